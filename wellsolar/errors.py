@@ -1,0 +1,58 @@
+"""Every error that wellsolar raises on purpose.
+
+    WellsolarError            exit code 3: the program itself failed
+    |-- SiteFileError         exit code 2: the site file could not be used
+    |-- OutputError           exit code 2: the place to write to could not be used
+    `-- OutOfRange            exit code 3: a physics function was asked outside its stated range
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+class WellsolarError(Exception):
+    """Base of the hierarchy; `exit_code` is what the command ends with."""
+
+    exit_code = 3
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One mistake in a site file.
+
+    path: key path such as `well.static_level` or `pump[2].head`; empty for the whole file.
+    line: line of the file, counted from 1; None where no line can be named.
+    message: what is wrong and what was expected, in one or two sentences.
+    """
+
+    path: str
+    line: int | None
+    message: str
+
+    def text(self, file: str) -> str:
+        """The mistake as it is printed: file, line, key path, what is wrong."""
+        place = file if self.line is None else f"{file}:{self.line}"
+        return f"{place}: {self.path}: {self.message}" if self.path else f"{place}: {self.message}"
+
+
+class SiteFileError(WellsolarError):
+    """The site file has one or more mistakes; all of them are listed."""
+
+    exit_code = 2
+
+    def __init__(self, file: str, problems: Sequence[Problem]) -> None:
+        self.file = file
+        self.problems = tuple(problems)
+        super().__init__("\n".join(problem.text(file) for problem in self.problems))
+
+
+class OutputError(WellsolarError):
+    """A result could not be written: the message names the path and the remedy."""
+
+    exit_code = 2
+
+
+class OutOfRange(WellsolarError, ValueError):  # noqa: N818 - reads as what happened
+    """A physics function was asked outside the range its source states."""

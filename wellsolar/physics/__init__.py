@@ -1,0 +1,1 @@
+"""Pure functions in SI units, without knowledge of files, sites or printing."""
