@@ -1,9 +1,9 @@
 """Every error that wellsolar raises on purpose.
 
-    WellsolarError            exit code 3: the program itself failed
-    |-- SiteFileError         exit code 2: the site file could not be used
-    |-- OutputError           exit code 2: the place to write to could not be used
-    `-- OutOfRange            exit code 3: a physics function was asked outside its stated range
+WellsolarError            exit code 3: the program itself failed
+|-- SiteFileError         exit code 2: the site file could not be used
+|-- OutputError           exit code 2: the place to write to could not be used
+`-- OutOfRange            exit code 3: a physics function was asked outside its stated range
 """
 
 from __future__ import annotations

@@ -1,0 +1,305 @@
+"""Modules, arrays on a resistance and days of sun against pvlib, scipy and an open table."""
+
+from __future__ import annotations
+
+import csv
+import math
+from pathlib import Path
+
+import numpy as np
+import pvlib
+import pytest
+from pvlib import pvsystem, singlediode
+from scipy.optimize import brentq
+from scipy.special import wrightomega
+
+from wellsolar.errors import OutOfRange
+from wellsolar.physics import clearness, module, resistive, sun
+
+SHEET_A = module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)
+MODULE_A = module.fit_five_parameters(SHEET_A)
+CABLE = 2 * 250 * 1.24e-3  # 250 ft one way, 10 AWG at 75 degC, ohm; NEC chapter 9 table 8
+
+
+def five(diode):
+    return (
+        diode.photocurrent,
+        diode.saturation_current,
+        diode.series_resistance,
+        diode.shunt_resistance,
+        diode.thermal_voltage,
+    )
+
+
+def ordinary_arrays(count=20_000, seed=4):
+    random = np.random.default_rng(seed)
+    irradiance, temperature = random.uniform(1, 1200, count), random.uniform(-20, 75, count)
+    diode = module.array_of(module.at_conditions(MODULE_A, irradiance, temperature), 4, 1)
+    return diode, random.uniform(5, 200, count)
+
+
+def extreme_arrays(count, seed=5):
+    random = np.random.default_rng(seed)
+
+    def spread(low, high):
+        return np.exp(random.uniform(math.log(low), math.log(high), count))
+
+    diode = module.Diode(
+        spread(1e-5, 100), spread(1e-15, 1e-5), spread(1e-3, 10), spread(3, 1e8), spread(0.5, 100)
+    )
+    return diode, spread(0.01, 1e5)
+
+
+@pytest.fixture(scope="module")
+def open_table():
+    """Datasheet columns of the open module table; names of modules are never looked at."""
+    (path,) = (Path(pvlib.__file__).parent / "data").glob("*cec-modules*.csv")
+    with path.open(encoding="utf-8") as lines:
+        rows = list(csv.DictReader(lines))[2:]
+    names = ("V_oc_ref", "I_sc_ref", "V_mp_ref", "I_mp_ref", "N_s", "beta_oc", "alpha_sc")
+    assert len(rows) > 20_000
+    return [
+        (row["Technology"], module.ModuleRating(*(float(row[name]) for name in names)))
+        for row in rows
+    ]
+
+
+def test_translation_is_that_of_pvlib():
+    irradiance, temperature = np.meshgrid([50.0, 400.0, 1000.0], [-20.0, 25.0, 70.0])
+    ours = module.at_conditions(MODULE_A, irradiance, temperature)
+    theirs = pvsystem.calcparams_desoto(
+        irradiance,
+        temperature,
+        MODULE_A.current_coefficient,
+        MODULE_A.modified_ideality_voltage,
+        MODULE_A.photocurrent,
+        MODULE_A.saturation_current,
+        MODULE_A.shunt_resistance,
+        MODULE_A.series_resistance,
+    )
+    for mine, other in zip(five(ours), theirs, strict=True):
+        np.testing.assert_allclose(mine, other, rtol=1e-6)
+
+
+def test_current_on_a_resistance_is_that_of_pvlib():
+    diode, resistance = ordinary_arrays()
+    il, i0, rs, rsh, a = five(diode)
+    theirs = pvsystem.i_from_v(0.0, il, i0, rs + resistance, rsh, a)
+    ours = resistive.on_resistance(diode, resistance)
+    assert np.max(np.abs(ours.current - theirs)) <= 1e-12
+    np.testing.assert_allclose(ours.power, theirs**2 * resistance, rtol=1e-12)
+
+
+def test_extreme_arrays_give_finite_currents():
+    diode, resistance = extreme_arrays(1_000_000)
+    ours = resistive.on_resistance(diode, resistance)
+    assert np.isfinite(ours.power).all()
+    il, i0, rs, rsh, a = five(diode)
+    with np.errstate(all="ignore"):
+        theirs = pvsystem.i_from_v(0.0, il, i0, rs + resistance, rsh, a)
+    known = np.isfinite(theirs)
+    assert known.mean() > 0.9  # pvlib itself overflows on some 8 %
+    assert np.max(np.abs(ours.current - theirs)[known]) <= 1e-12
+
+
+def test_greatest_power_is_that_of_pvlib():
+    diode, _ = ordinary_arrays()
+    current, voltage, power = singlediode.bishop88_mpp(*five(diode), method="newton")
+    ours = resistive.maximum_power_point(diode)
+    assert np.max(np.abs(ours.power - power)) <= 1e-9
+    np.testing.assert_allclose(ours.voltage, voltage, rtol=1e-6)
+    np.testing.assert_allclose(ours.current, current, rtol=1e-6)
+
+
+def test_greatest_power_of_extreme_arrays():
+    diode, _ = extreme_arrays(50_000)
+    with np.errstate(all="ignore"):
+        _, _, power = singlediode.bishop88_mpp(*five(diode), method="chandrupatla")
+    ours = resistive.maximum_power_point(diode).power
+    assert np.isfinite(ours).all()
+    np.testing.assert_allclose(ours, power, rtol=1e-9, atol=1e-9)
+
+
+def test_open_and_short_circuit_are_those_of_pvlib():
+    diode, _ = ordinary_arrays()
+    il, i0, rs, rsh, a = five(diode)
+    open_circuit = pvsystem.v_from_i(0.0, il, i0, rs, rsh, a)
+    np.testing.assert_allclose(resistive.open_circuit_voltage(diode), open_circuit, atol=1e-9)
+    short = pvsystem.i_from_v(0.0, il, i0, rs, rsh, a)
+    np.testing.assert_allclose(resistive.short_circuit_current(diode), short, atol=1e-12)
+
+
+def test_current_at_a_voltage_is_that_of_pvlib():
+    diode, _ = ordinary_arrays()
+    voltage = np.random.default_rng(6).uniform(0, 170, np.size(diode.photocurrent))
+    il, i0, rs, rsh, a = five(diode)
+    theirs = pvsystem.i_from_v(voltage, il, i0, rs, rsh, a)
+    ours = resistive.current_at_voltage(diode, voltage)
+    np.testing.assert_allclose(ours, theirs, rtol=1e-9, atol=1e-9)
+
+
+def test_wright_omega_is_that_of_scipy():
+    z = np.concatenate([np.linspace(-600, 10, 5000), np.geomspace(10, 1e12, 5000)])
+    np.testing.assert_allclose(resistive.wright_omega(z), wrightomega(z), rtol=1e-14)
+
+
+@pytest.mark.parametrize("irradiance", [200.0, 600.0, 800.0, 1000.0])
+def test_four_modules_through_250_ft_of_10_awg_on_12_8_ohm(irradiance):
+    """Operating point by pvlib's curve and a bracketing root, to 0.1 %."""
+    cells = 25.0 + 0.03 * irradiance
+    diode = module.array_of(module.at_conditions(MODULE_A, irradiance, cells), 4, 1)
+    il, i0, rs, rsh, a = five(diode)
+
+    def surplus(voltage):
+        return float(pvsystem.i_from_v(voltage, il, i0, rs, rsh, a)) - voltage / (12.8 + CABLE)
+
+    voltage = brentq(surplus, 0.0, 200.0)
+    current = voltage / (12.8 + CABLE)
+    ours = resistive.on_resistance(diode, 12.8, CABLE)
+    assert ours.current == pytest.approx(current, rel=1e-3)
+    assert ours.power == pytest.approx(current**2 * 12.8, rel=1e-3)
+    assert ours.voltage == pytest.approx(current * 12.8, rel=1e-3)
+
+
+@pytest.mark.parametrize("irradiance", [900.0, 950.0, 1000.0])
+def test_that_string_draws_what_the_trade_expects_in_good_sun(irradiance):
+    """8.4 to 8.8 A; common practice, no source. Warm day, 30 degC, a light wind of 1 m/s."""
+    cells = sun.cell_temperature(irradiance, 30.0, 1.0)
+    diode = module.array_of(module.at_conditions(MODULE_A, irradiance, cells), 4, 1)
+    assert 8.4 <= resistive.on_resistance(diode, 12.8, CABLE).current <= 8.8
+
+
+def test_fit_holds_on_the_whole_open_table(open_table, record_property):
+    """Every sheet's points come back out of its fit, or the fit says no.
+
+    Every tenth row keeps this short; `tests/benchmarks` runs and prints the whole table.
+    """
+    tally = fit_tally([rating for _, rating in open_table[::10]])
+    record_property("fit", str(tally))
+    assert tally["refused"] <= 0.001 * tally["sheets"]
+    assert tally["de Soto"] >= 0.75 * tally["sheets"]
+    assert tally["worst current or voltage"] < 1e-6
+    assert tally["worst power, de Soto"] < 1e-6
+    assert tally["power of 95 in 100, fallback"] < 0.01
+    assert tally["worst power, fallback"] < 0.035
+
+
+def fit_tally(ratings):
+    """Fit each sheet, and see how far its five numbers come back by pvlib's solver."""
+    fits, kept = [], []
+    for rating in ratings:
+        try:
+            fits.append(module.fit_five_parameters(rating))
+        except OutOfRange:
+            continue
+        kept.append(rating)
+    columns = [
+        np.array([getattr(fit, name) for fit in fits])
+        for name in (
+            "photocurrent", "saturation_current", "series_resistance", "shunt_resistance",
+            "modified_ideality_voltage",
+        )
+    ]  # fmt: skip
+    soto = np.array([fit.method == module.DE_SOTO for fit in fits])
+    at_rated = np.array([r.maximum_power_voltage for r in kept])
+    error = np.max(
+        [
+            relative(pvsystem.v_from_i(0.0, *columns), [r.open_circuit_voltage for r in kept]),
+            relative(pvsystem.i_from_v(0.0, *columns), [r.short_circuit_current for r in kept]),
+            relative(
+                pvsystem.i_from_v(at_rated, *columns), [r.maximum_power_current for r in kept]
+            ),
+        ]
+    )
+    _, _, power = singlediode.bishop88_mpp(*columns, method="chandrupatla")
+    excess = relative(power, [module.rated_power(r) for r in kept])
+    return {
+        "sheets": len(ratings),
+        "refused": len(ratings) - len(kept),
+        module.DE_SOTO: int(soto.sum()),
+        module.THREE_POINTS: int((~soto).sum()),
+        "worst current or voltage": float(error),
+        "worst power, de Soto": float(excess[soto].max()),
+        "power of 95 in 100, fallback": float(np.percentile(excess[~soto], 95)),
+        "worst power, fallback": float(excess[~soto].max()),
+    }
+
+
+def relative(value, expected):
+    return np.abs(np.asarray(value) / np.asarray(expected) - 1.0)
+
+
+def test_fit_keeps_the_voltage_coefficient(open_table):
+    for _, rating in open_table[::400]:
+        fit = module.fit_five_parameters(rating)
+        warm, cold = (
+            float(resistive.open_circuit_voltage(module.at_conditions(fit, 1000.0, degrees)))
+            for degrees in (27.0, 25.0)
+        )
+        assert (warm - cold) / 2.0 == pytest.approx(rating.voltage_coefficient, rel=1e-5)
+
+
+def test_population_of_crystalline_modules(open_table):
+    """Bands of the reference M4, computed from the same open table with pandas."""
+    crystalline = [r for kind, r in open_table if kind in ("Mono-c-Si", "Multi-c-Si")]
+    assert len(crystalline) == 20_946
+    fill = np.percentile([module.fill_factor(r) for r in crystalline], [5, 50, 95])
+    np.testing.assert_allclose(fill, [0.726, 0.760, 0.787], atol=0.0011)
+    match = [
+        r.maximum_power_voltage / r.maximum_power_current
+        for r in crystalline
+        if r.cells_in_series == 60 and 290.0 <= module.rated_power(r) <= 310.0
+    ]
+    assert np.mean(match) == pytest.approx(3.55, abs=0.02)
+
+
+def test_an_impossible_sheet_is_refused_by_name():
+    sheet = module.ModuleRating(30.0, 9.0, 31.0, 8.0, 60, -0.1, 0.005)
+    with pytest.raises(OutOfRange, match=r"maximum power voltage is 31 V"):
+        module.fit_five_parameters(sheet)
+    sheet = module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, 0.1, 0.005)
+    with pytest.raises(OutOfRange, match=r"voltage coefficient is 0\.1 V/K"):
+        module.fit_five_parameters(sheet)
+
+
+def test_hourly_diffuse_fraction_is_that_of_pvlib():
+    index = np.linspace(0.0, 1.0, 201)
+    total = index * 1000.0
+    theirs = pvlib.irradiance.erbs(total, np.zeros_like(total), 80, min_cos_zenith=0.0)
+    ours = clearness.hourly_diffuse_fraction(np.asarray(theirs["kt"]))
+    np.testing.assert_allclose(ours * total, theirs["dhi"], atol=1e-9)
+
+
+def test_daily_radiation_outside_is_the_integral_over_the_day():
+    latitude, day = 47.0, 300
+    hours = (np.arange(100_000) + 0.5) / 100_000 * 360.0 - 180.0
+    zenith = sun.sun_position(latitude, clearness.declination(day), hours)[0]
+    height = np.maximum(np.cos(np.radians(zenith)), 0.0)
+    integral = float(np.mean(height) * clearness.extraterrestrial_normal(day) * 86_400.0)
+    assert clearness.extraterrestrial_day(latitude, day) == pytest.approx(integral, rel=1e-6)
+
+
+def test_growth_of_the_clearness_distribution_is_near_herzogs_fit():
+    """Herzog's fit to the same distribution, Duffie & Beckman eq. 2.9.6 (from memory)."""
+    for mean in (0.4, 0.5, 0.6, 0.7):
+        most, least = clearness.greatest_daily_clearness(mean), clearness.LEAST_DAILY_CLEARNESS
+        xi = (most - least) / (most - mean)
+        gamma = -1.498 + (1.184 * xi - 27.182 * math.exp(-1.5 * xi)) / (most - least)
+        part = np.linspace(0.05, 0.95, 19)
+        theirs = np.log(
+            np.exp(gamma * least) + part * (np.exp(gamma * most) - np.exp(gamma * least))
+        )
+        ours = clearness.daily_clearness_quantile(mean, part)
+        np.testing.assert_allclose(ours, theirs / gamma, atol=0.01)
+
+
+def test_a_month_of_days_agrees_with_the_monthly_hand_method():
+    """Klein's monthly method (isotropic sky) and ten days of Hay & Davies, 40 N, slope 40."""
+    totals = (6.2, 9.4, 13.3, 16.8, 19.9, 22.4, 22.0, 19.3, 15.7, 11.4, 7.2, 5.6)
+    for month, total in enumerate(totals, 1):
+        days = sun.month_of_days(month, 40.0, 300.0, 40.0, 180.0, total * 1e6, 10.0)
+        plane = np.mean([sun.daily_plane_total(day) for day in days])
+        by_hand = clearness.monthly_mean_tilted(
+            40.0, clearness.average_day(month), 40.0, total * 1e6
+        )
+        assert plane == pytest.approx(by_hand, rel=0.05)

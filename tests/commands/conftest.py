@@ -1,0 +1,255 @@
+"""Results made by hand, with invented but ordinary numbers: reports are tested apart from physics.
+
+No number here is a check of physics; the tests ask only whether each one is printed and named.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from wellsolar import kinds
+from wellsolar.results import (
+    Duty,
+    HandDuty,
+    HandPumpResult,
+    HandTask,
+    HeadPiece,
+    HeatDay,
+    HeatedTankResult,
+    HeatMonth,
+    PressureTankResult,
+    PumpResult,
+    Results,
+    StartResult,
+    SunPoint,
+    SupplyMonth,
+    SupplyResult,
+    TankCycle,
+    WireResult,
+)
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption, Rule, say
+
+CHECKOUT = Path(__file__).parents[2]
+
+CUT_OUT = Rule(
+    "reaches cut-out",
+    "does the pump reach the cut-out pressure?",
+    "the pump must pass the cut-out with a margin, or it never stops",
+    "cut-out",
+)
+CONTACTS = Rule(
+    "thermostat contacts",
+    "may the thermostat break the direct current?",
+    "contacts rated for the direct voltage they break",
+    "dc contacts",
+    safety=True,
+)
+VELOCITY = Rule(
+    "pipe velocity", "is the pipe wide enough?", "velocity within the limit", "tdh worksheet"
+)
+YIELD = Rule(
+    "yield", "does the well keep up with the pump?", "no more than the tested yield",
+    "common practice",
+)  # fmt: skip
+
+
+def make_wire() -> WireResult:
+    return WireResult("10 AWG", 21.3, 9.1, 15.2, 2.1, 0.0176, 19.0, 30.0, "12 AWG", 20.0)
+
+
+def make_pump(name: str, role: str, flow: float, *, known: bool = True) -> PumpResult:
+    duties = tuple(
+        Duty(
+            label=label,
+            pressure=pressure,
+            flow=flow * share,
+            total_dynamic_head=head,
+            pieces=(
+                HeadPiece("pumping_level", "pumping level", head - 20.0,
+                          say("static {static} + drawdown {drawdown}",
+                              static=Quantity(25.9, kinds.LENGTH),
+                              drawdown=Quantity(2.5 * share, kinds.LENGTH))),
+                HeadPiece("elevation", "tank above the well", 1.5, say("above the ground")),
+                HeadPiece("pressure", "pressure at the tank", 18.5,
+                          say("{p} at the tank", p=Quantity(pressure, kinds.PRESSURE))),
+            ),
+            friction_darcy=1.31 * share,
+            friction_hazen_williams=1.37 * share,
+            hazen_williams_c="140",
+            state="on curve",
+            pumping_level=28.4,
+            pipe_velocity=0.83,
+            water_power=113.0,
+            input_power=256.0,
+        )
+        for label, pressure, head, share in (
+            ("at cut-in", 206_843.0, 60.2, 1.0),
+            ("at cut-out", 344_738.0, 74.4, 0.8),
+        )
+    )  # fmt: skip
+    return PumpResult(
+        name=name, role=role, duties=duties, level_known=known, intake_depth=42.7,
+        static_level=25.9, shut_off_pressure=320_000.0, shut_off_head=101.0, daily_volume=0.833,
+        daily_run_time=4380.0, daily_energy=1.12e6, energy_per_volume=1.35e6,
+        power_from="the sheet's power curve",
+        start=StartResult(1.42, 4.5, 1080.0, "as the file gives it"), wire=make_wire(),
+    )  # fmt: skip
+
+
+def make_supply() -> SupplyResult:
+    months = tuple(
+        SupplyMonth(month, 6.5e6 + 1e6 * month, 1.07e7, 1.23e6, 149.0, 1, 1.48e7)
+        for month in range(1, 13)
+    )
+    return SupplyResult(
+        pump="backup pump", tilt=45.0, azimuth=180.0, derate=0.77, module_power=300.0,
+        daily_energy=1.12e6, months=months, worst_month=12, modules_needed=1, modules_there=6,
+        battery_days=23.6,
+    )  # fmt: skip
+
+
+def make_tank() -> PressureTankResult:
+    return PressureTankResult(
+        volume=0.1666, count=1, precharge=193_000.0, cut_in=206_843.0, cut_out=344_738.0,
+        atmospheric_pressure=98_100.0, acceptance_factor=0.297, stored_at_cut_in=0.0075,
+        stored_at_cut_out=0.0572, drawdown=0.0497, best_precharge=193_053.0, best_drawdown=0.0498,
+        cycles=(TankCycle("backup pump", 1.9e-4, 261.0, 9.6e-4, 1.95e-4, 0.0382),),
+    )  # fmt: skip
+
+
+def make_hand_pump() -> HandPumpResult:
+    return HandPumpResult(
+        kind="suction", swept_volume=3.1e-4, pumping_level=6.1, level_known=True, rod_weight=21.0,
+        suction_limit=9.4, suction_lift=6.1, greatest_head=36.3,
+        duties=(
+            HandDuty("to the spout", 28.3, 800.0, 167.0, 71.0, 1.86e-4, 1.56e-4, 0.56),
+            HandDuty("into the tank at cut-out", 68.0, 1588.0, 331.0, 171.0, 1.86e-4, 6.5e-5, 0.23),
+        ),
+        tasks=(HandTask("a bucket", 0.02, 128.0, 72.0),),
+    )  # fmt: skip
+
+
+def make_heated_tank() -> HeatedTankResult:
+    points = tuple(
+        SunPoint(sun, 25.0, 9.7 * sun / 1000, 124.0 * sun / 1000, 1203.0 * (sun / 1000) ** 2,
+                 1200.0 * sun / 1000, 12.0)
+        for sun in (200.0, 600.0, 1000.0)
+    )  # fmt: skip
+    days = tuple(
+        HeatDay(month, kind, 1.4e7 * share, 1.35e7 * share, 1.7e7 * share, 1080.0 * share,
+                11.0 + 45.0 * share, 51_600.0 if share == 1.0 else None,
+                1 if share == 1.0 else None, 31.0 if share > 0.5 else None)
+        for kind, share in (("clear", 1.0), ("typical", 0.7), ("poor", 0.2))
+        for month in range(1, 13)
+    )  # fmt: skip
+    months = tuple(
+        HeatMonth(month, 1.1e7, 1.0e7, 1.3e7, 9.1e6, 2.4e7, 8.2e6, 2.2e6, 0.19, 41.0, 0.13)
+        for month in range(1, 13)
+    )
+    return HeatedTankResult(
+        array="heater array [old]", modules=4, series=4, parallel=1, tilt=45.0, azimuth=180.0,
+        fit="least squares on the datasheet's four points", module_power=300.0, photocurrent=9.76,
+        saturation_current=1.3e-10, series_resistance=0.31, shunt_resistance=420.0,
+        modified_ideality_voltage=1.58, element_resistance=12.8, cable_resistance=0.14,
+        matched_resistance=14.2, rated_power=4500.0, rated_voltage=240.0, reference_points=points,
+        working_points=points, cold_temperature=-27.8, cold_open_circuit_voltage=184.4,
+        cold_open_circuit_voltage_table=None, greatest_voltage=128.0, greatest_power=1280.0,
+        tank_volume=0.189, inlet_temperature=11.1, setpoint=60.0, tap_temperature=43.3,
+        room_temperature=16.7, draw_volume=0.189, heating_energy=3.85e7, heat_loss=1.5,
+        standby_loss=65.0, stall_temperature=None, mixing_ratio=0.658, tap_volume=0.287,
+        burn_adult=5.0, burn_child=1.25, burn_bound="table", mixed_burn_adult=None,
+        mixed_burn_child=None, mixed_burn_bound="none", expansion=0.0032, wire=None, days=days,
+        months=months, annual_share=0.42,
+    )  # fmt: skip
+
+
+def make_results() -> Results:
+    reach = Quantity(320_000.0, kinds.PRESSURE)
+    cut_out = Quantity(344_738.0, kinds.PRESSURE)
+    verdicts = (
+        VELOCITY.verdict(
+            "pass", "backup pump",
+            say("the water runs at {speed}", speed=Quantity(0.83, kinds.SPEED)),
+            quantity=Quantity(0.83, kinds.SPEED), limit=Quantity(1.524, kinds.SPEED),
+        ),
+        YIELD.unknown("backup pump", "well.tested_yield"),
+        VELOCITY.verdict(
+            "caution", "house pump",
+            say("{name} runs near the limit", name="house pump"),
+            remedy=say("a wider pipe"),
+        ),
+        CUT_OUT.verdict(
+            "fail", "backup pump",
+            say("it stops delivering at {reach}", reach=reach),
+            quantity=reach, limit=cut_out,
+            remedy=say("set the cut-out no higher than {p}", p=Quantity(285_000.0, kinds.PRESSURE)),
+        ),
+        CONTACTS.verdict("pass", "lower element", say("a relay for direct current switches it")),
+    )  # fmt: skip
+    return Results(
+        file="site.toml", site_name="Hillside house", site_note="invented", system="US",
+        pumps=(make_pump("house pump", "existing", 6.9e-4),
+               make_pump("backup pump", "backup", 2.1e-4, known=False)),
+        supply=(make_supply(),), pressure_tank=make_tank(), hand_pump=make_hand_pump(),
+        heated_tank=make_heated_tank(), verdicts=verdicts,
+        assumptions=(
+            Assumption("site.altitude", Quantity(0.0, kinds.LENGTH, written="0 ft"), "sea level",
+                       "common practice"),
+            Assumption("piping.fittings", "4 90 elbow", "a usual line", "common practice"),
+        ),
+        cautions=("mains", "scald"), notes=("no hand pump in the file",),
+    )  # fmt: skip
+
+
+@pytest.fixture
+def results() -> Results:
+    return make_results()
+
+
+@pytest.fixture
+def renamed(results: Results) -> Callable[[str], Results]:
+    """The results with one name in every place where a user's name stands."""
+
+    def rename(name: str) -> Results:
+        assert results.heated_tank is not None
+        return replace(
+            results,
+            site_name=name,
+            pumps=tuple(replace(pump, name=f"{name} {i}") for i, pump in enumerate(results.pumps)),
+            heated_tank=replace(results.heated_tank, array=name),
+            verdicts=tuple(replace(verdict, subject=name) for verdict in results.verdicts),
+        )
+
+    return rename
+
+
+Run = Callable[..., "subprocess.CompletedProcess[bytes]"]
+
+
+@pytest.fixture
+def run(tmp_path: Path) -> Run:
+    """Runs `wellsolar` as a user does, in a folder of its own."""
+
+    def call(*arguments: str, **environment: str) -> subprocess.CompletedProcess[bytes]:
+        kept = {key: value for key, value in os.environ.items() if key not in _STEERING}
+        return subprocess.run(
+            [sys.executable, "-m", "wellsolar", *arguments],
+            cwd=tmp_path,
+            env={**kept, "PYTHONPATH": str(CHECKOUT), **environment},
+            capture_output=True,
+            check=False,
+            timeout=120,
+        )
+
+    return call
+
+
+_STEERING = ("COLUMNS", "NO_COLOR", "FORCE_COLOR", "PYTHONIOENCODING", "WELLSOLAR_DEBUG")

@@ -1,0 +1,332 @@
+"""Invariants of the heated tank, of hot water at the tap and of the shipped hot-water tables."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from wellsolar.data import hot_water_tables as tables
+from wellsolar.errors import OutOfRange
+from wellsolar.physics import heat_tank, hot_water
+
+STEPS = 48
+modest = settings(max_examples=60, deadline=None)
+
+tanks = st.builds(
+    heat_tank.Tank,
+    volume=st.floats(0.05, 1.0),
+    nodes=st.integers(1, 15),
+    heat_loss_coefficient=st.floats(0.0, 10.0),
+    element_height=st.floats(0.0, 1.0),
+    effective_conductivity=st.floats(0.0, 5.0),
+)
+
+
+@st.composite
+def runs(draw: st.DrawFn, **fixed: object) -> tuple[heat_tank.Tank, dict[str, object]]:
+    """A tank and everything `simulate` asks beside it."""
+    tank = draw(tanks)
+    seed = np.random.default_rng(draw(st.integers(0, 2**32 - 1)))
+    cold = draw(st.floats(2.0, 25.0))
+    arguments: dict[str, object] = {
+        "start_temperatures": seed.uniform(5.0, 70.0, tank.nodes),
+        "heater_power": seed.uniform(0.0, 4000.0, STEPS) * (seed.random(STEPS) < 0.6),
+        "tap_draw": seed.uniform(0.0, 0.2, STEPS) * (seed.random(STEPS) < 0.4),
+        "inlet_temperature": cold,
+        "room_temperature": draw(st.floats(0.0, 35.0)),
+        "tap_temperature": draw(st.floats(38.0, 50.0)),
+        "setpoint": draw(st.floats(45.0, 90.0)),
+        "hysteresis": draw(st.floats(0.0, 10.0)),
+        "step": draw(st.sampled_from([60.0, 300.0, 900.0, 3600.0])),
+        "grid_power": draw(st.sampled_from([0.0, 3000.0])),
+        "grid_setpoint": draw(st.sampled_from([math.nan, 50.0])),
+    }
+    return tank, {**arguments, **fixed}
+
+
+@modest
+@given(runs())
+def test_energy_balance_closes(case: tuple[heat_tank.Tank, dict[str, object]]) -> None:
+    tank, arguments = case
+    run = heat_tank.simulate(tank, **arguments)  # type: ignore[arg-type]
+    assert run.balance_error < 1e-10
+    stored = (
+        tank.heat_capacity
+        / tank.nodes
+        * (run.end_temperatures.sum() - np.sum(arguments["start_temperatures"]))  # type: ignore[call-overload]
+    )
+    inflow = run.energy_in + run.energy_grid
+    outflow = run.energy_lost + run.energy_delivered
+    assert inflow - outflow == pytest.approx(stored, rel=1e-9, abs=1.0)
+
+
+@modest
+@given(runs())
+def test_run_stays_within_what_is_physical(
+    case: tuple[heat_tank.Tank, dict[str, object]],
+) -> None:
+    tank, arguments = case
+    run = heat_tank.simulate(tank, **arguments)  # type: ignore[arg-type]
+    ends = run.end_temperatures
+    assert np.all(np.diff(ends) >= -1e-9), "never warmer below"
+    given_temperatures = [
+        *np.asarray(arguments["start_temperatures"]).tolist(),
+        arguments["inlet_temperature"],
+        arguments["room_temperature"],
+    ]
+    low = min(given_temperatures)
+    high = max(*given_temperatures, arguments["setpoint"], 50.0)
+    for series in (run.mean_temperature, run.top_temperature, run.element_temperature, ends):
+        assert np.all((series >= low - 1e-9) & (series <= high + 1e-9))
+    assert np.all(run.accepted_power <= np.asarray(arguments["heater_power"]) * (1 + 1e-12))
+    assert np.all(run.accepted_power >= 0)
+    assert np.all(run.grid_power <= arguments["grid_power"] + 1e-9)  # type: ignore[operator]
+    assert run.energy_delivered <= run.energy_wanted * (1 + 1e-12) + 1e-6
+    assert run.energy_short == pytest.approx(
+        run.energy_wanted - run.energy_delivered, rel=1e-9, abs=1e-3
+    )
+    assert 0 <= run.tap_volume <= np.sum(arguments["tap_draw"]) * (1 + 1e-12)  # type: ignore[call-overload]
+    assert run.times[-1] == STEPS * arguments["step"]  # type: ignore[operator]
+
+
+@modest
+@given(runs(tap_draw=np.zeros(STEPS), setpoint=math.inf, grid_power=0.0), st.floats(0.0, 4000.0))
+def test_undrawn_tank_follows_the_closed_form(
+    case: tuple[heat_tank.Tank, dict[str, object]], power: float
+) -> None:
+    """Uniform wall loss makes the mean of any stratified tank obey the mixed tank's equation."""
+    tank, arguments = case
+    arguments["heater_power"] = np.full(STEPS, power)
+    start = float(np.mean(arguments["start_temperatures"]))  # type: ignore[call-overload]
+    run = heat_tank.simulate(tank, **arguments)  # type: ignore[arg-type]
+    room = float(arguments["room_temperature"])  # type: ignore[arg-type]
+    exact = heat_tank.well_mixed_temperature(
+        run.times, start, power, tank.heat_loss_coefficient, room, tank.heat_capacity
+    )
+    # the symmetric split is off by (k dt)^2 / 24 of the rise that the power would give
+    number = tank.heat_loss_coefficient / tank.heat_capacity * float(arguments["step"])  # type: ignore[arg-type]
+    rise = power * run.times / tank.heat_capacity
+    assert np.all(np.abs(run.mean_temperature - exact) <= 1e-6 + number**2 / 20 * rise)
+
+
+def test_thermostat_stops_exactly_at_its_setpoint_and_waits_for_its_hysteresis() -> None:
+    tank = heat_tank.Tank(0.2, 8, 0.0, effective_conductivity=0.0)
+    power, draws = np.full(40, 3000.0), np.zeros(40)
+    run = heat_tank.simulate(tank, 15.0, power, draws, 10.0, 20.0, 45.0, 60.0, 5.0, 600.0)
+    heated = tank.nodes - tank.node_at(tank.element_height)
+    assert run.energy_in == pytest.approx(tank.heat_capacity * heated / tank.nodes * 45.0)
+    assert run.element_temperature.max() == pytest.approx(60.0, abs=1e-9)
+    assert np.count_nonzero(run.accepted_power) < 40
+    assert run.end_temperatures[0] == 15.0, "below the element stays cold"
+
+    leaky = heat_tank.Tank(0.02, 1, 10.0)
+    power, draws = np.full(400, 3000.0), np.zeros(400)
+    run = heat_tank.simulate(leaky, 50.0, power, draws, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
+    resting = run.accepted_power == 0
+    assert resting.any()
+    # an idle minute cools it by 0.3 K, and it may rest through the minute that crosses 55 degC
+    assert 54.7 < run.mean_temperature[resting].min() < 55.3
+
+
+def test_high_limit_latches_both_elements() -> None:
+    tank = heat_tank.Tank(0.2, 8, 5.0)
+    power, draws = np.full(2000, 4000.0), np.zeros(2000)
+    run = heat_tank.simulate(
+        tank, 20.0, power, draws, 10.0, 20.0, 45.0, math.inf, 5.0, 60.0,
+        grid_power=1000.0, grid_setpoint=50.0, high_limit=80.0,
+    )  # fmt: skip
+    tripped = round(run.high_limit_time / 60.0)
+    # the temperature at the end of a step is half a step's loss below the trip, 0.011 K
+    assert run.top_temperature.max() == pytest.approx(80.0, abs=0.02)
+    assert np.all(run.accepted_power[tripped:] == 0)
+    assert np.all(run.grid_power[tripped:] == 0)
+    assert run.mean_temperature[-1] < 75.0
+    free = heat_tank.simulate(tank, 20.0, power, draws, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
+    assert math.isnan(free.high_limit_time)
+
+
+def test_warm_inlet_below_cold_tank_rises() -> None:
+    tank = heat_tank.Tank(0.2, 8, 0.0)
+    run = heat_tank.simulate(
+        tank, 10.0, np.zeros(4), np.full(4, 0.03), 25.0, 20.0, 45.0, 60.0, 5.0, 600.0
+    )
+    assert np.all(np.diff(run.end_temperatures) >= -1e-12)
+    assert run.end_temperatures[-1] > 10.0
+    assert run.tap_volume == 0.0
+    assert run.energy_delivered < 0.0, "it took up heat of the inlet"
+
+
+def test_simulate_refuses_what_it_cannot_step() -> None:
+    tank, zero = heat_tank.Tank(0.2, 4, 1.0), np.zeros(3)
+    with pytest.raises(OutOfRange, match="step is 7200 s"):
+        heat_tank.simulate(tank, 20.0, zero, zero, 10.0, 20.0, 45.0, 60.0, 5.0, 7200.0)
+    with pytest.raises(OutOfRange, match=r"tap draw \[m3\]: needs 3 finite values"):
+        heat_tank.simulate(tank, 20.0, zero, np.zeros(4), 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
+    with pytest.raises(OutOfRange, match=r"heater power \[W\]: -1.0 is below 0"):
+        heat_tank.simulate(tank, 20.0, zero - 1, zero, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
+    with pytest.raises(OutOfRange, match="volume is 0 m3"):
+        heat_tank.Tank(0.0, 4, 1.0)
+
+
+@modest
+@given(
+    st.floats(-20.0, 90.0),
+    st.floats(5.0, 90.0),
+    st.floats(0.0, 5000.0),
+    st.floats(0.0, 20.0),
+    st.floats(1e5, 5e6),
+)
+def test_time_and_temperature_are_inverse(
+    target: float, start: float, power: float, loss: float, capacity: float
+) -> None:
+    time = heat_tank.well_mixed_time(target, start, power, loss, 20.0, capacity)
+    if math.isfinite(float(time)) and time < 1e9:
+        reached = heat_tank.well_mixed_temperature(time, start, power, loss, 20.0, capacity)
+        assert reached == pytest.approx(target, abs=1e-6)
+    elif power > loss * (max(target, start) - 20.0) + 1e-3:
+        assert target <= start, "enough power always gets there"
+
+
+@modest
+@given(st.floats(45.0, 95.0), st.floats(2.0, 30.0), st.integers(1, 60))
+def test_more_nodes_deliver_more_up_to_plug_flow(hot: float, cold: float, nodes: int) -> None:
+    tap = 42.0
+    mixed = hot_water.delivered_volume_mixed(0.2, hot, cold, tap)
+    fewer = hot_water.delivered_volume_nodes(0.2, hot, cold, tap, nodes)
+    more = hot_water.delivered_volume_nodes(0.2, hot, cold, tap, nodes + 1)
+    plug = hot_water.delivered_volume(0.2, hot, cold, tap)
+    assert mixed - 1e-9 <= fewer <= more + 1e-12 <= plug + 1e-9
+    assert plug * hot_water.mixing_ratio(hot, cold, tap) == pytest.approx(0.2)
+
+
+@modest
+@given(st.floats(44.0, 100.0), st.floats(0.0, 30.0), st.sampled_from(["second", "third"]))
+def test_hotter_water_never_takes_longer_to_burn(
+    temperature: float, more: float, degree: tables.Degree
+) -> None:
+    cool = hot_water.burn_time(temperature, degree=degree)
+    hot = hot_water.burn_time(temperature + more, degree=degree)
+    assert hot.seconds <= cool.seconds * (1 + 1e-12)
+    child = hot_water.burn_time(temperature, "child", degree)
+    assert child.seconds == cool.seconds / 4
+    assert child.bound == cool.bound
+    assert (
+        hot_water.burn_time(temperature, degree="second").seconds
+        <= hot_water.burn_time(temperature, degree="third").seconds
+    )
+
+
+def test_burns_are_not_extrapolated() -> None:
+    assert hot_water.burn_time(43.99) == (math.inf, "none")
+    assert hot_water.burn_time(70.0) == (1.0, "at most")
+    assert hot_water.burn_time(99.0, degree="second") == (1.0, "at most")
+    assert hot_water.burn_time(60.0) == (5.0, "table")
+    with pytest.raises(OutOfRange, match="water temperature is 40 degC"):
+        hot_water.table_burn_time(40.0, "consumer-safety")
+    with pytest.raises(OutOfRange, match="burn table is 'x'"):
+        hot_water.table_burn_time(60.0, "x")
+
+
+@pytest.mark.parametrize("degree", ["second", "third"])
+def test_burn_tables_fall_and_stay_within_bounds(degree: tables.Degree) -> None:
+    for rows in tables.burn_rows(degree).values():
+        temperatures = [row.temperature for row in rows]
+        seconds = [row.seconds for row in rows]
+        assert temperatures == sorted(set(temperatures))
+        assert seconds == sorted(set(seconds), reverse=True)
+        assert min(temperatures) >= 44.0
+        assert max(temperatures) < 70.0
+        assert 1.0 <= min(seconds) <= max(seconds) <= 6 * 3600
+        assert {row.provenance for row in rows} <= {"read", "second hand", "from memory"}
+
+
+@modest
+@given(
+    st.sampled_from(["very small", "low", "medium", "high"]),
+    st.floats(0.0, 2.0),
+    st.sampled_from([60.0, 300.0, 900.0, 3600.0]),
+    st.floats(0.0, 86400.0),
+)
+def test_a_day_of_draws_adds_up(name: str, volume: float, step: float, first: float) -> None:
+    draws = tables.hourly_draw(name, volume, step, first)
+    assert draws.size == 86400 / step
+    assert np.all(draws >= 0)
+    assert draws.sum() == pytest.approx(volume)
+
+
+def test_draw_patterns_are_plausible() -> None:
+    for name, bin_volume in (("very small", 10), ("low", 38), ("medium", 55), ("high", 84)):
+        draws = tables.draw_pattern(name)
+        starts = [draw.start for draw in draws]
+        assert starts == sorted(set(starts))
+        assert max(starts) < tables.DAY
+        assert all(0.5 <= draw.volume / tables.US_GALLON <= 27 for draw in draws)
+        assert all(1 <= draw.flow / tables.US_GALLON * 60 <= 3.0001 for draw in draws)
+        ends = [draw.start + draw.volume / draw.flow for draw in draws]
+        assert all(end <= start for end, start in zip(ends, starts[1:], strict=False))
+        assert sum(draw.volume for draw in draws) == pytest.approx(bin_volume * tables.US_GALLON)
+    morning = tables.hourly_draw("medium", 0.2, 3600.0)
+    assert morning[:6].sum() == 0.0, "nobody draws before the first draw at six"
+    with pytest.raises(OutOfRange, match="draw pattern is 'huge'"):
+        tables.draw_pattern("huge")
+    with pytest.raises(OutOfRange, match="step is 7000 s"):
+        tables.hourly_draw("low", 0.1, 7000.0)
+
+
+def test_elements_and_mixing_valves_are_plausible() -> None:
+    for element in tables.element_ratings():
+        assert element.rated_voltage in (120, 208, 240, 277, 480)
+        assert 1000 <= element.rated_power <= 6000
+        assert element.rated_power / element.rated_voltage <= 30, "amperes of a branch circuit"
+        assert element.resistance == hot_water.element_resistance(
+            element.rated_power, element.rated_voltage
+        )
+    for number in ("1016", "1017", "1062", "1069", "1070", "1071", "1082", "1084"):
+        valve = tables.mixing_valve_scope(number)
+        assert valve.standard == f"ASSE {number}"
+        assert not valve.highest_setting > 49.0, "none may be set above 120 degF"
+        assert not valve.lowest_setting > valve.highest_setting
+    assert not tables.mixing_valve_scope("ASSE 1017").limits_scald
+    with pytest.raises(OutOfRange, match="mixing-valve standard is '9999'"):
+        tables.mixing_valve_scope("9999")
+
+
+@modest
+@given(st.floats(-10.0, 110.0))
+def test_legionella_bands_tile_all_temperatures(temperature: float) -> None:
+    band = hot_water.legionella_band(temperature)
+    assert band.low <= temperature < band.high
+    bands = hot_water.LEGIONELLA_BANDS
+    assert all(one.high == two.low for one, two in itertools.pairwise(bands))
+
+
+@modest
+@given(st.floats(1e-3, 0.05), st.floats(1e5, 4e5), st.floats(1e5, 4e5), st.floats(5e4, 6e5))
+def test_expansion_tank_ends_at_its_maximum_pressure(
+    expansion: float, precharge: float, supply: float, rise: float
+) -> None:
+    """Fill the tank by Boyle's law step by step: the expansion takes it to the maximum."""
+    maximum = max(precharge, supply) + rise
+    atmosphere = 95_000.0
+    volume = float(
+        hot_water.expansion_tank_volume(expansion, precharge, supply, maximum, atmosphere)
+    )
+    before = volume * min(1.0, (precharge + atmosphere) / (supply + atmosphere))
+    after = before - expansion
+    pressure = (precharge + atmosphere) * volume / after - atmosphere
+    assert pressure == pytest.approx(maximum, rel=1e-6)
+
+
+@modest
+@given(st.floats(4.0, 60.0), st.floats(0.0, 35.0))
+def test_heating_expands_and_boils_later_under_pressure(cold: float, rise: float) -> None:
+    assert hot_water.expansion_volume(1.0, cold, cold + rise) >= -1e-9
+    assert hot_water.net_expansion_factor(cold, cold + rise) <= hot_water.expansion_volume(
+        1.0, cold, cold + rise
+    )
+    assert hot_water.boiling_temperature(1e5 + rise * 1e4) >= hot_water.boiling_temperature(1e5)

@@ -1,0 +1,218 @@
+"""What must hold for any module, any array on a resistance and any day of sun."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from wellsolar.errors import OutOfRange
+from wellsolar.physics import clearness, module, resistive, sun
+
+MODULE = module.fit_five_parameters(
+    module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)
+)
+
+irradiances = st.floats(0.0, 1400.0)
+temperatures = st.floats(-40.0, 90.0)
+resistances = st.floats(0.05, 500.0)
+counts = st.integers(1, 20)
+
+
+def string(irradiance, temperature, series=1, parallel=1):
+    one = module.at_conditions(MODULE, irradiance, temperature)
+    return module.array_of(one, series, parallel)
+
+
+@given(irradiances, temperatures, counts, counts, resistances, st.floats(0.0, 5.0))
+def test_the_point_lies_on_both_lines(irradiance, temperature, series, parallel, load, cable):
+    diode = string(irradiance, temperature, series, parallel)
+    point = resistive.on_resistance(diode, load, cable)
+    assert point.voltage == pytest.approx(point.current * load)
+    assert point.power == pytest.approx(point.current**2 * load)
+    terminals = point.current * (load + cable)
+    on_curve = resistive.current_at_voltage(diode, terminals)
+    assert on_curve == pytest.approx(point.current, rel=1e-7, abs=1e-9 * (1 + parallel))
+
+
+@given(irradiances, temperatures, counts, resistances)
+def test_no_resistance_takes_more_than_the_greatest_power(irradiance, temperature, series, load):
+    diode = string(irradiance, temperature, series)
+    best = resistive.maximum_power_point(diode)
+    assert resistive.on_resistance(diode, load).power <= best.power * (1 + 1e-12) + 1e-12
+    short = resistive.short_circuit_current(diode)
+    assert resistive.on_resistance(diode, load).power <= short**2 * load * (1 + 1e-9) + 1e-12
+
+
+@given(st.floats(1.0, 1400.0), temperatures, counts)
+def test_the_matched_resistance_takes_the_greatest_power(irradiance, temperature, series):
+    diode = string(irradiance, temperature, series)
+    matched = resistive.matched_resistance(diode)
+    best = resistive.maximum_power_point(diode)
+    assert resistive.on_resistance(diode, matched).power == pytest.approx(best.power, rel=1e-10)
+
+
+@given(irradiances, st.floats(0.1, 300.0), temperatures, resistances)
+def test_more_sun_never_means_less_heat(irradiance, more, temperature, load):
+    dim = resistive.on_resistance(string(irradiance, temperature, 4), load).power
+    bright = resistive.on_resistance(string(irradiance + more, temperature, 4), load).power
+    assert bright >= dim - 1e-12
+
+
+@given(st.floats(1.0, 1400.0), temperatures, st.integers(1, 12), resistances)
+def test_one_module_more_never_means_less_heat(irradiance, temperature, series, load):
+    fewer = resistive.on_resistance(string(irradiance, temperature, series), load).power
+    assert (
+        resistive.on_resistance(string(irradiance, temperature, series + 1), load).power
+        >= fewer - 1e-12
+    )
+
+
+@given(temperatures, counts, resistances)
+def test_the_dark_gives_exactly_nothing(temperature, series, load):
+    diode = string(0.0, temperature, series)
+    for point in (resistive.on_resistance(diode, load), resistive.maximum_power_point(diode)):
+        assert (point.voltage, point.current, point.power) == (0.0, 0.0, 0.0)
+    assert resistive.open_circuit_voltage(diode) == 0.0
+    assert resistive.short_circuit_current(diode) == 0.0
+
+
+def test_arrays_of_any_shape_broadcast_and_match_single_points():
+    irradiance = np.linspace(0.0, 1200.0, 25)[:, None]
+    loads = np.array([5.0, 12.8, 28.8])
+    diode = string(irradiance, 40.0, 4)
+    power = resistive.on_resistance(diode, loads).power
+    assert power.shape == (25, 3)
+    single = resistive.on_resistance(string(1200.0, 40.0, 4), 12.8).power
+    assert power[-1, 1] == pytest.approx(single, rel=1e-15)
+    empty = resistive.on_resistance(string(np.zeros(0), 40.0), 12.8)
+    assert empty.power.shape == (0,)
+
+
+@given(
+    st.floats(0.30, 0.50), st.floats(0.75, 0.86), st.floats(0.90, 0.97), st.floats(0.0024, 0.0045)
+)
+@settings(max_examples=60)
+def test_a_fit_meets_its_sheet_or_refuses_it(scale, voltage_part, current_part, fall):
+    open_circuit, short = 100.0 * scale, 20.0 * scale
+    sheet = module.ModuleRating(
+        open_circuit, short, voltage_part * open_circuit, current_part * short, 60,
+        -fall * open_circuit, 0.0005 * short,
+    )  # fmt: skip
+    try:
+        fit = module.fit_five_parameters(sheet)
+    except OutOfRange:
+        assume(False)
+        raise
+    assert fit.series_resistance >= 0.0
+    assert fit.shunt_resistance > 0.0
+    diode = module.at_conditions(fit, 1000.0, 25.0)
+    assert resistive.open_circuit_voltage(diode) == pytest.approx(open_circuit, rel=1e-8)
+    assert resistive.short_circuit_current(diode) == pytest.approx(short, rel=1e-8)
+    at_peak = resistive.current_at_voltage(diode, sheet.maximum_power_voltage)
+    assert at_peak == pytest.approx(sheet.maximum_power_current, rel=1e-7)
+    power = resistive.maximum_power_point(diode).power
+    assert power >= module.rated_power(sheet) * (1 - 1e-9)
+
+
+@pytest.mark.parametrize("load", [0.0, -1.0, float("nan")])
+def test_a_load_that_is_no_resistance_is_refused(load):
+    with pytest.raises(OutOfRange, match="element resistance"):
+        resistive.on_resistance(string(500.0, 25.0), load)
+
+
+def test_negative_sun_is_refused():
+    with pytest.raises(OutOfRange, match="irradiance is -1 W/m2"):
+        module.at_conditions(MODULE, -1.0, 25.0)
+
+
+@given(st.floats(0.1, 0.78), st.lists(st.floats(0.0, 1.0), min_size=2, max_size=6))
+def test_clearness_quantiles_rise_within_their_range(mean, probabilities):
+    values = clearness.daily_clearness_quantile(mean, np.sort(probabilities))
+    assert np.all(np.diff(values) >= 0.0)
+    assert values[0] >= clearness.LEAST_DAILY_CLEARNESS - 1e-12
+    assert values[-1] <= clearness.greatest_daily_clearness(mean) + 1e-12
+
+
+@given(st.floats(0.1, 0.78))
+def test_clearness_distribution_has_the_mean_it_was_asked_for(mean):
+    values = clearness.daily_clearness_quantile(mean, (np.arange(20_000) + 0.5) / 20_000)
+    assert np.mean(values) == pytest.approx(mean, abs=1e-6)
+
+
+@given(st.floats(-70.0, 70.0), st.integers(1, 365))
+def test_shares_of_the_day_add_up(latitude, day):
+    sunset = clearness.sunset_hour_angle(latitude, clearness.declination(day))
+    assume(sunset > 20.0)
+    hours = np.arange(-179.95, 180.0, 0.1)
+    diffuse = clearness.hourly_diffuse_share(hours, sunset)
+    assert np.sum(diffuse) * 0.1 / 15.0 == pytest.approx(1.0, rel=1e-3)
+    # The coefficients of the total's profile are a fit: its sum is near 1 only, and for days of
+    # 8 to 16 hours.
+    assume(60.0 <= sunset <= 120.0)
+    total = clearness.hourly_share(hours, sunset)
+    assert np.sum(total) * 0.1 / 15.0 == pytest.approx(1.0, abs=0.03)
+
+
+places = {
+    "month": st.integers(1, 12),
+    "latitude": st.floats(-72.0, 72.0),
+    "altitude": st.floats(0.0, 3000.0),
+    "tilt": st.floats(0.0, 90.0),
+    "azimuth": st.floats(0.0, 360.0),
+}
+
+
+@given(part=st.floats(0.0, 1.0), **places)
+@settings(max_examples=60)
+def test_a_day_keeps_its_total_and_stays_physical(part, **place):
+    clear = sun.clear_day(mean_air_temperature=10.0, **place)
+    total = part * sun.daily_horizontal_total(clear)
+    day = sun.day_with_total(daily_total=total, mean_air_temperature=10.0, **place)
+    assert sun.daily_horizontal_total(day) == pytest.approx(total, rel=1e-6)
+    for one in (clear, day):
+        assert np.isfinite(one.cell_temperature).all()
+        assert np.all(one.plane_of_array_irradiance >= 0.0)
+        assert np.all(one.plane_of_array_irradiance < 1400.0)
+        assert np.all(one.cell_temperature >= one.air_temperature - 1e-9)
+        dark = one.horizontal_irradiance <= 0.0
+        assert np.all(one.plane_of_array_irradiance[dark] == 0.0)
+    assert np.mean(day.air_temperature) == pytest.approx(10.0, abs=1e-9)
+
+
+@given(part=st.floats(0.3, 0.9), **places)
+@settings(max_examples=30)
+def test_a_month_of_days_has_the_months_mean(part, **place):
+    clear = sun.daily_horizontal_total(sun.clear_day(mean_air_temperature=10.0, **place))
+    assume(clear > 2e6)
+    mean = part * clear
+    days = sun.month_of_days(monthly_mean_total=mean, mean_air_temperature=10.0, **place)
+    totals = [sun.daily_horizontal_total(day) for day in days]
+    assert np.mean(totals) == pytest.approx(mean, rel=1e-3)
+    assert totals == sorted(totals)
+    kinds = sun.day_kinds(monthly_mean_total=mean, mean_air_temperature=10.0, **place)
+    assert list(kinds) == ["clear", "typical", "poor"]
+    assert sun.daily_horizontal_total(kinds["poor"]) < sun.daily_horizontal_total(kinds["typical"])
+
+
+def test_south_mirrors_north():
+    """Half a year and a hemisphere apart, a plane toward the equator sees the same day, but for
+    the sun's distance (6.6 %) and the few days between the months' average days."""
+    north = sun.clear_day(6, 35.0, 0.0, 30.0, 180.0, 10.0)
+    south = sun.clear_day(12, -35.0, 0.0, 30.0, 0.0, 10.0)
+    ratio = sun.daily_plane_total(south) / sun.daily_plane_total(north)
+    distance = clearness.extraterrestrial_normal(344) / clearness.extraterrestrial_normal(162)
+    assert ratio == pytest.approx(distance, rel=0.01)
+
+
+def test_more_sun_than_a_clear_sky_gives_is_refused():
+    with pytest.raises(OutOfRange, match=r"monthly mean daily total of month 1 is 30\.00 MJ/m2"):
+        sun.day_kinds(1, 40.0, 0.0, 40.0, 180.0, 30e6, 0.0)
+    with pytest.raises(OutOfRange, match="daily total of month 1"):
+        sun.day_with_total(1, 40.0, 0.0, 40.0, 180.0, 30e6, 0.0)
+
+
+def test_polar_night_is_dark():
+    days = sun.month_of_days(12, 71.0, 0.0, 70.0, 180.0, 0.0, -20.0)
+    assert sum(sun.daily_plane_total(day) for day in days) == 0.0

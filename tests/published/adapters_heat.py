@@ -1,0 +1,246 @@
+"""Calls that a published row of heat.toml needs prepared: keyword SI values in, a number out."""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+
+import numpy as np
+from scipy.optimize import brentq
+
+from wellsolar.data import hot_water_tables
+from wellsolar.physics import heat_tank, hot_water
+
+GALLON = 3.785411784e-3
+TEN_HOURS_GAIN = np.array([0, 0, 0, 10, 21, 30, 40, 55, 65, 55]) * 1e6
+TEN_HOURS_LOAD = np.array([12, 12, 12, 15, 15, 15, 25, 25, 25, 25]) * 1e6
+PATTERNS = ("very small", "low", "medium", "high")
+
+
+def temperature_of_growth(cold: float, growth: float) -> float:
+    """Temperature [degC] to which a litre at `cold` must be heated to grow by `growth` [-]."""
+    return float(
+        brentq(lambda hot: hot_water.expansion_volume(1.0, cold, hot) - growth, cold, 100.0)
+    )
+
+
+def open_tank_boiling(altitude: float) -> float:
+    """Boiling point [degC] under the standard atmosphere at an altitude [m]."""
+    return float(hot_water.boiling_temperature(101325 * (1 - 2.25577e-5 * altitude) ** 5.25588))
+
+
+def boiling_kelvin(absolute_pressure: float) -> float:
+    """Boiling point [K] under an absolute pressure [Pa]."""
+    return float(hot_water.boiling_temperature(absolute_pressure)) + 273.15
+
+
+def rule_heat(volume: float, rise: float) -> float:
+    """Heat [J] by the trade's 8.33 Btu per gallon and degF."""
+    return volume * heat_tank.TRADE_HEAT_CAPACITY * rise
+
+
+def mixed_tank(power: float, hours: float, step: float) -> float:
+    """The stepped one-node tank of 300 kg, 2 W/K, 15 degC in a room of 20 degC."""
+    count = round(hours * 3600 / step)
+    run = heat_tank.simulate(
+        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3),
+        15.0,
+        np.full(count, power),
+        np.zeros(count),
+        10.0,
+        20.0,
+        45.0,
+        math.inf,
+        5.0,
+        step,
+    )
+    return float(run.mean_temperature[-1])
+
+
+def half_sine_stepped(hours: float, step: float) -> float:
+    """The stepped one-node tank through a half-sine day of 2500 W and 10 h."""
+    count = round(hours * 3600 / step)
+    edges = np.arange(count + 1) * step
+    # mean power of each step, exact
+    energy = 2500 * 36000 / math.pi * (1 - np.cos(math.pi * edges / 36000))
+    run = heat_tank.simulate(
+        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3),
+        15.0,
+        np.diff(energy) / step,
+        np.zeros(count),
+        10.0,
+        20.0,
+        45.0,
+        math.inf,
+        5.0,
+        step,
+    )
+    return float(run.mean_temperature[-1])
+
+
+def ten_hours(hour: float) -> float:
+    """Exact temperature [degC] of the textbook's mixed tank after a number of hours."""
+    temperature = 45.0
+    for gain, load in zip(TEN_HOURS_GAIN[: int(hour)], TEN_HOURS_LOAD[: int(hour)], strict=True):
+        net = float(gain - load) / 3600
+        temperature = float(
+            heat_tank.well_mixed_temperature(3600.0, temperature, net, 12.0, 20.0, 500 * 4180.0)
+        )
+    return temperature
+
+
+def standing_loss(hours: float) -> float:
+    """Heat [J] that the stepped tank of T2 (300 kg, 2 W/K, 60 degC, room 20 degC) loses."""
+    count = round(hours)
+    run = heat_tank.simulate(
+        heat_tank.Tank(0.3, 8, 2.0, volumetric_heat_capacity=4186e3),
+        60.0,
+        np.zeros(count),
+        np.zeros(count),
+        10.0,
+        20.0,
+        45.0,
+        math.inf,
+        5.0,
+        3600.0,
+    )
+    return run.energy_lost
+
+
+@cache
+def _drawn(nodes: int, drawn: float, shift: float) -> heat_tank.TankRun:
+    """One cubic metre at 1 degC, cold water of 0 degC, tap far hotter, no loss, no conduction."""
+    tank = heat_tank.Tank(1.0, nodes, 0.0, effective_conductivity=0.0)
+    steps = round(drawn * nodes)
+    draws = np.full(steps, 1.0 / nodes)
+    return heat_tank.simulate(
+        tank, 1.0, np.zeros(steps), draws, 0.0, 20.0, 90.0, math.inf, 5.0, 60.0,
+        largest_shift=shift,
+    )  # fmt: skip
+
+
+def drawn_heat(nodes: float, drawn: float, shift: float) -> float:
+    """Heat drawn from the stepped tank over what it held [-]."""
+    run = _drawn(int(nodes), drawn, shift)
+    return run.energy_delivered / heat_tank.WATER_HEAT_CAPACITY_50
+
+
+def drawn_node(nodes: float, drawn: float, shift: float, node: float) -> float:
+    """Temperature of a node of the stepped tank after a draw, over its start [-]."""
+    return float(_drawn(int(nodes), drawn, shift).end_temperatures[int(node)])
+
+
+def mean_outlet(nodes: float, drawn: float) -> float:
+    """Mean outlet fraction [-] up to a draw, by quadrature of the outlet fraction."""
+    places, weights = np.polynomial.legendre.leggauss(40)
+    at = drawn * (0.5 + 0.5 * places)
+    return float(np.sum(0.5 * weights * hot_water.outlet_fraction(at, int(nodes))))
+
+
+def jacket_heat_loss(volume: float, diameter: float, r_value_us: float) -> float:
+    """Heat loss coefficient [W/K] of a cylinder behind an R-value in h ft2 degF/Btu."""
+    resistance = r_value_us * 0.3048**2 * 3600 / 1055.05585262 / 1.8
+    return float(
+        heat_tank.heat_loss_from_r_value(resistance, heat_tank.cylinder_area(volume, diameter))
+    )
+
+
+def jacket_month(volume: float, diameter: float, r_value_us: float, rise: float) -> float:
+    """Heat [J] through that jacket in 30 days at a temperature difference [K]."""
+    return jacket_heat_loss(volume, diameter, r_value_us) * rise * 30 * 86400
+
+
+def surface_ft2(volume: float, diameter: float) -> float:
+    """Surface of a cylinder [ft2]."""
+    return float(heat_tank.cylinder_area(volume, diameter)) / 0.3048**2
+
+
+def uniform_energy_factor(rated_volume: float, pattern: str, grid_enabled: str = "no") -> float:
+    """Least uniform energy factor [-]."""
+    return hot_water_tables.minimum_uniform_energy_factor(
+        rated_volume, pattern, grid_enabled == "yes"
+    )
+
+
+@cache
+def _settling(days: float) -> np.ndarray:
+    """Node temperatures of a 1.5 m tank, half at 60 degC above half at 20 degC, after days."""
+    nodes, conductivity = 120, 0.6
+    capacity = conductivity / 1.5e-7
+    tank = heat_tank.Tank(
+        0.3, nodes, 0.0, effective_conductivity=conductivity, height=1.5,
+        volumetric_heat_capacity=capacity,
+    )  # fmt: skip
+    steps = round(days * 24)
+    start = np.where(np.arange(nodes) < nodes / 2, 20.0, 60.0)
+    zero = np.zeros(steps)
+    run = heat_tank.simulate(
+        tank, start, zero, zero, 10.0, 20.0, 45.0, math.inf, 5.0, 3600.0
+    )  # fmt: skip
+    return run.end_temperatures
+
+
+def settled(days: float, place: float) -> float:
+    """Temperature [degC] at a height [m] of that tank."""
+    centres = (np.arange(120) + 0.5) * 1.5 / 120
+    return float(np.interp(place, centres, _settling(days)))
+
+
+def pattern_total(pattern: str) -> float:
+    """Volume [m3] of a federal draw pattern."""
+    return sum(draw.volume for draw in hot_water_tables.draw_pattern(pattern))
+
+
+def pattern_count(pattern: str) -> float:
+    """Number of draws of a pattern."""
+    return len(hot_water_tables.draw_pattern(pattern))
+
+
+def pattern_flowing(pattern: str) -> float:
+    """Time [s] of flow of a pattern."""
+    return sum(draw.volume / draw.flow for draw in hot_water_tables.draw_pattern(pattern))
+
+
+def pattern_heat(pattern: str, rise: float) -> float:
+    """Heat [J] of a pattern by the trade's 8.33 Btu per gallon and degF."""
+    return rule_heat(pattern_total(pattern), rise)
+
+
+def bin_number(first_hour_rating: float) -> float:
+    """Federal pattern of a first-hour rating: 0 very small, 1 low, 2 medium, 3 high."""
+    return PATTERNS.index(hot_water_tables.federal_bin(first_hour_rating))
+
+
+def decimal_reductions(temperature: float, time: float, z: float) -> float:
+    """Decimal reductions [-] of legionella in a time [s]."""
+    return time / float(hot_water.decimal_reduction_time(temperature, z))
+
+
+def limits_scald(standard: str) -> float:
+    """1 where a mixing-valve standard protects against scalds."""
+    return float(hot_water_tables.mixing_valve_scope(standard).limits_scald)
+
+
+def prevents_thermal_shock(standard: str) -> float:
+    """1 where a mixing-valve standard prevents thermal shock."""
+    return float(hot_water_tables.mixing_valve_scope(standard).prevents_thermal_shock)
+
+
+def highest_setting(standard: str) -> float:
+    """Highest outlet setting [degC] of a mixing-valve standard."""
+    return hot_water_tables.mixing_valve_scope(standard).highest_setting
+
+
+def lowest_setting(standard: str) -> float:
+    """Lowest outlet setting [degC] of a mixing-valve standard."""
+    return hot_water_tables.mixing_valve_scope(standard).lowest_setting
+
+
+def code_limit(name: str) -> float:
+    """A named limit of wellsolar.physics.hot_water, in SI."""
+    return float(getattr(hot_water, name))
+
+
+def high_limit_edge(which: str) -> float:
+    """Lower or upper usual setting [degC] of the high limit."""
+    return hot_water.HIGH_LIMIT_RANGE[which == "upper"]

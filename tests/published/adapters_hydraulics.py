@@ -1,0 +1,170 @@
+"""Ways from a published hydraulics example, as it is printed, to the functions that answer it.
+
+Each takes SI floats by keyword and returns a number; the formulas stay in wellsolar.physics.
+"""
+
+from __future__ import annotations
+
+from wellsolar.data.fitting_table import fitting
+from wellsolar.data.pipes import pipe_size
+from wellsolar.physics import air, fittings, pipe, pump, solve, water, well
+
+
+def hazen_williams_ratio(
+    flow: float,
+    bore: float,
+    hazen_williams_coefficient: float,
+    reference_coefficient: float,
+) -> float:
+    """Loss at one coefficient over the loss at another."""
+    loss = pipe.head_loss_hazen_williams(flow, bore, 1.0, hazen_williams_coefficient)
+    return loss / pipe.head_loss_hazen_williams(flow, bore, 1.0, reference_coefficient)
+
+
+def darcy_over_printed_loss(
+    flow: float,
+    bore: float,
+    length: float,
+    roughness: float,
+    kinematic_viscosity: float,
+    printed_loss: float,
+) -> float:
+    """Darcy-Weisbach loss over a loss that a table prints."""
+    loss = pipe.head_loss_darcy(flow, bore, length, roughness, kinematic_viscosity)
+    return loss / printed_loss
+
+
+def _flow(speed: float, bore: float) -> float:
+    return speed / pipe.velocity(1.0, bore)
+
+
+def reynolds_at_velocity(speed: float, bore: float, kinematic_viscosity: float) -> float:
+    """Reynolds number where the source gives a velocity, not a flow."""
+    return pipe.reynolds_number(_flow(speed, bore), bore, kinematic_viscosity)
+
+
+def head_loss_at_velocity(
+    speed: float,
+    bore: float,
+    length: float,
+    relative_roughness: float,
+    kinematic_viscosity: float,
+) -> float:
+    """Darcy-Weisbach loss where the source gives a velocity and a relative roughness."""
+    roughness = relative_roughness * bore
+    return pipe.head_loss_darcy(_flow(speed, bore), bore, length, roughness, kinematic_viscosity)
+
+
+def reynolds_of_water(flow: float, bore: float, temperature: float) -> float:
+    """Reynolds number of water of a temperature."""
+    return pipe.reynolds_number(flow, bore, water.kinematic_viscosity(temperature))
+
+
+def friction_factor_of_water(flow: float, bore: float, temperature: float) -> float:
+    """Friction factor of water of a temperature in smooth pipe."""
+    return pipe.friction_factor(reynolds_of_water(flow, bore, temperature), 0.0)
+
+
+def fitting_pressure_drop(
+    flow: float, bore: float, loss_coefficient: float, density: float
+) -> float:
+    """Pressure, not head, lost in a fitting."""
+    return water.column_pressure(fittings.head_loss(flow, bore, loss_coefficient), density)
+
+
+def fitting_equivalent_length(bore: float, kind: str) -> float:
+    """Equivalent length of a fitting of the shipped table."""
+    return fittings.equivalent_length(fitting(kind).equivalent_diameters, bore)
+
+
+def shipped_bore(material: str, nominal: str) -> float:
+    """Bore in the shipped table."""
+    return pipe_size(material, nominal).bore
+
+
+def air_line_drawdown(
+    air_line_length: float, rest_pressure: float, pumping_pressure: float, density: float
+) -> float:
+    """Drawdown between two readings of one air line."""
+    pumping = well.air_line_level(air_line_length, pumping_pressure, density)
+    return pumping - well.air_line_level(air_line_length, rest_pressure, density)
+
+
+def head_of_pieces(lift: float, pressure: float, friction_head: float, density: float) -> float:
+    """Total dynamic head where the source gives a gauge pressure."""
+    pressure_head = water.pressure_head(pressure, density)
+    return pump.total_dynamic_head(lift, pressure_head, friction_head)
+
+
+def casing_supply(
+    casing_bore: float, water_column: float, yield_flow: float, duration: float
+) -> float:
+    """Water in the casing and what runs in meanwhile."""
+    return well.stored_volume(casing_bore, water_column) + yield_flow * duration
+
+
+def power_through(
+    flow: float,
+    head: float,
+    density: float,
+    pump_efficiency: float,
+    motor_efficiency: float = 1.0,
+    drive_efficiency: float = 1.0,
+) -> float:
+    """Power taken ahead of a chain of efficiencies."""
+    overall = pump_efficiency * motor_efficiency * drive_efficiency
+    return pump.shaft_power(pump.water_power(flow, head, density), overall)
+
+
+def energy_for_volume(
+    volume: float, head: float, overall_efficiency: float, density: float
+) -> float:
+    """Energy to lift a volume."""
+    return volume * pump.energy_per_volume(head, overall_efficiency, density)
+
+
+def cost_of_running(
+    flow: float,
+    head: float,
+    overall_efficiency: float,
+    density: float,
+    duration: float,
+    price: float,
+) -> float:
+    """Money for running a time, at a price for a joule."""
+    volume = flow * duration
+    return price * energy_for_volume(volume, head, overall_efficiency, density)
+
+
+def suction_limit_at_altitude(altitude: float, vapour_pressure: float, density: float) -> float:
+    """Greatest suction lift in the standard atmosphere at an altitude."""
+    pressure = air.atmospheric_pressure(altitude)
+    return pump.suction_lift_limit(pressure, vapour_pressure, density)
+
+
+def suction_limit_of_water_at(altitude: float, temperature: float) -> float:
+    """Greatest suction lift of water of a temperature at an altitude."""
+    return pump.suction_lift_limit(
+        air.atmospheric_pressure(altitude),
+        water.vapour_pressure(temperature),
+        water.density(temperature),
+    )
+
+
+def boiling_temperature_at(altitude: float) -> float:
+    """Temperature at which an open tank boils in the standard atmosphere at an altitude."""
+    pressure = air.atmospheric_pressure(altitude)
+    return solve.bracketed_root(
+        lambda temperature: water.vapour_pressure(temperature) - pressure, 0.0, 100.0
+    )
+
+
+def molar_heat(temperature: float) -> float:
+    """Specific heat in J/(mol K), as the source prints it."""
+    kilograms_per_mole = 18.015268e-3
+    return water.specific_heat(temperature) * kilograms_per_mole
+
+
+def growth(volume: float, cold: float, hot: float) -> float:
+    """What heating adds to a volume of water."""
+    return volume * (water.density(cold) / water.density(hot) - 1.0)

@@ -1,0 +1,225 @@
+"""Published checks of the sun and of modules on a resistance: sheets by name, and short chains."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from scipy.constants import Boltzmann, elementary_charge
+
+from wellsolar.physics import clearness, module, resistive, sun
+
+SHEETS = {
+    "A": module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485),
+    "B": module.ModuleRating(49.3, 10.30, 41.0, 9.76, 72, -0.0028 * 49.3, 0.00515),
+    "M1": module.ModuleRating(38.3, 9.43, 31.0, 8.71, 60, -0.13788, 0.005658),
+}
+FITTED = {name: module.fit_five_parameters(sheet) for name, sheet in SHEETS.items()}
+
+
+def fitted(sheet: str) -> module.FiveParameters:
+    return FITTED[sheet]
+
+
+def array(sheet: str, irradiance, cell_temperature, series: float = 1) -> module.Diode:
+    one = module.at_conditions(FITTED[sheet], irradiance, cell_temperature)
+    return module.array_of(one, int(series), 1)
+
+
+def peak(sheet: str, irradiance: float, cell_temperature: float, series: float = 1):
+    return resistive.maximum_power_point(array(sheet, irradiance, cell_temperature, series))
+
+
+def open_circuit(sheet: str, irradiance: float, cell_temperature: float) -> float:
+    return resistive.open_circuit_voltage(array(sheet, irradiance, cell_temperature))
+
+
+def short_circuit(sheet: str, irradiance: float, cell_temperature: float) -> float:
+    return resistive.short_circuit_current(array(sheet, irradiance, cell_temperature))
+
+
+def matched(sheet: str, irradiance: float, cell_temperature: float, series: float) -> float:
+    return resistive.matched_resistance(array(sheet, irradiance, cell_temperature, series))
+
+
+def on_element(
+    sheet: str,
+    irradiance: float,
+    cell_temperature: float,
+    series: float,
+    resistance: float,
+    cable_resistance: float = 0.0,
+):
+    diode = array(sheet, irradiance, cell_temperature, series)
+    return resistive.on_resistance(diode, resistance, cable_resistance)
+
+
+def captured(
+    sheet: str, irradiance: float, cell_temperature: float, series: float, resistance: float
+) -> float:
+    diode = array(sheet, irradiance, cell_temperature, series)
+    power = resistive.on_resistance(diode, resistance).power
+    return power / resistive.maximum_power_point(diode).power
+
+
+def matching_irradiance(sheet: str, series: float, resistance: float) -> float:
+    """Where the matched resistance of an array, cells at 25 degC + 0.03 G, is the element's."""
+    low, high = 100.0, 1500.0
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        above = matched(sheet, middle, 25.0 + 0.03 * middle, series) > resistance
+        low, high = (middle, high) if above else (low, middle)
+    return low
+
+
+def _half_sine_array(sheet: str, series: float) -> module.Diode:
+    time = (np.arange(720) + 0.5) / 720.0
+    irradiance = 1000.0 * np.sin(math.pi * time)
+    return array(sheet, irradiance, 25.0 + 0.03 * irradiance, series)
+
+
+def half_sine_energy(sheet: str, series: float, resistance: float) -> float:
+    power = resistive.on_resistance(_half_sine_array(sheet, series), resistance).power
+    return float(np.sum(power) * 60.0)
+
+
+def half_sine_tracked(sheet: str, series: float) -> float:
+    power = resistive.maximum_power_point(_half_sine_array(sheet, series)).power
+    return float(np.sum(power) * 60.0)
+
+
+def square_source_capture(**matches: float) -> float:
+    """Energy that an all but square source gives to the best of several resistances on a
+    half-sine day, over the square's own power. The resistance of each is matched at a part of the
+    day's peak."""
+    voltage, thermal = 600.0, 1.0
+    light = np.sin(math.pi * (np.arange(4000) + 0.5) / 4000.0)
+    source = module.Diode(light, math.exp(-voltage / thermal), 0.0, math.inf, thermal)
+    powers = [resistive.on_resistance(source, voltage / part).power for part in matches.values()]
+    return float(np.sum(np.max(powers, axis=0)) / np.sum(light * voltage))
+
+
+def curve(
+    photocurrent: float,
+    saturation_current: float,
+    series_resistance: float,
+    shunt_resistance: float,
+    ideality: float,
+    cells: float,
+) -> _Points:
+    """A curve of the high-precision set at 25 degC; the source takes CODATA k and q."""
+    thermal = ideality * cells * Boltzmann * 298.15 / elementary_charge
+    diode = module.Diode(
+        photocurrent, saturation_current, series_resistance, shunt_resistance, thermal
+    )
+    return _Points(diode)
+
+
+class _Points:
+    def __init__(self, diode: module.Diode) -> None:
+        self.open_circuit = resistive.open_circuit_voltage(diode)
+        self.short_circuit = resistive.short_circuit_current(diode)
+        self.peak = resistive.maximum_power_point(diode)
+
+
+def declination_in_radians(day: float) -> float:
+    return math.radians(clearness.declination(day))
+
+
+def sunset_in_radians(latitude: float, day: float) -> float:
+    return math.radians(clearness.sunset_hour_angle(latitude, clearness.declination(day)))
+
+
+def day_length(latitude: float, day: float) -> float:
+    return clearness.day_length(latitude, clearness.declination(day))
+
+
+def zenith(latitude: float, declination: float, hour_angle: float) -> float:
+    return float(sun.sun_position(latitude, declination, hour_angle)[0])
+
+
+def azimuth_from_south(latitude: float, declination: float, hour_angle: float) -> float:
+    return float(sun.sun_position(latitude, declination, hour_angle)[1]) - 180.0
+
+
+def incidence(
+    latitude: float, declination: float, hour_angle: float, tilt: float, azimuth: float
+) -> float:
+    """Angle between beam and plane's normal, from what a beam of 1 leaves on the plane."""
+    height, direction = sun.sun_position(latitude, declination, hour_angle)
+    # Without sky and ground only the beam is left: it is so against an infinitely bright space.
+    plane = sun.on_plane(tilt, azimuth, height, direction, 0.0, 1.0, 1e12, 0.0)
+    return math.degrees(math.acos(float(plane)))
+
+
+def hourly_hay_davies(
+    latitude: float,
+    day: float,
+    hour_angle: float,
+    tilt: float,
+    beam: float,
+    diffuse: float,
+    outside: float,
+    albedo: float,
+) -> float:
+    """Hourly energy on a plane due south from horizontal beam, diffuse and extraterrestrial."""
+    height, direction = sun.sun_position(latitude, clearness.declination(day), hour_angle)
+    cosine = math.cos(math.radians(float(height)))
+    return float(
+        sun.on_plane(
+            tilt, 180.0, height, direction, diffuse, beam / cosine, outside / cosine, albedo
+        )
+    )
+
+
+def hourly_diffuse(total: float, zenith: float, day: float) -> float:
+    outside = clearness.extraterrestrial_normal(day) * math.cos(math.radians(zenith))
+    return total * clearness.hourly_diffuse_fraction(total / outside)
+
+
+def hourly_radiation(daily_total: float, latitude: float, day: float, hour_angle: float) -> float:
+    sunset = clearness.sunset_hour_angle(latitude, clearness.declination(day))
+    return daily_total * clearness.hourly_share(hour_angle, sunset)
+
+
+def _clear(latitude: float, altitude: float, tilt: float, day: float) -> sun.DayOfSun:
+    month = 1 + int((day - 1) // 30.5)
+    return sun.clear_day(
+        month, latitude, altitude, tilt, 180.0, 15.0, linke_turbidity=3.0, step=60.0, day=int(day)
+    )
+
+
+def clear_horizontal_total(latitude: float, altitude: float, tilt: float, day: float) -> float:
+    return sun.daily_horizontal_total(_clear(latitude, altitude, tilt, day))
+
+
+def clear_plane_total(latitude: float, altitude: float, tilt: float, day: float) -> float:
+    return sun.daily_plane_total(_clear(latitude, altitude, tilt, day))
+
+
+def clear_peak_sun_hours(latitude: float, altitude: float, tilt: float, day: float) -> float:
+    return sun.peak_sun_hours(_clear(latitude, altitude, tilt, day))
+
+
+def clear_horizontal_at(latitude: float, altitude: float, day: float, solar_time: float) -> float:
+    clear = _clear(latitude, altitude, 0.0, day)
+    return float(np.interp(solar_time, clear.time, clear.horizontal_irradiance))
+
+
+def clear_plane_greatest(latitude: float, altitude: float, tilt: float, day: float) -> float:
+    return float(_clear(latitude, altitude, tilt, day).plane_of_array_irradiance.max())
+
+
+def clear_horizontal_by_zenith(
+    latitude: float, altitude: float, day: float, zenith: float
+) -> float:
+    """Of the morning, when the sun rises through that zenith angle."""
+    clear = _clear(latitude, altitude, 0.0, day)
+    morning = clear.time < 43_200.0
+    hour_angle = 15.0 * (clear.time[morning] / 3600.0 - 12.0)
+    heights = -sun.sun_position(latitude, clearness.declination(day), hour_angle)[0]
+    return float(np.interp(-zenith, heights, clear.horizontal_irradiance[morning]))
+
+
+def left_after_losses(**losses: float) -> float:
+    return clearness.combined_derate(np.array(list(losses.values())))

@@ -1,0 +1,66 @@
+"""Published checks of table look-ups and of short chains of them."""
+
+from __future__ import annotations
+
+from wellsolar.data import wiring
+from wellsolar.physics import cable, motor
+
+LETTERS = "ABCDEFGHJKLMNPRSTUV"
+
+
+def wire_value(gauge: str, column: str) -> float:
+    return float(getattr(wiring.wire(gauge), column))
+
+
+def ampacity(gauge: str, insulation_rating: float) -> float:
+    return wiring.wire(gauge).ampacity(insulation_rating)
+
+
+def ambient_factor(temperature: float, insulation_rating: float) -> float:
+    return wiring.ambient_factor(temperature, insulation_rating)
+
+
+def bundling_factor(conductors: float) -> float:
+    return wiring.bundling_factor(int(conductors))
+
+
+def corrected_ampacity(
+    gauge: str, insulation_rating: float, temperature: float, conductors: float
+) -> float:
+    return float(
+        cable.corrected_ampacity(
+            wiring.wire(gauge).ampacity(insulation_rating),
+            wiring.ambient_factor(temperature, insulation_rating),
+            wiring.bundling_factor(int(conductors)),
+        )
+    )
+
+
+def next_overcurrent_size(current: float) -> float:
+    return wiring.next_overcurrent_size(current)
+
+
+def cold_voltage_factor(temperature: float) -> float:
+    return wiring.cold_voltage_factor(temperature)
+
+
+def cold_voltage_by_table(
+    open_circuit_voltage: float, series: float, cold_temperature: float
+) -> float:
+    return series * open_circuit_voltage * wiring.cold_voltage_factor(cold_temperature)
+
+
+def locked_rotor_current(
+    code_letter: str, rated_power: float, voltage: float, end: float
+) -> float:
+    band = motor.locked_rotor_apparent_power(code_letter, rated_power)
+    return float(motor.current(band[int(end)], voltage))
+
+
+def code_letter_position(apparent_power: float, rated_power: float) -> float:
+    """Place of the letter along the table, counted from 1."""
+    return LETTERS.index(motor.code_letter_for(apparent_power, rated_power)) + 1.0
+
+
+def starts_per_day(rated_power: float) -> float:
+    return motor.greatest_start_rate(rated_power) * 86_400.0

@@ -1,0 +1,55 @@
+"""Sizing and checking of water, power and heat for a house with its own well."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from wellsolar.errors import OutOfRange, OutputError, Problem, SiteFileError, WellsolarError
+    from wellsolar.results import Results
+    from wellsolar.site.read import SiteFile, load_site, parse_site
+    from wellsolar.studies.everything import study_site
+
+__version__ = "0.1.0"
+
+# Each name is fetched when it is first asked for, so that `wellsolar --help` loads no numpy.
+_HOMES = {
+    "load_site": "wellsolar.site.read",
+    "parse_site": "wellsolar.site.read",
+    "SiteFile": "wellsolar.site.read",
+    "study_site": "wellsolar.studies.everything",
+    "Results": "wellsolar.results",
+    "WellsolarError": "wellsolar.errors",
+    "SiteFileError": "wellsolar.errors",
+    "OutputError": "wellsolar.errors",
+    "OutOfRange": "wellsolar.errors",
+    "Problem": "wellsolar.errors",
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    value = getattr(import_module(_HOMES[name]), name)
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *_HOMES})
+
+
+__all__ = [
+    "OutOfRange",
+    "OutputError",
+    "Problem",
+    "Results",
+    "SiteFile",
+    "SiteFileError",
+    "WellsolarError",
+    "__version__",
+    "load_site",
+    "parse_site",
+    "study_site",
+]

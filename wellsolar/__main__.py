@@ -1,0 +1,78 @@
+"""Runs the commands; decides, in this one place, how an error is shown and what it returns."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+
+INPUT_UNUSABLE = 2
+PROGRAM_FAILED = 3
+INTERRUPTED = 130
+"""What a shell expects of a command stopped from the keyboard."""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run `wellsolar` with arguments, by default those of the command line.
+
+    Returns:
+        the exit code: 0 evaluated and nothing fails, 1 something fails, 2 the input could not be
+        used, 3 the program itself failed
+    """
+    # Threads of the linear algebra library double the start of a command and help none of ours.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    import click
+
+    from wellsolar.cli import leave_stdout, wellsolar
+    from wellsolar.errors import WellsolarError
+
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    try:
+        code = wellsolar.main(given, prog_name="wellsolar", standalone_mode=False)
+        return code if isinstance(code, int) else 0
+    except click.ClickException as error:
+        error.show()
+        return INPUT_UNUSABLE
+    except (click.Abort, KeyboardInterrupt):
+        print("wellsolar: interrupted", file=sys.stderr)
+        return INTERRUPTED
+    except SystemExit as error:
+        # click leaves by this road where help went into a pipe that nobody reads.
+        leave_stdout()
+        return error.code if isinstance(error.code, int) and error.code != 1 else 0
+    except WellsolarError as error:
+        return _unusable(error) if error.exit_code == INPUT_UNUSABLE else _failed(error)
+    except Exception as error:
+        return _failed(error)
+
+
+def _unusable(error: Exception) -> int:
+    from wellsolar.errors import SiteFileError
+    from wellsolar.reports.plain import plain
+
+    if isinstance(error, SiteFileError):
+        for problem in error.problems:
+            print(plain(problem.text(error.file)), file=sys.stderr)
+        count = len(error.problems)
+        mistakes = "1 mistake" if count == 1 else f"{count} mistakes"
+        print(plain(f"{mistakes} in {error.file}; nothing was written"), file=sys.stderr)
+    else:
+        print(plain(f"wellsolar: {error}"), file=sys.stderr)
+    return INPUT_UNUSABLE
+
+
+def _failed(error: Exception) -> int:
+    from wellsolar.reports.plain import plain
+
+    if os.environ.get("WELLSOLAR_DEBUG") == "1":
+        import traceback
+
+        traceback.print_exception(error)
+    said = plain(str(error))
+    what = f"{type(error).__name__}: {said}" if said else type(error).__name__
+    print(f"wellsolar failed: {what}; this is a bug", file=sys.stderr)
+    return PROGRAM_FAILED
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,198 @@
+"""The commands: each loads a site, has it studied and writes what was found.
+
+Everything heavy is imported inside functions, so that `wellsolar --help` answers at once.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from wellsolar import __version__
+from wellsolar.errors import OutputError
+
+if TYPE_CHECKING:
+    from wellsolar.results import Results
+    from wellsolar.units import System
+
+PUMP = ("pump", "supply")
+TANK = ("tank",)
+HAND = ("hand",)
+HEAT = ("heat",)
+EVERYTHING = (*PUMP, *TANK, *HAND, *HEAT)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, message="wellsolar %(version)s")
+def wellsolar() -> None:
+    """Size and check water, power and heat for a house with its own well.
+
+    One text file describes the site: `wellsolar starter site.toml` writes one to begin from.
+
+    \b
+    Exit codes
+      0  evaluated, nothing fails
+      1  evaluated, something fails
+      2  the site file, the command line or the place to write to could not be used
+      3  wellsolar itself failed
+    """
+
+
+def _reads_site(function: Callable[..., int]) -> Callable[..., int]:
+    """The argument and options that all commands on a site share."""
+    decorate: list[Any] = [
+        click.argument("site", type=click.Path()),
+        click.option(
+            "--units",
+            type=click.Choice(["US", "SI"], case_sensitive=False),
+            help="Print in these units; otherwise in those the site file asks for.",
+        ),
+        click.option(
+            "--json",
+            "json_path",
+            metavar="PATH",
+            type=click.Path(),
+            help="Also write everything as JSON, in SI; `-` writes only JSON, to standard output.",
+        ),
+    ]
+    for each in reversed(decorate):
+        function = each(function)
+    return function
+
+
+@wellsolar.command()
+@_reads_site
+def check(site: str, units: System | None, json_path: str | None) -> int:
+    """Answer everything that the SITE file describes."""
+    return _study(site, EVERYTHING, units, json_path)
+
+
+@wellsolar.command()
+@_reads_site
+def pump(site: str, units: System | None, json_path: str | None) -> int:
+    """Check the powered pumps of SITE, their wires and their array.
+
+    Head build-up at cut-in and cut-out, energy a day, starting on the inverter, and the modules
+    each pump wants month by month.
+    """
+    return _study(site, PUMP, units, json_path)
+
+
+@wellsolar.command()
+@_reads_site
+def heat(site: str, units: System | None, json_path: str | None) -> int:
+    """Check the tank of SITE that modules heat.
+
+    The array on its element, days to the setpoint, what the household gets, and whether it is
+    safe.
+    """
+    return _study(site, HEAT, units, json_path)
+
+
+@wellsolar.command()
+@_reads_site
+def hand(site: str, units: System | None, json_path: str | None) -> int:
+    """Check the hand pump of SITE.
+
+    Water a minute, effort at the handle, and minutes for a day's water.
+    """
+    return _study(site, HAND, units, json_path)
+
+
+@wellsolar.command()
+@_reads_site
+def tank(site: str, units: System | None, json_path: str | None) -> int:
+    """Check the pressure tank of SITE.
+
+    Drawdown, precharge, run time, and starts of each pump.
+    """
+    return _study(site, TANK, units, json_path)
+
+
+@wellsolar.command()
+@click.argument("path", type=click.Path())
+def starter(path: str) -> int:
+    """Write a commented site file to PATH, to be changed into yours.
+
+    An existing file stays as it is.
+    """
+    from wellsolar.reports.files import write_new
+    from wellsolar.site.starter import starter_text
+
+    write_new(path, starter_text())
+    _print(
+        f"Wrote {path}: an invented site, to be changed into yours. Then: wellsolar check {path}\n"
+    )
+    return 0
+
+
+def _study(site: str, parts: tuple[str, ...], units: System | None, json_path: str | None) -> int:
+    """Load, study, write; the exit code by the verdicts."""
+    from wellsolar.site.read import load_site
+
+    site_file = load_site(site)
+    if json_path is not None and json_path != "-":
+        _check_json_place(json_path, site)
+    from wellsolar.reports import json_file, table
+    from wellsolar.studies.everything import study_site
+
+    results = study_site(site_file, parts, units or site_file.site.site.print_units)
+    sections = table.sections(results)
+    if json_path is not None:
+        text = json_file.as_text(results, sections)
+        if json_path == "-":
+            _print_bytes(text.encode("utf-8"))
+            return int(results.fails)
+        from wellsolar.reports.files import write_whole
+
+        write_whole(json_path, text)
+    _print_report(sections, results)
+    return int(results.fails)
+
+
+def _check_json_place(json_path: str, site: str) -> None:
+    from wellsolar.reports.files import check_place
+
+    check_place(json_path)
+    if os.path.exists(json_path) and os.path.samefile(json_path, site):
+        raise OutputError(f"{json_path}: is the site file itself: name another for the JSON")
+
+
+def _print_report(sections: Any, results: Results) -> None:
+    from wellsolar.reports import terminal
+
+    _to_stdout(lambda: terminal.write(sections, results, sys.stdout, results.system))
+
+
+def _print(text: str) -> None:
+    _to_stdout(lambda: sys.stdout.write(text))
+
+
+def _print_bytes(data: bytes) -> None:
+    """JSON is UTF-8 whatever encoding the terminal has."""
+    _to_stdout(lambda: sys.stdout.buffer.write(data))
+
+
+def _to_stdout(write: Callable[[], object]) -> None:
+    """Write to standard output; a reader that has gone away is no failure, a full disk is."""
+    if sys.stdout is None:  # as Python has it where the shell closed it
+        raise OutputError("standard output is closed: leave it open or use --json PATH")
+    try:
+        write()
+        sys.stdout.flush()
+    except BrokenPipeError:
+        leave_stdout()
+    except OSError as error:
+        leave_stdout()
+        raise OutputError(f"standard output could not be written ({error.strerror})") from error
+
+
+def leave_stdout() -> None:
+    """Let what is still to be flushed at exit go nowhere."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+    os.close(nowhere)

@@ -1,0 +1,55 @@
+"""Loss coefficients and equivalent lengths of fittings, each with its source."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
+
+from wellsolar.data import rows
+from wellsolar.errors import OutOfRange
+
+
+@dataclass(frozen=True)
+class Fitting:
+    """One kind of fitting.
+
+    loss_coefficient: loss in velocity heads, K [-].
+    equivalent_diameters: length of straight pipe with the same loss, in bores, L/D [-].
+    source, provenance: where the two numbers come from and how they were seen.
+    """
+
+    kind: str
+    loss_coefficient: float
+    equivalent_diameters: float
+    source: str
+    provenance: str
+
+
+@cache
+def _table() -> Mapping[str, Fitting]:
+    return MappingProxyType(
+        {
+            row["kind"]: Fitting(
+                kind=row["kind"],
+                loss_coefficient=float(row["loss_coefficient"]),
+                equivalent_diameters=float(row["equivalent_diameters"]),
+                source=row["source"],
+                provenance=row["provenance"],
+            )
+            for row in rows("fittings")
+        }
+    )
+
+
+def kinds() -> tuple[str, ...]:
+    """Kinds of fitting in the table."""
+    return tuple(_table())
+
+
+def fitting(kind: str) -> Fitting:
+    """The fitting of a kind; OutOfRange, with what exists, if there is none."""
+    if kind not in _table():
+        raise OutOfRange(f"no fitting {kind!r} in the table; there is {', '.join(kinds())}")
+    return _table()[kind]

@@ -1,0 +1,77 @@
+"""Bores, roughness and Hazen-Williams coefficients of the pipes a house well uses."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
+from typing import Final
+
+from wellsolar.data import rows
+from wellsolar.errors import OutOfRange
+
+_INCH: Final = 0.0254
+
+
+@dataclass(frozen=True)
+class PipeSize:
+    """One nominal size of one material.
+
+    material: as in the table, "PVC sch 40"; nominal: as the trade writes it, "1 1/4 in".
+    bore: true inside diameter [m]; outside_diameter: [m].
+    roughness: [m]; hazen_williams_coefficient: C in its customary units.
+    provenance: where the bore was read.
+    """
+
+    material: str
+    nominal: str
+    bore: float
+    outside_diameter: float
+    roughness: float
+    hazen_williams_coefficient: float
+    provenance: str
+
+
+@cache
+def _table() -> Mapping[str, Mapping[str, PipeSize]]:
+    table: dict[str, dict[str, PipeSize]] = {}
+    for row in rows("pipe_bores"):
+        table.setdefault(row["material"], {})[row["nominal"]] = PipeSize(
+            material=row["material"],
+            nominal=row["nominal"],
+            bore=float(row["bore_in"]) * _INCH,
+            outside_diameter=float(row["outside_diameter_in"]) * _INCH,
+            roughness=float(row["roughness_mm"]) * 1e-3,
+            hazen_williams_coefficient=float(row["hazen_williams_c"]),
+            provenance=row["provenance"],
+        )
+    return MappingProxyType({name: MappingProxyType(sizes) for name, sizes in table.items()})
+
+
+def materials() -> tuple[str, ...]:
+    """Names of the pipe materials in the table."""
+    return tuple(_table())
+
+
+def sizes(material: str) -> tuple[str, ...]:
+    """Nominal sizes of a material, smallest first; OutOfRange if there is no such material."""
+    if material not in _table():
+        raise OutOfRange(
+            f"no pipe material {material!r} in the table; there is {_listed(materials())}"
+        )
+    return tuple(_table()[material])
+
+
+def pipe_size(material: str, nominal: str) -> PipeSize:
+    """The pipe of a material and nominal size; OutOfRange, with what exists, if there is none."""
+    if nominal not in sizes(material):
+        raise OutOfRange(
+            f"no {material} pipe of nominal size {nominal!r} in the table; "
+            f"there is {_listed(sizes(material))}"
+        )
+    return _table()[material][nominal]
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    return ", ".join(names)

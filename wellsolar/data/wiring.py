@@ -1,0 +1,211 @@
+"""Copper conductors, overcurrent devices and correction factors of the electrical code (NFPA 70).
+
+Tables with bands print whole degrees. A temperature between two bands takes the band on its
+unfavourable side: the hotter one for ampacity, the colder one for voltage.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cache
+from typing import Final
+
+from wellsolar.data import rows
+from wellsolar.errors import OutOfRange
+
+CIRCULAR_MIL: Final = math.pi / 4 * (25.4e-6) ** 2
+"""Area of a circle of one thousandth of an inch [m2]; exact by definition."""
+
+KILOFOOT: Final = 304.8
+"""1000 ft [m]; exact by definition."""
+
+RATING_ROUND_OFF: Final = 1e-9
+"""Relative excess over a standard rating that is taken as round-off of unit conversion."""
+
+TEMPERATURE_ROUND_OFF: Final = 1e-6
+"""Excess over the end of a temperature band that is taken as round-off of conversion [K]."""
+
+
+@dataclass(frozen=True)
+class Wire:
+    """One copper conductor size.
+
+    gauge: trade size such as `10 AWG`.
+    area: cross-section of copper [m2].
+    resistance_75c_solid: direct-current resistance at 75 degC [ohm/m]; None above 8 AWG.
+    resistance_75c_stranded: the same of stranded conductor [ohm/m].
+    ampacity_60, ampacity_75, ampacity_90: ampacity by insulation rating, 30 degC ambient [A].
+    small_conductor_limit: largest overcurrent device [A]; None where no such limit applies.
+    """
+
+    gauge: str
+    area: float
+    resistance_75c_solid: float | None
+    resistance_75c_stranded: float
+    ampacity_60: float
+    ampacity_75: float
+    ampacity_90: float
+    small_conductor_limit: float | None
+
+    def ampacity(self, insulation_rating: float) -> float:
+        """Ampacity in the column of an insulation rating of 60, 75 or 90 degC [A]."""
+        columns = {60: self.ampacity_60, 75: self.ampacity_75, 90: self.ampacity_90}
+        _refuse_rating(insulation_rating)
+        return columns[int(insulation_rating)]
+
+
+@cache
+def wires() -> tuple[Wire, ...]:
+    """Copper conductor sizes from thin to thick.
+
+    Returns:
+        14 AWG to 4/0 AWG, each a Wire
+    Source: NFPA 70 Chapter 9 Table 8, Table 310.16 and 240.4(D), see the data files.
+    """
+    limits = {row["gauge"]: float(row["limit"]) for row in rows("small_conductors")}
+    return tuple(
+        Wire(
+            gauge=row["gauge"],
+            area=float(row["area"]) * CIRCULAR_MIL,
+            resistance_75c_solid=(
+                float(row["resistance_solid"]) / KILOFOOT if row["resistance_solid"] else None
+            ),
+            resistance_75c_stranded=float(row["resistance_stranded"]) / KILOFOOT,
+            ampacity_60=float(row["ampacity_60"]),
+            ampacity_75=float(row["ampacity_75"]),
+            ampacity_90=float(row["ampacity_90"]),
+            small_conductor_limit=limits.get(row["gauge"]),
+        )
+        for row in rows("wires")
+    )
+
+
+def wire(gauge: str) -> Wire:
+    """The conductor of one trade size.
+
+    Parameters:
+        gauge: trade size as in the table, such as `10 AWG` or `1/0 AWG` [-]
+    Returns:
+        its Wire
+    Raises:
+        OutOfRange: no such size in the table
+    Source: see wires.
+
+    >>> wire("10 AWG").small_conductor_limit
+    30.0
+    """
+    for candidate in wires():
+        if candidate.gauge == gauge:
+            return candidate
+    known = ", ".join(candidate.gauge for candidate in wires())
+    raise OutOfRange(f"wire gauge is {gauge}; the table has {known}")
+
+
+def ambient_factor(temperature: float, insulation_rating: float) -> float:
+    """Correction of ampacity for an ambient other than 30 degC.
+
+    Parameters:
+        temperature: ambient of the conductor [degC], scalar
+        insulation_rating: temperature rating of the insulation, 60, 75 or 90 [degC], scalar
+    Returns:
+        factor on the table's ampacity [-]
+    Raises:
+        OutOfRange: another insulation rating, or an ambient too hot for it
+    Source: NFPA 70 Table 310.15(B)(1).
+
+    >>> ambient_factor(68.0, 90)
+    0.58
+    """
+    _refuse_rating(insulation_rating)
+    hottest = -math.inf
+    for row in rows("ambient_correction"):
+        cell = row[f"factor_{int(insulation_rating)}"]
+        if not cell:
+            break
+        hottest = float(row["up_to"])
+        if temperature <= hottest + TEMPERATURE_ROUND_OFF:
+            return float(cell)
+    raise OutOfRange(
+        f"ambient temperature is {temperature:g} degC; conductors rated "
+        f"{insulation_rating:g} degC are allowed up to {hottest:g} degC"
+    )
+
+
+def bundling_factor(conductors: int) -> float:
+    """Adjustment of ampacity for several current-carrying conductors together.
+
+    Parameters:
+        conductors: current-carrying conductors in one raceway or cable [-], scalar
+    Returns:
+        factor on the table's ampacity [-]; 1 up to three conductors
+    Raises:
+        OutOfRange: fewer than one conductor
+    Source: NFPA 70 (2014) Table 310.15(B)(3)(a).
+
+    >>> bundling_factor(6)
+    0.8
+    """
+    if not conductors >= 1:
+        raise OutOfRange(f"conductors is {conductors}; it must be at least 1")
+    bands = [(int(row["from"]), float(row["factor"])) for row in rows("bundling")]
+    return [factor for start, factor in bands if start <= conductors][-1]
+
+
+def next_overcurrent_size(current: float) -> float:
+    """Smallest standard fuse or breaker that is not below a current.
+
+    Parameters:
+        current: current that the device must at least be rated for [A], scalar
+    Returns:
+        standard rating [A]; 15 A is the smallest of the list
+    Raises:
+        OutOfRange: a negative current or one above 600 A
+    Source: NFPA 70 240.6(A).
+
+    >>> next_overcurrent_size(15.156)
+    20.0
+    """
+    ratings = [float(row["rating"]) for row in rows("overcurrent_sizes")]
+    if not 0 <= current <= ratings[-1] * (1 + RATING_ROUND_OFF):
+        raise OutOfRange(f"current is {current:g} A; the table serves 0 to {ratings[-1]:g} A")
+    return next(rating for rating in ratings if current <= rating * (1 + RATING_ROUND_OFF))
+
+
+def cold_voltage_factor(temperature: float) -> float:
+    """Rise of a crystalline module's open-circuit voltage in the cold, by table.
+
+    Parameters:
+        temperature: lowest expected ambient temperature [degC], scalar
+    Returns:
+        factor on the open-circuit voltage at 25 degC [-]; 1 from 25 degC up
+    Raises:
+        OutOfRange: colder than -40 degC
+    Source: NFPA 70 Table 690.7(A) (from memory).
+
+    >>> cold_voltage_factor(-25.0)
+    1.2
+    """
+    if temperature >= 25.0 - TEMPERATURE_ROUND_OFF:
+        return 1.0
+    for row in rows("cold_voltage"):
+        if temperature >= float(row["down_to"]) - TEMPERATURE_ROUND_OFF:
+            return float(row["factor"])
+    raise OutOfRange(f"temperature is {temperature:g} degC; the table ends at -40 degC")
+
+
+def _refuse_rating(insulation_rating: float) -> None:
+    if insulation_rating not in (60, 75, 90):
+        raise OutOfRange(
+            f"insulation rating is {insulation_rating:g} degC; the tables have 60, 75 and 90 degC"
+        )
+
+
+def gauges() -> tuple[str, ...]:
+    """The gauges of the table, thin to thick, as a site file names them."""
+    return tuple(each.gauge for each in wires())
+
+
+def letters() -> tuple[str, ...]:
+    """The code letters of motors whose band has two ends, as a site file names them."""
+    return tuple(row["letter"] for row in rows("code_letters") if row["high"])

@@ -1,0 +1,240 @@
+"""Rows and grids of the PV-heated tank: the array on its element, the tank's heat, the tap."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.reports.parts import (
+    CLOCK,
+    MONTHS,
+    SATURATION_CURRENT,
+    SMALL_VOLTAGE,
+    SMALL_VOLUME,
+    Column,
+    Grid,
+    Row,
+    Section,
+    cells,
+    quantity,
+    row,
+)
+from wellsolar.reports.well_tables import wire_rows
+from wellsolar.results import HeatedTankResult, SunPoint
+
+
+def heated_tank_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
+    """The PV-heated tank, in the three parts that different people look for."""
+    return (_array(tank), _heat(tank), _tap(tank))
+
+
+def _array(tank: HeatedTankResult) -> Section:
+    """For the electrician: what the modules put into the element."""
+    rows = [
+        Row("array", "array", tank.array),
+        row("modules", "modules", tank.modules, kinds.COUNT,
+            f"{tank.series} in series, {tank.parallel} in parallel"),
+        row("series", "in series", tank.series, kinds.COUNT),
+        row("parallel", "in parallel", tank.parallel, kinds.COUNT),
+        row("tilt", "tilt", tank.tilt, kinds.ANGLE, "from level"),
+        row("azimuth", "azimuth", tank.azimuth, kinds.ANGLE, "compass: 180 is south"),
+        row("module_power", "one module", tank.module_power, kinds.POWER, "by its datasheet"),
+        row("rated_power", "element, rated", tank.rated_power, kinds.POWER),
+        row("rated_voltage", "at", tank.rated_voltage, kinds.VOLTAGE),
+        row("element_resistance", "element resistance", tank.element_resistance, kinds.RESISTANCE,
+            "rated voltage squared over rated power"),
+        row("cable_resistance", "cable resistance", tank.cable_resistance, kinds.RESISTANCE,
+            "out and back"),
+        row("matched_resistance", "best resistance", tank.matched_resistance, kinds.RESISTANCE,
+            "takes the array's maximum power in full sun, cells at 25 °C"),
+        row("greatest_voltage", "greatest voltage", tank.greatest_voltage, kinds.VOLTAGE,
+            "at the element, coldest bright sun"),
+        row("greatest_power", "greatest power", tank.greatest_power, kinds.POWER,
+            "at the element, coldest bright sun"),
+        row("cold_temperature", "record low", tank.cold_temperature, kinds.TEMPERATURE,
+            "" if tank.cold_temperature is not None else "the file has no sun.record_low"),
+        row("cold_open_circuit_voltage", "cold open-circuit voltage",
+            tank.cold_open_circuit_voltage, kinds.VOLTAGE, "by the module's coefficient"),
+        row("cold_open_circuit_voltage_table", "the same by table",
+            tank.cold_open_circuit_voltage_table, kinds.VOLTAGE,
+            "by the electrical code's factors"),
+    ]  # fmt: skip
+    if tank.wire is not None:
+        rows += wire_rows(tank.wire)
+    rows += [
+        Row("fit", "module's parameters", tank.fit),
+        row("photocurrent", "photocurrent", tank.photocurrent, kinds.CURRENT, "one module"),
+        row("saturation_current", "saturation current", tank.saturation_current,
+            SATURATION_CURRENT),
+        row("series_resistance", "series resistance", tank.series_resistance, kinds.RESISTANCE),
+        row("shunt_resistance", "shunt resistance", tank.shunt_resistance, kinds.RESISTANCE),
+        row("modified_ideality_voltage", "modified ideality", tank.modified_ideality_voltage,
+            SMALL_VOLTAGE),
+    ]  # fmt: skip
+    return Section(
+        "heater_array",
+        "Array on the heating element",
+        "How much of the modules' power reaches the water?",
+        tuple(rows),
+        (
+            _points("reference_points", "Cells at 25 °C", tank.reference_points),
+            _points("working_points", "Cells as warm as in mild air", tank.working_points),
+        ),
+    )
+
+
+def _points(key: str, title: str, points: tuple[SunPoint, ...]) -> Grid:
+    columns = (
+        Column("irradiance", "sun", kinds.IRRADIANCE),
+        Column("cell_temperature", "cells", kinds.TEMPERATURE),
+        Column("voltage", "voltage", kinds.VOLTAGE),
+        Column("current", "current", kinds.CURRENT),
+        Column("power", "power", kinds.POWER),
+        Column("maximum_power", "at its best", kinds.POWER),
+        Column("share", "share of it", kinds.FRACTION),
+        Column("cable_loss", "lost in cable", kinds.POWER),
+    )
+    rows = tuple(
+        cells(columns, [
+            point.irradiance, point.cell_temperature, point.voltage, point.current, point.power,
+            point.maximum_power, point.share, point.cable_loss,
+        ])
+        for point in points
+    )  # fmt: skip
+    note = "Voltage, current and power at the element; at its best: the array's maximum power."
+    return Grid(key, title, columns, rows, note)
+
+
+def _heat(tank: HeatedTankResult) -> Section:
+    """For the owner: whether the tank gets hot, and on how many days."""
+    grids = [_days(tank, kind) for kind in dict.fromkeys(day.kind for day in tank.days)]
+    if tank.months:
+        grids += [_months(tank), _household(tank)]
+    return Section(
+        "heated_tank",
+        "Heated tank",
+        "Does the tank reach its temperature, and what does the household get?",
+        (
+            row("tank_volume", "tank volume", tank.tank_volume, kinds.VOLUME),
+            row("inlet_temperature", "cold water", tank.inlet_temperature, kinds.TEMPERATURE),
+            row("setpoint", "setpoint", tank.setpoint, kinds.TEMPERATURE, "of the thermostat"),
+            row("room_temperature", "room", tank.room_temperature, kinds.TEMPERATURE),
+            row("draw_volume", "hot water wanted a day", tank.draw_volume, kinds.VOLUME,
+                "mixed, at the tap" if tank.draw_volume is not None
+                else "the file names neither draw nor people"),
+            row("heating_energy", "heat for one tank", tank.heating_energy, kinds.ENERGY,
+                "from cold water to the setpoint"),
+            row("heat_loss", "heat loss", tank.heat_loss, kinds.HEAT_LOSS,
+                "per degree above the room"),
+            row("standby_loss", "loss at the setpoint", tank.standby_loss, kinds.POWER),
+            row("stall_temperature", "stall temperature", tank.stall_temperature,
+                kinds.TEMPERATURE, "by heat loss alone: sunny days, nobody home, no thermostat; "
+                "a relief valve set lower opens first"),
+            row("annual_share", "PV's share of the year", tank.annual_share, kinds.FRACTION,
+                "of the heat in the hot water" if tank.annual_share is not None
+                else "needs the sun and the draw"),
+        ),
+        tuple(grids),
+    )  # fmt: skip
+
+
+def _days(tank: HeatedTankResult, kind: str) -> Grid:
+    columns = (
+        Column("month", "month"),
+        Column("plane_of_array", "sun on modules", kinds.IRRADIATION),
+        Column("element_energy", "into water", kinds.ENERGY),
+        Column("maximum_energy", "array's best", kinds.ENERGY),
+        Column("peak_power", "peak power", kinds.POWER),
+        Column("end_temperature", "tank at day's end", kinds.TEMPERATURE),
+        Column("time_to_setpoint", "at setpoint by", CLOCK),
+        Column("days_to_setpoint", "on day", kinds.COUNT),
+        Column("start_for_one_day", "start for one day", kinds.TEMPERATURE),
+    )
+    rows = tuple(
+        cells(columns, [
+            MONTHS[day.month - 1], day.plane_of_array, day.element_energy, day.maximum_energy,
+            day.peak_power, day.end_temperature, day.time_to_setpoint, day.days_to_setpoint,
+            day.start_for_one_day,
+        ])
+        for day in tank.days
+        if day.kind == kind
+    )  # fmt: skip
+    note = (
+        "A tank begun cold, nothing drawn. On day: of a run of such days, the first to reach the "
+        "setpoint. Start for one day: as warm at dawn, it gets there the same day."
+    )
+    first = kind == tank.days[0].kind
+    return Grid(
+        f"{kind}_days", f"A {kind} day of each month", columns, rows, note if first else ""
+    )
+
+
+def _months(tank: HeatedTankResult) -> Grid:
+    columns = (
+        Column("month", "month"),
+        Column("plane_of_array", "sun on modules", kinds.IRRADIATION),
+        Column("maximum_energy", "array's best", kinds.ENERGY),
+        Column("element_energy", "offered", kinds.ENERGY),
+        Column("accepted_energy", "taken by tank", kinds.ENERGY),
+        Column("heat_lost", "lost", kinds.ENERGY),
+        Column("heat_wanted", "wanted at tap", kinds.ENERGY),
+        Column("heat_delivered", "given at tap", kinds.ENERGY),
+    )
+    rows = tuple(
+        cells(columns, [
+            MONTHS[month.month - 1], month.plane_of_array, month.maximum_energy,
+            month.element_energy, month.accepted_energy, month.heat_lost, month.heat_wanted,
+            month.heat_delivered,
+        ])
+        for month in tank.months
+    )  # fmt: skip
+    return Grid("months", "Heat a day, with the household's draws", columns, rows,
+                "All a day, nothing but PV heating.")  # fmt: skip
+
+
+def _household(tank: HeatedTankResult) -> Grid:
+    columns = (
+        Column("month", "month"),
+        Column("tap_volume", "hot enough at the tap a day", kinds.VOLUME),
+        Column("share", "share by PV", kinds.FRACTION),
+        Column("evening_temperature", "top at 18:00", kinds.TEMPERATURE),
+        Column("days_at_setpoint", "days at setpoint", kinds.FRACTION),
+    )
+    rows = tuple(
+        cells(columns, [
+            MONTHS[month.month - 1], month.tap_volume, month.share, month.evening_temperature,
+            month.days_at_setpoint,
+        ])
+        for month in tank.months
+    )  # fmt: skip
+    return Grid("household", "What the household gets", columns, rows)
+
+
+def _tap(tank: HeatedTankResult) -> Section:
+    """For the plumber: mixing, scalding and expansion."""
+    return Section(
+        "tap",
+        "Hot water at the tap",
+        "How much mixed water, and could it burn anybody?",
+        (
+            row("tap_temperature", "tap temperature", tank.tap_temperature, kinds.TEMPERATURE),
+            row("mixing_ratio", "hot share", tank.mixing_ratio, kinds.FRACTION,
+                "of the mixed water, tank at its setpoint"),
+            row("tap_volume", "mixed water from one tank", tank.tap_volume, kinds.VOLUME),
+            _burn("burn_adult", "unmixed, adult burnt in", tank.burn_adult, tank.burn_bound),
+            _burn("burn_child", "unmixed, child burnt in", tank.burn_child, tank.burn_bound),
+            _burn("mixed_burn_adult", "mixed, adult burnt in", tank.mixed_burn_adult,
+                  tank.mixed_burn_bound),
+            _burn("mixed_burn_child", "mixed, child burnt in", tank.mixed_burn_child,
+                  tank.mixed_burn_bound),
+            row("expansion", "expansion", tank.expansion, SMALL_VOLUME,
+                "as one tank heats from cold to the setpoint"),
+        ),
+    )  # fmt: skip
+
+
+def _burn(key: str, label: str, seconds: float | None, bound: str) -> Row:
+    why = {
+        "table": "of contact, from the published times",
+        "at most": "or less: hotter than the published times reach",
+        "none": "no burn time is published for water this cool",
+    }[bound]
+    return Row(key, label, quantity(seconds, kinds.DURATION), why, kinds.DURATION, "none")

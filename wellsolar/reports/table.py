@@ -1,0 +1,102 @@
+"""Turns results into sections once; every report prints exactly these rows."""
+
+from __future__ import annotations
+
+from wellsolar.reports.heat_tables import heated_tank_sections
+from wellsolar.reports.parts import (
+    Cell,
+    Column,
+    Grid,
+    Row,
+    Section,
+    cell_text,
+    header_unit,
+    number_text,
+    unit_name,
+)
+from wellsolar.reports.well_tables import (
+    hand_pump_section,
+    pressure_tank_section,
+    pump_section,
+    pumps_section,
+    supply_section,
+)
+from wellsolar.results import Results
+from wellsolar.verdicts import Status, Verdict
+
+ORDER: tuple[Status, ...] = ("fail", "unknown", "caution", "pass")
+"""What needs a hand first stands first."""
+
+
+def sections(results: Results) -> tuple[Section, ...]:
+    """Everything found, as sections of rows and grids.
+
+    Parameters:
+        results: of `study_site`
+    Returns:
+        the sections in the order they are read
+    """
+    made = [pump_section(pump, number) for number, pump in enumerate(results.pumps, 1)]
+    if len(results.pumps) > 1:
+        made.append(pumps_section(results.pumps))
+    made += [supply_section(supply, number) for number, supply in enumerate(results.supply, 1)]
+    if results.pressure_tank is not None:
+        made.append(pressure_tank_section(results.pressure_tank))
+    if results.hand_pump is not None:
+        made.append(hand_pump_section(results.hand_pump))
+    if results.heated_tank is not None:
+        made += heated_tank_sections(results.heated_tank)
+    return tuple(made)
+
+
+def ordered(verdicts: tuple[Verdict, ...]) -> tuple[Verdict, ...]:
+    """Verdicts with the fails first; within a status they stay as the studies gave them."""
+    return tuple(sorted(verdicts, key=lambda verdict: ORDER.index(verdict.status)))
+
+
+def counts(results: Results) -> dict[Status, int]:
+    """How many verdicts there are of each status."""
+    return {
+        status: sum(verdict.status == status for verdict in results.verdicts) for status in ORDER
+    }
+
+
+def answer(results: Results) -> str:
+    """The whole result in one line."""
+    found = counts(results)
+    if not results.verdicts:
+        return "Nothing was judged: the site file lacks what the question needs."
+    if found["fail"]:
+        first = ordered(results.verdicts)[0]
+        fails = "1 check fails" if found["fail"] == 1 else f"{found['fail']} checks fail"
+        return f"Not as it stands: {fails}. First: {first.subject} - {first.rule.asks}"
+    if found["unknown"]:
+        return "Nothing fails, but the site file leaves questions open: see what each one needs."
+    if found["caution"]:
+        return "Nothing fails; read the cautions."
+    return "Everything that was asked passes."
+
+
+def sources_used(results: Results) -> tuple[str, ...]:
+    """Keys of the sources of all verdicts and assumptions, each once, in alphabetical order."""
+    keys = {verdict.rule.source for verdict in results.verdicts}
+    return tuple(sorted(keys | {assumption.source for assumption in results.assumptions}))
+
+
+__all__ = [
+    "ORDER",
+    "Cell",
+    "Column",
+    "Grid",
+    "Row",
+    "Section",
+    "answer",
+    "cell_text",
+    "counts",
+    "header_unit",
+    "number_text",
+    "ordered",
+    "sections",
+    "sources_used",
+    "unit_name",
+]

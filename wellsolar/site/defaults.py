@@ -1,0 +1,73 @@
+"""Fills in what a site file leaves out, and remembers that it did."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator
+from copy import deepcopy
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from wellsolar.site.locate import Path
+
+ALWAYS = ("site", "demand", "piping", "power", "sun", "limits")
+"""Tables that a site has even where its file does not name them."""
+
+
+@dataclass(frozen=True)
+class Default:
+    """A value to use where the file has none; `path` names arrays of tables as `pump[]`."""
+
+    path: str
+    value: str
+    why: str
+    source: str
+
+
+@cache
+def defaults() -> tuple[Default, ...]:
+    """The shipped defaults, in the order of their file."""
+    text = resources.files(__package__).joinpath("defaults.toml").read_text(encoding="utf-8")
+    return tuple(Default(**row) for row in tomllib.loads(text)["default"])
+
+
+def fill(raw: dict[str, Any]) -> tuple[dict[str, Any], list[tuple[Path, Default]]]:
+    """A copy of a raw site file with every default filled in.
+
+    Parameters:
+        raw: the file as TOML gives it
+    Returns:
+        the filled copy, and for each value filled in its key path and the default used
+    """
+    filled = deepcopy(raw)
+    for name in ALWAYS:
+        filled.setdefault(name, {})
+    used: list[tuple[Path, Default]] = []
+    for default in defaults():
+        for path, table in _homes(filled, default.path.split("."), ()):
+            key = path[-1]
+            if key not in table:
+                table[key] = default.value
+                used.append((path, default))
+    return filled, used
+
+
+def _homes(
+    table: dict[str, Any], parts: list[str], above: Path
+) -> Iterator[tuple[Path, dict[str, Any]]]:
+    """The tables in which the key of a default belongs, each with the key's full path."""
+    name, rest = parts[0].removesuffix("[]"), parts[1:]
+    if not rest:
+        yield (*above, name), table
+        return
+    if above and name not in table:
+        table[name] = {}
+    inside = table.get(name)
+    if parts[0].endswith("[]"):
+        for index, item in enumerate(inside if isinstance(inside, list) else []):
+            if isinstance(item, dict):
+                yield from _homes(item, rest, (*above, name, index))
+    elif isinstance(inside, dict):
+        yield from _homes(inside, rest, (*above, name))

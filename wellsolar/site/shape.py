@@ -1,0 +1,110 @@
+"""What the site model looks like from outside: its tables, keys and readers.
+
+Used to name the nearest valid key, and to read what can be read of a file with mistakes so that
+the rules between keys can still be tried on it.
+"""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Annotated, Any, get_args, get_origin
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from wellsolar.site.schema import Reads, Site, Table
+from wellsolar.units import UnreadableQuantity
+
+
+def table_of(field: FieldInfo) -> type[Table] | None:
+    """The model of a field that is a table or an array of tables; None for a plain key."""
+    return next((part for part in _parts(field) if _is_table(part)), None)
+
+
+def is_array(field: FieldInfo) -> bool:
+    """True where the field is an array of tables."""
+    return any(get_origin(part) is tuple for part in _parts(field)) and table_of(field) is not None
+
+
+def reader_of(field: FieldInfo) -> Reads | None:
+    """How a plain key of a quantity is read; None for a word, a count or a switch."""
+    return next((part for part in _parts(field) if isinstance(part, Reads)), None)
+
+
+def table_at(path: tuple[str | int, ...]) -> type[Table] | None:
+    """The model of the table at a key path; None where there is none."""
+    model: type[Table] = Site
+    for part in path:
+        if isinstance(part, int):
+            continue
+        field = model.model_fields.get(part)
+        inner = table_of(field) if field else None
+        if inner is None:
+            return None
+        model = inner
+    return model
+
+
+def field_at(path: tuple[str | int, ...]) -> FieldInfo | None:
+    """The field at a key path; None where there is none."""
+    keys = [part for part in path if isinstance(part, str)]
+    table = table_at(tuple(keys[:-1]))
+    return table.model_fields.get(keys[-1]) if table and keys else None
+
+
+def tables_with(key: str) -> list[str]:
+    """The names of the top tables in which a key is at home."""
+    found = []
+    for name, field in Site.model_fields.items():
+        table = table_of(field)
+        if table and key in table.model_fields:
+            found.append(f"[[{name}]]" if is_array(field) else f"[{name}]")
+    return found
+
+
+def readable_part(raw: object, model: type[Table] = Site) -> SimpleNamespace:
+    """What can be read of a raw table: every key of its model, None where missing or unreadable.
+
+    Parameters:
+        raw: a table as TOML gives it
+        model: its model
+    Returns:
+        attributes named as the keys; tables within likewise, arrays of tables as lists
+    """
+    table = raw if isinstance(raw, dict) else {}
+    return SimpleNamespace(
+        **{name: _readable(table.get(name), field) for name, field in model.model_fields.items()}
+    )
+
+
+def _readable(value: object, field: FieldInfo) -> Any:
+    inner = table_of(field)
+    if inner is not None and is_array(field):
+        return [readable_part(item, inner) for item in value] if isinstance(value, list) else []
+    if inner is not None:
+        return None if value is None else readable_part(value, inner)
+    reader = reader_of(field)
+    if reader is None or value is None:
+        return value
+    try:
+        return reader.read(value)
+    except UnreadableQuantity:
+        return None
+
+
+def _parts(field: FieldInfo) -> list[Any]:
+    return [*field.metadata, *_opened(field.annotation)]
+
+
+def _opened(annotation: Any) -> list[Any]:
+    """An annotation and all that it is made of."""
+    parts = [annotation]
+    if get_origin(annotation) is Annotated:
+        parts.extend(annotation.__metadata__)
+    for argument in get_args(annotation):
+        parts.extend(_opened(argument))
+    return parts
+
+
+def _is_table(part: Any) -> bool:
+    return isinstance(part, type) and issubclass(part, BaseModel)

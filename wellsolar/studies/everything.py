@@ -1,0 +1,116 @@
+"""All studies of a site, in the order in which they need each other."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from wellsolar.results import Results, StudyPart
+from wellsolar.site.read import SiteFile
+from wellsolar.studies.hand_pump import study_hand_pump
+from wellsolar.studies.pressure_tank import study_pressure_tank
+from wellsolar.studies.pumps import study_pumps
+from wellsolar.units import System
+from wellsolar.verdicts import Assumption, Verdict
+
+PARTS = ("pump", "supply", "tank", "hand", "heat")
+"""The parts a caller may ask for; each may need others, which then stay unsaid."""
+
+
+def study_site(
+    file: SiteFile, parts: Collection[str] = PARTS, system: System | None = None
+) -> Results:
+    """Study a site.
+
+    Parameters:
+        file: a site file that was read
+        parts: which of `PARTS` to report
+        system: units to print in; None for the file's own
+    Returns:
+        the results, with verdicts and assumptions of the parts asked for
+    """
+    site = file.site
+    pumps, pump_part = study_pumps(site)
+    tank, tank_part = study_pressure_tank(site, pumps)
+    hand, hand_part = (None, StudyPart())
+    if "hand" in parts:
+        hand, hand_part = study_hand_pump(site, tank)
+    supply, supply_part = ((), StudyPart())
+    if "supply" in parts:
+        from wellsolar.studies.supply import study_supply
+
+        supply, supply_part = study_supply(site, pumps)
+    heated, heat_part = (None, StudyPart())
+    if "heat" in parts and site.water_heater is not None:
+        from wellsolar.studies.heated_tank import study_heated_tank
+
+        heated, heat_part = study_heated_tank(site)
+    told = {
+        "pump": pump_part,
+        "supply": supply_part,
+        "tank": tank_part,
+        "hand": hand_part,
+        "heat": heat_part,
+    }
+    chosen = [told[name] for name in PARTS if name in parts]
+    return Results(
+        file=file.path,
+        site_name=site.site.name,
+        site_note=site.site.note,
+        system=system or site.site.print_units,
+        pumps=pumps if "pump" in parts else (),
+        supply=supply,
+        pressure_tank=tank if "tank" in parts else None,
+        hand_pump=hand,
+        heated_tank=heated,
+        verdicts=tuple(_verdicts(chosen)),
+        assumptions=tuple(_assumptions(file, chosen, parts)),
+        cautions=tuple(dict.fromkeys(key for part in chosen for key in part.cautions)),
+        notes=tuple(_notes(file, parts)),
+    )
+
+
+def _verdicts(parts: list[StudyPart]) -> list[Verdict]:
+    return [verdict for part in parts for verdict in part.verdicts]
+
+
+TABLES_OF = {
+    "pump": ("well", "piping", "pump", "power", "limits.velocity", "limits.voltage_drop",
+             "limits.cut_out_margin", "site.altitude"),
+    "supply": ("power", "sun"),
+    "tank": ("limits.run_time", "limits.starts_a_day", "site.altitude"),
+    "hand": ("hand_pump", "well", "piping", "demand.survival_use", "limits.handle_force",
+             "site.altitude"),
+    "heat": ("water_heater", "module", "sun", "well.water_temperature", "site.altitude",
+             "limits.storage_temperature", "limits.voltage_drop"),
+}  # fmt: skip
+"""The keys whose defaults each part rests on, by the beginning of their path."""
+
+
+def _assumptions(
+    file: SiteFile, chosen: list[StudyPart], parts: Collection[str]
+) -> list[Assumption]:
+    """Defaults that the parts asked for rest on, then what the studies assumed; each once."""
+    begins = tuple(begin for part in parts for begin in TABLES_OF[part])
+    found = [each for each in file.assumptions if each.path.startswith(begins)]
+    found += [each for part in chosen for each in part.assumptions]
+    return list({each.path: each for each in found}.values())
+
+
+def _notes(file: SiteFile, parts: Collection[str]) -> list[str]:
+    """What was asked for and the file has no table for."""
+    site = file.site
+    missing = {
+        "pump": ("[[pump]]", "powered pump", not site.pump),
+        "supply": (
+            "[module], [sun] and [[array]]",
+            "array to size",
+            not (site.module or site.array),
+        ),
+        "hand": ("[hand_pump]", "hand pump", site.hand_pump is None),
+        "heat": ("[water_heater]", "water heater", site.water_heater is None),
+    }
+    return [
+        f"no {thing} in the file: add {table} to have it studied"
+        for part, (table, thing, absent) in missing.items()
+        if absent and part in parts
+    ]

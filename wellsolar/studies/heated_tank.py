@@ -1,0 +1,350 @@
+"""Whether a PV-heated tank reaches its temperature, from the module's sheet to the tap."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from wellsolar import kinds
+from wellsolar.data import hot_water_tables
+from wellsolar.errors import OutOfRange
+from wellsolar.physics import cable, demand, heat_tank, hot_water, module
+from wellsolar.physics.heat_tank import Tank
+from wellsolar.physics.module import FiveParameters
+from wellsolar.results import (
+    HeatDay,
+    HeatedTankResult,
+    HeatMonth,
+    OneDayDesign,
+    StudyPart,
+    WireResult,
+)
+from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
+from wellsolar.studies import heat_verdicts, wiring
+from wellsolar.studies.demand import DAY
+from wellsolar.studies.heat_days import (
+    ELEMENT_HEIGHT,
+    NODES,
+    TankAtWork,
+    heat_day,
+    heat_month,
+    reaches_in_a_day,
+)
+from wellsolar.studies.pv_heater import (
+    BRIGHTEST,
+    REFERENCE_CELL,
+    HeaterCircuit,
+    circuit_of,
+    cold_voltages,
+    rating_of,
+)
+from wellsolar.studies.sunshine import MONTHS, STEP, Sky, orientation, sky_of
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption, Verdict
+
+RUN_HOT, RUN_WARM = (150.0 - 32.0) / 1.8, (120.0 - 32.0) / 1.8
+"""Thermostat of a PV-heated tank with and without a mixing valve, 150 and 120 degF [degC]:
+common practice, no source."""
+
+
+@dataclass(frozen=True)
+class _Heated:
+    """The element that a group of modules feeds."""
+
+    element: ElementTable
+    group: ArrayTable
+    path: str
+    group_path: str
+
+
+def study_heated_tank(site: Site) -> tuple[HeatedTankResult | None, StudyPart]:
+    """The PV-heated tank of a site.
+
+    Parameters:
+        site: a site with a water heater
+    Returns:
+        the result, None where the file lacks what even the circuit needs, and what it brings
+    """
+    heater = site.water_heater
+    assert heater is not None
+    heated = _heated(site, heater)
+    if heated is None or site.module is None:
+        missing = ["array"] if heated is None else []
+        missing += ["module"] if site.module is None else []
+        return None, StudyPart((heat_verdicts.REACHES.unknown("water heater", *missing),))
+    try:
+        parameters = module.fit_five_parameters(rating_of(site.module))
+    except OutOfRange as error:
+        why = f"the module's sheet does not hold together ({error})"
+        unknown = heat_verdicts.REACHES.unknown(
+            "water heater", "module.vmp", "module.imp", why=why
+        )
+        return None, StudyPart((unknown,))
+    sky, assumptions = sky_of(site)
+    made = list(assumptions)
+    result = _result(site, heater, heated, parameters, sky, made)
+    verdicts = _verdicts(site, heater, heated, result)
+    cautions = ("direct current", "scald", "legionella", "overheating", "pressure")
+    return result, StudyPart(tuple(verdicts), tuple(made), cautions)
+
+
+def _heated(site: Site, heater: WaterHeaterTable) -> _Heated | None:
+    for place, element in enumerate(heater.element):
+        for index, group in enumerate(site.array):
+            if group.name == element.fed_by:
+                path = f"water_heater.element[{place + 1}]"
+                return _Heated(element, group, path, f"array[{index + 1}]")
+    return None
+
+
+def _verdicts(
+    site: Site, heater: WaterHeaterTable, heated: _Heated, result: HeatedTankResult
+) -> list[Verdict]:
+    found = heat_verdicts.heat_verdicts(site, result)
+    found += heat_verdicts.safety_verdicts(site, heater, heated.element, heated.path, result)
+    if result.wire is not None:
+        limit = float(site.limits.voltage_drop)
+        found += wiring.wire_verdicts(result.wire, result.array, limit, wiring.AMPACITY_PV)
+    return found
+
+
+def _setpoint(heater: WaterHeaterTable, heated: _Heated, made: list[Assumption]) -> float:
+    if heated.element.thermostat is not None:
+        return float(heated.element.thermostat)
+    value = Quantity(RUN_HOT if heater.mixing_valve else RUN_WARM, kinds.TEMPERATURE)
+    why = "a tank with a mixing valve is let run to 150 degF, one without to 120 degF"
+    made.append(Assumption(f"{heated.path}.thermostat", value, why, "common practice"))
+    return float(value)
+
+
+def _draw_volume(site: Site, heater: WaterHeaterTable, made: list[Assumption]) -> float | None:
+    """Hot water a day at the tap [m3]; None where the file tells neither it nor the people."""
+    if heater.draw.volume is not None:
+        return float(heater.draw.volume)
+    people = site.site.people
+    if people is None:
+        return None
+    volume = float(demand.hot_water_use(people)) * DAY
+    value = Quantity(volume, kinds.VOLUME)
+    why = f"solar sizing rule for {people} people, taken as mixed water"
+    made.append(Assumption("water_heater.draw.volume", value, why, "hot water use"))
+    return volume
+
+
+def _result(
+    site: Site,
+    heater: WaterHeaterTable,
+    heated: _Heated,
+    parameters: FiveParameters,
+    sky: Sky | None,
+    made: list[Assumption],
+) -> HeatedTankResult:
+    group, element = heated.group, heated.element
+    circuit = circuit_of(parameters, group, element)
+    if group.cable is None:
+        value = Quantity(0.0, kinds.RESISTANCE)
+        why = "no cable named: its loss is left out"
+        made.append(Assumption(f"{heated.group_path}.cable", value, why, "common practice"))
+    tilt, azimuth, more = orientation(site, group, heated.group_path)
+    made += more
+    setpoint = _setpoint(heater, heated, made)
+    draw = _draw_volume(site, heater, made)
+    work = _work(site, heater, setpoint, draw)
+    days, months = _through_the_year(sky, circuit, work, tilt, azimuth, draw)
+    cold = site.sun.record_low
+    brightest = circuit.point(BRIGHTEST, REFERENCE_CELL if cold is None else float(cold))
+    by_coefficient, by_table = cold_voltages(site, group)
+    assert site.module is not None
+    burns = [hot_water.burn_time(setpoint, who) for who in ("adult", "child")]
+    outlet = float(heater.mixing_valve.outlet) if heater.mixing_valve else setpoint
+    mixed = [hot_water.burn_time(min(outlet, setpoint), who) for who in ("adult", "child")]
+    return HeatedTankResult(
+        array=group.name,
+        modules=group.series * group.parallel,
+        series=group.series,
+        parallel=group.parallel,
+        tilt=tilt,
+        azimuth=azimuth,
+        fit=parameters.method,
+        module_power=float(site.module.vmp * site.module.imp),
+        photocurrent=parameters.photocurrent,
+        saturation_current=parameters.saturation_current,
+        series_resistance=parameters.series_resistance,
+        shunt_resistance=parameters.shunt_resistance,
+        modified_ideality_voltage=parameters.modified_ideality_voltage,
+        element_resistance=circuit.resistance,
+        cable_resistance=circuit.cable_resistance,
+        matched_resistance=circuit.matched_resistance(),
+        rated_power=float(element.rated_power),
+        rated_voltage=float(element.rated_voltage),
+        reference_points=circuit.reference_points(),
+        working_points=circuit.working_points(),
+        cold_temperature=None if cold is None else float(cold),
+        cold_open_circuit_voltage=by_coefficient,
+        cold_open_circuit_voltage_table=by_table,
+        greatest_voltage=brightest.voltage,
+        greatest_power=brightest.power,
+        tank_volume=float(heater.volume),
+        inlet_temperature=work.inlet,
+        setpoint=setpoint,
+        tap_temperature=work.tap,
+        room_temperature=work.room,
+        draw_volume=draw,
+        heating_energy=float(
+            heat_tank.heating_energy(float(heater.volume), work.inlet, max(setpoint, work.inlet))
+        ),
+        heat_loss=float(heater.heat_loss),
+        standby_loss=float(heater.heat_loss) * (setpoint - work.room),
+        stall_temperature=_stall_temperature(work, days),
+        mixing_ratio=float(hot_water.mixing_ratio(setpoint, work.inlet, work.tap)),
+        tap_volume=float(
+            hot_water.delivered_volume(float(heater.volume), setpoint, work.inlet, work.tap)
+        ),
+        burn_adult=_seconds(burns[0].seconds),
+        burn_child=_seconds(burns[1].seconds),
+        burn_bound=burns[0].bound,
+        mixed_burn_adult=_seconds(mixed[0].seconds),
+        mixed_burn_child=_seconds(mixed[1].seconds),
+        mixed_burn_bound=mixed[0].bound,
+        expansion=float(
+            hot_water.expansion_volume(float(heater.volume), work.inlet, max(setpoint, work.inlet))
+        ),
+        wire=_wire(site, group, circuit),
+        days=days,
+        months=months,
+        annual_share=_annual_share(months),
+        one_day=_one_day(sky, circuit, work, group, element, tilt, azimuth, days),
+    )
+
+
+def _seconds(value: float) -> float | None:
+    return value if math.isfinite(value) else None
+
+
+def _work(site: Site, heater: WaterHeaterTable, setpoint: float, draw: float | None) -> TankAtWork:
+    tank = Tank(
+        volume=float(heater.volume),
+        nodes=NODES,
+        heat_loss_coefficient=float(heater.heat_loss),
+        element_height=ELEMENT_HEIGHT,
+    )
+    wanted = (
+        np.zeros(round(DAY / STEP))
+        if draw is None
+        else hot_water_tables.hourly_draw(heater.draw.pattern, draw, STEP)
+    )
+    return TankAtWork(
+        tank=tank,
+        inlet=float(site.well.water_temperature),
+        room=float(heater.room_temperature),
+        tap=float(heater.draw.temperature),
+        setpoint=setpoint,
+        draw=wanted,
+    )
+
+
+def _through_the_year(
+    sky: Sky | None,
+    circuit: HeaterCircuit,
+    work: TankAtWork,
+    tilt: float,
+    azimuth: float,
+    draw: float | None,
+) -> tuple[tuple[HeatDay, ...], tuple[HeatMonth, ...]]:
+    if sky is None:
+        return (), ()
+    days = tuple(
+        heat_day(work, circuit, day, month, kind)
+        for month in MONTHS
+        for kind, day in sky.kinds_of_day(month, tilt, azimuth).items()
+    )
+    if sky.totals is None or draw is None:
+        return days, ()
+    months = tuple(
+        heat_month(work, circuit, sky.days_of_month(month, tilt, azimuth), month)
+        for month in MONTHS
+    )
+    return days, months
+
+
+MOST_MODULES, MOST_SERIES = 24, 12
+"""Bounds of the search for an array that heats the tank in a day; more than 12 modules of 40 V in
+series pass 600 V in the cold."""
+
+
+HOUSEHOLD_VOLTAGE = 240.0
+"""Highest plate voltage of an element sold for a house [V]: common practice, no source."""
+
+
+def _one_day(
+    sky: Sky | None,
+    circuit: HeaterCircuit,
+    work: TankAtWork,
+    group: ArrayTable,
+    element: ElementTable,
+    tilt: float,
+    azimuth: float,
+    days: tuple[HeatDay, ...],
+) -> OneDayDesign | None:
+    """The fewest modules that heat the tank from cold in one clear day of the darkest month."""
+    clear = [day for day in days if day.kind == "clear"]
+    if sky is None or all(day.days_to_setpoint == 1 for day in clear):
+        return None
+    month = min(clear, key=lambda day: day.element_energy).month
+    day = sky.kinds_of_day(month, tilt, azimuth)["clear"]
+    needed = work.tank.heat_capacity * (1 - ELEMENT_HEIGHT) * (work.setpoint - work.inlet)
+    own = (float(element.rated_power), float(element.rated_voltage))
+    sold = [
+        (each.rated_power, each.rated_voltage)
+        for each in hot_water_tables.element_ratings()
+        if each.rated_voltage <= max(HOUSEHOLD_VOLTAGE, own[1])
+    ]
+    wirings = [
+        (series, parallel)
+        for series in range(1, MOST_SERIES + 1)
+        for parallel in range(1, 5)
+        if series * parallel <= MOST_MODULES
+    ]
+    for series, parallel in sorted(wirings, key=lambda each: (each[0] * each[1], each[1])):
+        for power, voltage in [own, *sold]:
+            trial = replace(
+                circuit, series=series, parallel=parallel, resistance=voltage**2 / power
+            )
+            heat = trial.through(day)
+            if float(heat.sum()) * STEP < needed or trial.point(BRIGHTEST, 0.0).voltage > voltage:
+                continue
+            if reaches_in_a_day(work, heat, work.inlet):
+                same = (power, voltage) == own
+                return OneDayDesign(month, series, parallel, power, voltage, same)
+    return None
+
+
+def _annual_share(months: tuple[HeatMonth, ...]) -> float | None:
+    wanted = sum(each.heat_wanted for each in months)
+    return sum(each.heat_delivered for each in months) / wanted if wanted > 0 else None
+
+
+def _stall_temperature(work: TankAtWork, days: tuple[HeatDay, ...]) -> float | None:
+    """Where the wall loss equals the mean power of the sunniest clear day [degC]."""
+    if not days:
+        return None
+    power = max(day.element_energy for day in days) / DAY
+    return work.room + power / work.tank.heat_loss_coefficient
+
+
+def _wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireResult | None:
+    if group.cable is None or group.cable.length is None or site.module is None:
+        return None
+    point = circuit.point(1000.0, REFERENCE_CELL)
+    required = float(cable.pv_conductor_current(float(site.module.isc), group.parallel))
+    return wiring.wire_run(
+        group.cable.gauge,
+        float(group.cable.length),
+        point.current,
+        required,
+        point.voltage + point.current * circuit.cable_resistance,
+        float(site.limits.voltage_drop),
+        photovoltaic=True,
+    )

@@ -1,0 +1,390 @@
+"""Whether a powered pump suits its well, its pressure switch and its people."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.physics import well
+from wellsolar.results import Duty, PumpResult
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.demand import DAILY_KEYS, DAY
+from wellsolar.studies.levels import CAPACITY_KEYS, specific_capacity
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Rule, Verdict, say
+
+ABOVE_BOTTOM = 1.524
+"""Least height of an intake above the bottom of the well, 5 ft [m]: common practice, no source."""
+
+PRACTICAL_SUCTION = 0.60
+"""Share of the theoretical suction lift that is reached in practice: published practical lifts from
+6.7 m at sea level to 4.3 m at 3219 m are 0.60 to 0.66 of it; the least is taken."""
+
+GREATEST_EFFICIENCY = 0.75
+"""Wire-to-water efficiency above which a sheet is implausible: common practice, no source."""
+
+CUT_OUT = Rule(
+    "reaches cut-out",
+    "does the pump reach the cut-out pressure?",
+    "the pump must pass the cut-out with a margin, or it never stops",
+    "cut-out",
+)
+OPEN_TANK = Rule(
+    "delivers",
+    "does the pump lift the water to the tank?",
+    "shut-off head above the head to an open tank",
+    "total dynamic head",
+)
+ON_CURVE = Rule(
+    "on its curve",
+    "does the pump work within its datasheet?",
+    "flow at cut-in within the points of the head curve",
+    "common practice",
+)
+YIELD = Rule(
+    "yield",
+    "does the well keep up with the pump?",
+    "the pump's flow no more than the tested yield, or dry-run protection present",
+    "common practice",
+)
+SUBMERGENCE = Rule(
+    "submergence",
+    "does the intake stay under water?",
+    "pumping level above the intake by the least submergence",
+    "common practice",
+)
+BOTTOM = Rule(
+    "above the bottom",
+    "does the intake hang clear of the bottom?",
+    "intake at least 5 ft (1.5 m) above the bottom of the well",
+    "common practice",
+)
+VELOCITY = Rule(
+    "pipe velocity",
+    "is the pipe wide enough?",
+    "velocity within the limit in drop pipe and lateral",
+    "tdh worksheet",
+)
+SUCTION = Rule(
+    "suction lift",
+    "can the pump draw the water up?",
+    "water level above ground suction within the practical lift at this altitude",
+    "suction lift",
+)
+DAILY = Rule(
+    "day's water",
+    "does the pump give the day's water?",
+    "run time for the day's use less than a day, and the day's use within the well's yield",
+    "common practice",
+)
+PEAK = Rule(
+    "peak flow",
+    "does the pump meet the peak alone?",
+    "flow at cut-in at least the peak flow; a slower pump needs storage",
+    "common practice",
+)
+EFFICIENCY = Rule(
+    "efficiency",
+    "is the datasheet's power plausible?",
+    "water power no more than 75 % of electrical power",
+    "overall efficiency",
+)
+
+
+def verdicts_of(
+    site: Site,
+    table: PumpTable,
+    result: PumpResult,
+    best: Duty,
+    suction_limit: float | None,
+) -> list[Verdict]:
+    """All verdicts on one pump but those on inverter and cable.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        result: its numbers
+        best: its last duty with the water at rest
+        suction_limit: theoretical suction lift [m] of a suction pump, else None
+    Returns:
+        verdicts in the order they are best read
+    """
+    first = result.duties[0]
+    found = [_reach(site, table, result, best)]
+    if first.flow > 0:
+        found += [_on_curve(table, first), _yield(site, table, first)]
+        found += [_velocity(site, table, result)]
+        found += _efficiency(table, first)
+    if table.kind == "suction":
+        found.append(_suction(table, result, suction_limit or 0.0))
+    else:
+        found += [_submergence(site, table, result, first), _bottom(site, table, result)]
+    if first.flow > 0:
+        found += [_daily(site, table, result), *_peak(site, table, first)]
+    return found
+
+
+def _pressure(value: float) -> Quantity:
+    return Quantity(value, kinds.PRESSURE)
+
+
+def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
+    if site.pressure_switch is None:
+        return _lifts(table, result, best)
+    cut_out = float(site.pressure_switch.cut_out)
+    margin = float(site.limits.cut_out_margin)
+    reach = Quantity(result.shut_off_pressure, kinds.PRESSURE)
+    last = result.duties[-1]
+    limit = _pressure(cut_out)
+    highest = result.shut_off_pressure - margin
+    lower = say(
+        "set the cut-out no higher than {highest}, with the cut-in below it, or choose a pump "
+        "with at least {head} at no flow",
+        highest=_pressure(max(0.0, highest)),
+        head=Quantity(
+            result.shut_off_head + (cut_out + margin - result.shut_off_pressure) / _weight(result),
+            kinds.HEAD,
+        ),
+    )
+    if highest <= 0:
+        lower = say(
+            "choose a pump with at least {head} at no flow: this one holds no useful pressure",
+            head=lower.parts["head"],
+        )
+    if last.flow > 0:
+        status = "pass" if reach - cut_out >= margin else "caution"
+        reason = say(
+            "it can hold {reach} and still gives {flow} at {cut_out}",
+            reach=reach, flow=Quantity(last.flow, kinds.FLOW), cut_out=limit,
+        )  # fmt: skip
+        return CUT_OUT.verdict(status, table.name, reason, quantity=reach, limit=limit,
+                               remedy=None if status == "pass" else lower)  # fmt: skip
+    if not result.level_known and best.flow > 0:
+        return CUT_OUT.unknown(
+            table.name,
+            *CAPACITY_KEYS,
+            why="it reaches cut-out with the water at rest, not with the water at the intake",
+        )
+    reason = say(
+        "it stops delivering at {reach}, so it would run without end below {cut_out}",
+        reach=reach, cut_out=limit,
+    )  # fmt: skip
+    return CUT_OUT.verdict("fail", table.name, reason, quantity=reach, limit=limit, remedy=lower)
+
+
+def _weight(result: PumpResult) -> float:
+    """Pressure per head of the site's water [Pa/m], from the head build-up itself."""
+    last = result.duties[-1]
+    head = next(piece.head for piece in last.pieces if piece.key == "pressure")
+    return last.pressure / head if head > 0 else 9_800.0
+
+
+def _lifts(table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
+    duty = result.duties[0]
+    head = Quantity(result.shut_off_head, kinds.HEAD)
+    needed = Quantity(duty.total_dynamic_head, kinds.HEAD)
+    if duty.flow > 0:
+        reason = say("it gives {flow} into an open tank; whether it reaches a cut-out needs "
+                     "pressure_switch.cut_in and pressure_switch.cut_out",
+                     flow=Quantity(duty.flow, kinds.FLOW))  # fmt: skip
+        return OPEN_TANK.verdict("pass", table.name, reason, quantity=head, limit=needed)
+    if not result.level_known and best.flow > 0:
+        return OPEN_TANK.unknown(table.name, *CAPACITY_KEYS)
+    return OPEN_TANK.verdict(
+        "fail", table.name,
+        say("its shut-off head of {head} is less than the {needed} to the tank",
+            head=head, needed=needed),
+        quantity=head, limit=needed,
+        remedy=say("choose a pump of more than {needed} at no flow", needed=needed),
+    )  # fmt: skip
+
+
+def _on_curve(table: PumpTable, duty: Duty) -> Verdict:
+    last = Quantity(float(table.flow[-1]), kinds.FLOW)
+    flow = Quantity(duty.flow, kinds.FLOW)
+    if duty.state == "beyond the curve":
+        return ON_CURVE.verdict(
+            "caution", table.name,
+            say("{label} it would give more than {last}, where its datasheet ends; upthrust and "
+                "overload are possible", label=duty.label, last=last),
+            quantity=flow, limit=last,
+            remedy=say("throttle it to {last}, raise the pressure, or choose a smaller pump",
+                       last=last),
+        )  # fmt: skip
+    return ON_CURVE.verdict(
+        "pass", table.name, say("{flow} {label} lies on its curve", flow=flow, label=duty.label),
+        quantity=flow, limit=last,
+    )  # fmt: skip
+
+
+def _yield(site: Site, table: PumpTable, duty: Duty) -> Verdict:
+    tested = site.well.tested_yield
+    if tested is None:
+        return YIELD.unknown(table.name, "well.tested_yield")
+    flow = Quantity(duty.flow, kinds.FLOW)
+    if duty.flow <= tested:
+        return YIELD.verdict(
+            "pass", table.name,
+            say("{flow} is within the well's {tested}", flow=flow, tested=tested),
+            quantity=flow, limit=tested,
+        )  # fmt: skip
+    mend = say("a pump of no more than {tested}, a flow control to that, or dry-run protection",
+               tested=tested)  # fmt: skip
+    guard = (
+        "dry-run protection guards it"
+        if table.dry_run_protection
+        else ("the file names no dry-run protection")
+    )
+    reason = say("{flow} is more than the well's {tested}: run long it pumps the well off; "
+                 "{guard}", flow=flow, tested=tested, guard=guard)  # fmt: skip
+    status = "caution" if table.dry_run_protection else "fail"
+    return YIELD.verdict(status, table.name, reason, quantity=flow, limit=tested, remedy=mend)
+
+
+def _submergence(site: Site, table: PumpTable, result: PumpResult, duty: Duty) -> Verdict:
+    intake = result.intake_depth
+    least = float(table.minimum_submergence)
+    capacity = specific_capacity(site)
+    at_rest = intake - result.static_level
+    if at_rest < 0:
+        return SUBMERGENCE.verdict(
+            "fail", table.name,
+            say("the intake at {intake} hangs above the water at rest, {static}",
+                intake=Quantity(intake, kinds.LENGTH),
+                static=Quantity(result.static_level, kinds.LENGTH)),
+            quantity=Quantity(at_rest, kinds.LENGTH), limit=Quantity(least, kinds.LENGTH),
+            remedy=say("hang the intake at {depth} or deeper",
+                       depth=Quantity(result.static_level + least, kinds.LENGTH)),
+        )  # fmt: skip
+    if capacity is None:
+        return SUBMERGENCE.unknown(table.name, *CAPACITY_KEYS)
+    cover = Quantity(intake - duty.pumping_level, kinds.LENGTH)
+    limit = Quantity(least, kinds.LENGTH)
+    status = "pass" if cover >= least else "caution" if cover > 0 else "fail"
+    reason = say("the water settles {cover} above the intake at {flow}", cover=cover,
+                 flow=Quantity(duty.flow, kinds.FLOW))  # fmt: skip
+    if cover <= 0:
+        reason = say("at {flow} the water would settle {below} below the intake: it draws air",
+                     flow=Quantity(duty.flow, kinds.FLOW),
+                     below=Quantity(-cover, kinds.LENGTH))  # fmt: skip
+    remedy = None
+    if status != "pass":
+        lowest = intake - least
+        allowed = (
+            well.sustained_flow(result.static_level, lowest, capacity)
+            if (lowest > result.static_level)
+            else 0.0
+        )
+        deeper = duty.pumping_level + least
+        bottom = float(site.well.depth) - ABOVE_BOTTOM
+        hang = (
+            say("hang the intake at {depth}", depth=Quantity(deeper, kinds.LENGTH))
+            if deeper <= bottom
+            else say("the well is too shallow to hang it lower")
+        )
+        remedy = say("take no more than {flow}, or {hang}",
+                     flow=Quantity(float(allowed), kinds.FLOW),
+                     hang=hang.text(site.site.print_units))  # fmt: skip
+    return SUBMERGENCE.verdict(
+        status, table.name, reason, quantity=cover, limit=limit, remedy=remedy
+    )
+
+
+def _bottom(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
+    clear = Quantity(float(site.well.depth) - result.intake_depth, kinds.LENGTH)
+    limit = Quantity(ABOVE_BOTTOM, kinds.LENGTH)
+    high = clear >= ABOVE_BOTTOM - 1e-9
+    return BOTTOM.verdict(
+        "pass" if high else "caution", table.name,
+        say("the intake hangs {clear} above the bottom", clear=clear),
+        quantity=clear, limit=limit,
+        remedy=None if high else say("raise the intake to {depth}: below lies sediment",
+                                     depth=Quantity(float(site.well.depth) - ABOVE_BOTTOM,
+                                                    kinds.LENGTH)),
+    )  # fmt: skip
+
+
+def _velocity(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
+    limit = site.limits.velocity
+    speed = Quantity(max(duty.pipe_velocity for duty in result.duties), kinds.SPEED)
+    slow = speed <= limit
+    return VELOCITY.verdict(
+        "pass" if slow else "caution", table.name,
+        say("the water runs at up to {speed}", speed=speed), quantity=speed, limit=limit,
+        remedy=None if slow else say("a wider drop pipe or lateral: {times} times the bore",
+                                     times=f"{(speed / limit) ** 0.5:.2f}"),
+    )  # fmt: skip
+
+
+def _suction(table: PumpTable, result: PumpResult, theoretical: float) -> Verdict:
+    limit = Quantity(PRACTICAL_SUCTION * theoretical, kinds.LENGTH)
+    lift = Quantity(max(duty.pumping_level for duty in result.duties), kinds.LENGTH)
+    reaches = lift <= limit
+    return SUCTION.verdict(
+        "pass" if reaches else "fail", table.name,
+        say("the water stands {lift} below the pump; suction lifts {theory} in theory at this "
+            "altitude, {limit} in practice", lift=lift,
+            theory=Quantity(theoretical, kinds.LENGTH), limit=limit),
+        quantity=lift, limit=limit,
+        remedy=None if reaches else say("a pump with its intake in the water"),
+    )  # fmt: skip
+
+
+def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
+    if result.daily_volume is None or result.daily_run_time is None:
+        return DAILY.unknown(table.name, *DAILY_KEYS)
+    volume = Quantity(result.daily_volume, kinds.VOLUME)
+    hours = Quantity(result.daily_run_time, kinds.DURATION)
+    day = Quantity(DAY, kinds.DURATION)
+    tested = site.well.tested_yield
+    if tested is not None and tested * DAY < result.daily_volume:
+        return DAILY.verdict(
+            "fail", table.name,
+            say("the well yields {yield_} a day, {volume} are wanted",
+                yield_=Quantity(tested * DAY, kinds.VOLUME), volume=volume),
+            quantity=volume, limit=Quantity(tested * DAY, kinds.VOLUME),
+            remedy=say("use no more than {yield_} a day, or find another source",
+                       yield_=Quantity(tested * DAY, kinds.VOLUME)),
+        )  # fmt: skip
+    enough = result.daily_run_time <= DAY
+    return DAILY.verdict(
+        "pass" if enough else "fail", table.name,
+        say("{volume} a day take {hours} of running", volume=volume, hours=hours),
+        quantity=hours, limit=day,
+        remedy=None if enough else say("a pump of {flow} or more",
+                                       flow=Quantity(result.daily_volume / DAY, kinds.FLOW)),
+    )  # fmt: skip
+
+
+def _peak(site: Site, table: PumpTable, duty: Duty) -> list[Verdict]:
+    peak = site.demand.peak_flow
+    if peak is None:
+        return []
+    flow = Quantity(duty.flow, kinds.FLOW)
+    meets = duty.flow >= peak
+    return [
+        PEAK.verdict(
+            "pass" if meets else "caution", table.name,
+            say("{flow} at cut-in against a peak of {peak}", flow=flow, peak=peak),
+            quantity=flow, limit=peak,
+            remedy=None if meets else say(
+                "draw less at once, or keep {volume} in tanks for ten minutes of the peak",
+                volume=Quantity((peak - duty.flow) * 600.0, kinds.VOLUME)),
+        )
+    ]  # fmt: skip
+
+
+def _efficiency(table: PumpTable, duty: Duty) -> list[Verdict]:
+    if table.power is None and table.efficiency is None:
+        return []
+    share = Quantity(duty.overall_efficiency, kinds.FRACTION)
+    limit = Quantity(GREATEST_EFFICIENCY, kinds.FRACTION)
+    plausible = share <= limit
+    return [
+        EFFICIENCY.verdict(
+            "pass" if plausible else "caution", table.name,
+            say("{water} of water from {power} of electricity, {share}",
+                water=Quantity(duty.water_power, kinds.POWER),
+                power=Quantity(duty.input_power, kinds.POWER), share=share),
+            quantity=share, limit=limit,
+            remedy=None if plausible else say("check the power curve against the sheet"),
+        )
+    ]  # fmt: skip

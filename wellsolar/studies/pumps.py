@@ -1,0 +1,269 @@
+"""Each powered pump of a site: where it works, whether that is right, what it takes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wellsolar import kinds
+from wellsolar.physics import air, cable, pump, water
+from wellsolar.physics.pump import HeadCurve
+from wellsolar.results import Duty, PumpResult, StudyPart, WireResult
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies import pump_verdicts, starting, wiring
+from wellsolar.studies.demand import DAY, daily_use
+from wellsolar.studies.levels import WaterLevel, water_level
+from wellsolar.studies.lift import Line, fittings_assumed, line_for
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption, Verdict
+
+USUAL_EFFICIENCY = 0.35
+"""Wire-to-water efficiency of a small submersible pump: common practice, no source."""
+
+USUAL_VOLTAGE = 230.0
+"""Voltage of a usual single-phase well pump [V]: common practice, no source."""
+
+ABOVE_BOTTOM = 3.048
+"""Height of an intake above the bottom where the file gives none, 10 ft [m]: common practice."""
+
+
+@dataclass(frozen=True)
+class PumpOnWell:
+    """A pump's table with everything that the site adds to it."""
+
+    table: PumpTable
+    path: str
+    curve: HeadCurve
+    level: WaterLevel
+    line: Line
+    intake_depth: float
+
+    def duty(self, label: str, pressure: float, level: WaterLevel | None = None) -> Duty:
+        """The pump at work against a gauge pressure at the tank.
+
+        Parameters:
+            label: what to call the duty
+            pressure: gauge pressure at the tank [Pa]
+            level: another water level than the pump's own, to try the best case
+        Returns:
+            the operating point with its head build-up
+        """
+        water_at = level or self.level
+        point = pump.operating_point(
+            self.curve, lambda flow: self.line.total(water_at, flow, pressure)
+        )
+        power = float(pump.water_power(point.flow, point.head, self.line.density))
+        return Duty(
+            label=label,
+            pressure=pressure,
+            flow=point.flow,
+            total_dynamic_head=self.line.total(water_at, point.flow, pressure),
+            pieces=self.line.pieces(water_at, point.flow, pressure),
+            friction_darcy=self.line.friction_darcy(point.flow),
+            friction_hazen_williams=self.line.friction_hazen_williams(point.flow),
+            hazen_williams_c=self.line.hazen_williams_text(),
+            state=point.state,
+            pumping_level=water_at.at(point.flow),
+            pipe_velocity=self.line.velocity(point.flow),
+            water_power=power,
+            input_power=self.input_power(point.flow, power),
+        )
+
+    def input_power(self, flow: float, water_power: float) -> float:
+        """Electrical power at a flow, from the sheet or from an efficiency [W]."""
+        if self.table.power is not None:
+            flows = tuple(float(each) for each in self.table.flow)
+            powers = tuple(float(each) for each in self.table.power)
+            return float(pump.interpolate_curve(flows, powers, max(flow, flows[0])))
+        efficiency = self.table.efficiency
+        return water_power / (USUAL_EFFICIENCY if efficiency is None else float(efficiency))
+
+
+def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
+    """Every powered pump of a site.
+
+    Parameters:
+        site: the site
+    Returns:
+        a result for each pump, and the verdicts, assumptions and cautions they bring
+    """
+    if not site.pump:
+        return (), StudyPart()
+    use, assumptions = daily_use(site)
+    made = list(assumptions) + list(fittings_assumed(site))
+    results: list[PumpResult] = []
+    verdicts: list[Verdict] = []
+    for index, table in enumerate(site.pump):
+        on_well = _on_well(site, table, f"pump[{index + 1}]")
+        made += _assumptions(site, table, on_well)
+        result = _result(site, on_well, use)
+        results.append(result)
+        verdicts += pump_verdicts.verdicts_of(
+            site, on_well.table, result, _best_duty(site, on_well), _suction_limit(site, table)
+        )
+        verdicts += starting.inverter_verdicts(
+            site, on_well.table, result.start, _greatest_power(result), on_well.path
+        )
+        verdicts += _wire_verdicts(site, on_well.table, result.wire)
+    cautions = ("mains", "lifting", "pressure", "drinking water")
+    return tuple(results), StudyPart(tuple(verdicts), tuple(made), cautions)
+
+
+def _on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
+    intake = _intake_depth(site, table)
+    curve = HeadCurve(
+        tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
+    )
+    level = water_level(site, intake)
+    table = table.model_copy(update={"voltage": _voltage(site, table)})
+    return PumpOnWell(table, path, curve, level, line_for(site, intake, table.drop_pipe), intake)
+
+
+def _intake_depth(site: Site, table: PumpTable) -> float:
+    if table.intake_depth is not None:
+        return float(table.intake_depth)
+    return max(float(site.well.depth) - ABOVE_BOTTOM, float(site.well.static_level))
+
+
+def _voltage(site: Site, table: PumpTable) -> Quantity | None:
+    """The pump's voltage: its own, else the inverter's, else the usual one of a well pump."""
+    if table.voltage is not None or table.supply == "DC":
+        return table.voltage
+    return site.power.inverter_voltage or Quantity(USUAL_VOLTAGE, kinds.VOLTAGE)
+
+
+def _assumptions(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assumption]:
+    made = []
+    if table.voltage is None and on_well.table.voltage is not None:
+        why = "the inverter's voltage, or that of a usual well pump"
+        made.append(
+            Assumption(f"{on_well.path}.voltage", on_well.table.voltage, why, "common practice")
+        )
+    if on_well.table.intake_depth is None:
+        value = Quantity(on_well.intake_depth, kinds.LENGTH)
+        why = "the pump hangs 10 ft above the bottom"
+        made.append(Assumption(f"{on_well.path}.intake_depth", value, why, "common practice"))
+    if on_well.table.power is None and on_well.table.efficiency is None:
+        value = Quantity(USUAL_EFFICIENCY, kinds.FRACTION)
+        why = "wire to water, of a small submersible pump; a power curve is better"
+        made.append(Assumption(f"{on_well.path}.efficiency", value, why, "overall efficiency"))
+    if not on_well.level.known:
+        value = Quantity(on_well.intake_depth, kinds.LENGTH)
+        why = "pumping level unknown: taken at the intake, the worst that can be"
+        made.append(Assumption("well.specific_capacity", value, why, "total dynamic head"))
+    return made
+
+
+def _duties(site: Site, on_well: PumpOnWell) -> tuple[Duty, ...]:
+    switch = site.pressure_switch
+    if switch is None:
+        return (on_well.duty("into an open tank", 0.0),)
+    return (
+        on_well.duty("at cut-in", float(switch.cut_in)),
+        on_well.duty("at cut-out", float(switch.cut_out)),
+    )
+
+
+def _best_duty(site: Site, on_well: PumpOnWell) -> Duty:
+    """The last duty with the water at rest: the best case where the drawdown is unknown."""
+    at_rest = WaterLevel(on_well.level.static_level, None, on_well.level.static_level)
+    switch = site.pressure_switch
+    pressure = 0.0 if switch is None else float(switch.cut_out)
+    return on_well.duty("water at rest", pressure, at_rest)
+
+
+def _result(site: Site, on_well: PumpOnWell, use: float | None) -> PumpResult:
+    duties = _duties(site, on_well)
+    working = [duty for duty in duties if duty.flow > 0]
+    per_volume = (
+        sum(duty.input_power / duty.flow for duty in working) / len(working) if working else None
+    )
+    volume = None if use is None else use * DAY
+    mean_flow = sum(duty.flow for duty in duties) / len(duties)
+    static_head = on_well.line.static_head(on_well.level.static_level, 0.0)
+    head_left = max(0.0, on_well.curve.shut_off_head - static_head)
+    return PumpResult(
+        name=on_well.table.name,
+        role=on_well.table.role,
+        duties=duties,
+        level_known=on_well.level.known,
+        intake_depth=on_well.intake_depth,
+        static_level=on_well.level.static_level,
+        shut_off_pressure=on_well.line.pressure_of(head_left),
+        shut_off_head=on_well.curve.shut_off_head,
+        daily_volume=volume,
+        daily_run_time=volume / mean_flow if volume and mean_flow > 0 else None,
+        daily_energy=volume * per_volume if volume and per_volume else None,
+        energy_per_volume=per_volume,
+        power_from=_power_from(on_well.table),
+        start=starting.start_of(on_well.table, _greatest(duties)),
+        wire=_wire(site, on_well, _greatest(duties)),
+    )
+
+
+def _power_from(table: PumpTable) -> str:
+    if table.power is not None:
+        return "the sheet's power curve"
+    return "the file's efficiency" if table.efficiency is not None else "a usual efficiency"
+
+
+def _greatest(duties: tuple[Duty, ...]) -> float:
+    return max(duty.input_power for duty in duties)
+
+
+def _greatest_power(result: PumpResult) -> float:
+    return _greatest(result.duties)
+
+
+def _wire(site: Site, on_well: PumpOnWell, power: float) -> WireResult | None:
+    table = on_well.table
+    if table.voltage is None:
+        return None
+    named = table.cable
+    length = on_well.intake_depth + float(site.piping.lateral.length or 0.0)
+    if named is not None and named.length is not None:
+        length = float(named.length)
+    current = starting.running_current(table, power)
+    return wiring.wire_run(
+        named.gauge if named else None,
+        length,
+        current,
+        float(cable.motor_conductor_current(current)),
+        float(table.voltage),
+        float(site.limits.voltage_drop),
+        phases=table.phases,
+    )
+
+
+def _wire_verdicts(site: Site, table: PumpTable, run: WireResult | None) -> list[Verdict]:
+    if run is None:
+        return []
+    return wiring.wire_verdicts(
+        run, table.name, float(site.limits.voltage_drop), wiring.AMPACITY_MOTOR
+    )
+
+
+def _suction_limit(site: Site, table: PumpTable) -> float | None:
+    """The greatest lift by suction of a suction pump [m]; None for a submersible."""
+    if table.kind != "suction":
+        return None
+    return suction_limit(site, float(table.required_suction_head or 0.0))
+
+
+def suction_limit(site: Site, required_head: float) -> float:
+    """The greatest suction lift at a site's altitude and water temperature [m].
+
+    Parameters:
+        site: the site
+        required_head: net positive suction head the pump wants [m]
+    Returns:
+        lift in metres of the site's water
+    """
+    temperature = float(site.well.water_temperature)
+    return float(
+        pump.suction_lift_limit(
+            float(air.atmospheric_pressure(float(site.site.altitude))),
+            float(water.vapour_pressure(temperature)),
+            float(water.density(temperature)),
+            required_head,
+        )
+    )

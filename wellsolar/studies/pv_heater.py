@@ -1,0 +1,140 @@
+"""The array on its element: the circuit of one group of modules, its cable and one element."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from wellsolar.data import wiring as wire_table
+from wellsolar.errors import OutOfRange
+from wellsolar.physics import cable, module, resistive, sun
+from wellsolar.physics.module import Diode, FiveParameters, ModuleRating
+from wellsolar.physics.sun import DayOfSun
+from wellsolar.physics.types import FloatArray, Floats
+from wellsolar.results import SunPoint
+from wellsolar.site.schema import ArrayTable, ElementTable, ModuleTable, Site
+from wellsolar.studies import wiring
+
+IRRADIANCES = (200.0, 400.0, 600.0, 800.0, 1000.0)
+"""Irradiances at which the meter's reading is foretold [W/m2]."""
+
+REFERENCE_CELL = 25.0
+"""Cell temperature of a datasheet [degC]; IEC 61215 test conditions."""
+
+MILD_AIR, LIGHT_WIND = 20.0, 1.0
+"""Air [degC] and wind [m/s] of the working points: our choice, as of NOCT conditions."""
+
+BRIGHTEST = 1250.0
+"""Irradiance in a gap between bright clouds [W/m2]: the 1.25 of NEC 690.8 (second hand)."""
+
+
+@dataclass(frozen=True)
+class HeaterCircuit:
+    """Modules in series and parallel through a cable on one element.
+
+    parameters: of one module; resistance: of the element [ohm]; cable_resistance: loop [ohm]
+    """
+
+    parameters: FiveParameters
+    series: int
+    parallel: int
+    resistance: float
+    cable_resistance: float
+
+    def array(self, irradiance: Floats, cell_temperature: Floats) -> Diode:
+        """The array as one diode at an irradiance [W/m2] and a cell temperature [degC]."""
+        one = module.at_conditions(self.parameters, irradiance, cell_temperature)
+        return module.array_of(one, self.series, self.parallel)
+
+    def point(self, irradiance: float, cell_temperature: float) -> SunPoint:
+        """What a meter at the element shows at one irradiance."""
+        diode = self.array(irradiance, cell_temperature)
+        at = resistive.on_resistance(diode, self.resistance, self.cable_resistance)
+        best = resistive.maximum_power_point(diode)
+        return SunPoint(
+            irradiance=irradiance,
+            cell_temperature=cell_temperature,
+            current=float(at.current),
+            voltage=float(at.voltage),
+            power=float(at.power),
+            maximum_power=float(best.power),
+            cable_loss=float(at.current) ** 2 * self.cable_resistance,
+        )
+
+    def through(self, day: DayOfSun) -> FloatArray:
+        """Power at the element through a day [W], one value a step."""
+        diode = self.array(day.plane_of_array_irradiance, day.cell_temperature)
+        power = resistive.on_resistance(diode, self.resistance, self.cable_resistance).power
+        return np.asarray(power, dtype=float)
+
+    def best_through(self, day: DayOfSun) -> FloatArray:
+        """The array's maximum power through a day [W], one value a step."""
+        diode = self.array(day.plane_of_array_irradiance, day.cell_temperature)
+        return np.asarray(resistive.maximum_power_point(diode).power, dtype=float)
+
+    def reference_points(self) -> tuple[SunPoint, ...]:
+        """The points with cells at 25 degC, as a datasheet states them."""
+        return tuple(self.point(each, REFERENCE_CELL) for each in IRRADIANCES)
+
+    def working_points(self) -> tuple[SunPoint, ...]:
+        """The points with cells as warm as they get in mild air and a light wind."""
+        return tuple(
+            self.point(each, float(sun.cell_temperature(each, MILD_AIR, LIGHT_WIND)))
+            for each in IRRADIANCES
+        )
+
+    def matched_resistance(self) -> float:
+        """Resistance that takes the array's maximum power at 1000 W/m2, 25 degC [ohm]."""
+        return float(resistive.matched_resistance(self.array(1000.0, REFERENCE_CELL)))
+
+
+def rating_of(table: ModuleTable) -> ModuleRating:
+    """A module's datasheet with its coefficients per kelvin."""
+    return ModuleRating(
+        open_circuit_voltage=float(table.voc),
+        short_circuit_current=float(table.isc),
+        maximum_power_voltage=float(table.vmp),
+        maximum_power_current=float(table.imp),
+        cells_in_series=table.cells,
+        voltage_coefficient=float(table.voc * table.voc_coefficient),
+        current_coefficient=float(table.isc * table.isc_coefficient),
+    )
+
+
+def circuit_of(
+    parameters: FiveParameters, group: ArrayTable, element: ElementTable
+) -> HeaterCircuit:
+    """The circuit of a group on an element."""
+    resistance = float(
+        resistive.element_resistance(float(element.rated_power), float(element.rated_voltage))
+    )
+    return HeaterCircuit(
+        parameters, group.series, group.parallel, resistance, cable_resistance(group)
+    )
+
+
+def cable_resistance(group: ArrayTable) -> float:
+    """Loop resistance of a group's cable, stranded copper at 75 degC [ohm]; 0 without one."""
+    if group.cable is None or group.cable.length is None:
+        return 0.0
+    return float(
+        cable.loop_resistance(wiring.resistance(group.cable.gauge), float(group.cable.length))
+    )
+
+
+def cold_voltages(site: Site, group: ArrayTable) -> tuple[float | None, float | None]:
+    """Open-circuit voltage of a group at the record low, by coefficient and by table [V]."""
+    if site.sun.record_low is None or site.module is None:
+        return None, None
+    voltage, cold = float(site.module.voc), float(site.sun.record_low)
+    by_coefficient = float(
+        cable.cold_open_circuit_voltage(
+            voltage, group.series, cold, float(site.module.voc_coefficient)
+        )
+    )
+    try:
+        by_table = voltage * group.series * wire_table.cold_voltage_factor(cold)
+    except OutOfRange:
+        return by_coefficient, None
+    return by_coefficient, by_table

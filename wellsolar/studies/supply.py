@@ -1,0 +1,185 @@
+"""The array for a pump by the hand rule: energy a day / peak sun hours / derate, month by month."""
+
+from __future__ import annotations
+
+import math
+
+from wellsolar import kinds
+from wellsolar.results import PumpResult, StudyPart, SupplyMonth, SupplyResult
+from wellsolar.site.schema import ArrayTable, PumpTable, Site
+from wellsolar.studies.demand import DAILY_KEYS
+from wellsolar.studies.sunshine import MONTHS, Sky, orientation, sky_of
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption, Rule, Verdict, say
+
+REFERENCE_IRRADIANCE = 1000.0
+"""Irradiance of a module's rating and of a peak sun hour [W/m2]; IEC 61215 test conditions."""
+
+ARRAY = Rule(
+    "array for the pump",
+    "is the array large enough for the pump?",
+    "modules for the day's pumping energy in the darkest month, by the hand rule",
+    "peak sun hours",
+)
+BATTERY = Rule(
+    "battery for the pump",
+    "does the battery carry the pump through a day without sun?",
+    "usable energy of the battery for at least one day of pumping, with nothing else on it",
+    "common practice",
+)
+
+
+def study_supply(
+    site: Site, pumps: tuple[PumpResult, ...]
+) -> tuple[tuple[SupplyResult, ...], StudyPart]:
+    """The array for each backup pump, or for every pump where none is named a backup.
+
+    Parameters:
+        site: the site
+        pumps: results of the site's pumps
+    Returns:
+        a result for each pump that the file tells enough of, and what they bring
+    """
+    wanted = [pump for pump in pumps if pump.role == "backup"] or list(pumps)
+    sky, assumptions = sky_of(site)
+    made: list[Assumption] = list(assumptions) if wanted else []
+    results: list[SupplyResult] = []
+    verdicts: list[Verdict] = []
+    for pump in wanted:
+        if pump.duties[0].flow <= 0 or (site.module is None and not site.array):
+            continue  # No water to lift, or a file that does not speak of solar power.
+        missing = _missing(site, pump, sky)
+        if missing:
+            verdicts.append(ARRAY.unknown(pump.name, *missing))
+            continue
+        assert sky is not None
+        result, more = _size(site, pump, sky)
+        made += more
+        results.append(result)
+        verdicts += _verdicts(site, result)
+    return tuple(results), StudyPart(tuple(verdicts), tuple(made), ("direct current",))
+
+
+def _missing(site: Site, pump: PumpResult, sky: Sky | None) -> list[str]:
+    """The keys that would settle the question, one or two at a time, the first ones first."""
+    missing = list(DAILY_KEYS) if pump.daily_energy is None else []
+    missing += ["site.latitude"] if sky is None else []
+    missing += ["sun.monthly"] if site.sun.monthly is None else []
+    missing += ["module"] if site.module is None else []
+    return missing[:2]
+
+
+def _feeders(site: Site) -> list[tuple[int, ArrayTable]]:
+    return [(i, each) for i, each in enumerate(site.array) if each.feeds in ("pump", "battery")]
+
+
+def _size(site: Site, pump: PumpResult, sky: Sky) -> tuple[SupplyResult, tuple[Assumption, ...]]:
+    assert site.module is not None
+    assert pump.daily_energy is not None
+    assert sky.totals is not None
+    groups = _feeders(site)
+    index, group = groups[0] if groups else (len(site.array), None)
+    tilt, azimuth, made = orientation(site, group, f"array[{index + 1}]")
+    module_power = float(site.module.vmp * site.module.imp)
+    derate = float(site.power.array_derate)
+    table = next(each for each in site.pump if each.name == pump.name)
+    needed = pump.daily_energy / _conversion(site, table)
+    there = sum(each.series * each.parallel for _, each in groups)
+    months = tuple(
+        _month(sky, month, tilt, azimuth, needed, derate, module_power, there) for month in MONTHS
+    )
+    worst = max(months, key=lambda each: each.array_power)
+    carried = None
+    if site.power.battery_energy is not None:
+        carried = float(site.power.battery_energy * site.power.battery_usable) / needed
+    result = SupplyResult(
+        pump=pump.name,
+        tilt=tilt,
+        azimuth=azimuth,
+        derate=derate,
+        module_power=module_power,
+        daily_energy=pump.daily_energy,
+        months=months,
+        worst_month=worst.month,
+        modules_needed=worst.modules,
+        modules_there=there,
+        battery_days=carried,
+    )
+    return result, made
+
+
+def _conversion(site: Site, table: PumpTable) -> float:
+    """Efficiency between array and pump: the inverter's for alternating current."""
+    return 1.0 if table.supply == "DC" else float(site.power.inverter_efficiency)
+
+
+def _month(
+    sky: Sky,
+    month: int,
+    tilt: float,
+    azimuth: float,
+    needed: float,
+    derate: float,
+    module_power: float,
+    there: int,
+) -> SupplyMonth:
+    plane = sky.plane_total(month, tilt, azimuth)
+    peak_sun = plane / REFERENCE_IRRADIANCE
+    power = needed / peak_sun / derate
+    assert sky.totals is not None
+    return SupplyMonth(
+        month=month,
+        horizontal=sky.totals[month - 1],
+        plane_of_array=plane,
+        energy_needed=needed,
+        array_power=power,
+        modules=max(1, math.ceil(power / module_power - 1e-9)),
+        energy_available=there * module_power * peak_sun * derate if there else None,
+    )
+
+
+def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
+    worst = result.months[result.worst_month - 1]
+    needed = Quantity(result.modules_needed, kinds.COUNT)
+    noun = "module" if result.modules_needed == 1 else "modules"
+    reason = say(
+        "{energy} a day over {sun} in the darkest month, derated to {derate}, take {power}: "
+        "{needed} {noun} of {module}",
+        noun=noun,
+        energy=Quantity(worst.energy_needed, kinds.ENERGY),
+        sun=Quantity(worst.plane_of_array, kinds.IRRADIATION),
+        derate=Quantity(result.derate, kinds.FRACTION),
+        power=Quantity(worst.array_power, kinds.POWER),
+        needed=needed,
+        module=Quantity(result.module_power, kinds.POWER),
+    )
+    there = Quantity(result.modules_there, kinds.COUNT)
+    found: list[Verdict] = []
+    if result.modules_there == 0:
+        found.append(ARRAY.unknown(result.pump, "array", why=reason.text(site.site.print_units)))
+    else:
+        enough = result.modules_there >= result.modules_needed
+        found.append(
+            ARRAY.verdict(
+                "pass" if enough else "fail", result.pump, reason, quantity=there, limit=needed,
+                remedy=None if enough else say(
+                    "{needed} {noun} or more on groups that feed pump or battery", needed=needed,
+                    noun=noun),
+            )
+        )  # fmt: skip
+    found.append(_battery(result))
+    return found
+
+
+def _battery(result: SupplyResult) -> Verdict:
+    if result.battery_days is None:
+        return BATTERY.unknown(result.pump, "power.battery_energy")
+    days = Quantity(result.battery_days, kinds.RATIO)
+    one = Quantity(1.0, kinds.RATIO)
+    enough = result.battery_days >= 1.0
+    return BATTERY.verdict(
+        "pass" if enough else "caution", result.pump,
+        say("it carries the pump alone for {days} days", days=days), quantity=days, limit=one,
+        remedy=None if enough else say("pump while the sun shines, or a battery {times} as large",
+                                       times=f"{1 / result.battery_days:.1f} times"),
+    )  # fmt: skip

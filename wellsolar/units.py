@@ -1,0 +1,338 @@
+"""Reading and printing of quantities: the only module that knows pint.
+
+A person writes a number and a unit: `"85 ft"`, `"1 1/4 in"`, `"0, 3, 6, 9 gpm"`, a range
+`"85 ft .. 110 ft"`, or a range with the likeliest value before it, `"95 ft (85 ft .. 110 ft)"`.
+The grammar here splits that text; pint is only ever asked for the factor of one unit from a
+kind's own table, because pint evaluates a whole string as an expression and would read
+`1 1/4 in` as a quarter inch.
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+import re
+from functools import cache
+from typing import TYPE_CHECKING, Any, Literal
+
+from wellsolar import kinds
+from wellsolar.kinds import Kind
+
+if TYPE_CHECKING:
+    import pint
+
+System = Literal["US", "SI"]
+SYSTEMS: tuple[System, ...] = ("US", "SI")
+
+_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
+# Only the fractions of a tape measure or a motor plate: "120/240 V" names two voltages.
+_PART = r"\d{1,2}/(?:2|3|4|5|8|10|16|32|64)(?!\d)"
+_FRACTION = rf"[+-]?\d+[ -]{_PART}|[+-]?{_PART}"
+_VALUE = rf"(?:{_FRACTION}|{_NUMBER})"
+_ONE = re.compile(rf"^({_VALUE})\s*(.*)$", re.DOTALL)
+_LIST = re.compile(rf"^({_VALUE}(?:\s*,\s*{_VALUE})*)\s*(.*)$", re.DOTALL)
+_NOMINAL = re.compile(r"^(.*?)\(\s*(.*?)\s*\)$", re.DOTALL)
+_LARGEST = 1e15
+
+
+class Quantity(float):
+    """A number in SI with its kind and, where it came from a file, its range and its text.
+
+    It is a float and behaves as one in any formula; arithmetic on it gives plain floats.
+    low, high: the ends of the range; both equal the value where no range was written.
+    written: the text of the file, or None where the number was computed.
+    """
+
+    __slots__ = ("high", "kind", "low", "written")
+
+    def __new__(
+        cls,
+        value: float,
+        kind: Kind,
+        low: float | None = None,
+        high: float | None = None,
+        written: str | None = None,
+    ) -> Quantity:
+        self = super().__new__(cls, value)
+        self.kind = kind
+        self.low = float(value if low is None else low)
+        self.high = float(value if high is None else high)
+        self.written = written
+        return self
+
+    kind: Kind
+    low: float
+    high: float
+    written: str | None
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return (Quantity, (float(self), self.kind, self.low, self.high, self.written))
+
+    @property
+    def is_range(self) -> bool:
+        """True where the file gave a range."""
+        return self.low != self.high
+
+
+class UnreadableQuantity(ValueError):  # noqa: N818 - reads as what happened
+    """A text is no quantity of the kind that is wanted; the message is for the file's author."""
+
+
+def read(written: object, kind: Kind) -> Quantity:
+    """Read one quantity, or one range, of a kind.
+
+    Parameters:
+        written: what stood in the file
+        kind: what is wanted
+    Returns:
+        the quantity in SI; of a range without a likeliest value, the middle
+    Raises:
+        UnreadableQuantity: with what was written, what was expected, and the nearest unit
+    """
+    text = _text(written, kind)
+    nominal, span = _split_range(text)
+    if span is None:
+        return Quantity(_one(text, kind, text), kind, written=text)
+    low_text, high_text = span
+    high_value, high_unit = _number_and_unit(high_text, kind, text)
+    low_value, low_unit = _number_and_unit(low_text, kind, text)
+    high = _convert(high_value, high_unit, kind, text)
+    low = _convert(low_value, low_unit or high_unit, kind, text)
+    if low > high:
+        raise UnreadableQuantity(f'"{text}" runs downward: write the lower end first')
+    value = (low + high) / 2 if nominal is None else _one(nominal, kind, text)
+    if not low <= value <= high:
+        raise UnreadableQuantity(f'"{text}": the likeliest value lies outside its own range')
+    return Quantity(value, kind, low, high, text)
+
+
+def read_list(written: object, kind: Kind) -> tuple[Quantity, ...]:
+    """Read a list of quantities that share one unit, such as `"0, 3, 6, 9 gpm"`.
+
+    Parameters:
+        written: what stood in the file
+        kind: what is wanted
+    Returns:
+        the quantities in SI, in the order written
+    Raises:
+        UnreadableQuantity: with what was written, what was expected, and the nearest unit
+    """
+    if isinstance(written, list):
+        raise UnreadableQuantity(
+            f"a list is written as one text that shares a unit, e.g. {_list_example(kind)}"
+        )
+    text = _text(written, kind)
+    match = _LIST.match(text)
+    if match is None or (".." in text):
+        raise UnreadableQuantity(
+            f'cannot read "{text}": expected numbers separated by commas and one unit of '
+            f"{kind.name}, e.g. {_list_example(kind)}"
+        )
+    unit = match.group(2).strip()
+    return tuple(
+        Quantity(_convert(_number(item), unit, kind, text), kind, written=text)
+        for item in re.split(r"\s*,\s*", match.group(1))
+    )
+
+
+def to_unit(value: float, kind: Kind, unit: str) -> float:
+    """A value in SI as a number of one of the kind's written units.
+
+    Parameters:
+        value: the value in the kind's SI unit
+        kind: its kind
+        unit: a unit as the kind's table names it
+    Returns:
+        the number
+    """
+    factor, offset = _affine(kind.written.get(unit, unit), kind.si)
+    return (value - offset) / factor
+
+
+def show(value: float, kind: Kind, system: System, significant: int = 3) -> str:
+    """Print a value with its unit, with as many digits as it deserves.
+
+    Parameters:
+        value: the value in the kind's SI unit
+        kind: its kind
+        system: "US" or "SI"
+        significant: digits to keep where the number is small
+    Returns:
+        text such as `203 ft`; "none" for a value that is not a finite number
+    """
+    if not math.isfinite(value):
+        return "none"
+    shown = _choose_scale(value, kind, system)
+    number = to_unit(value, kind, shown.unit) if kind.si or shown.unit else value
+    text = digits(number, shown.decimals, significant)
+    joint = "" if shown.label in ("%", "°", "") else " "
+    return f"{text}{joint}{shown.label}"
+
+
+def digits(number: float, decimals: int, significant: int = 3) -> str:
+    """Print a number with at most so many decimals and no more digits than it deserves.
+
+    Parameters:
+        number: the number
+        decimals: the most decimals to print
+        significant: digits to keep where the number is small
+    Returns:
+        the number as text, without exponent
+    """
+    if number == 0:
+        return "0"
+    wanted = significant - 1 - math.floor(math.log10(abs(number)))
+    places = max(0, min(decimals, wanted))
+    text = f"{number:.{places}f}"
+    return text.removeprefix("-") if float(text) == 0 else text
+
+
+def _choose_scale(value: float, kind: Kind, system: System) -> kinds.Shown:
+    """The largest of the kind's printed units in which the number is still 2 or more."""
+    choices = kind.us if system == "US" else kind.metric
+    chosen = choices[0]
+    for choice in choices[1:]:
+        if abs(to_unit(value, kind, choice.unit)) >= 2:
+            chosen = choice
+    return chosen
+
+
+def _text(written: object, kind: Kind) -> str:
+    if isinstance(written, bool) or not isinstance(written, (str, int, float)):
+        raise UnreadableQuantity(
+            f'expected a {kind.name} in quotes, e.g. "{kind.example}", found {_name_of(written)}'
+        )
+    if not isinstance(written, str):
+        if "" in kind.written:
+            return repr(written)
+        raise UnreadableQuantity(
+            f"{written} has no unit: write a {kind.name} with its unit in quotes, "
+            f'e.g. "{kind.example}"'
+        )
+    text = written.strip()
+    if not text:
+        raise UnreadableQuantity(f'is empty: expected a {kind.name}, e.g. "{kind.example}"')
+    return text
+
+
+def _name_of(written: object) -> str:
+    names = {dict: "a table", list: "a list", bool: "true or false"}
+    return names.get(type(written), type(written).__name__)
+
+
+def _split_range(text: str) -> tuple[str | None, tuple[str, str] | None]:
+    if ".." not in text:
+        return None, None
+    match = _NOMINAL.match(text)
+    nominal, inner = (match.group(1).strip(), match.group(2)) if match else (None, text)
+    ends = [end.strip() for end in inner.split("..")]
+    if len(ends) != 2 or not all(ends):
+        raise UnreadableQuantity(
+            f'cannot read the range "{text}": write it as "85 ft .. 110 ft" '
+            'or "95 ft (85 ft .. 110 ft)"'
+        )
+    return nominal, (ends[0], ends[1])
+
+
+def _one(text: str, kind: Kind, whole: str) -> float:
+    number, unit = _number_and_unit(text, kind, whole)
+    return _convert(number, unit, kind, whole)
+
+
+def _number_and_unit(text: str, kind: Kind, whole: str) -> tuple[float, str]:
+    match = _ONE.match(text)
+    if match is None:
+        raise UnreadableQuantity(
+            f'cannot read "{whole}": expected a number and a unit of {kind.name}, '
+            f'e.g. "{kind.example}"'
+        )
+    rest = match.group(2).strip()
+    if rest.startswith(","):
+        raise UnreadableQuantity(
+            f'cannot read "{whole}": write one number without commas and with a point for '
+            f'decimals, e.g. "{kind.example}"'
+        )
+    return _number(match.group(1)), rest
+
+
+def _number(text: str) -> float:
+    if "/" not in text:
+        return float(text)
+    whole, _, fraction = text.replace("-", " ").strip().rpartition(" ")
+    above, below = fraction.split("/")
+    value = float(whole or 0) + int(above) / int(below)
+    return -value if text.startswith("-") else value
+
+
+def _convert(number: float, unit: str, kind: Kind, whole: str) -> float:
+    if not abs(number) < _LARGEST:
+        raise UnreadableQuantity(f'"{whole}" is no number that could be meant')
+    expression = _expression(unit, kind, whole)
+    factor, offset = _affine(expression, kind.si)
+    return number * factor + offset
+
+
+def _expression(unit: str, kind: Kind, whole: str) -> str:
+    name = " ".join(unit.replace("²", "2").replace("³", "3").replace("µ", "u").split())
+    if name in kind.written:
+        return kind.written[name]
+    same = {kind.written[known] for known in kind.written if known.casefold() == name.casefold()}
+    if len(same) == 1:
+        return same.pop()
+    raise UnreadableQuantity(_wrong_unit(name, kind, whole))
+
+
+def _wrong_unit(name: str, kind: Kind, whole: str) -> str:
+    known = ", ".join(_usual_units(kind))
+    if not name:
+        return f'"{whole}" has no unit: expected a {kind.name} in {known}'
+    owner = next((other for other in kinds.ALL if name in other.written), None)
+    if owner is not None:
+        return f'"{whole}" is a {owner.name}: expected a {kind.name}, e.g. "{kind.example}"'
+    if re.match(rf"^{_VALUE}", name):
+        return (
+            f'cannot read "{whole}": expected one number and a unit of {kind.name}, '
+            f'e.g. "{kind.example}"'
+        )
+    near = difflib.get_close_matches(name, list(kind.written), n=1, cutoff=0.5)
+    hint = f', did you mean "{near[0]}"?' if near else ""
+    return f'"{whole}": "{name}" is no unit of {kind.name} (expected {known}){hint}'
+
+
+def _usual_units(kind: Kind) -> list[str]:
+    """One spelling for each different unit of a kind, in the order of its table."""
+    seen: dict[str, str] = {}
+    for spelling, expression in kind.written.items():
+        seen.setdefault(expression, spelling)
+    return [spelling for spelling in seen.values() if spelling]
+
+
+def _list_example(kind: Kind) -> str:
+    unit = _usual_units(kind)[0] if _usual_units(kind) else ""
+    return f'"0, 3, 6, 9 {unit}"'.replace(' "', '"')
+
+
+@cache
+def _registry() -> pint.UnitRegistry[Any]:
+    import pint
+
+    try:
+        # Parsing pint's definitions takes 100 ms; its own cache folder makes that 14 ms.
+        return pint.UnitRegistry(cache_folder=":auto:")
+    except OSError:
+        return pint.UnitRegistry()
+
+
+@cache
+def _affine(expression: str, si: str) -> tuple[float, float]:
+    """Factor and offset that take a number of a unit to SI."""
+    if expression == "percent":
+        return 0.01, 0.0
+    if not expression and not si:
+        return 1.0, 0.0
+    registry = _registry()
+    target = registry.Unit(si)
+    unit = registry.Unit(expression)
+    zero = float(registry.Quantity(0.0, unit).to(target).magnitude)
+    one = float(registry.Quantity(1.0, unit).to(target).magnitude)
+    return one - zero, zero
