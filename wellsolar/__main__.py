@@ -21,10 +21,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """
     # Threads of the linear algebra library double the start of a command and help none of ours.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    import gc; gc.disable()
     import click
 
     from wellsolar.cli import leave_stdout, wellsolar
-    from wellsolar.errors import WellsolarError
 
     given = list(sys.argv[1:] if arguments is None else arguments)
     try:
@@ -40,10 +40,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         # click leaves by this road where help went into a pipe that nobody reads.
         leave_stdout()
         return error.code if isinstance(error.code, int) and error.code != 1 else 0
-    except WellsolarError as error:
-        return _unusable(error) if error.exit_code == INPUT_UNUSABLE else _failed(error)
     except Exception as error:
-        return _failed(error)
+        unusable = getattr(error, "exit_code", PROGRAM_FAILED) == INPUT_UNUSABLE
+        return _unusable(error) if unusable else _failed(error)
 
 
 def _unusable(error: Exception) -> int:

@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from wellsolar import __version__
-from wellsolar.errors import OutputError
 
 if TYPE_CHECKING:
+    from wellsolar.errors import OutputError
     from wellsolar.results import Results
     from wellsolar.units import System
 
@@ -159,7 +159,7 @@ def _check_json_place(json_path: str, site: str) -> None:
 
     check_place(json_path)
     if os.path.exists(json_path) and os.path.samefile(json_path, site):
-        raise OutputError(f"{json_path}: is the site file itself: name another for the JSON")
+        raise _output_error(f"{json_path}: is the site file itself: name another for the JSON")
 
 
 def _print_report(sections: Any, results: Results) -> None:
@@ -180,7 +180,7 @@ def _print_bytes(data: bytes) -> None:
 def _to_stdout(write: Callable[[], object]) -> None:
     """Write to standard output; a reader that has gone away is no failure, a full disk is."""
     if sys.stdout is None:  # as Python has it where the shell closed it
-        raise OutputError("standard output is closed: leave it open or use --json PATH")
+        raise _output_error("standard output is closed: leave it open or use --json PATH")
     try:
         write()
         sys.stdout.flush()
@@ -188,7 +188,14 @@ def _to_stdout(write: Callable[[], object]) -> None:
         leave_stdout()
     except OSError as error:
         leave_stdout()
-        raise OutputError(f"standard output could not be written ({error.strerror})") from error
+        message = f"standard output could not be written ({error.strerror})"
+        raise _output_error(message) from error
+
+
+def _output_error(message: str) -> OutputError:
+    from wellsolar.errors import OutputError
+
+    return OutputError(message)
 
 
 def leave_stdout() -> None:

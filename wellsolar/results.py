@@ -444,6 +444,14 @@ class HeatedTankResult:
 
 
 @dataclass(frozen=True)
+class Answer:
+    """One of the site's questions, and the answer in a sentence."""
+
+    subject: str
+    text: Sentence
+
+
+@dataclass(frozen=True)
 class StudyPart:
     """What one study adds besides its numbers.
 
@@ -474,6 +482,7 @@ class Results:
     assumptions: tuple[Assumption, ...]
     cautions: tuple[str, ...]
     notes: tuple[str, ...] = ()
+    answers: tuple[Answer, ...] = ()
 
     @property
     def fails(self) -> bool:

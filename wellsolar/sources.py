@@ -22,74 +22,146 @@ class Source:
 
 SOURCES: dict[str, Source] = {
     "common practice": Source("common practice, no source", "common practice"),
-    "sphere": Source("Sphere Handbook, water supply standard: at least 15 L a person a day, a "
-                     "20 L can filled in no more than 3 min", "read"),
-    "ground temperature": Source("Hydrogeology texts: ground water 0.5 to 1.5 K above the mean "
-                                 "air temperature of the year", "read"),
-    "is 9301": Source("IS 9301, public-domain deep-well hand pump: 63.5 mm cylinder, 125 mm "
-                      "stroke, 12 mm rods (rods from memory)", "from memory"),
-    "faulkner 1991": Source("Faulkner et al., J. Agric. Eng. Res. 48 (1991) 171-183: 30 to 50 "
-                            "cycles a minute preferred", "read"),
-    "human power": Source("Krendel's rule of human power against duration, and field figures of "
-                          "60 to 75 W over a shift", "from memory"),
-    "open module table": Source("Population of 20,946 crystalline modules in the open module "
-                                "table shipped with pvlib", "read"),
+    "sphere": Source(
+        "Sphere Handbook, water supply standard: at least 15 L a person a day, a "
+        "20 L can filled in no more than 3 min",
+        "read",
+    ),
+    "ground temperature": Source(
+        "Hydrogeology texts: ground water 0.5 to 1.5 K above the mean air temperature of the year",
+        "read",
+    ),
+    "is 9301": Source(
+        "IS 9301, public-domain deep-well hand pump: 63.5 mm cylinder, 125 mm "
+        "stroke, 12 mm rods (rods from memory)",
+        "from memory",
+    ),
+    "faulkner 1991": Source(
+        "Faulkner et al., J. Agric. Eng. Res. 48 (1991) 171-183: 30 to 50 "
+        "cycles a minute preferred",
+        "read",
+    ),
+    "human power": Source(
+        "Krendel's rule of human power against duration, and field figures of "
+        "60 to 75 W over a shift",
+        "from memory",
+    ),
+    "open module table": Source(
+        "Population of 20,946 crystalline modules in the open module table shipped with pvlib",
+        "read",
+    ),
     "array derate": Source("Usual derate of the peak-sun-hour rule, 0.77", "from memory"),
-    "hot water use": Source("NREL/TP-550-49426 (2010): fixture water mixed to 110 degF; solar "
-                            "sizing rule of 20, 20 and then 15 gal a person", "from memory"),
+    "hot water use": Source(
+        "NREL/TP-550-49426 (2010): fixture water mixed to 110 degF; solar "
+        "sizing rule of 20, 20 and then 15 gal a person",
+        "from memory",
+    ),
     "draw patterns": Source("10 CFR 430 Subpart B App. E, Tables III.1 to III.4", "from memory"),
-    "solar engineering": Source("Duffie & Beckman, Solar Engineering of Thermal Processes: ground "
-                                "reflectance 0.2", "from memory"),
-    "tdh worksheet": Source("State sanitarian's worksheet of total dynamic head: at most 5 ft/s, "
-                            "head to the cut-out pressure", "read"),
-    "nec voltage drop": Source("NEC 210.19 informational note: 3 % in a branch circuit",
-                               "from memory"),
+    "solar engineering": Source(
+        "Duffie & Beckman, Solar Engineering of Thermal Processes: ground reflectance 0.2",
+        "from memory",
+    ),
+    "tdh worksheet": Source(
+        "State sanitarian's worksheet of total dynamic head: at most 5 ft/s, "
+        "head to the cut-out pressure",
+        "read",
+    ),
+    "nec voltage drop": Source(
+        "NEC 210.19 informational note: 3 % in a branch circuit", "from memory"
+    ),
     "tank run time": Source("Pelikan, trade column on tank sizing: at least 1 min of run", "read"),
-    "motor starts": Source("Kill, Water Well Journal: up to 300 starts in 24 h below 1 hp, evenly "
-                           "spread", "read"),
-    "handle force": Source("Hand-pump project practice: 200 N comfortable, 400 N at most",
-                           "from memory"),
-    "legionella": Source("CDC toolkit and WHO: growth at 25 to 45 degC, none at 60 degC (140 degF)",
-                         "second hand"),
-    "total dynamic head": Source("UFC 3-230-03A eq. 5-6 and 5-7: head from the drawn-down level "
-                                 "plus friction, pressure and velocity head", "read"),
-    "cut-out": Source("Pelikan, trade column on pressure drop: the pump must reach cut-out, not "
-                      "cut-in", "read"),
-    "metered use": Source("LBNL, from Mayer et al. 1999: indoor use 37.2 N + 69.2 gal/day", "read"),
-    "suction lift": Source("Suction lift against altitude: atmospheric less vapour pressure; in "
-                           "practice about 7 m at sea level (FAO)", "read"),
-    "locked rotor": Source("NEC Table 430.7(B) and 430.251(A): locked-rotor current", "second hand"),
-    "motor conductor": Source("NEC 430.22: conductors for 125 % of the motor's full-load current",
-                              "second hand"),
-    "pv circuit": Source("NEC 690.8 and 690.9: 1.25 x 1.25 of the short-circuit current",
-                         "second hand"),
-    "conductor tables": Source("NEC Chapter 9 Table 8, Table 310.16, 240.4(D): resistance, "
-                               "ampacity and small conductors", "second hand"),
-    "cold voltage": Source("NEC 690.7: open-circuit voltage at the record low, 600 V in one- and "
-                           "two-family dwellings", "from memory"),
-    "peak sun hours": Source("Peak-sun-hour rule: energy / peak sun hours / derate", "from memory"),
-    "precharge": Source("Pelikan, trade column on captive-air tanks: precharge 2 psi below cut-in",
-                        "read"),
+    "motor starts": Source(
+        "Kill, Water Well Journal: up to 300 starts in 24 h below 1 hp, evenly spread", "read"
+    ),
+    "handle force": Source(
+        "Hand-pump project practice: 200 N comfortable, 400 N at most", "from memory"
+    ),
+    "legionella": Source(
+        "CDC toolkit and WHO: growth at 25 to 45 degC, none at 60 degC (140 degF)", "second hand"
+    ),
+    "total dynamic head": Source(
+        "UFC 3-230-03A eq. 5-6 and 5-7: head from the drawn-down level "
+        "plus friction, pressure and velocity head",
+        "read",
+    ),
+    "cut-out": Source(
+        "Pelikan, trade column on pressure drop: the pump must reach cut-out, not cut-in", "read"
+    ),
+    "metered use": Source(
+        "LBNL, from Mayer et al. 1999: indoor use 37.2 N + 69.2 gal/day", "read"
+    ),
+    "suction lift": Source(
+        "Suction lift against altitude: atmospheric less vapour pressure; in "
+        "practice about 7 m at sea level (FAO)",
+        "read",
+    ),
+    "locked rotor": Source(
+        "NEC Table 430.7(B) and 430.251(A): locked-rotor current", "second hand"
+    ),
+    "motor conductor": Source(
+        "NEC 430.22: conductors for 125 % of the motor's full-load current", "second hand"
+    ),
+    "pv circuit": Source(
+        "NEC 690.8 and 690.9: 1.25 x 1.25 of the short-circuit current", "second hand"
+    ),
+    "conductor tables": Source(
+        "NEC Chapter 9 Table 8, Table 310.16, 240.4(D): resistance, ampacity and small conductors",
+        "second hand",
+    ),
+    "cold voltage": Source(
+        "NEC 690.7: open-circuit voltage at the record low, 600 V in one- and "
+        "two-family dwellings",
+        "from memory",
+    ),
+    "peak sun hours": Source(
+        "Peak-sun-hour rule: energy / peak sun hours / derate", "from memory"
+    ),
+    "precharge": Source(
+        "Pelikan, trade column on captive-air tanks: precharge 2 psi below cut-in", "read"
+    ),
     "boyle": Source("Boyle's law with absolute pressures at the site's altitude", "read"),
-    "element rating": Source("R = V^2/W of the element's plate; power grows with the square of "
-                             "the voltage", "read"),
-    "heat balance": Source("Stratified-tank energy balance with the day's sun from the monthly "
-                           "table", "read"),
-    "mixing valve": Source("Model plumbing code 501.2: above 140 degF a mixing valve to ASSE 1017 "
-                           "holds the potable side to 140 degF or less", "read"),
-    "point of use": Source("ASSE standards: 1017 controls temperature at the source, 1016 and 1070 "
-                           "protect at the fixture", "read"),
-    "burn times": Source("US CPSC document 5098 and Moritz & Henriques 1947; a child in a quarter "
-                         "of the adult's time", "from memory"),
-    "high limit": Source("Water-heater service texts: high-limit cut-out 170 to 180 degF by hand "
-                         "reset, relief valve 210 degF", "read"),
-    "dc contacts": Source("Switch-rating practice: contacts rated for alternating current do not "
-                          "break direct current", "from memory"),
-    "relief valve": Source("Model plumbing code 504.6 and county inspection pages: relief at "
-                           "150 psi or 210 degF, never used against expansion", "read"),
-    "closed system": Source("Plumbing code on thermal expansion: a closed cold side needs an "
-                            "expansion device", "read"),
-    "overall efficiency": Source("Overall efficiency of a submersible pump and motor, wire to "
-                                 "water, taken as 35 %; above 75 % implausible",
-                                 "common practice"),
-}  # fmt: skip
+    "element rating": Source(
+        "R = V^2/W of the element's plate; power grows with the square of the voltage", "read"
+    ),
+    "heat balance": Source(
+        "Stratified-tank energy balance with the day's sun from the monthly table", "read"
+    ),
+    "mixing valve": Source(
+        "Model plumbing code 501.2: above 140 degF a mixing valve to ASSE 1017 "
+        "holds the potable side to 140 degF or less",
+        "read",
+    ),
+    "point of use": Source(
+        "ASSE standards: 1017 controls temperature at the source, 1016 and 1070 "
+        "protect at the fixture",
+        "read",
+    ),
+    "burn times": Source(
+        "US CPSC document 5098 and Moritz & Henriques 1947; a child in a quarter "
+        "of the adult's time",
+        "from memory",
+    ),
+    "high limit": Source(
+        "Water-heater service texts: high-limit cut-out 170 to 180 degF by hand "
+        "reset, relief valve 210 degF",
+        "read",
+    ),
+    "dc contacts": Source(
+        "Switch-rating practice: contacts rated for alternating current do not "
+        "break direct current",
+        "from memory",
+    ),
+    "relief valve": Source(
+        "Model plumbing code 504.6 and county inspection pages: relief at "
+        "150 psi or 210 degF, never used against expansion",
+        "read",
+    ),
+    "closed system": Source(
+        "Plumbing code on thermal expansion: a closed cold side needs an expansion device", "read"
+    ),
+    "overall efficiency": Source(
+        "Overall efficiency of a submersible pump and motor, wire to "
+        "water, taken as 35 %; above 75 % implausible",
+        "common practice",
+    ),
+}

@@ -24,6 +24,7 @@ from wellsolar.results import (
     HeatDay,
     HeatedTankResult,
     HeatMonth,
+    OneDayDesign,
     PressureTankResult,
     PumpResult,
     Results,
@@ -131,7 +132,8 @@ def make_hand_pump() -> HandPumpResult:
         suction_limit=9.4, suction_lift=6.1, greatest_head=36.3,
         duties=(
             HandDuty("to the spout", 28.3, 800.0, 167.0, 71.0, 1.86e-4, 1.56e-4, 0.56),
-            HandDuty("into the tank at cut-out", 68.0, 1588.0, 331.0, 171.0, 1.86e-4, 6.5e-5, 0.23),
+            HandDuty("into the tank at cut-out", 68.0, 1588.0, 331.0, 171.0, 1.86e-4, 6.5e-5,
+                     0.23),
         ),
         tasks=(HandTask("a bucket", 0.02, 128.0, 72.0),),
     )  # fmt: skip
@@ -168,6 +170,7 @@ def make_heated_tank() -> HeatedTankResult:
         burn_adult=5.0, burn_child=1.25, burn_bound="table", mixed_burn_adult=None,
         mixed_burn_child=None, mixed_burn_bound="none", expansion=0.0032, wire=None, days=days,
         months=months, annual_share=0.42,
+        one_day=OneDayDesign(12, 5, 2, 5500.0, 240.0, False),
     )  # fmt: skip
 
 
@@ -190,7 +193,8 @@ def make_results() -> Results:
             "fail", "backup pump",
             say("it stops delivering at {reach}", reach=reach),
             quantity=reach, limit=cut_out,
-            remedy=say("set the cut-out no higher than {p}", p=Quantity(285_000.0, kinds.PRESSURE)),
+            remedy=say("set the cut-out no higher than {p}",
+                       p=Quantity(285_000.0, kinds.PRESSURE)),
         ),
         CONTACTS.verdict("pass", "lower element", say("a relay for direct current switches it")),
     )  # fmt: skip

@@ -1,4 +1,4 @@
-"""Constants of nature and of definition, each with its source."""
+"""Constants of nature and of definition, each with its source; imports nothing of the project."""
 
 from __future__ import annotations
 
@@ -12,6 +12,30 @@ STANDARD_ATMOSPHERE: Final = 101_325.0
 
 ZERO_CELSIUS: Final = 273.15
 """0 degC as a thermodynamic temperature [K]; exact by definition."""
+
+DAY: Final = 86_400.0
+"""Day [s]; exact by definition."""
+
+INCH: Final = 0.0254
+"""Inch [m]; exact by definition, international yard and pound agreement (1959)."""
+
+FOOT: Final = 12.0 * INCH
+"""Foot [m]; exact by definition."""
+
+POUND: Final = 0.45359237
+"""Avoirdupois pound [kg]; exact by definition, international yard and pound agreement (1959)."""
+
+US_GALLON: Final = 231.0 * INCH**3
+"""US gallon, 231 cubic inches [m3]; exact by definition."""
+
+PSI: Final = POUND * STANDARD_GRAVITY / INCH**2
+"""Pound-force per square inch [Pa]; exact by definition."""
+
+HORSEPOWER: Final = 550.0 * FOOT * POUND * STANDARD_GRAVITY
+"""Horsepower, 550 ft lbf/s [W]; exact by definition."""
+
+BTU_PER_POUND_FAHRENHEIT: Final = 4186.8
+"""1 Btu/(lb degF) as [J/(kg K)]; exact by definition of the international table Btu."""
 
 BOLTZMANN_EV: Final = 8.617333262e-5
 """Boltzmann constant [eV/K]; CODATA 2018."""

@@ -1,4 +1,4 @@
-"""The pump: its head curve, where it meets the system, its power and its suction."""
+"""The pump: its head curve, where it meets the system, and its power."""
 
 from __future__ import annotations
 
@@ -16,7 +16,6 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.constants import STANDARD_GRAVITY
 from wellsolar.physics.solve import bracketed_root, require_positive, require_range
 from wellsolar.physics.types import Floats
-from wellsolar.physics.water import pressure_head
 
 OperatingState = Literal["on curve", "below shut-off", "beyond the curve"]
 
@@ -315,57 +314,6 @@ def energy_per_volume(head: Floats, overall_efficiency: Floats, density: Floats)
 def _require_efficiency(efficiency: Floats, quantity: str) -> None:
     require_positive(efficiency, quantity, "")
     require_range(efficiency, 0.0, 1.0, quantity, "")
-
-
-def net_positive_suction_head(
-    atmospheric_pressure: Floats,
-    vapour_pressure: Floats,
-    density: Floats,
-    suction_lift: Floats,
-    friction_head: Floats,
-) -> Floats:
-    """Net positive suction head available at the pump's eye.
-
-    Parameters:
-        atmospheric_pressure: absolute pressure on the water [Pa], scalar or array
-        vapour_pressure: absolute vapour pressure of the water [Pa], scalar or array
-        density: density of the water [kg/m3], scalar or array
-        suction_lift: pump above the water; negative for a submerged pump [m], scalar or array
-        friction_head: loss in the suction pipe [m], scalar or array
-    Returns:
-        head above the vapour pressure [m]; the pump's required head must be less
-    Raises:
-        OutOfRange: density not above zero
-    Source: Bachus and Custodio (2003), Know and Understand Centrifugal Pumps, ch. 2.
-    """
-    return suction_lift_limit(atmospheric_pressure, vapour_pressure, density) - (
-        suction_lift + friction_head
-    )
-
-
-def suction_lift_limit(
-    atmospheric_pressure: Floats,
-    vapour_pressure: Floats,
-    density: Floats,
-    required_head: Floats = 0.0,
-) -> Floats:
-    """Greatest height over the water at which suction still works.
-
-    Parameters:
-        atmospheric_pressure: absolute pressure on the water [Pa], scalar or array
-        vapour_pressure: absolute vapour pressure of the water [Pa], scalar or array
-        density: density of the water [kg/m3], scalar or array
-        required_head: net positive suction head and friction to keep [m], scalar or array
-    Returns:
-        suction lift [m]; negative where the pump must stand below the water
-    Raises:
-        OutOfRange: density not above zero
-    Source: hydrostatics, (pa - pv) / (rho g).
-
-    >>> suction_lift_limit(101325.0, 0.0, 1000.0)
-    10.33
-    """
-    return pressure_head(atmospheric_pressure - vapour_pressure, density) - required_head
 
 
 def velocity_past_motor(flow: Floats, casing_bore: Floats, motor_diameter: Floats) -> Floats:

@@ -1,4 +1,4 @@
-"""Types that the physics shares."""
+"""Types that the physics shares, and the way back from an array without dimensions."""
 
 from __future__ import annotations
 
@@ -10,3 +10,15 @@ Floats = float | NDArray[np.float64]
 
 FloatArray = NDArray[np.float64]
 """An array of floats."""
+
+
+def plain(value: Floats) -> Floats:
+    """A float where a result has no dimensions, the array otherwise.
+
+    Parameters:
+        value: result of array arithmetic [any unit], scalar or array
+    Returns:
+        the same value [its own unit]
+    Source: none needed.
+    """
+    return value if np.ndim(value) else float(value)

@@ -76,12 +76,11 @@ def write_new(path: str | Path, text: str) -> None:
     try:
         part = _beside(target, text)
         try:
-            # A link, unlike a replacement, fails where the name has been taken meanwhile.
-            os.link(part, target)
-        except FileExistsError:
-            raise OutputError(exists) from None
+            _take_name(part, target, text)
         finally:
             part.unlink(missing_ok=True)
+    except FileExistsError:
+        raise OutputError(exists) from None
     except OSError as error:
         raise _failed(path, error) from error
 
@@ -99,15 +98,31 @@ def _is_special(target: Path) -> bool:
 def _beside(target: Path, text: str) -> Path:
     """The text in a file of a new name in the same folder, complete on the disk."""
     part = target.with_name(f".{secrets.token_hex(8)}.part")
+    _create(part, text)
+    return part
+
+
+def _take_name(part: Path, target: Path, text: str) -> None:
+    """Give the text its name unless the name has been taken meanwhile: FileExistsError."""
     try:
-        with part.open("xb") as stream:
+        os.link(part, target)
+    except FileExistsError:
+        raise
+    except OSError:  # a file system without links, such as that of many memory sticks
+        _create(target, text)
+
+
+def _create(target: Path, text: str) -> None:
+    """A new file, taken back where its text cannot be written in full."""
+    stream = target.open("xb")
+    try:
+        with stream:
             stream.write(text.encode("utf-8"))
             stream.flush()
             os.fsync(stream.fileno())
     except BaseException:
-        part.unlink(missing_ok=True)
+        target.unlink(missing_ok=True)
         raise
-    return part
 
 
 def _failed(path: str | Path, error: OSError) -> OutputError:

@@ -131,9 +131,26 @@ def _heat(tank: HeatedTankResult) -> Section:
             row("annual_share", "PV's share of the year", tank.annual_share, kinds.FRACTION,
                 "of the heat in the hot water" if tank.annual_share is not None
                 else "needs the sun and the draw"),
+            *_one_day(tank),
         ),
         tuple(grids),
     )  # fmt: skip
+
+
+def _one_day(tank: HeatedTankResult) -> list[Row]:
+    """What would do it in one clear day of the darkest month; nothing where the array does."""
+    design = tank.one_day
+    if design is None:
+        return []
+    element = "the element that is there" if design.same_element else "another element"
+    return [
+        Row("one_day_month", "darkest month", MONTHS[design.month - 1],
+            "one clear day of it would heat the tank from cold with the four below"),
+        row("one_day_series", "modules in series", design.series, kinds.COUNT),
+        row("one_day_parallel", "rows in parallel", design.parallel, kinds.COUNT),
+        row("one_day_rated_power", "element for them", design.rated_power, kinds.POWER, element),
+        row("one_day_rated_voltage", "rated at", design.rated_voltage, kinds.VOLTAGE),
+    ]  # fmt: skip
 
 
 def _days(tank: HeatedTankResult, kind: str) -> Grid:

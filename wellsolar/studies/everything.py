@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from wellsolar.results import Results, StudyPart
+from wellsolar.results import Results, StudyPart, SupplyResult
 from wellsolar.site.read import SiteFile
+from wellsolar.studies.answers import answers
 from wellsolar.studies.hand_pump import study_hand_pump
 from wellsolar.studies.pressure_tank import study_pressure_tank
 from wellsolar.studies.pumps import study_pumps
@@ -34,7 +35,8 @@ def study_site(
     hand, hand_part = (None, StudyPart())
     if "hand" in parts:
         hand, hand_part = study_hand_pump(site, tank)
-    supply, supply_part = ((), StudyPart())
+    supply: tuple[SupplyResult, ...] = ()
+    supply_part = StudyPart()
     if "supply" in parts:
         from wellsolar.studies.supply import study_supply
 
@@ -52,20 +54,23 @@ def study_site(
         "heat": heat_part,
     }
     chosen = [told[name] for name in PARTS if name in parts]
+    verdicts = tuple(_verdicts(chosen))
+    shown_pumps = pumps if "pump" in parts else ()
     return Results(
         file=file.path,
         site_name=site.site.name,
         site_note=site.site.note,
         system=system or site.site.print_units,
-        pumps=pumps if "pump" in parts else (),
+        pumps=shown_pumps,
         supply=supply,
         pressure_tank=tank if "tank" in parts else None,
         hand_pump=hand,
         heated_tank=heated,
-        verdicts=tuple(_verdicts(chosen)),
+        verdicts=verdicts,
         assumptions=tuple(_assumptions(file, chosen, parts)),
         cautions=tuple(dict.fromkeys(key for part in chosen for key in part.cautions)),
         notes=tuple(_notes(file, parts)),
+        answers=answers(shown_pumps, supply, heated, hand, verdicts),
     )
 
 
@@ -74,15 +79,36 @@ def _verdicts(parts: list[StudyPart]) -> list[Verdict]:
 
 
 TABLES_OF = {
-    "pump": ("well", "piping", "pump", "power", "limits.velocity", "limits.voltage_drop",
-             "limits.cut_out_margin", "site.altitude"),
+    "pump": (
+        "well",
+        "piping",
+        "pump",
+        "power",
+        "limits.velocity",
+        "limits.voltage_drop",
+        "limits.cut_out_margin",
+        "site.altitude",
+    ),
     "supply": ("power", "sun"),
     "tank": ("limits.run_time", "limits.starts_a_day", "site.altitude"),
-    "hand": ("hand_pump", "well", "piping", "demand.survival_use", "limits.handle_force",
-             "site.altitude"),
-    "heat": ("water_heater", "module", "sun", "well.water_temperature", "site.altitude",
-             "limits.storage_temperature", "limits.voltage_drop"),
-}  # fmt: skip
+    "hand": (
+        "hand_pump",
+        "well",
+        "piping",
+        "demand.survival_use",
+        "limits.handle_force",
+        "site.altitude",
+    ),
+    "heat": (
+        "water_heater",
+        "module",
+        "sun",
+        "well.water_temperature",
+        "site.altitude",
+        "limits.storage_temperature",
+        "limits.voltage_drop",
+    ),
+}
 """The keys whose defaults each part rests on, by the beginning of their path."""
 
 

@@ -57,9 +57,17 @@ class TankAtWork:
         """The tank through the steps of `power` [W] from a start temperature."""
         drawn = np.zeros_like(power) if draw is None else draw
         return heat_tank.simulate(
-            self.tank, start, power, drawn, self.inlet, self.room, self.tap,
-            self.setpoint, HYSTERESIS, STEP,
-        )  # fmt: skip
+            self.tank,
+            start,
+            power,
+            drawn,
+            self.inlet,
+            self.room,
+            self.tap,
+            self.setpoint,
+            HYSTERESIS,
+            STEP,
+        )
 
     def satisfied(self, power: FloatArray, run: TankRun) -> FloatArray:
         """True at each step in which the thermostat turned sun away: the setpoint was reached."""

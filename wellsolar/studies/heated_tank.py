@@ -22,7 +22,7 @@ from wellsolar.results import (
     WireResult,
 )
 from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
-from wellsolar.studies import heat_verdicts, wiring
+from wellsolar.studies import heat_verdicts, heater_verdicts, wiring
 from wellsolar.studies.demand import DAY
 from wellsolar.studies.heat_days import (
     ELEMENT_HEIGHT,
@@ -103,7 +103,7 @@ def _verdicts(
     site: Site, heater: WaterHeaterTable, heated: _Heated, result: HeatedTankResult
 ) -> list[Verdict]:
     found = heat_verdicts.heat_verdicts(site, result)
-    found += heat_verdicts.safety_verdicts(site, heater, heated.element, heated.path, result)
+    found += heater_verdicts.safety_verdicts(site, heater, heated.element, heated.path, result)
     if result.wire is not None:
         limit = float(site.limits.voltage_drop)
         found += wiring.wire_verdicts(result.wire, result.array, limit, wiring.AMPACITY_PV)

@@ -93,25 +93,48 @@ class Line:
         last = float(pipe.velocity(flow, self.lateral.size.bore))
         return (
             HeadPiece("pumping_level", "pumping level", pumping_level, _level_reason(level, flow)),
-            HeadPiece("elevation", "tank above the well", self.elevation,
-                      say("tank gauge above the ground at the well")),
+            HeadPiece(
+                "elevation",
+                "tank above the well",
+                self.elevation,
+                say("tank gauge above the ground at the well"),
+            ),
             self._run_piece("drop_pipe", "drop pipe friction", self.drop, flow),
             self._run_piece("lateral", "lateral friction", self.lateral, flow),
             HeadPiece(
-                "fittings", "fittings",
-                float(fittings.head_loss(flow, self.lateral.size.bore, self.fitting_coefficient())),
-                say("{list}, K {sum} together",
+                "fittings",
+                "fittings",
+                float(
+                    fittings.head_loss(flow, self.lateral.size.bore, self.fitting_coefficient())
+                ),
+                say(
+                    "{list}, K {sum} together",
                     list=", ".join(f"{count} {kind}" for kind, count in self.fittings) or "none",
-                    sum=f"{self.fitting_coefficient():.1f}"),
+                    sum=f"{self.fitting_coefficient():.1f}",
+                ),
             ),
-            HeadPiece("treatment", "treatment", self.head_of(self.treatment),
-                      say("{loss} lost in softener or filter",
-                          loss=Quantity(self.treatment, kinds.PRESSURE_LOSS))),
-            HeadPiece("pressure", "pressure at the tank", self.head_of(pressure),
-                      say("{pressure} at the tank", pressure=Quantity(pressure, kinds.PRESSURE))),
-            HeadPiece("velocity", "velocity head", last**2 / (2 * STANDARD_GRAVITY),
-                      say("{speed} in the lateral", speed=Quantity(last, kinds.SPEED))),
-        )  # fmt: skip
+            HeadPiece(
+                "treatment",
+                "treatment",
+                self.head_of(self.treatment),
+                say(
+                    "{loss} lost in softener or filter",
+                    loss=Quantity(self.treatment, kinds.PRESSURE_LOSS),
+                ),
+            ),
+            HeadPiece(
+                "pressure",
+                "pressure at the tank",
+                self.head_of(pressure),
+                say("{pressure} at the tank", pressure=Quantity(pressure, kinds.PRESSURE)),
+            ),
+            HeadPiece(
+                "velocity",
+                "velocity head",
+                last**2 / (2 * STANDARD_GRAVITY),
+                say("{speed} in the lateral", speed=Quantity(last, kinds.SPEED)),
+            ),
+        )
 
     def _run_piece(self, key: str, label: str, run: Run, flow: float) -> HeadPiece:
         why = say(

@@ -48,7 +48,7 @@ def study_pressure_tank(
     if tank is None or switch is None:
         if not pumps:
             return None, StudyPart()
-        missing = ("pressure_tank.volume",)
+        missing: tuple[str, ...] = ("pressure_tank.volume",)
         if switch is None:
             missing = ("pressure_switch.cut_in", "pressure_switch.cut_out")
         return None, StudyPart((RUN_TIME.unknown("pressure tank", *missing),))
@@ -137,26 +137,46 @@ def _precharge(result: PressureTankResult) -> Verdict:
     )
     if result.precharge > result.cut_in:
         return PRECHARGE.verdict(
-            "fail", "pressure tank",
-            say("{precharge} is above the cut-in of {cut_in}: the tank is empty before the switch "
-                "closes, and the taps falter at each start", precharge=precharge, cut_in=cut_in),
-            quantity=precharge, limit=cut_in, remedy=set_to,
-        )  # fmt: skip
+            "fail",
+            "pressure tank",
+            say(
+                "{precharge} is above the cut-in of {cut_in}: the tank is empty before the switch "
+                "closes, and the taps falter at each start",
+                precharge=precharge,
+                cut_in=cut_in,
+            ),
+            quantity=precharge,
+            limit=cut_in,
+            remedy=set_to,
+        )
     if result.precharge < result.cut_in - TOLERANCE_BELOW:
         return PRECHARGE.verdict(
-            "caution", "pressure tank",
-            say("{precharge} is low for a cut-in of {cut_in}: the tank gives {drawdown} between "
-                "starts, {best} if set right", precharge=precharge, cut_in=cut_in,
-                drawdown=drawdown, best=best),
-            quantity=precharge, limit=Quantity(result.best_precharge, kinds.PRESSURE),
+            "caution",
+            "pressure tank",
+            say(
+                "{precharge} is low for a cut-in of {cut_in}: the tank gives {drawdown} between "
+                "starts, {best} if set right",
+                precharge=precharge,
+                cut_in=cut_in,
+                drawdown=drawdown,
+                best=best,
+            ),
+            quantity=precharge,
+            limit=Quantity(result.best_precharge, kinds.PRESSURE),
             remedy=set_to,
-        )  # fmt: skip
+        )
     return PRECHARGE.verdict(
-        "pass", "pressure tank",
-        say("{precharge} suits the cut-in of {cut_in}; the tank gives {drawdown} between starts",
-            precharge=precharge, cut_in=cut_in, drawdown=drawdown),
-        quantity=precharge, limit=cut_in,
-    )  # fmt: skip
+        "pass",
+        "pressure tank",
+        say(
+            "{precharge} suits the cut-in of {cut_in}; the tank gives {drawdown} between starts",
+            precharge=precharge,
+            cut_in=cut_in,
+            drawdown=drawdown,
+        ),
+        quantity=precharge,
+        limit=cut_in,
+    )
 
 
 def _run_time(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdict:
@@ -164,16 +184,24 @@ def _run_time(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdi
     least = site.limits.run_time
     long_enough = cycle.run_time >= least
     return RUN_TIME.verdict(
-        "pass" if long_enough else "fail", cycle.pump,
-        say("{drawdown} at {flow} are {run} of running",
+        "pass" if long_enough else "fail",
+        cycle.pump,
+        say(
+            "{drawdown} at {flow} are {run} of running",
             drawdown=Quantity(result.drawdown, kinds.VOLUME),
-            flow=Quantity(cycle.pump_flow, kinds.FLOW), run=run),
-        quantity=run, limit=least,
-        remedy=None if long_enough else say(
+            flow=Quantity(cycle.pump_flow, kinds.FLOW),
+            run=run,
+        ),
+        quantity=run,
+        limit=least,
+        remedy=None
+        if long_enough
+        else say(
             "tanks of {volume} or more in all, with the precharge at {precharge}",
             volume=Quantity(cycle.volume_needed, kinds.VOLUME),
-            precharge=Quantity(result.best_precharge, kinds.PRESSURE)),
-    )  # fmt: skip
+            precharge=Quantity(result.best_precharge, kinds.PRESSURE),
+        ),
+    )
 
 
 def _starts(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdict:
@@ -183,12 +211,20 @@ def _starts(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdict
     limit = site.limits.starts_a_day
     seldom = cycle.starts_a_day <= limit
     return STARTS.verdict(
-        "pass" if seldom else "caution", cycle.pump,
-        say("at most {starts} if every fill is drawn off with the pump at rest; no more than "
-            "{worst} at the worst steady demand", starts=starts,
-            worst=Quantity(cycle.greatest_starts, kinds.STARTS_AN_HOUR)),
-        quantity=starts, limit=limit,
-        remedy=None if seldom else say(
+        "pass" if seldom else "caution",
+        cycle.pump,
+        say(
+            "at most {starts} if every fill is drawn off with the pump at rest; no more than "
+            "{worst} at the worst steady demand",
+            starts=starts,
+            worst=Quantity(cycle.greatest_starts, kinds.STARTS_AN_HOUR),
+        ),
+        quantity=starts,
+        limit=limit,
+        remedy=None
+        if seldom
+        else say(
             "a tank of {volume} or more in all",
-            volume=Quantity(result.volume * starts / limit, kinds.VOLUME)),
-    )  # fmt: skip
+            volume=Quantity(result.volume * starts / limit, kinds.VOLUME),
+        ),
+    )

@@ -9,14 +9,14 @@ from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.demand import DAILY_KEYS, DAY
 from wellsolar.studies.levels import CAPACITY_KEYS, specific_capacity
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Verdict, say
+from wellsolar.verdicts import Rule, Status, Verdict, say
 
 ABOVE_BOTTOM = 1.524
 """Least height of an intake above the bottom of the well, 5 ft [m]: common practice, no source."""
 
 PRACTICAL_SUCTION = 0.60
-"""Share of the theoretical suction lift that is reached in practice: published practical lifts from
-6.7 m at sea level to 4.3 m at 3219 m are 0.60 to 0.66 of it; the least is taken."""
+"""Share of the theoretical suction lift that is reached in practice: published practical lifts
+from 6.7 m at sea level to 4.3 m at 3219 m are 0.60 to 0.66 of it; the least is taken."""
 
 GREATEST_EFFICIENCY = 0.75
 """Wire-to-water efficiency above which a sheet is implausible: common practice, no source."""
@@ -150,13 +150,21 @@ def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty) -> Verd
             head=lower.parts["head"],
         )
     if last.flow > 0:
-        status = "pass" if reach - cut_out >= margin else "caution"
+        status: Status = "pass" if reach - cut_out >= margin else "caution"
         reason = say(
             "it can hold {reach} and still gives {flow} at {cut_out}",
-            reach=reach, flow=Quantity(last.flow, kinds.FLOW), cut_out=limit,
-        )  # fmt: skip
-        return CUT_OUT.verdict(status, table.name, reason, quantity=reach, limit=limit,
-                               remedy=None if status == "pass" else lower)  # fmt: skip
+            reach=reach,
+            flow=Quantity(last.flow, kinds.FLOW),
+            cut_out=limit,
+        )
+        return CUT_OUT.verdict(
+            status,
+            table.name,
+            reason,
+            quantity=reach,
+            limit=limit,
+            remedy=None if status == "pass" else lower,
+        )
     if not result.level_known and best.flow > 0:
         return CUT_OUT.unknown(
             table.name,
@@ -165,8 +173,9 @@ def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty) -> Verd
         )
     reason = say(
         "it stops delivering at {reach}, so it would run without end below {cut_out}",
-        reach=reach, cut_out=limit,
-    )  # fmt: skip
+        reach=reach,
+        cut_out=limit,
+    )
     return CUT_OUT.verdict("fail", table.name, reason, quantity=reach, limit=limit, remedy=lower)
 
 
@@ -182,19 +191,26 @@ def _lifts(table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
     head = Quantity(result.shut_off_head, kinds.HEAD)
     needed = Quantity(duty.total_dynamic_head, kinds.HEAD)
     if duty.flow > 0:
-        reason = say("it gives {flow} into an open tank; whether it reaches a cut-out needs "
-                     "pressure_switch.cut_in and pressure_switch.cut_out",
-                     flow=Quantity(duty.flow, kinds.FLOW))  # fmt: skip
+        reason = say(
+            "it gives {flow} into an open tank; whether it reaches a cut-out needs "
+            "pressure_switch.cut_in and pressure_switch.cut_out",
+            flow=Quantity(duty.flow, kinds.FLOW),
+        )
         return OPEN_TANK.verdict("pass", table.name, reason, quantity=head, limit=needed)
     if not result.level_known and best.flow > 0:
         return OPEN_TANK.unknown(table.name, *CAPACITY_KEYS)
     return OPEN_TANK.verdict(
-        "fail", table.name,
-        say("its shut-off head of {head} is less than the {needed} to the tank",
-            head=head, needed=needed),
-        quantity=head, limit=needed,
+        "fail",
+        table.name,
+        say(
+            "its shut-off head of {head} is less than the {needed} to the tank",
+            head=head,
+            needed=needed,
+        ),
+        quantity=head,
+        limit=needed,
         remedy=say("choose a pump of more than {needed} at no flow", needed=needed),
-    )  # fmt: skip
+    )
 
 
 def _on_curve(table: PumpTable, duty: Duty) -> Verdict:
@@ -202,17 +218,27 @@ def _on_curve(table: PumpTable, duty: Duty) -> Verdict:
     flow = Quantity(duty.flow, kinds.FLOW)
     if duty.state == "beyond the curve":
         return ON_CURVE.verdict(
-            "caution", table.name,
-            say("{label} it would give more than {last}, where its datasheet ends; upthrust and "
-                "overload are possible", label=duty.label, last=last),
-            quantity=flow, limit=last,
-            remedy=say("throttle it to {last}, raise the pressure, or choose a smaller pump",
-                       last=last),
-        )  # fmt: skip
+            "caution",
+            table.name,
+            say(
+                "{label} it would give more than {last}, where its datasheet ends; upthrust and "
+                "overload are possible",
+                label=duty.label,
+                last=last,
+            ),
+            quantity=flow,
+            limit=last,
+            remedy=say(
+                "throttle it to {last}, raise the pressure, or choose a smaller pump", last=last
+            ),
+        )
     return ON_CURVE.verdict(
-        "pass", table.name, say("{flow} {label} lies on its curve", flow=flow, label=duty.label),
-        quantity=flow, limit=last,
-    )  # fmt: skip
+        "pass",
+        table.name,
+        say("{flow} {label} lies on its curve", flow=flow, label=duty.label),
+        quantity=flow,
+        limit=last,
+    )
 
 
 def _yield(site: Site, table: PumpTable, duty: Duty) -> Verdict:
@@ -222,20 +248,29 @@ def _yield(site: Site, table: PumpTable, duty: Duty) -> Verdict:
     flow = Quantity(duty.flow, kinds.FLOW)
     if duty.flow <= tested:
         return YIELD.verdict(
-            "pass", table.name,
+            "pass",
+            table.name,
             say("{flow} is within the well's {tested}", flow=flow, tested=tested),
-            quantity=flow, limit=tested,
-        )  # fmt: skip
-    mend = say("a pump of no more than {tested}, a flow control to that, or dry-run protection",
-               tested=tested)  # fmt: skip
+            quantity=flow,
+            limit=tested,
+        )
     guard = (
         "dry-run protection guards it"
         if table.dry_run_protection
         else ("the file names no dry-run protection")
     )
-    reason = say("{flow} is more than the well's {tested}: run long it pumps the well off; "
-                 "{guard}", flow=flow, tested=tested, guard=guard)  # fmt: skip
-    status = "caution" if table.dry_run_protection else "fail"
+    reason = say(
+        "{flow} is more than the well's {tested}: run long it pumps the well off; {guard}",
+        flow=flow,
+        tested=tested,
+        guard=guard,
+    )
+    status: Status = "caution" if table.dry_run_protection else "fail"
+    mend = say(
+        "a pump of no more than {tested}, or a flow control to that{guard}",
+        tested=tested,
+        guard="" if table.dry_run_protection else "; at the least dry-run protection",
+    )
     return YIELD.verdict(status, table.name, reason, quantity=flow, limit=tested, remedy=mend)
 
 
@@ -246,25 +281,36 @@ def _submergence(site: Site, table: PumpTable, result: PumpResult, duty: Duty) -
     at_rest = intake - result.static_level
     if at_rest < 0:
         return SUBMERGENCE.verdict(
-            "fail", table.name,
-            say("the intake at {intake} hangs above the water at rest, {static}",
+            "fail",
+            table.name,
+            say(
+                "the intake at {intake} hangs above the water at rest, {static}",
                 intake=Quantity(intake, kinds.LENGTH),
-                static=Quantity(result.static_level, kinds.LENGTH)),
-            quantity=Quantity(at_rest, kinds.LENGTH), limit=Quantity(least, kinds.LENGTH),
-            remedy=say("hang the intake at {depth} or deeper",
-                       depth=Quantity(result.static_level + least, kinds.LENGTH)),
-        )  # fmt: skip
+                static=Quantity(result.static_level, kinds.LENGTH),
+            ),
+            quantity=Quantity(at_rest, kinds.LENGTH),
+            limit=Quantity(least, kinds.LENGTH),
+            remedy=say(
+                "hang the intake at {depth} or deeper",
+                depth=Quantity(result.static_level + least, kinds.LENGTH),
+            ),
+        )
     if capacity is None:
         return SUBMERGENCE.unknown(table.name, *CAPACITY_KEYS)
     cover = Quantity(intake - duty.pumping_level, kinds.LENGTH)
     limit = Quantity(least, kinds.LENGTH)
-    status = "pass" if cover >= least else "caution" if cover > 0 else "fail"
-    reason = say("the water settles {cover} above the intake at {flow}", cover=cover,
-                 flow=Quantity(duty.flow, kinds.FLOW))  # fmt: skip
+    status: Status = "pass" if cover >= least else "caution" if cover > 0 else "fail"
+    reason = say(
+        "the water settles {cover} above the intake at {flow}",
+        cover=cover,
+        flow=Quantity(duty.flow, kinds.FLOW),
+    )
     if cover <= 0:
-        reason = say("at {flow} the water would settle {below} below the intake: it draws air",
-                     flow=Quantity(duty.flow, kinds.FLOW),
-                     below=Quantity(-cover, kinds.LENGTH))  # fmt: skip
+        reason = say(
+            "at {flow} the water would settle {below} below the intake: it draws air",
+            flow=Quantity(duty.flow, kinds.FLOW),
+            below=Quantity(-cover, kinds.LENGTH),
+        )
     remedy = None
     if status != "pass":
         lowest = intake - least
@@ -280,9 +326,11 @@ def _submergence(site: Site, table: PumpTable, result: PumpResult, duty: Duty) -
             if deeper <= bottom
             else say("the well is too shallow to hang it lower")
         )
-        remedy = say("take no more than {flow}, or {hang}",
-                     flow=Quantity(float(allowed), kinds.FLOW),
-                     hang=hang.text(site.site.print_units))  # fmt: skip
+        remedy = say(
+            "take no more than {flow}, or {hang}",
+            flow=Quantity(float(allowed), kinds.FLOW),
+            hang=hang.text(site.site.print_units),
+        )
     return SUBMERGENCE.verdict(
         status, table.name, reason, quantity=cover, limit=limit, remedy=remedy
     )
@@ -293,13 +341,18 @@ def _bottom(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     limit = Quantity(ABOVE_BOTTOM, kinds.LENGTH)
     high = clear >= ABOVE_BOTTOM - 1e-9
     return BOTTOM.verdict(
-        "pass" if high else "caution", table.name,
+        "pass" if high else "caution",
+        table.name,
         say("the intake hangs {clear} above the bottom", clear=clear),
-        quantity=clear, limit=limit,
-        remedy=None if high else say("raise the intake to {depth}: below lies sediment",
-                                     depth=Quantity(float(site.well.depth) - ABOVE_BOTTOM,
-                                                    kinds.LENGTH)),
-    )  # fmt: skip
+        quantity=clear,
+        limit=limit,
+        remedy=None
+        if high
+        else say(
+            "raise the intake to {depth}: below lies sediment",
+            depth=Quantity(float(site.well.depth) - ABOVE_BOTTOM, kinds.LENGTH),
+        ),
+    )
 
 
 def _velocity(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
@@ -307,11 +360,18 @@ def _velocity(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     speed = Quantity(max(duty.pipe_velocity for duty in result.duties), kinds.SPEED)
     slow = speed <= limit
     return VELOCITY.verdict(
-        "pass" if slow else "caution", table.name,
-        say("the water runs at up to {speed}", speed=speed), quantity=speed, limit=limit,
-        remedy=None if slow else say("a wider drop pipe or lateral: {times} times the bore",
-                                     times=f"{(speed / limit) ** 0.5:.2f}"),
-    )  # fmt: skip
+        "pass" if slow else "caution",
+        table.name,
+        say("the water runs at up to {speed}", speed=speed),
+        quantity=speed,
+        limit=limit,
+        remedy=None
+        if slow
+        else say(
+            "a wider drop pipe or lateral: {times} times the bore",
+            times=f"{(speed / limit) ** 0.5:.2f}",
+        ),
+    )
 
 
 def _suction(table: PumpTable, result: PumpResult, theoretical: float) -> Verdict:
@@ -319,13 +379,19 @@ def _suction(table: PumpTable, result: PumpResult, theoretical: float) -> Verdic
     lift = Quantity(max(duty.pumping_level for duty in result.duties), kinds.LENGTH)
     reaches = lift <= limit
     return SUCTION.verdict(
-        "pass" if reaches else "fail", table.name,
-        say("the water stands {lift} below the pump; suction lifts {theory} in theory at this "
-            "altitude, {limit} in practice", lift=lift,
-            theory=Quantity(theoretical, kinds.LENGTH), limit=limit),
-        quantity=lift, limit=limit,
+        "pass" if reaches else "fail",
+        table.name,
+        say(
+            "the water stands {lift} below the pump; suction lifts {theory} in theory at this "
+            "altitude, {limit} in practice",
+            lift=lift,
+            theory=Quantity(theoretical, kinds.LENGTH),
+            limit=limit,
+        ),
+        quantity=lift,
+        limit=limit,
         remedy=None if reaches else say("a pump with its intake in the water"),
-    )  # fmt: skip
+    )
 
 
 def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
@@ -337,21 +403,31 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     tested = site.well.tested_yield
     if tested is not None and tested * DAY < result.daily_volume:
         return DAILY.verdict(
-            "fail", table.name,
-            say("the well yields {yield_} a day, {volume} are wanted",
-                yield_=Quantity(tested * DAY, kinds.VOLUME), volume=volume),
-            quantity=volume, limit=Quantity(tested * DAY, kinds.VOLUME),
-            remedy=say("use no more than {yield_} a day, or find another source",
-                       yield_=Quantity(tested * DAY, kinds.VOLUME)),
-        )  # fmt: skip
+            "fail",
+            table.name,
+            say(
+                "the well yields {yield_} a day, {volume} are wanted",
+                yield_=Quantity(tested * DAY, kinds.VOLUME),
+                volume=volume,
+            ),
+            quantity=volume,
+            limit=Quantity(tested * DAY, kinds.VOLUME),
+            remedy=say(
+                "use no more than {yield_} a day, or find another source",
+                yield_=Quantity(tested * DAY, kinds.VOLUME),
+            ),
+        )
     enough = result.daily_run_time <= DAY
     return DAILY.verdict(
-        "pass" if enough else "fail", table.name,
+        "pass" if enough else "fail",
+        table.name,
         say("{volume} a day take {hours} of running", volume=volume, hours=hours),
-        quantity=hours, limit=day,
-        remedy=None if enough else say("a pump of {flow} or more",
-                                       flow=Quantity(result.daily_volume / DAY, kinds.FLOW)),
-    )  # fmt: skip
+        quantity=hours,
+        limit=day,
+        remedy=None
+        if enough
+        else say("a pump of {flow} or more", flow=Quantity(result.daily_volume / DAY, kinds.FLOW)),
+    )
 
 
 def _peak(site: Site, table: PumpTable, duty: Duty) -> list[Verdict]:
@@ -362,14 +438,19 @@ def _peak(site: Site, table: PumpTable, duty: Duty) -> list[Verdict]:
     meets = duty.flow >= peak
     return [
         PEAK.verdict(
-            "pass" if meets else "caution", table.name,
+            "pass" if meets else "caution",
+            table.name,
             say("{flow} at cut-in against a peak of {peak}", flow=flow, peak=peak),
-            quantity=flow, limit=peak,
-            remedy=None if meets else say(
+            quantity=flow,
+            limit=peak,
+            remedy=None
+            if meets
+            else say(
                 "draw less at once, or keep {volume} in tanks for ten minutes of the peak",
-                volume=Quantity((peak - duty.flow) * 600.0, kinds.VOLUME)),
+                volume=Quantity((peak - duty.flow) * 600.0, kinds.VOLUME),
+            ),
         )
-    ]  # fmt: skip
+    ]
 
 
 def _efficiency(table: PumpTable, duty: Duty) -> list[Verdict]:
@@ -380,11 +461,16 @@ def _efficiency(table: PumpTable, duty: Duty) -> list[Verdict]:
     plausible = share <= limit
     return [
         EFFICIENCY.verdict(
-            "pass" if plausible else "caution", table.name,
-            say("{water} of water from {power} of electricity, {share}",
+            "pass" if plausible else "caution",
+            table.name,
+            say(
+                "{water} of water from {power} of electricity, {share}",
                 water=Quantity(duty.water_power, kinds.POWER),
-                power=Quantity(duty.input_power, kinds.POWER), share=share),
-            quantity=share, limit=limit,
+                power=Quantity(duty.input_power, kinds.POWER),
+                share=share,
+            ),
+            quantity=share,
+            limit=limit,
             remedy=None if plausible else say("check the power curve against the sheet"),
         )
-    ]  # fmt: skip
+    ]

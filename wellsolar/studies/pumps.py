@@ -227,7 +227,7 @@ def _wire(site: Site, on_well: PumpOnWell, power: float) -> WireResult | None:
         named.gauge if named else None,
         length,
         current,
-        float(cable.motor_conductor_current(current)),
+        float(cable.motor_conductor_current(starting.code_current(table, current))),
         float(table.voltage),
         float(site.limits.voltage_drop),
         phases=table.phases,

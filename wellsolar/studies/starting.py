@@ -10,13 +10,15 @@ from wellsolar.physics import motor
 from wellsolar.results import StartResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Verdict, say
+from wellsolar.verdicts import Rule, Status, Verdict, say
 
 SOFT_START_SHARE = 0.5
-"""Starting current behind a soft starter over that of a direct start: common practice, no source."""
+"""Starting current behind a soft starter over that of a direct start: common practice, no
+source."""
 
 NEAR_SURGE = 0.8
-"""Share of the inverter's surge above which a start is called tight: common practice, no source."""
+"""Share of the inverter's surge above which a start is called tight: common practice, no
+source."""
 
 SURGE = Rule(
     "inverter surge",
@@ -64,6 +66,21 @@ def running_current(pump: PumpTable, input_power: float) -> float:
     factor = 1.0 if pump.supply == "DC" else float(pump.power_factor)
     by_power = float(motor.running_current(input_power, float(pump.voltage), factor, pump.phases))
     return max(by_power, float(pump.full_load_current or 0.0))
+
+
+def code_current(pump: PumpTable, running: float) -> float:
+    """Full-load current that a conductor is sized for [A].
+
+    That of the code's table for the motor power, or the running current where the table has no
+    such motor or less; a submersible's plate often states more than the table.
+    """
+    if pump.rated_power is None or pump.voltage is None or pump.supply == "DC" or pump.phases == 3:
+        return running
+    try:
+        table = motor.full_load_current(float(pump.rated_power), float(pump.voltage))
+    except OutOfRange:
+        return running
+    return max(running, table)
 
 
 def _starting_current(pump: PumpTable, running: float) -> tuple[float, str] | None:
@@ -134,15 +151,20 @@ def _voltage(site: Site, pump: PumpTable) -> list[Verdict]:
         VOLTAGE.verdict(
             "pass" if agrees else "fail",
             pump.name,
-            say("the pump takes {pump}, the inverter gives {inverter}",
-                pump=pump.voltage, inverter=inverter),
+            say(
+                "the pump takes {pump}, the inverter gives {inverter}",
+                pump=pump.voltage,
+                inverter=inverter,
+            ),
             quantity=pump.voltage,
             limit=inverter,
-            remedy=None if agrees else say(
+            remedy=None
+            if agrees
+            else say(
                 "a pump or an inverter of the same voltage, or a transformer sized for the start"
             ),
         )
-    ]  # fmt: skip
+    ]
 
 
 def _rating(site: Site, pump: PumpTable, input_power: float) -> Verdict:
@@ -156,15 +178,18 @@ def _rating(site: Site, pump: PumpTable, input_power: float) -> Verdict:
     return RATING.verdict(
         "pass" if enough else "fail",
         pump.name,
-        say("it runs at {current}, {power}, of {rating}",
+        say(
+            "it runs at {current}, {power}, of {rating}",
             current=Quantity(current, kinds.CURRENT),
             power=Quantity(running, kinds.APPARENT_POWER),
-            rating=Quantity(rating, kinds.APPARENT_POWER)),
+            rating=Quantity(rating, kinds.APPARENT_POWER),
+        ),
         quantity=Quantity(running, kinds.APPARENT_POWER),
         limit=Quantity(rating, kinds.APPARENT_POWER),
-        remedy=None if enough else say(
-            "an inverter of {power} or more", power=Quantity(running, kinds.APPARENT_POWER)),
-    )  # fmt: skip
+        remedy=None
+        if enough
+        else say("an inverter of {power} or more", power=Quantity(running, kinds.APPARENT_POWER)),
+    )
 
 
 def _surge(site: Site, pump: PumpTable, start: StartResult | None, path: str) -> Verdict:
@@ -174,21 +199,29 @@ def _surge(site: Site, pump: PumpTable, start: StartResult | None, path: str) ->
     if surge is None or start is None:
         return SURGE.unknown(pump.name, *missing)
     wanted = start.starting_apparent_power
-    status = "fail" if wanted > surge else "caution" if wanted > NEAR_SURGE * surge else "pass"
+    status: Status = (
+        "fail" if wanted > surge else "caution" if wanted > NEAR_SURGE * surge else "pass"
+    )
     return SURGE.verdict(
         status,
         pump.name,
-        say("starting takes {current}, {power} ({how}), of {surge} surge",
+        say(
+            "starting takes {current}, {power} ({how}), of {surge} surge",
             current=Quantity(start.starting_current, kinds.CURRENT),
-            power=Quantity(wanted, kinds.APPARENT_POWER), how=start.how, surge=surge),
+            power=Quantity(wanted, kinds.APPARENT_POWER),
+            how=start.how,
+            surge=surge,
+        ),
         quantity=Quantity(wanted, kinds.APPARENT_POWER),
         limit=surge,
-        remedy=None if status == "pass" else say(
+        remedy=None
+        if status == "pass"
+        else say(
             "a surge rating of {wanted}, or a starter that holds the current to {allowed}",
             wanted=Quantity(wanted / NEAR_SURGE, kinds.APPARENT_POWER),
-            allowed=Quantity(
-                NEAR_SURGE * surge / wanted * start.starting_current, kinds.CURRENT)),
-    )  # fmt: skip
+            allowed=Quantity(NEAR_SURGE * surge / wanted * start.starting_current, kinds.CURRENT),
+        ),
+    )
 
 
 def _phase_factor(pump: PumpTable) -> float:

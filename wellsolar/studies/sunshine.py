@@ -40,23 +40,44 @@ class Sky:
         temperature = self.temperatures[month - 1]
         if self.totals is None:
             clear = sun.clear_day(
-                month, self.latitude, self.altitude, tilt, azimuth, temperature,
-                albedo=self.albedo, step=STEP,
-            )  # fmt: skip
+                month,
+                self.latitude,
+                self.altitude,
+                tilt,
+                azimuth,
+                temperature,
+                albedo=self.albedo,
+                step=STEP,
+            )
             return {"clear": clear}
         return sun.day_kinds(
-            month, self.latitude, self.altitude, tilt, azimuth, self.totals[month - 1],
-            temperature, albedo=self.albedo, step=STEP,
-        )  # fmt: skip
+            month,
+            self.latitude,
+            self.altitude,
+            tilt,
+            azimuth,
+            self.totals[month - 1],
+            temperature,
+            albedo=self.albedo,
+            step=STEP,
+        )
 
     def days_of_month(self, month: int, tilt: float, azimuth: float) -> list[DayOfSun]:
         """Days of equal likelihood of a month, darkest first; none without the table."""
         if self.totals is None:
             return []
         return sun.month_of_days(
-            month, self.latitude, self.altitude, tilt, azimuth, self.totals[month - 1],
-            self.temperatures[month - 1], albedo=self.albedo, step=STEP, count=DAYS,
-        )  # fmt: skip
+            month,
+            self.latitude,
+            self.altitude,
+            tilt,
+            azimuth,
+            self.totals[month - 1],
+            self.temperatures[month - 1],
+            albedo=self.albedo,
+            step=STEP,
+            count=DAYS,
+        )
 
     def plane_total(self, month: int, tilt: float, azimuth: float) -> float:
         """Mean daily sun of a month on a plane [J/m2]."""
@@ -74,14 +95,17 @@ def sky_of(site: Site) -> tuple[Sky | None, tuple[Assumption, ...]]:
         water = site.well.water_temperature
         why = "every month: ground water lies near the mean air temperature of the year"
         made.append(Assumption("sun.temperature", water, why, "ground temperature"))
-        temperatures = (float(water),) * 12
+        temperatures: tuple[float, ...] = (float(water),) * 12
     else:
         temperatures = tuple(float(each) for each in table.temperature)
     totals = None if table.monthly is None else tuple(float(each) for each in table.monthly)
     sky = Sky(
-        float(site.site.latitude), float(site.site.altitude), totals, temperatures,
+        float(site.site.latitude),
+        float(site.site.altitude),
+        totals,
+        temperatures,
         float(table.albedo),
-    )  # fmt: skip
+    )
     return sky, tuple(made)
 
 

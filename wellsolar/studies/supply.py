@@ -1,4 +1,4 @@
-"""The array for a pump by the hand rule: energy a day / peak sun hours / derate, month by month."""
+"""The array for a pump by the hand rule, month by month: energy / peak sun hours / derate."""
 
 from __future__ import annotations
 
@@ -161,12 +161,20 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
         enough = result.modules_there >= result.modules_needed
         found.append(
             ARRAY.verdict(
-                "pass" if enough else "fail", result.pump, reason, quantity=there, limit=needed,
-                remedy=None if enough else say(
-                    "{needed} {noun} or more on groups that feed pump or battery", needed=needed,
-                    noun=noun),
+                "pass" if enough else "fail",
+                result.pump,
+                reason,
+                quantity=there,
+                limit=needed,
+                remedy=None
+                if enough
+                else say(
+                    "{needed} {noun} or more on groups that feed pump or battery",
+                    needed=needed,
+                    noun=noun,
+                ),
             )
-        )  # fmt: skip
+        )
     found.append(_battery(result))
     return found
 
@@ -178,8 +186,15 @@ def _battery(result: SupplyResult) -> Verdict:
     one = Quantity(1.0, kinds.RATIO)
     enough = result.battery_days >= 1.0
     return BATTERY.verdict(
-        "pass" if enough else "caution", result.pump,
-        say("it carries the pump alone for {days} days", days=days), quantity=days, limit=one,
-        remedy=None if enough else say("pump while the sun shines, or a battery {times} as large",
-                                       times=f"{1 / result.battery_days:.1f} times"),
-    )  # fmt: skip
+        "pass" if enough else "caution",
+        result.pump,
+        say("it carries the pump alone for {days} days", days=days),
+        quantity=days,
+        limit=one,
+        remedy=None
+        if enough
+        else say(
+            "pump while the sun shines, or a battery {times} as large",
+            times=f"{1 / result.battery_days:.1f} times",
+        ),
+    )

@@ -117,9 +117,12 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
         rule.verdict(
             "pass" if carries else "fail",
             subject,
-            say("{gauge} carries {ampacity}, {needed} is asked", gauge=run.gauge,
+            say(
+                "{gauge} carries {ampacity}, {needed} is asked",
+                gauge=run.gauge,
                 ampacity=Quantity(run.ampacity, kinds.CURRENT),
-                needed=Quantity(run.required_ampacity, kinds.CURRENT)),
+                needed=Quantity(run.required_ampacity, kinds.CURRENT),
+            ),
             quantity=Quantity(run.ampacity, kinds.CURRENT),
             limit=Quantity(run.required_ampacity, kinds.CURRENT),
             remedy=None if carries else remedy,
@@ -127,15 +130,19 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
         DROP.verdict(
             "pass" if thrifty else "caution",
             subject,
-            say("{gauge} over {length} one way loses {drop} at {current}, {share}",
-                gauge=run.gauge, length=Quantity(run.length, kinds.LENGTH),
+            say(
+                "{gauge} over {length} one way loses {drop} at {current}, {share}",
+                gauge=run.gauge,
+                length=Quantity(run.length, kinds.LENGTH),
                 drop=Quantity(run.voltage_drop, kinds.VOLTAGE),
-                current=Quantity(run.current, kinds.CURRENT), share=loss),
+                current=Quantity(run.current, kinds.CURRENT),
+                share=loss,
+            ),
             quantity=loss,
             limit=Quantity(drop_limit, kinds.FRACTION),
             remedy=None if thrifty else remedy,
         ),
-    ]  # fmt: skip
+    ]
 
 
 def _drop(wire: Wire, current: float, length: float, phases: int) -> float:

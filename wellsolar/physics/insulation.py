@@ -1,0 +1,69 @@
+"""Heat loss coefficient of a tank from its jacket."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from wellsolar.physics.solve import require_positive
+from wellsolar.physics.types import Floats, plain
+
+
+def insulation_heat_loss_cylinder(
+    conductivity: Floats, inner_radius: Floats, thickness: Floats, length: Floats
+) -> Floats:
+    """Heat loss coefficient of the insulated side of a cylinder, without its ends.
+
+    Parameters:
+        conductivity: of the insulation [W/(m K)], scalar or array
+        inner_radius: of the insulation [m], scalar or array
+        thickness: of the insulation [m], scalar or array
+        length: of the cylinder [m], scalar or array
+    Returns:
+        heat loss coefficient [W/K], scalar or array
+    Raises:
+        OutOfRange: a radius or thickness that is not positive
+    Source: Fourier's law in cylinder coordinates, 2 pi k L / ln(r2 / r1).
+
+    >>> insulation_heat_loss_cylinder(0.025, 0.25, 0.05, 1.4)
+    1.2062
+    """
+    require_positive(inner_radius, "inner radius", "m")
+    require_positive(thickness, "thickness", "m")
+    return plain(2 * np.pi * conductivity * length / np.log1p(thickness / inner_radius))
+
+
+def cylinder_area(volume: Floats, diameter: Floats) -> Floats:
+    """Whole surface of an upright cylinder, side and both ends.
+
+    Parameters:
+        volume: of the cylinder [m3], scalar or array
+        diameter: bore [m], scalar or array
+    Returns:
+        area [m2], scalar or array
+    Raises:
+        OutOfRange: a diameter that is not positive
+    Source: geometry, 4 V / D + pi D^2 / 2.
+    """
+    require_positive(diameter, "diameter", "m")
+    return 4 * volume / diameter + math.pi * diameter**2 / 2
+
+
+def heat_loss_from_r_value(r_value: Floats, area: Floats) -> Floats:
+    """Heat loss coefficient of a jacket of known thermal resistance.
+
+    Fittings, element covers and pipes add 15 to 40 % to what the jacket alone loses.
+
+    Parameters:
+        r_value: thermal resistance of the jacket [m2 K/W], scalar or array
+        area: surface of the tank [m2], scalar or array
+    Returns:
+        heat loss coefficient of the jacket alone [W/K], scalar or array
+    Raises:
+        OutOfRange: a resistance that is not positive
+    Source: definition of thermal resistance, UA = A / R; the addition for fittings from the
+        gap between a published worked figure for an R-16 tank and its jacket alone.
+    """
+    require_positive(r_value, "R-value", "m2 K/W")
+    return area / r_value

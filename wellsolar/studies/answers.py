@@ -1,0 +1,115 @@
+"""The three questions of a site in one sentence each, from the results of the studies."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.results import (
+    Answer,
+    HandPumpResult,
+    HeatDay,
+    HeatedTankResult,
+    PumpResult,
+    SupplyResult,
+)
+from wellsolar.studies.heat_verdicts import MONTH_NAMES
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Sentence, Verdict, say
+
+
+def answers(
+    pumps: tuple[PumpResult, ...],
+    supply: tuple[SupplyResult, ...],
+    heated: HeatedTankResult | None,
+    hand: HandPumpResult | None,
+    verdicts: tuple[Verdict, ...],
+) -> tuple[Answer, ...]:
+    """The short answers that the file tells enough for.
+
+    Parameters:
+        pumps, supply, heated, hand: results of the studies
+        verdicts: all of them, to say where an answer fails
+    Returns:
+        one answer for each pump, for the heated tank and for the hand pump
+    """
+    found = [Answer(pump.name, _pump(pump, supply, verdicts)) for pump in pumps]
+    if heated is not None and heated.days:
+        found.append(Answer("hot water", _heat(heated)))
+    if hand is not None:
+        found.append(Answer("hand pump", _hand(hand, verdicts)))
+    return tuple(found)
+
+
+def _state(subject: str, verdicts: tuple[Verdict, ...]) -> str:
+    """What fails of a subject, as the end of a sentence."""
+    failed = [
+        each.rule.key for each in verdicts if (each.subject, each.status) == (subject, "fail")
+    ]
+    return f"; fails on {', '.join(failed)}" if failed else ""
+
+
+def _pump(
+    pump: PumpResult, supply: tuple[SupplyResult, ...], verdicts: tuple[Verdict, ...]
+) -> Sentence:
+    first, last = pump.duties[0], pump.duties[-1]
+    state = _state(pump.name, verdicts)
+    if first.flow <= 0:
+        return say("lifts no water to the tank{state}", state=state)
+    sized = next((each for each in supply if each.pump == pump.name), None)
+    flows = "{first} at cut-in, {last} at cut-out" if len(pump.duties) > 1 else "{first}"
+    template = flows + ", {power}"
+    parts: dict[str, Quantity | str] = {
+        "first": Quantity(first.flow, kinds.FLOW),
+        "last": Quantity(last.flow, kinds.FLOW),
+        "power": Quantity(max(each.input_power for each in pump.duties), kinds.POWER),
+    }
+    if pump.daily_energy is not None:
+        template += ", {energy} a day"
+        parts["energy"] = Quantity(pump.daily_energy, kinds.ENERGY)
+    if sized is not None:
+        template += ", {modules} x {module} modules in the darkest month"
+        parts["modules"] = Quantity(sized.modules_needed, kinds.COUNT)
+        parts["module"] = Quantity(sized.module_power, kinds.POWER)
+    if len(pump.duties) == 1:
+        del parts["last"]
+    return say(template + "{state}", state=state, **parts)
+
+
+def _heat(heated: HeatedTankResult) -> Sentence:
+    clear = [day for day in heated.days if day.kind == "clear"]
+    best = max(clear, key=lambda day: day.element_energy)
+    worst = min(clear, key=lambda day: day.element_energy)
+    parts: dict[str, Quantity | str] = {
+        "volume": Quantity(heated.tank_volume, kinds.VOLUME),
+        "setpoint": Quantity(heated.setpoint, kinds.TEMPERATURE),
+        "best": _day_text(best),
+        "worst": _day_text(worst),
+    }
+    template = "{volume} from cold to {setpoint}: {best}, {worst}"
+    if heated.annual_share is not None:
+        template += "; PV gives {share} of the year's hot water"
+        parts["share"] = Quantity(heated.annual_share, kinds.FRACTION)
+    return say(template, **parts)
+
+
+def _day_text(day: HeatDay) -> str:
+    month = MONTH_NAMES[day.month - 1]
+    if day.days_to_setpoint is None:
+        return f"never in {month}"
+    noun = "clear day" if day.days_to_setpoint == 1 else "clear days"
+    return f"{day.days_to_setpoint} {noun} in {month}"
+
+
+def _hand(hand: HandPumpResult, verdicts: tuple[Verdict, ...]) -> Sentence:
+    state = _state("hand pump", verdicts)
+    if any(each.rule.key == "hand suction lift" and each.status == "fail" for each in verdicts):
+        return say("draws no water{state}", state=state)
+    template = "{flow} at the spout with {force} on the handle"
+    parts: dict[str, Quantity | str] = {
+        "flow": Quantity(hand.duties[0].sustained_flow, kinds.FLOW),
+        "force": Quantity(hand.duties[0].handle_force, kinds.FORCE),
+    }
+    for key, task in zip(("bucket", "survival", "tank"), hand.tasks, strict=False):
+        if key != "bucket":
+            template += f"; {{{key}_time}} for {task.label}"
+            parts[f"{key}_time"] = Quantity(task.time, kinds.DURATION)
+    return say(template + "{state}", state=state, **parts)
