@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -21,14 +22,25 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """
     # Threads of the linear algebra library double the start of a command and help none of ours.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    import gc; gc.disable()
+    # Imports make much and drop little: looking for garbage meanwhile is time lost.
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        return _gate(list(sys.argv[1:] if arguments is None else arguments))
+    finally:
+        if collecting:
+            gc.enable()
+
+
+def _gate(arguments: list[str]) -> int:
     import click
 
-    from wellsolar.cli import leave_stdout, wellsolar
+    from wellsolar.cli import help_width, leave_stdout, wellsolar
 
-    given = list(sys.argv[1:] if arguments is None else arguments)
     try:
-        code = wellsolar.main(given, prog_name="wellsolar", standalone_mode=False)
+        code = wellsolar.main(
+            arguments, "wellsolar", standalone_mode=False, terminal_width=help_width()
+        )
         return code if isinstance(code, int) else 0
     except click.ClickException as error:
         error.show()

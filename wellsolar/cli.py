@@ -22,11 +22,12 @@ if TYPE_CHECKING:
 PUMP = ("pump", "supply")
 TANK = ("tank",)
 HAND = ("hand",)
+RANGES = "ranges"
 HEAT = ("heat",)
 EVERYTHING = (*PUMP, *TANK, *HAND, *HEAT)
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, message="wellsolar %(version)s")
 def wellsolar() -> None:
     """Size and check water, power and heat for a house with its own well.
@@ -42,6 +43,18 @@ def wellsolar() -> None:
     """
 
 
+def help_width() -> int:
+    """Columns for help texts; click would ask shutil, whose import is a tenth of the start."""
+    told = os.environ.get("COLUMNS", "")
+    columns = int(told) if told.isdecimal() else 0
+    if columns <= 0:
+        try:
+            columns = os.get_terminal_size(sys.stdout.fileno()).columns
+        except (OSError, ValueError, AttributeError):
+            columns = 80
+    return max(50, min(columns, 100) - 2)
+
+
 def _reads_site(function: Callable[..., int]) -> Callable[..., int]:
     """The argument and options that all commands on a site share."""
     decorate: list[Any] = [
@@ -49,6 +62,7 @@ def _reads_site(function: Callable[..., int]) -> Callable[..., int]:
         click.option(
             "--units",
             type=click.Choice(["US", "SI"], case_sensitive=False),
+            metavar="[US|SI]",
             help="Print in these units; otherwise in those the site file asks for.",
         ),
         click.option(
@@ -73,13 +87,24 @@ def check(site: str, units: System | None, json_path: str | None) -> int:
 
 @wellsolar.command()
 @_reads_site
-def pump(site: str, units: System | None, json_path: str | None) -> int:
+@click.option(
+    "--cases",
+    type=click.IntRange(8, 65_536),
+    default=256,
+    show_default=True,
+    help="Cases to sample where SITE gives ranges.",
+)
+@click.option(
+    "--seed", type=click.IntRange(0), default=1, show_default=True, help="Seed of the sampling."
+)
+def pump(site: str, units: System | None, json_path: str | None, cases: int, seed: int) -> int:
     """Check the powered pumps of SITE, their wires and their array.
 
     Head build-up at cut-in and cut-out, energy a day, starting on the inverter, and the modules
-    each pump wants month by month.
+    each pump wants month by month. Where SITE gives ranges: in what share of cases each verdict
+    holds, and what it hangs on.
     """
-    return _study(site, PUMP, units, json_path)
+    return _study(site, (*PUMP, RANGES), units, json_path, cases=cases, seed=seed)
 
 
 @wellsolar.command()
@@ -130,7 +155,13 @@ def starter(path: str) -> int:
     return 0
 
 
-def _study(site: str, parts: tuple[str, ...], units: System | None, json_path: str | None) -> int:
+def _study(
+    site: str,
+    parts: tuple[str, ...],
+    units: System | None,
+    json_path: str | None,
+    **options: Any,
+) -> int:
     """Load, study, write; the exit code by the verdicts."""
     from wellsolar.site.read import load_site
 
@@ -138,9 +169,10 @@ def _study(site: str, parts: tuple[str, ...], units: System | None, json_path: s
     if json_path is not None and json_path != "-":
         _check_json_place(json_path, site)
     from wellsolar.reports import json_file, table
-    from wellsolar.studies.everything import study_site
+    from wellsolar.studies.everything import Options, study_site
 
-    results = study_site(site_file, parts, units or site_file.site.site.print_units)
+    system = units or site_file.site.site.print_units
+    results = study_site(site_file, parts, system, Options(**options))
     sections = table.sections(results)
     if json_path is not None:
         text = json_file.as_text(results, sections)

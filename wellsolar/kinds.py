@@ -443,6 +443,23 @@ SPECIFIC_CAPACITY = Kind(
     _one("gpm/ft", "gpm/ft", 3),
     _one("L/min/m", "L/min/m", 2),
 )
+TRANSMISSIVITY = Kind(
+    "transmissivity",
+    "meter**2/second",
+    "m2_per_s",
+    "2000 gpd/ft",
+    {
+        "gpd/ft": "gallon/day/foot",
+        "gal/day/ft": "gallon/day/foot",
+        "ft2/day": "foot**2/day",
+        "m2/day": "meter**2/day",
+        "m2/d": "meter**2/day",
+        "m2/h": "meter**2/hour",
+        "m2/s": "meter**2/second",
+    },
+    _one("gpd/ft", "gpd/ft", 1),
+    _one("m²/day", "m2/day", 2),
+)
 ANGLE = Kind(
     "angle",
     "degree",

@@ -73,6 +73,14 @@ SOURCES: dict[str, Source] = {
     "motor starts": Source(
         "Kill, Water Well Journal: up to 300 starts in 24 h below 1 hp, evenly spread", "read"
     ),
+    "motor cooling": Source(
+        "Trade practice on submersible motors: 0.25 ft/s past a 4-inch motor, 0.5 ft/s by some "
+        "makers (Water Well Journal)",
+        "from memory",
+    ),
+    "sobol": Source(
+        "Sobol sequence scrambled after Owen, in scipy; Spearman's rank correlation", "read"
+    ),
     "handle force": Source(
         "Hand-pump project practice: 200 N comfortable, 400 N at most", "from memory"
     ),
@@ -104,10 +112,6 @@ SOURCES: dict[str, Source] = {
     "pv circuit": Source(
         "NEC 690.8 and 690.9: 1.25 x 1.25 of the short-circuit current", "second hand"
     ),
-    "conductor tables": Source(
-        "NEC Chapter 9 Table 8, Table 310.16, 240.4(D): resistance, ampacity and small conductors",
-        "second hand",
-    ),
     "cold voltage": Source(
         "NEC 690.7: open-circuit voltage at the record low, 600 V in one- and "
         "two-family dwellings",
@@ -119,7 +123,6 @@ SOURCES: dict[str, Source] = {
     "precharge": Source(
         "Pelikan, trade column on captive-air tanks: precharge 2 psi below cut-in", "read"
     ),
-    "boyle": Source("Boyle's law with absolute pressures at the site's altitude", "read"),
     "element rating": Source(
         "R = V^2/W of the element's plate; power grows with the square of the voltage", "read"
     ),
@@ -150,11 +153,6 @@ SOURCES: dict[str, Source] = {
         "Switch-rating practice: contacts rated for alternating current do not "
         "break direct current",
         "from memory",
-    ),
-    "relief valve": Source(
-        "Model plumbing code 504.6 and county inspection pages: relief at "
-        "150 psi or 210 degF, never used against expansion",
-        "read",
     ),
     "closed system": Source(
         "Plumbing code on thermal expansion: a closed cold side needs an expansion device", "read"

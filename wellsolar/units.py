@@ -9,20 +9,23 @@ kind's own table, because pint evaluates a whole string as an expression and wou
 
 from __future__ import annotations
 
-import difflib
 import math
 import re
+from collections.abc import Sequence
 from functools import cache
 from typing import TYPE_CHECKING, Any, Literal
 
 from wellsolar import kinds
 from wellsolar.kinds import Kind
+from wellsolar.wording import as_written, nearest, quoted
 
 if TYPE_CHECKING:
     import pint
 
 System = Literal["US", "SI"]
 SYSTEMS: tuple[System, ...] = ("US", "SI")
+Toward = Literal["nearest", "up", "down"]
+"""Which way a printed number is rounded."""
 
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
 # Only the fractions of a tape measure or a motor plate: "120/240 V" names two voltages.
@@ -31,8 +34,18 @@ _FRACTION = rf"[+-]?\d+[ -]{_PART}|[+-]?{_PART}"
 _VALUE = rf"(?:{_FRACTION}|{_NUMBER})"
 _ONE = re.compile(rf"^({_VALUE})\s*(.*)$", re.DOTALL)
 _LIST = re.compile(rf"^({_VALUE}(?:\s*,\s*{_VALUE})*)\s*(.*)$", re.DOTALL)
-_NOMINAL = re.compile(r"^(.*?)\(\s*(.*?)\s*\)$", re.DOTALL)
+_NOMINAL = re.compile(r"^([^(]*)\(([^()]*)\)$")
+# "220 ft 6 in", "120/240 V", "2.5.3 ft": what follows the number begins with or holds another.
+_SECOND_NUMBER = re.compile(r"^[-+:x*.]?\s*\d(?!/)|^(?:\d+)?/\s*\d|\s[-+~]?\.?\d")
+# As word processors and datasheets print them.
+_PLAIN = str.maketrans(
+    {"\u2212": "-", "\u2032": "'", "\u2019": "'", "\u2033": '"', "\u201d": '"', "\xa0": " "}
+)
 _LARGEST = 1e15
+_LONGEST = 300
+_MASS_NOUNS = ("water a day", "sun a day", "starts an hour", "starts a day")
+# Beside these a prefix m (milli) and M (mega) would be taken for each other.
+_MILLI_OR_MEGA = "mM"
 
 
 class Quantity(float):
@@ -90,7 +103,7 @@ def read(written: object, kind: Kind) -> Quantity:
         UnreadableQuantity: with what was written, what was expected, and the nearest unit
     """
     text = _text(written, kind)
-    nominal, span = _split_range(text)
+    nominal, span = _split_range(text, kind)
     if span is None:
         return Quantity(_one(text, kind, text), kind, written=text)
     low_text, high_text = span
@@ -99,10 +112,10 @@ def read(written: object, kind: Kind) -> Quantity:
     high = _convert(high_value, high_unit, kind, text)
     low = _convert(low_value, low_unit or high_unit, kind, text)
     if low > high:
-        raise UnreadableQuantity(f'"{text}" runs downward: write the lower end first')
+        raise UnreadableQuantity(f"{quoted(text)} runs downward: write the lower end first")
     value = (low + high) / 2 if nominal is None else _one(nominal, kind, text)
     if not low <= value <= high:
-        raise UnreadableQuantity(f'"{text}": the likeliest value lies outside its own range')
+        raise UnreadableQuantity(f"{quoted(text)}: the likeliest value lies outside its own range")
     return Quantity(value, kind, low, high, text)
 
 
@@ -121,18 +134,54 @@ def read_list(written: object, kind: Kind) -> tuple[Quantity, ...]:
         raise UnreadableQuantity(
             f"a list is written as one text that shares a unit, e.g. {_list_example(kind)}"
         )
+    if written == "":
+        raise UnreadableQuantity(f"is empty: expected a list, e.g. {_list_example(kind)}")
+    if isinstance(written, (int, float)) and not isinstance(written, bool):
+        raise UnreadableQuantity(
+            f"{as_written(written)} has no unit: write a list in quotes with one unit, "
+            f"e.g. {_list_example(kind)}"
+        )
     text = _text(written, kind)
     match = _LIST.match(text)
-    if match is None or (".." in text):
+    unit = match.group(2).strip() if match else ""
+    if match is None or ".." in text or "," in unit or _SECOND_NUMBER.search(unit):
         raise UnreadableQuantity(
-            f'cannot read "{text}": expected numbers separated by commas and one unit of '
-            f"{kind.name}, e.g. {_list_example(kind)}"
+            f"cannot read {quoted(text)}: expected numbers separated by commas and, once at the "
+            f"end, a unit of {kind.name}, e.g. {_list_example(kind)}"
         )
-    unit = match.group(2).strip()
     return tuple(
         Quantity(_convert(_number(item), unit, kind, text), kind, written=text)
         for item in re.split(r"\s*,\s*", match.group(1))
     )
+
+
+def item_written(values: Sequence[Quantity], index: int) -> str:
+    """One quantity of a list as the file writes it, with the unit of the list.
+
+    Parameters:
+        values: from `read_list`
+        index: position, from 0
+    Returns:
+        such as `6 gpm` of `"0, 3, 6, 9 gpm"`
+    """
+    match = _LIST.match(values[index].written or "")
+    if match is None:
+        return quoted(values[index].written or "")
+    number = match.group(1).split(",")[index].strip()
+    return f"{number} {match.group(2).strip()}".strip()
+
+
+def one(kind: Kind) -> str:
+    """The name of a kind with its article: "a length", "an angle", "water a day".
+
+    Parameters:
+        kind: the kind
+    Returns:
+        words for the middle of a sentence
+    """
+    if kind.name in _MASS_NOUNS:
+        return kind.name
+    return f"{'an' if kind.name[0] in 'aeiou' else 'a'} {kind.name}"
 
 
 def to_unit(value: float, kind: Kind, unit: str) -> float:
@@ -149,7 +198,13 @@ def to_unit(value: float, kind: Kind, unit: str) -> float:
     return (value - offset) / factor
 
 
-def show(value: float, kind: Kind, system: System, significant: int = 3) -> str:
+def show(
+    value: float,
+    kind: Kind,
+    system: System,
+    significant: int = 3,
+    toward: Toward = "nearest",
+) -> str:
     """Print a value with its unit, with as many digits as it deserves.
 
     Parameters:
@@ -157,6 +212,7 @@ def show(value: float, kind: Kind, system: System, significant: int = 3) -> str:
         kind: its kind
         system: "US" or "SI"
         significant: digits to keep where the number is small
+        toward: "up" for what must be at least so much, "down" for at most, else "nearest"
     Returns:
         text such as `203 ft`; "none" for a value that is not a finite number
     """
@@ -164,27 +220,46 @@ def show(value: float, kind: Kind, system: System, significant: int = 3) -> str:
         return "none"
     shown = _choose_scale(value, kind, system)
     number = to_unit(value, kind, shown.unit) if kind.si or shown.unit else value
-    text = digits(number, shown.decimals, significant)
+    text = digits(number, shown.decimals, significant, toward)
     joint = "" if shown.label in ("%", "°", "") else " "
     return f"{text}{joint}{shown.label}"
 
 
-def digits(number: float, decimals: int, significant: int = 3) -> str:
+def digits(number: float, decimals: int, significant: int = 3, toward: Toward = "nearest") -> str:
     """Print a number with at most so many decimals and no more digits than it deserves.
 
     Parameters:
         number: the number
         decimals: the most decimals to print
         significant: digits to keep where the number is small
+        toward: "up" or "down" where rounding to the nearest could break a limit
     Returns:
-        the number as text, without exponent
+        the number as text, without exponent; "none" for a number that is not finite
     """
+    if not math.isfinite(number):
+        return "none"
     if number == 0:
         return "0"
-    wanted = significant - 1 - math.floor(math.log10(abs(number)))
-    places = max(0, min(decimals, wanted))
-    text = f"{number:.{places}f}"
-    return text.removeprefix("-") if float(text) == 0 else text
+    if toward != "nearest":
+        number = _toward(number, _places(number, decimals, significant), toward)
+    text = f"{number:.{_places(number or 1.0, decimals, significant)}f}"
+    if float(text) == 0:
+        return "0"
+    # 9.996 rounds up to 10.00, which has a digit too many.
+    return f"{number:.{_places(float(text), decimals, significant)}f}"
+
+
+def _toward(number: float, places: int, toward: Toward) -> float:
+    """The next number of so many decimals, up or down; a value that is one of them but for the
+    noise of floats stays."""
+    scaled = number * 10.0**places
+    slack = 1e-9 * max(1.0, abs(scaled))
+    whole = math.ceil(scaled - slack) if toward == "up" else math.floor(scaled + slack)
+    return float(whole / 10.0**places)
+
+
+def _places(number: float, decimals: int, significant: int) -> int:
+    return max(0, min(decimals, significant - 1 - math.floor(math.log10(abs(number)))))
 
 
 def _choose_scale(value: float, kind: Kind, system: System) -> kinds.Shown:
@@ -200,38 +275,49 @@ def _choose_scale(value: float, kind: Kind, system: System) -> kinds.Shown:
 def _text(written: object, kind: Kind) -> str:
     if isinstance(written, bool) or not isinstance(written, (str, int, float)):
         raise UnreadableQuantity(
-            f'expected a {kind.name} in quotes, e.g. "{kind.example}", found {_name_of(written)}'
+            f'{as_written(written)}: expected {one(kind)} in quotes, e.g. "{kind.example}"'
         )
     if not isinstance(written, str):
+        if not abs(written) < _LARGEST:
+            raise UnreadableQuantity(
+                f'{as_written(written)}: expected {one(kind)}, e.g. "{kind.example}"'
+            )
         if "" in kind.written:
             return repr(written)
         raise UnreadableQuantity(
-            f"{written} has no unit: write a {kind.name} with its unit in quotes, "
+            f"{written} has no unit: write {one(kind)} with its unit in quotes, "
             f'e.g. "{kind.example}"'
         )
-    text = written.strip()
+    text = written.translate(_PLAIN).strip()
     if not text:
-        raise UnreadableQuantity(f'is empty: expected a {kind.name}, e.g. "{kind.example}"')
+        raise UnreadableQuantity(f'is empty: expected {one(kind)}, e.g. "{kind.example}"')
+    if len(text) > _LONGEST:
+        raise UnreadableQuantity(
+            f'{quoted(text)} is too long: expected {one(kind)}, e.g. "{kind.example}"'
+        )
     return text
 
 
-def _name_of(written: object) -> str:
-    names = {dict: "a table", list: "a list", bool: "true or false"}
-    return names.get(type(written), type(written).__name__)
-
-
-def _split_range(text: str) -> tuple[str | None, tuple[str, str] | None]:
+def _split_range(text: str, kind: Kind) -> tuple[str | None, tuple[str, str] | None]:
     if ".." not in text:
         return None, None
     match = _NOMINAL.match(text)
     nominal, inner = (match.group(1).strip(), match.group(2)) if match else (None, text)
     ends = [end.strip() for end in inner.split("..")]
-    if len(ends) != 2 or not all(ends):
+    readable = len(ends) == 2 and all(_ONE.match(end) for end in ends) and nominal != ""
+    if not readable or (nominal is None and _SECOND_NUMBER.search(_unit_of(ends[0]))):
+        unit = next((each for each in _usual_units(kind)), "")
+        low, middle, high = (f"{number} {unit}".strip() for number in (85, 95, 110))
         raise UnreadableQuantity(
-            f'cannot read the range "{text}": write it as "85 ft .. 110 ft" '
-            'or "95 ft (85 ft .. 110 ft)"'
+            f'cannot read the range {quoted(text)}: write it as "{low} .. {high}" '
+            f'or "{middle} ({low} .. {high})"'
         )
     return nominal, (ends[0], ends[1])
+
+
+def _unit_of(text: str) -> str:
+    match = _ONE.match(text)
+    return match.group(2) if match else ""
 
 
 def _one(text: str, kind: Kind, whole: str) -> float:
@@ -243,16 +329,23 @@ def _number_and_unit(text: str, kind: Kind, whole: str) -> tuple[float, str]:
     match = _ONE.match(text)
     if match is None:
         raise UnreadableQuantity(
-            f'cannot read "{whole}": expected a number and a unit of {kind.name}, '
-            f'e.g. "{kind.example}"'
+            f'cannot read {quoted(whole)}: expected {_number_and(kind)}, e.g. "{kind.example}"'
         )
     rest = match.group(2).strip()
-    if rest.startswith(","):
+    if re.match(r",\d", rest):
         raise UnreadableQuantity(
-            f'cannot read "{whole}": write one number without commas and with a point for '
+            f"cannot read {quoted(whole)}: write one number without commas and with a point for "
             f'decimals, e.g. "{kind.example}"'
         )
+    if "," in rest:
+        raise UnreadableQuantity(
+            f'cannot read {quoted(whole)}: expected one value, not a list, e.g. "{kind.example}"'
+        )
     return _number(match.group(1)), rest
+
+
+def _number_and(kind: Kind) -> str:
+    return f"a number and a unit of {kind.name}" if _usual_units(kind) else "a number"
 
 
 def _number(text: str) -> float:
@@ -266,7 +359,7 @@ def _number(text: str) -> float:
 
 def _convert(number: float, unit: str, kind: Kind, whole: str) -> float:
     if not abs(number) < _LARGEST:
-        raise UnreadableQuantity(f'"{whole}" is no number that could be meant')
+        raise UnreadableQuantity(f"{quoted(whole)} is no number that could be meant")
     expression = _expression(unit, kind, whole)
     factor, offset = _affine(expression, kind.si)
     return number * factor + offset
@@ -276,27 +369,38 @@ def _expression(unit: str, kind: Kind, whole: str) -> str:
     name = " ".join(unit.replace("²", "2").replace("³", "3").replace("µ", "u").split())
     if name in kind.written:
         return kind.written[name]
-    same = {kind.written[known] for known in kind.written if known.casefold() == name.casefold()}
+    same = {kind.written[known] for known in kind.written if _same_unit(name, known, kind)}
     if len(same) == 1:
         return same.pop()
     raise UnreadableQuantity(_wrong_unit(name, kind, whole))
 
 
+def _same_unit(name: str, known: str, kind: Kind) -> bool:
+    """True where two spellings differ in capitals only, and milli is not taken for mega."""
+    if name.casefold() != known.casefold():
+        return False
+    return (
+        name[:1] == known[:1] or known[:1] not in _MILLI_OR_MEGA or known[1:] not in kind.written
+    )
+
+
 def _wrong_unit(name: str, kind: Kind, whole: str) -> str:
     known = ", ".join(_usual_units(kind))
     if not name:
-        return f'"{whole}" has no unit: expected a {kind.name} in {known}'
+        return f"{quoted(whole)} has no unit: expected {one(kind)} in {known}"
     owner = next((other for other in kinds.ALL if name in other.written), None)
     if owner is not None:
-        return f'"{whole}" is a {owner.name}: expected a {kind.name}, e.g. "{kind.example}"'
-    if re.match(rf"^{_VALUE}", name):
+        return f'{quoted(whole)} is {one(owner)}: expected {one(kind)}, e.g. "{kind.example}"'
+    if _SECOND_NUMBER.search(name):
         return (
-            f'cannot read "{whole}": expected one number and a unit of {kind.name}, '
+            f"cannot read {quoted(whole)}: expected only {_number_and(kind)}, "
             f'e.g. "{kind.example}"'
         )
-    near = difflib.get_close_matches(name, list(kind.written), n=1, cutoff=0.5)
-    hint = f', did you mean "{near[0]}"?' if near else ""
-    return f'"{whole}": "{name}" is no unit of {kind.name} (expected {known}){hint}'
+    if not known:
+        return f'{quoted(whole)}: {one(kind)} has no unit, e.g. "{kind.example}"'
+    near = nearest(name, kind.written, 0.6)
+    hint = f', did you mean "{near}"?' if near else ""
+    return f"{quoted(whole)}: {quoted(name)} is no unit of {kind.name} (expected {known}){hint}"
 
 
 def _usual_units(kind: Kind) -> list[str]:

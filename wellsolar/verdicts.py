@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from wellsolar import kinds
-from wellsolar.units import Quantity, System, show
+from wellsolar.units import Quantity, System, Toward, show
 
 Status = Literal["pass", "caution", "fail", "unknown"]
 
@@ -16,7 +16,8 @@ Status = Literal["pass", "caution", "fail", "unknown"]
 class Sentence:
     """A sentence with quantities in it, printed in either system of units.
 
-    template: text with `{name}` where a quantity or a word of the file stands
+    template: text with `{name}` where a quantity or a word of the file stands; `{name:up}` rounds
+        up, for what must be at least so much, `{name:down}` down, for what must be at most
     parts: what stands there
     """
 
@@ -26,7 +27,7 @@ class Sentence:
     def text(self, system: System) -> str:
         """The sentence with its quantities in one system of units."""
         shown = {
-            name: part if isinstance(part, str) else show(part, part.kind, system)
+            name: part if isinstance(part, str) else _Printed(part, system)
             for name, part in self.parts.items()
         }
         return self.template.format_map(shown)
@@ -34,6 +35,18 @@ class Sentence:
     def quantities(self) -> dict[str, Quantity]:
         """The quantities of the sentence by their names in the template."""
         return {name: part for name, part in self.parts.items() if isinstance(part, Quantity)}
+
+
+@dataclass(frozen=True)
+class _Printed:
+    """A quantity in one system of units, printed as the place where it stands asks."""
+
+    quantity: Quantity
+    system: System
+
+    def __format__(self, toward: str) -> str:
+        way: Toward = "up" if toward == "up" else "down" if toward == "down" else "nearest"
+        return show(self.quantity, self.quantity.kind, self.system, toward=way)
 
 
 def say(template: str, **parts: Quantity | str) -> Sentence:
@@ -73,6 +86,8 @@ class Rule:
     asks: the question in the words of the trade
     text: the rule itself
     source: key into `wellsolar.sources`
+    limit_is: whether a quantity judged by it should be at least or at most its limit; None where
+        it is judged otherwise
     safety: True where a person could be hurt; such a rule can't be switched off
     """
 
@@ -80,6 +95,7 @@ class Rule:
     asks: str
     text: str
     source: str
+    limit_is: Literal["at least", "at most"] | None = None
     safety: bool = False
 
     def verdict(
@@ -92,12 +108,12 @@ class Rule:
         limit: Quantity | None = None,
         remedy: Sentence | None = None,
     ) -> Verdict:
-        """A verdict by this rule; the margin is how far inside the limit the quantity lies."""
+        """A verdict by this rule; the margin is how far inside the limit the quantity lies, and
+        negative where it lies outside."""
         margin = None
-        if quantity is not None and limit is not None:
-            margin = Quantity(abs(float(quantity) - float(limit)), _difference_of(quantity))
-            if status == "fail":
-                margin = Quantity(-float(margin), margin.kind)
+        if quantity is not None and limit is not None and self.limit_is is not None:
+            sign = 1.0 if self.limit_is == "at least" else -1.0
+            margin = Quantity(sign * (quantity - limit), _difference_of(quantity))
         return Verdict(self, subject, status, reason, quantity, limit, margin, remedy)
 
     def unknown(self, subject: str, *needs: str, why: str = "") -> Verdict:

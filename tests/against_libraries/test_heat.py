@@ -12,7 +12,7 @@ from scipy.integrate import solve_ivp
 from scipy.linalg import expm
 from scipy.optimize import isotonic_regression
 
-from wellsolar.physics import heat_tank, hot_water
+from wellsolar.physics import heat_tank, heating, hot_water, mixed_tank, overheating
 
 Vector = NDArray[np.float64]
 CAPACITY = 300 * 4186.0
@@ -26,14 +26,14 @@ def test_closed_forms_against_an_adaptive_solver() -> None:
 
     times = np.linspace(0.0, 36000.0, 7)
     reference = solve_ivp(rate, (0, 36000), [15.0], "DOP853", times, rtol=1e-11, atol=1e-11)
-    exact = heat_tank.half_sine_day_temperature(times, 15.0, 2500.0, 36000.0, 2.0, 20.0, CAPACITY)
+    exact = mixed_tank.half_sine_day_temperature(times, 15.0, 2500.0, 36000.0, 2.0, 20.0, CAPACITY)
     assert exact == pytest.approx(reference.y[0], abs=1e-7)
 
     constant = solve_ivp(
         lambda _, t: (1500 - 2.0 * (t - 20.0)) / CAPACITY,
         (0, 36000), [15.0], "DOP853", times, rtol=1e-11, atol=1e-11,
     )  # fmt: skip
-    assert heat_tank.well_mixed_temperature(
+    assert mixed_tank.well_mixed_temperature(
         times, 15.0, 1500.0, 2.0, 20.0, CAPACITY
     ) == pytest.approx(constant.y[0], abs=1e-7)
 
@@ -137,7 +137,7 @@ def test_outlet_of_tanks_in_series_against_the_matrix_exponential() -> None:
 def test_boiling_temperature_is_the_saturation_line(temperature: float) -> None:
     pressure = PropsSI("P", "T", temperature + 273.15, "Q", 0, "Water")
     # IF97 claims 0.1 % of pressure, a fiftieth of a kelvin
-    assert hot_water.boiling_temperature(pressure) == pytest.approx(temperature, abs=0.02)
+    assert overheating.boiling_temperature(pressure) == pytest.approx(temperature, abs=0.02)
 
 
 @pytest.mark.parametrize(("start", "end"), [(5.0, 60.0), (10.0, 95.0), (60.0, 15.0)])
@@ -146,7 +146,7 @@ def test_heating_energy_is_an_enthalpy_difference(start: float, end: float) -> N
         return float(PropsSI("H", "T", temperature + 273.15, "P", 101325, "Water"))
 
     mass = 0.3 * PropsSI("D", "T", start + 273.15, "P", 101325, "Water")
-    assert heat_tank.heating_energy(0.3, start, end) == pytest.approx(
+    assert heating.heating_energy(0.3, start, end) == pytest.approx(
         mass * (enthalpy(end) - enthalpy(start)), rel=2e-6
     )
 

@@ -12,14 +12,14 @@ from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from wellsolar.data import wiring
-from wellsolar.physics import cable, demand, hand_pump, motor, pressure_tank
+from wellsolar.physics import cable, constants, hand_pump, motor, pressure_tank
 
 PSI = scipy.constants.psi
 
 
 def test_trade_units_are_those_of_scipy():
-    assert pytest.approx(scipy.constants.hp, rel=1e-14) == motor.HORSEPOWER
-    assert pytest.approx(scipy.constants.gallon, rel=1e-14) == demand.GALLON
+    assert pytest.approx(scipy.constants.hp, rel=1e-14) == constants.HORSEPOWER
+    assert pytest.approx(scipy.constants.gallon, rel=1e-14) == constants.US_GALLON
     assert pytest.approx(2.0 * PSI, rel=1e-9) == pressure_tank.PRECHARGE_BELOW_CUT_IN
     assert pytest.approx((scipy.constants.mil / 2) ** 2 * math.pi) == wiring.CIRCULAR_MIL
     assert pytest.approx(1000 * scipy.constants.foot) == wiring.KILOFOOT

@@ -14,10 +14,19 @@ from scipy.optimize import brentq
 from scipy.special import wrightomega
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import clearness, module, resistive, sun
+from wellsolar.physics import (
+    clearness,
+    hand_rule,
+    module,
+    module_fit,
+    resistive,
+    solar_geometry,
+    sun,
+    sun_days,
+)
 
 SHEET_A = module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)
-MODULE_A = module.fit_five_parameters(SHEET_A)
+MODULE_A = module_fit.fit_five_parameters(SHEET_A)
 CABLE = 2 * 250 * 1.24e-3  # 250 ft one way, 10 AWG at 75 degC, ohm; NEC chapter 9 table 8
 
 
@@ -189,7 +198,7 @@ def fit_tally(ratings):
     fits, kept = [], []
     for rating in ratings:
         try:
-            fits.append(module.fit_five_parameters(rating))
+            fits.append(module_fit.fit_five_parameters(rating))
         except OutOfRange:
             continue
         kept.append(rating)
@@ -231,7 +240,7 @@ def relative(value, expected):
 
 def test_fit_keeps_the_voltage_coefficient(open_table):
     for _, rating in open_table[::400]:
-        fit = module.fit_five_parameters(rating)
+        fit = module_fit.fit_five_parameters(rating)
         warm, cold = (
             float(resistive.open_circuit_voltage(module.at_conditions(fit, 1000.0, degrees)))
             for degrees in (27.0, 25.0)
@@ -256,10 +265,10 @@ def test_population_of_crystalline_modules(open_table):
 def test_an_impossible_sheet_is_refused_by_name():
     sheet = module.ModuleRating(30.0, 9.0, 31.0, 8.0, 60, -0.1, 0.005)
     with pytest.raises(OutOfRange, match=r"maximum power voltage is 31 V"):
-        module.fit_five_parameters(sheet)
+        module_fit.fit_five_parameters(sheet)
     sheet = module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, 0.1, 0.005)
     with pytest.raises(OutOfRange, match=r"voltage coefficient is 0\.1 V/K"):
-        module.fit_five_parameters(sheet)
+        module_fit.fit_five_parameters(sheet)
 
 
 def test_hourly_diffuse_fraction_is_that_of_pvlib():
@@ -273,10 +282,10 @@ def test_hourly_diffuse_fraction_is_that_of_pvlib():
 def test_daily_radiation_outside_is_the_integral_over_the_day():
     latitude, day = 47.0, 300
     hours = (np.arange(100_000) + 0.5) / 100_000 * 360.0 - 180.0
-    zenith = sun.sun_position(latitude, clearness.declination(day), hours)[0]
+    zenith = sun.sun_position(latitude, solar_geometry.declination(day), hours)[0]
     height = np.maximum(np.cos(np.radians(zenith)), 0.0)
-    integral = float(np.mean(height) * clearness.extraterrestrial_normal(day) * 86_400.0)
-    assert clearness.extraterrestrial_day(latitude, day) == pytest.approx(integral, rel=1e-6)
+    integral = float(np.mean(height) * solar_geometry.extraterrestrial_normal(day) * 86_400.0)
+    assert solar_geometry.extraterrestrial_day(latitude, day) == pytest.approx(integral, rel=1e-6)
 
 
 def test_growth_of_the_clearness_distribution_is_near_herzogs_fit():
@@ -297,9 +306,11 @@ def test_a_month_of_days_agrees_with_the_monthly_hand_method():
     """Klein's monthly method (isotropic sky) and ten days of Hay & Davies, 40 N, slope 40."""
     totals = (6.2, 9.4, 13.3, 16.8, 19.9, 22.4, 22.0, 19.3, 15.7, 11.4, 7.2, 5.6)
     for month, total in enumerate(totals, 1):
-        days = sun.month_of_days(month, 40.0, 300.0, 40.0, 180.0, total * 1e6, 10.0)
-        plane = np.mean([sun.daily_plane_total(day) for day in days])
-        by_hand = clearness.monthly_mean_tilted(
-            40.0, clearness.average_day(month), 40.0, total * 1e6
+        days = sun_days.month_of_days(
+            sun_days.sky_over(month, 40.0, 300.0, 40.0, 180.0, 10.0), total * 1e6
+        )
+        plane = np.mean([sun_days.daily_plane_total(day) for day in days])
+        by_hand = hand_rule.monthly_mean_tilted(
+            40.0, solar_geometry.average_day(month), 40.0, total * 1e6
         )
         assert plane == pytest.approx(by_hand, rel=0.05)

@@ -45,6 +45,7 @@ CUT_OUT = Rule(
     "does the pump reach the cut-out pressure?",
     "the pump must pass the cut-out with a margin, or it never stops",
     "cut-out",
+    "at least",
 )
 CONTACTS = Rule(
     "thermostat contacts",
@@ -54,11 +55,12 @@ CONTACTS = Rule(
     safety=True,
 )
 VELOCITY = Rule(
-    "pipe velocity", "is the pipe wide enough?", "velocity within the limit", "tdh worksheet"
-)
+    "pipe velocity", "is the pipe wide enough?", "velocity within the limit",
+    "tdh worksheet", "at most",
+)  # fmt: skip
 YIELD = Rule(
     "yield", "does the well keep up with the pump?", "no more than the tested yield",
-    "common practice",
+    "common practice", "at most",
 )  # fmt: skip
 
 
@@ -86,7 +88,7 @@ def make_pump(name: str, role: str, flow: float, *, known: bool = True) -> PumpR
             friction_hazen_williams=1.37 * share,
             hazen_williams_c="140",
             state="on curve",
-            pumping_level=28.4,
+            pumping_level=28.4, settled_level=28.4, pump_flow=0.00021,
             pipe_velocity=0.83,
             water_power=113.0,
             input_power=256.0,
@@ -113,7 +115,7 @@ def make_supply() -> SupplyResult:
     return SupplyResult(
         pump="backup pump", tilt=45.0, azimuth=180.0, derate=0.77, module_power=300.0,
         daily_energy=1.12e6, months=months, worst_month=12, modules_needed=1, modules_there=6,
-        battery_days=23.6,
+        battery_days=23.6, running_power=0.0,
     )  # fmt: skip
 
 
@@ -169,7 +171,7 @@ def make_heated_tank() -> HeatedTankResult:
         standby_loss=65.0, stall_temperature=None, mixing_ratio=0.658, tap_volume=0.287,
         burn_adult=5.0, burn_child=1.25, burn_bound="table", mixed_burn_adult=None,
         mixed_burn_child=None, mixed_burn_bound="none", expansion=0.0032, wire=None, days=days,
-        months=months, annual_share=0.42,
+        months=months, annual_share=0.42, half_share_draw=None,
         one_day=OneDayDesign(12, 5, 2, 5500.0, 240.0, False),
     )  # fmt: skip
 

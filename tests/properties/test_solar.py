@@ -8,9 +8,16 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import clearness, module, resistive, sun
+from wellsolar.physics import (
+    clearness,
+    module,
+    module_fit,
+    resistive,
+    solar_geometry,
+    sun_days,
+)
 
-MODULE = module.fit_five_parameters(
+MODULE = module_fit.fit_five_parameters(
     module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)
 )
 
@@ -101,7 +108,7 @@ def test_a_fit_meets_its_sheet_or_refuses_it(scale, voltage_part, current_part, 
         -fall * open_circuit, 0.0005 * short,
     )  # fmt: skip
     try:
-        fit = module.fit_five_parameters(sheet)
+        fit = module_fit.fit_five_parameters(sheet)
     except OutOfRange:
         assume(False)
         raise
@@ -143,7 +150,7 @@ def test_clearness_distribution_has_the_mean_it_was_asked_for(mean):
 
 @given(st.floats(-70.0, 70.0), st.integers(1, 365))
 def test_shares_of_the_day_add_up(latitude, day):
-    sunset = clearness.sunset_hour_angle(latitude, clearness.declination(day))
+    sunset = solar_geometry.sunset_hour_angle(latitude, solar_geometry.declination(day))
     assume(sunset > 20.0)
     hours = np.arange(-179.95, 180.0, 0.1)
     diffuse = clearness.hourly_diffuse_share(hours, sunset)
@@ -167,10 +174,11 @@ places = {
 @given(part=st.floats(0.0, 1.0), **places)
 @settings(max_examples=60)
 def test_a_day_keeps_its_total_and_stays_physical(part, **place):
-    clear = sun.clear_day(mean_air_temperature=10.0, **place)
-    total = part * sun.daily_horizontal_total(clear)
-    day = sun.day_with_total(daily_total=total, mean_air_temperature=10.0, **place)
-    assert sun.daily_horizontal_total(day) == pytest.approx(total, rel=1e-6)
+    sky = sun_days.sky_over(mean_air_temperature=10.0, **place)
+    clear = sun_days.clear_day(sky)
+    total = part * sun_days.daily_horizontal_total(clear)
+    day = sun_days.day_with_total(sky, total)
+    assert sun_days.daily_horizontal_total(day) == pytest.approx(total, rel=1e-6)
     for one in (clear, day):
         assert np.isfinite(one.cell_temperature).all()
         assert np.all(one.plane_of_array_irradiance >= 0.0)
@@ -184,35 +192,40 @@ def test_a_day_keeps_its_total_and_stays_physical(part, **place):
 @given(part=st.floats(0.3, 0.9), **places)
 @settings(max_examples=30)
 def test_a_month_of_days_has_the_months_mean(part, **place):
-    clear = sun.daily_horizontal_total(sun.clear_day(mean_air_temperature=10.0, **place))
+    sky = sun_days.sky_over(mean_air_temperature=10.0, **place)
+    clear = sun_days.daily_horizontal_total(sun_days.clear_day(sky))
     assume(clear > 2e6)
     mean = part * clear
-    days = sun.month_of_days(monthly_mean_total=mean, mean_air_temperature=10.0, **place)
-    totals = [sun.daily_horizontal_total(day) for day in days]
+    days = sun_days.month_of_days(sky, mean)
+    totals = [sun_days.daily_horizontal_total(day) for day in days]
     assert np.mean(totals) == pytest.approx(mean, rel=1e-3)
     assert totals == sorted(totals)
-    kinds = sun.day_kinds(monthly_mean_total=mean, mean_air_temperature=10.0, **place)
+    kinds = sun_days.day_kinds(sky, mean)
     assert list(kinds) == ["clear", "typical", "poor"]
-    assert sun.daily_horizontal_total(kinds["poor"]) < sun.daily_horizontal_total(kinds["typical"])
+    assert sun_days.daily_horizontal_total(kinds["poor"]) < sun_days.daily_horizontal_total(
+        kinds["typical"]
+    )
 
 
 def test_south_mirrors_north():
     """Half a year and a hemisphere apart, a plane toward the equator sees the same day, but for
     the sun's distance (6.6 %) and the few days between the months' average days."""
-    north = sun.clear_day(6, 35.0, 0.0, 30.0, 180.0, 10.0)
-    south = sun.clear_day(12, -35.0, 0.0, 30.0, 0.0, 10.0)
-    ratio = sun.daily_plane_total(south) / sun.daily_plane_total(north)
-    distance = clearness.extraterrestrial_normal(344) / clearness.extraterrestrial_normal(162)
+    north = sun_days.clear_day(sun_days.sky_over(6, 35.0, 0.0, 30.0, 180.0, 10.0))
+    south = sun_days.clear_day(sun_days.sky_over(12, -35.0, 0.0, 30.0, 0.0, 10.0))
+    ratio = sun_days.daily_plane_total(south) / sun_days.daily_plane_total(north)
+    distance = solar_geometry.extraterrestrial_normal(
+        344
+    ) / solar_geometry.extraterrestrial_normal(162)
     assert ratio == pytest.approx(distance, rel=0.01)
 
 
 def test_more_sun_than_a_clear_sky_gives_is_refused():
-    with pytest.raises(OutOfRange, match=r"monthly mean daily total of month 1 is 30\.00 MJ/m2"):
-        sun.day_kinds(1, 40.0, 0.0, 40.0, 180.0, 30e6, 0.0)
+    with pytest.raises(OutOfRange, match=r"monthly mean daily total of month 1 is"):
+        sun_days.day_kinds(sun_days.sky_over(1, 40.0, 0.0, 40.0, 180.0, 0.0), 30e6)
     with pytest.raises(OutOfRange, match="daily total of month 1"):
-        sun.day_with_total(1, 40.0, 0.0, 40.0, 180.0, 30e6, 0.0)
+        sun_days.day_with_total(sun_days.sky_over(1, 40.0, 0.0, 40.0, 180.0, 0.0), 30e6)
 
 
 def test_polar_night_is_dark():
-    days = sun.month_of_days(12, 71.0, 0.0, 70.0, 180.0, 0.0, -20.0)
-    assert sum(sun.daily_plane_total(day) for day in days) == 0.0
+    days = sun_days.month_of_days(sun_days.sky_over(12, 71.0, 0.0, 70.0, 180.0, -20.0), 0.0)
+    assert sum(sun_days.daily_plane_total(day) for day in days) == 0.0

@@ -9,37 +9,57 @@ import numpy as np
 from scipy.optimize import brentq
 
 from wellsolar.data import hot_water_tables
-from wellsolar.physics import heat_tank, hot_water
+from wellsolar.physics import (
+    demand,
+    expansion,
+    heat_tank,
+    heating,
+    hot_water,
+    insulation,
+    legionella,
+    mixed_tank,
+    overheating,
+    scald,
+)
 
-GALLON = 3.785411784e-3
 TEN_HOURS_GAIN = np.array([0, 0, 0, 10, 21, 30, 40, 55, 65, 55]) * 1e6
 TEN_HOURS_LOAD = np.array([12, 12, 12, 15, 15, 15, 25, 25, 25, 25]) * 1e6
 PATTERNS = ("very small", "low", "medium", "high")
 
 
+def hot_water_of_a_day(people: float) -> float:
+    """Hot water [m3] of a household's day by the solar trade's rule."""
+    return float(demand.hot_water_use(people)) * 86400
+
+
+def fixture_water_of_a_day(bedrooms: float) -> float:
+    """Mixed water [m3] of a day's showers, baths and sinks."""
+    return float(demand.fixture_use(bedrooms)) * 86400
+
+
 def temperature_of_growth(cold: float, growth: float) -> float:
     """Temperature [degC] to which a litre at `cold` must be heated to grow by `growth` [-]."""
     return float(
-        brentq(lambda hot: hot_water.expansion_volume(1.0, cold, hot) - growth, cold, 100.0)
+        brentq(lambda hot: expansion.expansion_volume(1.0, cold, hot) - growth, cold, 100.0)
     )
 
 
 def open_tank_boiling(altitude: float) -> float:
     """Boiling point [degC] under the standard atmosphere at an altitude [m]."""
-    return float(hot_water.boiling_temperature(101325 * (1 - 2.25577e-5 * altitude) ** 5.25588))
+    return float(overheating.boiling_temperature(101325 * (1 - 2.25577e-5 * altitude) ** 5.25588))
 
 
 def boiling_kelvin(absolute_pressure: float) -> float:
     """Boiling point [K] under an absolute pressure [Pa]."""
-    return float(hot_water.boiling_temperature(absolute_pressure)) + 273.15
+    return float(overheating.boiling_temperature(absolute_pressure)) + 273.15
 
 
 def rule_heat(volume: float, rise: float) -> float:
     """Heat [J] by the trade's 8.33 Btu per gallon and degF."""
-    return volume * heat_tank.TRADE_HEAT_CAPACITY * rise
+    return volume * heating.TRADE_HEAT_CAPACITY * rise
 
 
-def mixed_tank(power: float, hours: float, step: float) -> float:
+def stepped_mixed_tank(power: float, hours: float, step: float) -> float:
     """The stepped one-node tank of 300 kg, 2 W/K, 15 degC in a room of 20 degC."""
     count = round(hours * 3600 / step)
     run = heat_tank.simulate(
@@ -84,7 +104,7 @@ def ten_hours(hour: float) -> float:
     for gain, load in zip(TEN_HOURS_GAIN[: int(hour)], TEN_HOURS_LOAD[: int(hour)], strict=True):
         net = float(gain - load) / 3600
         temperature = float(
-            heat_tank.well_mixed_temperature(3600.0, temperature, net, 12.0, 20.0, 500 * 4180.0)
+            mixed_tank.well_mixed_temperature(3600.0, temperature, net, 12.0, 20.0, 500 * 4180.0)
         )
     return temperature
 
@@ -141,7 +161,7 @@ def jacket_heat_loss(volume: float, diameter: float, r_value_us: float) -> float
     """Heat loss coefficient [W/K] of a cylinder behind an R-value in h ft2 degF/Btu."""
     resistance = r_value_us * 0.3048**2 * 3600 / 1055.05585262 / 1.8
     return float(
-        heat_tank.heat_loss_from_r_value(resistance, heat_tank.cylinder_area(volume, diameter))
+        insulation.heat_loss_from_r_value(resistance, insulation.cylinder_area(volume, diameter))
     )
 
 
@@ -152,7 +172,7 @@ def jacket_month(volume: float, diameter: float, r_value_us: float, rise: float)
 
 def surface_ft2(volume: float, diameter: float) -> float:
     """Surface of a cylinder [ft2]."""
-    return float(heat_tank.cylinder_area(volume, diameter)) / 0.3048**2
+    return float(insulation.cylinder_area(volume, diameter)) / 0.3048**2
 
 
 def uniform_energy_factor(rated_volume: float, pattern: str, grid_enabled: str = "no") -> float:
@@ -213,7 +233,7 @@ def bin_number(first_hour_rating: float) -> float:
 
 def decimal_reductions(temperature: float, time: float, z: float) -> float:
     """Decimal reductions [-] of legionella in a time [s]."""
-    return time / float(hot_water.decimal_reduction_time(temperature, z))
+    return time / float(legionella.decimal_reduction_time(temperature, z))
 
 
 def limits_scald(standard: str) -> float:
@@ -237,10 +257,66 @@ def lowest_setting(standard: str) -> float:
 
 
 def code_limit(name: str) -> float:
-    """A named limit of wellsolar.physics.hot_water, in SI."""
-    return float(getattr(hot_water, name))
+    """A named limit of one of the hot-water modules, in SI."""
+    places = (hot_water, legionella, overheating, scald)
+    return float(next(getattr(place, name) for place in places if hasattr(place, name)))
 
 
 def high_limit_edge(which: str) -> float:
     """Lower or upper usual setting [degC] of the high limit."""
-    return hot_water.HIGH_LIMIT_RANGE[which == "upper"]
+    return overheating.HIGH_LIMIT_RANGE[which == "upper"]
+
+
+def grid_heated_tank(power: float, hours: float, step: float) -> float:
+    """The tank of `stepped_mixed_tank`, heated by the grid element without a thermostat."""
+    count = round(hours * 3600 / step)
+    run = heat_tank.simulate(
+        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), 15.0, np.zeros(count),
+        np.zeros(count), 10.0, 20.0, 45.0, math.inf, 5.0, step, grid_power=power,
+        grid_setpoint=math.inf,
+    )  # fmt: skip
+    return float(run.mean_temperature[-1])
+
+
+def thermostat_rests(setpoint: float, hysteresis: float, element: str) -> float:
+    """Time [s] for which the thermostat of an element stays open in the cooling tank of T2."""
+    count = 48 * 60
+    power, zero = np.full(count, 100.0), np.zeros(count)
+    grid = element == "grid"
+    run = heat_tank.simulate(
+        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), setpoint,
+        zero if grid else power, zero, 10.0, 20.0, 45.0, setpoint, hysteresis, 60.0,
+        grid_power=100.0 if grid else 0.0, grid_setpoint=setpoint if grid else math.nan,
+    )  # fmt: skip
+    taken = run.grid_power if grid else run.accepted_power
+    return 60.0 * float(np.argmax(taken > 0.0))
+
+
+def high_limit_opens(power: float, start_temperature: float, high_limit: float) -> float:
+    """Time [s] at which the high limit of the tank of E4 opens."""
+    count = 48 * 60
+    run = heat_tank.simulate(
+        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), start_temperature,
+        np.full(count, power), np.zeros(count), 10.0, 20.0, 45.0, math.inf, 5.0, 60.0,
+        high_limit=high_limit,
+    )  # fmt: skip
+    return run.high_limit_time
+
+
+def stepped_delivery(
+    tank_volume: float,
+    hot_temperature: float,
+    inlet_temperature: float,
+    tap_temperature: float,
+    nodes: float,
+) -> float:
+    """Mixed water [m3] that the stepped tank gives until its top is cooler than the tap."""
+    part = 1.0 if nodes > 1 else 0.002
+    drawn = tank_volume / nodes * part
+    count = 6 * round(tank_volume / drawn)
+    run = heat_tank.simulate(
+        heat_tank.Tank(tank_volume, int(nodes), 0.0, effective_conductivity=0.0),
+        hot_temperature, np.zeros(count), np.full(count, drawn), inlet_temperature, 20.0,
+        tap_temperature, math.inf, 5.0, 60.0, largest_shift=1.0,
+    )  # fmt: skip
+    return run.tap_volume

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from wellsolar.data.fitting_table import fitting
 from wellsolar.data.pipes import pipe_size
-from wellsolar.physics import air, fittings, pipe, pump, solve, water, well
+from wellsolar.physics import air, expansion, fittings, pipe, pump, solve, suction, water, well
 
 
 def hazen_williams_ratio(
@@ -139,12 +139,12 @@ def cost_of_running(
 def suction_limit_at_altitude(altitude: float, vapour_pressure: float, density: float) -> float:
     """Greatest suction lift in the standard atmosphere at an altitude."""
     pressure = air.atmospheric_pressure(altitude)
-    return pump.suction_lift_limit(pressure, vapour_pressure, density)
+    return suction.suction_lift_limit(pressure, vapour_pressure, density)
 
 
 def suction_limit_of_water_at(altitude: float, temperature: float) -> float:
     """Greatest suction lift of water of a temperature at an altitude."""
-    return pump.suction_lift_limit(
+    return suction.suction_lift_limit(
         air.atmospheric_pressure(altitude),
         water.vapour_pressure(temperature),
         water.density(temperature),
@@ -167,4 +167,10 @@ def molar_heat(temperature: float) -> float:
 
 def growth(volume: float, cold: float, hot: float) -> float:
     """What heating adds to a volume of water."""
-    return volume * (water.density(cold) / water.density(hot) - 1.0)
+    return expansion.expansion_volume(volume, cold, hot)
+
+
+def last_point_at_speed(flow: float, head: float, speed_ratio: float) -> pump.OperatingPoint:
+    """The last point of a datasheet's curve, here of two points, moved to another speed."""
+    curve = pump.HeadCurve((0.0, flow), (1.2 * head, head)).at_speed(speed_ratio)
+    return pump.OperatingPoint(curve.greatest_flow, curve.lowest_head, "on curve")

@@ -7,14 +7,23 @@ import math
 import numpy as np
 from scipy.constants import Boltzmann, elementary_charge
 
-from wellsolar.physics import clearness, module, resistive, sun
+from wellsolar.physics import (
+    clearness,
+    hand_rule,
+    module,
+    module_fit,
+    resistive,
+    solar_geometry,
+    sun,
+    sun_days,
+)
 
 SHEETS = {
     "A": module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485),
     "B": module.ModuleRating(49.3, 10.30, 41.0, 9.76, 72, -0.0028 * 49.3, 0.00515),
     "M1": module.ModuleRating(38.3, 9.43, 31.0, 8.71, 60, -0.13788, 0.005658),
 }
-FITTED = {name: module.fit_five_parameters(sheet) for name, sheet in SHEETS.items()}
+FITTED = {name: module_fit.fit_five_parameters(sheet) for name, sheet in SHEETS.items()}
 
 
 def fitted(sheet: str) -> module.FiveParameters:
@@ -117,21 +126,24 @@ def curve(
 
 class _Points:
     def __init__(self, diode: module.Diode) -> None:
+        self.diode = diode
         self.open_circuit = resistive.open_circuit_voltage(diode)
         self.short_circuit = resistive.short_circuit_current(diode)
         self.peak = resistive.maximum_power_point(diode)
 
 
 def declination_in_radians(day: float) -> float:
-    return math.radians(clearness.declination(day))
+    return math.radians(solar_geometry.declination(day))
 
 
 def sunset_in_radians(latitude: float, day: float) -> float:
-    return math.radians(clearness.sunset_hour_angle(latitude, clearness.declination(day)))
+    return math.radians(
+        solar_geometry.sunset_hour_angle(latitude, solar_geometry.declination(day))
+    )
 
 
 def day_length(latitude: float, day: float) -> float:
-    return clearness.day_length(latitude, clearness.declination(day))
+    return solar_geometry.day_length(latitude, solar_geometry.declination(day))
 
 
 def zenith(latitude: float, declination: float, hour_angle: float) -> float:
@@ -163,7 +175,7 @@ def hourly_hay_davies(
     albedo: float,
 ) -> float:
     """Hourly energy on a plane due south from horizontal beam, diffuse and extraterrestrial."""
-    height, direction = sun.sun_position(latitude, clearness.declination(day), hour_angle)
+    height, direction = sun.sun_position(latitude, solar_geometry.declination(day), hour_angle)
     cosine = math.cos(math.radians(float(height)))
     return float(
         sun.on_plane(
@@ -173,32 +185,33 @@ def hourly_hay_davies(
 
 
 def hourly_diffuse(total: float, zenith: float, day: float) -> float:
-    outside = clearness.extraterrestrial_normal(day) * math.cos(math.radians(zenith))
+    outside = solar_geometry.extraterrestrial_normal(day) * math.cos(math.radians(zenith))
     return total * clearness.hourly_diffuse_fraction(total / outside)
 
 
 def hourly_radiation(daily_total: float, latitude: float, day: float, hour_angle: float) -> float:
-    sunset = clearness.sunset_hour_angle(latitude, clearness.declination(day))
+    sunset = solar_geometry.sunset_hour_angle(latitude, solar_geometry.declination(day))
     return daily_total * clearness.hourly_share(hour_angle, sunset)
 
 
-def _clear(latitude: float, altitude: float, tilt: float, day: float) -> sun.DayOfSun:
+def _clear(latitude: float, altitude: float, tilt: float, day: float) -> sun_days.DayOfSun:
     month = 1 + int((day - 1) // 30.5)
-    return sun.clear_day(
+    sky = sun_days.sky_over(
         month, latitude, altitude, tilt, 180.0, 15.0, linke_turbidity=3.0, step=60.0, day=int(day)
     )
+    return sun_days.clear_day(sky)
 
 
 def clear_horizontal_total(latitude: float, altitude: float, tilt: float, day: float) -> float:
-    return sun.daily_horizontal_total(_clear(latitude, altitude, tilt, day))
+    return sun_days.daily_horizontal_total(_clear(latitude, altitude, tilt, day))
 
 
 def clear_plane_total(latitude: float, altitude: float, tilt: float, day: float) -> float:
-    return sun.daily_plane_total(_clear(latitude, altitude, tilt, day))
+    return sun_days.daily_plane_total(_clear(latitude, altitude, tilt, day))
 
 
 def clear_peak_sun_hours(latitude: float, altitude: float, tilt: float, day: float) -> float:
-    return sun.peak_sun_hours(_clear(latitude, altitude, tilt, day))
+    return sun_days.peak_sun_hours(_clear(latitude, altitude, tilt, day))
 
 
 def clear_horizontal_at(latitude: float, altitude: float, day: float, solar_time: float) -> float:
@@ -217,9 +230,47 @@ def clear_horizontal_by_zenith(
     clear = _clear(latitude, altitude, 0.0, day)
     morning = clear.time < 43_200.0
     hour_angle = 15.0 * (clear.time[morning] / 3600.0 - 12.0)
-    heights = -sun.sun_position(latitude, clearness.declination(day), hour_angle)[0]
+    heights = -sun.sun_position(latitude, solar_geometry.declination(day), hour_angle)[0]
     return float(np.interp(-zenith, heights, clear.horizontal_irradiance[morning]))
 
 
 def left_after_losses(**losses: float) -> float:
-    return clearness.combined_derate(np.array(list(losses.values())))
+    return hand_rule.combined_derate(np.array(list(losses.values())))
+
+
+def rated_power(sheet: str) -> float:
+    return module.rated_power(SHEETS[sheet])
+
+
+def curve_current(
+    photocurrent: float,
+    saturation_current: float,
+    series_resistance: float,
+    shunt_resistance: float,
+    ideality: float,
+    cells: float,
+    voltage: float,
+) -> float:
+    """Current of a curve of the high-precision set at a voltage."""
+    points = curve(
+        photocurrent, saturation_current, series_resistance, shunt_resistance, ideality, cells
+    )
+    return float(resistive.current_at_voltage(points.diode, voltage))
+
+
+def strings_on_element(
+    sheet: str,
+    irradiance: float,
+    cell_temperature: float,
+    modules_in_series: float,
+    strings: float,
+    resistance: float,
+) -> float:
+    """Power of several strings on one element."""
+    one = module.at_conditions(FITTED[sheet], irradiance, cell_temperature)
+    diode = module.array_of(one, int(modules_in_series), int(strings))
+    return float(resistive.on_resistance(diode, resistance).power)
+
+
+def fill_factor(sheet: str) -> float:
+    return module.fill_factor(SHEETS[sheet])

@@ -14,6 +14,12 @@ def rows(name: str) -> tuple[Mapping[str, str], ...]:
     """Rows of `wellsolar/data/<name>.csv` as read-only mappings of column name to text.
 
     Lines that begin with `#` (source, units, provenance) are passed over.
+
+    Parameters:
+        name: of the table, without its ending [text]
+    Returns:
+        rows in the file's order [text]
+    Source: the head of each table.
     """
     text = resources.files(__name__).joinpath(f"{name}.csv").read_text(encoding="utf-8")
     lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]

@@ -44,12 +44,26 @@ def _table() -> Mapping[str, Fitting]:
 
 
 def kinds() -> tuple[str, ...]:
-    """Kinds of fitting in the table."""
+    """Kinds of fitting in the table.
+
+    Returns:
+        names as a site file writes them [text]
+    Source: data/fittings.csv, sources named there.
+    """
     return tuple(_table())
 
 
 def fitting(kind: str) -> Fitting:
-    """The fitting of a kind; OutOfRange, with what exists, if there is none."""
+    """The fitting of a kind.
+
+    Parameters:
+        kind: name in the table [text]
+    Returns:
+        its Fitting [-]
+    Raises:
+        OutOfRange: there is no such kind; the message lists what exists
+    Source: data/fittings.csv, sources named there.
+    """
     if kind not in _table():
         raise OutOfRange(f"no fitting {kind!r} in the table; there is {', '.join(kinds())}")
     return _table()[kind]

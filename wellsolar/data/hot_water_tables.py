@@ -11,15 +11,10 @@ from numpy.typing import NDArray
 
 from wellsolar.data import rows
 from wellsolar.errors import OutOfRange
+from wellsolar.physics.constants import DAY, US_GALLON
 
 Degree = Literal["second", "third"]
 DrawPattern = Literal["very small", "low", "medium", "high"]
-
-US_GALLON: Final = 3.785411784e-3
-"""US gallon [m3]; exact by definition."""
-
-DAY: Final = 86_400.0
-"""A day [s]."""
 
 FIRST_DRAW: Final = 6 * 3600.0
 """Clock time of a pattern's first draw [s], 6:00; the regulation sets none, common practice,
@@ -81,11 +76,10 @@ class MixingValve(NamedTuple):
 
 
 class ElementRating(NamedTuple):
-    """Marked voltage [V] and power [W] of an element, its resistance [ohm], provenance."""
+    """Marked voltage [V] and power [W] of an element, and provenance."""
 
     rated_voltage: float
     rated_power: float
-    resistance: float
     provenance: str
 
 
@@ -259,14 +253,13 @@ def element_ratings() -> tuple[ElementRating, ...]:
     """Ratings that immersion elements are sold in.
 
     Returns:
-        voltage [V], power [W], resistance [ohm] and provenance of each
-    Source: data/element_ratings.csv, sources named there; resistance V^2 / W.
+        voltage [V], power [W] and provenance of each
+    Source: data/element_ratings.csv, sources named there.
     """
     return tuple(
         ElementRating(
             float(row["rated_voltage"]),
             float(row["rated_power"]),
-            float(row["rated_voltage"]) ** 2 / float(row["rated_power"]),
             row["provenance"],
         )
         for row in rows("element_ratings")
@@ -283,10 +276,20 @@ def _clock(text: str) -> float:
 
 
 def standards() -> tuple[str, ...]:
-    """The mixing-valve standards of the table, as a site file names them."""
+    """The mixing-valve standards of the table.
+
+    Returns:
+        names as a site file writes them [text]
+    Source: data/mixing_valves.csv, sources named there.
+    """
     return tuple(row["standard"] for row in rows("mixing_valves"))
 
 
 def patterns() -> tuple[str, ...]:
-    """The federal draw patterns, as a site file names them."""
+    """The federal draw patterns.
+
+    Returns:
+        names as a site file writes them [text]
+    Source: data/draw_patterns.csv, source named there.
+    """
     return tuple(dict.fromkeys(row["pattern"] for row in rows("draw_patterns")))

@@ -6,12 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import Final
 
 from wellsolar.data import rows
 from wellsolar.errors import OutOfRange
-
-_INCH: Final = 0.0254
+from wellsolar.physics.constants import INCH
 
 
 @dataclass(frozen=True)
@@ -40,8 +38,8 @@ def _table() -> Mapping[str, Mapping[str, PipeSize]]:
         table.setdefault(row["material"], {})[row["nominal"]] = PipeSize(
             material=row["material"],
             nominal=row["nominal"],
-            bore=float(row["bore_in"]) * _INCH,
-            outside_diameter=float(row["outside_diameter_in"]) * _INCH,
+            bore=float(row["bore_in"]) * INCH,
+            outside_diameter=float(row["outside_diameter_in"]) * INCH,
             roughness=float(row["roughness_mm"]) * 1e-3,
             hazen_williams_coefficient=float(row["hazen_williams_c"]),
             provenance=row["provenance"],
@@ -50,12 +48,26 @@ def _table() -> Mapping[str, Mapping[str, PipeSize]]:
 
 
 def materials() -> tuple[str, ...]:
-    """Names of the pipe materials in the table."""
+    """Names of the pipe materials in the table.
+
+    Returns:
+        names as a site file writes them [text]
+    Source: data/pipe_bores.csv, sources named there.
+    """
     return tuple(_table())
 
 
 def sizes(material: str) -> tuple[str, ...]:
-    """Nominal sizes of a material, smallest first; OutOfRange if there is no such material."""
+    """Nominal sizes of a material.
+
+    Parameters:
+        material: name in the table [text]
+    Returns:
+        nominal sizes, smallest first [text]
+    Raises:
+        OutOfRange: there is no such material; the message lists what exists
+    Source: data/pipe_bores.csv, sources named there.
+    """
     if material not in _table():
         raise OutOfRange(
             f"no pipe material {material!r} in the table; there is {_listed(materials())}"
@@ -64,7 +76,17 @@ def sizes(material: str) -> tuple[str, ...]:
 
 
 def pipe_size(material: str, nominal: str) -> PipeSize:
-    """The pipe of a material and nominal size; OutOfRange, with what exists, if there is none."""
+    """The pipe of a material and nominal size.
+
+    Parameters:
+        material: name in the table [text]
+        nominal: size as the trade writes it, "1 1/4 in" [text]
+    Returns:
+        its PipeSize [-]
+    Raises:
+        OutOfRange: there is no such pipe; the message lists what exists
+    Source: data/pipe_bores.csv, sources named there.
+    """
     if nominal not in sizes(material):
         raise OutOfRange(
             f"no {material} pipe of nominal size {nominal!r} in the table; "

@@ -13,12 +13,13 @@ from typing import Final
 
 from wellsolar.data import rows
 from wellsolar.errors import OutOfRange
+from wellsolar.physics.constants import FOOT, INCH
 
-CIRCULAR_MIL: Final = math.pi / 4 * (25.4e-6) ** 2
+CIRCULAR_MIL: Final = math.pi / 4 * (INCH / 1000.0) ** 2
 """Area of a circle of one thousandth of an inch [m2]; exact by definition."""
 
-KILOFOOT: Final = 304.8
-"""1000 ft [m]; exact by definition."""
+KILOFOOT: Final = 1000.0 * FOOT
+"""1000 ft [m]."""
 
 RATING_ROUND_OFF: Final = 1e-9
 """Relative excess over a standard rating that is taken as round-off of unit conversion."""
@@ -49,7 +50,16 @@ class Wire:
     small_conductor_limit: float | None
 
     def ampacity(self, insulation_rating: float) -> float:
-        """Ampacity in the column of an insulation rating of 60, 75 or 90 degC [A]."""
+        """Ampacity in the column of an insulation rating.
+
+        Parameters:
+            insulation_rating: temperature rating of the insulation, 60, 75 or 90 [degC], scalar
+        Returns:
+            ampacity [A]
+        Raises:
+            OutOfRange: another insulation rating
+        Source: NFPA 70 Table 310.16, see data/wires.csv.
+        """
         columns = {60: self.ampacity_60, 75: self.ampacity_75, 90: self.ampacity_90}
         _refuse_rating(insulation_rating)
         return columns[int(insulation_rating)]
@@ -60,7 +70,7 @@ def wires() -> tuple[Wire, ...]:
     """Copper conductor sizes from thin to thick.
 
     Returns:
-        14 AWG to 4/0 AWG, each a Wire
+        14 AWG to 4/0 AWG, each a Wire [-]
     Source: NFPA 70 Chapter 9 Table 8, Table 310.16 and 240.4(D), see the data files.
     """
     limits = {row["gauge"]: float(row["limit"]) for row in rows("small_conductors")}
@@ -87,7 +97,7 @@ def wire(gauge: str) -> Wire:
     Parameters:
         gauge: trade size as in the table, such as `10 AWG` or `1/0 AWG` [-]
     Returns:
-        its Wire
+        its Wire [-]
     Raises:
         OutOfRange: no such size in the table
     Source: see wires.
@@ -202,10 +212,20 @@ def _refuse_rating(insulation_rating: float) -> None:
 
 
 def gauges() -> tuple[str, ...]:
-    """The gauges of the table, thin to thick, as a site file names them."""
+    """The gauges of the table.
+
+    Returns:
+        names as a site file writes them, thin to thick [text]
+    Source: data/wires.csv, sources named there.
+    """
     return tuple(each.gauge for each in wires())
 
 
 def letters() -> tuple[str, ...]:
-    """The code letters of motors whose band has two ends, as a site file names them."""
+    """The code letters of motors whose band has two ends.
+
+    Returns:
+        letters as a site file writes them [text]
+    Source: NFPA 70 Table 430.7(B), see data/code_letters.csv.
+    """
     return tuple(row["letter"] for row in rows("code_letters") if row["high"])

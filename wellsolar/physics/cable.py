@@ -6,6 +6,7 @@ import math
 from typing import Final
 
 from wellsolar.errors import OutOfRange
+from wellsolar.physics.constants import TEST_TEMPERATURE
 from wellsolar.physics.types import Floats
 
 COPPER_COEFFICIENT_75C: Final = 0.00323
@@ -16,16 +17,13 @@ CONTINUOUS_FACTOR: Final = 1.25
 """Margin of the code on continuous currents [-]; NFPA 70 210.19, 430.22, 690.8 (690.8 and 430.22
 second hand, 210.19 from memory)."""
 
-MODULE_TEST_TEMPERATURE: Final = 25.0
-"""Cell temperature of a module's rating [degC]; IEC 60904-3 standard test conditions."""
 
-
-def resistance_at(resistance_75c: Floats, temperature: Floats) -> Floats:
+def resistance_at(resistance_75c: Floats, conductor_temperature: Floats) -> Floats:
     """Resistance of a copper conductor at another temperature than 75 degC.
 
     Parameters:
         resistance_75c: resistance at 75 degC, of any length [ohm or ohm/m], scalar or array
-        temperature: temperature of the conductor [degC], scalar or array
+        conductor_temperature: temperature of the conductor [degC], scalar or array
     Returns:
         resistance in the unit given [ohm or ohm/m]
     Source: NFPA 70 Chapter 9 Table 8, note: R2 = R1 (1 + 0.00323 (T2 - 75)) (from memory).
@@ -33,7 +31,7 @@ def resistance_at(resistance_75c: Floats, temperature: Floats) -> Floats:
     >>> resistance_at(1.24, 25.0)
     1.0397
     """
-    return resistance_75c * (1.0 + COPPER_COEFFICIENT_75C * (temperature - 75.0))
+    return resistance_75c * (1.0 + COPPER_COEFFICIENT_75C * (conductor_temperature - 75.0))
 
 
 def loop_resistance(resistance_per_length: Floats, one_way_length: Floats) -> Floats:
@@ -170,24 +168,26 @@ def continuous_load_current(current: Floats) -> Floats:
 
 def cold_open_circuit_voltage(
     open_circuit_voltage: Floats,
-    series: Floats,
-    cold_temperature: Floats,
+    modules_in_series: Floats,
+    lowest_temperature: Floats,
     voltage_coefficient_per_kelvin: Floats,
 ) -> Floats:
     """Open-circuit voltage of a string in the cold by the module's own coefficient.
 
     Parameters:
         open_circuit_voltage: of one module at 25 degC [V], scalar or array
-        series: modules in series [-], scalar or array
-        cold_temperature: lowest expected temperature [degC], scalar or array
+        modules_in_series: modules in series [-], scalar or array
+        lowest_temperature: lowest expected temperature [degC], scalar or array
         voltage_coefficient_per_kelvin: relative change, negative for silicon [1/K], scalar or
             array
     Returns:
         voltage of the string [V]
     Source: NFPA 70 690.7(A)(1): Voc (1 + beta (T - 25)) for the modules in series.
     """
-    warming = cold_temperature - MODULE_TEST_TEMPERATURE
-    return series * open_circuit_voltage * (1.0 + voltage_coefficient_per_kelvin * warming)
+    warming = lowest_temperature - TEST_TEMPERATURE
+    return (
+        modules_in_series * open_circuit_voltage * (1.0 + voltage_coefficient_per_kelvin * warming)
+    )
 
 
 def _one_phase(phases: int) -> bool:

@@ -19,13 +19,13 @@ DAY: Final = 86_400.0
 INCH: Final = 0.0254
 """Inch [m]; exact by definition, international yard and pound agreement (1959)."""
 
-FOOT: Final = 12.0 * INCH
-"""Foot [m]; exact by definition."""
+FOOT: Final = 0.3048
+"""Foot [m]; exact by definition, as INCH."""
 
 POUND: Final = 0.45359237
 """Avoirdupois pound [kg]; exact by definition, international yard and pound agreement (1959)."""
 
-US_GALLON: Final = 231.0 * INCH**3
+US_GALLON: Final = 3.785411784e-3
 """US gallon, 231 cubic inches [m3]; exact by definition."""
 
 PSI: Final = POUND * STANDARD_GRAVITY / INCH**2
@@ -39,6 +39,12 @@ BTU_PER_POUND_FAHRENHEIT: Final = 4186.8
 
 BOLTZMANN_EV: Final = 8.617333262e-5
 """Boltzmann constant [eV/K]; CODATA 2018."""
+
+TEST_IRRADIANCE: Final = 1000.0
+"""Irradiance of the standard test conditions [W/m2]; IEC 60904-3, IEC 61215 (from memory)."""
+
+TEST_TEMPERATURE: Final = 25.0
+"""Cell temperature of those conditions [degC]; IEC 60904-3, IEC 61215 (from memory)."""
 
 SOLAR_CONSTANT: Final = 1367.0
 """Extraterrestrial normal irradiance at the mean distance [W/m2]; World Radiation Center value

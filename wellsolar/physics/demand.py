@@ -10,16 +10,14 @@ from typing import Final
 
 import numpy as np
 
+from wellsolar.physics.constants import DAY, US_GALLON
 from wellsolar.physics.solve import require_range
 from wellsolar.physics.types import Floats
 
-GALLON: Final = 3.785411784e-3
-"""US gallon, 231 cubic inches [m3]; exact by definition."""
-
-GALLON_A_DAY: Final = GALLON / 86_400.0
+GALLON_A_DAY: Final = US_GALLON / DAY
 """US gallon a day [m3/s]."""
 
-GALLON_A_MINUTE: Final = GALLON / 60.0
+GALLON_A_MINUTE: Final = US_GALLON / 60.0
 """US gallon a minute [m3/s]."""
 
 PEAK_BY_BATHS: Final = ((1.0, 7.0), (1.5, 10.0), (2.5, 14.0), (4.0, 17.0))
@@ -60,6 +58,23 @@ def hot_water_use(people: Floats) -> Floats:
     """
     require_range(people, 0.0, math.inf, "people", "")
     gallons = 20.0 * np.minimum(people, 2.0) + 15.0 * np.maximum(people - 2.0, 0.0)
+    return gallons * GALLON_A_DAY
+
+
+def fixture_use(bedrooms: Floats) -> Floats:
+    """Mixed water at 110 degF of showers, baths and sinks by bedrooms.
+
+    Parameters:
+        bedrooms: of the house [-], scalar or array
+    Returns:
+        mixed water a day as a flow [m3/s]
+    Raises:
+        OutOfRange: a negative number of bedrooms
+    Source: NREL house benchmark, TP-550-49426 (2010): showers 14.0 + 4.67 N, baths 3.5 + 1.17 N,
+        sinks 12.5 + 4.16 N US gal a day (from memory).
+    """
+    require_range(bedrooms, 0.0, math.inf, "bedrooms", "")
+    gallons = (14.0 + 3.5 + 12.5) + (4.67 + 1.17 + 4.16) * bedrooms
     return gallons * GALLON_A_DAY
 
 

@@ -15,28 +15,28 @@ STEEL_EXPANSION: Final = 6.5e-6 * 1.8
 """Linear expansion of steel, 6.5e-6 per degF as [1/K]; handbook expansion table."""
 
 
-def expansion_volume(volume: Floats, cold: Floats, hot: Floats) -> Floats:
+def expansion_volume(volume: Floats, start_temperature: Floats, end_temperature: Floats) -> Floats:
     """Water that a rigid tank pushes out when it is heated.
 
     Parameters:
         volume: of the tank [m3], scalar or array
-        cold: temperature before [degC], scalar or array
-        hot: temperature after [degC], scalar or array
+        start_temperature: temperature before [degC], scalar or array
+        end_temperature: temperature after [degC], scalar or array
     Returns:
         volume, measured hot [m3], scalar or array; no credit for the tank's own growth
     Source: mass balance, V (rho cold / rho hot - 1), density at one atmosphere.
     """
-    return volume * (water.density(cold) / water.density(hot) - 1.0)
+    return volume * (water.density(start_temperature) / water.density(end_temperature) - 1.0)
 
 
 def net_expansion_factor(
-    cold: Floats, hot: Floats, linear_expansion: Floats = STEEL_EXPANSION
+    start_temperature: Floats, end_temperature: Floats, linear_expansion: Floats = STEEL_EXPANSION
 ) -> Floats:
     """Expansion of water less that of its tank, over the volume.
 
     Parameters:
-        cold: temperature before [degC], scalar or array
-        hot: temperature after [degC], scalar or array
+        start_temperature: temperature before [degC], scalar or array
+        end_temperature: temperature after [degC], scalar or array
         linear_expansion: of the tank's wall [1/K], scalar or array; steel
     Returns:
         net expansion [-], scalar or array
@@ -45,11 +45,13 @@ def net_expansion_factor(
     >>> net_expansion_factor((40 - 32) / 1.8, (160 - 32) / 1.8)
     0.021
     """
-    return expansion_volume(1.0, cold, hot) - 3.0 * linear_expansion * (hot - cold)
+    return expansion_volume(1.0, start_temperature, end_temperature) - 3.0 * linear_expansion * (
+        end_temperature - start_temperature
+    )
 
 
 def expansion_tank_volume(
-    expansion: Floats,
+    expansion_volume: Floats,
     precharge: Floats,
     supply_pressure: Floats,
     maximum_pressure: Floats,
@@ -58,7 +60,7 @@ def expansion_tank_volume(
     """Smallest bladder tank that takes up an expansion.
 
     Parameters:
-        expansion: volume to take up [m3], scalar or array
+        expansion_volume: volume to take up [m3], scalar or array
         precharge: gauge pressure of the empty tank [Pa], scalar or array
         supply_pressure: gauge pressure before heating [Pa], scalar or array
         maximum_pressure: gauge pressure allowed after it [Pa], scalar or array
@@ -74,4 +76,4 @@ def expansion_tank_volume(
     last = maximum_pressure + atmospheric_pressure
     require_positive(plain(last - first), "maximum less supply or precharge pressure", "Pa")
     charge = precharge + atmospheric_pressure
-    return plain(expansion / (charge / first - charge / last))
+    return plain(expansion_volume / (charge / first - charge / last))

@@ -51,11 +51,11 @@ def loss_coefficient_from_length(
     return friction_factor * equivalent_length / bore
 
 
-def equivalent_length(diameters: Floats, bore: Floats) -> Floats:
+def equivalent_length(equivalent_diameters: Floats, bore: Floats) -> Floats:
     """Length of straight pipe that loses as much as a fitting.
 
     Parameters:
-        diameters: equivalent length in pipe bores, L/D, 0 or more [-], scalar or array
+        equivalent_diameters: equivalent length in pipe bores, L/D, 0 or more [-], scalar or array
         bore: true inside diameter of the pipe [m], scalar or array
     Returns:
         equivalent length [m]
@@ -68,5 +68,5 @@ def equivalent_length(diameters: Floats, bore: Floats) -> Floats:
     2.62
     """
     require_positive(bore, "bore", "m")
-    require_range(diameters, 0.0, math.inf, "equivalent diameters", "")
-    return diameters * bore
+    require_range(equivalent_diameters, 0.0, math.inf, "equivalent diameters", "")
+    return equivalent_diameters * bore

@@ -7,10 +7,11 @@ from typing import Final
 
 import numpy as np
 
-from wellsolar.physics.constants import STANDARD_GRAVITY
-from wellsolar.physics.motor import HORSEPOWER
+from wellsolar.physics.constants import HORSEPOWER, STANDARD_GRAVITY
+from wellsolar.physics.pump import water_power
 from wellsolar.physics.solve import require_range
 from wellsolar.physics.types import Floats
+from wellsolar.physics.water import column_pressure
 
 SHORTEST_EFFORT: Final = 4.0 * 60.0
 """Shortest duration of the rule of human power [s]; validity as quoted with the rule."""
@@ -75,11 +76,11 @@ def water_column_force(bore: Floats, head: Floats, density: Floats) -> Floats:
     >>> water_column_force(0.1524, 20 * foot, 62.5 * pound_per_cubic_foot) / pound_force
     245.437
     """
-    return density * STANDARD_GRAVITY * head * _area(bore)
+    return column_pressure(head, density) * _area(bore)
 
 
 def rod_weight_in_water(
-    rod_mass_per_length: Floats, rod_length: Floats, rod_density: Floats, water_density: Floats
+    rod_mass_per_length: Floats, rod_length: Floats, rod_density: Floats, density: Floats
 ) -> Floats:
     """Weight of the pump rod in the water of the rising main.
 
@@ -87,13 +88,13 @@ def rod_weight_in_water(
         rod_mass_per_length: mass of the rod per length [kg/m], scalar or array
         rod_length: length of the rod [m], scalar or array
         rod_density: density of the rod's material [kg/m3], scalar or array
-        water_density: density of the water [kg/m3], scalar or array
+        density: density of the water [kg/m3], scalar or array
     Returns:
         weight less buoyancy [N]; negative where the rod floats
     Source: Archimedes. With the column's force taken on the whole bore this is exact: the rod
         displaces what the piston does not have to carry.
     """
-    buoyancy_share = water_density / rod_density
+    buoyancy_share = density / rod_density
     return rod_mass_per_length * rod_length * STANDARD_GRAVITY * (1.0 - buoyancy_share)
 
 
@@ -164,16 +165,16 @@ def input_power(flow: Floats, head: Floats, density: Floats, overall_efficiency:
         power [W]
     Source: P = rho g Q H / eta.
     """
-    return density * STANDARD_GRAVITY * flow * head / overall_efficiency
+    return water_power(flow, head, density) / overall_efficiency
 
 
 def power_limited_flow(
-    power: Floats, head: Floats, density: Floats, overall_efficiency: Floats
+    human_power: Floats, head: Floats, density: Floats, overall_efficiency: Floats
 ) -> Floats:
     """Flow that a person's power lifts, whatever the pump.
 
     Parameters:
-        power: power of the person [W], scalar or array
+        human_power: power of the person [W], scalar or array
         head: lift plus any delivery pressure as head [m], scalar or array
         density: density of the water [kg/m3], scalar or array
         overall_efficiency: water power over the person's power [-], scalar or array
@@ -181,10 +182,10 @@ def power_limited_flow(
         volume flow [m3/s]; at a small head the stroke limits the flow before the power does
     Source: Q = P eta / (rho g H).
     """
-    return power * overall_efficiency / (density * STANDARD_GRAVITY * head)
+    return human_power * overall_efficiency / (density * STANDARD_GRAVITY * head)
 
 
-def overall_efficiency(flow: Floats, head: Floats, input_power: Floats, density: Floats) -> Floats:
+def overall_efficiency(flow: Floats, head: Floats, human_power: Floats, density: Floats) -> Floats:
     """Water power over the person's power, from an observed flow.
 
     A value above 0.9 means that the observation cannot be right.
@@ -192,13 +193,13 @@ def overall_efficiency(flow: Floats, head: Floats, input_power: Floats, density:
     Parameters:
         flow: volume flow [m3/s], scalar or array
         head: lift plus any delivery pressure as head [m], scalar or array
-        input_power: power of the person [W], scalar or array
+        human_power: power of the person [W], scalar or array
         density: density of the water [kg/m3], scalar or array
     Returns:
         efficiency [-]
     Source: eta = rho g Q H / P.
     """
-    return density * STANDARD_GRAVITY * flow * head / input_power
+    return water_power(flow, head, density) / human_power
 
 
 def sustained_power(duration: Floats, age: Floats = 35.0, arm_factor: Floats = 1.0) -> Floats:
@@ -225,11 +226,13 @@ def sustained_power(duration: Floats, age: Floats = 35.0, arm_factor: Floats = 1
     return horsepower * HORSEPOWER * _age_factor(age) * arm_factor
 
 
-def sustained_duration(power: Floats, age: Floats = 35.0, arm_factor: Floats = 1.0) -> Floats:
+def sustained_duration(
+    human_power: Floats, age: Floats = 35.0, arm_factor: Floats = 1.0
+) -> Floats:
     """Time for which a fit labourer keeps up a power; the inverse of sustained_power.
 
     Parameters:
-        power: power of the person [W], scalar or array
+        human_power: power of the person [W], scalar or array
         age: 20 to 60, interpolated between 20, 35 and 60 [years], scalar or array
         arm_factor: share of whole-body power that the work allows [-], scalar or array
     Returns:
@@ -240,27 +243,27 @@ def sustained_duration(power: Floats, age: Floats = 35.0, arm_factor: Floats = 1
     """
     greatest = sustained_power(SHORTEST_EFFORT, age, arm_factor)
     # The slack lets a power that sustained_power gave come back in.
-    require_range(power / greatest, 0.0, 1.0 + 1e-9, "power over that of a 4 min effort", "")
-    horsepower = power / (HORSEPOWER * _age_factor(age) * arm_factor)
+    require_range(human_power / greatest, 0.0, 1.0 + 1e-9, "power over that of a 4 min effort", "")
+    horsepower = human_power / (HORSEPOWER * _age_factor(age) * arm_factor)
     seconds = 60.0 * 10.0 ** ((0.35 - horsepower) / 0.092)
     return np.clip(seconds, SHORTEST_EFFORT, LONGEST_EFFORT)
 
 
 def rod_stretch(
-    force: Floats, length: Floats, rod_diameter: Floats, youngs_modulus: Floats
+    pull_change: Floats, rod_length: Floats, rod_diameter: Floats, youngs_modulus: Floats
 ) -> Floats:
     """Stretch of the pump rod under a change of pull, which is lost from the stroke.
 
     Parameters:
-        force: change of pull between downstroke and upstroke [N], scalar or array
-        length: length of the rod [m], scalar or array
+        pull_change: change of pull between downstroke and upstroke [N], scalar or array
+        rod_length: length of the rod [m], scalar or array
         rod_diameter: diameter of the rod [m], scalar or array
         youngs_modulus: modulus of elasticity, steel about 2.0e11 [Pa], scalar or array
     Returns:
         stretch [m]
     Source: Hooke, F L / (A E).
     """
-    return force * length / (_area(rod_diameter) * youngs_modulus)
+    return pull_change * rod_length / (_area(rod_diameter) * youngs_modulus)
 
 
 def bore_limit(

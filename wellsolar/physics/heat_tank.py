@@ -62,7 +62,7 @@ class Tank:
 
     def __post_init__(self) -> None:
         require_positive(self.volume, "volume", "m3")
-        require_positive(self.nodes, "nodes", "-")
+        require_positive(self.nodes, "nodes", "")
         require_range(self.heat_loss_coefficient, 0.0, math.inf, "heat loss coefficient", "W/K")
         require_range(self.element_height, 0.0, 1.0, "element height", "of the height")
         require_range(
@@ -84,9 +84,16 @@ class Tank:
         """Heat capacity of the water in the tank [J/K]."""
         return self.volume * self.volumetric_heat_capacity
 
-    def node_at(self, height: float) -> int:
-        """The node [-] at a height [0..1] of the tank's height."""
-        return min(self.nodes - 1, int(height * self.nodes))
+    def node_at(self, relative_height: float) -> int:
+        """The node at a height.
+
+        Parameters:
+            relative_height: height over the tank's height [0..1], scalar
+        Returns:
+            node, 0 at the bottom [-]
+        Source: equal layers.
+        """
+        return min(self.nodes - 1, int(relative_height * self.nodes))
 
 
 @dataclass(frozen=True)
@@ -211,19 +218,19 @@ def simulate(
     mean, top, element, taken, grid_taken, delivered, short = columns
     node_height = tank.inside_height / tank.nodes
     step_nodes(
-        nodes=temperatures,
+        node_temperatures=temperatures,
         heater_power=power_list,
         tap_draw=draw_list,
         grid_power=grid_list,
-        inlet=inlet_list,
-        room=room_list,
-        mean=mean,
-        top=top,
-        element=element,
+        inlet_temperature=inlet_list,
+        room_temperature=room_list,
+        mean_temperature=mean,
+        top_temperature=top,
+        element_temperature=element,
         heater_energy=taken,
         grid_energy=grid_taken,
-        delivered=delivered,
-        short=short,
+        delivered_energy=delivered,
+        short_energy=short,
         totals=totals,
         step=float(step),
         node_volume=tank.volume / tank.nodes,
@@ -233,7 +240,7 @@ def simulate(
         / (tank.volumetric_heat_capacity * node_height**2),
         element_node=tank.node_at(tank.element_height),
         grid_node=tank.node_at(grid_height),
-        tap=tap_temperature,
+        tap_temperature=tap_temperature,
         setpoint=setpoint,
         hysteresis=hysteresis,
         grid_setpoint=-math.inf if math.isnan(grid_setpoint) else grid_setpoint,

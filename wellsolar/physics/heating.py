@@ -11,42 +11,47 @@ from wellsolar.physics.constants import BTU_PER_POUND_FAHRENHEIT, POUND, US_GALL
 from wellsolar.physics.solve import require_positive
 from wellsolar.physics.types import Floats
 
-TRADE_HEAT_CAPACITY: Final = 8.33 * 0.45359237 * 4186.8 / 3.785411784e-3
+TRADE_HEAT_CAPACITY: Final = 8.33 * POUND * BTU_PER_POUND_FAHRENHEIT / US_GALLON
 """The trade's 8.33 Btu per US gallon and degF as [J/(m3 K)]; 8.33 lb/gal is water near 60 degF."""
 
 
 def heating_energy(
-    volume: Floats, start: Floats, end: Floats, measured_at: Floats | None = None
+    volume: Floats,
+    start_temperature: Floats,
+    end_temperature: Floats,
+    measured_at: Floats | None = None,
 ) -> Floats:
     """Heat that brings a volume of water from one temperature to another, property-exact.
 
     Parameters:
         volume: water [m3], scalar or array
-        start: temperature before [degC], scalar or array
-        end: temperature after [degC], scalar or array
+        start_temperature: temperature before [degC], scalar or array
+        end_temperature: temperature after [degC], scalar or array
         measured_at: temperature at which the volume was measured [degC], scalar or array;
             None takes the start (the water is metered cold)
     Returns:
         heat [J], scalar or array
     Source: mass times the integral of the specific heat (Gauss-Legendre, 4 points).
     """
-    mass = volume * water.density(start if measured_at is None else measured_at)
+    mass = volume * water.density(start_temperature if measured_at is None else measured_at)
     places, weights = np.polynomial.legendre.leggauss(4)
-    rise = end - start
+    rise = end_temperature - start_temperature
     enthalpy: Floats = 0.0
     for place, weight in zip(places.tolist(), weights.tolist(), strict=True):
-        at = start + rise * (0.5 + 0.5 * place)
+        at = start_temperature + rise * (0.5 + 0.5 * place)
         enthalpy = enthalpy + 0.5 * weight * rise * water.specific_heat(at)
     return mass * enthalpy
 
 
-def time_to_heat(volume: Floats, start: Floats, end: Floats, power: Floats) -> Floats:
+def time_to_heat(
+    volume: Floats, start_temperature: Floats, end_temperature: Floats, power: Floats
+) -> Floats:
     """Time to heat a volume of water by constant power, without loss.
 
     Parameters:
         volume: water, measured cold [m3], scalar or array
-        start: temperature before [degC], scalar or array
-        end: temperature after [degC], scalar or array
+        start_temperature: temperature before [degC], scalar or array
+        end_temperature: temperature after [degC], scalar or array
         power: heat into the water [W], scalar or array
     Returns:
         time [s], scalar or array
@@ -55,7 +60,7 @@ def time_to_heat(volume: Floats, start: Floats, end: Floats, power: Floats) -> F
     Source: energy balance, heating energy over power.
     """
     require_positive(power, "power", "W")
-    return heating_energy(volume, start, end) / power
+    return heating_energy(volume, start_temperature, end_temperature) / power
 
 
 def recovery_rate(
@@ -83,16 +88,16 @@ def recovery_rate(
     return power / (volumetric_heat_capacity * temperature_rise)
 
 
-def first_hour_volume(tank_volume: Floats, recovery: Floats) -> Floats:
+def first_hour_volume(tank_volume: Floats, recovery_rate: Floats) -> Floats:
     """Hot water of the first hour: 70 % of the tank and an hour of recovery.
 
     A tank heated by the sun alone has no recovery after sunset: give 0.
 
     Parameters:
         tank_volume: [m3], scalar or array
-        recovery: recovery rate of the heater [m3/s], scalar or array
+        recovery_rate: recovery rate of the heater [m3/s], scalar or array
     Returns:
         volume [m3], scalar or array; a rule of thumb, within 10 %
     Source: trade rule on two trade pages (names withheld).
     """
-    return 0.7 * tank_volume + 3600.0 * recovery
+    return 0.7 * tank_volume + 3600.0 * recovery_rate

@@ -18,31 +18,44 @@ HAND_WASHING_LIMIT: Final = (110.0 - 32.0) / 1.8
 """Tempered water at public hand-washing, at most 110 degF as [degC]: model plumbing code."""
 
 
-def mixing_ratio(hot: Floats, cold: Floats, tap: Floats) -> Floats:
+def mixing_ratio(
+    hot_temperature: Floats, inlet_temperature: Floats, tap_temperature: Floats
+) -> Floats:
     """Share of hot water in what a mixing valve delivers.
 
     Parameters:
-        hot: hot supply [degC], scalar or array
-        cold: cold supply [degC], scalar or array
-        tap: delivered [degC], scalar or array
+        hot_temperature: hot supply [degC], scalar or array
+        inlet_temperature: cold supply [degC], scalar or array
+        tap_temperature: delivered [degC], scalar or array
     Returns:
         hot share [0..1], scalar or array; 1 where the hot supply is no hotter than the tap
     Raises:
         OutOfRange: cold supply not cooler than the tap
     Source: heat balance of mixing at constant heat capacity, (tap - cold) / (hot - cold).
     """
-    require_positive(tap - cold, "tap less cold temperature", "K")
-    return plain(np.minimum(1.0, (tap - cold) / np.maximum(hot - cold, tap - cold)))
+    require_positive(tap_temperature - inlet_temperature, "tap less cold temperature", "K")
+    return plain(
+        np.minimum(
+            1.0,
+            (tap_temperature - inlet_temperature)
+            / np.maximum(hot_temperature - inlet_temperature, tap_temperature - inlet_temperature),
+        )
+    )
 
 
-def delivered_volume(tank_volume: Floats, hot: Floats, cold: Floats, tap: Floats) -> Floats:
+def delivered_volume(
+    tank_volume: Floats,
+    hot_temperature: Floats,
+    inlet_temperature: Floats,
+    tap_temperature: Floats,
+) -> Floats:
     """Mixed water that one tank of hot water gives, drawn as plug flow, without reheating.
 
     Parameters:
         tank_volume: [m3], scalar or array
-        hot: tank [degC], scalar or array
-        cold: inlet and cold side of the valve [degC], scalar or array
-        tap: delivered [degC], scalar or array
+        hot_temperature: tank [degC], scalar or array
+        inlet_temperature: inlet and cold side of the valve [degC], scalar or array
+        tap_temperature: delivered [degC], scalar or array
     Returns:
         mixed water at tap temperature [m3], scalar or array; 0 where the tank is cooler
     Raises:
@@ -52,19 +65,26 @@ def delivered_volume(tank_volume: Floats, hot: Floats, cold: Floats, tap: Floats
     >>> delivered_volume(50.0, 150.0, 55.0, 120.0)  # gal and degF
     73.08
     """
-    require_positive(tap - cold, "tap less cold temperature", "K")
-    volume = tank_volume * (hot - cold) / (tap - cold)
-    return plain(np.where(np.asarray(hot) >= tap, volume, 0.0))
+    require_positive(tap_temperature - inlet_temperature, "tap less cold temperature", "K")
+    volume = (
+        tank_volume * (hot_temperature - inlet_temperature) / (tap_temperature - inlet_temperature)
+    )
+    return plain(np.where(np.asarray(hot_temperature) >= tap_temperature, volume, 0.0))
 
 
-def delivered_volume_mixed(tank_volume: Floats, hot: Floats, cold: Floats, tap: Floats) -> Floats:
+def delivered_volume_mixed(
+    tank_volume: Floats,
+    hot_temperature: Floats,
+    inlet_temperature: Floats,
+    tap_temperature: Floats,
+) -> Floats:
     """Mixed water from a fully mixed tank until it has fallen to tap temperature, no reheating.
 
     Parameters:
         tank_volume: [m3], scalar or array
-        hot: tank at the start [degC], scalar or array
-        cold: inlet and cold side of the valve [degC], scalar or array
-        tap: delivered [degC], scalar or array
+        hot_temperature: tank at the start [degC], scalar or array
+        inlet_temperature: inlet and cold side of the valve [degC], scalar or array
+        tap_temperature: delivered [degC], scalar or array
     Returns:
         mixed water at tap temperature [m3], scalar or array; 0 where the tank is cooler
     Raises:
@@ -74,8 +94,14 @@ def delivered_volume_mixed(tank_volume: Floats, hot: Floats, cold: Floats, tap: 
     >>> delivered_volume_mixed(50.0, 150.0, 55.0, 120.0)  # gal and degF
     23.08
     """
-    require_positive(tap - cold, "tap less cold temperature", "K")
-    return plain(tank_volume * np.maximum(0.0, (hot - cold) / (tap - cold) - 1.0))
+    require_positive(tap_temperature - inlet_temperature, "tap less cold temperature", "K")
+    return plain(
+        tank_volume
+        * np.maximum(
+            0.0,
+            (hot_temperature - inlet_temperature) / (tap_temperature - inlet_temperature) - 1.0,
+        )
+    )
 
 
 def outlet_fraction(drawn: Floats, nodes: int) -> Floats:
@@ -99,15 +125,19 @@ def outlet_fraction(drawn: Floats, nodes: int) -> Floats:
 
 
 def delivered_volume_nodes(
-    tank_volume: float, hot: float, cold: float, tap: float, nodes: int
+    tank_volume: float,
+    hot_temperature: float,
+    inlet_temperature: float,
+    tap_temperature: float,
+    nodes: int,
 ) -> float:
     """Mixed water from a tank of N nodes in series until its outlet has fallen to the tap's.
 
     Parameters:
         tank_volume: [m3], scalar
-        hot: tank at the start [degC], scalar
-        cold: inlet and cold side of the valve [degC], scalar
-        tap: delivered [degC], scalar
+        hot_temperature: tank at the start [degC], scalar
+        inlet_temperature: inlet and cold side of the valve [degC], scalar
+        tap_temperature: delivered [degC], scalar
         nodes: number of tanks in series; 1 is fully mixed, very many is plug flow [-]
     Returns:
         mixed water at tap temperature [m3], scalar; 0 if the tank is cooler
@@ -116,13 +146,23 @@ def delivered_volume_nodes(
     Source: integral of the outlet fraction of tanks in series (Poisson sum) to the draw at which
         it equals (Tu - Tc) / (Th - Tc).
     """
-    require_positive(tap - cold, "tap less cold temperature", "K")
+    require_positive(tap_temperature - inlet_temperature, "tap less cold temperature", "K")
     require_positive(nodes, "nodes", "")
-    if hot <= tap:
+    if hot_temperature <= tap_temperature:
         return 0.0
     from scipy.special import gammainc, pdtri
 
-    mean = float(pdtri(nodes - 1, (tap - cold) / (hot - cold)))
+    mean = float(
+        pdtri(
+            nodes - 1,
+            (tap_temperature - inlet_temperature) / (hot_temperature - inlet_temperature),
+        )
+    )
     # heat out = 1/N sum over k < N of P(Gamma(k + 1) <= mean)
     heat = float(np.sum(gammainc(np.arange(1, nodes + 1), mean))) / nodes
-    return tank_volume * heat * (hot - cold) / (tap - cold)
+    return (
+        tank_volume
+        * heat
+        * (hot_temperature - inlet_temperature)
+        / (tap_temperature - inlet_temperature)
+    )

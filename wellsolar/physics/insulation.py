@@ -11,7 +11,7 @@ from wellsolar.physics.types import Floats, plain
 
 
 def insulation_heat_loss_cylinder(
-    conductivity: Floats, inner_radius: Floats, thickness: Floats, length: Floats
+    conductivity: Floats, inner_radius: Floats, thickness: Floats, tank_height: Floats
 ) -> Floats:
     """Heat loss coefficient of the insulated side of a cylinder, without its ends.
 
@@ -19,7 +19,7 @@ def insulation_heat_loss_cylinder(
         conductivity: of the insulation [W/(m K)], scalar or array
         inner_radius: of the insulation [m], scalar or array
         thickness: of the insulation [m], scalar or array
-        length: of the cylinder [m], scalar or array
+        tank_height: of the cylinder [m], scalar or array
     Returns:
         heat loss coefficient [W/K], scalar or array
     Raises:
@@ -31,33 +31,33 @@ def insulation_heat_loss_cylinder(
     """
     require_positive(inner_radius, "inner radius", "m")
     require_positive(thickness, "thickness", "m")
-    return plain(2 * np.pi * conductivity * length / np.log1p(thickness / inner_radius))
+    return plain(2 * np.pi * conductivity * tank_height / np.log1p(thickness / inner_radius))
 
 
-def cylinder_area(volume: Floats, diameter: Floats) -> Floats:
+def cylinder_area(tank_volume: Floats, tank_diameter: Floats) -> Floats:
     """Whole surface of an upright cylinder, side and both ends.
 
     Parameters:
-        volume: of the cylinder [m3], scalar or array
-        diameter: bore [m], scalar or array
+        tank_volume: of the cylinder [m3], scalar or array
+        tank_diameter: bore [m], scalar or array
     Returns:
         area [m2], scalar or array
     Raises:
         OutOfRange: a diameter that is not positive
     Source: geometry, 4 V / D + pi D^2 / 2.
     """
-    require_positive(diameter, "diameter", "m")
-    return 4 * volume / diameter + math.pi * diameter**2 / 2
+    require_positive(tank_diameter, "diameter", "m")
+    return 4 * tank_volume / tank_diameter + math.pi * tank_diameter**2 / 2
 
 
-def heat_loss_from_r_value(r_value: Floats, area: Floats) -> Floats:
+def heat_loss_from_r_value(r_value: Floats, tank_area: Floats) -> Floats:
     """Heat loss coefficient of a jacket of known thermal resistance.
 
     Fittings, element covers and pipes add 15 to 40 % to what the jacket alone loses.
 
     Parameters:
         r_value: thermal resistance of the jacket [m2 K/W], scalar or array
-        area: surface of the tank [m2], scalar or array
+        tank_area: surface of the tank [m2], scalar or array
     Returns:
         heat loss coefficient of the jacket alone [W/K], scalar or array
     Raises:
@@ -66,4 +66,4 @@ def heat_loss_from_r_value(r_value: Floats, area: Floats) -> Floats:
         gap between a published worked figure for an R-16 tank and its jacket alone.
     """
     require_positive(r_value, "R-value", "m2 K/W")
-    return area / r_value
+    return tank_area / r_value

@@ -28,6 +28,7 @@ class LegionellaBand(NamedTuple):
     meaning: str
     source: str
 
+
 LEGIONELLA_BANDS: Final = (
     LegionellaBand("dormant", -math.inf, 20.0, "survives, little growth", "WHO text as quoted"),
     LegionellaBand(
@@ -59,12 +60,12 @@ def legionella_band(temperature: float) -> LegionellaBand:
     return next(band for band in reversed(LEGIONELLA_BANDS) if temperature >= band.low)
 
 
-def decimal_reduction_time(temperature: Floats, z: Floats = KILL_SLOPE) -> Floats:
+def decimal_reduction_time(temperature: Floats, z_value: Floats = KILL_SLOPE) -> Floats:
     """Time in which hot water kills nine in ten legionella.
 
     Parameters:
         temperature: of the water, 50 to 70 [degC], scalar or array
-        z: warming that shortens the time tenfold [K], scalar or array; 5.6 to 6.2 published
+        z_value: warming that shortens the time tenfold [K], scalar or array; 5.6 to 6.2 published
     Returns:
         decimal reduction time [s], scalar or array; good to a factor of 1.5
     Raises:
@@ -72,4 +73,4 @@ def decimal_reduction_time(temperature: Floats, z: Floats = KILL_SLOPE) -> Float
     Source: D(60 degC) = 2 min, D(50 degC) = 80 to 124 min, encyclopaedic figures; log-linear.
     """
     require_range(temperature, 50.0, 70.0, "water temperature", "degC")
-    return 120.0 * 10.0 ** ((60.0 - temperature) / z)
+    return 120.0 * 10.0 ** ((60.0 - temperature) / z_value)

@@ -12,7 +12,7 @@ from wellsolar.physics.types import Floats, plain
 
 def well_mixed_temperature(
     time: Floats,
-    start: Floats,
+    start_temperature: Floats,
     power: Floats,
     heat_loss_coefficient: Floats,
     room_temperature: Floats,
@@ -22,7 +22,7 @@ def well_mixed_temperature(
 
     Parameters:
         time: since the start [s], scalar or array
-        start: temperature at the start [degC], scalar or array
+        start_temperature: temperature at the start [degC], scalar or array
         power: heat into the water [W], scalar or array
         heat_loss_coefficient: of the tank, may be 0 [W/K], scalar or array
         room_temperature: air round the tank [degC], scalar or array
@@ -41,13 +41,13 @@ def well_mixed_temperature(
     damping = np.where(
         exponent > 0, -np.expm1(-exponent) / np.where(exponent > 0, exponent, 1.0), 1.0
     )
-    net = power - heat_loss_coefficient * (start - room_temperature)
-    return plain(start + net * time / heat_capacity * damping)
+    net = power - heat_loss_coefficient * (start_temperature - room_temperature)
+    return plain(start_temperature + net * time / heat_capacity * damping)
 
 
 def cooling_temperature(
     time: Floats,
-    start: Floats,
+    start_temperature: Floats,
     heat_loss_coefficient: Floats,
     room_temperature: Floats,
     heat_capacity: Floats,
@@ -56,7 +56,7 @@ def cooling_temperature(
 
     Parameters:
         time: since the start [s], scalar or array
-        start: temperature at the start [degC], scalar or array
+        start_temperature: temperature at the start [degC], scalar or array
         heat_loss_coefficient: of the tank [W/K], scalar or array
         room_temperature: air round the tank [degC], scalar or array
         heat_capacity: of the water [J/K], scalar or array
@@ -68,13 +68,13 @@ def cooling_temperature(
     54.8578
     """
     return well_mixed_temperature(
-        time, start, 0.0, heat_loss_coefficient, room_temperature, heat_capacity
+        time, start_temperature, 0.0, heat_loss_coefficient, room_temperature, heat_capacity
     )
 
 
 def well_mixed_time(
-    target: Floats,
-    start: Floats,
+    target_temperature: Floats,
+    start_temperature: Floats,
     power: Floats,
     heat_loss_coefficient: Floats,
     room_temperature: Floats,
@@ -83,8 +83,8 @@ def well_mixed_time(
     """Time a well-mixed tank needs to reach a temperature, heating or cooling.
 
     Parameters:
-        target: temperature to reach [degC], scalar or array
-        start: temperature at the start [degC], scalar or array
+        target_temperature: temperature to reach [degC], scalar or array
+        start_temperature: temperature at the start [degC], scalar or array
         power: heat into the water [W], scalar or array
         heat_loss_coefficient: of the tank, may be 0 [W/K], scalar or array
         room_temperature: air round the tank [degC], scalar or array
@@ -98,22 +98,22 @@ def well_mixed_time(
     """
     require_range(heat_loss_coefficient, 0.0, math.inf, "heat loss coefficient", "W/K")
     require_positive(heat_capacity, "heat capacity", "J/K")
-    rise = np.asarray(target - start, float)
-    first = power - heat_loss_coefficient * (start - room_temperature) + 0.0 * rise
-    last = power - heat_loss_coefficient * (target - room_temperature) + 0.0 * rise
+    rise = np.asarray(target_temperature - start_temperature, float)
+    first = power - heat_loss_coefficient * (start_temperature - room_temperature) + 0.0 * rise
+    last = power - heat_loss_coefficient * (target_temperature - room_temperature) + 0.0 * rise
     reachable = (first * rise > 0) & (last * rise > 0)
-    safe_first, safe_last = np.where(reachable, first, 1.0), np.where(reachable, last, 1.0)
-    fall = safe_first - safe_last
+    safe_last = np.where(reachable, last, 1.0)
+    fall = heat_loss_coefficient * rise
     # 1 over the logarithmic mean of the net powers; their common value where they are equal
-    with np.errstate(divide="ignore", invalid="ignore"):
-        inverse = np.where(fall == 0, 1.0 / safe_last, np.log(safe_first / safe_last) / fall)
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        inverse = np.where(fall == 0, 1.0 / safe_last, np.log1p(fall / safe_last) / fall)
     time = np.where(reachable, heat_capacity * rise * inverse, np.inf)
     return plain(np.where(rise == 0, 0.0, time))
 
 
 def half_sine_day_temperature(
     time: Floats,
-    start: Floats,
+    start_temperature: Floats,
     peak_power: Floats,
     day_length: Floats,
     heat_loss_coefficient: Floats,
@@ -124,7 +124,7 @@ def half_sine_day_temperature(
 
     Parameters:
         time: since sunrise [s], scalar or array
-        start: temperature at sunrise [degC], scalar or array
+        start_temperature: temperature at sunrise [degC], scalar or array
         peak_power: power at noon [W], scalar or array
         day_length: from sunrise to sunset [s], scalar or array
         heat_loss_coefficient: of the tank, may be 0 [W/K], scalar or array
@@ -147,7 +147,7 @@ def half_sine_day_temperature(
     gain = w * decay + k * np.sin(w * lit) - w * np.cos(w * lit)
     sunset = (
         room_temperature
-        + (start - room_temperature) * decay
+        + (start_temperature - room_temperature) * decay
         + peak_power / heat_capacity * gain / (k**2 + w**2)
     )
     return cooling_temperature(

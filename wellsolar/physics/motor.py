@@ -11,14 +11,9 @@ import numpy as np
 
 from wellsolar.data import rows
 from wellsolar.errors import OutOfRange
+from wellsolar.physics.constants import DAY, HORSEPOWER
 from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.types import Floats
-
-HORSEPOWER: Final = 745.6998715822702
-"""Horsepower, 550 ft lbf/s [W]; exact by definition of the foot, the pound and gravity."""
-
-DAY: Final = 86_400.0
-"""Day [s]."""
 
 TABLE_POWER_TOLERANCE: Final = 0.02
 """Relative gap within which a rating finds its row of the motor tables: the metric equivalents
@@ -59,12 +54,12 @@ def current(apparent_power: Floats, voltage: Floats, phases: int = 1) -> Floats:
 
 
 def running_current(
-    power: Floats, voltage: Floats, power_factor: Floats, phases: int = 1
+    input_power: Floats, voltage: Floats, power_factor: Floats, phases: int = 1
 ) -> Floats:
     """Line current of a running motor from its electric power.
 
     Parameters:
-        power: electric power of all phases [W], scalar or array
+        input_power: electric power of all phases [W], scalar or array
         voltage: voltage between the lines [V], scalar or array
         power_factor: real over apparent power [-], scalar or array
         phases: 1 or 3 [-], scalar
@@ -74,7 +69,7 @@ def running_current(
         OutOfRange: another number of phases
     Source: P = V I cos(phi) for one phase, P = sqrt(3) V I cos(phi) for three.
     """
-    return current(power / power_factor, voltage, phases)
+    return current(input_power / power_factor, voltage, phases)
 
 
 def full_load_current(rated_power: float, voltage: float) -> float:
@@ -122,7 +117,7 @@ def locked_rotor_apparent_power(code_letter: str, rated_power: Floats) -> tuple[
     """Range of apparent power at locked rotor by the nameplate's code letter.
 
     Parameters:
-        code_letter: A to U without I, O and Q [-], scalar
+        code_letter: A to U without I, O and Q [text]
         rated_power: rated shaft power [W], scalar or array
     Returns:
         least and greatest apparent power [VA]
@@ -174,7 +169,7 @@ def code_letter_for(apparent_power: float, rated_power: float) -> str:
 def starting_voltage_dip(
     locked_rotor_current: Floats,
     voltage: Floats,
-    series_resistance: Floats,
+    line_resistance: Floats,
     power_factor: Floats = 1.0,
 ) -> Floats:
     """Share of the supply voltage that a motor loses in its cable at the moment of start.
@@ -185,14 +180,14 @@ def starting_voltage_dip(
     Parameters:
         locked_rotor_current: current at locked rotor with full voltage [A], scalar or array
         voltage: voltage of the supply [V], scalar or array
-        series_resistance: voltage drop per ampere of line current (the loop for one phase,
+        line_resistance: voltage drop per ampere of line current (the loop for one phase,
             sqrt(3) times one conductor for three) [ohm], scalar or array
         power_factor: power factor at locked rotor [-], scalar or array
     Returns:
         1 minus motor voltage over supply voltage [-]
     Source: voltage divider, |Z| / |Z + R| with |Z| = V / I.
     """
-    drop = series_resistance * locked_rotor_current / voltage
+    drop = line_resistance * locked_rotor_current / voltage
     return 1.0 - 1.0 / np.sqrt(1.0 + 2.0 * drop * power_factor + drop**2)
 
 

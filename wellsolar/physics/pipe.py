@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 from fluids.friction import Clamond
 
-from wellsolar.physics.constants import STANDARD_GRAVITY
+from wellsolar.physics.constants import INCH, STANDARD_GRAVITY, US_GALLON
 from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.types import Floats
 
@@ -23,9 +23,9 @@ The onset of turbulence in pipe flow, Science 333:192, the value that fluids use
 ROUGHEST: Final = 0.05
 """Greatest relative roughness [-] on Moody's (1944) chart (from memory)."""
 
-_GALLON_PER_MINUTE: Final = 3.785411784e-3 / 60.0
-_INCH: Final = 0.0254
-_HAZEN_WILLIAMS: Final = 0.2083 / 100.0 * 100.0**1.852 * _GALLON_PER_MINUTE**-1.852 * _INCH**4.8655
+_HAZEN_WILLIAMS: Final[float] = (
+    0.2083 / 100.0 * 100.0**1.852 * (US_GALLON / 60.0) ** -1.852 * INCH**4.8655
+)
 """0.2083 ft per 100 ft at C = 100, 1 US gpm and 1 inch, as a slope with m3/s and m."""
 
 
@@ -85,14 +85,14 @@ def _friction_factor(reynolds: float, relative_roughness: float) -> float:
 _friction_factors = np.vectorize(_friction_factor, otypes=[np.float64])
 
 
-def friction_factor(reynolds: Floats, relative_roughness: Floats) -> Floats:
+def friction_factor(reynolds_number: Floats, relative_roughness: Floats) -> Floats:
     """Darcy friction factor of a full round pipe.
 
     Below Re 2040 it is the laminar 64/Re, above it Colebrook's, with a step up between the two:
     the transition has no single value.
 
     Parameters:
-        reynolds: Reynolds number, above 0 [-], scalar or array
+        reynolds_number: Reynolds number, above 0 [-], scalar or array
         relative_roughness: roughness over bore, 0..0.05 [-], scalar or array
     Returns:
         Darcy friction factor (four times Fanning's) [-]
@@ -104,9 +104,9 @@ def friction_factor(reynolds: Floats, relative_roughness: Floats) -> Floats:
     >>> friction_factor(1e5, 1e-4)
     0.0185138661
     """
-    require_positive(reynolds, "Reynolds number", "")
+    require_positive(reynolds_number, "Reynolds number", "")
     require_range(relative_roughness, 0.0, ROUGHEST, "relative roughness", "")
-    return _friction(reynolds, relative_roughness)
+    return _friction(reynolds_number, relative_roughness)
 
 
 def _friction(reynolds: Floats, relative_roughness: Floats) -> Floats:

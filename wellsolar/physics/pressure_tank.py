@@ -10,21 +10,22 @@ from typing import Final
 
 import numpy as np
 
+from wellsolar.physics.constants import PSI
 from wellsolar.physics.solve import require_positive
 from wellsolar.physics.types import Floats
 
-PRECHARGE_BELOW_CUT_IN: Final = 13_789.514586
+PRECHARGE_BELOW_CUT_IN: Final = 2.0 * PSI
 """Customary gap between cut-in and precharge, 2 psi [Pa]; National Driller, article 86027, prints
 precharges of 18, 28 and 38 psi for switches of 20/40, 30/50 and 40/60 psi."""
 
 
 def stored_water(
-    volume: Floats, precharge: Floats, pressure: Floats, atmospheric_pressure: Floats
+    tank_volume: Floats, precharge: Floats, pressure: Floats, atmospheric_pressure: Floats
 ) -> Floats:
     """Water that a captive-air tank holds at a pressure.
 
     Parameters:
-        volume: whole volume of the tank [m3], scalar or array
+        tank_volume: whole volume of the tank [m3], scalar or array
         precharge: air pressure of the drained tank, gauge [Pa], scalar or array
         pressure: pressure of the water, gauge [Pa], scalar or array
         atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar or array
@@ -33,7 +34,7 @@ def stored_water(
     Source: Boyle, p V = constant, isothermal, absolute pressures.
     """
     air_share = (precharge + atmospheric_pressure) / (pressure + atmospheric_pressure)
-    return volume * (1.0 - np.minimum(air_share, 1.0))
+    return tank_volume * (1.0 - np.minimum(air_share, 1.0))
 
 
 def acceptance_factor(
@@ -61,7 +62,7 @@ def acceptance_factor(
 
 
 def drawdown_volume(
-    volume: Floats,
+    tank_volume: Floats,
     precharge: Floats,
     cut_in: Floats,
     cut_out: Floats,
@@ -74,7 +75,7 @@ def drawdown_volume(
     precharge above cut-out the tank never takes water and the value is 0.
 
     Parameters:
-        volume: whole volume of the tank [m3], scalar or array
+        tank_volume: whole volume of the tank [m3], scalar or array
         precharge: air pressure of the drained tank, gauge [Pa], scalar or array
         cut_in: pressure at which the pump starts, gauge [Pa], scalar or array
         cut_out: pressure at which the pump stops, gauge [Pa], scalar or array
@@ -88,18 +89,18 @@ def drawdown_volume(
     >>> float(drawdown_volume(85 * gal, 28 * psi, 30 * psi, 50 * psi, 14.7 * psi) / gal)
     25.1
     """
-    return volume * acceptance_factor(precharge, cut_in, cut_out, atmospheric_pressure)
+    return tank_volume * acceptance_factor(precharge, cut_in, cut_out, atmospheric_pressure)
 
 
 def pressure_at(
-    volume: Floats, precharge: Floats, water: Floats, atmospheric_pressure: Floats
+    tank_volume: Floats, precharge: Floats, water_volume: Floats, atmospheric_pressure: Floats
 ) -> Floats:
     """Pressure of a captive-air tank that holds some water; the inverse of stored_water.
 
     Parameters:
-        volume: whole volume of the tank [m3], scalar or array
+        tank_volume: whole volume of the tank [m3], scalar or array
         precharge: air pressure of the drained tank, gauge [Pa], scalar or array
-        water: volume of water in the tank [m3], scalar or array
+        water_volume: volume of water in the tank [m3], scalar or array
         atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar or array
     Returns:
         gauge pressure [Pa]
@@ -107,13 +108,13 @@ def pressure_at(
         OutOfRange: the water leaves no room for air
     Source: Boyle, p V = constant, isothermal, absolute pressures.
     """
-    air = volume - water
+    air = tank_volume - water_volume
     require_positive(air, "volume left for air", "m3")
-    return (precharge + atmospheric_pressure) * volume / air - atmospheric_pressure
+    return (precharge + atmospheric_pressure) * tank_volume / air - atmospheric_pressure
 
 
 def required_volume(
-    drawdown: Floats,
+    drawdown_volume: Floats,
     precharge: Floats,
     cut_in: Floats,
     cut_out: Floats,
@@ -122,7 +123,7 @@ def required_volume(
     """Whole volume of the captive-air tank that delivers a drawdown.
 
     Parameters:
-        drawdown: water wanted between cut-out and cut-in [m3], scalar or array
+        drawdown_volume: water wanted between cut-out and cut-in [m3], scalar or array
         precharge: air pressure of the drained tank, gauge [Pa], scalar or array
         cut_in: pressure at which the pump starts, gauge [Pa], scalar or array
         cut_out: pressure at which the pump stops, gauge [Pa], scalar or array
@@ -136,7 +137,7 @@ def required_volume(
     """
     share = acceptance_factor(precharge, cut_in, cut_out, atmospheric_pressure)
     require_positive(share, "share of the tank's volume that takes water", "")
-    return drawdown / share
+    return drawdown_volume / share
 
 
 def recommended_precharge(cut_in: Floats) -> Floats:
@@ -155,11 +156,11 @@ def recommended_precharge(cut_in: Floats) -> Floats:
     return np.maximum(cut_in - PRECHARGE_BELOW_CUT_IN, 0.0)
 
 
-def run_time(drawdown: Floats, pump_flow: Floats, demand_flow: Floats = 0.0) -> Floats:
+def run_time(drawdown_volume: Floats, pump_flow: Floats, demand_flow: Floats = 0.0) -> Floats:
     """Time that a pump runs to bring a tank from cut-in to cut-out.
 
     Parameters:
-        drawdown: water between cut-in and cut-out [m3], scalar or array
+        drawdown_volume: water between cut-in and cut-out [m3], scalar or array
         pump_flow: flow of the pump, mean over the fill [m3/s], scalar or array
         demand_flow: flow drawn by the house meanwhile [m3/s], scalar or array
     Returns:
@@ -171,14 +172,14 @@ def run_time(drawdown: Floats, pump_flow: Floats, demand_flow: Floats = 0.0) -> 
     """
     net_flow = pump_flow - demand_flow
     require_positive(net_flow, "flow left to fill the tank", "m3/s")
-    return drawdown / net_flow
+    return drawdown_volume / net_flow
 
 
-def cycle_time(drawdown: Floats, pump_flow: Floats, demand_flow: Floats) -> Floats:
+def cycle_time(drawdown_volume: Floats, pump_flow: Floats, demand_flow: Floats) -> Floats:
     """Time from one pump start to the next under a steady demand.
 
     Parameters:
-        drawdown: water between cut-in and cut-out [m3], scalar or array
+        drawdown_volume: water between cut-in and cut-out [m3], scalar or array
         pump_flow: flow of the pump, mean over the fill [m3/s], scalar or array
         demand_flow: steady flow drawn by the house [m3/s], scalar or array
     Returns:
@@ -188,16 +189,16 @@ def cycle_time(drawdown: Floats, pump_flow: Floats, demand_flow: Floats) -> Floa
     Source: continuity, D / (Q - q) + D / q.
     """
     require_positive(demand_flow, "demand flow", "m3/s")
-    return run_time(drawdown, pump_flow, demand_flow) + drawdown / demand_flow
+    return run_time(drawdown_volume, pump_flow, demand_flow) + drawdown_volume / demand_flow
 
 
-def greatest_cycle_rate(drawdown: Floats, pump_flow: Floats) -> Floats:
+def greatest_cycle_rate(drawdown_volume: Floats, pump_flow: Floats) -> Floats:
     """Most starts per unit of time that any steady demand can cause.
 
     The worst demand is half the pump's flow.
 
     Parameters:
-        drawdown: water between cut-in and cut-out [m3], scalar or array
+        drawdown_volume: water between cut-in and cut-out [m3], scalar or array
         pump_flow: flow of the pump, mean over the fill [m3/s], scalar or array
     Returns:
         starts per second [1/s]
@@ -205,17 +206,17 @@ def greatest_cycle_rate(drawdown: Floats, pump_flow: Floats) -> Floats:
         OutOfRange: no drawdown
     Source: continuity; the least of D / (Q - q) + D / q over q is 4 D / Q, at q = Q / 2.
     """
-    require_positive(drawdown, "drawdown", "m3")
-    return pump_flow / (4.0 * drawdown)
+    require_positive(drawdown_volume, "drawdown", "m3")
+    return pump_flow / (4.0 * drawdown_volume)
 
 
 def plain_tank_drawdown(
-    volume: Floats, cut_in: Floats, cut_out: Floats, atmospheric_pressure: Floats
+    tank_volume: Floats, cut_in: Floats, cut_out: Floats, atmospheric_pressure: Floats
 ) -> Floats:
     """Drawdown of a plain air-over-water tank that held air at atmospheric pressure when filled.
 
     Parameters:
-        volume: whole volume of the tank [m3], scalar or array
+        tank_volume: whole volume of the tank [m3], scalar or array
         cut_in: pressure at which the pump starts, gauge [Pa], scalar or array
         cut_out: pressure at which the pump stops, gauge [Pa], scalar or array
         atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar or array
@@ -224,4 +225,4 @@ def plain_tank_drawdown(
     Source: Boyle with absolute pressures, precharge 0; about a tenth of the tank at 30/50 psi is
         the customary figure (from memory).
     """
-    return drawdown_volume(volume, 0.0, cut_in, cut_out, atmospheric_pressure)
+    return drawdown_volume(tank_volume, 0.0, cut_in, cut_out, atmospheric_pressure)

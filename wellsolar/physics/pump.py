@@ -219,13 +219,13 @@ class AtSpeed(NamedTuple):
     power: Floats
 
 
-def affinity(flow: Floats, head: Floats, power: Floats, speed_ratio: Floats) -> AtSpeed:
+def affinity(flow: Floats, head: Floats, shaft_power: Floats, speed_ratio: Floats) -> AtSpeed:
     """Flow, head and shaft power of a centrifugal pump moved to another speed.
 
     Parameters:
         flow: flow at the known speed [m3/s], scalar or array
         head: head at the known speed [m], scalar or array
-        power: shaft power at the known speed [W], scalar or array
+        shaft_power: shaft power at the known speed [W], scalar or array
         speed_ratio: new speed over known speed, above 0 [-], scalar or array
     Returns:
         flow [m3/s], head [m] and power [W]: ratio times, ratio squared times, ratio cubed times
@@ -237,7 +237,7 @@ def affinity(flow: Floats, head: Floats, power: Floats, speed_ratio: Floats) -> 
     194
     """
     require_positive(speed_ratio, "speed ratio", "")
-    return AtSpeed(flow * speed_ratio, head * speed_ratio**2, power * speed_ratio**3)
+    return AtSpeed(flow * speed_ratio, head * speed_ratio**2, shaft_power * speed_ratio**3)
 
 
 def total_dynamic_head(

@@ -120,26 +120,6 @@ def current_at_voltage(diode: Diode, voltage: Floats) -> Floats:
     return _blocked(_current_held_at, *_of(diode), voltage)
 
 
-def element_resistance(rated_power: Floats, rated_voltage: Floats) -> Floats:
-    """Resistance of a heating element from its rating.
-
-    Parameters:
-        rated_power: [W], above 0, scalar or array
-        rated_voltage: [V], above 0, scalar or array
-    Returns:
-        resistance [ohm]
-    Raises:
-        OutOfRange: power or voltage not above 0
-    Source: Ohm's law, R = V^2 / P.
-
-    >>> element_resistance(4500.0, 240.0)
-    12.800
-    """
-    require_positive(rated_power, "rated power of the element", "W")
-    require_positive(rated_voltage, "rated voltage of the element", "V")
-    return rated_voltage**2 / rated_power
-
-
 def matched_resistance(diode: Diode) -> Floats:
     """The resistance on which an array gives its greatest power.
 

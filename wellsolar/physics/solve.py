@@ -26,13 +26,13 @@ def bracketed_root(
 
     Parameters:
         function: function of one float whose zero is wanted [callable, float to float], scalar
-        low: lower end of the bracket [unit of the unknown], scalar
-        high: upper end of the bracket [unit of the unknown], scalar
+        low: lower end of the bracket [its own unit], scalar
+        high: upper end of the bracket [its own unit], scalar
         quantity: name of the unknown, for the error message [text]
         unit: unit of the unknown, for the error message [text]
         relative_tolerance: accepted error as a part of the bracket's width [-], scalar
     Returns:
-        the unknown at which `function` is zero [unit of the unknown]
+        the unknown at which `function` is zero [its own unit]
     Raises:
         OutOfRange: the function has the same sign at both ends, so nothing is bracketed
     Source: Brent (1973), Algorithms for Minimization without Derivatives, ch. 4, in scipy.
@@ -57,13 +57,13 @@ def bracketed_root(
     return float(brentq(function, low, high, xtol=tolerance, maxiter=_MOST_STEPS))
 
 
-def require_range(value: Floats, low: float, high: float, quantity: str, unit: str) -> None:
+def require_range(value: Floats, least: float, greatest: float, quantity: str, unit: str) -> None:
     """Refuse a value (or an array with any value) outside a closed range, NaN included.
 
     Parameters:
-        value: what is checked [unit of the quantity], scalar or array
-        low: least value allowed [unit of the quantity], scalar
-        high: greatest value allowed [unit of the quantity], scalar
+        value: what is checked [its own unit], scalar or array
+        least: least value allowed [its own unit], scalar
+        greatest: greatest value allowed [its own unit], scalar
         quantity: name of the quantity, for the error message [text]
         unit: unit, for the error message [text]
     Returns:
@@ -73,23 +73,25 @@ def require_range(value: Floats, low: float, high: float, quantity: str, unit: s
     Source: none needed, a guard.
     """
     if isinstance(value, (int, float)):
-        if low <= value <= high:
+        if least <= value <= greatest:
             return
         worst = float(value)
     else:
-        outside = np.asarray(value)[~((value >= low) & (value <= high))]
+        outside = np.asarray(value)[~((value >= least) & (value <= greatest))]
         if outside.size == 0:
             return
         worst = float(outside.flat[0])
-    allowed = f"{low:g} {unit} or more" if high == float("inf") else f"{low:g} to {high:g} {unit}"
-    raise OutOfRange(f"{quantity} is {worst:g} {unit}, allowed is {allowed}".rstrip())
+    allowed = f"{least:g} {unit}".rstrip() + " or more"
+    if greatest != float("inf"):
+        allowed = f"{least:g} to {greatest:g} {unit}".rstrip()
+    raise OutOfRange(f"{_named(quantity, worst, unit)}, allowed is {allowed}")
 
 
 def require_positive(value: Floats, quantity: str, unit: str) -> None:
     """Refuse a value (or an array with any value) that is not above zero, NaN included.
 
     Parameters:
-        value: what is checked [unit of the quantity], scalar or array
+        value: what is checked [its own unit], scalar or array
         quantity: name of the quantity, for the error message [text]
         unit: unit, for the error message [text]
     Returns:
@@ -107,4 +109,8 @@ def require_positive(value: Floats, quantity: str, unit: str) -> None:
         if refused.size == 0:
             return
         worst = float(refused.flat[0])
-    raise OutOfRange(f"{quantity} is {worst:g} {unit}, allowed is above 0 {unit}".rstrip())
+    raise OutOfRange(f"{_named(quantity, worst, unit)}, allowed is above 0 {unit}".rstrip())
+
+
+def _named(quantity: str, value: float, unit: str) -> str:
+    return f"{quantity} is {value:g} {unit}".rstrip()

@@ -11,19 +11,19 @@ import math
 
 
 def step_nodes(
-    nodes: list[float],
+    node_temperatures: list[float],
     heater_power: list[float],
     tap_draw: list[float],
     grid_power: list[float],
-    inlet: list[float],
-    room: list[float],
-    mean: list[float],
-    top: list[float],
-    element: list[float],
+    inlet_temperature: list[float],
+    room_temperature: list[float],
+    mean_temperature: list[float],
+    top_temperature: list[float],
+    element_temperature: list[float],
     heater_energy: list[float],
     grid_energy: list[float],
-    delivered: list[float],
-    short: list[float],
+    delivered_energy: list[float],
+    short_energy: list[float],
     totals: list[float],
     step: float,
     node_volume: float,
@@ -32,7 +32,7 @@ def step_nodes(
     conduction_rate: float,
     element_node: int,
     grid_node: int,
-    tap: float,
+    tap_temperature: float,
     setpoint: float,
     hysteresis: float,
     grid_setpoint: float,
@@ -42,19 +42,19 @@ def step_nodes(
     """The inner loop of `simulate`: scalars over lists, so that it also compiles.
 
     Parameters:
-        nodes: temperatures, bottom first, changed in place [degC], list
+        node_temperatures: temperatures, bottom first, changed in place [degC], list
         heater_power: on offer from the PV element [W], list of steps
         tap_draw: mixed water wanted [m3], list of steps
         grid_power: on offer to the grid element [W], list of steps
-        inlet: cold water [degC], list of steps
-        room: air round the tank [degC], list of steps
-        mean: output, mean temperature [degC], list of steps
-        top: output, top node [degC], list of steps
-        element: output, node of the PV element [degC], list of steps
+        inlet_temperature: cold water [degC], list of steps
+        room_temperature: air round the tank [degC], list of steps
+        mean_temperature: output, mean temperature [degC], list of steps
+        top_temperature: output, top node [degC], list of steps
+        element_temperature: output, node of the PV element [degC], list of steps
         heater_energy: output, taken by the PV element [J], list of steps
         grid_energy: output, taken by the grid element [J], list of steps
-        delivered: output, heat drawn above the inlet [J], list of steps
-        short: output, heat missing at the tap [J], list of steps
+        delivered_energy: output, heat drawn above the inlet [J], list of steps
+        short_energy: output, heat missing at the tap [J], list of steps
         totals: output, lost [J], wanted [J], tap volume [m3], step of the high limit [-], list
         step: length of a step [s], scalar
         node_volume: volume of one node [m3], scalar
@@ -63,7 +63,7 @@ def step_nodes(
         conduction_rate: conductance between nodes over heat capacity of a node [1/s], scalar
         element_node: node of the PV element [-], whole number
         grid_node: node of the grid element and of the high limit [-], whole number
-        tap: wanted at the tap [degC], scalar
+        tap_temperature: wanted at the tap [degC], scalar
         setpoint: of the PV element [degC], scalar
         hysteresis: of both thermostats [K], scalar
         grid_setpoint: of the grid element [degC], scalar
@@ -73,56 +73,61 @@ def step_nodes(
         nothing [-]; the outputs and nodes are filled in place
     Source: as `simulate`.
     """
-    count = len(nodes)
+    count = len(node_temperatures)
     capacity = node_volume * volumetric_heat_capacity
     whole_decay = math.exp(-0.5 * loss_rate * step)
-    _settle(nodes)
-    on, grid_on = nodes[element_node] < setpoint, nodes[grid_node] < grid_setpoint
+    _settle(node_temperatures)
+    on, grid_on = (
+        node_temperatures[element_node] < setpoint,
+        node_temperatures[grid_node] < grid_setpoint,
+    )
     tripped = False
     for index in range(len(heater_power)):
-        volume, cold, air = tap_draw[index], inlet[index], room[index]
+        volume, cold, air = tap_draw[index], inlet_temperature[index], room_temperature[index]
         # a draw of just one node must not be cut in two by round-off
         parts = max(1, math.ceil(volume / (node_volume * largest_shift) - 1e-9))
         length = step / parts
         decay = whole_decay if parts == 1 else math.exp(-0.5 * loss_rate * length)
         rounds = math.ceil(4.0 * conduction_rate * length)
-        wanted = max(0.0, tap - cold) * volume * volumetric_heat_capacity / parts
+        wanted = max(0.0, tap_temperature - cold) * volume * volumetric_heat_capacity / parts
         for _ in range(parts):
-            lost = _cool(nodes, air, decay)
-            if nodes[grid_node] >= high_limit:
+            lost = _cool(node_temperatures, air, decay)
+            if node_temperatures[grid_node] >= high_limit:
                 tripped = True
-            on = on or nodes[element_node] <= setpoint - hysteresis
+            on = on or node_temperatures[element_node] <= setpoint - hysteresis
             if on and not tripped and heater_power[index] > 0.0:
                 asked = heater_power[index] * length / capacity
-                taken, on, tripped = _run_element(nodes, element_node, setpoint, high_limit, asked)
+                taken, on, tripped = _run_element(
+                    node_temperatures, element_node, setpoint, high_limit, asked
+                )
                 heater_energy[index] += taken * capacity
-            grid_on = grid_on or nodes[grid_node] <= grid_setpoint - hysteresis
+            grid_on = grid_on or node_temperatures[grid_node] <= grid_setpoint - hysteresis
             if grid_on and not tripped and grid_power[index] > 0.0:
                 asked = grid_power[index] * length / capacity
                 taken, grid_on, tripped = _run_element(
-                    nodes, grid_node, grid_setpoint, high_limit, asked
+                    node_temperatures, grid_node, grid_setpoint, high_limit, asked
                 )
                 grid_energy[index] += taken * capacity
             if volume > 0.0:
-                hottest = nodes[count - 1]
-                drawn = _hot_share(tap, cold, hottest) * volume / parts
+                hottest = node_temperatures[count - 1]
+                drawn = _hot_share(tap_temperature, cold, hottest) * volume / parts
                 gained = drawn * volumetric_heat_capacity * (hottest - cold)
-                delivered[index] += gained
-                short[index] += wanted - gained
+                delivered_energy[index] += gained
+                short_energy[index] += wanted - gained
                 totals[1] += wanted
-                if hottest >= tap or cold >= tap:
+                if hottest >= tap_temperature or cold >= tap_temperature:
                     totals[2] += volume / parts
-                _draw_plug(nodes, drawn / node_volume, cold)
+                _draw_plug(node_temperatures, drawn / node_volume, cold)
             if count > 1:
-                _conduct(nodes, conduction_rate * length, rounds)
-                _settle(nodes)
-            lost += _cool(nodes, air, decay)
+                _conduct(node_temperatures, conduction_rate * length, rounds)
+                _settle(node_temperatures)
+            lost += _cool(node_temperatures, air, decay)
             totals[0] += lost * capacity
         if tripped and totals[3] == 0.0:
             totals[3] = index + 1.0
-        mean[index] = sum(nodes) / count
-        top[index] = nodes[count - 1]
-        element[index] = nodes[element_node]
+        mean_temperature[index] = sum(node_temperatures) / count
+        top_temperature[index] = node_temperatures[count - 1]
+        element_temperature[index] = node_temperatures[element_node]
 
 
 def _cool(nodes: list[float], air: float, decay: float) -> float:

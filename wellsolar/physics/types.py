@@ -16,7 +16,7 @@ def plain(value: Floats) -> Floats:
     """A float where a result has no dimensions, the array otherwise.
 
     Parameters:
-        value: result of array arithmetic [any unit], scalar or array
+        value: result of array arithmetic [its own unit], scalar or array
     Returns:
         the same value [its own unit]
     Source: none needed.

@@ -126,8 +126,8 @@ def _heat(tank: HeatedTankResult) -> Section:
                 "per degree above the room"),
             row("standby_loss", "loss at the setpoint", tank.standby_loss, kinds.POWER),
             row("stall_temperature", "stall temperature", tank.stall_temperature,
-                kinds.TEMPERATURE, "by heat loss alone: sunny days, nobody home, no thermostat; "
-                "a relief valve set lower opens first"),
+                kinds.TEMPERATURE, "where heat loss alone would hold it on sunny days, nobody "
+                "home and no thermostat; 100 °C (212 °F) means that it boils"),
             row("annual_share", "PV's share of the year", tank.annual_share, kinds.FRACTION,
                 "of the heat in the hot water" if tank.annual_share is not None
                 else "needs the sun and the draw"),

@@ -47,6 +47,14 @@ def as_json(results: Results, sections: Sequence[Section]) -> Object:
             "print_units": results.system,
         },
         "answer": answer(results),
+        "answers": [
+            {
+                "subject": each.subject,
+                "text": each.text.text(results.system),
+                "numbers": _numbers(each.text),
+            }
+            for each in results.answers
+        ],
         "counts": {str(status): number for status, number in counts(results).items()},
         "notes": list(results.notes),
         "verdicts": [_verdict(verdict, results) for verdict in ordered(results.verdicts)],

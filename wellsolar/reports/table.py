@@ -14,6 +14,7 @@ from wellsolar.reports.parts import (
     number_text,
     unit_name,
 )
+from wellsolar.reports.range_tables import range_section
 from wellsolar.reports.well_tables import (
     hand_pump_section,
     pressure_tank_section,
@@ -40,6 +41,8 @@ def sections(results: Results) -> tuple[Section, ...]:
     if len(results.pumps) > 1:
         made.append(pumps_section(results.pumps))
     made += [supply_section(supply, number) for number, supply in enumerate(results.supply, 1)]
+    if results.ranges is not None:
+        made.append(range_section(results.ranges))
     if results.pressure_tank is not None:
         made.append(pressure_tank_section(results.pressure_tank))
     if results.hand_pump is not None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
-from textwrap import wrap
 from typing import TextIO
 
 from rich.box import Box
@@ -14,6 +13,7 @@ from rich.table import Table
 from rich.text import Text
 
 from wellsolar.reports.cautions import CAUTIONS
+from wellsolar.reports.layout import blocks, least_width, short_header, widened
 from wellsolar.reports.plain import encodable, plain
 from wellsolar.reports.table import (
     Cell,
@@ -40,9 +40,8 @@ NARROWEST = 40
 _LINES = Box("    \n    \n -  \n    \n -  \n -  \n    \n    \n", ascii=True)
 _COLOURS = {"fail": "bold red", "unknown": "magenta", "caution": "yellow", "pass": "green"}
 _STATUS_WIDTH = 7
-_FIRST_COLUMN = 24
 _SHORT_NAME = 12
-_HEADER_LINES = 2
+_SUBJECT_WIDTH = 16
 
 
 def write(sections: Sequence[Section], results: Results, stream: TextIO, system: System) -> None:
@@ -137,6 +136,13 @@ def _header(page: _Page, results: Results) -> None:
     page.line()
     page.line(", ".join(f"{number} {status}" for status, number in found.items()))
     page.line(answer(results), "bold")
+    if results.answers:
+        page.line()
+        widest = max(page.size(each.subject) for each in results.answers)
+        for each in results.answers:
+            subject = page.text(each.subject)
+            told = page.text(_ended(each.text.text(page.system)))
+            page.side_by_side([(subject, min(widest, _SUBJECT_WIDTH)), (told, 0)])
     for note in results.notes:
         page.line(f"Note: {note}")
 
@@ -188,9 +194,7 @@ def _asked(verdict: Verdict) -> str:
 
 def _compared(page: _Page, verdict: Verdict) -> str:
     """What was compared, in one line; empty where nothing was."""
-    # Of a caution the quantity may lie on either side of its limit.
-    apart = "apart by" if verdict.status == "caution" else "margin"
-    named = {"found": verdict.quantity, "limit": verdict.limit, apart: verdict.margin}
+    named = {"found": verdict.quantity, "limit": verdict.limit, "margin": verdict.margin}
     return ", ".join(
         f"{name} {cell_text(value, page.system)}"
         for name, value in named.items()
@@ -252,23 +256,25 @@ def _grid(page: _Page, grid: Grid) -> None:
     ]
     numeric = [_is_numeric(grid, position) for position in range(len(grid.columns))]
     least = [
-        _least_width(page, headers[position], [row[position] for row in texts], numeric[position])
+        least_width(
+            page.size, headers[position], [row[position] for row in texts], numeric[position]
+        )
         for position in range(len(grid.columns))
     ]
     # The first column names the row: short names stay on one line.
     longest = max((page.size(row[0]) for row in texts), default=0)
     least[0] = max(least[0], longest if longest <= _SHORT_NAME else 0)
     wished = [
-        max(least[position], _short_header(headers[position]))
+        max(least[position], short_header(headers[position]))
         if numeric[position]
         else max([page.size(row[position]) for row in texts] + [least[position]])
         for position in range(len(grid.columns))
     ]
     gap = 2 if sum(least) + 2 * len(least) <= page.width - 2 else 1
-    for number, block in enumerate(_blocks(least, page.width - 2, gap)):
+    for number, block in enumerate(blocks(least, page.width - 2, gap)):
         if number:
             page.line()
-        widths = _widened(
+        widths = widened(
             [least[i] for i in block], [wished[i] for i in block], page.width - 2, gap
         )
         table = Table(box=_LINES, show_edge=False, pad_edge=False, padding=(0, gap - 1, 0, 0))
@@ -293,15 +299,6 @@ def _header_lines(page: _Page, grid: Grid, position: int) -> list[str]:
     return [column.label, f"({unit})"] if unit else [column.label]
 
 
-def _short_header(header: Sequence[str]) -> int:
-    """The width at which a label takes no more than two lines."""
-    label = header[0]
-    width = 1
-    while len(wrap(label, width)) > _HEADER_LINES:
-        width += 1
-    return width
-
-
 def _grid_text(page: _Page, grid: Grid, position: int, cell: Cell) -> str:
     if header_unit(grid.columns[position].kind, page.system):
         return number_text(cell, page.system)
@@ -312,46 +309,6 @@ def _is_numeric(grid: Grid, position: int) -> bool:
     return grid.columns[position].kind is not None or (
         bool(grid.rows) and all(isinstance(row[position], Quantity) for row in grid.rows)
     )
-
-
-def _least_width(page: _Page, header: Sequence[str], texts: Sequence[str], numeric: bool) -> int:
-    """The narrowest a column can be without breaking a number or, up to 16, a word."""
-    words = [page.size(word) for line in header for word in line.split()]
-    if numeric:
-        return max(words + [page.size(text) for text in texts])
-    inside = [page.size(word) for text in texts for word in text.split()]
-    return max(words + [min(16, size) for size in inside])
-
-
-def _blocks(least: Sequence[int], room: int, gap: int) -> list[list[int]]:
-    """Columns sorted into blocks that fit; the first column leads each of them."""
-    blocks = [[0]]
-    used = least[0]
-    for position in range(1, len(least)):
-        needed = gap + least[position]
-        if used + needed > room and len(blocks[-1]) > 1:
-            blocks.append([0])
-            used = least[0]
-        blocks[-1].append(position)
-        used += needed
-    return blocks
-
-
-def _widened(least: Sequence[int], wished: Sequence[int], room: int, gap: int) -> list[int]:
-    """Widths of one block: what is left over goes to the first column, then where most lacks."""
-    widths = list(least)
-    spare = room - sum(widths) - gap * (len(widths) - 1)
-    first = max(0, min(spare, min(wished[0], _FIRST_COLUMN) - widths[0]))
-    widths[0] += first
-    spare -= first
-    while spare > 0:
-        lacking = [wish - width for wish, width in zip(wished, widths, strict=True)]
-        most = max(lacking)
-        if most <= 0:
-            break
-        widths[lacking.index(most)] += 1
-        spare -= 1
-    return widths
 
 
 def _assumptions(page: _Page, results: Results) -> None:

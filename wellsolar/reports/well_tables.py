@@ -124,7 +124,7 @@ def wire_rows(wire: WireResult) -> list[Row]:
         Row("wire_overcurrent_device", "fuse or breaker",
             quantity(wire.overcurrent_device, kinds.CURRENT),
             "next standard size" if wire.overcurrent_device is not None
-            else "this run asks for none, or none is made so large",
+            else "by the pump maker's sheet and the electrical code",
             kinds.CURRENT, "none"),
     ]  # fmt: skip
 

@@ -1,18 +1,26 @@
 """What cannot be: mistakes that show only between two keys of a site file.
 
 Each check takes the readable part of a file, in which any key may be None, and yields the key path
-and the message of each mistake. What is merely unwise is no mistake: studies judge that.
+and the message of each mistake. Of a range the likeliest value counts, as it does in the studies.
+What is merely unwise is no mistake: studies judge that.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 from types import SimpleNamespace
 from typing import Any
 
-from wellsolar.data import pipes, wiring
+from wellsolar import kinds
+from wellsolar.data import pipes
 from wellsolar.errors import OutOfRange
+from wellsolar.kinds import Kind
+from wellsolar.physics.clearness import greatest_daily_clearness
+from wellsolar.physics.solar_geometry import average_day, extraterrestrial_day
 from wellsolar.site.locate import Path
+from wellsolar.units import digits, item_written, to_unit
+from wellsolar.wording import quoted
 
 Mistakes = Iterator[tuple[Path, str]]
 
@@ -33,24 +41,25 @@ def _well(site: SimpleNamespace) -> Mistakes:
     well = site.well
     if well is None:
         return
-    if _known(well.depth, well.static_level) and well.static_level.low >= well.depth.high:
+    if _known(well.depth, well.static_level) and well.static_level >= well.depth:
         yield (
             ("well", "static_level"),
             f"{_w(well.static_level)} lies at or below the bottom of the well "
             f"({_w(well.depth)}): a static level is measured from the ground and is less deep",
         )
     level = well.tested_pumping_level
-    if _known(level, well.static_level) and level.high <= well.static_level.low:
+    if _known(level, well.static_level) and level <= well.static_level:
         yield (
             ("well", "tested_pumping_level"),
             f"{_w(level)} is not below the static level ({_w(well.static_level)}): "
             "pumping draws the water down, so it is a greater depth",
         )
-    if _known(level, well.depth) and level.low > well.depth.high:
-        yield (
-            ("well", "tested_pumping_level"),
-            f"{_w(level)} lies below the bottom of the well ({_w(well.depth)})",
-        )
+    yield from _in_the_well(site, ("well", "tested_pumping_level"), level)
+
+
+def _in_the_well(site: SimpleNamespace, path: Path, depth: Any) -> Mistakes:
+    if site.well is not None and _known(depth, site.well.depth) and depth > site.well.depth:
+        yield (path, f"{_w(depth)} lies below the bottom of the well ({_w(site.well.depth)})")
 
 
 def _pipes(site: SimpleNamespace) -> Mistakes:
@@ -67,7 +76,8 @@ def _pipes(site: SimpleNamespace) -> Mistakes:
             known = ", ".join(f'"{size}"' for size in pipes.sizes(run.material))
             yield (
                 (*path, "size"),
-                f'"{run.size}" is no size of {run.material} in the table: expected one of {known}',
+                f"{quoted(run.size)} is no size of {run.material} in the table: "
+                f"expected one of {known}",
             )
 
 
@@ -78,19 +88,19 @@ def _pressures(site: SimpleNamespace) -> Mistakes:
     switch, tank = site.pressure_switch, site.pressure_tank
     if switch is None:
         return
-    if _known(switch.cut_in, switch.cut_out) and switch.cut_in.high >= switch.cut_out.low:
+    if _known(switch.cut_in, switch.cut_out) and switch.cut_in >= switch.cut_out:
         yield (
             ("pressure_switch", "cut_out"),
             f"{_w(switch.cut_out)} is not above the cut-in ({_w(switch.cut_in)}): "
             "the pump starts at cut-in and stops at cut-out",
         )
-    if tank is not None and _known(tank.precharge, switch.cut_out):
-        if tank.precharge.low >= switch.cut_out.high:
-            yield (
-                ("pressure_tank", "precharge"),
-                f"{_w(tank.precharge)} is not below the cut-out ({_w(switch.cut_out)}): the tank "
-                "would never take water; the usual precharge is 2 psi (14 kPa) below cut-in",
-            )
+    precharge = None if tank is None else tank.precharge
+    if _known(precharge, switch.cut_out) and precharge >= switch.cut_out:
+        yield (
+            ("pressure_tank", "precharge"),
+            f"{_w(precharge)} is not below the cut-out ({_w(switch.cut_out)}): the tank "
+            "would never take water; the usual precharge is 2 psi (14 kPa) below cut-in",
+        )
 
 
 def _pumps(site: SimpleNamespace) -> Mistakes:
@@ -98,13 +108,7 @@ def _pumps(site: SimpleNamespace) -> Mistakes:
     for index, pump in enumerate(site.pump):
         path: Path = ("pump", index)
         yield from _curve(path, pump)
-        depth = pump.intake_depth
-        if site.well is not None and _known(depth, site.well.depth):
-            if depth.low > site.well.depth.high:
-                yield (
-                    (*path, "intake_depth"),
-                    f"{_w(depth)} lies below the bottom of the well ({_w(site.well.depth)})",
-                )
+        yield from _in_the_well(site, (*path, "intake_depth"), pump.intake_depth)
         if pump.phases == 3 and pump.supply == "DC":
             yield ((*path, "phases"), '3 phases and supply = "DC" exclude each other')
 
@@ -112,37 +116,42 @@ def _pumps(site: SimpleNamespace) -> Mistakes:
 def _curve(path: Path, pump: SimpleNamespace) -> Mistakes:
     flow, head, power = pump.flow, pump.head, pump.power
     if flow is not None and len(flow) < 2:
-        yield ((*path, "flow"), f'"{flow[0].written}" is one point: a curve needs two or more')
-    if flow is not None and any(b <= a for a, b in zip(flow, flow[1:], strict=False)):
-        yield ((*path, "flow"), f'"{flow[0].written}": the flows of a curve run upward')
-    if head is not None and any(b >= a for a, b in zip(head, head[1:], strict=False)):
+        yield ((*path, "flow"), f"{_q(flow)} is one point: a curve needs two or more")
+    if flow is not None and any(later <= sooner for sooner, later in pairwise(flow)):
+        yield (
+            (*path, "flow"),
+            f"{_q(flow)}: each flow of a curve must be greater than the one before",
+        )
+    if head is not None and any(later >= sooner for sooner, later in pairwise(head)):
         yield (
             (*path, "head"),
-            f'"{head[0].written}": the head of a pump falls as its flow grows; '
+            f"{_q(head)}: the head of a pump falls as its flow grows; "
             "each head must be lower than the one before",
         )
     for name, values in (("head", head), ("power", power)):
         if flow is not None and values is not None and len(values) != len(flow):
             yield (
                 (*path, name),
-                f'"{values[0].written}" has {len(values)} values for {len(flow)} flows: '
+                f"{_q(values)} has {_count(values, 'value')} for {_count(flow, 'flow')}: "
                 "give one for each flow",
             )
 
 
 def _hand_pump(site: SimpleNamespace) -> Mistakes:
     hand, well = site.hand_pump, site.well
-    if hand is None or well is None or not _known(hand.cylinder_depth, well.depth):
+    if hand is None or well is None:
         return
-    if hand.kind != "suction" and hand.cylinder_depth.low > well.depth.high:
+    if hand.kind != "suction":
+        yield from _in_the_well(site, ("hand_pump", "cylinder_depth"), hand.cylinder_depth)
+        if _known(hand.bore, well.casing_bore) and hand.bore >= well.casing_bore:
+            yield (
+                ("hand_pump", "bore"),
+                f"{_w(hand.bore)} does not pass the casing ({_w(well.casing_bore)})",
+            )
+    if _known(hand.rod_diameter, hand.bore) and hand.rod_diameter >= hand.bore:
         yield (
-            ("hand_pump", "cylinder_depth"),
-            f"{_w(hand.cylinder_depth)} lies below the bottom of the well ({_w(well.depth)})",
-        )
-    if _known(hand.bore, well.casing_bore) and hand.bore.low >= well.casing_bore.high:
-        yield (
-            ("hand_pump", "bore"),
-            f"{_w(hand.bore)} does not pass the casing ({_w(well.casing_bore)})",
+            ("hand_pump", "rod_diameter"),
+            f"{_w(hand.rod_diameter)} does not pass the cylinder, whose bore is {_w(hand.bore)}",
         )
 
 
@@ -150,26 +159,19 @@ def _module(site: SimpleNamespace) -> Mistakes:
     module = site.module
     if module is None:
         return
-    if _known(module.vmp, module.voc) and module.vmp.high >= module.voc.low:
+    if _known(module.vmp, module.voc) and module.vmp >= module.voc:
         yield (
             ("module", "vmp"),
             f"{_w(module.vmp)} is not below voc ({_w(module.voc)}): the voltage at maximum power "
             "is about four fifths of the open-circuit voltage",
         )
-    if _known(module.imp, module.isc) and module.imp.high >= module.isc.low:
+    if _known(module.imp, module.isc) and module.imp >= module.isc:
         yield (
             ("module", "imp"),
             f"{_w(module.imp)} is not below isc ({_w(module.isc)}): the current at maximum power "
             "is a little less than the short-circuit current",
         )
-    if _known(module.voc) and isinstance(module.cells, int) and module.cells > 0:
-        if not 0.45 <= module.voc / module.cells <= 0.85:
-            yield (
-                ("module", "cells"),
-                f"{module.cells} cells in series make {module.voc / module.cells:.2f} V each of "
-                f"{_w(module.voc)}: a silicon cell gives 0.5 to 0.8 V; of half-cut cells count "
-                "one series path only (120 half cells are 60 in series)",
-            )
+    yield from _cells(module)
     if _known(module.vmp, module.imp, module.rated_power):
         product = module.vmp * module.imp
         if abs(product / module.rated_power - 1) > 0.05:
@@ -179,37 +181,124 @@ def _module(site: SimpleNamespace) -> Mistakes:
             )
 
 
-def _arrays(site: SimpleNamespace) -> Mistakes:
-    yield from _same_names("array", site.array)
-    names = [group.name for group in site.array if isinstance(group.name, str)]
-    heater = site.water_heater
-    if heater is None:
+def _cells(module: SimpleNamespace) -> Mistakes:
+    cells = module.cells
+    if not _known(module.voc) or type(cells) is not int or not 1 <= cells <= 1000:
         return
-    for index, element in enumerate(heater.element):
-        fed = element.fed_by
-        if isinstance(fed, str) and fed != "grid" and fed not in names:
-            known = ", ".join(f'"{name}"' for name in [*names, "grid"])
-            yield (
-                ("water_heater", "element", index, "fed_by"),
-                f'"{fed}" is no array group of this file: expected one of {known}',
-            )
-    limit = heater.mixing_valve.outlet if heater.mixing_valve is not None else None
-    if _known(limit, heater.draw.temperature) and heater.draw.temperature.low > limit.high:
+    each = module.voc / cells
+    if not 0.45 <= each <= 0.85:
         yield (
-            ("water_heater", "draw", "temperature"),
-            f"{_w(heater.draw.temperature)} is hotter than the mixing valve lets through "
-            f"({_w(limit)})",
+            ("module", "cells"),
+            f"{cells} cells in series make {each:.2f} V each of {_w(module.voc)}: a silicon cell "
+            "gives 0.5 to 0.8 V; of half-cut cells count one series path only (120 half cells "
+            "are 60 in series)",
         )
 
 
-def _wires(site: SimpleNamespace) -> Mistakes:
-    places = [(("pump", i, "cable"), pump.cable) for i, pump in enumerate(site.pump)]
-    places += [(("array", i, "cable"), group.cable) for i, group in enumerate(site.array)]
-    for path, cable in places:
-        if cable is None or cable.gauge not in wiring.gauges():
-            continue
-        if path[0] == "array" and cable.length is None:
-            yield (path, 'has no length: give the one-way run, e.g. length = "250 ft"')
+def _arrays(site: SimpleNamespace) -> Mistakes:
+    yield from _same_names("array", site.array)
+    for index, group in enumerate(site.array):
+        if group.name == "grid":
+            yield (
+                ("array", index, "name"),
+                '"grid" is what fed_by calls the public supply: give the array another name',
+            )
+        if group.cable is not None and group.cable.length is None and not _empty(group.cable):
+            yield (
+                ("array", index, "cable"),
+                'has no length: give the one-way run, e.g. length = "250 ft"',
+            )
+
+
+def _empty(table: SimpleNamespace) -> bool:
+    return all(value is None for value in vars(table).values())
+
+
+def _water_heater(site: SimpleNamespace) -> Mistakes:
+    heater = site.water_heater
+    if heater is None:
+        return
+    names = [group.name for group in site.array if isinstance(group.name, str)]
+    for index, element in enumerate(heater.element):
+        path: Path = ("water_heater", "element", index)
+        fed = element.fed_by
+        if isinstance(fed, str) and fed != "grid" and fed not in names:
+            known = ", ".join(quoted(name) for name in [*names, "grid"])
+            yield (
+                (*path, "fed_by"),
+                f"{quoted(fed)} is no array of this file: expected one of {known}",
+            )
+        yield from _above_inlet(site, (*path, "thermostat"), element.thermostat)
+    outlet: Any = None if heater.mixing_valve is None else heater.mixing_valve.outlet
+    wanted: Any = None if heater.draw is None else heater.draw.temperature
+    yield from _above_inlet(site, ("water_heater", "mixing_valve", "outlet"), outlet)
+    yield from _above_inlet(site, ("water_heater", "draw", "temperature"), wanted)
+    if _known(outlet, wanted) and wanted > outlet:
+        yield (
+            ("water_heater", "draw", "temperature"),
+            f"{_w(wanted)} is hotter than the mixing valve lets through ({_w(outlet)})",
+        )
+
+
+def _above_inlet(site: SimpleNamespace, path: Path, temperature: Any) -> Mistakes:
+    water = None if site.well is None else site.well.water_temperature
+    if _known(temperature, water) and temperature <= water:
+        yield (
+            path,
+            f"{_w(temperature)} is not above the water that comes from the well "
+            f"(well.water_temperature, {_w(water)}): nothing would be heated",
+        )
+
+
+def _sun(site: SimpleNamespace) -> Mistakes:
+    sun = site.sun
+    if sun is None:
+        return
+    latitude: Any = None if site.site is None else site.site.latitude
+    if _known(sun.monthly, latitude):
+        for month, total in enumerate(sun.monthly, 1):
+            most = _greatest_mean(float(latitude), month)
+            if total > most:
+                written = item_written(sun.monthly, month - 1)
+                yield (
+                    ("sun", "monthly"),
+                    f"{written} in {_MONTHS[month - 1]} is more than the sky allows at latitude "
+                    f"{_w(latitude)}: on a level surface at most "
+                    f"{_like(most, written, kinds.IRRADIATION)} a day",
+                )
+    if _known(sun.record_low, sun.temperature):
+        month = min(range(12), key=lambda each: sun.temperature[each])
+        if sun.record_low > sun.temperature[month]:
+            yield (
+                ("sun", "record_low"),
+                f"{_w(sun.record_low)} is above the mean of {_MONTHS[month]} "
+                f"({item_written(sun.temperature, month)}): the lowest temperature on record lies "
+                "below the mean of every month",
+            )
+
+
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September",
+    "October", "November", "December",
+)  # fmt: skip
+
+
+def _greatest_mean(latitude: float, month: int) -> float:
+    """Daily total of a month in which every day is the clearest that such a month has [J/m2]."""
+    outside = float(extraterrestrial_day(latitude, average_day(month)))
+    clear = 0.75
+    for _ in range(20):
+        clear = greatest_daily_clearness(clear)
+    return clear * outside
+
+
+def _like(value: float, written: str, kind: Kind) -> str:
+    """A value in the unit of a text of the file."""
+    unit = written.partition(" ")[2]
+    if unit not in kind.written:
+        unit = kind.us[0].unit
+    text = digits(to_unit(value, kind, unit), 2)
+    return f"{text} {unit.removesuffix('/day').removesuffix('/d')}"
 
 
 def _same_names(table: str, items: list[Any]) -> Mistakes:
@@ -218,7 +307,7 @@ def _same_names(table: str, items: list[Any]) -> Mistakes:
         if isinstance(item.name, str) and item.name in seen:
             yield (
                 (table, index, "name"),
-                f'"{item.name}" is used twice: each {table} needs a name of its own',
+                f"{quoted(item.name)} is used twice: each {table} needs a name of its own",
             )
         elif isinstance(item.name, str):
             seen.add(item.name)
@@ -229,7 +318,15 @@ def _known(*values: Any) -> bool:
 
 
 def _w(value: Any) -> str:
-    return str(value.written)
+    return quoted(str(value.written))[1:-1]
+
+
+def _q(values: Any) -> str:
+    return quoted(str(values[0].written))
+
+
+def _count(values: Any, thing: str) -> str:
+    return f"{len(values)} {thing}{'' if len(values) == 1 else 's'}"
 
 
 _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
@@ -240,5 +337,6 @@ _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     _hand_pump,
     _module,
     _arrays,
-    _wires,
+    _water_heater,
+    _sun,
 )

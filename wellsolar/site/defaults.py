@@ -47,7 +47,7 @@ def fill(raw: dict[str, Any]) -> tuple[dict[str, Any], list[tuple[Path, Default]
     used: list[tuple[Path, Default]] = []
     for default in defaults():
         for path, table in _homes(filled, default.path.split("."), ()):
-            key = path[-1]
+            key = str(path[-1])
             if key not in table:
                 table[key] = default.value
                 used.append((path, default))

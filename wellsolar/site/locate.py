@@ -6,15 +6,68 @@ Key paths are tuples of keys and, for arrays of tables, positions: `("pump", 1, 
 from __future__ import annotations
 
 import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 Path = tuple[str | int, ...]
 
-_HEADER = re.compile(r"^\s*(\[\[?)\s*([^\]]+?)\s*\]\]?\s*(?:#.*)?$")
-_KEY = re.compile(
-    r"""^\s*((?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*')(?:\s*\.\s*(?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*'))*)\s*=\s*(.*)$"""
-)  # noqa: E501 - one pattern
-_PART = re.compile(r"""[A-Za-z0-9_-]+|"[^"]*"|'[^']*'""")
-_TRIPLE = ('"""', "'''")
+_DEEPEST = 50
+_BLANK = re.compile(r"[ \t]*")
+_PART = re.compile(r"""[A-Za-z0-9_-]+|"(?:\\.|[^"\\\n])*"|'[^'\n]*'""")
+# What can stand in a value: texts of several lines first, as they begin like those of one.
+_PIECE = re.compile(
+    r'"""(?:\\.|[^\\])*?"{3,5}'
+    r"|'''.*?'{3,5}"
+    r'|"(?:\\.|[^"\\\n])*"'
+    r"|'[^'\n]*'"
+    r"|#[^\n]*"
+    r"|[\[\]{}\n]",
+    re.DOTALL,
+)
+
+
+@dataclass(frozen=True)
+class Statement:
+    """One statement of a TOML text: a table head, a key with its value, or something else.
+
+    kind: "head", "key" or "other"; path: of the table or key, for the rest of what it may be
+    line, last: its first and last line, counted from 1
+    """
+
+    kind: str
+    path: Path
+    line: int
+    last: int
+
+
+def statements(text: str) -> Iterator[Statement]:
+    """Every line or lines of a TOML text that say something; the text may hold mistakes.
+
+    Parameters:
+        text: the whole file
+    Returns:
+        the statements in order
+    """
+    counts: dict[Path, int] = {}
+    table: Path = ()
+    place, line = 0, 1
+    while place < len(text):
+        start = _skip_blank(text, place)
+        if text.startswith("[", start):
+            many = text.startswith("[[", start)
+            parts, _ = _dotted(text, start + (2 if many else 1))
+            path = table = _table(many, parts, counts)
+            kind, end = "head", _end_of_line(text, start)
+        else:
+            parts, stop = _dotted(text, start)
+            path = table + parts
+            kind = "key" if parts and _equals(text, stop) else "other"
+            end = _end_of_statement(text, stop)
+        last = line + text.count("\n", place, end)
+        if parts or text[start:end].strip():
+            yield Statement(kind, path, line, last - text.endswith("\n", place, end))
+        place, line = end, last
 
 
 def lines_of(text: str) -> dict[Path, int]:
@@ -23,31 +76,17 @@ def lines_of(text: str) -> dict[Path, int]:
     Parameters:
         text: the whole file
     Returns:
-        key path -> line; keys inside an inline table or array have the line of their statement
+        key path -> line; keys inside an inline table or array have the line of their statement,
+        a table that is only named on the way to another has the line of the first such
     """
     found: dict[Path, int] = {}
-    counts: dict[Path, int] = {}
-    table: Path = ()
-    waiting: str | None = None
-    depth = 0
-    for number, line in enumerate(text.splitlines(), 1):
-        if waiting is not None:
-            waiting = None if waiting in line else waiting
-            continue
-        if depth > 0:
-            depth += _depth(line)
-            continue
-        header = _HEADER.match(line)
-        if header:
-            table = _table(header.group(1), _parts(header.group(2)), counts)
-            found.setdefault(table, number)
-            continue
-        key = _KEY.match(line)
-        if key:
-            found.setdefault(table + _parts(key.group(1)), number)
-            waiting = _opens_text(key.group(2))
-            depth = 0 if waiting else max(0, _depth(key.group(2)))
-    return found
+    implied: dict[Path, int] = {}
+    for each in statements(text):
+        if each.kind != "other" and each.path:
+            found.setdefault(each.path, each.line)
+            for length in range(1, min(len(each.path), _DEEPEST)):
+                implied.setdefault(each.path[:length], each.line)
+    return {**implied, **found}
 
 
 def line_of(lines: dict[Path, int], path: Path) -> int | None:
@@ -65,31 +104,79 @@ def line_of(lines: dict[Path, int], path: Path) -> int | None:
     return None
 
 
-def _parts(text: str) -> Path:
-    return tuple(part.strip("\"'") for part in _PART.findall(text))
+def key_text(path: Path) -> str:
+    """A key path as a person writes it; arrays of tables are counted from 1.
+
+    Parameters:
+        path: keys and positions
+    Returns:
+        such as `pump[2].head`
+    """
+    text = ""
+    for part in path:
+        text += f"[{part + 1}]" if isinstance(part, int) else f".{part}"
+    return text.removeprefix(".")
 
 
-def _table(brackets: str, parts: Path, counts: dict[Path, int]) -> Path:
+def _skip_blank(text: str, place: int) -> int:
+    match = _BLANK.match(text, place)
+    return match.end() if match else place
+
+
+def _equals(text: str, place: int) -> bool:
+    return text.startswith("=", _skip_blank(text, place))
+
+
+def _dotted(text: str, place: int) -> tuple[Path, int]:
+    """The parts of a dotted key that begins at a place, and where it ends."""
+    parts: list[str] = []
+    while True:
+        part = _PART.match(text, _skip_blank(text, place))
+        if part is None:
+            return tuple(parts), place
+        parts.append(_plain(part.group()))
+        place = _skip_blank(text, part.end())
+        if not text.startswith(".", place):
+            return tuple(parts), place
+        place += 1
+
+
+def _plain(part: str) -> str:
+    """A part of a key without its quotes and escapes."""
+    if part[0] == '"' and "\\" in part:
+        try:
+            return next(iter(tomllib.loads(f"{part} = 0")))
+        except tomllib.TOMLDecodeError:
+            return part[1:-1]
+    return part[1:-1] if part[0] in "\"'" else part
+
+
+def _table(many: bool, parts: Path, counts: dict[Path, int]) -> Path:
     """The path of a table head, with the position of each array of tables on the way."""
     path: Path = ()
     for place, part in enumerate(parts):
         path = (*path, part)
-        last = place == len(parts) - 1
-        if last and brackets == "[[":
+        if many and place == len(parts) - 1:
             counts[path] = counts.get(path, -1) + 1
         if path in counts:
             path = (*path, counts[path])
     return path
 
 
-def _opens_text(value: str) -> str | None:
-    for mark in _TRIPLE:
-        if value.startswith(mark) and mark not in value[3:]:
-            return mark
-    return None
+def _end_of_line(text: str, place: int) -> int:
+    end = text.find("\n", place)
+    return len(text) if end < 0 else end + 1
 
 
-def _depth(text: str) -> int:
-    """Brackets opened less brackets closed, outside of quotes and comments."""
-    bare = re.sub(r"\"(?:\\.|[^\"\\])*\"|'[^']*'", "", text).split("#")[0]
-    return sum(bare.count(mark) for mark in "[{") - sum(bare.count(mark) for mark in "]}")
+def _end_of_statement(text: str, place: int) -> int:
+    """The beginning of the line after a value, which may take several lines."""
+    depth = 0
+    for piece in _PIECE.finditer(text, place):
+        mark = piece.group()
+        if mark in "[{":
+            depth += 1
+        elif mark in "]}":
+            depth = max(0, depth - 1)
+        elif mark == "\n" and depth == 0:
+            return piece.end()
+    return len(text)

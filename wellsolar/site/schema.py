@@ -6,132 +6,43 @@ count downward from the ground at the well; pressures are gauge pressures at the
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
-from pydantic_core import PydanticCustomError, core_schema
 
 from wellsolar import kinds
 from wellsolar.data import fitting_table, hot_water_tables, pipes, wiring
-from wellsolar.errors import OutOfRange
-from wellsolar.kinds import Kind
-from wellsolar.units import Quantity, System, UnreadableQuantity, read, read_list, show
-
-
-class Reads:
-    """Marks a field as a quantity of a kind, with the bounds that nature or sense sets it."""
-
-    def __init__(
-        self,
-        kind: Kind,
-        *,
-        above: float | None = None,
-        least: float | None = None,
-        most: float | None = None,
-        many: bool = False,
-        count: int | None = None,
-    ) -> None:
-        self.kind = kind
-        self.above = above
-        self.least = least
-        self.most = most
-        self.many = many
-        self.count = count
-
-    def read(self, written: object) -> Quantity | tuple[Quantity, ...]:
-        """The quantity or quantities of a text; UnreadableQuantity where it is none."""
-        if not self.many:
-            return self._bounded(read(written, self.kind), str(written))
-        values = read_list(written, self.kind)
-        if self.count is not None and len(values) != self.count:
-            raise UnreadableQuantity(
-                f'"{written}" has {len(values)} values: expected {self.count}'
-            )
-        return tuple(self._bounded(value, f"{written}") for value in values)
-
-    def _bounded(self, value: Quantity, written: str) -> Quantity:
-        if self.above is not None and value.low <= self.above:
-            raise UnreadableQuantity(
-                f'"{written}": a {self.kind.name} here must be more than {self._both(self.above)}'
-            )
-        if self.least is not None and value.low < self.least:
-            raise UnreadableQuantity(
-                f'"{written}": a {self.kind.name} here is at least {self._both(self.least)}'
-            )
-        if self.most is not None and value.high > self.most:
-            raise UnreadableQuantity(
-                f'"{written}": a {self.kind.name} here is at most {self._both(self.most)}'
-            )
-        return value
-
-    def _both(self, limit: float) -> str:
-        if limit == 0 and self.kind is not kinds.TEMPERATURE:
-            return "zero"
-        us, si = (show(limit, self.kind, system, 4) for system in ("US", "SI"))
-        return us if us == si else f"{us} ({si})"
-
-    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
-        return core_schema.no_info_plain_validator_function(self._validate)
-
-    def _validate(self, written: object) -> Quantity | tuple[Quantity, ...]:
-        if isinstance(written, Quantity):
-            return written
-        try:
-            return self.read(written)
-        except UnreadableQuantity as error:
-            raise PydanticCustomError("quantity", "{text}", {"text": str(error)}) from None
-
-
-class Names:
-    """Marks a field as a name out of a shipped table."""
-
-    def __init__(self, what: str, known: Callable[[], tuple[str, ...]]) -> None:
-        self.what = what
-        self.known = known
-
-    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
-        return core_schema.no_info_plain_validator_function(self._validate)
-
-    def _validate(self, written: object) -> str:
-        known = self.known()
-        if isinstance(written, str) and written in known:
-            return written
-        raise PydanticCustomError(
-            "choice", "{text}", {"text": choice_message(written, self.what, known)}
-        )
-
-
-def choice_message(written: object, what: str, known: tuple[str, ...]) -> str:
-    """The message for a word that is none of those allowed, with the nearest that is."""
-    import difflib
-
-    near = difflib.get_close_matches(str(written), known, n=1, cutoff=0.4)
-    hint = f', did you mean "{near[0]}"?' if near else ""
-    listed = ", ".join(f'"{name}"' for name in known)
-    return f'"{written}" is no {what}: expected one of {listed}{hint}'
-
-
-Depth = Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=2000.0)]
-Length = Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=20_000.0)]
-Elevation = Annotated[Quantity, Reads(kinds.LENGTH, least=-300.0, most=300.0)]
-Altitude = Annotated[Quantity, Reads(kinds.LENGTH, least=-450.0, most=6000.0)]
-Bore = Annotated[Quantity, Reads(kinds.BORE, above=0.0, most=3.0)]
-Flow = Annotated[Quantity, Reads(kinds.FLOW, above=0.0, most=1.0)]
-DailyFlow = Annotated[Quantity, Reads(kinds.DAILY_FLOW, above=0.0, most=1.0)]
-Volume = Annotated[Quantity, Reads(kinds.VOLUME, above=0.0, most=1000.0)]
-Pressure = Annotated[Quantity, Reads(kinds.PRESSURE, least=0.0, most=2.0e6)]
-PressureLoss = Annotated[Quantity, Reads(kinds.PRESSURE_LOSS, least=0.0, most=1.0e6)]
-WaterTemperature = Annotated[Quantity, Reads(kinds.TEMPERATURE, least=0.0, most=99.0)]
-AirTemperature = Annotated[Quantity, Reads(kinds.TEMPERATURE, least=-60.0, most=60.0)]
-Power = Annotated[Quantity, Reads(kinds.POWER, above=0.0, most=1.0e6)]
-ShaftPower = Annotated[Quantity, Reads(kinds.SHAFT_POWER, above=0.0, most=1.0e6)]
-ApparentPower = Annotated[Quantity, Reads(kinds.APPARENT_POWER, above=0.0, most=1.0e6)]
-Energy = Annotated[Quantity, Reads(kinds.ENERGY, above=0.0, most=1.0e12)]
-Voltage = Annotated[Quantity, Reads(kinds.VOLTAGE, above=0.0, most=1500.0)]
-Current = Annotated[Quantity, Reads(kinds.CURRENT, above=0.0, most=2000.0)]
-Share = Annotated[Quantity, Reads(kinds.FRACTION, above=0.0, most=1.0)]
-Angle = Annotated[Quantity, Reads(kinds.ANGLE, least=-360.0, most=360.0)]
+from wellsolar.site.fields import (
+    AirTemperature,
+    Altitude,
+    Angle,
+    ApparentPower,
+    Bore,
+    Current,
+    Curve,
+    DailyFlow,
+    Depth,
+    Elevation,
+    Energy,
+    Flow,
+    Heads,
+    Length,
+    Levels,
+    Names,
+    Power,
+    Powers,
+    Pressure,
+    PressureLoss,
+    Reads,
+    ShaftPower,
+    Share,
+    Switch,
+    Times,
+    Voltage,
+    Volume,
+    WaterTemperature,
+)
+from wellsolar.units import Quantity, System
 
 
 class Table(BaseModel):
@@ -148,7 +59,7 @@ class SiteTable(Table):
     latitude: Annotated[Quantity, Reads(kinds.ANGLE, least=-66.0, most=66.0)] | None = None
     longitude: Annotated[Quantity, Reads(kinds.ANGLE, least=-180.0, most=180.0)] | None = None
     altitude: Altitude
-    people: Annotated[int, Field(ge=1, le=100_000)] | None = None
+    people: Annotated[int, Field(strict=True, ge=1, le=100_000)] | None = None
     print_units: System = "US"
 
 
@@ -160,6 +71,34 @@ class DemandTable(Table):
     peak_flow: Flow | None = None
     survival_use: DailyFlow
     """The least one person needs a day when things fail."""
+
+
+class StepTestTable(Table):
+    """A step test: the well pumped at rising rates, each for the same time.
+
+    drawdown: below the water at rest, at the end of each step, not step by step
+    step_length: None where every step was pumped until the level settled
+    """
+
+    flow: Curve
+    drawdown: Levels
+    step_length: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=1.0e7)] | None = None
+
+
+class DrawdownTestTable(Table):
+    """A pumping or recovery test at one rate: levels against times.
+
+    time: since the pump started, or since it stopped for a recovery; level: depth of the water
+    pumping_time: how long it had been pumped, for a recovery
+    distance: of the observed well from the pumped one; None for the pumped well itself
+    """
+
+    kind: Literal["pumping", "recovery"] = "pumping"
+    flow: Flow
+    time: Times
+    level: Levels
+    pumping_time: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=1.0e8)] | None = None
+    distance: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=5000.0)] | None = None
 
 
 class WellTable(Table):
@@ -175,6 +114,15 @@ class WellTable(Table):
     tested_pumping_level: Depth | None = None
     """The level that settled while the tested yield was pumped."""
     water_temperature: WaterTemperature
+    transmissivity: (
+        Annotated[Quantity, Reads(kinds.TRANSMISSIVITY, above=0.0, most=10.0)] | None
+    ) = None
+    storage: Annotated[Quantity, Reads(kinds.RATIO, above=0.0, most=0.5)] | None = None
+    """Storage coefficient of the aquifer."""
+    step_test: StepTestTable | None = None
+    drawdown_test: DrawdownTestTable | None = None
+    pitless_spool: Bore | None = None
+    """Diameter of a spool that stands in the casing at the pitless depth."""
 
 
 class Pipe(Table):
@@ -189,7 +137,7 @@ class Fittings(Table):
     """So many fittings of one kind, of the size of the lateral."""
 
     kind: Annotated[str, Names("fitting", fitting_table.kinds)]
-    count: Annotated[int, Field(ge=1, le=1000)]
+    count: Annotated[int, Field(strict=True, ge=1, le=1000)]
 
 
 class PipingTable(Table):
@@ -217,7 +165,7 @@ class PressureTankTable(Table):
     """The bladder tank, or several alike."""
 
     volume: Volume
-    count: Annotated[int, Field(ge=1, le=100)] = 1
+    count: Annotated[int, Field(strict=True, ge=1, le=100)] = 1
     precharge: Pressure | None = None
 
 
@@ -226,11 +174,8 @@ class Cable(Table):
 
     gauge: Annotated[str, Names("wire gauge", wiring.gauges)]
     length: Length | None = None
-
-
-Curve = Annotated[tuple[Quantity, ...], Reads(kinds.FLOW, least=0.0, most=1.0, many=True)]
-Heads = Annotated[tuple[Quantity, ...], Reads(kinds.HEAD, least=0.0, most=3000.0, many=True)]
-Powers = Annotated[tuple[Quantity, ...], Reads(kinds.POWER, above=0.0, most=1.0e6, many=True)]
+    diameter: Bore | None = None
+    """Over the jacket, for the fit in the casing."""
 
 
 class PumpTable(Table):
@@ -238,7 +183,7 @@ class PumpTable(Table):
 
     name: str = Field(min_length=1)
     role: Literal["existing", "backup", "other"] = "other"
-    kind: Literal["submersible", "suction"] = "submersible"
+    kind: Literal["submersible", "helical rotor", "suction"] = "submersible"
     intake_depth: Depth | None = None
     """Depth of the intake of a submersible pump, or of the foot valve of a suction pump."""
     flow: Curve
@@ -261,7 +206,14 @@ class PumpTable(Table):
     cable: Cable | None = None
     drop_pipe: Pipe | None = None
     motor_diameter: Bore | None = None
-    dry_run_protection: bool | None = None
+    diameter: Bore | None = None
+    """Of the whole pump at its widest, with cable guard, for the fit in the casing."""
+    length: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=20.0)] | None = None
+    shroud: Switch = False
+    """True where a sleeve leads the water past the motor."""
+    held_pressure: Pressure | None = None
+    """What a variable-speed pump holds at the tank."""
+    dry_run_protection: Switch | None = None
     minimum_submergence: Depth
     required_suction_head: Length | None = None
     """Net positive suction head required, for a suction pump."""
@@ -273,6 +225,10 @@ class HandPumpTable(Table):
     kind: Literal["deep well", "suction"] = "deep well"
     bore: Bore
     stroke: Bore
+    cylinder_diameter: Bore | None = None
+    """Outside, for the fit in the casing."""
+    cylinder_length: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=20.0)] | None = None
+    rising_main: Pipe | None = None
     cylinder_depth: Depth | None = None
     lever_ratio: Annotated[Quantity, Reads(kinds.RATIO, least=1.0, most=50.0)]
     rod_diameter: Bore
@@ -291,7 +247,7 @@ class ModuleTable(Table):
     isc: Current
     vmp: Voltage
     imp: Current
-    cells: Annotated[int, Field(ge=1, le=1000)]
+    cells: Annotated[int, Field(strict=True, ge=1, le=1000)]
     voc_coefficient: Annotated[
         Quantity, Reads(kinds.RELATIVE_COEFFICIENT, least=-0.01, most=-0.0005)
     ]
@@ -299,6 +255,8 @@ class ModuleTable(Table):
         Quantity, Reads(kinds.RELATIVE_COEFFICIENT, least=-0.001, most=0.003)
     ]
     rated_power: Power | None = None
+    on_hand: Annotated[int, Field(strict=True, ge=1, le=100_000)] | None = None
+    """How many of them there are to share among the groups."""
 
 
 class ArrayTable(Table):
@@ -306,8 +264,8 @@ class ArrayTable(Table):
 
     name: str = Field(min_length=1)
     feeds: Literal["heater", "pump", "battery", "other"]
-    series: Annotated[int, Field(ge=1, le=100)]
-    parallel: Annotated[int, Field(ge=1, le=1000)] = 1
+    series: Annotated[int, Field(strict=True, ge=1, le=100)]
+    parallel: Annotated[int, Field(strict=True, ge=1, le=1000)] = 1
     tilt: Annotated[Quantity, Reads(kinds.ANGLE, least=0.0, most=90.0)] | None = None
     azimuth: Angle | None = None
     """Compass direction the modules face: 0 north, 90 east, 180 south, 270 west."""
@@ -317,13 +275,26 @@ class ArrayTable(Table):
 class PowerTable(Table):
     """What runs the house when the grid is down."""
 
-    inverter_rating: Power | None = None
+    inverter_rating: ApparentPower | None = None
     inverter_surge: ApparentPower | None = None
     inverter_voltage: Voltage | None = None
     inverter_efficiency: Share
     array_derate: Share
+    inverter_idle: Annotated[Quantity, Reads(kinds.POWER, least=0.0, most=1.0e4)]
+    """What the inverter draws around the clock."""
+    generator_rating: ApparentPower | None = None
     battery_energy: Energy | None = None
     battery_usable: Share
+    battery_efficiency: Share
+    """Energy out over energy in."""
+    other_use: Annotated[Quantity, Reads(kinds.ENERGY, least=0.0, most=1.0e11)] | None = None
+    """What else in the house draws from the battery in a day."""
+
+
+class StorageTankTable(Table):
+    """A cistern or open tank that a pump fills and the household draws from."""
+
+    volume: Volume
 
 
 class ElementTable(Table):
@@ -366,13 +337,13 @@ class WaterHeaterTable(Table):
     room_temperature: AirTemperature
     element: tuple[ElementTable, ...] = Field(min_length=1)
     mixing_valve: MixingValveTable | None = None
-    fixture_valves: bool | None = None
+    fixture_valves: Switch | None = None
     """True where showers, tubs and basins have scald-limiting valves of their own."""
     high_limit: WaterTemperature | None = None
     relief_temperature: WaterTemperature | None = None
-    check_valve: bool | None = None
+    check_valve: Switch | None = None
     """True where a check valve, backflow preventer or softener closes the cold side."""
-    expansion_tank: bool | None = None
+    expansion_tank: Switch | None = None
     draw: DrawTable
 
 
@@ -395,6 +366,22 @@ class SunTable(Table):
     ) = None
     record_low: AirTemperature | None = None
     albedo: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=1.0)]
+    file: str | None = None
+    """A TMY3 weather file, or a CSV with named columns, beside the site file."""
+    clearness: Share | None = None
+    """Share of a clear sky's sun, where neither a table nor a file is given."""
+    shading: (
+        Annotated[
+            tuple[Quantity, ...],
+            Reads(kinds.FRACTION, least=0.0, most=1.0, many=True, count=12),
+        ]
+        | None
+    ) = None
+    """Share of the sun that trees and roofs let through, January to December."""
+    horizon: (
+        Annotated[tuple[Quantity, ...], Reads(kinds.ANGLE, least=0.0, most=80.0, many=True)] | None
+    ) = None
+    """Height of the horizon in equal steps of the compass, from north clockwise."""
 
 
 class LimitsTable(Table):
@@ -407,6 +394,9 @@ class LimitsTable(Table):
     starts_a_day: Annotated[Quantity, Reads(kinds.STARTS_A_DAY, above=0.0, most=1.0)]
     handle_force: Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=2000.0)]
     storage_temperature: WaterTemperature
+    casing_clearance: Bore
+    motor_cooling: Annotated[Quantity, Reads(kinds.SPEED, above=0.0, most=5.0)]
+    """Least velocity of the water past a submersible motor."""
 
 
 class Site(Table):
@@ -423,6 +413,7 @@ class Site(Table):
     module: ModuleTable | None = None
     array: tuple[ArrayTable, ...] = ()
     power: PowerTable
+    storage_tank: StorageTankTable | None = None
     water_heater: WaterHeaterTable | None = None
     sun: SunTable
     limits: LimitsTable

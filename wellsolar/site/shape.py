@@ -6,13 +6,15 @@ the rules between keys can still be tried on it.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from types import SimpleNamespace
-from typing import Annotated, Any, get_args, get_origin
+from typing import Annotated, Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from wellsolar.site.schema import Reads, Site, Table
+from wellsolar.site.fields import Reads
+from wellsolar.site.schema import Site, Table
 from wellsolar.units import UnreadableQuantity
 
 
@@ -52,14 +54,35 @@ def field_at(path: tuple[str | int, ...]) -> FieldInfo | None:
     return table.model_fields.get(keys[-1]) if table and keys else None
 
 
+def options_of(field: FieldInfo) -> tuple[str | int, ...]:
+    """The values that a key with a choice allows; none for any other key."""
+    return tuple(
+        option
+        for part in _parts(field)
+        if get_origin(part) is Literal
+        for option in get_args(part)
+    )
+
+
+def types_of(field: FieldInfo) -> set[type]:
+    """The plain types that a key is made of."""
+    return {part for part in _parts(field) if isinstance(part, type)}
+
+
 def tables_with(key: str) -> list[str]:
-    """The names of the top tables in which a key is at home."""
-    found = []
-    for name, field in Site.model_fields.items():
+    """The heads of the tables in which a key is at home."""
+    return list(_homes(key, Site, ""))
+
+
+def _homes(key: str, model: type[Table], above: str) -> Iterator[str]:
+    for name, field in model.model_fields.items():
         table = table_of(field)
-        if table and key in table.model_fields:
-            found.append(f"[[{name}]]" if is_array(field) else f"[{name}]")
-    return found
+        if table is None:
+            continue
+        path = f"{above}{name}"
+        if key in table.model_fields:
+            yield f"[[{path}]]" if is_array(field) else f"[{path}]"
+        yield from _homes(key, table, f"{path}.")
 
 
 def readable_part(raw: object, model: type[Table] = Site) -> SimpleNamespace:

@@ -66,7 +66,8 @@ def _pump(
         template += ", {energy} a day"
         parts["energy"] = Quantity(pump.daily_energy, kinds.ENERGY)
     if sized is not None:
-        template += ", {modules} x {module} modules in the darkest month"
+        noun = "module" if sized.modules_needed == 1 else "modules"
+        template += f", {{modules}} {noun} of {{module}} in the darkest month"
         parts["modules"] = Quantity(sized.modules_needed, kinds.COUNT)
         parts["module"] = Quantity(sized.module_power, kinds.POWER)
     if len(pump.duties) == 1:

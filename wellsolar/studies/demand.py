@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.physics import demand
+from wellsolar.physics.constants import DAY
 from wellsolar.site.schema import Site
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
-
-DAY = 86_400.0
-"""Seconds in a day [s]."""
-
 
 LARGEST_HOUSEHOLD = 10
 """People up to whom the rule of metered households is used: common practice, no source."""

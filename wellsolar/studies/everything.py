@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import dataclass
 
 from wellsolar.results import Results, StudyPart, SupplyResult
 from wellsolar.site.read import SiteFile
+from wellsolar.site.schema import Site
 from wellsolar.studies.answers import answers
 from wellsolar.studies.hand_pump import study_hand_pump
 from wellsolar.studies.pressure_tank import study_pressure_tank
@@ -17,15 +19,30 @@ PARTS = ("pump", "supply", "tank", "hand", "heat")
 """The parts a caller may ask for; each may need others, which then stay unsaid."""
 
 
+@dataclass(frozen=True)
+class Options:
+    """What a caller may set beside the parts.
+
+    cases: to sample where the file gives ranges; seed: of that sampling
+    """
+
+    cases: int = 256
+    seed: int = 1
+
+
 def study_site(
-    file: SiteFile, parts: Collection[str] = PARTS, system: System | None = None
+    file: SiteFile,
+    parts: Collection[str] = PARTS,
+    system: System | None = None,
+    options: Options = Options(),
 ) -> Results:
     """Study a site.
 
     Parameters:
         file: a site file that was read
-        parts: which of `PARTS` to report
+        parts: which of `PARTS` to report, and "ranges" for the pumps over the file's ranges
         system: units to print in; None for the file's own
+        options: of the parts that have some
     Returns:
         the results, with verdicts and assumptions of the parts asked for
     """
@@ -46,14 +63,20 @@ def study_site(
         from wellsolar.studies.heated_tank import study_heated_tank
 
         heated, heat_part = study_heated_tank(site)
+    ranges, range_part = (None, StudyPart())
+    if "ranges" in parts:
+        from wellsolar.studies.ranges import study_ranges
+
+        ranges, range_part = study_ranges(site, options.cases, options.seed)
     told = {
         "pump": pump_part,
         "supply": supply_part,
         "tank": tank_part,
         "hand": hand_part,
         "heat": heat_part,
+        "ranges": range_part,
     }
-    chosen = [told[name] for name in PARTS if name in parts]
+    chosen = [part for name, part in told.items() if name in parts]
     verdicts = tuple(_verdicts(chosen))
     shown_pumps = pumps if "pump" in parts else ()
     return Results(
@@ -70,6 +93,7 @@ def study_site(
         assumptions=tuple(_assumptions(file, chosen, parts)),
         cautions=tuple(dict.fromkeys(key for part in chosen for key in part.cautions)),
         notes=tuple(_notes(file, parts)),
+        ranges=ranges,
         answers=answers(shown_pumps, supply, heated, hand, verdicts),
     )
 
@@ -116,10 +140,36 @@ def _assumptions(
     file: SiteFile, chosen: list[StudyPart], parts: Collection[str]
 ) -> list[Assumption]:
     """Defaults that the parts asked for rest on, then what the studies assumed; each once."""
-    begins = tuple(begin for part in parts for begin in TABLES_OF[part])
-    found = [each for each in file.assumptions if each.path.startswith(begins)]
+    begins = tuple(begin for part in parts for begin in TABLES_OF.get(part, ()))
+    idle = _idle(file.site)
+    found = [
+        each
+        for each in file.assumptions
+        if each.path.startswith(begins) and not each.path.startswith(idle)
+    ]
     found += [each for part in chosen for each in part.assumptions]
     return list({each.path: each for each in found}.values())
+
+
+def _idle(site: Site) -> tuple[str, ...]:
+    """Keys that nothing of this site rests on, whatever part is asked for."""
+    direct = [index for index, pump in enumerate(site.pump, 1) if pump.supply == "DC"]
+    idle = [f"pump[{index}].power_factor" for index in direct]
+    if len(direct) == len(site.pump):
+        idle.append("power.inverter_efficiency")
+    if not site.array and site.module is None:
+        idle += ["power.array_derate", "sun."]
+    if site.power.battery_energy is None:
+        idle.append("power.battery_usable")
+    if not site.pump and site.pressure_switch is None:
+        idle += ["piping.", "limits.velocity", "limits.voltage_drop", "limits.cut_out_margin"]
+    if site.pressure_tank is None:
+        idle += ["limits.run_time", "limits.starts_a_day"]
+    if site.hand_pump is None:
+        idle += ["limits.handle_force", "demand.survival_use"]
+    if site.water_heater is None:
+        idle.append("limits.storage_temperature")
+    return tuple(idle)
 
 
 def _notes(file: SiteFile, parts: Collection[str]) -> list[str]:

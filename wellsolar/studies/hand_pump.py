@@ -11,7 +11,7 @@ from wellsolar.results import HandDuty, HandPumpResult, HandTask, PressureTankRe
 from wellsolar.site.schema import HandPumpTable, Site
 from wellsolar.studies.demand import survival_volume
 from wellsolar.studies.hand_verdicts import hand_verdicts
-from wellsolar.studies.levels import WaterLevel, water_level
+from wellsolar.studies.levels import WaterLevel, specific_capacity, water_level
 from wellsolar.studies.lift import Line, fittings_assumed, line_for
 from wellsolar.studies.pump_verdicts import PRACTICAL_SUCTION
 from wellsolar.studies.pumps import suction_limit
@@ -155,7 +155,9 @@ def _handle(site: Site, table: HandPumpTable) -> tuple[_Handle, list[Assumption]
     static = float(site.well.static_level)
     assumptions: list[Assumption] = []
     if table.kind == "suction":
-        level = water_level(site, static)
+        # A suction pipe may end anywhere below: with a known drawdown only the bottom is a floor.
+        known = specific_capacity(site) is not None
+        level = water_level(site, float(site.well.depth) if known else static)
         return _Handle(table, level, line_for(site, 0.0), 0.0), assumptions
     depth = float(table.cylinder_depth or min(static + BELOW_LEVEL, float(site.well.depth)))
     if table.cylinder_depth is None:

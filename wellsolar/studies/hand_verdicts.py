@@ -33,6 +33,7 @@ SUCTION = Rule(
     "can the hand pump draw the water up?",
     "pumping level within the practical suction lift at this altitude",
     "suction lift",
+    limit_is="at most",
 )
 
 
@@ -41,6 +42,7 @@ CYLINDER = Rule(
     "does the cylinder stay under water?",
     "cylinder below the pumping level",
     "common practice",
+    limit_is="at least",
 )
 
 
@@ -49,6 +51,7 @@ FORCE = Rule(
     "can a person work the handle?",
     "handle force on the upstroke within the comfortable limit, and never above 400 N (90 lbf)",
     "handle force",
+    limit_is="at most",
 )
 
 
@@ -57,6 +60,7 @@ SURVIVAL = Rule(
     "does the hand pump give survival water?",
     "one person pumps the day's survival water in less than 8 h, easily in less than 1 h",
     "human power",
+    limit_is="at most",
 )
 
 
@@ -65,6 +69,7 @@ BUCKET_RULE = Rule(
     "does a bucket fill fast enough?",
     "20 L in no more than 3 min",
     "sphere",
+    limit_is="at most",
 )
 
 
@@ -73,6 +78,7 @@ INTO_TANK = Rule(
     "can the hand pump fill the pressure tank?",
     "handle force at cut-out within the comfortable limit, and never above 400 N (90 lbf)",
     "handle force",
+    limit_is="at most",
 )
 
 
@@ -122,7 +128,8 @@ def _suction(site: Site, result: HandPumpResult, theoretical: float) -> Verdict:
             quantity=lift,
             limit=practical,
             remedy=say(
-                'a deep-well pump (kind = "deep well") with its cylinder below {level}', level=lift
+                'a deep-well pump (kind = "deep well") with its cylinder below {level:up}',
+                level=lift,
             ),
         )
     if not result.level_known:
@@ -159,7 +166,10 @@ def _cylinder(site: Site, table: HandPumpTable, result: HandPumpResult) -> Verdi
             ),
             quantity=depth,
             limit=level,
-            remedy=say("hang it below {level}, by trade practice 20 ft (6 m) lower", level=level),
+            remedy=say(
+                "hang it below {level:up}, by trade practice 20 ft (6 m) lower",
+                level=level,
+            ),
         )
     if not result.level_known:
         return CYLINDER.unknown(subject, *CAPACITY_KEYS)
@@ -172,7 +182,7 @@ def _cylinder(site: Site, table: HandPumpTable, result: HandPumpResult) -> Verdi
         ),
         quantity=depth,
         limit=level,
-        remedy=None if under else say("hang it below {level}", level=level),
+        remedy=None if under else say("hang it below {level:up}", level=level),
     )
 
 
@@ -202,7 +212,7 @@ def _lighter(
     table: HandPumpTable, result: HandPumpResult, duty: HandDuty, force: float
 ) -> Sentence:
     """A longer lever, or a narrower cylinder, that brings the force down to comfort."""
-    lever = table.lever_ratio * duty.handle_force / force
+    lever = math.ceil(10 * table.lever_ratio * duty.handle_force / force) / 10
     left = force * table.lever_ratio * table.mechanical_efficiency - result.rod_weight
     if left <= 0:
         return say(
@@ -212,7 +222,7 @@ def _lighter(
     column = duty.rod_pull - result.rod_weight
     bore = table.bore * math.sqrt(left / column)
     return say(
-        "a lever of {lever} to 1, or a cylinder of {bore}",
+        "a lever of {lever} to 1, or a cylinder of {bore:down}",
         lever=f"{lever:.1f}",
         bore=Quantity(bore, kinds.BORE),
     )
@@ -238,7 +248,7 @@ def _bucket(result: HandPumpResult) -> Verdict:
         remedy=None
         if fast
         else say(
-            "two people in turns, or {power} at the handle",
+            "two people in turns, or {power:up} at the handle",
             power=Quantity(duty.power * task.volume / BUCKET_TIME / duty.full_flow, kinds.POWER),
         ),
     )

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from wellsolar.physics import heat_tank, sun
+from wellsolar.physics import heat_tank, sun_days
+from wellsolar.physics.constants import DAY
 from wellsolar.physics.heat_tank import Tank, TankRun
-from wellsolar.physics.sun import DayOfSun
+from wellsolar.physics.sun_days import DayOfSun
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import HeatDay, HeatMonth
-from wellsolar.studies.demand import DAY
 from wellsolar.studies.pv_heater import HeaterCircuit
 from wellsolar.studies.sunshine import STEP
 
@@ -95,7 +95,7 @@ def heat_day(
     return HeatDay(
         month=month,
         kind=kind,
-        plane_of_array=sun.daily_plane_total(day),
+        plane_of_array=sun_days.daily_plane_total(day),
         element_energy=float(power.sum()) * day.step,
         maximum_energy=float(circuit.best_through(day).sum()) * day.step,
         peak_power=float(power.max()),
@@ -138,12 +138,23 @@ def reaches_in_a_day(work: TankAtWork, power: FloatArray, start: float) -> bool:
     return bool(work.satisfied(power, work.run(power, start)).any())
 
 
+def month_power(circuit: HeaterCircuit, days: list[DayOfSun]) -> FloatArray:
+    """Power at the element through a month's days in their mixed order [W]."""
+    return np.concatenate([circuit.through(days[index]) for index in ORDER[: len(days)]])
+
+
+def settled_run(work: TankAtWork, power: FloatArray, draw: FloatArray) -> TankRun:
+    """A month of `power` [W] with one day's `draw` [m3] every day, run twice: the first time
+    settles the tank, the second is given."""
+    every_day = np.tile(draw, power.size // draw.size)
+    settled = work.run(power, (work.inlet + work.setpoint) / 2, every_day)
+    return work.run(power, settled.end_temperatures, every_day)
+
+
 def heat_month(
     work: TankAtWork, circuit: HeaterCircuit, days: list[DayOfSun], month: int
 ) -> HeatMonth:
     """A month of days of every clearness with the household's draws, PV heating alone.
-
-    The days run twice in one mixed order; the first time settles the tank, the second counts.
 
     Parameters:
         work: the tank
@@ -153,20 +164,16 @@ def heat_month(
     Returns:
         the month's means a day
     """
-    order = [days[index] for index in ORDER[: len(days)]]
-    power = np.concatenate([circuit.through(day) for day in order])
-    best = np.concatenate([circuit.best_through(day) for day in order])
-    draw = np.tile(work.draw, len(order))
-    settled = work.run(power, (work.inlet + work.setpoint) / 2, draw)
-    run = work.run(power, settled.end_temperatures, draw)
-    count = len(order)
+    power = month_power(circuit, days)
+    run = settled_run(work, power, work.draw)
+    count = len(days)
     by_day = (count, round(DAY / STEP))
     evening = run.top_temperature.reshape(by_day)[:, round(EVENING / STEP) - 1]
     return HeatMonth(
         month=month,
-        plane_of_array=sum(sun.daily_plane_total(day) for day in days) / count,
+        plane_of_array=sum(sun_days.daily_plane_total(day) for day in days) / count,
         element_energy=float(power.sum()) * STEP / count,
-        maximum_energy=float(best.sum()) * STEP / count,
+        maximum_energy=sum(float(circuit.best_through(day).sum()) for day in days) * STEP / count,
         accepted_energy=run.energy_in / count,
         heat_wanted=run.energy_wanted / count,
         heat_delivered=run.energy_delivered / count,

@@ -34,12 +34,14 @@ REACHES = Rule(
     "does the tank reach its setpoint?",
     "from cold, with nothing drawn, one clear day brings the tank to the thermostat's setpoint",
     "heat balance",
+    limit_is="at least",
 )
 SHARE = Rule(
     "share from PV",
     "how much of the hot water does PV give?",
     "with the household's draws PV gives at least half of the year's hot-water heat",
     "heat balance",
+    limit_is="at least",
 )
 
 
@@ -128,15 +130,16 @@ def _hotter(result: HeatedTankResult, worst: HeatDay) -> Sentence:
     )
     if design is None:
         return say(
-            "about {volume} of tank on these modules; nothing up to 24 modules heats the whole "
-            "tank in a clear day of {month}",
+            "about {volume:down} of tank on these modules; nothing up to 24 modules heats the "
+            "whole tank in a clear day of {month}",
             volume=volume,
             month=MONTH_NAMES[worst.month - 1],
         )
     return say(
         "for one clear day of {month} from cold: {series} in series by {parallel} on {own}element "
-        "of {power}, {volts}; or about {volume} of tank on the modules there are. On the element "
-        "as it is no number of modules in series gives more than {ceiling}",
+        "of {power}, {volts}, with a cable to suit; or about {volume:down} of tank on the "
+        "modules there are. On the element as it is no number of modules in series gives more "
+        "than {ceiling}",
         month=MONTH_NAMES[design.month - 1],
         series=f"{design.series}",
         parallel=f"{design.parallel}",
@@ -176,10 +179,16 @@ def _share(site: Site, result: HeatedTankResult) -> Verdict:
         ),
         quantity=share,
         limit=half,
-        remedy=None
-        if enough
-        else say(
-            "draw about {draw} a day, add modules, or let the upper element help from the grid",
-            draw=Quantity(result.draw_volume * share / half, kinds.VOLUME),
-        ),
+        remedy=None if enough else _larger_share(result),
+    )
+
+
+def _larger_share(result: HeatedTankResult) -> Sentence:
+    """The draw of which PV gives half, or else what would make it more."""
+    if result.half_share_draw is None:
+        return say("more modules, or the upper element on the grid for the rest")
+    return say(
+        "draw no more than {draw:down} a day, add modules, or let the upper element do the rest "
+        "from the grid",
+        draw=Quantity(result.half_share_draw, kinds.VOLUME),
     )

@@ -10,9 +10,11 @@ import numpy as np
 from wellsolar import kinds
 from wellsolar.data import hot_water_tables
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import cable, demand, heat_tank, hot_water, module
+from wellsolar.physics import cable, demand, expansion, heating, hot_water, module_fit, scald
+from wellsolar.physics.constants import DAY
 from wellsolar.physics.heat_tank import Tank
 from wellsolar.physics.module import FiveParameters
+from wellsolar.physics.solve import bracketed_root
 from wellsolar.results import (
     HeatDay,
     HeatedTankResult,
@@ -23,14 +25,15 @@ from wellsolar.results import (
 )
 from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
 from wellsolar.studies import heat_verdicts, heater_verdicts, wiring
-from wellsolar.studies.demand import DAY
 from wellsolar.studies.heat_days import (
     ELEMENT_HEIGHT,
     NODES,
     TankAtWork,
     heat_day,
     heat_month,
+    month_power,
     reaches_in_a_day,
+    settled_run,
 )
 from wellsolar.studies.pv_heater import (
     BRIGHTEST,
@@ -75,7 +78,7 @@ def study_heated_tank(site: Site) -> tuple[HeatedTankResult | None, StudyPart]:
         missing += ["module"] if site.module is None else []
         return None, StudyPart((heat_verdicts.REACHES.unknown("water heater", *missing),))
     try:
-        parameters = module.fit_five_parameters(rating_of(site.module))
+        parameters = module_fit.fit_five_parameters(rating_of(site.module))
     except OutOfRange as error:
         why = f"the module's sheet does not hold together ({error})"
         unknown = heat_verdicts.REACHES.unknown(
@@ -157,9 +160,9 @@ def _result(
     brightest = circuit.point(BRIGHTEST, REFERENCE_CELL if cold is None else float(cold))
     by_coefficient, by_table = cold_voltages(site, group)
     assert site.module is not None
-    burns = [hot_water.burn_time(setpoint, who) for who in ("adult", "child")]
+    burns = [scald.burn_time(setpoint, who) for who in ("adult", "child")]
     outlet = float(heater.mixing_valve.outlet) if heater.mixing_valve else setpoint
-    mixed = [hot_water.burn_time(min(outlet, setpoint), who) for who in ("adult", "child")]
+    mixed = [scald.burn_time(min(outlet, setpoint), who) for who in ("adult", "child")]
     return HeatedTankResult(
         array=group.name,
         modules=group.series * group.parallel,
@@ -193,7 +196,7 @@ def _result(
         room_temperature=work.room,
         draw_volume=draw,
         heating_energy=float(
-            heat_tank.heating_energy(float(heater.volume), work.inlet, max(setpoint, work.inlet))
+            heating.heating_energy(float(heater.volume), work.inlet, max(setpoint, work.inlet))
         ),
         heat_loss=float(heater.heat_loss),
         standby_loss=float(heater.heat_loss) * (setpoint - work.room),
@@ -209,12 +212,13 @@ def _result(
         mixed_burn_child=_seconds(mixed[1].seconds),
         mixed_burn_bound=mixed[0].bound,
         expansion=float(
-            hot_water.expansion_volume(float(heater.volume), work.inlet, max(setpoint, work.inlet))
+            expansion.expansion_volume(float(heater.volume), work.inlet, max(setpoint, work.inlet))
         ),
         wire=_wire(site, group, circuit),
         days=days,
         months=months,
         annual_share=_annual_share(months),
+        half_share_draw=_half_share_draw(sky, circuit, work, tilt, azimuth, months),
         one_day=_one_day(sky, circuit, work, group, element, tilt, azimuth, days),
     )
 
@@ -269,10 +273,16 @@ def _through_the_year(
     return days, months
 
 
+BOILING = 100.0
+"""Where an open tank boils at sea level [degC]; a warmer stall is no temperature of water."""
+
 MOST_MODULES, MOST_SERIES = 24, 12
 """Bounds of the search for an array that heats the tank in a day; more than 12 modules of 40 V in
 series pass 600 V in the cold."""
 
+
+LEAST_DRAW = 0.1
+"""Share of the household's draw below which no smaller one is looked for."""
 
 HOUSEHOLD_VOLTAGE = 240.0
 """Highest plate voltage of an element sold for a house [V]: common practice, no source."""
@@ -326,12 +336,38 @@ def _annual_share(months: tuple[HeatMonth, ...]) -> float | None:
     return sum(each.heat_delivered for each in months) / wanted if wanted > 0 else None
 
 
+def _half_share_draw(
+    sky: Sky | None,
+    circuit: HeaterCircuit,
+    work: TankAtWork,
+    tilt: float,
+    azimuth: float,
+    months: tuple[HeatMonth, ...],
+) -> float | None:
+    """The draw a day of which PV gives half of the heat [m3]; None where it gives more, or less
+    of even the smallest draw."""
+    share = _annual_share(months)
+    if sky is None or share is None or share >= heat_verdicts.HALF:
+        return None
+    powers = [month_power(circuit, sky.days_of_month(month, tilt, azimuth)) for month in MONTHS]
+
+    def surplus(part: float) -> float:
+        runs = [settled_run(work, power, work.draw * part) for power in powers]
+        wanted = sum(run.energy_wanted for run in runs)
+        return sum(run.energy_delivered for run in runs) / wanted - heat_verdicts.HALF
+
+    if surplus(LEAST_DRAW) < 0:
+        return None
+    part = bracketed_root(surplus, LEAST_DRAW, 1.0, "share of the draw", "", 0.002)
+    return float(work.draw.sum()) * (part - 0.002)
+
+
 def _stall_temperature(work: TankAtWork, days: tuple[HeatDay, ...]) -> float | None:
-    """Where the wall loss equals the mean power of the sunniest clear day [degC]."""
+    """Where the wall loss equals the mean power of the sunniest clear day, or boiling [degC]."""
     if not days:
         return None
     power = max(day.element_energy for day in days) / DAY
-    return work.room + power / work.tank.heat_loss_coefficient
+    return min(BOILING, work.room + power / work.tank.heat_loss_coefficient)
 
 
 def _wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireResult | None:

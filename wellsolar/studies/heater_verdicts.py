@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.physics import hot_water
+from wellsolar.physics import overheating
 from wellsolar.results import HeatedTankResult
 from wellsolar.site.schema import ElementTable, Site, WaterHeaterTable
 from wellsolar.studies.heat_verdicts import TANK, temperature
@@ -20,6 +20,7 @@ HIGH_LIMIT = Rule(
     "does a high limit stand between thermostat and relief valve?",
     "thermostat below high limit (hand reset) below relief temperature",
     "high limit",
+    limit_is="at most",
     safety=True,
 )
 
@@ -38,6 +39,7 @@ COLD_VOLTAGE = Rule(
     "is the array's voltage safe in the cold?",
     "open-circuit voltage at the record low within 600 V and within the switch's rating",
     "cold voltage",
+    limit_is="at most",
     safety=True,
 )
 
@@ -47,6 +49,7 @@ ELEMENT_LOAD = Rule(
     "does the array overload the element?",
     "voltage and power at the element within its plate, in the coldest bright sun",
     "element rating",
+    limit_is="at most",
     safety=True,
 )
 
@@ -65,6 +68,7 @@ OVERHEATING = Rule(
     "what stops the tank with nobody home?",
     "a thermostat and a high limit, since insulation alone never does",
     "high limit",
+    limit_is="at most",
     safety=True,
 )
 
@@ -101,9 +105,9 @@ def safety_verdicts(
 def _high_limit(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
     if heater.high_limit is None:
         return HIGH_LIMIT.unknown(TANK, "water_heater.high_limit")
-    relief = float(heater.relief_temperature or hot_water.RELIEF_TEMPERATURE)
+    relief = float(heater.relief_temperature or overheating.RELIEF_TEMPERATURE)
     ordered = result.setpoint < heater.high_limit < relief
-    low, high = hot_water.HIGH_LIMIT_RANGE
+    low, high = overheating.HIGH_LIMIT_RANGE
     return HIGH_LIMIT.verdict(
         "pass" if ordered else "fail",
         TANK,
@@ -131,7 +135,7 @@ def _overheating(
     if result.stall_temperature is None:
         return OVERHEATING.unknown(TANK, "site.latitude")
     stall = temperature(result.stall_temperature)
-    relief = temperature(float(heater.relief_temperature or hot_water.RELIEF_TEMPERATURE))
+    relief = temperature(float(heater.relief_temperature or overheating.RELIEF_TEMPERATURE))
     guards = element.thermostat is not None and heater.high_limit is not None
     if stall <= relief:
         return OVERHEATING.verdict(
@@ -185,7 +189,8 @@ def _contacts(element: ElementTable, path: str, result: HeatedTankResult) -> Ver
             ),
             quantity=volts,
             remedy=say(
-                "let the thermostat drive a relay or controller rated for {volts} direct current",
+                "let the thermostat drive a relay or controller rated for {volts:up} direct "
+                "current",
                 volts=volts,
             ),
         )
@@ -222,7 +227,7 @@ def _cold_voltage(element: ElementTable, path: str, result: HeatedTankResult) ->
             quantity=volts,
             limit=limit,
             remedy=say(
-                "no more than {most} modules in series, or a switch rated for {volts}",
+                "no more than {most} modules in series, or a switch rated for {volts:up}",
                 most=f"{most}",
                 volts=volts,
             )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from wellsolar.physics import well
@@ -30,11 +31,25 @@ class WaterLevel:
         return self.specific_capacity is not None
 
     def at(self, flow: float) -> float:
-        """Depth of the water at a flow [m]; at the floor where the drawdown is unknown,
-        which is the worst that can be."""
+        """Depth of the water at a flow [m], never below the floor, where a pump draws air; at
+        the floor where the drawdown is unknown, which is the worst that can be."""
+        deepest = max(self.static_level, self.floor)
         if self.specific_capacity is None:
-            return max(self.static_level, self.floor)
+            return deepest
+        settled = float(well.pumping_level(self.static_level, flow, self.specific_capacity))
+        return min(settled, deepest)
+
+    def settled(self, flow: float) -> float:
+        """Depth at which the water would settle at a flow in a well without a floor [m]."""
+        if self.specific_capacity is None:
+            return self.at(flow)
         return float(well.pumping_level(self.static_level, flow, self.specific_capacity))
+
+    def greatest_flow(self) -> float:
+        """The flow that draws the water down to the floor [m3/s]; infinite where unknown."""
+        if self.specific_capacity is None:
+            return math.inf
+        return float(well.sustained_flow(self.static_level, self.floor, self.specific_capacity))
 
 
 def specific_capacity(site: Site) -> float | None:

@@ -18,18 +18,21 @@ PRECHARGE = Rule(
     "precharge 2 psi (14 kPa) below cut-in, set with the tank drained and the power off; "
     "never above cut-in",
     "precharge",
+    limit_is="at most",
 )
 RUN_TIME = Rule(
     "run time",
     "does the pump run long enough each time?",
     "from cut-in to cut-out with no tap open at least the least run time",
     "tank run time",
+    limit_is="at least",
 )
 STARTS = Rule(
     "starts a day",
     "does the pump start seldom enough?",
     "the day's water in fills of the tank, within the motor's starts a day",
     "motor starts",
+    limit_is="at most",
 )
 
 
@@ -46,8 +49,8 @@ def study_pressure_tank(
     """
     tank, switch = site.pressure_tank, site.pressure_switch
     if tank is None or switch is None:
-        if not pumps:
-            return None, StudyPart()
+        if not pumps or (tank is None and switch is None):
+            return None, StudyPart()  # Pumps into an open tank, or none at all.
         missing: tuple[str, ...] = ("pressure_tank.volume",)
         if switch is None:
             missing = ("pressure_switch.cut_in", "pressure_switch.cut_out")
@@ -162,7 +165,6 @@ def _precharge(result: PressureTankResult) -> Verdict:
                 best=best,
             ),
             quantity=precharge,
-            limit=Quantity(result.best_precharge, kinds.PRESSURE),
             remedy=set_to,
         )
     return PRECHARGE.verdict(
@@ -197,7 +199,7 @@ def _run_time(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdi
         remedy=None
         if long_enough
         else say(
-            "tanks of {volume} or more in all, with the precharge at {precharge}",
+            "tanks of {volume:up} or more in all, with the precharge at {precharge}",
             volume=Quantity(cycle.volume_needed, kinds.VOLUME),
             precharge=Quantity(result.best_precharge, kinds.PRESSURE),
         ),
@@ -224,7 +226,7 @@ def _starts(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdict
         remedy=None
         if seldom
         else say(
-            "a tank of {volume} or more in all",
+            "a tank of {volume:up} or more in all",
             volume=Quantity(result.volume * starts / limit, kinds.VOLUME),
         ),
     )

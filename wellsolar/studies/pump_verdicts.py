@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
+
 from wellsolar import kinds
 from wellsolar.physics import well
+from wellsolar.physics.constants import DAY
 from wellsolar.results import Duty, PumpResult
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.demand import DAILY_KEYS, DAY
+from wellsolar.studies.demand import DAILY_KEYS
 from wellsolar.studies.levels import CAPACITY_KEYS, specific_capacity
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Status, Verdict, say
+from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
 
 ABOVE_BOTTOM = 1.524
 """Least height of an intake above the bottom of the well, 5 ft [m]: common practice, no source."""
@@ -26,66 +29,77 @@ CUT_OUT = Rule(
     "does the pump reach the cut-out pressure?",
     "the pump must pass the cut-out with a margin, or it never stops",
     "cut-out",
+    limit_is="at least",
 )
 OPEN_TANK = Rule(
     "delivers",
     "does the pump lift the water to the tank?",
     "shut-off head above the head to an open tank",
     "total dynamic head",
+    limit_is="at least",
 )
 ON_CURVE = Rule(
     "on its curve",
     "does the pump work within its datasheet?",
     "flow at cut-in within the points of the head curve",
     "common practice",
+    limit_is="at most",
 )
 YIELD = Rule(
     "yield",
     "does the well keep up with the pump?",
     "the pump's flow no more than the tested yield, or dry-run protection present",
     "common practice",
+    limit_is="at most",
 )
 SUBMERGENCE = Rule(
     "submergence",
     "does the intake stay under water?",
     "pumping level above the intake by the least submergence",
     "common practice",
+    limit_is="at least",
 )
 BOTTOM = Rule(
     "above the bottom",
     "does the intake hang clear of the bottom?",
     "intake at least 5 ft (1.5 m) above the bottom of the well",
     "common practice",
+    limit_is="at least",
 )
 VELOCITY = Rule(
     "pipe velocity",
     "is the pipe wide enough?",
     "velocity within the limit in drop pipe and lateral",
     "tdh worksheet",
+    limit_is="at most",
 )
 SUCTION = Rule(
     "suction lift",
     "can the pump draw the water up?",
     "water level above ground suction within the practical lift at this altitude",
     "suction lift",
+    limit_is="at most",
 )
 DAILY = Rule(
     "day's water",
     "does the pump give the day's water?",
     "run time for the day's use less than a day, and the day's use within the well's yield",
     "common practice",
+    limit_is="at most",
 )
 PEAK = Rule(
     "peak flow",
     "does the pump meet the peak alone?",
     "flow at cut-in at least the peak flow; a slower pump needs storage",
     "common practice",
+    limit_is="at least",
 )
 EFFICIENCY = Rule(
     "efficiency",
     "is the datasheet's power plausible?",
     "water power no more than 75 % of electrical power",
     "overall efficiency",
+    limit_is="at most",
 )
 
 
@@ -108,6 +122,8 @@ def verdicts_of(
         verdicts in the order they are best read
     """
     first = result.duties[0]
+    if table.kind == "submersible" and result.intake_depth < result.static_level:
+        return [_submergence(site, table, result, first), _bottom(site, table, result)]
     found = [_reach(site, table, result, best)]
     if first.flow > 0:
         found += [_on_curve(table, first), _yield(site, table, first)]
@@ -134,10 +150,11 @@ def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty) -> Verd
     reach = Quantity(result.shut_off_pressure, kinds.PRESSURE)
     last = result.duties[-1]
     limit = _pressure(cut_out)
+    worst = "" if result.level_known else "with the water at the intake, the worst case, "
     highest = result.shut_off_pressure - margin
     lower = say(
-        "set the cut-out no higher than {highest}, with the cut-in below it, or choose a pump "
-        "with at least {head} at no flow",
+        "set the cut-out no higher than {highest:down}, with the cut-in below it, or choose a "
+        "pump with at least {head:up} at no flow",
         highest=_pressure(max(0.0, highest)),
         head=Quantity(
             result.shut_off_head + (cut_out + margin - result.shut_off_pressure) / _weight(result),
@@ -146,13 +163,14 @@ def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty) -> Verd
     )
     if highest <= 0:
         lower = say(
-            "choose a pump with at least {head} at no flow: this one holds no useful pressure",
+            "choose a pump with at least {head:up} at no flow: this one holds no useful pressure",
             head=lower.parts["head"],
         )
     if last.flow > 0:
         status: Status = "pass" if reach - cut_out >= margin else "caution"
         reason = say(
-            "it can hold {reach} and still gives {flow} at {cut_out}",
+            "{worst}it can hold {reach} and still gives {flow} at {cut_out}",
+            worst=worst,
             reach=reach,
             flow=Quantity(last.flow, kinds.FLOW),
             cut_out=limit,
@@ -172,7 +190,8 @@ def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty) -> Verd
             why="it reaches cut-out with the water at rest, not with the water at the intake",
         )
     reason = say(
-        "it stops delivering at {reach}, so it would run without end below {cut_out}",
+        "{worst}it stops delivering at {reach}, so it would run without end below {cut_out}",
+        worst=worst,
         reach=reach,
         cut_out=limit,
     )
@@ -209,13 +228,13 @@ def _lifts(table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
         ),
         quantity=head,
         limit=needed,
-        remedy=say("choose a pump of more than {needed} at no flow", needed=needed),
+        remedy=say("choose a pump of more than {needed:up} at no flow", needed=needed),
     )
 
 
 def _on_curve(table: PumpTable, duty: Duty) -> Verdict:
     last = Quantity(float(table.flow[-1]), kinds.FLOW)
-    flow = Quantity(duty.flow, kinds.FLOW)
+    flow = Quantity(duty.pump_flow, kinds.FLOW)
     if duty.state == "beyond the curve":
         return ON_CURVE.verdict(
             "caution",
@@ -229,7 +248,8 @@ def _on_curve(table: PumpTable, duty: Duty) -> Verdict:
             quantity=flow,
             limit=last,
             remedy=say(
-                "throttle it to {last}, raise the pressure, or choose a smaller pump", last=last
+                "throttle it to {last:down}, raise the pressure, or choose a smaller pump",
+                last=last,
             ),
         )
     return ON_CURVE.verdict(
@@ -245,8 +265,8 @@ def _yield(site: Site, table: PumpTable, duty: Duty) -> Verdict:
     tested = site.well.tested_yield
     if tested is None:
         return YIELD.unknown(table.name, "well.tested_yield")
-    flow = Quantity(duty.flow, kinds.FLOW)
-    if duty.flow <= tested:
+    flow = Quantity(duty.pump_flow, kinds.FLOW)
+    if duty.pump_flow <= tested:
         return YIELD.verdict(
             "pass",
             table.name,
@@ -267,7 +287,7 @@ def _yield(site: Site, table: PumpTable, duty: Duty) -> Verdict:
     )
     status: Status = "caution" if table.dry_run_protection else "fail"
     mend = say(
-        "a pump of no more than {tested}, or a flow control to that{guard}",
+        "a pump of no more than {tested:down}, or a flow control to that{guard}",
         tested=tested,
         guard="" if table.dry_run_protection else "; at the least dry-run protection",
     )
@@ -290,50 +310,70 @@ def _submergence(site: Site, table: PumpTable, result: PumpResult, duty: Duty) -
             ),
             quantity=Quantity(at_rest, kinds.LENGTH),
             limit=Quantity(least, kinds.LENGTH),
-            remedy=say(
-                "hang the intake at {depth} or deeper",
-                depth=Quantity(result.static_level + least, kinds.LENGTH),
-            ),
+            remedy=_deeper(site, result, duty, least),
         )
     if capacity is None:
         return SUBMERGENCE.unknown(table.name, *CAPACITY_KEYS)
-    cover = Quantity(intake - duty.pumping_level, kinds.LENGTH)
+    cover = Quantity(intake - duty.settled_level, kinds.LENGTH)
     limit = Quantity(least, kinds.LENGTH)
     status: Status = "pass" if cover >= least else "caution" if cover > 0 else "fail"
     reason = say(
         "the water settles {cover} above the intake at {flow}",
         cover=cover,
-        flow=Quantity(duty.flow, kinds.FLOW),
+        flow=Quantity(duty.pump_flow, kinds.FLOW),
     )
     if cover <= 0:
         reason = say(
             "at {flow} the water would settle {below} below the intake: it draws air",
-            flow=Quantity(duty.flow, kinds.FLOW),
+            flow=Quantity(duty.pump_flow, kinds.FLOW),
             below=Quantity(-cover, kinds.LENGTH),
         )
-    remedy = None
-    if status != "pass":
-        lowest = intake - least
-        allowed = (
-            well.sustained_flow(result.static_level, lowest, capacity)
-            if (lowest > result.static_level)
-            else 0.0
-        )
-        deeper = duty.pumping_level + least
-        bottom = float(site.well.depth) - ABOVE_BOTTOM
-        hang = (
-            say("hang the intake at {depth}", depth=Quantity(deeper, kinds.LENGTH))
-            if deeper <= bottom
-            else say("the well is too shallow to hang it lower")
-        )
-        remedy = say(
-            "take no more than {flow}, or {hang}",
-            flow=Quantity(float(allowed), kinds.FLOW),
-            hang=hang.text(site.site.print_units),
-        )
+    remedy = None if status == "pass" else _deeper(site, result, duty, least)
     return SUBMERGENCE.verdict(
         status, table.name, reason, quantity=cover, limit=limit, remedy=remedy
     )
+
+
+def _deeper(site: Site, result: PumpResult, duty: Duty, least: float) -> Sentence:
+    """What keeps the intake under water: hang it lower, take less, or both.
+
+    No flow is offered that the well's test does not bear.
+    """
+    bottom = float(site.well.depth) - ABOVE_BOTTOM
+    depth = duty.settled_level + least
+    flow = _flow_above(site, result.intake_depth - least)
+    if depth <= bottom and flow is None:
+        return say("hang the intake at {depth:up} or deeper", depth=Quantity(depth, kinds.LENGTH))
+    if depth <= bottom and flow is not None:
+        return say(
+            "take no more than {flow:down}, or hang the intake at {depth:up}",
+            flow=flow,
+            depth=Quantity(depth, kinds.LENGTH),
+        )
+    if flow is not None:
+        return say(
+            "take no more than {flow:down}; the well is too shallow to hang the intake lower",
+            flow=flow,
+        )
+    flow = _flow_above(site, bottom - least)
+    if flow is not None:
+        return say(
+            "hang the intake at {depth:down} and take no more than {flow:down}",
+            depth=Quantity(bottom, kinds.LENGTH),
+            flow=flow,
+        )
+    return say("the well holds too little water above its bottom for a pump in it")
+
+
+def _flow_above(site: Site, lowest: float) -> Quantity | None:
+    """The flow that keeps the water at or above a depth [m], within the tested yield; None where
+    the water at rest already stands lower or the drawdown is unknown."""
+    capacity, static = specific_capacity(site), float(site.well.static_level)
+    if capacity is None or lowest <= static:
+        return None
+    flow = float(well.sustained_flow(static, lowest, capacity))
+    tested = site.well.tested_yield
+    return Quantity(flow if tested is None else min(flow, float(tested)), kinds.FLOW)
 
 
 def _bottom(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
@@ -349,7 +389,7 @@ def _bottom(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
         remedy=None
         if high
         else say(
-            "raise the intake to {depth}: below lies sediment",
+            "raise the intake to {depth:down}: below lies sediment",
             depth=Quantity(float(site.well.depth) - ABOVE_BOTTOM, kinds.LENGTH),
         ),
     )
@@ -369,7 +409,7 @@ def _velocity(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
         if slow
         else say(
             "a wider drop pipe or lateral: {times} times the bore",
-            times=f"{(speed / limit) ** 0.5:.2f}",
+            times=f"{math.ceil(100 * (speed / limit) ** 0.5) / 100:.2f}",
         ),
     )
 
@@ -413,7 +453,7 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
             quantity=volume,
             limit=Quantity(tested * DAY, kinds.VOLUME),
             remedy=say(
-                "use no more than {yield_} a day, or find another source",
+                "use no more than {yield_:down} a day, or find another source",
                 yield_=Quantity(tested * DAY, kinds.VOLUME),
             ),
         )
@@ -426,7 +466,9 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
         limit=day,
         remedy=None
         if enough
-        else say("a pump of {flow} or more", flow=Quantity(result.daily_volume / DAY, kinds.FLOW)),
+        else say(
+            "a pump of {flow:up} or more", flow=Quantity(result.daily_volume / DAY, kinds.FLOW)
+        ),
     )
 
 
@@ -446,7 +488,7 @@ def _peak(site: Site, table: PumpTable, duty: Duty) -> list[Verdict]:
             remedy=None
             if meets
             else say(
-                "draw less at once, or keep {volume} in tanks for ten minutes of the peak",
+                "draw less at once, or keep {volume:up} in tanks for ten minutes of the peak",
                 volume=Quantity((peak - duty.flow) * 600.0, kinds.VOLUME),
             ),
         )

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wellsolar import kinds
-from wellsolar.physics import air, cable, pump, water
+from wellsolar.physics import air, cable, pump, suction, water
+from wellsolar.physics.constants import DAY
 from wellsolar.physics.pump import HeadCurve
 from wellsolar.results import Duty, PumpResult, StudyPart, WireResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies import pump_verdicts, starting, wiring
-from wellsolar.studies.demand import DAY, daily_use
+from wellsolar.studies.demand import daily_use
 from wellsolar.studies.levels import WaterLevel, water_level
 from wellsolar.studies.lift import Line, fittings_assumed, line_for
 from wellsolar.units import Quantity
@@ -18,6 +19,9 @@ from wellsolar.verdicts import Assumption, Verdict
 
 USUAL_EFFICIENCY = 0.35
 """Wire-to-water efficiency of a small submersible pump: common practice, no source."""
+
+PUMPED_OFF = "pumps the well off"
+"""State of a pump that draws the water down to its intake and gives what the well gives there."""
 
 USUAL_VOLTAGE = 230.0
 """Voltage of a usual single-phase well pump [V]: common practice, no source."""
@@ -51,18 +55,25 @@ class PumpOnWell:
         point = pump.operating_point(
             self.curve, lambda flow: self.line.total(water_at, flow, pressure)
         )
-        power = float(pump.water_power(point.flow, point.head, self.line.density))
+        flow, state = point.flow, str(point.state)
+        if flow > water_at.greatest_flow():
+            # The water settles at the intake: the pump gives what the well gives there.
+            flow, state = water_at.greatest_flow(), PUMPED_OFF
+        head = self.line.total(water_at, flow, pressure)
+        power = float(pump.water_power(flow, head, self.line.density))
         return Duty(
             label=label,
             pressure=pressure,
-            flow=point.flow,
-            total_dynamic_head=self.line.total(water_at, point.flow, pressure),
-            pieces=self.line.pieces(water_at, point.flow, pressure),
-            friction_darcy=self.line.friction_darcy(point.flow),
-            friction_hazen_williams=self.line.friction_hazen_williams(point.flow),
+            flow=flow,
+            total_dynamic_head=head,
+            pieces=self.line.pieces(water_at, flow, pressure),
+            friction_darcy=self.line.friction_darcy(flow),
+            friction_hazen_williams=self.line.friction_hazen_williams(flow),
             hazen_williams_c=self.line.hazen_williams_text(),
-            state=point.state,
-            pumping_level=water_at.at(point.flow),
+            state=state,
+            pumping_level=water_at.at(flow),
+            settled_level=water_at.settled(point.flow),
+            pump_flow=point.flow,
             pipe_velocity=self.line.velocity(point.flow),
             water_power=power,
             input_power=self.input_power(point.flow, power),
@@ -179,7 +190,8 @@ def _result(site: Site, on_well: PumpOnWell, use: float | None) -> PumpResult:
     )
     volume = None if use is None else use * DAY
     mean_flow = sum(duty.flow for duty in duties) / len(duties)
-    static_head = on_well.line.static_head(on_well.level.static_level, 0.0)
+    # At no flow; with an unknown drawdown from the intake, the worst that can be.
+    static_head = on_well.line.static_head(on_well.level.at(0.0), 0.0)
     head_left = max(0.0, on_well.curve.shut_off_head - static_head)
     return PumpResult(
         name=on_well.table.name,
@@ -260,7 +272,7 @@ def suction_limit(site: Site, required_head: float) -> float:
     """
     temperature = float(site.well.water_temperature)
     return float(
-        pump.suction_lift_limit(
+        suction.suction_lift_limit(
             float(air.atmospheric_pressure(float(site.site.altitude))),
             float(water.vapour_pressure(temperature)),
             float(water.density(temperature)),

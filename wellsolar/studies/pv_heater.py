@@ -8,9 +8,9 @@ import numpy as np
 
 from wellsolar.data import wiring as wire_table
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import cable, module, resistive, sun
+from wellsolar.physics import cable, heating_element, module, resistive, sun
 from wellsolar.physics.module import Diode, FiveParameters, ModuleRating
-from wellsolar.physics.sun import DayOfSun
+from wellsolar.physics.sun_days import DayOfSun
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.results import SunPoint
 from wellsolar.site.schema import ArrayTable, ElementTable, ModuleTable, Site
@@ -107,7 +107,9 @@ def circuit_of(
 ) -> HeaterCircuit:
     """The circuit of a group on an element."""
     resistance = float(
-        resistive.element_resistance(float(element.rated_power), float(element.rated_voltage))
+        heating_element.element_resistance(
+            float(element.rated_power), float(element.rated_voltage)
+        )
     )
     return HeaterCircuit(
         parameters, group.series, group.parallel, resistance, cable_resistance(group)

@@ -19,6 +19,7 @@ MIXING = Rule(
     "is the hot water mixed down?",
     "a tank hotter than 120 degF needs a mixing valve, set to 120 degF or less at fixtures",
     "mixing valve",
+    limit_is="at most",
     safety=True,
 )
 
@@ -46,6 +47,7 @@ LEGIONELLA = Rule(
     "is the stored water hot enough against legionella?",
     "stored at 140 degF (60 degC) or more",
     "legionella",
+    limit_is="at least",
     safety=True,
 )
 

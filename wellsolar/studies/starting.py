@@ -25,12 +25,14 @@ SURGE = Rule(
     "does the inverter start the pump?",
     "apparent power at start within the inverter's surge rating",
     "locked rotor",
+    limit_is="at most",
 )
 RATING = Rule(
     "inverter rating",
     "does the inverter run the pump?",
     "running apparent power within the inverter's continuous rating",
     "common practice",
+    limit_is="at most",
 )
 VOLTAGE = Rule(
     "supply voltage",
@@ -188,7 +190,10 @@ def _rating(site: Site, pump: PumpTable, input_power: float) -> Verdict:
         limit=Quantity(rating, kinds.APPARENT_POWER),
         remedy=None
         if enough
-        else say("an inverter of {power} or more", power=Quantity(running, kinds.APPARENT_POWER)),
+        else say(
+            "an inverter of {power:up} or more",
+            power=Quantity(running, kinds.APPARENT_POWER),
+        ),
     )
 
 
@@ -217,7 +222,7 @@ def _surge(site: Site, pump: PumpTable, start: StartResult | None, path: str) ->
         remedy=None
         if status == "pass"
         else say(
-            "a surge rating of {wanted}, or a starter that holds the current to {allowed}",
+            "a surge rating of {wanted:up}, or a starter that holds the current to {allowed:down}",
             wanted=Quantity(wanted / NEAR_SURGE, kinds.APPARENT_POWER),
             allowed=Quantity(NEAR_SURGE * surge / wanted * start.starting_current, kinds.CURRENT),
         ),

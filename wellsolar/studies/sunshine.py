@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from wellsolar import kinds
-from wellsolar.physics import sun
-from wellsolar.physics.sun import DayOfSun
+from wellsolar.physics import sun_days
+from wellsolar.physics.sun_days import DayOfSun
 from wellsolar.site.schema import ArrayTable, Site
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
@@ -37,52 +37,34 @@ class Sky:
 
     def kinds_of_day(self, month: int, tilt: float, azimuth: float) -> Mapping[str, DayOfSun]:
         """A clear day of a month, and a typical and a poor one where the table tells of them."""
-        temperature = self.temperatures[month - 1]
+        sky = self._over(month, tilt, azimuth)
         if self.totals is None:
-            clear = sun.clear_day(
-                month,
-                self.latitude,
-                self.altitude,
-                tilt,
-                azimuth,
-                temperature,
-                albedo=self.albedo,
-                step=STEP,
-            )
-            return {"clear": clear}
-        return sun.day_kinds(
-            month,
-            self.latitude,
-            self.altitude,
-            tilt,
-            azimuth,
-            self.totals[month - 1],
-            temperature,
-            albedo=self.albedo,
-            step=STEP,
-        )
+            return {"clear": sun_days.clear_day(sky)}
+        return sun_days.day_kinds(sky, self.totals[month - 1])
 
     def days_of_month(self, month: int, tilt: float, azimuth: float) -> list[DayOfSun]:
         """Days of equal likelihood of a month, darkest first; none without the table."""
         if self.totals is None:
             return []
-        return sun.month_of_days(
+        sky = self._over(month, tilt, azimuth)
+        return sun_days.month_of_days(sky, self.totals[month - 1], count=DAYS)
+
+    def _over(self, month: int, tilt: float, azimuth: float) -> sun_days.Sky:
+        return sun_days.sky_over(
             month,
             self.latitude,
             self.altitude,
             tilt,
             azimuth,
-            self.totals[month - 1],
             self.temperatures[month - 1],
             albedo=self.albedo,
             step=STEP,
-            count=DAYS,
         )
 
     def plane_total(self, month: int, tilt: float, azimuth: float) -> float:
         """Mean daily sun of a month on a plane [J/m2]."""
         days = self.days_of_month(month, tilt, azimuth)
-        return sum(sun.daily_plane_total(day) for day in days) / len(days)
+        return sum(sun_days.daily_plane_total(day) for day in days) / len(days)
 
 
 def sky_of(site: Site) -> tuple[Sky | None, tuple[Assumption, ...]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from wellsolar import kinds
+from wellsolar.physics.constants import DAY
 from wellsolar.results import PumpResult, StudyPart, SupplyMonth, SupplyResult
 from wellsolar.site.schema import ArrayTable, PumpTable, Site
 from wellsolar.studies.demand import DAILY_KEYS
@@ -20,13 +21,22 @@ ARRAY = Rule(
     "is the array large enough for the pump?",
     "modules for the day's pumping energy in the darkest month, by the hand rule",
     "peak sun hours",
+    limit_is="at least",
 )
 BATTERY = Rule(
     "battery for the pump",
     "does the battery carry the pump through a day without sun?",
     "usable energy of the battery for at least one day of pumping, with nothing else on it",
     "common practice",
+    limit_is="at least",
 )
+
+
+RUNNING_REASON = (
+    "without a battery the array must carry the running pump: {running} derated to {derate} takes "
+    "{power}, {needed} {noun} of {module}"
+)
+"""Why of an array that feeds a pump directly and is sized by its running power."""
 
 
 def study_supply(
@@ -85,8 +95,12 @@ def _size(site: Site, pump: PumpResult, sky: Sky) -> tuple[SupplyResult, tuple[A
     table = next(each for each in site.pump if each.name == pump.name)
     needed = pump.daily_energy / _conversion(site, table)
     there = sum(each.series * each.parallel for _, each in groups)
+    # Without a battery between, the array itself must carry the running pump.
+    direct = bool(groups) and all(each.feeds == "pump" for _, each in groups)
+    running = max(duty.input_power for duty in pump.duties) if direct else 0.0
     months = tuple(
-        _month(sky, month, tilt, azimuth, needed, derate, module_power, there) for month in MONTHS
+        _month(sky, month, tilt, azimuth, needed, derate, module_power, there, running)
+        for month in MONTHS
     )
     worst = max(months, key=lambda each: each.array_power)
     carried = None
@@ -104,6 +118,7 @@ def _size(site: Site, pump: PumpResult, sky: Sky) -> tuple[SupplyResult, tuple[A
         modules_needed=worst.modules,
         modules_there=there,
         battery_days=carried,
+        running_power=running,
     )
     return result, made
 
@@ -122,10 +137,11 @@ def _month(
     derate: float,
     module_power: float,
     there: int,
+    running: float,
 ) -> SupplyMonth:
     plane = sky.plane_total(month, tilt, azimuth)
     peak_sun = plane / REFERENCE_IRRADIANCE
-    power = needed / peak_sun / derate
+    power = max(needed / peak_sun, running) / derate
     assert sky.totals is not None
     return SupplyMonth(
         month=month,
@@ -142,10 +158,16 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
     worst = result.months[result.worst_month - 1]
     needed = Quantity(result.modules_needed, kinds.COUNT)
     noun = "module" if result.modules_needed == 1 else "modules"
+    by_running = result.running_power > worst.energy_needed / (
+        worst.plane_of_array / REFERENCE_IRRADIANCE
+    )
     reason = say(
-        "{energy} a day over {sun} in the darkest month, derated to {derate}, take {power}: "
+        RUNNING_REASON
+        if by_running
+        else "{energy} a day over {sun} in the darkest month, derated to {derate}, take {power}: "
         "{needed} {noun} of {module}",
         noun=noun,
+        running=Quantity(result.running_power, kinds.POWER),
         energy=Quantity(worst.energy_needed, kinds.ENERGY),
         sun=Quantity(worst.plane_of_array, kinds.IRRADIATION),
         derate=Quantity(result.derate, kinds.FRACTION),
@@ -175,26 +197,27 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
                 ),
             )
         )
-    found.append(_battery(result))
+    if result.running_power == 0.0 or result.battery_days is not None:
+        found.append(_battery(result))
     return found
 
 
 def _battery(result: SupplyResult) -> Verdict:
     if result.battery_days is None:
         return BATTERY.unknown(result.pump, "power.battery_energy")
-    days = Quantity(result.battery_days, kinds.RATIO)
-    one = Quantity(1.0, kinds.RATIO)
+    days = Quantity(result.battery_days * DAY, kinds.DURATION)
+    one = Quantity(DAY, kinds.DURATION)
     enough = result.battery_days >= 1.0
     return BATTERY.verdict(
         "pass" if enough else "caution",
         result.pump,
-        say("it carries the pump alone for {days} days", days=days),
+        say("it carries the pump alone for {days}", days=days),
         quantity=days,
         limit=one,
         remedy=None
         if enough
         else say(
             "pump while the sun shines, or a battery {times} as large",
-            times=f"{1 / result.battery_days:.1f} times",
+            times=f"{math.ceil(10 / result.battery_days) / 10:.1f} times",
         ),
     )

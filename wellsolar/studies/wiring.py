@@ -20,12 +20,14 @@ DROP = Rule(
     "does the cable lose little enough?",
     "voltage drop of the run within the limit, conductors at 75 degC",
     "nec voltage drop",
+    limit_is="at most",
 )
 AMPACITY_MOTOR = Rule(
     "motor conductor",
     "does the cable carry the motor?",
     "ampacity (60 degC terminals, 30 degC ambient) at least 125 % of full-load current",
     "motor conductor",
+    limit_is="at least",
     safety=True,
 )
 AMPACITY_PV = Rule(
@@ -33,6 +35,7 @@ AMPACITY_PV = Rule(
     "does the cable carry the array?",
     "ampacity (60 degC terminals, 30 degC ambient) at least 1.25 x 1.25 x short-circuit current",
     "pv circuit",
+    limit_is="at least",
     safety=True,
 )
 

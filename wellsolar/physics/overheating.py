@@ -15,7 +15,7 @@ RELIEF_TEMPERATURE: Final = (210.0 - 32.0) / 1.8
 """Temperature-and-pressure relief valve opens, 210 degF as [degC]: model code 504, county
 housing inspection page; some cities cap it at 200 degF."""
 
-RELIEF_PRESSURE: Final = 150 * 6894.757293168
+RELIEF_PRESSURE: Final = 150 * PSI
 """Temperature-and-pressure relief valve opens, 150 psi as [Pa] gauge: as RELIEF_TEMPERATURE."""
 
 HIGH_LIMIT_RANGE: Final = ((170.0 - 32.0) / 1.8, (180.0 - 32.0) / 1.8)

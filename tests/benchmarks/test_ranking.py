@@ -1,0 +1,63 @@
+"""Speed of ranking many designs over an hourly year, as a ratio to one design after the other.
+
+The pass mark is a third of what was measured, since the machine may be busy; the line printed by
+`pytest -s tests/benchmarks` shows what this run reached.
+"""
+
+from __future__ import annotations
+
+import time
+
+import numpy as np
+
+from wellsolar.physics import array_ranking, battery_year, designs_year
+
+HOURS = 8760
+ALONE = 10
+
+
+def year():
+    """Power of one 300 W module with cloudy days in a row, and a demand with two peaks a day."""
+    random = np.random.default_rng(1)
+    hour, day = np.arange(HOURS) % 24, np.arange(HOURS) // 24
+    clear = np.clip(np.sin((hour - 6) / 12 * np.pi), 0.0, None)
+    clear *= 0.75 - 0.25 * np.cos(2 * np.pi * day / 365)
+    power = 300.0 * 0.77 * clear * np.repeat(random.beta(2.0, 1.2, 365), 24)
+    demand = np.where((hour == 7) | (hour == 19), 0.35, 0.02)
+    return power, np.where(hour < 5, 0.0, demand)
+
+
+def test_two_hundred_pairs_of_pump_and_array():
+    power, demand = year()
+    system = battery_year.BatterySystem(0.0, 0.95, 0.95, 0.9, 15.0, 3000.0, 40.0)
+    sizes = [(2e-4, 250.0), (3e-4, 420.0), (5e-4, 900.0), (2.5e-4, 310.0)]
+    pumps = [
+        designs_year.PumpChoice(f"pump {number}", flow, need)
+        for number, (flow, need) in enumerate(sizes)
+    ]
+
+    def rank():
+        return array_ranking.rank_pairs(
+            pumps, range(1, 11), [0.0, 3.6e6, 7.2e6, 1.44e7, 2.88e7], power, demand, system, 0.3
+        )
+
+    rank_time, rows = timed(rank)
+    designs = [row.design for row in rows[:: len(rows) // ALONE]][:ALONE]
+    alone_time, alone = timed(
+        lambda: [designs_year.run_designs([each], power, demand, system)[0] for each in designs]
+    )
+    ratio = alone_time / ALONE * len(rows) / rank_time
+    print(f"\n{len(rows)} designs side by side: {rank_time:.2f} s, {ratio:.0f}x one by one")
+    assert len(rows) == 200
+    assert len({row.days_short for row in rows}) > 20
+    together = {row.design: row for row in rows}
+    for row in alone:
+        assert row.days_short == together[row.design].days_short
+        assert abs(row.volume_unmet - together[row.design].volume_unmet) <= 1e-9 * demand.sum()
+    assert ratio >= 3.0
+
+
+def timed(call):
+    start = time.perf_counter()
+    result = call()
+    return time.perf_counter() - start, result

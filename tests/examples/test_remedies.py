@@ -1,0 +1,262 @@
+"""What a failing site is told, put into its file as printed: the verdict then passes.
+
+Also: every unknown verdict of the smallest file is settled by the keys that it names.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+
+class TestRemedies:
+    """A failing site, mended with the very words of its remedy, passes."""
+
+    @staticmethod
+    def small(site: Any, *changes: tuple[str, str]) -> str:
+        text = site.with_key(site.text("smallest"), "well.specific_capacity", '"0.5 gpm/ft"')
+        return str(site.edited(text, *changes))
+
+    # Several levels: a remedy rounded the wrong way holds at some of them only.
+    LEVELS = (60.0, 63.7, 71.1, 78.5, 85.9, 89.6)
+
+    @pytest.mark.parametrize("level", LEVELS)
+    def test_highest_cut_out(self, site: Any, level: float) -> None:
+        static = ('static_level = "60 ft"', f'static_level = "{level} ft"')
+        rule = "reaches cut-out"
+        for system, unit in (("US", "psi"), ("SI", "kPa")):
+            for asked in ("118 psi", "135 psi"):
+                failing = self.small(site, static, ('cut_out = "60 psi"', f'cut_out = "{asked}"'))
+                verdict = site.verdict(site.study(failing, ("pump",)), rule)
+                assert verdict.status in ("caution", "fail")
+                highest = site.printed(verdict, rf"no higher than ([\d.]+ {unit})", system)
+                mended = self.small(site, static, ('cut_out = "60 psi"', f'cut_out = "{highest}"'))
+                results = site.study(mended, ("pump",))
+                assert site.verdict(results, rule).status == "pass"
+                assert results.pumps[0].duties[-1].flow > 0
+        head = site.printed(verdict, r"at least ([\d.]+) ft at no flow")
+        stronger = site.edited(failing, ('head = "340,', f'head = "{head},'))
+        assert site.verdict(site.study(stronger, ("pump",)), rule).status == "pass"
+
+    @pytest.mark.parametrize("level", LEVELS)
+    @pytest.mark.parametrize("system", ["US", "SI"])
+    def test_smallest_tank(self, site: Any, level: float, system: str) -> None:
+        static = ('static_level = "60 ft"', f'static_level = "{level} ft"')
+        text = self.small(site, static)
+        text += '\n[pressure_tank]\nvolume = "10 gal"\nprecharge = "38 psi"\n'
+        verdict = site.verdict(site.study(text, ("tank",)), "run time")
+        assert verdict.status == "fail"
+        volume = site.printed(verdict, r"tanks of ([\d.]+ (?:gal|L))", system)
+        mended = site.study(site.edited(text, ("10 gal", volume)), ("tank",))
+        assert site.verdict(mended, "run time").status == "pass"
+
+    @pytest.mark.parametrize("use", [700, 811, 922, 1033])
+    def test_tank_for_fewer_starts(self, site: Any, use: int) -> None:
+        text = self.small(site)
+        text += '\n[pressure_tank]\nvolume = "5 gal"\nprecharge = "38 psi"\n'
+        text += f'\n[demand]\ndaily_use = "{use} gal/day"\n'
+        verdict = site.verdict(site.study(text, ("tank",)), "starts a day")
+        assert verdict.status == "caution"
+        volume = site.printed(verdict, r"tank of ([\d.]+ gal)")
+        mended = site.study(site.edited(text, ('"5 gal"', f'"{volume}"')), ("tank",))
+        assert site.verdict(mended, "starts a day").status == "pass"
+
+    @pytest.mark.parametrize(("wrong", "status"), [("48 psi", "fail"), ("20 psi", "caution")])
+    @pytest.mark.parametrize("system", ["US", "SI"])
+    def test_precharge(self, site: Any, wrong: str, status: str, system: str) -> None:
+        text = self.small(site)
+        text += f'\n[pressure_tank]\nvolume = "80 gal"\nprecharge = "{wrong}"\n'
+        verdict = site.verdict(site.study(text, ("tank",)), "precharge")
+        assert verdict.status == status
+        right = site.printed(verdict, r"set it to ([\d.]+ (?:psi|kPa))", system)
+        mended = site.study(site.edited(text, (wrong, right)), ("tank",))
+        assert site.verdict(mended, "precharge").status == "pass"
+        if system == "US":
+            assert right == "38.0 psi"  # 2 psi below the cut-in of 40 psi
+
+    @pytest.mark.parametrize("use", [2400, 3000, 3600])
+    def test_fewest_modules(self, site: Any, use: int) -> None:
+        text = site.edited(
+            site.text("ridge_house"),
+            ('daily_use = "240 gal/day"', f'daily_use = "{use} gal/day"'),
+            ("series = 8\nparallel = 4", "series = 1\nparallel = 1"),
+        )
+        verdict = site.verdict(site.study(text, ("supply",)), "array for the pump")
+        assert verdict.status == "fail"
+        modules = int(site.printed(verdict, r"(\d+) modules? or more"))
+        for count, status in ((modules, "pass"), (modules - 1, "fail")):
+            changed = site.edited(
+                text, ("series = 1\nparallel = 1", f"series = {count}\nparallel = 1")
+            )
+            again = site.verdict(site.study(changed, ("supply",)), "array for the pump")
+            assert again.status == status
+
+    @pytest.mark.parametrize("level", LEVELS)
+    @pytest.mark.parametrize("below", [-9.0, 2.0, 12.3, 25.7])
+    def test_intake_depth(self, site: Any, level: float, below: float) -> None:
+        intake = f"{level + below:.1f} ft"
+        text = self.small(
+            site,
+            ('static_level = "60 ft"', f'static_level = "{level} ft"'),
+            ('name = "well pump"', f'name = "well pump"\nintake_depth = "{intake}"'),
+        )
+        verdict = site.verdict(site.study(text, ("pump",)), "submergence")
+        assert verdict.status in ("fail", "caution")
+        deeper = site.printed(verdict, r"hang the intake at ([\d.]+ ft)")
+        mended = site.study(site.edited(text, (intake, deeper)), ("pump",))
+        assert site.verdict(mended, "submergence").status == "pass"
+
+    def test_greatest_flow(self, site: Any) -> None:
+        results = site.study(site.text("creek_cabin"))
+        verdict = site.verdict(results, "submergence", "old pump")
+        flow = float(site.printed(verdict, r"no more than ([\d.]+) gpm"))
+        # 160 ft less 10 ft of cover stand 112 ft below the water at rest; at 0.02 gpm/ft the level
+        # allows 2.24 gpm, but the test found 1.5 gpm and no more.
+        assert flow == pytest.approx(min((160 - 10 - 38) * 0.02, 1.5))
+        assert 38 + flow / 0.02 <= 160 - 10
+        assert f"{flow:.2f} gpm" in site.verdict(results, "yield", "old pump").remedy.text("US")
+
+    def test_a_flow_control_to_the_tested_yield(self, site: Any) -> None:
+        # The old pump held to 1.5 gpm by a flow control: its curve falls away there.
+        text = site.edited(
+            site.text("creek_cabin"),
+            ('flow = "0, 3, 6, 9, 12 gpm"', 'flow = "0, 1.4, 1.5 gpm"'),
+            ('head = "290, 270, 235, 180, 95 ft"', 'head = "290, 284, 5 ft"'),
+            ('power = "560, 680, 780, 850, 880 W"', 'power = "560, 620, 625 W"'),
+        )
+        results = site.study(text, ("pump",))
+        assert site.verdict(results, "yield", "old pump").status == "pass"
+        assert site.verdict(results, "submergence", "old pump").status == "pass"
+
+    @pytest.mark.parametrize("length", [400, 580, 760, 1300])
+    def test_thinnest_gauge_of_the_pump(self, site: Any, length: int) -> None:
+        cable = f'cable = {{ gauge = "14 AWG", length = "{length} ft" }}'
+        text = self.small(site, ('name = "well pump"', f'name = "well pump"\n{cable}'))
+        verdict = site.verdict(site.study(text, ("pump",)), "voltage drop")
+        assert verdict.status == "caution"
+        gauge = site.printed(verdict, r"use ([\d/]+ AWG)")
+        mended = site.study(site.edited(text, ("14 AWG", gauge)), ("pump",))
+        assert site.verdict(mended, "voltage drop").status == "pass"
+        assert site.verdict(mended, "motor conductor").status == "pass"
+
+    @pytest.mark.parametrize("length", [250, 400, 500])
+    def test_thinnest_gauge_of_the_array(self, site: Any, length: int) -> None:
+        run = f'"10 AWG", length = "{length} ft"'
+        text = site.edited(site.text("ridge_house"), ('"10 AWG", length = "250 ft"', run))
+        verdict = site.verdict(site.study(text, ("heat",)), "voltage drop")
+        assert verdict.status == "caution"
+        gauge = site.printed(verdict, r"use ([\d/]+ AWG)")
+        mended = site.study(site.edited(text, (run, run.replace("10 AWG", gauge))), ("heat",))
+        assert site.verdict(mended, "voltage drop").status == "pass"
+        assert site.verdict(mended, "pv conductor").status == "pass"
+
+    @pytest.mark.parametrize("bore", [2.15, 2.3, 2.45])
+    @pytest.mark.parametrize("rule", ["handle force", "hand into the tank"])
+    def test_lever_and_cylinder(self, site: Any, bore: float, rule: str) -> None:
+        text = self.small(site)
+        text += '\n[pressure_tank]\nvolume = "40 gal"\nprecharge = "38 psi"\n'
+        text += f'\n[hand_pump]\nbore = "{bore} in"\nstroke = "8 in"\nlever_ratio = "4"\n'
+        text += 'cylinder_depth = "150 ft"\ndelivers = "tank"\n'
+        verdict = site.verdict(site.study(text, ("hand",)), rule)
+        assert verdict.status in ("fail", "caution")
+        lever = site.printed(verdict, r"lever of ([\d.]+) to 1")
+        longer = site.study(site.edited(text, ('"4"', f'"{lever}"')), ("hand",))
+        assert site.verdict(longer, rule).status == "pass"
+        narrow = site.printed(verdict, r"cylinder of ([\d.]+ in)")
+        thinner = site.study(site.edited(text, (f'"{bore} in"', f'"{narrow}"')), ("hand",))
+        assert site.verdict(thinner, rule).status == "pass"
+
+    def test_the_hut_with_a_deep_well_pump(self, site: Any) -> None:
+        verdict = site.verdict(site.study(site.text("high_pass")), "hand suction lift")
+        level = float(site.printed(verdict, r"cylinder below ([\d.]+) m", "SI"))
+        kind = f'kind = "deep well"\ncylinder_depth = "{level + 1.0} m"'
+        text = site.edited(site.text("high_pass"), ('kind = "suction"', kind))
+        results = site.study(text, ("hand",))
+        assert not results.fails
+        assert site.verdict(results, "cylinder under water").status == "pass"
+        assert site.verdict(results, "survival by hand").status == "pass"
+
+    def test_surge_rating_or_gentler_start(self, site: Any) -> None:
+        verdict = site.verdict(site.study(site.text("creek_cabin")), "inverter surge", "old pump")
+        rating = site.printed(verdict, r"surge rating of ([\d.]+ VA)")
+        text = site.edited(site.text("creek_cabin"), ('"4 kVA"', f'"{rating}"'))
+        mended = site.study(text, ("pump",))
+        assert site.verdict(mended, "inverter surge", "old pump").status == "pass"
+        current = site.printed(verdict, r"current to ([\d.]+ A)")
+        text = site.edited(
+            site.text("creek_cabin"),
+            ('start = "direct"', f'start = "soft"\nstarting_current = "{current}"'),
+        )
+        mended = site.study(text, ("pump",))
+        assert site.verdict(mended, "inverter surge", "old pump").status == "pass"
+
+    def test_string_length_or_switch_in_the_cold(self, site: Any) -> None:
+        text = site.edited(site.text("ridge_house"), ("series = 4\n", "series = 10\n"))
+        rule = "cold open-circuit voltage"
+        verdict = site.verdict(site.study(text, ("heat",)), rule)
+        assert verdict.status == "fail"
+        most = site.printed(verdict, r"no more than (\d+) modules")
+        fewer = site.study(site.edited(text, ("series = 10\n", f"series = {most}\n")), ("heat",))
+        assert site.verdict(fewer, rule).status == "pass"
+        volts = site.printed(verdict, r"rated for ([\d.]+ V)")
+        switch = site.study(site.edited(text, ('"300 V"', f'"{volts}"')), ("heat",))
+        assert site.verdict(switch, rule).status == "pass"
+
+    @pytest.mark.parametrize(
+        ("rule", "wrong", "right"),
+        [
+            ("mixing valve", ('outlet = "120 degF"', 'outlet = "135 degF"'), None),
+            ("high limit", ('high_limit = "170 degF"', 'high_limit = "145 degF"'), None),
+            ("thermostat on direct current", ('"relay"', '"AC" # bare'), ('"AC" # bare', '"DC"')),
+            ("scald protection at fixtures",
+             ("fixture_valves = true", "fixture_valves = false"), None),
+            ("thermal expansion", ("check_valve = false", "check_valve = true\n"
+             "expansion_tank = false"), ("expansion_tank = false", "expansion_tank = true")),
+        ],
+    )  # fmt: skip
+    def test_guards_of_the_tank(
+        self, site: Any, rule: str, wrong: tuple[str, str], right: tuple[str, str] | None
+    ) -> None:
+        text = site.edited(site.text("ridge_house"), wrong)
+        verdict = site.verdict(site.study(text, ("heat",)), rule)
+        assert verdict.status in ("fail", "caution")
+        assert verdict.remedy is not None
+        mended = site.edited(text, right) if right else site.text("ridge_house")
+        assert site.verdict(site.study(mended, ("heat",)), rule).status == "pass"
+
+
+SENSIBLE = {
+    "well.tested_yield": '"12 gpm"',
+    "well.specific_capacity": '"0.5 gpm/ft"',
+    "demand.daily_use": '"200 gal/day"',
+    "power.inverter_rating": '"5 kW"',
+    "power.inverter_surge": '"12 kVA"',
+    "pump[1].locked_rotor_current": '"34 A"',
+    "pressure_tank.volume": '"80 gal"',
+    "pressure_tank.precharge": '"38 psi"',
+}
+
+
+class TestUnknowns:
+    def test_each_alone_is_settled_by_the_keys_it_names(self, site: Any) -> None:
+        text = site.text("smallest")
+        unknown = [v for v in site.study(text).verdicts if v.status == "unknown"]
+        assert len(unknown) >= 5
+        for verdict in unknown:
+            told = text
+            for need in verdict.needs:
+                told = site.with_key(told, need, SENSIBLE[need])
+            again = [v for v in site.study(told).verdicts if v.rule.key == verdict.rule.key]
+            assert again, verdict.rule.key
+            assert all(v.status != "unknown" for v in again), verdict.rule.key
+
+    def test_all_together_leave_nothing_open(self, site: Any) -> None:
+        text = site.text("smallest")
+        for _ in range(3):  # A tank that is told of raises the question of its precharge.
+            needs = {need for v in site.study(text).verdicts for need in v.needs}
+            for need in sorted(needs):
+                text = site.with_key(text, need, SENSIBLE[need])
+        verdicts = site.study(text).verdicts
+        assert all(v.status != "unknown" for v in verdicts)
+        assert any(v.status == "pass" for v in verdicts)

@@ -1,0 +1,200 @@
+"""What must hold for any bodies in a casing, any batch, any fill and any start."""
+
+from __future__ import annotations
+
+import math
+from itertools import combinations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from wellsolar.physics import casing, cooling, fill, pipe, pump, pump_batch
+
+few = settings(max_examples=40, deadline=None)
+very_few = settings(max_examples=12, deadline=None)
+
+sizes = st.floats(0.005, 0.15)
+CURVE = pump.HeadCurve((0.0, 2e-4, 4e-4, 6e-4), (90.0, 82.0, 60.0, 25.0))
+AIR = 101_325.0
+
+
+def descartes(diameters):
+    """Bore round three bodies by curvatures, from Descartes' theorem."""
+    k1, k2, k3 = sorted(2.0 / diameter for diameter in diameters)
+    sum_of_two = 1.0 / k1 + 1.0 / k2
+    if k3 >= k1 + k2 - 1.0 / sum_of_two:
+        return 2.0 * sum_of_two
+    return 2.0 / (2.0 * math.sqrt(k1 * k2 + k2 * k3 + k3 * k1) - (k1 + k2 + k3))
+
+
+def holds(packing, diameters):
+    """All bodies in the bore, none in another, to round-off."""
+    slack = 1e-9 * packing.bore
+    for circle, diameter in zip(packing.circles, diameters, strict=True):
+        assert circle.radius == 0.5 * diameter
+        assert math.hypot(circle.x, circle.y) + circle.radius <= 0.5 * packing.bore + slack
+    for a, b in combinations(packing.circles, 2):
+        assert math.hypot(a.x - b.x, a.y - b.y) >= a.radius + b.radius - slack
+
+
+@few
+@given(st.lists(sizes, min_size=3, max_size=3))
+def test_three_bodies_by_descartes(diameters):
+    packing = casing.smallest_bore(diameters)
+    assert packing.bore == pytest.approx(descartes(diameters), rel=1e-9)
+    holds(packing, diameters)
+
+
+@very_few
+@given(st.lists(sizes, min_size=4, max_size=6))
+def test_a_packing_is_one_and_stands_between_its_bounds(diameters):
+    packing = casing.smallest_bore(diameters)
+    holds(packing, diameters)
+    largest = sorted(diameters)[-3:]
+    assert packing.bore >= descartes(largest) * (1.0 - 1e-9)
+    assert packing.bore >= math.sqrt(sum(d * d for d in diameters))
+    assert packing.bore <= sum(diameters) * (1.0 + 1e-9)
+
+
+@very_few
+@given(st.lists(sizes, min_size=2, max_size=4), st.randoms(use_true_random=False))
+def test_order_does_not_matter_and_size_scales(diameters, random):
+    bore = casing.smallest_bore(diameters).bore
+    mixed = [3.0 * diameter for diameter in diameters]
+    random.shuffle(mixed)
+    assert casing.smallest_bore(mixed).bore == pytest.approx(3.0 * bore, rel=1e-6)
+
+
+@few
+@given(
+    st.lists(
+        st.tuples(st.floats(-1, 1), st.floats(-1, 1), st.floats(0, 1)), min_size=1, max_size=6
+    )
+)
+def test_no_circle_near_by_encloses_with_less(rows):
+    circles = [casing.Circle(*row) for row in rows]
+    found = casing.enclosing_circle(circles)
+
+    def reach(x, y):
+        return max(math.hypot(c.x - x, c.y - y) + c.radius for c in circles)
+
+    assert reach(found.x, found.y) == pytest.approx(found.radius, rel=1e-12)
+    for angle in np.linspace(0.0, 2.0 * math.pi, 8):
+        for step in (1e-4, 0.1):
+            beside = reach(found.x + step * math.cos(angle), found.y + step * math.sin(angle))
+            assert beside >= found.radius - 1e-9
+
+
+@few
+@given(sizes, sizes, st.floats(0.05, 0.3), st.floats(0.0, 0.02))
+def test_the_largest_body_fits_and_no_larger(a, b, bore, clearance):
+    largest = casing.largest_body_that_fits([a, b], bore, clearance)
+    if largest == 0.0:
+        return
+    assert casing.smallest_bore([a, b, largest]).bore + clearance <= bore * (1.0 + 1e-12)
+    assert casing.smallest_bore([a, b, largest * (1.0 + 1e-6)]).bore + clearance > bore
+
+
+@few
+@given(st.lists(st.tuples(sizes, st.floats(0, 50), st.floats(0.1, 50)), min_size=1, max_size=3))
+def test_the_tightest_section_is_one_of_all_and_the_tightest(rows):
+    bodies = [
+        casing.Body(f"body {i}", diameter, top, top + length)
+        for i, (diameter, top, length) in enumerate(rows)
+    ]
+    every = casing.sections(bodies, 0.2, 0.01)
+    tightest = casing.tightest_section(bodies, 0.2, 0.01)
+    assert tightest in every
+    for section in every:
+        assert section.clearance >= tightest.clearance
+        assert section.fits == (section.needed_bore <= 0.2 * (1.0 + 1e-12))
+        assert section.clearance == pytest.approx(0.2 - section.layout.bore)
+    for body in bodies:
+        covered = sum(s.bottom - s.top for s in every if body.name in s.bodies)
+        assert covered == pytest.approx(body.bottom - body.top)
+
+
+@few
+@given(
+    st.floats(0.0, 110.0), st.floats(0.0, 4e5), st.floats(1e-6, 1e-1), st.floats(0.008, 0.06),
+    st.floats(0.0, 300.0), st.floats(0.0, 1e-4), st.floats(0.0, 20.0), st.floats(0.6, 1.4),
+)  # fmt: skip
+def test_a_batch_of_one_is_the_single_point(
+    lift, pressure, capacity, bore, length, roughness, k, speed
+):
+    run = pump_batch.PipeRun(bore, length, roughness, k)
+    found = pump_batch.operating_points(
+        CURVE, lift, pressure, capacity, [run], 999.0, 1.2e-6, speed
+    )
+
+    def system(flow):
+        loss = pipe.head_loss_darcy(flow, bore, length, roughness, 1.2e-6)
+        fittings = k * pipe.velocity_head(pipe.velocity(flow, bore))
+        return float(lift + pressure / (999.0 * 9.80665) + flow / capacity + loss + fittings)
+
+    one = pump.operating_point(CURVE.at_speed(speed), system)
+    assert pump_batch.STATES[int(found.state)] == one.state
+    assert float(found.flow) == pytest.approx(one.flow, rel=1e-9, abs=1e-13 * 6e-4)
+    assert float(found.head) == pytest.approx(one.head, rel=1e-9)
+
+
+@few
+@given(st.floats(1e-4, 6e-4), st.floats(0.1, 1.0), st.floats(0.0, 1.0), st.floats(0.05, 2.0))
+def test_a_fill_takes_what_its_flows_allow(flow, share, precharge_share, tank):
+    pressure = np.linspace(2e5, 3.5e5, 7)
+    flows = np.linspace(flow, share * flow, 7)
+    found = fill.tank_fill(pressure, flows, tank, precharge_share * 3e5, AIR)
+    assert found.water / flow <= found.duration * (1.0 + 1e-9)
+    assert found.duration <= found.water / (share * flow) * (1.0 + 1e-9)
+    assert share * flow * (1 - 1e-9) <= found.mean_flow <= flow * (1 + 1e-9)
+    slower = fill.tank_fill(pressure, flows, tank, precharge_share * 3e5, AIR, 0.5 * share * flow)
+    assert slower.duration > found.duration
+
+
+@few
+@given(st.floats(0.0, 5.9e-4), st.floats(26.0, 300.0))
+def test_a_speed_makes_its_head(flow, head):
+    if head < CURVE.lowest_head * (flow / CURVE.greatest_flow) ** 2:
+        return
+    speed = fill.speed_for_head(CURVE, flow, head)
+    assert CURVE.at_speed(speed).head_at(flow) == pytest.approx(head, rel=1e-8)
+
+
+@few
+@given(st.floats(1e-5, 5e-3), st.floats(0.05, 0.2), st.floats(0.01, 2.0))
+def test_a_shroud_keeps_its_velocity(flow, motor_diameter, velocity):
+    bore = cooling.shroud_bore_for(flow, motor_diameter, velocity)
+    assert bore > motor_diameter
+    assert pump.velocity_past_motor(flow, bore, motor_diameter) == pytest.approx(
+        velocity, rel=1e-4
+    )
+    least = cooling.least_flow_past_motor(velocity, bore, motor_diameter)
+    assert least == pytest.approx(flow, rel=1e-4)
+
+
+@few
+@given(
+    st.floats(1.0, 200.0), st.floats(0.0, 1.0), st.floats(0.0, 3.0), st.floats(0.0, 3.0),
+    st.floats(0.0, 3.0), st.floats(0.1, 1.0),
+)  # fmt: skip
+def test_a_softer_start_dips_less(current, power_factor, line, resistance, reactance, share):
+    direct = cooling.start_through_supply(
+        current, 230.0, power_factor, line, resistance, reactance
+    )
+    soft = cooling.start_through_supply(
+        current, 230.0, power_factor, line, resistance, reactance, share
+    )
+    assert -1e-12 <= direct.supply_dip <= direct.motor_dip + 1e-12 <= 1.0
+    assert soft.motor_dip <= direct.motor_dip + 1e-12
+    assert soft.current <= direct.current * (1 + 1e-12)
+    assert direct.current <= current * (1 + 1e-12)
+    assert soft.torque_share <= direct.torque_share + 1e-12
+
+
+def test_slower_is_less_efficient_and_the_same_speed_the_same():
+    assert fill.efficiency_at_speed(0.6, 1.0) == pytest.approx(0.6)
+    slowed = fill.efficiency_at_speed(0.6, np.array([0.9, 0.7, 0.5]))
+    assert np.all(np.diff(slowed) < 0.0)
+    assert np.all(slowed < 0.6)

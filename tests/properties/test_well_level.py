@@ -1,0 +1,256 @@
+"""What must hold for any well in time, step test and pumping test."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from wellsolar.errors import OutOfRange
+from wellsolar.physics import step_test, theis, well_tests
+from wellsolar.physics.constants import DAY
+from wellsolar.physics.well_level import (
+    WellModel,
+    daily_volume,
+    level_through,
+    sustained_flow,
+    time_to_level,
+)
+
+few = settings(max_examples=40, deadline=None)
+fewer = settings(max_examples=15, deadline=None)
+
+transmissivities = st.floats(-6.0, -3.0).map(lambda x: 10.0**x)
+storages = st.floats(-5.0, -0.7).map(lambda x: 10.0**x)
+flows = st.floats(1e-5, 1e-3)
+losses = st.sampled_from([0.0, 1e4, 1e7])
+areas = st.floats(0.005, 0.2)
+
+
+@st.composite
+def models(draw: st.DrawFn) -> WellModel:
+    """A well of either kind."""
+    area, loss = draw(areas), draw(losses)
+    if draw(st.booleans()):
+        return WellModel(20.0, area, specific_capacity=draw(transmissivities), well_loss=loss)
+    return WellModel(
+        20.0,
+        area,
+        transmissivity=draw(transmissivities),
+        storage=draw(storages),
+        radius=draw(st.floats(0.05, 0.3)),
+        well_loss=loss,
+    )
+
+
+@fewer
+@given(models(), flows)
+def test_level_falls_while_pumping_and_comes_back(model: WellModel, flow: float) -> None:
+    times = np.concatenate((np.linspace(0.0, 7200.0, 8), np.linspace(9000.0, 86_400.0, 8)))
+    levels = level_through(model, times, np.where(times[1:] <= 7200.0, flow, 0.0))
+    assert levels[0] == model.static_level
+    assert np.all(np.diff(levels[:8]) >= -1e-9)
+    assert np.all(np.diff(levels[7:]) <= 1e-9)
+    assert np.all(levels >= model.static_level - 1e-9)
+    # Never deeper than the casing alone, without any inflow.
+    alone = model.static_level + flow * np.minimum(times, 7200.0) / model.storage_area
+    assert np.all(levels <= alone * (1.0 + 1e-9))
+
+
+@fewer
+@given(models(), flows)
+def test_more_flow_draws_deeper_and_two_pumps_are_their_sum(model: WellModel, flow: float) -> None:
+    times = np.array([0.0, 600.0, 3600.0])
+    one = level_through(model, times, np.array([flow, flow]))
+    two = level_through(model, times, np.full((2, 2), flow))
+    both = level_through(model, times, np.full(2, 2.0 * flow))
+    assert np.all(two[1:] > one[1:])
+    assert np.array_equal(two, both)
+
+
+@fewer
+@given(models(), flows, st.floats(1.0, 60.0))
+def test_level_is_met_at_the_time_given(model: WellModel, flow: float, drawdown: float) -> None:
+    needed = time_to_level(model, flow, model.static_level + drawdown)
+    assert needed >= drawdown * model.storage_area / flow * (1.0 - 1e-9)
+    if math.isfinite(needed):
+        levels = level_through(model, np.array([0.0, needed]), np.array([flow]))
+        assert levels[-1] - model.static_level == pytest.approx(drawdown, rel=1e-5)
+
+
+@fewer
+@given(models(), st.floats(2.0, 40.0))
+def test_a_season_sustains_less_than_a_day(model: WellModel, allowed: float) -> None:
+    lowest = model.static_level + allowed
+    hour, day, season = (sustained_flow(model, lowest, each) for each in (3600.0, DAY, 90.0 * DAY))
+    assert hour >= day * (1.0 - 1e-7) >= season * (1.0 - 1e-6) > 0.0
+    levels = level_through(model, np.array([0.0, DAY]), np.array([day]))
+    assert levels[-1] == pytest.approx(lowest, rel=1e-5)
+
+
+@fewer
+@given(models(), flows, st.floats(5.0, 40.0), st.floats(0.3, 0.8))
+def test_a_day_on_and_off(model: WellModel, flow: float, stop: float, part: float) -> None:
+    static = model.static_level
+    day = daily_volume(model, flow, static + stop, static + part * stop)
+    assert day.starts >= 1
+    assert day.volume == pytest.approx(flow * day.pumping_time)
+    assert day.volume <= flow * DAY * (1.0 + 1e-9)
+    # Casing and aquifer give the water between them.
+    from_casing = model.storage_area * (day.end_level - static)
+    assert day.volume == pytest.approx(day.inflow_volume + from_casing)
+    assert static - 1e-6 <= day.end_level <= (static + stop) * (1.0 + 1e-6)
+    # Kept at the stop level all day, a steady inflow would give the most.
+    if model.specific_capacity is not None:
+        assert day.inflow_volume <= model.specific_capacity * stop * DAY * (1.0 + 1e-9)
+    wider = daily_volume(model, flow, static + stop, static + 0.5 * part * stop)
+    assert wider.starts <= day.starts
+
+
+@fewer
+@given(transmissivities, st.floats(-5.0, -3.0).map(lambda x: 10.0**x), flows)
+def test_a_thin_casing_late_is_theis(t: float, s: float, flow: float) -> None:
+    model = WellModel(0.0, 1e-6, transmissivity=t, storage=s, radius=0.1)
+    at = 1e4 * s * 0.1**2 / t + 1e3 * 1e-6 / t
+    level = level_through(model, np.array([0.0, at]), np.array([flow]))[-1]
+    assert level == pytest.approx(theis.theis_drawdown(flow, at, t, s, 0.1), rel=2e-3)
+
+
+@fewer
+@given(transmissivities, storages, flows)
+def test_a_wide_casing_early_is_a_tank(t: float, s: float, flow: float) -> None:
+    model = WellModel(0.0, 1.0, transmissivity=t, storage=s, radius=0.1)
+    at = 1e-4 / t
+    level = level_through(model, np.array([0.0, at]), np.array([flow]))[-1]
+    assert 0.9 * flow * at <= level <= flow * at * (1.0 + 1e-9)
+
+
+def test_the_pump_stops_at_its_lowest_level_until_the_next_moment() -> None:
+    model = WellModel(20.0, 0.02, specific_capacity=1e-6)
+    times = np.array([0.0, 3600.0, 7200.0, 7260.0])
+    levels = level_through(model, times, np.array([5e-4, 0.0, 1e-4]), lowest_level=40.0)
+    assert 20.0 < levels[2] < levels[1] < 40.0
+    free = level_through(model, times, np.array([5e-4, 0.0, 1e-4]))
+    assert free[1] > 40.0
+
+
+def test_long_on_and_off_pumping_keeps_its_memory_small_and_right() -> None:
+    """A hundred cycles draw, late, like their mean flow."""
+    model = WellModel(0.0, 0.02, transmissivity=2e-5, storage=1e-3, radius=0.08)
+    times = np.arange(0.0, 201.0) * 900.0
+    cycles = level_through(model, times, np.tile([4e-4, 0.0], 100))
+    mean = level_through(model, times, np.full(200, 2e-4))
+    assert 0.5 * (cycles[-1] + cycles[-2]) == pytest.approx(mean[-1], rel=0.1)
+    after = np.append(times, times[-1] + 2e6)
+    rest = level_through(model, after, np.append(np.tile([4e-4, 0.0], 100), 0.0))
+    still = level_through(model, after, np.append(np.full(200, 2e-4), 0.0))
+    assert rest[-1] == pytest.approx(still[-1], rel=2e-3)
+
+
+@few
+@given(
+    st.floats(10.0, 1e5), st.floats(0.0, 1e7), st.lists(flows, min_size=2, max_size=6, unique=True)
+)
+def test_settled_steps_give_back_their_losses(b: float, c: float, rates: list[float]) -> None:
+    steps = np.array(sorted(rates))
+    if np.min(np.diff(steps)) < 1e-5:
+        return
+    fit = step_test.fit_steps(steps, step_test.jacob_drawdown(steps, b, c))
+    assert fit.aquifer_loss == pytest.approx(b, rel=1e-6, abs=1e-3)
+    assert fit.well_loss == pytest.approx(c, rel=1e-6, abs=1.0)
+    assert 0.0 < fit.efficiency(float(steps[-1])) <= 1.0 + 1e-12
+
+
+@fewer
+@given(transmissivities, st.floats(0.0, 1e7), st.floats(1e-5, 2e-4))
+def test_unsettled_steps_give_back_loss_and_transmissivity(t: float, c: float, q: float) -> None:
+    begun = np.arange(4) * 3600.0
+    rates = q * np.array([1.0, 1.6, 2.3, 3.1])
+    at = np.sort(np.concatenate([begun + each for each in (600.0, 1500.0, 3600.0)]))
+    now = rates[np.searchsorted(begun, at, side="left") - 1]
+    drawdown = theis.superposed_drawdown(at, begun, rates, t, 1e-4, 0.05) + c * now**2
+    fit = step_test.fit_unsettled_steps(at, drawdown, begun, rates, 3600.0)
+    assert fit.transmissivity == pytest.approx(t, rel=0.01)
+    one_hour = theis.theis_drawdown(1.0, 3600.0, t, 1e-4, 0.05)
+    assert fit.aquifer_loss == pytest.approx(one_hour, rel=0.01)
+    assert fit.well_loss * q == pytest.approx(c * q, abs=0.01 * fit.aquifer_loss)
+    settled = step_test.fit_steps(rates, drawdown[2::3])
+    assert settled.well_loss > fit.well_loss
+
+
+@fewer
+@given(transmissivities, st.floats(-5.0, -2.0).map(lambda x: 10.0**x), flows)
+def test_exact_tests_give_back_the_aquifer(t: float, s: float, flow: float) -> None:
+    radius, tenfold = 30.0, 30.0**2 * s / (4.0 * t)
+    at = tenfold * np.geomspace(0.5, 500.0, 20)
+    drawdown = theis.theis_drawdown(flow, at, t, s, radius)
+    fit = well_tests.fit_pumping_test(at, drawdown, flow, radius)
+    assert (fit.transmissivity, fit.storage) == pytest.approx((t, s), rel=1e-3)
+    assert fit.root_mean_square < 1e-5 * np.max(drawdown)
+    line = well_tests.fit_cooper_jacob(at, drawdown, flow, radius)
+    assert line.transmissivity == pytest.approx(t, rel=0.03)
+    assert line.storage == pytest.approx(s, rel=0.1)
+    assert min(line.used) > 0
+    stop = float(at[-1])
+    since = tenfold * np.geomspace(0.5, 100.0, 12)
+    left = theis.superposed_drawdown(
+        stop + since, np.array([0.0, stop]), np.array([flow, 0.0]), t, s, radius
+    )
+    recovery = well_tests.fit_recovery(since, left, flow, stop, radius)
+    assert recovery.transmissivity == pytest.approx(t, rel=1e-3)
+    assert math.isnan(recovery.storage)
+
+
+@pytest.mark.parametrize(
+    ("drawdown", "message"),
+    [
+        ([3.0, 3.0, 3.0, 3.0], "does not follow Theis"),
+        ([-1.0, -2.0, -3.0, -4.0], "does not follow Theis"),
+    ],
+    ids=["level", "rising water"],
+)
+def test_a_test_without_a_trend_is_refused(drawdown: list[float], message: str) -> None:
+    at = np.array([60.0, 600.0, 6000.0, 60_000.0])
+    with pytest.raises(OutOfRange, match=message):
+        well_tests.fit_pumping_test(at, np.array(drawdown), 1e-3, 10.0)
+
+
+def test_readings_that_do_not_part_the_losses_are_refused() -> None:
+    begun, at = np.array([0.0, 3600.0]), np.array([3600.0, 7200.0, 3600.0, 7200.0])
+    with pytest.raises(OutOfRange, match="read the level several times in each step"):
+        step_test.fit_unsettled_steps(
+            at, np.array([1.0, 2.0, 1.0, 2.0]), begun, np.array([1e-4, 2e-4]), 3600.0
+        )
+
+
+@pytest.mark.parametrize(
+    ("given_values", "message"),
+    [
+        ({}, "transmissivity with storage and radius"),
+        ({"transmissivity": 1e-5, "storage": 1e-4}, "transmissivity with storage and radius"),
+        ({"specific_capacity": 1e-5, "radius": 0.1}, "not both"),
+        ({"specific_capacity": 0.0}, "specific capacity is 0 m2/s"),
+        ({"specific_capacity": 1e-5, "well_loss": -1.0}, "well loss is -1 s2/m5"),
+    ],
+    ids=["nothing", "no radius", "both", "zero", "negative loss"],
+)
+def test_a_well_is_described_in_one_way(given_values: dict[str, float], message: str) -> None:
+    with pytest.raises(OutOfRange, match=message):
+        WellModel(20.0, 0.02, **given_values)
+
+
+def test_a_dry_well_gives_nothing() -> None:
+    model = WellModel(30.0, 0.02, specific_capacity=1e-5)
+    assert time_to_level(model, 1e-4, 25.0) == 0.0
+    assert sustained_flow(model, 25.0, DAY) == 0.0
+    day = daily_volume(model, 1e-4, 25.0, 20.0)
+    assert (day.volume, day.starts) == (0.0, 0)
+
+
+def test_levels_too_close_are_refused() -> None:
+    model = WellModel(30.0, 0.002, specific_capacity=1e-4)
+    with pytest.raises(OutOfRange, match="number of starts"):
+        daily_volume(model, 1e-2, 50.0, 49.999)

@@ -1,0 +1,397 @@
+"""What keeps the house in order: layers, docstrings, sizes, sources, tables, the glossary.
+
+Everything here reads the files as text and imports nothing of the package.
+"""
+
+from __future__ import annotations
+
+import ast
+import re
+import sys
+import tomllib
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+PACKAGE = ROOT / "wellsolar"
+MODULES = sorted(PACKAGE.rglob("*.py"))
+
+LAYERS = {
+    "errors": (),
+    "wording": (),
+    "kinds": (),
+    "units": ("kinds", "errors", "wording"),
+    "sources": (),
+    "verdicts": ("units", "kinds", "sources"),
+    "results": ("results", "verdicts", "units", "kinds"),
+    "data": ("data", "errors", "physics.constants"),
+    "physics": ("physics", "data", "errors"),
+    "site": (
+        "site", "units", "kinds", "errors", "verdicts", "data", "wording",
+        "physics.clearness", "physics.solar_geometry",
+    ),
+    "studies": (
+        "studies", "physics", "site", "data", "results", "verdicts", "units", "kinds", "sources",
+        "errors",
+    ),
+    "reports": ("reports", "results", "verdicts", "units", "kinds", "sources", "errors"),
+    "cli": ("site", "studies", "reports", "results", "units", "errors", "__init__"),
+    "__main__": ("cli", "reports.plain", "errors"),
+    "__init__": ("site.read", "studies.everything", "results", "errors"),
+}  # fmt: skip
+"""What each room may import of the project, by the beginning of the module's name."""
+
+LIBRARIES = {
+    "pint": ("units.py",),
+    "pydantic": ("site/",),
+    "pydantic_core": ("site/",),
+    "rich": ("reports/terminal.py",),
+    "jinja2": ("reports/html.py",),
+    "matplotlib": ("reports/charts.py",),
+    "click": ("cli.py", "__main__.py"),
+    "pvlib": ("physics/sun.py", "physics/weather_files.py"),
+    "fluids": ("physics/",),
+    "CoolProp": ("physics/",),
+    "numba": ("physics/compiled.py",),
+    "scipy": ("physics/", "studies/"),
+    "numpy": ("physics/", "studies/", "data/"),
+}
+"""Where each library may be imported; one that is not named may be imported nowhere."""
+
+LATE = {"CoolProp", "numba"}
+"""Libraries that are imported inside functions only, because they are slow to load."""
+
+LONGEST_MODULE = 400
+SHORT_AGAIN = 350
+LONG_MODULES = {
+    "kinds.py": "one table, a row a kind of quantity",
+    "site/schema.py": "the site file in one place, a class a table of it",
+    "units.py": "one grammar: reading and showing must not drift apart",
+    "studies/pump_verdicts.py": "the rules on a pump, each with its verdict right below it",
+}
+
+LONGEST_FUNCTION = 60
+LONG_FUNCTIONS = {
+    "physics/heat_tank.py: simulate": "checks of fourteen arguments, then one call",
+    "physics/tank_kernel.py: step_nodes": "the kernel: one loop over plain floats that compiles",
+    "studies/heated_tank.py: _result": "one constructor call, a line a field",
+}
+
+
+class Import(NamedTuple):
+    """One imported module, and whether the import stands inside a function."""
+
+    module: str
+    late: bool
+    line: int
+
+
+def place(path: Path) -> str:
+    return path.relative_to(PACKAGE).as_posix()
+
+
+def room(path: Path) -> str:
+    """The first part of a module's place: a folder, or a module of the top level."""
+    return place(path).split("/")[0].removesuffix(".py")
+
+
+@cache
+def tree_of(path: Path) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
+@cache
+def imports_of(path: Path) -> tuple[Import, ...]:
+    found = []
+
+    def walk(node: ast.AST, late: bool) -> None:
+        for child in ast.iter_child_nodes(node):
+            if isinstance(child, ast.Import):
+                found.extend(Import(alias.name, late, child.lineno) for alias in child.names)
+            elif isinstance(child, ast.ImportFrom):
+                assert child.level == 0, f"{place(path)}:{child.lineno}: a relative import"
+                for alias in child.names:
+                    whole = f"{child.module}.{alias.name}"
+                    name = whole if _is_module(whole) else str(child.module)
+                    found.append(Import(name, late, child.lineno))
+            walk(child, late or isinstance(child, (ast.FunctionDef, ast.Lambda)))
+
+    walk(tree_of(path), False)
+    return tuple(found)
+
+
+def _is_module(name: str) -> bool:
+    stem = ROOT.joinpath(*name.split("."))
+    return stem.with_suffix(".py").is_file() or (stem / "__init__.py").is_file()
+
+
+@pytest.mark.parametrize("path", MODULES, ids=place)
+def test_layers(path: Path) -> None:
+    assert room(path) in LAYERS, f"{place(path)}: a new room; say in LAYERS what it may import"
+    allowed = LAYERS[room(path)]
+    for module, _, line in imports_of(path):
+        if module.split(".")[0] != "wellsolar":
+            continue
+        inner = module.removeprefix("wellsolar").removeprefix(".") or "__init__"
+        assert any(inner == name or inner.startswith(f"{name}.") for name in allowed), (
+            f"{place(path)}:{line}: imports {module}, allowed is {', '.join(allowed) or 'nothing'}"
+        )
+
+
+@pytest.mark.parametrize("path", MODULES, ids=place)
+def test_libraries_have_one_home(path: Path) -> None:
+    for module, late, line in imports_of(path):
+        library = module.split(".")[0]
+        if library == "wellsolar" or library in sys.stdlib_module_names:
+            continue
+        homes = LIBRARIES.get(library, ())
+        assert any(place(path).startswith(home) for home in homes), (
+            f"{place(path)}:{line}: imports {library}, which belongs to {homes or 'nowhere'}"
+        )
+        assert late or library not in LATE, f"{place(path)}:{line}: import it inside a function"
+
+
+def test_only_the_command_line_joins_studies_and_reports() -> None:
+    for path in MODULES:
+        rooms = {".".join(each.module.split(".")[1:2]) for each in imports_of(path)}
+        assert not {"studies", "reports"} <= rooms or place(path) == "cli.py", place(path)
+
+
+def test_physics_prints_and_warns_nothing_and_reads_no_file() -> None:
+    forbidden = {"print", "input", "open", "exec", "eval"}
+    for path in MODULES:
+        if room(path) != "physics":
+            continue
+        for node in ast.walk(tree_of(path)):
+            name = node.func.id if _calls_name(node) else ""
+            assert name not in forbidden, f"{place(path)}:{node.lineno}: {name}"
+        libraries = {each.module.split(".")[0] for each in imports_of(path)}
+        assert not libraries & {"warnings", "logging", "pathlib", "os", "sys"}, place(path)
+
+
+def _calls_name(node: ast.AST) -> bool:
+    return isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
+
+
+def functions_of(path: Path) -> Iterator[tuple[str, ast.FunctionDef]]:
+    """Public functions of a module and public methods, but for properties, of its classes."""
+    for node in tree_of(path).body:
+        if isinstance(node, ast.FunctionDef):
+            yield node.name, node
+        elif isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+            for member in node.body:
+                if isinstance(member, ast.FunctionDef) and not member.decorator_list:
+                    yield f"{node.name}.{member.name}", member
+
+
+def arguments_of(function: ast.FunctionDef) -> list[str]:
+    every = function.args
+    assert every.vararg is None, function.name
+    assert every.kwarg is None, function.name
+    named = [each.arg for each in every.posonlyargs + every.args + every.kwonlyargs]
+    return [name for name in named if name != "self"]
+
+
+DOCUMENTED = [
+    (path, name, function)
+    for path in MODULES
+    if room(path) in ("physics", "data")
+    for name, function in functions_of(path)
+    if not name.split(".")[-1].startswith("_")
+]
+NAMED = [f"{place(path)}: {name}" for path, name, _ in DOCUMENTED]
+
+
+def part_of(docstring: str, head: str) -> str | None:
+    """Text under a head such as `Returns:`, up to the next one."""
+    heads = r"Parameters|Returns|Raises|Source"
+    found = re.search(rf"^ *{head}:(.*?)(?=^ *(?:{heads}):|^ *>>>|\Z)", docstring, re.M | re.S)
+    return None if found is None else found.group(1)
+
+
+def described(docstring: str) -> dict[str, str]:
+    """Parameters of a docstring, each with its text."""
+    text = part_of(docstring, "Parameters") or ""
+    lines = [line for line in text.splitlines() if line.strip()]
+    if not lines:
+        return {}
+    indent = len(lines[0]) - len(lines[0].lstrip())
+    found: dict[str, str] = {}
+    for line in lines:
+        if len(line) - len(line.lstrip()) == indent:
+            name, _, rest = line.strip().partition(":")
+            found[name] = rest
+        else:
+            found[list(found)[-1]] += " " + line.strip()
+    return found
+
+
+def unit_in(text: str) -> str | None:
+    """The first unit in square brackets."""
+    found = re.search(r"\[([^\[\]]+)\]", text)
+    return None if found is None else found.group(1)
+
+
+@pytest.mark.parametrize(("path", "name", "function"), DOCUMENTED, ids=NAMED)
+def test_docstrings_are_whole(path: Path, name: str, function: ast.FunctionDef) -> None:
+    docstring = ast.get_docstring(function)
+    assert docstring, "no docstring"
+    parameters = described(docstring)
+    assert list(parameters) == arguments_of(function), "signature and docstring differ"
+    lacking = [each for each, text in parameters.items() if unit_in(text) is None]
+    assert not lacking, f"no [unit] for {', '.join(lacking)}"
+    returns = part_of(docstring, "Returns")
+    assert returns, "no Returns"
+    assert unit_in(returns), "no [unit] under Returns"
+    source = part_of(docstring, "Source")
+    assert source, "no Source"
+    assert source.strip(), "an empty Source"
+
+
+def test_modules_are_short() -> None:
+    lines = {
+        place(path): len(path.read_text(encoding="utf-8").splitlines())
+        for path in MODULES
+        if room(path) != "data"
+    }
+    long = {name: count for name, count in lines.items() if count > LONGEST_MODULE}
+    assert set(long) <= set(LONG_MODULES), f"split by idea: {long}"
+    stale = {name for name in LONG_MODULES if lines.get(name, 0) < SHORT_AGAIN}
+    assert not stale, f"an exception that is no longer needed: {stale}"
+
+
+def test_functions_fit_a_screen() -> None:
+    long = {}
+    for path in MODULES:
+        for node in ast.walk(tree_of(path)):
+            if isinstance(node, ast.FunctionDef) and (lines := _lines(node)) > LONGEST_FUNCTION:
+                long[f"{place(path)}: {node.name}"] = lines
+    assert set(long) <= set(LONG_FUNCTIONS), f"split by idea: {long}"
+    assert set(LONG_FUNCTIONS) <= set(long), "an exception that is no longer needed"
+
+
+def _lines(function: ast.FunctionDef) -> int:
+    """Lines of a function without its docstring."""
+    assert function.end_lineno is not None
+    whole = function.end_lineno - function.lineno + 1
+    first = function.body[0]
+    if ast.get_docstring(function) is None:
+        return whole
+    assert first.end_lineno is not None
+    return whole - (first.end_lineno - first.lineno + 1)
+
+
+def source_keys() -> list[str]:
+    """Keys of SOURCES, in the order of the file."""
+    for node in tree_of(PACKAGE / "sources.py").body:
+        if isinstance(node, ast.AnnAssign) and ast.unparse(node.target) == "SOURCES":
+            assert isinstance(node.value, ast.Dict)
+            return [ast.literal_eval(key) for key in node.value.keys if key is not None]
+    raise AssertionError("no SOURCES in sources.py")
+
+
+def sources_used() -> dict[str, str]:
+    """Source keys that rules, assumptions and defaults name, each with one place."""
+    used = {}
+    for path in MODULES:
+        for node in ast.walk(tree_of(path)):
+            if not _calls_name(node) or node.func.id not in ("Rule", "Assumption"):
+                continue
+            named = [each.value for each in node.keywords if each.arg == "source"]
+            given = named or node.args[3:4]
+            where = f"{place(path)}:{node.lineno}"
+            assert given, f"{where}: no source"
+            texts = [
+                each.value
+                for each in ast.walk(given[0])
+                if isinstance(each, ast.Constant) and isinstance(each.value, str)
+            ]
+            assert texts or ast.unparse(given[0]) == "default.source", f"{where}: write the key"
+            used |= dict.fromkeys(texts, where)
+    defaults = tomllib.loads((PACKAGE / "site" / "defaults.toml").read_text(encoding="utf-8"))
+    for row in defaults["default"]:
+        used[row["source"]] = f"site/defaults.toml: {row['path']}"
+    return used
+
+
+def test_every_source_key_exists_and_is_used() -> None:
+    keys, used = source_keys(), sources_used()
+    assert len(keys) == len(set(keys)), "a key stands twice"
+    assert not {key: where for key, where in used.items() if key not in keys}, "no such source"
+    assert not [key for key in keys if key not in used], "a source that nothing names"
+
+
+TEXTS = sorted(
+    path
+    for path in ROOT.rglob("*")
+    if path.suffix in {".py", ".toml", ".md", ".csv", ".txt", ".json", ".j2"}
+    and path.is_file()
+    and not any(
+        part.startswith(".") or part in {"__pycache__", "build", "dist"}
+        for part in path.relative_to(ROOT).parts
+    )
+)
+UNWANTED = re.compile("|".join((r"\.\./sha" + "red", "help" + "er-", "TO" + "DO", "FIX" + "ME")))
+
+
+def test_nothing_is_left_over() -> None:
+    assert len(TEXTS) > 100
+    for path in TEXTS:
+        for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+            found = UNWANTED.search(line)
+            assert not found, f"{path.relative_to(ROOT)}:{number}: {found and found.group()}"
+
+
+@pytest.mark.parametrize("path", sorted(PACKAGE.glob("data/*.csv")), ids=lambda path: path.stem)
+def test_tables_say_where_they_come_from(path: Path) -> None:
+    lines = path.read_text(encoding="utf-8").splitlines()
+    comments = [line for line in lines if line.startswith("#")]
+    assert lines[: len(comments)] == comments, "comments stand at the top"
+    for head in ("source", "provenance", "units"):
+        assert any(re.match(rf"# {head}: \S", line) for line in comments), f"no # {head}: line"
+    columns = lines[len(comments)].split(",")
+    assert len(set(columns)) == len(columns) > 1 or path.stem == "overcurrent_sizes"
+
+
+def glossary() -> dict[str, tuple[str, str]]:
+    """Names of the contributor's guide with their unit and meaning."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    found = re.search(r"^## Glossary\n(.*?)(?=^## |\Z)", text, re.M | re.S)
+    assert found, 'DEVELOPERS.md has no "## Glossary"'
+    rows: dict[str, tuple[str, str]] = {}
+    for name, unit, meaning in re.findall(
+        r"^\| `(\w+)` \| ([^|]+?) \| ([^|]+?) \|$", found.group(1), re.M
+    ):
+        assert name not in rows, f"{name} stands twice in the glossary"
+        rows[name] = (unit, meaning)
+    return rows
+
+
+def test_one_name_one_unit_one_meaning() -> None:
+    rows = glossary()
+    seen = set()
+    for path, name, function in DOCUMENTED:
+        if room(path) != "physics":
+            continue
+        for parameter, text in described(ast.get_docstring(function) or "").items():
+            where = f"{place(path)}: {name}: {parameter}"
+            assert parameter in rows, f"{where} is not in the glossary of DEVELOPERS.md"
+            assert unit_in(text) == rows[parameter][0], f"{where}: [{unit_in(text)}]"
+            seen.add(parameter)
+    assert not set(rows) - seen, "the glossary has names that no function takes"
+    assert list(rows) == sorted(rows), "the glossary is sorted by name"
+
+
+@pytest.mark.parametrize(
+    "row", [row.split("|") for row in ("value|5 gal", "hot|120 degF")], ids=lambda row: row[0]
+)
+def test_the_readers_of_this_file_can_refuse(row: list[str]) -> None:
+    """The readers above find what is wrong in a text made to be wrong."""
+    docstring = f"Head.\n\nParameters:\n    {row[0]}: {row[1]}\nReturns:\n    it [m]\n"
+    assert list(described(docstring)) == [row[0]]
+    assert unit_in(described(docstring)[row[0]]) is None
+    assert part_of(docstring, "Source") is None

@@ -1,0 +1,66 @@
+"""How wide the columns of a table are, and what does not fit beside the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from textwrap import wrap
+
+FIRST_COLUMN = 24
+"""Width up to which the first column, which names the row, is served before the others."""
+
+HEADER_LINES = 2
+"""Lines that a label takes where there is room for it."""
+
+LONGEST_WORD = 16
+"""Letters of a word that may not be broken."""
+
+
+def short_header(header: Sequence[str]) -> int:
+    """The width at which a label takes no more than two lines."""
+    label = header[0]
+    width = 1
+    while len(wrap(label, width)) > HEADER_LINES:
+        width += 1
+    return width
+
+
+def least_width(
+    size: Callable[[str], int], header: Sequence[str], texts: Sequence[str], numeric: bool
+) -> int:
+    """The narrowest a column can be without breaking a number or, up to 16, a word."""
+    words = [size(word) for line in header for word in line.split()]
+    if numeric:
+        return max(words + [size(text) for text in texts])
+    inside = [size(word) for text in texts for word in text.split()]
+    return max(words + [min(LONGEST_WORD, width) for width in inside])
+
+
+def blocks(least: Sequence[int], room: int, gap: int) -> list[list[int]]:
+    """Columns sorted into blocks that fit; the first column leads each of them."""
+    made = [[0]]
+    used = least[0]
+    for position in range(1, len(least)):
+        needed = gap + least[position]
+        if used + needed > room and len(made[-1]) > 1:
+            made.append([0])
+            used = least[0]
+        made[-1].append(position)
+        used += needed
+    return made
+
+
+def widened(least: Sequence[int], wished: Sequence[int], room: int, gap: int) -> list[int]:
+    """Widths of one block: what is left over goes to the first column, then where most lacks."""
+    widths = list(least)
+    spare = room - sum(widths) - gap * (len(widths) - 1)
+    first = max(0, min(spare, min(wished[0], FIRST_COLUMN) - widths[0]))
+    widths[0] += first
+    spare -= first
+    while spare > 0:
+        lacking = [wish - width for wish, width in zip(wished, widths, strict=True)]
+        most = max(lacking)
+        if most <= 0:
+            break
+        widths[lacking.index(most)] += 1
+        spare -= 1
+    return widths

@@ -1,0 +1,62 @@
+"""Everything found of one site. Every field is in SI, temperatures in degC."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wellsolar.results.hand_pump import HandPumpResult
+from wellsolar.results.heat import HeatedTankResult
+from wellsolar.results.pressure_tank import PressureTankResult
+from wellsolar.results.pumps import PumpResult
+from wellsolar.results.ranges import RangeResult
+from wellsolar.results.supply import SupplyResult
+from wellsolar.units import System
+from wellsolar.verdicts import Assumption, Sentence, Verdict
+
+
+@dataclass(frozen=True)
+class Answer:
+    """One of the site's questions, and the answer in a sentence."""
+
+    subject: str
+    text: Sentence
+
+
+@dataclass(frozen=True)
+class StudyPart:
+    """What one study adds besides its numbers.
+
+    verdicts: in the order they are best read; assumptions: made by the study itself
+    cautions: keys into `wellsolar.reports.cautions`
+    """
+
+    verdicts: tuple[Verdict, ...] = ()
+    assumptions: tuple[Assumption, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Results:
+    """Everything found of one site; a study that was not asked for, or whose table the file
+    lacks, is None or empty."""
+
+    file: str
+    site_name: str
+    site_note: str
+    system: System
+    pumps: tuple[PumpResult, ...]
+    supply: tuple[SupplyResult, ...]
+    pressure_tank: PressureTankResult | None
+    hand_pump: HandPumpResult | None
+    heated_tank: HeatedTankResult | None
+    verdicts: tuple[Verdict, ...]
+    assumptions: tuple[Assumption, ...]
+    cautions: tuple[str, ...]
+    notes: tuple[str, ...] = ()
+    ranges: RangeResult | None = None
+    answers: tuple[Answer, ...] = ()
+
+    @property
+    def fails(self) -> bool:
+        """True where any verdict fails."""
+        return any(verdict.status == "fail" for verdict in self.verdicts)

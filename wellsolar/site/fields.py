@@ -1,0 +1,144 @@
+"""What a key of a site file may hold: quantities by their kind and bounds, names, switches."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from typing import Annotated, Any
+
+from pydantic import Field
+from pydantic_core import PydanticCustomError, core_schema
+
+from wellsolar import kinds
+from wellsolar.kinds import Kind
+from wellsolar.units import (
+    SYSTEMS,
+    Quantity,
+    UnreadableQuantity,
+    one,
+    read,
+    read_list,
+    show,
+)
+from wellsolar.wording import as_written, nearest, quoted
+
+
+class Reads:
+    """Marks a field as a quantity of a kind, with the bounds that nature or sense sets it."""
+
+    def __init__(
+        self,
+        kind: Kind,
+        *,
+        above: float | None = None,
+        least: float | None = None,
+        most: float | None = None,
+        many: bool = False,
+        count: int | None = None,
+    ) -> None:
+        self.kind = kind
+        self.above = above
+        self.least = least
+        self.most = most
+        self.many = many
+        self.count = count
+
+    def read(self, written: object) -> Quantity | tuple[Quantity, ...]:
+        """The quantity or quantities of a text; UnreadableQuantity where it is none."""
+        if not self.many:
+            return self._bounded(read(written, self.kind))
+        values = read_list(written, self.kind)
+        if self.count is not None and len(values) != self.count:
+            written = quoted(values[0].written or "")
+            raise UnreadableQuantity(f"{written} has {len(values)} values: expected {self.count}")
+        return tuple(self._bounded(value) for value in values)
+
+    def _bounded(self, value: Quantity) -> Quantity:
+        begin = f"{quoted(value.written or '')}: {one(self.kind)} here"
+        if self.above is not None and value.low <= self.above:
+            raise UnreadableQuantity(f"{begin} must be more than {self._both(self.above)}")
+        if self.least is not None and value.low < self.least:
+            raise UnreadableQuantity(f"{begin} is at least {self._both(self.least)}")
+        if self.most is not None and value.high > self.most:
+            hint = ""
+            if self.kind is kinds.FRACTION and value >= 2 and "%" not in (value.written or ""):
+                hint = f", did you mean {quoted(f'{value.written} %')}?"
+            raise UnreadableQuantity(f"{begin} is at most {self._both(self.most)}{hint}")
+        return value
+
+    def _both(self, limit: float) -> str:
+        if limit == 0 and self.kind is not kinds.TEMPERATURE:
+            return "zero"
+        us, si = (
+            re.sub(r"\.0+(?!\d)", "", show(limit, self.kind, system, 4)) for system in SYSTEMS
+        )
+        return us if us == si else f"{us} ({si})"
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self._validate)
+
+    def _validate(self, written: object) -> Quantity | tuple[Quantity, ...]:
+        if isinstance(written, Quantity):
+            return written
+        try:
+            return self.read(written)
+        except UnreadableQuantity as error:
+            raise PydanticCustomError("quantity", "{text}", {"text": str(error)}) from None
+
+
+class Names:
+    """Marks a field as a name out of a shipped table."""
+
+    def __init__(self, what: str, known: Callable[[], tuple[str, ...]]) -> None:
+        self.what = what
+        self.known = known
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self._validate)
+
+    def _validate(self, written: object) -> str:
+        known = self.known()
+        if isinstance(written, str) and written in known:
+            return written
+        raise PydanticCustomError(
+            "choice", "{text}", {"text": choice_message(written, self.what, known)}
+        )
+
+
+def choice_message(written: object, what: str, known: Sequence[str | int]) -> str:
+    """The message for a word that is none of those allowed, with the nearest that is."""
+    listed = ", ".join(as_written(each) for each in known)
+    near = nearest(str(written), [each for each in known if isinstance(each, str)], 0.4)
+    hint = f", did you mean {as_written(near)}?" if near else ""
+    if isinstance(written, str) and not all(isinstance(each, str) for each in known):
+        hint = ", without quotes"
+    return f"{as_written(written)} is no {what}: expected one of {listed}{hint}"
+
+
+Depth = Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=2000.0)]
+Length = Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=20_000.0)]
+Elevation = Annotated[Quantity, Reads(kinds.LENGTH, least=-300.0, most=300.0)]
+Altitude = Annotated[Quantity, Reads(kinds.LENGTH, least=-450.0, most=6000.0)]
+Bore = Annotated[Quantity, Reads(kinds.BORE, above=0.0, most=3.0)]
+Flow = Annotated[Quantity, Reads(kinds.FLOW, above=0.0, most=1.0)]
+DailyFlow = Annotated[Quantity, Reads(kinds.DAILY_FLOW, above=0.0, most=1.0)]
+Volume = Annotated[Quantity, Reads(kinds.VOLUME, above=0.0, most=1000.0)]
+Pressure = Annotated[Quantity, Reads(kinds.PRESSURE, least=0.0, most=2.0e6)]
+PressureLoss = Annotated[Quantity, Reads(kinds.PRESSURE_LOSS, least=0.0, most=1.0e6)]
+WaterTemperature = Annotated[Quantity, Reads(kinds.TEMPERATURE, least=0.0, most=99.0)]
+AirTemperature = Annotated[Quantity, Reads(kinds.TEMPERATURE, least=-60.0, most=60.0)]
+Power = Annotated[Quantity, Reads(kinds.POWER, above=0.0, most=1.0e6)]
+ShaftPower = Annotated[Quantity, Reads(kinds.SHAFT_POWER, above=0.0, most=1.0e6)]
+ApparentPower = Annotated[Quantity, Reads(kinds.APPARENT_POWER, above=0.0, most=1.0e6)]
+Energy = Annotated[Quantity, Reads(kinds.ENERGY, above=0.0, most=1.0e12)]
+Voltage = Annotated[Quantity, Reads(kinds.VOLTAGE, above=0.0, most=1500.0)]
+Current = Annotated[Quantity, Reads(kinds.CURRENT, above=0.0, most=2000.0)]
+Share = Annotated[Quantity, Reads(kinds.FRACTION, above=0.0, most=1.0)]
+Angle = Annotated[Quantity, Reads(kinds.ANGLE, least=-360.0, most=360.0)]
+Switch = Annotated[bool, Field(strict=True)]
+
+Curve = Annotated[tuple[Quantity, ...], Reads(kinds.FLOW, least=0.0, most=1.0, many=True)]
+Heads = Annotated[tuple[Quantity, ...], Reads(kinds.HEAD, least=0.0, most=3000.0, many=True)]
+Powers = Annotated[tuple[Quantity, ...], Reads(kinds.POWER, above=0.0, most=1.0e6, many=True)]
+Times = Annotated[tuple[Quantity, ...], Reads(kinds.DURATION, least=0.0, most=1.0e8, many=True)]
+Levels = Annotated[tuple[Quantity, ...], Reads(kinds.LENGTH, least=0.0, most=2000.0, many=True)]

@@ -1,0 +1,214 @@
+"""Pydantic's errors as sentences for the author of a site file."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from typing import Any, get_args
+
+from pydantic.fields import FieldInfo
+
+from wellsolar.site import shape
+from wellsolar.site.defaults import defaults
+from wellsolar.site.fields import Names, choice_message
+from wellsolar.site.locate import Path
+from wellsolar.site.schema import Site, Table
+from wellsolar.units import one
+from wellsolar.wording import as_written, nearest
+
+_SURE = 0.85
+"""A likeness above which a key is taken for misspelt even where another table has it."""
+
+_LIKE = 0.6
+
+
+def translate(
+    errors: Iterable[Mapping[str, Any]], unread: Collection[Path]
+) -> Iterator[tuple[Path, str]]:
+    """Each mistake once, as a key path and a sentence.
+
+    Parameters:
+        errors: from pydantic
+        unread: key paths that stand in the file with a value that could not be read
+    Returns:
+        key path and message of each
+    """
+    found = [(_path_of(error), error) for error in errors]
+    meant = {
+        path for at, error in found if error["type"] == "extra_forbidden" for path in _meant(at)
+    }
+    seen: set[Path] = set()
+    for path, error in found:
+        if path in seen or (error["type"] == "missing" and (path in meant or path in unread)):
+            continue
+        seen.add(path)
+        message = _message(path, error)
+        if message is not None:
+            yield path, message
+
+
+def _path_of(error: Mapping[str, Any]) -> Path:
+    """The key path; pydantic also names the branches of a union, of which the file knows none."""
+    parts: list[str | int] = []
+    unknown = error["type"] == "extra_forbidden"
+    for part in error["loc"]:
+        known = isinstance(part, int) or shape.field_at((*parts, part)) is not None
+        if known or (unknown and shape.table_at(tuple(parts)) is not None):
+            parts.append(part)
+    return tuple(parts)
+
+
+def _message(path: Path, error: Mapping[str, Any]) -> str | None:
+    kind, value = str(error["type"]), error.get("input")
+    if kind in ("quantity", "choice"):
+        return str(error["ctx"]["text"])
+    if kind == "missing":
+        return _missing(path)
+    if kind == "extra_forbidden":
+        return _unknown_key(path, value)
+    field = shape.field_at(path)
+    if field is None:
+        return f"{as_written(value)} can't stand here"
+    if kind == "literal_error":
+        return choice_message(value, "choice here", shape.options_of(field))
+    if shape.table_of(field) is not None:
+        return _no_table(path, field, value, isinstance(path[-1], int))
+    return _wrong_type(kind, field, value)
+
+
+def _missing(path: Path) -> str:
+    field = shape.field_at(path)
+    table = shape.table_of(field) if field else None
+    if field is None:
+        return "is missing"
+    if table is not None:
+        return f"the table {_head(path, field)} is missing: it needs {_needed(path, table)}"
+    reader = shape.reader_of(field)
+    if reader is not None and reader.many:
+        unit = next(unit for unit in reader.kind.written if unit)
+        return f'is missing: expected a list such as "0, 3, 6, 9 {unit}"'
+    if reader is not None:
+        return (
+            f'is missing: expected {one(reader.kind)}, e.g. {path[-1]} = "{reader.kind.example}"'
+        )
+    return f"is missing: expected {_wanted(field)}"
+
+
+def _wanted(field: FieldInfo) -> str:
+    """What a key that is no quantity takes."""
+    options = shape.options_of(field)
+    if options:
+        return f"one of {', '.join(as_written(each) for each in options)}"
+    names = next((part for part in field.metadata if isinstance(part, Names)), None)
+    if names is not None:
+        return f"a {names.what}, one of {', '.join(as_written(each) for each in names.known())}"
+    types = shape.types_of(field)
+    if bool in types:
+        return "true or false"
+    if int in types:
+        return f"a whole number{_bounds(field)}"
+    return "a text in quotes"
+
+
+def _wrong_type(kind: str, field: FieldInfo, value: object) -> str:
+    if kind == "string_too_short":
+        return "is empty: expected a text in quotes"
+    bare = isinstance(value, str) and str not in shape.types_of(field)
+    return f"{as_written(value)}: expected {_wanted(field)}{', without quotes' if bare else ''}"
+
+
+def _no_table(path: Path, field: FieldInfo, value: object, item: bool) -> str | None:
+    """Something else stands where a table belongs; None where that was said already."""
+    table = shape.table_of(field)
+    head = _head(path, field)
+    keys = f"its keys below: {_needed(path, table)}" if table else "its keys below"
+    if not shape.is_array(field):
+        if isinstance(value, list) and value and all(isinstance(each, dict) for each in value):
+            return f"takes single brackets: write {head}, as a site has one"
+        return f"{as_written(value)}: expected a table, {head} on a line of its own with {keys}"
+    if item:
+        return f"{as_written(value)}: expected tables, each {head} with {keys}"
+    if isinstance(value, dict):
+        return f"takes double brackets: write {head}, as a site may have several"
+    if isinstance(value, list) and value:
+        # Pydantic counts only the items that are right, and calls the list too short.
+        return None
+    return f"{as_written(value)}: expected tables, each {head} with {keys}"
+
+
+def _unknown_key(path: Path, value: object) -> str:
+    table = shape.table_at(path[:-1])
+    known = list(table.model_fields) if table else []
+    key = str(path[-1])
+    thing = "table" if isinstance(value, dict) or _is_tables(value) else "key"
+    near, homes = _nearest(key, known), shape.tables_with(key)
+    if near and (not homes or nearest(key, known, _SURE)):
+        return f'is no {thing} here, did you mean "{near}"?'
+    if homes and thing == "table":
+        return f"is no table here: write {' or '.join(_inside(home, key) for home in homes)}"
+    if homes:
+        return f"is no key here: it belongs in {' or '.join(homes)}"
+    if len(path) > 1 and key in Site.model_fields:
+        head = _head((key,), Site.model_fields[key])
+        return f"is no {thing} here: write {head} on a line of its own"
+    return f"is no {thing} here: expected one of {', '.join(known)}"
+
+
+def _inside(home: str, key: str) -> str:
+    """The head of the table of a name within another table, given by its head."""
+    path = (*home.strip("[]").split("."), key)
+    field = shape.field_at(path)
+    return _head(path, field) if field is not None else home
+
+
+def _is_tables(value: object) -> bool:
+    return isinstance(value, list) and any(isinstance(each, dict) for each in value)
+
+
+def _nearest(key: str, known: Iterable[str]) -> str | None:
+    return nearest(key.replace("-", "_").replace(" ", "_"), known, _LIKE)
+
+
+def _meant(path: Path) -> Iterator[Path]:
+    """The key paths that an unknown key may have been meant for, which are then not missing."""
+    table = shape.table_at(path[:-1])
+    near = _nearest(str(path[-1]), table.model_fields if table else ())
+    if near:
+        yield (*path[:-1], near)
+    for name, field in Site.model_fields.items():
+        inner = shape.table_of(field)
+        if inner and not shape.is_array(field) and path[-1] in inner.model_fields:
+            yield (name, path[-1])
+
+
+def _head(path: Path, field: FieldInfo) -> str:
+    name = ".".join(part for part in path if isinstance(part, str))
+    return f"[[{name}]]" if shape.is_array(field) else f"[{name}]"
+
+
+def _needed(path: Path, table: type[Table]) -> str:
+    """The keys a table can't do without; of one that can do without any, all its keys."""
+    above = tuple(part for part in path if isinstance(part, str))
+    filled = {tuple(each.path.replace("[]", "").split(".")) for each in defaults()}
+    needed = [
+        key
+        for key, field in table.model_fields.items()
+        if field.is_required()
+        and not any(path[: len(above) + 1] == (*above, key) for path in filled)
+    ]
+    return ", ".join(needed or table.model_fields)
+
+
+def _bounds(field: FieldInfo) -> str:
+    least = next((mark.ge for mark in _marks(field) if hasattr(mark, "ge")), None)
+    most = next((mark.le for mark in _marks(field) if hasattr(mark, "le")), None)
+    return f" from {least} to {most}" if least is not None and most is not None else ""
+
+
+def _marks(field: FieldInfo) -> list[Any]:
+    found: list[Any] = list(field.metadata)
+    for part in get_args(field.annotation):
+        found.extend(getattr(part, "__metadata__", ()))
+    flat: list[Any] = []
+    for mark in found:
+        flat.extend(getattr(mark, "metadata", [mark]))
+    return flat

@@ -1,0 +1,288 @@
+"""From the text of a site file to raw tables, past as many slips of the pen as can be passed.
+
+tomllib stops at the first mistake. Here the usual ones (quotes left out, a bracket forgotten) are
+noted and mended, and any other line that is no TOML is noted and put aside, so that one run names
+every mistake of a file.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass
+from typing import Any
+
+from wellsolar.errors import Problem
+from wellsolar.site import shape
+from wellsolar.site.locate import Path, Statement, key_text, lines_of, statements
+from wellsolar.wording import quoted
+
+_MOST_MISTAKES = 50
+_DEEPEST = 20
+_LONGEST_LINE = 300
+
+_KEY = r"^([ \t]*[A-Za-z0-9_.-]+[ \t]*=[ \t]*)"
+_END = r"([ \t]*(?:#.*)?)$"
+_BARE = re.compile(_KEY + r"""([^"'#\[\]{}\s](?:[^"'#\[\]{}]*[^"'#\[\]{}\s])?)""" + _END)
+# Quotation marks as word processors set them.
+_CURLED = "\u2018\u2019\u201a\u201c\u201d\u201e\xab\xbb"
+_FANCY = re.compile(f"{_KEY}[{_CURLED}]([^{_CURLED}\"']*)[{_CURLED}]{_END}")
+_COMMA = re.compile(_KEY + r'"([^"\\]*)"[ \t]*,' + _END)
+_OPEN = re.compile(_KEY + r'"([^"\\#]*[^"\\#\s])' + _END)
+_COLON = re.compile(r"^([ \t]*)([A-Za-z0-9_-]+)[ \t]*:[ \t]*(\S.*)$")
+_HEAD = re.compile(r"^[ \t]*\[[ \t]*([A-Za-z0-9_.-]+)[ \t]*(?:#.*)?$")
+_INLINE = re.compile(r"([A-Za-z0-9_-]+)([ \t]*=[ \t]*)([+-]?\.?\d[^,{}\[\]=]*?)(?=[ \t]*[,}])")
+_TEXTS = re.compile(r"""("(?:\\.|[^"\\])*"|'[^']*'|#.*$)""")
+# What TOML reads without quotes: numbers, dates, true and false.
+_TOML_VALUE = re.compile(
+    r"^(?:[+-]?(?:\d[\d_]*(?:\.[\d_]+)?(?:[eE][+-]?\d+)?|inf|nan)|0[xob][0-9a-fA-F_]+"
+    r"|\d{4}-\d\d-\d\d.*|\d\d:\d\d.*|true|false)$"
+)
+_SWITCHES = {"yes": "true", "on": "true", "true": "true",
+             "no": "false", "off": "false", "false": "false"}  # fmt: skip
+# tomllib takes minutes over a key of very many parts.
+_LONG_KEY = re.compile(r"(?:\.[ \t]*[A-Za-z0-9_-]+[ \t]*){50}")
+_LONG_NUMBER = re.compile(r"[\d_]{1000}")
+_PLACE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
+# What tomllib says, and what is said in its place.
+_SAYS = (
+    ("overwrite|declare .* twice|mutate|redefine|Duplicate", "stands in the file twice"),
+    ("Expected '='|Invalid statement|key part",
+     "is not TOML: a line is a key with = and its value, a [table] head or a # remark"),
+    ("Expected newline",
+     "is not TOML: something stands after the value; a text or quantity takes quotes as a whole"),
+    ("Illegal character '\\\\n'|Unterminated|Expected [\"']|invalid character '\\\\n'",
+     "is not TOML: a text is not closed, its second quote is missing"),
+    ("Illegal|invalid character", "is not TOML: it holds a character that no text file may hold"),
+    ("Unescaped|Escaped|hex", "is not TOML: a backslash in double quotes has a meaning of its "
+     "own; put the text in single quotes"),
+    ("declaration", "is not TOML: a table head takes brackets on both sides, as [well]"),
+    ("Unclosed array", "is not TOML: a list in brackets is not closed"),
+    ("Unclosed inline", "is not TOML: in braces a comma stands between keys and } at the end"),
+    ("date", "is not TOML: there is no such date"),
+    ("Invalid value", "is not TOML: texts and quantities take quotes"),
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class RawFile:
+    """What could be read of a text as TOML.
+
+    tables: as TOML gives them; None where the text can't be read to its end
+    problems: the mistakes passed on the way
+    unread: key paths that stand in the text but whose value was put aside
+    """
+
+    tables: dict[str, Any] | None
+    problems: tuple[Problem, ...]
+    unread: frozenset[Path]
+
+
+def read_toml(text: str) -> RawFile:
+    """Read a text as TOML, mending or putting aside what is none.
+
+    Parameters:
+        text: a site file, its lines ended by line feeds
+    Returns:
+        its tables and the mistakes in it
+    """
+    if _LONG_KEY.search(text):
+        return RawFile(None, (_too_deep(),), frozenset())
+    lines = text.split("\n")
+    try:
+        return _checked(tomllib.loads(text), ())
+    except (ValueError, RecursionError):
+        problems = _mend(lines, text)
+    starts = {each.line: each for each in statements("\n".join(lines))}
+    unread: set[Path] = set()
+    doubled: list[str] = []
+    for _ in range(_MOST_MISTAKES):
+        try:
+            tables = tomllib.loads("\n".join(lines))
+        except RecursionError:
+            return RawFile(None, (*problems, _too_deep()), frozenset())
+        except tomllib.TOMLDecodeError as error:
+            problem, number = _syntax(lines, error)
+            problems.append(problem)
+            if not _put_aside(lines, starts.get(number), problem, unread, doubled):
+                break
+        except ValueError:
+            # Python refuses to read a whole number of thousands of digits, and names no line.
+            number = next(i for i, line in enumerate(lines, 1) if _LONG_NUMBER.search(line))
+            key = key_text(starts[number].path) if number in starts else ""
+            problem = Problem(key, number, "a whole number of thousands of digits can't be meant")
+            problems.append(problem)
+            if not _put_aside(lines, starts.get(number), problem, unread, doubled):
+                break
+        else:
+            for name in doubled:
+                tables.pop(name, None)
+            return _checked(tables, problems, unread)
+    return RawFile(None, tuple(problems), frozenset(unread))
+
+
+def _checked(
+    tables: dict[str, Any], problems: tuple[Problem, ...] | list[Problem], unread: Any = ()
+) -> RawFile:
+    """The tables, unless they are nested so deep that no program should follow."""
+    level: list[Any] = [tables]
+    for _ in range(_DEEPEST):
+        level = [
+            inner
+            for each in level
+            for inner in (each.values() if isinstance(each, dict) else each)
+            if isinstance(inner, (dict, list))
+        ]
+    if level:
+        return RawFile(None, (*problems, _too_deep()), frozenset(unread))
+    return RawFile(tables, tuple(problems), frozenset(unread))
+
+
+def _too_deep() -> Problem:
+    return Problem("", None, f"nests tables or lists more than {_DEEPEST} deep")
+
+
+def _mend(lines: list[str], text: str) -> list[Problem]:
+    """Mend the usual slips in place, and give a mistake for each."""
+    problems = []
+    for each in list(statements(text)):
+        line = lines[each.line - 1]
+        if len(line) > _LONGEST_LINE:
+            continue
+        mended = line
+        for mend in (_mend_colon, _mend_head, _mend_quotes, _mend_bare, _mend_inline):
+            mended, said = mend(mended, each)
+            problems += [Problem(key_text(path), each.line, message) for path, message in said]
+        lines[each.line - 1] = mended
+    return problems
+
+
+Mended = tuple[str, list[tuple[Path, str]]]
+
+
+def _mend_colon(line: str, each: Statement) -> Mended:
+    match = _COLON.match(line)
+    if match is None or each.kind != "other":
+        return line, []
+    mended = f"{match.group(1)}{match.group(2)} = {match.group(3)}"
+    return mended, [(each.path, f"a key takes = before its value: write {mended.strip()}")]
+
+
+def _mend_head(line: str, each: Statement) -> Mended:
+    match = _HEAD.match(line)
+    if match is None:
+        return line, []
+    mended = f"[{match.group(1)}]"
+    return mended, [(each.path, f"a table head takes brackets on both sides: write {mended}")]
+
+
+def _mend_quotes(line: str, each: Statement) -> Mended:
+    for pattern, says in _QUOTES:
+        match = pattern.match(line)
+        if match:
+            mended = f'{match.group(1)}"{match.group(2)}"'
+            return mended + match.group(3), [(each.path, f"{says}: write {mended.strip()}")]
+    return line, []
+
+
+_QUOTES = (
+    (_FANCY, "takes plain quotes"),
+    (_COMMA, "takes no comma after its value"),
+    (_OPEN, "lacks its second quote"),
+)
+
+
+def _mend_bare(line: str, each: Statement) -> Mended:
+    match = _BARE.match(line)
+    if match is None or _TOML_VALUE.match(match.group(2)):
+        return line, []
+    begin, value, end = match.groups()
+    if "=" in value or "\\" in value:
+        return line, []
+    switch = _SWITCHES.get(value.lower())
+    if switch is not None:
+        said = f"{value} is not TOML: write {begin.strip()} {switch}"
+        return f"{begin}{switch}{end}", [(each.path, said)]
+    what = "quantity" if re.match(r"[+-]?\.?\d", value) else "text"
+    said = f'a {what} takes quotes: write {begin.strip()} "{value}"'
+    return f'{begin}"{value}"{end}', [(each.path, said)]
+
+
+def _mend_inline(line: str, each: Statement) -> Mended:
+    """Quantities without quotes between the braces of an inline table."""
+    said: list[tuple[Path, str]] = []
+
+    def mend(match: re.Match[str]) -> str:
+        key, equals, value = match.groups()
+        if _TOML_VALUE.match(value):
+            return match.group()
+        said.append(((*each.path, key), f'a quantity takes quotes: write {key} = "{value}"'))
+        return f'{key}{equals}"{value}"'
+
+    if "{" not in line or "}" not in line:
+        return line, []
+    pieces = _TEXTS.split(line)
+    pieces[::2] = [_INLINE.sub(mend, piece) for piece in pieces[::2]]
+    return "".join(pieces), said
+
+
+def _put_aside(
+    lines: list[str],
+    each: Statement | None,
+    problem: Problem,
+    unread: set[Path],
+    doubled: list[str],
+) -> bool:
+    """Take a statement out of the text; False where what follows would then be misread."""
+    if each is None or each.last > each.line:
+        return False
+    if each.kind == "head":
+        if "twice" not in problem.message:
+            return False
+        doubled.append(f"second head in line {each.line}")
+        lines[each.line - 1] = f'["{doubled[-1]}"]'
+        return True
+    lines[each.line - 1] = ""
+    unread.add(each.path)
+    return True
+
+
+def _syntax(lines: list[str], error: tomllib.TOMLDecodeError) -> tuple[Problem, int]:
+    """One of tomllib's errors in plain words, and the line it is on."""
+    text = "\n".join(lines)
+    place = _PLACE.search(str(error))
+    number = int(place.group(1)) if place and place.group(1) else len(lines)
+    what = _PLACE.sub("", str(error))
+    number = _opening(text, what) or number
+    says = next((says for pattern, says in _SAYS if re.search(pattern, what)), None)
+    says = says or f"is not TOML: {what[:1].lower()}{what[1:]}"
+    each = next((each for each in statements(text) if each.line <= number <= each.last), None)
+    if "twice" in says and each is not None:
+        return _twice(text, each), each.line
+    if re.search(r"=\s*(#.*)?$", lines[number - 1]):
+        says = "has no value"
+    if each is not None and each.kind == "key":
+        return Problem(key_text(each.path), each.line, says), each.line
+    shown = quoted(lines[number - 1].strip()) if 0 < number <= len(lines) else "the end"
+    return Problem("", number, f"{shown} {says}"), number
+
+
+def _opening(text: str, what: str) -> int | None:
+    """The line where an unclosed text began; tomllib names the end of the file instead."""
+    match = re.match(r"""Expected ["']('+|"+)["']""", what)
+    mark = match.group(1) if match else '"""'
+    if match is None and not (what == "Unterminated string" and text.count(mark) % 2):
+        return None
+    return text.count("\n", 0, text.rfind(mark)) + 1
+
+
+def _twice(text: str, each: Statement) -> Problem:
+    """Which key or table stands in the text twice, and where it stood first."""
+    first = lines_of(text).get(each.path)
+    where = f", first in line {first}" if first is not None and first < each.line else ""
+    path = each.path[:-1] if each.path and isinstance(each.path[-1], int) else each.path
+    field = shape.field_at(path)
+    if each.kind == "head" and field is not None and shape.is_array(field):
+        name = ".".join(str(part) for part in path if isinstance(part, str))
+        where += f": write [[{name}]] at each, as a site may have several"
+    return Problem(key_text(path), each.line, f"stands in the file twice{where}")

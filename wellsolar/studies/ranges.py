@@ -1,0 +1,299 @@
+"""The pumps of a site over the ranges its file gives: shares of cases, and what they hang on.
+
+A range without a likeliest value is taken as uniform between its ends, one with a likeliest value
+as triangular. Cases are a scrambled Sobol sequence, the same for the same seed.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from pydantic import BaseModel
+
+from wellsolar import kinds
+from wellsolar.physics.types import FloatArray
+from wellsolar.results.ranges import ChoiceShare, RangedInput, RangeResult, VerdictShare
+from wellsolar.results.whole import StudyPart
+from wellsolar.site.locate import Path, key_text
+from wellsolar.site.schema import Site
+from wellsolar.studies.pressure_tank import study_pressure_tank
+from wellsolar.studies.pumps import study_pumps
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Rule, Status, Verdict, say
+
+CASES = 256
+"""Cases sampled where the user asks for no other number; a power of two keeps Sobol even."""
+
+NEARLY_ALL = 0.95
+"""Share of the cases that counts as nearly all: our choice."""
+
+RANK = {"fail": 0.0, "unknown": 1.0, "caution": 2.0, "pass": 3.0}
+"""How well a verdict stands, for the rank correlation where it compares no quantity."""
+
+TURN_STEPS = 40
+"""Halvings with which the turning value of an input is found."""
+
+HOLDS = Rule(
+    "holds over the ranges",
+    "does the pump work over the whole of the file's ranges?",
+    "nothing that is asked of the pump fails in 95 % of the sampled cases",
+    "sobol",
+    limit_is="at least",
+)
+
+Key = tuple[str, str]
+
+
+@dataclass(frozen=True)
+class _Cases:
+    """Every case: values of the inputs, and the verdicts by rule and subject."""
+
+    values: FloatArray
+    verdicts: list[dict[Key, Verdict]]
+
+
+def study_ranges(
+    site: Site, cases: int = CASES, seed: int = 1
+) -> tuple[RangeResult | None, StudyPart]:
+    """The verdicts of a site's pumps and pressure tank over the ranges of its file.
+
+    Parameters:
+        site: the site
+        cases: how many to sample; rounded up to a power of two
+        seed: of the sampling
+    Returns:
+        the shares, None where the file has no range or no pump, and a verdict on each pump
+    """
+    inputs = tuple(ranged_inputs(site))
+    if not inputs or not site.pump:
+        return None, StudyPart()
+    sampled = _sample(site, inputs, cases, seed)
+    keys = list(dict.fromkeys(key for each in sampled.verdicts for key in each))
+    shares = [_share(site, inputs, sampled, key) for key in keys]
+    shares = [each for each in shares if each.unknowns < 1]
+    result = RangeResult(
+        cases=len(sampled.verdicts),
+        seed=seed,
+        inputs=tuple(RangedInput(key_text(path), value) for path, value in inputs),
+        verdicts=tuple(sorted(shares, key=_settledness)),
+        choices=_choices(site, sampled),
+    )
+    verdicts = tuple(_holds(result, choice) for choice in result.choices)
+    return result, StudyPart(verdicts)
+
+
+def _settledness(share: VerdictShare) -> float:
+    """The share of a verdict's commonest status: the least settled verdicts are read first."""
+    return max(share.passes, share.cautions, share.fails, share.unknowns)
+
+
+def ranged_inputs(table: BaseModel, above: Path = ()) -> Iterator[tuple[Path, Quantity]]:
+    """The keys of a model that are ranges, with their quantities.
+
+    Parameters:
+        table: a site, or a table of it
+        above: key path of the table
+    Returns:
+        key path and quantity of each
+    """
+    for name in type(table).model_fields:
+        value: Any = getattr(table, name)
+        path = (*above, name)
+        if isinstance(value, Quantity) and value.is_range:
+            yield path, value
+        elif isinstance(value, BaseModel):
+            yield from ranged_inputs(value, path)
+        elif isinstance(value, tuple):
+            for index, item in enumerate(value):
+                if isinstance(item, BaseModel):
+                    yield from ranged_inputs(item, (*path, index))
+
+
+def with_value(table: Any, path: Path, value: Quantity) -> Any:
+    """A copy of a model with another value at a key path.
+
+    Parameters:
+        table: a site, or a table of it, or a tuple of tables
+        path: the key path from there
+        value: the value
+    Returns:
+        the copy
+    """
+    part, rest = path[0], path[1:]
+    if isinstance(part, int):
+        inner = with_value(table[part], rest, value)
+        return (*table[:part], inner, *table[part + 1 :])
+    inner = with_value(getattr(table, part), rest, value) if rest else value
+    return table.model_copy(update={part: inner})
+
+
+def _sample(
+    site: Site, inputs: tuple[tuple[Path, Quantity], ...], cases: int, seed: int
+) -> _Cases:
+    from scipy.stats import qmc
+
+    exponent = max(3, int(np.ceil(np.log2(max(2, cases)))))
+    unit = qmc.Sobol(len(inputs), scramble=True, seed=seed).random_base2(exponent)
+    values = np.column_stack(
+        [_quantile(value, unit[:, column]) for column, (_, value) in enumerate(inputs)]
+    )
+    return _Cases(values, [_verdicts_at(site, inputs, row) for row in values])
+
+
+def _quantile(value: Quantity, share: FloatArray) -> FloatArray:
+    """The value below which a share of the cases lies."""
+    low, high, likeliest = value.low, value.high, float(value)
+    if np.isclose(likeliest, (low + high) / 2):
+        return low + (high - low) * share
+    turn = (likeliest - low) / (high - low)
+    rising = low + np.sqrt(share * (high - low) * (likeliest - low))
+    falling = high - np.sqrt((1 - share) * (high - low) * (high - likeliest))
+    return np.where(share < turn, rising, falling)
+
+
+def _verdicts_at(
+    site: Site, inputs: tuple[tuple[Path, Quantity], ...], row: FloatArray
+) -> dict[Key, Verdict]:
+    case = site
+    for (path, value), sample in zip(inputs, row, strict=True):
+        case = with_value(case, path, Quantity(float(sample), value.kind))
+    pumps, part = study_pumps(case)
+    _, tank_part = study_pressure_tank(case, pumps)
+    found = (*part.verdicts, *tank_part.verdicts)
+    return {(verdict.rule.key, verdict.subject): verdict for verdict in found}
+
+
+def _share(
+    site: Site, inputs: tuple[tuple[Path, Quantity], ...], sampled: _Cases, key: Key
+) -> VerdictShare:
+    found = [each.get(key) for each in sampled.verdicts]
+    counts = Counter(verdict.status for verdict in found if verdict is not None)
+    total = sum(counts.values())
+    driver, correlation, turning = None, 0.0, None
+    if len(counts) > 1:
+        driver, correlation = _driver(sampled, found)
+    if driver is not None:
+        turning = _turning(site, inputs, key, driver)
+    return VerdictShare(
+        rule=key[0],
+        subject=key[1],
+        passes=counts["pass"] / total,
+        cautions=counts["caution"] / total,
+        fails=counts["fail"] / total,
+        unknowns=counts["unknown"] / total,
+        driver="" if driver is None else key_text(inputs[driver][0]),
+        correlation=correlation,
+        turns_at=turning,
+    )
+
+
+def _driver(sampled: _Cases, found: list[Verdict | None]) -> tuple[int | None, float]:
+    """The input that a verdict's margin, or else its status, goes with most, by ranks."""
+    from scipy.stats import spearmanr
+
+    known = [index for index, verdict in enumerate(found) if verdict is not None]
+    standing = np.array([_standing(found[index]) for index in known])
+    if len(known) < 3 or np.ptp(standing) < 1e-12:
+        return None, 0.0
+    correlations = np.array(
+        [float(spearmanr(column[known], standing).statistic) for column in sampled.values.T]
+    )
+    best = int(np.argmax(np.abs(correlations)))
+    return best, float(correlations[best])
+
+
+def _standing(verdict: Verdict | None) -> float:
+    if verdict is None:
+        return 0.0
+    if verdict.margin is not None:
+        return float(verdict.margin)
+    return RANK[verdict.status]
+
+
+def _turning(
+    site: Site, inputs: tuple[tuple[Path, Quantity], ...], key: Key, driver: int
+) -> Quantity | None:
+    """Where a verdict turns from failing along one input, the others at their likeliest."""
+    row = np.array([float(value) for _, value in inputs])
+    value = inputs[driver][1]
+
+    def fails_at(sample: float) -> bool:
+        trial = row.copy()
+        trial[driver] = sample
+        verdict = _verdicts_at(site, inputs, trial).get(key)
+        return verdict is not None and verdict.status == "fail"
+
+    low, high = value.low, value.high
+    fails_low = fails_at(low)
+    if fails_low == fails_at(high):
+        return None
+    for _ in range(TURN_STEPS):
+        middle = (low + high) / 2
+        if fails_at(middle) == fails_low:
+            low = middle
+        else:
+            high = middle
+    return Quantity((low + high) / 2, value.kind)
+
+
+def _choices(site: Site, sampled: _Cases) -> tuple[ChoiceShare, ...]:
+    def holds(name: str) -> float:
+        good = [
+            all(
+                verdict.status != "fail"
+                for (_, subject), verdict in case.items()
+                if subject == name
+            )
+            for case in sampled.verdicts
+        ]
+        return sum(good) / len(good)
+
+    found = [ChoiceShare(pump.name, holds(pump.name)) for pump in site.pump]
+    return tuple(sorted(found, key=lambda each: -each.holds))
+
+
+def _holds(result: RangeResult, choice: ChoiceShare) -> Verdict:
+    share = Quantity(choice.holds, kinds.FRACTION)
+    failing = [each for each in result.verdicts if each.subject == choice.pump and each.fails > 0]
+    status: Status = "pass" if choice.holds >= NEARLY_ALL else "caution"
+    if choice.holds == 0:
+        status = "fail"
+    worst = max(failing, key=lambda each: each.fails, default=None)
+    reason = "in {share} of {cases} cases over the file's ranges nothing fails"
+    parts: dict[str, Quantity | str] = {"share": share, "cases": f"{result.cases}"}
+    if worst is not None:
+        reason += "; {rule} fails in {fails}"
+        parts |= {"rule": worst.rule, "fails": Quantity(worst.fails, kinds.FRACTION)}
+        if worst.driver:
+            reason += ", which hangs on {driver} most"
+            parts["driver"] = worst.driver
+        if worst.turns_at is not None:
+            reason += " and turns at {turn}"
+            parts["turn"] = worst.turns_at
+    remedy = None
+    if status != "pass":
+        better = result.choices[0]
+        remedy = (
+            say(
+                "{pump} holds in {holds}",
+                pump=better.pump,
+                holds=Quantity(better.holds, kinds.FRACTION),
+            )
+            if better.pump != choice.pump and better.holds > choice.holds
+            else say(
+                "measure {driver}: the narrower its range, the surer the answer",
+                driver=worst.driver if worst and worst.driver else "what is a range",
+            )
+        )
+    return HOLDS.verdict(
+        status,
+        choice.pump,
+        say(reason, **parts),
+        quantity=share,
+        limit=Quantity(NEARLY_ALL, kinds.FRACTION),
+        remedy=remedy,
+    )

@@ -1,0 +1,65 @@
+"""How a message names what stands in a file: on one line, cut where it is long."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+
+_LONGEST = 120
+_CUT = 60
+_LARGEST = 10**15
+
+
+def quoted(text: str) -> str:
+    """A text of the file in quotes on one line, cut where it is long.
+
+    Parameters:
+        text: any text
+    Returns:
+        printable text in double quotes
+    """
+    plain = "".join(each if each.isprintable() else " " for each in text)
+    return f'"{plain}"' if len(plain) <= _LONGEST else f'"{plain[:_CUT]}..."'
+
+
+def as_written(value: object) -> str:
+    """A value of any type as a message names it: a text in quotes, a list as "a list".
+
+    Parameters:
+        value: what TOML read
+    Returns:
+        printable text
+    """
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return quoted(value)
+    if isinstance(value, float):
+        return repr(value)
+    if isinstance(value, int):
+        return str(value) if abs(value) < _LARGEST else "a number too large to be meant"
+    return _TYPE_NAMES.get(type(value).__name__, "a value of another type")
+
+
+_TYPE_NAMES = {
+    "dict": "a table",
+    "list": "a list",
+    "date": "a date",
+    "datetime": "a date",
+    "time": "a time of day",
+}
+
+
+def nearest(word: str, known: Iterable[str], cutoff: float) -> str | None:
+    """The known word most like a misspelt one, whatever its capitals; None where none is.
+
+    Parameters:
+        word: as written
+        known: what could have been meant
+        cutoff: 0..1, how like it must be
+    Returns:
+        one of `known`
+    """
+    plain = {each.casefold(): each for each in known if each}
+    found = difflib.get_close_matches(word[:_CUT].casefold(), plain, n=1, cutoff=cutoff)
+    return plain[found[0]] if found else None
