@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 PUMP = ("pump", "supply")
 TANK = ("tank",)
 HAND = ("hand",)
+RANKING = "ranking"
 RANGES = "ranges"
 HEAT = ("heat",)
 EVERYTHING = (*PUMP, *TANK, *HAND, *HEAT)
@@ -97,14 +98,24 @@ def check(site: str, units: System | None, json_path: str | None) -> int:
 @click.option(
     "--seed", type=click.IntRange(0), default=1, show_default=True, help="Seed of the sampling."
 )
-def pump(site: str, units: System | None, json_path: str | None, cases: int, seed: int) -> int:
+@click.option(
+    "--top",
+    type=click.IntRange(1, 1000),
+    default=10,
+    show_default=True,
+    metavar="N",
+    help="Print the N best of the ranking.",
+)
+@click.option("--starters", is_flag=True, help="Rank the shipped pumps too, which are invented.")
+def pump(site: str, units: System | None, json_path: str | None, **options: Any) -> int:
     """Check the powered pumps of SITE, their wires and their array.
 
     Head build-up at cut-in and cut-out, energy a day, starting on the inverter, and the modules
-    each pump wants month by month. Where SITE gives ranges: in what share of cases each verdict
-    holds, and what it hangs on.
+    each pump wants month by month. Then the year hour by hour: days short, and the smallest array
+    of every pump with several batteries. Where SITE gives ranges: in what share of cases each
+    verdict holds, and what it hangs on.
     """
-    return _study(site, (*PUMP, RANGES), units, json_path, cases=cases, seed=seed)
+    return _study(site, (*PUMP, RANKING, RANGES), units, json_path, **options)
 
 
 @wellsolar.command()
@@ -172,7 +183,14 @@ def _study(
     from wellsolar.studies.everything import Options, study_site
 
     system = units or site_file.site.site.print_units
-    results = study_site(site_file, parts, system, Options(**options))
+    if RANKING in parts:
+        from wellsolar.reports.progress import bar
+
+        with bar("ranking") as progress:
+            chosen = Options(**options, progress=progress)
+            results = study_site(site_file, parts, system, chosen)
+    else:
+        results = study_site(site_file, parts, system, Options(**options))
     sections = table.sections(results)
     if json_path is not None:
         text = json_file.as_text(results, sections)

@@ -109,6 +109,26 @@ SOURCES: dict[str, Source] = {
     "motor conductor": Source(
         "NEC 430.22: conductors for 125 % of the motor's full-load current", "second hand"
     ),
+    "casing fit": Source(
+        "Kravitz 1967, Packing cylinders into cylindrical containers; three bodies by Descartes' "
+        "theorem; the clearance is common practice",
+        "second hand",
+    ),
+    "start dip": Source(
+        "NFPA 20 9.4.1 and NEC 695.7(A), for fire pumps: voltage no more than 15 % below normal "
+        "while the motor starts; here for any pump",
+        "second hand",
+    ),
+    "generator start": Source(
+        "Trade table of generators for submersible motors: at least 65 % of the rated voltage at "
+        "start (read); reactance and power factor of the start are common practice",
+        "common practice",
+    ),
+    "suction head": Source(
+        "Bachus and Custodio 2003, Know and Understand Centrifugal Pumps, ch. 2; the margin is "
+        "common practice",
+        "common practice",
+    ),
     "pv circuit": Source(
         "NEC 690.8 and 690.9: 1.25 x 1.25 of the short-circuit current", "second hand"
     ),
@@ -157,9 +177,39 @@ SOURCES: dict[str, Source] = {
     "closed system": Source(
         "Plumbing code on thermal expansion: a closed cold side needs an expansion device", "read"
     ),
+    "array losses": Source(
+        "Dobos, NREL/TP-6A20-62641 (2014): dirt 2 %, mismatch 2 %, wiring 2 %, connections 0.5 %, "
+        "first light 1.5 %, nameplate 1 %; charge controller 2.5 %, common practice",
+        "from memory",
+    ),
+    "daily pattern": Source(
+        "Mayer et al. 1999, Residential End Uses of Water: lowest from 23 to 5 h, highest to "
+        "11 h, moderate to 18 h, high to 23 h; the shares are common practice",
+        "from memory",
+    ),
+    "hourly supply": Source(
+        "Energy and water balance of each hour, loads before battery; 3 short days a year are a "
+        "limit of common practice",
+        "common practice",
+    ),
     "overall efficiency": Source(
         "Overall efficiency of a submersible pump and motor, wire to "
         "water, taken as 35 %; above 75 % implausible",
         "common practice",
+    ),
+    "casing balance": Source(
+        "Balance of the casing's water with pump curve and inflow; Theis 1935, Jacob 1947, "
+        "Papadopulos and Cooper 1967",
+        "from memory",
+    ),
+    "walton": Source(
+        "Walton 1962, Illinois State Water Survey Bull. 49: classes of well loss; a well "
+        "efficiency of 70 % as enough is from memory",
+        "from memory",
+    ),
+    "peak storage": Source(
+        "Trade article on low-yield wells: what a peak of seven minutes or more lacks comes from "
+        "storage",
+        "read",
     ),
 }

@@ -55,7 +55,7 @@ def studied(results: Results, monkeypatch: pytest.MonkeyPatch) -> Callable[..., 
     def put(found: Results | Exception = results) -> None:
         from wellsolar.studies import everything
 
-        def study_site(file: object, parts: object, system: Any) -> Results:
+        def study_site(file: object, parts: object, system: Any, options: object) -> Results:
             if isinstance(found, Exception):
                 raise found
             return replace(found, system=system)
@@ -198,7 +198,7 @@ def test_an_interruption_is_told_apart(
     ("command", "parts"),
     [
         ("check", ("pump", "supply", "tank", "hand", "heat")),
-        ("pump", ("pump", "supply")),
+        ("pump", ("pump", "supply", "ranking", "ranges")),
         ("tank", ("tank",)),
         ("hand", ("hand",)),
         ("heat", ("heat",)),
@@ -212,7 +212,7 @@ def test_each_command_asks_for_its_parts(
 
     asked: list[tuple[object, object]] = []
 
-    def study_site(file: object, parts: object, system: object) -> Results:
+    def study_site(file: object, parts: object, system: object, options: object) -> Results:
         asked.append((parts, system))
         return results
 

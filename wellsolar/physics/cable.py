@@ -17,6 +17,14 @@ CONTINUOUS_FACTOR: Final = 1.25
 """Margin of the code on continuous currents [-]; NFPA 70 210.19, 430.22, 690.8 (690.8 and 430.22
 second hand, 210.19 from memory)."""
 
+MOTOR_BREAKER_FACTOR: Final = 2.50
+"""Greatest inverse-time breaker over full-load current of a motor [-]; NFPA 70 Table 430.52
+(second hand)."""
+
+DIRECT_CURRENT_BREAKER_FACTOR: Final = 1.50
+"""The same for a direct-current motor at constant voltage [-]; NFPA 70 Table 430.52 (second
+hand)."""
+
 
 def resistance_at(resistance_75c: Floats, conductor_temperature: Floats) -> Floats:
     """Resistance of a copper conductor at another temperature than 75 degC.
@@ -150,6 +158,37 @@ def motor_conductor_current(full_load_current: Floats) -> Floats:
     20.0
     """
     return CONTINUOUS_FACTOR * full_load_current
+
+
+def motor_breaker_current(full_load_current: Floats) -> Floats:
+    """Greatest inverse-time breaker of a single motor's branch circuit, before the next size.
+
+    It guards against short circuits; the motor's overload protection is another device. Where
+    this is no standard size the next one above is allowed.
+
+    Parameters:
+        full_load_current: full-load current of the code's table [A], scalar or array
+    Returns:
+        current [A]
+    Source: NFPA 70 430.52 and its table: 250 % for single-phase and induction motors (second
+        hand).
+
+    >>> motor_breaker_current(16.0)
+    40.0
+    """
+    return MOTOR_BREAKER_FACTOR * full_load_current
+
+
+def direct_current_breaker_current(full_load_current: Floats) -> Floats:
+    """Greatest inverse-time breaker of a direct-current motor, before the next size.
+
+    Parameters:
+        full_load_current: full-load current of the motor [A], scalar or array
+    Returns:
+        current [A]
+    Source: NFPA 70 430.52 and its table: 150 % for direct current (second hand).
+    """
+    return DIRECT_CURRENT_BREAKER_FACTOR * full_load_current
 
 
 def continuous_load_current(current: Floats) -> Floats:

@@ -8,18 +8,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Final
 
 import numpy as np
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.types import Floats
-
-GENERATOR_OVER_MOTOR: Final = 3.0
-"""Generator's rating over the motor's rated power for a direct start [-]; common practice, no
-source."""
-
 
 def least_flow_past_motor(velocity: Floats, casing_bore: Floats, motor_diameter: Floats) -> Floats:
     """Flow at which the water passes a motor at a velocity.
@@ -153,25 +147,3 @@ def start_through_supply(
         motor_dip=1.0 - at_motor,
         torque_share=(soft_start_share * at_motor) ** 2,
     )
-
-
-def generator_rating_by_rule(
-    rated_power: Floats, generator_over_motor: Floats = GENERATOR_OVER_MOTOR
-) -> Floats:
-    """Rule of thumb for the generator that starts a motor directly.
-
-    A motor's locked-rotor current and the generator's reactance, by `start_through_supply`, say
-    more; this is for when neither is known.
-
-    Parameters:
-        rated_power: rated shaft power of the motor [W], scalar or array
-        generator_over_motor: generator's rating over that power [-], scalar or array
-    Returns:
-        rating of the generator [VA]
-    Raises:
-        OutOfRange: power or factor not above zero
-    Source: common practice, no source.
-    """
-    require_positive(rated_power, "rated power", "W")
-    require_positive(generator_over_motor, "generator over motor", "")
-    return rated_power * generator_over_motor

@@ -12,7 +12,12 @@ import numpy as np
 
 from wellsolar.physics.constants import DAY, US_GALLON
 from wellsolar.physics.solve import require_range
-from wellsolar.physics.types import Floats
+from wellsolar.physics.types import FloatArray, Floats
+
+DAY_PARTS: Final = ((5, 0.05), (11, 0.39), (18, 0.28), (23, 0.27), (24, 0.01))
+"""Hours up to, part of the day's water: lowest from 23 to 5 h, highest from 5 to 11 h, moderate to
+18 h, high to 23 h; periods after Mayer et al. (1999), Residential End Uses of Water (from memory),
+the parts are ours."""
 
 GALLON_A_DAY: Final = US_GALLON / DAY
 """US gallon a day [m3/s]."""
@@ -142,6 +147,28 @@ def flow_for_daily_volume(daily_volume: Floats, delivery_time: Floats) -> Floats
     Source: Penn State Extension, Estimating Water Needs: the whole day's need within 2 h.
     """
     return daily_volume / delivery_time
+
+
+def hourly_volumes(daily_volume: float) -> FloatArray:
+    """A household's water of a day hour by hour.
+
+    Parameters:
+        daily_volume: water of the day [m3], scalar
+    Returns:
+        volumes [m3], 24 values from midnight on; they add up to the day's
+    Raises:
+        OutOfRange: a negative volume
+    Source: periods of the day after Mayer et al. (1999), Residential End Uses of Water (from
+        memory); the parts of `DAY_PARTS` are common practice, no source.
+    """
+    require_range(daily_volume, 0.0, math.inf, "daily volume", "m3")
+    begins = (0, *(end for end, _ in DAY_PARTS))
+    return np.concatenate(
+        [
+            np.full(end - begin, daily_volume * part / (end - begin))
+            for begin, (end, part) in zip(begins, DAY_PARTS, strict=False)
+        ]
+    )
 
 
 def storage_for_peak(peak_flow: Floats, supply_flow: Floats, duration: Floats) -> Floats:

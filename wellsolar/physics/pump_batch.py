@@ -35,7 +35,7 @@ _MIDDLING_ROOT: Final = 8.0
 _STEPS_OF_ALL: Final = 4
 """Newton steps that all points take [-]; some hundredth of them wants more."""
 
-_STEPS_OF_SOME: Final = 8
+_STEPS_OF_SOME: Final = 5
 """Newton steps of those that want more [-]; after that a point goes alone."""
 
 _SETTLED: Final = 1e-7
@@ -99,8 +99,10 @@ def friction_factors(reynolds_number: Floats, relative_roughness: Floats) -> Flo
     """
     require_positive(reynolds_number, "Reynolds number", "")
     require_range(relative_roughness, 0.0, pipe.ROUGHEST, "relative roughness", "")
-    reynolds, rough = np.broadcast_arrays(reynolds_number, np.divide(relative_roughness, 3.7))
-    return (_LOG * _any_root(reynolds, _turbulent_root(reynolds, rough, steps=3))) ** -2
+    shape = np.broadcast_shapes(np.shape(reynolds_number), np.shape(relative_roughness))
+    reynolds, rough = _row(reynolds_number, shape), _row(relative_roughness, shape) / 3.7
+    roots = _any_root(reynolds, _turbulent_root(reynolds, rough, steps=3))
+    return ((_LOG * roots) ** -2).reshape(shape)
 
 
 def _turbulent_root(reynolds: FloatArray, rough: FloatArray, steps: int) -> FloatArray:
@@ -123,10 +125,15 @@ def _colebrook_step(
 
     Beside it d ln y / d ln Re, by which y grows with the flow.
     """
-    smooth = scale * root
-    inside = smooth + rough
-    steepness = inside + scale
-    return (smooth - inside * np.log(inside)) / steepness, scale / steepness
+    new = scale * root
+    inside = new + rough
+    # In place, for at these sizes a new array costs more than the arithmetic in it.
+    logarithm = np.log(inside)
+    logarithm *= inside
+    new -= logarithm
+    inside += scale
+    new /= inside
+    return new, np.divide(scale, inside, out=inside)
 
 
 def _any_root(reynolds: FloatArray, root: FloatArray) -> FloatArray:
@@ -231,7 +238,7 @@ class _System:
         """The systems of some points."""
         if points.size == self.rest.size:
             return self
-        return _System(*(values[..., points] for values in vars(self).values()))
+        return _System(*(np.take(values, points, axis=-1) for values in vars(self).values()))
 
     def head(self, flow: float) -> FloatArray:
         """Head that each system asks for at one flow."""
@@ -344,6 +351,6 @@ class _Cubics:
         piece = np.zeros(flow.shape, np.intp)
         for knot in self.knots[1:-1].tolist():  # few knots: quicker than a search for each
             piece += flow >= knot
-        x = flow - self.knots[piece]
-        a, b, c, d = (row[piece] for row in self.pieces)
+        x = flow - self.knots.take(piece)
+        a, b, c, d = self.pieces.take(piece, axis=1)
         return ((a * x + b) * x + c) * x + d, (3.0 * a * x + 2.0 * b) * x + c

@@ -95,6 +95,27 @@ def jacob_drawdown(flow: Floats, aquifer_loss: Floats, well_loss: Floats) -> Flo
     return aquifer_loss * flow + well_loss * flow**2
 
 
+def flow_for_drawdown(drawdown: Floats, aquifer_loss: Floats, well_loss: Floats) -> Floats:
+    """Flow that draws the water down so far.
+
+    Parameters:
+        drawdown: drawdown in the pumped well, 0 or more [m], scalar or array
+        aquifer_loss: B, drawdown for each unit of flow, above 0 [s/m2], scalar or array
+        well_loss: C, drawdown for each unit of flow squared [s2/m5], scalar or array
+    Returns:
+        flow [m3/s]
+    Raises:
+        OutOfRange: a negative argument, or aquifer loss zero
+    Source: Jacob (1947), Trans. ASCE 112:1047, solved for Q.
+    """
+    require_range(drawdown, 0.0, math.inf, "drawdown", "m")
+    require_positive(aquifer_loss, "aquifer loss", "s/m2")
+    require_range(well_loss, 0.0, math.inf, "well loss", "s2/m5")
+    # This form of the root keeps its digits where the well loss is nothing.
+    root = np.sqrt(aquifer_loss**2 + 4.0 * well_loss * drawdown)
+    return plain(2.0 * drawdown / (aquifer_loss + root))
+
+
 def fit_steps(flows: Floats, drawdowns: Floats) -> StepTest:
     """Aquifer loss and well loss from steps that have settled.
 

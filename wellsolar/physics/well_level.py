@@ -1,12 +1,7 @@
 """Level in a pumped well through time: what the casing holds, and what the aquifer gives.
 
-The casing is a tank, A ds/dt = Q - q. What flows in, q, hangs on the drawdown in one of two ways:
-
-- by specific capacity: s = q / k + C q2, without memory. The balance has a closed solution;
-- by transmissivity: s = q convolved with the aquifer's response at the well's wall + C q2. The
-  inflow is taken as straight between moments that lie close together after each change of pumping
-  and ever farther apart later, and follows at each new moment from the balance. Long ago, its
-  mean is enough.
+The casing is a tank, A ds/dt = Q - q, of `casing_balance`: what flows in hangs on the drawdown by
+specific capacity, or by transmissivity on all that was taken before.
 
 Levels are depths below the wellhead. Pumps in one well share its drawdown: their flows add up.
 """
@@ -20,26 +15,10 @@ from typing import Final
 import numpy as np
 
 from wellsolar.errors import OutOfRange
+from wellsolar.physics.casing_balance import AquiferWell, SteadyWell
 from wellsolar.physics.constants import DAY
 from wellsolar.physics.solve import bracketed_root, require_positive, require_range
-from wellsolar.physics.theis import wall_response
 from wellsolar.physics.types import FloatArray, Floats
-
-FIRST_STEP: Final = 0.05
-"""First step after a change of pumping, over the time in which the casing would follow [-]."""
-
-GROWTH: Final = 0.15
-"""Later steps over the time since that change [-]; finer steps move a level by 0.4 % of the
-drawdown at most, just after a change."""
-
-MEAN_ENOUGH: Final = 0.1
-"""A stretch of inflow this part of its own age or shorter counts with its mean [-]."""
-
-ENDS_ENOUGH: Final = 0.03
-"""A straight stretch this part of its own age or shorter counts with the mean of its ends [-]."""
-
-MOST_MOMENTS: Final = 300
-"""Moments kept before the old ones are thinned out."""
 
 HORIZON: Final = 3650.0 * DAY
 """Ten years [s]; a level not reached within them counts as never reached."""
@@ -120,7 +99,7 @@ def level_through(
     require_range(rates, 0.0, math.inf, "flow", "m3/s")
     spans = np.diff(at)
     require_positive(spans, "time between two moments", "s")
-    well = _well(model)
+    well = well_at_rest(model)
     lowest = lowest_level - model.static_level
     drawn = [0.0]
     for flow, span in zip(total.tolist(), spans.tolist(), strict=True):
@@ -151,7 +130,7 @@ def time_to_level(model: WellModel, flow: float, level: float) -> float:
     target = level - model.static_level
     if target <= 0.0:
         return 0.0
-    ran = _well(model).run(flow, HORIZON, target)
+    ran = well_at_rest(model).run(flow, HORIZON, target)
     return ran if ran < HORIZON else math.inf
 
 
@@ -174,7 +153,7 @@ def sustained_flow(model: WellModel, lowest_level: float, duration: float) -> fl
         return 0.0
 
     def excess(flow: float) -> float:
-        well = _well(model)
+        well = well_at_rest(model)
         well.run(flow, duration)
         return well.drawdown - allowed
 
@@ -212,7 +191,7 @@ def daily_volume(
     require_positive(pump_flow, "flow of the pump", "m3/s")
     require_positive(duration, "duration", "s")
     require_positive(stop_level - restart_level, "stop level below the restart level", "m")
-    well = _well(model)
+    well = well_at_rest(model)
     stop, restart = stop_level - model.static_level, restart_level - model.static_level
     left, pumping_time, starts = duration, 0.0, 0
     while left > 0.0 and stop > 0.0:
@@ -227,160 +206,20 @@ def daily_volume(
     return PumpedDay(volume, starts, pumping_time, inflow, model.static_level + well.drawdown)
 
 
-class _SteadyWell:
-    """Casing over an inflow that hangs on the drawdown of the moment alone."""
+def well_at_rest(model: WellModel) -> SteadyWell | AquiferWell:
+    """The casing of a well before anything was pumped, to be run through time.
 
-    def __init__(self, area: float, specific_capacity: float, well_loss: float) -> None:
-        self.area, self.resistance, self.well_loss = area, 1.0 / specific_capacity, well_loss
-        self.drawdown = 0.0
-
-    def run(self, flow: float, duration: float, target: float = math.inf) -> float:
-        """Pump for a time, or until the drawdown meets a target; return the time that took."""
-        before = self._inflow(self.drawdown)
-        slope = self.resistance + 2.0 * self.well_loss * flow
-        if target != math.inf:
-            at_target = self._inflow(target)
-            if min(before, flow) < at_target < max(before, flow):
-                logarithm = math.log((flow - before) / (flow - at_target))
-                change = 2.0 * self.well_loss * (at_target - before)
-                needed = self.area * (slope * logarithm - change)
-                if needed <= duration:
-                    self.drawdown = target
-                    return needed
-        inflow = self._inflow_after(flow, flow - before, slope, duration / self.area)
-        self.drawdown = inflow * (self.resistance + self.well_loss * inflow)
-        return duration
-
-    def _inflow(self, drawdown: float) -> float:
-        root = math.sqrt(self.resistance**2 + 4.0 * self.well_loss * max(drawdown, 0.0))
-        return 2.0 * max(drawdown, 0.0) / (self.resistance + root)
-
-    def _inflow_after(self, flow: float, lacking: float, slope: float, run: float) -> float:
-        """Inflow after a time over the area, `run`, from one that lacks so much of the flow.
-
-        The balance divides into slope y - 2 C lacking (1 - exp(-y)) = run, where exp(-y) of the
-        lack is left. Newton's steps from this side of the root all go one way.
-        """
-        bend = 2.0 * self.well_loss * lacking
-        y = (run + max(bend, 0.0)) / slope if lacking > 0.0 or bend == 0.0 else 0.0
-        for _ in range(60):
-            left = math.exp(-y)
-            step = (slope * y - bend * (1.0 - left) - run) / (slope - bend * left)
-            y -= step
-            if abs(step) <= 1e-13 * (1.0 + y):
-                break
-        return flow - lacking * math.exp(-y)
-
-
-class _TheisWell:
-    """Casing over an aquifer that remembers what was taken from it."""
-
-    def __init__(
-        self, area: float, transmissivity: float, storage: float, radius: float, well_loss: float
-    ) -> None:
-        self.area, self.well_loss = area, well_loss
-        self.aquifer = (transmissivity, storage, radius)
-        self.resistance = 1.0 / (4.0 * math.pi * transmissivity)
-        self.drawdown, self.flow, self.since = 0.0, math.nan, 0.0
-        self.moments, self.inflows, self.means = [0.0], [0.0], list[float]()
-        self.old = 0  # inflow before this moment counts with its means, after it as it runs
-
-    def run(self, flow: float, duration: float, target: float = math.inf) -> float:
-        """Pump for a time, or until the drawdown meets a target; return the time that took."""
-        if flow != self.flow:
-            self.flow, self.since = flow, 0.0
-            self._thin_out()
-        resistance = self.resistance + 2.0 * self.well_loss * max(flow, self.inflows[-1])
-        first, spent = FIRST_STEP * self.area * resistance, 0.0
-        while spent < duration:
-            step = min(max(first, GROWTH * self.since), duration - spent)
-            inflow, drawdown = self._after(step)
-            met = (self.drawdown - target) * (drawdown - target) < 0.0
-            if met:
-                step = bracketed_root(
-                    lambda each: (self._after(each)[1] if each else self.drawdown) - target,
-                    *(0.0, step, "time to the level", "s", 1e-9),
-                )
-                inflow, drawdown = self._after(step)
-            spent += step
-            self._note(step, inflow, drawdown)
-            if met:
-                return spent
-        return duration
-
-    def _after(self, step: float) -> tuple[float, float]:
-        """Inflow and drawdown one step on, from the balance of the casing over that step."""
-        now = self.inflows[-1]
-        half = 0.5 * step / self.area
-        steady, response = self._aquifer(step)
-        known = steady - now * response
-        constant = known - self.drawdown + (now - 2.0 * self.flow) * half
-        linear = response + half
-        root = math.sqrt(linear**2 + 4.0 * self.well_loss * abs(constant))
-        inflow = -2.0 * constant / (linear + root)
-        return inflow, known + inflow * (response + self.well_loss * abs(inflow))
-
-    def _aquifer(self, step: float) -> tuple[float, float]:
-        """Drawdown a step on if the inflow stayed, and for each unit it rises along the step."""
-        inflows = np.array(self.inflows[self.old :])
-        elapsed = self.moments[-1] + step - np.array(self.moments)
-        elapsed[-1] = step  # the sum above would round a short step late in a long time
-        response, integral = wall_response(elapsed, *self.aquifer)
-        rates = np.concatenate((self.means, inflows[:1]))
-        jumps = response[: self.old + 1] @ np.diff(rates, prepend=0.0)
-        begun, ended = elapsed[self.old : -1], elapsed[self.old + 1 :]
-        span = begun - ended
-        # Far back both ends stand for a straight line; the difference there would lose digits.
-        straight = 0.5 * (response[self.old : -1] + response[self.old + 1 :])
-        near = span > ENDS_ENOUGH * begun
-        straight[near] = (-np.diff(integral[self.old :]) / np.where(near, span, 1.0))[near]
-        return float(jumps + straight @ np.diff(inflows)), float(integral[-1] / step)
-
-    def _note(self, step: float, inflow: float, drawdown: float) -> None:
-        self.moments.append(self.moments[-1] + step)
-        self.inflows.append(inflow)
-        self.drawdown = drawdown
-        self.since += step
-        if len(self.moments) - self.old > MOST_MOMENTS:
-            self._thin_out()
-
-    def _thin_out(self) -> None:
-        """Join stretches that lie far back into longer ones, each with its mean inflow."""
-        now = self.moments[-1]
-        kept, volumes = [0], [0.0]
-        for index in range(len(self.moments) - 1):
-            begun, ended = self.moments[index], self.moments[index + 1]
-            if index < self.old:
-                mean = self.means[index]
-            elif ended - begun <= MEAN_ENOUGH * (now - ended):
-                mean = 0.5 * (self.inflows[index] + self.inflows[index + 1])
-            else:
-                break
-            if kept[-1] < index and ended - self.moments[kept[-1]] > MEAN_ENOUGH * (now - ended):
-                kept.append(index)
-                volumes.append(0.0)
-            volumes[-1] += mean * (ended - begun)
-        else:
-            index = len(self.moments) - 1
-        ends = [self.moments[each] for each in (*kept[1:], index)]
-        begins = [self.moments[each] for each in kept]
-        if index > 0:
-            self.means = [
-                volume / (end - begin)
-                for volume, begin, end in zip(volumes, begins, ends, strict=True)
-            ]
-            self.moments = begins + self.moments[index:]
-            self.inflows = [self.inflows[each] for each in kept] + self.inflows[index:]
-            self.old = len(begins)
-
-
-def _well(model: WellModel) -> _SteadyWell | _TheisWell:
-    """The well at rest."""
+    Parameters:
+        model: the well [its fields' units]
+    Returns:
+        casing that keeps its drawdown [m] and the volume that flowed in [m3]
+    Source: definition.
+    """
     if model.specific_capacity is not None:
-        return _SteadyWell(model.storage_area, model.specific_capacity, model.well_loss)
+        return SteadyWell(model.storage_area, model.specific_capacity, model.well_loss)
     assert model.transmissivity is not None
     assert model.storage is not None
     assert model.radius is not None
-    return _TheisWell(
+    return AquiferWell(
         model.storage_area, model.transmissivity, model.storage, model.radius, model.well_loss
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wellsolar.reports.casing_tables import casing_section
 from wellsolar.reports.heat_tables import heated_tank_sections
 from wellsolar.reports.parts import (
     Cell,
@@ -15,6 +16,12 @@ from wellsolar.reports.parts import (
     unit_name,
 )
 from wellsolar.reports.range_tables import range_section
+from wellsolar.reports.supply_tables import (
+    ledger_section,
+    ranking_section,
+    sun_section,
+    supply_year_section,
+)
 from wellsolar.reports.well_tables import (
     hand_pump_section,
     pressure_tank_section,
@@ -22,6 +29,7 @@ from wellsolar.reports.well_tables import (
     pumps_section,
     supply_section,
 )
+from wellsolar.reports.well_time_tables import well_section
 from wellsolar.results import Results
 from wellsolar.verdicts import Status, Verdict
 
@@ -40,7 +48,20 @@ def sections(results: Results) -> tuple[Section, ...]:
     made = [pump_section(pump, number) for number, pump in enumerate(results.pumps, 1)]
     if len(results.pumps) > 1:
         made.append(pumps_section(results.pumps))
+    if results.well is not None:
+        made.append(well_section(results.well))
+    if results.casing is not None:
+        made.append(casing_section(results.casing))
+    if results.sun is not None:
+        made.append(sun_section(results.sun))
     made += [supply_section(supply, number) for number, supply in enumerate(results.supply, 1)]
+    made += [
+        supply_year_section(each, number) for number, each in enumerate(results.supply_years, 1)
+    ]
+    if results.ranking is not None:
+        made.append(ranking_section(results.ranking))
+    if results.ledger is not None:
+        made.append(ledger_section(results.ledger))
     if results.ranges is not None:
         made.append(range_section(results.ranges))
     if results.pressure_tank is not None:

@@ -18,6 +18,7 @@ from wellsolar.reports.parts import (
     quantity,
     row,
 )
+from wellsolar.reports.pump_depth_tables import depth_grids, depth_rows, start_rows
 from wellsolar.results import (
     Duty,
     HandPumpResult,
@@ -53,15 +54,9 @@ def pump_section(pump: PumpResult, number: int) -> Section:
         row("energy_per_volume", "energy for the water", pump.energy_per_volume,
             ENERGY_PER_VOLUME),
     ]  # fmt: skip
+    rows += depth_rows(pump)
     if pump.start is not None:
-        start = pump.start
-        rows += [
-            row("running_current", "running current", start.running_current, kinds.CURRENT),
-            row("starting_current", "starting current", start.starting_current, kinds.CURRENT,
-                start.how),
-            row("starting_apparent_power", "power at start", start.starting_apparent_power,
-                kinds.APPARENT_POWER, "what the inverter must carry for a moment"),
-        ]  # fmt: skip
+        rows += start_rows(pump.start)
     if pump.wire is not None:
         rows += wire_rows(pump.wire)
     return Section(
@@ -69,7 +64,7 @@ def pump_section(pump: PumpResult, number: int) -> Section:
         f"Pump: {pump.name}",
         "What does this pump give, and what does it take?",
         tuple(rows),
-        (_duties(pump.duties), _head_build_up(pump.duties)),
+        (_duties(pump.duties), _head_build_up(pump.duties), *depth_grids(pump)),
     )
 
 
@@ -97,7 +92,7 @@ def pumps_section(pumps: tuple[PumpResult, ...]) -> Section:
         for pump in pumps
     )  # fmt: skip
     note = (
-        "Where the site has no pressure switch, both flows are those into an open tank."
+        "A pump that works at one pressure only, or into an open tank, has its one flow twice."
         if any(len(pump.duties) == 1 for pump in pumps)
         else ""
     )
@@ -114,19 +109,29 @@ def wire_rows(wire: WireResult) -> list[Row]:
         row("wire_required_ampacity", "ampacity needed", wire.required_ampacity, kinds.CURRENT,
             "with the electrical code's factors"),
         row("wire_ampacity", "ampacity of the wire", wire.ampacity, kinds.CURRENT,
-            f"of {wire.gauge or wire.smallest_gauge or 'the thickest wire'}"),
+            _surroundings(wire)),
         row("wire_voltage_drop", "voltage drop", wire.voltage_drop, SMALL_VOLTAGE),
         row("wire_drop_fraction", "share of the voltage", wire.drop_fraction, kinds.FRACTION,
             "lost in the wire"),
         row("wire_power_loss", "power lost in the wire", wire.power_loss, kinds.POWER),
         Row("wire_smallest_gauge", "smallest wire that does", wire.smallest_gauge or "none",
-            "meets both drop and ampacity"),
+            "meets drop, ampacity and start"),
         Row("wire_overcurrent_device", "fuse or breaker",
             quantity(wire.overcurrent_device, kinds.CURRENT),
-            "next standard size" if wire.overcurrent_device is not None
-            else "by the pump maker's sheet and the electrical code",
+            wire.overcurrent_rule or "by the pump maker's sheet and the electrical code",
             kinds.CURRENT, "none"),
     ]  # fmt: skip
+
+
+def _surroundings(wire: WireResult) -> Sentence:
+    template = f"of {wire.gauge or wire.smallest_gauge or 'the thickest wire'}"
+    parts: dict[str, Quantity | str] = {}
+    if wire.ambient is not None:
+        template += ", in {ambient}"
+        parts["ambient"] = Quantity(wire.ambient, kinds.TEMPERATURE)
+    if wire.conductors is not None:
+        template += f", {wire.conductors} conductors together"
+    return Sentence(template, parts)
 
 
 def _duties(duties: tuple[Duty, ...]) -> Grid:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 class TankCycle:
     """The pressure tank with one pump.
 
-    pump_flow: mean of the flows at cut-in and cut-out [m3/s]
+    pump_flow: mean over the time from cut-in to cut-out [m3/s]
     run_time: from cut-in to cut-out with no tap open [s]
     greatest_starts: starts per second at the worst demand, half the pump's flow [1/s]
     starts_a_day: for the day's water, with no tap open while it fills [1/s]; None without a use

@@ -27,7 +27,7 @@ class HeadPiece:
 class Duty:
     """A pump at work against one pressure at the tank.
 
-    label: "at cut-in", "at cut-out" or "into an open tank"
+    label: "at cut-in", "at cut-out", "at its pressure" or "into an open tank"
     pressure: gauge pressure at the tank [Pa]
     flow: [m3/s]; 0 where the pump cannot deliver, and what the well gives at the intake where
         the pump draws the water down to it
@@ -73,12 +73,18 @@ class StartResult:
 
     running_current [A], starting_current [A], starting_apparent_power [VA]
     how: where the starting current comes from
+    cable_dip: share of the voltage lost in the cable; None where the file names no cable
+    generator_dip: share lost at the motor behind the site's generator; None without one
+    generator_needed: rating of a generator that keeps the voltage the motor needs [VA]
     """
 
     running_current: float
     starting_current: float
     starting_apparent_power: float
     how: str
+    cable_dip: float | None = None
+    generator_dip: float | None = None
+    generator_needed: float | None = None
 
 
 @dataclass(frozen=True)
@@ -90,8 +96,11 @@ class WireResult:
     current: the working current [A]; required_ampacity: with the code's factors [A]
     voltage_drop [V], drop_fraction, power_loss [W], ampacity [A]: of the gauge in the file, or
         else of the smallest that does
-    smallest_gauge: the thinnest that meets both the drop and the ampacity; None if none does
+    smallest_gauge: the thinnest that meets drop, ampacity and start; None if none does
     overcurrent_device: next standard size [A]; None where the run needs none or none is made
+    overcurrent_rule: what the device follows from
+    ambient: temperature round the wire [degC], conductors: that carry current side by side; None
+        where the file has none, and the table's 30 degC and up to three stand
     """
 
     gauge: str | None
@@ -104,13 +113,111 @@ class WireResult:
     ampacity: float
     smallest_gauge: str | None
     overcurrent_device: float | None
+    overcurrent_rule: str = ""
+    ambient: float | None = None
+    conductors: int | None = None
+
+
+@dataclass(frozen=True)
+class SuctionResult:
+    """What a suction pump asks of the air, at its greatest flow.
+
+    flow: [m3/s]; lift: from the water up to the pump [m]; limit: greatest in theory [m]
+    friction: in the suction pipe [m]
+    available, required: net positive suction head [m]; required is None where the file has none
+    """
+
+    flow: float
+    lift: float
+    limit: float
+    friction: float
+    available: float
+    required: float | None
+
+
+@dataclass(frozen=True)
+class FillPoint:
+    """A pump on the way from cut-in to cut-out.
+
+    pressure: gauge, at the tank [Pa]; flow [m3/s]; head [m]; input_power [W]
+    water: taken in since cut-in [m3]; time: since cut-in [s]; None where the tank is not known
+    """
+
+    pressure: float
+    flow: float
+    head: float
+    input_power: float
+    water: float | None
+    time: float | None
+
+
+@dataclass(frozen=True)
+class FillResult:
+    """A fill of the pressure tank with no tap open.
+
+    mean_flow: over the time, the same for a tank of any volume [m3/s]
+    energy_per_volume: electrical, over the fill [J/m3]
+    duration: from cut-in to cut-out [s]; None where the tank is not known
+    best_duration: the same with the precharge set right [s]
+    """
+
+    points: tuple[FillPoint, ...]
+    mean_flow: float
+    energy_per_volume: float
+    duration: float | None
+    best_duration: float | None
+
+
+@dataclass(frozen=True)
+class SpeedPoint:
+    """A variable-speed pump that holds its pressure at one flow.
+
+    flow [m3/s], speed: over the datasheet's; head [m], input_power [W]
+    """
+
+    flow: float
+    speed: float
+    head: float
+    input_power: float
+
+
+@dataclass(frozen=True)
+class SpeedResult:
+    """The speeds at which a variable-speed pump holds its pressure.
+
+    pressure: gauge, at the tank [Pa]; least_speed: without flow, over the datasheet's
+    points: from a little flow to the greatest
+    """
+
+    pressure: float
+    least_speed: float
+    points: tuple[SpeedPoint, ...]
+
+
+@dataclass(frozen=True)
+class CoolingResult:
+    """The water past a submersible motor.
+
+    flow: the least of the pump at work [m3/s]; motor_diameter [m]
+    velocity: past the motor in the casing alone [m/s]; limit: the least wanted [m/s]
+    least_flow: at which the casing alone does [m3/s]
+    shroud_bore: greatest that keeps the velocity [m]; shroud: True where there is one
+    """
+
+    flow: float
+    motor_diameter: float
+    velocity: float
+    limit: float
+    least_flow: float
+    shroud_bore: float
+    shroud: bool
 
 
 @dataclass(frozen=True)
 class PumpResult:
     """One powered pump on this well.
 
-    duties: at cut-in and at cut-out, or into an open tank
+    duties: at cut-in and at cut-out, at the pressure it holds, or into an open tank
     level_known: False where the drawdown is unknown and the water was taken down to the intake
     intake_depth [m], static_level [m]
     shut_off_pressure: the greatest gauge pressure at the tank the pump can hold [Pa]
@@ -118,6 +225,8 @@ class PumpResult:
     daily_run_time [s], daily_energy [J]: to pump that
     energy_per_volume: electrical energy per volume of water [J/m3]
     start, wire: None where the file lacks what they need
+    suction: of a suction pump; fill: from cut-in to cut-out; speeds: of a pump that holds a
+        pressure; cooling: of a submersible motor; each None where it does not apply
     """
 
     name: str
@@ -135,3 +244,7 @@ class PumpResult:
     power_from: str
     start: StartResult | None
     wire: WireResult | None
+    suction: SuctionResult | None = None
+    fill: FillResult | None = None
+    speeds: SpeedResult | None = None
+    cooling: CoolingResult | None = None

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wellsolar.results.casing import CasingResult
 from wellsolar.results.hand_pump import HandPumpResult
 from wellsolar.results.heat import HeatedTankResult
+from wellsolar.results.ledger import LedgerResult
 from wellsolar.results.pressure_tank import PressureTankResult
 from wellsolar.results.pumps import PumpResult
 from wellsolar.results.ranges import RangeResult
 from wellsolar.results.supply import SupplyResult
+from wellsolar.results.supply_year import RankingResult, SunYearResult, SupplyYearResult
+from wellsolar.results.well import WellResult
 from wellsolar.units import System
 from wellsolar.verdicts import Assumption, Sentence, Verdict
 
@@ -34,6 +38,14 @@ class StudyPart:
     assumptions: tuple[Assumption, ...] = ()
     cautions: tuple[str, ...] = ()
 
+    def and_of(self, other: StudyPart) -> StudyPart:
+        """This and what a study of the same subject adds."""
+        return StudyPart(
+            self.verdicts + other.verdicts,
+            self.assumptions + other.assumptions,
+            self.cautions + other.cautions,
+        )
+
 
 @dataclass(frozen=True)
 class Results:
@@ -55,6 +67,12 @@ class Results:
     notes: tuple[str, ...] = ()
     ranges: RangeResult | None = None
     answers: tuple[Answer, ...] = ()
+    sun: SunYearResult | None = None
+    supply_years: tuple[SupplyYearResult, ...] = ()
+    ranking: RankingResult | None = None
+    ledger: LedgerResult | None = None
+    casing: CasingResult | None = None
+    well: WellResult | None = None
 
     @property
     def fails(self) -> bool:

@@ -7,7 +7,7 @@ What is merely unwise is no mistake: studies judge that.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from itertools import pairwise
 from types import SimpleNamespace
 from typing import Any
@@ -18,11 +18,15 @@ from wellsolar.errors import OutOfRange
 from wellsolar.kinds import Kind
 from wellsolar.physics.clearness import greatest_daily_clearness
 from wellsolar.physics.solar_geometry import average_day, extraterrestrial_day
+from wellsolar.site.check_words import Mistakes
+from wellsolar.site.check_words import as_given as _w
+from wellsolar.site.check_words import count as _count
+from wellsolar.site.check_words import known as _known
+from wellsolar.site.check_words import list_given as _q
 from wellsolar.site.locate import Path
+from wellsolar.site.well_checks import restart_levels, well_tests
 from wellsolar.units import digits, item_written, to_unit
 from wellsolar.wording import quoted
-
-Mistakes = Iterator[tuple[Path, str]]
 
 
 def mistakes(site: SimpleNamespace) -> Mistakes:
@@ -67,6 +71,8 @@ def _pipes(site: SimpleNamespace) -> Mistakes:
     if site.piping is not None:
         places += [(("piping", name), getattr(site.piping, name)) for name in _PIPE_RUNS]
     places += [(("pump", i, "drop_pipe"), pump.drop_pipe) for i, pump in enumerate(site.pump)]
+    if site.hand_pump is not None:
+        places.append((("hand_pump", "rising_main"), site.hand_pump.rising_main))
     for path, run in places:
         if run is None or not isinstance(run.size, str) or run.material not in pipes.materials():
             continue
@@ -111,6 +117,27 @@ def _pumps(site: SimpleNamespace) -> Mistakes:
         yield from _in_the_well(site, (*path, "intake_depth"), pump.intake_depth)
         if pump.phases == 3 and pump.supply == "DC":
             yield ((*path, "phases"), '3 phases and supply = "DC" exclude each other')
+        if pump.held_pressure is not None and pump.start != "variable speed":
+            yield (
+                (*path, "held_pressure"),
+                f"{_w(pump.held_pressure)} is held by a pump of variable speed only: "
+                'give start = "variable speed" beside it',
+            )
+        yield from _passes_casing(site, path, pump)
+
+
+def _passes_casing(site: SimpleNamespace, path: Path, pump: SimpleNamespace) -> Mistakes:
+    bore = None if site.well is None else site.well.casing_bore
+    for name in ("diameter", "motor_diameter"):
+        wide = getattr(pump, name)
+        if pump.kind != "suction" and _known(wide, bore) and wide >= bore:
+            yield ((*path, name), f"{_w(wide)} does not pass the casing ({_w(bore)})")
+    if _known(pump.diameter, pump.motor_diameter) and pump.motor_diameter > pump.diameter:
+        yield (
+            (*path, "motor_diameter"),
+            f"{_w(pump.motor_diameter)} is more than that of the whole pump "
+            f"({_w(pump.diameter)}), which is measured at its widest",
+        )
 
 
 def _curve(path: Path, pump: SimpleNamespace) -> Mistakes:
@@ -147,6 +174,12 @@ def _hand_pump(site: SimpleNamespace) -> Mistakes:
             yield (
                 ("hand_pump", "bore"),
                 f"{_w(hand.bore)} does not pass the casing ({_w(well.casing_bore)})",
+            )
+        if _known(hand.bore, hand.cylinder_diameter) and hand.cylinder_diameter <= hand.bore:
+            yield (
+                ("hand_pump", "cylinder_diameter"),
+                f"{_w(hand.cylinder_diameter)} is the outside of a cylinder whose bore is "
+                f"{_w(hand.bore)}: it must be more",
             )
     if _known(hand.rod_diameter, hand.bore) and hand.rod_diameter >= hand.bore:
         yield (
@@ -313,24 +346,10 @@ def _same_names(table: str, items: list[Any]) -> Mistakes:
             seen.add(item.name)
 
 
-def _known(*values: Any) -> bool:
-    return all(value is not None for value in values)
-
-
-def _w(value: Any) -> str:
-    return quoted(str(value.written))[1:-1]
-
-
-def _q(values: Any) -> str:
-    return quoted(str(values[0].written))
-
-
-def _count(values: Any, thing: str) -> str:
-    return f"{len(values)} {thing}{'' if len(values) == 1 else 's'}"
-
-
 _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     _well,
+    well_tests,
+    restart_levels,
     _pipes,
     _pressures,
     _pumps,

@@ -21,7 +21,7 @@ class Default:
     """A value to use where the file has none; `path` names arrays of tables as `pump[]`."""
 
     path: str
-    value: str
+    value: str | int
     why: str
     source: str
 

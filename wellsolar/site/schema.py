@@ -91,6 +91,7 @@ class DrawdownTestTable(Table):
     time: since the pump started, or since it stopped for a recovery; level: depth of the water
     pumping_time: how long it had been pumped, for a recovery
     distance: of the observed well from the pumped one; None for the pumped well itself
+    rest_level: of the water at rest before the test, there; None for the well's own
     """
 
     kind: Literal["pumping", "recovery"] = "pumping"
@@ -99,6 +100,7 @@ class DrawdownTestTable(Table):
     level: Levels
     pumping_time: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=1.0e8)] | None = None
     distance: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=5000.0)] | None = None
+    rest_level: Depth | None = None
 
 
 class WellTable(Table):
@@ -175,7 +177,11 @@ class Cable(Table):
     gauge: Annotated[str, Names("wire gauge", wiring.gauges)]
     length: Length | None = None
     diameter: Bore | None = None
-    """Over the jacket, for the fit in the casing."""
+    """Over the jacket, for the fit in the casing; the width of a flat cable."""
+    ambient: Annotated[Quantity, Reads(kinds.TEMPERATURE, least=-60.0, most=70.0)] | None = None
+    """Temperature round the conductors at their hottest; None for the table's 30 degC."""
+    conductors: Annotated[int, Field(strict=True, ge=2, le=100)] | None = None
+    """That carry current in one pipe or bundle; None for no more than three."""
 
 
 class PumpTable(Table):
@@ -215,6 +221,8 @@ class PumpTable(Table):
     """What a variable-speed pump holds at the tank."""
     dry_run_protection: Switch | None = None
     minimum_submergence: Depth
+    restart_level: Depth | None = None
+    """Depth of the water at which a pump that the well stopped starts again."""
     required_suction_head: Length | None = None
     """Net positive suction head required, for a suction pump."""
 
@@ -280,6 +288,8 @@ class PowerTable(Table):
     inverter_voltage: Voltage | None = None
     inverter_efficiency: Share
     array_derate: Share
+    array_losses: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=0.9)]
+    """Lost between modules and battery or pump but for heat, which the hours tell."""
     inverter_idle: Annotated[Quantity, Reads(kinds.POWER, least=0.0, most=1.0e4)]
     """What the inverter draws around the clock."""
     generator_rating: ApparentPower | None = None
@@ -397,6 +407,8 @@ class LimitsTable(Table):
     casing_clearance: Bore
     motor_cooling: Annotated[Quantity, Reads(kinds.SPEED, above=0.0, most=5.0)]
     """Least velocity of the water past a submersible motor."""
+    short_days: Annotated[int, Field(strict=True, ge=0, le=366)]
+    """Days a year on which the water may fall short."""
 
 
 class Site(Table):

@@ -10,6 +10,7 @@ from wellsolar.results import (
     HeatedTankResult,
     PumpResult,
     SupplyResult,
+    SupplyYearResult,
 )
 from wellsolar.studies.heat_verdicts import MONTH_NAMES
 from wellsolar.units import Quantity
@@ -22,16 +23,18 @@ def answers(
     heated: HeatedTankResult | None,
     hand: HandPumpResult | None,
     verdicts: tuple[Verdict, ...],
+    years: tuple[SupplyYearResult, ...] = (),
 ) -> tuple[Answer, ...]:
     """The short answers that the file tells enough for.
 
     Parameters:
         pumps, supply, heated, hand: results of the studies
         verdicts: all of them, to say where an answer fails
+        years: of the pumps' supplies, hour by hour
     Returns:
         one answer for each pump, for the heated tank and for the hand pump
     """
-    found = [Answer(pump.name, _pump(pump, supply, verdicts)) for pump in pumps]
+    found = [Answer(pump.name, _pump(pump, supply, verdicts, years)) for pump in pumps]
     if heated is not None and heated.days:
         found.append(Answer("hot water", _heat(heated)))
     if hand is not None:
@@ -48,7 +51,10 @@ def _state(subject: str, verdicts: tuple[Verdict, ...]) -> str:
 
 
 def _pump(
-    pump: PumpResult, supply: tuple[SupplyResult, ...], verdicts: tuple[Verdict, ...]
+    pump: PumpResult,
+    supply: tuple[SupplyResult, ...],
+    verdicts: tuple[Verdict, ...],
+    years: tuple[SupplyYearResult, ...],
 ) -> Sentence:
     first, last = pump.duties[0], pump.duties[-1]
     state = _state(pump.name, verdicts)
@@ -70,6 +76,13 @@ def _pump(
         template += f", {{modules}} {noun} of {{module}} in the darkest month"
         parts["modules"] = Quantity(sized.modules_needed, kinds.COUNT)
         parts["module"] = Quantity(sized.module_power, kinds.POWER)
+    year = next((each for each in years if each.pump == pump.name), None)
+    if year is not None:
+        there = "module" if year.modules == 1 else "modules"
+        days = "day" if year.days_short == 1 else "days"
+        template += f"; with the {{there}} {there} there, {{short}} {days} short a year"
+        parts["there"] = Quantity(year.modules, kinds.COUNT)
+        parts["short"] = Quantity(year.days_short, kinds.COUNT)
     if len(pump.duties) == 1:
         del parts["last"]
     return say(template + "{state}", state=state, **parts)

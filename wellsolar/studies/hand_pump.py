@@ -13,8 +13,7 @@ from wellsolar.studies.demand import survival_volume
 from wellsolar.studies.hand_verdicts import hand_verdicts
 from wellsolar.studies.levels import WaterLevel, specific_capacity, water_level
 from wellsolar.studies.lift import Line, fittings_assumed, line_for
-from wellsolar.studies.pump_verdicts import PRACTICAL_SUCTION
-from wellsolar.studies.pumps import suction_limit
+from wellsolar.studies.suction_lift import PRACTICAL_SUCTION, suction_limit
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
@@ -124,7 +123,7 @@ def study_hand_pump(
         duties.append(handle.to_tank("into the tank at cut-in", tank.cut_in))
         duties.append(handle.to_tank("into the tank at cut-out", tank.cut_out))
         assumptions += fittings_assumed(site)
-    limit = suction_limit(site, 0.0) if table.kind == "suction" else None
+    limit = suction_limit(site) if table.kind == "suction" else None
     result = HandPumpResult(
         kind=table.kind,
         swept_volume=float(hand_pump.swept_volume(float(table.bore), float(table.stroke))),
@@ -159,17 +158,31 @@ def _handle(site: Site, table: HandPumpTable) -> tuple[_Handle, list[Assumption]
         known = specific_capacity(site) is not None
         level = water_level(site, float(site.well.depth) if known else static)
         return _Handle(table, level, line_for(site, 0.0), 0.0), assumptions
-    depth = float(table.cylinder_depth or min(static + BELOW_LEVEL, float(site.well.depth)))
+    depth = cylinder_depth(site, table)
     if table.cylinder_depth is None:
         value = Quantity(depth, kinds.LENGTH)
         why = "20 ft below the water at rest"
         assumptions.append(Assumption("hand_pump.cylinder_depth", value, why, "common practice"))
-    line = line_for(site, depth)
+    line = line_for(site, depth, table.rising_main)
     area = math.pi / 4 * table.rod_diameter**2
     weight = float(
         hand_pump.rod_weight_in_water(STEEL_DENSITY * area, depth, STEEL_DENSITY, line.density)
     )
     return _Handle(table, water_level(site, depth), line, weight), assumptions
+
+
+def cylinder_depth(site: Site, table: HandPumpTable) -> float:
+    """Depth of a deep-well cylinder [m].
+
+    Parameters:
+        site: the site
+        table: the hand pump's table
+    Returns:
+        that of the file, else a little below the water at rest
+    """
+    if table.cylinder_depth is not None:
+        return float(table.cylinder_depth)
+    return min(float(site.well.static_level) + BELOW_LEVEL, float(site.well.depth))
 
 
 def _tasks(

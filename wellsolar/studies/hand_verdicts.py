@@ -8,7 +8,7 @@ from wellsolar import kinds
 from wellsolar.results import HandDuty, HandPumpResult
 from wellsolar.site.schema import HandPumpTable, Site
 from wellsolar.studies.levels import CAPACITY_KEYS
-from wellsolar.studies.pump_verdicts import PRACTICAL_SUCTION
+from wellsolar.studies.suction_lift import PRACTICAL_SUCTION
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
 

@@ -10,11 +10,12 @@ import numpy as np
 from wellsolar import kinds
 from wellsolar.data import hot_water_tables
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import cable, demand, expansion, heating, hot_water, module_fit, scald
+from wellsolar.physics import demand, expansion, heating, hot_water, module_fit, scald
 from wellsolar.physics.constants import DAY
 from wellsolar.physics.heat_tank import Tank
 from wellsolar.physics.module import FiveParameters
 from wellsolar.physics.solve import bracketed_root
+from wellsolar.physics.sun_year import HourlyYear
 from wellsolar.results import (
     HeatDay,
     HeatedTankResult,
@@ -62,11 +63,14 @@ class _Heated:
     group_path: str
 
 
-def study_heated_tank(site: Site) -> tuple[HeatedTankResult | None, StudyPart]:
+def study_heated_tank(
+    site: Site, year: HourlyYear | None = None
+) -> tuple[HeatedTankResult | None, StudyPart]:
     """The PV-heated tank of a site.
 
     Parameters:
         site: a site with a water heater
+        year: of its weather file, to take months and air from; None for the site's own tables
     Returns:
         the result, None where the file lacks what even the circuit needs, and what it brings
     """
@@ -85,7 +89,7 @@ def study_heated_tank(site: Site) -> tuple[HeatedTankResult | None, StudyPart]:
             "water heater", "module.vmp", "module.imp", why=why
         )
         return None, StudyPart((unknown,))
-    sky, assumptions = sky_of(site)
+    sky, assumptions = sky_of(site, year)
     made = list(assumptions)
     result = _result(site, heater, heated, parameters, sky, made)
     verdicts = _verdicts(site, heater, heated, result)
@@ -374,13 +378,12 @@ def _wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireResult |
     if group.cable is None or group.cable.length is None or site.module is None:
         return None
     point = circuit.point(1000.0, REFERENCE_CELL)
-    required = float(cable.pv_conductor_current(float(site.module.isc), group.parallel))
-    return wiring.wire_run(
-        group.cable.gauge,
-        float(group.cable.length),
+    load = wiring.array_load(
+        float(site.module.isc),
         point.current,
-        required,
         point.voltage + point.current * circuit.cable_resistance,
-        float(site.limits.voltage_drop),
-        photovoltaic=True,
+        group.parallel,
+    )
+    return wiring.wire_run(
+        group.cable, float(group.cable.length), load, float(site.limits.voltage_drop)
     )

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from wellsolar.physics import well
+from wellsolar.physics import step_test, well
 from wellsolar.site.schema import Site
+from wellsolar.studies.drawdown import drawdown_of
 
 CAPACITY_KEYS = ("well.specific_capacity",)
 """What to give where the drawdown is unknown."""
@@ -14,16 +15,18 @@ CAPACITY_KEYS = ("well.specific_capacity",)
 
 @dataclass(frozen=True)
 class WaterLevel:
-    """The pumping level as a function of the flow.
+    """The pumping level as a function of the flow, settled or after a day of pumping.
 
     static_level: depth of the water at rest [m]
-    specific_capacity: [m2/s]; None where the file gives no way to know it
+    specific_capacity: well loss left out [m2/s]; None where the file gives no way to know it
     floor: the deepest the water can be drawn, the intake [m]
+    well_loss: C of Jacob [s2/m5]
     """
 
     static_level: float
     specific_capacity: float | None
     floor: float
+    well_loss: float = 0.0
 
     @property
     def known(self) -> bool:
@@ -34,35 +37,35 @@ class WaterLevel:
         """Depth of the water at a flow [m], never below the floor, where a pump draws air; at
         the floor where the drawdown is unknown, which is the worst that can be."""
         deepest = max(self.static_level, self.floor)
-        if self.specific_capacity is None:
-            return deepest
-        settled = float(well.pumping_level(self.static_level, flow, self.specific_capacity))
-        return min(settled, deepest)
+        return deepest if self.specific_capacity is None else min(self.settled(flow), deepest)
 
     def settled(self, flow: float) -> float:
         """Depth at which the water would settle at a flow in a well without a floor [m]."""
         if self.specific_capacity is None:
             return self.at(flow)
-        return float(well.pumping_level(self.static_level, flow, self.specific_capacity))
+        if self.well_loss == 0.0:
+            return float(well.pumping_level(self.static_level, flow, self.specific_capacity))
+        drawn = step_test.jacob_drawdown(flow, 1.0 / self.specific_capacity, self.well_loss)
+        return self.static_level + float(drawn)
 
     def greatest_flow(self) -> float:
         """The flow that draws the water down to the floor [m3/s]; infinite where unknown."""
         if self.specific_capacity is None:
             return math.inf
-        return float(well.sustained_flow(self.static_level, self.floor, self.specific_capacity))
+        drawn = max(0.0, self.floor - self.static_level)
+        aquifer_loss = 1.0 / self.specific_capacity
+        return float(step_test.flow_for_drawdown(drawn, aquifer_loss, self.well_loss))
 
 
 def specific_capacity(site: Site) -> float | None:
-    """The specific capacity of a site's well [m2/s], given or from its yield test; or None."""
-    table = site.well
-    if table.specific_capacity is not None:
-        return float(table.specific_capacity)
-    if table.tested_yield is None or table.tested_pumping_level is None:
-        return None
-    drawdown = table.tested_pumping_level - table.static_level
-    return float(well.specific_capacity(float(table.tested_yield), drawdown))
+    """The specific capacity of a site's well, well loss left out [m2/s]; None where unknown."""
+    found = drawdown_of(site)
+    return None if found is None else found.specific_capacity
 
 
 def water_level(site: Site, floor: float) -> WaterLevel:
     """The water level of a site's well above an intake at the depth `floor` [m]."""
-    return WaterLevel(float(site.well.static_level), specific_capacity(site), floor)
+    static, found = float(site.well.static_level), drawdown_of(site)
+    if found is None:
+        return WaterLevel(static, None, floor)
+    return WaterLevel(static, found.specific_capacity, floor, found.well_loss)

@@ -166,7 +166,7 @@ def _level_reason(level: WaterLevel, flow: float) -> Sentence:
     return say(
         "static {static} + drawdown {drawdown}",
         static=Quantity(level.static_level, kinds.LENGTH),
-        drawdown=Quantity(flow / level.specific_capacity, kinds.LENGTH),
+        drawdown=Quantity(level.settled(flow) - level.static_level, kinds.LENGTH),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.physics import air, pressure_tank
-from wellsolar.results import PressureTankResult, PumpResult, StudyPart, TankCycle
+from wellsolar.results import FillResult, PressureTankResult, PumpResult, StudyPart, TankCycle
 from wellsolar.site.schema import Site
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Rule, Verdict, say
@@ -90,9 +90,7 @@ def study_pressure_tank(
         best_precharge=best_precharge,
         best_drawdown=drawdown(best_precharge),
         cycles=tuple(
-            _cycle(site, pump, given, best_precharge, atmospheric)
-            for pump in pumps
-            if all(duty.flow > 0 for duty in pump.duties)
+            _cycle(site, pump, pump.fill, volume, given) for pump in pumps if pump.fill is not None
         ),
     )
     verdicts = [] if tank.precharge is None else [_precharge(result)]
@@ -105,27 +103,19 @@ def study_pressure_tank(
 
 
 def _cycle(
-    site: Site, pump: PumpResult, drawdown: float, precharge: float, atmospheric: float
+    site: Site, pump: PumpResult, fill: FillResult, volume: float, drawdown: float
 ) -> TankCycle:
-    assert site.pressure_switch is not None
-    flow = sum(duty.flow for duty in pump.duties) / len(pump.duties)
-    needed = float(site.limits.run_time) * flow
+    assert fill.duration is not None
+    assert fill.best_duration is not None
     daily = pump.daily_volume
     return TankCycle(
         pump=pump.name,
-        pump_flow=flow,
-        run_time=float(pressure_tank.run_time(drawdown, flow)),
-        greatest_starts=float(pressure_tank.greatest_cycle_rate(drawdown, flow)),
+        pump_flow=fill.mean_flow,
+        run_time=fill.duration,
+        greatest_starts=float(pressure_tank.greatest_cycle_rate(drawdown, fill.mean_flow)),
         starts_a_day=None if daily is None else daily / drawdown / 86_400.0,
-        volume_needed=float(
-            pressure_tank.required_volume(
-                needed,
-                precharge,
-                float(site.pressure_switch.cut_in),
-                float(site.pressure_switch.cut_out),
-                atmospheric,
-            )
-        ),
+        # The time of a fill grows with the tank.
+        volume_needed=volume * float(site.limits.run_time) / fill.best_duration,
     )
 
 

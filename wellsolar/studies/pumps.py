@@ -5,15 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wellsolar import kinds
-from wellsolar.physics import air, cable, pump, suction, water
+from wellsolar.physics import cable, pump
 from wellsolar.physics.constants import DAY
 from wellsolar.physics.pump import HeadCurve
-from wellsolar.results import Duty, PumpResult, StudyPart, WireResult
+from wellsolar.results import Duty, FillResult, PumpResult, StartResult, StudyPart, WireResult
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies import pump_verdicts, starting, wiring
+from wellsolar.studies import pump_verdicts, start_dip, starting, wiring
 from wellsolar.studies.demand import daily_use
+from wellsolar.studies.filling import fill_of
+from wellsolar.studies.held_pressure import speeds_of
 from wellsolar.studies.levels import WaterLevel, water_level
 from wellsolar.studies.lift import Line, fittings_assumed, line_for
+from wellsolar.studies.motor_cooling import cooling_of
+from wellsolar.studies.suction_lift import suction_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Verdict
 
@@ -109,10 +113,13 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
         result = _result(site, on_well, use)
         results.append(result)
         verdicts += pump_verdicts.verdicts_of(
-            site, on_well.table, result, _best_duty(site, on_well), _suction_limit(site, table)
+            site, on_well.table, result, _best_duty(site, on_well), on_well.path
         )
         verdicts += starting.inverter_verdicts(
             site, on_well.table, result.start, _greatest_power(result), on_well.path
+        )
+        verdicts += start_dip.dip_verdicts(
+            site, on_well.table, result.start, result.wire, on_well.path
         )
         verdicts += _wire_verdicts(site, on_well.table, result.wire)
     cautions = ("mains", "lifting", "pressure", "drinking water")
@@ -120,7 +127,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
 
 
 def _on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
-    intake = _intake_depth(site, table)
+    intake = intake_depth(site, table)
     curve = HeadCurve(
         tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
     )
@@ -129,7 +136,15 @@ def _on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
     return PumpOnWell(table, path, curve, level, line_for(site, intake, table.drop_pipe), intake)
 
 
-def _intake_depth(site: Site, table: PumpTable) -> float:
+def intake_depth(site: Site, table: PumpTable) -> float:
+    """Depth at which a pump's intake hangs [m].
+
+    Parameters:
+        site: the site
+        table: the pump's table
+    Returns:
+        that of the file, else a little above the bottom
+    """
     if table.intake_depth is not None:
         return float(table.intake_depth)
     return max(float(site.well.depth) - ABOVE_BOTTOM, float(site.well.static_level))
@@ -165,7 +180,9 @@ def _assumptions(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assu
 
 
 def _duties(site: Site, on_well: PumpOnWell) -> tuple[Duty, ...]:
-    switch = site.pressure_switch
+    switch, held = site.pressure_switch, on_well.table.held_pressure
+    if held is not None:
+        return (on_well.duty("at its pressure", float(held)),)
     if switch is None:
         return (on_well.duty("into an open tank", 0.0),)
     return (
@@ -177,39 +194,63 @@ def _duties(site: Site, on_well: PumpOnWell) -> tuple[Duty, ...]:
 def _best_duty(site: Site, on_well: PumpOnWell) -> Duty:
     """The last duty with the water at rest: the best case where the drawdown is unknown."""
     at_rest = WaterLevel(on_well.level.static_level, None, on_well.level.static_level)
-    switch = site.pressure_switch
+    switch, held = site.pressure_switch, on_well.table.held_pressure
     pressure = 0.0 if switch is None else float(switch.cut_out)
-    return on_well.duty("water at rest", pressure, at_rest)
+    return on_well.duty("water at rest", pressure if held is None else float(held), at_rest)
 
 
 def _result(site: Site, on_well: PumpOnWell, use: float | None) -> PumpResult:
+    table, line = on_well.table, on_well.line
     duties = _duties(site, on_well)
-    working = [duty for duty in duties if duty.flow > 0]
-    per_volume = (
-        sum(duty.input_power / duty.flow for duty in working) / len(working) if working else None
-    )
+    fill = None
+    if table.held_pressure is None:
+        fill = fill_of(site, lambda pressure: on_well.duty("filling", pressure))
+    mean_flow, per_volume = _means(duties, fill)
     volume = None if use is None else use * DAY
-    mean_flow = sum(duty.flow for duty in duties) / len(duties)
     # At no flow; with an unknown drawdown from the intake, the worst that can be.
-    static_head = on_well.line.static_head(on_well.level.at(0.0), 0.0)
+    static_head = line.static_head(on_well.level.at(0.0), 0.0)
     head_left = max(0.0, on_well.curve.shut_off_head - static_head)
+    start = starting.start_of(table, _greatest(duties))
+    wire = _wire(site, on_well, _greatest(duties), start)
     return PumpResult(
-        name=on_well.table.name,
-        role=on_well.table.role,
+        name=table.name,
+        role=table.role,
         duties=duties,
         level_known=on_well.level.known,
         intake_depth=on_well.intake_depth,
         static_level=on_well.level.static_level,
-        shut_off_pressure=on_well.line.pressure_of(head_left),
+        shut_off_pressure=line.pressure_of(head_left),
         shut_off_head=on_well.curve.shut_off_head,
         daily_volume=volume,
         daily_run_time=volume / mean_flow if volume and mean_flow > 0 else None,
         daily_energy=volume * per_volume if volume and per_volume else None,
         energy_per_volume=per_volume,
-        power_from=_power_from(on_well.table),
-        start=starting.start_of(on_well.table, _greatest(duties)),
-        wire=_wire(site, on_well, _greatest(duties)),
+        power_from=_power_from(table),
+        start=start_dip.with_dips(site, table, start, wire),
+        wire=wire,
+        suction=suction_of(site, table, duties),
+        fill=fill,
+        speeds=speeds_of(
+            table,
+            on_well.curve,
+            lambda flow, pressure: line.total(on_well.level, flow, pressure),
+            on_well.input_power,
+            line.density,
+        ),
+        cooling=cooling_of(site, table, duties),
     )
+
+
+def _means(duties: tuple[Duty, ...], fill: FillResult | None) -> tuple[float, float | None]:
+    """Mean flow in time [m3/s] and energy per volume [J/m3] of a pump's usual work: over a fill
+    of the tank, or of the duties where there is none."""
+    if fill is not None:
+        return fill.mean_flow, fill.energy_per_volume
+    working = [duty for duty in duties if duty.flow > 0]
+    mean_flow = sum(duty.flow for duty in duties) / len(duties)
+    if not working:
+        return mean_flow, None
+    return mean_flow, sum(duty.input_power / duty.flow for duty in working) / len(working)
 
 
 def _power_from(table: PumpTable) -> str:
@@ -226,7 +267,9 @@ def _greatest_power(result: PumpResult) -> float:
     return _greatest(result.duties)
 
 
-def _wire(site: Site, on_well: PumpOnWell, power: float) -> WireResult | None:
+def _wire(
+    site: Site, on_well: PumpOnWell, power: float, start: StartResult | None
+) -> WireResult | None:
     table = on_well.table
     if table.voltage is None:
         return None
@@ -235,15 +278,20 @@ def _wire(site: Site, on_well: PumpOnWell, power: float) -> WireResult | None:
     if named is not None and named.length is not None:
         length = float(named.length)
     current = starting.running_current(table, power)
-    return wiring.wire_run(
-        named.gauge if named else None,
-        length,
+    code = starting.code_current(table, current)
+    device, rule = wiring.motor_device(code, table.supply == "DC")
+    if table.start == "variable speed":
+        device, rule = None, "by the drive maker's sheet and the electrical code"
+    load = wiring.Load(
         current,
-        float(cable.motor_conductor_current(starting.code_current(table, current))),
+        float(cable.motor_conductor_current(code)),
         float(table.voltage),
-        float(site.limits.voltage_drop),
-        phases=table.phases,
+        table.phases,
+        None if start is None else start.starting_current,
+        device,
+        rule,
     )
+    return wiring.wire_run(named, length, load, float(site.limits.voltage_drop))
 
 
 def _wire_verdicts(site: Site, table: PumpTable, run: WireResult | None) -> list[Verdict]:
@@ -251,31 +299,4 @@ def _wire_verdicts(site: Site, table: PumpTable, run: WireResult | None) -> list
         return []
     return wiring.wire_verdicts(
         run, table.name, float(site.limits.voltage_drop), wiring.AMPACITY_MOTOR
-    )
-
-
-def _suction_limit(site: Site, table: PumpTable) -> float | None:
-    """The greatest lift by suction of a suction pump [m]; None for a submersible."""
-    if table.kind != "suction":
-        return None
-    return suction_limit(site, float(table.required_suction_head or 0.0))
-
-
-def suction_limit(site: Site, required_head: float) -> float:
-    """The greatest suction lift at a site's altitude and water temperature [m].
-
-    Parameters:
-        site: the site
-        required_head: net positive suction head the pump wants [m]
-    Returns:
-        lift in metres of the site's water
-    """
-    temperature = float(site.well.water_temperature)
-    return float(
-        suction.suction_lift_limit(
-            float(air.atmospheric_pressure(float(site.site.altitude))),
-            float(water.vapour_pressure(temperature)),
-            float(water.density(temperature)),
-            required_head,
-        )
     )

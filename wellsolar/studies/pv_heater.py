@@ -64,7 +64,11 @@ class HeaterCircuit:
 
     def through(self, day: DayOfSun) -> FloatArray:
         """Power at the element through a day [W], one value a step."""
-        diode = self.array(day.plane_of_array_irradiance, day.cell_temperature)
+        return self.power(day.plane_of_array_irradiance, day.cell_temperature)
+
+    def power(self, irradiance: FloatArray, cell_temperature: FloatArray) -> FloatArray:
+        """Power at the element [W] at irradiances [W/m2] and cell temperatures [degC]."""
+        diode = self.array(irradiance, cell_temperature)
         power = resistive.on_resistance(diode, self.resistance, self.cable_resistance).power
         return np.asarray(power, dtype=float)
 

@@ -12,14 +12,13 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from pydantic import BaseModel
 
 from wellsolar import kinds
 from wellsolar.physics.types import FloatArray
 from wellsolar.results.ranges import ChoiceShare, RangedInput, RangeResult, VerdictShare
 from wellsolar.results.whole import StudyPart
 from wellsolar.site.locate import Path, key_text
-from wellsolar.site.schema import Site
+from wellsolar.site.schema import Site, Table
 from wellsolar.studies.pressure_tank import study_pressure_tank
 from wellsolar.studies.pumps import study_pumps
 from wellsolar.units import Quantity
@@ -91,7 +90,7 @@ def _settledness(share: VerdictShare) -> float:
     return max(share.passes, share.cautions, share.fails, share.unknowns)
 
 
-def ranged_inputs(table: BaseModel, above: Path = ()) -> Iterator[tuple[Path, Quantity]]:
+def ranged_inputs(table: Table, above: Path = ()) -> Iterator[tuple[Path, Quantity]]:
     """The keys of a model that are ranges, with their quantities.
 
     Parameters:
@@ -105,11 +104,11 @@ def ranged_inputs(table: BaseModel, above: Path = ()) -> Iterator[tuple[Path, Qu
         path = (*above, name)
         if isinstance(value, Quantity) and value.is_range:
             yield path, value
-        elif isinstance(value, BaseModel):
+        elif isinstance(value, Table):
             yield from ranged_inputs(value, path)
         elif isinstance(value, tuple):
             for index, item in enumerate(value):
-                if isinstance(item, BaseModel):
+                if isinstance(item, Table):
                     yield from ranged_inputs(item, (*path, index))
 
 

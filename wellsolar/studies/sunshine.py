@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from wellsolar import kinds
-from wellsolar.physics import sun_days
+from wellsolar.physics import sun_days, sun_year
 from wellsolar.physics.sun_days import DayOfSun
+from wellsolar.physics.sun_year import HourlyYear
 from wellsolar.site.schema import ArrayTable, Site
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
@@ -19,6 +20,9 @@ DAYS = 10
 """Days of equal likelihood that stand for a month."""
 
 MONTHS = range(1, 13)
+
+CLEAREST = 0.9
+"""Part of the sun outside the atmosphere that no month's mean day has more of: our choice."""
 
 
 @dataclass(frozen=True)
@@ -40,14 +44,20 @@ class Sky:
         sky = self._over(month, tilt, azimuth)
         if self.totals is None:
             return {"clear": sun_days.clear_day(sky)}
-        return sun_days.day_kinds(sky, self.totals[month - 1])
+        return sun_days.day_kinds(sky, self._total(month, sky))
 
     def days_of_month(self, month: int, tilt: float, azimuth: float) -> list[DayOfSun]:
         """Days of equal likelihood of a month, darkest first; none without the table."""
         if self.totals is None:
             return []
         sky = self._over(month, tilt, azimuth)
-        return sun_days.month_of_days(sky, self.totals[month - 1], count=DAYS)
+        return sun_days.month_of_days(sky, self._total(month, sky), count=DAYS)
+
+    def _total(self, month: int, sky: sun_days.Sky) -> float:
+        """Mean daily total of a month, no more than the month's average day can have: near polar
+        night a file's month has days with more sun than that one."""
+        assert self.totals is not None
+        return min(self.totals[month - 1], CLEAREST * sky.daily)
 
     def _over(self, month: int, tilt: float, azimuth: float) -> sun_days.Sky:
         return sun_days.sky_over(
@@ -67,19 +77,44 @@ class Sky:
         return sum(sun_days.daily_plane_total(day) for day in days) / len(days)
 
 
-def sky_of(site: Site) -> tuple[Sky | None, tuple[Assumption, ...]]:
-    """The sky of a site, None without a latitude, and the assumptions it rests on."""
+def air_temperatures(site: Site) -> tuple[tuple[float, ...], tuple[Assumption, ...]]:
+    """Mean air temperature of each month [degC], by default the ground water's."""
+    table = site.sun
+    if table.temperature is not None:
+        return tuple(float(each) for each in table.temperature), ()
+    water = site.well.water_temperature
+    why = "every month: ground water lies near the mean air temperature of the year"
+    made = Assumption("sun.temperature", water, why, "ground temperature")
+    return (float(water),) * 12, (made,)
+
+
+def sky_of(
+    site: Site, year: HourlyYear | None = None
+) -> tuple[Sky | None, tuple[Assumption, ...]]:
+    """The sky of a site, None without a latitude, and the assumptions it rests on.
+
+    Parameters:
+        site: the site
+        year: hours to take place, months and temperatures from, such as those of a weather file,
+            in place of the site's tables
+    Returns:
+        the sky and the assumptions made
+    """
     if site.site.latitude is None:
         return None, ()
-    made: list[Assumption] = []
     table = site.sun
-    if table.temperature is None:
-        water = site.well.water_temperature
-        why = "every month: ground water lies near the mean air temperature of the year"
-        made.append(Assumption("sun.temperature", water, why, "ground temperature"))
-        temperatures: tuple[float, ...] = (float(water),) * 12
-    else:
-        temperatures = tuple(float(each) for each in table.temperature)
+    if year is not None:
+        months = sun_year.monthly_horizontal_totals(year)
+        air = sun_year.monthly_means(year.air_temperature, year.hours)
+        sky = Sky(
+            year.latitude,
+            year.altitude,
+            tuple(float(each) for each in months),
+            tuple(float(each) for each in air),
+            float(table.albedo),
+        )
+        return sky, ()
+    temperatures, made = air_temperatures(site)
     totals = None if table.monthly is None else tuple(float(each) for each in table.monthly)
     sky = Sky(
         float(site.site.latitude),
@@ -88,7 +123,7 @@ def sky_of(site: Site) -> tuple[Sky | None, tuple[Assumption, ...]]:
         temperatures,
         float(table.albedo),
     )
-    return sky, tuple(made)
+    return sky, made
 
 
 def orientation(

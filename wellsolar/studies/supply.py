@@ -6,15 +6,20 @@ import math
 
 from wellsolar import kinds
 from wellsolar.physics.constants import DAY
+from wellsolar.physics.sun_year import HourlyYear
 from wellsolar.results import PumpResult, StudyPart, SupplyMonth, SupplyResult
-from wellsolar.site.schema import ArrayTable, PumpTable, Site
+from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.demand import DAILY_KEYS
+from wellsolar.studies.pump_supply import feeders, is_direct
 from wellsolar.studies.sunshine import MONTHS, Sky, orientation, sky_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Rule, Verdict, say
 
 REFERENCE_IRRADIANCE = 1000.0
 """Irradiance of a module's rating and of a peak sun hour [W/m2]; IEC 61215 test conditions."""
+
+LEAST_SUN = 1.0
+"""Sun on the modules of a day [J/m2] that stands for none, so that no month divides by it."""
 
 ARRAY = Rule(
     "array for the pump",
@@ -39,19 +44,26 @@ RUNNING_REASON = (
 """Why of an array that feeds a pump directly and is sized by its running power."""
 
 
+def backups(pumps: tuple[PumpResult, ...]) -> list[PumpResult]:
+    """The backup pumps, or every pump where none is named a backup."""
+    return [pump for pump in pumps if pump.role == "backup"] or list(pumps)
+
+
 def study_supply(
-    site: Site, pumps: tuple[PumpResult, ...]
+    site: Site, pumps: tuple[PumpResult, ...], year: HourlyYear | None = None
 ) -> tuple[tuple[SupplyResult, ...], StudyPart]:
     """The array for each backup pump, or for every pump where none is named a backup.
 
     Parameters:
         site: the site
         pumps: results of the site's pumps
+        year: the site's year of hours, whose months are taken where they are not from its table
     Returns:
         a result for each pump that the file tells enough of, and what they bring
     """
-    wanted = [pump for pump in pumps if pump.role == "backup"] or list(pumps)
-    sky, assumptions = sky_of(site)
+    wanted = backups(pumps)
+    own = site.sun.file is None and site.sun.monthly is not None
+    sky, assumptions = sky_of(site, None if own else year)
     made: list[Assumption] = list(assumptions) if wanted else []
     results: list[SupplyResult] = []
     verdicts: list[Verdict] = []
@@ -74,20 +86,16 @@ def _missing(site: Site, pump: PumpResult, sky: Sky | None) -> list[str]:
     """The keys that would settle the question, one or two at a time, the first ones first."""
     missing = list(DAILY_KEYS) if pump.daily_energy is None else []
     missing += ["site.latitude"] if sky is None else []
-    missing += ["sun.monthly"] if site.sun.monthly is None else []
+    missing += ["sun.monthly"] if sky is None or sky.totals is None else []
     missing += ["module"] if site.module is None else []
     return missing[:2]
-
-
-def _feeders(site: Site) -> list[tuple[int, ArrayTable]]:
-    return [(i, each) for i, each in enumerate(site.array) if each.feeds in ("pump", "battery")]
 
 
 def _size(site: Site, pump: PumpResult, sky: Sky) -> tuple[SupplyResult, tuple[Assumption, ...]]:
     assert site.module is not None
     assert pump.daily_energy is not None
     assert sky.totals is not None
-    groups = _feeders(site)
+    groups = feeders(site)
     index, group = groups[0] if groups else (len(site.array), None)
     tilt, azimuth, made = orientation(site, group, f"array[{index + 1}]")
     module_power = float(site.module.vmp * site.module.imp)
@@ -96,8 +104,7 @@ def _size(site: Site, pump: PumpResult, sky: Sky) -> tuple[SupplyResult, tuple[A
     needed = pump.daily_energy / _conversion(site, table)
     there = sum(each.series * each.parallel for _, each in groups)
     # Without a battery between, the array itself must carry the running pump.
-    direct = bool(groups) and all(each.feeds == "pump" for _, each in groups)
-    running = max(duty.input_power for duty in pump.duties) if direct else 0.0
+    running = max(duty.input_power for duty in pump.duties) if is_direct(site) else 0.0
     months = tuple(
         _month(sky, month, tilt, azimuth, needed, derate, module_power, there, running)
         for month in MONTHS
@@ -140,7 +147,7 @@ def _month(
     running: float,
 ) -> SupplyMonth:
     plane = sky.plane_total(month, tilt, azimuth)
-    peak_sun = plane / REFERENCE_IRRADIANCE
+    peak_sun = max(plane, LEAST_SUN) / REFERENCE_IRRADIANCE
     power = max(needed / peak_sun, running) / derate
     assert sky.totals is not None
     return SupplyMonth(
@@ -154,8 +161,24 @@ def _month(
     )
 
 
+def _no_sun(result: SupplyResult) -> Verdict:
+    """Polar night: no number of modules does."""
+    worst = result.months[result.worst_month - 1]
+    return ARRAY.verdict(
+        "fail",
+        result.pump,
+        say(
+            "in a month of the year no sun falls on the modules: no array brings {energy} a day",
+            energy=Quantity(worst.energy_needed, kinds.ENERGY),
+        ),
+        remedy=say("a generator, or water carried by hand, for the months without sun"),
+    )
+
+
 def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
     worst = result.months[result.worst_month - 1]
+    if worst.plane_of_array < LEAST_SUN:
+        return [_no_sun(result), *_battery_verdicts(result)]
     needed = Quantity(result.modules_needed, kinds.COUNT)
     noun = "module" if result.modules_needed == 1 else "modules"
     by_running = result.running_power > worst.energy_needed / (
@@ -197,9 +220,12 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
                 ),
             )
         )
-    if result.running_power == 0.0 or result.battery_days is not None:
-        found.append(_battery(result))
-    return found
+    return [*found, *_battery_verdicts(result)]
+
+
+def _battery_verdicts(result: SupplyResult) -> list[Verdict]:
+    asked = result.running_power == 0.0 or result.battery_days is not None
+    return [_battery(result)] if asked else []
 
 
 def _battery(result: SupplyResult) -> Verdict:

@@ -2,18 +2,31 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from wellsolar import kinds
 from wellsolar.data import wiring
 from wellsolar.data.wiring import Wire
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import cable
+from wellsolar.physics import cable, motor
 from wellsolar.results import WireResult
+from wellsolar.site.schema import Cable
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Verdict, say
 
 TERMINAL_RATING = 60
 """Ampacity column [degC]: terminals of 100 A or less that are not marked otherwise, NEC 110.14(C)
 (from memory)."""
+
+INSULATION_RATING = 75
+"""Column of the insulation [degC] that ambient and bundling correct: common practice, no
+source."""
+
+START_DIP = 0.15
+"""Greatest share of the voltage that the thinnest wire may lose at start, see `start_dip`."""
+
+SMALLEST = "the thinnest that meets all that is asked of it"
+"""How a remedy calls the thinnest wire of a run."""
 
 DROP = Rule(
     "voltage drop",
@@ -25,7 +38,8 @@ DROP = Rule(
 AMPACITY_MOTOR = Rule(
     "motor conductor",
     "does the cable carry the motor?",
-    "ampacity (60 degC terminals, 30 degC ambient) at least 125 % of full-load current",
+    "ampacity at least 125 % of full-load current; 60 degC terminals, 75 degC insulation "
+    "corrected for ambient and bundling where the file gives them",
     "motor conductor",
     limit_is="at least",
     safety=True,
@@ -33,7 +47,8 @@ AMPACITY_MOTOR = Rule(
 AMPACITY_PV = Rule(
     "pv conductor",
     "does the cable carry the array?",
-    "ampacity (60 degC terminals, 30 degC ambient) at least 1.25 x 1.25 x short-circuit current",
+    "ampacity at least 1.25 x 1.25 x short-circuit current; 60 degC terminals, 75 degC insulation "
+    "corrected for ambient and bundling where the file gives them",
     "pv circuit",
     limit_is="at least",
     safety=True,
@@ -45,53 +60,118 @@ def resistance(gauge: str) -> float:
     return wiring.wire(gauge).resistance_75c_stranded
 
 
-def wire_run(
-    gauge: str | None,
-    length: float,
-    current: float,
-    required_ampacity: float,
-    voltage: float,
-    drop_limit: float,
-    *,
-    phases: int = 1,
-    photovoltaic: bool = False,
-) -> WireResult:
+@dataclass(frozen=True)
+class Load:
+    """What a run of cable carries.
+
+    current: working current [A]; required_ampacity: with the code's factors [A]
+    voltage: at the source [V]; phases: 1 (and direct current) or 3
+    starting_current: of a motor that starts through this run [A]; None where nothing does
+    device: fuse or breaker [A]; None where none is named; device_rule: what it follows from
+    small_conductors: True where 240.4(D) limits the device on thin wires; motors are excepted
+    """
+
+    current: float
+    required_ampacity: float
+    voltage: float
+    phases: int = 1
+    starting_current: float | None = None
+    device: float | None = None
+    device_rule: str = ""
+    small_conductors: bool = False
+
+
+def array_load(short_circuit: float, current: float, voltage: float, strings: float) -> Load:
+    """The load of a photovoltaic array.
+
+    Parameters:
+        short_circuit: rated short-circuit current of one string [A]
+        current: working current of all strings [A]
+        voltage: at the array [V]
+        strings: in parallel
+    Returns:
+        the load with its fuse or breaker
+    """
+    needed = float(cable.pv_conductor_current(short_circuit, strings))
+    rule = "1.25 x 1.25 x short-circuit current, next standard size"
+    return Load(
+        current,
+        needed,
+        voltage,
+        device=_next_size(needed),
+        device_rule=rule,
+        small_conductors=True,
+    )
+
+
+def wire_run(named: Cable | None, length: float, load: Load, drop_limit: float) -> WireResult:
     """One run of conductors and the thinnest gauge that would do.
 
     Parameters:
-        gauge: the gauge in the file, or None
+        named: the cable in the file, or None
         length: one way [m]
-        current: working current [A]
-        required_ampacity: with the code's factors [A]
-        voltage: at the source [V]
-        drop_limit: fraction of that voltage
-        phases: 1 (and direct current) or 3
-        photovoltaic: True for an array's run, whose overcurrent device follows the ampacity
+        load: what it carries
+        drop_limit: fraction of the voltage
     Returns:
         the run by the file's gauge, or by the thinnest that does where the file names none
     """
     smallest = next(
-        (
-            each
-            for each in wiring.wires()
-            if each.ampacity(TERMINAL_RATING) >= required_ampacity
-            and _drop(each, current, length, phases) <= drop_limit * voltage
-        ),
-        None,
+        (each for each in wiring.wires() if _does(each, named, length, load, drop_limit)), None
     )
-    shown = wiring.wire(gauge) if gauge else smallest or wiring.wires()[-1]
-    drop = _drop(shown, current, length, phases)
+    shown = wiring.wire(named.gauge) if named else smallest or wiring.wires()[-1]
+    drop = _drop(shown, load.current, length, load.phases)
+    ohms = shown.resistance_75c_stranded
+    ambient = None if named is None else named.ambient
     return WireResult(
-        gauge=gauge,
+        gauge=named.gauge if named else None,
         length=length,
-        current=current,
-        required_ampacity=required_ampacity,
+        current=load.current,
+        required_ampacity=load.required_ampacity,
         voltage_drop=drop,
-        drop_fraction=drop / voltage,
-        power_loss=float(cable.power_loss(current, shown.resistance_75c_stranded, length, phases)),
-        ampacity=shown.ampacity(TERMINAL_RATING),
+        drop_fraction=drop / load.voltage,
+        power_loss=float(cable.power_loss(load.current, ohms, length, load.phases)),
+        ampacity=ampacity(shown, named),
         smallest_gauge=smallest.gauge if smallest else None,
-        overcurrent_device=_next_size(required_ampacity) if photovoltaic else None,
+        overcurrent_device=load.device,
+        overcurrent_rule=load.device_rule,
+        ambient=None if ambient is None else float(ambient),
+        conductors=None if named is None else named.conductors,
+    )
+
+
+def ampacity(wire: Wire, named: Cable | None) -> float:
+    """Ampacity of a wire in its surroundings, no more than its terminals allow [A].
+
+    Parameters:
+        wire: a size of the table
+        named: the cable in the file, with its ambient and the conductors beside it
+    Returns:
+        ampacity
+    """
+    at_terminals = wire.ampacity(TERMINAL_RATING)
+    if named is None:
+        return at_terminals
+    ambient, conductors = named.ambient, named.conductors
+    warmth = 1.0 if ambient is None else wiring.ambient_factor(float(ambient), INSULATION_RATING)
+    company = 1.0 if conductors is None else wiring.bundling_factor(conductors)
+    corrected = cable.corrected_ampacity(wire.ampacity(INSULATION_RATING), warmth, company)
+    return min(at_terminals, float(corrected))
+
+
+def _does(wire: Wire, named: Cable | None, length: float, load: Load, drop_limit: float) -> bool:
+    """Whether a wire meets ampacity, drop, device and start."""
+    if ampacity(wire, named) < load.required_ampacity:
+        return False
+    if _drop(wire, load.current, length, load.phases) > drop_limit * load.voltage:
+        return False
+    limit = wire.small_conductor_limit if load.small_conductors else None
+    if limit is not None and (load.device is None or load.device > limit):
+        return False  # 240.4(D): such a device wants a thicker wire.
+    if load.starting_current is None:
+        return True
+    ohms = _drop(wire, 1.0, length, load.phases)
+    return (
+        float(motor.starting_voltage_dip(load.starting_current, load.voltage, ohms)) <= START_DIP
     )
 
 
@@ -109,7 +189,7 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
     if run.gauge is None:
         return []
     remedy = (
-        say("use {gauge}, the thinnest that meets drop and ampacity", gauge=run.smallest_gauge)
+        say("use {gauge}, " + SMALLEST, gauge=run.smallest_gauge)
         if run.smallest_gauge
         else say("no gauge of the table does: shorten the run or raise the voltage")
     )
@@ -150,6 +230,22 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
 
 def _drop(wire: Wire, current: float, length: float, phases: int) -> float:
     return float(cable.voltage_drop(current, wire.resistance_75c_stranded, length, phases))
+
+
+def motor_device(code_current: float, direct_current: bool) -> tuple[float | None, str]:
+    """The largest breaker of a motor's branch circuit, with its rule.
+
+    Parameters:
+        code_current: full-load current by the code's table [A]
+        direct_current: True for a direct-current motor
+    Returns:
+        rating of the breaker [A], None above the table, and what it follows from
+    """
+    if direct_current:
+        device = _next_size(float(cable.direct_current_breaker_current(code_current)))
+        return device, "at most 150 % of full-load current, next standard size"
+    device = _next_size(float(cable.motor_breaker_current(code_current)))
+    return device, "at most 250 % of full-load current, next standard size (inverse-time breaker)"
 
 
 def _next_size(current: float) -> float | None:

@@ -1,0 +1,165 @@
+"""The well as it behaves in time. Every field is in SI, temperatures in degC."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class TestReading:
+    """One reading of a test, and what the fit makes of it.
+
+    flow: [m3/s]; time: since the pump started, or stopped for a recovery [s]; None for a step
+        that was pumped until the level settled
+    drawdown: measured, below the water at rest [m]
+    fitted: by the fit [m]; None where the fit leaves the reading out
+    """
+
+    __test__ = False  # the name begins like a test class, pytest would collect it
+
+    flow: float
+    time: float | None
+    drawdown: float
+    fitted: float | None
+
+    @property
+    def residual(self) -> float | None:
+        """Measured less fitted [m]."""
+        return None if self.fitted is None else self.drawdown - self.fitted
+
+
+@dataclass(frozen=True)
+class WellTestResult:
+    """A test of the well and what was fitted to it.
+
+    kind: "step test", "pumping test" or "recovery test"; method: of the fit
+    aquifer_loss: B [s/m2] after the time `after` [s]; infinite for settled steps
+    well_loss: C [s2/m5], below zero where the well cleared itself during the test
+    transmissivity [m2/s], storage [-], apparent if read in the pumped well
+    straight_transmissivity, straight_storage: by the straight line of Cooper and Jacob beside it
+    root_mean_square: of the residuals [m]; usable: False where the well is not taken from it
+    trouble: what is wrong with it; empty where nothing is
+    """
+
+    kind: str
+    method: str
+    readings: tuple[TestReading, ...]
+    aquifer_loss: float | None = None
+    after: float | None = None
+    well_loss: float | None = None
+    transmissivity: float | None = None
+    storage: float | None = None
+    straight_transmissivity: float | None = None
+    straight_storage: float | None = None
+    root_mean_square: float | None = None
+    usable: bool = True
+    trouble: str = ""
+
+    @property
+    def worst(self) -> TestReading | None:
+        """The reading farthest from the fit."""
+        fitted = [each for each in self.readings if each.residual is not None]
+        return max(fitted, key=lambda each: abs(each.residual or 0.0), default=None)
+
+    @property
+    def greatest_drawdown(self) -> float:
+        """The greatest drawdown of the test [m]."""
+        return max(each.drawdown for each in self.readings)
+
+
+@dataclass(frozen=True)
+class Bridge:
+    """A demand for a time, and the stored water that bridges what the pump does not give.
+
+    wanted, given, storage: [m3]; given by pump and well from rest
+    """
+
+    label: str
+    duration: float
+    wanted: float
+    given: float
+    storage: float
+
+
+@dataclass(frozen=True)
+class PumpInWell:
+    """A pump in this well through time.
+
+    stop_level, restart_level: depths at which it is stopped and starts again [m]
+    flow_at_rest, flow_at_intake: at the greatest duty, water at rest and at the intake [m3/s]
+    draws_air: True where the water comes down to the intake within a day without a stop
+    air_time: till then [s], air_volume: pumped till then [m3]; None where it never does, or where
+        the casing's bore is unknown
+    day_level: depth to water after a day without a stop, the intake at most [m]
+    first_day, later_day: what it gives on and off, from rest and the day after [m3]
+    starts: in the later day; running: share of it that the pump runs
+    sustained_day, sustained_season: greatest steady flow that keeps the water above the stop
+        level for a day and for 90 days [m3/s]
+    protected: True with dry-run protection
+    """
+
+    name: str
+    intake_depth: float
+    stop_level: float
+    restart_level: float
+    flow_at_rest: float
+    flow_at_intake: float
+    draws_air: bool
+    air_time: float | None
+    air_volume: float | None
+    day_level: float
+    first_day: float | None
+    later_day: float | None
+    starts: int | None
+    running: float | None
+    sustained_day: float
+    sustained_season: float
+    protected: bool
+    levels: tuple[float, ...]
+    bridges: tuple[Bridge, ...]
+
+
+@dataclass(frozen=True)
+class PumpsTogether:
+    """All pumps at once on their one drawdown.
+
+    flow_at_rest: of all together [m3/s]; first_intake: the least deep [m]; air_time: till the
+    water is there [s], None where never in a day or unknown; day_level: after a day [m]
+    levels: at the times of the course [m]
+    """
+
+    flow_at_rest: float
+    first_intake: float
+    draws_air: bool
+    air_time: float | None
+    day_level: float
+    levels: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class WellResult:
+    """The well by the best that the file tells of it.
+
+    how: what it rests on; static_level [m]
+    specific_capacity: after a day, well loss left out [m2/s]; well_loss: C [s2/m5]
+    well_loss_class: by Walton; empty where no step test tells it
+    transmissivity [m2/s], storage [-]: of the model; None where the level is taken as settled
+    water_area: of the water in the casing [m2], or volume for each metre; None without a bore
+    hanging_area: what hangs in it [m2]
+    times: of the course [s]
+    """
+
+    how: str
+    static_level: float
+    specific_capacity: float
+    well_loss: float
+    well_loss_class: str
+    transmissivity: float | None
+    storage: float | None
+    water_area: float | None
+    hanging_area: float
+    tested_yield: float | None
+    tests: tuple[WellTestResult, ...]
+    times: tuple[float, ...]
+    pumps: tuple[PumpInWell, ...]
+    together: PumpsTogether | None

@@ -1,0 +1,231 @@
+"""The supply of a pump's water through the hours of a year, with the array as it stands."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from wellsolar import kinds
+from wellsolar.errors import OutOfRange
+from wellsolar.physics import module_fit
+from wellsolar.physics.constants import DAY
+from wellsolar.physics.sun_year import HOUR, HourlyYear
+from wellsolar.physics.supply_year import SupplyYear, days_are_short
+from wellsolar.results import (
+    PressureTankResult,
+    PumpResult,
+    StudyPart,
+    SupplyYearResult,
+    YearMonth,
+)
+from wellsolar.site.schema import Site
+from wellsolar.studies.pump_supply import (
+    FeedingArray,
+    PumpSupply,
+    feeders,
+    feeding_array,
+    is_direct,
+    lifts,
+    pump_supply,
+    storage_of,
+)
+from wellsolar.studies.pv_heater import rating_of
+from wellsolar.studies.sun_of_site import SUN_KEYS, YearOfSite
+from wellsolar.studies.supply import backups
+from wellsolar.studies.supply_remedy import supply_remedy
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption, Rule, Verdict, say
+
+DAYS_SHORT = Rule(
+    "days short",
+    "does the water last through the year?",
+    "days a year on which water is wanted and missing, hour by hour",
+    "hourly supply",
+    limit_is="at most",
+)
+
+
+def study_supply_year(
+    site: Site,
+    pumps: tuple[PumpResult, ...],
+    tank: PressureTankResult | None,
+    sun: YearOfSite,
+) -> tuple[tuple[SupplyYearResult, ...], StudyPart]:
+    """The year of each backup pump, or of every pump where none is named a backup.
+
+    What the hand rule's verdicts already ask for is not asked for again.
+
+    Parameters:
+        site: the site
+        pumps: results of the site's pumps
+        tank: of the pressure tank
+        sun: the site's year of hours
+    Returns:
+        a result for each pump that the file tells enough of, and what they bring
+    """
+    results: list[SupplyYearResult] = []
+    verdicts: list[Verdict] = []
+    for pump in backups(pumps):
+        if not _asked(site, pump):
+            continue
+        if sun.year is None:
+            why = sun.why
+            verdicts += [DAYS_SHORT.unknown(pump.name, *SUN_KEYS, why=why)] if why else []
+            continue
+        storage = storage_of(site, tank)
+        if storage is None and is_direct(site):
+            verdicts.append(DAYS_SHORT.unknown(pump.name, "storage_tank.volume"))
+            continue
+        try:
+            result, verdict = _year(site, pump, storage or 0.0, sun.year)
+        except OutOfRange as error:
+            keys = ("module.vmp", "module.imp")
+            verdicts.append(DAYS_SHORT.unknown(pump.name, *keys, why=str(error)))
+            continue
+        results.append(result)
+        verdicts.append(verdict)
+    made: list[Assumption] = []
+    if results:
+        shares = "5 % from 0 to 5 h, 39 % to 11 h, 28 % to 18 h, 27 % to 23 h, 1 % to 24 h"
+        why = "how a household's water is spread over the day; no key of the file changes it"
+        made.append(Assumption("demand by the hour", shares, why, "daily pattern"))
+    return tuple(results), StudyPart(tuple(verdicts), tuple(made))
+
+
+def _asked(site: Site, pump: PumpResult) -> bool:
+    """True where the file speaks of an array for this pump and tells its needs."""
+    told = site.module is not None and bool(feeders(site)) and site.site.latitude is not None
+    battery = is_direct(site) or site.power.battery_energy is not None
+    return told and battery and lifts(pump) and pump.daily_volume is not None
+
+
+def _year(
+    site: Site, pump: PumpResult, storage: float, year: HourlyYear
+) -> tuple[SupplyYearResult, Verdict]:
+    assert site.module is not None
+    parameters = module_fit.fit_five_parameters(rating_of(site.module))
+    array = feeding_array(site, year, parameters)
+    table = next(each for each in site.pump if each.name == pump.name)
+    supply = pump_supply(
+        site,
+        table,
+        pump,
+        storage,
+        array.total.size,
+        direct=array.direct,
+        rated_energy=float(site.power.battery_energy or 0.0),
+    )
+    run = supply.run(array.total)
+    result = _result(site, supply, array, run, year)
+    return result, _verdict(site, supply, array, result)
+
+
+def _result(
+    site: Site, supply: PumpSupply, array: FeedingArray, run: SupplyYear, year: HourlyYear
+) -> SupplyYearResult:
+    system = supply.system
+    other = None
+    if site.module is not None and site.module.on_hand is not None:
+        other = [
+            supply.run(np.maximum(array.total + sign * array.first, 0.0)).days_short
+            for sign in (-1, 1)
+        ]
+    made = run.energy_array - run.energy_spilled
+    return SupplyYearResult(
+        pump=supply.name,
+        modules=array.modules,
+        direct=array.direct,
+        flow=supply.flow,
+        power=supply.power,
+        daily_volume=run.volume_wanted / (supply.demand.size / 24),
+        storage=supply.storage,
+        usable_battery=None if system is None else system.usable_capacity,
+        losses=float(site.power.array_losses),
+        standing_load=standing_load(supply),
+        limit=site.limits.short_days,
+        days_short=run.days_short,
+        longest_short_run=run.longest_short_run,
+        volume_unmet=run.volume_unmet,
+        energy_made=run.energy_array,
+        energy_used=made,
+        energy_spilled=run.energy_spilled,
+        energy_pump=run.energy_pump,
+        other_unmet=run.energy_other_unmet,
+        least_charge=_least_charge(run, system.usable_capacity) if system else None,
+        months=_months(supply, array, run, year),
+        fewer_days_short=other[0] if other else None,
+        more_days_short=other[1] if other else None,
+    )
+
+
+def standing_load(supply: PumpSupply) -> float:
+    """Idle draw and other use of a supply, mean, as the battery sees them [W]."""
+    system = supply.system
+    if system is None:
+        return 0.0
+    return system.inverter_idle_power + float(system.other_load) / system.inverter_efficiency
+
+
+def _least_charge(run: SupplyYear, usable: float) -> float:
+    return float(run.state_of_charge.min()) / usable if usable > 0.0 else 0.0
+
+
+def _months(
+    supply: PumpSupply, array: FeedingArray, run: SupplyYear, year: HourlyYear
+) -> tuple[YearMonth, ...]:
+    month_of_hour = year.hours.month
+    month_of_day = month_of_hour[::24]
+    short = days_are_short(run.unmet, supply.demand.reshape(-1, 24).sum(axis=1))
+    months = []
+    for month in range(1, 13):
+        hours, days = month_of_hour == month, month_of_day == month
+        made, spilled = float(array.total[hours].sum()) * HOUR, float(run.spilled[hours].sum())
+        least = None
+        if supply.system is not None and supply.system.usable_capacity > 0.0:
+            least = float(run.state_of_charge[hours].min()) / supply.system.usable_capacity
+        months.append(
+            YearMonth(
+                month=month,
+                made=made,
+                used=made - spilled,
+                spilled=spilled,
+                pumped=float(run.pumped[hours].sum()),
+                unmet=float(run.unmet[days].sum()),
+                days_short=int(short[days].sum()),
+                least_charge=least,
+            )
+        )
+    return tuple(months)
+
+
+def _verdict(
+    site: Site, supply: PumpSupply, array: FeedingArray, result: SupplyYearResult
+) -> Verdict:
+    days = Quantity(result.days_short, kinds.COUNT)
+    limit = Quantity(result.limit, kinds.COUNT)
+    fine = result.days_short <= result.limit
+    template = "water is short on {days} {noun} of the year with {modules} {modules_noun}"
+    parts: dict[str, Quantity | str] = {
+        "days": days,
+        "noun": "day" if result.days_short == 1 else "days",
+        "modules": Quantity(result.modules, kinds.COUNT),
+        "modules_noun": "module" if result.modules == 1 else "modules",
+    }
+    if result.days_short:
+        template += ", at most {run} in a row; {unmet} are missing in all"
+        parts["run"] = Quantity(result.longest_short_run, kinds.COUNT)
+        parts["unmet"] = Quantity(result.volume_unmet, kinds.VOLUME)
+    return DAYS_SHORT.verdict(
+        "pass" if fine else "fail",
+        supply.name,
+        say(template, **parts),
+        quantity=days,
+        limit=limit,
+        remedy=None if fine else supply_remedy(site, supply, array, result.limit),
+    )
+
+
+def load_of_day(supply: PumpSupply) -> float:
+    """What the modules must bring on a day for the pump and all that stands on [J]."""
+    volume = float(supply.demand[:24].sum())
+    through = supply.efficiency if supply.system is None else supply.system.inverter_efficiency
+    return volume * supply.power / supply.flow / through + standing_load(supply) * DAY
