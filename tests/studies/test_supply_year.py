@@ -662,8 +662,8 @@ def test_every_pump_of_the_ranking_agrees_with_its_year_alone(tmp_path: Path) ->
 
 
 def test_the_village_by_hand_rule_and_by_the_hour() -> None:
-    """No battery: the hand rule wants the running pump, 518 W / 0.77 / 329 W; by the hour fewer do,
-    since the pump slows down with the sun and the tank holds two days."""
+    """No battery: the hand rule wants the running pump, 518 W / 0.77 / 329 W; by the hour fewer
+    do, since the pump slows down with the sun and the tank holds two days."""
     text = (Path(__file__).parents[2] / "examples" / "village_borehole.toml").read_text("utf-8")
     results = study_site(parse_site(text), (*PARTS, "ranking"))
     row = own(results)

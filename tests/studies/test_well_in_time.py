@@ -657,3 +657,18 @@ class TestJudgements:
         assert well.water_area == pytest.approx(CASING, rel=1e-9)
         # UFC 3-230-02, Table 1: 1.47 gal/ft in 6 in; the drop pipe takes 0.074 of it.
         assert well.water_area / (GALLON / FOOT) == pytest.approx(1.50 - 0.074, abs=0.005)
+
+    def test_a_pump_that_is_only_compared_takes_no_room_from_the_others(self) -> None:
+        other = """
+[[pump]]
+name = "compared"
+intake_depth = "140 ft"
+flow = "0, 1, 2 gpm"
+head = "500, 400, 200 ft"
+"""
+        alone, beside = (study(low_yield(WELLS[0][0]) + more).well for more in ("", other))
+        assert alone is not None
+        assert beside is not None
+        assert beside.water_area == alone.water_area
+        assert beside.pumps[0] == alone.pumps[0]
+        assert beside.together is None

@@ -195,8 +195,8 @@ def _smallest(ranking: RankingResult) -> Grid:
             for each in ranking.site_rows
         ),
         "Hour by hour for so many days short a year; the hand rule is energy / peak sun hours / "
-        "derate in the darkest month, and without a battery at least the running pump / derate. All "
-        "loads are pump, idle draw and other use.",
+        "derate in the darkest month, and without a battery at least the running pump / derate. "
+        "All loads are pump, idle draw and other use.",
     )
 
 

@@ -27,7 +27,7 @@ AQUIFER_LOSS = Kind(
     (Shown("ft/gpm", "ft/gpm", 4),), (Shown("m/(L/min)", "m/(L/min)", 5),),
 )  # fmt: skip
 STORAGE = Kind(
-    "storage coefficient", "", "storage", "1e-4", {"": ""},
+    "storage coefficient", "", "ratio", "1e-4", {"": ""},
     (Shown("", "", 9),), (Shown("", "", 9),),
 )  # fmt: skip
 WATER_AREA = Kind(

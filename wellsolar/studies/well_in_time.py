@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from wellsolar import kinds
 from wellsolar.errors import OutOfRange
 from wellsolar.physics import demand, pump, pumped_well, step_test, well_level
 from wellsolar.physics.constants import DAY
@@ -21,6 +22,8 @@ from wellsolar.studies.demand import daily_use
 from wellsolar.studies.drawdown import Behaviour, Drawdown, behaviour_of
 from wellsolar.studies.levels import WaterLevel
 from wellsolar.studies.lift import line_for
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption
 
 LITTLE_WATER = 1e-4
 """Area of water [m2] that stands in where the bore is unknown: what holds without a casing's
@@ -73,7 +76,21 @@ def study_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | 
         return None, StudyPart(tuple(verdicts))
     result = _result(site, pumps, behaviour, behaviour.drawdown)
     verdicts += well_verdicts.well_verdicts(site, result, pumps)
-    return result, StudyPart(tuple(verdicts), behaviour.assumptions)
+    assumptions = (*behaviour.assumptions, *_restarts(site, result))
+    return result, StudyPart(tuple(verdicts), assumptions)
+
+
+def _restarts(site: Site, result: WellResult) -> list[Assumption]:
+    """The levels at which pumps that the well stops were taken to start again."""
+    made = []
+    for number, table in enumerate(site.pump, 1):
+        found = next((each for each in result.pumps if each.name == table.name), None)
+        if found is None or not found.starts or found.restart_level == table.restart_level:
+            continue
+        value = Quantity(found.restart_level, kinds.LENGTH)
+        why = "a pump stopped by the level starts again halfway back to the water at rest"
+        made.append(Assumption(f"pump[{number}].restart_level", value, why, "common practice"))
+    return made
 
 
 def _result(
