@@ -15,6 +15,7 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.types import Floats
 
+
 def least_flow_past_motor(velocity: Floats, casing_bore: Floats, motor_diameter: Floats) -> Floats:
     """Flow at which the water passes a motor at a velocity.
 
