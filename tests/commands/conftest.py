@@ -172,6 +172,7 @@ def make_heated_tank() -> HeatedTankResult:
         burn_adult=5.0, burn_child=1.25, burn_bound="table", mixed_burn_adult=None,
         mixed_burn_child=None, mixed_burn_bound="none", expansion=0.0032, wire=None, days=days,
         months=months, annual_share=0.42, half_share_draw=None,
+        one_day_volume=0.08,
         one_day=OneDayDesign(12, 5, 2, 5500.0, 240.0, False),
     )  # fmt: skip
 

@@ -299,6 +299,40 @@ class TestRemedies:
         mended = site.edited(text, right) if right else site.text("ridge_house")
         assert site.verdict(site.study(mended, ("heat",)), rule).status == "pass"
 
+    def test_modules_and_element_for_one_clear_day(self, site: Any) -> None:
+        text = site.text("ridge_house")
+        verdict = site.verdict(site.study(text, ("heat",)), "reaches temperature")
+        assert verdict.status == "caution"
+        series = site.printed(verdict, r"(\d+) in series by \d+")
+        parallel = site.printed(verdict, r"in series by (\d+)")
+        assert "the same element" in verdict.remedy.text("US")
+        mended = site.edited(
+            text,
+            ("series = 4\n", f"series = {series}\nparallel = {parallel}\n"),
+            # A cable to suit: the wider one that the larger array asks for.
+            ('{ gauge = "10 AWG", length = "250 ft" }', '{ gauge = "6 AWG", length = "250 ft" }'),
+            ("on_hand = 36", "on_hand = 60"),
+        )
+        results = site.study(mended, ("heat",))
+        assert site.verdict(results, "reaches temperature").status == "pass"
+        assert site.verdict(results, "element load").status == "pass"
+
+    @pytest.mark.parametrize("system", ["US", "SI"])
+    def test_largest_tank_for_one_clear_day(self, site: Any, system: str) -> None:
+        text = site.text("ridge_house")
+        verdict = site.verdict(site.study(text, ("heat",)), "reaches temperature")
+        volume = site.printed(verdict, r"no more than ([\d.]+ (?:gal|L))", system)
+        mended = site.study(site.edited(text, ('volume = "50 gal"', f'volume = "{volume}"')))
+        assert site.verdict(mended, "reaches temperature").status == "pass"
+
+    def test_draw_of_which_pv_gives_half(self, site: Any) -> None:
+        text = site.text("ridge_house")
+        verdict = site.verdict(site.study(text, ("heat",)), "share from PV")
+        assert verdict.status == "caution"
+        draw = site.printed(verdict, r"no more than ([\d.]+ gal) a day")
+        mended = site.study(site.edited(text, ('volume = "55 gal"', f'volume = "{draw}"')))
+        assert site.verdict(mended, "share from PV").status == "pass"
+
 
 SENSIBLE = {
     "well.tested_yield": '"12 gpm"',

@@ -131,6 +131,9 @@ def _heat(tank: HeatedTankResult) -> Section:
             row("annual_share", "PV's share of the year", tank.annual_share, kinds.FRACTION,
                 "of the heat in the hot water" if tank.annual_share is not None
                 else "needs the sun and the draw"),
+            row("one_day_volume", "tank for one clear day", tank.one_day_volume, kinds.VOLUME,
+                "of the darkest month, from cold, on the modules there are"
+                if tank.one_day_volume is not None else "the tank itself, or none at all"),
             *_one_day(tank),
         ),
         tuple(grids),

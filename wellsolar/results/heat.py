@@ -125,6 +125,8 @@ class HeatedTankResult:
     expansion: volume by which the water grows from inlet to setpoint [m3]
     half_share_draw: mixed water a day of which PV gives half the heat [m3]; None where it gives
         half already or not even of a tenth of the draw
+    one_day_volume: the largest tank that one clear day of the darkest month heats from cold [m3];
+        None where the site's own is heated, or not even a litre
     one_day: what would heat it from cold in one clear day of the darkest month; None where the
         site's own array does, where no latitude is given, or where nothing of 24 modules does
     """
@@ -178,4 +180,5 @@ class HeatedTankResult:
     months: tuple[HeatMonth, ...]
     annual_share: float | None
     half_share_draw: float | None
+    one_day_volume: float | None
     one_day: OneDayDesign | None

@@ -182,3 +182,9 @@ def heat_month(
         evening_temperature=float(evening.mean()),
         days_at_setpoint=float(work.satisfied(power, run).reshape(by_day).any(axis=1).mean()),
     )
+
+
+def annual_share(months: tuple[HeatMonth, ...]) -> float | None:
+    """Share of the year's hot-water heat that PV gives; None where none is wanted."""
+    wanted = sum(each.heat_wanted for each in months)
+    return sum(each.heat_delivered for each in months) / wanted if wanted > 0 else None

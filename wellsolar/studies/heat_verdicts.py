@@ -122,32 +122,37 @@ def _start(site: Site, best: HeatDay) -> str:
 
 def _hotter(result: HeatedTankResult, worst: HeatDay) -> Sentence:
     """What one clear day of the darkest month does reach: fewer litres, or more modules."""
-    design = result.one_day
-    share = min(1.0, worst.element_energy / result.heating_energy)
-    volume = Quantity(result.tank_volume * share, kinds.VOLUME)
-    ceiling = Quantity(
-        (result.photocurrent * result.parallel) ** 2 * result.element_resistance, kinds.POWER
-    )
-    if design is None:
-        return say(
-            "about {volume:down} of tank on these modules; nothing up to 24 modules heats the "
-            "whole tank in a clear day of {month}",
-            volume=volume,
-            month=MONTH_NAMES[worst.month - 1],
-        )
+    month = MONTH_NAMES[worst.month - 1]
+    told, parts = _design(result)
+    if result.one_day_volume is not None:
+        told += "; or a tank of no more than {volume:down} on the modules there are"
+        parts["volume"] = Quantity(result.one_day_volume, kinds.VOLUME)
+    ceiling = (result.photocurrent * result.parallel) ** 2 * result.element_resistance
     return say(
-        "for one clear day of {month} from cold: {series} in series by {parallel} on {own}element "
-        "of {power}, {volts}, with a cable to suit; or about {volume:down} of tank on the "
-        "modules there are. On the element as it is no number of modules in series gives more "
-        "than {ceiling}",
-        month=MONTH_NAMES[design.month - 1],
-        series=f"{design.series}",
-        parallel=f"{design.parallel}",
-        own="the same " if design.same_element else "an ",
-        power=Quantity(design.rated_power, kinds.POWER),
-        volts=Quantity(design.rated_voltage, kinds.VOLTAGE),
-        volume=volume,
-        ceiling=ceiling,
+        "for one clear day of {month} from cold: " + told + ". On the element as it is no number "
+        "of modules in series gives more than {ceiling}",
+        month=month,
+        ceiling=Quantity(ceiling, kinds.POWER),
+        **parts,
+    )
+
+
+def _design(result: HeatedTankResult) -> tuple[str, dict[str, Quantity | str]]:
+    """The fewest modules that do, as the middle of a sentence and what stands in it."""
+    design = result.one_day
+    if design is None:
+        return "nothing up to 24 modules heats the whole tank", {}
+    parts: dict[str, Quantity | str] = {
+        "series": f"{design.series}",
+        "parallel": f"{design.parallel}",
+        "own": "the same " if design.same_element else "an ",
+        "power": Quantity(design.rated_power, kinds.POWER),
+        "volts": Quantity(design.rated_voltage, kinds.VOLTAGE),
+    }
+    return (
+        "{series} in series by {parallel} on {own}element of {power}, {volts}, with a cable to "
+        "suit",
+        parts,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,13 +14,11 @@ from wellsolar.physics import demand, expansion, heating, hot_water, module_fit,
 from wellsolar.physics.constants import DAY
 from wellsolar.physics.heat_tank import Tank
 from wellsolar.physics.module import FiveParameters
-from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.sun_year import HourlyYear
 from wellsolar.results import (
     HeatDay,
     HeatedTankResult,
     HeatMonth,
-    OneDayDesign,
     StudyPart,
     WireResult,
 )
@@ -30,12 +28,11 @@ from wellsolar.studies.heat_days import (
     ELEMENT_HEIGHT,
     NODES,
     TankAtWork,
+    annual_share,
     heat_day,
     heat_month,
-    month_power,
-    reaches_in_a_day,
-    settled_run,
 )
+from wellsolar.studies.heat_remedies import half_share_draw, one_day_design, one_day_volume
 from wellsolar.studies.pv_heater import (
     BRIGHTEST,
     REFERENCE_CELL,
@@ -221,9 +218,10 @@ def _result(
         wire=_wire(site, group, circuit),
         days=days,
         months=months,
-        annual_share=_annual_share(months),
-        half_share_draw=_half_share_draw(sky, circuit, work, tilt, azimuth, months),
-        one_day=_one_day(sky, circuit, work, group, element, tilt, azimuth, days),
+        annual_share=annual_share(months),
+        half_share_draw=half_share_draw(sky, circuit, work, tilt, azimuth, months),
+        one_day_volume=one_day_volume(sky, circuit, work, tilt, azimuth, days),
+        one_day=one_day_design(sky, circuit, work, group, element, tilt, azimuth, days),
     )
 
 
@@ -279,91 +277,6 @@ def _through_the_year(
 
 BOILING = 100.0
 """Where an open tank boils at sea level [degC]; a warmer stall is no temperature of water."""
-
-MOST_MODULES, MOST_SERIES = 24, 12
-"""Bounds of the search for an array that heats the tank in a day; more than 12 modules of 40 V in
-series pass 600 V in the cold."""
-
-
-LEAST_DRAW = 0.1
-"""Share of the household's draw below which no smaller one is looked for."""
-
-HOUSEHOLD_VOLTAGE = 240.0
-"""Highest plate voltage of an element sold for a house [V]: common practice, no source."""
-
-
-def _one_day(
-    sky: Sky | None,
-    circuit: HeaterCircuit,
-    work: TankAtWork,
-    group: ArrayTable,
-    element: ElementTable,
-    tilt: float,
-    azimuth: float,
-    days: tuple[HeatDay, ...],
-) -> OneDayDesign | None:
-    """The fewest modules that heat the tank from cold in one clear day of the darkest month."""
-    clear = [day for day in days if day.kind == "clear"]
-    if sky is None or all(day.days_to_setpoint == 1 for day in clear):
-        return None
-    month = min(clear, key=lambda day: day.element_energy).month
-    day = sky.kinds_of_day(month, tilt, azimuth)["clear"]
-    needed = work.tank.heat_capacity * (1 - ELEMENT_HEIGHT) * (work.setpoint - work.inlet)
-    own = (float(element.rated_power), float(element.rated_voltage))
-    sold = [
-        (each.rated_power, each.rated_voltage)
-        for each in hot_water_tables.element_ratings()
-        if each.rated_voltage <= max(HOUSEHOLD_VOLTAGE, own[1])
-    ]
-    wirings = [
-        (series, parallel)
-        for series in range(1, MOST_SERIES + 1)
-        for parallel in range(1, 5)
-        if series * parallel <= MOST_MODULES
-    ]
-    for series, parallel in sorted(wirings, key=lambda each: (each[0] * each[1], each[1])):
-        for power, voltage in [own, *sold]:
-            trial = replace(
-                circuit, series=series, parallel=parallel, resistance=voltage**2 / power
-            )
-            heat = trial.through(day)
-            if float(heat.sum()) * STEP < needed or trial.point(BRIGHTEST, 0.0).voltage > voltage:
-                continue
-            if reaches_in_a_day(work, heat, work.inlet):
-                same = (power, voltage) == own
-                return OneDayDesign(month, series, parallel, power, voltage, same)
-    return None
-
-
-def _annual_share(months: tuple[HeatMonth, ...]) -> float | None:
-    wanted = sum(each.heat_wanted for each in months)
-    return sum(each.heat_delivered for each in months) / wanted if wanted > 0 else None
-
-
-def _half_share_draw(
-    sky: Sky | None,
-    circuit: HeaterCircuit,
-    work: TankAtWork,
-    tilt: float,
-    azimuth: float,
-    months: tuple[HeatMonth, ...],
-) -> float | None:
-    """The draw a day of which PV gives half of the heat [m3]; None where it gives more, or less
-    of even the smallest draw."""
-    share = _annual_share(months)
-    if sky is None or share is None or share >= heat_verdicts.HALF:
-        return None
-    powers = [month_power(circuit, sky.days_of_month(month, tilt, azimuth)) for month in MONTHS]
-
-    def surplus(part: float) -> float:
-        runs = [settled_run(work, power, work.draw * part) for power in powers]
-        wanted = sum(run.energy_wanted for run in runs)
-        return sum(run.energy_delivered for run in runs) / wanted - heat_verdicts.HALF
-
-    if surplus(LEAST_DRAW) < 0:
-        return None
-    part = bracketed_root(surplus, LEAST_DRAW, 1.0, "share of the draw", "", 0.002)
-    return float(work.draw.sum()) * (part - 0.002)
 
 
 def _stall_temperature(work: TankAtWork, days: tuple[HeatDay, ...]) -> float | None:

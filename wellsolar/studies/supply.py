@@ -6,11 +6,12 @@ import math
 
 from wellsolar import kinds
 from wellsolar.physics.constants import DAY
-from wellsolar.physics.sun_year import HourlyYear
+from wellsolar.physics.sun_year import HourlyYear, monthly_totals
 from wellsolar.results import PumpResult, StudyPart, SupplyMonth, SupplyResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.demand import DAILY_KEYS
 from wellsolar.studies.pump_supply import feeders, is_direct
+from wellsolar.studies.sun_of_site import plane_of_group
 from wellsolar.studies.sunshine import MONTHS, Sky, orientation, sky_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Rule, Verdict, say
@@ -57,7 +58,7 @@ def study_supply(
     Parameters:
         site: the site
         pumps: results of the site's pumps
-        year: the site's year of hours, whose months are taken where they are not from its table
+        year: the site's year of hours, whose sun on the plane is taken; None without one
     Returns:
         a result for each pump that the file tells enough of, and what they bring
     """
@@ -75,7 +76,7 @@ def study_supply(
             verdicts.append(ARRAY.unknown(pump.name, *missing))
             continue
         assert sky is not None
-        result, more = _size(site, pump, sky)
+        result, more = _size(site, pump, sky, year)
         made += more
         results.append(result)
         verdicts += _verdicts(site, result)
@@ -91,13 +92,22 @@ def _missing(site: Site, pump: PumpResult, sky: Sky | None) -> list[str]:
     return missing[:2]
 
 
-def _size(site: Site, pump: PumpResult, sky: Sky) -> tuple[SupplyResult, tuple[Assumption, ...]]:
+def _size(
+    site: Site, pump: PumpResult, sky: Sky, year: HourlyYear | None
+) -> tuple[SupplyResult, tuple[Assumption, ...]]:
     assert site.module is not None
     assert pump.daily_energy is not None
     assert sky.totals is not None
     groups = feeders(site)
     index, group = groups[0] if groups else (len(site.array), None)
-    tilt, azimuth, made = orientation(site, group, f"array[{index + 1}]")
+    path = f"array[{index + 1}]"
+    tilt, azimuth, made = orientation(site, group, path)
+    planes = (
+        # The one hourly year where it could be made, so that all reports tell the same sun.
+        monthly_totals(plane_of_group(site, year, group, path))
+        if year is not None
+        else [sky.plane_total(month, tilt, azimuth) for month in MONTHS]
+    )
     module_power = float(site.module.vmp * site.module.imp)
     derate = float(site.power.array_derate)
     table = next(each for each in site.pump if each.name == pump.name)
@@ -106,8 +116,8 @@ def _size(site: Site, pump: PumpResult, sky: Sky) -> tuple[SupplyResult, tuple[A
     # Without a battery between, the array itself must carry the running pump.
     running = max(duty.input_power for duty in pump.duties) if is_direct(site) else 0.0
     months = tuple(
-        _month(sky, month, tilt, azimuth, needed, derate, module_power, there, running)
-        for month in MONTHS
+        _month(sky, month, float(plane), needed, derate, module_power, there, running)
+        for month, plane in zip(MONTHS, planes, strict=True)
     )
     worst = max(months, key=lambda each: each.array_power)
     carried = None
@@ -138,15 +148,13 @@ def _conversion(site: Site, table: PumpTable) -> float:
 def _month(
     sky: Sky,
     month: int,
-    tilt: float,
-    azimuth: float,
+    plane: float,
     needed: float,
     derate: float,
     module_power: float,
     there: int,
     running: float,
 ) -> SupplyMonth:
-    plane = sky.plane_total(month, tilt, azimuth)
     peak_sun = max(plane, LEAST_SUN) / REFERENCE_IRRADIANCE
     power = max(needed / peak_sun, running) / derate
     assert sky.totals is not None

@@ -1,0 +1,153 @@
+"""What would make a PV-heated tank hot enough: more modules, less water, a smaller draw."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from wellsolar.data import hot_water_tables
+from wellsolar.physics.solve import bracketed_root
+from wellsolar.results import (
+    HeatDay,
+    HeatMonth,
+    OneDayDesign,
+)
+from wellsolar.site.schema import ArrayTable, ElementTable
+from wellsolar.studies import heat_verdicts
+from wellsolar.studies.heat_days import (
+    ELEMENT_HEIGHT,
+    TankAtWork,
+    annual_share,
+    month_power,
+    reaches_in_a_day,
+    settled_run,
+)
+from wellsolar.studies.pv_heater import (
+    BRIGHTEST,
+    HeaterCircuit,
+)
+from wellsolar.studies.sunshine import MONTHS, STEP, Sky
+
+MOST_MODULES, MOST_SERIES = 24, 12
+"""Bounds of the search for an array that heats the tank in a day; more than 12 modules of 40 V in
+series pass 600 V in the cold."""
+
+
+LEAST_DRAW = 0.1
+"""Share of the household's draw below which no smaller one is looked for."""
+
+
+HOUSEHOLD_VOLTAGE = 240.0
+"""Highest plate voltage of an element sold for a house [V]: common practice, no source."""
+
+
+def one_day_design(
+    sky: Sky | None,
+    circuit: HeaterCircuit,
+    work: TankAtWork,
+    group: ArrayTable,
+    element: ElementTable,
+    tilt: float,
+    azimuth: float,
+    days: tuple[HeatDay, ...],
+) -> OneDayDesign | None:
+    """The fewest modules that heat the tank from cold in one clear day of the darkest month."""
+    clear = [day for day in days if day.kind == "clear"]
+    if sky is None or all(day.days_to_setpoint == 1 for day in clear):
+        return None
+    month = min(clear, key=lambda day: day.element_energy).month
+    day = sky.kinds_of_day(month, tilt, azimuth)["clear"]
+    needed = work.tank.heat_capacity * (1 - ELEMENT_HEIGHT) * (work.setpoint - work.inlet)
+    own = (float(element.rated_power), float(element.rated_voltage))
+    sold = [
+        (each.rated_power, each.rated_voltage)
+        for each in hot_water_tables.element_ratings()
+        if each.rated_voltage <= max(HOUSEHOLD_VOLTAGE, own[1])
+    ]
+    wirings = [
+        (series, parallel)
+        for series in range(1, MOST_SERIES + 1)
+        for parallel in range(1, 5)
+        if series * parallel <= MOST_MODULES
+    ]
+    for series, parallel in sorted(wirings, key=lambda each: (each[0] * each[1], each[1])):
+        for power, voltage in [own, *sold]:
+            trial = replace(
+                circuit, series=series, parallel=parallel, resistance=voltage**2 / power
+            )
+            heat = trial.through(day)
+            if float(heat.sum()) * STEP < needed or trial.point(BRIGHTEST, 0.0).voltage > voltage:
+                continue
+            if reaches_in_a_day(work, heat, work.inlet):
+                same = (power, voltage) == own
+                return OneDayDesign(month, series, parallel, power, voltage, same)
+    return None
+
+
+def half_share_draw(
+    sky: Sky | None,
+    circuit: HeaterCircuit,
+    work: TankAtWork,
+    tilt: float,
+    azimuth: float,
+    months: tuple[HeatMonth, ...],
+) -> float | None:
+    """The draw a day of which PV gives half of the heat [m3]; None where it gives more, or less
+    of even the smallest draw."""
+    share = annual_share(months)
+    if sky is None or share is None or share >= heat_verdicts.HALF:
+        return None
+    powers = [month_power(circuit, sky.days_of_month(month, tilt, azimuth)) for month in MONTHS]
+
+    def surplus(part: float) -> float:
+        runs = [settled_run(work, power, work.draw * part) for power in powers]
+        wanted = sum(run.energy_wanted for run in runs)
+        return sum(run.energy_delivered for run in runs) / wanted - heat_verdicts.HALF
+
+    if surplus(LEAST_DRAW) < 0:
+        return None
+    part = bracketed_root(surplus, LEAST_DRAW, 1.0, "share of the draw", "", 0.002)
+    return float(work.draw.sum()) * (part - 0.002)
+
+
+SMALLEST_TANK = 0.001
+"""Volume below which no tank is looked for, 1 L [m3]."""
+
+
+def one_day_volume(
+    sky: Sky | None,
+    circuit: HeaterCircuit,
+    work: TankAtWork,
+    tilt: float,
+    azimuth: float,
+    days: tuple[HeatDay, ...],
+) -> float | None:
+    """The largest tank that the array heats from cold in one clear day of the darkest month.
+
+    The tank keeps its heat loss.
+
+    Parameters:
+        sky: the site's sky, or None
+        circuit: the array on its element
+        work: the tank
+        tilt, azimuth: of the array [deg]
+        days: its days
+    Returns:
+        volume [m3]; None where the site's own tank is heated, or not even a litre
+    """
+    clear = [day for day in days if day.kind == "clear"]
+    if sky is None or all(day.days_to_setpoint == 1 for day in clear):
+        return None
+    month = min(clear, key=lambda day: day.element_energy).month
+    power = circuit.through(sky.kinds_of_day(month, tilt, azimuth)["clear"])
+
+    def heats(volume: float) -> bool:
+        smaller = replace(work, tank=replace(work.tank, volume=volume))
+        return reaches_in_a_day(smaller, power, work.inlet)
+
+    low, high = SMALLEST_TANK, work.tank.volume
+    if not heats(low):
+        return None
+    while high - low > 0.002 * high:
+        middle = (low + high) / 2
+        low, high = (middle, high) if heats(middle) else (low, middle)
+    return low
