@@ -21,7 +21,7 @@ def range_section(ranges: RangeResult) -> Section:
         "Over the ranges of the file",
         "In what share of the cases does each answer hold, and what does it hang on?",
         (),
-        (_inputs(ranges), _choices(ranges), _verdicts(ranges)),
+        (_inputs(ranges), _choices(ranges), _verdicts(ranges), _settled(ranges)),
     )
 
 
@@ -57,7 +57,6 @@ def _choices(ranges: RangeResult) -> Grid:
 
 def _verdicts(ranges: RangeResult) -> Grid:
     open_ones = [each for each in ranges.verdicts if each.unsettled]
-    settled = len(ranges.verdicts) - len(open_ones)
     return Grid(
         "verdicts",
         "Verdicts that are not the same in all cases",
@@ -82,7 +81,19 @@ def _verdicts(ranges: RangeResult) -> Grid:
             )
             for each in open_ones
         ),
-        f"{settled} more are the same in all cases. Hangs on: the key whose rank (Spearman) goes "
-        "with the verdict most, 1 or -1 entirely. Fails from: where it turns, the other keys at "
-        "their likeliest.",
+        "Hangs on: the key whose rank (Spearman) goes with the verdict most, 1 or -1 entirely. "
+        "Fails from: where it turns, the other keys at their likeliest.",
+    )
+
+
+def _settled(ranges: RangeResult) -> Grid:
+    return Grid(
+        "settled",
+        "Verdicts that are the same in all cases",
+        (Column("asked", "asked of"), Column("status", "in all cases")),
+        tuple(
+            (f"{each.subject}: {each.rule}", each.usual)
+            for each in ranges.verdicts
+            if not each.unsettled
+        ),
     )

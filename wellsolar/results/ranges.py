@@ -40,6 +40,17 @@ class VerdictShare:
     turns_at: Quantity | None
 
     @property
+    def usual(self) -> str:
+        """The status it has in most cases."""
+        shares = {
+            "pass": self.passes,
+            "caution": self.cautions,
+            "fail": self.fails,
+            "unknown": self.unknowns,
+        }
+        return max(shares, key=lambda status: shares[status])
+
+    @property
     def unsettled(self) -> bool:
         """True where the verdict is not the same in all cases."""
         return max(self.passes, self.cautions, self.fails, self.unknowns) < 1.0
