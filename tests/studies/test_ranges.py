@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 import pytest
 from scipy.optimize import brentq
@@ -75,6 +77,25 @@ def test_the_weak_pump_fails_in_the_share_of_the_range_below_its_turning_depth()
     assert "strong" in told["weak"].remedy.text("US")
     assert told["strong"].status == "pass"
     assert [choice.pump for choice in result.choices] == ["strong", "weak"]
+
+
+def test_the_remedy_narrows_the_range_to_where_the_pump_holds() -> None:
+    _, part = study_ranges(site(), cases=64)
+    weak = next(verdict for verdict in part.verdicts if verdict.subject == "weak")
+    highest = re.search(r"well.static_level stays below ([\d.]+ ft)", weak.remedy.text("US"))
+    assert highest is not None
+    _, narrowed = study_ranges(site(f"85 ft .. {highest.group(1)}"), cases=64)
+    told = {verdict.subject: verdict.status for verdict in narrowed.verdicts}
+    assert told["weak"] == "pass"
+
+
+def test_a_pump_that_fails_for_another_reason_is_not_blamed_on_the_ranges() -> None:
+    text = SITE.format(static="85 ft .. 90 ft", capacity="5 gpm/ft")
+    text = text.replace('"230, 215, 180, 100 ft"', '"90, 80, 60, 30 ft"')
+    _, part = study_ranges(parse_site(text).site, cases=16)
+    weak = next(verdict for verdict in part.verdicts if verdict.subject == "weak")
+    assert weak.status == "fail"
+    assert "whatever the ranges hold" in weak.remedy.text("US")
 
 
 def test_a_likeliest_value_makes_the_range_triangular() -> None:

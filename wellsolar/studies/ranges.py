@@ -22,7 +22,7 @@ from wellsolar.site.schema import Site, Table
 from wellsolar.studies.pressure_tank import study_pressure_tank
 from wellsolar.studies.pumps import study_pumps
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Status, Verdict, say
+from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
 
 CASES = 256
 """Cases sampled where the user asks for no other number; a power of two keeps Sobol even."""
@@ -273,26 +273,32 @@ def _holds(result: RangeResult, choice: ChoiceShare) -> Verdict:
         if worst.turns_at is not None:
             reason += " and turns at {turn}"
             parts["turn"] = worst.turns_at
-    remedy = None
-    if status != "pass":
-        better = result.choices[0]
-        remedy = (
-            say(
-                "{pump} holds in {holds}",
-                pump=better.pump,
-                holds=Quantity(better.holds, kinds.FRACTION),
-            )
-            if better.pump != choice.pump and better.holds > choice.holds
-            else say(
-                "measure {driver}: the narrower its range, the surer the answer",
-                driver=worst.driver if worst and worst.driver else "what is a range",
-            )
-        )
     return HOLDS.verdict(
         status,
         choice.pump,
         say(reason, **parts),
         quantity=share,
         limit=Quantity(NEARLY_ALL, kinds.FRACTION),
-        remedy=remedy,
+        remedy=None if status == "pass" else _surer(result, choice, worst),
     )
+
+
+def _surer(result: RangeResult, choice: ChoiceShare, worst: VerdictShare | None) -> Sentence:
+    """Another pump that holds in more cases, and what this one would hold for."""
+    told: list[str] = []
+    parts: dict[str, Quantity | str] = {}
+    better = result.choices[0]
+    if better.holds > choice.holds:
+        told.append("choose {pump}, which holds in {holds}")
+        parts |= {"pump": better.pump, "holds": Quantity(better.holds, kinds.FRACTION)}
+    if worst is not None and worst.turns_at is not None:
+        side = "below" if worst.correlation < 0 else "above"
+        told.append("be sure that {driver} stays " + side + " {turn}")
+        parts |= {"driver": worst.driver, "turn": worst.turns_at}
+    elif worst is not None and not worst.driver:
+        told.append("mend {rule} first, which fails whatever the ranges hold")
+        parts["rule"] = worst.rule
+    elif worst is not None:
+        told.append("measure {driver}: the narrower its range, the surer the answer")
+        parts["driver"] = worst.driver
+    return say("; or ".join(told), **parts)
