@@ -566,12 +566,12 @@ def test_mistakes_of_a_weather_file_are_the_site_files(tmp_path: Path) -> None:
     assert "first row has nothing" in with_text("")
 
 
-def test_polar_night_is_told_and_breaks_nothing(tmp_path: Path) -> None:
-    """The station moved to 70.5 N: its January file has sun that its place has not."""
-    path = changed(house(tmp_path, "Sand Point", TANK), ('"55.317 deg"', '"66 deg"'))
-    weather = tmp_path / STATIONS["Sand Point"][0]
-    text = weather.read_text(encoding="utf-8")
-    weather.write_text(text.replace("55.317", "70.500", 1), encoding="utf-8")
+def test_a_month_without_sun_is_told_and_breaks_nothing(tmp_path: Path) -> None:
+    """A ridge that shades the modules from all of January's sun."""
+    shading = "0, " + ", ".join(["100"] * 11)
+    path = house(tmp_path, "Sand Point", TANK)
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("[sun]\n", f'[sun]\nshading = "{shading} %"\n'), encoding="utf-8")
     results = studied(path, "ranking")
     (verdict,) = [each for each in results.verdicts if each.rule.key == "array for the pump"]
     assert verdict.status == "fail"

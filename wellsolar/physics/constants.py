@@ -13,6 +13,9 @@ STANDARD_ATMOSPHERE: Final = 101_325.0
 ZERO_CELSIUS: Final = 273.15
 """0 degC as a thermodynamic temperature [K]; exact by definition."""
 
+HOUR: Final = 3600.0
+"""Hour [s]; exact."""
+
 DAY: Final = 86_400.0
 """Day [s]; exact by definition."""
 

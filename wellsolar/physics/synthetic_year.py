@@ -250,20 +250,18 @@ def _daily_totals(latitude: float, table: FloatArray, random: np.random.RandomSt
         mean = wanted / float(np.mean(sky))
         made = sky * mean
         if np.mean(sky) >= LOW_SUN:
-            made = sky * _clearness_of_month(number, wanted, mean, order[of_month])
+            made = sky * _clearness_of_month(mean, order[of_month])
         totals[of_month] = made * (wanted / np.mean(made))
     return totals
 
 
-def _clearness_of_month(
-    month: int, wanted: float, mean: float, probability: FloatArray
-) -> FloatArray:
+def _clearness_of_month(mean: float, probability: FloatArray) -> FloatArray:
+    """Clearness of a month's days; a mean darker or brighter than the published distribution can
+    have makes them all alike."""
     try:
         return np.asarray(clearness.daily_clearness_quantile(mean, probability))
-    except OutOfRange as error:
-        raise OutOfRange(
-            f"monthly total of month {month} is {wanted / 1e6:.2f} MJ/m2 a day: its {error}"
-        ) from error
+    except OutOfRange:
+        return np.full_like(probability, mean)
 
 
 def _require_possible(month: int, wanted: float, outside: float) -> None:

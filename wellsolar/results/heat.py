@@ -59,7 +59,7 @@ class HeatDay:
 
 @dataclass(frozen=True)
 class HeatMonth:
-    """A month of days of every clearness with the household's draws, nothing but PV heating.
+    """A month of the site's year with the household's draws, nothing but PV heating.
 
     All a day: plane_of_array [J/m2], element_energy (offered), accepted_energy (taken by the
     tank), heat_wanted and heat_delivered at the tap, heat_lost [J]

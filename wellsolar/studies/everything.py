@@ -123,12 +123,12 @@ def _supply(
     tank: PressureTankResult | None,
     options: Options,
 ) -> tuple[SupplyFound, HourlyYear | None]:
-    """The supply of water, where it is asked for, and the year of the site's weather file, from
-    which the heated tank then takes its months."""
+    """The supply of water, where it is asked for, and the site's year of hours, from which the
+    heated tank takes what the household gets."""
     site = file.site
     solar = "supply" in parts and (site.module is not None or bool(site.array))
-    by_file = "heat" in parts and site.water_heater is not None and site.sun.file is not None
-    if not solar and not by_file:
+    heated = "heat" in parts and site.water_heater is not None
+    if not solar and not heated:
         return SupplyFound(), None
     from wellsolar.studies.ranking import RankingAsked
     from wellsolar.studies.sun_of_site import year_of_site
@@ -139,7 +139,7 @@ def _supply(
         asked = RankingAsked(options.starters, options.top, options.progress)
         ranked = asked if "ranking" in parts else None
         found = study_sun_and_supply(site, pumps, tank, sun, ranked)
-    return found, sun.year if site.sun.file is not None else None
+    return found, sun.year
 
 
 def _verdicts(parts: list[StudyPart]) -> list[Verdict]:

@@ -1,4 +1,4 @@
-"""A PV-heated tank through a clear, a typical and a poor day, and through a month of days."""
+"""A PV-heated tank through a clear, a typical and a poor day, with nothing drawn."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from wellsolar.physics import heat_tank, sun_days
-from wellsolar.physics.constants import DAY
 from wellsolar.physics.heat_tank import Tank, TankRun
 from wellsolar.physics.sun_days import DayOfSun
 from wellsolar.physics.types import FloatArray
@@ -30,31 +29,26 @@ LONGEST_RUN = 21
 LEAST_RISE = 0.02
 """Rise of a day's end below which a tank has settled [K]."""
 
-EVENING = 18 * 3600.0
-"""Clock time of the evening's draw [s]."""
-
-ORDER = (4, 1, 7, 0, 5, 9, 2, 6, 3, 8)
-"""The order of a month's days, darkest 0 to clearest 9: mixed, and the same on every run."""
-
 
 @dataclass(frozen=True)
 class TankAtWork:
-    """A tank with what surrounds it; temperatures in degC.
-
-    draw: mixed water wanted in each step of a day [m3]
-    """
+    """A tank with what surrounds it; temperatures in degC."""
 
     tank: Tank
     inlet: float
     room: float
     tap: float
     setpoint: float
-    draw: FloatArray
 
     def run(
-        self, power: FloatArray, start: float | FloatArray, draw: FloatArray | None = None
+        self,
+        power: FloatArray,
+        start: float | FloatArray,
+        draw: FloatArray | None = None,
+        step: float = STEP,
     ) -> TankRun:
-        """The tank through the steps of `power` [W] from a start temperature."""
+        """The tank through the steps of `power` [W] from a start temperature, with the mixed
+        water `draw` [m3] wanted in each step."""
         drawn = np.zeros_like(power) if draw is None else draw
         return heat_tank.simulate(
             self.tank,
@@ -66,7 +60,7 @@ class TankAtWork:
             self.tap,
             self.setpoint,
             HYSTERESIS,
-            STEP,
+            step,
         )
 
     def satisfied(self, power: FloatArray, run: TankRun) -> FloatArray:
@@ -136,52 +130,6 @@ def _start_for_one_day(work: TankAtWork, power: FloatArray) -> float | None:
 def reaches_in_a_day(work: TankAtWork, power: FloatArray, start: float) -> bool:
     """Whether one day of power [W] brings a tank at `start` [degC] to its setpoint."""
     return bool(work.satisfied(power, work.run(power, start)).any())
-
-
-def month_power(circuit: HeaterCircuit, days: list[DayOfSun]) -> FloatArray:
-    """Power at the element through a month's days in their mixed order [W]."""
-    return np.concatenate([circuit.through(days[index]) for index in ORDER[: len(days)]])
-
-
-def settled_run(work: TankAtWork, power: FloatArray, draw: FloatArray) -> TankRun:
-    """A month of `power` [W] with one day's `draw` [m3] every day, run twice: the first time
-    settles the tank, the second is given."""
-    every_day = np.tile(draw, power.size // draw.size)
-    settled = work.run(power, (work.inlet + work.setpoint) / 2, every_day)
-    return work.run(power, settled.end_temperatures, every_day)
-
-
-def heat_month(
-    work: TankAtWork, circuit: HeaterCircuit, days: list[DayOfSun], month: int
-) -> HeatMonth:
-    """A month of days of every clearness with the household's draws, PV heating alone.
-
-    Parameters:
-        work: the tank
-        circuit: the array on its element
-        days: days of equal likelihood, darkest first
-        month: 1 to 12
-    Returns:
-        the month's means a day
-    """
-    power = month_power(circuit, days)
-    run = settled_run(work, power, work.draw)
-    count = len(days)
-    by_day = (count, round(DAY / STEP))
-    evening = run.top_temperature.reshape(by_day)[:, round(EVENING / STEP) - 1]
-    return HeatMonth(
-        month=month,
-        plane_of_array=sum(sun_days.daily_plane_total(day) for day in days) / count,
-        element_energy=float(power.sum()) * STEP / count,
-        maximum_energy=sum(float(circuit.best_through(day).sum()) for day in days) * STEP / count,
-        accepted_energy=run.energy_in / count,
-        heat_wanted=run.energy_wanted / count,
-        heat_delivered=run.energy_delivered / count,
-        heat_lost=run.energy_lost / count,
-        tap_volume=run.tap_volume / count,
-        evening_temperature=float(evening.mean()),
-        days_at_setpoint=float(work.satisfied(power, run).reshape(by_day).any(axis=1).mean()),
-    )
 
 
 def annual_share(months: tuple[HeatMonth, ...]) -> float | None:

@@ -8,7 +8,6 @@ from wellsolar.data import hot_water_tables
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.results import (
     HeatDay,
-    HeatMonth,
     OneDayDesign,
 )
 from wellsolar.site.schema import ArrayTable, ElementTable
@@ -16,16 +15,14 @@ from wellsolar.studies import heat_verdicts
 from wellsolar.studies.heat_days import (
     ELEMENT_HEIGHT,
     TankAtWork,
-    annual_share,
-    month_power,
     reaches_in_a_day,
-    settled_run,
 )
+from wellsolar.studies.heat_year import HOURS_A_DAY, HeatedYear, run_year
 from wellsolar.studies.pv_heater import (
     BRIGHTEST,
     HeaterCircuit,
 )
-from wellsolar.studies.sunshine import MONTHS, STEP, Sky
+from wellsolar.studies.sunshine import STEP, Sky
 
 MOST_MODULES, MOST_SERIES = 24, 12
 """Bounds of the search for an array that heats the tank in a day; more than 12 modules of 40 V in
@@ -84,29 +81,29 @@ def one_day_design(
 
 
 def half_share_draw(
-    sky: Sky | None,
-    circuit: HeaterCircuit,
-    work: TankAtWork,
-    tilt: float,
-    azimuth: float,
-    months: tuple[HeatMonth, ...],
+    work: TankAtWork, driven: HeatedYear | None, share: float | None
 ) -> float | None:
     """The draw a day of which PV gives half of the heat [m3]; None where it gives more, or less
-    of even the smallest draw."""
-    share = annual_share(months)
-    if sky is None or share is None or share >= heat_verdicts.HALF:
+    of even the smallest draw.
+
+    Parameters:
+        work: the tank
+        driven: what drives it through the year, or None
+        share: of the heat that PV gives now, or None
+    Returns:
+        mixed water a day [m3]
+    """
+    if driven is None or share is None or share >= heat_verdicts.HALF:
         return None
-    powers = [month_power(circuit, sky.days_of_month(month, tilt, azimuth)) for month in MONTHS]
 
     def surplus(part: float) -> float:
-        runs = [settled_run(work, power, work.draw * part) for power in powers]
-        wanted = sum(run.energy_wanted for run in runs)
-        return sum(run.energy_delivered for run in runs) / wanted - heat_verdicts.HALF
+        run, _ = run_year(work, driven, part)
+        return run.energy_delivered / run.energy_wanted - heat_verdicts.HALF
 
     if surplus(LEAST_DRAW) < 0:
         return None
     part = bracketed_root(surplus, LEAST_DRAW, 1.0, "share of the draw", "", 0.002)
-    return float(work.draw.sum()) * (part - 0.002)
+    return float(driven.draw[:HOURS_A_DAY].sum()) * (part - 0.002)
 
 
 SMALLEST_TANK = 0.001

@@ -5,10 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-import numpy as np
-
 from wellsolar import kinds
-from wellsolar.data import hot_water_tables
 from wellsolar.errors import OutOfRange
 from wellsolar.physics import demand, expansion, heating, hot_water, module_fit, scald
 from wellsolar.physics.constants import DAY
@@ -18,7 +15,6 @@ from wellsolar.physics.sun_year import HourlyYear
 from wellsolar.results import (
     HeatDay,
     HeatedTankResult,
-    HeatMonth,
     StudyPart,
     WireResult,
 )
@@ -30,9 +26,9 @@ from wellsolar.studies.heat_days import (
     TankAtWork,
     annual_share,
     heat_day,
-    heat_month,
 )
 from wellsolar.studies.heat_remedies import half_share_draw, one_day_design, one_day_volume
+from wellsolar.studies.heat_year import heat_months, heated_year
 from wellsolar.studies.pv_heater import (
     BRIGHTEST,
     REFERENCE_CELL,
@@ -41,7 +37,8 @@ from wellsolar.studies.pv_heater import (
     cold_voltages,
     rating_of,
 )
-from wellsolar.studies.sunshine import MONTHS, STEP, Sky, orientation, sky_of
+from wellsolar.studies.sun_of_site import plane_of_group
+from wellsolar.studies.sunshine import MONTHS, Sky, orientation, sky_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Verdict
 
@@ -67,7 +64,7 @@ def study_heated_tank(
 
     Parameters:
         site: a site with a water heater
-        year: of its weather file, to take months and air from; None for the site's own tables
+        year: the site's year of hours; None where none can be made
     Returns:
         the result, None where the file lacks what even the circuit needs, and what it brings
     """
@@ -86,9 +83,10 @@ def study_heated_tank(
             "water heater", "module.vmp", "module.imp", why=why
         )
         return None, StudyPart((unknown,))
-    sky, assumptions = sky_of(site, year)
+    # Clear, typical and poor days follow the file's own tables, or its weather file's months.
+    sky, assumptions = sky_of(site, year if site.sun.file is not None else None)
     made = list(assumptions)
-    result = _result(site, heater, heated, parameters, sky, made)
+    result = _result(site, heater, heated, parameters, sky, year, made)
     verdicts = _verdicts(site, heater, heated, result)
     cautions = ("direct current", "scald", "legionella", "overheating", "pressure")
     return result, StudyPart(tuple(verdicts), tuple(made), cautions)
@@ -143,6 +141,7 @@ def _result(
     heated: _Heated,
     parameters: FiveParameters,
     sky: Sky | None,
+    year: HourlyYear | None,
     made: list[Assumption],
 ) -> HeatedTankResult:
     group, element = heated.group, heated.element
@@ -155,8 +154,13 @@ def _result(
     made += more
     setpoint = _setpoint(heater, heated, made)
     draw = _draw_volume(site, heater, made)
-    work = _work(site, heater, setpoint, draw)
-    days, months = _through_the_year(sky, circuit, work, tilt, azimuth, draw)
+    work = _work(site, heater, setpoint)
+    days = _days(sky, circuit, work, tilt, azimuth)
+    driven = None
+    if year is not None and draw is not None:
+        plane = plane_of_group(site, year, group, heated.group_path)
+        driven = heated_year(circuit, plane, heater.draw.pattern, draw)
+    months = () if driven is None else heat_months(work, driven)
     cold = site.sun.record_low
     brightest = circuit.point(BRIGHTEST, REFERENCE_CELL if cold is None else float(cold))
     by_coefficient, by_table = cold_voltages(site, group)
@@ -219,7 +223,7 @@ def _result(
         days=days,
         months=months,
         annual_share=annual_share(months),
-        half_share_draw=half_share_draw(sky, circuit, work, tilt, azimuth, months),
+        half_share_draw=half_share_draw(work, driven, annual_share(months)),
         one_day_volume=one_day_volume(sky, circuit, work, tilt, azimuth, days),
         one_day=one_day_design(sky, circuit, work, group, element, tilt, azimuth, days),
     )
@@ -229,17 +233,12 @@ def _seconds(value: float) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def _work(site: Site, heater: WaterHeaterTable, setpoint: float, draw: float | None) -> TankAtWork:
+def _work(site: Site, heater: WaterHeaterTable, setpoint: float) -> TankAtWork:
     tank = Tank(
         volume=float(heater.volume),
         nodes=NODES,
         heat_loss_coefficient=float(heater.heat_loss),
         element_height=ELEMENT_HEIGHT,
-    )
-    wanted = (
-        np.zeros(round(DAY / STEP))
-        if draw is None
-        else hot_water_tables.hourly_draw(heater.draw.pattern, draw, STEP)
     )
     return TankAtWork(
         tank=tank,
@@ -247,32 +246,19 @@ def _work(site: Site, heater: WaterHeaterTable, setpoint: float, draw: float | N
         room=float(heater.room_temperature),
         tap=float(heater.draw.temperature),
         setpoint=setpoint,
-        draw=wanted,
     )
 
 
-def _through_the_year(
-    sky: Sky | None,
-    circuit: HeaterCircuit,
-    work: TankAtWork,
-    tilt: float,
-    azimuth: float,
-    draw: float | None,
-) -> tuple[tuple[HeatDay, ...], tuple[HeatMonth, ...]]:
+def _days(
+    sky: Sky | None, circuit: HeaterCircuit, work: TankAtWork, tilt: float, azimuth: float
+) -> tuple[HeatDay, ...]:
     if sky is None:
-        return (), ()
-    days = tuple(
+        return ()
+    return tuple(
         heat_day(work, circuit, day, month, kind)
         for month in MONTHS
         for kind, day in sky.kinds_of_day(month, tilt, azimuth).items()
     )
-    if sky.totals is None or draw is None:
-        return days, ()
-    months = tuple(
-        heat_month(work, circuit, sky.days_of_month(month, tilt, azimuth), month)
-        for month in MONTHS
-    )
-    return days, months
 
 
 BOILING = 100.0

@@ -74,7 +74,11 @@ class HeaterCircuit:
 
     def best_through(self, day: DayOfSun) -> FloatArray:
         """The array's maximum power through a day [W], one value a step."""
-        diode = self.array(day.plane_of_array_irradiance, day.cell_temperature)
+        return self.maximum_power(day.plane_of_array_irradiance, day.cell_temperature)
+
+    def maximum_power(self, irradiance: FloatArray, cell_temperature: FloatArray) -> FloatArray:
+        """The array's maximum power [W] at irradiances [W/m2] and cell temperatures [degC]."""
+        diode = self.array(irradiance, cell_temperature)
         return np.asarray(resistive.maximum_power_point(diode).power, dtype=float)
 
     def reference_points(self) -> tuple[SunPoint, ...]:

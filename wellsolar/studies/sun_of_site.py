@@ -49,6 +49,11 @@ class YearOfSite:
     why: str = ""
 
 
+def has_sun(site: Site) -> bool:
+    """True where the file tells of the sun in one of the three ways."""
+    return not (site.sun.file is None and site.sun.monthly is None and site.sun.clearness is None)
+
+
 def year_of_site(file: SiteFile) -> YearOfSite:
     """The hourly year of a site.
 

@@ -16,9 +16,6 @@ from wellsolar.verdicts import Assumption
 STEP = 1200.0
 """Length of a step through a day [s]."""
 
-DAYS = 10
-"""Days of equal likelihood that stand for a month."""
-
 MONTHS = range(1, 13)
 
 CLEAREST = 0.9
@@ -46,13 +43,6 @@ class Sky:
             return {"clear": sun_days.clear_day(sky)}
         return sun_days.day_kinds(sky, self._total(month, sky))
 
-    def days_of_month(self, month: int, tilt: float, azimuth: float) -> list[DayOfSun]:
-        """Days of equal likelihood of a month, darkest first; none without the table."""
-        if self.totals is None:
-            return []
-        sky = self._over(month, tilt, azimuth)
-        return sun_days.month_of_days(sky, self._total(month, sky), count=DAYS)
-
     def _total(self, month: int, sky: sun_days.Sky) -> float:
         """Mean daily total of a month, no more than the month's average day can have: near polar
         night a file's month has days with more sun than that one."""
@@ -70,11 +60,6 @@ class Sky:
             albedo=self.albedo,
             step=STEP,
         )
-
-    def plane_total(self, month: int, tilt: float, azimuth: float) -> float:
-        """Mean daily sun of a month on a plane [J/m2]."""
-        days = self.days_of_month(month, tilt, azimuth)
-        return sum(sun_days.daily_plane_total(day) for day in days) / len(days)
 
 
 def air_temperatures(site: Site) -> tuple[tuple[float, ...], tuple[Assumption, ...]]:

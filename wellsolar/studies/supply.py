@@ -6,13 +6,13 @@ import math
 
 from wellsolar import kinds
 from wellsolar.physics.constants import DAY
-from wellsolar.physics.sun_year import HourlyYear, monthly_totals
+from wellsolar.physics.sun_year import HourlyYear, monthly_horizontal_totals, monthly_totals
 from wellsolar.results import PumpResult, StudyPart, SupplyMonth, SupplyResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.demand import DAILY_KEYS
 from wellsolar.studies.pump_supply import feeders, is_direct
-from wellsolar.studies.sun_of_site import plane_of_group
-from wellsolar.studies.sunshine import MONTHS, Sky, orientation, sky_of
+from wellsolar.studies.sun_of_site import SUN_KEYS, has_sun, plane_of_group
+from wellsolar.studies.sunshine import MONTHS, orientation, sky_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Rule, Verdict, say
 
@@ -63,51 +63,46 @@ def study_supply(
         a result for each pump that the file tells enough of, and what they bring
     """
     wanted = backups(pumps)
-    own = site.sun.file is None and site.sun.monthly is not None
-    sky, assumptions = sky_of(site, None if own else year)
+    _, assumptions = sky_of(site, year if site.sun.file is not None else None)
     made: list[Assumption] = list(assumptions) if wanted else []
     results: list[SupplyResult] = []
     verdicts: list[Verdict] = []
     for pump in wanted:
         if pump.duties[0].flow <= 0 or (site.module is None and not site.array):
             continue  # No water to lift, or a file that does not speak of solar power.
-        missing = _missing(site, pump, sky)
+        missing = _missing(site, pump, year)
         if missing:
             verdicts.append(ARRAY.unknown(pump.name, *missing))
             continue
-        assert sky is not None
-        result, more = _size(site, pump, sky, year)
+        assert year is not None
+        result, more = _size(site, pump, year)
         made += more
         results.append(result)
         verdicts += _verdicts(site, result)
     return tuple(results), StudyPart(tuple(verdicts), tuple(made), ("direct current",))
 
 
-def _missing(site: Site, pump: PumpResult, sky: Sky | None) -> list[str]:
+def _missing(site: Site, pump: PumpResult, year: HourlyYear | None) -> list[str]:
     """The keys that would settle the question, one or two at a time, the first ones first."""
     missing = list(DAILY_KEYS) if pump.daily_energy is None else []
-    missing += ["site.latitude"] if sky is None else []
-    missing += ["sun.monthly"] if sky is None or sky.totals is None else []
+    placed = site.site.latitude is not None
+    missing += [] if placed else ["site.latitude"]
+    missing += [*SUN_KEYS] if year is None and (placed or not has_sun(site)) else []
     missing += ["module"] if site.module is None else []
     return missing[:2]
 
 
 def _size(
-    site: Site, pump: PumpResult, sky: Sky, year: HourlyYear | None
+    site: Site, pump: PumpResult, year: HourlyYear
 ) -> tuple[SupplyResult, tuple[Assumption, ...]]:
     assert site.module is not None
     assert pump.daily_energy is not None
-    assert sky.totals is not None
     groups = feeders(site)
     index, group = groups[0] if groups else (len(site.array), None)
     path = f"array[{index + 1}]"
     tilt, azimuth, made = orientation(site, group, path)
-    planes = (
-        # The one hourly year where it could be made, so that all reports tell the same sun.
-        monthly_totals(plane_of_group(site, year, group, path))
-        if year is not None
-        else [sky.plane_total(month, tilt, azimuth) for month in MONTHS]
-    )
+    planes = monthly_totals(plane_of_group(site, year, group, path))
+    levels = monthly_horizontal_totals(year)
     module_power = float(site.module.vmp * site.module.imp)
     derate = float(site.power.array_derate)
     table = next(each for each in site.pump if each.name == pump.name)
@@ -116,8 +111,8 @@ def _size(
     # Without a battery between, the array itself must carry the running pump.
     running = max(duty.input_power for duty in pump.duties) if is_direct(site) else 0.0
     months = tuple(
-        _month(sky, month, float(plane), needed, derate, module_power, there, running)
-        for month, plane in zip(MONTHS, planes, strict=True)
+        _month(month, float(level), float(plane), needed, derate, module_power, there, running)
+        for month, level, plane in zip(MONTHS, levels, planes, strict=True)
     )
     worst = max(months, key=lambda each: each.array_power)
     carried = None
@@ -146,8 +141,8 @@ def _conversion(site: Site, table: PumpTable) -> float:
 
 
 def _month(
-    sky: Sky,
     month: int,
+    level: float,
     plane: float,
     needed: float,
     derate: float,
@@ -157,10 +152,9 @@ def _month(
 ) -> SupplyMonth:
     peak_sun = max(plane, LEAST_SUN) / REFERENCE_IRRADIANCE
     power = max(needed / peak_sun, running) / derate
-    assert sky.totals is not None
     return SupplyMonth(
         month=month,
-        horizontal=sky.totals[month - 1],
+        horizontal=level,
         plane_of_array=plane,
         energy_needed=needed,
         array_power=power,
