@@ -363,9 +363,14 @@ class TestPump:
         volume = 240 * GALLON
         time, energy, water = ridge_fill()
         assert pump.daily_run_time == pytest.approx(volume / water * time, rel=0.002)
-        # 22 min at about 1160 W are about 0.43 kWh.
-        assert pump.daily_energy == pytest.approx(volume / water * energy, rel=0.002)
-        assert pump.daily_energy / 3.6e6 == pytest.approx(0.43, abs=0.01)
+        # 22 min at about 1160 W are about 0.43 kWh, and the cable's I2R comes to it: 330 ft out
+        # and back of 12 AWG, 1.98 ohm per 1000 ft, at a power factor of 0.80 on 230 V.
+        power = energy / time
+        loss = (power / (230 * 0.80)) ** 2 * 2 * 0.330 * 1.98
+        assert pump.daily_energy == pytest.approx(
+            volume / water * energy * (1 + loss / power), rel=0.002
+        )
+        assert pump.daily_energy / 3.6e6 == pytest.approx(0.43 * 1.045, abs=0.01)
 
     def test_starting_current_and_wire_by_hand(self, ridge: Any) -> None:
         pump = ridge.pumps[0]

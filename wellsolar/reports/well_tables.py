@@ -50,7 +50,8 @@ def pump_section(pump: PumpResult, number: int) -> Section:
             "" if pump.daily_volume is not None else "the file names neither use nor people"),
         row("daily_run_time", "run time a day", pump.daily_run_time, kinds.DURATION),
         row("daily_energy", "energy a day", pump.daily_energy, kinds.ENERGY,
-            f"power from {pump.power_from}"),
+            f"power from {pump.power_from}"
+            + (", with the loss of its cable" if pump.wire and pump.wire.gauge else "")),
         row("energy_per_volume", "energy for the water", pump.energy_per_volume,
             ENERGY_PER_VOLUME),
     ]  # fmt: skip

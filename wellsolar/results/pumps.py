@@ -223,7 +223,8 @@ class PumpResult:
     shut_off_pressure: the greatest gauge pressure at the tank the pump can hold [Pa]
     daily_volume: water a day [m3]; None where the file tells neither use nor people
     daily_run_time [s], daily_energy [J]: to pump that
-    energy_per_volume: electrical energy per volume of water [J/m3]
+    energy_per_volume: electrical energy per volume of water [J/m3], as the daily energy with what
+        the pump's cable loses
     start, wire: None where the file lacks what they need
     suction: of a suction pump; fill: from cut-in to cut-out; speeds: of a pump that holds a
         pressure; cooling: of a submersible motor; each None where it does not apply

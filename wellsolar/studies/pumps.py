@@ -212,6 +212,7 @@ def _result(site: Site, on_well: PumpOnWell, use: float | None) -> PumpResult:
     head_left = max(0.0, on_well.curve.shut_off_head - static_head)
     start = starting.start_of(table, _greatest(duties))
     wire = _wire(site, on_well, _greatest(duties), start)
+    per_volume = _with_cable(per_volume, mean_flow, table, wire)
     return PumpResult(
         name=table.name,
         role=table.role,
@@ -251,6 +252,18 @@ def _means(duties: tuple[Duty, ...], fill: FillResult | None) -> tuple[float, fl
     if not working:
         return mean_flow, None
     return mean_flow, sum(duty.input_power / duty.flow for duty in working) / len(working)
+
+
+def _with_cable(
+    per_volume: float | None, mean_flow: float, table: PumpTable, wire: WireResult | None
+) -> float | None:
+    """Energy per volume [J/m3] with what the file's cable loses at the pump's mean power."""
+    if per_volume is None or wire is None or wire.gauge is None or wire.current <= 0:
+        return per_volume
+    power = per_volume * mean_flow
+    current = starting.current_of(table, power)
+    loss = wire.power_loss * (current / wire.current) ** 2
+    return per_volume * (1.0 + loss / power)
 
 
 def _power_from(table: PumpTable) -> str:

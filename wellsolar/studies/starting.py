@@ -64,10 +64,14 @@ def start_of(pump: PumpTable, input_power: float) -> StartResult | None:
 
 def running_current(pump: PumpTable, input_power: float) -> float:
     """Current at the greatest power on this well, or the plate's full load if that is more [A]."""
+    return max(current_of(pump, input_power), float(pump.full_load_current or 0.0))
+
+
+def current_of(pump: PumpTable, input_power: float) -> float:
+    """Current of a pump at an electrical power [W] by its voltage and power factor [A]."""
     assert pump.voltage is not None
     factor = 1.0 if pump.supply == "DC" else float(pump.power_factor)
-    by_power = float(motor.running_current(input_power, float(pump.voltage), factor, pump.phases))
-    return max(by_power, float(pump.full_load_current or 0.0))
+    return float(motor.running_current(input_power, float(pump.voltage), factor, pump.phases))
 
 
 def code_current(pump: PumpTable, running: float) -> float:
