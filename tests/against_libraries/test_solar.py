@@ -22,7 +22,8 @@ from wellsolar.physics import (
     resistive,
     solar_geometry,
     sun,
-    sun_days,
+    sun_year,
+    synthetic_year,
 )
 
 SHEET_A = module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)
@@ -302,14 +303,12 @@ def test_growth_of_the_clearness_distribution_is_near_herzogs_fit():
         np.testing.assert_allclose(ours, theirs / gamma, atol=0.01)
 
 
-def test_a_month_of_days_agrees_with_the_monthly_hand_method():
-    """Klein's monthly method (isotropic sky) and ten days of Hay & Davies, 40 N, slope 40."""
+def test_the_hourly_year_agrees_with_the_monthly_hand_method():
+    """Klein's monthly method (isotropic sky) and the hours of Hay & Davies, 40 N, slope 40."""
     totals = (6.2, 9.4, 13.3, 16.8, 19.9, 22.4, 22.0, 19.3, 15.7, 11.4, 7.2, 5.6)
-    for month, total in enumerate(totals, 1):
-        days = sun_days.month_of_days(
-            sun_days.sky_over(month, 40.0, 300.0, 40.0, 180.0, 10.0), total * 1e6
-        )
-        plane = np.mean([sun_days.daily_plane_total(day) for day in days])
+    year = synthetic_year.year_from_monthly(40.0, 300.0, np.array(totals) * 1e6, np.full(12, 10.0))
+    planes = sun_year.monthly_totals(sun_year.on_plane(year, 40.0, 180.0))
+    for month, (total, plane) in enumerate(zip(totals, planes, strict=True), 1):
         by_hand = hand_rule.monthly_mean_tilted(
             40.0, solar_geometry.average_day(month), 40.0, total * 1e6
         )

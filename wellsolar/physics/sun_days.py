@@ -228,31 +228,6 @@ def day_kinds(sky: Sky, monthly_mean_total: float) -> Mapping[str, DayOfSun]:
     )
 
 
-def month_of_days(sky: Sky, monthly_mean_total: float, count: int = 10) -> list[DayOfSun]:
-    """Days that stand for equal parts of a month, from its darkest to its clearest.
-
-    Clearness is that of the middle of each part of the distribution, all scaled by one factor
-    near 1 so that the mean total is the month's.
-
-    Parameters:
-        sky: place and month [deg, W/m2, degC]
-        monthly_mean_total: mean daily total on the horizontal [J/m2], scalar
-        count: number of days [-], scalar
-    Returns:
-        days [W/m2, degC], darkest first
-    Raises:
-        OutOfRange: no day, or a mean that the sky does not allow
-    Source: as `day_with_total`; Bendt, Collares-Pereira & Rabl, Solar Energy 27 (1981) 1 (from
-        memory).
-    """
-    require_range(count, 1, 1000, "number of days", "")
-    middles = (np.arange(count) + 0.5) / count
-    totals = _totals(sky, monthly_mean_total, middles)
-    if monthly_mean_total > 0.0:
-        totals = totals * (monthly_mean_total / np.mean(totals))
-    return [day_with_total(sky, float(total)) for total in totals]
-
-
 def daily_horizontal_total(day_of_sun: DayOfSun) -> float:
     """Energy of a day on the horizontal.
 
