@@ -346,6 +346,21 @@ HEAT_LOSS = Kind(
     _one("Btu/h/°F", "Btu/h/degF", 2),
     _one("W/K", "W/K", 2),
 )
+THERMAL_RESISTANCE = Kind(
+    "thermal resistance of a surface",
+    "meter**2*kelvin/watt",
+    "m2_K_per_W",
+    "16 ft2*degF*h/Btu",
+    {
+        "ft2*degF*h/Btu": "foot**2*delta_degF*hour/Btu",
+        "h*ft2*degF/Btu": "foot**2*delta_degF*hour/Btu",
+        "ft2*h*degF/Btu": "foot**2*delta_degF*hour/Btu",
+        "m2*K/W": "meter**2*kelvin/watt",
+        "m2K/W": "meter**2*kelvin/watt",
+    },
+    _one("ft2·°F·h/Btu", "ft2*degF*h/Btu", 1),
+    _one("m2·K/W", "m2*K/W", 2),
+)
 DURATION = Kind(
     "time",
     "second",

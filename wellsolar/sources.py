@@ -56,6 +56,14 @@ SOURCES: dict[str, Source] = {
         "sizing rule of 20, 20 and then 15 gal a person",
         "from memory",
     ),
+    "jacket loss": Source(
+        "UA = A / R of the jacket; the addition for fittings from the gap between a published "
+        "worked figure for an R-16 tank and its jacket alone (15 to 40 %)",
+        "read",
+    ),
+    "rated factor": Source(
+        "Energy balance of the 24-hour test of 10 CFR 430 Subpart B App. E", "from memory"
+    ),
     "draw patterns": Source("10 CFR 430 Subpart B App. E, Tables III.1 to III.4", "from memory"),
     "solar engineering": Source(
         "Duffie & Beckman, Solar Engineering of Thermal Processes: ground reflectance 0.2",

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+from typing import Final
 
 import numpy as np
 
-from wellsolar.physics.solve import require_positive
+from wellsolar.physics.constants import DAY
+from wellsolar.physics.heating import TRADE_HEAT_CAPACITY
+from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.types import Floats, plain
 
 
@@ -32,6 +35,13 @@ def insulation_heat_loss_cylinder(
     require_positive(inner_radius, "inner radius", "m")
     require_positive(thickness, "thickness", "m")
     return plain(2 * np.pi * conductivity * tank_height / np.log1p(thickness / inner_radius))
+
+
+TEST_RISE: Final = (125.0 - 58.0) / 1.8
+"""Cold water to hot in the federal 24-hour test, 67 degF as [K] (from memory)."""
+
+TEST_EXCESS: Final = (125.0 - 67.5) / 1.8
+"""Hot water above the test room, 57.5 degF as [K] (from memory)."""
 
 
 def cylinder_area(tank_volume: Floats, tank_diameter: Floats) -> Floats:
@@ -67,3 +77,28 @@ def heat_loss_from_r_value(r_value: Floats, tank_area: Floats) -> Floats:
     """
     require_positive(r_value, "R-value", "m2 K/W")
     return tank_area / r_value
+
+
+def heat_loss_from_uniform_energy_factor(
+    uniform_energy_factor: Floats, test_draw_volume: Floats
+) -> Floats:
+    """Heat loss coefficient that a storage heater's rated factor implies.
+
+    The factor is the heat of the test day's hot water over the heat put in; what is missing left
+    the tank through its wall in 24 h. An immersed element gives the water all its heat.
+
+    Parameters:
+        uniform_energy_factor: of the label, above 0 and below 1 [-], scalar or array
+        test_draw_volume: hot water of the test's day [m3], scalar or array
+    Returns:
+        heat loss coefficient [W/K], scalar or array
+    Raises:
+        OutOfRange: a factor outside 0 to 1, or a volume that is not positive
+    Source: energy balance of the 24-hour test of 10 CFR 430 Subpart B App. E: 125 degF delivered,
+        58 degF inlet, 67.5 degF air (from memory).
+    """
+    require_positive(uniform_energy_factor, "uniform energy factor", "")
+    require_range(uniform_energy_factor, 0.0, 1.0, "uniform energy factor", "")
+    require_positive(test_draw_volume, "test draw volume", "m3")
+    heat = test_draw_volume * TRADE_HEAT_CAPACITY * TEST_RISE
+    return heat * (1.0 / uniform_energy_factor - 1.0) / (DAY * TEST_EXCESS)

@@ -23,6 +23,7 @@ from wellsolar.site.check_words import as_given as _w
 from wellsolar.site.check_words import count as _count
 from wellsolar.site.check_words import known as _known
 from wellsolar.site.check_words import list_given as _q
+from wellsolar.site.heater_checks import NOT_ARRAYS, water_heater
 from wellsolar.site.locate import Path
 from wellsolar.site.well_checks import restart_levels, well_tests
 from wellsolar.units import digits, item_written, to_unit
@@ -231,10 +232,11 @@ def _cells(module: SimpleNamespace) -> Mistakes:
 def _arrays(site: SimpleNamespace) -> Mistakes:
     yield from _same_names("array", site.array)
     for index, group in enumerate(site.array):
-        if group.name == "grid":
+        if group.name in NOT_ARRAYS:
             yield (
                 ("array", index, "name"),
-                '"grid" is what fed_by calls the public supply: give the array another name',
+                f"{quoted(group.name)} is what fed_by calls the {NOT_ARRAYS[group.name]}: give "
+                "the array another name",
             )
         if group.cable is not None and group.cable.length is None and not _empty(group.cable):
             yield (
@@ -245,42 +247,6 @@ def _arrays(site: SimpleNamespace) -> Mistakes:
 
 def _empty(table: SimpleNamespace) -> bool:
     return all(value is None for value in vars(table).values())
-
-
-def _water_heater(site: SimpleNamespace) -> Mistakes:
-    heater = site.water_heater
-    if heater is None:
-        return
-    names = [group.name for group in site.array if isinstance(group.name, str)]
-    for index, element in enumerate(heater.element):
-        path: Path = ("water_heater", "element", index)
-        fed = element.fed_by
-        if isinstance(fed, str) and fed != "grid" and fed not in names:
-            known = ", ".join(quoted(name) for name in [*names, "grid"])
-            yield (
-                (*path, "fed_by"),
-                f"{quoted(fed)} is no array of this file: expected one of {known}",
-            )
-        yield from _above_inlet(site, (*path, "thermostat"), element.thermostat)
-    outlet: Any = None if heater.mixing_valve is None else heater.mixing_valve.outlet
-    wanted: Any = None if heater.draw is None else heater.draw.temperature
-    yield from _above_inlet(site, ("water_heater", "mixing_valve", "outlet"), outlet)
-    yield from _above_inlet(site, ("water_heater", "draw", "temperature"), wanted)
-    if _known(outlet, wanted) and wanted > outlet:
-        yield (
-            ("water_heater", "draw", "temperature"),
-            f"{_w(wanted)} is hotter than the mixing valve lets through ({_w(outlet)})",
-        )
-
-
-def _above_inlet(site: SimpleNamespace, path: Path, temperature: Any) -> Mistakes:
-    water = None if site.well is None else site.well.water_temperature
-    if _known(temperature, water) and temperature <= water:
-        yield (
-            path,
-            f"{_w(temperature)} is not above the water that comes from the well "
-            f"(well.water_temperature, {_w(water)}): nothing would be heated",
-        )
 
 
 def _sun(site: SimpleNamespace) -> Mistakes:
@@ -356,6 +322,6 @@ _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     _hand_pump,
     _module,
     _arrays,
-    _water_heater,
+    water_heater,
     _sun,
 )

@@ -18,12 +18,16 @@ ALWAYS = ("site", "demand", "piping", "power", "sun", "limits")
 
 @dataclass(frozen=True)
 class Default:
-    """A value to use where the file has none; `path` names arrays of tables as `pump[]`."""
+    """A value to use where the file has none; `path` names arrays of tables as `pump[]`.
+
+    `unless` names keys of the same table that say the same in another way.
+    """
 
     path: str
     value: str | int
     why: str
     source: str
+    unless: tuple[str, ...] = ()
 
 
 @cache
@@ -48,7 +52,7 @@ def fill(raw: dict[str, Any]) -> tuple[dict[str, Any], list[tuple[Path, Default]
     for default in defaults():
         for path, table in _homes(filled, default.path.split("."), ()):
             key = str(path[-1])
-            if key not in table:
+            if key not in table and not any(each in table for each in default.unless):
                 table[key] = default.value
                 used.append((path, default))
     return filled, used

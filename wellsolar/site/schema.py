@@ -278,6 +278,16 @@ class ArrayTable(Table):
     azimuth: Angle | None = None
     """Compass direction the modules face: 0 north, 90 east, 180 south, 270 west."""
     cable: Cable | None = None
+    place: Literal["roof", "ground"] | None = None
+    """On or against a building, or on a rack of its own."""
+    overcurrent: Current | None = None
+    """Rating of the fuse or breaker in the circuit."""
+    isolator_voltage: Voltage | None = None
+    """Direct voltage that a switch within reach may break under load."""
+    isolator_current: Current | None = None
+    ground_fault_protection: Switch | None = None
+    arc_fault_protection: Switch | None = None
+    rapid_shutdown: Switch | None = None
 
 
 class PowerTable(Table):
@@ -308,13 +318,42 @@ class StorageTankTable(Table):
 
 
 class ElementTable(Table):
-    """One heating element and the thermostat that switches it."""
+    """One heating element, or several alike, and the thermostat that switches them."""
 
     position: Literal["lower", "upper"]
     rated_power: Power
     rated_voltage: Voltage
+    count: Annotated[int, Field(strict=True, ge=1, le=6)] = 1
+    wired: Literal["series", "parallel"] = "parallel"
+    """How several elements are joined; switched ones are joined as the sun asks."""
+    temperature_coefficient: (
+        Annotated[Quantity, Reads(kinds.RELATIVE_COEFFICIENT, least=-0.001, most=0.01)] | None
+    ) = None
+    """Of the element's resistance, from 20 degC; None for a resistance that stays."""
+    height: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=0.99)] | None = None
+    """Of element and thermostat over the height of the tank."""
     fed_by: str
-    """The name of an array group, or "grid"."""
+    """The name of an array group, "grid", or "inverter" where the battery's surplus heats it."""
+    coupling: Literal["direct", "switched", "tracking"] = "direct"
+    """Between array and element: a wire, relays that choose a resistance, or electronics that
+    hold the array at its maximum power."""
+    switched_resistances: (
+        Annotated[
+            tuple[Quantity, ...],
+            Reads(kinds.RESISTANCE, above=0.0, most=1.0e5, many=True),
+        ]
+        | None
+    ) = None
+    """What the relays can make; None for all that `count` elements can."""
+    switch_irradiances: (
+        Annotated[tuple[Quantity, ...], Reads(kinds.IRRADIANCE, above=0.0, most=2000.0, many=True)]
+        | None
+    ) = None
+    """Sun at which the relays go to the next lower resistance; None for the best each hour."""
+    tracker_efficiency: Share | None = None
+    tracker_minimum: Annotated[Quantity, Reads(kinds.POWER, least=0.0, most=1.0e5)] | None = None
+    """Array power below which the electronics stand still."""
+    tracker_maximum: Power | None = None
     thermostat: WaterTemperature | None = None
     thermostat_switches: Literal["AC", "DC", "relay"] | None = None
     """What its contacts are rated to break, or "relay" where they only drive a DC-rated switch."""
@@ -337,13 +376,46 @@ class DrawTable(Table):
     volume: Volume | None = None
     temperature: WaterTemperature
     pattern: Annotated[str, Names("draw pattern", hot_water_tables.patterns)]
+    times: (
+        Annotated[tuple[Quantity, ...], Reads(kinds.DURATION, least=0.0, most=86_399.0, many=True)]
+        | None
+    ) = None
+    """Since midnight, when each draw of a list begins, in place of a pattern."""
+    volumes: (
+        Annotated[tuple[Quantity, ...], Reads(kinds.VOLUME, above=0.0, most=100.0, many=True)]
+        | None
+    ) = None
+    """Mixed water of each draw of the list."""
+
+
+class SecondTankTable(Table):
+    """A tank downstream that takes the PV tank's water and heats the rest from the grid."""
+
+    volume: Volume
+    heat_loss: Annotated[Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0)]
+    rated_power: Power
+    thermostat: WaterTemperature
 
 
 class WaterHeaterTable(Table):
     """The storage tank of hot water."""
 
     volume: Volume
-    heat_loss: Annotated[Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0)]
+    heat_loss: Annotated[Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0)] | None = None
+    """Of the whole tank; or insulation, or the rated factor, tell it."""
+    insulation: (
+        Annotated[Quantity, Reads(kinds.THERMAL_RESISTANCE, above=0.0, most=50.0)] | None
+    ) = None
+    """Thermal resistance of the jacket."""
+    uniform_energy_factor: (
+        Annotated[Quantity, Reads(kinds.RATIO, above=0.5, most=0.999)] | None
+    ) = None
+    tank_height: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=10.0)] | None = None
+    """Inside; None for two and a half times the bore."""
+    differential: (
+        Annotated[Quantity, Reads(kinds.TEMPERATURE_DIFFERENCE, least=0.0, most=40.0)] | None
+    ) = None
+    """How far below its setting a thermostat closes again."""
     room_temperature: AirTemperature
     element: tuple[ElementTable, ...] = Field(min_length=1)
     mixing_valve: MixingValveTable | None = None
@@ -351,10 +423,20 @@ class WaterHeaterTable(Table):
     """True where showers, tubs and basins have scald-limiting valves of their own."""
     high_limit: WaterTemperature | None = None
     relief_temperature: WaterTemperature | None = None
+    relief_pressure: Pressure | None = None
+    relief_capacity: Power | None = None
+    """Heat that the relief valve carries away, as its plate states it."""
     check_valve: Switch | None = None
     """True where a check valve, backflow preventer or softener closes the cold side."""
     expansion_tank: Switch | None = None
+    expansion_tank_volume: Volume | None = None
+    expansion_tank_precharge: Pressure | None = None
+    vacuum_relief: Switch | None = None
+    """True where a valve lets air in before the tank can be siphoned empty or drawn in."""
+    above_fixtures: Switch | None = None
+    """True where the tank stands higher than taps that it feeds."""
     draw: DrawTable
+    second_tank: SecondTankTable | None = None
 
 
 class SunTable(Table):

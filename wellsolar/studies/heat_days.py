@@ -14,15 +14,6 @@ from wellsolar.results import HeatDay, HeatMonth
 from wellsolar.studies.pv_heater import HeaterCircuit
 from wellsolar.studies.sunshine import STEP
 
-NODES = 10
-"""Layers of the tank; about 5 to 10 match the trade's rule that 70 % of a tank is usable."""
-
-ELEMENT_HEIGHT = 0.1
-"""Height of the lower element over that of the tank: common practice, no source."""
-
-HYSTERESIS = 5.0
-"""How far below its setpoint a thermostat closes [K]: common practice, no source."""
-
 LONGEST_RUN = 21
 """Days after which a tank that still rises is said not to get there."""
 
@@ -32,13 +23,14 @@ LEAST_RISE = 0.02
 
 @dataclass(frozen=True)
 class TankAtWork:
-    """A tank with what surrounds it; temperatures in degC."""
+    """A tank with what surrounds it; temperatures in degC, the thermostat's differential in K."""
 
     tank: Tank
     inlet: float
     room: float
     tap: float
     setpoint: float
+    differential: float
 
     def run(
         self,
@@ -59,7 +51,7 @@ class TankAtWork:
             self.room,
             self.tap,
             self.setpoint,
-            HYSTERESIS,
+            self.differential,
             step,
         )
 

@@ -13,7 +13,6 @@ from wellsolar.results import (
 from wellsolar.site.schema import ArrayTable, ElementTable
 from wellsolar.studies import heat_verdicts
 from wellsolar.studies.heat_days import (
-    ELEMENT_HEIGHT,
     TankAtWork,
     reaches_in_a_day,
 )
@@ -53,7 +52,9 @@ def one_day_design(
         return None
     month = min(clear, key=lambda day: day.element_energy).month
     day = sky.kinds_of_day(month, tilt, azimuth)["clear"]
-    needed = work.tank.heat_capacity * (1 - ELEMENT_HEIGHT) * (work.setpoint - work.inlet)
+    needed = (
+        work.tank.heat_capacity * (1 - work.tank.element_height) * (work.setpoint - work.inlet)
+    )
     own = (float(element.rated_power), float(element.rated_voltage))
     sold = [
         (each.rated_power, each.rated_voltage)

@@ -9,7 +9,6 @@ from wellsolar import kinds
 from wellsolar.errors import OutOfRange
 from wellsolar.physics import demand, expansion, heating, hot_water, module_fit, scald
 from wellsolar.physics.constants import DAY
-from wellsolar.physics.heat_tank import Tank
 from wellsolar.physics.module import FiveParameters
 from wellsolar.physics.sun_year import HourlyYear
 from wellsolar.results import (
@@ -21,8 +20,6 @@ from wellsolar.results import (
 from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
 from wellsolar.studies import heat_verdicts, heater_verdicts, wiring
 from wellsolar.studies.heat_days import (
-    ELEMENT_HEIGHT,
-    NODES,
     TankAtWork,
     annual_share,
     heat_day,
@@ -39,6 +36,7 @@ from wellsolar.studies.pv_heater import (
 )
 from wellsolar.studies.sun_of_site import plane_of_group
 from wellsolar.studies.sunshine import MONTHS, Sky, orientation, sky_of
+from wellsolar.studies.tank_of_heater import differential_of, heat_loss_of, tank_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Verdict
 
@@ -154,7 +152,10 @@ def _result(
     made += more
     setpoint = _setpoint(heater, heated, made)
     draw = _draw_volume(site, heater, made)
-    work = _work(site, heater, setpoint)
+    loss, assumed = heat_loss_of(heater)
+    if assumed is not None:
+        made.append(assumed)
+    work = _work(site, heater, element, setpoint)
     days = _days(sky, circuit, work, tilt, azimuth)
     driven = None
     if year is not None and draw is not None:
@@ -203,8 +204,8 @@ def _result(
         heating_energy=float(
             heating.heating_energy(float(heater.volume), work.inlet, max(setpoint, work.inlet))
         ),
-        heat_loss=float(heater.heat_loss),
-        standby_loss=float(heater.heat_loss) * (setpoint - work.room),
+        heat_loss=loss,
+        standby_loss=loss * (setpoint - work.room),
         stall_temperature=_stall_temperature(work, days),
         mixing_ratio=float(hot_water.mixing_ratio(setpoint, work.inlet, work.tap)),
         tap_volume=float(
@@ -233,19 +234,16 @@ def _seconds(value: float) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def _work(site: Site, heater: WaterHeaterTable, setpoint: float) -> TankAtWork:
-    tank = Tank(
-        volume=float(heater.volume),
-        nodes=NODES,
-        heat_loss_coefficient=float(heater.heat_loss),
-        element_height=ELEMENT_HEIGHT,
-    )
+def _work(
+    site: Site, heater: WaterHeaterTable, element: ElementTable, setpoint: float
+) -> TankAtWork:
     return TankAtWork(
-        tank=tank,
+        tank=tank_of(heater, element),
         inlet=float(site.well.water_temperature),
         room=float(heater.room_temperature),
         tap=float(heater.draw.temperature),
         setpoint=setpoint,
+        differential=differential_of(heater),
     )
 
 
