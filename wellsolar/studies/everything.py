@@ -13,6 +13,7 @@ from wellsolar.studies.answers import answers
 from wellsolar.studies.casing_bodies import diameters
 from wellsolar.studies.casing_fit import study_casing_fit
 from wellsolar.studies.hand_pump import study_hand_pump
+from wellsolar.studies.module_sheet import study_module_sheet
 from wellsolar.studies.motor_cooling import motor_diameter
 from wellsolar.studies.pressure_tank import study_pressure_tank
 from wellsolar.studies.pumps import study_pumps
@@ -75,6 +76,7 @@ def study_site(
         from wellsolar.studies.heated_tank import study_heated_tank
 
         heated, heat_part = study_heated_tank(site, year)
+    sheet_part = study_module_sheet(site) if {"supply", "heat"} & set(parts) else StudyPart()
     ranges, range_part = (None, StudyPart())
     if "ranges" in parts:
         from wellsolar.studies.ranges import study_ranges
@@ -89,6 +91,7 @@ def study_site(
         "ranges": range_part,
     }
     chosen = [part for name, part in told.items() if name in parts]
+    chosen.append(sheet_part)
     verdicts = tuple(_verdicts(chosen))
     shown_pumps = pumps if "pump" in parts else ()
     return Results(
