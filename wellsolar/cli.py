@@ -24,7 +24,10 @@ TANK = ("tank",)
 HAND = ("hand",)
 RANKING = "ranking"
 RANGES = "ranges"
-HEAT = ("heat",)
+MATCH = ("match",)
+HEAT = ("heat", *MATCH)
+HEAT_RANKING = "heat ranking"
+OUTAGE = ("outage",)
 EVERYTHING = (*PUMP, *TANK, *HAND, *HEAT)
 
 
@@ -120,13 +123,31 @@ def pump(site: str, units: System | None, json_path: str | None, **options: Any)
 
 @wellsolar.command()
 @_reads_site
-def heat(site: str, units: System | None, json_path: str | None) -> int:
+@click.option("--match", is_flag=True, help="Only how array and element suit each other.")
+@click.option(
+    "--rank", is_flag=True, help="Only arrays, elements and tanks, ranked by their hot water."
+)
+@click.option(
+    "--top",
+    type=click.IntRange(1, 100),
+    default=10,
+    show_default=True,
+    metavar="N",
+    help="Print the N best of that ranking.",
+)
+def heat(
+    site: str, units: System | None, json_path: str | None, match: bool, rank: bool, top: int
+) -> int:
     """Check the tank of SITE that modules heat.
 
     The array on its element, days to the setpoint, what the household gets, and whether it is
-    safe.
+    safe. Then what else could stand between array and element, and which element takes the most
+    of the modules in a year.
     """
-    return _study(site, HEAT, units, json_path)
+    if rank:
+        parts = (*(MATCH if match else ()), HEAT_RANKING)
+        return _study(site, parts, units, json_path, top=top, workers=2)
+    return _study(site, MATCH if match else HEAT, units, json_path)
 
 
 @wellsolar.command()
@@ -137,6 +158,17 @@ def hand(site: str, units: System | None, json_path: str | None) -> int:
     Water a minute, effort at the handle, and minutes for a day's water.
     """
     return _study(site, HAND, units, json_path)
+
+
+@wellsolar.command()
+@_reads_site
+def outage(site: str, units: System | None, json_path: str | None) -> int:
+    """Find what is left at SITE when things fail.
+
+    Litres, work and hot water of every source in every outage, and the components whose failure
+    alone leaves too little to live on, with the change that helps.
+    """
+    return _study(site, OUTAGE, units, json_path)
 
 
 @wellsolar.command()
@@ -183,7 +215,7 @@ def _study(
     from wellsolar.studies.everything import Options, study_site
 
     system = units or site_file.site.site.print_units
-    if RANKING in parts:
+    if {RANKING, HEAT_RANKING} & set(parts):
         from wellsolar.reports.progress import bar
 
         with bar("ranking") as progress:

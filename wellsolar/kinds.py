@@ -244,6 +244,15 @@ TEMPERATURE_DIFFERENCE = Kind(
     _one("K", "K", 1),
 )
 POWER = Kind("power", "watt", "W", "1200 W", _POWERS, _one("W", "W", 0), _one("W", "W", 0))
+HEAT_INPUT = Kind(
+    "heat input",
+    "watt",
+    "W",
+    "15000 Btu/h",
+    _POWERS,
+    _one("Btu/h", "Btu/h", 0),
+    _one("W", "W", 0),
+)
 SHAFT_POWER = Kind(
     "motor power", "watt", "W", "1/2 hp", _POWERS, _one("hp", "hp", 2), _one("W", "W", 0)
 )

@@ -12,7 +12,7 @@ from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from wellsolar.data import wiring
-from wellsolar.physics import cable, constants, hand_pump, motor, pressure_tank
+from wellsolar.physics import cable, constants, human_power, motor, pressure_tank
 
 PSI = scipy.constants.psi
 
@@ -75,8 +75,8 @@ def test_run_time_is_the_integral_of_filling():
 
 def test_sustained_duration_is_the_root_of_sustained_power():
     for power, age in ((100.0, 35.0), (150.0, 25.0), (90.0, 55.0)):
-        root = brentq(lambda t, p=power, a=age: hand_pump.sustained_power(t, a) - p, 240, 28_800)
-        assert hand_pump.sustained_duration(power, age) == pytest.approx(root, rel=1e-9)
+        root = brentq(lambda t, p=power, a=age: human_power.sustained_power(t, a) - p, 240, 28_800)
+        assert human_power.sustained_duration(power, age) == pytest.approx(root, rel=1e-9)
 
 
 @pytest.mark.parametrize("power_factor", [0.2, 0.6, 1.0])

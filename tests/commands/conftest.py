@@ -16,24 +16,46 @@ import pytest
 
 from wellsolar import kinds
 from wellsolar.results import (
+    ArrayCircuit,
+    ArrayMatch,
+    CouplingMonth,
+    CouplingWay,
+    CurrentCeiling,
+    DarkDay,
+    DischargePoint,
+    Diversion,
     Duty,
     HandDuty,
+    HandPlace,
     HandPumpResult,
+    HandSpell,
     HandTask,
+    HandWorker,
     HeadPiece,
     HeatDay,
     HeatedTankResult,
     HeatMonth,
+    HeatSafety,
+    HeatStart,
+    HouseholdMonth,
+    HouseholdYear,
+    LiftResult,
+    MatchResult,
+    NobodyHome,
     OneDayDesign,
     PressureTankResult,
     PumpResult,
     Results,
+    ShelfElement,
     StartResult,
     SunPoint,
     SupplyMonth,
     SupplyResult,
     TankCycle,
+    TankPressure,
+    Thresholds,
     WireResult,
+    WiringChange,
 )
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Rule, say
@@ -129,15 +151,52 @@ def make_tank() -> PressureTankResult:
 
 
 def make_hand_pump() -> HandPumpResult:
+    worker = HandWorker(35.0, 0.8, None)
     return HandPumpResult(
         kind="suction", swept_volume=3.1e-4, pumping_level=6.1, level_known=True, rod_weight=21.0,
         suction_limit=9.4, suction_lift=6.1, greatest_head=36.3,
         duties=(
-            HandDuty("to the spout", 28.3, 800.0, 167.0, 71.0, 1.86e-4, 1.56e-4, 0.56),
+            HandDuty("to the spout", 28.3, 800.0, 167.0, 71.0, 1.86e-4, 1.56e-4, 0.56, 167.0, 3.1,
+                     40.2, 88.0, 0.0011, 2.8e-4, 106.0, 1.4e-4),
             HandDuty("into the tank at cut-out", 68.0, 1588.0, 331.0, 171.0, 1.86e-4, 6.5e-5,
-                     0.23),
+                     0.23, 331.0, 4.2, 81.0, 170.0, 0.0023, 2.7e-4, 256.0, 6.1e-5, None,
+                     "cut-out"),
         ),
-        tasks=(HandTask("a bucket", 0.02, 128.0, 72.0),),
+        tasks=(
+            HandTask("a bucket", 0.02, 128.0, 72.0, "bucket", "spout", 1, 71.0, 1.56e-4, "power"),
+            HandTask("survival", 0.06, 430.0, 216.0, "survival", "spout", 1, 62.0, 1.4e-4, "day"),
+        ),
+        low_level=7.3, static_level=5.2, low_static_level=6.4, cylinder_depth=None,
+        counterweight=12.0, greatest_depth=None, depth_limit=None, people_pumping=1,
+        worker=worker,
+        places=(HandPlace("spout", "the spout", (0.0, 71.0), (0.0, 1.86e-4), 2.8e-4),),
+        spells=(HandSpell(240.0, 176.0, 1.86e-4, 0.0446, 1.86e-4, 0.0447),),
+        discharge=(DischargePoint(15.0, 3.6e-4, 75.0, 53.0, 0.708, 3.1e-4),),
+    )  # fmt: skip
+
+
+def make_lift() -> LiftResult:
+    point = DischargePoint(10.0, 5.8e-4, 88.0, 57.2, 0.65)
+    return LiftResult(
+        name="rope pump", kind="rope pump", head=12.0, low_head=13.5, level_known=True,
+        pumping_level=11.1, greatest_head=30.0, flow=4.86e-4, water_power=57.3, input_power=88.1,
+        efficiency=0.65, points=(point,), by_head=(point,), people=1,
+        worker=HandWorker(35.0, 0.8, None),
+        places=(HandPlace("spout", "the spout", (0.0, 88.0), (0.0, 4.86e-4), None),),
+        tasks=(
+            HandTask("a bucket", 0.02, 41.0, None, "bucket", "spout", 1, 88.0, 4.86e-4, "strokes"),
+        ),
+    )  # fmt: skip
+
+
+def make_safety() -> HeatSafety:
+    return HeatSafety(
+        hottest=60.0, guarded=76.7, kill_time=120.0, heat_through=60.0, heat_through_time=3600.0,
+        boiling_temperature=99.1, heat_input=5780.0, array_input=1280.0, element_voltage=128.0,
+        element_power=1280.0, most_series=None,
+        pressure=TankPressure(98.9, 1_034_214.0, 930_792.0, 344_738.0, 0.0032, 372_000.0, 0.11,
+                              0.0062),
+        circuit=ArrayCircuit(184.4, 11.9, 14.9, 15.0, 30.0, None),
     )  # fmt: skip
 
 
@@ -150,13 +209,15 @@ def make_heated_tank() -> HeatedTankResult:
     days = tuple(
         HeatDay(month, kind, 1.4e7 * share, 1.35e7 * share, 1.7e7 * share, 1080.0 * share,
                 11.0 + 45.0 * share, 51_600.0 if share == 1.0 else None,
-                1 if share == 1.0 else None, 31.0 if share > 0.5 else None)
+                1 if share == 1.0 else None, 31.0 if share > 0.5 else None,
+                (HeatStart("half way", 35.6, 46_800.0 if share == 1.0 else None),
+                 HeatStart("lukewarm", 32.2, None),
+                 HeatStart("the day before", 39.0 - month, 43_200.0 if share == 1.0 else None)))
         for kind, share in (("clear", 1.0), ("typical", 0.7), ("poor", 0.2))
         for month in range(1, 13)
     )  # fmt: skip
     months = tuple(
-        HeatMonth(month, 1.1e7, 1.0e7, 1.3e7, 9.1e6, 2.4e7, 8.2e6, 2.2e6, 0.19, 41.0, 0.13)
-        for month in range(1, 13)
+        HeatMonth(month, 1.1e7, 1.0e7, 1.3e7, 9.1e6, 2.4e7, 8.2e6, 2.2e6) for month in range(1, 13)
     )
     return HeatedTankResult(
         array="heater array [old]", modules=4, series=4, parallel=1, tilt=45.0, azimuth=180.0,
@@ -174,7 +235,42 @@ def make_heated_tank() -> HeatedTankResult:
         months=months, annual_share=0.42, half_share_draw=None,
         one_day_volume=0.08,
         one_day=OneDayDesign(12, 5, 2, 5500.0, 240.0, False),
+        safety=make_safety(),
+        households=tuple(
+            HouseholdYear(name, 63_000.0, tuple(
+                HouseholdMonth(month, 30, 2.7e8, grid, 6.5e7, 7.4e8, 2.1e8 + grid, 4.4, 1.27,
+                               41.0 + month, 3, 17)
+                for month in range(1, 13)
+            ))
+            for name, grid in (("PV", 0.0), ("upper element", 4.9e8), ("second tank", 5.1e8))
+        ),
+        evening_draw=0.11, evening_thermostat=49.3,
+        nobody_home=NobodyHome(6, 93.1, 76.7, 1.7, 98.9, None),
+        dark_days=tuple(
+            DarkDay(day, 40.0 - day, 44.0 - day, 0.11 / day, 59.0 - day, 0.29 / day)
+            for day in range(1, 8)
+        ),
     )  # fmt: skip
+
+
+def make_matching() -> MatchResult:
+    own = CouplingWay("own", "as it is: straight on the element", (12.8,), 4.7e9, 0.64)
+    best = CouplingWay("best_single", "best single resistance", (20.8,), 5.6e9, 0.77)
+    match = ArrayMatch(
+        array="heater array [old]", series=4, parallel=1, coupling="direct", resistance=12.8,
+        cable_resistance=0.14, matched_resistance=14.2, peak_power=1190.0, own=own,
+        best_single=best, ways=(own, best),
+        months=tuple(CouplingMonth(month, 3.9e8, 4.7e8, 6.1e8) for month in range(1, 13)),
+        shelf=(ShelfElement("3000 W 240 V", 19.2, 5.6e9, 0.996, 146.0, 0.61, 0.37, 3000.0, 240.0,
+                            1, True, "alone"),),
+        wirings=(WiringChange("as it is", 4, 1, 4.7e9, 0.0, 20.8, 5.6e9, 188.0, 145.0),),
+        ceiling=CurrentCeiling(1204.0, 0.94, 0.81, 0.02, 0.015),
+        thresholds=Thresholds((12.8, 25.6), (), (310.0,), 5.9e9, 6.0e9), lift=None,
+    )  # fmt: skip
+    diversion = Diversion(
+        True, "backup pump", 8, 4500.0, None, 1.1e10, 9.6e9, 0.93, 590.0, (8e8,) * 12, (9e8,) * 12
+    )
+    return MatchResult(match, diversion, full=True)
 
 
 def make_results() -> Results:
@@ -206,7 +302,8 @@ def make_results() -> Results:
         pumps=(make_pump("house pump", "existing", 6.9e-4),
                make_pump("backup pump", "backup", 2.1e-4, known=False)),
         supply=(make_supply(),), pressure_tank=make_tank(), hand_pump=make_hand_pump(),
-        heated_tank=make_heated_tank(), verdicts=verdicts,
+        lifts=(make_lift(),),
+        heated_tank=make_heated_tank(), matching=make_matching(), verdicts=verdicts,
         assumptions=(
             Assumption("site.altitude", Quantity(0.0, kinds.LENGTH, written="0 ft"), "sea level",
                        "common practice"),

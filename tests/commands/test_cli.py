@@ -197,11 +197,12 @@ def test_an_interruption_is_told_apart(
 @pytest.mark.parametrize(
     ("command", "parts"),
     [
-        ("check", ("pump", "supply", "tank", "hand", "heat")),
+        ("check", ("pump", "supply", "tank", "hand", "heat", "match")),
         ("pump", ("pump", "supply", "ranking", "ranges")),
         ("tank", ("tank",)),
         ("hand", ("hand",)),
-        ("heat", ("heat",)),
+        ("heat", ("heat", "match")),
+        ("heat --match", ("match",)),
     ],
 )
 def test_each_command_asks_for_its_parts(
@@ -217,8 +218,9 @@ def test_each_command_asks_for_its_parts(
         return results
 
     monkeypatch.setattr(everything, "study_site", study_site)
-    assert __main__.main([command, "site.toml", "--units", "si"]) == 1
-    assert __main__.main([command, "site.toml"]) == 1
+    words = command.split()
+    assert __main__.main([*words, "site.toml", "--units", "si"]) == 1
+    assert __main__.main([*words, "site.toml"]) == 1
     assert asked == [(parts, "SI"), (parts, "US")]
 
 

@@ -270,7 +270,7 @@ def test_what_is_no_number_prints_as_nothing(results: Results) -> None:
 def test_results_without_anything_still_make_a_page(results: Results) -> None:
     bare = replace(
         results, pumps=(), supply=(), pressure_tank=None, hand_pump=None, heated_tank=None,
-        verdicts=(), assumptions=(), cautions=(), notes=(),
+        matching=None, lifts=(), verdicts=(), assumptions=(), cautions=(), notes=(),
     )  # fmt: skip
     text = printed(bare)
     assert "Nothing was judged: the site file lacks what the question needs." in text

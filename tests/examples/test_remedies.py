@@ -286,7 +286,11 @@ class TestRemedies:
             ("scald protection at fixtures",
              ("fixture_valves = true", "fixture_valves = false"), None),
             ("thermal expansion", ("check_valve = false", "check_valve = true\n"
-             "expansion_tank = false"), ("expansion_tank = false", "expansion_tank = true")),
+             "expansion_tank = false"), ("expansion_tank = false", "expansion_tank = true\n"
+             'expansion_tank_volume = "3 gal"\nexpansion_tank_precharge = "60 psi"')),
+            ("relief capacity", ('"100000 Btu/h"', '"15000 Btu/h"'), None),
+            ("isolator", ('isolator_voltage = "600 V"', 'isolator_voltage = "150 V"'), None),
+            ("rapid shutdown", ("rapid_shutdown = true", "rapid_shutdown = false"), None),
         ],
     )  # fmt: skip
     def test_guards_of_the_tank(

@@ -1,4 +1,4 @@
-"""What must hold for any tank, motor, cable and hand pump, and for the shipped wiring tables."""
+"""What must hold for any tank, motor and cable, and for the shipped wiring tables."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from wellsolar.data import rows, wiring
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import cable, demand, hand_pump, motor, pressure_tank
+from wellsolar.physics import cable, demand, motor, pressure_tank
 
 PSI = 6894.757293168361
 modest = settings(max_examples=60, deadline=None)
@@ -20,8 +20,6 @@ modest = settings(max_examples=60, deadline=None)
 volumes = st.floats(0.005, 2.0)
 atmospheres = st.floats(60e3, 105e3)
 flows = st.floats(1e-5, 3e-3)
-heads = st.floats(1.0, 150.0)
-bores = st.floats(0.02, 0.15)
 
 
 @st.composite
@@ -292,70 +290,6 @@ class TestCable:
     def test_phases_other_than_one_and_three(self):
         with pytest.raises(OutOfRange, match="phases is 2; it must be 1 or 3"):
             cable.voltage_drop(1.0, 0.004, 10.0, 2)
-
-
-class TestHandPump:
-    @modest
-    @given(bores, st.floats(0.05, 0.4), heads, st.floats(0.2, 1.5), st.floats(0.5, 1.0))
-    def test_power_is_work_per_stroke_times_rate(self, bore, stroke, head, rate, efficiency):
-        water = hand_pump.flow(bore, stroke, rate, 1.0)
-        power = hand_pump.input_power(water, head, 999.0, efficiency)
-        work = hand_pump.work_per_stroke(bore, stroke, head, 999.0, efficiency)
-        assert power == pytest.approx(work * rate)
-        back = hand_pump.power_limited_flow(power, head, 999.0, efficiency)
-        assert back == pytest.approx(water)
-        assert hand_pump.overall_efficiency(water, head, power, 999.0) == pytest.approx(efficiency)
-
-    @modest
-    @given(bores, st.floats(0.05, 0.4), heads, st.floats(3.0, 12.0), st.floats(0.5, 1.0))
-    def test_a_longer_handle_changes_force_not_work(self, bore, stroke, head, lever, efficiency):
-        pull = hand_pump.rod_pull(bore, head, 999.0, 0.0)
-        force = hand_pump.handle_force(pull, lever, efficiency)
-        work = hand_pump.work_per_stroke(bore, stroke, head, 999.0, efficiency)
-        assert force * lever * stroke == pytest.approx(work)
-
-    @modest
-    @given(st.floats(50.0, 500.0), st.floats(3.0, 12.0), st.floats(0.5, 1.0), heads)
-    def test_head_and_bore_limits_are_inverse(self, force, lever, efficiency, head):
-        bore = hand_pump.bore_limit(force, lever, efficiency, 999.0, head)
-        back = hand_pump.greatest_head_by_force(force, lever, efficiency, bore, 999.0, 0.0)
-        assert back == pytest.approx(head)
-        pull = hand_pump.rod_pull(bore, head, 999.0, 0.0)
-        assert hand_pump.handle_force(pull, lever, efficiency) == pytest.approx(force)
-
-    def test_a_rod_too_heavy_leaves_no_head(self):
-        assert hand_pump.greatest_head_by_force(100.0, 4.0, 0.9, 0.05, 999.0, 500.0) == 0.0
-
-    @modest
-    @given(st.floats(240.0, 28_800.0), st.floats(20.0, 60.0), st.floats(0.3, 1.0))
-    def test_duration_undoes_power(self, duration, age, arm_factor):
-        power = hand_pump.sustained_power(duration, age, arm_factor)
-        back = hand_pump.sustained_duration(power, age, arm_factor)
-        assert back == pytest.approx(duration, rel=1e-9)
-
-    @modest
-    @given(st.floats(240.0, 28_000.0), st.floats(20.0, 59.0))
-    def test_longer_and_older_is_weaker(self, duration, age):
-        power = hand_pump.sustained_power(duration, age)
-        assert hand_pump.sustained_power(duration + 60.0, age) < power
-        assert hand_pump.sustained_power(duration, age + 1.0) < power
-
-    def test_a_light_effort_lasts_to_the_end_of_the_rule(self):
-        assert hand_pump.sustained_duration(30.0) == 28_800.0
-
-    def test_outside_the_rule(self):
-        with pytest.raises(OutOfRange, match="duration of effort is 200 s, allowed is 240 to"):
-            hand_pump.sustained_power(200.0)
-        with pytest.raises(OutOfRange, match="duration of effort is 30000 s"):
-            hand_pump.sustained_power(30_000.0)
-        with pytest.raises(OutOfRange, match="age is 12 years, allowed is 20 to 60 years"):
-            hand_pump.sustained_power(600.0, 12.0)
-        with pytest.raises(OutOfRange, match=r"power over that of a 4 min effort is 1\.8"):
-            hand_pump.sustained_duration(400.0)
-
-    def test_a_rod_as_light_as_water_weighs_nothing_and_a_lighter_one_floats(self):
-        assert hand_pump.rod_weight_in_water(1.0, 30.0, 999.0, 999.0) == 0.0
-        assert hand_pump.rod_weight_in_water(1.0, 30.0, 700.0, 999.0) < 0.0
 
 
 class TestDemand:

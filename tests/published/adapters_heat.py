@@ -20,6 +20,8 @@ from wellsolar.physics import (
     mixed_tank,
     overheating,
     scald,
+    tank_events,
+    two_tanks,
 )
 
 TEN_HOURS_GAIN = np.array([0, 0, 0, 10, 21, 30, 40, 55, 65, 55]) * 1e6
@@ -301,6 +303,91 @@ def high_limit_opens(power: float, start_temperature: float, high_limit: float) 
         high_limit=high_limit,
     )  # fmt: skip
     return run.high_limit_time
+
+
+def _uneven(length: float, longest: float) -> np.ndarray:
+    """Steps [s] of many lengths, none above the longest, that fill a run."""
+    steps = longest * np.tile([0.2, 1.0, 0.55, 0.003], 1 + int(length / (1.753 * longest)))
+    ends = np.cumsum(steps)
+    return np.diff(np.append(0.0, np.append(ends[ends < length - 1e-6], length)))
+
+
+def uneven_cooling(hours: float) -> float:
+    """Mean temperature [degC] of the tank of T2 after hours of uneven steps."""
+    step = _uneven(hours * 3600.0, 3600.0)
+    zero = np.zeros(step.size)
+    run = heat_tank.simulate(
+        heat_tank.Tank(0.3, 8, 2.0, volumetric_heat_capacity=4186e3), 60.0, zero, zero, 10.0,
+        20.0, 45.0, math.inf, 5.0, step,
+    )  # fmt: skip
+    return float(run.mean_temperature[-1])
+
+
+def uneven_half_sine(hours: float) -> float:
+    """The one-node tank of E5 [degC] after hours of uneven steps."""
+    step = _uneven(hours * 3600.0, 1800.0)
+    edges = np.append(0.0, np.cumsum(step))
+    energy = 2500 * 36000 / math.pi * (1 - np.cos(math.pi * edges / 36000))
+    run = heat_tank.simulate(
+        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), 15.0,
+        np.diff(energy) / step, np.zeros(step.size), 10.0, 20.0, 45.0, math.inf, 5.0, step,
+    )  # fmt: skip
+    return float(run.mean_temperature[-1])
+
+
+def uneven_drawn_heat(nodes: float) -> float:
+    """Heat drawn with a tank's volume in uneven steps over what the tank held [-]."""
+    step = _uneven(3600.0, 120.0)
+    zero = np.zeros(step.size)
+    tank = heat_tank.Tank(1.0, int(nodes), 0.0, effective_conductivity=0.0)
+    run = heat_tank.simulate(
+        tank, 1.0, zero, step / step.sum(), 0.0, 20.0, 90.0, math.inf, 5.0, step,
+        largest_shift=0.002,
+    )  # fmt: skip
+    return run.energy_delivered / heat_tank.WATER_HEAT_CAPACITY_50
+
+
+def uneven_settled(days: float, place: float) -> float:
+    """Temperature [degC] at a height [m] of the tank of T12 after days of uneven steps."""
+    return float(np.interp(place, (np.arange(120) + 0.5) * 1.5 / 120, _uneven_settling(days)))
+
+
+@cache
+def _uneven_settling(days: float) -> np.ndarray:
+    tank = heat_tank.Tank(
+        0.3, 120, 0.0, effective_conductivity=0.6, height=1.5,
+        volumetric_heat_capacity=0.6 / 1.5e-7,
+    )  # fmt: skip
+    step = _uneven(days * 86400.0, 3000.0)
+    zero = np.zeros(step.size)
+    start = np.where(np.arange(120) < 60, 20.0, 60.0)
+    return heat_tank.simulate(
+        tank, start, zero, zero, 10.0, 20.0, 45.0, math.inf, 5.0, step
+    ).end_temperatures  # fmt: skip
+
+
+def two_tanks_drawn_heat(nodes: float, second_nodes: float) -> float:
+    """Heat drawn with one tank volume from two equal halves in series over what they held [-]."""
+    count = 100
+    zero = np.zeros(count)
+    halves = [
+        heat_tank.Tank(0.5, int(each), 0.0, effective_conductivity=0.0)
+        for each in (nodes, second_nodes)
+    ]
+    run = two_tanks.simulate_two_tanks(
+        halves[0], halves[1], 1.0, 1.0, zero, np.full(count, 1.0 / count), 0.0, 20.0, 90.0,
+        math.inf, 5.0, 60.0, largest_shift=0.002,
+    )  # fmt: skip
+    return run.energy_delivered / heat_tank.WATER_HEAT_CAPACITY_50
+
+
+def year_of_pattern(pattern: str, days: float) -> float:
+    """Water [m3] of a run's steps that follow a federal pattern, none scaled."""
+    draws = tank_events.every_day(
+        hot_water_tables.draw_pattern(pattern), int(days), hot_water_tables.FIRST_DRAW
+    )
+    hours = np.zeros(int(days) * 24)
+    return float(tank_events.schedule(hours, draws, 10.0, 20.0, 3600.0).tap_draw.sum())
 
 
 def stepped_delivery(

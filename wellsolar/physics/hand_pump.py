@@ -1,29 +1,15 @@
-"""A lever-driven piston pump in a well, and the person who drives it."""
+"""A lever-driven piston pump in a well."""
 
 from __future__ import annotations
 
 import math
-from typing import Final
 
 import numpy as np
 
-from wellsolar.physics.constants import HORSEPOWER, STANDARD_GRAVITY
+from wellsolar.physics.constants import STANDARD_GRAVITY
 from wellsolar.physics.pump import water_power
-from wellsolar.physics.solve import require_range
 from wellsolar.physics.types import Floats
 from wellsolar.physics.water import column_pressure
-
-SHORTEST_EFFORT: Final = 4.0 * 60.0
-"""Shortest duration of the rule of human power [s]; validity as quoted with the rule."""
-
-LONGEST_EFFORT: Final = 480.0 * 60.0
-"""Longest duration of the rule of human power [s]; validity as quoted with the rule."""
-
-EFFORT_AGES: Final = (20.0, 35.0, 60.0)
-"""Ages of the rule of human power [years]."""
-
-EFFORT_AGE_FACTORS: Final = (1.15, 1.0, 0.80)
-"""Factor on human power at those ages [-]; as quoted with the rule."""
 
 
 def swept_volume(bore: Floats, stroke: Floats) -> Floats:
@@ -202,53 +188,6 @@ def overall_efficiency(flow: Floats, head: Floats, human_power: Floats, density:
     return water_power(flow, head, density) / human_power
 
 
-def sustained_power(duration: Floats, age: Floats = 35.0, arm_factor: Floats = 1.0) -> Floats:
-    """Power that a fit labourer keeps up for a time, legs and arms together.
-
-    People scatter by 30 % about it. Work with the arms alone is weaker: `arm_factor` lowers it.
-
-    Parameters:
-        duration: time of steady work, 4 min to 8 h [s], scalar or array
-        age: 20 to 60, interpolated between 20, 35 and 60 [years], scalar or array
-        arm_factor: share of whole-body power that the work allows [-], scalar or array
-    Returns:
-        power [W]
-    Raises:
-        OutOfRange: a duration or age outside the rule
-    Source: Krendel's rule, hp = 0.35 - 0.092 log10(minutes) (from memory); its range, its age
-        factors and its checks, 1/8 hp for 4 h and 1/4 hp for 12 min, as quoted on a public page.
-
-    >>> float(sustained_power(12 * 60.0) / HORSEPOWER)
-    0.25
-    """
-    require_range(duration, SHORTEST_EFFORT, LONGEST_EFFORT, "duration of effort", "s")
-    horsepower = 0.35 - 0.092 * np.log10(duration / 60.0)
-    return horsepower * HORSEPOWER * _age_factor(age) * arm_factor
-
-
-def sustained_duration(
-    human_power: Floats, age: Floats = 35.0, arm_factor: Floats = 1.0
-) -> Floats:
-    """Time for which a fit labourer keeps up a power; the inverse of sustained_power.
-
-    Parameters:
-        human_power: power of the person [W], scalar or array
-        age: 20 to 60, interpolated between 20, 35 and 60 [years], scalar or array
-        arm_factor: share of whole-body power that the work allows [-], scalar or array
-    Returns:
-        time [s]; 8 h, where the rule ends, for any smaller power
-    Raises:
-        OutOfRange: more than the power of 4 min, or an age outside the rule
-    Source: Krendel's rule, see sustained_power.
-    """
-    greatest = sustained_power(SHORTEST_EFFORT, age, arm_factor)
-    # The slack lets a power that sustained_power gave come back in.
-    require_range(human_power / greatest, 0.0, 1.0 + 1e-9, "power over that of a 4 min effort", "")
-    horsepower = human_power / (HORSEPOWER * _age_factor(age) * arm_factor)
-    seconds = 60.0 * 10.0 ** ((0.35 - horsepower) / 0.092)
-    return np.clip(seconds, SHORTEST_EFFORT, LONGEST_EFFORT)
-
-
 def rod_stretch(
     pull_change: Floats, rod_length: Floats, rod_diameter: Floats, youngs_modulus: Floats
 ) -> Floats:
@@ -314,10 +253,18 @@ def greatest_head_by_force(
     return np.maximum(pull, 0.0) / (density * STANDARD_GRAVITY * _area(bore))
 
 
+def effective_stroke(stroke: Floats, stretch: Floats) -> Floats:
+    """Travel of the piston that is left of the rod's travel at the head of the well.
+
+    Parameters:
+        stroke: travel of the rod at its top [m], scalar or array
+        stretch: of the rod when it takes up the column [m], scalar or array
+    Returns:
+        travel of the piston [m]; 0 where the stretch takes all of it
+    Source: geometry; a rising main that hangs free stretches too, which is not in it.
+    """
+    return np.maximum(stroke - stretch, 0.0)
+
+
 def _area(diameter: Floats) -> Floats:
     return math.pi / 4.0 * diameter**2
-
-
-def _age_factor(age: Floats) -> Floats:
-    require_range(age, EFFORT_AGES[0], EFFORT_AGES[-1], "age", "years")
-    return np.interp(age, EFFORT_AGES, EFFORT_AGE_FACTORS)

@@ -17,8 +17,14 @@ from typing import Final
 
 import numpy as np
 
-from wellsolar.errors import OutOfRange
 from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.tank_drive import (
+    balance_error,
+    require_thermostats,
+    run_kernel,
+    step_ends,
+    tank_drive,
+)
 from wellsolar.physics.tank_kernel import step_nodes
 from wellsolar.physics.types import FloatArray, Floats
 
@@ -84,6 +90,35 @@ class Tank:
         """Heat capacity of the water in the tank [J/K]."""
         return self.volume * self.volumetric_heat_capacity
 
+    @property
+    def node_volume(self) -> float:
+        """Volume of one node [m3]."""
+        return self.volume / self.nodes
+
+    @property
+    def loss_rate(self) -> float:
+        """Heat loss coefficient over heat capacity [1/s]."""
+        return self.heat_loss_coefficient / self.heat_capacity
+
+    @property
+    def conduction_rate(self) -> float:
+        """Conductance between two nodes over the heat capacity of one [1/s]."""
+        spacing = self.inside_height / self.nodes
+        return self.effective_conductivity / (self.volumetric_heat_capacity * spacing**2)
+
+    def stored_heat(self, start_temperatures: FloatArray, node_temperatures: FloatArray) -> float:
+        """Heat that the water took up between two states.
+
+        Parameters:
+            start_temperatures: of the nodes before [degC], array of nodes
+            node_temperatures: of the nodes after [degC], array of nodes
+        Returns:
+            heat, negative where it cooled [J]
+        Source: constant heat capacity.
+        """
+        rise = math.fsum(node_temperatures) - math.fsum(start_temperatures)
+        return self.node_volume * self.volumetric_heat_capacity * rise
+
     def node_at(self, relative_height: float) -> int:
         """The node at a height.
 
@@ -148,20 +183,22 @@ def simulate(
     tap_temperature: float,
     setpoint: float,
     hysteresis: float,
-    step: float,
+    step: Floats,
     grid_power: Floats = 0.0,
     grid_height: float = 0.8,
     grid_setpoint: float = math.nan,
     high_limit: float = math.inf,
     largest_shift: float = 0.1,
+    machine: bool = False,
 ) -> TankRun:
     """A stratified tank stepped through a day or a year.
 
     The draw leaves through a mixing valve: the hot share is (tap - inlet) / (top - inlet) while
     the top is hotter than the tap wants, all hot below. A thermostat senses the node of its own
-    element and stops exactly at its setpoint, within the step; the high limit senses the node
-    of the grid element, opens both elements and stays open (it has a hand reset). Nothing
-    boils here: a run above 99 degC says that the relief valve has opened.
+    element; it opens exactly at its setpoint and closes exactly at its lower end, within the
+    step. The high limit senses the node of the grid element, opens both elements and stays open
+    (it has a hand reset). Nothing boils here: a run above 99 degC says that the relief valve has
+    opened. Steps may differ in length: `tank_events` lays them along the draws and the sun.
 
     Parameters:
         tank: the tank [-]
@@ -173,13 +210,14 @@ def simulate(
         tap_temperature: wanted at the tap [degC], scalar
         setpoint: the PV element's thermostat opens here [degC], scalar; inf for no thermostat
         hysteresis: thermostats close this far below their setpoint [K], scalar
-        step: length of a step, at most 3600 [s], scalar
+        step: length of each step, at most 3600 [s], scalar or array of steps
         grid_power: power on offer to the grid element [W], scalar or array of steps
         grid_height: height of the grid element over the tank's height [0..1], scalar
         grid_setpoint: the grid element's thermostat [degC], scalar; nan for no grid element
         high_limit: cut-out with hand reset [degC], scalar; inf for none
         largest_shift: part of a node that one sub-step may draw [-], scalar in (0, 1]; N nodes
             mix a draw as N / (1 - shift) tanks in series, whatever the step; 1 is plug flow
+        machine: in machine code, where that can be [-]; pays from about two years on
     Returns:
         series and energies of the run [J], a TankRun
     Raises:
@@ -187,87 +225,56 @@ def simulate(
     Source: nodes in series with one-dimensional plug flow and buoyant mixing as described by
         Duffie & Beckman, Solar Engineering of Thermal Processes, ch. 8 (from memory).
     """
-    powers, draws = np.asarray(heater_power, float), np.asarray(tap_draw, float)
-    steps = powers.size
-    require_positive(step, "step", "s")
-    require_range(step, 0.0, 3600.0, "step", "s")
-    require_range(hysteresis, 0.0, math.inf, "hysteresis", "K")
-    require_positive(largest_shift, "largest shift", "of a node")
-    require_range(largest_shift, 0.0, 1.0, "largest shift", "of a node")
-    require_range(setpoint, -math.inf, math.inf, "setpoint", "degC")
     require_range(grid_height, 0.0, 1.0, "grid element height", "of the height")
-    series = {
-        "heater power [W]": powers,
-        "tap draw [m3]": draws,
-        "grid power [W]": np.broadcast_to(np.asarray(grid_power, float), powers.shape),
-        "inlet temperature [degC]": np.broadcast_to(np.asarray(inlet_temperature), powers.shape),
-        "room temperature [degC]": np.broadcast_to(np.asarray(room_temperature), powers.shape),
-    }
-    for number, (name, values) in enumerate(series.items()):
-        if values.shape != (steps,) or not np.all(np.isfinite(values)):
-            raise OutOfRange(f"{name}: needs {steps} finite values, one a step")
-        if number < 3 and np.any(values < 0):
-            raise OutOfRange(f"{name}: {float(values.min())} is below 0")
-    start = np.broadcast_to(np.asarray(start_temperatures, float), (tank.nodes,)).tolist()
-    columns = [[0.0] * steps for _ in range(7)]
-    totals = [0.0] * 4
-    temperatures = list(start)
-    power_list, draw_list, grid_list, inlet_list, room_list = (
-        values.tolist() for values in series.values()
+    drive = tank_drive(
+        step, heater_power, tap_draw, grid_power, inlet_temperature, room_temperature
     )
-    mean, top, element, taken, grid_taken, delivered, short = columns
-    node_height = tank.inside_height / tank.nodes
-    step_nodes(
-        node_temperatures=temperatures,
-        heater_power=power_list,
-        tap_draw=draw_list,
-        grid_power=grid_list,
-        inlet_temperature=inlet_list,
-        room_temperature=room_list,
-        mean_temperature=mean,
-        top_temperature=top,
-        element_temperature=element,
-        heater_energy=taken,
-        grid_energy=grid_taken,
-        delivered_energy=delivered,
-        short_energy=short,
-        totals=totals,
-        step=float(step),
-        node_volume=tank.volume / tank.nodes,
-        volumetric_heat_capacity=tank.volumetric_heat_capacity,
-        loss_rate=tank.heat_loss_coefficient / tank.heat_capacity,
-        conduction_rate=tank.effective_conductivity
-        / (tank.volumetric_heat_capacity * node_height**2),
-        element_node=tank.node_at(tank.element_height),
-        grid_node=tank.node_at(grid_height),
-        tap_temperature=tap_temperature,
-        setpoint=setpoint,
-        hysteresis=hysteresis,
-        grid_setpoint=-math.inf if math.isnan(grid_setpoint) else grid_setpoint,
-        high_limit=high_limit,
-        largest_shift=largest_shift,
+    require_thermostats(setpoint, hysteresis, largest_shift)
+    start = np.broadcast_to(np.asarray(start_temperatures, float), (tank.nodes,))
+    temperatures = start.copy()
+    outputs = [np.zeros(drive[0].size) for _ in range(7)]
+    totals = np.zeros(4)
+    run_kernel(
+        step_nodes,
+        [temperatures, *drive, *outputs, totals],
+        [
+            tank.node_volume,
+            tank.volumetric_heat_capacity,
+            tank.loss_rate,
+            tank.conduction_rate,
+            tank.node_at(tank.element_height),
+            tank.node_at(grid_height),
+            float(tap_temperature),
+            float(setpoint),
+            float(hysteresis),
+            -math.inf if math.isnan(grid_setpoint) else float(grid_setpoint),
+            float(high_limit),
+            float(largest_shift),
+        ],
+        machine,
     )
-    return _run(tank, start, temperatures, columns, totals, step)
+    return _run(
+        tank, start, temperatures, outputs, totals, step_ends(step, drive[0].size), drive[0]
+    )
 
 
 def _run(
     tank: Tank,
-    start: list[float],
-    end: list[float],
-    columns: list[list[float]],
-    totals: list[float],
-    step: float,
+    start: FloatArray,
+    end: FloatArray,
+    outputs: list[FloatArray],
+    totals: FloatArray,
+    times: FloatArray,
+    step: FloatArray,
 ) -> TankRun:
     """Gather series, sums and the closure of the energy balance."""
-    mean, top, element, pv, grid, delivered, short = (np.array(column) for column in columns)
-    lost, wanted, tap_volume, limit_step = totals
-    stored = tank.heat_capacity / tank.nodes * (math.fsum(end) - math.fsum(start))
-    energy_in, energy_grid = math.fsum(pv), math.fsum(grid)
-    energy_delivered = math.fsum(delivered)
-    parts = (energy_in, energy_grid, lost, energy_delivered, stored)
-    gap = energy_in + energy_grid - lost - energy_delivered - stored
+    mean, top, element, pv, grid, delivered, short = outputs
+    lost, wanted, tap_volume, limit_step = totals.tolist()
+    energy_in, energy_grid = float(pv.sum()), float(grid.sum())
+    energy_delivered = float(delivered.sum())
+    stored = tank.stored_heat(start, end)
     return TankRun(
-        times=step * np.arange(1.0, mean.size + 1),
+        times=times,
         mean_temperature=mean,
         top_temperature=top,
         element_temperature=element,
@@ -280,9 +287,9 @@ def _run(
         energy_lost=lost,
         energy_delivered=energy_delivered,
         energy_wanted=wanted,
-        energy_short=math.fsum(short),
+        energy_short=float(short.sum()),
         tap_volume=tap_volume,
-        end_temperatures=np.array(end),
-        balance_error=abs(gap) / max(1.0, *(abs(part) for part in parts)),
-        high_limit_time=limit_step * step if limit_step > 0 else math.nan,
+        end_temperatures=end,
+        balance_error=balance_error([energy_in, energy_grid], [lost, energy_delivered, stored]),
+        high_limit_time=float(times[int(limit_step) - 1]) if limit_step > 0 else math.nan,
     )

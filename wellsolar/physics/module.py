@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from wellsolar.physics.blocks import Row, in_pieces
 from wellsolar.physics.constants import (
     BOLTZMANN_EV,
     TEST_IRRADIANCE,
@@ -15,7 +16,7 @@ from wellsolar.physics.constants import (
     ZERO_CELSIUS,
 )
 from wellsolar.physics.solve import require_range
-from wellsolar.physics.types import Floats
+from wellsolar.physics.types import FloatArray, Floats
 
 BAND_GAP: Final = 1.121
 """Band gap of silicon at 25 degC [eV]; De Soto, Klein & Beckman (2006)."""
@@ -147,18 +148,45 @@ def at_conditions(
     """
     require_range(irradiance, 0.0, math.inf, "irradiance", "W/m2")
     require_range(cell_temperature, -90.0, 150.0, "cell temperature", "degC")
-    warmer = np.asarray(cell_temperature, dtype=np.float64) - TEST_TEMPERATURE
-    ratio = warmer / (TEST_TEMPERATURE + ZERO_CELSIUS) + 1.0
-    sun = np.asarray(irradiance, dtype=np.float64) / TEST_IRRADIANCE
-    current = parameters.photocurrent + parameters.current_coefficient * warmer
-    lit = np.maximum(sun, 1e-30)  # any figure that does not overflow: the dark is masked below
+    sheet = parameters
+    warm = (cell_temperature, sheet.saturation_current, sheet.modified_ideality_voltage)
+    saturation_current, thermal_voltage = in_pieces(_warmed, warm, 2)
+    lit = (irradiance, cell_temperature, sheet.photocurrent, sheet.current_coefficient)
+    (photocurrent,) = in_pieces(_lit, lit, 1)
+    (shunt_resistance,) = in_pieces(_shunted, (irradiance, sheet.shunt_resistance), 1)
     return Diode(
-        photocurrent=(sun * np.maximum(current, 0.0))[()],
-        saturation_current=(parameters.saturation_current * np.exp(log_growth(ratio)))[()],
-        series_resistance=parameters.series_resistance,
-        shunt_resistance=np.where(sun > 0.0, parameters.shunt_resistance / lit, np.inf)[()],
-        thermal_voltage=(parameters.modified_ideality_voltage * ratio)[()],
+        photocurrent=photocurrent,
+        saturation_current=saturation_current,
+        series_resistance=sheet.series_resistance,
+        shunt_resistance=shunt_resistance,
+        thermal_voltage=thermal_voltage,
     )
+
+
+def _warmed(
+    cell_temperature: FloatArray, saturation_current: FloatArray, ideality_voltage: FloatArray
+) -> Row:
+    """Saturation current and thermal voltage at a temperature."""
+    ratio = (cell_temperature - TEST_TEMPERATURE) / (TEST_TEMPERATURE + ZERO_CELSIUS) + 1.0
+    return saturation_current * np.exp(log_growth(ratio)), ideality_voltage * ratio
+
+
+def _lit(
+    irradiance: FloatArray,
+    cell_temperature: FloatArray,
+    photocurrent: FloatArray,
+    coefficient: FloatArray,
+) -> Row:
+    """Photocurrent at a sun and a temperature."""
+    current = photocurrent + coefficient * (cell_temperature - TEST_TEMPERATURE)
+    return (irradiance / TEST_IRRADIANCE * np.maximum(current, 0.0),)
+
+
+def _shunted(irradiance: FloatArray, shunt_resistance: FloatArray) -> Row:
+    """Shunt resistance at a sun, infinite in the dark."""
+    with np.errstate(divide="ignore", over="ignore"):
+        # The absolute value makes of a zero with a minus one without.
+        return (shunt_resistance / (np.abs(irradiance) / TEST_IRRADIANCE),)
 
 
 def array_of(diode: Diode, modules_in_series: int, strings: int) -> Diode:

@@ -45,6 +45,17 @@ CAUTIONS: dict[str, str] = {
         "pressure until something gives. Fit a relief valve of the right setting between the "
         "pump and the first valve."
     ),
+    "heater water": (
+        "A water heater holds water for an emergency: turn its power and the modules off, let it "
+        "cool, close its cold side, open a hot tap for air and draw at the drain valve. The first "
+        "of it carries sediment; do not drink it hot, nor warm without boiling it, and refill the "
+        "tank before anything heats it again."
+    ),
+    "pumps together": (
+        "Turn the electric pump's breaker off before the hand pump's valve is opened, and close "
+        "that valve before the breaker is turned on: an electric pump on an open spout floods the "
+        "well's top and draws air, and a hand pump against it cannot be held."
+    ),
     "overheating": (
         "A tank on the sun goes on heating while nobody draws. It needs a thermostat that can "
         "break the direct current, a high limit with hand reset, and a temperature and pressure "

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from wellsolar import kinds
+from wellsolar.reports.heat_safety_tables import heat_safety_sections
+from wellsolar.reports.heat_year_tables import household_sections
 from wellsolar.reports.parts import (
     CLOCK,
     MONTHS,
@@ -22,16 +24,16 @@ from wellsolar.results import HeatedTankResult, SunPoint
 
 
 def heated_tank_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
-    """The PV-heated tank, in the three parts that different people look for."""
-    return (_array(tank), _heat(tank), _tap(tank))
+    """The PV-heated tank, in the parts that different people look for."""
+    home = (_heat(tank), *household_sections(tank), _tap(tank))
+    return (_array(tank), *home, *heat_safety_sections(tank))
 
 
 def _array(tank: HeatedTankResult) -> Section:
     """For the electrician: what the modules put into the element."""
     rows = [
         Row("array", "array", tank.array),
-        row("modules", "modules", tank.modules, kinds.COUNT,
-            f"{tank.series} in series, {tank.parallel} in parallel"),
+        row("modules", "modules", tank.modules, kinds.COUNT),
         row("series", "in series", tank.series, kinds.COUNT),
         row("parallel", "in parallel", tank.parallel, kinds.COUNT),
         row("tilt", "tilt", tank.tilt, kinds.ANGLE, "from level"),
@@ -100,14 +102,14 @@ def _points(key: str, title: str, points: tuple[SunPoint, ...]) -> Grid:
         for point in points
     )  # fmt: skip
     note = "Voltage, current and power at the element; at its best: the array's maximum power."
-    return Grid(key, title, columns, rows, note)
+    return Grid(key, title, columns, rows, note if key == "working_points" else "")
 
 
 def _heat(tank: HeatedTankResult) -> Section:
     """For the owner: whether the tank gets hot, and on how many days."""
     grids = [_days(tank, kind) for kind in dict.fromkeys(day.kind for day in tank.days)]
     if tank.months:
-        grids += [_months(tank), _household(tank)]
+        grids.append(_months(tank))
     return Section(
         "heated_tank",
         "Heated tank",
@@ -116,6 +118,7 @@ def _heat(tank: HeatedTankResult) -> Section:
             row("tank_volume", "tank volume", tank.tank_volume, kinds.VOLUME),
             row("inlet_temperature", "cold water", tank.inlet_temperature, kinds.TEMPERATURE),
             row("setpoint", "setpoint", tank.setpoint, kinds.TEMPERATURE, "of the thermostat"),
+            *_starts(tank),
             row("room_temperature", "room", tank.room_temperature, kinds.TEMPERATURE),
             row("draw_volume", "hot water wanted a day", tank.draw_volume, kinds.VOLUME,
                 "mixed, at the tap" if tank.draw_volume is not None
@@ -140,6 +143,22 @@ def _heat(tank: HeatedTankResult) -> Section:
     )  # fmt: skip
 
 
+def _starts(tank: HeatedTankResult) -> list[Row]:
+    """The warmth at midnight that the days' columns begin from, beside cold."""
+    starts = tank.days[0].starts if tank.days else ()
+    return [
+        row(
+            _key(start.start).removeprefix("time_"),
+            start.start,
+            start.start_temperature,
+            kinds.TEMPERATURE,
+            "one of the starts of the days below",
+        )
+        for start in starts
+        if start.start != YESTERDAY
+    ]
+
+
 def _one_day(tank: HeatedTankResult) -> list[Row]:
     """What would do it in one clear day of the darkest month; nothing where the array does."""
     design = tank.one_day
@@ -156,35 +175,49 @@ def _one_day(tank: HeatedTankResult) -> list[Row]:
     ]  # fmt: skip
 
 
+YESTERDAY = "the day before"
+"""The start that differs from day to day."""
+
+NOTE_ON_DAYS = (
+    "By the sun's clock, a dash where that day's sun does not do it. The day before: as such a "
+    "day leaves a cold tank. On day: of a run of such days, the first to reach the setpoint. "
+    "Start for one day: as warm at midnight, it gets there the same day."
+)
+
+
 def _days(tank: HeatedTankResult, kind: str) -> Grid:
+    days = [day for day in tank.days if day.kind == kind]
+    starts = [start.start for start in days[0].starts]
     columns = (
         Column("month", "month"),
         Column("plane_of_array", "sun on modules", kinds.IRRADIATION),
         Column("element_energy", "into water", kinds.ENERGY),
-        Column("maximum_energy", "array's best", kinds.ENERGY),
-        Column("peak_power", "peak power", kinds.POWER),
         Column("end_temperature", "tank at day's end", kinds.TEMPERATURE),
-        Column("time_to_setpoint", "at setpoint by", CLOCK),
-        Column("days_to_setpoint", "on day", kinds.COUNT),
+        Column("time_to_setpoint", "from cold at setpoint by", CLOCK),
+        *(Column(_key(start), f"from {start} by", CLOCK) for start in starts),
+        Column("days_to_setpoint", "from cold on day", kinds.COUNT),
         Column("start_for_one_day", "start for one day", kinds.TEMPERATURE),
     )
     rows = tuple(
         cells(columns, [
-            MONTHS[day.month - 1], day.plane_of_array, day.element_energy, day.maximum_energy,
-            day.peak_power, day.end_temperature, day.time_to_setpoint, day.days_to_setpoint,
-            day.start_for_one_day,
+            MONTHS[day.month - 1], day.plane_of_array, day.element_energy, day.end_temperature,
+            day.time_to_setpoint, *(start.time_to_setpoint for start in day.starts),
+            day.days_to_setpoint, day.start_for_one_day,
         ])
-        for day in tank.days
-        if day.kind == kind
+        for day in days
     )  # fmt: skip
-    note = (
-        "A tank begun cold, nothing drawn. On day: of a run of such days, the first to reach the "
-        "setpoint. Start for one day: as warm at dawn, it gets there the same day."
-    )
     first = kind == tank.days[0].kind
     return Grid(
-        f"{kind}_days", f"A {kind} day of each month", columns, rows, note if first else ""
+        f"{kind}_days",
+        f"A {kind} day of each month, nothing drawn",
+        columns,
+        rows,
+        NOTE_ON_DAYS if first else "",
     )
+
+
+def _key(start: str) -> str:
+    return f"time_from_{start.removeprefix('the ').replace(' ', '_')}"
 
 
 def _months(tank: HeatedTankResult) -> Grid:
@@ -208,24 +241,6 @@ def _months(tank: HeatedTankResult) -> Grid:
     )  # fmt: skip
     return Grid("months", "Heat a day, with the household's draws", columns, rows,
                 "All a day, nothing but PV heating.")  # fmt: skip
-
-
-def _household(tank: HeatedTankResult) -> Grid:
-    columns = (
-        Column("month", "month"),
-        Column("tap_volume", "hot enough at the tap a day", kinds.VOLUME),
-        Column("share", "share by PV", kinds.FRACTION),
-        Column("evening_temperature", "top at 18:00", kinds.TEMPERATURE),
-        Column("days_at_setpoint", "days at setpoint", kinds.FRACTION),
-    )
-    rows = tuple(
-        cells(columns, [
-            MONTHS[month.month - 1], month.tap_volume, month.share, month.evening_temperature,
-            month.days_at_setpoint,
-        ])
-        for month in tank.months
-    )  # fmt: skip
-    return Grid("household", "What the household gets", columns, rows)
 
 
 def _tap(tank: HeatedTankResult) -> Section:

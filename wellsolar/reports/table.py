@@ -3,7 +3,12 @@
 from __future__ import annotations
 
 from wellsolar.reports.casing_tables import casing_section
+from wellsolar.reports.coupling_tables import match_section
+from wellsolar.reports.hand_tables import hand_pump_section, lift_section
 from wellsolar.reports.heat_tables import heated_tank_sections
+from wellsolar.reports.heat_year_tables import household_section
+from wellsolar.reports.heater_ranking_tables import heater_ranking_section
+from wellsolar.reports.outage_tables import outage_sections
 from wellsolar.reports.parts import (
     Cell,
     Column,
@@ -23,7 +28,6 @@ from wellsolar.reports.supply_tables import (
     supply_year_section,
 )
 from wellsolar.reports.well_tables import (
-    hand_pump_section,
     pressure_tank_section,
     pump_section,
     pumps_section,
@@ -68,8 +72,17 @@ def sections(results: Results) -> tuple[Section, ...]:
         made.append(pressure_tank_section(results.pressure_tank))
     if results.hand_pump is not None:
         made.append(hand_pump_section(results.hand_pump))
+    made += [lift_section(lift, number) for number, lift in enumerate(results.lifts, 1)]
     if results.heated_tank is not None:
         made += heated_tank_sections(results.heated_tank)
+    if results.diverted_tank is not None:
+        made.append(household_section(results.diverted_tank))
+    if results.matching is not None:
+        made.append(match_section(results.matching))
+    if results.heater_ranking is not None:
+        made.append(heater_ranking_section(results.heater_ranking))
+    if results.outages is not None:
+        made += outage_sections(results.outages)
     return tuple(made)
 
 

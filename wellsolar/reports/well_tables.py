@@ -1,4 +1,4 @@
-"""Rows and grids of the well's side of the house: pumps, their array, pressure tank, hand pump."""
+"""Rows and grids of the well's side of the house: pumps, their array, pressure tank."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from wellsolar.reports.parts import (
     ENERGY_PER_VOLUME,
     MONTHS,
     SMALL_VOLTAGE,
-    SMALL_VOLUME,
     Cell,
     Column,
     Grid,
@@ -21,7 +20,6 @@ from wellsolar.reports.parts import (
 from wellsolar.reports.pump_depth_tables import depth_grids, depth_rows, start_rows
 from wellsolar.results import (
     Duty,
-    HandPumpResult,
     HeadPiece,
     PressureTankResult,
     PumpResult,
@@ -297,59 +295,4 @@ def pressure_tank_section(tank: PressureTankResult) -> Section:
             row("best_drawdown", "drawdown with it", tank.best_drawdown, kinds.VOLUME),
         ),
         (cycles,) if rows else (),
-    )  # fmt: skip
-
-
-def hand_pump_section(hand: HandPumpResult) -> Section:
-    """The hand pump: what it gives and what it asks of a person."""
-    duties = (
-        Column("duty", "pumping"),
-        Column("head", "head", kinds.HEAD),
-        Column("rod_pull", "rod pull", kinds.FORCE),
-        Column("handle_force", "force at handle", kinds.FORCE),
-        Column("full_flow", "flow at full rate", kinds.FLOW),
-        Column("power", "power for it", kinds.POWER),
-        Column("sustained_flow", "flow kept up", kinds.FLOW),
-        Column("stroke_rate", "stroke rate for it", kinds.STROKE_RATE),
-    )
-    tasks = (
-        Column("task", "job"),
-        Column("volume", "water", kinds.VOLUME),
-        Column("time", "time for one person", kinds.DURATION),
-        Column("strokes", "strokes", kinds.COUNT),
-    )
-    rows = [
-        Row("kind", "kind", hand.kind),
-        row("swept_volume", "water a stroke", hand.swept_volume, SMALL_VOLUME,
-            "swept by the piston"),
-        row("pumping_level", "pumping level", hand.pumping_level, kinds.LENGTH,
-            "below the ground" if hand.level_known else _LEVEL_UNKNOWN),
-        row("rod_weight", "weight of the rods", hand.rod_weight, kinds.FORCE, "hanging in water"),
-        row("greatest_head", "greatest easy head", hand.greatest_head, kinds.HEAD,
-            "at the comfortable handle force"),
-    ]  # fmt: skip
-    if hand.suction_limit is not None or hand.suction_lift is not None:
-        rows += [
-            row("suction_lift", "suction lift", hand.suction_lift, kinds.LENGTH),
-            row("suction_limit", "greatest suction lift", hand.suction_limit, kinds.LENGTH,
-                "at this altitude and water temperature"),
-        ]  # fmt: skip
-    return Section(
-        "hand_pump",
-        "Hand pump",
-        "What can one person pump when everything else fails?",
-        tuple(rows),
-        (
-            Grid("duties", "The hand pump at work", duties, tuple(
-                cells(duties, [
-                    duty.label, duty.head, duty.rod_pull, duty.handle_force, duty.full_flow,
-                    duty.power, duty.sustained_flow, duty.stroke_rate,
-                ])
-                for duty in hand.duties
-            ), "Flow kept up is at the power that one person sustains."),
-            Grid("tasks", "Jobs for one person", tasks, tuple(
-                cells(tasks, [task.label, task.volume, task.time, task.strokes])
-                for task in hand.tasks
-            )),
-        ),
     )  # fmt: skip

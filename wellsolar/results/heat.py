@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wellsolar.results.heat_safety import HeatSafety
+from wellsolar.results.heat_year import DarkDay, HeatStart, HouseholdYear, NobodyHome
 from wellsolar.results.pumps import WireResult
 
 
@@ -43,6 +45,7 @@ class HeatDay:
         setpoint, nothing drawn; None if it never does
     start_for_one_day: mean temperature at dawn from which one such day reaches the
         setpoint [degC]; None if no start below the setpoint suffices
+    starts: hours of the day at which it is at its setpoint from other starts than cold
     """
 
     month: int
@@ -55,6 +58,7 @@ class HeatDay:
     time_to_setpoint: float | None
     days_to_setpoint: int | None
     start_for_one_day: float | None
+    starts: tuple[HeatStart, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -63,9 +67,6 @@ class HeatMonth:
 
     All a day: plane_of_array [J/m2], element_energy (offered), accepted_energy (taken by the
     tank), heat_wanted and heat_delivered at the tap, heat_lost [J]
-    tap_volume: mixed water at the tap temperature [m3]
-    evening_temperature: mean over the month of the top of the tank at 18:00 [degC]
-    days_at_setpoint: share of days on which the thermostat is satisfied, a fraction
     """
 
     month: int
@@ -76,9 +77,6 @@ class HeatMonth:
     heat_wanted: float
     heat_delivered: float
     heat_lost: float
-    tap_volume: float
-    evening_temperature: float
-    days_at_setpoint: float
 
     @property
     def share(self) -> float:
@@ -129,6 +127,11 @@ class HeatedTankResult:
         None where the site's own is heated, or not even a litre
     one_day: what would heat it from cold in one clear day of the darkest month; None where the
         site's own array does, where no latitude is given, or where nothing of 24 modules does
+    households: its year on PV alone, then with what heats beside it; empty without sun or draw
+    evening_draw: mixed water a day [m3], evening_thermostat: of an upper element on the grid
+        [degC], with which the evening's draw comes warm often enough; None where it does already
+        or where nothing of the kind would help
+    nobody_home: None without a known sun; dark_days: a week without any
     """
 
     array: str
@@ -182,3 +185,9 @@ class HeatedTankResult:
     half_share_draw: float | None
     one_day_volume: float | None
     one_day: OneDayDesign | None
+    safety: HeatSafety
+    households: tuple[HouseholdYear, ...] = ()
+    evening_draw: float | None = None
+    evening_thermostat: float | None = None
+    nobody_home: NobodyHome | None = None
+    dark_days: tuple[DarkDay, ...] = ()

@@ -5,9 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wellsolar.results.casing import CasingResult
-from wellsolar.results.hand_pump import HandPumpResult
+from wellsolar.results.couplings import MatchResult
+from wellsolar.results.hand_pump import HandPumpResult, LiftResult
 from wellsolar.results.heat import HeatedTankResult
+from wellsolar.results.heat_year import DivertedTankResult
+from wellsolar.results.heater_ranking import HeaterRankingResult
 from wellsolar.results.ledger import LedgerResult
+from wellsolar.results.outages import OutageResult
 from wellsolar.results.pressure_tank import PressureTankResult
 from wellsolar.results.pumps import PumpResult
 from wellsolar.results.ranges import RangeResult
@@ -73,6 +77,11 @@ class Results:
     ledger: LedgerResult | None = None
     casing: CasingResult | None = None
     well: WellResult | None = None
+    lifts: tuple[LiftResult, ...] = ()
+    matching: MatchResult | None = None
+    heater_ranking: HeaterRankingResult | None = None
+    diverted_tank: DivertedTankResult | None = None
+    outages: OutageResult | None = None
 
     @property
     def fails(self) -> bool:

@@ -23,8 +23,10 @@ from wellsolar.site.check_words import as_given as _w
 from wellsolar.site.check_words import count as _count
 from wellsolar.site.check_words import known as _known
 from wellsolar.site.check_words import list_given as _q
+from wellsolar.site.hand_checks import discharge_table, lifts
 from wellsolar.site.heater_checks import NOT_ARRAYS, water_heater
 from wellsolar.site.locate import Path
+from wellsolar.site.outage_checks import outages
 from wellsolar.site.well_checks import restart_levels, well_tests
 from wellsolar.units import digits, item_written, to_unit
 from wellsolar.wording import quoted
@@ -320,8 +322,11 @@ _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     _pressures,
     _pumps,
     _hand_pump,
+    discharge_table,
+    lifts,
     _module,
     _arrays,
     water_heater,
     _sun,
+    outages,
 )

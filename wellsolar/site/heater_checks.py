@@ -11,6 +11,9 @@ from wellsolar.site.locate import Path
 from wellsolar.wording import quoted
 
 HEATER = "water_heater"
+MOST_SWITCHED = 5
+"""Elements of which every combination is looked at."""
+
 NOT_ARRAYS = {"grid": "public supply", "inverter": "house's inverter"}
 """What an element may be fed by beside the arrays of the file, and what that is."""
 
@@ -55,7 +58,7 @@ def _fed_by(path: Path, element: SimpleNamespace, names: list[str]) -> Mistakes:
             (*path, "fed_by"),
             f"{quoted(fed)} is no array of this file: expected one of {listed}",
         )
-    if fed in NOT_ARRAYS and element.coupling not in (None, "direct"):
+    if isinstance(fed, str) and fed in NOT_ARRAYS and element.coupling not in (None, "direct"):
         yield (
             (*path, "coupling"),
             f"{quoted(element.coupling)} is between modules and an element, and {quoted(fed)} "
@@ -80,6 +83,12 @@ def _switching(path: Path, element: SimpleNamespace) -> Mistakes:
             (*path, "coupling"),
             '"switched" needs something to switch between: give count = 2 or more elements, or '
             'switched_resistances, e.g. "6.4, 12.8, 25.6 ohm"',
+        )
+    if resistances is None and known(element.count) and element.count > MOST_SWITCHED:
+        yield (
+            (*path, "count"),
+            f"{element.count} elements can be joined in too many ways to switch between: name "
+            'those that the relays make, e.g. switched_resistances = "6.4, 12.8, 25.6 ohm"',
         )
     if resistances is not None and len(set(map(float, resistances))) < 2:
         yield (

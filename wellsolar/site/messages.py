@@ -101,6 +101,8 @@ def _wanted(field: FieldInfo) -> str:
     names = next((part for part in field.metadata if isinstance(part, Names)), None)
     if names is not None:
         return f"a {names.what}, one of {', '.join(as_written(each) for each in names.known())}"
+    if shape.is_list_of_texts(field):
+        return 'texts in square brackets, such as ["grid", "inverter"]'
     types = shape.types_of(field)
     if bool in types:
         return "true or false"

@@ -227,6 +227,11 @@ class PumpTable(Table):
     """Net positive suction head required, for a suction pump."""
 
 
+PersonPower = Annotated[Quantity, Reads(kinds.POWER, above=0.0, most=500.0)]
+PersonAge = Annotated[int, Field(strict=True, ge=20, le=60)]
+"""The ages that the rule of human power knows."""
+
+
 class HandPumpTable(Table):
     """A reciprocating hand pump."""
 
@@ -245,7 +250,47 @@ class HandPumpTable(Table):
     stroke_rate: Annotated[Quantity, Reads(kinds.STROKE_RATE, above=0.0, most=4.0)]
     volumetric_efficiency: Share
     mechanical_efficiency: Share
-    person_power: Annotated[Quantity, Reads(kinds.POWER, above=0.0, most=500.0)]
+    person_power: PersonPower | None = None
+    """What one person keeps up however long it takes, in place of the rule by age and time."""
+    person_age: PersonAge | None = None
+    arm_factor: Share | None = None
+    """Share of whole-body power that work at a handle allows."""
+    people_pumping: Literal[1, 2]
+    """At the handle at the same time."""
+    counterweight: Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=2000.0)] | None = None
+    """Weight at the end of the handle, where the hand is."""
+    rated_depth: Depth | None = None
+    """Greatest depth of the water that the maker allows."""
+    discharge_head: Heads | None = None
+    discharge_flow: Curve | None = None
+    discharge_power: Powers | None = None
+    """The maker's table: flow at each head, by a person of one power, or of one at each head."""
+
+
+class LiftTable(Table):
+    """Another way to lift water by hand or foot, by what is known of its flow.
+
+    head, flow: one point, or a table by rising head
+    power: input at each point, or one for all
+    """
+
+    name: str = Field(min_length=1)
+    kind: Literal["rope pump", "bucket and windlass", "treadle pump", "pedal pump", "other"] = (
+        "other"
+    )
+    head: Heads
+    flow: Curve
+    power: Powers | None = None
+    efficiency: Share | None = None
+    """Water power over input, where no input power is known."""
+    greatest_head: Annotated[Quantity, Reads(kinds.HEAD, above=0.0, most=1000.0)] | None = None
+    """As far as it lifts, where there is only one point."""
+    spout_height: Elevation
+    people_pumping: Annotated[int, Field(strict=True, ge=1, le=20)]
+    """Who work it at the same time."""
+    person_power: PersonPower | None = None
+    person_age: PersonAge | None = None
+    arm_factor: Share | None = None
 
 
 class ModuleTable(Table):
@@ -293,6 +338,8 @@ class ArrayTable(Table):
 class PowerTable(Table):
     """What runs the house when the grid is down."""
 
+    grid: Switch
+    """False for a house that has none."""
     inverter_rating: ApparentPower | None = None
     inverter_surge: ApparentPower | None = None
     inverter_voltage: Voltage | None = None
@@ -303,6 +350,8 @@ class PowerTable(Table):
     inverter_idle: Annotated[Quantity, Reads(kinds.POWER, least=0.0, most=1.0e4)]
     """What the inverter draws around the clock."""
     generator_rating: ApparentPower | None = None
+    generator_hours: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0)]
+    """That there is fuel for in a day."""
     battery_energy: Energy | None = None
     battery_usable: Share
     battery_efficiency: Share
@@ -315,6 +364,8 @@ class StorageTankTable(Table):
     """A cistern or open tank that a pump fills and the household draws from."""
 
     volume: Volume
+    reserve: Share
+    """Part of it that is in the tank when an outage begins."""
 
 
 class ElementTable(Table):
@@ -476,6 +527,22 @@ class SunTable(Table):
     """Height of the horizon in equal steps of the compass, from north clockwise."""
 
 
+OutageDays = Annotated[int, Field(strict=True, ge=1, le=60)]
+
+
+class OutageTable(Table):
+    """Things that fail together, for so many days.
+
+    failed: "grid", "sun" (the darkest days of the year), "inverter", "battery", "generator",
+        "pressure tank", "pressure switch", "storage tank", "hand pump", "water heater", "well",
+        or the name of a pump, lift or array
+    """
+
+    name: str = Field(min_length=1)
+    failed: tuple[str, ...] = Field(min_length=1)
+    days: OutageDays
+
+
 class LimitsTable(Table):
     """The user's own limits, in place of the usual ones."""
 
@@ -491,6 +558,8 @@ class LimitsTable(Table):
     """Least velocity of the water past a submersible motor."""
     short_days: Annotated[int, Field(strict=True, ge=0, le=366)]
     """Days a year on which the water may fall short."""
+    outage_days: OutageDays
+    """As long as one reckons with a failure until it is mended."""
 
 
 class Site(Table):
@@ -504,10 +573,12 @@ class Site(Table):
     pressure_tank: PressureTankTable | None = None
     pump: tuple[PumpTable, ...] = ()
     hand_pump: HandPumpTable | None = None
+    lift: tuple[LiftTable, ...] = ()
     module: ModuleTable | None = None
     array: tuple[ArrayTable, ...] = ()
     power: PowerTable
     storage_tank: StorageTankTable | None = None
     water_heater: WaterHeaterTable | None = None
     sun: SunTable
+    outage: tuple[OutageTable, ...] = ()
     limits: LimitsTable

@@ -28,6 +28,11 @@ def is_array(field: FieldInfo) -> bool:
     return any(get_origin(part) is tuple for part in _parts(field)) and table_of(field) is not None
 
 
+def is_list_of_texts(field: FieldInfo) -> bool:
+    """True where the key takes texts in square brackets."""
+    return any(get_origin(part) is tuple and get_args(part)[0] is str for part in _parts(field))
+
+
 def reader_of(field: FieldInfo) -> Reads | None:
     """How a plain key of a quantity is read; None for a word, a count or a switch."""
     return next((part for part in _parts(field) if isinstance(part, Reads)), None)

@@ -6,8 +6,11 @@ from wellsolar import kinds
 from wellsolar.results import (
     Answer,
     HandPumpResult,
+    HandTask,
     HeatDay,
     HeatedTankResult,
+    LiftResult,
+    MatchResult,
     PumpResult,
     SupplyResult,
     SupplyYearResult,
@@ -24,6 +27,7 @@ def answers(
     hand: HandPumpResult | None,
     verdicts: tuple[Verdict, ...],
     years: tuple[SupplyYearResult, ...] = (),
+    lifts: tuple[LiftResult, ...] = (),
 ) -> tuple[Answer, ...]:
     """The short answers that the file tells enough for.
 
@@ -31,14 +35,16 @@ def answers(
         pumps, supply, heated, hand: results of the studies
         verdicts: all of them, to say where an answer fails
         years: of the pumps' supplies, hour by hour
+        lifts: other ways to lift water by hand
     Returns:
-        one answer for each pump, for the heated tank and for the hand pump
+        one answer for each pump, for the heated tank, for the hand pump and each other lift
     """
     found = [Answer(pump.name, _pump(pump, supply, verdicts, years)) for pump in pumps]
     if heated is not None and heated.days:
         found.append(Answer("hot water", _heat(heated)))
     if hand is not None:
         found.append(Answer("hand pump", _hand(hand, verdicts)))
+    found += [Answer(lift.name, _lift(lift, verdicts)) for lift in lifts]
     return tuple(found)
 
 
@@ -102,6 +108,13 @@ def _heat(heated: HeatedTankResult) -> Sentence:
     if heated.annual_share is not None:
         template += "; PV gives {share} of the year's hot water"
         parts["share"] = Quantity(heated.annual_share, kinds.FRACTION)
+    if heated.households:
+        last = heated.households[-1]
+        template += "; hot in the evening on {evenings} days a year"
+        parts["evenings"] = Quantity(last.year.evenings_hot, kinds.COUNT)
+        if last.heated_by != "PV":
+            template += " with {grid} from the grid"
+            parts["grid"] = Quantity(last.year.grid_heat, kinds.ENERGY)
     return say(template, **parts)
 
 
@@ -115,15 +128,67 @@ def _day_text(day: HeatDay) -> str:
 
 def _hand(hand: HandPumpResult, verdicts: tuple[Verdict, ...]) -> Sentence:
     state = _state("hand pump", verdicts)
-    if any(each.rule.key == "hand suction lift" and each.status == "fail" for each in verdicts):
+    if not hand.draws_water:
         return say("draws no water{state}", state=state)
-    template = "{flow} at the spout with {force} on the handle"
+    template = "{flow} at the spout for an hour, {force} on the handle"
+    duty = hand.duties[0]
     parts: dict[str, Quantity | str] = {
-        "flow": Quantity(hand.duties[0].sustained_flow, kinds.FLOW),
-        "force": Quantity(hand.duties[0].handle_force, kinds.FORCE),
+        "flow": Quantity(duty.sustained_flow, kinds.FLOW),
+        "force": Quantity(duty.handle_force, kinds.FORCE),
     }
-    for key, task in zip(("bucket", "survival", "tank"), hand.tasks, strict=False):
-        if key != "bucket":
-            template += f"; {{{key}_time}} for {task.label}"
-            parts[f"{key}_time"] = Quantity(task.time, kinds.DURATION)
+    return _with_tasks(template, parts, hand.tasks, hand.people_pumping, state)
+
+
+def _lift(lift: LiftResult, verdicts: tuple[Verdict, ...]) -> Sentence:
+    state = _state(lift.name, verdicts)
+    if lift.flow <= 0.0:
+        return say("lifts no water here{state}", state=state)
+    parts: dict[str, Quantity | str] = {"flow": Quantity(lift.flow, kinds.FLOW)}
+    return _with_tasks("{flow} at its spout", parts, lift.tasks, lift.people, state)
+
+
+def _with_tasks(
+    template: str,
+    parts: dict[str, Quantity | str],
+    tasks: tuple[HandTask, ...],
+    people: int,
+    state: str,
+) -> Sentence:
+    """The times of the jobs that matter most, behind what was said."""
+    for task in tasks:
+        if task.people == people and task.key in ("survival", "tank"):
+            template += f"; {{{task.key}_time}} for {task.label}"
+            parts[f"{task.key}_time"] = Quantity(task.time, kinds.DURATION)
     return say(template + "{state}", state=state, **parts)
+
+
+def match_answers(matching: MatchResult | None) -> tuple[Answer, ...]:
+    """How array and elements suit each other, in a sentence each.
+
+    Parameters:
+        matching: result of the study
+    Returns:
+        an answer for the array on its element and one for an element on the inverter
+    """
+    if matching is None:
+        return ()
+    made = []
+    match, diversion = matching.match, matching.diversion
+    if match is not None:
+        sentence = say(
+            "{energy} a year at the element, {ratio} of what the array could give; {best} would "
+            "take {best_ratio}",
+            energy=Quantity(match.own.energy, kinds.ENERGY),
+            ratio=Quantity(match.own.ratio, kinds.FRACTION),
+            best=Quantity(match.best_single.resistances[0], kinds.RESISTANCE),
+            best_ratio=Quantity(match.best_single.ratio, kinds.FRACTION),
+        )
+        made.append(Answer("array on element", sentence))
+    if diversion is not None and diversion.named:
+        sentence = say(
+            "{energy} a year by the element on the inverter, of {spilled} that the battery leaves",
+            energy=Quantity(diversion.energy, kinds.ENERGY),
+            spilled=Quantity(diversion.spilled, kinds.ENERGY),
+        )
+        made.append(Answer("battery's surplus", sentence))
+    return tuple(made)

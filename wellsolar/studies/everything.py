@@ -3,18 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from wellsolar.results import PressureTankResult, PumpResult, Results, StudyPart
+from wellsolar.results import (
+    CasingResult,
+    DivertedTankResult,
+    HeatedTankResult,
+    HeaterRankingResult,
+    MatchResult,
+    OutageResult,
+    PressureTankResult,
+    PumpResult,
+    RangeResult,
+    Results,
+    StudyPart,
+    WellResult,
+)
 from wellsolar.site.read import SiteFile
 from wellsolar.site.schema import Site
-from wellsolar.studies.answers import answers
+from wellsolar.studies.answers import answers, match_answers
+from wellsolar.studies.answers_of_outages import outage_answers
 from wellsolar.studies.casing_bodies import diameters
 from wellsolar.studies.casing_fit import study_casing_fit
 from wellsolar.studies.hand_pump import study_hand_pump
 from wellsolar.studies.module_sheet import study_module_sheet
 from wellsolar.studies.motor_cooling import motor_diameter
+from wellsolar.studies.other_lifts import study_lifts
 from wellsolar.studies.pressure_tank import study_pressure_tank
 from wellsolar.studies.pumps import study_pumps
 from wellsolar.studies.sun_and_supply import SupplyFound, study_sun_and_supply
@@ -25,8 +40,11 @@ from wellsolar.verdicts import Assumption, Verdict
 if TYPE_CHECKING:
     from wellsolar.physics.sun_year import HourlyYear
 
-PARTS = ("pump", "supply", "tank", "hand", "heat")
+PARTS = ("pump", "supply", "tank", "hand", "heat", "match")
 """The parts a caller may ask for; each may need others, which then stay unsaid."""
+
+OF_HEAT = {"heat", "match", "heat ranking"}
+"""The parts that the water heater has."""
 
 
 @dataclass(frozen=True)
@@ -35,6 +53,7 @@ class Options:
 
     cases: to sample where the file gives ranges; seed: of that sampling
     starters: True to rank the invented pumps too; top: rows of the ranking to print
+    workers: processes to start for the ranking of heated tanks; 1 for none
     progress: is told how much of the ranking is done, and of how much
     """
 
@@ -42,6 +61,7 @@ class Options:
     seed: int = 1
     starters: bool = False
     top: int = 10
+    workers: int = 1
     progress: Callable[[int, int], None] | None = None
 
 
@@ -56,7 +76,8 @@ def study_site(
     Parameters:
         file: a site file that was read
         parts: which of `PARTS` to report, "ranges" for the pumps over the file's ranges, and
-            "ranking" for the smallest arrays of pumps and batteries
+            "ranking" for the smallest arrays of pumps and batteries, "heat ranking" for the
+            heated tanks that give most, "outage" for what is left when things fail
         system: units to print in; None for the file's own
         options: of the parts that have some
     Returns:
@@ -64,52 +85,53 @@ def study_site(
     """
     site = file.site
     pumps, pump_part = study_pumps(site)
-    casing, casing_part, well, well_part = (None, StudyPart(), None, StudyPart())
-    if "pump" in parts:
-        casing, casing_part = study_casing_fit(site, pumps)
-        well, well_part = study_well(site, pumps)
+    casing, well, well_part = _well(site, parts, pumps)
     tank, tank_part = study_pressure_tank(site, pumps)
     hand, hand_part = study_hand_pump(site, tank) if "hand" in parts else (None, StudyPart())
+    lifts, lift_part = study_lifts(site) if "hand" in parts else ((), StudyPart())
     found, year = _supply(file, parts, pumps, tank, options)
-    heated, heat_part = (None, StudyPart())
-    if "heat" in parts and site.water_heater is not None:
-        from wellsolar.studies.heated_tank import study_heated_tank
-
-        heated, heat_part = study_heated_tank(site, year)
-    sheet_part = study_module_sheet(site) if {"supply", "heat"} & set(parts) else StudyPart()
-    ranges, range_part = (None, StudyPart())
-    if "ranges" in parts:
-        from wellsolar.studies.ranges import study_ranges
-
-        ranges, range_part = study_ranges(site, options.cases, options.seed)
+    heat = _heat(site, parts, pumps, tank, year, options)
+    on_sheet = {"supply", *OF_HEAT} & set(parts)
+    sheet_part = study_module_sheet(site) if on_sheet else StudyPart()
+    ranges, range_part = _ranges(site, parts, options)
+    outages, outage_part = _outages(file, parts, year)
     told = {
-        "pump": pump_part.and_of(casing_part).and_of(well_part),
+        "pump": pump_part.and_of(well_part),
         "supply": found.part,
         "tank": tank_part,
-        "hand": hand_part,
-        "heat": heat_part,
+        "hand": hand_part.and_of(lift_part),
+        "heat": heat.part,
+        "match": heat.match_part,
+        "heat ranking": heat.ranking_part,
         "ranges": range_part,
+        "outage": outage_part,
     }
     chosen = [part for name, part in told.items() if name in parts]
     chosen.append(sheet_part)
     verdicts = tuple(_verdicts(chosen))
-    shown_pumps = pumps if "pump" in parts else ()
+    shown = pumps if "pump" in parts else ()
+    short = answers(shown, found.hand_rule, heat.tank, hand, verdicts, found.years, lifts)
     return Results(
         file=file.path,
         site_name=site.site.name,
         site_note=site.site.note,
         system=system or site.site.print_units,
-        pumps=shown_pumps,
+        pumps=shown,
         supply=found.hand_rule,
         pressure_tank=tank if "tank" in parts else None,
         hand_pump=hand,
-        heated_tank=heated,
+        lifts=lifts,
+        heated_tank=heat.tank,
+        matching=heat.match,
+        heater_ranking=heat.ranking,
+        diverted_tank=heat.diverted,
+        outages=outages,
         verdicts=verdicts,
         assumptions=tuple(_assumptions(file, chosen, parts)),
         cautions=tuple(dict.fromkeys(key for part in chosen for key in part.cautions)),
         notes=tuple(_notes(file, parts)),
         ranges=ranges,
-        answers=answers(shown_pumps, found.hand_rule, heated, hand, verdicts, found.years),
+        answers=(*short, *match_answers(heat.match), *outage_answers(outages)),
         sun=found.sun,
         supply_years=found.years,
         ranking=found.ranking,
@@ -117,6 +139,100 @@ def study_site(
         casing=casing,
         well=well,
     )
+
+
+def _well(
+    site: Site, parts: Collection[str], pumps: tuple[PumpResult, ...]
+) -> tuple[CasingResult | None, WellResult | None, StudyPart]:
+    """What hangs in the well and what the well does, where pumps are asked for."""
+    if "pump" not in parts:
+        return None, None, StudyPart()
+    casing, casing_part = study_casing_fit(site, pumps)
+    well, well_part = study_well(site, pumps)
+    return casing, well, casing_part.and_of(well_part)
+
+
+def _ranges(
+    site: Site, parts: Collection[str], options: Options
+) -> tuple[RangeResult | None, StudyPart]:
+    """The pumps over the file's ranges, where they are asked for."""
+    if "ranges" not in parts:
+        return None, StudyPart()
+    from wellsolar.studies.ranges import study_ranges
+
+    return study_ranges(site, options.cases, options.seed)
+
+
+def _outages(
+    file: SiteFile, parts: Collection[str], year: HourlyYear | None
+) -> tuple[OutageResult | None, StudyPart]:
+    """What is left when things fail, where it is asked for."""
+    if "outage" not in parts:
+        return None, StudyPart()
+    from wellsolar.studies.outage_heat import hot_tank_of
+    from wellsolar.studies.outages import study_outages
+    from wellsolar.studies.sun_of_site import year_of_site
+
+    solar = file.site.module is not None and bool(file.site.array)
+    if year is None and solar:
+        year = year_of_site(file).year
+    return study_outages(file.site, year, hot_tank_of(file.site, year))
+
+
+@dataclass(frozen=True)
+class _Heat:
+    """The heated tank, by an array or by a battery's surplus alone, and how array and elements
+    suit each other."""
+
+    tank: HeatedTankResult | None = None
+    diverted: DivertedTankResult | None = None
+    part: StudyPart = field(default_factory=StudyPart)
+    match: MatchResult | None = None
+    match_part: StudyPart = field(default_factory=StudyPart)
+    ranking: HeaterRankingResult | None = None
+    ranking_part: StudyPart = field(default_factory=StudyPart)
+
+
+def _heat(
+    site: Site,
+    parts: Collection[str],
+    pumps: tuple[PumpResult, ...],
+    tank: PressureTankResult | None,
+    year: HourlyYear | None,
+    options: Options,
+) -> _Heat:
+    """The heat of a site that has a water heater, as far as it is asked for."""
+    if site.water_heater is None or not OF_HEAT & set(parts):
+        return _Heat()
+    from wellsolar.studies.array_hours import element_on_array
+    from wellsolar.studies.diverted_heat import diverted_heat, element_on_inverter
+
+    diverted = diverted_heat(site, pumps, tank, year)
+    found = _Heat()
+    alone = element_on_inverter(site) is not None and element_on_array(site) is None
+    if "heat" in parts and alone:
+        from wellsolar.studies.diverted_tank import study_diverted_tank
+
+        tank_alone, part = study_diverted_tank(site, year, diverted)
+        found = replace(found, diverted=tank_alone, part=part)
+    elif "heat" in parts:
+        from wellsolar.studies.heated_tank import study_heated_tank
+
+        heated, part = study_heated_tank(site, year, diverted.power)
+        found = replace(found, tank=heated, part=part)
+    if "match" in parts:
+        from wellsolar.studies.couplings import study_couplings
+
+        full = "pump" not in parts
+        match, part = study_couplings(site, year, diverted, pumps, tank, full)
+        found = replace(found, match=match, match_part=part)
+    if "heat ranking" in parts:
+        from wellsolar.studies.heater_ranking import HeaterRankingAsked, study_heater_ranking
+
+        asked = HeaterRankingAsked(options.top, options.workers, options.progress)
+        ranking, part = study_heater_ranking(site, year, diverted.power, asked)
+        found = replace(found, ranking=ranking, ranking_part=part)
+    return found
 
 
 def _supply(
@@ -130,7 +246,7 @@ def _supply(
     heated tank takes what the household gets."""
     site = file.site
     solar = "supply" in parts and (site.module is not None or bool(site.array))
-    heated = "heat" in parts and site.water_heater is not None
+    heated = bool(OF_HEAT & set(parts)) and site.water_heater is not None
     if not solar and not heated:
         return SupplyFound(), None
     from wellsolar.studies.ranking import RankingAsked
@@ -166,6 +282,7 @@ TABLES_OF = {
     "tank": ("limits.run_time", "limits.starts_a_day", "site.altitude"),
     "hand": (
         "hand_pump",
+        "lift",
         "well",
         "piping",
         "demand.survival_use",
@@ -181,8 +298,26 @@ TABLES_OF = {
         "limits.storage_temperature",
         "limits.voltage_drop",
     ),
+    "match": ("module", "sun", "site.altitude"),
+    "outage": (
+        "power",
+        "storage_tank",
+        "outage",
+        "demand.survival_use",
+        "hand_pump",
+        "lift",
+        "limits.outage_days",
+        "site.altitude",
+    ),
+    "heat ranking": ("water_heater", "module", "sun", "well.water_temperature", "site.altitude"),
 }
 """The keys whose defaults each part rests on, by the beginning of their path."""
+
+OF_OUTAGES = ("power.grid", "power.generator_hours")
+"""The keys of tables of other parts that only outages ask for."""
+
+OF_SURPLUS = ("power.inverter_", "power.battery_", "power.array_losses")
+"""The same of what a battery leaves for an element on the inverter."""
 
 
 def _assumptions(
@@ -190,7 +325,9 @@ def _assumptions(
 ) -> list[Assumption]:
     """Defaults that the parts asked for rest on, then what the studies assumed; each once."""
     begins = tuple(begin for part in parts for begin in TABLES_OF.get(part, ()))
-    idle = _idle(file.site)
+    if "match" in parts and file.site.water_heater and file.site.power.battery_energy:
+        begins += OF_SURPLUS
+    idle = _idle(file.site) + (() if "outage" in parts else OF_OUTAGES)
     found = [
         each
         for each in file.assumptions
@@ -214,6 +351,10 @@ def _idle(site: Site) -> tuple[str, ...]:
             "limits.short_days",
             "sun.",
         ]
+    if site.power.generator_rating is None:
+        idle.append("power.generator_hours")
+    if all(each.supply == "DC" for each in site.pump):
+        idle.append("power.grid")
     if site.power.battery_energy is None:
         idle += ["power.battery_usable", "power.battery_efficiency", "power.inverter_idle"]
     if not site.pump and site.pressure_switch is None:
@@ -225,10 +366,20 @@ def _idle(site: Site) -> tuple[str, ...]:
     if site.pressure_tank is None:
         idle += ["limits.run_time", "limits.starts_a_day"]
     if site.hand_pump is None:
-        idle += ["limits.handle_force", "demand.survival_use"]
-    if site.water_heater is None:
+        idle.append("limits.handle_force")
+        if not site.lift:
+            idle.append("demand.survival_use")
+    heater = site.water_heater
+    if heater is None:
         idle.append("limits.storage_temperature")
+    elif heater.draw.times is not None and heater.uniform_energy_factor is None:
+        idle.append("water_heater.draw.pattern")
     return tuple(idle)
+
+
+def _has_source(site: Site) -> bool:
+    """True where something of the site brings water."""
+    return bool(site.pump or site.lift) or site.hand_pump is not None
 
 
 def _notes(file: SiteFile, parts: Collection[str]) -> list[str]:
@@ -241,11 +392,15 @@ def _notes(file: SiteFile, parts: Collection[str]) -> list[str]:
             "array to size",
             not (site.module or site.array),
         ),
-        "hand": ("[hand_pump]", "hand pump", site.hand_pump is None),
+        "hand": ("[hand_pump]", "hand pump", site.hand_pump is None and not site.lift),
+        "outage": ("[[pump]] or [hand_pump]", "source of water", not _has_source(site)),
         "heat": ("[water_heater]", "water heater", site.water_heater is None),
+        "match": ("[water_heater]", "water heater", site.water_heater is None),
+        "heat ranking": ("[water_heater]", "water heater", site.water_heater is None),
     }
-    return [
+    notes = [
         f"no {thing} in the file: add {table} to have it studied"
         for part, (table, thing, absent) in missing.items()
         if absent and part in parts
     ]
+    return list(dict.fromkeys(notes))

@@ -3,103 +3,44 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import replace
 
 from wellsolar import kinds
 from wellsolar.physics import hand_pump
-from wellsolar.results import HandDuty, HandPumpResult, HandTask, PressureTankResult, StudyPart
+from wellsolar.results import (
+    HandDuty,
+    HandPlace,
+    HandPumpResult,
+    HandSpell,
+    PressureTankResult,
+    StudyPart,
+)
 from wellsolar.site.schema import HandPumpTable, Site
-from wellsolar.studies.demand import survival_volume
+from wellsolar.studies.demand import daily_use
+from wellsolar.studies.effort import flow_at, minutes_for, people_power, volume_in, worker_of
+from wellsolar.studies.hand_handle import STEEL_DENSITY, Handle
+from wellsolar.studies.hand_tasks import hand_tasks
 from wellsolar.studies.hand_verdicts import hand_verdicts
 from wellsolar.studies.levels import WaterLevel, specific_capacity, water_level
-from wellsolar.studies.lift import Line, fittings_assumed, line_for
+from wellsolar.studies.lift import fittings_assumed, line_for
 from wellsolar.studies.suction_lift import PRACTICAL_SUCTION, suction_limit
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
-STEEL_DENSITY = 7850.0
-"""Density of a steel pump rod [kg/m3], handbook value from memory."""
-
-
-BUCKET = 0.020
-"""The bucket or can of the water-supply standard, 20 L [m3]."""
-
+__all__ = ["cylinder_depth", "low_season", "minutes_for", "study_hand_pump", "volume_in"]
 
 BELOW_LEVEL = 6.096
 """Depth of the cylinder below the static level where the file gives none, 20 ft [m]: trade
 practice, no source."""
 
-FILL_POINTS = 9
-"""Points at which the filling of the tank is summed up between cut-in and cut-out."""
+DEPTH_LIMIT = 50.0
+"""Depth of water as far as a lever pump is normally used [m]: IS 9301:1982."""
 
+CREWS = (1, 2)
+"""People at the handle for whom the jobs are reckoned."""
 
-@dataclass(frozen=True)
-class _Handle:
-    """A hand pump on its well, with what its formulas share."""
-
-    table: HandPumpTable
-    level: WaterLevel
-    line: Line
-    rod_weight: float
-
-    @property
-    def full_flow(self) -> float:
-        table = self.table
-        return float(
-            hand_pump.flow(
-                float(table.bore),
-                float(table.stroke),
-                float(table.stroke_rate),
-                float(table.volumetric_efficiency),
-            )
-        )
-
-    @property
-    def pumping_level(self) -> float:
-        return self.level.at(self.full_flow)
-
-    def duty(self, label: str, head: float) -> HandDuty:
-        """The pump at work against a total head [m]."""
-        table, density = self.table, self.line.density
-        pull = float(hand_pump.rod_pull(float(table.bore), head, density, self.rod_weight))
-        overall = table.mechanical_efficiency * table.volumetric_efficiency
-        power = float(hand_pump.input_power(self.full_flow, head, density, overall))
-        limited = float(
-            hand_pump.power_limited_flow(float(table.person_power), head, density, overall)
-        )
-        sustained = min(self.full_flow, limited)
-        return HandDuty(
-            label=label,
-            head=head,
-            rod_pull=pull,
-            handle_force=float(
-                hand_pump.handle_force(
-                    pull, float(table.lever_ratio), float(table.mechanical_efficiency)
-                )
-            ),
-            power=power,
-            full_flow=self.full_flow,
-            sustained_flow=sustained,
-            stroke_rate=table.stroke_rate * sustained / self.full_flow,
-        )
-
-    def to_spout(self) -> HandDuty:
-        """At work to the open spout."""
-        return self.duty("to the spout", self.pumping_level + float(self.table.spout_height))
-
-    def to_tank(self, label: str, pressure: float) -> HandDuty:
-        """At work against a gauge pressure at the tank [Pa]."""
-        return self.duty(label, self.line.total(self.level, self.full_flow, pressure))
-
-    def task(self, label: str, volume: float, duty: HandDuty) -> HandTask:
-        """A volume of water [m3] at one duty."""
-        return HandTask(label, volume, volume / duty.sustained_flow, self.strokes(volume))
-
-    def strokes(self, volume: float) -> float:
-        """Full strokes for a volume [m3]."""
-        table = self.table
-        swept = float(hand_pump.swept_volume(float(table.bore), float(table.stroke)))
-        return volume / (swept * table.volumetric_efficiency)
+SPELLS = (240.0, 600.0, 1800.0, 3600.0, 7200.0, 14_400.0, 28_800.0)
+"""Times for which is told what people keep up, 4 min to 8 h as the rule goes [s]."""
 
 
 def study_hand_pump(
@@ -117,58 +58,124 @@ def study_hand_pump(
     if table is None:
         return None, StudyPart()
     handle, assumptions = _handle(site, table)
-    spout = handle.to_spout()
-    duties = [spout]
-    if tank is not None:
-        duties.append(handle.to_tank("into the tank at cut-in", tank.cut_in))
-        duties.append(handle.to_tank("into the tank at cut-out", tank.cut_out))
+    into = tank if table.delivers == "tank" and tank is not None and tank.drawdown > 0 else None
+    if into is not None:
         assumptions += fittings_assumed(site)
+    assumptions += daily_use(site)[1]
     limit = suction_limit(site) if table.kind == "suction" else None
-    result = HandPumpResult(
-        kind=table.kind,
-        swept_volume=float(hand_pump.swept_volume(float(table.bore), float(table.stroke))),
-        pumping_level=handle.pumping_level,
-        level_known=handle.level.known,
-        rod_weight=handle.rod_weight,
-        suction_limit=None if limit is None else PRACTICAL_SUCTION * limit,
-        suction_lift=None if limit is None else handle.pumping_level,
-        greatest_head=float(
-            hand_pump.greatest_head_by_force(
-                float(site.limits.handle_force),
-                float(table.lever_ratio),
-                float(table.mechanical_efficiency),
-                float(table.bore),
-                handle.line.density,
-                handle.rod_weight,
-            )
-        ),
-        duties=tuple(duties),
-        tasks=_tasks(site, handle, spout, tank),
-    )
+    result = _result(site, handle, into, limit)
     verdicts = hand_verdicts(site, table, result, limit)
     cautions = ("closed valve", "lifting", "drinking water", "freezing")
     return result, StudyPart(tuple(verdicts), tuple(assumptions), cautions)
 
 
-def _handle(site: Site, table: HandPumpTable) -> tuple[_Handle, list[Assumption]]:
-    static = float(site.well.static_level)
+def _result(
+    site: Site, handle: Handle, tank: PressureTankResult | None, limit: float | None
+) -> HandPumpResult:
+    table, comfortable = handle.table, float(site.limits.handle_force)
+    duties = _duties(handle, tank)
+    flow = handle.full_rate(handle.spout_head(handle.level)).flow
+    deep = limit is None
+    draws, draws_low = (
+        handle.rod_length > level.static_level
+        if limit is None
+        else level.at(flow) <= PRACTICAL_SUCTION * limit
+        for level in (handle.level, handle.low_level)
+    )
+    places: tuple[HandPlace, ...] = ()
+    if draws:
+        places = (handle.spout_place(),) + (() if tank is None else (handle.tank_place(tank),))
+    rated = DEPTH_LIMIT if table.rated_depth is None else float(table.rated_depth)
+    return HandPumpResult(
+        kind=table.kind,
+        swept_volume=handle.swept_volume,
+        pumping_level=handle.level.at(flow),
+        level_known=handle.level.known,
+        rod_weight=handle.rod_weight,
+        suction_limit=None if limit is None else PRACTICAL_SUCTION * limit,
+        suction_lift=None if limit is None else handle.low_level.at(flow),
+        greatest_head=handle.greatest_head(comfortable),
+        duties=duties,
+        tasks=hand_tasks(site, places, handle.worker, tank, CREWS) if draws else (),
+        draws_water=draws,
+        draws_water_low=draws_low,
+        low_level=handle.low_level.settled(flow),
+        static_level=handle.level.static_level,
+        low_static_level=handle.low_level.static_level,
+        cylinder_depth=handle.rod_length if deep else None,
+        counterweight=float(table.counterweight or 0.0),
+        greatest_depth=handle.greatest_depth(comfortable) if deep else None,
+        depth_limit=rated if deep else None,
+        people_pumping=handle.people,
+        worker=handle.worker,
+        places=places,
+        spells=_spells(handle) if draws else (),
+        discharge=handle.discharge(),
+    )
+
+
+def _duties(handle: Handle, tank: PressureTankResult | None) -> tuple[HandDuty, ...]:
+    maker = handle.discharge()
+    made = [handle.duty("spout", "to the spout", handle.spout_head(handle.level), maker)]
+    if tank is not None:
+        for key, pressure in (("cut-in", tank.cut_in), ("cut-out", tank.cut_out)):
+            label = f"into the tank at {key}"
+            made.append(handle.duty(key, label, handle.tank_head(pressure), maker))
+    if handle.low_level.static_level > handle.level.static_level:
+        head = handle.spout_head(handle.low_level)
+        label = "to the spout, low season"
+        made.append(handle.duty("low", label, head, maker, handle.low_level))
+    return tuple(made)
+
+
+def _spells(handle: Handle) -> tuple[HandSpell, ...]:
+    place, worker = handle.spout_place(), handle.worker
+    found = []
+    for time in SPELLS:
+        one, two = (flow_at(place, people_power(worker, time, crew)) for crew in CREWS)
+        power = people_power(worker, time, 1)
+        found.append(HandSpell(time, power, one, one * time, two, two * time))
+    return tuple(found)
+
+
+def _handle(site: Site, table: HandPumpTable) -> tuple[Handle, list[Assumption]]:
     assumptions: list[Assumption] = []
     if table.kind == "suction":
         # A suction pipe may end anywhere below: with a known drawdown only the bottom is a floor.
         known = specific_capacity(site) is not None
-        level = water_level(site, float(site.well.depth) if known else static)
-        return _Handle(table, level, line_for(site, 0.0), 0.0), assumptions
-    depth = cylinder_depth(site, table)
-    if table.cylinder_depth is None:
-        value = Quantity(depth, kinds.LENGTH)
-        why = "20 ft below the water at rest"
-        assumptions.append(Assumption("hand_pump.cylinder_depth", value, why, "common practice"))
-    line = line_for(site, depth, table.rising_main)
-    area = math.pi / 4 * table.rod_diameter**2
-    weight = float(
-        hand_pump.rod_weight_in_water(STEEL_DENSITY * area, depth, STEEL_DENSITY, line.density)
-    )
-    return _Handle(table, water_level(site, depth), line, weight), assumptions
+        floor = float(site.well.depth) if known else float(site.well.static_level)
+        depth, weight = 0.0, 0.0
+        line = line_for(site, 0.0)
+    else:
+        depth = floor = cylinder_depth(site, table)
+        line = line_for(site, depth, table.rising_main)
+        area = math.pi / 4 * table.rod_diameter**2
+        weight = float(
+            hand_pump.rod_weight_in_water(STEEL_DENSITY * area, depth, STEEL_DENSITY, line.density)
+        )
+        if table.cylinder_depth is None:
+            value = Quantity(depth, kinds.LENGTH)
+            why = "20 ft below the water at rest"
+            assumptions.append(
+                Assumption("hand_pump.cylinder_depth", value, why, "common practice")
+            )
+    level = water_level(site, floor)
+    worker = worker_of(table.person_age, table.arm_factor, table.person_power)
+    low = low_season(site, level)
+    handle = Handle(table, level, low, line, depth, weight, worker, table.people_pumping)
+    return handle, assumptions
+
+
+def low_season(site: Site, level: WaterLevel) -> WaterLevel:
+    """The water level of a well in its low season: the deep end of the static level's range.
+
+    Parameters:
+        site: the site
+        level: with the likeliest static level
+    Returns:
+        the same drawdown below the deeper level; the same where the file gives no range
+    """
+    return replace(level, static_level=float(site.well.static_level.high))
 
 
 def cylinder_depth(site: Site, table: HandPumpTable) -> float:
@@ -183,37 +190,3 @@ def cylinder_depth(site: Site, table: HandPumpTable) -> float:
     if table.cylinder_depth is not None:
         return float(table.cylinder_depth)
     return min(float(site.well.static_level) + BELOW_LEVEL, float(site.well.depth))
-
-
-def _tasks(
-    site: Site, handle: _Handle, spout: HandDuty, tank: PressureTankResult | None
-) -> tuple[HandTask, ...]:
-    tasks = [handle.task("a 20 L (5.3 gal) bucket at the spout", BUCKET, spout)]
-    survival = survival_volume(site)
-    if survival is not None:
-        people = f"{site.site.people} people" if site.site.people != 1 else "1 person"
-        tasks.append(handle.task(f"a day's survival water for {people}", survival, spout))
-    if tank is not None and tank.drawdown > 0:
-        tasks.append(_fill(handle, tank))
-    return tuple(tasks)
-
-
-def _fill(handle: _Handle, tank: PressureTankResult) -> HandTask:
-    """The tank from cut-in to cut-out, summed over the rising pressure by Simpson's rule."""
-    from scipy.integrate import simpson
-
-    from wellsolar.physics import pressure_tank
-
-    first = tank.stored_at_cut_out - tank.drawdown
-    volumes = [first + tank.drawdown * i / (FILL_POINTS - 1) for i in range(FILL_POINTS)]
-    seconds_per_volume = []
-    for volume in volumes:
-        pressure = float(
-            pressure_tank.pressure_at(
-                tank.volume, tank.precharge, volume, tank.atmospheric_pressure
-            )
-        )
-        seconds_per_volume.append(1.0 / handle.to_tank("filling", pressure).sustained_flow)
-    time = float(simpson(seconds_per_volume, x=volumes))
-    label = "the pressure tank from cut-in to cut-out"
-    return HandTask(label, tank.drawdown, time, handle.strokes(tank.drawdown))

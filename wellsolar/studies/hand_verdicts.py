@@ -1,32 +1,21 @@
-"""Whether a person can work the hand pump, and whether what it gives is enough."""
+"""Whether the hand pump is right for its well: suction, cylinder, depth, rods, its table."""
 
 from __future__ import annotations
 
 import math
 
 from wellsolar import kinds
-from wellsolar.results import HandDuty, HandPumpResult
+from wellsolar.results import DischargePoint, HandPumpResult
 from wellsolar.site.schema import HandPumpTable, Site
+from wellsolar.studies.hand_handle import GREATEST_EFFICIENCY
+from wellsolar.studies.hand_person_verdicts import person_verdicts
 from wellsolar.studies.levels import CAPACITY_KEYS
 from wellsolar.studies.suction_lift import PRACTICAL_SUCTION
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Rule, Sentence, Verdict, say
 
-GREATEST_FORCE = 400.0
-"""Greatest handle force for a short spell [N]: hand-pump project practice, from memory."""
-
-
-BUCKET_TIME = 180.0
-"""Longest time to fill it [s]: Sphere handbook."""
-
-
-SHIFT = 8 * 3600.0
-"""Longest a person can work at a handle in a day [s]: the end of the published power curve."""
-
-
-EASY_TIME = 3600.0
-"""A day's survival water within this is no burden [s]: common practice, no source."""
-
+LOST_STROKE = 0.10
+"""Share of the stroke that the rods' stretch may take [-]: common practice, no source."""
 
 SUCTION = Rule(
     "hand suction lift",
@@ -35,49 +24,32 @@ SUCTION = Rule(
     "suction lift",
     limit_is="at most",
 )
-
-
 CYLINDER = Rule(
     "cylinder under water",
     "does the cylinder stay under water?",
-    "cylinder below the pumping level",
+    "cylinder below the pumping level, in the low season too",
     "common practice",
     limit_is="at least",
 )
-
-
-FORCE = Rule(
-    "handle force",
-    "can a person work the handle?",
-    "handle force on the upstroke within the comfortable limit, and never above 400 N (90 lbf)",
-    "handle force",
+DEPTH = Rule(
+    "depth of the hand pump",
+    "is the water within a hand pump's depth?",
+    "pumping level no deeper than the maker allows, else than 50 m (164 ft)",
+    "hand pump depth",
     limit_is="at most",
 )
-
-
-SURVIVAL = Rule(
-    "survival by hand",
-    "does the hand pump give survival water?",
-    "one person pumps the day's survival water in less than 8 h, easily in less than 1 h",
-    "human power",
+STRETCH = Rule(
+    "stretch of the rods",
+    "do the rods leave enough of the stroke?",
+    "stretch of the rods under the water at the greatest head no more than a tenth of the stroke",
+    "rod stretch",
     limit_is="at most",
 )
-
-
-BUCKET_RULE = Rule(
-    "bucket time",
-    "does a bucket fill fast enough?",
-    "20 L in no more than 3 min",
-    "sphere",
-    limit_is="at most",
-)
-
-
-INTO_TANK = Rule(
-    "hand into the tank",
-    "can the hand pump fill the pressure tank?",
-    "handle force at cut-out within the comfortable limit, and never above 400 N (90 lbf)",
-    "handle force",
+TABLE = Rule(
+    "maker's discharge table",
+    "can the maker's discharge table be right?",
+    "water power no more than 90 % of the power put in, in any row",
+    "discharge table",
     limit_is="at most",
 )
 
@@ -97,21 +69,20 @@ def hand_verdicts(
     """
     if table.kind == "suction":
         found = [_suction(site, result, limit or 0.0)]
-        if found[0].status == "fail":
-            return found
     else:
         found = [_cylinder(site, table, result)]
-    spout = result.duties[0]
-    found += [_force(site, table, result, spout), _bucket(result)]
-    found.append(_survival(site, table, result))
-    if table.delivers == "tank":
-        found.append(_into_tank(site, table, result))
-    return found
+    if result.draws_water:
+        if table.kind != "suction":
+            found += [_depth(result), _stretch(table, result)]
+        found += person_verdicts(site, table, result)
+    return found + discharge_verdicts(
+        TABLE, "hand pump", "hand_pump.discharge_power", result.discharge
+    )
 
 
 def _suction(site: Site, result: HandPumpResult, theoretical: float) -> Verdict:
     practical = Quantity(PRACTICAL_SUCTION * theoretical, kinds.LENGTH)
-    lift = Quantity(result.pumping_level, kinds.LENGTH)
+    lift = Quantity(result.suction_lift or 0.0, kinds.LENGTH)
     subject = "hand pump"
     if lift > practical:
         return SUCTION.verdict(
@@ -150,158 +121,152 @@ def _suction(site: Site, result: HandPumpResult, theoretical: float) -> Verdict:
 
 
 def _cylinder(site: Site, table: HandPumpTable, result: HandPumpResult) -> Verdict:
-    subject = "hand pump"
-    if table.cylinder_depth is None:
+    subject, depth = "hand pump", table.cylinder_depth
+    if depth is None:
         return CYLINDER.unknown(subject, "hand_pump.cylinder_depth")
-    depth = table.cylinder_depth
-    level = Quantity(result.pumping_level, kinds.LENGTH)
-    if depth <= site.well.static_level:
+    rest = Quantity(result.low_static_level, kinds.LENGTH)
+    season = " in the low season" if result.low_static_level > result.static_level else ""
+    if depth <= rest:
         return CYLINDER.verdict(
             "fail",
             subject,
             say(
-                "the cylinder at {depth} hangs above the water at rest, {level}",
+                "the cylinder at {depth} hangs above the water at rest{season}, {level}",
                 depth=depth,
-                level=site.well.static_level,
+                season=season,
+                level=rest,
             ),
             quantity=depth,
-            limit=level,
-            remedy=say(
-                "hang it below {level:up}, by trade practice 20 ft (6 m) lower",
-                level=level,
-            ),
+            limit=rest,
+            remedy=_deeper(site, table, result),
         )
     if not result.level_known:
         return CYLINDER.unknown(subject, *CAPACITY_KEYS)
+    level = Quantity(result.low_level, kinds.LENGTH)
     under = depth > level
     return CYLINDER.verdict(
         "pass" if under else "fail",
         subject,
         say(
-            "the cylinder hangs at {depth}, the water settles at {level}", depth=depth, level=level
+            "the cylinder hangs at {depth}, the water settles at {level}{season}",
+            depth=depth,
+            level=level,
+            season=season,
         ),
         quantity=depth,
         limit=level,
-        remedy=None if under else say("hang it below {level:up}", level=level),
+        remedy=None if under else _deeper(site, table, result),
     )
 
 
-def _force(site: Site, table: HandPumpTable, result: HandPumpResult, duty: HandDuty) -> Verdict:
-    force = Quantity(duty.handle_force, kinds.FORCE)
-    comfortable = site.limits.handle_force
-    status: Status = (
-        "pass" if force <= comfortable else "caution" if force <= GREATEST_FORCE else "fail"
-    )
-    limit = Quantity(GREATEST_FORCE, kinds.FORCE) if status == "fail" else comfortable
-    return FORCE.verdict(
-        status,
-        "hand pump",
-        say(
-            "the rod pulls {pull}, the hand {force} at a lever of {lever} to 1",
-            pull=Quantity(duty.rod_pull, kinds.FORCE),
-            force=force,
-            lever=f"{float(table.lever_ratio):g}",
-        ),
-        quantity=force,
-        limit=limit,
-        remedy=None if status == "pass" else _lighter(table, result, duty, float(comfortable)),
-    )
-
-
-def _lighter(
-    table: HandPumpTable, result: HandPumpResult, duty: HandDuty, force: float
-) -> Sentence:
-    """A longer lever, or a narrower cylinder, that brings the force down to comfort."""
-    lever = math.ceil(10 * table.lever_ratio * duty.handle_force / force) / 10
-    left = force * table.lever_ratio * table.mechanical_efficiency - result.rod_weight
-    if left <= 0:
-        return say(
-            "a lever of {lever} to 1, or a lighter rod: the rod alone takes the force",
-            lever=f"{lever:.1f}",
-        )
-    column = duty.rod_pull - result.rod_weight
-    bore = table.bore * math.sqrt(left / column)
+def _deeper(site: Site, table: HandPumpTable, result: HandPumpResult) -> Sentence:
+    """A cylinder below the water, or where the well ends before it, a slower stroke."""
+    level = Quantity(result.low_level, kinds.LENGTH)
+    bottom = site.well.depth
+    if level < 0.98 * bottom or not result.level_known:
+        return say("hang it below {level:up}, by trade practice 20 ft (6 m) lower", level=level)
+    rest = result.low_static_level
+    if rest >= 0.98 * bottom:
+        return say("deepen the well to below {level:up}, and hang it there", level=level)
+    # Well loss makes the drawdown fall faster than the flow, never slower.
+    rate = table.stroke_rate * 0.9 * (0.98 * bottom - rest) / (level - rest)
     return say(
-        "a lever of {lever} to 1, or a cylinder of {bore:down}",
-        lever=f"{lever:.1f}",
-        bore=Quantity(bore, kinds.BORE),
+        "hang it at {depth:down} and pump no faster than {rate:down}",
+        depth=Quantity(0.98 * bottom, kinds.LENGTH),
+        rate=Quantity(rate, kinds.STROKE_RATE),
     )
 
 
-def _bucket(result: HandPumpResult) -> Verdict:
-    task = result.tasks[0]
-    time = Quantity(task.time, kinds.DURATION)
-    limit = Quantity(BUCKET_TIME, kinds.DURATION)
-    fast = task.time <= BUCKET_TIME
-    duty = result.duties[0]
-    return BUCKET_RULE.verdict(
-        "pass" if fast else "caution",
+def _depth(result: HandPumpResult) -> Verdict:
+    level = Quantity(result.low_level, kinds.LENGTH)
+    limit = Quantity(result.depth_limit or 0.0, kinds.LENGTH)
+    within = level <= limit
+    force = Quantity(result.greatest_depth or 0.0, kinds.LENGTH)
+    return DEPTH.verdict(
+        "pass" if within else "caution",
         "hand pump",
-        say(
-            "{flow} at {rate}: {time} for 20 L (5.3 gal)",
-            flow=Quantity(duty.sustained_flow, kinds.FLOW),
-            rate=Quantity(duty.stroke_rate, kinds.STROKE_RATE),
-            time=time,
-        ),
-        quantity=time,
+        say("the water settles at {level}; the comfortable handle force reaches {force}",
+            level=level, force=force),
+        quantity=level,
         limit=limit,
         remedy=None
-        if fast
+        if within
         else say(
-            "two people in turns, or {power:up} at the handle",
-            power=Quantity(duty.power * task.volume / BUCKET_TIME / duty.full_flow, kinds.POWER),
+            "a pump that its maker rates for {level:up} (rated_depth): extra-deep ones of the "
+            "public-domain pump go to 80 m (262 ft)",
+            level=level,
         ),
-    )
+    )  # fmt: skip
 
 
-def _survival(site: Site, table: HandPumpTable, result: HandPumpResult) -> Verdict:
-    if site.site.people is None:
-        return SURVIVAL.unknown("hand pump", "site.people")
-    task = result.tasks[1]
-    time = Quantity(task.time, kinds.DURATION)
-    status: Status = (
-        "pass" if task.time <= EASY_TIME else "caution" if task.time <= SHIFT else "fail"
-    )
-    limit = Quantity(EASY_TIME if status == "pass" else SHIFT, kinds.DURATION)
-    return SURVIVAL.verdict(
-        status,
+def _stretch(table: HandPumpTable, result: HandPumpResult) -> Verdict:
+    duty = max(result.duties, key=lambda each: each.stretch)
+    share = duty.stretch / table.stroke
+    lost = Quantity(share, kinds.FRACTION)
+    within = share <= LOST_STROKE
+    rod = Quantity(table.rod_diameter * math.sqrt(share / LOST_STROKE), kinds.BORE)
+    return STRETCH.verdict(
+        "pass" if within else "caution" if share < 0.5 else "fail",
         "hand pump",
         say(
-            "{volume} take one person {time} at {power}, {strokes} strokes",
-            volume=Quantity(task.volume, kinds.VOLUME),
-            time=time,
-            power=Quantity(min(float(table.person_power), result.duties[0].power), kinds.POWER),
-            strokes=f"{task.strokes:.0f}",
+            "{label} the rods stretch by {stretch}, {lost} of the stroke",
+            label=duty.label,
+            stretch=Quantity(duty.stretch, kinds.BORE),
+            lost=lost,
         ),
-        quantity=time,
-        limit=limit,
-        remedy=None
-        if status == "pass"
-        else say(
-            "{people} people in turns bring it under an hour each",
-            people=f"{math.ceil(task.time / EASY_TIME)}",
-        ),
+        quantity=lost,
+        limit=Quantity(LOST_STROKE, kinds.FRACTION),
+        remedy=None if within else say("rods of {rod:up}", rod=rod),
     )
 
 
-def _into_tank(site: Site, table: HandPumpTable, result: HandPumpResult) -> Verdict:
-    if len(result.duties) < 3:
-        return INTO_TANK.unknown("hand pump", "pressure_tank.volume", "pressure_switch")
-    duty = result.duties[2]
-    force = Quantity(duty.handle_force, kinds.FORCE)
-    comfortable = float(site.limits.handle_force)
-    status: Status = (
-        "pass" if force <= comfortable else "caution" if force <= GREATEST_FORCE else "fail"
+def discharge_verdicts(
+    rule: Rule, subject: str, needs: str, points: tuple[DischargePoint, ...]
+) -> list[Verdict]:
+    """Whether a table of flows can be right.
+
+    Parameters:
+        rule: asked of this table
+        subject: whose table it is
+        needs: the key that settles a table without power
+        points: its rows
+    Returns:
+        one verdict, none without a table
+    """
+    if not points:
+        return []
+    told = [each for each in points if each.efficiency is not None]
+    if not told:
+        return [rule.unknown(subject, needs)]
+    best = max(told, key=lambda each: each.efficiency or 0.0)
+    wrong = [each for each in told if (each.efficiency or 0.0) > GREATEST_EFFICIENCY]
+    reason = say(
+        "{state}the row {flow} at {head} takes {water} of water power from {power}, {share}",
+        state="implausible: " if wrong else "at most ",
+        flow=Quantity(best.flow, kinds.FLOW),
+        head=Quantity(best.head, kinds.HEAD),
+        water=Quantity(best.water_power, kinds.POWER),
+        power=Quantity(best.power or 0.0, kinds.POWER),
+        share=Quantity(best.efficiency or 0.0, kinds.FRACTION),
     )
-    return INTO_TANK.verdict(
-        status,
-        "hand pump",
-        say(
-            "at cut-out the hand pulls {force} and gives {flow}",
-            force=force,
-            flow=Quantity(duty.sustained_flow, kinds.FLOW),
-        ),
-        quantity=force,
-        limit=Quantity(GREATEST_FORCE if status == "fail" else comfortable, kinds.FORCE),
-        remedy=None if status == "pass" else _lighter(table, result, duty, comfortable),
-    )
+    return [
+        rule.verdict(
+            "fail" if wrong else "pass",
+            subject,
+            reason,
+            quantity=Quantity(best.efficiency or 0.0, kinds.FRACTION),
+            limit=Quantity(GREATEST_EFFICIENCY, kinds.FRACTION),
+            remedy=_credible(wrong) if wrong else None,
+        )
+    ]
+
+
+def _credible(wrong: list[DischargePoint]) -> Sentence:
+    """The most that each wrong row can be."""
+    template, parts = [], {}
+    for number, each in enumerate(wrong):
+        most = each.flow * GREATEST_EFFICIENCY / (each.efficiency or 1.0)
+        template.append(f"no more than {{flow{number}:down}} at {{head{number}}}")
+        parts[f"flow{number}"] = Quantity(most, kinds.FLOW)
+        parts[f"head{number}"] = Quantity(each.head, kinds.HEAD)
+    return say("ask for the table as measured; from such power " + ", ".join(template), **parts)

@@ -1,35 +1,29 @@
-"""What would make a PV-heated tank hot enough: more modules, less water, a smaller draw."""
+"""What would make a PV-heated tank hot in one clear day: more modules, or less water."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from wellsolar.data import hot_water_tables
-from wellsolar.physics.solve import bracketed_root
 from wellsolar.results import (
     HeatDay,
     OneDayDesign,
 )
 from wellsolar.site.schema import ArrayTable, ElementTable
-from wellsolar.studies import heat_verdicts
 from wellsolar.studies.heat_days import (
     TankAtWork,
     reaches_in_a_day,
 )
-from wellsolar.studies.heat_year import HOURS_A_DAY, HeatedYear, run_year
 from wellsolar.studies.pv_heater import (
     BRIGHTEST,
     HeaterCircuit,
+    plate_of,
 )
 from wellsolar.studies.sunshine import STEP, Sky
 
 MOST_MODULES, MOST_SERIES = 24, 12
 """Bounds of the search for an array that heats the tank in a day; more than 12 modules of 40 V in
 series pass 600 V in the cold."""
-
-
-LEAST_DRAW = 0.1
-"""Share of the household's draw below which no smaller one is looked for."""
 
 
 HOUSEHOLD_VOLTAGE = 240.0
@@ -55,7 +49,7 @@ def one_day_design(
     needed = (
         work.tank.heat_capacity * (1 - work.tank.element_height) * (work.setpoint - work.inlet)
     )
-    own = (float(element.rated_power), float(element.rated_voltage))
+    own = plate_of(element)
     sold = [
         (each.rated_power, each.rated_voltage)
         for each in hot_water_tables.element_ratings()
@@ -79,32 +73,6 @@ def one_day_design(
                 same = (power, voltage) == own
                 return OneDayDesign(month, series, parallel, power, voltage, same)
     return None
-
-
-def half_share_draw(
-    work: TankAtWork, driven: HeatedYear | None, share: float | None
-) -> float | None:
-    """The draw a day of which PV gives half of the heat [m3]; None where it gives more, or less
-    of even the smallest draw.
-
-    Parameters:
-        work: the tank
-        driven: what drives it through the year, or None
-        share: of the heat that PV gives now, or None
-    Returns:
-        mixed water a day [m3]
-    """
-    if driven is None or share is None or share >= heat_verdicts.HALF:
-        return None
-
-    def surplus(part: float) -> float:
-        run, _ = run_year(work, driven, part)
-        return run.energy_delivered / run.energy_wanted - heat_verdicts.HALF
-
-    if surplus(LEAST_DRAW) < 0:
-        return None
-    part = bracketed_root(surplus, LEAST_DRAW, 1.0, "share of the draw", "", 0.002)
-    return float(driven.draw[:HOURS_A_DAY].sum()) * (part - 0.002)
 
 
 SMALLEST_TANK = 0.001

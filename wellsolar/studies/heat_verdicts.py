@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from wellsolar import kinds
 from wellsolar.results import HeatDay, HeatedTankResult
 from wellsolar.site.schema import Site
@@ -26,6 +28,12 @@ MONTH_NAMES = (
 HALF = 0.5
 """Share of the year's hot-water heat below which PV is called a help only: our choice."""
 
+UPPER_POWER = 4500.0
+"""Of the upper element that is advised where there is none [W]: common practice, no source."""
+
+EVENINGS = 0.8
+"""Share of the year's days below which the evening's hot water is called a help only: our
+choice."""
 
 TANK = "water heater"
 
@@ -43,6 +51,22 @@ SHARE = Rule(
     "heat balance",
     limit_is="at least",
 )
+TOO_MUCH = SHARE.unknown(
+    TANK,
+    "water_heater.volume",
+    "water_heater.draw.volume",
+    why="a day's draw is more than 20 tanks, no household's",
+)
+"""Said where the draw is no household's from such a tank."""
+
+EVENING = Rule(
+    "hot water in the evening",
+    "does the evening's draw find hot water?",
+    "with the household's draws the first after 17:00, or the day's last, comes as warm as wanted "
+    "on four days in five",
+    "heat balance",
+    limit_is="at least",
+)
 
 
 def temperature(value: float) -> Quantity:
@@ -57,9 +81,10 @@ def heat_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
         site: the site
         result: its numbers
     Returns:
-        two verdicts
+        two verdicts, and a third where sun and draws are told
     """
-    return [_reaches(site, result), _share(site, result)]
+    found = [_reaches(site, result), _share(site, result)]
+    return [*found, _evening(result)] if result.households else found
 
 
 def _reaches(site: Site, result: HeatedTankResult) -> Verdict:
@@ -161,7 +186,7 @@ def _share(site: Site, result: HeatedTankResult) -> Verdict:
         missing = ["site.latitude"] if site.site.latitude is None else []
         missing += ["sun.monthly"] if site.sun.monthly is None else []
         missing += ["water_heater.draw.volume"] if result.draw_volume is None else []
-        return SHARE.unknown(TANK, *missing[:2])
+        return SHARE.unknown(TANK, *missing[:2]) if missing else TOO_MUCH
     share = Quantity(result.annual_share, kinds.FRACTION)
     half = Quantity(HALF, kinds.FRACTION)
     best = max(result.months, key=lambda month: month.share)
@@ -190,10 +215,65 @@ def _share(site: Site, result: HeatedTankResult) -> Verdict:
 
 def _larger_share(result: HeatedTankResult) -> Sentence:
     """The draw of which PV gives half, or else what would make it more."""
+    helped = len(result.households) > 1
+    rest = "" if helped else ", or let an upper element do the rest from the grid"
     if result.half_share_draw is None:
-        return say("more modules, or the upper element on the grid for the rest")
+        return say("more modules{rest}", rest=rest)
     return say(
-        "draw no more than {draw:down} a day, add modules, or let the upper element do the rest "
-        "from the grid",
+        "draw no more than {draw:down} a day, {or_}add modules{rest}",
         draw=Quantity(result.half_share_draw, kinds.VOLUME),
+        or_="or " if helped else "",
+        rest=rest,
     )
+
+
+def _evening(result: HeatedTankResult) -> Verdict:
+    """Of the house as it stands: with what the grid heats, where something does."""
+    alone, last = result.households[0], result.households[-1]
+    year = last.year
+    needed = math.ceil(EVENINGS * year.days)
+    enough = year.evenings_hot >= needed
+    minutes = round(last.evening / 60)
+    parts: dict[str, Quantity | str] = {
+        "clock": f"{minutes // 60}:{minutes % 60:02d}",
+        "tap": temperature(result.tap_temperature),
+        "alone": Quantity(alone.year.evenings_hot, kinds.COUNT),
+        "days": Quantity(year.days, kinds.COUNT),
+    }
+    template = (
+        "the draw that begins at {clock} comes at {tap} on {alone} of {days} days by PV alone"
+    )
+    if last is not alone:
+        template += ", on {hot} with the {helper}, which takes {grid} a year from the grid"
+        parts["hot"] = Quantity(year.evenings_hot, kinds.COUNT)
+        parts["helper"] = last.heated_by
+        parts["grid"] = Quantity(year.grid_heat, kinds.ENERGY)
+    return EVENING.verdict(
+        "pass" if enough else "caution",
+        TANK,
+        say(template, **parts),
+        quantity=Quantity(year.evenings_hot, kinds.COUNT),
+        limit=Quantity(needed, kinds.COUNT),
+        remedy=None if enough else _hotter_evenings(result, last.heated_by),
+    )
+
+
+def _hotter_evenings(result: HeatedTankResult, helper: str) -> Sentence:
+    """What makes the evening's draw hot often enough: a thermostat on the grid, less water."""
+    ways: list[str] = []
+    parts: dict[str, Quantity | str] = {}
+    if result.evening_thermostat is not None:
+        parts["thermostat"] = temperature(result.evening_thermostat)
+        if helper == "PV":
+            parts["power"] = Quantity(UPPER_POWER, kinds.POWER)
+            ways.append("an upper element of {power} on the grid, its thermostat at ")
+        else:
+            parts["helper"] = helper
+            ways.append("set the thermostat of the {helper} to ")
+        ways[0] += "{thermostat:up}"
+    if result.evening_draw is not None:
+        parts["draw"] = Quantity(result.evening_draw, kinds.VOLUME)
+        ways.append("draw no more than {draw:down} a day")
+    if not ways:
+        return say("more modules or a larger tank: less water alone does not do it")
+    return say("; or ".join(ways), **parts)

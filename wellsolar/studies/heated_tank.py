@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from wellsolar import kinds
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import demand, expansion, heating, hot_water, module_fit, scald
+from wellsolar.physics import expansion, heating, hot_water, module_fit, scald
 from wellsolar.physics.constants import DAY
 from wellsolar.physics.module import FiveParameters
 from wellsolar.physics.sun_year import HourlyYear
+from wellsolar.physics.types import FloatArray
 from wellsolar.results import (
     HeatDay,
     HeatedTankResult,
@@ -19,56 +20,61 @@ from wellsolar.results import (
 )
 from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
 from wellsolar.studies import heat_verdicts, heater_verdicts, wiring
-from wellsolar.studies.heat_days import (
-    TankAtWork,
-    annual_share,
-    heat_day,
-)
-from wellsolar.studies.heat_remedies import half_share_draw, one_day_design, one_day_volume
-from wellsolar.studies.heat_year import heat_months, heated_year
+from wellsolar.studies.heat_days import TankAtWork, heat_day
+from wellsolar.studies.heat_draws import draws_of_day
+from wellsolar.studies.heat_household import NO_HOUSEHOLD, Helpers, study_household
+from wellsolar.studies.heat_remedies import one_day_design, one_day_volume
+from wellsolar.studies.heat_safety import HeaterOnArray, heat_safety
+from wellsolar.studies.heat_year import heated_year
+from wellsolar.studies.nobody_home import dark_days, nobody_home
 from wellsolar.studies.pv_heater import (
     BRIGHTEST,
     REFERENCE_CELL,
     HeaterCircuit,
     circuit_of,
     cold_voltages,
+    plate_of,
     rating_of,
 )
 from wellsolar.studies.sun_of_site import plane_of_group
 from wellsolar.studies.sunshine import MONTHS, Sky, orientation, sky_of
-from wellsolar.studies.tank_of_heater import differential_of, heat_loss_of, tank_of
+from wellsolar.studies.tank_at_work import draw_volume_of, setpoint_of, work_of
+from wellsolar.studies.tank_of_heater import (
+    grid_element_of,
+    heat_loss_of,
+    second_tank_of,
+)
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Verdict
-
-RUN_HOT, RUN_WARM = (150.0 - 32.0) / 1.8, (120.0 - 32.0) / 1.8
-"""Thermostat of a PV-heated tank with and without a mixing valve, 150 and 120 degF [degC]:
-common practice, no source."""
 
 
 @dataclass(frozen=True)
 class _Heated:
-    """The element that a group of modules feeds."""
+    """The element that a group of modules feeds, and what another one on the inverter adds by the
+    hour of the year [W]."""
 
     element: ElementTable
     group: ArrayTable
     path: str
     group_path: str
+    diverted: FloatArray | None = None
 
 
 def study_heated_tank(
-    site: Site, year: HourlyYear | None = None
+    site: Site, year: HourlyYear | None = None, diverted: FloatArray | None = None
 ) -> tuple[HeatedTankResult | None, StudyPart]:
     """The PV-heated tank of a site.
 
     Parameters:
         site: a site with a water heater
         year: the site's year of hours; None where none can be made
+        diverted: power of an element on the inverter by the hour [W]
     Returns:
         the result, None where the file lacks what even the circuit needs, and what it brings
     """
     heater = site.water_heater
     assert heater is not None
-    heated = _heated(site, heater)
+    heated = _heated(site, heater, diverted)
     if heated is None or site.module is None:
         missing = ["array"] if heated is None else []
         missing += ["module"] if site.module is None else []
@@ -90,12 +96,12 @@ def study_heated_tank(
     return result, StudyPart(tuple(verdicts), tuple(made), cautions)
 
 
-def _heated(site: Site, heater: WaterHeaterTable) -> _Heated | None:
+def _heated(site: Site, heater: WaterHeaterTable, diverted: FloatArray | None) -> _Heated | None:
     for place, element in enumerate(heater.element):
         for index, group in enumerate(site.array):
             if group.name == element.fed_by:
                 path = f"water_heater.element[{place + 1}]"
-                return _Heated(element, group, path, f"array[{index + 1}]")
+                return _Heated(element, group, path, f"array[{index + 1}]", diverted)
     return None
 
 
@@ -103,34 +109,13 @@ def _verdicts(
     site: Site, heater: WaterHeaterTable, heated: _Heated, result: HeatedTankResult
 ) -> list[Verdict]:
     found = heat_verdicts.heat_verdicts(site, result)
-    found += heater_verdicts.safety_verdicts(site, heater, heated.element, heated.path, result)
+    found += heater_verdicts.safety_verdicts(
+        site, heater, heated.element, heated.path, heated.group, heated.group_path, result
+    )
     if result.wire is not None:
         limit = float(site.limits.voltage_drop)
         found += wiring.wire_verdicts(result.wire, result.array, limit, wiring.AMPACITY_PV)
     return found
-
-
-def _setpoint(heater: WaterHeaterTable, heated: _Heated, made: list[Assumption]) -> float:
-    if heated.element.thermostat is not None:
-        return float(heated.element.thermostat)
-    value = Quantity(RUN_HOT if heater.mixing_valve else RUN_WARM, kinds.TEMPERATURE)
-    why = "a tank with a mixing valve is let run to 150 degF, one without to 120 degF"
-    made.append(Assumption(f"{heated.path}.thermostat", value, why, "common practice"))
-    return float(value)
-
-
-def _draw_volume(site: Site, heater: WaterHeaterTable, made: list[Assumption]) -> float | None:
-    """Hot water a day at the tap [m3]; None where the file tells neither it nor the people."""
-    if heater.draw.volume is not None:
-        return float(heater.draw.volume)
-    people = site.site.people
-    if people is None:
-        return None
-    volume = float(demand.hot_water_use(people)) * DAY
-    value = Quantity(volume, kinds.VOLUME)
-    why = f"solar sizing rule for {people} people, taken as mixed water"
-    made.append(Assumption("water_heater.draw.volume", value, why, "hot water use"))
-    return volume
 
 
 def _result(
@@ -143,25 +128,30 @@ def _result(
     made: list[Assumption],
 ) -> HeatedTankResult:
     group, element = heated.group, heated.element
-    circuit = circuit_of(parameters, group, element)
+    setpoint = setpoint_of(heater, heated.element, heated.path, made)
+    water = (setpoint + float(site.well.water_temperature)) / 2
+    circuit = circuit_of(parameters, group, element, water)
+    plate_power, plate_voltage = plate_of(element)
     if group.cable is None:
         value = Quantity(0.0, kinds.RESISTANCE)
         why = "no cable named: its loss is left out"
         made.append(Assumption(f"{heated.group_path}.cable", value, why, "common practice"))
     tilt, azimuth, more = orientation(site, group, heated.group_path)
     made += more
-    setpoint = _setpoint(heater, heated, made)
-    draw = _draw_volume(site, heater, made)
+    draw = draw_volume_of(site, heater, made)
     loss, assumed = heat_loss_of(heater)
     if assumed is not None:
         made.append(assumed)
-    work = _work(site, heater, element, setpoint)
+    work = work_of(site, heater, element, setpoint)
     days = _days(sky, circuit, work, tilt, azimuth)
-    driven = None
-    if year is not None and draw is not None:
+    draws = None if draw is None else draws_of_day(heater.draw, draw)
+    household = NO_HOUSEHOLD
+    if year is not None and draws is not None:
         plane = plane_of_group(site, year, group, heated.group_path)
-        driven = heated_year(circuit, plane, heater.draw.pattern, draw)
-    months = () if driven is None else heat_months(work, driven)
+        driven = heated_year(circuit, plane, draws, work.tank.volume, heated.diverted)
+        household = study_household(
+            work, driven, Helpers(grid_element_of(heater), second_tank_of(heater))
+        )
     cold = site.sun.record_low
     brightest = circuit.point(BRIGHTEST, REFERENCE_CELL if cold is None else float(cold))
     by_coefficient, by_table = cold_voltages(site, group)
@@ -186,8 +176,8 @@ def _result(
         element_resistance=circuit.resistance,
         cable_resistance=circuit.cable_resistance,
         matched_resistance=circuit.matched_resistance(),
-        rated_power=float(element.rated_power),
-        rated_voltage=float(element.rated_voltage),
+        rated_power=plate_power,
+        rated_voltage=plate_voltage,
         reference_points=circuit.reference_points(),
         working_points=circuit.working_points(),
         cold_temperature=None if cold is None else float(cold),
@@ -222,29 +212,24 @@ def _result(
         ),
         wire=_wire(site, group, circuit),
         days=days,
-        months=months,
-        annual_share=annual_share(months),
-        half_share_draw=half_share_draw(work, driven, annual_share(months)),
+        months=household.months,
+        annual_share=household.annual_share,
+        half_share_draw=household.half_share_draw,
         one_day_volume=one_day_volume(sky, circuit, work, tilt, azimuth, days),
         one_day=one_day_design(sky, circuit, work, group, element, tilt, azimuth, days),
+        safety=heat_safety(
+            HeaterOnArray(site, heater, element, group, circuit, setpoint, work.inlet)
+        ),
+        households=household.households,
+        evening_draw=household.evening_draw,
+        evening_thermostat=household.evening_thermostat,
+        nobody_home=nobody_home(heater, work, circuit, sky, (tilt, azimuth), days),
+        dark_days=dark_days(work, draws),
     )
 
 
 def _seconds(value: float) -> float | None:
     return value if math.isfinite(value) else None
-
-
-def _work(
-    site: Site, heater: WaterHeaterTable, element: ElementTable, setpoint: float
-) -> TankAtWork:
-    return TankAtWork(
-        tank=tank_of(heater, element),
-        inlet=float(site.well.water_temperature),
-        room=float(heater.room_temperature),
-        tap=float(heater.draw.temperature),
-        setpoint=setpoint,
-        differential=differential_of(heater),
-    )
 
 
 def _days(
@@ -274,12 +259,9 @@ def _stall_temperature(work: TankAtWork, days: tuple[HeatDay, ...]) -> float | N
 def _wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireResult | None:
     if group.cable is None or group.cable.length is None or site.module is None:
         return None
-    point = circuit.point(1000.0, REFERENCE_CELL)
+    at = circuit.at(1000.0, REFERENCE_CELL)
     load = wiring.array_load(
-        float(site.module.isc),
-        point.current,
-        point.voltage + point.current * circuit.cable_resistance,
-        group.parallel,
+        float(site.module.isc), at.array_current, at.array_voltage, group.parallel
     )
     return wiring.wire_run(
         group.cable, float(group.cable.length), load, float(site.limits.voltage_drop)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -15,6 +15,14 @@ from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.results import SunPoint
 from wellsolar.site.schema import ArrayTable, ElementTable, ModuleTable, Site
 from wellsolar.studies import wiring
+from wellsolar.studies.heater_coupling import (
+    AtElement,
+    Coupling,
+    Direct,
+    at_element,
+    coupled_power,
+    coupling_of,
+)
 
 IRRADIANCES = (200.0, 400.0, 600.0, 800.0, 1000.0)
 """Irradiances at which the meter's reading is foretold [W/m2]."""
@@ -28,12 +36,16 @@ MILD_AIR, LIGHT_WIND = 20.0, 1.0
 BRIGHTEST = 1250.0
 """Irradiance in a gap between bright clouds [W/m2]: the 1.25 of NEC 690.8 (second hand)."""
 
+COLD_WIRE = 20.0
+"""Temperature at which a file's element has its rated resistance [degC], as its schema says."""
+
 
 @dataclass(frozen=True)
 class HeaterCircuit:
     """Modules in series and parallel through a cable on one element.
 
-    parameters: of one module; resistance: of the element [ohm]; cable_resistance: loop [ohm]
+    parameters: of one module; resistance: of the element, of several as they are wired [ohm]
+    cable_resistance: loop [ohm]; coupling: what stands between cable and element
     """
 
     parameters: FiveParameters
@@ -41,6 +53,7 @@ class HeaterCircuit:
     parallel: int
     resistance: float
     cable_resistance: float
+    coupling: Coupling = field(default_factory=Direct)
 
     def array(self, irradiance: Floats, cell_temperature: Floats) -> Diode:
         """The array as one diode at an irradiance [W/m2] and a cell temperature [degC]."""
@@ -49,18 +62,22 @@ class HeaterCircuit:
 
     def point(self, irradiance: float, cell_temperature: float) -> SunPoint:
         """What a meter at the element shows at one irradiance."""
-        diode = self.array(irradiance, cell_temperature)
-        at = resistive.on_resistance(diode, self.resistance, self.cable_resistance)
-        best = resistive.maximum_power_point(diode)
+        at = self.at(irradiance, cell_temperature)
+        best = resistive.maximum_power_point(self.array(irradiance, cell_temperature))
         return SunPoint(
             irradiance=irradiance,
             cell_temperature=cell_temperature,
-            current=float(at.current),
-            voltage=float(at.voltage),
-            power=float(at.power),
+            current=at.power / at.voltage if at.voltage > 0.0 else 0.0,
+            voltage=at.voltage,
+            power=at.power,
             maximum_power=float(best.power),
-            cable_loss=float(at.current) ** 2 * self.cable_resistance,
+            cable_loss=at.array_current**2 * self.cable_resistance,
         )
+
+    def at(self, irradiance: float, cell_temperature: float) -> AtElement:
+        """Element and array at one irradiance [W/m2] and cell temperature [degC]."""
+        diode = self.array(irradiance, cell_temperature)
+        return at_element(self.coupling, diode, self.resistance, self.cable_resistance, irradiance)
 
     def through(self, day: DayOfSun) -> FloatArray:
         """Power at the element through a day [W], one value a step."""
@@ -69,8 +86,9 @@ class HeaterCircuit:
     def power(self, irradiance: FloatArray, cell_temperature: FloatArray) -> FloatArray:
         """Power at the element [W] at irradiances [W/m2] and cell temperatures [degC]."""
         diode = self.array(irradiance, cell_temperature)
-        power = resistive.on_resistance(diode, self.resistance, self.cable_resistance).power
-        return np.asarray(power, dtype=float)
+        return coupled_power(
+            self.coupling, diode, self.resistance, self.cable_resistance, irradiance
+        )
 
     def best_through(self, day: DayOfSun) -> FloatArray:
         """The array's maximum power through a day [W], one value a step."""
@@ -110,17 +128,45 @@ def rating_of(table: ModuleTable) -> ModuleRating:
     )
 
 
+def plate_of(element: ElementTable) -> tuple[float, float]:
+    """Rated power [W] and voltage [V] of all elements of a table together, as they are wired."""
+    power, voltage = float(element.rated_power), float(element.rated_voltage)
+    in_series = element.count if element.wired == "series" else 1
+    return power * element.count, voltage * in_series
+
+
 def circuit_of(
-    parameters: FiveParameters, group: ArrayTable, element: ElementTable
+    parameters: FiveParameters,
+    group: ArrayTable,
+    element: ElementTable,
+    water_temperature: float = COLD_WIRE,
 ) -> HeaterCircuit:
-    """The circuit of a group on an element."""
-    resistance = float(
-        heating_element.element_resistance(
-            float(element.rated_power), float(element.rated_voltage)
+    """The circuit of a group on an element, or on several alike.
+
+    Parameters:
+        parameters: of one module
+        group: of modules
+        element: on it
+        water_temperature: of the elements, where their resistance changes with it [degC]
+    Returns:
+        the circuit
+    """
+    cold = float(heating_element.element_resistance(*plate_of(element)))
+    resistance = cold
+    if element.temperature_coefficient is not None:
+        coefficient = float(element.temperature_coefficient)
+        resistance = float(
+            heating_element.resistance_at_temperature(
+                resistance, water_temperature, coefficient, COLD_WIRE
+            )
         )
-    )
     return HeaterCircuit(
-        parameters, group.series, group.parallel, resistance, cable_resistance(group)
+        parameters,
+        group.series,
+        group.parallel,
+        resistance,
+        cable_resistance(group),
+        coupling_of(element, cold),
     )
 
 

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import math
+from typing import Literal
+
 from wellsolar import kinds
 from wellsolar.data import hot_water_tables
+from wellsolar.physics import scald
 from wellsolar.results import HeatedTankResult
-from wellsolar.site.schema import Site, WaterHeaterTable
+from wellsolar.site.schema import MixingValveTable, Site, WaterHeaterTable
 from wellsolar.studies.heat_verdicts import TANK, temperature
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import Rule, Verdict, say
+
+Who = Literal["adult", "child"]
+WHO: tuple[Who, Who] = ("adult", "child")
 
 SAFE_OUTLET = (120.0 - 32.0) / 1.8
 """Hottest water at a fixture, 120 degF [degC]; ASSE 1070 and CPSC document 5098."""
@@ -33,10 +40,19 @@ FIXTURES = Rule(
 )
 
 
+STANDARD = Rule(
+    "mixing-valve standard",
+    "is the mixing valve made for its place?",
+    "a valve at the tank to ASSE 1017, set within the standard's range",
+    "mixing-valve standards",
+    safety=True,
+)
+
+
 BURN = Rule(
     "time to a burn",
-    "how fast does the unmixed water burn?",
-    "seconds to a full-thickness burn, should the mixing valve fail",
+    "how fast does the water burn?",
+    "time to a full-thickness burn by the published times, before the mixing valve and after it",
     "burn times",
     safety=True,
 )
@@ -45,7 +61,7 @@ BURN = Rule(
 LEGIONELLA = Rule(
     "storage temperature",
     "is the stored water hot enough against legionella?",
-    "stored at 140 degF (60 degC) or more",
+    "stored at 140 degF (60 degC) or more, and heated through after days without sun",
     "legionella",
     limit_is="at least",
     safety=True,
@@ -62,26 +78,27 @@ def scald_verdicts(
         heater: the heater's table
         result: its numbers
     Returns:
-        verdicts, all of them on safety
+        verdicts, all of them on safety; burn times once, in the verdict that they weigh most in
     """
-    found = [_mixing(heater, result)]
-    if result.setpoint > SAFE_OUTLET + 0.01:
-        found += [_fixtures(heater), _burn(heater, result)]
+    mixing = _mixing(heater, result)
+    found = [mixing]
+    if result.safety.hottest > SAFE_OUTLET + 0.01:
+        if heater.mixing_valve is not None:
+            found += _standard(heater.mixing_valve)
+        found.append(_fixtures(heater, result))
+    if mixing.status == "pass" and found[-1].status == "pass":
+        found.append(_burn(heater, result))
     return [*found, _legionella(site, result)]
 
 
 def _mixing(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
-    setpoint, safe = temperature(result.setpoint), temperature(SAFE_OUTLET)
-    if result.setpoint <= SAFE_OUTLET + 0.01:
+    hottest, safe = temperature(result.safety.hottest), temperature(SAFE_OUTLET)
+    if hottest <= safe + 0.01:
         return MIXING.verdict(
             "pass",
             TANK,
-            say(
-                "the tank is set to {setpoint}, no hotter than {safe}",
-                setpoint=setpoint,
-                safe=safe,
-            ),
-            quantity=setpoint,
+            say("the tank is set to {hottest}, no hotter than {safe}", hottest=hottest, safe=safe),
+            quantity=hottest,
             limit=safe,
         )
     if heater.mixing_valve is None:
@@ -89,13 +106,11 @@ def _mixing(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
             "fail",
             TANK,
             say(
-                "the tank runs to {setpoint} and no mixing valve is named: {adult} burn an adult, "
-                "{child} a child",
-                setpoint=setpoint,
-                adult=_burn_text(result.burn_adult, result.burn_bound),
-                child=_burn_text(result.burn_child, result.burn_bound),
+                "the tank runs to {hottest} and no mixing valve is named: {burns}",
+                hottest=hottest,
+                burns=_burns(hottest),
             ),
-            quantity=setpoint,
+            quantity=hottest,
             limit=safe,
             remedy=say(
                 "a mixing valve to ASSE 1017 at the tank, set to {safe} or less", safe=safe
@@ -103,91 +118,144 @@ def _mixing(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
         )
     outlet = heater.mixing_valve.outlet
     safe_enough = outlet <= SAFE_OUTLET + 0.01
+    template = "a mixing valve brings {hottest} down to {outlet}"
+    parts: dict[str, Quantity | str] = {"hottest": hottest, "outlet": outlet}
+    if not safe_enough:
+        template += ", which still {burns}"
+        parts["burns"] = _burns(outlet)
     return MIXING.verdict(
         "pass" if safe_enough else "fail",
         TANK,
-        say("a mixing valve brings {setpoint} down to {outlet}", setpoint=setpoint, outlet=outlet),
+        say(template, **parts),
         quantity=outlet,
         limit=safe,
         remedy=None if safe_enough else say("set it to {safe} or less", safe=safe),
     )
 
 
-def _fixtures(heater: WaterHeaterTable) -> Verdict:
+def _standard(valve: MixingValveTable) -> list[Verdict]:
+    """What the valve's standard covers, and whether that is what stands at a tank."""
+    subject = "mixing valve"
+    if valve.standard is None:
+        return [STANDARD.unknown(subject, "water_heater.mixing_valve.standard")]
+    scope = hot_water_tables.mixing_valve_scope(valve.standard)
+    covers = say("{standard} covers: {what}", standard=scope.standard, what=scope.covers)
+    if scope.place != "source":
+        return [
+            STANDARD.verdict(
+                "caution",
+                subject,
+                covers,
+                remedy=say("a valve to ASSE 1017 at the tank, this one where it belongs"),
+            )
+        ]
+    low, high = temperature(scope.lowest_setting), temperature(scope.highest_setting)
+    if valve.outlet > SAFE_OUTLET + 0.01:
+        return []  # Too hot a setting is judged as such.
+    if valve.outlet < low - 0.01:
+        return [
+            STANDARD.verdict(
+                "caution",
+                subject,
+                say(
+                    "set to {outlet}; {standard} valves are made to hold {low} to {high}",
+                    outlet=valve.outlet,
+                    standard=scope.standard,
+                    low=low,
+                    high=high,
+                ),
+                remedy=say("set it to {low} or more, and mix again at the fixture", low=low),
+            )
+        ]
+    return [STANDARD.verdict("pass", subject, covers)]
+
+
+def _fixtures(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
     subject = "fixtures"
-    valve = heater.mixing_valve
     if heater.fixture_valves is None:
         return FIXTURES.unknown(subject, "water_heater.fixture_valves")
-    protects = bool(
-        valve
-        and valve.standard
-        and hot_water_tables.mixing_valve_scope(valve.standard).limits_scald
-    )
-    named = valve.standard if valve and valve.standard else "the valve at the tank"
     if heater.fixture_valves:
         return FIXTURES.verdict("pass", subject, say("the fixtures have valves of their own"))
-    if protects:
-        return FIXTURES.verdict(
-            "pass", subject, say("{named} limits scalds by its standard", named=str(named))
-        )
+    valve = heater.mixing_valve
+    named = valve.standard if valve and valve.standard else "a valve at the tank"
+    hottest = temperature(result.safety.hottest)
     return FIXTURES.verdict(
         "caution",
         subject,
-        say("{named} is temperature control at the source, no scald protection", named=str(named)),
-        remedy=say("valves to ASSE 1016 at showers and 1070 at basins and tubs"),
+        say(
+            "{named} alone is control at the source and no scald protection: when it sticks, the "
+            "tank's {hottest} {burns}",
+            named=named,
+            hottest=hottest,
+            burns=_burns(hottest),
+        ),
+        remedy=say(
+            "valves of their own at the fixtures: ASSE 1016 at showers, 1070 at basins and tubs"
+        ),
     )
 
 
-def _burn_text(seconds: float | None, bound: str) -> str:
-    if seconds is None:
-        return "no published time would"
-    time = show(seconds, kinds.DURATION, "SI")
-    return f"less than {time}" if bound == "at most" else time
+def _burns(hot: float) -> str:
+    """How fast water of a temperature burns, as what a sentence says of it."""
+    adult, child = (_time(hot, who) for who in WHO)
+    if adult is None or child is None:
+        return "burns nobody by the published times"
+    return f"burns an adult in {adult}, a child in {child}"
+
+
+def _time(hot: float, who: Who) -> str | None:
+    found = scald.burn_time(hot, who)
+    if not math.isfinite(found.seconds):
+        return None
+    time = show(found.seconds, kinds.DURATION, "SI")
+    return f"less than {time}" if found.bound == "at most" else time
 
 
 def _burn(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
-    reason = say(
-        "unmixed at {setpoint}: {adult} for an adult, {child} for a child; mixed: {mixed}",
-        setpoint=temperature(result.setpoint),
-        adult=_burn_text(result.burn_adult, result.burn_bound),
-        child=_burn_text(result.burn_child, result.burn_bound),
-        mixed=_burn_text(result.mixed_burn_adult, result.mixed_burn_bound),
-    )
-    protected = bool(
-        heater.mixing_valve
-        and heater.mixing_valve.outlet <= SAFE_OUTLET + 0.01
-        and heater.fixture_valves
-    )
+    hottest = temperature(result.safety.hottest)
+    valve = heater.mixing_valve
+    template = "{hottest} {burns}"
+    parts: dict[str, Quantity | str] = {"hottest": hottest, "burns": _burns(hottest)}
+    at_tap = float(hottest)
+    if valve is not None and valve.outlet < hottest:
+        at_tap = float(valve.outlet)
+        template = (
+            "before the valve {hottest} {burns}; after it {outlet} {mixed}; should it fail, "
+            "{hottest} reaches the fixtures and only their own valves hold it back"
+        )
+        parts |= {"outlet": valve.outlet, "mixed": _burns(at_tap)}
+    child = scald.burn_time(at_tap, "child").seconds
     return BURN.verdict(
-        "pass" if protected else "caution",
+        "pass",
         TANK,
-        reason,
-        quantity=None
-        if result.burn_adult is None
-        else Quantity(result.burn_adult, kinds.DURATION),
-        remedy=None
-        if protected
-        else say(
-            "a mixing valve at {safe} or less and scald-limiting valves at the fixtures; test the "
-            "mixed water with a thermometer",
-            safe=temperature(SAFE_OUTLET),
-        ),
+        say(template, **parts),
+        quantity=Quantity(child, kinds.DURATION) if math.isfinite(child) else None,
     )
 
 
 def _legionella(site: Site, result: HeatedTankResult) -> Verdict:
+    safety = result.safety
     setpoint, limit = temperature(result.setpoint), site.limits.storage_temperature
     hot = result.setpoint >= limit - 0.01
+    template = "set to {setpoint}, " + ("at or above" if hot else "below") + " {limit}: "
+    parts: dict[str, Quantity | str] = {"setpoint": setpoint, "limit": limit}
+    if safety.kill_time is None:
+        template += "legionella outlives it"
+    else:
+        template += "it leaves a tenth of legionella in {tenth}, a thousandth in {thousandth}"
+        parts["tenth"] = Quantity(safety.kill_time, kinds.DURATION)
+        parts["thousandth"] = Quantity(3 * safety.kill_time, kinds.DURATION)
+    if result.dark_days:
+        last = result.dark_days[-1]
+        template += ". After {days} days without sun and with nothing drawn it stands at {cool}"
+        parts |= {"days": f"{last.day}", "cool": temperature(last.idle_temperature)}
+    template += "; before use after days without sun hold all of it at {through} for {time}"
+    parts["through"] = temperature(safety.heat_through)
+    parts["time"] = Quantity(safety.heat_through_time, kinds.DURATION)
     return LEGIONELLA.verdict(
         "pass" if hot else "caution",
         TANK,
-        say(
-            "set to {setpoint}, {where} {limit}; after days without sun the tank stands cooler: "
-            "heat it through before use",
-            setpoint=setpoint,
-            limit=limit,
-            where="at or above" if hot else "below",
-        ),
+        say(template, **parts),
         quantity=setpoint,
         limit=limit,
         remedy=None

@@ -101,6 +101,26 @@ def _asked(site: Site, pump: PumpResult) -> bool:
 def _year(
     site: Site, pump: PumpResult, storage: float, year: HourlyYear
 ) -> tuple[SupplyYearResult, Verdict]:
+    supply, array, run = supply_run(site, pump, storage, year)
+    result = _result(site, supply, array, run, year)
+    return result, _verdict(site, supply, array, result)
+
+
+def supply_run(
+    site: Site, pump: PumpResult, storage: float, year: HourlyYear
+) -> tuple[PumpSupply, FeedingArray, SupplyYear]:
+    """The year of one pump's water with the array as it stands.
+
+    Parameters:
+        site: the site, with a module
+        pump: results of the pump, which lifts water and whose day's water is known
+        storage: water between full and empty [m3]
+        year: the site's year of hours
+    Returns:
+        supply, array, and its year
+    Raises:
+        OutOfRange: the module's sheet does not hold together
+    """
     assert site.module is not None
     parameters = module_fit.fit_five_parameters(rating_of(site.module))
     array = feeding_array(site, year, parameters)
@@ -114,9 +134,7 @@ def _year(
         direct=array.direct,
         rated_energy=float(site.power.battery_energy or 0.0),
     )
-    run = supply.run(array.total)
-    result = _result(site, supply, array, run, year)
-    return result, _verdict(site, supply, array, result)
+    return supply, array, supply.run(array.total)
 
 
 def _result(

@@ -9,6 +9,8 @@ from wellsolar.data import hot_water_tables
 from wellsolar.physics import heat_tank, insulation
 from wellsolar.physics.heat_tank import Tank
 from wellsolar.site.schema import ElementTable, WaterHeaterTable
+from wellsolar.studies.heat_days import LOWER, UPPER, GridElement, SecondTank
+from wellsolar.studies.pv_heater import plate_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
@@ -16,9 +18,6 @@ KEY = "water_heater.heat_loss"
 
 NODES = 10
 """Layers of the tank; about 5 to 10 match the trade's rule that 70 % of a tank is usable."""
-
-LOWER, UPPER = 0.1, 0.7
-"""Height of the elements over that of the tank: common practice, no source."""
 
 DIFFERENTIAL = 5.0
 """How far below its setpoint a thermostat closes [K]: common practice, no source."""
@@ -92,3 +91,34 @@ def tank_of(heater: WaterHeaterTable, element: ElementTable) -> Tank:
 def differential_of(heater: WaterHeaterTable) -> float:
     """How far below its setting a thermostat of the heater closes again [K]."""
     return DIFFERENTIAL if heater.differential is None else float(heater.differential)
+
+
+def second_tank_of(heater: WaterHeaterTable) -> SecondTank | None:
+    """The tank downstream, as upright as the first, its element where a lower one stands.
+
+    Parameters:
+        heater: the heater's table
+    Returns:
+        the tank with what heats it; None where the file has none
+    """
+    table = heater.second_tank
+    if table is None:
+        return None
+    tank = Tank(float(table.volume), NODES, float(table.heat_loss), LOWER)
+    return SecondTank(tank, float(table.rated_power), float(table.thermostat))
+
+
+def grid_element_of(heater: WaterHeaterTable) -> GridElement | None:
+    """The element on the grid that heats what the modules leave, with its thermostat.
+
+    Parameters:
+        heater: the heater's table
+    Returns:
+        the uppermost of those on the grid that have a thermostat; None without one
+    """
+    found = [
+        GridElement(plate_of(each)[0], element_height(each), float(each.thermostat))
+        for each in heater.element
+        if each.fed_by == "grid" and each.thermostat is not None
+    ]
+    return max(found, key=lambda each: each.height, default=None)

@@ -93,7 +93,7 @@ def array_load(short_circuit: float, current: float, voltage: float, strings: fl
         the load with its fuse or breaker
     """
     needed = float(cable.pv_conductor_current(short_circuit, strings))
-    rule = "1.25 x 1.25 x short-circuit current, next standard size"
+    rule = "where one is fitted: 1.25 x 1.25 x short-circuit current, next standard size"
     return Load(
         current,
         needed,

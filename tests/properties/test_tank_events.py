@@ -1,0 +1,124 @@
+"""Steps along draws and sun: nothing is lost by merging, and every event is an end of a step."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from wellsolar.data.hot_water_tables import FIRST_DRAW, Draw, draw_pattern, hourly_draw, patterns
+from wellsolar.errors import OutOfRange
+from wellsolar.physics import tank_events
+from wellsolar.physics.constants import DAY, HOUR
+
+modest = settings(max_examples=60, deadline=None)
+NO_DRAWS = tank_events.Draws(*(np.zeros(0) for _ in range(3)))
+
+
+@st.composite
+def given_runs(draw: st.DrawFn) -> tuple[np.ndarray, np.ndarray, tank_events.Draws, float]:
+    """Power and inlet of some hours in steps of a series, and draws that may overlap."""
+    step = draw(st.sampled_from([60.0, 300.0, 3600.0 / 7, 900.0, 1800.0, 3600.0]))
+    hours = draw(st.integers(1, 30))
+    random = np.random.default_rng(draw(st.integers(0, 2**32 - 1)))
+    count = round(hours * HOUR / step)
+    power = random.uniform(0.0, 3000.0, count) * (random.random(count) < random.random())
+    many = draw(st.integers(0, 12))
+    ends = np.sort(random.uniform(0.0, hours * HOUR, (many, 2)), axis=1)
+    ends[:, 1] = np.minimum(ends[:, 0] + 1e-3 + 0.2 * np.diff(ends)[:, 0], hours * HOUR)
+    ends[:, 0] = np.minimum(ends[:, 0], ends[:, 1] - 1e-3)
+    draws = tank_events.Draws(
+        np.maximum(ends[:, 0], 0.0), np.diff(ends)[:, 0], random.uniform(0.0, 0.1, many)
+    )
+    return power, random.uniform(5.0, 15.0, count), draws, step
+
+
+@modest
+@given(given_runs(), st.sampled_from([120.0, 600.0, 1800.0, 7200.0]))
+def test_steps_keep_every_joule_and_every_litre(run, longest) -> None:
+    power, inlet, draws, step = run
+    made = tank_events.schedule(power, draws, inlet, 20.0, step, power / 2, longest)
+    length = power.size * step
+    assert made.step.sum() == pytest.approx(length, rel=1e-12)
+    assert np.all(made.step > 0)
+    assert np.all(made.step <= HOUR * (1 + 1e-9))
+    energy = made.heater_power * made.step
+    assert energy.sum() == pytest.approx(power.sum() * step, rel=1e-12, abs=1e-6)
+    assert made.tap_draw.sum() == pytest.approx(draws.volume.sum(), rel=1e-12)
+    assert np.sum(made.inlet_temperature * made.step) == pytest.approx(inlet.sum() * step)
+    np.testing.assert_allclose(made.grid_power, made.heater_power / 2, atol=1e-6)
+    in_hours = power.reshape(-1, round(HOUR / step)).sum(axis=1) * step
+    np.testing.assert_allclose(made.sums(energy), in_hours, rtol=1e-9, atol=1e-4)
+    ends = np.append(0.0, np.cumsum(made.step))
+    events = np.concatenate(
+        [draws.start, draws.start + draws.duration, np.arange(0, length, HOUR)]
+    )
+    nearest = np.abs(ends[:, None] - events).min(axis=0)
+    assert np.all(nearest < 2e-6)
+    np.testing.assert_allclose(made.at_ends(ends[1:]), HOUR * np.arange(1, in_hours.size + 1))
+
+
+@modest
+@given(given_runs(), st.sampled_from([120.0, 600.0, 1800.0]))
+def test_busy_steps_are_short_and_draws_lie_where_they_belong(run, longest) -> None:
+    power, _, draws, step = run
+    made = tank_events.schedule(power, draws, 10.0, 20.0, step, longest_busy=longest)
+    busy = (made.heater_power > 1e-6) | (made.tap_draw > 0)
+    assert np.all(made.step[busy] <= longest + 1e-5)
+    ends = np.append(0.0, np.cumsum(made.step))
+    wanted = sum(
+        (
+            volume * np.clip((ends - start) / duration, 0.0, 1.0)
+            for start, duration, volume in zip(
+                draws.start, draws.duration, draws.volume, strict=True
+            )
+        ),
+        np.zeros(ends.size),
+    )
+    # ends of draws are rounded to a microsecond, the shortest here last a millisecond
+    np.testing.assert_allclose(np.append(0.0, np.cumsum(made.tap_draw)), wanted, atol=3e-4)
+
+
+def test_dark_hours_without_draws_are_one_step_each() -> None:
+    made = tank_events.schedule(np.zeros(48), NO_DRAWS, 10.0, 20.0, HOUR)
+    np.testing.assert_array_equal(made.step, np.full(48, HOUR))
+    lit = np.zeros(48)
+    lit[10] = 100.0
+    made = tank_events.schedule(lit, NO_DRAWS, 10.0, 20.0, HOUR)
+    np.testing.assert_array_equal(made.step, [HOUR] * 10 + [600.0] * 6 + [HOUR] * 37)
+    assert made.tap_draw.sum() == 0
+
+
+@pytest.mark.parametrize("name", patterns())
+def test_a_pattern_by_its_draws_and_by_hours_is_the_same_water(name) -> None:
+    draws = tank_events.every_day(draw_pattern(name), 3, FIRST_DRAW, 0.2)
+    made = tank_events.schedule(np.zeros(72), draws, 10.0, 20.0, HOUR)
+    by_hours = np.tile(hourly_draw(name, 0.2, HOUR), 3)
+    np.testing.assert_allclose(made.sums(made.tap_draw), by_hours, atol=1e-9)
+
+
+def test_a_draw_past_the_end_begins_the_run() -> None:
+    late = [Draw(20 * HOUR, 0.09, 0.01 / HOUR)]
+    draws = tank_events.every_day(late, 2, 0.0)
+    assert draws.start.tolist() == [0.0, 20 * HOUR, 44 * HOUR]
+    assert draws.duration == pytest.approx([5 * HOUR, 9 * HOUR, 4 * HOUR])
+    assert draws.volume == pytest.approx([0.05, 0.09, 0.04])
+
+
+def test_what_makes_no_steps_is_refused() -> None:
+    with pytest.raises(OutOfRange, match="series step is 7000 s"):
+        tank_events.schedule(np.zeros(4), NO_DRAWS, 10.0, 20.0, 7000.0)
+    with pytest.raises(OutOfRange, match="heater power is -1 W"):
+        tank_events.schedule(np.full(4, -1.0), NO_DRAWS, 10.0, 20.0, HOUR)
+    with pytest.raises(OutOfRange, match="needs 4 finite values"):
+        tank_events.schedule(np.zeros(4), NO_DRAWS, np.zeros(5), 20.0, HOUR)
+    late = tank_events.Draws(np.array([3 * HOUR]), np.array([2 * HOUR]), np.array([0.1]))
+    with pytest.raises(OutOfRange, match="end of a draw is 18000 s"):
+        tank_events.schedule(np.zeros(4), late, 10.0, 20.0, HOUR)
+    with pytest.raises(OutOfRange, match="day of draws is empty"):
+        tank_events.every_day([], 1, 0.0)
+    with pytest.raises(OutOfRange, match="flow of a draw"):
+        tank_events.every_day([Draw(0.0, 0.1, 0.0)], 1, 0.0)
+    with pytest.raises(OutOfRange, match="steps do not keep"):
+        tank_events.schedule(np.zeros(4), NO_DRAWS, 10.0, 20.0, HOUR).sums(np.zeros(4), DAY)

@@ -1,0 +1,99 @@
+"""Rows of what guards people, tank and wiring of a PV-heated heater."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.reports.parts import Row, Section, row
+from wellsolar.results import HeatedTankResult
+
+
+def heat_safety_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
+    """What a plumber fits to the tank, and an electrician to the array."""
+    return (_tank(tank), _circuit(tank))
+
+
+def _tank(tank: HeatedTankResult) -> Section:
+    """For the plumber."""
+    safety, pressure = tank.safety, tank.safety.pressure
+    return Section(
+        "tank_guards",
+        "Guards of the hot tank",
+        "What lets pressure and heat go in time, and what kills legionella?",
+        (
+            row("guarded", "hottest the tank may get", safety.guarded, kinds.TEMPERATURE,
+                "by its high limit, told or usual"),
+            row("boiling_temperature", "boils at", safety.boiling_temperature, kinds.TEMPERATURE,
+                "without pressure, at this altitude"),
+            row("heat_input", "relief valve, capacity", safety.heat_input, kinds.HEAT_INPUT,
+                "at least, on its plate: all elements at once"),
+            row("array_input", "of which the array", safety.array_input, kinds.POWER,
+                "in the coldest bright sun"),
+            row("relief_pressure", "relief valve opens at", pressure.relief_pressure,
+                kinds.PRESSURE, "of the file, or the usual"),
+            row("pressure_limit", "pressure allowed below", pressure.limit, kinds.PRESSURE,
+                "10 % below it"),
+            row("supply_pressure", "highest supply pressure", pressure.supply, kinds.PRESSURE,
+                "where the pumps stop"),
+            row("hot_expansion", "expansion", pressure.expansion, kinds.VOLUME,
+                "from cold to the hottest"),
+            *_tanks(tank),
+            row("kill_time", "kills 9 in 10 legionella in", safety.kill_time, kinds.DURATION,
+                "at the setpoint" if safety.kill_time is not None
+                else "no time is published for a setpoint this low"),
+            row("heat_through", "heat through at", safety.heat_through, kinds.TEMPERATURE,
+                "before use after days without sun, all of the tank"),
+            row("heat_through_time", "and for", safety.heat_through_time, kinds.DURATION),
+        ),
+    )  # fmt: skip
+
+
+def _tanks(tank: HeatedTankResult) -> list[Row]:
+    """Where the expansion goes, as far as the file tells; never two ways at once."""
+    pressure = tank.safety.pressure
+    if pressure.after is not None or pressure.tank_needed is not None:
+        return [
+            row("pressure_after", "pressure after it", pressure.after, kinds.PRESSURE,
+                "in the bladder tank that takes it" if pressure.after is not None
+                else "the bladder tank has no room for it"),
+            row("tank_needed", "bladder tank for it", pressure.tank_needed, kinds.VOLUME,
+                "the least, at its precharge"),
+        ]  # fmt: skip
+    if pressure.expansion_tank is None:
+        return []
+    return [
+        row("expansion_tank", "expansion tank for it", pressure.expansion_tank, kinds.VOLUME,
+            "the least behind a check valve, precharged to the supply pressure"),
+    ]  # fmt: skip
+
+
+def _circuit(tank: HeatedTankResult) -> Section:
+    """For the electrician."""
+    safety, circuit = tank.safety, tank.safety.circuit
+    rows = [
+        row("system_voltage", "switches and fuses for", circuit.system_voltage, kinds.VOLTAGE,
+            "of direct current at least: no load, record cold"
+            if circuit.system_voltage is not None else "the file has no sun.record_low"),
+        row("circuit_current", "and for", circuit.current, kinds.CURRENT,
+            "1.25 x short-circuit current"),
+        row("conductor_current", "wires and fuses for", circuit.conductor_current, kinds.CURRENT,
+            "1.25 x 1.25 x short-circuit current"),
+        row("overcurrent_asked", "fuse, where one is fitted", circuit.overcurrent_asked,
+            kinds.CURRENT, "the next standard size"),
+    ]  # fmt: skip
+    if circuit.overcurrent_most is not None:
+        rows.append(row("overcurrent_most", "the largest fuse", circuit.overcurrent_most,
+                        kinds.CURRENT, "that the wire of the file bears"))  # fmt: skip
+    if circuit.string_fuse is not None:
+        rows.append(row("string_fuse", "fuse of each row", circuit.string_fuse, kinds.CURRENT,
+                        "three rows or more side by side"))  # fmt: skip
+    rows += [
+        row("element_voltage", "at each element", safety.element_voltage, kinds.VOLTAGE,
+            "at most, in the coldest bright sun"),
+        row("element_power", "and into it", safety.element_power, kinds.POWER),
+    ]  # fmt: skip
+    return Section(
+        "circuit_guards",
+        "Guards of the direct current",
+        "What must switches, fuses and wires between modules and tank be made for?",
+        tuple(rows),
+    )

@@ -1,0 +1,82 @@
+"""What guards the people and the tank of a PV-heated heater. SI; temperatures in degC."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class TankPressure:
+    """Where the heated water expands to, and what lets go before the tank does.
+
+    relief_temperature [degC], relief_pressure [Pa]: told or usual; limit: that an expansion may
+        not pass, 10 % below relief [Pa]
+    supply: the highest at which the pumps stop or hold [Pa]; None where none is told
+    expansion: from cold to the guarded temperature [m3]
+    after: when that expansion has gone into the bladder tank that takes it, the house's or an
+        expansion tank, from the supply pressure [Pa]; None without one, or where it has no room
+    tank_needed: volume of that tank, at its precharge, that keeps it to the limit [m3]; None
+        without one, or where no volume does
+    expansion_tank: volume of an expansion tank precharged to the supply pressure [m3]; None where
+        that is not told, or leaves nothing below the limit
+    """
+
+    relief_temperature: float
+    relief_pressure: float
+    limit: float
+    supply: float | None
+    expansion: float
+    after: float | None
+    tank_needed: float | None
+    expansion_tank: float | None
+
+
+@dataclass(frozen=True)
+class ArrayCircuit:
+    """Direct current between the modules and the tank, by the electrical code's factors.
+
+    system_voltage: the greatest without load, in the record cold [V]; None without a record low
+    current, conductor_current: 1.25 and 1.25 x 1.25 of the short-circuit current [A]
+    overcurrent_asked: next standard size [A], None above the table
+    overcurrent_most: that the named wire bears [A]; None where no wire is named
+    string_fuse: of each row, where there are three or more [A]
+    """
+
+    system_voltage: float | None
+    current: float
+    conductor_current: float
+    overcurrent_asked: float | None
+    overcurrent_most: float | None
+    string_fuse: float | None
+
+
+@dataclass(frozen=True)
+class HeatSafety:
+    """The numbers behind the verdicts on hot water and direct current.
+
+    hottest: highest setting of any of the heater's thermostats; guarded: the high limit, told
+        or the usual, to which the tank may go if a thermostat sticks, or hottest [degC]
+    kill_time: until one legionella in ten is left at the setpoint [s]; None below 50 degC, where
+        no time is published
+    heat_through [degC], heat_through_time [s]: what the whole tank is held at, and how long,
+        before use after days without sun
+    boiling_temperature: in a tank without pressure at the site's altitude [degC]
+    heat_input: the greatest at one moment, of which array_input from the modules and the rest from
+        other elements [W]
+    element_voltage [V], element_power [W]: the greatest at one element
+    most_series: modules in series that keep it within its plate; None where it is within
+    """
+
+    hottest: float
+    guarded: float
+    kill_time: float | None
+    heat_through: float
+    heat_through_time: float
+    boiling_temperature: float
+    heat_input: float
+    array_input: float
+    element_voltage: float
+    element_power: float
+    most_series: int | None
+    pressure: TankPressure
+    circuit: ArrayCircuit

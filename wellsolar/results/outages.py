@@ -1,0 +1,182 @@
+"""What each source gives when something has failed. Every field is in SI, temperatures in degC."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+PressureState = Literal["yes", "by hand", "short cycling", "by gravity", "no"]
+"""How water stands at the taps: as ever, by the handle, by a pump that starts too often, by the
+height of an open tank, not at all."""
+
+
+@dataclass(frozen=True)
+class OutageCell:
+    """One source of water in one outage.
+
+    source, kind: its name, and "pump", "hand pump", "lift" or "stored"
+    volume: water that it gives on a day [m3]; of hands in a day's work of 8 h
+    power: what it runs on: "grid", "inverter", "battery", "sun", "generator", "hands", "nothing"
+    effort: work of those at the handle for a day's survival water, or all day where that is more
+        than they can lift, or nobody knows how many drink [s]; None where nobody works
+    pressure: at the taps; limit: the one thing that limits it
+    needs: keys that would settle what is not known of it
+    """
+
+    source: str
+    kind: str
+    volume: float
+    power: str
+    effort: float | None
+    pressure: PressureState
+    limit: str
+    needs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class HotWater:
+    """The hot water in one outage.
+
+    state: "hot", "on sunny days", "cooling" or "none"
+    days: on which the evening's water is hot, out of those that the outage lasts; None where the
+        file does not tell enough
+    end_temperature: at the top of the tank when it ends, nothing heating [degC], or None
+    """
+
+    state: str
+    days: float | None
+    end_temperature: float | None
+    limit: str
+
+
+@dataclass(frozen=True)
+class DarkRun:
+    """The days of the year on which the modules that feed pump or battery give least.
+
+    begins: day of the year, from 0; month, day: of the calendar
+    energy: of the modules on one of these days, mean [J]; usual: of the year's mean day [J]
+    """
+
+    begins: int
+    month: int
+    day: int
+    energy: float
+    usual: float
+
+
+@dataclass(frozen=True)
+class Outage:
+    """What is left when something has failed.
+
+    key: unique; name: as it is printed; failed: what does not work; days: how long
+    dark: True where it lasts through the darkest days, of which `run` tells where modules feed
+    group: "matrix" for the usual ones, "own" for the file's, "single" for one component alone
+    cells: of the sources in their order
+    volume: of all together, within what the well gives [m3 a day]
+    survival, basic, normal: shares of what is wanted; None where that is not known
+    effort: work by hand for a day's survival water, after what needs no hands [s]; None without
+    order: sources that work, the easiest first
+    """
+
+    key: str
+    name: str
+    failed: tuple[str, ...]
+    days: int
+    dark: bool
+    group: str
+    cells: tuple[OutageCell, ...]
+    volume: float
+    survival: float | None
+    basic: float | None
+    normal: float | None
+    effort: float | None
+    pressure: PressureState
+    limit: str
+    order: tuple[str, ...]
+    run: DarkRun | None = None
+    hot: HotWater | None = None
+
+    @property
+    def short(self) -> bool:
+        """True where less than survival water is left."""
+        return self.survival is not None and self.survival < 1.0
+
+    def cell(self, source: str) -> OutageCell:
+        """The cell of a source by its name."""
+        return next(each for each in self.cells if each.source == source)
+
+
+@dataclass(frozen=True)
+class Store:
+    """Water that is in the house when an outage begins.
+
+    volume [m3]; days: that it lasts at survival use; None where nobody knows how many drink
+    """
+
+    name: str
+    volume: float
+    days: float | None
+    note: str
+
+
+@dataclass(frozen=True)
+class Change:
+    """A key of the site file and what to write there, with quotes where the file needs them."""
+
+    path: str
+    value: str
+
+
+@dataclass(frozen=True)
+class Fix:
+    """A change of the site file that was tried and that clears the link.
+
+    kind: "cylinder", "modules", "storage", "hand pump" or "generator"; text: what it is
+    changes: keys to change; survival: share that is there with it
+    """
+
+    kind: str
+    text: str
+    changes: tuple[Change, ...]
+    survival: float
+
+
+@dataclass(frozen=True)
+class WeakLink:
+    """One component, alone in failing.
+
+    outage: what is left; fix: the cheapest change that clears it; None where it is no weak link or
+    nothing that was tried clears it
+    """
+
+    component: str
+    outage: Outage
+    fix: Fix | None
+
+
+@dataclass(frozen=True)
+class OutageResult:
+    """Every source of water against every outage.
+
+    survival, basic, normal: water wanted on a day [m3], None where not known
+    static_level: water at rest that everything is reckoned with [m]; low: True in the low season
+    whole: nothing failed; outages: matrix and own; links: each component alone
+    fix: of the file that clears all weak links at once, where one does
+    """
+
+    survival: float | None
+    basic: float | None
+    normal: float | None
+    static_level: float
+    low: bool
+    well_volume: float | None
+    stores: tuple[Store, ...]
+    whole: Outage
+    outages: tuple[Outage, ...]
+    links: tuple[WeakLink, ...]
+    fix: Fix | None
+
+    @property
+    def weak(self) -> tuple[WeakLink, ...]:
+        """Components whose failure alone leaves less than survival water."""
+        return tuple(each for each in self.links if each.outage.short)

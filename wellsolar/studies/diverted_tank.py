@@ -1,0 +1,95 @@
+"""A tank that no array heats, only an element on the inverter while the battery is full."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.physics.sun_year import HourlyYear
+from wellsolar.results import DivertedTankResult, StudyPart
+from wellsolar.site.schema import Site
+from wellsolar.studies.diverted_heat import DivertedHeat, element_on_inverter
+from wellsolar.studies.heat_draws import draws_of_day
+from wellsolar.studies.heat_household import Helpers, study_household
+from wellsolar.studies.heat_verdicts import HALF, SHARE, TANK, TOO_MUCH, temperature
+from wellsolar.studies.heat_year import HeatedYear
+from wellsolar.studies.pump_supply import feeders
+from wellsolar.studies.sun_of_site import plane_of_group
+from wellsolar.studies.tank_at_work import draw_volume_of, setpoint_of, work_of
+from wellsolar.studies.tank_of_heater import grid_element_of, heat_loss_of, second_tank_of
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption, Sentence, Verdict, say
+
+CAUTIONS = ("scald", "legionella", "overheating", "pressure")
+
+
+def study_diverted_tank(
+    site: Site, year: HourlyYear | None, diverted: DivertedHeat
+) -> tuple[DivertedTankResult | None, StudyPart]:
+    """The household's year with a tank that only the battery's surplus heats.
+
+    Days of a month mean nothing to it, and no direct current reaches it.
+
+    Parameters:
+        site: a site with an element on the inverter
+        year: the site's year of hours
+        diverted: heat of that element
+    Returns:
+        the result, None where surplus or draws are not known, and what it brings
+    """
+    heater, found = site.water_heater, element_on_inverter(site)
+    assert heater is not None
+    assert found is not None
+    element, path = found
+    made: list[Assumption] = []
+    draw = draw_volume_of(site, heater, made)
+    if diverted.power is None or year is None:
+        return None, StudyPart()
+    if draw is None:
+        return None, StudyPart((SHARE.unknown(TANK, "water_heater.draw.volume"),))
+    setpoint = setpoint_of(heater, element, path, made)
+    loss = heat_loss_of(heater)[1]
+    made += [] if loss is None else [loss]
+    work = work_of(site, heater, element, setpoint)
+    index, group = feeders(site)[0]
+    plane = plane_of_group(site, year, group, f"array[{index + 1}]")
+    draws = draws_of_day(heater.draw, draw)
+    driven = HeatedYear(plane, diverted.power, diverted.power, draws, work.tank.volume)
+    household = study_household(
+        work, driven, Helpers(grid_element_of(heater), second_tank_of(heater))
+    )
+    if household.annual_share is None:
+        return None, StudyPart((TOO_MUCH,))
+    result = DivertedTankResult(
+        draw_volume=draw,
+        setpoint=setpoint,
+        tap_temperature=work.tap,
+        annual_share=household.annual_share,
+        households=household.households,
+    )
+    return result, StudyPart((_share(result, household.half_share_draw),), tuple(made), CAUTIONS)
+
+
+def _share(result: DivertedTankResult, small_draw: float | None) -> Verdict:
+    share, half = Quantity(result.annual_share, kinds.FRACTION), Quantity(HALF, kinds.FRACTION)
+    enough = share >= half
+    return SHARE.verdict(
+        "pass" if enough else "caution",
+        TANK,
+        say(
+            "of {draw} a day at {tap} the battery's surplus alone heats {share} over the year",
+            draw=Quantity(result.draw_volume, kinds.VOLUME),
+            tap=temperature(result.tap_temperature),
+            share=share,
+        ),
+        quantity=share,
+        limit=half,
+        remedy=None if enough else _more(small_draw),
+    )
+
+
+def _more(small_draw: float | None) -> Sentence:
+    if small_draw is None:
+        return say("more modules on the battery, or an array of its own for the tank")
+    return say(
+        "draw no more than {draw:down} a day, or add modules to the battery",
+        draw=Quantity(small_draw, kinds.VOLUME),
+    )

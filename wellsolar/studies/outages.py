@@ -1,0 +1,228 @@
+"""Every source of water against every outage, from what the other studies found."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from wellsolar import kinds
+from wellsolar.physics.constants import DAY
+from wellsolar.physics.sun_year import HourlyYear
+from wellsolar.results import Fix, Outage, OutageResult, StudyPart, WeakLink
+from wellsolar.site.schema import Site
+from wellsolar.studies.outage_equipment import Equipment, HotTank, equipment_of, wanted_of
+from wellsolar.studies.outage_events import Event, matrix_events
+from wellsolar.studies.outage_heat import hot_water
+from wellsolar.studies.outage_power import SunOnPumps
+from wellsolar.studies.outage_sources import Tried, outage, stores_of, well_volume
+from wellsolar.studies.weak_links import own_fix, weak_links
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption, Rule, Sentence, Verdict, say
+
+SUBJECT = "water supply"
+
+NOT_TOLD = HotTank()
+"""A water heater that nobody asked about."""
+
+LINKS = Rule(
+    "water when one thing fails",
+    "is there survival water when any one thing fails?",
+    "with each component alone out of order, all other sources together give everybody's survival "
+    "water for as long as it takes to mend it, in the low season",
+    "outages",
+    limit_is="at least",
+)
+WORST = Rule(
+    "water in the worst outage",
+    "is there survival water in the worst of the usual outages?",
+    "with no grid through the darkest days of the year, or with nothing but hands, all other "
+    "sources together give everybody's survival water, in the low season",
+    "outages",
+    limit_is="at least",
+)
+OWN = Rule(
+    "water in an outage of the file",
+    "is there survival water when this fails?",
+    "all that is left gives everybody's survival water for as long as it lasts, in the low season",
+    "outages",
+    limit_is="at least",
+)
+
+
+def study_outages(
+    site: Site, year: HourlyYear | None = None, hot: HotTank = NOT_TOLD
+) -> tuple[OutageResult | None, StudyPart]:
+    """What is left of a site's water, and of its hot water, when things fail.
+
+    Parameters:
+        site: the site as in its file
+        year: its year of hours
+        hot: what the heater's studies found
+    Returns:
+        the outages; None of a site with nothing that brings water, and what they bring
+    """
+    has = equipment_of(site, year, hot)
+    if not (has.pumps or has.hand or has.lifts):
+        return None, StudyPart()
+    wanted = wanted_of(site)
+    tried = Tried(has, SunOnPumps(has), wanted, stores_of(has, wanted))
+    events = matrix_events(site)
+    whole = _with_heat(tried, Event("whole", "nothing", frozenset(), site.limits.outage_days))
+    found = {event: _with_heat(tried, event) for event in events}
+    links = weak_links(tried, site)
+    most = well_volume(has)
+    result = OutageResult(
+        survival=wanted.survival,
+        basic=wanted.basic,
+        normal=wanted.normal,
+        static_level=float(has.site.well.static_level),
+        low=site.well.static_level.is_range,
+        well_volume=most if math.isfinite(most) else None,
+        stores=tried.stores,
+        whole=whole,
+        outages=tuple(found.values()),
+        links=links.links,
+        fix=links.fix,
+    )
+    return result, StudyPart(
+        tuple(_verdicts(tried, site, result, found)), _assumptions(has), _cautions(result)
+    )
+
+
+def _with_heat(tried: Tried, event: Event) -> Outage:
+    found = outage(tried, event)
+    return replace(found, hot=hot_water(tried.has, event, found))
+
+
+def _assumptions(has: Equipment) -> tuple[Assumption, ...]:
+    """What the studies of the sources rest on is told by their own commands; here only what this
+    study adds."""
+    made = [
+        Assumption(
+            "people who pump in an outage",
+            "8 h a day at each handle",
+            "one crew's day; others in turns lift more, as far as the well gives",
+            "human power",
+        )
+    ]
+    if any(each.supply == "AC" for each in has.site.pump):
+        why = "a transfer switch brings grid, inverter or generator to each; no key changes it"
+        made.append(Assumption("power of the pumps", "any of them", why, "common practice"))
+    if has.site.power.battery_energy is not None:
+        why = "most inverters stand still without their battery; no key changes it"
+        made.append(Assumption("inverter without battery", "off", why, "common practice"))
+    return tuple(made)
+
+
+def _cautions(result: OutageResult) -> tuple[str, ...]:
+    kinds_there = {each.kind for each in result.whole.cells}
+    made = ["drinking water", "freezing"]
+    if "hand pump" in kinds_there:
+        made.append("closed valve")
+        made += ["pumps together"] if "pump" in kinds_there else []
+    if any(each.name == "water heater" for each in result.stores):
+        made.append("heater water")
+    if "pump" in kinds_there:
+        made.append("mains")
+    return tuple(made)
+
+
+def _verdicts(
+    tried: Tried, site: Site, result: OutageResult, found: dict[Event, Outage]
+) -> list[Verdict]:
+    if result.survival is None:
+        return [LINKS.unknown(SUBJECT, "site.people")]
+    made = [_links(result)]
+    usual = {e: each for e, each in found.items() if e.dark or e.key == "hands"}
+    usual = {e: each for e, each in usual.items() if e.group == "matrix"}
+    if usual:
+        event = min(usual, key=lambda each: usual[each].survival or 0.0)
+        made.append(_one(tried, site, WORST, SUBJECT, event, usual[event]))
+    own = {e: each for e, each in found.items() if e.group == "own"}
+    made += [_one(tried, site, OWN, e.name, e, each) for e, each in own.items()]
+    return made
+
+
+def _links(result: OutageResult) -> Verdict:
+    worst = min(result.links, key=lambda each: each.outage.survival or 0.0)
+    share = Quantity(worst.outage.survival or 0.0, kinds.FRACTION)
+    weak = result.weak
+    parts: dict[str, Quantity | str] = {
+        "name": worst.component,
+        "left": Quantity(worst.outage.volume / DAY, kinds.DAILY_FLOW),
+        "share": share,
+    }
+    limit = Quantity(1.0, kinds.FRACTION)
+    if not weak:
+        told = "least is left without the {name}: {left}, {share} of survival water"
+        return LINKS.verdict("pass", SUBJECT, say(told, **parts), quantity=share, limit=limit)
+    needs = _needs(weak[0].outage)
+    if all(_needs(each.outage) for each in weak):
+        return LINKS.unknown(SUBJECT, *needs, why=f"without the {weak[0].component}")
+    names = ", ".join(each.component for each in weak)
+    parts["names"] = names
+    noun = "failure" if len(weak) == 1 else "failures"
+    told = f"{len(weak)} single {noun} leave too little ({{names}}); without the {{name}} there "
+    told += "are {left}, {share} of survival water"
+    return LINKS.verdict(
+        "fail", SUBJECT, say(told, **parts), quantity=share, limit=limit,
+        remedy=_remedy(result, weak),
+    )  # fmt: skip
+
+
+def _needs(short: Outage) -> tuple[str, ...]:
+    """Keys that might turn out to bring a source back."""
+    return next((each.needs[:2] for each in short.cells if each.needs), ())
+
+
+def _remedy(result: OutageResult, weak: tuple[WeakLink, ...]) -> Sentence:
+    if result.fix is not None:
+        return fix_sentence(result.fix)
+    fixes = [(each.component, each.fix) for each in weak if each.fix is not None]
+    if not fixes:
+        return say("a second source that needs nothing of what fails, or water carried in")
+    told = "; ".join(f"without the {name}: {fix_text(fix)}" for name, fix in fixes)
+    return say("{told}", told=told)
+
+
+def fix_text(fix: Fix) -> str:
+    """A change as its reader writes it into the file."""
+    keys = ", ".join(f"{each.path} = {each.value}" for each in fix.changes)
+    return f"{fix.text} ({keys})"
+
+
+def fix_sentence(fix: Fix) -> Sentence:
+    """A change, and what is there with it."""
+    return say(
+        "{text}; tried: then there is {share} of survival water",
+        text=fix_text(fix),
+        share=Quantity(fix.survival, kinds.FRACTION),
+    )
+
+
+def _one(
+    tried: Tried, site: Site, rule: Rule, subject: str, event: Event, found: Outage
+) -> Verdict:
+    share = Quantity(found.survival or 0.0, kinds.FRACTION)
+    if found.short and _needs(found):
+        return rule.unknown(subject, *_needs(found), why=f"with {event.name} failed")
+    reason = say(
+        "{name}: {left} for {days} days, {share} of survival water",
+        name=event.name,
+        left=Quantity(found.volume / DAY, kinds.DAILY_FLOW),
+        days=f"{event.days}",
+        share=share,
+    )
+    remedy = None
+    if found.short:
+        fix = own_fix(tried, site, event, found)
+        remedy = say("water carried in for so long, or people who leave with it")
+        remedy = remedy if fix is None else fix_sentence(fix)
+    return rule.verdict(
+        "fail" if found.short else "pass",
+        subject,
+        reason,
+        quantity=share,
+        limit=Quantity(1.0, kinds.FRACTION),
+        remedy=remedy,
+    )
