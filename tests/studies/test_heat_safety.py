@@ -626,3 +626,30 @@ class TestTank:
             text = re.sub(rf"(?m)^{key} = .*\n", "", RIGHT)
             assert wrong(studied(text)) == {rule: "unknown"}, key
             assert verdict(text, rule).needs == (f"water_heater.{key}",)
+
+
+class TestLukewarm:
+    """Four modules leave a household's tank lukewarm, whatever its thermostat is set to."""
+
+    SUNNY = edited(
+        (
+            "[water_heater.draw]\n",
+            '[[water_heater.element]]\nposition = "upper"\nrated_power = "4500 W"\n'
+            'rated_voltage = "240 V"\nfed_by = "grid"\nthermostat = "120 degF"\n'
+            'thermostat_switches = "AC"\n\n[water_heater.draw]\nvolume = "60 gal"\n',
+        ),
+        (
+            "[sun]\n",
+            '[sun]\nmonthly = "2.4, 3.2, 4.3, 5.4, 5.9, 6.3, 6.1, 5.5, 4.7, 3.8, 2.7, 2.2 '
+            'kWh/m2/day"\n',
+        ),
+    )
+
+    def test_it_is_told_and_the_grid_clears_it(self) -> None:
+        found = verdict(self.SUNNY, "storage temperature")
+        assert found.status == "caution"
+        assert "on 0 of 365 evenings" in found.reason.text("US")
+        hot = printed(found, r"from the grid to ([0-9.]+) °F")
+        assert hot == "140"
+        mended = edited(('thermostat = "120 degF"', f'thermostat = "{hot} degF"'), text=self.SUNNY)
+        assert verdict(mended, "storage temperature").status == "pass"

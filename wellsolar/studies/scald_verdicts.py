@@ -12,7 +12,7 @@ from wellsolar.results import HeatedTankResult
 from wellsolar.site.schema import MixingValveTable, Site, WaterHeaterTable
 from wellsolar.studies.heat_verdicts import TANK, temperature
 from wellsolar.units import Quantity, show
-from wellsolar.verdicts import Rule, Verdict, say
+from wellsolar.verdicts import Rule, Sentence, Verdict, say
 
 Who = Literal["adult", "child"]
 WHO: tuple[Who, Who] = ("adult", "child")
@@ -58,10 +58,14 @@ BURN = Rule(
 )
 
 
+MOST_EVENINGS = 0.5
+"""Share of the evenings on which the sun alone must bring the tank to its setting: our choice."""
+
+
 LEGIONELLA = Rule(
     "storage temperature",
     "is the stored water hot enough against legionella?",
-    "stored at 140 degF (60 degC) or more, and heated through after days without sun",
+    "stored at 140 degF (60 degC) or more, on most evenings by the sun or always by the grid",
     "legionella",
     limit_is="at least",
     safety=True,
@@ -88,7 +92,7 @@ def scald_verdicts(
         found.append(_fixtures(heater, result))
     if mixing.status == "pass" and found[-1].status == "pass":
         found.append(_burn(heater, result))
-    return [*found, _legionella(site, result)]
+    return [*found, _legionella(site, heater, result)]
 
 
 def _mixing(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
@@ -233,11 +237,11 @@ def _burn(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
     )
 
 
-def _legionella(site: Site, result: HeatedTankResult) -> Verdict:
+def _legionella(site: Site, heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
     safety = result.safety
     setpoint, limit = temperature(result.setpoint), site.limits.storage_temperature
-    hot = result.setpoint >= limit - 0.01
-    template = "set to {setpoint}, " + ("at or above" if hot else "below") + " {limit}: "
+    high = result.setpoint >= limit - 0.01
+    template = "set to {setpoint}, " + ("at or above" if high else "below") + " {limit}: "
     parts: dict[str, Quantity | str] = {"setpoint": setpoint, "limit": limit}
     if safety.kill_time is None:
         template += "legionella outlives it"
@@ -245,6 +249,15 @@ def _legionella(site: Site, result: HeatedTankResult) -> Verdict:
         template += "it leaves a tenth of legionella in {tenth}, a thousandth in {thousandth}"
         parts["tenth"] = Quantity(safety.kill_time, kinds.DURATION)
         parts["thousandth"] = Quantity(3 * safety.kill_time, kinds.DURATION)
+    kept = high and (_kept_by_grid(heater, float(limit)) or not _mostly_cooler(result))
+    found = setpoint
+    if high and not kept:
+        year = result.households[0].year
+        template += (
+            ". The sun alone brings it there on {hot} of {all} evenings, on the mean to {mean}"
+        )
+        found = temperature(year.evening_temperature)
+        parts |= {"hot": f"{year.evenings_at_setpoint}", "all": f"{year.days}", "mean": found}
     if result.dark_days:
         last = result.dark_days[-1]
         template += ". After {days} days without sun and with nothing drawn it stands at {cool}"
@@ -253,12 +266,47 @@ def _legionella(site: Site, result: HeatedTankResult) -> Verdict:
     parts["through"] = temperature(safety.heat_through)
     parts["time"] = Quantity(safety.heat_through_time, kinds.DURATION)
     return LEGIONELLA.verdict(
-        "pass" if hot else "caution",
+        "pass" if kept else "caution",
         TANK,
         say(template, **parts),
-        quantity=setpoint,
+        quantity=found,
         limit=limit,
-        remedy=None
-        if hot
-        else say("set the thermostat to {limit} or more, behind a mixing valve", limit=limit),
+        remedy=None if kept else _hotter_storage(heater, limit, high),
+    )
+
+
+def _grid_thermostats(heater: WaterHeaterTable) -> list[float | None]:
+    """Settings of what heats from the grid; None for one that the file does not tell."""
+    found = [
+        None if element.thermostat is None else float(element.thermostat)
+        for element in heater.element
+        if element.fed_by == "grid"
+    ]
+    if heater.second_tank is not None:
+        found.append(float(heater.second_tank.thermostat))
+    return found
+
+
+def _kept_by_grid(heater: WaterHeaterTable, limit: float) -> bool:
+    """True where something on the grid holds what the taps draw at the storage temperature."""
+    return any(each is not None and each >= limit - 0.01 for each in _grid_thermostats(heater))
+
+
+def _mostly_cooler(result: HeatedTankResult) -> bool:
+    """True where the sun alone leaves the tank below its setting on most evenings."""
+    if not result.households:
+        return False
+    year = result.households[0].year
+    return year.evenings_at_setpoint < MOST_EVENINGS * year.days
+
+
+def _hotter_storage(heater: WaterHeaterTable, limit: Quantity, high: bool) -> Sentence:
+    if not high:
+        return say("set the thermostat to {limit} or more, behind a mixing valve", limit=limit)
+    if _grid_thermostats(heater):
+        return say("set what heats from the grid to {limit} or more as well", limit=limit)
+    return say(
+        "an upper element on the grid set to {limit} or more, or modules enough for every other "
+        "evening",
+        limit=limit,
     )
