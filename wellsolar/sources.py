@@ -229,8 +229,8 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "relief valve": Source(
-        "Model plumbing code 504 and county and city inspection pages: 150 psi, 210 degF, capacity "
-        "not less than the heat input; some cities cap it at 200 degF",
+        "Model plumbing code 504 and county and city inspection pages: 150 psi, 210 degF, "
+        "capacity not less than the heat input; some cities cap it at 200 degF",
         "read",
     ),
     "relief margin": Source(
@@ -262,8 +262,8 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "arc fault": Source(
-        "NEC 690.11: 80 V or more; 2011 and 2017 editions on or in buildings, 2014 anywhere; trade "
-        "articles",
+        "NEC 690.11: 80 V or more; 2011 and 2017 editions on or in buildings, 2014 anywhere; "
+        "trade articles",
         "second hand",
     ),
     "rapid shutdown": Source(

@@ -321,7 +321,7 @@ def test_a_time_of_day_is_printed_as_a_clock_shows_it(results: Results) -> None:
 def test_cautions_for_both_hands_and_law() -> None:
     assert set(CAUTIONS) == {
         "scald", "direct current", "mains", "pressure", "lifting", "drinking water", "freezing",
-        "closed valve", "overheating", "legionella",
+        "closed valve", "overheating", "legionella", "heater water", "pumps together",
     }  # fmt: skip
     for key in ("scald", "direct current", "mains", "lifting", "drinking water"):
         assert "licensed" in CAUTIONS[key], key

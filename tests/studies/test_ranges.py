@@ -8,12 +8,15 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
+from wellsolar import kinds
 from wellsolar.site.read import parse_site
+from wellsolar.studies.levels import at_static_level, water_level
 from wellsolar.studies.pumps import study_pumps
 from wellsolar.studies.ranges import ranged_inputs, study_ranges, with_value
 from wellsolar.units import Quantity
 
 FOOT = 0.3048
+GPM = 3.785411784e-3 / 60
 
 SITE = """
 [site]
@@ -147,3 +150,16 @@ def test_shares_add_up_to_one() -> None:
     for each in result.verdicts:
         total = each.passes + each.cautions + each.fails + each.unknowns
         assert np.isclose(total, 1.0)
+
+
+def test_the_measured_drawdown_goes_with_the_water_at_rest() -> None:
+    """A level that settled while 5 gpm were pumped, 20 ft below a rest at 85 ft, is 20 ft below
+    any other rest as well: the specific capacity stays 0.25 gpm/ft."""
+    text = SITE.format(static="85 ft (85 ft .. 140 ft)", capacity="1 gpm/ft").replace(
+        'specific_capacity = "1 gpm/ft"',
+        'tested_yield = "5 gpm"\ntested_pumping_level = "105 ft"',
+    )
+    moved = at_static_level(parse_site(text).site, Quantity(140 * FOOT, kinds.LENGTH))
+    assert moved.well.tested_pumping_level == pytest.approx(160 * FOOT)
+    found = water_level(moved, 190 * FOOT)
+    assert found.at(5 * GPM) == pytest.approx(160 * FOOT)

@@ -10,7 +10,6 @@ from wellsolar.reports.parts import (
     MONTHS,
     SATURATION_CURRENT,
     SMALL_VOLTAGE,
-    SMALL_VOLUME,
     Column,
     Grid,
     Row,
@@ -244,7 +243,7 @@ def _months(tank: HeatedTankResult) -> Grid:
 
 
 def _tap(tank: HeatedTankResult) -> Section:
-    """For the plumber: mixing, scalding and expansion."""
+    """For the plumber: mixing and scalding."""
     return Section(
         "tap",
         "Hot water at the tap",
@@ -260,8 +259,6 @@ def _tap(tank: HeatedTankResult) -> Section:
                   tank.mixed_burn_bound),
             _burn("mixed_burn_child", "mixed, child burnt in", tank.mixed_burn_child,
                   tank.mixed_burn_bound),
-            row("expansion", "expansion", tank.expansion, SMALL_VOLUME,
-                "as one tank heats from cold to the setpoint"),
         ),
     )  # fmt: skip
 

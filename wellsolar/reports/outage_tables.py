@@ -20,9 +20,18 @@ EFFORT = Kind(
 
 NOTE = (
     "Water a day: of all that still works, the hands 8 h a day, within what the well gives; what "
-    "is stored is spread over the days. Work: at the handle, for what survival water the rest "
-    "leaves open."
+    "is stored is spread over the days. On a battery a pump takes all that the house's other "
+    "loads leave. Work: at the handle, for what survival water the rest leaves open."
 )
+
+BLADDER = (
+    " Without the bladder's air the tank fills up: a pump on it starts and stops all the time "
+    "unless it is run by its breaker with a tap open, and a hand pump gives water only stroke by "
+    "stroke, best at its spout."
+)
+
+Said = tuple[float | str | None, ...]
+"""What a row says after its name."""
 
 
 def outage_sections(found: OutageResult) -> tuple[Section, ...]:
@@ -52,7 +61,7 @@ def _together(found: OutageResult) -> Section:
         Row("well_volume", "the well gives a day", _cell(found.well_volume, A_DAY),
             "by tested yield and drawdown, to all sources together", A_DAY),
     ]  # fmt: skip
-    grids = [_matrix(found)]
+    grids = [_matrix(found), _order(found)]
     if found.whole.hot is not None:
         grids.append(_hot(found))
     if found.stores:
@@ -73,27 +82,60 @@ def _cell(value: float | None, kind: Kind) -> Cell:
     return cells((Column("", "", kind),), [value])[0]
 
 
+def _met(volume: float, wanted: float | None) -> float | None:
+    """Share of a demand that is met."""
+    return min(1.0, volume / wanted) if wanted else None
+
+
 def _matrix(found: OutageResult) -> Grid:
     columns = (
         Column("failed", "failed"),
         Column("days", "days", kinds.COUNT),
         Column("volume", "water", A_DAY),
-        Column("survival", "of sur- vival", kinds.FRACTION),
-        Column("basic", "of basic", kinds.FRACTION),
-        Column("normal", "of normal", kinds.FRACTION),
+        Column("survival", "survival met", kinds.FRACTION),
+        Column("basic", "basic met", kinds.FRACTION),
+        Column("normal", "ordinary met", kinds.FRACTION),
         Column("effort", "work", EFFORT),
         Column("pressure", "pressure"),
-        Column("hot", "hot days", DAYS),
+    )
+    rows = tuple(
+        cells(columns, [
+            each.name, each.days, each.volume,
+            *(_met(each.volume, wanted) for wanted in (found.survival, found.basic, found.normal)),
+            each.effort, each.pressure,
+        ])
+        for each in _all(found)
+    )  # fmt: skip
+    tank = any(each.key == "bladder" for each in found.outages)
+    return Grid("matrix", "All sources together", columns, rows, NOTE + (BLADDER if tank else ""))
+
+
+def _order(found: OutageResult) -> Grid:
+    heater = found.whole.hot is not None
+    columns = (
+        Column("failed", "failed"),
+        Column("order", "what works, easiest first"),
+        *([Column("hot", "hot days", DAYS)] if heater else []),
         Column("limit", "limited by"),
     )
     rows = tuple(
         cells(columns, [
-            each.name, each.days, each.volume, each.survival, each.basic, each.normal,
-            each.effort, each.pressure, None if each.hot is None else each.hot.days, each.limit,
+            each.name, ", ".join(each.order) or "nothing",
+            *([] if each.hot is None else [each.hot.days]), each.limit,
         ])
         for each in _all(found)
     )  # fmt: skip
-    return Grid("matrix", "All sources together", columns, rows, NOTE)
+    return Grid("order", "What works", columns, rows)
+
+
+def _grouped(rows: list[tuple[str, Said]]) -> list[tuple[str, Said]]:
+    """Rows that say the same as one, under all their names."""
+    names: dict[Said, list[str]] = {}
+    for name, said in rows:
+        names.setdefault(said, []).append(name)
+    if len(names) == 1 and len(rows) > 1:
+        return [("whatever fails", next(iter(names)))]
+    return [("; ".join(each), said) for said, each in names.items()]
 
 
 def _hot(found: OutageResult) -> Grid:
@@ -105,17 +147,15 @@ def _hot(found: OutageResult) -> Grid:
         Column("end_temperature", "top at the end", kinds.TEMPERATURE),
         Column("limit", "limited by"),
     )
-    rows = tuple(
-        cells(columns, [
-            each.name, each.hot.state, each.hot.days, each.days, each.hot.end_temperature,
-            each.hot.limit,
-        ])
+    told: list[tuple[str, Said]] = [
+        (each.name, (hot.state, hot.days, each.days, hot.end_temperature, hot.limit))
         for each in _all(found)
-        if each.hot is not None
-    )  # fmt: skip
+        if (hot := each.hot) is not None
+    ]
+    rows = tuple(cells(columns, [name, *said]) for name, said in _grouped(told))
     note = (
-        "On sunny days: as often as the year's evenings are hot by the sun alone. Cooling: days on "
-        "which its top still has the warmth wanted at the tap, begun at the setpoint, the "
+        "On sunny days: as often as the year's evenings are hot by the sun alone. Cooling: days "
+        "on which its top still has the warmth wanted at the tap, begun at the setpoint, the "
         "household drawing as ever."
     )
     return Grid("hot_water", "Hot water", columns, rows, note)
@@ -167,24 +207,21 @@ def _sources(found: OutageResult) -> Section:
         Column("failed", "failed"),
         Column("power", "runs on"),
         Column("volume", "water", A_DAY),
-        Column("survival", "of survival", kinds.FRACTION),
+        Column("survival", "survival met", kinds.FRACTION),
         Column("effort", "work", EFFORT),
         Column("pressure", "pressure"),
         Column("limit", "limited by"),
     )
     grids = []
     for number, source in enumerate(found.whole.cells, 1):
-        rows = []
+        told: list[tuple[str, Said]] = []
         for each in _all(found):
             cell = each.cell(source.source)
-            share = cell.volume / found.survival if found.survival else None
-            rows.append(
-                cells(columns, [
-                    each.name, cell.power, cell.volume, share, cell.effort, cell.pressure,
-                    cell.limit,
-                ])
-            )  # fmt: skip
-        grids.append(Grid(f"source_{number}", source.source, columns, tuple(rows)))
+            met = _met(cell.volume, found.survival)
+            said = (cell.power, cell.volume, met, cell.effort, cell.pressure, cell.limit)
+            told.append((each.name, said))
+        rows = tuple(cells(columns, [name, *said]) for name, said in _grouped(told))
+        grids.append(Grid(f"source_{number}", source.source, columns, rows))
     return Section(
         "outage_sources",
         "Each source alone",
@@ -198,13 +235,13 @@ def _links(found: OutageResult) -> Section:
     columns = (
         Column("component", "alone out of order"),
         Column("volume", "water left", A_DAY),
-        Column("survival", "of survival", kinds.FRACTION),
+        Column("survival", "survival met", kinds.FRACTION),
         Column("order", "what works, easiest first"),
         Column("fix", "weak link?"),
     )
     rows = tuple(
         cells(columns, [
-            each.component, each.outage.volume, each.outage.survival,
+            each.component, each.outage.volume, _met(each.outage.volume, found.survival),
             ", ".join(each.outage.order) or "nothing",
             ("no" if not each.outage.short else "yes" if each.fix is None
              else f"yes; {each.fix.text} clears it"),

@@ -16,7 +16,7 @@ class OutageCell:
 
     source, kind: its name, and "pump", "hand pump", "lift" or "stored"
     volume: water that it gives on a day [m3]; of hands in a day's work of 8 h
-    power: what it runs on: "grid", "inverter", "battery", "sun", "generator", "hands", "nothing"
+    power: what it runs on: "grid", "inverter", "battery", "sun", "generator", "hands", "none"
     effort: work of those at the handle for a day's survival water, or all day where that is more
         than they can lift, or nobody knows how many drink [s]; None where nobody works
     pressure: at the taps; limit: the one thing that limits it
@@ -131,14 +131,14 @@ class Change:
 class Fix:
     """A change of the site file that was tried and that clears the link.
 
-    kind: "cylinder", "modules", "storage", "hand pump" or "generator"; text: what it is
-    changes: keys to change; survival: share that is there with it
+    kind: "valve", "cylinder", "modules", "storage", "hand pump" or "generator"; text: what it is
+    changes: keys to change; volume: water of a day that is there with it in that outage [m3]
     """
 
     kind: str
     text: str
     changes: tuple[Change, ...]
-    survival: float
+    volume: float
 
 
 @dataclass(frozen=True)
@@ -160,8 +160,10 @@ class OutageResult:
 
     survival, basic, normal: water wanted on a day [m3], None where not known
     static_level: water at rest that everything is reckoned with [m]; low: True in the low season
-    whole: nothing failed; outages: matrix and own; links: each component alone
-    fix: of the file that clears all weak links at once, where one does
+    whole: nothing failed; outages: matrix and own
+    links: nothing, then each component, alone out of order
+    plan: changes, one after the other, that together clear all weak links; empty where there is
+        none or nothing that was tried does; planned: the least water of a day then [m3]
     """
 
     survival: float | None
@@ -174,7 +176,8 @@ class OutageResult:
     whole: Outage
     outages: tuple[Outage, ...]
     links: tuple[WeakLink, ...]
-    fix: Fix | None
+    plan: tuple[Fix, ...]
+    planned: float | None
 
     @property
     def weak(self) -> tuple[WeakLink, ...]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from wellsolar.results.casing import CasingResult
 from wellsolar.results.couplings import MatchResult
+from wellsolar.results.figures import FigureData
 from wellsolar.results.hand_pump import HandPumpResult, LiftResult
 from wellsolar.results.heat import HeatedTankResult
 from wellsolar.results.heat_year import DivertedTankResult
@@ -82,6 +83,7 @@ class Results:
     heater_ranking: HeaterRankingResult | None = None
     diverted_tank: DivertedTankResult | None = None
     outages: OutageResult | None = None
+    figures: FigureData | None = None
 
     @property
     def fails(self) -> bool:

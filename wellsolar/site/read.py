@@ -137,7 +137,7 @@ def _assumption(site: Site, path: Path, default: Default) -> Assumption:
     value: Any = site
     for part in path:
         value = value[part] if isinstance(part, int) else getattr(value, part)
-    shown = value if isinstance(value, (Quantity, str)) else str(value)
+    shown = value if isinstance(value, (Quantity, str)) else str(value).lower()
     return Assumption(key_text(path), shown, default.why, default.source)
 
 

@@ -246,6 +246,8 @@ class HandPumpTable(Table):
     lever_ratio: Annotated[Quantity, Reads(kinds.RATIO, least=1.0, most=50.0)]
     rod_diameter: Bore
     delivers: Literal["spout", "tank"] = "spout"
+    spout_valve: Switch = True
+    """False where a pump that delivers into the tank has no valve to an open spout."""
     spout_height: Elevation
     stroke_rate: Annotated[Quantity, Reads(kinds.STROKE_RATE, above=0.0, most=4.0)]
     volumetric_efficiency: Share

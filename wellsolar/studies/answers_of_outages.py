@@ -20,14 +20,17 @@ def outage_answers(found: OutageResult | None) -> tuple[Answer, ...]:
     if found is None or found.survival is None or not found.links:
         return ()
     weak = found.weak
-    worst = min(found.links, key=lambda each: each.outage.survival or 0.0)
+    worst = min(found.links, key=lambda each: each.outage.volume)
     told = "survival water when any one thing fails; least without the {name}"
-    if weak:
+    if found.whole.short:
+        told = "less than survival water even with all in order"
+    elif weak:
         told = "less than survival water without the {names}; least without the {name}"
+    left = found.whole.volume if found.whole.short else worst.outage.volume
     text = say(
         f"{told}: {{left}}",
         names=", ".join(each.component for each in weak),
         name=worst.component,
-        left=Quantity(worst.outage.volume / DAY, kinds.DAILY_FLOW),
+        left=Quantity(left / DAY, kinds.DAILY_FLOW),
     )
     return (Answer("one thing fails", text),)

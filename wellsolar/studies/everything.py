@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 from wellsolar.results import (
     CasingResult,
     DivertedTankResult,
+    HandPumpResult,
     HeatedTankResult,
     HeaterRankingResult,
+    LiftResult,
     MatchResult,
     OutageResult,
     PressureTankResult,
@@ -26,10 +28,12 @@ from wellsolar.studies.answers import answers, match_answers
 from wellsolar.studies.answers_of_outages import outage_answers
 from wellsolar.studies.casing_bodies import diameters
 from wellsolar.studies.casing_fit import study_casing_fit
+from wellsolar.studies.figures import study_figures
 from wellsolar.studies.hand_pump import study_hand_pump
 from wellsolar.studies.module_sheet import study_module_sheet
 from wellsolar.studies.motor_cooling import motor_diameter
 from wellsolar.studies.other_lifts import study_lifts
+from wellsolar.studies.outage_events import OUTAGE_ONLY, OUTAGE_TABLES, outage_idle
 from wellsolar.studies.pressure_tank import study_pressure_tank
 from wellsolar.studies.pumps import study_pumps
 from wellsolar.studies.sun_and_supply import SupplyFound, study_sun_and_supply
@@ -77,7 +81,8 @@ def study_site(
         file: a site file that was read
         parts: which of `PARTS` to report, "ranges" for the pumps over the file's ranges, and
             "ranking" for the smallest arrays of pumps and batteries, "heat ranking" for the
-            heated tanks that give most, "outage" for what is left when things fail
+            heated tanks that give most, "outage" for what is left when things fail, "figures"
+            for the series that a report with pictures shows
         system: units to print in; None for the file's own
         options: of the parts that have some
     Returns:
@@ -87,19 +92,16 @@ def study_site(
     pumps, pump_part = study_pumps(site)
     casing, well, well_part = _well(site, parts, pumps)
     tank, tank_part = study_pressure_tank(site, pumps)
-    hand, hand_part = study_hand_pump(site, tank) if "hand" in parts else (None, StudyPart())
-    lifts, lift_part = study_lifts(site) if "hand" in parts else ((), StudyPart())
+    hand, lifts, hand_part = _hands(site, parts, tank)
     found, year = _supply(file, parts, pumps, tank, options)
     heat = _heat(site, parts, pumps, tank, year, options)
-    on_sheet = {"supply", *OF_HEAT} & set(parts)
-    sheet_part = study_module_sheet(site) if on_sheet else StudyPart()
     ranges, range_part = _ranges(site, parts, options)
     outages, outage_part = _outages(file, parts, year)
     told = {
         "pump": pump_part.and_of(well_part),
         "supply": found.part,
         "tank": tank_part,
-        "hand": hand_part.and_of(lift_part),
+        "hand": hand_part,
         "heat": heat.part,
         "match": heat.match_part,
         "heat ranking": heat.ranking_part,
@@ -107,7 +109,7 @@ def study_site(
         "outage": outage_part,
     }
     chosen = [part for name, part in told.items() if name in parts]
-    chosen.append(sheet_part)
+    chosen += [study_module_sheet(site)] if {"supply", *OF_HEAT} & set(parts) else []
     verdicts = tuple(_verdicts(chosen))
     shown = pumps if "pump" in parts else ()
     short = answers(shown, found.hand_rule, heat.tank, hand, verdicts, found.years, lifts)
@@ -137,6 +139,7 @@ def study_site(
         ranking=found.ranking,
         ledger=found.ledger,
         casing=casing,
+        figures=study_figures(site, year, pumps, well, heat.tank) if "figures" in parts else None,
         well=well,
     )
 
@@ -150,6 +153,17 @@ def _well(
     casing, casing_part = study_casing_fit(site, pumps)
     well, well_part = study_well(site, pumps)
     return casing, well, casing_part.and_of(well_part)
+
+
+def _hands(
+    site: Site, parts: Collection[str], tank: PressureTankResult | None
+) -> tuple[HandPumpResult | None, tuple[LiftResult, ...], StudyPart]:
+    """The hand pump and the other lifts, where they are asked for."""
+    if "hand" not in parts:
+        return None, (), StudyPart()
+    hand, hand_part = study_hand_pump(site, tank)
+    lifts, lift_part = study_lifts(site)
+    return hand, lifts, hand_part.and_of(lift_part)
 
 
 def _ranges(
@@ -169,14 +183,9 @@ def _outages(
     """What is left when things fail, where it is asked for."""
     if "outage" not in parts:
         return None, StudyPart()
-    from wellsolar.studies.outage_heat import hot_tank_of
-    from wellsolar.studies.outages import study_outages
-    from wellsolar.studies.sun_of_site import year_of_site
+    from wellsolar.studies.outages_of_file import outages_of_file
 
-    solar = file.site.module is not None and bool(file.site.array)
-    if year is None and solar:
-        year = year_of_site(file).year
-    return study_outages(file.site, year, hot_tank_of(file.site, year))
+    return outages_of_file(file, year)
 
 
 @dataclass(frozen=True)
@@ -299,22 +308,10 @@ TABLES_OF = {
         "limits.voltage_drop",
     ),
     "match": ("module", "sun", "site.altitude"),
-    "outage": (
-        "power",
-        "storage_tank",
-        "outage",
-        "demand.survival_use",
-        "hand_pump",
-        "lift",
-        "limits.outage_days",
-        "site.altitude",
-    ),
+    "outage": OUTAGE_TABLES,
     "heat ranking": ("water_heater", "module", "sun", "well.water_temperature", "site.altitude"),
 }
 """The keys whose defaults each part rests on, by the beginning of their path."""
-
-OF_OUTAGES = ("power.grid", "power.generator_hours")
-"""The keys of tables of other parts that only outages ask for."""
 
 OF_SURPLUS = ("power.inverter_", "power.battery_", "power.array_losses")
 """The same of what a battery leaves for an element on the inverter."""
@@ -327,7 +324,7 @@ def _assumptions(
     begins = tuple(begin for part in parts for begin in TABLES_OF.get(part, ()))
     if "match" in parts and file.site.water_heater and file.site.power.battery_energy:
         begins += OF_SURPLUS
-    idle = _idle(file.site) + (() if "outage" in parts else OF_OUTAGES)
+    idle = _idle(file.site) + (() if "outage" in parts else OUTAGE_ONLY)
     found = [
         each
         for each in file.assumptions
@@ -351,10 +348,7 @@ def _idle(site: Site) -> tuple[str, ...]:
             "limits.short_days",
             "sun.",
         ]
-    if site.power.generator_rating is None:
-        idle.append("power.generator_hours")
-    if all(each.supply == "DC" for each in site.pump):
-        idle.append("power.grid")
+    idle += outage_idle(site)
     if site.power.battery_energy is None:
         idle += ["power.battery_usable", "power.battery_efficiency", "power.inverter_idle"]
     if not site.pump and site.pressure_switch is None:
@@ -377,11 +371,6 @@ def _idle(site: Site) -> tuple[str, ...]:
     return tuple(idle)
 
 
-def _has_source(site: Site) -> bool:
-    """True where something of the site brings water."""
-    return bool(site.pump or site.lift) or site.hand_pump is not None
-
-
 def _notes(file: SiteFile, parts: Collection[str]) -> list[str]:
     """What was asked for and the file has no table for."""
     site = file.site
@@ -393,7 +382,11 @@ def _notes(file: SiteFile, parts: Collection[str]) -> list[str]:
             not (site.module or site.array),
         ),
         "hand": ("[hand_pump]", "hand pump", site.hand_pump is None and not site.lift),
-        "outage": ("[[pump]] or [hand_pump]", "source of water", not _has_source(site)),
+        "outage": (
+            "[[pump]] or [hand_pump]",
+            "source of water",
+            not (site.pump or site.lift or site.hand_pump),
+        ),
         "heat": ("[water_heater]", "water heater", site.water_heater is None),
         "match": ("[water_heater]", "water heater", site.water_heater is None),
         "heat ranking": ("[water_heater]", "water heater", site.water_heater is None),

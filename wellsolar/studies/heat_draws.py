@@ -20,8 +20,9 @@ patterns (10 CFR 430 Subpart B App. E, from memory)."""
 SHORTEST = 1.0
 """Least duration of a draw [s]; only a list with two draws in one second comes to it."""
 
-MOST_TANKS = 20.0
-"""Tanks of mixed water a day above which a draw is no household's: our own mark."""
+MOST_TANKS, MOST_SECOND_TANKS = 20.0, 50.0
+"""Tanks of mixed water a day above which a draw is no household's, and of a second, smaller tank:
+our own marks."""
 
 FEW_TANKS, SMALL_SHIFT = 2.0, 0.1
 """Tanks of mixed water a day up to which a tenth of a layer is drawn at once; larger draws, which

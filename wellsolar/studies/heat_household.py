@@ -18,7 +18,7 @@ from wellsolar.studies.heat_days import (
     TankAtWork,
     annual_share,
 )
-from wellsolar.studies.heat_draws import MOST_TANKS, evening_draw
+from wellsolar.studies.heat_draws import MOST_SECOND_TANKS, MOST_TANKS, evening_draw
 from wellsolar.studies.heat_year import (
     HOURS_A_DAY,
     HeatedYear,
@@ -80,13 +80,16 @@ def study_household(work: TankAtWork, heated: HeatedYear, helpers: Helpers) -> H
         months and years, and the draws that would be small enough; `NO_HOUSEHOLD` where the day's
         draw is too many tanks
     """
-    if heated.daily_draw > MOST_TANKS * work.tank.volume:
+    second = helpers.second
+    if heated.daily_draw > MOST_TANKS * work.tank.volume or (
+        second is not None and heated.daily_draw > MOST_SECOND_TANKS * second.tank.volume
+    ):
         return NO_HOUSEHOLD
     alone = run_year(work, heated)
     months = heat_months(heated, alone)
     closes = work.setpoint - work.differential
     households = [household_year(heated, alone, "PV", closes)]
-    grid, second = helpers.grid, helpers.second
+    grid = helpers.grid
     if grid is not None:
         helped = run_year(work, heated, grid=grid)
         households.append(household_year(heated, helped, "upper element", closes))

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from wellsolar.physics import step_test, well
 from wellsolar.site.schema import Site
 from wellsolar.studies.drawdown import drawdown_of
+from wellsolar.units import Quantity
 
 CAPACITY_KEYS = ("well.specific_capacity",)
 """What to give where the drawdown is unknown."""
@@ -69,3 +70,26 @@ def water_level(site: Site, floor: float) -> WaterLevel:
     if found is None:
         return WaterLevel(static, None, floor)
     return WaterLevel(static, found.specific_capacity, floor, found.well_loss)
+
+
+def at_static_level(site: Site, level: Quantity) -> Site:
+    """The site with its water at rest at another depth, its well otherwise the same.
+
+    Levels of its tests go with it, so that the drawdown stays as it was measured.
+
+    Parameters:
+        site: the site
+        level: depth of the water at rest
+    Returns:
+        a copy of the site
+    """
+    well_table = site.well
+    tested, test = well_table.tested_pumping_level, well_table.drawdown_test
+    changes: dict[str, object] = {"static_level": level}
+    if tested is not None and not tested.is_range:
+        moved = tested + level - well_table.static_level
+        changes["tested_pumping_level"] = Quantity(moved, tested.kind)
+    if test is not None and test.rest_level is None:
+        rest = Quantity(float(well_table.static_level), level.kind)
+        changes["drawdown_test"] = test.model_copy(update={"rest_level": rest})
+    return site.model_copy(update={"well": well_table.model_copy(update=changes)})

@@ -17,6 +17,7 @@ from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.demand import daily_use, survival_volume
 from wellsolar.studies.hand_pump import study_hand_pump
 from wellsolar.studies.hand_tasks import BASIC
+from wellsolar.studies.levels import at_static_level
 from wellsolar.studies.other_lifts import study_lifts
 from wellsolar.studies.pressure_tank import study_pressure_tank
 from wellsolar.studies.pumps import study_pumps
@@ -88,10 +89,7 @@ def wanted_of(site: Site) -> Wanted:
 def in_low_season(site: Site) -> Site:
     """The site with its water at rest at the deep end of the range that the file gives."""
     level = site.well.static_level
-    if not level.is_range:
-        return site
-    low = Quantity(level.high, level.kind)
-    return site.model_copy(update={"well": site.well.model_copy(update={"static_level": low})})
+    return at_static_level(site, Quantity(level.high, level.kind)) if level.is_range else site
 
 
 def equipment_of(site: Site, year: HourlyYear | None, hot: HotTank) -> Equipment:

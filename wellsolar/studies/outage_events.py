@@ -9,6 +9,22 @@ from wellsolar.site.schema import Site
 DARK_RUNS = (3, 7)
 """Days of the darkest runs that every site with modules is tried through."""
 
+OUTAGE_TABLES = (
+    "power.grid", "power.generator_hours", "power.inverter_", "power.battery_",
+    "power.array_losses", "storage_tank", "outage", "demand.survival_use", "hand_pump", "lift",
+    "limits.outage_days", "site.altitude",
+)  # fmt: skip
+"""The keys whose defaults outages rest on, by the beginning of their path."""
+
+OUTAGE_ONLY = ("power.grid", "power.generator_hours")
+"""Keys in tables of other parts that only outages ask for."""
+
+
+def outage_idle(site: Site) -> list[str]:
+    """Keys of them that nothing of this site rests on."""
+    idle = [] if site.power.generator_rating is not None else ["power.generator_hours"]
+    return idle + ([] if any(each.supply == "AC" for each in site.pump) else ["power.grid"])
+
 
 @dataclass(frozen=True)
 class Event:
@@ -20,6 +36,11 @@ class Event:
     days: int
     dark: bool = False
     group: str = "matrix"
+
+
+def whole_event(site: Site) -> Event:
+    """Nothing has failed."""
+    return Event("whole", "nothing", frozenset(), site.limits.outage_days)
 
 
 def has_inverter(site: Site) -> bool:

@@ -53,9 +53,12 @@ def candidates(has: Equipment, told: Site, short: Outage, survival: float) -> It
         short: the outage that leaves too little
         survival: water wanted on a day [m3]
     Returns:
-        cylinder, modules, small storage, hand pump, large storage, generator
+        valve, cylinder, modules, small storage, hand pump, large storage, generator
     """
-    system = told.site.print_units
+    system, table = told.site.print_units, told.hand_pump
+    if table is not None and table.delivers == "tank" and not table.spout_valve:
+        change = Change("hand_pump.spout_valve", "true")
+        yield Candidate("valve", "a valve that lets the hand pump into a bucket", (change,))
     yield from _deeper(has, told)
     yield from _moved(told, short)
     storage = _storage(has, told, short, survival)
@@ -124,8 +127,8 @@ def _storage(
     has: Equipment, told: Site, short: Outage, survival: float
 ) -> tuple[Candidate, float] | None:
     """A storage tank that carries the house through, and its volume [m3]."""
-    if "storage tank" in short.failed:
-        return None
+    if "storage tank" in short.failed or not short.failed:
+        return None  # What lacks a source every day is not helped by a store.
     table = told.storage_tank
     reserve = 0.5 if table is None else float(table.reserve)
     there = 0.0 if table is None else float(table.volume)

@@ -49,7 +49,7 @@ def hot_water(has: Equipment, event: Event, found: Outage) -> HotWater | None:
     if has.site.water_heater is None:
         return None
     made = _hot(has, event)
-    if found.pressure in ("no", "by gravity") and made.state != "none":
+    if found.pressure == "no" and made.state != "none":
         return HotWater(made.state, made.days, made.end_temperature, NO_PRESSURE)
     return made
 

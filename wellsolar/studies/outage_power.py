@@ -80,33 +80,33 @@ class SunOnPumps:
             try:
                 self._volumes[key] = self._water(site, pump, event)
             except OutOfRange as error:
-                self._volumes[key] = Powered(0.0, "nothing", str(error))
+                self._volumes[key] = Powered(0.0, "none", str(error))
         return self._volumes[key]
 
     def _stands_still(self, site: Site, pump: PumpResult, event: Event) -> Powered | None:
         """Why a pump gets nothing of modules and battery; None where it does."""
         told, table = self.has.site, self.has.table(pump)
         if pump.energy_per_volume is None:
-            return Powered(0.0, "nothing", "it does not lift water up to the cut-out pressure")
+            return Powered(0.0, "none", "it does not lift water up to the cut-out pressure")
         if not site.array and site.power.battery_energy is None:
             failed = {"battery"} & event.failed or told.power.battery_energy is not None
             why = "the battery has failed" if failed else "no modules or battery feed it"
-            return Powered(0.0, "nothing", why)
+            return Powered(0.0, "none", why)
         if table.supply == "AC":
             if "inverter" in event.failed:
-                return Powered(0.0, "nothing", "the inverter has failed")
+                return Powered(0.0, "none", "the inverter has failed")
             if not has_inverter(told) and not is_direct(site):
-                return Powered(0.0, "nothing", "no inverter feeds it")
+                return Powered(0.0, "none", "no inverter feeds it")
             refused = inverter_refuses(self.has, pump) if has_inverter(told) else None
             if refused is not None:
                 return refused
         if not is_direct(site) and site.power.battery_energy is None:
             why = "no battery stands behind it"
-            return Powered(0.0, "nothing", why, ("power.battery_energy",))
+            return Powered(0.0, "none", why, ("power.battery_energy",))
         if site.array and self._array(site) is None:
             missing = ["module"] if told.module is None else []
             missing += ["site.latitude"] if told.site.latitude is None else [*SUN_KEYS]
-            return Powered(0.0, "nothing", "the file does not tell the sun", tuple(missing[:2]))
+            return Powered(0.0, "none", "the file does not tell the sun", tuple(missing[:2]))
         return None
 
     def _array(self, site: Site) -> FeedingArray | None:
@@ -142,7 +142,7 @@ class SunOnPumps:
         else:
             volume = _through(supply, total, days, most, array is not None)
         battery = "inverter" if self.has.table(pump).supply == "AC" else "battery"
-        limit = "sun on the modules" if direct else "energy of sun and battery"
+        limit = "sun on the modules" if direct else "sun and battery"
         if array is None:
             limit = "the charge of the battery"
         if volume >= NEARLY * most * HOURS_A_DAY:
@@ -229,10 +229,10 @@ def inverter_refuses(has: Equipment, pump: PumpResult) -> Powered | None:
     ):
         found = has.verdict(rule.key, pump.name)
         if found is not None and found.status == "fail":
-            return Powered(0.0, "nothing", why)
+            return Powered(0.0, "none", why)
         if found is not None and found.status == "unknown":
             why = "not known whether the inverter starts it"
-            return Powered(0.0, "nothing", why, found.needs)
+            return Powered(0.0, "none", why, found.needs)
     return None
 
 
@@ -256,15 +256,15 @@ def grid_or_generator(has: Equipment, pump: PumpResult, event: Event) -> list[Po
     if site.power.grid and "grid" not in event.failed:
         found.append(Powered(flow * DAY, "grid", limit))
     elif site.power.grid:
-        found.append(Powered(0.0, "nothing", "the grid has failed"))
+        found.append(Powered(0.0, "none", "the grid has failed"))
     if site.power.generator_rating is None or "generator" in event.failed:
         return found
     verdict = has.verdict(GENERATOR.key, pump.name)
     if verdict is not None and verdict.status == "unknown":
         why = "not known whether the generator starts it"
-        found.append(Powered(0.0, "nothing", why, verdict.needs))
+        found.append(Powered(0.0, "none", why, verdict.needs))
     elif verdict is not None and verdict.status == "fail":
-        found.append(Powered(0.0, "nothing", "the generator does not start it"))
+        found.append(Powered(0.0, "none", "the generator does not start it"))
     else:
         hours = float(site.power.generator_hours)
         found.append(Powered(flow * hours, "generator", "fuel of the generator"))

@@ -15,6 +15,7 @@ from wellsolar.results import (
     PumpResult,
     Store,
 )
+from wellsolar.results.hand_pump import PlaceKey
 from wellsolar.results.outages import PressureState
 from wellsolar.studies.effort import minutes_for, volume_in
 from wellsolar.studies.levels import water_level
@@ -147,7 +148,7 @@ def well_volume(has: Equipment, failed: frozenset[str] = frozenset()) -> float:
     """
     site = has.site
     floors = [each.intake_depth for each in has.pumps if each.name not in failed]
-    if has.hand is not None and HAND not in failed:
+    if has.hand is not None and has.hand.draws_water and HAND not in failed:
         hand = has.hand
         reach = hand.suction_limit if hand.cylinder_depth is None else hand.cylinder_depth
         floors.append(reach or 0.0)
@@ -161,7 +162,7 @@ def well_volume(has: Equipment, failed: frozenset[str] = frozenset()) -> float:
 
 
 def _nothing(source: str, kind: str, limit: str, needs: tuple[str, ...] = ()) -> OutageCell:
-    return OutageCell(source, kind, 0.0, "nothing", None, "no", limit, needs)
+    return OutageCell(source, kind, 0.0, "none", None, "no", limit, needs)
 
 
 def _pump_cell(tried: Tried, pump: PumpResult, event: Event) -> OutageCell:
@@ -186,7 +187,7 @@ def _pump_cell(tried: Tried, pump: PumpResult, event: Event) -> OutageCell:
         return _nothing(pump.name, "pump", told, needs)
     pressure, limit = _pressed(tried.has, pump, failed, held), best.limit
     if pressure == "short cycling":
-        limit = "far too many starts: the tank has no cushion"
+        limit = "far too many starts"
     return OutageCell(pump.name, "pump", best.volume, best.power, None, pressure, limit)
 
 
@@ -215,23 +216,33 @@ def _hand_cell(
         return _nothing(name, kind, "the well has failed")
     if name in event.failed:
         return _nothing(name, kind, "it has failed itself")
-    people = lift.people_pumping if isinstance(lift, HandPumpResult) else lift.people
-    volume = volume_in(lift, LONGEST_EFFORT, "spout", people)
+    people, place = _crew(tried.has, lift)
+    volume = volume_in(lift, LONGEST_EFFORT, place, people)
     if not volume:
         why = "it does not reach the water"
         if isinstance(lift, HandPumpResult):
-            low = "the low-season water"
-            why = f"its cylinder hangs above {low}"
-            why = why if lift.cylinder_depth is not None else f"suction does not reach {low}"
+            why = "its cylinder hangs above the low-season water"
+            if lift.cylinder_depth is None:
+                why = "suction does not reach the low-season water"
         return _nothing(name, kind, why)
     survival, effort = tried.wanted.survival, LONGEST_EFFORT
-    limit = "a day's work at the handle, 8 h"
+    limit = "8 h of work a day"
     if survival:
-        minutes = minutes_for(lift, survival, "spout", people)
+        minutes = minutes_for(lift, survival, place, people)
         effort = LONGEST_EFFORT if minutes is None else min(effort, 60.0 * minutes)
-    into_tank = kind == "hand pump" and "pressure tank" not in event.failed
-    pressed = into_tank and lift.place("tank") is not None
-    return OutageCell(name, kind, volume, "hands", effort, "by hand" if pressed else "no", limit)
+    pressed: PressureState = "no"
+    if lift.place("tank") is not None:
+        pressed = "no" if "pressure tank" in event.failed else "by hand"
+    return OutageCell(name, kind, volume, "hands", effort, pressed, limit)
+
+
+def _crew(has: Equipment, lift: HandPumpResult | LiftResult) -> tuple[int, PlaceKey]:
+    """Who work it at the same time, and where its water goes with the least work."""
+    if isinstance(lift, LiftResult):
+        return lift.people, "spout"
+    table = has.site.hand_pump
+    only_tank = table is not None and table.delivers == "tank" and not table.spout_valve
+    return lift.people_pumping, "tank" if only_tank else "spout"
 
 
 def _stored_cell(tried: Tried, event: Event) -> list[OutageCell]:
@@ -242,15 +253,17 @@ def _stored_cell(tried: Tried, event: Event) -> list[OutageCell]:
     volume = sum(each.volume for each in left)
     if volume <= 0.0:
         return [_nothing(STORED, "stored", "nothing that holds it is left")]
+    if not event.failed:
+        return [_nothing(STORED, "stored", "a store is filled by the others")]
     survival, limit = tried.wanted.survival, "its volume"
     if survival:
         days = volume / survival
-        limit = f"gone after {days:.1f} days at survival use"
+        limit = f"gone in {days:.1f} days of survival use"
     site = tried.has.site
     high = site.storage_tank is not None and "storage tank" not in event.failed
     falls = high and float(site.piping.tank_elevation) > 0.0 and site.pressure_switch is None
     pressure: PressureState = "by gravity" if falls else "no"
-    return [OutageCell(STORED, "stored", volume / event.days, "nothing", None, pressure, limit)]
+    return [OutageCell(STORED, "stored", volume / event.days, "none", None, pressure, limit)]
 
 
 def _effort(tried: Tried, cells: list[OutageCell], without: float) -> float | None:
@@ -260,14 +273,12 @@ def _effort(tried: Tried, cells: list[OutageCell], without: float) -> float | No
     if survival is None or without >= survival or not hands:
         return None
     has = tried.has
-    ways: list[tuple[str, HandPumpResult | LiftResult, int]] = [
-        (each.name, each, each.people) for each in has.lifts
-    ]
-    if has.hand is not None:
-        ways.append((HAND, has.hand, has.hand.people_pumping))
-    found = [
-        minutes_for(lift, survival - without, "spout", people) or math.inf
-        for name, lift, people in ways
-        if name in hands
-    ]
+    ways: list[tuple[str, HandPumpResult | LiftResult]] = [(e.name, e) for e in has.lifts]
+    ways += [] if has.hand is None else [(HAND, has.hand)]
+    found = []
+    for name, lift in ways:
+        people, place = _crew(has, lift)
+        if name in hands:
+            minutes = minutes_for(lift, survival - without, place, people)
+            found.append(math.inf if minutes is None else minutes)
     return min(LONGEST_EFFORT, 60.0 * min(found))

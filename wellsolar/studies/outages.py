@@ -6,12 +6,11 @@ import math
 from dataclasses import replace
 
 from wellsolar import kinds
-from wellsolar.physics.constants import DAY
 from wellsolar.physics.sun_year import HourlyYear
-from wellsolar.results import Fix, Outage, OutageResult, StudyPart, WeakLink
+from wellsolar.results import Fix, Outage, OutageResult, StudyPart
 from wellsolar.site.schema import Site
 from wellsolar.studies.outage_equipment import Equipment, HotTank, equipment_of, wanted_of
-from wellsolar.studies.outage_events import Event, matrix_events
+from wellsolar.studies.outage_events import Event, matrix_events, whole_event
 from wellsolar.studies.outage_heat import hot_water
 from wellsolar.studies.outage_power import SunOnPumps
 from wellsolar.studies.outage_sources import Tried, outage, stores_of, well_volume
@@ -67,7 +66,7 @@ def study_outages(
     wanted = wanted_of(site)
     tried = Tried(has, SunOnPumps(has), wanted, stores_of(has, wanted))
     events = matrix_events(site)
-    whole = _with_heat(tried, Event("whole", "nothing", frozenset(), site.limits.outage_days))
+    whole = _with_heat(tried, whole_event(site))
     found = {event: _with_heat(tried, event) for event in events}
     links = weak_links(tried, site)
     most = well_volume(has)
@@ -82,7 +81,8 @@ def study_outages(
         whole=whole,
         outages=tuple(found.values()),
         links=links.links,
-        fix=links.fix,
+        plan=links.plan,
+        planned=links.planned,
     )
     return result, StudyPart(
         tuple(_verdicts(tried, site, result, found)), _assumptions(has), _cautions(result)
@@ -144,30 +144,35 @@ def _verdicts(
 
 
 def _links(result: OutageResult) -> Verdict:
-    worst = min(result.links, key=lambda each: each.outage.survival or 0.0)
-    share = Quantity(worst.outage.survival or 0.0, kinds.FRACTION)
+    worst = min(result.links, key=lambda each: each.outage.volume)
+    left, limit = _volume(worst.outage.volume), _volume(result.survival or 0.0)
     weak = result.weak
-    parts: dict[str, Quantity | str] = {
-        "name": worst.component,
-        "left": Quantity(worst.outage.volume / DAY, kinds.DAILY_FLOW),
-        "share": share,
-    }
-    limit = Quantity(1.0, kinds.FRACTION)
+    parts: dict[str, Quantity | str] = {"name": worst.component, "left": left, "wanted": limit}
     if not weak:
-        told = "least is left without the {name}: {left}, {share} of survival water"
-        return LINKS.verdict("pass", SUBJECT, say(told, **parts), quantity=share, limit=limit)
-    needs = _needs(weak[0].outage)
-    if all(_needs(each.outage) for each in weak):
-        return LINKS.unknown(SUBJECT, *needs, why=f"without the {weak[0].component}")
-    names = ", ".join(each.component for each in weak)
-    parts["names"] = names
-    noun = "failure" if len(weak) == 1 else "failures"
-    told = f"{len(weak)} single {noun} leave too little ({{names}}); without the {{name}} there "
-    told += "are {left}, {share} of survival water"
+        told = "least is left without the {name}: {left} a day, {wanted} are survival water"
+        told = (
+            told if worst.component != "nothing" else "{left} a day, {wanted} are survival water"
+        )
+        return LINKS.verdict("pass", SUBJECT, say(told, **parts), quantity=left, limit=limit)
+    if all(_needs(each.outage) for each in weak) or (result.whole.short and _needs(result.whole)):
+        why = "" if result.whole.short else f"without the {weak[0].component}"
+        return LINKS.unknown(SUBJECT, *_needs(weak[0].outage), why=why)
+    if result.whole.short:
+        told = "even with all in order there are {left} a day, {wanted} are survival water"
+        parts["left"] = left = _volume(result.whole.volume)
+    else:
+        names = [each.component for each in weak]
+        leaves = "one component alone leaves" if len(weak) == 1 else f"{len(weak)} alone leave"
+        parts["names"] = ", ".join(names)
+        told = f"{leaves} too little when out of order: {{names}}; without the {{name}} there are "
+        told += "{left} a day, {wanted} are survival water"
     return LINKS.verdict(
-        "fail", SUBJECT, say(told, **parts), quantity=share, limit=limit,
-        remedy=_remedy(result, weak),
-    )  # fmt: skip
+        "fail", SUBJECT, say(told, **parts), quantity=left, limit=limit, remedy=_remedy(result)
+    )
+
+
+def _volume(volume: float) -> Quantity:
+    return Quantity(volume, kinds.VOLUME)
 
 
 def _needs(short: Outage) -> tuple[str, ...]:
@@ -175,14 +180,19 @@ def _needs(short: Outage) -> tuple[str, ...]:
     return next((each.needs[:2] for each in short.cells if each.needs), ())
 
 
-def _remedy(result: OutageResult, weak: tuple[WeakLink, ...]) -> Sentence:
-    if result.fix is not None:
-        return fix_sentence(result.fix)
-    fixes = [(each.component, each.fix) for each in weak if each.fix is not None]
+def _remedy(result: OutageResult) -> Sentence:
+    if result.plan:
+        told = "; then ".join(fix_text(each) for each in result.plan)
+        return say(
+            "{told}: tried, and never less than {least} a day is left",
+            told=told,
+            least=_volume(result.planned or 0.0),
+        )
+    fixes = [(each.component, each.fix) for each in result.weak if each.fix is not None]
     if not fixes:
         return say("a second source that needs nothing of what fails, or water carried in")
     told = "; ".join(f"without the {name}: {fix_text(fix)}" for name, fix in fixes)
-    return say("{told}", told=told)
+    return say("{told}; the rest asks for a second source of water", told=told)
 
 
 def fix_text(fix: Fix) -> str:
@@ -191,38 +201,31 @@ def fix_text(fix: Fix) -> str:
     return f"{fix.text} ({keys})"
 
 
-def fix_sentence(fix: Fix) -> Sentence:
-    """A change, and what is there with it."""
-    return say(
-        "{text}; tried: then there is {share} of survival water",
-        text=fix_text(fix),
-        share=Quantity(fix.survival, kinds.FRACTION),
-    )
-
-
 def _one(
     tried: Tried, site: Site, rule: Rule, subject: str, event: Event, found: Outage
 ) -> Verdict:
-    share = Quantity(found.survival or 0.0, kinds.FRACTION)
     if found.short and _needs(found):
         return rule.unknown(subject, *_needs(found), why=f"with {event.name} failed")
-    reason = say(
-        "{name}: {left} for {days} days, {share} of survival water",
-        name=event.name,
-        left=Quantity(found.volume / DAY, kinds.DAILY_FLOW),
-        days=f"{event.days}",
-        share=share,
-    )
+    left, limit = _volume(found.volume), _volume(tried.wanted.survival or 0.0)
     remedy = None
     if found.short:
         fix = own_fix(tried, site, event, found)
         remedy = say("water carried in for so long, or people who leave with it")
-        remedy = remedy if fix is None else fix_sentence(fix)
+        if fix is not None:
+            least = _volume(fix.volume)
+            remedy = say("{told}: tried, then {least} a day are left",
+                         told=fix_text(fix), least=least)  # fmt: skip
     return rule.verdict(
         "fail" if found.short else "pass",
         subject,
-        reason,
-        quantity=share,
-        limit=Quantity(1.0, kinds.FRACTION),
+        say(
+            "{name}: {left} a day for {days}, {wanted} are survival water",
+            name=event.name,
+            left=left,
+            days="1 day" if event.days == 1 else f"{event.days} days",
+            wanted=limit,
+        ),
+        quantity=left,
+        limit=limit,
         remedy=remedy,
     )

@@ -19,6 +19,7 @@ from wellsolar.results.ranges import ChoiceShare, RangedInput, RangeResult, Verd
 from wellsolar.results.whole import StudyPart
 from wellsolar.site.locate import Path, key_text
 from wellsolar.site.schema import Site, Table
+from wellsolar.studies.levels import at_static_level
 from wellsolar.studies.pressure_tank import study_pressure_tank
 from wellsolar.studies.pumps import study_pumps
 from wellsolar.units import Quantity
@@ -159,7 +160,11 @@ def _verdicts_at(
 ) -> dict[Key, Verdict]:
     case = site
     for (path, value), sample in zip(inputs, row, strict=True):
-        case = with_value(case, path, Quantity(float(sample), value.kind))
+        new = Quantity(float(sample), value.kind)
+        if path == ("well", "static_level"):
+            case = at_static_level(case, new)
+        else:
+            case = with_value(case, path, new)
     pumps, part = study_pumps(case)
     _, tank_part = study_pressure_tank(case, pumps)
     found = (*part.verdicts, *tank_part.verdicts)

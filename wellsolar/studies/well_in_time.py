@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -78,6 +79,32 @@ def study_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | 
     verdicts += well_verdicts.well_verdicts(site, result, pumps)
     assumptions = (*behaviour.assumptions, *_restarts(site, result))
     return result, StudyPart(tuple(verdicts), assumptions)
+
+
+def levels_through(
+    site: Site, pumps: tuple[PumpResult, ...], times: Sequence[float]
+) -> dict[str, tuple[float, ...]]:
+    """The level at times since a pump started, no deeper than its intake.
+
+    Parameters:
+        site: the site
+        pumps: results of its pumps
+        times: rising, above 0 [s]
+    Returns:
+        levels [m] by the pump's name; empty where drawdown or the casing's water is unknown
+    """
+    drawdown = behaviour_of(site).drawdown
+    found = {}
+    for table, result in zip(site.pump, pumps, strict=True):
+        if drawdown is None or result.intake_depth <= float(site.well.static_level):
+            continue
+        casing, course = _casing(site, drawdown, table), _course(site, table, result)
+        if course.most[0] > 0.0 and casing.known:
+            levels = pumped_well.levels_while_pumped(
+                casing.model, course.levels, course.most, np.array(times), result.intake_depth
+            )
+            found[result.name] = tuple(levels.tolist())
+    return found
 
 
 def _restarts(site: Site, result: WellResult) -> list[Assumption]:
