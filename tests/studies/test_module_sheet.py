@@ -95,3 +95,20 @@ def test_an_odd_figure_is_named_and_its_remedy_clears_it(
             value if line.startswith(f"{name} =") else line for line in odd.splitlines()
         )
         assert verdict_of(tmp_path, mended).status == "pass", (end, value)
+
+
+def test_points_that_no_curve_joins_to_the_coefficient_are_told(tmp_path: Path) -> None:
+    """Figures of a row of the open table whose five numbers contradict each other."""
+    odd = SITE
+    for old, new in (
+        ('voc = "39.9 V"', 'voc = "45.69 V"'),
+        ('isc = "9.7 A"', 'isc = "8.59 A"'),
+        ('vmp = "32.6 V"', 'vmp = "38.11 V"'),
+        ('imp = "9.2 A"', 'imp = "8.41 A"'),
+        ("cells = 60", "cells = 72"),
+        ('"-0.30 %/K"', '"-0.42 %/K"'),
+    ):
+        odd = odd.replace(old, new)
+    found = verdict_of(tmp_path, odd)
+    assert found.status == "caution"
+    assert "the coefficient is let go" in found.reason.text("US")

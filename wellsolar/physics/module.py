@@ -30,6 +30,9 @@ DE_SOTO: Final = "de Soto"
 THREE_POINTS: Final = "three points"
 """`method` of the fallback: no shunt, through the three points, with the voltage coefficient."""
 
+POINTS_ALONE: Final = "three points alone"
+"""`method` of the last fallback: no resistance at all, and the voltage coefficient let go."""
+
 
 @dataclass(frozen=True)
 class ModuleRating:
@@ -58,7 +61,7 @@ class FiveParameters:
     photocurrent, saturation_current: [A]; series_resistance, shunt_resistance: [ohm]
     modified_ideality_voltage: ideality times cells in series times k T / q [V]
     current_coefficient: change of the photocurrent [A/K]
-    method: how it was fitted, `DE_SOTO` or `THREE_POINTS`
+    method: how it was fitted, `DE_SOTO`, `THREE_POINTS` or `POINTS_ALONE`
     """
 
     photocurrent: float

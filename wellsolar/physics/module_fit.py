@@ -12,6 +12,7 @@ from wellsolar.physics.module import (
     BAND_GAP,
     BAND_GAP_SLOPE,
     DE_SOTO,
+    POINTS_ALONE,
     THREE_POINTS,
     FiveParameters,
     ModuleRating,
@@ -48,12 +49,16 @@ def fit_five_parameters(rating: ModuleRating) -> FiveParameters:
     power then lies somewhat above the rated one (open module table: median 0.03 %, 95 of 100
     below 0.6 %, worst 3.3 %).
 
+    Where no curve through the points keeps the voltage coefficient (five crystalline sheets of
+    that table), the last fallback `POINTS_ALONE` lets it go and leaves out both resistances.
+
     Parameters:
         rating: datasheet values [V, A, V/K, A/K], scalars
     Returns:
         parameters at 1000 W/m2 and 25 degC [A, ohm, V], with the method that gave them
     Raises:
-        OutOfRange: the sheet contradicts itself or no single diode passes through its points
+        OutOfRange: the sheet contradicts itself, such as more voltage at maximum power than
+            at open circuit, or a maximum power point below the straight line between the ends
     Source: De Soto, Klein & Beckman, Solar Energy 80 (2006) 78-88; the fallback is our own.
     """
     _check(rating)
@@ -62,14 +67,9 @@ def fit_five_parameters(rating: ModuleRating) -> FiveParameters:
     if curve is not None and curve.shunt_conductance >= 0.0:
         return _parameters(rating, curve, DE_SOTO)
     curve = _root_curve(rating, _three_point_curve, 0.3 * guess, 1.2 * guess)
-    if curve is None:
-        raise OutOfRange(
-            f"maximum power point {rating.maximum_power_voltage:g} V, "
-            f"{rating.maximum_power_current:g} A: no diode passes through it together with the "
-            f"voltage coefficient {rating.voltage_coefficient:g} V/K; allowed: a point nearer "
-            "the origin or a smaller coefficient"
-        )
-    return _parameters(rating, curve, THREE_POINTS)
+    if curve is not None:
+        return _parameters(rating, curve, THREE_POINTS)
+    return _parameters(rating, _points_alone_curve(rating), POINTS_ALONE)
 
 
 def _check(rating: ModuleRating) -> None:
@@ -81,7 +81,7 @@ def _check(rating: ModuleRating) -> None:
         (rating.maximum_power_voltage, 0.25 * v_oc, 0.99 * v_oc, "maximum power voltage", "V"),
         (rating.maximum_power_current, 0.25 * i_sc, 0.999 * i_sc, "maximum power current", "A"),
         (rating.voltage_coefficient, -0.01 * v_oc, -0.0005 * v_oc, "voltage coefficient", "V/K"),
-        (rating.current_coefficient, -0.003 * i_sc, 0.003 * i_sc, "current coefficient", "A/K"),
+        (rating.current_coefficient, -0.01 * i_sc, 0.01 * i_sc, "current coefficient", "A/K"),
     ):
         require_range(value, least, most, quantity, unit)
 
@@ -187,6 +187,35 @@ def _three_point_curve(rating: ModuleRating, ideality_voltage: float) -> _Curve 
     diode = junction(resistance)
     photocurrent = -diode * math.expm1(-v_oc / ideality_voltage)
     return _Curve(photocurrent, diode, 0.0, resistance, ideality_voltage)
+
+
+def _points_alone_curve(rating: ModuleRating) -> _Curve:
+    """The one curve through the three points without any resistance.
+
+    Its ideality follows from how far the current has fallen at maximum power, and the fall grows
+    with the ideality from none to the straight line between the ends.
+    """
+    v_oc, i_sc = rating.open_circuit_voltage, rating.short_circuit_current
+    headroom = v_oc - rating.maximum_power_voltage
+
+    def current(ideality_voltage: float) -> float:
+        """At the maximum power voltage [A]."""
+        share = math.expm1(-headroom / ideality_voltage) / math.expm1(-v_oc / ideality_voltage)
+        return i_sc * share
+
+    straight = i_sc * headroom / v_oc
+    if rating.maximum_power_current <= 1.001 * straight:
+        raise OutOfRange(
+            f"maximum power point {rating.maximum_power_voltage:g} V, "
+            f"{rating.maximum_power_current:g} A: lies on or below the straight line between "
+            f"{v_oc:g} V and {i_sc:g} A, allowed is a curve above it"
+        )
+    ideality_voltage = bracketed_root(
+        lambda each: current(each) - rating.maximum_power_current, 0.001 * v_oc, 1000.0 * v_oc
+    )
+    diode = -i_sc / math.expm1(-v_oc / ideality_voltage)
+    photocurrent = -diode * math.expm1(-v_oc / ideality_voltage)
+    return _Curve(photocurrent, diode, 0.0, 0.0, ideality_voltage)
 
 
 def _parameters(rating: ModuleRating, curve: _Curve, method: str) -> FiveParameters:

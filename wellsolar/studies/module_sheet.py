@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from wellsolar import kinds
 from wellsolar.data.module_limits import module_limits
+from wellsolar.errors import OutOfRange
 from wellsolar.kinds import Kind
+from wellsolar.physics.module import POINTS_ALONE
+from wellsolar.physics.module_fit import fit_five_parameters
 from wellsolar.results import StudyPart
 from wellsolar.site.schema import ModuleTable, Site
+from wellsolar.studies.pv_heater import rating_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Verdict, say
 
 SUBJECT = "module"
+
+HALVINGS = 20
+"""With which the end of what a sheet may say is found."""
 
 PLAUSIBLE = Rule(
     "module's sheet",
@@ -56,7 +64,7 @@ def _verdict(module: ModuleTable) -> Verdict:
         figure = figures[limit.quantity]
         if limit.least <= figure.value <= limit.most:
             continue
-        low, high = _bounds(figures, figure)
+        low, high = _bounds(module, figures, figure)
         return PLAUSIBLE.verdict(
             "caution",
             SUBJECT,
@@ -78,6 +86,17 @@ def _verdict(module: ModuleTable) -> Verdict:
             ),
         )
     fill = figures["fill_factor"]
+    if _method(module) == POINTS_ALONE:
+        return PLAUSIBLE.verdict(
+            "caution",
+            SUBJECT,
+            say(
+                "no diode's curve has its three points and a voltage coefficient of {slope}: the "
+                "coefficient is let go, heat and cold are reckoned without it",
+                slope=Quantity(float(module.voc_coefficient), kinds.RELATIVE_COEFFICIENT),
+            ),
+            remedy=say("read voc, vmp, imp and voc_coefficient from the sheet again"),
+        )
     return PLAUSIBLE.verdict(
         "pass",
         SUBJECT,
@@ -90,15 +109,44 @@ def _verdict(module: ModuleTable) -> Verdict:
     )
 
 
-def _bounds(figures: dict[str, _Figure], odd: _Figure) -> tuple[float, float]:
-    """Between what the key of an odd figure satisfies every figure that hangs on it."""
+def _method(module: ModuleTable) -> str:
+    """How the module's parameters were found; nothing where they could not be."""
+    try:
+        return fit_five_parameters(rating_of(module)).method
+    except OutOfRange:
+        return ""
+
+
+def _bounds(module: ModuleTable, figures: dict[str, _Figure], odd: _Figure) -> tuple[float, float]:
+    """Between what the key of an odd figure satisfies every figure that hangs on it, and a curve
+    passes through the points with the sheet's voltage coefficient."""
     on_key = [
         (limit, figures[limit.quantity])
         for limit in module_limits()
         if figures[limit.quantity].key == odd.key
     ]
     low = max(limit.least * figure.factor for limit, figure in on_key)
-    return low, min(limit.most * figure.factor for limit, figure in on_key)
+    high = min(limit.most * figure.factor for limit, figure in on_key)
+    name = odd.key.removeprefix("module.")
+
+    def joined(value: float) -> bool:
+        changed = module.model_copy(update={name: Quantity(value, odd.key_kind)})
+        return _method(changed) not in ("", POINTS_ALONE)
+
+    middle = (low + high) / 2
+    if not joined(middle):
+        return low, high
+    return _last(joined, middle, low), _last(joined, middle, high)
+
+
+def _last(holds: Callable[[float], bool], inside: float, end: float) -> float:
+    """The value nearest to `end` up to which something holds from `inside` on."""
+    if holds(end):
+        return end
+    for _ in range(HALVINGS):
+        middle = (inside + end) / 2
+        inside, end = (middle, end) if holds(middle) else (inside, middle)
+    return inside
 
 
 def _figures(module: ModuleTable) -> dict[str, _Figure]:
