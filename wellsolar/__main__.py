@@ -35,7 +35,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _gate(arguments: list[str]) -> int:
     import click
 
-    from wellsolar.cli import help_width, leave_stdout, wellsolar
+    from wellsolar.cli import help_width, wellsolar
+    from wellsolar.output import leave_stdout
 
     try:
         code = wellsolar.main(

@@ -12,23 +12,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from wellsolar import __version__
+from wellsolar import __version__, commands, output
 
 if TYPE_CHECKING:
-    from wellsolar.errors import OutputError
-    from wellsolar.results import Results
+    from wellsolar.site.read import SiteFile
     from wellsolar.units import System
 
-PUMP = ("pump", "supply")
-TANK = ("tank",)
-HAND = ("hand",)
-RANKING = "ranking"
-RANGES = "ranges"
-MATCH = ("match",)
-HEAT = ("heat", *MATCH)
-HEAT_RANKING = "heat ranking"
-OUTAGE = ("outage",)
-EVERYTHING = (*PUMP, *TANK, *HAND, *HEAT)
+SETTINGS = "wellsolar.settings"
+"""Where click keeps what `--set` names, so that every command finds it."""
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -59,10 +50,36 @@ def help_width() -> int:
     return max(50, min(columns, 100) - 2)
 
 
+def _keep_settings(context: click.Context, _: click.Parameter, values: tuple[str, ...]) -> None:
+    context.meta[SETTINGS] = values
+
+
+_sets_values = click.option(
+    "--set",
+    multiple=True,
+    metavar="KEY=VALUE",
+    expose_value=False,
+    callback=_keep_settings,
+    help="Ask what if: a value in place of the file's, as well.static_level=110ft or "
+    "'pump[2].flow=0, 2, 4 gpm'. May be repeated; the file stays as it is.",
+)
+
+
+def _load(site: str) -> SiteFile:
+    """Read a site file, with the values of `--set` in place of its own."""
+    from wellsolar.site.read import load_site
+
+    return load_site(site, click.get_current_context().meta.get(SETTINGS, ()))
+
+
 def _reads_site(function: Callable[..., int]) -> Callable[..., int]:
     """The argument and options that all commands on a site share."""
+    return click.argument("site", type=click.Path())(_reads_sites(function))
+
+
+def _reads_sites(function: Callable[..., int]) -> Callable[..., int]:
+    """The options of every command, on one site or several."""
     decorate: list[Any] = [
-        click.argument("site", type=click.Path()),
         click.option(
             "--units",
             type=click.Choice(["US", "SI"], case_sensitive=False),
@@ -76,6 +93,7 @@ def _reads_site(function: Callable[..., int]) -> Callable[..., int]:
             type=click.Path(),
             help="Also write everything as JSON, in SI; `-` writes only JSON, to standard output.",
         ),
+        _sets_values,
     ]
     for each in reversed(decorate):
         function = each(function)
@@ -86,7 +104,7 @@ def _reads_site(function: Callable[..., int]) -> Callable[..., int]:
 @_reads_site
 def check(site: str, units: System | None, json_path: str | None) -> int:
     """Answer everything that the SITE file describes."""
-    return _study(site, EVERYTHING, units, json_path)
+    return commands.run_study(_load(site), commands.EVERYTHING, units, json_path)
 
 
 @wellsolar.command()
@@ -118,7 +136,13 @@ def pump(site: str, units: System | None, json_path: str | None, **options: Any)
     of every pump with several batteries. Where SITE gives ranges: in what share of cases each
     verdict holds, and what it hangs on.
     """
-    return _study(site, (*PUMP, RANKING, RANGES), units, json_path, **options)
+    return commands.run_study(
+        _load(site),
+        (*commands.PUMP, commands.RANKING, commands.RANGES),
+        units,
+        json_path,
+        **options,
+    )
 
 
 @wellsolar.command()
@@ -145,9 +169,11 @@ def heat(
     of the modules in a year.
     """
     if rank:
-        parts = (*(MATCH if match else ()), HEAT_RANKING)
-        return _study(site, parts, units, json_path, top=top, workers=2)
-    return _study(site, MATCH if match else HEAT, units, json_path)
+        parts = (*(commands.MATCH if match else ()), commands.HEAT_RANKING)
+        return commands.run_study(_load(site), parts, units, json_path, top=top, workers=2)
+    return commands.run_study(
+        _load(site), commands.MATCH if match else commands.HEAT, units, json_path
+    )
 
 
 @wellsolar.command()
@@ -157,7 +183,7 @@ def hand(site: str, units: System | None, json_path: str | None) -> int:
 
     Water a minute, effort at the handle, and minutes for a day's water.
     """
-    return _study(site, HAND, units, json_path)
+    return commands.run_study(_load(site), commands.HAND, units, json_path)
 
 
 @wellsolar.command()
@@ -168,7 +194,7 @@ def outage(site: str, units: System | None, json_path: str | None) -> int:
     Litres, work and hot water of every source in every outage, and the components whose failure
     alone leaves too little to live on, with the change that helps.
     """
-    return _study(site, OUTAGE, units, json_path)
+    return commands.run_study(_load(site), commands.OUTAGE, units, json_path)
 
 
 @wellsolar.command()
@@ -178,7 +204,151 @@ def tank(site: str, units: System | None, json_path: str | None) -> int:
 
     Drawdown, precharge, run time, and starts of each pump.
     """
-    return _study(site, TANK, units, json_path)
+    return commands.run_study(_load(site), commands.TANK, units, json_path)
+
+
+@wellsolar.command()
+@_reads_site
+@click.option(
+    "-o",
+    "--output",
+    "page_path",
+    metavar="PATH",
+    required=True,
+    type=click.Path(),
+    help="The page to write; `-` writes it to standard output.",
+)
+def report(site: str, units: System | None, json_path: str | None, page_path: str) -> int:
+    """Write everything about SITE as one page with figures.
+
+    The page is HTML, needs no other file and no network, and prints on letter and A4 paper.
+    """
+    return commands.run_report(_load(site), units, json_path, page_path)
+
+
+@wellsolar.command()
+@_reads_site
+@click.option(
+    "--csv",
+    "csv_path",
+    metavar="PATH",
+    type=click.Path(),
+    help="Also write the list as CSV; `-` writes only CSV, to standard output.",
+)
+def parts(site: str, units: System | None, json_path: str | None, csv_path: str | None) -> int:
+    """List what the design of SITE needs: pipe, wire, valves, switches, modules.
+
+    Each line says how much, of what size, whether the file has it so, and from which verdict it
+    follows. Prices that the file gives in [[price]] are added up.
+    """
+    return commands.run_parts(_load(site), units, json_path, csv_path)
+
+
+@wellsolar.command()
+@_reads_site
+@click.option(
+    "-o",
+    "--html",
+    "page_path",
+    metavar="PATH",
+    type=click.Path(),
+    help="Write it as a page for one sheet of paper; `-` writes the page to standard output.",
+)
+def card(site: str, units: System | None, json_path: str | None, page_path: str | None) -> int:
+    """Write the card that tells SITE's owner what to do when the water stops.
+
+    Steps in plain words for each failure, from this site's own equipment: which breaker, which
+    valve, in which order, by which numbers it is seen to work, and what never to do.
+    """
+    return commands.run_card(_load(site), units, json_path, page_path)
+
+
+@wellsolar.command()
+@click.argument("sites", metavar="SITE SITE...", nargs=-1, required=True, type=click.Path())
+@_reads_sites
+@click.option("--all", "everything", is_flag=True, help="Also what is the same at every site.")
+def compare(
+    sites: tuple[str, ...], units: System | None, json_path: str | None, everything: bool
+) -> int:
+    """Set the numbers of several SITE files side by side, what differs first.
+
+    With one SITE and `--set`, the file as it stands beside what the changes make of it. The exit
+    code is that of the worst of them.
+    """
+    settings = click.get_current_context().meta.get(SETTINGS, ())
+    return commands.run_compare(sites, settings, units, json_path, everything)
+
+
+READINGS = (
+    ("element-amps", "Current of the element."),
+    ("element-volts", "Voltage across the element."),
+    ("irradiance", "Sun on the plane of the modules."),
+    ("cell-temperature", "Of the modules' backs."),
+    ("sky", "clear, thin cloud or overcast."),
+    ("date", "Date or month, as 2026-02-14 or 2."),
+    ("time", "Time of day by the sun, as 14:30."),
+    ("pump", "Name of the pump that was read; the first otherwise."),
+    ("fill-time", "From cut-in to cut-out, no tap open."),
+    ("gauge-pressure", "Steady, while the bucket fills."),
+    ("bucket-volume", "Water caught with the pump on."),
+    ("bucket-time", "Time that took."),
+    ("precharge", "Air of the drained tank."),
+    ("static-level", "Depth of the water at rest."),
+    ("evening-pressure", "Before a night without draw."),
+    ("morning-pressure", "After it."),
+    ("hours-between", "Between the two."),
+    ("tank-temperature", "Water in the heated tank."),
+    ("tap-temperature", "Water at the nearest tap."),
+)
+"""What may be read on the finished job, as options."""
+
+
+def _takes_readings(function: Callable[..., int]) -> Callable[..., int]:
+    for name, text in reversed(READINGS):
+        function = click.option(f"--{name}", metavar="VALUE", help=text)(function)
+    return function
+
+
+@wellsolar.command()
+@_reads_site
+@click.option("--from", "path", metavar="PATH", type=click.Path(), help="Readings, TOML or CSV.")
+@_takes_readings
+def readings(
+    site: str, units: System | None, json_path: str | None, path: str | None, **written: str | None
+) -> int:
+    """Say whether readings at the finished job of SITE are right.
+
+    What is expected at that time, what the reading implies, and the two likeliest causes where it
+    is off. A value may say how far it can be off: "8.4 A +- 0.1".
+    """
+    from wellsolar.site.readings_file import load_readings, readings_of_options
+
+    told = {key: value for key, value in written.items() if value is not None}
+    if not told and path is None:
+        raise click.UsageError("Give a reading, such as --element-amps 8.4, or --from a file.")
+    given = [] if path is None else list(load_readings(path))
+    given += [readings_of_options(told)] if told else []
+    site_file = _load(site)
+    if json_path is not None and json_path != "-":
+        output.check_place(json_path, site, "JSON")
+    from wellsolar.studies.readings import study_readings
+
+    return commands.write_results(study_readings(site_file, given, units), json_path)
+
+
+@wellsolar.command()
+@_reads_site
+def sheet(site: str, units: System | None, json_path: str | None) -> int:
+    """List the readings to take when SITE is handed over, in order.
+
+    What each should be, a blank for what it is, and what to isolate first.
+    """
+    site_file = _load(site)
+    if json_path is not None and json_path != "-":
+        output.check_place(json_path, site, "JSON")
+    from wellsolar.studies.commissioning import study_sheet
+
+    return commands.write_results(study_sheet(site_file, units), json_path)
 
 
 @wellsolar.command()
@@ -192,96 +362,7 @@ def starter(path: str) -> int:
     from wellsolar.site.starter import starter_text
 
     write_new(path, starter_text())
-    _print(
+    output.print_text(
         f"Wrote {path}: an invented site, to be changed into yours. Then: wellsolar check {path}\n"
     )
     return 0
-
-
-def _study(
-    site: str,
-    parts: tuple[str, ...],
-    units: System | None,
-    json_path: str | None,
-    **options: Any,
-) -> int:
-    """Load, study, write; the exit code by the verdicts."""
-    from wellsolar.site.read import load_site
-
-    site_file = load_site(site)
-    if json_path is not None and json_path != "-":
-        _check_json_place(json_path, site)
-    from wellsolar.reports import json_file, table
-    from wellsolar.studies.everything import Options, study_site
-
-    system = units or site_file.site.site.print_units
-    if {RANKING, HEAT_RANKING} & set(parts):
-        from wellsolar.reports.progress import bar
-
-        with bar("ranking") as progress:
-            chosen = Options(**options, progress=progress)
-            results = study_site(site_file, parts, system, chosen)
-    else:
-        results = study_site(site_file, parts, system, Options(**options))
-    sections = table.sections(results)
-    if json_path is not None:
-        text = json_file.as_text(results, sections)
-        if json_path == "-":
-            _print_bytes(text.encode("utf-8"))
-            return int(results.fails)
-        from wellsolar.reports.files import write_whole
-
-        write_whole(json_path, text)
-    _print_report(sections, results)
-    return int(results.fails)
-
-
-def _check_json_place(json_path: str, site: str) -> None:
-    from wellsolar.reports.files import check_place
-
-    check_place(json_path)
-    if os.path.exists(json_path) and os.path.samefile(json_path, site):
-        raise _output_error(f"{json_path}: is the site file itself: name another for the JSON")
-
-
-def _print_report(sections: Any, results: Results) -> None:
-    from wellsolar.reports import terminal
-
-    _to_stdout(lambda: terminal.write(sections, results, sys.stdout, results.system))
-
-
-def _print(text: str) -> None:
-    _to_stdout(lambda: sys.stdout.write(text))
-
-
-def _print_bytes(data: bytes) -> None:
-    """JSON is UTF-8 whatever encoding the terminal has."""
-    _to_stdout(lambda: sys.stdout.buffer.write(data))
-
-
-def _to_stdout(write: Callable[[], object]) -> None:
-    """Write to standard output; a reader that has gone away is no failure, a full disk is."""
-    if sys.stdout is None:  # as Python has it where the shell closed it
-        raise _output_error("standard output is closed: leave it open or use --json PATH")
-    try:
-        write()
-        sys.stdout.flush()
-    except BrokenPipeError:
-        leave_stdout()
-    except OSError as error:
-        leave_stdout()
-        message = f"standard output could not be written ({error.strerror})"
-        raise _output_error(message) from error
-
-
-def _output_error(message: str) -> OutputError:
-    from wellsolar.errors import OutputError
-
-    return OutputError(message)
-
-
-def leave_stdout() -> None:
-    """Let what is still to be flushed at exit go nowhere."""
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nowhere, sys.stdout.fileno())
-    os.close(nowhere)

@@ -303,7 +303,7 @@ def test_a_full_disk_behind_standard_output_is_told(tmp_path: Path) -> None:
 def test_a_closed_standard_output_is_told(site: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "stdout", None)
     with pytest.raises(OutputError, match="standard output is closed"):
-        cli._print("text")
+        output.print_text("text")
 
 
 # ---- where JSON is written

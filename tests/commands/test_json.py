@@ -27,7 +27,7 @@ def made(results: Results) -> dict[str, Any]:
 def test_it_names_its_schema_and_its_parts(results: Results) -> None:
     assert list(made(results)) == [
         "schema", "version", "site", "answer", "answers", "counts", "notes", "verdicts",
-        "sections", "assumptions", "cautions", "sources",
+        "sections", "figures", "assumptions", "cautions", "sources",
     ]  # fmt: skip
     assert made(results)["schema"] == SCHEMA == "wellsolar.results"
     assert made(results)["version"] == SCHEMA_VERSION

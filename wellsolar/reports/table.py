@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wellsolar.reports.card_tables import card_section
 from wellsolar.reports.casing_tables import casing_section
 from wellsolar.reports.coupling_tables import match_section
 from wellsolar.reports.hand_tables import hand_pump_section, lift_section
@@ -21,6 +22,7 @@ from wellsolar.reports.parts import (
     unit_name,
 )
 from wellsolar.reports.range_tables import range_section
+from wellsolar.reports.reading_tables import reading_sections, sheet_section
 from wellsolar.reports.supply_tables import (
     ledger_section,
     ranking_section,
@@ -83,6 +85,12 @@ def sections(results: Results) -> tuple[Section, ...]:
         made.append(heater_ranking_section(results.heater_ranking))
     if results.outages is not None:
         made += outage_sections(results.outages)
+    if results.readings is not None:
+        made += reading_sections(results.readings)
+    if results.sheet is not None:
+        made.append(sheet_section(results.sheet))
+    if results.card is not None:
+        made.append(card_section(results.card))
     return tuple(made)
 
 
@@ -101,6 +109,8 @@ def counts(results: Results) -> dict[Status, int]:
 def answer(results: Results) -> str:
     """The whole result in one line."""
     found = counts(results)
+    if results.sheet is not None:
+        return "What to read when the job is handed over, and what it should be."
     if not results.verdicts:
         return "Nothing was judged: the site file lacks what the question needs."
     if found["fail"]:

@@ -64,6 +64,27 @@ def write(sections: Sequence[Section], results: Results, stream: TextIO, system:
     page.finish()
 
 
+def write_sections(
+    title: str, lines: Sequence[str], sections: Sequence[Section], stream: TextIO, system: System
+) -> None:
+    """Print tables that are not those of one site's results.
+
+    Parameters:
+        title: what they are
+        lines: paragraphs above them
+        sections: the tables
+        stream: where to, such as standard output
+        system: "US" or "SI"
+    """
+    page = _Page(stream, system)
+    page.line(title, "bold")
+    for line in lines:
+        page.line(line)
+    for section in sections:
+        _section(page, section)
+    page.finish()
+
+
 def width_of(stream: TextIO) -> int:
     """Columns to print in: of COLUMNS, else of the terminal, else 100; never more than 100."""
     told = os.environ.get("COLUMNS", "")
@@ -315,7 +336,7 @@ def _assumptions(page: _Page, results: Results) -> None:
     if not results.assumptions:
         return
     page.title("Assumptions")
-    page.line("The file gave none of these; a key in the file replaces each.")
+    page.line("The file has none of these as it stands; a key in the file replaces each.")
     page.line()
     for assumption in results.assumptions:
         value = cell_text(assumption.value, page.system)

@@ -4,6 +4,7 @@ Every field is in SI (temperatures in degC) and named as the trade names it; Non
 site file lacks what the number needs. `wellsolar.reports.table` gives each its label and unit.
 """
 
+from wellsolar.results.card import CardBlock, CardResult
 from wellsolar.results.casing import CasingBody, CasingResult, CasingSection
 from wellsolar.results.couplings import (
     ArrayMatch,
@@ -110,6 +111,8 @@ __all__ = [
     "ArrayCurve",
     "ArrayMatch",
     "Bridge",
+    "CardBlock",
+    "CardResult",
     "CasingBody",
     "CasingResult",
     "CasingSection",

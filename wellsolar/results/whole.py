@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wellsolar.results.card import CardResult
 from wellsolar.results.casing import CasingResult
 from wellsolar.results.couplings import MatchResult
 from wellsolar.results.figures import FigureData
@@ -16,6 +17,7 @@ from wellsolar.results.outages import OutageResult
 from wellsolar.results.pressure_tank import PressureTankResult
 from wellsolar.results.pumps import PumpResult
 from wellsolar.results.ranges import RangeResult
+from wellsolar.results.readings import ReadingsResult, SheetResult
 from wellsolar.results.supply import SupplyResult
 from wellsolar.results.supply_year import RankingResult, SunYearResult, SupplyYearResult
 from wellsolar.results.well import WellResult
@@ -84,6 +86,9 @@ class Results:
     diverted_tank: DivertedTankResult | None = None
     outages: OutageResult | None = None
     figures: FigureData | None = None
+    readings: ReadingsResult | None = None
+    sheet: SheetResult | None = None
+    card: CardResult | None = None
 
     @property
     def fails(self) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import Any
@@ -15,10 +15,14 @@ from wellsolar.site.checks import mistakes
 from wellsolar.site.defaults import Default, fill
 from wellsolar.site.locate import Path, key_text, line_of, lines_of
 from wellsolar.site.messages import translate
-from wellsolar.site.schema import Site
+from wellsolar.site.overrides import Change, Changed, changed
+from wellsolar.site.schema import Site, Table
 from wellsolar.site.syntax import read_toml
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
+
+SET = "command line"
+"""The source of a value that was set on the command line."""
 
 _LARGEST_FILE = 1_000_000
 _NEEDED = "it needs at least the table [well] with depth and static_level"
@@ -30,7 +34,7 @@ class SiteFile:
 
     path: where it was read
     site: the model in SI
-    assumptions: every default used
+    assumptions: every default used, and every value set on the command line
     """
 
     path: str
@@ -38,26 +42,28 @@ class SiteFile:
     assumptions: tuple[Assumption, ...]
 
 
-def load_site(path: str | FilePath) -> SiteFile:
+def load_site(path: str | FilePath, settings: Sequence[str] = ()) -> SiteFile:
     """Read a site file.
 
     Parameters:
         path: the file
+        settings: of the command line, each such as `well.static_level=110 ft`
     Returns:
         the site and the assumptions made for it
     Raises:
         SiteFileError: the file can't be read or has mistakes; it lists all of them
     """
     name = str(path)
-    return parse_site(_text(FilePath(path), name), name)
+    return parse_site(_text(FilePath(path), name), name, settings)
 
 
-def parse_site(text: str, name: str = "site") -> SiteFile:
+def parse_site(text: str, name: str = "site", settings: Sequence[str] = ()) -> SiteFile:
     """Read a site from text; as `load_site`.
 
     Parameters:
         text: the contents of a site file
         name: what to call it in messages
+        settings: of the command line
     Returns:
         the site and the assumptions made for it
     Raises:
@@ -74,17 +80,20 @@ def parse_site(text: str, name: str = "site") -> SiteFile:
     if not read.tables and not problems:
         raise _whole(name, f"is empty: {_NEEDED}")
     lines = lines_of(text)
-    filled, used = fill(read.tables)
+    raw = changed(read.tables, settings)
+    problems += raw.problems
+    filled, used = fill(raw.tables)
     site: Site | None = None
     try:
         site = Site.model_validate(filled)
     except ValidationError as error:
         found = translate(error.errors(include_url=False), read.unread)
-        problems += [_problem(path, message, lines) for path, message in found]
-    problems += [_problem(p, m, lines) for p, m in mistakes(shape.readable_part(filled))]
+        problems += [_problem(path, message, lines, raw) for path, message in found]
+    problems += [_problem(p, m, lines, raw) for p, m in mistakes(shape.readable_part(filled))]
     if problems or site is None:
         raise _error(name, problems)
-    return SiteFile(name, site, tuple(_assumption(site, *each) for each in used))
+    made = [_assumption(site, *each) for each in used]
+    return SiteFile(name, site, (*(_set(site, each) for each in raw.changes), *made))
 
 
 def _text(path: FilePath, name: str) -> str:
@@ -124,7 +133,10 @@ def _error(name: str, problems: Iterable[Problem]) -> SiteFileError:
     return SiteFileError(name, sorted(problems, key=lambda each: each.line or 0))
 
 
-def _problem(path: Path, message: str, lines: dict[Path, int]) -> Problem:
+def _problem(path: Path, message: str, lines: dict[Path, int], raw: Changed) -> Problem:
+    place = raw.place_of(path, lines)
+    if place is not None:
+        return Problem(place, None, _printable(message))
     return Problem(_printable(key_text(path)), line_of(lines, path), _printable(message))
 
 
@@ -134,11 +146,29 @@ def _printable(text: str) -> str:
 
 
 def _assumption(site: Site, path: Path, default: Default) -> Assumption:
+    return Assumption(key_text(path), _value_at(site, path), default.why, default.source)
+
+
+def _value_at(site: Site, path: Path) -> Quantity | str:
     value: Any = site
     for part in path:
         value = value[part] if isinstance(part, int) else getattr(value, part)
-    shown = value if isinstance(value, (Quantity, str)) else str(value).lower()
-    return Assumption(key_text(path), shown, default.why, default.source)
+    return value if isinstance(value, (Quantity, str)) else _plain(value)
+
+
+def _plain(value: object) -> str:
+    """A switch, a count, a list or a table as a person would write it."""
+    if isinstance(value, tuple):
+        return getattr(value[0], "written", None) or ", ".join(map(str, value)) if value else ""
+    return "a table" if isinstance(value, Table) else str(value).lower()
+
+
+def _set(site: Site, change: Change) -> Assumption:
+    before = change.before
+    words = {True: "true", False: "false"}.get(before, before) if before is not None else None
+    instead = f", in place of {words} in the file" if isinstance(words, (str, int, float)) else ""
+    why = f"set on the command line{instead}"
+    return Assumption(key_text(change.path), _value_at(site, change.path), why, "command line")
 
 
 __all__ = ["SiteFile", "key_text", "load_site", "parse_site"]

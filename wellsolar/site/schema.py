@@ -42,6 +42,7 @@ from wellsolar.site.fields import (
     Volume,
     WaterTemperature,
 )
+from wellsolar.site.part_names import part_names
 from wellsolar.units import Quantity, System
 
 
@@ -545,6 +546,18 @@ class OutageTable(Table):
     days: OutageDays
 
 
+class PriceTable(Table):
+    """What something of the parts list costs, in whatever money.
+
+    size: words that the size, or whose it is, must hold; None for every size
+    """
+
+    item: Annotated[str, Names("part", part_names)]
+    size: str | None = Field(default=None, min_length=1)
+    cost: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=1.0e7)]
+    per: Literal["piece", "ft", "m"] = "piece"
+
+
 class LimitsTable(Table):
     """The user's own limits, in place of the usual ones."""
 
@@ -583,4 +596,5 @@ class Site(Table):
     water_heater: WaterHeaterTable | None = None
     sun: SunTable
     outage: tuple[OutageTable, ...] = ()
+    price: tuple[PriceTable, ...] = ()
     limits: LimitsTable

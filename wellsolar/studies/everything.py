@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from wellsolar.results import (
+    CardResult,
     CasingResult,
     DivertedTankResult,
     HandPumpResult,
@@ -26,20 +27,18 @@ from wellsolar.site.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.studies.answers import answers, match_answers
 from wellsolar.studies.answers_of_outages import outage_answers
-from wellsolar.studies.casing_bodies import diameters
 from wellsolar.studies.casing_fit import study_casing_fit
+from wellsolar.studies.defaults_used import assumptions_of
 from wellsolar.studies.figures import study_figures
 from wellsolar.studies.hand_pump import study_hand_pump
 from wellsolar.studies.module_sheet import study_module_sheet
-from wellsolar.studies.motor_cooling import motor_diameter
 from wellsolar.studies.other_lifts import study_lifts
-from wellsolar.studies.outage_events import OUTAGE_ONLY, OUTAGE_TABLES, outage_idle
 from wellsolar.studies.pressure_tank import study_pressure_tank
 from wellsolar.studies.pumps import study_pumps
 from wellsolar.studies.sun_and_supply import SupplyFound, study_sun_and_supply
 from wellsolar.studies.well_in_time import study_well
 from wellsolar.units import System
-from wellsolar.verdicts import Assumption, Verdict
+from wellsolar.verdicts import Verdict
 
 if TYPE_CHECKING:
     from wellsolar.physics.sun_year import HourlyYear
@@ -79,10 +78,8 @@ def study_site(
 
     Parameters:
         file: a site file that was read
-        parts: which of `PARTS` to report, "ranges" for the pumps over the file's ranges, and
-            "ranking" for the smallest arrays of pumps and batteries, "heat ranking" for the
-            heated tanks that give most, "outage" for what is left when things fail, "figures"
-            for the series that a report with pictures shows
+        parts: which of `PARTS` to report, and of "ranges", "ranking", "heat ranking", "outage",
+            "card" and "figures"
         system: units to print in; None for the file's own
         options: of the parts that have some
     Returns:
@@ -96,7 +93,7 @@ def study_site(
     found, year = _supply(file, parts, pumps, tank, options)
     heat = _heat(site, parts, pumps, tank, year, options)
     ranges, range_part = _ranges(site, parts, options)
-    outages, outage_part = _outages(file, parts, year)
+    outages, card, outage_part = _outages(file, parts, year, heat)
     told = {
         "pump": pump_part.and_of(well_part),
         "supply": found.part,
@@ -128,8 +125,9 @@ def study_site(
         heater_ranking=heat.ranking,
         diverted_tank=heat.diverted,
         outages=outages,
+        card=card,
         verdicts=verdicts,
-        assumptions=tuple(_assumptions(file, chosen, parts)),
+        assumptions=tuple(assumptions_of(file, chosen, parts)),
         cautions=tuple(dict.fromkeys(key for part in chosen for key in part.cautions)),
         notes=tuple(_notes(file, parts)),
         ranges=ranges,
@@ -178,14 +176,16 @@ def _ranges(
 
 
 def _outages(
-    file: SiteFile, parts: Collection[str], year: HourlyYear | None
-) -> tuple[OutageResult | None, StudyPart]:
-    """What is left when things fail, where it is asked for."""
-    if "outage" not in parts:
-        return None, StudyPart()
+    file: SiteFile, parts: Collection[str], year: HourlyYear | None, heat: _Heat
+) -> tuple[OutageResult | None, CardResult | None, StudyPart]:
+    """What is left when things fail, and what its owner then does, where they are asked for."""
+    if "outage" not in parts and "card" not in parts:
+        return None, None, StudyPart()
     from wellsolar.studies.outages_of_file import outages_of_file
 
-    return outages_of_file(file, year)
+    found = (heat.tank, heat.diverted) if "heat" in parts else None
+    outages, card, part = outages_of_file(file, year, found, "card" in parts)
+    return outages if "outage" in parts else None, card, part
 
 
 @dataclass(frozen=True)
@@ -272,103 +272,6 @@ def _supply(
 
 def _verdicts(parts: list[StudyPart]) -> list[Verdict]:
     return [verdict for part in parts for verdict in part.verdicts]
-
-
-TABLES_OF = {
-    "pump": (
-        "well",
-        "piping",
-        "pump",
-        "power",
-        "limits.velocity",
-        "limits.voltage_drop",
-        "limits.cut_out_margin",
-        "limits.casing_clearance",
-        "limits.motor_cooling",
-        "site.altitude",
-    ),
-    "supply": ("power", "sun", "limits.short_days"),
-    "tank": ("limits.run_time", "limits.starts_a_day", "site.altitude"),
-    "hand": (
-        "hand_pump",
-        "lift",
-        "well",
-        "piping",
-        "demand.survival_use",
-        "limits.handle_force",
-        "site.altitude",
-    ),
-    "heat": (
-        "water_heater",
-        "module",
-        "sun",
-        "well.water_temperature",
-        "site.altitude",
-        "limits.storage_temperature",
-        "limits.voltage_drop",
-    ),
-    "match": ("module", "sun", "site.altitude"),
-    "outage": OUTAGE_TABLES,
-    "heat ranking": ("water_heater", "module", "sun", "well.water_temperature", "site.altitude"),
-}
-"""The keys whose defaults each part rests on, by the beginning of their path."""
-
-OF_SURPLUS = ("power.inverter_", "power.battery_", "power.array_losses")
-"""The same of what a battery leaves for an element on the inverter."""
-
-
-def _assumptions(
-    file: SiteFile, chosen: list[StudyPart], parts: Collection[str]
-) -> list[Assumption]:
-    """Defaults that the parts asked for rest on, then what the studies assumed; each once."""
-    begins = tuple(begin for part in parts for begin in TABLES_OF.get(part, ()))
-    if "match" in parts and file.site.water_heater and file.site.power.battery_energy:
-        begins += OF_SURPLUS
-    idle = _idle(file.site) + (() if "outage" in parts else OUTAGE_ONLY)
-    found = [
-        each
-        for each in file.assumptions
-        if each.path.startswith(begins) and not each.path.startswith(idle)
-    ]
-    found += [each for part in chosen for each in part.assumptions]
-    return list({each.path: each for each in found}.values())
-
-
-def _idle(site: Site) -> tuple[str, ...]:
-    """Keys that nothing of this site rests on, whatever part is asked for."""
-    direct = [index for index, pump in enumerate(site.pump, 1) if pump.supply == "DC"]
-    idle = [f"pump[{index}].power_factor" for index in direct]
-    if len(direct) == len(site.pump):
-        idle.append("power.inverter_efficiency")
-    if not site.array and site.module is None:
-        idle += [
-            "power.array_derate",
-            "power.array_losses",
-            "power.inverter_idle",
-            "limits.short_days",
-            "sun.",
-        ]
-    idle += outage_idle(site)
-    if site.power.battery_energy is None:
-        idle += ["power.battery_usable", "power.battery_efficiency", "power.inverter_idle"]
-    if not site.pump and site.pressure_switch is None:
-        idle += ["piping.", "limits.velocity", "limits.voltage_drop", "limits.cut_out_margin"]
-    if all(motor_diameter(pump) is None for pump in site.pump):
-        idle.append("limits.motor_cooling")
-    if site.well.casing_bore is None or not diameters(site)[1]:
-        idle.append("limits.casing_clearance")
-    if site.pressure_tank is None:
-        idle += ["limits.run_time", "limits.starts_a_day"]
-    if site.hand_pump is None:
-        idle.append("limits.handle_force")
-        if not site.lift:
-            idle.append("demand.survival_use")
-    heater = site.water_heater
-    if heater is None:
-        idle.append("limits.storage_temperature")
-    elif heater.draw.times is not None and heater.uniform_energy_factor is None:
-        idle.append("water_heater.draw.pattern")
-    return tuple(idle)
 
 
 def _notes(file: SiteFile, parts: Collection[str]) -> list[str]:

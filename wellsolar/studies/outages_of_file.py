@@ -3,27 +3,43 @@
 from __future__ import annotations
 
 from wellsolar.physics.sun_year import HourlyYear
-from wellsolar.results import OutageResult, StudyPart
+from wellsolar.results import (
+    CardResult,
+    DivertedTankResult,
+    HeatedTankResult,
+    OutageResult,
+    StudyPart,
+)
 from wellsolar.site.read import SiteFile
+from wellsolar.studies.card import study_card
+from wellsolar.studies.outage_equipment import HotTank
 from wellsolar.studies.outage_heat import hot_tank_of
 from wellsolar.studies.outages import study_outages
 from wellsolar.studies.sun_of_site import year_of_site
 
 
 def outages_of_file(
-    file: SiteFile, year: HourlyYear | None
-) -> tuple[OutageResult | None, StudyPart]:
+    file: SiteFile,
+    year: HourlyYear | None,
+    found: tuple[HeatedTankResult | None, DivertedTankResult | None] | None = None,
+    with_card: bool = False,
+) -> tuple[OutageResult | None, CardResult | None, StudyPart]:
     """What is left of a site's water when things fail.
 
     Parameters:
         file: a site file that was read
         year: the site's year of hours, where another part has made it
+        found: the tank on modules and that on a battery's surplus, where the heat was studied
+        with_card: True where the owner's card is wanted
     Returns:
-        the outages, and what they bring
+        the outages, the card where it is wanted, and what the outages bring
     Raises:
         SiteFileError: the weather file can't be used
     """
     site = file.site
     if year is None and site.module is not None and site.array:
         year = year_of_site(file).year
-    return study_outages(site, year, hot_tank_of(site, year))
+    hot = hot_tank_of(site, year) if found is None else HotTank(*found)
+    outages, part = study_outages(site, year, hot)
+    card = study_card(site, outages, year, hot) if with_card else None
+    return outages, card, part

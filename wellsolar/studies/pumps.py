@@ -108,7 +108,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
     results: list[PumpResult] = []
     verdicts: list[Verdict] = []
     for index, table in enumerate(site.pump):
-        on_well = _on_well(site, table, f"pump[{index + 1}]")
+        on_well = pump_on_well(site, table, f"pump[{index + 1}]")
         made += _assumptions(site, table, on_well)
         result = _result(site, on_well, use)
         results.append(result)
@@ -126,7 +126,16 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
     return tuple(results), StudyPart(tuple(verdicts), tuple(made), cautions)
 
 
-def _on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
+def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
+    """A pump with everything that the site adds to it.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        path: its key path
+    Returns:
+        curve, level, line and depth
+    """
     intake = intake_depth(site, table)
     curve = HeadCurve(
         tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)

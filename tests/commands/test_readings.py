@@ -1,0 +1,67 @@
+"""The command that holds a reading beside the site's own numbers."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from wellsolar.cli import READINGS, wellsolar
+from wellsolar.errors import SiteFileError
+from wellsolar.site.readings_file import FIELDS, WORDS
+
+SITE = str(Path(__file__).parents[2] / "examples" / "ridge_house.toml")
+
+
+def test_every_reading_of_a_file_is_an_option_too() -> None:
+    assert {name.replace("-", "_") for name, _ in READINGS} == {*FIELDS, *WORDS}
+
+
+def test_the_json_has_what_is_printed(tmp_path: Path) -> None:
+    path = tmp_path / "out.json"
+    told = ["readings", SITE, "--element-amps", "5.6", "--sky", "clear", "--date", "6"]
+    result = CliRunner().invoke(wellsolar, [*told, "--json", str(path)], standalone_mode=False)
+    assert result.exception is None
+    assert "CAUTION" in result.output
+    rows = json.loads(path.read_text(encoding="utf-8"))["sections"]["reading_1"]["rows"]
+    assert rows["measured_A"] == pytest.approx(5.6)
+    assert rows["expected_low_A"] > 5.6
+    assert "cause_2" in rows
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (["--element-amps", "many"], "--element-amps"),
+        (["--bucket-time", "40"], "bucket volume"),
+        (["--fill-time", "40", "--time", "26:00"], "time of day"),
+        (["--sky", "clear"], "holds no reading"),
+    ],
+)
+def test_a_mistake_is_told_with_its_option(options: list[str], said: str) -> None:
+    result = CliRunner().invoke(wellsolar, ["readings", SITE, *options], standalone_mode=False)
+    assert isinstance(result.exception, SiteFileError)
+    assert said in str(result.exception)
+
+
+@pytest.mark.parametrize("site", sorted(Path(SITE).parent.glob("*.toml")), ids=lambda p: p.stem)
+def test_every_example_has_a_sheet_of_eighty_columns(
+    site: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    result = CliRunner().invoke(wellsolar, ["sheet", str(site)], standalone_mode=False)
+    assert result.exception is None
+    assert "static level" in result.output
+    assert max(len(line) for line in result.output.split("\n")) <= 80
+
+
+def test_the_boxes_of_the_sheet_are_in_the_json() -> None:
+    told = ["sheet", SITE, "--json", "-"]
+    result = CliRunner().invoke(wellsolar, told, standalone_mode=False)
+    grids = json.loads(result.stdout)["sections"]["sheet"]["grids"]
+    (box,) = grids["tank"]["rows"]
+    # 2 psi below the cut-in of 40 psi, set to the nearest psi.
+    assert box["low_Pa_gauge"] == pytest.approx(37 * 6894.757, rel=1e-3)
+    assert box["high_Pa_gauge"] == pytest.approx(39 * 6894.757, rel=1e-3)

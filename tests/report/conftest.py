@@ -1,0 +1,99 @@
+"""The reports of the shipped examples, each made once, and a browser to look at them."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+CHECKOUT = Path(__file__).parents[2]
+EXAMPLES = sorted((CHECKOUT / "examples").glob("*.toml"))
+
+CHROMIUM = next(
+    (found for name in ("chromium", "chromium-browser") if (found := shutil.which(name))), None
+)
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@dataclass(frozen=True)
+class Made:
+    """A report: its file, its text, and the JSON of the same results."""
+
+    path: Path
+    text: str
+    json: dict[str, Any]
+
+
+def wellsolar(*arguments: str | Path) -> subprocess.CompletedProcess[bytes]:
+    """Run a command as a user does."""
+    return subprocess.run(
+        [sys.executable, "-m", "wellsolar", *map(str, arguments)],
+        cwd=CHECKOUT,
+        env={**os.environ, "PYTHONPATH": str(CHECKOUT)},
+        capture_output=True,
+        check=False,
+    )
+
+
+def make(site: Path, folder: Path, *options: str) -> Made:
+    """Write a site's report and its JSON into a folder."""
+    page, data = folder / f"{site.stem}.html", folder / f"{site.stem}.json"
+    ran = wellsolar("report", site, "-o", page, "--json", data, *options)
+    assert ran.returncode in (0, 1), ran.stderr.decode()
+    assert not ran.stderr, ran.stderr.decode()
+    return Made(page, page.read_text("utf-8"), json.loads(data.read_text("utf-8")))
+
+
+@pytest.fixture(scope="session")
+def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Made]:
+    """The report of each example in its own units, and of one in the other ones."""
+    folder = tmp_path_factory.mktemp("reports")
+    made = {site.stem: make(site, folder) for site in EXAMPLES}
+    other = tmp_path_factory.mktemp("other_units")
+    ridge = CHECKOUT / "examples" / "ridge_house.toml"
+    made["ridge_house_si"] = make(ridge, other, "--units", "SI")
+    return made
+
+
+@pytest.fixture(scope="session")
+def awkward(tmp_path_factory: pytest.TempPathFactory) -> Made:
+    """The report of a site whose names try to be markup, formulas and very long."""
+    folder = tmp_path_factory.mktemp("awkward")
+    text = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
+    text = text.replace(
+        'name = "Ridge house (invented)"',
+        r'name = "</title><script>document.title=\"taken\"</script> $x_1$ & <b>"',
+    )
+    text = text.replace('name = "house pump"', f'name = "<img src=x onerror=alert(1)> {"w" * 90}"')
+    text = text.replace('name = "frugal pump"', 'name = "$\\\\frac{1}{2}$ pump \u6c34"')
+    site = folder / "site.toml"
+    site.write_text(text, "utf-8")
+    return make(site, folder)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    """A browser without a window; the test is skipped where there is none."""
+    if CHROMIUM is None:
+        pytest.skip("no chromium on this machine")
+    api = pytest.importorskip("playwright.sync_api")
+    with api.sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield started
+        started.close()

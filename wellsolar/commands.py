@@ -1,0 +1,215 @@
+"""What each command does: have a site studied, make the papers, write them.
+
+`cli.py` says what a user may type and calls these; everything heavy is imported inside functions,
+so that a short answer comes at once.
+"""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from wellsolar import output
+
+if TYPE_CHECKING:
+    from wellsolar.results import Results
+    from wellsolar.site.read import SiteFile
+    from wellsolar.units import System
+
+PUMP = ("pump", "supply")
+TANK = ("tank",)
+HAND = ("hand",)
+RANKING = "ranking"
+RANGES = "ranges"
+MATCH = ("match",)
+HEAT = ("heat", *MATCH)
+HEAT_RANKING = "heat ranking"
+OUTAGE = ("outage",)
+CARD = ("card", *OUTAGE)
+FIGURES = "figures"
+EVERYTHING = (*PUMP, *TANK, *HAND, *HEAT)
+
+
+def run_study(
+    site_file: SiteFile,
+    parts: tuple[str, ...],
+    units: System | None,
+    json_path: str | None,
+    **options: Any,
+) -> int:
+    """Load, study, write; the exit code by the verdicts."""
+    if json_path is not None and json_path != "-":
+        output.check_place(json_path, site_file.path, "JSON")
+    from wellsolar.studies.everything import Options, study_site
+
+    system = units or site_file.site.site.print_units
+    if {RANKING, HEAT_RANKING} & set(parts):
+        from wellsolar.reports.progress import bar
+
+        with bar("ranking") as progress:
+            chosen = Options(**options, progress=progress)
+            results = study_site(site_file, parts, system, chosen)
+    else:
+        results = study_site(site_file, parts, system, Options(**options))
+    return write_results(results, json_path)
+
+
+def write_results(results: Results, json_path: str | None) -> int:
+    """Write what was found; the exit code by the verdicts."""
+    from wellsolar.reports import json_file, table
+
+    sections = table.sections(results)
+    if json_path is not None:
+        text = json_file.as_text(results, sections)
+        if json_path == "-":
+            output.print_bytes(text.encode("utf-8"))
+            return int(results.fails)
+        from wellsolar.reports.files import write_whole
+
+        write_whole(json_path, text)
+    output.print_report(sections, results)
+    return int(results.fails)
+
+
+def run_report(
+    site_file: SiteFile, units: System | None, json_path: str | None, page_path: str
+) -> int:
+    """Load, study, draw, write; the figures' tools load in a process of their own meanwhile."""
+    if json_path is not None and json_path == page_path:
+        raise output.output_error("page and JSON can't go to the same place: name two")
+    for path, what in ((json_path, "JSON"), (page_path, "page")):
+        if path is not None and path != "-":
+            output.check_place(path, site_file.path, what)
+    from wellsolar.reports.drawing import drawing
+
+    with drawing() as draw:
+        from wellsolar.reports import html, json_file, pictures, table
+        from wellsolar.reports.files import write_whole
+        from wellsolar.studies.everything import study_site
+
+        system = units or site_file.site.site.print_units
+        results = study_site(site_file, (*EVERYTHING, *OUTAGE, FIGURES), system)
+        sections, plots = table.sections(results), pictures.plots(results)
+        page = html.report(results, sections, plots, draw(plots, system))
+    made = [(page_path, page)]
+    if json_path is not None:
+        made.append((json_path, json_file.as_text(results, sections)))
+    for path, text in made:
+        if path == "-":
+            output.print_bytes(text.encode("utf-8"))
+        else:
+            write_whole(path, text)
+    if "-" not in (page_path, json_path):
+        output.print_text(f"Wrote {page_path}. {table.answer(results)}\n")
+    return int(results.fails)
+
+
+def run_card(
+    site_file: SiteFile, units: System | None, json_path: str | None, page_path: str | None
+) -> int:
+    """Load, study, write the card; as text only where no page is asked for."""
+    if json_path is not None and json_path == page_path:
+        raise output.output_error("page and JSON can't go to the same place: name two")
+    for path, what in ((json_path, "JSON"), (page_path, "page")):
+        if path is not None and path != "-":
+            output.check_place(path, site_file.path, what)
+    from wellsolar.reports import card_page, card_text, json_file, table
+    from wellsolar.reports.files import write_whole
+    from wellsolar.studies.everything import study_site
+
+    results = study_site(site_file, CARD, units or site_file.site.site.print_units)
+    made = []
+    if page_path is not None:
+        made.append((page_path, card_page.card_page(results)))
+    if json_path is not None:
+        made.append((json_path, json_file.as_text(results, table.sections(results))))
+    for path, text in made:
+        if path == "-":
+            output.print_bytes(text.encode("utf-8"))
+        else:
+            write_whole(path, text)
+    if page_path is None and json_path != "-":
+        output.to_stdout(lambda: card_text.write_card(results, sys.stdout))
+    elif "-" not in (page_path, json_path):
+        output.print_text(f"Wrote {page_path}.\n")
+    return int(results.fails)
+
+
+def run_parts(
+    site_file: SiteFile, units: System | None, json_path: str | None, csv_path: str | None
+) -> int:
+    """Load, study, list, write."""
+    if json_path is not None and json_path == csv_path:
+        raise output.output_error("CSV and JSON can't go to the same place: name two")
+    for path, what in ((json_path, "JSON"), (csv_path, "CSV")):
+        if path is not None and path != "-":
+            output.check_place(path, site_file.path, what)
+    from wellsolar.reports import csv_file, json_file, parts_tables, terminal
+    from wellsolar.reports.files import write_whole
+    from wellsolar.studies.everything import study_site
+    from wellsolar.studies.parts import study_parts
+
+    system = units or site_file.site.site.print_units
+    results = study_site(site_file, EVERYTHING, system)
+    found = study_parts(site_file.site, results)
+    tables = parts_tables.parts_sections(found)
+    made = []
+    if csv_path is not None:
+        made.append((csv_path, csv_file.as_csv(found, system)))
+    if json_path is not None:
+        made.append((json_path, json_file.as_text(results, tables)))
+    for path, text in made:
+        if path == "-":
+            output.print_bytes(text.encode("utf-8"))
+        else:
+            write_whole(path, text)
+    if "-" not in (csv_path, json_path):
+        lines = parts_tables.heading(found)
+        title = f"Parts of {site_file.site.site.name}"
+        output.to_stdout(lambda: terminal.write_sections(title, lines, tables, sys.stdout, system))
+    return int(results.fails)
+
+
+def run_compare(
+    sites: tuple[str, ...],
+    settings: tuple[str, ...],
+    units: System | None,
+    json_path: str | None,
+    everything: bool,
+) -> int:
+    """Load and study each, with what is `--set` in it, set them side by side, write."""
+    from wellsolar.site.read import load_site
+
+    titles, files = list(sites), [load_site(site, settings) for site in sites]
+    if len(sites) == 1:
+        if not settings:
+            raise click.UsageError("Name two site files or more, or one and what to --set in it.")
+        titles = [f"{sites[0]} as it stands", f"{sites[0]} with {', '.join(settings)}"]
+        files.insert(0, load_site(sites[0]))
+    if len(files) > 26:
+        raise click.UsageError("No more than 26 sites can be compared.")
+    for site in sites:
+        if json_path is not None and json_path != "-":
+            output.check_place(json_path, site, "JSON")
+    from wellsolar.reports import compare, table, terminal
+    from wellsolar.studies.everything import study_site
+
+    system = units or files[0].site.site.print_units
+    results = [study_site(each, EVERYTHING, system) for each in files]
+    found = compare.compare(results, [table.sections(each) for each in results], titles)
+    if json_path is not None:
+        text = compare.as_text(found, system)
+        if json_path == "-":
+            output.print_bytes(text.encode("utf-8"))
+            return int(found.fails)
+        from wellsolar.reports.files import write_whole
+
+        write_whole(json_path, text)
+    tables = compare.compare_sections(found, everything)
+    lines = compare.heading(found)
+    output.to_stdout(
+        lambda: terminal.write_sections("Side by side", lines, tables, sys.stdout, system)
+    )
+    return int(found.fails)

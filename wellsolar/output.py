@@ -1,0 +1,64 @@
+"""Standard output and files: what a command writes, and what to say where it can't."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from wellsolar.errors import OutputError
+    from wellsolar.results import Results
+
+
+def check_place(path: str, site: str, what: str) -> None:
+    """Refuse a place that can't be written to, or that is the site file itself."""
+    from wellsolar.reports import files
+
+    files.check_place(path)
+    if os.path.exists(path) and os.path.samefile(path, site):
+        raise output_error(f"{path}: is the site file itself: name another for the {what}")
+
+
+def print_report(sections: Any, results: Results) -> None:
+    from wellsolar.reports import terminal
+
+    to_stdout(lambda: terminal.write(sections, results, sys.stdout, results.system))
+
+
+def print_text(text: str) -> None:
+    to_stdout(lambda: sys.stdout.write(text))
+
+
+def print_bytes(data: bytes) -> None:
+    """JSON is UTF-8 whatever encoding the terminal has."""
+    to_stdout(lambda: sys.stdout.buffer.write(data))
+
+
+def to_stdout(write: Callable[[], object]) -> None:
+    """Write to standard output; a reader that has gone away is no failure, a full disk is."""
+    if sys.stdout is None:  # as Python has it where the shell closed it
+        raise output_error("standard output is closed: leave it open or use --json PATH")
+    try:
+        write()
+        sys.stdout.flush()
+    except BrokenPipeError:
+        leave_stdout()
+    except OSError as error:
+        leave_stdout()
+        message = f"standard output could not be written ({error.strerror})"
+        raise output_error(message) from error
+
+
+def output_error(message: str) -> OutputError:
+    from wellsolar.errors import OutputError
+
+    return OutputError(message)
+
+
+def leave_stdout() -> None:
+    """Let what is still to be flushed at exit go nowhere."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+    os.close(nowhere)

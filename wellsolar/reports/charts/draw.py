@@ -1,0 +1,115 @@
+"""A plot as the text of an SVG, the same bytes for the same plot."""
+
+from __future__ import annotations
+
+import io
+import re
+import warnings
+from html import escape
+from typing import Any
+
+import matplotlib
+from matplotlib.backends.backend_svg import FigureCanvasSVG
+from matplotlib.figure import Figure
+
+from wellsolar.reports.charts import curves, house
+from wellsolar.reports.charts.style import FAINT, INK, SMALL, USUAL, WIDTH
+from wellsolar.reports.plain import plain
+from wellsolar.reports.plots import BarPanel, CurvePanel, Panel, Plot
+from wellsolar.units import System
+
+SETTINGS: Any = {
+    "svg.fonttype": "none",
+    "svg.hashsalt": "wellsolar",
+    "text.parse_math": False,
+    "axes.formatter.use_mathtext": False,
+    "axes.unicode_minus": True,
+    "font.family": ["DejaVu Sans"],
+    "font.size": SMALL,
+    "axes.titlesize": USUAL,
+    "axes.titleweight": "bold",
+    "axes.titlelocation": "left",
+    "axes.edgecolor": INK,
+    "axes.labelcolor": INK,
+    "axes.linewidth": 0.8,
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "axes.axisbelow": True,
+    "grid.color": FAINT,
+    "grid.linewidth": 0.6,
+    "text.color": INK,
+    "xtick.color": INK,
+    "ytick.color": INK,
+    "hatch.linewidth": 0.7,
+    "legend.frameon": False,
+    "legend.borderaxespad": 0.0,
+    "legend.handlelength": 2.2,
+}
+
+GAP = 10.0
+"""Between two panels [pt]."""
+
+
+def draw(plot: Plot, system: System) -> str:
+    """A plot as SVG, to stand inside a page.
+
+    Parameters:
+        plot: the figure
+        system: "US" or "SI"
+    Returns:
+        an `svg` element with title and description; its ids begin with the plot's key
+    """
+    with matplotlib.rc_context(SETTINGS), warnings.catch_warnings():
+        # Letters that the measuring font lacks are the reader's browser's to draw.
+        warnings.simplefilter("ignore")
+        heights = [_height(panel, system) for panel in plot.panels]
+        whole = sum(heights) + GAP * (len(heights) - 1)
+        figure = Figure(figsize=(WIDTH / 72, whole / 72), dpi=72)
+        FigureCanvasSVG(figure)
+        top = whole
+        for panel, height in zip(plot.panels, heights, strict=True):
+            _draw(figure, panel, system, (top - height, height, whole))
+            top -= height + GAP
+        stream = io.StringIO()
+        nothing = dict.fromkeys(("Date", "Creator", "Format", "Type"))
+        figure.savefig(stream, format="svg", metadata=nothing)
+    return _inline(stream.getvalue(), plot, system)
+
+
+def _height(panel: Panel, system: System) -> float:
+    if isinstance(panel, CurvePanel):
+        return curves.curve_height(panel, system)
+    return curves.bar_height(panel) if isinstance(panel, BarPanel) else house.HEIGHT
+
+
+def _draw(figure: Figure, panel: Panel, system: System, place: tuple[float, float, float]) -> None:
+    if isinstance(panel, CurvePanel):
+        curves.draw_curves(figure, panel, system, place)
+    elif isinstance(panel, BarPanel):
+        curves.draw_bars(figure, panel, system, place)
+    else:
+        house.draw_well(figure, panel, system, place)
+
+
+def _inline(svg: str, plot: Plot, system: System) -> str:
+    """The drawing alone, without what only a file of its own needs."""
+    size = re.search(r'viewBox="([^"]+)"', svg)
+    assert size is not None
+    inner = svg[svg.index(">", svg.index("<svg")) + 1 : svg.rindex("</svg>")]
+    inner = re.sub(r"<metadata>.*?</metadata>|<!--.*?-->", "", inner, flags=re.S)
+    inner = re.sub(r"<defs>\s*<style.*?</style>\s*</defs>", "", inner, flags=re.S)
+    inner = re.sub(r'(<g) id="[^"]*"', r"\1", inner)
+    inner = re.sub(r'\bid="', f'id="{plot.key}-', inner)
+    inner = re.sub(r'href="#', f'href="#{plot.key}-', inner)
+    inner = re.sub(r"url\(#", f"url(#{plot.key}-", inner)
+    inner = inner.replace("xlink:href", "href")
+    inner = re.sub(r"(font: (?:\d+ )?[\d.]+px) [^;\"]*", r"\1 Arial, sans-serif", inner)
+    inner = re.sub(r"\s*\n\s*", "\n", inner)
+    title, desc = f"{plot.key}-title", f"{plot.key}-desc"
+    told = " ".join(each.text(system) for each in plot.description)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{size.group(1)}" role="img" '
+        f'aria-labelledby="{title} {desc}" style="stroke-linejoin:round;stroke-linecap:butt">'
+        f'<title id="{title}">{escape(plain(plot.title))}</title>'
+        f'<desc id="{desc}">{escape(plain(told))}</desc>{inner}</svg>'
+    )

@@ -1,0 +1,241 @@
+"""Draws the well to scale, and above it, without a scale, what stands in the house."""
+
+from __future__ import annotations
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Ellipse, FancyBboxPatch, Polygon, Rectangle
+from matplotlib.ticker import MaxNLocator
+
+from wellsolar.reports.charts.style import (
+    COLOURS,
+    INK,
+    PAPER,
+    SMALL,
+    USUAL,
+    WIDTH,
+    apart,
+    folded,
+    scale_of,
+    short,
+    titled,
+)
+from wellsolar.reports.plots import Above, Hanging, Role, WellPanel, text_of
+from wellsolar.units import System
+
+HEIGHT = 520.0
+"""Height of the drawing [pt]."""
+
+GROUND, FOOT = 366.0, 14.0
+"""Heights at which the ground and the greatest depth lie [pt]."""
+
+AXIS = 50.0
+CASING = (72.0, 168.0)
+LABELS = 190.0
+"""Places across [pt]: the depths' axis, the casing's walls, the names."""
+
+HOUSE = (206.0, 412.0, 92.0, 36.0)
+"""Left, right, height of the walls and of the roof [pt]."""
+
+SOIL, WATER, PUMPED, STEEL = "#f3eee4", "#bfdcf2", "#e3f0fa", "#6b7580"
+
+INKS: dict[Role, str] = {
+    "ground": INK,
+    "pipe": INK,
+    "rest": COLOURS[0],
+    "range": COLOURS[0],
+    "pumped": "#2c6e9e",
+    "pump": COLOURS[1],
+    "hand": COLOURS[5],
+    "bottom": INK,
+}
+
+LETTERS, LINES = 41, 2
+"""Letters of a line of a name, and its lines."""
+
+LEAST_BODY = 9.0
+"""Height of a pump that would be too small to be seen [pt]."""
+
+
+def draw_well(
+    figure: Figure, panel: WellPanel, system: System, place: tuple[float, float, float]
+) -> None:
+    """Draw a well into its place of a figure.
+
+    Parameters:
+        figure: the figure
+        panel: the well
+        system: "US" or "SI"
+        place: foot and height of the panel, and the height of the whole figure [pt]
+    """
+    foot, height, whole = place
+    axes = figure.add_axes((0.0, foot / whole, 1.0, height / whole))
+    axes.set_xlim(0.0, WIDTH)
+    axes.set_ylim(0.0, HEIGHT)
+    axes.axis("off")
+    axes.add_patch(Rectangle((AXIS, 0.0), WIDTH - AXIS, GROUND, color=SOIL, linewidth=0))
+    _casing(axes, panel)
+    for column, hanging in enumerate(panel.hanging):
+        _hang(axes, panel, hanging, _across(column, len(panel.hanging)))
+    _line_to_house(axes, panel)
+    axes.plot((AXIS, WIDTH), (GROUND, GROUND), color="#7a6a50", linewidth=2.0)
+    _axis(axes, panel, system)
+    _names(axes, panel, system)
+    _house(axes, panel, system)
+
+
+def _at(panel: WellPanel, depth: float) -> float:
+    """Height in the drawing of a depth."""
+    return GROUND - (GROUND - FOOT) * depth / panel.depth
+
+
+def _across(column: int, columns: int) -> float:
+    left, right = CASING
+    return left + (right - left) * (column + 1) / (columns + 1)
+
+
+def _casing(axes: Axes, panel: WellPanel) -> None:
+    left, right = CASING
+    bottom = _at(panel, panel.depth)
+    axes.add_patch(Rectangle((left, bottom), right - left, GROUND - bottom, color=PAPER,
+                             linewidth=0))  # fmt: skip
+    rest = _at(panel, min(panel.static_level, panel.depth))
+    pumped = rest
+    if panel.pumped_level is not None:
+        pumped = _at(panel, min(panel.pumped_level, panel.depth))
+    axes.add_patch(Rectangle((left, pumped), right - left, rest - pumped, facecolor=PUMPED,
+                             edgecolor="#9cc3e0", hatch="--", linewidth=0))  # fmt: skip
+    axes.add_patch(Rectangle((left, bottom), right - left, pumped - bottom, color=WATER,
+                             linewidth=0))  # fmt: skip
+    axes.plot((left, right), (rest, rest), color=COLOURS[0], linewidth=1.6)
+    if pumped != rest:
+        axes.plot((left, right), (pumped, pumped), color=COLOURS[0], linewidth=1.2,
+                  linestyle=(0, (4, 2)))  # fmt: skip
+    if panel.highest_level != panel.lowest_level:
+        high, low = _at(panel, panel.highest_level), _at(panel, panel.lowest_level)
+        axes.annotate("", (left - 7.0, low), (left - 7.0, high),
+                      arrowprops={"arrowstyle": "|-|,widthA=0.25,widthB=0.25",
+                                  "color": COLOURS[0], "shrinkA": 0, "shrinkB": 0})  # fmt: skip
+    for wall in CASING:
+        axes.plot((wall, wall), (bottom, GROUND + 12.0), color=STEEL, linewidth=3.0)
+    axes.plot((left - 4.0, right + 4.0), (GROUND + 13.0, GROUND + 13.0), color=STEEL,
+              linewidth=4.0, solid_capstyle="butt")  # fmt: skip
+
+
+def _hang(axes: Axes, panel: WellPanel, hanging: Hanging, x: float) -> None:
+    """A pump with its pipe; the hand pump's goes up through the well's cap."""
+    intake = _at(panel, min(hanging.intake, panel.depth))
+    scaled = (GROUND - FOOT) * (hanging.length or 0.0) / panel.depth
+    body = max(scaled, LEAST_BODY)
+    colour = COLOURS[5] if hanging.hand else COLOURS[1]
+    top = GROUND + 13.0 if hanging.hand else _at(panel, panel.pitless_depth)
+    axes.plot((x, x), (intake, top), color="#333d47", linewidth=1.8)
+    axes.add_patch(
+        FancyBboxPatch((x - 5.0, intake - body / 2), 10.0, body, facecolor=colour,
+                       edgecolor=PAPER, linewidth=0.8,
+                       boxstyle="round,pad=0,rounding_size=2.5")
+    )  # fmt: skip
+    axes.plot((x - 5.0, x + 5.0), (intake, intake), color=PAPER, linewidth=1.2)
+    if hanging.hand:
+        _handle(axes, x)
+
+
+def _handle(axes: Axes, x: float) -> None:
+    """The head of a hand pump with spout and lever."""
+    foot = GROUND + 15.0
+    axes.add_patch(Rectangle((x - 5.0, foot), 10.0, 34.0, facecolor=COLOURS[5], linewidth=0))
+    axes.plot((x + 5.0, x + 15.0, x + 15.0), (foot + 22.0, foot + 22.0, foot + 15.0),
+              color=COLOURS[5], linewidth=3.0)  # fmt: skip
+    axes.plot((x, x - 34.0), (foot + 40.0, foot + 22.0), color=COLOURS[5], linewidth=3.0)
+
+
+def _line_to_house(axes: Axes, panel: WellPanel) -> None:
+    pumps = [number for number, each in enumerate(panel.hanging) if not each.hand]
+    if not pumps:
+        return
+    y = _at(panel, panel.pitless_depth)
+    start = _across(pumps[0], len(panel.hanging))
+    end = HOUSE[0] + 14.0
+    axes.plot((start, end, end), (y, y, GROUND + 6.0), color="#333d47", linewidth=1.8)
+
+
+def _axis(axes: Axes, panel: WellPanel, system: System) -> None:
+    scale = scale_of(panel.axis.kind, system)
+    axes.plot((AXIS, AXIS), (_at(panel, panel.depth), GROUND), color=INK, linewidth=0.8)
+    for tick in MaxNLocator(8).tick_values(0.0, scale.of(panel.depth)):
+        depth = (tick - scale.offset) / scale.factor
+        if 0.0 <= depth <= panel.depth * 1.0001:
+            y = _at(panel, depth)
+            axes.plot((AXIS - 4.0, AXIS), (y, y), color=INK, linewidth=0.8)
+            axes.text(AXIS - 6.0, y, f"{tick:g}", ha="right", va="center")
+    axes.text(10.0, (GROUND + FOOT) / 2, titled(panel.axis.label, scale.unit), rotation=90,
+              ha="center", va="center", fontsize=SMALL)  # fmt: skip
+
+
+def _names(axes: Axes, panel: WellPanel, system: System) -> None:
+    """The names beside the well, none over another, each joined to its depth."""
+    marks = sorted(panel.marks, key=lambda each: -each.depth)
+    texts = [folded(text_of(each.label, system), LETTERS, LINES) for each in marks]
+    heights = [(text.count("\n") + 1) * (SMALL + 2.4) + 3.0 for text in texts]
+    highest = min(GROUND - 6.0, _at(panel, panel.pitless_depth) - 5.0)
+    places = apart([_at(panel, each.depth) for each in marks], heights, 2.0, highest)
+    for mark, text, placed in zip(marks, texts, places, strict=True):
+        y = _at(panel, min(mark.depth, panel.depth))
+        colour = INKS[mark.role]
+        wall = CASING[1] + 1.5
+        axes.plot((wall, wall + 5.0, LABELS - 3.0), (y, y, placed), color=colour, linewidth=0.8)
+        axes.text(LABELS, placed, text, color=colour, va="center", fontsize=SMALL,
+                  linespacing=1.1)  # fmt: skip
+
+
+def _house(axes: Axes, panel: WellPanel, system: System) -> None:
+    left, right, walls, roof = HOUSE
+    inside = [each for each in panel.above if each.kind in ("cistern", "tank", "heater")]
+    axes.add_patch(Rectangle((left, GROUND), right - left, walls, facecolor="#fbfaf7",
+                             edgecolor=STEEL, linewidth=1.2))  # fmt: skip
+    middle, eaves = (left + right) / 2, GROUND + walls
+    axes.add_patch(Polygon(((left - 6.0, eaves), (middle, eaves + roof), (right + 6.0, eaves)),
+                           facecolor="#e6e2da", edgecolor=STEEL, linewidth=1.2))  # fmt: skip
+    for number, each in enumerate(inside):
+        _vessel(axes, each, left + (right - left) * (number + 0.5) / len(inside), system)
+    for each in panel.above:
+        if each.kind == "modules":
+            _modules(axes, text_of(each.label, system), (left, middle, eaves, roof))
+        elif each.kind == "hand pump":
+            axes.text(sum(CASING) / 2, GROUND + 66.0, text_of(each.label, system), ha="center",
+                      color=COLOURS[5])  # fmt: skip
+    if not inside:
+        axes.text(middle, GROUND + walls / 2, "house", ha="center", va="center", color=STEEL,
+                  fontsize=USUAL)  # fmt: skip
+
+
+def _vessel(axes: Axes, each: Above, x: float, system: System) -> None:
+    half, height = {"cistern": (22.0, 30.0), "tank": (12.0, 34.0), "heater": (12.0, 42.0)}[
+        each.kind
+    ]
+    colour = {"cistern": COLOURS[0], "tank": COLOURS[0], "heater": COLOURS[1]}[each.kind]
+    foot = GROUND + 4.0
+    axes.add_patch(
+        FancyBboxPatch((x - half, foot), 2 * half, height, facecolor=PAPER, edgecolor=colour,
+                       linewidth=1.5, boxstyle="round,pad=0,rounding_size=6")
+    )  # fmt: skip
+    if each.kind == "heater":
+        axes.plot((x - 9.0, x - 3.0, x, x + 3.0, x + 9.0), [foot + 11.0 + d for d in
+                  (0.0, 4.0, -4.0, 4.0, 0.0)], color=colour, linewidth=1.3)  # fmt: skip
+    else:
+        axes.add_patch(Ellipse((x, foot + height * 0.45), 2 * half - 6.0, 5.0, facecolor=WATER,
+                               edgecolor=colour, linewidth=0.8))  # fmt: skip
+    axes.text(x, foot + height + 4.0, folded(text_of(each.label, system), 13), ha="center",
+              va="bottom", fontsize=SMALL - 0.5, linespacing=1.05)  # fmt: skip
+
+
+def _modules(axes: Axes, label: str, roof: tuple[float, float, float, float]) -> None:
+    left, middle, eaves, rise = roof
+    slope = rise / (middle - left + 6.0)
+    start, end = left + 22.0, middle - 22.0
+    base = eaves + slope * (start - left + 6.0)
+    top = eaves + slope * (end - left + 6.0)
+    axes.add_patch(Polygon(((start, base + 3.0), (end, top + 3.0), (end, top + 9.0),
+                            (start, base + 9.0)), facecolor="#23415f", edgecolor=PAPER,
+                           linewidth=0.8))  # fmt: skip
+    axes.text(start - 2.0, base + 18.0, short(label, 16), ha="right", va="bottom")

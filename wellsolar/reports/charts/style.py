@@ -1,0 +1,131 @@
+"""Colours, dashes, sizes and units that all charts share."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from unicodedata import east_asian_width
+
+from wellsolar.kinds import Kind
+from wellsolar.reports.parts import header_unit
+from wellsolar.reports.plain import plain
+from wellsolar.units import System, to_unit
+
+WIDTH = 420.0
+"""Width of every figure [pt]: about that of a telephone, where it is shown one to one."""
+
+INK, FAINT, PAPER = "#1d2733", "#d5dbe1", "#ffffff"
+SMALL, USUAL = 9.5, 10.5
+"""Sizes of type [pt]."""
+
+COLOURS = ("#0072b2", "#c44e00", "#00785a", "#b37400", "#3a8fc4", "#7a4a9e", "#8a6240", "#555f69")
+"""After the palette of Okabe and Ito, told apart by the colour-blind, darkened for white paper."""
+
+DASHES = ("-", (0, (6, 2)), (0, (6, 2, 1.5, 2)), "-", (0, (3, 1.5)), (0, (1.5, 1.5)), "-.", ":")
+HATCHES = ("", "//", "||", "\\\\", "xx", "--", "++", "")
+SHAPES = {"circle": "o", "square": "s", "diamond": "D", "triangle": "^"}
+
+SECONDS = {"min": 60.0, "h": 3600.0}
+
+LETTER = 0.56
+"""Mean width of a letter over its size, on the wide side."""
+
+
+@dataclass(frozen=True)
+class Scale:
+    """How SI becomes the numbers of an axis: factor and offset, and the unit's name."""
+
+    factor: float
+    offset: float
+    unit: str
+
+    def of(self, value: float) -> float:
+        """A number in SI as it stands on the axis."""
+        return value * self.factor + self.offset
+
+    def all(self, values: Sequence[float]) -> list[float]:
+        """The same of several."""
+        return [self.of(each) for each in values]
+
+
+def scale_of(kind: Kind, system: System, time: str = "") -> Scale:
+    """The scale of an axis in one system of units; "min" or "h" for times."""
+    if time:
+        return Scale(1 / SECONDS[time], 0.0, time)
+    shown = (kind.us if system == "US" else kind.metric)[0]
+    if not kind.si and not shown.unit:
+        return Scale(1.0, 0.0, "")
+    offset = to_unit(0.0, kind, shown.unit)
+    return Scale(to_unit(1.0, kind, shown.unit) - offset, offset, header_unit(kind, system))
+
+
+def titled(label: str, unit: str) -> str:
+    """The name of an axis with its unit."""
+    return f"{label} ({unit})" if unit and unit not in label else label
+
+
+def letters_of(text: str) -> float:
+    """How much room a text asks for, in letters of mean width."""
+    return sum(_WIDE.get(each) or (_EAST if east_asian_width(each) in "WF" else
+               _CAPITAL if each.isupper() else 1.0) for each in text)  # fmt: skip
+
+
+_EAST, _CAPITAL = 1.9, 1.3
+_WIDE = dict.fromkeys("mwMW@%", 1.75)
+
+
+def short(text: str, letters: float) -> str:
+    """A text as it may stand in a drawing: on one line, cut where it is too long."""
+    text = plain(text)
+    if letters_of(text) <= letters:
+        return text
+    while text and letters_of(text) > letters - 1.5:
+        text = text[:-1]
+    return text.rstrip() + "…"
+
+
+def folded(text: str, letters: float, lines: int = 3) -> str:
+    """A text on a few lines of so many letters, cut where it is too long; a number keeps its unit
+    beside it."""
+    words = re.sub(r"(?<=\d) (?=\S)", "\N{NO-BREAK SPACE}", plain(text)).split(" ")
+    made = [""]
+    for word in words:
+        longer = f"{made[-1]} {word}" if made[-1] else word
+        if letters_of(longer) <= letters or not made[-1] or len(made) == lines:
+            made[-1] = longer
+        else:
+            made.append(word)
+    return "\n".join(short(line, letters) for line in made)
+
+
+def width_of(text: str, size: float) -> float:
+    """About how wide a text is, on the wide side [pt]."""
+    return max(letters_of(line) for line in text.split("\n")) * size * LETTER
+
+
+def apart(
+    wanted: Sequence[float], heights: Sequence[float], lowest: float, highest: float
+) -> list[float]:
+    """Places for labels that would like to stand at `wanted`, none over another.
+
+    Parameters:
+        wanted: middles, rising; heights: of each label
+        lowest, highest: ends of the room
+    Returns:
+        middles, rising, as near as may be; evenly spread where the room is too small
+    """
+    if not wanted:
+        return []
+    room = highest - lowest
+    shrink = min(1.0, room / sum(heights))
+    half = [height * shrink / 2 for height in heights]
+    placed = [max(lowest + half[0], wanted[0])]
+    for position in range(1, len(wanted)):
+        least = placed[-1] + half[position - 1] + half[position]
+        placed.append(max(least, wanted[position]))
+    most = highest
+    for position in range(len(placed) - 1, -1, -1):
+        placed[position] = min(placed[position], most - half[position])
+        most = placed[position] - half[position]
+    return placed

@@ -1,0 +1,190 @@
+"""What every figure is made of: titles, axes with their kinds, and series in SI.
+
+Nothing is drawn and nothing computed here: `charts` draws a plot, `json_file` writes its series.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from wellsolar.kinds import Kind
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Sentence
+
+Text = str | Sentence
+
+Shape = Literal["circle", "square", "diamond", "triangle"]
+
+
+@dataclass(frozen=True)
+class Axis:
+    """An axis: what it shows and of which kind.
+
+    time: how times are shown; down: True where it counts downward
+    from_zero: True where it begins at zero; most: where it ends, None for where its values end
+    """
+
+    label: str
+    kind: Kind
+    time: Literal["", "min", "h"] = ""
+    down: bool = False
+    from_zero: bool = False
+    most: float | None = None
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line through points; look: number of its colour and dash; label: in the key, "" for none;
+    end_label: beside its last point."""
+
+    key: str
+    label: Text
+    x: tuple[float, ...]
+    y: tuple[float, ...]
+    look: int
+    end_label: Text = ""
+
+
+@dataclass(frozen=True)
+class Mark:
+    """Points of one meaning."""
+
+    key: str
+    label: Text
+    x: tuple[float, ...]
+    y: tuple[float, ...]
+    look: int
+    shape: Shape = "circle"
+
+
+@dataclass(frozen=True)
+class Guide:
+    """A level across the whole panel, named at its side."""
+
+    key: str
+    label: Text
+    value: float
+    look: int
+
+
+@dataclass(frozen=True)
+class CurvePanel:
+    """Lines, marks and levels over two axes."""
+
+    title: Text
+    x: Axis
+    y: Axis
+    lines: tuple[Line, ...]
+    marks: tuple[Mark, ...] = ()
+    guides: tuple[Guide, ...] = ()
+
+
+@dataclass(frozen=True)
+class BarSeries:
+    """One series of bars, a value a category; None where there is none."""
+
+    key: str
+    label: str
+    values: tuple[float | None, ...]
+    look: int
+
+
+@dataclass(frozen=True)
+class BarPanel:
+    """Bars over categories: side by side and upright, or stacked and lying.
+
+    numbers: True where each bar carries its number; most: greatest value of the axis, None for
+    what the bars ask
+    """
+
+    title: Text
+    categories: tuple[str, ...]
+    axis: Axis
+    series: tuple[BarSeries, ...]
+    stacked: bool = False
+    numbers: bool = False
+    most: float | None = None
+
+
+Role = Literal["ground", "pipe", "rest", "range", "pumped", "pump", "hand", "bottom"]
+
+
+@dataclass(frozen=True)
+class DepthMark:
+    """Something at a depth below the ground [m], named at the side of the well."""
+
+    key: str
+    label: Text
+    depth: float
+    role: Role
+
+
+@dataclass(frozen=True)
+class Hanging:
+    """What hangs in the well on its pipe, down to its intake [m]; length: of its body [m], None if
+    not told."""
+
+    key: str
+    name: str
+    intake: float
+    length: float | None
+    hand: bool = False
+
+
+@dataclass(frozen=True)
+class Above:
+    """What stands above the ground or in the house, without a scale."""
+
+    kind: Literal["hand pump", "cistern", "tank", "heater", "modules"]
+    label: Text
+
+
+@dataclass(frozen=True)
+class WellPanel:
+    """A well: depths [m] to scale, widths not.
+
+    static_level, highest_level, lowest_level: water at rest, and over its range
+    pumped_level: the deepest while pumped, None if not known; pitless_depth: where the pipe leaves
+    """
+
+    title: Text
+    axis: Axis
+    depth: float
+    static_level: float
+    highest_level: float
+    lowest_level: float
+    pumped_level: float | None
+    pitless_depth: float
+    marks: tuple[DepthMark, ...]
+    hanging: tuple[Hanging, ...]
+    above: tuple[Above, ...]
+
+
+Panel = CurvePanel | BarPanel | WellPanel
+
+
+@dataclass(frozen=True)
+class Plot:
+    """A figure.
+
+    key: unique in a report; caption: how to read it; description: its main numbers in plain words,
+    for those who cannot see it; section: key of the section that has its numbers
+    """
+
+    key: str
+    title: str
+    caption: Text
+    description: tuple[Sentence, ...]
+    section: str
+    panels: tuple[Panel, ...]
+
+
+def text_of(text: Text, system: Literal["US", "SI"]) -> str:
+    """A text in one system of units."""
+    return text if isinstance(text, str) else text.text(system)
+
+
+def value(number: float, kind: Kind) -> Quantity:
+    """A number with its kind, as a sentence takes it."""
+    return Quantity(number, kind)

@@ -1,0 +1,357 @@
+"""Figures of the well's side of the house: the well, head build-up, pump curves, a day's level."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Literal
+
+from wellsolar import kinds
+from wellsolar.reports.plots import (
+    Above,
+    Axis,
+    BarPanel,
+    BarSeries,
+    CurvePanel,
+    DepthMark,
+    Guide,
+    Hanging,
+    Line,
+    Mark,
+    Plot,
+    Shape,
+    WellPanel,
+    value,
+)
+from wellsolar.results import Duty, FigureData, PumpCurve, PumpResult, Results
+from wellsolar.verdicts import Sentence, say
+
+SPANS: tuple[tuple[str, str, Literal["min", "h"], float], ...] = (
+    ("The first hour", "minutes since the pump started", "min", 3600.0),
+    ("The day", "hours since the pump started", "h", 86_400.0),
+)
+"""Title and axis of the two views of a day's level, and how far they go [s]."""
+
+SHAPES: tuple[Shape, ...] = ("circle", "square", "diamond", "triangle")
+
+
+def well_plots(results: Results, data: FigureData) -> list[Plot]:
+    """The figures of well and pumps, in the order they are read."""
+    made = []
+    if results.pumps or results.hand_pump is not None:
+        made.append(_well(results, data))
+    if results.pumps:
+        made.append(_head(results.pumps))
+    for number, (curve, pump) in enumerate(zip(data.pump_curves, results.pumps, strict=False), 1):
+        made.append(_curve(curve, pump, number))
+    if data.courses:
+        made.append(_level(results, data))
+    return made
+
+
+def _well(results: Results, data: FigureData) -> Plot:
+    drawn = data.well
+    marks = _depth_marks(results, data)
+    deepest = [duty.pumping_level for pump in results.pumps for duty in pump.duties]
+    known = all(pump.level_known for pump in results.pumps)
+    panel = WellPanel(
+        title="",
+        axis=Axis("depth below the ground", kinds.LENGTH, down=True),
+        depth=drawn.depth,
+        static_level=drawn.static_level,
+        highest_level=drawn.highest_level,
+        lowest_level=drawn.lowest_level,
+        pumped_level=max(deepest) if deepest and known else None,
+        pitless_depth=drawn.pitless_depth,
+        marks=marks,
+        hanging=_hanging(results, data),
+        above=_above(results, data),
+    )
+    listed = tuple(
+        say("{what}.", what=each.label)
+        if isinstance(each.label, str)
+        else Sentence(f"{each.label.template}.", each.label.parts)
+        for each in marks
+    )
+    return Plot(
+        key="well",
+        title="The well, drawn to scale",
+        caption="Depths are to scale, widths and what stands above the ground are not.",
+        description=listed,
+        section="well" if results.well is not None else _first_section(results),
+        panels=(panel,),
+    )
+
+
+def _first_section(results: Results) -> str:
+    return "pump_1" if results.pumps else "hand_pump"
+
+
+def _depth_marks(results: Results, data: FigureData) -> tuple[DepthMark, ...]:
+    drawn = data.well
+    made = [
+        DepthMark("pitless", _pitless(data), drawn.pitless_depth, "pipe"),
+        DepthMark("static", say("water at rest at {depth}",
+                                depth=value(drawn.static_level, kinds.LENGTH)),
+                  drawn.static_level, "rest"),
+        DepthMark("bottom", _bottom(data), drawn.depth, "bottom"),
+    ]  # fmt: skip
+    if drawn.highest_level != drawn.lowest_level:
+        for key, word, depth in (
+            ("highest", "highest", drawn.highest_level),
+            ("lowest", "lowest", drawn.lowest_level),
+        ):
+            told = say(f"{word} water at rest {{depth}}", depth=value(depth, kinds.LENGTH))
+            made.append(DepthMark(key, told, depth, "range"))
+    for number, pump in enumerate(results.pumps, 1):
+        made += _pump_marks(pump, number, data.well.pumps[number - 1].in_well)
+    hand = results.hand_pump
+    if hand is not None:
+        if hand.cylinder_depth is not None:
+            told = say("hand cylinder at {depth}", depth=value(hand.cylinder_depth, kinds.LENGTH))
+            made.append(DepthMark("cylinder", told, hand.cylinder_depth, "hand"))
+        if hand.level_known:
+            told = say(
+                "water under the hand pump {depth}",
+                depth=value(hand.pumping_level, kinds.LENGTH),
+            )
+            made.append(DepthMark("hand_level", told, hand.pumping_level, "pumped"))
+    return tuple(sorted(made, key=lambda each: each.depth))
+
+
+def _bottom(data: FigureData) -> Sentence:
+    depth = value(data.well.depth, kinds.LENGTH)
+    if data.well.casing_bore is None:
+        return say("bottom at {depth}", depth=depth)
+    return say(
+        "bottom at {depth}; casing {bore} wide inside",
+        depth=depth,
+        bore=value(data.well.casing_bore, kinds.BORE),
+    )
+
+
+def _pitless(data: FigureData) -> Sentence:
+    depth = value(data.well.pitless_depth, kinds.LENGTH)
+    if data.well.lateral is None:
+        return say("pipe leaves the well at {depth}", depth=depth)
+    return say(
+        "pipe leaves the well at {depth}, then {length} of buried line",
+        depth=depth,
+        length=value(data.well.lateral, kinds.LENGTH),
+    )
+
+
+def _pump_marks(pump: PumpResult, number: int, in_well: bool) -> list[DepthMark]:
+    intake = say(
+        "{pump}: intake at {depth}" if in_well else "{pump}: foot valve at {depth}",
+        pump=pump.name,
+        depth=value(pump.intake_depth, kinds.LENGTH),
+    )
+    made = [DepthMark(f"intake_{number}", intake, pump.intake_depth, "pump")]
+    if not pump.level_known:
+        return made
+    levels = [duty.pumping_level for duty in pump.duties if duty.flow > 0]
+    if levels:
+        deepest = max(levels)
+        told = say(
+            "{pump}: pumping level {depth}",
+            pump=pump.name,
+            depth=value(deepest, kinds.LENGTH),
+        )
+        if len(levels) > 1 and min(levels) < deepest:
+            told = say(
+                "{pump}: pumping level {least} to {depth}",
+                pump=pump.name,
+                least=value(min(levels), kinds.LENGTH),
+                depth=value(deepest, kinds.LENGTH),
+            )
+        made.append(DepthMark(f"level_{number}", told, deepest, "pumped"))
+    return made
+
+
+def _hanging(results: Results, data: FigureData) -> tuple[Hanging, ...]:
+    made = [
+        Hanging(f"pump_{number}", each.name, each.intake_depth, each.length)
+        for number, each in enumerate(data.well.pumps, 1)
+    ]
+    hand = results.hand_pump
+    if hand is not None and hand.cylinder_depth is not None:
+        made.append(Hanging("hand_pump", "hand pump", hand.cylinder_depth, None, hand=True))
+    return tuple(made)
+
+
+def _above(results: Results, data: FigureData) -> tuple[Above, ...]:
+    made: list[Above] = []
+    if results.hand_pump is not None:
+        made.append(Above("hand pump", "hand pump"))
+    if data.well.storage_volume is not None:
+        volume = value(data.well.storage_volume, kinds.VOLUME)
+        made.append(Above("cistern", say("storage tank {volume}", volume=volume)))
+    tank = results.pressure_tank
+    if tank is not None:
+        made.append(
+            Above("tank", say("pressure tank {volume}", volume=value(tank.volume, kinds.VOLUME)))
+        )
+    heated = results.heated_tank
+    if heated is not None:
+        volume = value(heated.tank_volume, kinds.VOLUME)
+        made.append(Above("heater", say("water heater {volume}", volume=volume)))
+        made.append(Above("modules", f"{heated.modules} modules"))
+    return tuple(made)
+
+
+def _head(pumps: tuple[PumpResult, ...]) -> Plot:
+    duties = [(pump, duty) for pump in pumps for duty in pump.duties]
+    pieces = {piece.key: piece.label for _, duty in duties for piece in duty.pieces}
+    series = []
+    for look, (key, label) in enumerate(pieces.items()):
+        heads = [
+            next((piece.head for piece in duty.pieces if piece.key == key), None)
+            for _, duty in duties
+        ]
+        if any(heads):
+            series.append(BarSeries(key, label, tuple(heads), look))
+    told = tuple(
+        say(
+            "{pump} {duty}: {head} in all at {flow}.",
+            pump=pump.name,
+            duty=duty.label,
+            head=value(duty.total_dynamic_head, kinds.HEAD),
+            flow=value(duty.flow, kinds.FLOW),
+        )
+        for pump, duty in duties
+    )
+    return Plot(
+        key="head",
+        title="What the pump's head is made of",
+        caption="Each bar is the whole head that the pump works against, piece by piece.",
+        description=told,
+        section="pump_1",
+        panels=(
+            BarPanel(
+                title="",
+                categories=tuple(f"{pump.name}\n{duty.label}" for pump, duty in duties),
+                axis=Axis("head", kinds.HEAD),
+                series=tuple(series),
+                stacked=True,
+            ),
+        ),
+    )
+
+
+def _curve(curve: PumpCurve, pump: PumpResult, number: int) -> Plot:
+    lines = [Line("pump", "the pump", curve.flows, curve.heads, 0)]
+    marks = []
+    for position, system in enumerate(curve.systems):
+        label = f"head asked {system.label}"
+        look = 1 + position
+        lines.append(Line(f"system_{position + 1}", label, curve.flows, system.heads, look))
+    for position, duty in enumerate(pump.duties):
+        if duty.flow > 0:
+            marks.append(
+                Mark(f"duty_{position + 1}", _duty(duty), (duty.flow,),
+                     (duty.total_dynamic_head,), 1 + position, SHAPES[position % 4])
+            )  # fmt: skip
+    sentences = tuple(
+        say(
+            "{duty}: {flow} against {head}, {power}; {state}.",
+            duty=duty.label,
+            flow=value(duty.flow, kinds.FLOW),
+            head=value(duty.total_dynamic_head, kinds.HEAD),
+            power=value(duty.input_power, kinds.POWER),
+            state=duty.state,
+        )
+        for duty in pump.duties
+    )
+    return Plot(
+        key=f"pump_curve_{number}",
+        title=f"Pump curve: {pump.name}",
+        caption="The pump works where its curve meets the head that well, pipe and pressure ask.",
+        description=(
+            say("The pump's greatest head is {head}.", head=value(pump.shut_off_head, kinds.HEAD)),
+            *sentences,
+        ),
+        section=f"pump_{number}",
+        panels=(
+            CurvePanel(
+                "",
+                Axis("flow", kinds.FLOW, from_zero=True),
+                Axis("head", kinds.HEAD, from_zero=True),
+                tuple(lines),
+                tuple(marks),
+            ),
+        ),
+    )
+
+
+def _duty(duty: Duty) -> Sentence:
+    return say(
+        "{duty}: {flow}, {head}",
+        duty=duty.label,
+        flow=value(duty.flow, kinds.FLOW),
+        head=value(duty.total_dynamic_head, kinds.HEAD),
+    )
+
+
+def _level(results: Results, data: FigureData) -> Plot:
+    lines, guides, told = [], [], []
+    static = data.well.static_level
+    guides.append(
+        Guide("static", say("at rest {depth}", depth=value(static, kinds.LENGTH)), static, 7)
+    )
+    intakes = {pump.name: pump.intake_depth for pump in results.pumps}
+    for look, course in enumerate(data.courses):
+        lines.append(Line(f"course_{look + 1}", course.pump, course.times, course.levels, look))
+        intake = intakes[course.pump]
+        label = say("{pump}: intake {depth}", pump=course.pump,
+                    depth=value(intake, kinds.LENGTH))  # fmt: skip
+        guides.append(Guide(f"intake_{look + 1}", label, intake, look))
+        told.append(
+            say(
+                "With the {pump} running for a day the water goes down from {rest} to {level}; "
+                "its intake hangs at {intake}.",
+                pump=course.pump,
+                rest=value(static, kinds.LENGTH),
+                level=value(course.levels[-1], kinds.LENGTH),
+                intake=value(intake, kinds.LENGTH),
+            )
+        )
+    panels = tuple(
+        _level_panel(title, label, (unit, until), tuple(lines), tuple(guides))
+        for title, label, unit, until in SPANS
+    )
+    return Plot(
+        key="level",
+        title="The water in the well through a day of pumping",
+        caption="Each pump alone, from water at rest, at the pressure where it gives most, "
+        "without a stop.",
+        description=tuple(told),
+        section="well",
+        panels=panels,
+    )
+
+
+def _level_panel(
+    title: str,
+    label: str,
+    span: tuple[Literal["min", "h"], float],
+    lines: tuple[Line, ...],
+    guides: tuple[Guide, ...],
+) -> CurvePanel:
+    """The lines as far as the span goes."""
+    unit, until = span
+    shown = tuple(
+        replace(
+            line,
+            x=tuple(each for each in line.x if each <= until),
+            y=tuple(level for each, level in zip(line.x, line.y, strict=True) if each <= until),
+        )
+        for line in lines
+    )
+    return CurvePanel(
+        title,
+        Axis(label, kinds.DURATION, time=unit, most=until),
+        Axis("depth to water", kinds.LENGTH, down=True),
+        shown,
+        (),
+        guides,
+    )

@@ -1,0 +1,132 @@
+"""The series that figures show, beside what the other results hold.
+
+Every field is in SI, temperatures in degC.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class HungPump:
+    """A powered pump as it hangs in the well, or stands above it.
+
+    intake_depth: of the intake or the foot valve [m]; length: of the pump [m], None if not told
+    in_well: False for a suction pump
+    """
+
+    name: str
+    intake_depth: float
+    length: float | None
+    in_well: bool
+
+
+@dataclass(frozen=True)
+class WellDrawing:
+    """The well to scale; depths count downward from the ground [m].
+
+    casing_bore [m]: None where the file has none
+    static_level, highest_level, lowest_level: water at rest, and over the file's range
+    tank_elevation: of the pressure tank above the ground; lateral: length, None if not told
+    storage_volume: of a cistern [m3], None without one
+    """
+
+    depth: float
+    casing_bore: float | None
+    static_level: float
+    highest_level: float
+    lowest_level: float
+    pitless_depth: float
+    tank_elevation: float
+    lateral: float | None
+    storage_volume: float | None
+    pumps: tuple[HungPump, ...]
+
+
+@dataclass(frozen=True)
+class SystemCurve:
+    """The head that the system asks for; label, pressure [Pa] as of the duty; heads [m] at the
+    flows of the pump's curve."""
+
+    label: str
+    pressure: float
+    heads: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class PumpCurve:
+    """A pump's head over its flow; flows [m3/s], heads [m]."""
+
+    pump: str
+    flows: tuple[float, ...]
+    heads: tuple[float, ...]
+    systems: tuple[SystemCurve, ...]
+
+
+@dataclass(frozen=True)
+class LevelCourse:
+    """Depth to water [m] at times [s] since a pump started that then runs for a day."""
+
+    pump: str
+    times: tuple[float, ...]
+    levels: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class ArrayCurve:
+    """Current [A] over voltage [V] of an array at one irradiance [W/m2], cells at [degC].
+
+    best_voltage, best_current: at maximum power; voltage, current: where it works, at its own
+    terminals
+    """
+
+    irradiance: float
+    cell_temperature: float
+    voltages: tuple[float, ...]
+    currents: tuple[float, ...]
+    best_voltage: float
+    best_current: float
+    voltage: float
+    current: float
+
+
+@dataclass(frozen=True)
+class LoadLine:
+    """Current [A] over voltage [V] of an element with its cable; resistance: of the two [ohm]."""
+
+    resistance: float
+    voltages: tuple[float, ...]
+    currents: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class TankDay:
+    """A tank's mean temperature [degC] through a day, begun cold, nothing drawn.
+
+    season: "winter" or "summer"; kind: "clear", "typical" or "poor"; times: from midnight [s]
+    """
+
+    season: str
+    month: int
+    kind: str
+    times: tuple[float, ...]
+    temperatures: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class FigureData:
+    """All series of a site; what it has no part for is None or empty.
+
+    array: name of the group whose curves these are; loads: none where electronics hold the array
+    at its maximum power; high_limit: of the heated tank [degC], None if not told
+    """
+
+    well: WellDrawing
+    pump_curves: tuple[PumpCurve, ...] = ()
+    courses: tuple[LevelCourse, ...] = ()
+    array: str = ""
+    array_curves: tuple[ArrayCurve, ...] = ()
+    loads: tuple[LoadLine, ...] = ()
+    tank_days: tuple[TankDay, ...] = ()
+    high_limit: float | None = None

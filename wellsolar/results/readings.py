@@ -1,0 +1,97 @@
+"""Readings on the finished job.
+
+Quantities carry their kind and, where it is known, how far either side they may lie.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wellsolar.units import Quantity
+
+
+@dataclass(frozen=True)
+class Band:
+    """What a reading should be: the value between `low` and `high`, and what that rests on.
+
+    value: the middle of the hours or cases, low and high their ends
+    most: as much as there can be, such as under a clear sky; None where nothing bounds it
+    """
+
+    value: Quantity
+    rests_on: str
+    most: Quantity | None = None
+
+
+@dataclass(frozen=True)
+class Implied:
+    """Something that a reading says of what can't be read."""
+
+    key: str
+    label: str
+    value: Quantity
+    why: str
+
+
+@dataclass(frozen=True)
+class Cause:
+    """Why a reading may be off.
+
+    expected: what would be read then, with its ends; None where it can't be reckoned
+    share: of the likelihood of all the causes tried [-]
+    """
+
+    text: str
+    expected: Quantity | None
+    share: float
+
+
+@dataclass(frozen=True)
+class ReadingResult:
+    """One reading: what it should be, what it implies, why it may be off.
+
+    when: the time or the sky it was taken in, as written; causes: the likeliest first
+    """
+
+    key: str
+    label: str
+    subject: str
+    when: str
+    measured: Quantity
+    expected: Band | None
+    implied: tuple[Implied, ...] = ()
+    causes: tuple[Cause, ...] = ()
+
+
+@dataclass(frozen=True)
+class ReadingsResult:
+    """Every reading that could be interpreted, in the order given."""
+
+    readings: tuple[ReadingResult, ...]
+
+
+@dataclass(frozen=True)
+class SheetLine:
+    """One box of the sheet: what to read, with the ends between which it should lie; words where
+    no number can say it."""
+
+    text: str
+    expected: Quantity | None = None
+    words: str = ""
+
+
+@dataclass(frozen=True)
+class SheetStep:
+    """Readings taken together; `before`: what to isolate and beware of first."""
+
+    key: str
+    title: str
+    before: str
+    lines: tuple[SheetLine, ...]
+
+
+@dataclass(frozen=True)
+class SheetResult:
+    """The readings to take when the job is handed over, in their order."""
+
+    steps: tuple[SheetStep, ...]

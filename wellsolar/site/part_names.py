@@ -1,0 +1,46 @@
+"""What the things of a parts list are called, in the list and where a file gives their prices."""
+
+from __future__ import annotations
+
+from wellsolar.data import fitting_table
+
+OF_THE_WELL = (
+    "pump",
+    "drop pipe",
+    "lateral pipe",
+    "pump cable",
+    "pump breaker",
+    "dry-run protection",
+    "pressure switch",
+    "pressure tank",
+    "inverter",
+)
+OF_THE_HEATER = (
+    "water heater",
+    "heating element",
+    "relay or controller",
+    "high limit",
+    "mixing valve",
+    "fixture valve",
+    "relief valve",
+    "expansion tank",
+    "vacuum relief valve",
+)
+OF_THE_ARRAY = (
+    "module",
+    "string",
+    "array cable",
+    "array breaker",
+    "string fuse",
+    "isolator",
+    "ground-fault protection",
+    "arc-fault protection",
+    "rapid shutdown",
+)
+OF_THE_HAND_PUMP = ("hand pump", "pump cylinder", "pump rods", "rising main")
+
+
+def part_names() -> tuple[str, ...]:
+    """Every name, fittings by their kinds."""
+    own = (*OF_THE_WELL, *OF_THE_HEATER, *OF_THE_ARRAY, *OF_THE_HAND_PUMP)
+    return tuple(dict.fromkeys((*own, *fitting_table.kinds())))

@@ -1,0 +1,117 @@
+"""The keys of a site file, left out of it, whose values the parts of the answer rest on."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from wellsolar.results import StudyPart
+from wellsolar.site.read import SET, SiteFile
+from wellsolar.site.schema import Site
+from wellsolar.studies.casing_bodies import diameters
+from wellsolar.studies.motor_cooling import motor_diameter
+from wellsolar.studies.outage_events import OUTAGE_ONLY, OUTAGE_TABLES, outage_idle
+from wellsolar.verdicts import Assumption
+
+TABLES_OF = {
+    "pump": (
+        "well",
+        "piping",
+        "pump",
+        "power",
+        "limits.velocity",
+        "limits.voltage_drop",
+        "limits.cut_out_margin",
+        "limits.casing_clearance",
+        "limits.motor_cooling",
+        "site.altitude",
+    ),
+    "supply": ("power", "sun", "limits.short_days"),
+    "tank": ("limits.run_time", "limits.starts_a_day", "site.altitude"),
+    "hand": (
+        "hand_pump",
+        "lift",
+        "well",
+        "piping",
+        "demand.survival_use",
+        "limits.handle_force",
+        "site.altitude",
+    ),
+    "heat": (
+        "water_heater",
+        "module",
+        "sun",
+        "well.water_temperature",
+        "site.altitude",
+        "limits.storage_temperature",
+        "limits.voltage_drop",
+    ),
+    "match": ("module", "sun", "site.altitude"),
+    "outage": OUTAGE_TABLES,
+    "heat ranking": ("water_heater", "module", "sun", "well.water_temperature", "site.altitude"),
+}
+"""The keys whose defaults each part rests on, by the beginning of their path."""
+
+OF_SURPLUS = ("power.inverter_", "power.battery_", "power.array_losses")
+"""The same of what a battery leaves for an element on the inverter."""
+
+
+def assumptions_of(
+    file: SiteFile, chosen: list[StudyPart], parts: Collection[str]
+) -> list[Assumption]:
+    """Defaults that the parts asked for rest on, then what the studies assumed; each once.
+
+    Parameters:
+        file: a site file that was read
+        chosen: what the studies of these parts bring
+        parts: that were asked for
+    Returns:
+        the assumptions, the file's first
+    """
+    begins = tuple(begin for part in parts for begin in TABLES_OF.get(part, ()))
+    if "match" in parts and file.site.water_heater and file.site.power.battery_energy:
+        begins += OF_SURPLUS
+    idle = _idle(file.site) + (() if "outage" in parts else OUTAGE_ONLY)
+    found = [
+        each
+        for each in file.assumptions
+        if each.source == SET or (each.path.startswith(begins) and not each.path.startswith(idle))
+    ]
+    found += [each for part in chosen for each in part.assumptions]
+    return list({each.path: each for each in found}.values())
+
+
+def _idle(site: Site) -> tuple[str, ...]:
+    """Keys that nothing of this site rests on, whatever part is asked for."""
+    direct = [index for index, pump in enumerate(site.pump, 1) if pump.supply == "DC"]
+    idle = [f"pump[{index}].power_factor" for index in direct]
+    if len(direct) == len(site.pump):
+        idle.append("power.inverter_efficiency")
+    if not site.array and site.module is None:
+        idle += [
+            "power.array_derate",
+            "power.array_losses",
+            "power.inverter_idle",
+            "limits.short_days",
+            "sun.",
+        ]
+    idle += outage_idle(site)
+    if site.power.battery_energy is None:
+        idle += ["power.battery_usable", "power.battery_efficiency", "power.inverter_idle"]
+    if not site.pump and site.pressure_switch is None:
+        idle += ["piping.", "limits.velocity", "limits.voltage_drop", "limits.cut_out_margin"]
+    if all(motor_diameter(pump) is None for pump in site.pump):
+        idle.append("limits.motor_cooling")
+    if site.well.casing_bore is None or not diameters(site)[1]:
+        idle.append("limits.casing_clearance")
+    if site.pressure_tank is None:
+        idle += ["limits.run_time", "limits.starts_a_day"]
+    if site.hand_pump is None:
+        idle.append("limits.handle_force")
+        if not site.lift:
+            idle.append("demand.survival_use")
+    heater = site.water_heater
+    if heater is None:
+        idle.append("limits.storage_temperature")
+    elif heater.draw.times is not None and heater.uniform_energy_factor is None:
+        idle.append("water_heater.draw.pattern")
+    return tuple(idle)

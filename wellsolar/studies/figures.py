@@ -1,0 +1,123 @@
+"""The series that figures show: curves of pumps and arrays, levels and temperatures of a day.
+
+Nothing is judged here; each series goes through the points that the other studies found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from wellsolar.physics.constants import DAY
+from wellsolar.physics.pump import HeadCurve
+from wellsolar.results import HeatedTankResult, PumpResult, WellResult
+from wellsolar.results.figures import (
+    FigureData,
+    HungPump,
+    LevelCourse,
+    PumpCurve,
+    SystemCurve,
+    WellDrawing,
+)
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.levels import water_level
+from wellsolar.studies.lift import line_for
+from wellsolar.studies.well_in_time import levels_through
+
+if TYPE_CHECKING:
+    from wellsolar.physics.sun_year import HourlyYear
+
+CURVE_POINTS = 33
+"""Points of a pump's curve."""
+
+DAY_TIMES = (
+    0.0, 60.0, 180.0, 300.0, 600.0, 900.0, 1200.0, 1800.0, 2700.0, 3600.0, 5400.0, 7200.0,
+    10_800.0, 14_400.0, 21_600.0, 28_800.0, 43_200.0, 57_600.0, 72_000.0, DAY,
+)  # fmt: skip
+"""Times at which a day's water level is shown, close together where it falls fast [s]."""
+
+
+def study_figures(
+    site: Site,
+    year: HourlyYear | None,
+    pumps: tuple[PumpResult, ...],
+    well: WellResult | None,
+    heated: HeatedTankResult | None,
+) -> FigureData:
+    """All series of a site.
+
+    Parameters:
+        site: the site
+        year: its year of hours; None where there is none
+        pumps: results of its pumps
+        well: the well in time; None where its drawdown is unknown
+        heated: the tank that modules heat; None without one
+    Returns:
+        the series
+    """
+    data = FigureData(
+        well=_drawing(site, pumps),
+        pump_curves=tuple(
+            _pump_curve(site, table, found) for table, found in zip(site.pump, pumps, strict=True)
+        ),
+        courses=() if well is None else _courses(site, pumps),
+    )
+    if heated is None:
+        return data
+    from wellsolar.studies.heat_figures import with_heat
+
+    return with_heat(data, site, year, heated)
+
+
+def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
+    well, piping = site.well, site.piping
+    return WellDrawing(
+        depth=float(well.depth),
+        casing_bore=None if well.casing_bore is None else float(well.casing_bore),
+        static_level=float(well.static_level),
+        highest_level=well.static_level.low,
+        lowest_level=well.static_level.high,
+        pitless_depth=float(piping.pitless_depth),
+        tank_elevation=float(piping.tank_elevation),
+        lateral=None if piping.lateral.length is None else float(piping.lateral.length),
+        storage_volume=None if site.storage_tank is None else float(site.storage_tank.volume),
+        pumps=tuple(
+            HungPump(
+                found.name,
+                found.intake_depth,
+                None if table.length is None else float(table.length),
+                table.kind != "suction",
+            )
+            for table, found in zip(site.pump, pumps, strict=True)
+        ),
+    )
+
+
+def _pump_curve(site: Site, table: PumpTable, found: PumpResult) -> PumpCurve:
+    curve = HeadCurve(
+        tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
+    )
+    line = line_for(site, found.intake_depth, table.drop_pipe)
+    level = water_level(site, found.intake_depth)
+    flows = np.linspace(curve.first_flow, curve.greatest_flow, CURVE_POINTS).tolist()
+    return PumpCurve(
+        found.name,
+        tuple(flows),
+        tuple(float(curve.head_at(flow)) for flow in flows),
+        tuple(
+            SystemCurve(
+                duty.label,
+                duty.pressure,
+                tuple(line.total(level, flow, duty.pressure) for flow in flows),
+            )
+            for duty in found.duties
+        ),
+    )
+
+
+def _courses(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[LevelCourse, ...]:
+    found = levels_through(site, pumps, DAY_TIMES[1:])
+    static = float(site.well.static_level)
+    return tuple(LevelCourse(name, DAY_TIMES, (static, *levels)) for name, levels in found.items())

@@ -1,0 +1,121 @@
+"""Lines of a parts list, each with the verdict it follows from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from wellsolar import kinds
+from wellsolar.results import Results, WireResult
+from wellsolar.results.parts_list import Part, State
+from wellsolar.site.schema import Site
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Sentence, Verdict, say
+
+SPARE = 0.10
+"""Of a run of wire, for ends, drip loops and mistakes: common practice, no source."""
+
+NOT_PASSED = ("fail", "caution")
+
+
+@dataclass
+class Lines:
+    """The lines of one part of the house as they are found."""
+
+    site: Site
+    results: Results
+    group: str
+    made: list[Part] = field(default_factory=list)
+
+    def verdict(self, key: str, subject: str) -> Verdict | None:
+        """The verdict of a rule on a subject; None where it was not judged."""
+        return next(
+            (
+                each
+                for each in self.results.verdicts
+                if (each.rule.key, each.subject) == (key, subject)
+            ),
+            None,
+        )
+
+    def worst(self, subject: str, *keys: str) -> Verdict | None:
+        """Of several rules' verdicts the first that does not pass, or else the first there is."""
+        found = [each for key in keys if (each := self.verdict(key, subject)) is not None]
+        return next((each for each in found if each.status in NOT_PASSED), next(iter(found), None))
+
+    def add(
+        self,
+        item: str,
+        size: Sentence,
+        verdict: Verdict | None,
+        *,
+        state: State = "in the file",
+        of: str = "",
+        count: int | None = 1,
+        length: float | None = None,
+        why: Iterable[Sentence] = (),
+    ) -> None:
+        """Put a line on the list; its reason is the verdict's, then what is said beside it."""
+        quantity = None if count is None else Quantity(count, kinds.COUNT)
+        if length is not None:
+            quantity = Quantity(length, kinds.LENGTH)
+        reasons = [say("the file's own, and nothing is asked of it")]
+        if verdict is not None or state != "in the file":
+            reasons = [] if verdict is None else [verdict.reason]
+        source = "common practice" if verdict is None else verdict.rule.source
+        self.made.append(
+            Part(self.group, item, of, quantity, size, state, (*reasons, *why), verdict, source)
+        )
+
+    def add_told(
+        self, item: str, size: Sentence, verdict: Verdict | None, told: bool | None, of: str = ""
+    ) -> None:
+        """A thing that the file says is there, or else one to add unless the verdict passes."""
+        if told:
+            self.add(item, size, verdict, of=of)
+        elif verdict is not None and verdict.status != "pass":
+            self.add(item, size, verdict, of=of, state="to add")
+
+    def add_cable(self, item: str, of: str, wire: WireResult, kind: str, *rules: str) -> None:
+        """A run of wire by the file's gauge, or by the thinnest that does."""
+        gauge, length = wire.smallest_gauge, wire.length * (1.0 + SPARE)
+        spare = say(
+            "{run} of run and {share} spare",
+            run=Quantity(wire.length, kinds.LENGTH),
+            share=Quantity(SPARE, kinds.FRACTION),
+        )
+        verdict = self.worst(of, *rules)
+        if wire.gauge is None:
+            state: State = "to add"
+        elif verdict is not None and verdict.status in NOT_PASSED:
+            state = "to change"
+        else:
+            state, gauge = "in the file", wire.gauge
+        said = [spare]
+        if state == "to change" and gauge is not None:
+            said.append(say("{gauge} is the thinnest that meets all that is asked", gauge=gauge))
+        if gauge is None:
+            size = say("none of the table's gauges does: a shorter run or a higher voltage")
+        else:
+            size = say("{gauge}, {kind}", gauge=gauge, kind=kind)
+        self.add(item, size, verdict, of=of, state=state, length=length, why=said)
+
+
+def sized(*pieces: tuple[str, Quantity | str | None]) -> Sentence:
+    """A size from pieces, of which those that are not known are left out.
+
+    Parameters:
+        pieces: each words with `{}` in them, and what stands there
+    Returns:
+        the pieces with commas between
+    """
+    told = [(words, value) for words, value in pieces if value is not None]
+    template = ", ".join(words.replace("{", f"{{p{n}") for n, (words, _) in enumerate(told))
+    return say(template, **{f"p{n}": value for n, (_, value) in enumerate(told)})
+
+
+def remedy_of(verdict: Verdict | None) -> list[Sentence]:
+    """What would make a verdict pass, where it does not."""
+    if verdict is None or verdict.remedy is None or verdict.status == "pass":
+        return []
+    return [verdict.remedy]
