@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-from wellsolar import __main__, cli
+from wellsolar import __main__, output
 from wellsolar.errors import OutOfRange, OutputError
 from wellsolar.reports import files
 from wellsolar.results import Results

@@ -105,8 +105,7 @@ def study_site(
         "ranges": range_part,
         "outage": outage_part,
     }
-    chosen = [part for name, part in told.items() if name in parts]
-    chosen += [study_module_sheet(site)] if {"supply", *OF_HEAT} & set(parts) else []
+    chosen = _chosen(site, parts, told)
     verdicts = tuple(_verdicts(chosen))
     shown = pumps if "pump" in parts else ()
     short = answers(shown, found.hand_rule, heat.tank, hand, verdicts, found.years, lifts)
@@ -140,6 +139,12 @@ def study_site(
         figures=study_figures(site, year, pumps, well, heat.tank) if "figures" in parts else None,
         well=well,
     )
+
+
+def _chosen(site: Site, parts: Collection[str], told: dict[str, StudyPart]) -> list[StudyPart]:
+    """What is said of the parts asked for, with the module's sheet where modules matter."""
+    chosen = [part for name, part in told.items() if name in parts]
+    return chosen + ([study_module_sheet(site)] if {"supply", *OF_HEAT} & set(parts) else [])
 
 
 def _well(
