@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from wellsolar.cli import EVERYTHING
+from wellsolar.commands import EVERYTHING
 from wellsolar.reports.csv_file import HEADER, as_csv
 from wellsolar.reports.parts_tables import heading, parts_sections
 from wellsolar.results import Results
