@@ -53,7 +53,7 @@ PLACES: dict[str, tuple[str, str]] = {
     "mixing-valve standard": _TAP,
     "modules of the tank used": _MATCH,
     "modules on hand": ("", "modules"),
-    "module's sheet": _ARRAY,
+    "module's sheet": ("array", "heater_array|supply_1"),
     "motor conductor": _WIRE,
     "motor cooling": _PUMP,
     "net positive suction head": ("well", "pump_#"),
@@ -69,6 +69,7 @@ PLACES: dict[str, tuple[str, str]] = {
     "reach of the lift": _LIFT,
     "reaches cut-out": _CURVE,
     "reaches temperature": ("tank_days", "heated_tank"),
+    "reading": ("", ""),
     "relief capacity": _VALVES,
     "relief valve": _VALVES,
     "run time": _BLADDER,
@@ -103,7 +104,7 @@ PLACES: dict[str, tuple[str, str]] = {
     "yield": _LEVEL,
 }
 """Rule -> figure and section, each "" where there is none; # stands for the number of the pump or
-lift that is judged."""
+lift that is judged, | stands between a section and that in its place."""
 
 
 @dataclass(frozen=True)
@@ -140,5 +141,5 @@ def places_of(
     figure, section = figure.replace("#", number), section.replace("#", number)
     return Places(
         figure if figure in figures else "",
-        section if section in sections else "",
+        next((each for each in section.split("|") if each in sections), ""),
     )

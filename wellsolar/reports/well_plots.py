@@ -31,6 +31,12 @@ SPANS: tuple[tuple[str, str, Literal["min", "h"], float], ...] = (
 )
 """Title and axis of the two views of a day's level, and how far they go [s]."""
 
+MEETS = "The pump works where its curve meets the head that well, pipe and pressure ask."
+PUMPED_OFF = (
+    "Here the pump could give more than the well: a mark off its curve stands at what the well "
+    "gives with the water down at the intake."
+)
+
 SHAPES: tuple[Shape, ...] = ("circle", "square", "diamond", "triangle")
 
 
@@ -262,10 +268,11 @@ def _curve(curve: PumpCurve, pump: PumpResult, number: int) -> Plot:
         )
         for duty in pump.duties
     )
+    pumped_off = any(duty.pump_flow > duty.flow > 0 for duty in pump.duties)
     return Plot(
         key=f"pump_curve_{number}",
         title=f"Pump curve: {pump.name}",
-        caption="The pump works where its curve meets the head that well, pipe and pressure ask.",
+        caption=f"{MEETS} {PUMPED_OFF}" if pumped_off else MEETS,
         description=(
             say("The pump's greatest head is {head}.", head=value(pump.shut_off_head, kinds.HEAD)),
             *sentences,

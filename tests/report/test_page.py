@@ -1,0 +1,238 @@
+"""The page as text: whole, alone, ordered, escaped, and every number of it in the JSON."""
+
+from __future__ import annotations
+
+import ast
+import re
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+CHECKOUT = Path(__file__).parents[2]
+EXAMPLES = sorted((CHECKOUT / "examples").glob("*.toml"))
+NAMES = [*(site.stem for site in EXAMPLES), "ridge_house_si"]
+
+LARGEST = 2_000_000
+"""Bytes that a report may have."""
+
+EMPTY = {"meta", "link", "br", "img", "hr"}
+
+
+class Page(HTMLParser):
+    """What the tests ask of a page."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.ids: list[str] = []
+        self.links: list[str] = []
+        self.headings: list[int] = []
+        self.addresses: list[str] = []
+        self.tables: list[dict[str, int]] = []
+        self.cells: list[str] = []
+        self.figures: list[dict[str, str]] = []
+        self.open: list[str] = []
+        self.tags: set[str] = set()
+        self._cell: list[str] | None = None
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = {name: value or "" for name, value in attrs}
+        self.tags.add(tag)
+        if "id" in given:
+            self.ids.append(given["id"])
+        if tag == "a":
+            self.links.append(given["href"])
+        if re.fullmatch(r"h[1-6]", tag):
+            self.headings.append(int(tag[1]))
+        self.addresses += [given[name] for name in ("src", "href") if name in given]
+        if tag == "table":
+            self.tables.append({"caption": 0, "th": 0, "scoped": 0})
+        if tag in ("caption", "th"):
+            self.tables[-1][tag] += 1
+            self.tables[-1]["scoped"] += tag == "th" and given.get("scope") in ("row", "col")
+        if tag == "svg":
+            self.figures.append(given)
+        if tag == "td":
+            self._cell = []
+        if tag not in EMPTY:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+        if tag == "td" and self._cell is not None:
+            self.cells.append("".join(self._cell).strip())
+            self._cell = None
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.handle_starttag(tag, attrs)
+        if tag not in EMPTY:
+            self.open.pop()
+
+    def handle_data(self, data: str) -> None:
+        if self._cell is not None:
+            self._cell.append(data)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_it_is_one_file_that_asks_for_nothing(reports: dict[str, Any], name: str) -> None:
+    text = reports[name].text
+    page = Page(text)
+    assert len(text.encode()) < LARGEST
+    assert page.open == []
+    assert not page.tags & {"script", "iframe", "object", "embed", "img", "form"}
+    assert [each for each in page.addresses if not each.startswith("#")] == ["data:,"]
+    assert not re.search(r"@import|url\((?!#)", text)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_ids_links_headings_and_tables_are_in_order(reports: dict[str, Any], name: str) -> None:
+    page = Page(reports[name].text)
+    assert len(page.ids) == len(set(page.ids))
+    assert not [each for each in page.links if each[1:] not in page.ids]
+    assert page.headings[0] == 1
+    assert page.headings.count(1) == 1
+    steps = zip(page.headings, page.headings[1:], strict=False)
+    assert all(after - before <= 1 for before, after in steps)
+    assert page.tables
+    assert all(each["caption"] == 1 for each in page.tables)
+    assert all(each["scoped"] == each["th"] > 0 for each in page.tables)
+    assert '<html lang="en">' in reports[name].text
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_figure_is_told_in_words(reports: dict[str, Any], name: str) -> None:
+    made = reports[name]
+    page = Page(made.text)
+    assert len(page.figures) == len(made.json["figures"]) > 0
+    for given, (key, figure) in zip(page.figures, made.json["figures"].items(), strict=True):
+        assert given["role"] == "img"
+        assert given["aria-labelledby"] == f"{key}-title {key}-desc"
+        assert any(re.search(r"\d", each) for each in figure["description"])
+        assert any(figure["description_numbers"])
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_parts_stand_in_their_order(reports: dict[str, Any], name: str) -> None:
+    made = reports[name]
+    heads = re.findall(r'<h2 id="([\w-]+)"', made.text)
+    order = ["verdicts", "figures", "numbers", "assumptions", "sources", "cautions"]
+    assert heads == [each for each in order if each in heads]
+    assert made.text.index(made.json["answer"].replace("'", "&#39;")) < made.text.index("<main")
+    groups = re.findall(r'<h3 id="verdicts-(\w+)"', made.text)
+    assert groups == [each for each in ("fail", "unknown", "caution", "pass") if each in groups]
+    assert set(groups) == {each["status"] for each in made.json["verdicts"]}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_verdict_links_to_its_numbers(reports: dict[str, Any], name: str) -> None:
+    made = reports[name]
+    verdicts = re.findall(r'<li class="verdict .*?</li>', made.text, re.S)
+    assert len(verdicts) == len(made.json["verdicts"])
+    told = set(made.json["sections"])
+    without = [each for each in verdicts if "#numbers-" not in each]
+    # A file that lacks what a part needs has no section of it: only such verdicts lead nowhere.
+    assert not [each for each in without if "badge unknown" not in each], told
+
+
+def numbers_in(value: Any) -> list[float]:
+    """Every number of a JSON value."""
+    if isinstance(value, bool) or value is None or isinstance(value, str):
+        return []
+    if isinstance(value, dict):
+        return [each for inner in value.values() for each in numbers_in(inner)]
+    if isinstance(value, list):
+        return [each for inner in value for each in numbers_in(inner)]
+    return [float(value)]
+
+
+def printed_in(value: Any) -> str:
+    """Every text of a JSON value, one after the other."""
+    if isinstance(value, str):
+        return value + "\n"
+    inner = value.values() if isinstance(value, dict) else value if isinstance(value, list) else ()
+    return "".join(printed_in(each) for each in inner)
+
+
+# Factors and offsets from SI, by the definitions of NIST SP 811 (from memory), beside the own units
+# of SI that the program prints; a number with another unit would not be found and fail.
+FACTORS = [
+    (1.0, 0.0), (100.0, 0.0), (1e3, 0.0), (1e6, 0.0), (1e-3, 0.0), (1e9, 0.0),
+    (1 / 0.3048, 0.0), (1 / 0.0254, 0.0), (1.8, 32.0), (1.8, 0.0), (60.0, 0.0), (3600.0, 0.0),
+    (86_400.0, 0.0), (1 / 60, 0.0), (1 / 3600, 0.0), (1 / 86_400, 0.0), (1 / 3.6e6, 0.0),
+    (1 / 3.785411784e-3, 0.0), (60 / 3.785411784e-3, 0.0), (86_400 / 3.785411784e-3, 0.0),
+    (60e3, 0.0), (86_400e3, 0.0), (1 / 6894.757293168, 0.0), (1 / 4.4482216152605, 0.0),
+    (1 / 745.6998715822702, 0.0), (3.785411784e-3 / 3600, 0.0), (0.3048 / 0.45359237, 0.0),
+    (60 * 0.3048 / 3.785411784e-3, 0.0), (3.412141633, 0.0), (1.895634241, 0.0),
+    (86_400 * 0.3048 / 3.785411784e-3, 0.0), (0.3048**3, 0.0), (0.3048 / 3.785411784e-3, 0.0),
+    (0.3048**2 / 3.785411784e-3 / 0.3048, 0.0), (5.678263341, 0.0),
+]  # fmt: skip
+
+
+def shown_as(text: str, numbers: list[float]) -> bool:
+    """Whether a printed number is one of these, in some unit, to the digits that are printed."""
+    shown = float(text)
+    decimals = len(text.partition(".")[2])
+    slack = 0.5001 * 10.0**-decimals
+    return any(
+        abs(number * factor + offset - shown) <= slack * (1.0 + 1e-9)
+        for number in numbers
+        for factor, offset in FACTORS
+    )
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_numbers_of_the_tables_stand_in_the_json(reports: dict[str, Any], name: str) -> None:
+    """A cell is a text of the JSON, or a number that is one of the JSON's in some printed unit."""
+    made = reports[name]
+    numbers = sorted(set(numbers_in(made.json)))
+    texts = printed_in(made.json)
+    lost = set()
+    for cell in set(Page(made.text).cells):
+        first = re.match(r"-?\d+(?:\.\d+)?", cell)
+        if first is None or cell in texts or re.fullmatch(r"\d+:\d\d", cell):
+            continue
+        if not shown_as(first.group(), numbers):
+            lost.add(cell)
+    assert not lost
+
+
+def test_the_reader_of_numbers_can_refuse() -> None:
+    assert shown_as("85.0", [25.908])
+    assert not shown_as("85.2", [25.908])
+
+
+def test_every_rule_has_its_place() -> None:
+    """Whatever a study may judge, the report knows where its numbers stand."""
+    from wellsolar.reports.links import PLACES
+
+    rules = set()
+    for path in (CHECKOUT / "wellsolar" / "studies").glob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and ast.unparse(node.func) == "Rule":
+                key = node.args[0] if node.args else node.keywords[0].value
+                rules.add(ast.literal_eval(key))
+    assert len(rules) > 60
+    assert rules <= set(PLACES), "add the rule to reports/links.py"
+    assert set(PLACES) <= rules, "a place of a rule that is no more"
+
+
+def test_units_are_those_asked_for(reports: dict[str, Any]) -> None:
+    us, si = reports["ridge_house"], reports["ridge_house_si"]
+    assert "85.0 ft" in us.text
+    assert "25.9 m" in si.text
+    shown = re.compile(r'<td class="(?:value|number)">[^<]*\d (?:gpm|psi|°F|gal)\b')
+    assert shown.search(us.text)
+    assert not shown.search(si.text)
+    figures = us.json["figures"]["level"]["panels"][1]["lines"]
+    assert figures == si.json["figures"]["level"]["panels"][1]["lines"]
+
+
+def test_an_awkward_name_is_written_as_text(awkward: Any) -> None:
+    assert "<script" not in awkward.text
+    assert "&lt;script&gt;" in awkward.text
+    assert "<img" not in awkward.text
+    assert "$x_1$" in awkward.text
+    assert "\\frac{1}{2}$ pump 水" in awkward.text
+    assert Page(awkward.text).open == []
