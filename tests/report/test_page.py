@@ -155,8 +155,8 @@ def printed_in(value: Any) -> str:
     return "".join(printed_in(each) for each in inner)
 
 
-# Factors and offsets from SI, by the definitions of NIST SP 811 (from memory), beside the own units
-# of SI that the program prints; a number with another unit would not be found and fail.
+# Factors and offsets from SI, by the definitions of NIST SP 811 (from memory), beside the units
+# of SI themselves that the program prints; a number in another unit would not be found and fail.
 FACTORS = [
     (1.0, 0.0), (100.0, 0.0), (1e3, 0.0), (1e6, 0.0), (1e-3, 0.0), (1e9, 0.0),
     (1 / 0.3048, 0.0), (1 / 0.0254, 0.0), (1.8, 32.0), (1.8, 0.0), (60.0, 0.0), (3600.0, 0.0),

@@ -222,6 +222,15 @@ def test_hand_pump_at_its_spout_in_its_order() -> None:
     assert "work the hand pump against a closed valve" in never
 
 
+def test_valves_of_a_hand_pump_that_stands_dry_are_shut_all_the_same() -> None:
+    dry = HAND.replace('cylinder_depth = "30 m"', 'cylinder_depth = "15 m"')
+    found = card(HOUSE + dry + 'delivers = "tank"\n')
+    assert not has_box(found, "hand_house")
+    assert not has_box(found, "hand_spout")
+    assert place(steps(box(found, "pump")), "CLOSE spout valve", "OPEN house valve") == 0
+    assert "Spout valve" in texts(found.blanks)
+
+
 def test_without_a_spout_valve_none_is_named() -> None:
     found = card(HOUSE + HAND + 'delivers = "tank"\nspout_valve = false\n')
     assert not has_box(found, "hand_spout")
@@ -360,6 +369,12 @@ def test_names_with_braces_and_markup_are_names() -> None:
 def test_without_a_source_there_is_no_card() -> None:
     text = '[well]\ndepth = "60 m"\nstatic_level = "20 m"\n'
     assert study_site(parse_site(text), ("card",)).card is None
+
+
+def test_hot_water_needs_pressure_at_the_taps() -> None:
+    found = card(example("south_slope"))
+    assert "Hot water: none at the taps." in texts(failure(found, "hands").notes)
+    assert "Hot water: none at the taps." not in texts(failure(found, "grid").notes)
 
 
 def test_hot_water_is_told_by_the_suns_evenings() -> None:

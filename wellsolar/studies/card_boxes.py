@@ -40,7 +40,7 @@ def letters_of(seen: Seen) -> dict[str, str]:
         letters by the boxes' keys, in the order in which they stand on the card
     """
     keys = [PUMP] if seen.pumps else []
-    if seen.joined:
+    if seen.hand is not None and seen.joined:
         keys.append(INTO_HOUSE)
     if seen.hand is not None and (seen.two_ways or not seen.joined):
         keys.append(SPOUT)

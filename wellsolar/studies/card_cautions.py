@@ -27,13 +27,13 @@ def never_of(seen: Seen) -> tuple[Sentence, ...]:
         first = "its solar switch" if seen.heater_arrays else "its breaker"
         made.append(f"drain the water heater before {first} is OFF.")
         made.append("drink, or hold a hand or hose in, hot heater water.")
-    if seen.joined:
+    if seen.joined and seen.hand is not None:
         made.append("work the hand pump against a closed valve.")
     if seen.two_ways and pumps:
         made.append("switch an electric pump ON while the spout valve is open.")
     if seen.joined and not seen.two_ways and pumps:
         made.append("pump by hand while an electric pump is ON.")
-    if heater is not None or seen.joined:
+    if heater is not None or (seen.joined and seen.hand is not None):
         made.append("plug or cap a relief valve.")
     if len(pumps) > 1:
         made.append("run two electric pumps at once.")
@@ -61,7 +61,7 @@ def blanks_of(seen: Seen) -> tuple[Sentence, ...]:
         made.append(say("House valve"))
     if seen.two_ways:
         made.append(say("Spout valve"))
-    if seen.freezes and seen.hand is not None:
+    if seen.freezes and (seen.joined or seen.hand is not None):
         made.append(say("Frost drain"))
     for array in seen.heater_arrays:
         made.append(say("Solar switch ({name})", name=array.name))

@@ -49,8 +49,9 @@ class Seen:
 
     @property
     def joined(self) -> bool:
-        """True where the hand pump's pipe leads into the house."""
-        return self.hand is not None and self.hand.place("tank") is not None
+        """True where the hand pump's pipe leads into the house, whether it brings water or not."""
+        table = self.site.hand_pump
+        return table is not None and table.delivers == "tank"
 
     @property
     def two_ways(self) -> bool:

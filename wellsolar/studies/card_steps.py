@@ -16,6 +16,7 @@ from wellsolar.studies.card_site import (
     pumps_in_order,
 )
 from wellsolar.studies.card_words import HANDS
+from wellsolar.studies.outage_heat import NO_PRESSURE
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
 
@@ -176,12 +177,14 @@ def _reasons(outage: Outage) -> list[Sentence]:
     return [
         say("The {name}: {why}.", name=each.source, why=each.limit)
         for each in outage.cells
-        if each.kind in ("hand pump", "lift") and each.source not in outage.failed
+        if each.kind in ("hand pump", "lift") and not {each.source, "well"} & set(outage.failed)
     ]
 
 
 def _get(seen: Seen, outage: Outage) -> list[Sentence]:
     """What would bring water in this failure, as the study of the weak links has tried it."""
+    if "well" in outage.failed:
+        return [say("Before the next time: keep more water in store.")]
     found = [each.fix for each in seen.outages.weak if each.outage.failed == outage.failed]
     kinds_tried = [each.kind for each in found if each is not None]
     kinds_tried += [each.kind for each in seen.outages.plan]
@@ -246,6 +249,9 @@ def _hot(outages: list[Outage]) -> list[Sentence]:
     for each in outages:
         hot = each.hot
         if hot is None:
+            continue
+        if hot.limit == NO_PRESSURE:
+            told.setdefault("none", say("Hot water: none at the taps."))
             continue
         if hot.state == "hot" and hot.days:
             continue
