@@ -46,10 +46,11 @@ CAUTIONS: dict[str, str] = {
         "pump and the first valve."
     ),
     "heater water": (
-        "A water heater holds water for an emergency: turn its power and the modules off, let it "
-        "cool, close its cold side, open a hot tap for air and draw at the drain valve. The first "
-        "of it carries sediment; do not drink it hot, nor warm without boiling it, and refill the "
-        "tank before anything heats it again."
+        "A water heater holds water for an emergency: turn its power and the modules off, close "
+        "its cold side, open a hot tap for air and draw slowly at the drain valve. An insulated "
+        "tank scalds for days: let each bucket cool. The first of it carries sediment; do not "
+        "drink it hot, nor warm without boiling it, and refill the tank before anything heats it "
+        "again."
     ),
     "pumps together": (
         "Turn the electric pump's breaker off before the hand pump's valve is opened, and close "
