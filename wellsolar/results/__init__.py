@@ -101,7 +101,7 @@ from wellsolar.results.well import (
 from wellsolar.results.whole import Answer, Results, StudyPart
 
 SCHEMA = "wellsolar.results"
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 
 __all__ = [
     "SCHEMA",
