@@ -164,6 +164,7 @@ def test_no_element_comes_above_its_plate() -> None:
         1250.0, COLD, fit.current_coefficient, fit.modified_ideality_voltage, fit.photocurrent,
         fit.saturation_current, fit.shunt_resistance, fit.series_resistance,
     )  # fmt: skip
+    # From memory:
     cable = 2 * 100.0 * 0.778e-3  # 8 AWG stranded, 0.778 ohm/kft at 75 degC, NEC ch. 9 table 8
     for row in rows():
 

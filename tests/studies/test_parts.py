@@ -66,6 +66,7 @@ def test_pipe_and_wire_are_as_long_as_the_well_asks() -> None:
     cable = part(found, "pump cable", "old pump")
     assert cable.quantity == pytest.approx(230 * 1.1 * FOOT)
     assert part(found, "lateral pipe").quantity == pytest.approx(60 * FOOT)
+    # Table figures from memory.
     # NEC 430.52: 250 % of the 4.9 A of a half-horsepower motor at 230 V (Table 430.248) is
     # 12.25 A, the next standard size of 240.6 is 15 A.
     assert part(found, "pump breaker", "old pump").size.text("US").startswith("15.0 A")
@@ -79,6 +80,7 @@ def test_a_thin_wire_is_listed_as_the_one_that_does_and_clears_its_verdicts() ->
     assert status(results, "voltage drop", "house pump") == "caution"
     pump, array = part(found, "pump cable", "house pump"), part(found, "array cable")
     assert (pump.state, array.state) == ("to change", "to change")
+    # Table figures from memory.
     # 12 AWG stranded, 1.98 ohm/kft at 75 degC (NEC chapter 9 table 8): 2 x 330 ft x 6.35 A is
     # 8.3 V of 230; 10 AWG, 1.24 ohm/kft: 5.2 V, 2.3 %.
     assert 2 * 0.330 * 1.24 * 6.35 / 230 < 0.03 < 2 * 0.330 * 1.98 * 6.35 / 230

@@ -23,7 +23,7 @@ source."""
 SURGE = Rule(
     "inverter surge",
     "does the inverter start the pump?",
-    "apparent power at start within the inverter's surge rating",
+    "apparent power at start within the inverter's surge rating, a fifth of it to spare",
     "locked rotor",
     limit_is="at most",
 )
