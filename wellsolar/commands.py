@@ -86,7 +86,6 @@ def run_report(
 
     with drawing() as draw:
         from wellsolar.reports import html, json_file, pictures, table
-        from wellsolar.reports.files import write_whole
         from wellsolar.studies.everything import study_site
 
         system = units or site_file.site.site.print_units
@@ -96,11 +95,7 @@ def run_report(
     made = [(page_path, page)]
     if json_path is not None:
         made.append((json_path, json_file.as_text(results, sections)))
-    for path, text in made:
-        if path == "-":
-            output.print_bytes(text.encode("utf-8"))
-        else:
-            write_whole(path, text)
+    output.write_each(made)
     if "-" not in (page_path, json_path):
         output.print_text(f"Wrote {page_path}. {table.answer(results)}\n")
     return int(results.fails)
@@ -116,7 +111,6 @@ def run_card(
         if path is not None and path != "-":
             output.check_place(path, site_file.path, what)
     from wellsolar.reports import card_page, card_text, json_file, table
-    from wellsolar.reports.files import write_whole
     from wellsolar.studies.everything import study_site
 
     results = study_site(site_file, CARD, units or site_file.site.site.print_units)
@@ -125,11 +119,7 @@ def run_card(
         made.append((page_path, card_page.card_page(results)))
     if json_path is not None:
         made.append((json_path, json_file.as_text(results, table.sections(results))))
-    for path, text in made:
-        if path == "-":
-            output.print_bytes(text.encode("utf-8"))
-        else:
-            write_whole(path, text)
+    output.write_each(made)
     if page_path is None and json_path != "-":
         output.to_stdout(lambda: card_text.write_card(results, sys.stdout))
     elif "-" not in (page_path, json_path):
@@ -147,7 +137,6 @@ def run_parts(
         if path is not None and path != "-":
             output.check_place(path, site_file.path, what)
     from wellsolar.reports import csv_file, json_file, parts_tables, terminal
-    from wellsolar.reports.files import write_whole
     from wellsolar.studies.everything import study_site
     from wellsolar.studies.parts import study_parts
 
@@ -160,11 +149,7 @@ def run_parts(
         made.append((csv_path, csv_file.as_csv(found, system)))
     if json_path is not None:
         made.append((json_path, json_file.as_text(results, tables)))
-    for path, text in made:
-        if path == "-":
-            output.print_bytes(text.encode("utf-8"))
-        else:
-            write_whole(path, text)
+    output.write_each(made)
     if "-" not in (csv_path, json_path):
         lines = parts_tables.heading(found)
         title = f"Parts of {site_file.site.site.name}"

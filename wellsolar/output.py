@@ -36,6 +36,17 @@ def print_bytes(data: bytes) -> None:
     to_stdout(lambda: sys.stdout.buffer.write(data))
 
 
+def write_each(made: list[tuple[str, str]]) -> None:
+    """Write every text to its place, whole; `-` is standard output."""
+    from wellsolar.reports import files
+
+    for path, text in made:
+        if path == "-":
+            print_bytes(text.encode("utf-8"))
+        else:
+            files.write_whole(path, text)
+
+
 def to_stdout(write: Callable[[], object]) -> None:
     """Write to standard output; a reader that has gone away is no failure, a full disk is."""
     if sys.stdout is None:  # as Python has it where the shell closed it
