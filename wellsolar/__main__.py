@@ -59,10 +59,13 @@ def _gate(arguments: list[str]) -> int:
 
 
 def _unusable(error: Exception) -> int:
-    from wellsolar.errors import SiteFileError
+    from wellsolar.errors import SiteFileError, SiteFilesError
     from wellsolar.reports.plain import plain
 
-    if isinstance(error, SiteFileError):
+    if isinstance(error, SiteFilesError):
+        for each in error.errors:
+            _unusable(each)
+    elif isinstance(error, SiteFileError):
         for problem in error.problems:
             print(plain(problem.text(error.file)), file=sys.stderr)
         count = len(error.problems)

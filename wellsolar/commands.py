@@ -7,6 +7,7 @@ so that a short answer comes at once.
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -157,6 +158,24 @@ def run_parts(
     return int(results.fails)
 
 
+def _all_loaded(asked: Sequence[tuple[str, tuple[str, ...]]]) -> list[SiteFile]:
+    """Read site files with their changes; the mistakes of all are told at once."""
+    from wellsolar.errors import SiteFileError, SiteFilesError
+    from wellsolar.site.read import load_site
+
+    files: list[SiteFile] = []
+    broken: dict[str, SiteFileError] = {}
+    for site, settings in asked:
+        try:
+            files.append(load_site(site, settings))
+        except SiteFileError as error:
+            broken.setdefault(site, error)
+    errors = list(broken.values())
+    if errors:
+        raise SiteFilesError(errors) if len(errors) > 1 else errors[0]
+    return files
+
+
 def run_compare(
     sites: tuple[str, ...],
     settings: tuple[str, ...],
@@ -165,16 +184,15 @@ def run_compare(
     everything: bool,
 ) -> int:
     """Load and study each, with what is `--set` in it, set them side by side, write."""
-    from wellsolar.site.read import load_site
-
-    titles, files = list(sites), [load_site(site, settings) for site in sites]
-    if len(sites) == 1:
-        if not settings:
-            raise click.UsageError("Name two site files or more, or one and what to --set in it.")
-        titles = [f"{sites[0]} as it stands", f"{sites[0]} with {', '.join(settings)}"]
-        files.insert(0, load_site(sites[0]))
-    if len(files) > 26:
+    if len(sites) == 1 and not settings:
+        raise click.UsageError("Name two site files or more, or one and what to --set in it.")
+    if len(sites) > 26:
         raise click.UsageError("No more than 26 sites can be compared.")
+    titles, asked = list(sites), [(site, settings) for site in sites]
+    if len(sites) == 1:
+        titles = [f"{sites[0]} as it stands", f"{sites[0]} with {', '.join(settings)}"]
+        asked.insert(0, (sites[0], ()))
+    files = _all_loaded(asked)
     for site in sites:
         if json_path is not None and json_path != "-":
             output.check_place(json_path, site, "JSON")

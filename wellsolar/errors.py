@@ -2,6 +2,7 @@
 
 WellsolarError            exit code 3: the program itself failed
 |-- SiteFileError         exit code 2: the site file could not be used
+|-- SiteFilesError        exit code 2: several of them could not be used
 |-- OutputError           exit code 2: the place to write to could not be used
 `-- OutOfRange            exit code 3: a physics function was asked outside its stated range
 """
@@ -46,6 +47,16 @@ class SiteFileError(WellsolarError):
         self.file = file
         self.problems = tuple(problems)
         super().__init__("\n".join(problem.text(file) for problem in self.problems))
+
+
+class SiteFilesError(WellsolarError):
+    """More than one site file has mistakes; `errors` holds those of each."""
+
+    exit_code = 2
+
+    def __init__(self, errors: Sequence[SiteFileError]) -> None:
+        self.errors = tuple(errors)
+        super().__init__("\n".join(map(str, errors)))
 
 
 class OutputError(WellsolarError):

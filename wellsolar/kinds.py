@@ -18,11 +18,13 @@ class Shown:
     label: the unit as printed
     unit: the unit as the kind's table of written units names it
     decimals: the most decimals that make sense to print
+    single: the label beside the number 1, where that is another word
     """
 
     label: str
     unit: str
     decimals: int
+    single: str = ""
 
 
 @dataclass(frozen=True)
@@ -48,6 +50,12 @@ class Kind:
 
 def _one(label: str, unit: str, decimals: int) -> tuple[Shown, ...]:
     return (Shown(label, unit, decimals),)
+
+
+def _counted(thing: str) -> Kind:
+    """The kind of a number of things, which is printed with their name."""
+    shown = (Shown(f"{thing}s", "", 0, thing),)
+    return Kind(f"number of {thing}s", "", "count", "4", {"": ""}, shown, shown)
 
 
 _LENGTHS = {
@@ -504,6 +512,10 @@ FRACTION = Kind(
 )
 RATIO = Kind("ratio", "", "ratio", "5", {"": ""}, _one("", "", 2), _one("", "", 2))
 COUNT = Kind("count", "", "count", "4", {"": ""}, _one("", "", 0), _one("", "", 0))
+MODULES = _counted("module")
+DAYS = _counted("day")
+COUNTED = (COUNT, MODULES, DAYS)
+"""Whole numbers, bare or with what is counted."""
 LOSS_COEFFICIENT = Kind(
     "loss coefficient", "", "K", "0.9", {"": ""}, _one("", "", 2), _one("", "", 2)
 )

@@ -221,8 +221,9 @@ def show(
     shown = _choose_scale(value, kind, system)
     number = to_unit(value, kind, shown.unit) if kind.si or shown.unit else value
     text = digits(number, shown.decimals, significant, toward)
-    joint = "" if shown.label in ("%", "°", "") else " "
-    return f"{text}{joint}{shown.label}"
+    label = shown.single if shown.single and text == "1" else shown.label
+    joint = "" if label in ("%", "°", "") else " "
+    return f"{text}{joint}{label}"
 
 
 def digits(number: float, decimals: int, significant: int = 3, toward: Toward = "nearest") -> str:

@@ -106,3 +106,18 @@ def test_a_broken_site_among_them_is_told(
     bad = write(tmp_path / "b.toml", "400, 330, 250", level="85 psi")
     assert main(["compare", good, bad]) == 2
     assert "b.toml:4: well.static_level" in capsys.readouterr().err
+
+
+def test_the_mistakes_of_every_file_are_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    fine = write(tmp_path / "a.toml", "400, 330, 250")
+    deep = write(tmp_path / "b.toml", "400, 330, 250", level="230 ft")
+    made = tmp_path / "c.json"
+    code = main(["compare", fine, deep, str(tmp_path / "none.toml"), deep, "--json", str(made)])
+    told = capsys.readouterr().err
+    assert code == 2
+    assert not made.exists()
+    assert told.count("static_level") == 1
+    assert f"1 mistake in {deep}; nothing was written" in told
+    assert "none.toml: no such file" in told

@@ -237,7 +237,9 @@ def test_what_is_printed_reads_as_what_was_meant(
     printed = re.match(r"-?\d+(?:\.(\d+))?", text)
     assert printed is not None
     label = text[printed.end() :].strip()
-    choice = next(c for c in (kind.us if system == "US" else kind.metric) if c.label == label)
+    choices = kind.us if system == "US" else kind.metric
+    choice = next(c for c in choices if label in (c.label, c.single))
+    assert (label == choice.single) == (bool(choice.single) and printed.group() == "1")
     back = read(f"{printed.group()} {choice.unit}", kind)
     places = len(printed.group(1) or "")
     assert to_unit(back, kind, choice.unit) == pytest.approx(

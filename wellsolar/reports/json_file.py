@@ -167,7 +167,7 @@ def _number(quantity: Quantity) -> float | int | None:
     value = float(quantity)
     if not math.isfinite(value):
         return None
-    whole = quantity.kind is kinds.COUNT and value.is_integer()
+    whole = quantity.kind in kinds.COUNTED and value.is_integer()
     return int(value) if whole else value
 
 

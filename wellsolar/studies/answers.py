@@ -78,17 +78,14 @@ def _pump(
         template += ", {energy} a day"
         parts["energy"] = Quantity(pump.daily_energy, kinds.ENERGY)
     if sized is not None:
-        noun = "module" if sized.modules_needed == 1 else "modules"
-        template += f", {{modules}} {noun} of {{module}} in the darkest month"
-        parts["modules"] = Quantity(sized.modules_needed, kinds.COUNT)
+        template += ", {modules} of {module} in the darkest month"
+        parts["modules"] = Quantity(sized.modules_needed, kinds.MODULES)
         parts["module"] = Quantity(sized.module_power, kinds.POWER)
     year = next((each for each in years if each.pump == pump.name), None)
     if year is not None:
-        there = "module" if year.modules == 1 else "modules"
-        days = "day" if year.days_short == 1 else "days"
-        template += f"; with the {{there}} {there} there, {{short}} {days} short a year"
-        parts["there"] = Quantity(year.modules, kinds.COUNT)
-        parts["short"] = Quantity(year.days_short, kinds.COUNT)
+        template += "; with the {there} there, {short} short a year"
+        parts["there"] = Quantity(year.modules, kinds.MODULES)
+        parts["short"] = Quantity(year.days_short, kinds.DAYS)
     if len(pump.duties) == 1:
         del parts["last"]
     return say(template + "{state}", state=state, **parts)
@@ -110,8 +107,8 @@ def _heat(heated: HeatedTankResult) -> Sentence:
         parts["share"] = Quantity(heated.annual_share, kinds.FRACTION)
     if heated.households:
         last = heated.households[-1]
-        template += "; hot in the evening on {evenings} days a year"
-        parts["evenings"] = Quantity(last.year.evenings_hot, kinds.COUNT)
+        template += "; hot in the evening on {evenings} a year"
+        parts["evenings"] = Quantity(last.year.evenings_hot, kinds.DAYS)
         if last.heated_by != "PV":
             template += " with {grid} from the grid"
             parts["grid"] = Quantity(last.year.grid_heat, kinds.ENERGY)

@@ -238,11 +238,9 @@ def _evening(result: HeatedTankResult) -> Verdict:
         "clock": f"{minutes // 60}:{minutes % 60:02d}",
         "tap": temperature(result.tap_temperature),
         "alone": Quantity(alone.year.evenings_hot, kinds.COUNT),
-        "days": Quantity(year.days, kinds.COUNT),
+        "days": Quantity(year.days, kinds.DAYS),
     }
-    template = (
-        "the draw that begins at {clock} comes at {tap} on {alone} of {days} days by PV alone"
-    )
+    template = "the draw that begins at {clock} comes at {tap} on {alone} of {days} by PV alone"
     if last is not alone:
         template += ", on {hot} with the {helper}, which takes {grid} a year from the grid"
         parts["hot"] = Quantity(year.evenings_hot, kinds.COUNT)
@@ -252,8 +250,8 @@ def _evening(result: HeatedTankResult) -> Verdict:
         "pass" if enough else "caution",
         TANK,
         say(template, **parts),
-        quantity=Quantity(year.evenings_hot, kinds.COUNT),
-        limit=Quantity(needed, kinds.COUNT),
+        quantity=Quantity(year.evenings_hot, kinds.DAYS),
+        limit=Quantity(needed, kinds.DAYS),
         remedy=None if enough else _hotter_evenings(result, last.heated_by),
     )
 

@@ -57,14 +57,14 @@ def study_ledger(
 
 
 def _verdict(result: LedgerResult) -> Verdict:
-    used, on_hand = Quantity(result.used, kinds.COUNT), Quantity(result.on_hand, kinds.COUNT)
+    used, on_hand = Quantity(result.used, kinds.MODULES), Quantity(result.on_hand, kinds.MODULES)
     enough = result.spare >= 0
     return ON_HAND.verdict(
         "pass" if enough else "fail",
         "modules",
         say(
             "the groups use {used} of {on_hand} on hand; {rest}",
-            used=used,
+            used=str(result.used),
             on_hand=on_hand,
             rest=f"{result.spare} are spare" if enough else f"{-result.spare} are lacking",
         ),
@@ -74,7 +74,7 @@ def _verdict(result: LedgerResult) -> Verdict:
         if enough
         else say(
             "take {lacking} off the groups, or have {used} on hand",
-            lacking=Quantity(-result.spare, kinds.COUNT),
+            lacking=Quantity(-result.spare, kinds.MODULES),
             used=used,
         ),
     )

@@ -40,7 +40,7 @@ BATTERY = Rule(
 
 RUNNING_REASON = (
     "without a battery the array must carry the running pump: {running} derated to {derate} takes "
-    "{power}, {needed} {noun} of {module}"
+    "{power}, {needed} of {module}"
 )
 """Why of an array that feeds a pump directly and is sized by its running power."""
 
@@ -181,8 +181,7 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
     worst = result.months[result.worst_month - 1]
     if worst.plane_of_array < LEAST_SUN:
         return [_no_sun(result), *_battery_verdicts(result)]
-    needed = Quantity(result.modules_needed, kinds.COUNT)
-    noun = "module" if result.modules_needed == 1 else "modules"
+    needed = Quantity(result.modules_needed, kinds.MODULES)
     by_running = result.running_power > worst.energy_needed / (
         worst.plane_of_array / REFERENCE_IRRADIANCE
     )
@@ -190,8 +189,7 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
         RUNNING_REASON
         if by_running
         else "{energy} a day over {sun} in the darkest month, derated to {derate}, take {power}: "
-        "{needed} {noun} of {module}",
-        noun=noun,
+        "{needed} of {module}",
         running=Quantity(result.running_power, kinds.POWER),
         energy=Quantity(worst.energy_needed, kinds.ENERGY),
         sun=Quantity(worst.plane_of_array, kinds.IRRADIATION),
@@ -200,7 +198,7 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
         needed=needed,
         module=Quantity(result.module_power, kinds.POWER),
     )
-    there = Quantity(result.modules_there, kinds.COUNT)
+    there = Quantity(result.modules_there, kinds.MODULES)
     found: list[Verdict] = []
     if result.modules_there == 0:
         found.append(ARRAY.unknown(result.pump, "array", why=reason.text(site.site.print_units)))
@@ -215,11 +213,7 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
                 limit=needed,
                 remedy=None
                 if enough
-                else say(
-                    "{needed} {noun} or more on groups that feed pump or battery",
-                    needed=needed,
-                    noun=noun,
-                ),
+                else say("{needed} or more on groups that feed pump or battery", needed=needed),
             )
         )
     return [*found, *_battery_verdicts(result)]

@@ -47,7 +47,7 @@ def supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: in
     added = more_modules(supply, array, limit)
     if added is not None:
         return say(
-            "{added} {noun} more on {group}, {total} in all",
+            "{added} more on {group}, {total} in all",
             total=Quantity(array.modules + added, kinds.COUNT),
             **_added(added, group),
         )
@@ -58,14 +58,13 @@ def supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: in
     for each in larger:
         added = more_modules(each.supply, array, limit)
         if added is not None:
-            template = f"{each.template} and {{added}} {{noun}} more on {{group}}"
+            template = f"{each.template} and {{added}} more on {{group}}"
             return say(template, store=each.store, **_added(added, group))
     return say("a pump that gives more water, or less use of water: no store or array is enough")
 
 
 def _added(added: int, group: str) -> dict[str, Quantity | str]:
-    noun = "module" if added == 1 else "modules"
-    return {"added": Quantity(added, kinds.COUNT), "noun": noun, "group": group}
+    return {"added": Quantity(added, kinds.MODULES), "group": group}
 
 
 def more_modules(supply: PumpSupply, array: FeedingArray, limit: int) -> int | None:

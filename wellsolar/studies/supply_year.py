@@ -218,15 +218,13 @@ def _months(
 def _verdict(
     site: Site, supply: PumpSupply, array: FeedingArray, result: SupplyYearResult
 ) -> Verdict:
-    days = Quantity(result.days_short, kinds.COUNT)
-    limit = Quantity(result.limit, kinds.COUNT)
+    days = Quantity(result.days_short, kinds.DAYS)
+    limit = Quantity(result.limit, kinds.DAYS)
     fine = result.days_short <= result.limit
-    template = "water is short on {days} {noun} of the year with {modules} {modules_noun}"
+    template = "water is short on {days} of the year with {modules}"
     parts: dict[str, Quantity | str] = {
         "days": days,
-        "noun": "day" if result.days_short == 1 else "days",
-        "modules": Quantity(result.modules, kinds.COUNT),
-        "modules_noun": "module" if result.modules == 1 else "modules",
+        "modules": Quantity(result.modules, kinds.MODULES),
     }
     if result.days_short:
         template += ", at most {run} in a row; {unmet} are missing in all"
