@@ -329,8 +329,7 @@ def readings(
     given = [] if path is None else list(load_readings(path))
     given += [readings_of_options(told)] if told else []
     site_file = _load(site)
-    if json_path is not None and json_path != "-":
-        output.check_place(json_path, site, "JSON")
+    output.check_places(site, JSON=json_path)
     from wellsolar.studies.readings import study_readings
 
     return commands.write_results(study_readings(site_file, given, units), json_path)
@@ -344,8 +343,7 @@ def sheet(site: str, units: System | None, json_path: str | None) -> int:
     What each should be, a blank for what it is, and what to isolate first.
     """
     site_file = _load(site)
-    if json_path is not None and json_path != "-":
-        output.check_place(json_path, site, "JSON")
+    output.check_places(site, JSON=json_path)
     from wellsolar.studies.commissioning import study_sheet
 
     return commands.write_results(study_sheet(site_file, units), json_path)

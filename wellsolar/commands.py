@@ -41,8 +41,7 @@ def run_study(
     **options: Any,
 ) -> int:
     """Load, study, write; the exit code by the verdicts."""
-    if json_path is not None and json_path != "-":
-        output.check_place(json_path, site_file.path, "JSON")
+    output.check_places(site_file.path, JSON=json_path)
     from wellsolar.studies.everything import Options, study_site
 
     system = units or site_file.site.site.print_units
@@ -78,11 +77,7 @@ def run_report(
     site_file: SiteFile, units: System | None, json_path: str | None, page_path: str
 ) -> int:
     """Load, study, draw, write; the figures' tools load in a process of their own meanwhile."""
-    if json_path is not None and json_path == page_path:
-        raise output.output_error("page and JSON can't go to the same place: name two")
-    for path, what in ((json_path, "JSON"), (page_path, "page")):
-        if path is not None and path != "-":
-            output.check_place(path, site_file.path, what)
+    output.check_places(site_file.path, JSON=json_path, page=page_path)
     from wellsolar.reports.drawing import drawing
 
     with drawing() as draw:
@@ -106,11 +101,7 @@ def run_card(
     site_file: SiteFile, units: System | None, json_path: str | None, page_path: str | None
 ) -> int:
     """Load, study, write the card; as text only where no page is asked for."""
-    if json_path is not None and json_path == page_path:
-        raise output.output_error("page and JSON can't go to the same place: name two")
-    for path, what in ((json_path, "JSON"), (page_path, "page")):
-        if path is not None and path != "-":
-            output.check_place(path, site_file.path, what)
+    output.check_places(site_file.path, JSON=json_path, page=page_path)
     from wellsolar.reports import card_page, card_text, json_file, table
     from wellsolar.studies.everything import study_site
 
@@ -132,11 +123,7 @@ def run_parts(
     site_file: SiteFile, units: System | None, json_path: str | None, csv_path: str | None
 ) -> int:
     """Load, study, list, write."""
-    if json_path is not None and json_path == csv_path:
-        raise output.output_error("CSV and JSON can't go to the same place: name two")
-    for path, what in ((json_path, "JSON"), (csv_path, "CSV")):
-        if path is not None and path != "-":
-            output.check_place(path, site_file.path, what)
+    output.check_places(site_file.path, JSON=json_path, CSV=csv_path)
     from wellsolar.reports import csv_file, json_file, parts_tables, terminal
     from wellsolar.studies.everything import study_site
     from wellsolar.studies.parts import study_parts
@@ -194,8 +181,7 @@ def run_compare(
         asked.insert(0, (sites[0], ()))
     files = _all_loaded(asked)
     for site in sites:
-        if json_path is not None and json_path != "-":
-            output.check_place(json_path, site, "JSON")
+        output.check_places(site, JSON=json_path)
     from wellsolar.reports import compare, table, terminal
     from wellsolar.studies.everything import study_site
 

@@ -21,6 +21,23 @@ def check_place(path: str, site: str, what: str) -> None:
         raise output_error(f"{path}: is the site file itself: name another for the {what}")
 
 
+def check_places(site: str, **places: str | None) -> None:
+    """Refuse places of which one can't be written to, or two that are the same.
+
+    Parameters:
+        site: path of the site file, which none may be
+        places: what is to be written, and where; None for what isn't asked for, `-` for standard
+            output
+    """
+    asked = {what: path for what, path in places.items() if path is not None}
+    for what, path in asked.items():
+        for other, same in asked.items():
+            if other > what and path == same:
+                raise output_error(f"{other} and {what} can't go to the same place: name two")
+        if path != "-":
+            check_place(path, site, what)
+
+
 def print_report(sections: Any, results: Results) -> None:
     from wellsolar.reports import terminal
 
