@@ -29,7 +29,7 @@ def greatest_daily_clearness(mean_clearness: float) -> float:
     Returns:
         greatest daily clearness index [-]
     Source: Hollands & Huget (1983) after Bendt et al. (1981); Duffie & Beckman eq. 2.9.5
-        (from memory).
+        (second hand).
     """
     return 0.6313 + 0.267 * mean_clearness - 11.9 * (mean_clearness - 0.75) ** 8
 
@@ -49,7 +49,7 @@ def daily_clearness_quantile(mean_clearness: float, probability: Floats) -> Floa
         OutOfRange: mean clearness outside what the distribution can have, or probability
             outside 0 to 1
     Source: Bendt, Collares-Pereira & Rabl, Solar Energy 27 (1981) 1-5; Duffie & Beckman
-        eqs. 2.9.2 and 2.9.4 (from memory).
+        eqs. 2.9.2 and 2.9.4 (second hand).
     """
     require_range(probability, 0.0, 1.0, "probability", "")
     greatest = greatest_daily_clearness(mean_clearness)
@@ -89,7 +89,7 @@ def hourly_share(hour_angle: Floats, sunset_hour_angle: Floats) -> Floats:
     Returns:
         part of the daily total that falls in that hour [1/h]
     Source: Collares-Pereira & Rabl, Solar Energy 22 (1979) 155; Duffie & Beckman eq. 2.13.2
-        (from memory).
+        (second hand).
     """
     past = np.sin(np.radians(np.asarray(sunset_hour_angle) - 60.0))
     cosine = np.cos(np.radians(hour_angle))
@@ -106,7 +106,7 @@ def hourly_diffuse_share(hour_angle: Floats, sunset_hour_angle: Floats) -> Float
         sunset_hour_angle: [deg], scalar or array
     Returns:
         part of the daily diffuse total that falls in that hour [1/h]
-    Source: Liu & Jordan, Solar Energy 4 (1960) 1; Duffie & Beckman eq. 2.13.4 (from memory).
+    Source: Liu & Jordan, Solar Energy 4 (1960) 1; Duffie & Beckman eq. 2.13.4 (second hand).
     """
     set_angle = np.radians(sunset_hour_angle)
     height = np.maximum(np.cos(np.radians(hour_angle)) - np.cos(set_angle), 0.0)
@@ -124,7 +124,7 @@ def daily_diffuse_fraction(clearness: Floats, sunset_hour_angle: Floats) -> Floa
     Returns:
         diffuse over total [0..1]
     Source: Erbs, Klein & Duffie, Solar Energy 28 (1982) 293; Duffie & Beckman eq. 2.11.1
-        (from memory).
+        (second hand).
     """
     k = np.asarray(clearness, dtype=np.float64)
     winter = 1.0 + k * (-0.2727 + k * (2.4495 + k * (-11.9514 + k * 9.3879)))
@@ -148,7 +148,7 @@ def monthly_diffuse_fraction(clearness: Floats, sunset_hour_angle: Floats) -> Fl
     Raises:
         OutOfRange: clearness index outside 0.3 to 0.8
     Source: Erbs, Klein & Duffie, Solar Energy 28 (1982) 293; Duffie & Beckman eq. 2.12.1
-        (from memory).
+        (second hand).
 
     >>> float(monthly_diffuse_fraction(0.482, 69.1))
     0.409
@@ -169,7 +169,7 @@ def hourly_diffuse_fraction(clearness: Floats) -> Floats:
     Returns:
         diffuse over total [0..1]
     Source: Erbs, Klein & Duffie, Solar Energy 28 (1982) 293; Duffie & Beckman eq. 2.10.1
-        (from memory).
+        (second hand).
 
     >>> float(hourly_diffuse_fraction(0.445))
     0.766

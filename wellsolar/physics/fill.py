@@ -12,6 +12,7 @@ import numpy as np
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics import pressure_tank
+from wellsolar.physics.monotone import MonotoneCubics
 from wellsolar.physics.pump import HeadCurve, operating_point
 from wellsolar.physics.solve import bracketed_root, require_positive, require_range
 from wellsolar.physics.types import FloatArray, Floats
@@ -21,7 +22,7 @@ _GAUSS_NODES: Final = 12
 
 EFFICIENCY_EXPONENT: Final = 0.1
 """Exponent of the speed in the loss of a slowed pump [-]; Sarbu and Borza (1998), Energetic
-optimization of water pumping in distribution systems (from memory)."""
+optimization of water pumping in distribution systems (second hand)."""
 
 
 @dataclass(frozen=True)
@@ -99,9 +100,7 @@ def tank_fill(
 
 
 def _between(points: FloatArray, values: FloatArray, at: FloatArray) -> FloatArray:
-    from scipy.interpolate import PchipInterpolator
-
-    return np.asarray(PchipInterpolator(points, values)(at), np.float64)
+    return MonotoneCubics(points, values)(at)
 
 
 def _sums(pieces: FloatArray) -> FloatArray:
@@ -231,7 +230,7 @@ def efficiency_at_speed(pump_efficiency: Floats, speed_ratio: Floats) -> Floats:
         efficiency [-], not below 0
     Raises:
         OutOfRange: efficiency outside 0..1; speed ratio not above zero
-    Source: Sarbu and Borza (1998): 1 - (1 - efficiency) / ratio^0.1 (from memory).
+    Source: Sarbu and Borza (1998): 1 - (1 - efficiency) / ratio^0.1 (second hand).
     """
     require_range(pump_efficiency, 0.0, 1.0, "pump efficiency", "")
     require_positive(speed_ratio, "speed ratio", "")

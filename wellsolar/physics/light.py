@@ -29,7 +29,7 @@ def clear_hours(hours: YearOfHours, altitude: float, linke_turbidity: FloatArray
         linke_turbidity: of the air, 2 very clear, 3 clear, 5 hazy [-], 12 values
     Returns:
         the light [W/m2]
-    Source: Ineichen & Perez, Solar Energy 73 (2002) 151, in pvlib.
+    Source: Ineichen & Perez, Solar Energy 73 (2002) 151, as in pvlib.
     """
     total, direct = np.zeros_like(hours.zenith), np.zeros_like(hours.zenith)
     for turbidity in np.unique(linke_turbidity):
@@ -58,7 +58,7 @@ def with_beam(hours: YearOfHours, altitude: float, total: FloatArray, beam: Floa
         beam: its direct part, on the horizontal [W/m2], array
     Returns:
         the light [W/m2]
-    Source: Ineichen & Perez, Solar Energy 73 (2002) 151, in pvlib, for the bound.
+    Source: Ineichen & Perez, Solar Energy 73 (2002) 151, as in pvlib, for the bound.
     """
     up = np.maximum(np.cos(np.radians(hours.zenith)), 0.0)
     most = clear_hours(hours, altitude, np.full(12, sun_days.VERY_CLEAR)).direct_normal
@@ -75,7 +75,7 @@ def dimmed(hours: YearOfHours, clear: Light, clear_part: FloatArray) -> Light:
         clear_part: part of its total that arrives [0..1], array
     Returns:
         the light [W/m2]; the clear sky itself where the part is 1
-    Source: Erbs, Klein & Duffie, Solar Energy 28 (1982) 293 (from memory), stretched so that it
+    Source: Erbs, Klein & Duffie, Solar Energy 28 (1982) 293 (second hand), stretched so that it
         starts at the clear sky's own diffuse part (ours).
     """
     up = np.maximum(np.cos(np.radians(hours.zenith)), 0.0)

@@ -8,12 +8,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from typing import Any, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 import numpy as np
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.constants import STANDARD_GRAVITY
+from wellsolar.physics.monotone import MonotoneCubics
 from wellsolar.physics.solve import bracketed_root, require_positive, require_range
 from wellsolar.physics.types import Floats
 
@@ -46,12 +47,12 @@ class HeadCurve:
             raise OutOfRange("the heads of a head curve must fall from point to point")
 
     @cached_property
-    def _interpolator(self) -> Any:
-        return _pchip(self.flow, self.head)
+    def _interpolator(self) -> MonotoneCubics:
+        return MonotoneCubics(self.flow, self.head)
 
     @cached_property
     def _cubics(self) -> list[list[float]]:
-        cubics: list[list[float]] = self._interpolator.c.T.tolist()
+        cubics: list[list[float]] = self._interpolator.pieces.T.tolist()
         return cubics
 
     @property
@@ -177,13 +178,6 @@ def operating_point(curve: HeadCurve, system_head: Callable[[float], float]) -> 
     return OperatingPoint(flow, float(curve.head_at(flow)), "on curve")
 
 
-def _pchip(x: tuple[float, ...], y: tuple[float, ...]) -> Any:
-    # Imported here: scipy.interpolate costs some 0.3 s and is wanted for a curve only.
-    from scipy.interpolate import PchipInterpolator
-
-    return PchipInterpolator(x, y, extrapolate=False)
-
-
 def interpolate_curve(
     flow_points: tuple[float, ...], values: tuple[float, ...], flow: Floats
 ) -> Floats:
@@ -207,7 +201,7 @@ def interpolate_curve(
     if not all(a < b for a, b in pairwise(flow_points)):
         raise OutOfRange("the flows of a curve must rise from point to point")
     require_range(flow, flow_points[0], flow_points[-1], "flow on the curve", "m3/s")
-    result = _pchip(flow_points, values)(flow)
+    result = MonotoneCubics(flow_points, values)(flow)
     return float(result) if isinstance(flow, (int, float)) else np.asarray(result, np.float64)
 
 

@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from wellsolar.physics import fittings, pipe
 from wellsolar.physics.constants import STANDARD_GRAVITY
+from wellsolar.physics.monotone import MonotoneCubics
 from wellsolar.physics.pump import HeadCurve, OperatingState, operating_point
 from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.types import FloatArray, Floats
@@ -340,10 +341,8 @@ class _Cubics:
     """The monotone cubics of a head curve, with their slope, over an array of flows."""
 
     def __init__(self, curve: HeadCurve) -> None:
-        from scipy.interpolate import PchipInterpolator
-
         self.knots = np.asarray(curve.flow)
-        self.pieces = np.ascontiguousarray(PchipInterpolator(curve.flow, curve.head).c)
+        self.pieces = MonotoneCubics(curve.flow, curve.head).pieces
         self.first, self.last = curve.first_flow, curve.greatest_flow
 
     def at(self, flow: FloatArray) -> tuple[FloatArray, FloatArray]:

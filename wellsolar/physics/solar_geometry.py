@@ -27,7 +27,7 @@ def average_day(month: int) -> int:
         day of the year [day]
     Raises:
         OutOfRange: month outside 1 to 12
-    Source: Klein (1977), Solar Energy 19, 325; Duffie & Beckman, Table 1.6.1 (from memory).
+    Source: Klein (1977), Solar Energy 19, 325; Duffie & Beckman, Table 1.6.1 (second hand).
 
     >>> average_day(9)
     258
@@ -45,7 +45,7 @@ def declination(day: Floats) -> Floats:
         day: day of the year [day], scalar or array
     Returns:
         declination [deg]
-    Source: Cooper (1969); Duffie & Beckman eq. 1.6.1a (from memory).
+    Source: Cooper (1969); Duffie & Beckman eq. 1.6.1a (second hand).
 
     >>> float(declination(162))
     23.1
@@ -62,7 +62,7 @@ def sunset_hour_angle(latitude: Floats, declination: Floats) -> Floats:
         declination: of the sun [deg], scalar or array
     Returns:
         sunset hour angle [deg]
-    Source: Duffie & Beckman eq. 1.6.10 (from memory).
+    Source: Duffie & Beckman eq. 1.6.10 (second hand).
     """
     tangents = np.tan(np.radians(latitude)) * np.tan(np.radians(declination))
     angle: Floats = np.degrees(np.arccos(np.clip(-tangents, -1.0, 1.0)))
@@ -115,7 +115,7 @@ def extraterrestrial_normal(day: Floats) -> Floats:
         day: day of the year [day], scalar or array
     Returns:
         irradiance [W/m2]
-    Source: Duffie & Beckman eq. 1.4.1a (from memory).
+    Source: Duffie & Beckman eq. 1.4.1a (second hand).
     """
     normal: Floats = SOLAR_CONSTANT * (1.0 + 0.033 * np.cos(2.0 * math.pi * day / 365.0))
     return normal
@@ -132,7 +132,7 @@ def extraterrestrial_day(
         declination_used: declination [deg] in place of `declination(day)`, scalar or array
     Returns:
         daily total [J/m2]; 0 in polar night
-    Source: Duffie & Beckman eq. 1.10.3 (from memory).
+    Source: Duffie & Beckman eq. 1.10.3 (second hand).
 
     >>> float(extraterrestrial_day(43.0, 105)) / 1e6
     33.8
@@ -162,7 +162,7 @@ def extraterrestrial_between(
         end_hour_angle: at or before sunset [deg], scalar or array
     Returns:
         energy [J/m2]
-    Source: Duffie & Beckman eq. 1.10.4 (from memory).
+    Source: Duffie & Beckman eq. 1.10.4 (second hand).
 
     >>> float(extraterrestrial_between(43.0, 105, -30.0, -15.0)) / 1e6
     3.79

@@ -1,7 +1,7 @@
-"""Sun position, clear sky, tilted plane and cell temperature, by pvlib.
+"""Sun position, clear sky, tilted plane and cell temperature, in closed form.
 
-The only module that imports pvlib, which takes half a second; import this one where sun is needed.
-All times are solar, so no longitude is needed.
+All times are solar, so no longitude is needed. `tests/against_libraries/test_solar.py` holds every
+function to pvlib, which ordinary commands do without: it takes half a second to import.
 """
 
 from __future__ import annotations
@@ -9,7 +9,6 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-import pvlib
 
 from wellsolar.physics.types import FloatArray, Floats
 
@@ -19,6 +18,13 @@ FAIMAN_CONSTANT: Final = 25.0
 FAIMAN_WIND: Final = 6.84
 """Growth of that loss with wind [W/m2/K per m/s]; Faiman (2008), as pvlib quotes it."""
 
+STANDARD_PRESSURE: Final = 101325.0
+"""Air at the sea in the standard atmosphere [Pa]; exact by definition."""
+
+LOWEST_SUN: Final = 0.01745
+"""Cosine of the zenith angle below which the ring around the sun grows no more [-]: 89 degrees, as
+pvlib has it."""
+
 
 def declination(day: Floats) -> Floats:
     """Declination of the sun, good to 0.04 degrees.
@@ -27,9 +33,18 @@ def declination(day: Floats) -> Floats:
         day: day of the year [day], scalar or array
     Returns:
         declination [deg]
-    Source: Spencer (1971), in pvlib.
+    Source: Spencer (1971), as pvlib quotes it.
     """
-    angle: Floats = np.degrees(pvlib.solarposition.declination_spencer71(day))
+    turn = 2.0 * np.pi / 365.0 * (np.asarray(day) - 1.0)
+    angle: Floats = np.degrees(
+        0.006918
+        - 0.399912 * np.cos(turn)
+        + 0.070257 * np.sin(turn)
+        - 0.006758 * np.cos(2.0 * turn)
+        + 0.000907 * np.sin(2.0 * turn)
+        - 0.002697 * np.cos(3.0 * turn)
+        + 0.00148 * np.sin(3.0 * turn)
+    )
     return angle
 
 
@@ -43,13 +58,16 @@ def sun_position(
         declination: of the sun [deg], scalar or array
         hour_angle: 0 at noon, negative before [deg], scalar or array
     Returns:
-        zenith angle and azimuth from north clockwise [deg]
-    Source: Duffie & Beckman eqs. 1.6.5 and 1.6.6, in pvlib.
+        zenith angle and azimuth from north clockwise, 0 to 360 [deg]
+    Source: Duffie & Beckman eq. 1.6.5 for the zenith (from memory); the azimuth by the sun's
+        parts to the north and to the east, which a sun due north or south leaves exact.
     """
-    north, sun, hour = np.radians(latitude), np.radians(declination), np.radians(hour_angle)
-    zenith = pvlib.solarposition.solar_zenith_analytical(north, hour, sun)
-    azimuth = pvlib.solarposition.solar_azimuth_analytical(north, hour, sun, zenith)
-    return np.degrees(zenith), np.degrees(azimuth)
+    place, sun, hour = np.radians(latitude), np.radians(declination), np.radians(hour_angle)
+    up = np.cos(sun) * np.cos(place) * np.cos(hour) + np.sin(sun) * np.sin(place)
+    north = np.sin(sun) * np.cos(place) - np.cos(sun) * np.sin(place) * np.cos(hour)
+    east = -np.cos(sun) * np.sin(hour)
+    zenith = np.degrees(np.arccos(np.clip(up, -1.0, 1.0)))
+    return zenith, np.degrees(np.arctan2(east, north)) % 360.0
 
 
 def clear_sky(
@@ -64,20 +82,35 @@ def clear_sky(
         extraterrestrial_normal: outside the atmosphere, facing the sun [W/m2], scalar
     Returns:
         total on the horizontal and direct normal [W/m2]; 0 at night
-    Source: Ineichen & Perez, Solar Energy 73 (2002) 151, in pvlib.
+    Source: Ineichen & Perez, Solar Energy 73 (2002) 151, as pvlib quotes it; its beam is nowhere
+        above what the total leaves (the same, p. 157). Air mass by Kasten & Young, Applied Optics
+        28 (1989) 4735, and the pressure of the standard atmosphere.
     """
-    up = zenith < 90.0
     total, direct = np.zeros_like(zenith), np.zeros_like(zenith)
-    if not np.any(up):
-        return total, direct
-    mass = pvlib.atmosphere.get_absolute_airmass(
-        pvlib.atmosphere.get_relative_airmass(zenith[up]), pvlib.atmosphere.alt2pres(altitude)
+    up = zenith < 90.0
+    vertical = np.cos(np.radians(zenith[up]))
+    mass = _air_mass(zenith[up], vertical) * _pressure(altitude) / STANDARD_PRESSURE
+    low, high = np.exp(-altitude / 8000.0), np.exp(-altitude / 1250.0)
+    haze = linke_turbidity - 1.0
+    global_part = (5.09e-5 * altitude + 0.868) * np.exp(
+        -(3.92e-5 * altitude + 0.0387) * mass * (low + high * haze)
     )
-    clear = pvlib.clearsky.ineichen(
-        zenith[up], mass, linke_turbidity, altitude, extraterrestrial_normal
-    )
-    total[up], direct[up] = clear["ghi"], clear["dni"]
+    total[up] = extraterrestrial_normal * vertical * global_part
+    beam = extraterrestrial_normal * (0.664 + 0.163 / low) * np.exp(-0.09 * mass * haze)
+    diffuse_part = (0.1 - 0.2 * np.exp(-linke_turbidity)) / (0.1 + 0.882 / low)
+    most = extraterrestrial_normal * global_part * np.maximum(1.0 - diffuse_part, 0.0)
+    direct[up] = np.minimum(beam, most)
     return total, direct
+
+
+def _air_mass(zenith: FloatArray, vertical: FloatArray) -> FloatArray:
+    """Air between a place at the sea and the sun, over that straight up."""
+    return np.asarray(1.0 / (vertical + 0.50572 * (96.07995 - zenith) ** -1.6364))
+
+
+def _pressure(altitude: float) -> float:
+    """Of the standard atmosphere [Pa], in the rounding of the sky's own sources."""
+    return float(100.0 * ((44331.514 - altitude) / 11880.516) ** (1.0 / 0.1902632))
 
 
 def on_plane(
@@ -103,21 +136,21 @@ def on_plane(
         albedo: part of the sun that the ground reflects [0..1], scalar
     Returns:
         irradiance on the plane [W/m2]
-    Source: Hay & Davies (1980) for the sky, isotropic ground, in pvlib.
+    Source: Hay & Davies (1980) for the sky, as pvlib quotes it, with the sun at 1 degree or more
+        above the horizon; isotropic ground.
     """
-    incidence = pvlib.irradiance.aoi_projection(tilt, azimuth, zenith, sun_azimuth)
-    sky = pvlib.irradiance.haydavies(
-        tilt,
-        azimuth,
-        diffuse_horizontal,
-        direct_normal,
-        extraterrestrial_normal,
-        zenith,
-        sun_azimuth,
+    slope, upright = np.radians(tilt), np.cos(np.radians(zenith))
+    facing = np.cos(slope) * upright + np.sin(slope) * np.sin(np.radians(zenith)) * np.cos(
+        np.radians(sun_azimuth - azimuth)
     )
-    total = diffuse_horizontal + direct_normal * np.maximum(np.cos(np.radians(zenith)), 0.0)
-    ground = pvlib.irradiance.get_ground_diffuse(tilt, total, albedo)
-    plane: FloatArray = direct_normal * np.maximum(incidence, 0.0) + sky + ground
+    facing = np.clip(facing, 0.0, 1.0)
+    around_sun = direct_normal / extraterrestrial_normal
+    even = (1.0 - around_sun) * 0.5 * (1.0 + np.cos(slope))
+    beside = around_sun * facing / np.maximum(upright, LOWEST_SUN)
+    sky = diffuse_horizontal * (np.maximum(even, 0.0) + np.maximum(beside, 0.0))
+    total = diffuse_horizontal + direct_normal * np.maximum(upright, 0.0)
+    ground = total * albedo * 0.5 * (1.0 - np.cos(slope))
+    plane: FloatArray = direct_normal * facing + sky + ground
     return plane
 
 
@@ -138,12 +171,10 @@ def cell_temperature(
         heat_loss_by_wind: growth of the loss with wind [W/m2/K per m/s], scalar
     Returns:
         cell temperature [degC]
-    Source: Faiman, Progress in Photovoltaics 16 (2008) 307, in pvlib.
+    Source: Faiman, Progress in Photovoltaics 16 (2008) 307.
 
     >>> float(cell_temperature(900.0, 20.0, 5.0))
     35.203
     """
-    warm: Floats = pvlib.temperature.faiman(
-        irradiance, air_temperature, wind_speed, u0=heat_loss, u1=heat_loss_by_wind
-    )
+    warm: Floats = air_temperature + irradiance / (heat_loss + heat_loss_by_wind * wind_speed)
     return warm

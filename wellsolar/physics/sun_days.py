@@ -115,7 +115,7 @@ def sky_over(
     Raises:
         OutOfRange: an argument outside its range
     Source: Spencer (1971) and Klein (1977) for the sun's place; Ineichen & Perez, Solar Energy 73
-        (2002) 151, for the clear sky, in pvlib.
+        (2002) 151, for the clear sky, as in pvlib.
     """
     require_range(latitude, -72.0, 72.0, "latitude", "deg")
     require_range(altitude, -500.0, 6000.0, "altitude", "m")
@@ -165,7 +165,7 @@ def clear_day(sky: Sky) -> DayOfSun:
     Returns:
         the day [W/m2, degC]
     Source: Ineichen & Perez, Solar Energy 73 (2002) 151; Hay & Davies (1980); Faiman, Progress
-        in Photovoltaics 16 (2008) 307; all in pvlib.
+        in Photovoltaics 16 (2008) 307; all as in pvlib.
     """
     direct = sky.clear_direct
     diffuse = np.maximum(sky.clear_total - direct * np.cos(np.radians(sky.zenith)), 0.0)
@@ -183,8 +183,8 @@ def day_with_total(sky: Sky, daily_total: float) -> DayOfSun:
     Raises:
         OutOfRange: a total below 0, or more than arrives outside the atmosphere
     Source: Collares-Pereira & Rabl, Solar Energy 22 (1979) 155; Erbs, Klein & Duffie, Solar
-        Energy 28 (1982) 293; Liu & Jordan, Solar Energy 4 (1960) 1 (all from memory);
-        Hay & Davies (1980) and Faiman (2008) in pvlib.
+        Energy 28 (1982) 293; Liu & Jordan, Solar Energy 4 (1960) 1 (all second hand);
+        Hay & Davies (1980) and Faiman (2008) as in pvlib.
     """
     require_range(daily_total, 0.0, sky.daily, f"daily total of month {sky.month}", "J/m2")
     shape = clearness.hourly_share(sky.hour_angle, sky.sunset)
@@ -216,7 +216,7 @@ def day_kinds(sky: Sky, monthly_mean_total: float) -> Mapping[str, DayOfSun]:
     Raises:
         OutOfRange: a mean that the sky does not allow
     Source: as `clear_day` and `day_with_total`; Bendt, Collares-Pereira & Rabl, Solar Energy 27
-        (1981) 1 (from memory).
+        (1981) 1 (second hand).
     """
     poor = _totals(sky, monthly_mean_total, np.array([POOR_DAY]))[0]
     return MappingProxyType(

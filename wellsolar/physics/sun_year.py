@@ -174,7 +174,7 @@ def on_plane(
     Raises:
         OutOfRange: an argument outside its range, or shading of another shape
     Source: Hay & Davies (1980) for the sky, isotropic ground; Faiman, Progress in Photovoltaics
-        16 (2008) 307; both in pvlib.
+        16 (2008) 307; both as in pvlib.
     """
     require_range(tilt, 0.0, 90.0, "tilt", "deg")
     require_range(azimuth, 0.0, 360.0, "azimuth", "deg")
@@ -272,7 +272,7 @@ def noon_declination(day: FloatArray) -> FloatArray:
         day: day of the year [day], array
     Returns:
         declination [deg]
-    Source: Spencer (1971), whose series counts days from midnight, in pvlib.
+    Source: Spencer (1971), whose series counts days from midnight, as in pvlib.
     """
     return np.asarray(sun.declination(day + 0.5))
 
@@ -285,7 +285,7 @@ def extraterrestrial_days(latitude: float, day: FloatArray) -> FloatArray:
         day: day of the year [day], array
     Returns:
         daily totals [J/m2]; 0 in polar night
-    Source: Duffie & Beckman eq. 1.10.3 (from memory); Spencer (1971) for the declination.
+    Source: Duffie & Beckman eq. 1.10.3 (second hand); Spencer (1971) for the declination.
     """
     outside = solar_geometry.extraterrestrial_day(latitude, day, noon_declination(day))
     return np.asarray(np.maximum(outside, 0.0))

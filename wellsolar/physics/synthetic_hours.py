@@ -31,9 +31,9 @@ def hours_with_totals(
         random: generator of random numbers, which moves on [-]
     Returns:
         the light [W/m2]
-    Source: Collares-Pereira & Rabl, Solar Energy 22 (1979) 155 (from memory); Aguiar &
+    Source: Collares-Pereira & Rabl, Solar Energy 22 (1979) 155 (second hand); Aguiar &
         Collares-Pereira, Solar Energy 49 (1992) 167 (as open code quotes it); Erbs, Klein &
-        Duffie, Solar Energy 28 (1982) 293 (from memory).
+        Duffie, Solar Energy 28 (1982) 293 (second hand).
     """
     day = hours.day_of_year[::24]
     up = np.maximum(np.cos(np.radians(hours.zenith)), 0.0)

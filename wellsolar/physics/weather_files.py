@@ -13,7 +13,6 @@ from types import MappingProxyType
 from typing import Any, Final, TextIO
 
 import numpy as np
-import pvlib
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics import clearness, light, solar_geometry
@@ -82,6 +81,8 @@ def year_from_tmy3(text: TextIO) -> HourlyYear:
     Source: Wilcox & Marion, Users Manual for TMY3 Data Sets, NREL/TP-581-43156 (2008); reader and
         sun position (Reda & Andreas, NREL/TP-560-34302) of pvlib.
     """
+    import pvlib  # takes half a second, which no other year needs
+
     content = _content(text)
     lines = content.splitlines()
     _require_tmy3(lines)
@@ -138,7 +139,7 @@ def year_from_csv(
     Raises:
         OutOfRange: a column that is missing, not 8760 or 8784 rows, a value that is no number or
             cannot be, or sun at night; the message names column, row and value
-    Source: Erbs, Klein & Duffie, Solar Energy 28 (1982) 293 (from memory), for global alone.
+    Source: Erbs, Klein & Duffie, Solar Energy 28 (1982) 293 (second hand), for global alone.
     """
     require_range(altitude, -500.0, 9000.0, "altitude", "m")
     require_range(wind_speed, 0.0, 60.0, "wind speed", "m/s")
@@ -187,6 +188,8 @@ def _require_tmy3(lines: Sequence[str]) -> None:
 
 def _hours_before(stamps: Any, latitude: float, longitude: float, altitude: float) -> YearOfHours:
     """The hours that end at the stamps of a pandas index."""
+    import pvlib
+
     middle = stamps - np.timedelta64(30, "m")
     sun = pvlib.solarposition.get_solarposition(middle, latitude, longitude, altitude)
     day = middle.day_of_year.to_numpy().astype(np.float64)
