@@ -72,10 +72,10 @@ def verdict_of(text: str, rule: str) -> Verdict:
 def driven(text: str) -> tuple[Any, HeatedYear, Helpers]:
     """The tank, what drives it and what helps it, as the study puts them together."""
     held: list[Any] = []
-    real = heated_tank.study_household
+    real = heated_tank.household_beside
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(
-            heated_tank, "study_household", lambda *each: (held.extend(each), real(*each))[1]
+            heated_tank, "household_beside", lambda *each: (held.extend(each), real(*each))[1]
         )
         study_site(parse_site(text), ("heat",))
     work, heated, helpers = held

@@ -14,6 +14,7 @@ from typing import Final, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from wellsolar.beside import interrupts_held
 from wellsolar.physics.compiled import compiled
 from wellsolar.physics.constants import HOUR
 from wellsolar.physics.heat_tank import Tank, TankRun, simulate
@@ -167,31 +168,15 @@ def runner(drawn_hours: DrawnYear, workers: int = 1) -> Iterator[Runner]:
 def _started(drawn_hours: DrawnYear, workers: int) -> ProcessPoolExecutor | None:
     """Processes that are on their way already; None where the system gives none."""
     try:
-        with _interrupts_held():
+        # The tracker of the pool's locks lets interrupts through again as it starts.
+        resource_tracker.ensure_running()
+        with interrupts_held():
             pool = ProcessPoolExecutor(workers, get_context("spawn"), _keep, (drawn_hours,))
             for _ in range(workers):
                 pool.submit(_wake)
     except (OSError, ImportError, NotImplementedError):
         return None
     return pool
-
-
-@contextmanager
-def _interrupts_held() -> Iterator[None]:
-    """An interrupt waits for the end of the block, and a process born in it never hears of any.
-
-    The parent ends the work of its children; one that was interrupted itself would only complain.
-    """
-    if not hasattr(signal, "pthread_sigmask"):
-        yield
-        return
-    # The tracker of the pool's locks lets interrupts through again as it starts: it comes first.
-    resource_tracker.ensure_running()
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 _KEPT: list[DrawnYear] = []

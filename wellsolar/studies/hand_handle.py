@@ -46,6 +46,21 @@ Head = Callable[[float | Array], float | Array]
 Curve = tuple[Array, Array, "FullRate"]
 
 
+def _simpson(values: Array, width: float) -> Array:
+    """Simpson's rule over a whole width, of values at equal steps, an odd number, along the first
+    axis."""
+    return np.asarray(
+        (
+            values[0]
+            + 4.0 * values[1::2].sum(axis=0)
+            + 2.0 * values[2:-1:2].sum(axis=0)
+            + values[-1]
+        )
+        * width
+        / (3.0 * (len(values) - 1))
+    )
+
+
 @dataclass(frozen=True)
 class FullRate:
     """The pump at its full stroke rate: flow [m3/s], head, stretch [m], water a stroke [m3]."""
@@ -165,8 +180,6 @@ class Handle:
     def tank_place(self, tank: PressureTankResult) -> HandPlace:
         """The pressure tank, filled again and again from cut-in to cut-out; Simpson's rule over
         the rising pressure."""
-        from scipy.integrate import simpson
-
         from wellsolar.physics import pressure_tank
 
         first = tank.stored_at_cut_out - tank.drawdown
@@ -182,8 +195,10 @@ class Handle:
         curves = [self.curve(self.tank_head(pressure)) for pressure in pressures]
         powers = np.linspace(0.0, max(float(each[0][-1]) for each in curves), POWER_POINTS)
         seconds = np.asarray([1.0 / np.interp(powers[1:], each[0], each[1]) for each in curves])
-        flows = tank.drawdown / simpson(seconds, x=volumes, axis=0)
-        strokes = simpson([1.0 / each[2].stroke_volume for each in curves], x=volumes)
+        flows = tank.drawdown / _simpson(seconds, tank.drawdown)
+        strokes = _simpson(
+            np.asarray([1.0 / each[2].stroke_volume for each in curves]), tank.drawdown
+        )
         return HandPlace(
             "tank", "the pressure tank", tuple(map(float, powers)), (0.0, *map(float, flows)),
             tank.drawdown / float(strokes),

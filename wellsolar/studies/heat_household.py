@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
 
+from wellsolar.beside import beside
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.results import HeatMonth, HouseholdYear
 from wellsolar.studies import heat_verdicts
@@ -80,34 +82,65 @@ def study_household(work: TankAtWork, heated: HeatedYear, helpers: Helpers) -> H
         months and years, and the draws that would be small enough; `NO_HOUSEHOLD` where the day's
         draw is too many tanks
     """
+    with household_beside(work, heated, helpers) as household:
+        return household()
+
+
+@contextmanager
+def household_beside(
+    work: TankAtWork, heated: HeatedYear, helpers: Helpers
+) -> Iterator[Callable[[], Household]]:
+    """The household's year, the half of it without helpers made beside this process.
+
+    Parameters:
+        work: the tank
+        heated: what drives it
+        helpers: what else heats; before a second tank an element on the grid stays off
+    Returns:
+        for the length of a block, what gives that of `study_household`; to be called once
+    """
     second = helpers.second
     if heated.daily_draw > MOST_TANKS * work.tank.volume or (
         second is not None and heated.daily_draw > MOST_SECOND_TANKS * second.tank.volume
     ):
-        return NO_HOUSEHOLD
-    alone = run_year(work, heated)
-    months = heat_months(heated, alone)
-    closes = work.setpoint - work.differential
-    households = [household_year(heated, alone, "PV", closes)]
-    grid = helpers.grid
-    if grid is not None:
-        helped = run_year(work, heated, grid=grid)
-        households.append(household_year(heated, helped, "upper element", closes))
-    if second is not None:
-        helped = run_two_tanks(work, second, heated)
-        closes = second.thermostat - work.differential
-        households.append(household_year(heated, helped, "second tank", closes))
+        yield lambda: NO_HOUSEHOLD
+        return
+    with beside(lambda: _alone(work, heated)) as alone:
+        yield lambda: _with_helpers(work, heated, helpers, alone)
+
+
+def _alone(work: TankAtWork, heated: HeatedYear) -> Household:
+    """The year on PV alone, and the draw of which that gives half."""
+    year = run_year(work, heated)
+    months = heat_months(heated, year)
+    household = household_year(heated, year, "PV", work.setpoint - work.differential)
     share = annual_share(months)
-    last = households[-1].year
-    hot = last.evenings_hot / last.days
-    enough = hot >= heat_verdicts.EVENINGS
-    found = Household(months, tuple(households), share, None, None, None)
-    by_hour = _by_hour(work, heated, None)
-    found = replace(found, half_share_draw=_half_share_draw(work, heated, share, by_hour))
-    if enough:
-        return found
+    half = _half_share_draw(work, heated, share, _by_hour(work, heated, None))
+    return Household(months, (household,), share, half, None, None)
+
+
+def _with_helpers(
+    work: TankAtWork, heated: HeatedYear, helpers: Helpers, alone: Callable[[], Household]
+) -> Household:
+    """The year with what else heats, then what is wanted of the one without it, and what would
+    better the evenings."""
+    helped = []
+    grid, second = helpers.grid, helpers.second
     if grid is not None:
-        by_hour = _by_hour(work, heated, grid)
+        closes = work.setpoint - work.differential
+        year = run_year(work, heated, grid=grid)
+        helped.append(household_year(heated, year, "upper element", closes))
+    if second is not None:
+        closes = second.thermostat - work.differential
+        year = run_two_tanks(work, second, heated)
+        helped.append(household_year(heated, year, "second tank", closes))
+    found = alone()
+    found = replace(found, households=(*found.households, *helped))
+    last = found.households[-1].year
+    hot = last.evenings_hot / last.days
+    if hot >= heat_verdicts.EVENINGS:
+        return found
+    by_hour = _by_hour(work, heated, grid)
     small = None if second is not None else _evening_draw(work, heated, grid, hot, by_hour)
     thermostat = _evening_thermostat(work, heated, helpers)
     return replace(found, evening_draw=small, evening_thermostat=thermostat)

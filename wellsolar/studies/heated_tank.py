@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from wellsolar import kinds
@@ -16,21 +18,21 @@ from wellsolar.results import (
     HeatDay,
     HeatedTankResult,
     StudyPart,
-    WireResult,
 )
 from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
 from wellsolar.studies import heat_verdicts, heater_verdicts, wiring
 from wellsolar.studies.heat_days import TankAtWork, heat_day
 from wellsolar.studies.heat_draws import draws_of_day
-from wellsolar.studies.heat_household import NO_HOUSEHOLD, Helpers, study_household
+from wellsolar.studies.heat_household import NO_HOUSEHOLD, Helpers, Household, household_beside
 from wellsolar.studies.heat_remedies import one_day_design, one_day_volume
-from wellsolar.studies.heat_safety import HeaterOnArray, heat_safety
-from wellsolar.studies.heat_year import heated_year
+from wellsolar.studies.heat_safety import HeaterOnArray, heat_left_out, heat_safety
+from wellsolar.studies.heat_year import HeatedYear, heated_year
 from wellsolar.studies.nobody_home import dark_days, nobody_home
 from wellsolar.studies.pv_heater import (
     BRIGHTEST,
     REFERENCE_CELL,
     HeaterCircuit,
+    array_wire,
     circuit_of,
     cold_voltages,
     plate_of,
@@ -91,6 +93,7 @@ def study_heated_tank(
     sky, assumptions = sky_of(site, year if site.sun.file is not None else None)
     made = list(assumptions)
     result = _result(site, heater, heated, parameters, sky, year, made)
+    made += heat_left_out(result.safety)
     verdicts = _verdicts(site, heater, heated, result)
     cautions = ("direct current", "scald", "legionella", "overheating", "pressure")
     return result, StudyPart(tuple(verdicts), tuple(made), cautions)
@@ -143,15 +146,14 @@ def _result(
     if assumed is not None:
         made.append(assumed)
     work = work_of(site, heater, element, setpoint)
-    days = _days(sky, circuit, work, tilt, azimuth)
     draws = None if draw is None else draws_of_day(heater.draw, draw)
-    household = NO_HOUSEHOLD
+    driven = None
     if year is not None and draws is not None:
         plane = plane_of_group(site, year, group, heated.group_path)
         driven = heated_year(circuit, plane, draws, work.tank.volume, heated.diverted)
-        household = study_household(
-            work, driven, Helpers(grid_element_of(heater), second_tank_of(heater))
-        )
+    with _household(heater, work, driven) as of_household:
+        days = _days(sky, circuit, work, tilt, azimuth)
+        household = of_household()
     cold = site.sun.record_low
     brightest = circuit.point(BRIGHTEST, REFERENCE_CELL if cold is None else float(cold))
     by_coefficient, by_table = cold_voltages(site, group)
@@ -210,7 +212,7 @@ def _result(
         expansion=float(
             expansion.expansion_volume(float(heater.volume), work.inlet, max(setpoint, work.inlet))
         ),
-        wire=_wire(site, group, circuit),
+        wire=array_wire(site, group, circuit),
         days=days,
         months=household.months,
         annual_share=household.annual_share,
@@ -226,6 +228,19 @@ def _result(
         nobody_home=nobody_home(heater, work, circuit, sky, (tilt, azimuth), days),
         dark_days=dark_days(work, draws),
     )
+
+
+@contextmanager
+def _household(
+    heater: WaterHeaterTable, work: TankAtWork, driven: HeatedYear | None
+) -> Iterator[Callable[[], Household]]:
+    """What gives the household's year, part of which is made beside the block."""
+    if driven is None:
+        yield lambda: NO_HOUSEHOLD
+        return
+    helpers = Helpers(grid_element_of(heater), second_tank_of(heater))
+    with household_beside(work, driven, helpers) as household:
+        yield household
 
 
 def _seconds(value: float) -> float | None:
@@ -254,15 +269,3 @@ def _stall_temperature(work: TankAtWork, days: tuple[HeatDay, ...]) -> float | N
         return None
     power = max(day.element_energy for day in days) / DAY
     return min(BOILING, work.room + power / work.tank.heat_loss_coefficient)
-
-
-def _wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireResult | None:
-    if group.cable is None or group.cable.length is None or site.module is None:
-        return None
-    at = circuit.at(1000.0, REFERENCE_CELL)
-    load = wiring.array_load(
-        float(site.module.isc), at.array_current, at.array_voltage, group.parallel
-    )
-    return wiring.wire_run(
-        group.cable, float(group.cable.length), load, float(site.limits.voltage_drop)
-    )

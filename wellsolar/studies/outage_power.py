@@ -56,6 +56,7 @@ class SunOnPumps:
         self.has = has
         self._arrays: dict[tuple[str, ...], FeedingArray] = {}
         self._volumes: dict[tuple[object, ...], Powered] = {}
+        self._charges: dict[tuple[str, ...], FloatArray] = {}
 
     def dark_run(self, event: Event) -> DarkRun | None:
         """The darkest days of the year for the modules that still feed pump or battery."""
@@ -140,7 +141,8 @@ class SunOnPumps:
             greedy = replace(supply, demand=np.full(total.size, most), storage=0.0)
             volume = greedy.run(total).volume_pumped / days
         else:
-            volume = _through(supply, total, days, most, array is not None)
+            charges = None if array is None else self._charges_of(site, pump, supply, total)
+            volume = _through(supply, total, days, most, array is not None, charges)
         battery = "inverter" if self.has.table(pump).supply == "AC" else "battery"
         limit = "sun on the modules" if direct else "sun and battery"
         if array is None:
@@ -149,6 +151,18 @@ class SunOnPumps:
             limit = "yield of the well" if supply.well_volume <= most else "flow of the pump"
         power = "sun" if direct else battery
         return Powered(volume, power, limit if volume > 0.0 else "no energy is left for it")
+
+    def _charges_of(
+        self, site: Site, pump: PumpResult, supply: PumpSupply, total: FloatArray
+    ) -> FloatArray | None:
+        """Charge of the battery through the year with the pump at its ordinary work [J], made
+        once for outages of every length; None without a battery."""
+        if supply.system is None:
+            return None
+        key = (pump.name, *(each.name for each in site.array))
+        if key not in self._charges:
+            self._charges[key] = supply.run(total).state_of_charge
+        return self._charges[key]
 
 
 def _left(site: Site, failed: frozenset[str]) -> Site:
@@ -160,7 +174,14 @@ def _left(site: Site, failed: frozenset[str]) -> Site:
     return site.model_copy(update={"array": array, "power": power})
 
 
-def _through(supply: PumpSupply, total: FloatArray, days: int, most: float, sunny: bool) -> float:
+def _through(
+    supply: PumpSupply,
+    total: FloatArray,
+    days: int,
+    most: float,
+    sunny: bool,
+    charges: FloatArray | None,
+) -> float:
     """Water of the mean day through the darkest days [m3], the battery as the year leaves it.
 
     A battery without modules is full when the outage begins.
@@ -168,8 +189,8 @@ def _through(supply: PumpSupply, total: FloatArray, days: int, most: float, sunn
     begin, charge = 0, None
     if sunny:
         begin = int(np.argmin(_run_sums(total, days))) * HOURS_A_DAY
-        if supply.system is not None:
-            charge = float(supply.run(total).state_of_charge[begin - 1])
+        if charges is not None:
+            charge = float(charges[begin - 1])
     hours = np.arange(begin, begin + days * HOURS_A_DAY) % total.size
     light, demand = total[hours], np.full(hours.size, most)
     if supply.system is None:
