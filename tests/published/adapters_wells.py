@@ -9,7 +9,7 @@ import math
 
 import numpy as np
 
-from wellsolar.physics import step_test, theis, well_level, well_tests
+from wellsolar.physics import disinfection, step_test, theis, well_level, well_tests
 
 MINUTE = 60.0
 DAY = 86_400.0
@@ -189,3 +189,11 @@ def large_diameter_function(u: float, alpha: float) -> float:
     )
     at = alpha / (4.0 * transmissivity * u)
     return float(well_level.level_through(model, np.array([0.0, at]), np.array([1.0]))[-1])
+
+
+def bleach(bore: float, column: float) -> float:
+    """Household bleach for a column of water in a casing [m3]."""
+    standing = disinfection.standing_volume(bore, column)
+    return float(
+        disinfection.disinfectant_volume(standing, disinfection.DOSE, disinfection.BLEACH)
+    )

@@ -122,7 +122,7 @@ def draw_pattern(name: str) -> tuple[Draw, ...]:
         draws in order: start [s] after the first draw, volume [m3], flow [m3/s]
     Raises:
         OutOfRange: a name that is none of the four
-    Source: 10 CFR 430 Subpart B App. E, Tables III.1 to III.4 (draw lines from memory).
+    Source: 10 CFR 430 Subpart B App. E, Tables III.1 to III.4 (draw lines second hand).
     """
     found = [row for row in rows("draw_patterns") if row["pattern"] == name]
     if not found:
@@ -180,7 +180,7 @@ def federal_bin(first_hour_rating: float) -> DrawPattern:
         "very small", "low", "medium" or "high" [text]
     Raises:
         OutOfRange: a negative rating
-    Source: 10 CFR 430 Subpart B App. E: below 18, 51, 75 US gal and above (from memory).
+    Source: 16 CFR Part 305 App. D3: below 18, 51, 75 US gal and above.
     """
     if not first_hour_rating >= 0:
         raise OutOfRange(f"first-hour rating is {first_hour_rating:g} m3, allowed is 0 or more")

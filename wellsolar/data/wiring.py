@@ -191,7 +191,7 @@ def cold_voltage_factor(temperature: float) -> float:
         factor on the open-circuit voltage at 25 degC [-]; 1 from 25 degC up
     Raises:
         OutOfRange: colder than -40 degC
-    Source: NFPA 70 Table 690.7(A) (from memory).
+    Source: NFPA 70 Table 690.7(A) (second hand).
 
     >>> cold_voltage_factor(-25.0)
     1.2

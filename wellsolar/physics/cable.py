@@ -11,11 +11,11 @@ from wellsolar.physics.types import Floats
 
 COPPER_COEFFICIENT_75C: Final = 0.00323
 """Relative change of copper's resistance about 75 degC [1/K]; NFPA 70 Chapter 9 Table 8 note
-(from memory)."""
+(second hand)."""
 
 CONTINUOUS_FACTOR: Final = 1.25
 """Margin of the code on continuous currents [-]; NFPA 70 210.19, 430.22, 690.8 (690.8 and 430.22
-second hand, 210.19 from memory)."""
+second hand, 210.19(A)(1) from memory)."""
 
 MOTOR_BREAKER_FACTOR: Final = 2.50
 """Greatest inverse-time breaker over full-load current of a motor [-]; NFPA 70 Table 430.52
@@ -34,7 +34,7 @@ def resistance_at(resistance_75c: Floats, conductor_temperature: Floats) -> Floa
         conductor_temperature: temperature of the conductor [degC], scalar or array
     Returns:
         resistance in the unit given [ohm or ohm/m]
-    Source: NFPA 70 Chapter 9 Table 8, note: R2 = R1 (1 + 0.00323 (T2 - 75)) (from memory).
+    Source: NFPA 70 Chapter 9 Table 8, note: R2 = R1 (1 + 0.00323 (T2 - 75)) (second hand).
 
     >>> resistance_at(1.24, 25.0)
     1.0397
@@ -200,7 +200,7 @@ def continuous_load_current(current: Floats) -> Floats:
         current: current of the load [A], scalar or array
     Returns:
         current [A]
-    Source: NFPA 70 210.19(A), 210.20(A), 422.13: 125 % (from memory).
+    Source: NFPA 70 210.19(A), 210.20(A) (from memory), 422.13 (second hand): 125 %.
     """
     return CONTINUOUS_FACTOR * current
 

@@ -76,7 +76,7 @@ def fixture_use(bedrooms: Floats) -> Floats:
     Raises:
         OutOfRange: a negative number of bedrooms
     Source: NREL house benchmark, TP-550-49426 (2010): showers 14.0 + 4.67 N, baths 3.5 + 1.17 N,
-        sinks 12.5 + 4.16 N US gal a day (from memory).
+        sinks 12.5 + 4.16 N US gal a day (second hand).
     """
     require_range(bedrooms, 0.0, math.inf, "bedrooms", "")
     gallons = (14.0 + 3.5 + 12.5) + (4.67 + 1.17 + 4.16) * bedrooms

@@ -27,7 +27,7 @@ def beam_tilt_ratio(latitude: Floats, day: Floats, tilt: Floats) -> Floats:
         ratio [-]
     Raises:
         OutOfRange: the sun does not rise on that day
-    Source: Liu & Jordan (1962), Klein (1977); Duffie & Beckman eq. 2.19.3 (from memory).
+    Source: Liu & Jordan (1962), Klein (1977); Duffie & Beckman eq. 2.19.3 (second hand).
     """
     facing = np.where(np.asarray(latitude) >= 0.0, 1.0, -1.0)
     sun, north = declination(day), np.radians(latitude)
@@ -119,7 +119,7 @@ def combined_derate(losses: Floats) -> float:
         part left [0..1]
     Raises:
         OutOfRange: a loss outside 0 to 1
-    Source: Dobos, NREL/TP-6A20-62641 (2014), total system losses (from memory).
+    Source: Dobos, NREL/TP-6A20-62641 (2014), total system losses (second hand).
     """
     require_range(losses, 0.0, 1.0, "loss", "")
     return float(np.prod(1.0 - np.asarray(losses)))

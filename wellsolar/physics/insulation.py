@@ -38,7 +38,7 @@ def insulation_heat_loss_cylinder(
 
 
 TEST_RISE: Final = (125.0 - 58.0) / 1.8
-"""Cold water to hot in the federal 24-hour test, 67 degF as [K] (from memory)."""
+"""Cold water to hot in the federal 24-hour test, 67 degF as [K] (second hand)."""
 
 TEST_EXCESS: Final = (125.0 - 67.5) / 1.8
 """Hot water above the test room, 57.5 degF as [K] (from memory)."""
@@ -95,7 +95,7 @@ def heat_loss_from_uniform_energy_factor(
     Raises:
         OutOfRange: a factor outside 0 to 1, or a volume that is not positive
     Source: energy balance of the 24-hour test of 10 CFR 430 Subpart B App. E: 125 degF delivered,
-        58 degF inlet, 67.5 degF air (from memory).
+        58 degF inlet (second hand), 67.5 degF air (from memory).
     """
     require_positive(uniform_energy_factor, "uniform energy factor", "")
     require_range(uniform_energy_factor, 0.0, 1.0, "uniform energy factor", "")

@@ -201,7 +201,7 @@ def greatest_start_rate(rated_power: float) -> float:
     Raises:
         OutOfRange: a power that is not above 0
     Source: Kill, Water Well Journal, on tank selection: 300 in 24 h below 1 hp, down to 50 above
-        5 hp; the 100 between is from memory.
+        5 hp; the 100 between by a maker's table as a dealer quotes it.
 
     >>> greatest_start_rate(HORSEPOWER / 2) * 86_400
     300.0

@@ -34,8 +34,8 @@ SATURATION_COEFFICIENTS: Final = (
     -0.23855557567849,
     0.65017534844798e3,
 )
-"""n1..n10 of the saturation line [-, MPa, K]: IAPWS R7-97(2012) Table 34 (from memory; it
-reproduces Table 36)."""
+"""n1..n10 of the saturation line [-, MPa, K]: IAPWS R7-97(2012) Table 34 (second hand, as
+the iapws library prints them; they reproduce Table 36)."""
 
 
 def relief_capacity_needed(power: Floats) -> float:

@@ -15,7 +15,7 @@ EVENING = 17 * HOUR
 
 LIST_FLOW = 1.7 * US_GALLON / 60.0
 """Flow at which the draws of a list run [m3/s]: 1.7 gpm, that of most draws of the federal
-patterns (10 CFR 430 Subpart B App. E, from memory)."""
+patterns (10 CFR 430 Subpart B App. E, second hand)."""
 
 SHORTEST = 1.0
 """Least duration of a draw [s]; only a list with two draws in one second comes to it."""

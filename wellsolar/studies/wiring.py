@@ -16,7 +16,7 @@ from wellsolar.verdicts import Rule, Verdict, say
 
 TERMINAL_RATING = 60
 """Ampacity column [degC]: terminals of 100 A or less that are not marked otherwise, NEC 110.14(C)
-(from memory)."""
+(second hand)."""
 
 INSULATION_RATING = 75
 """Column of the insulation [degC] that ambient and bundling correct: common practice, no
