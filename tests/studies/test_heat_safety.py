@@ -479,6 +479,8 @@ class TestDirectCurrent:
 
     def test_no_arc_fault_protection_below_80_volts(self) -> None:
         text = edited(("series = 4", "series = 1"), ("arc_fault_protection = true\n", ""))
+        # One module; 1.18 is NEC Table 690.7(A) from -16 to -20 degC, 80 V stands in NEC 690.11
+        # (both second hand).
         assert 49.3 * 1.18 < 80
         assert verdict(text, "arc fault").status == "pass"
 
@@ -516,7 +518,7 @@ class TestDirectCurrent:
         key = 'coupling = "tracking"\ntracker_maximum = "900 W"\nrated_power = "4500 W"'
         found = safety(edited(('rated_power = "4500 W"', key)))
         assert found.array_input == pytest.approx(900.0)
-        assert found.element_voltage == pytest.approx(math.sqrt(900 * 12.8))
+        assert found.element_voltage == pytest.approx(math.sqrt(900 * 240**2 / 4500))
 
 
 class TestTank:
@@ -551,7 +553,8 @@ class TestTank:
         text = edited(*near)
         assert wrong(studied(text)) == {"pressure at the relief valve": "fail"}
         most = printed(verdict(text, "pressure at the relief valve"), r"no more than ([\d.]+ psi)")
-        assert float(most.split()[0]) == pytest.approx(58.5)
+        # 10 % below the valve: engineer's note on expansion tanks (read).
+        assert float(most.split()[0]) == pytest.approx(0.9 * 65)
         mended = edited(('cut_out = "60 psi"', f'cut_out = "{most}"'), text=text)
         assert "pressure at the relief valve" not in wrong(studied(mended))
 

@@ -4,20 +4,34 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.reports.parts import Row, Section, row
-from wellsolar.results import HeatedTankResult
+from wellsolar.reports.well_tables import wire_rows
+from wellsolar.results import ArrayCircuit, FedElement, HeatedTankResult, TankSafety
 
 
 def heat_safety_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
     """What a plumber fits to the tank, and an electrician to the array."""
-    return (_tank(tank), _circuit(tank))
+    return (
+        *tank_guard_sections(tank.safety),
+        _circuit(tank),
+        *(_other_circuit(fed) for fed in tank.safety.others),
+    )
 
 
-def _tank(tank: HeatedTankResult) -> Section:
+def tank_guard_sections(safety: TankSafety) -> tuple[Section, ...]:
+    """What a plumber fits to the tank, and to one downstream."""
+    made = [_tank(safety, "tank_guards", "Guards of the hot tank")]
+    if safety.second is not None:
+        made.append(_tank(safety.second, "second_tank_guards", "Guards of the second tank"))
+    return tuple(made)
+
+
+def _tank(safety: TankSafety, key: str, title: str) -> Section:
     """For the plumber."""
-    safety, pressure = tank.safety, tank.safety.pressure
+    pressure = safety.pressure
+    both = ", both tanks" if safety.second is not None else ""
     return Section(
-        "tank_guards",
-        "Guards of the hot tank",
+        key,
+        title,
         "What lets pressure and heat go in time, and what kills legionella?",
         (
             row("guarded", "hottest the tank may get", safety.guarded, kinds.TEMPERATURE,
@@ -26,8 +40,7 @@ def _tank(tank: HeatedTankResult) -> Section:
                 "without pressure, at this altitude"),
             row("heat_input", "relief valve, capacity", safety.heat_input, kinds.HEAT_INPUT,
                 "at least, on its plate: all elements at once"),
-            row("array_input", "of which the array", safety.array_input, kinds.POWER,
-                "in the coldest bright sun"),
+            *_array_input(safety),
             row("relief_pressure", "relief valve opens at", pressure.relief_pressure,
                 kinds.PRESSURE, "of the file, or the usual"),
             row("pressure_limit", "pressure allowed below", pressure.limit, kinds.PRESSURE,
@@ -35,8 +48,8 @@ def _tank(tank: HeatedTankResult) -> Section:
             row("supply_pressure", "highest supply pressure", pressure.supply, kinds.PRESSURE,
                 "where the pumps stop"),
             row("hot_expansion", "expansion", pressure.expansion, kinds.VOLUME,
-                "from cold to the hottest"),
-            *_tanks(tank),
+                f"from cold to the hottest{both}"),
+            *_tanks(safety),
             row("kill_time", "kills 9 in 10 legionella in", safety.kill_time, kinds.DURATION,
                 "at the setpoint" if safety.kill_time is not None
                 else "no time is published for a setpoint this low"),
@@ -47,9 +60,18 @@ def _tank(tank: HeatedTankResult) -> Section:
     )  # fmt: skip
 
 
-def _tanks(tank: HeatedTankResult) -> list[Row]:
+def _array_input(safety: TankSafety) -> list[Row]:
+    if safety.array_input <= 0.0:
+        return []
+    return [
+        row("array_input", "of which the array", safety.array_input, kinds.POWER,
+            "in the coldest bright sun"),
+    ]  # fmt: skip
+
+
+def _tanks(safety: TankSafety) -> list[Row]:
     """Where the expansion goes, as far as the file tells; never two ways at once."""
-    pressure = tank.safety.pressure
+    pressure = safety.pressure
     if pressure.after is not None or pressure.tank_needed is not None:
         return [
             row("pressure_after", "pressure after it", pressure.after, kinds.PRESSURE,
@@ -68,7 +90,27 @@ def _tanks(tank: HeatedTankResult) -> list[Row]:
 
 def _circuit(tank: HeatedTankResult) -> Section:
     """For the electrician."""
-    safety, circuit = tank.safety, tank.safety.circuit
+    safety = tank.safety
+    rows = _guards(safety.circuit, safety.element_voltage, safety.element_power)
+    return _section("circuit_guards", "Guards of the direct current", rows)
+
+
+def _other_circuit(fed: FedElement) -> Section:
+    """The same of an array that feeds another element."""
+    rows = [Row("array", "array", fed.array)]
+    rows += _guards(fed.circuit, fed.element_voltage, fed.element_power)
+    if fed.wire is not None:
+        rows += wire_rows(fed.wire)
+    title = f"Guards of the direct current of element {fed.number}"
+    return _section(f"circuit_guards_{fed.number}", title, rows)
+
+
+def _section(key: str, title: str, rows: list[Row]) -> Section:
+    question = "What must switches, fuses and wires between modules and tank be made for?"
+    return Section(key, title, question, tuple(rows))
+
+
+def _guards(circuit: ArrayCircuit, element_voltage: float, element_power: float) -> list[Row]:
     rows = [
         row("system_voltage", "switches and fuses for", circuit.system_voltage, kinds.VOLTAGE,
             "of direct current at least: no load, record cold"
@@ -87,13 +129,8 @@ def _circuit(tank: HeatedTankResult) -> Section:
         rows.append(row("string_fuse", "fuse of each row", circuit.string_fuse, kinds.CURRENT,
                         "three rows or more side by side"))  # fmt: skip
     rows += [
-        row("element_voltage", "at each element", safety.element_voltage, kinds.VOLTAGE,
+        row("element_voltage", "at each element", element_voltage, kinds.VOLTAGE,
             "at most, in the coldest bright sun"),
-        row("element_power", "and into it", safety.element_power, kinds.POWER),
+        row("element_power", "and into it", element_power, kinds.POWER),
     ]  # fmt: skip
-    return Section(
-        "circuit_guards",
-        "Guards of the direct current",
-        "What must switches, fuses and wires between modules and tank be made for?",
-        tuple(rows),
-    )
+    return rows

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
+from wellsolar.reports.heat_safety_tables import tank_guard_sections
 from wellsolar.reports.parts import CLOCK, DAYS, MONTHS, Column, Grid, Row, Section, cells, row
 from wellsolar.results import (
     DivertedTankResult,
@@ -31,6 +32,12 @@ def household_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
     """
     made = [household_section(tank)] if tank.households else []
     return (*made, _alone(tank)) if tank.dark_days else tuple(made)
+
+
+def diverted_tank_sections(tank: DivertedTankResult) -> tuple[Section, ...]:
+    """A tank that only a battery's surplus heats: its year, a week without, its guards."""
+    made = [household_section(tank)] if tank.households else []
+    return (*made, _alone(tank), *tank_guard_sections(tank.safety))
 
 
 def household_section(tank: HeatedTankResult | DivertedTankResult) -> Section:
@@ -108,13 +115,14 @@ def _months(year: HouseholdYear, first: bool) -> Grid:
     )
 
 
-def _alone(tank: HeatedTankResult) -> Section:
+def _alone(tank: HeatedTankResult | DivertedTankResult) -> Section:
     """For the owner who travels, and for the week of rain."""
+    nobody = None if isinstance(tank, DivertedTankResult) else tank.nobody_home
     return Section(
         "tank_alone",
         "The tank without household or sun",
         "What if nobody is home, and what if the sun stays away for a week?",
-        tuple(_nobody(tank.nobody_home) if tank.nobody_home is not None else ()),
+        tuple(_nobody(nobody) if nobody is not None else ()),
         (_dark(tank),),
     )
 
@@ -137,7 +145,7 @@ def _nobody(home: NobodyHome) -> list[Row]:
     ]  # fmt: skip
 
 
-def _dark(tank: HeatedTankResult) -> Grid:
+def _dark(tank: HeatedTankResult | DivertedTankResult) -> Grid:
     drawn = tank.dark_days[0].mean_temperature is not None
     columns = [Column("day", "day", kinds.COUNT)]
     if drawn:

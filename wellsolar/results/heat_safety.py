@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wellsolar.results.pumps import WireResult
+
 
 @dataclass(frozen=True)
 class TankPressure:
@@ -12,7 +14,7 @@ class TankPressure:
     relief_temperature [degC], relief_pressure [Pa]: told or usual; limit: that an expansion may
         not pass, 10 % below relief [Pa]
     supply: the highest at which the pumps stop or hold [Pa]; None where none is told
-    expansion: from cold to the guarded temperature [m3]
+    expansion: from cold to the guarded temperature, a second tank's with it [m3]
     after: when that expansion has gone into the bladder tank that takes it, the house's or an
         expansion tank, from the supply pressure [Pa]; None without one, or where it has no room
     tank_needed: volume of that tank, at its precharge, that keeps it to the limit [m3]; None
@@ -51,20 +53,50 @@ class ArrayCircuit:
 
 
 @dataclass(frozen=True)
-class HeatSafety:
-    """The numbers behind the verdicts on hot water and direct current.
+class FedElement:
+    """An element and the array that feeds it.
 
-    hottest: highest setting of any of the heater's thermostats; guarded: the high limit, told
-        or the usual, to which the tank may go if a thermostat sticks, or hottest [degC]
+    path: its key path; number: its place among the heater's elements, from 1, 0 for the one that
+        the tank's days are run for; array: its modules
+    series: modules in series; cold_temperature: the record low [degC]; cold_voltage,
+        cold_voltage_table: of them open in it, by coefficient and by the code's table [V]; None
+        where not known
+    most_voltage: the array's greatest to switch, in the cold or, without a record low, at its
+        test temperature [V]
+    element_voltage [V], element_power [W]: the greatest at one element
+    most_series: as in `HeatSafety`
+    wire: of the array; None where no cable is named
+    """
+
+    path: str
+    number: int
+    array: str
+    series: int
+    cold_temperature: float | None
+    cold_voltage: float | None
+    cold_voltage_table: float | None
+    most_voltage: float
+    element_voltage: float
+    element_power: float
+    most_series: int | None
+    circuit: ArrayCircuit
+    wire: WireResult | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class TankSafety:
+    """The numbers behind the verdicts on a tank of hot water, whatever heats it.
+
+    hottest: highest setting of any thermostat of the tank; guarded: the high limit, told or the
+        usual, to which the tank may go if a thermostat sticks, or hottest [degC]
     kill_time: until one legionella in ten is left at the setpoint [s]; None below 50 degC, where
         no time is published
     heat_through [degC], heat_through_time [s]: what the whole tank is held at, and how long,
         before use after days without sun
     boiling_temperature: in a tank without pressure at the site's altitude [degC]
-    heat_input: the greatest at one moment, of which array_input from the modules and the rest from
-        other elements [W]
-    element_voltage [V], element_power [W]: the greatest at one element
-    most_series: modules in series that keep it within its plate; None where it is within
+    heat_input: the greatest at one moment, of which array_input from modules wired to the tank,
+        0 without any, and the rest from other elements [W]
+    second: of the tank downstream, which has no second of its own; None where there is none
     """
 
     hottest: float
@@ -75,8 +107,32 @@ class HeatSafety:
     boiling_temperature: float
     heat_input: float
     array_input: float
+    pressure: TankPressure
+    second: TankSafety | None = None
+
+    @property
+    def hottest_drawn(self) -> float:
+        """The hottest that any tank on the way to the taps is set to [degC]."""
+        return self.hottest if self.second is None else max(self.hottest, self.second.hottest)
+
+    @property
+    def expansion_limit(self) -> float:
+        """That the expansion may not pass: 10 % below the weaker relief valve [Pa]."""
+        own = self.pressure.limit
+        return own if self.second is None else min(own, self.second.pressure.limit)
+
+
+@dataclass(frozen=True, kw_only=True)
+class HeatSafety(TankSafety):
+    """The numbers behind the verdicts on hot water and direct current.
+
+    element_voltage [V], element_power [W]: the greatest at one element
+    most_series: modules in series that keep it within its plate; None where it is within
+    others: elements that other arrays feed
+    """
+
     element_voltage: float
     element_power: float
     most_series: int | None
-    pressure: TankPressure
     circuit: ArrayCircuit
+    others: tuple[FedElement, ...] = ()

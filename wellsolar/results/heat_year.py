@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wellsolar.results.heat_safety import TankSafety
+
 
 @dataclass(frozen=True)
 class HouseholdMonth:
@@ -73,22 +75,6 @@ class HouseholdYear:
 
 
 @dataclass(frozen=True)
-class DivertedTankResult:
-    """A tank that only an element on the inverter heats, with a battery's surplus.
-
-    draw_volume: mixed water a day [m3]; setpoint, tap_temperature [degC]
-    annual_share: of the heat wanted at the tap that the surplus alone gives
-    households: its year on the surplus alone, then with what heats beside it
-    """
-
-    draw_volume: float
-    setpoint: float
-    tap_temperature: float
-    annual_share: float
-    households: tuple[HouseholdYear, ...]
-
-
-@dataclass(frozen=True)
 class HeatStart:
     """From some warmth of the whole tank at midnight, a day's sun and nothing drawn.
 
@@ -136,3 +122,24 @@ class DarkDay:
     tap_volume: float | None
     idle_temperature: float
     idle_tap_volume: float
+
+
+@dataclass(frozen=True)
+class DivertedTankResult:
+    """A tank that only an element on the inverter heats, with a battery's surplus.
+
+    draw_volume: mixed water a day [m3], None where not known; setpoint, tap_temperature [degC]
+    annual_share: of the heat wanted at the tap that the surplus alone gives; None where surplus or
+        draws are not known, or the draws are no household's
+    households: its year on the surplus alone, then with what heats beside it; empty where
+        annual_share is None
+    dark_days: a week in which nothing heats it
+    """
+
+    draw_volume: float | None
+    setpoint: float
+    tap_temperature: float
+    annual_share: float | None
+    households: tuple[HouseholdYear, ...]
+    safety: TankSafety
+    dark_days: tuple[DarkDay, ...]

@@ -37,7 +37,9 @@ def water_heater(site: SimpleNamespace) -> Mistakes:
         yield from _above_inlet(site, (*path, "thermostat"), element.thermostat)
     outlet: Any = None if heater.mixing_valve is None else heater.mixing_valve.outlet
     wanted: Any = None if heater.draw is None else heater.draw.temperature
+    second: Any = None if heater.second_tank is None else heater.second_tank.thermostat
     yield from _above_inlet(site, (HEATER, "mixing_valve", "outlet"), outlet)
+    yield from _above_inlet(site, (HEATER, "second_tank", "thermostat"), second)
     yield from _above_inlet(site, (HEATER, "draw", "temperature"), wanted)
     if known(outlet, wanted) and wanted > outlet:
         yield (

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from wellsolar import kinds
 from wellsolar.results import ArrayMatch, ShelfElement, WiringChange
 from wellsolar.site.schema import ElementTable
+from wellsolar.studies.element_verdicts import DWELLING_VOLTAGE
 from wellsolar.studies.heater_coupling import TRACKER_EFFICIENCY, TRACKER_MINIMUM
-from wellsolar.studies.heater_verdicts import DWELLING_VOLTAGE
 from wellsolar.studies.pv_heater import plate_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Verdict, say

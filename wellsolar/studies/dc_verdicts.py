@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.results import HeatedTankResult
+from wellsolar.results import FedElement
 from wellsolar.site.schema import ArrayTable
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Verdict, say
@@ -54,40 +54,40 @@ SHUTDOWN = Rule(
 )
 
 
-def dc_verdicts(group: ArrayTable, path: str, result: HeatedTankResult) -> list[Verdict]:
+def dc_verdicts(group: ArrayTable, path: str, fed: FedElement) -> list[Verdict]:
     """Overcurrent device, isolator, ground fault, arc fault and rapid shutdown.
 
     Parameters:
         group: the modules
         path: their key path
-        result: the heater's numbers
+        fed: the element that they feed
     Returns:
         five verdicts, all of them on safety
     """
     return [
-        _overcurrent(group, result),
-        _isolator(group, path, result),
+        _overcurrent(group, fed),
+        _isolator(group, path, fed),
         _ground_fault(group, path),
-        _arc_fault(group, path, result),
+        _arc_fault(group, path, fed),
         _shutdown(group, path),
     ]
 
 
-def _overcurrent(group: ArrayTable, result: HeatedTankResult) -> Verdict:
-    circuit = result.safety.circuit
+def _overcurrent(group: ArrayTable, fed: FedElement) -> Verdict:
+    circuit = fed.circuit
     if group.overcurrent is None:
-        return _no_device(group, result)
+        return _no_device(group, fed)
     device, asked = group.overcurrent, _amperes(circuit.conductor_current)
     most = circuit.overcurrent_most
     if device < asked - SLACK:
         reason = say("{device} is less than the {asked} asked: it tires in bright sun and opens",
                      device=device, asked=asked)  # fmt: skip
-        return _device(group, result, reason, asked)
+        return _device(group, fed, reason, asked)
     if most is not None and device > most + SLACK:
         bears = _amperes(most)
         reason = say("{device} is more than the {bears} that its wire bears: the wire burns first",
                      device=device, bears=bears)  # fmt: skip
-        return _device(group, result, reason, bears)
+        return _device(group, fed, reason, bears)
     template = "{device} is at least the {asked} asked"
     parts: dict[str, Quantity | str] = {"device": device, "asked": asked}
     if most is not None:
@@ -100,8 +100,8 @@ def _overcurrent(group: ArrayTable, result: HeatedTankResult) -> Verdict:
     )
 
 
-def _no_device(group: ArrayTable, result: HeatedTankResult) -> Verdict:
-    circuit = result.safety.circuit
+def _no_device(group: ArrayTable, fed: FedElement) -> Verdict:
+    circuit = fed.circuit
     asked = _amperes(circuit.conductor_current)
     if circuit.string_fuse is None:
         how = "one row of modules" if group.parallel == 1 else "two rows of modules"
@@ -114,12 +114,10 @@ def _no_device(group: ArrayTable, result: HeatedTankResult) -> Verdict:
         return OVERCURRENT.verdict("pass", group.name, reason)
     reason = say("{rows} rows side by side and no fuse named: all the others feed a fault in one",
                  rows=f"{group.parallel}")  # fmt: skip
-    return _device(group, result, reason, asked)
+    return _device(group, fed, reason, asked)
 
 
-def _device(
-    group: ArrayTable, result: HeatedTankResult, reason: Sentence, limit: Quantity
-) -> Verdict:
+def _device(group: ArrayTable, fed: FedElement, reason: Sentence, limit: Quantity) -> Verdict:
     """The verdict that there is none, or one of a wrong size."""
     return OVERCURRENT.verdict(
         "fail",
@@ -127,12 +125,12 @@ def _device(
         reason,
         quantity=group.overcurrent,
         limit=limit,
-        remedy=_right_device(group, result),
+        remedy=_right_device(group, fed),
     )
 
 
-def _right_device(group: ArrayTable, result: HeatedTankResult) -> Sentence:
-    circuit = result.safety.circuit
+def _right_device(group: ArrayTable, fed: FedElement) -> Sentence:
+    circuit = fed.circuit
     asked, most = circuit.overcurrent_asked, circuit.overcurrent_most
     if asked is None:
         return say("fewer rows side by side: no device of the code's table is large enough")
@@ -145,15 +143,15 @@ def _right_device(group: ArrayTable, result: HeatedTankResult) -> Sentence:
         template += ", and one of {fuse} in each of the {rows} rows, no more than the modules' "
         template += "label allows"
         parts |= {"fuse": _amperes(circuit.string_fuse), "rows": f"{group.parallel}"}
-    if most is not None and asked > most and result.wire is not None:
-        gauge = result.wire.smallest_gauge
+    if most is not None and asked > most and fed.wire is not None:
+        gauge = fed.wire.smallest_gauge
         template += ", on wire of {gauge}" if gauge else ", on thicker wire than the table has"
         parts |= {"gauge": gauge} if gauge else {}
     return say(template, **parts)
 
 
-def _isolator(group: ArrayTable, path: str, result: HeatedTankResult) -> Verdict:
-    circuit = result.safety.circuit
+def _isolator(group: ArrayTable, path: str, fed: FedElement) -> Verdict:
+    circuit = fed.circuit
     current = _amperes(circuit.current)
     told = {"isolator_voltage": group.isolator_voltage, "isolator_current": group.isolator_current}
     missing = [f"{path}.{key}" for key, value in told.items() if value is None]
@@ -209,8 +207,8 @@ def _ground_fault(group: ArrayTable, path: str) -> Verdict:
     )
 
 
-def _arc_fault(group: ArrayTable, path: str, result: HeatedTankResult) -> Verdict:
-    volts = result.safety.circuit.system_voltage
+def _arc_fault(group: ArrayTable, path: str, fed: FedElement) -> Verdict:
+    volts = fed.circuit.system_voltage
     least = Quantity(ARC_VOLTAGE, kinds.VOLTAGE)
     if volts is not None and volts < ARC_VOLTAGE:
         return ARC_FAULT.verdict(

@@ -8,13 +8,16 @@ from wellsolar.results import DivertedTankResult, StudyPart
 from wellsolar.site.schema import Site
 from wellsolar.studies.diverted_heat import DivertedHeat, element_on_inverter
 from wellsolar.studies.heat_draws import draws_of_day
-from wellsolar.studies.heat_household import Helpers, study_household
+from wellsolar.studies.heat_household import NO_HOUSEHOLD, Helpers, study_household
 from wellsolar.studies.heat_verdicts import HALF, SHARE, TANK, TOO_MUCH, temperature
 from wellsolar.studies.heat_year import HeatedYear
+from wellsolar.studies.hot_water_verdicts import hot_water_verdicts
+from wellsolar.studies.nobody_home import dark_days
 from wellsolar.studies.pump_supply import feeders
 from wellsolar.studies.sun_of_site import plane_of_group
 from wellsolar.studies.tank_at_work import draw_volume_of, setpoint_of, work_of
 from wellsolar.studies.tank_of_heater import grid_element_of, heat_loss_of, second_tank_of
+from wellsolar.studies.tank_safety import tank_safety
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Sentence, Verdict, say
 
@@ -23,8 +26,8 @@ CAUTIONS = ("scald", "legionella", "overheating", "pressure")
 
 def study_diverted_tank(
     site: Site, year: HourlyYear | None, diverted: DivertedHeat
-) -> tuple[DivertedTankResult | None, StudyPart]:
-    """The household's year with a tank that only the battery's surplus heats.
+) -> tuple[DivertedTankResult, StudyPart]:
+    """A tank that only the battery's surplus heats: the household's year, and who it could harm.
 
     Days of a month mean nothing to it, and no direct current reaches it.
 
@@ -33,7 +36,7 @@ def study_diverted_tank(
         year: the site's year of hours
         diverted: heat of that element
     Returns:
-        the result, None where surplus or draws are not known, and what it brings
+        the result, without a year where surplus or draws are not known, and what it brings
     """
     heater, found = site.water_heater, element_on_inverter(site)
     assert heater is not None
@@ -41,34 +44,39 @@ def study_diverted_tank(
     element, path = found
     made: list[Assumption] = []
     draw = draw_volume_of(site, heater, made)
-    if diverted.power is None or year is None:
-        return None, StudyPart()
-    if draw is None:
-        return None, StudyPart((SHARE.unknown(TANK, "water_heater.draw.volume"),))
     setpoint = setpoint_of(heater, element, path, made)
     loss = heat_loss_of(heater)[1]
     made += [] if loss is None else [loss]
     work = work_of(site, heater, element, setpoint)
-    index, group = feeders(site)[0]
-    plane = plane_of_group(site, year, group, f"array[{index + 1}]")
-    draws = draws_of_day(heater.draw, draw)
-    driven = HeatedYear(plane, diverted.power, diverted.power, draws, work.tank.volume)
-    household = study_household(
-        work, driven, Helpers(grid_element_of(heater), second_tank_of(heater))
-    )
-    if household.annual_share is None:
-        return None, StudyPart((TOO_MUCH,))
+    draws = None if draw is None else draws_of_day(heater.draw, draw)
+    household = NO_HOUSEHOLD
+    if diverted.power is not None and year is not None and draws is not None:
+        index, group = feeders(site)[0]
+        plane = plane_of_group(site, year, group, f"array[{index + 1}]")
+        driven = HeatedYear(plane, diverted.power, diverted.power, draws, work.tank.volume)
+        helpers = Helpers(grid_element_of(heater), second_tank_of(heater))
+        household = study_household(work, driven, helpers)
     result = DivertedTankResult(
         draw_volume=draw,
         setpoint=setpoint,
         tap_temperature=work.tap,
         annual_share=household.annual_share,
         households=household.households,
+        safety=tank_safety(site, heater, setpoint),
+        dark_days=dark_days(work, draws),
     )
-    return result, StudyPart((_share(result, household.half_share_draw),), tuple(made), CAUTIONS)
+    verdicts: list[Verdict] = []
+    if diverted.power is not None and year is not None:
+        verdicts.append(_share(result, household.half_share_draw))
+    verdicts += hot_water_verdicts(site, heater, result)
+    return result, StudyPart(tuple(verdicts), tuple(made), CAUTIONS)
 
 
 def _share(result: DivertedTankResult, small_draw: float | None) -> Verdict:
+    if result.draw_volume is None:
+        return SHARE.unknown(TANK, "water_heater.draw.volume")
+    if result.annual_share is None:
+        return TOO_MUCH
     share, half = Quantity(result.annual_share, kinds.FRACTION), Quantity(HALF, kinds.FRACTION)
     enough = share >= half
     return SHARE.verdict(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.results import HeatedTankResult, TankPressure
+from wellsolar.results import TankPressure, TankSafety
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.heat_verdicts import TANK, temperature
 from wellsolar.units import Quantity, show
@@ -24,30 +24,29 @@ EXPANSION = Rule(
 )
 
 
-def expansion_verdicts(
-    site: Site, heater: WaterHeaterTable, result: HeatedTankResult
-) -> list[Verdict]:
+def expansion_verdicts(site: Site, heater: WaterHeaterTable, safety: TankSafety) -> list[Verdict]:
     """The expansion, into the house's pressure tank or an expansion tank.
 
     Parameters:
         site: the site
         heater: the heater's table
-        result: its numbers
+        safety: its numbers
     Returns:
         one verdict, or none where the supply pressure leaves no room, which is judged elsewhere
     """
-    pressure = result.safety.pressure
+    pressure = safety.pressure
     if heater.check_valve is None:
         return [EXPANSION.unknown(TANK, "water_heater.check_valve")]
     if heater.check_valve and heater.expansion_tank is None:
         return [EXPANSION.unknown(TANK, "water_heater.expansion_tank")]
     if heater.check_valve and not heater.expansion_tank:
-        return [_nowhere(result)]
+        return [_nowhere(safety)]
     missing = _missing(site, heater, pressure)
     if missing:
         return [EXPANSION.unknown(TANK, *missing, why=_enough(heater, pressure))]
     assert pressure.supply is not None
-    return [_into_a_tank(heater, result)] if pressure.supply <= pressure.limit else []
+    within = pressure.supply <= safety.expansion_limit
+    return [_into_a_tank(heater, safety)] if within else []
 
 
 def _missing(site: Site, heater: WaterHeaterTable, pressure: TankPressure) -> list[str]:
@@ -78,23 +77,29 @@ def _enough(heater: WaterHeaterTable, pressure: TankPressure) -> str:
     return f"{volume} is enough at a precharge of {supply}"
 
 
-def _grows(result: HeatedTankResult) -> dict[str, Quantity | str]:
-    return {
-        "grown": Quantity(result.safety.pressure.expansion, kinds.VOLUME),
-        "hot": temperature(result.safety.guarded),
+def _grows(safety: TankSafety) -> dict[str, Quantity | str]:
+    """How hot, what grows and by how much; both tanks' water where there are two."""
+    parts: dict[str, Quantity | str] = {
+        "grown": Quantity(safety.pressure.expansion, kinds.VOLUME),
+        "hot": temperature(safety.guarded),
+        "water": "the water",
     }
+    if safety.second is not None:
+        parts["water"] = "the water of both tanks"
+        parts["hot"] = temperature(max(safety.guarded, safety.second.guarded))
+    return parts
 
 
-def _nowhere(result: HeatedTankResult) -> Verdict:
+def _nowhere(safety: TankSafety) -> Verdict:
     return EXPANSION.verdict(
         "fail",
         TANK,
         say(
-            "a check valve closes the cold side, and up to {hot} the water grows by {grown} with "
+            "a check valve closes the cold side, and up to {hot} {water} grows by {grown} with "
             "nowhere to go but out of the relief valve, at each heating",
-            **_grows(result),
+            **_grows(safety),
         ),
-        remedy=_expansion_tank(result.safety.pressure),
+        remedy=_expansion_tank(safety.pressure),
     )
 
 
@@ -110,13 +115,13 @@ def _expansion_tank(pressure: TankPressure) -> Sentence:
     )
 
 
-def _into_a_tank(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
-    pressure = result.safety.pressure
+def _into_a_tank(heater: WaterHeaterTable, safety: TankSafety) -> Verdict:
+    pressure = safety.pressure
     assert pressure.supply is not None
-    limit = Quantity(pressure.limit, kinds.PRESSURE)
-    parts = _grows(result) | {"supply": Quantity(pressure.supply, kinds.PRESSURE)}
+    limit = Quantity(safety.expansion_limit, kinds.PRESSURE)
+    parts = _grows(safety) | {"supply": Quantity(pressure.supply, kinds.PRESSURE)}
     into = "into the expansion tank" if heater.check_valve else "back into the pressure tank"
-    reason = f"up to {{hot}} the water grows by {{grown}} and goes {into}, "
+    reason = f"up to {{hot}} {{water}} grows by {{grown}} and goes {into}, "
     after = None
     if pressure.after is None:
         reason += "which has no room for it at {supply}"

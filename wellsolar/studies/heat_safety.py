@@ -4,39 +4,25 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
-
-import numpy as np
+from dataclasses import dataclass, fields, replace
 
 from wellsolar.data import wiring as wire_table
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import (
-    air,
-    cable,
-    expansion,
-    heating_element,
-    legionella,
-    overheating,
-    pressure_tank,
-)
-from wellsolar.results import ArrayCircuit, HeatSafety, TankPressure
+from wellsolar.physics import cable, heating_element
+from wellsolar.physics.resistive import open_circuit_voltage
+from wellsolar.results import ArrayCircuit, FedElement, HeatSafety
 from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
 from wellsolar.studies import wiring
 from wellsolar.studies.pv_heater import (
     BRIGHTEST,
     REFERENCE_CELL,
     HeaterCircuit,
+    array_wire,
     circuit_of,
     cold_voltages,
-    plate_of,
 )
-
-RELIEF_MARGIN = 0.10
-"""How far an expansion stays below the relief valve's setting: 135 of 150 psi, an engineer's
-published note on thermal expansion tanks."""
-
-COLDEST_KILL, HOTTEST_KILL = 50.0, 70.0
-"""Where times to kill legionella are published [degC]."""
+from wellsolar.studies.tank_safety import tank_safety
+from wellsolar.verdicts import Assumption
 
 FEWEST_FUSED = 3
 """Rows in parallel from which a fault in one is fed by more than one other; NEC 690.9(A)."""
@@ -66,44 +52,69 @@ def heat_safety(at: HeaterOnArray) -> HeatSafety:
     Returns:
         numbers for the verdicts and the report
     """
-    settings = [
-        float(each.thermostat) for each in at.heater.element if each.thermostat is not None
-    ]
-    hottest = max([at.setpoint, *settings])
-    # Without one in the file, the one that the remedy asks for.
-    guarded = max(hottest, _told(at.heater.high_limit, overheating.HIGH_LIMIT_RANGE[1]))
-    atmospheric = float(air.atmospheric_pressure(float(at.site.site.altitude)))
-    boiling = float(overheating.boiling_temperature(atmospheric))
-    through = max(at.setpoint, float(at.site.limits.storage_temperature))
     voltage, power = _at_one_element(at, at.circuit)
-    array_input, others = _heat_inputs(at)
+    others = tuple(_others(at))
+    array_input = _array_input(at.site, at.element, at.circuit)
+    further = [_array_input(each.site, each.element, each.circuit) for _, each in others]
+    tank = tank_safety(at.site, at.heater, at.setpoint, array_input, further)
     return HeatSafety(
-        hottest=hottest,
-        guarded=guarded,
-        kill_time=None
-        if at.setpoint < COLDEST_KILL
-        else float(legionella.decimal_reduction_time(min(at.setpoint, HOTTEST_KILL))),
-        heat_through=through,
-        heat_through_time=float(
-            legionella.heat_through_time(min(max(through, COLDEST_KILL), HOTTEST_KILL))
-        ),
-        boiling_temperature=boiling,
-        heat_input=overheating.relief_capacity_needed(np.array([array_input, *others])),
-        array_input=array_input,
+        **{each.name: getattr(tank, each.name) for each in fields(tank)},
         element_voltage=voltage,
         element_power=power,
         most_series=_most_series(at, voltage),
-        pressure=_pressure(at, guarded, atmospheric),
         circuit=_circuit(at),
+        others=tuple(_fed(number, each) for number, each in others),
     )
 
 
-def _told(value: float | None, usual: float) -> float:
-    return usual if value is None else float(value)
+def heat_left_out(safety: HeatSafety) -> list[Assumption]:
+    """That days and year leave out the heat of further arrays.
+
+    Parameters:
+        safety: of the tank
+    Returns:
+        one assumption for each element on an array of its own
+    """
+    why = (
+        "days and year count the heat of the first element's array alone: there is more, and the "
+        "guards of the tank count it"
+    )
+    return [
+        Assumption(f"{each.path}.fed_by", each.array, why, "common practice")
+        for each in safety.others
+    ]
 
 
-def _relief_temperature(heater: WaterHeaterTable) -> float:
-    return _told(heater.relief_temperature, overheating.RELIEF_TEMPERATURE)
+def _others(at: HeaterOnArray) -> Iterator[tuple[int, HeaterOnArray]]:
+    """Further elements with the arrays that feed them, by their place in the file."""
+    groups = {group.name: group for group in at.site.array}
+    for number, element in enumerate(at.heater.element, 1):
+        group = groups.get(element.fed_by)
+        if element is not at.element and group is not None:
+            circuit = circuit_of(at.circuit.parameters, group, element)
+            yield number, replace(at, element=element, group=group, circuit=circuit)
+
+
+def _fed(number: int, at: HeaterOnArray) -> FedElement:
+    voltage, power = _at_one_element(at, at.circuit)
+    circuit, open_volts = _circuit(at), cold_voltages(at.site, at.group)
+    cold = at.site.sun.record_low
+    warm = at.circuit.array(BRIGHTEST, REFERENCE_CELL)
+    return FedElement(
+        path=f"water_heater.element[{number}]",
+        number=number,
+        array=at.group.name,
+        series=at.group.series,
+        cold_temperature=None if cold is None else float(cold),
+        cold_voltage=open_volts[0],
+        cold_voltage_table=open_volts[1],
+        most_voltage=circuit.system_voltage or float(open_circuit_voltage(warm)),
+        element_voltage=voltage,
+        element_power=power,
+        most_series=_most_series(at, voltage),
+        circuit=circuit,
+        wire=array_wire(at.site, at.group, at.circuit),
+    )
 
 
 def _cold_cell(site: Site) -> float:
@@ -120,7 +131,7 @@ def _at_one_element(at: HeaterOnArray, circuit: HeaterCircuit) -> tuple[float, f
         point = circuit.point(BRIGHTEST, _cold_cell(at.site))
         voltage = point.voltage
         if element.coupling == "tracking":
-            most = min(point.maximum_power, _told(element.tracker_maximum, math.inf))
+            most = min(point.maximum_power, _most_tracked(element))
             voltage = math.sqrt(most * circuit.resistance)
         if element.wired == "series":
             voltage /= element.count
@@ -157,20 +168,8 @@ def _most_series(at: HeaterOnArray, voltage: float) -> int | None:
     return 0
 
 
-def _heat_inputs(at: HeaterOnArray) -> tuple[float, list[float]]:
-    """Greatest heat of the array that is studied, and of every other element [W]."""
-    others = []
-    groups = {group.name: group for group in at.site.array}
-    for element in at.heater.element:
-        if element is at.element:
-            continue
-        if element.fed_by in groups:
-            group = groups[element.fed_by]
-            circuit = circuit_of(at.circuit.parameters, group, element)
-            others.append(_array_input(at.site, element, circuit))
-        else:
-            others.append(plate_of(element)[0])
-    return _array_input(at.site, at.element, at.circuit), others
+def _most_tracked(element: ElementTable) -> float:
+    return math.inf if element.tracker_maximum is None else float(element.tracker_maximum)
 
 
 def _array_input(site: Site, element: ElementTable, circuit: HeaterCircuit) -> float:
@@ -179,83 +178,7 @@ def _array_input(site: Site, element: ElementTable, circuit: HeaterCircuit) -> f
     point = circuit.point(BRIGHTEST, _cold_cell(site))
     if element.coupling == "direct":
         return point.power
-    return min(point.maximum_power, _told(element.tracker_maximum, math.inf))
-
-
-def _pressure(at: HeaterOnArray, guarded: float, atmospheric: float) -> TankPressure:
-    heater = at.heater
-    relief = _told(heater.relief_pressure, overheating.RELIEF_PRESSURE)
-    limit = (1.0 - RELIEF_MARGIN) * relief
-    supply = _supply_pressure(at.site)
-    grown = float(
-        expansion.expansion_volume(float(heater.volume), at.inlet, max(guarded, at.inlet))
-    )
-    after, needed = None, None
-    takes = _taking_tank(at.site, heater)
-    if takes is not None and supply is not None:
-        volume, precharge = takes
-        after = _after(grown, volume, precharge, supply, atmospheric)
-        needed = _tank_volume(grown, precharge, supply, limit, atmospheric)
-    return TankPressure(
-        relief_temperature=_relief_temperature(heater),
-        relief_pressure=relief,
-        limit=limit,
-        supply=supply,
-        expansion=grown,
-        after=after,
-        tank_needed=needed,
-        expansion_tank=_tank_volume(grown, supply, supply, limit, atmospheric),
-    )
-
-
-def _taking_tank(site: Site, heater: WaterHeaterTable) -> tuple[float, float] | None:
-    """Volume [m3] and precharge [Pa] of the bladder tank that takes the expansion, if any."""
-    if heater.check_valve is None:
-        return None
-    if heater.check_valve:
-        volume, precharge = heater.expansion_tank_volume, heater.expansion_tank_precharge
-        if not heater.expansion_tank or volume is None or precharge is None:
-            return None
-        return float(volume), float(precharge)
-    tank = site.pressure_tank
-    if tank is None:
-        return None
-    charged = tank.precharge
-    if charged is None:
-        cut_in = 0.0 if site.pressure_switch is None else float(site.pressure_switch.cut_in)
-        return float(tank.volume) * tank.count, float(pressure_tank.recommended_precharge(cut_in))
-    return float(tank.volume) * tank.count, float(charged)
-
-
-def _supply_pressure(site: Site) -> float | None:
-    """The highest pressure at which a pump stops, or that one holds [Pa]."""
-    stops = [float(site.pressure_switch.cut_out)] if site.pressure_switch else []
-    held = [float(pump.held_pressure) for pump in site.pump if pump.held_pressure is not None]
-    return max(stops + held, default=None)
-
-
-def _after(
-    grown: float, volume: float, precharge: float, supply: float, atmospheric: float
-) -> float | None:
-    """Pressure when the expansion has gone into a bladder tank [Pa]; None without room for it."""
-    stored = pressure_tank.stored_water(volume, precharge, supply, atmospheric)
-    try:
-        after = pressure_tank.pressure_at(volume, precharge, stored + grown, atmospheric)
-    except OutOfRange:
-        return None
-    return float(after)
-
-
-def _tank_volume(
-    grown: float, precharge: float | None, supply: float | None, limit: float, atmospheric: float
-) -> float | None:
-    """Bladder tank that takes the expansion [m3]; None where no volume would do."""
-    if precharge is None or supply is None:
-        return None
-    try:
-        return float(expansion.expansion_tank_volume(grown, precharge, supply, limit, atmospheric))
-    except OutOfRange:
-        return None
+    return min(point.maximum_power, _most_tracked(element))
 
 
 def _circuit(at: HeaterOnArray) -> ArrayCircuit:

@@ -19,9 +19,9 @@ from wellsolar.results import LeftOut
 from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies import wiring
 from wellsolar.studies.array_hours import OnArray
+from wellsolar.studies.element_verdicts import DWELLING_VOLTAGE
 from wellsolar.studies.heat_remedies import HOUSEHOLD_VOLTAGE, MOST_SERIES
 from wellsolar.studies.heater_coupling import Direct, Tracking, coupled_power
-from wellsolar.studies.heater_verdicts import DWELLING_VOLTAGE
 from wellsolar.studies.pv_heater import (
     BRIGHTEST,
     REFERENCE_CELL,

@@ -7,63 +7,21 @@ from wellsolar.physics import overheating
 from wellsolar.physics.constants import DAY
 from wellsolar.results import HeatedTankResult
 from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
+from wellsolar.studies import wiring
 from wellsolar.studies.dc_verdicts import dc_verdicts
-from wellsolar.studies.expansion_verdicts import expansion_verdicts
+from wellsolar.studies.element_verdicts import (
+    Subjects,
+    breaks_of,
+    element_verdicts,
+    studied_element,
+)
 from wellsolar.studies.heat_verdicts import TANK, temperature
-from wellsolar.studies.relief_verdicts import relief_verdicts
-from wellsolar.studies.scald_verdicts import scald_verdicts
-from wellsolar.units import Quantity, show
+from wellsolar.studies.hot_water_verdicts import hot_water_verdicts
+from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Verdict, say
-
-DWELLING_VOLTAGE = 600.0
-"""Highest direct voltage in a one- or two-family dwelling [V]; NEC 690.7 (from memory)."""
-
-
-SPREAD = 5.0
-"""Room between thermostat and high limit below which the one trips the other [K], 9 degF: common
-practice, no source."""
 
 DIFFERENT = 1.0
 """Temperatures closer than this are one to a reader [K]."""
-
-HIGH_LIMIT = Rule(
-    "high limit",
-    "does a high limit stand between thermostat and relief valve?",
-    "thermostat below high limit (hand reset) below relief temperature",
-    "high limit",
-    limit_is="at most",
-    safety=True,
-)
-
-
-CONTACTS = Rule(
-    "thermostat on direct current",
-    "can the thermostat break the array's current?",
-    "contacts rated for direct current at the cold open-circuit voltage, or a relay that is",
-    "dc contacts",
-    safety=True,
-)
-
-
-COLD_VOLTAGE = Rule(
-    "cold open-circuit voltage",
-    "is the array's voltage safe in the cold?",
-    "open-circuit voltage at the record low within 600 V and within the switch's rating",
-    "cold voltage",
-    limit_is="at most",
-    safety=True,
-)
-
-
-ELEMENT_LOAD = Rule(
-    "element load",
-    "does the array overload the element?",
-    "voltage and power at the element within its plate, in the coldest bright sun",
-    "element rating",
-    limit_is="at most",
-    safety=True,
-)
-
 
 OVERHEATING = Rule(
     "overheating",
@@ -95,21 +53,42 @@ def safety_verdicts(
         group_path: their key path
         result: its numbers
     Returns:
-        verdicts, all of them on safety; each hazard once
+        verdicts, all of them on safety but those on further arrays' cables; each hazard once
     """
-    found = scald_verdicts(site, heater, result)
+    # Of a tank that can boil the verdict on overheating asks for the high limit.
+    asked = heater.high_limit is None and _boils(result)
+    found = hot_water_verdicts(site, heater, result, told_elsewhere=asked)
     if element.thermostat_switches != "AC" or _unguarded(element, heater):
         found.append(_overheating(element, heater, result))
-    if heater.high_limit is not None or not _boils(result):
-        found.append(_high_limit(heater, result))
-    found += relief_verdicts(site, heater, result)
-    found += expansion_verdicts(site, heater, result)
-    found += [
-        _contacts(element, path, result),
-        _cold_voltage(element, path, result),
-        _element_load(element, result),
-    ]
-    return found + dc_verdicts(group, group_path, result)
+    driven = _driven(result) if result.nobody_home is not None and _boils(result) else None
+    studied = studied_element(result, path)
+    found += element_verdicts(element, studied, Subjects(result.array), driven)
+    found += dc_verdicts(group, group_path, studied)
+    return found + _of_other_arrays(site, heater, group, result)
+
+
+def _of_other_arrays(
+    site: Site, heater: WaterHeaterTable, group: ArrayTable, result: HeatedTankResult
+) -> list[Verdict]:
+    """Direct current of the elements that other arrays feed; of an array that feeds two once."""
+    found: list[Verdict] = []
+    judged = {group.name}
+    for fed in result.safety.others:
+        element = heater.element[fed.number - 1]
+        new = fed.array not in judged
+        array = fed.array if new else f"{fed.array}, element {fed.number}"
+        names = Subjects(array, f"thermostat of element {fed.number}", f"element {fed.number}")
+        found += element_verdicts(element, fed, names)
+        if new:
+            judged.add(fed.array)
+            place, table = next(
+                (place, each) for place, each in enumerate(site.array, 1) if each.name == fed.array
+            )
+            found += dc_verdicts(table, f"array[{place}]", fed)
+        if new and fed.wire is not None:
+            limit = float(site.limits.voltage_drop)
+            found += wiring.wire_verdicts(fed.wire, fed.array, limit, wiring.AMPACITY_PV)
+    return found
 
 
 def _unguarded(element: ElementTable, heater: WaterHeaterTable) -> list[str]:
@@ -124,8 +103,12 @@ def _relief(result: HeatedTankResult) -> float:
 
 
 def _boils(result: HeatedTankResult) -> bool:
-    """Whether sun alone could drive the tank to its relief valve, as far as is known."""
-    return result.nobody_home is None or result.nobody_home.hottest >= _relief(result)
+    """Whether sun alone could drive the tank to its relief valve, as far as is known.
+
+    The empty house's days count the first array alone, so that a further one leaves it open.
+    """
+    alone = result.nobody_home
+    return alone is None or bool(result.safety.others) or alone.hottest >= _relief(result)
 
 
 def _driven(result: HeatedTankResult) -> tuple[str, dict[str, Quantity | str]]:
@@ -142,48 +125,6 @@ def _driven(result: HeatedTankResult) -> tuple[str, dict[str, Quantity | str]]:
         template += ", within {time} of clear weather"
         parts["time"] = Quantity(alone.days_to_relief * DAY, kinds.DURATION)
     return template, parts
-
-
-def _high_limit(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
-    if heater.high_limit is None:
-        return HIGH_LIMIT.unknown(TANK, "water_heater.high_limit")
-    relief = result.safety.pressure.relief_temperature
-    hottest, limit = result.safety.hottest, float(heater.high_limit)
-    reason = say(
-        "thermostat {setpoint}, high limit {limit}, relief {relief}",
-        setpoint=temperature(hottest),
-        limit=heater.high_limit,
-        relief=temperature(relief),
-    )
-    low, high = overheating.HIGH_LIMIT_RANGE
-    if limit >= relief:
-        return HIGH_LIMIT.verdict(
-            "fail",
-            TANK,
-            reason,
-            quantity=heater.high_limit,
-            limit=temperature(relief),
-            remedy=say(
-                "a high limit of {low} to {high}, the thermostat below it",
-                low=temperature(low),
-                high=temperature(high),
-            ),
-        )
-    apart = limit - hottest >= SPREAD - 0.01
-    return HIGH_LIMIT.verdict(
-        "fail" if hottest >= limit else "pass" if apart else "caution",
-        TANK,
-        reason,
-        quantity=temperature(hottest),
-        limit=heater.high_limit,
-        remedy=None
-        if apart
-        else say(
-            "set the thermostat to no more than {most:down}, or it trips the high limit, which "
-            "then waits for a hand",
-            most=temperature(limit - SPREAD),
-        ),
-    )
 
 
 def _overheating(
@@ -208,7 +149,8 @@ def _overheating(
             limit=relief,
         )
     driven, parts = _driven(result)
-    reason = "with nobody home the array alone drives it from its setting " + driven
+    arrays = "the arrays together can drive" if result.safety.others else "the array alone drives"
+    reason = f"with nobody home {arrays} it from its setting {driven}"
     missing = _unguarded(element, heater)
     if not missing:
         reason += "; thermostat and high limit stop it before"
@@ -234,139 +176,5 @@ def _guards(missing: list[str], result: HeatedTankResult) -> Sentence:
     parts: dict[str, Quantity | str] = {}
     if "high limit" in missing:
         parts = {"low": temperature(low), "high": temperature(high)}
-    breaks, switched = _breaks(result)
+    breaks, switched = breaks_of(studied_element(result))
     return say(" and ".join(told[each] for each in missing) + ", " + breaks, **parts, **switched)
-
-
-def _breaks(result: HeatedTankResult) -> tuple[str, dict[str, Quantity | str]]:
-    """What contacts in the array's circuit must break, for the end of a sentence."""
-    circuit = result.safety.circuit
-    volts = circuit.system_voltage or result.reference_points[-1].voltage
-    return (
-        "made for {volts:up} and {amperes:up} of direct current",
-        {
-            "volts": Quantity(volts, kinds.VOLTAGE),
-            "amperes": Quantity(circuit.current, kinds.CURRENT),
-        },
-    )
-
-
-def _contacts(element: ElementTable, path: str, result: HeatedTankResult) -> Verdict:
-    subject = "thermostat"
-    if element.thermostat_switches is None:
-        return CONTACTS.unknown(subject, f"{path}.thermostat_switches")
-    if element.thermostat_switches == "AC":
-        return _welds(subject, result)
-    how = (
-        "it drives a switch rated for direct current"
-        if element.thermostat_switches == "relay"
-        else "its contacts are rated for direct current"
-    )
-    return CONTACTS.verdict("pass", subject, say("{how}", how=how))
-
-
-def _welds(subject: str, result: HeatedTankResult) -> Verdict:
-    circuit = result.safety.circuit
-    volts = circuit.system_voltage or result.reference_points[-1].voltage
-    reason = (
-        "contacts rated for alternating current in a circuit of up to {volts} of direct current: "
-        "the arc does not go out, they weld shut or burn"
-    )
-    parts: dict[str, Quantity | str] = {"volts": Quantity(volts, kinds.VOLTAGE)}
-    if result.nobody_home is not None and _boils(result):
-        driven, more = _driven(result)
-        reason += ", and with nobody home the array drives the tank " + driven
-        parts |= more
-    breaks, switched = _breaks(result)
-    return CONTACTS.verdict(
-        "fail",
-        subject,
-        say(reason, **parts),
-        quantity=Quantity(volts, kinds.VOLTAGE),
-        remedy=say(
-            "let thermostat and high limit drive a relay or controller " + breaks, **switched
-        ),
-    )
-
-
-def _cold_voltage(element: ElementTable, path: str, result: HeatedTankResult) -> Verdict:
-    subject = result.array
-    volts_or_none = result.safety.circuit.system_voltage
-    if volts_or_none is None or result.cold_temperature is None:
-        return COLD_VOLTAGE.unknown(subject, "sun.record_low")
-    volts = Quantity(volts_or_none, kinds.VOLTAGE)
-    # Contacts made for alternating current are judged as such: their volts say nothing.
-    switch = None if element.thermostat_switches == "AC" else element.switch_voltage
-    limit = Quantity(min(DWELLING_VOLTAGE, float(switch or DWELLING_VOLTAGE)), kinds.VOLTAGE)
-    reason = _cold_reason(result)
-    if volts > limit:
-        most = int(result.series * limit / volts)
-        template, parts = "no more than {most} modules in series", {}
-        if volts <= DWELLING_VOLTAGE:
-            template += ", or a switch rated for {volts:up}"
-            parts["volts"] = volts
-        return COLD_VOLTAGE.verdict(
-            "fail",
-            subject,
-            reason,
-            quantity=volts,
-            limit=limit,
-            remedy=say(template, most=f"{most}", **parts),
-        )
-    if switch is None and element.thermostat_switches != "AC":
-        return COLD_VOLTAGE.unknown(
-            subject,
-            f"{path}.switch_voltage",
-            why=f"{show(volts, kinds.VOLTAGE, 'SI')} at most, within 600 V; what the switch is "
-            "rated for is not told",
-        )
-    return COLD_VOLTAGE.verdict("pass", subject, reason, quantity=volts, limit=limit)
-
-
-def _cold_reason(result: HeatedTankResult) -> Sentence:
-    parts: dict[str, Quantity | str] = {"series": f"{result.series}"}
-    parts["coefficient"] = Quantity(result.cold_open_circuit_voltage or 0.0, kinds.VOLTAGE)
-    parts["cold"] = temperature(result.cold_temperature or 0.0)
-    template = "{series} modules in series reach {coefficient} open at {cold} by coefficient"
-    if result.cold_open_circuit_voltage_table is not None:
-        template += ", {table} by the code's table"
-        parts["table"] = Quantity(result.cold_open_circuit_voltage_table, kinds.VOLTAGE)
-    return say(template, **parts)
-
-
-def _element_load(element: ElementTable, result: HeatedTankResult) -> Verdict:
-    safety = result.safety
-    volts = Quantity(safety.element_voltage, kinds.VOLTAGE)
-    plate = element.rated_voltage
-    within = volts <= plate
-    each = "each of the elements" if element.count > 1 else "an element"
-    return ELEMENT_LOAD.verdict(
-        "pass" if within else "fail",
-        "element",
-        say(
-            "at most {volts} and {power} at {each} made for {plate} and {rated}",
-            volts=volts,
-            power=Quantity(safety.element_power, kinds.POWER),
-            each=each,
-            plate=plate,
-            rated=element.rated_power,
-        ),
-        quantity=volts,
-        limit=plate,
-        remedy=None if within else _gentler(element, result),
-    )
-
-
-def _gentler(element: ElementTable, result: HeatedTankResult) -> Sentence:
-    safety = result.safety
-    resistance = Quantity(element.rated_voltage**2 / element.rated_power, kinds.RESISTANCE)
-    other = "an element of the same {resistance} rated for {volts:up} or more"
-    parts: dict[str, Quantity | str] = {
-        "resistance": resistance,
-        "volts": Quantity(safety.element_voltage, kinds.VOLTAGE),
-    }
-    if not safety.most_series:
-        return say(other, **parts)
-    return say(
-        "no more than {most} modules in series, or " + other, most=f"{safety.most_series}", **parts
-    )

@@ -53,7 +53,8 @@ def nobody_home(
     power = circuit.through(sky.kinds_of_day(sunniest.month, *plane)[sunniest.kind])
     stuck = replace(work, setpoint=math.inf)
     run = stuck.run(np.tile(power, LONGEST_ABSENCE), work.setpoint, high_limit=BOILING)
-    relief = float(heater.relief_temperature or overheating.RELIEF_TEMPERATURE)
+    told = heater.relief_temperature
+    relief = overheating.RELIEF_TEMPERATURE if told is None else float(told)
     limit = None if heater.high_limit is None else float(heater.high_limit)
     return NobodyHome(
         month=sunniest.month,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wellsolar.physics.sun_year import HourlyYear
-from wellsolar.results import HeatedTankResult, HotWater, HouseholdYear, Outage
+from wellsolar.results import DivertedTankResult, HeatedTankResult, HotWater, HouseholdYear, Outage
 from wellsolar.site.schema import Site
 from wellsolar.studies.array_hours import element_on_array
 from wellsolar.studies.diverted_heat import diverted_heat, element_on_inverter
@@ -66,9 +66,9 @@ def _hot(has: Equipment, event: Event) -> HotWater:
     if heated is not None and not event.dark and heated.array not in failed:
         return _sunny(heated.households, days, "sun on its own array")
     surplus = {"inverter", "battery"} & failed or event.dark
-    if diverted is not None and not surplus:
+    if diverted is not None and diverted.households and not surplus:
         return _sunny(diverted.households, days, "the battery's surplus")
-    return _cooling(site, heated, event)
+    return _cooling(site, heated or diverted, event)
 
 
 def _sunny(households: tuple[HouseholdYear, ...], days: int, limit: str) -> HotWater:
@@ -79,7 +79,9 @@ def _sunny(households: tuple[HouseholdYear, ...], days: int, limit: str) -> HotW
     return HotWater("on sunny days", days * year.evenings_hot / year.days, None, limit)
 
 
-def _cooling(site: Site, heated: HeatedTankResult | None, event: Event) -> HotWater:
+def _cooling(
+    site: Site, heated: HeatedTankResult | DivertedTankResult | None, event: Event
+) -> HotWater:
     """Nothing heats: as long as what is in the tank is warm enough."""
     why = "nothing heats it"
     if event.dark and (element_on_array(site) or element_on_inverter(site)):

@@ -12,7 +12,7 @@ from wellsolar.physics import cable, heating_element, module, resistive, sun
 from wellsolar.physics.module import Diode, FiveParameters, ModuleRating
 from wellsolar.physics.sun_days import DayOfSun
 from wellsolar.physics.types import FloatArray, Floats
-from wellsolar.results import SunPoint
+from wellsolar.results import SunPoint, WireResult
 from wellsolar.site.schema import ArrayTable, ElementTable, ModuleTable, Site
 from wellsolar.studies import wiring
 from wellsolar.studies.heater_coupling import (
@@ -194,3 +194,24 @@ def cold_voltages(site: Site, group: ArrayTable) -> tuple[float | None, float | 
     except OutOfRange:
         return by_coefficient, None
     return by_coefficient, by_table
+
+
+def array_wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireResult | None:
+    """The run of cable between modules and element in full sun.
+
+    Parameters:
+        site: the site
+        group: of modules
+        circuit: of them on their element
+    Returns:
+        the run; None where the file names no cable
+    """
+    if group.cable is None or group.cable.length is None or site.module is None:
+        return None
+    at = circuit.at(1000.0, REFERENCE_CELL)
+    load = wiring.array_load(
+        float(site.module.isc), at.array_current, at.array_voltage, group.parallel
+    )
+    return wiring.wire_run(
+        group.cable, float(group.cable.length), load, float(site.limits.voltage_drop)
+    )

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.physics import overheating
-from wellsolar.results import HeatedTankResult
+from wellsolar.results import TankSafety
 from wellsolar.site.schema import Site, WaterHeaterTable
+from wellsolar.studies.guarded_tank import GuardedTank
 from wellsolar.studies.heat_verdicts import TANK, temperature
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import Rule, Verdict, say
@@ -61,32 +62,29 @@ VACUUM = Rule(
 )
 
 
-def relief_verdicts(
-    site: Site, heater: WaterHeaterTable, result: HeatedTankResult
-) -> list[Verdict]:
-    """Relief valve, its capacity, the pressure below it, boiling and siphoning.
+def relief_verdicts(site: Site, tank: GuardedTank) -> list[Verdict]:
+    """Relief valve, its capacity, the pressure below it, and boiling.
 
     Parameters:
         site: the site
-        heater: the heater's table
-        result: its numbers
+        tank: the heater's own, or one downstream
     Returns:
         verdicts, all of them on safety
     """
-    found = [_relief(heater), _capacity(heater, result)]
-    if result.safety.pressure.supply is not None:
-        found.append(_pressure(heater, result))
-    if heater.high_limit is not None:
-        found.append(_boiling(site, heater, result))
-    return [*found, _vacuum(heater)]
+    found = [_relief(tank), _capacity(tank)]
+    if tank.safety.pressure.supply is not None:
+        found.append(_pressure(tank))
+    if tank.high_limit is not None:
+        found.append(_boiling(site, tank))
+    return found
 
 
-def _relief(heater: WaterHeaterTable) -> Verdict:
-    hot, press = heater.relief_temperature, heater.relief_pressure
+def _relief(tank: GuardedTank) -> Verdict:
+    hot, press = tank.relief_temperature, tank.relief_pressure
     if hot is None or press is None:
-        missing = ["water_heater.relief_temperature"] if hot is None else []
-        missing += ["water_heater.relief_pressure"] if press is None else []
-        return RELIEF.unknown(TANK, *missing)
+        missing = [f"{tank.path}.relief_temperature"] if hot is None else []
+        missing += [f"{tank.path}.relief_pressure"] if press is None else []
+        return RELIEF.unknown(tank.subject, *missing)
     most_hot = temperature(overheating.RELIEF_TEMPERATURE)
     most_press = Quantity(overheating.RELIEF_PRESSURE, kinds.PRESSURE)
     cool, slack = hot <= most_hot + SLACK, press <= most_press * (1 + 1e-9)
@@ -94,7 +92,7 @@ def _relief(heater: WaterHeaterTable) -> Verdict:
     too_strong = cool and not slack
     return RELIEF.verdict(
         "pass" if right else "fail",
-        TANK,
+        tank.subject,
         say("it opens at {hot} or {press}", hot=hot, press=press),
         quantity=press if too_strong else hot,
         limit=most_press if too_strong else most_hot,
@@ -104,45 +102,54 @@ def _relief(heater: WaterHeaterTable) -> Verdict:
     )
 
 
-def _capacity(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
-    safety = result.safety
-    heat = Quantity(safety.heat_input, kinds.HEAT_INPUT)
-    others = safety.heat_input - safety.array_input
-    inputs = "{heat} at most: {array} from the array in the coldest bright sun"
-    parts: dict[str, Quantity | str] = {
-        "heat": heat,
-        "array": Quantity(safety.array_input, kinds.POWER),
-    }
-    if others > 0:
-        inputs += " and {others} from what else heats it"
-        parts["others"] = Quantity(others, kinds.POWER)
-    if heater.relief_capacity is None:
+def _capacity(tank: GuardedTank) -> Verdict:
+    heat = Quantity(tank.safety.heat_input, kinds.HEAT_INPUT)
+    if tank.relief_capacity is None:
         most = " or ".join(show(heat, kinds.HEAT_INPUT, system) for system in ("US", "SI"))
         return CAPACITY.unknown(
-            TANK, "water_heater.relief_capacity", why=f"the tank takes up {most} at most"
+            tank.subject, f"{tank.path}.relief_capacity", why=f"the tank takes up {most} at most"
         )
-    carries = Quantity(float(heater.relief_capacity), kinds.HEAT_INPUT)
+    carries = Quantity(float(tank.relief_capacity), kinds.HEAT_INPUT)
     enough = carries >= heat * (1 - 1e-9)
+    inputs, parts = _inputs(tank.safety)
     return CAPACITY.verdict(
         "pass" if enough else "fail",
-        TANK,
-        say("it carries {carries}; the tank takes up " + inputs, carries=carries, **parts),
+        tank.subject,
+        say(
+            "it carries {carries}; the tank takes up {heat} at most" + inputs,
+            carries=carries,
+            heat=heat,
+            **parts,
+        ),
         quantity=carries,
         limit=heat,
         remedy=None if enough else say("a valve with at least {heat:up} on its plate", heat=heat),
     )
 
 
-def _pressure(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
-    pressure = result.safety.pressure
+def _inputs(safety: TankSafety) -> tuple[str, dict[str, Quantity | str]]:
+    """Where the heat comes from where modules are wired to the tank, for a sentence's end."""
+    if safety.array_input <= 0.0:
+        return "", {}
+    told = ": {array} from the array in the coldest bright sun"
+    parts: dict[str, Quantity | str] = {"array": Quantity(safety.array_input, kinds.POWER)}
+    others = safety.heat_input - safety.array_input
+    if others > 0:
+        told += " and {others} from what else heats it"
+        parts["others"] = Quantity(others, kinds.POWER)
+    return told, parts
+
+
+def _pressure(tank: GuardedTank) -> Verdict:
+    pressure = tank.safety.pressure
     assert pressure.supply is not None
     supply = Quantity(pressure.supply, kinds.PRESSURE)
     limit = Quantity(pressure.limit, kinds.PRESSURE)
     below = supply <= limit * (1 + 1e-9)
-    whose = "its setting" if heater.relief_pressure is not None else "the usual setting"
+    whose = "its setting" if tank.relief_pressure is not None else "the usual setting"
     return PRESSURE.verdict(
         "pass" if below else "fail",
-        TANK,
+        tank.subject,
         say(
             "the pumps stop at {supply}; the relief valve opens at {relief}, {whose}",
             supply=supply,
@@ -157,9 +164,8 @@ def _pressure(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
     )
 
 
-def _boiling(site: Site, heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
-    safety = result.safety
-    assert heater.high_limit is not None
+def _boiling(site: Site, tank: GuardedTank) -> Verdict:
+    safety = tank.safety
     boils = temperature(safety.boiling_temperature)
     guard = temperature(safety.guarded)
     below = guard < boils - SLACK
@@ -177,7 +183,7 @@ def _boiling(site: Site, heater: WaterHeaterTable, result: HeatedTankResult) -> 
     )
     return BOILING.verdict(
         "pass" if below else "fail" if runs_hotter else "caution",
-        TANK,
+        tank.subject,
         say(reason, **parts),
         quantity=guard,
         limit=boils,
@@ -190,7 +196,14 @@ def _boiling(site: Site, heater: WaterHeaterTable, result: HeatedTankResult) -> 
     )
 
 
-def _vacuum(heater: WaterHeaterTable) -> Verdict:
+def vacuum_verdict(heater: WaterHeaterTable) -> Verdict:
+    """Whether the tank can be siphoned empty.
+
+    Parameters:
+        heater: the heater's table
+    Returns:
+        a verdict
+    """
     if heater.above_fixtures is None:
         return VACUUM.unknown(TANK, "water_heater.above_fixtures")
     if not heater.above_fixtures:

@@ -8,11 +8,15 @@ from typing import Literal
 from wellsolar import kinds
 from wellsolar.data import hot_water_tables
 from wellsolar.physics import scald
-from wellsolar.results import HeatedTankResult
+from wellsolar.results import DivertedTankResult, HeatedTankResult
 from wellsolar.site.schema import MixingValveTable, Site, WaterHeaterTable
+from wellsolar.studies.guarded_tank import GuardedTank
 from wellsolar.studies.heat_verdicts import TANK, temperature
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import Rule, Sentence, Verdict, say
+
+HotResult = HeatedTankResult | DivertedTankResult
+"""A tank heated by modules wired to it, or by a battery's surplus alone."""
 
 Who = Literal["adult", "child"]
 WHO: tuple[Who, Who] = ("adult", "child")
@@ -72,9 +76,7 @@ LEGIONELLA = Rule(
 )
 
 
-def scald_verdicts(
-    site: Site, heater: WaterHeaterTable, result: HeatedTankResult
-) -> list[Verdict]:
+def scald_verdicts(site: Site, heater: WaterHeaterTable, result: HotResult) -> list[Verdict]:
     """Scalds and legionella.
 
     Parameters:
@@ -86,7 +88,7 @@ def scald_verdicts(
     """
     mixing = _mixing(heater, result)
     found = [mixing]
-    if result.safety.hottest > SAFE_OUTLET + 0.01:
+    if result.safety.hottest_drawn > SAFE_OUTLET + 0.01:
         if heater.mixing_valve is not None:
             found += _standard(heater.mixing_valve)
         found.append(_fixtures(heater, result))
@@ -95,8 +97,8 @@ def scald_verdicts(
     return [*found, _legionella(site, heater, result)]
 
 
-def _mixing(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
-    hottest, safe = temperature(result.safety.hottest), temperature(SAFE_OUTLET)
+def _mixing(heater: WaterHeaterTable, result: HotResult) -> Verdict:
+    hottest, safe = temperature(result.safety.hottest_drawn), temperature(SAFE_OUTLET)
     if hottest <= safe + 0.01:
         return MIXING.verdict(
             "pass",
@@ -174,7 +176,7 @@ def _standard(valve: MixingValveTable) -> list[Verdict]:
     return [STANDARD.verdict("pass", subject, covers)]
 
 
-def _fixtures(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
+def _fixtures(heater: WaterHeaterTable, result: HotResult) -> Verdict:
     subject = "fixtures"
     if heater.fixture_valves is None:
         return FIXTURES.unknown(subject, "water_heater.fixture_valves")
@@ -182,7 +184,7 @@ def _fixtures(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
         return FIXTURES.verdict("pass", subject, say("the fixtures have valves of their own"))
     valve = heater.mixing_valve
     named = valve.standard if valve and valve.standard else "a valve at the tank"
-    hottest = temperature(result.safety.hottest)
+    hottest = temperature(result.safety.hottest_drawn)
     return FIXTURES.verdict(
         "caution",
         subject,
@@ -215,8 +217,8 @@ def _time(hot: float, who: Who) -> str | None:
     return f"less than {time}" if found.bound == "at most" else time
 
 
-def _burn(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
-    hottest = temperature(result.safety.hottest)
+def _burn(heater: WaterHeaterTable, result: HotResult) -> Verdict:
+    hottest = temperature(result.safety.hottest_drawn)
     valve = heater.mixing_valve
     template = "{hottest} {burns}"
     parts: dict[str, Quantity | str] = {"hottest": hottest, "burns": _burns(hottest)}
@@ -237,7 +239,7 @@ def _burn(heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
     )
 
 
-def _legionella(site: Site, heater: WaterHeaterTable, result: HeatedTankResult) -> Verdict:
+def _legionella(site: Site, heater: WaterHeaterTable, result: HotResult) -> Verdict:
     safety = result.safety
     setpoint, limit = temperature(result.setpoint), site.limits.storage_temperature
     high = result.setpoint >= limit - 0.01
@@ -254,9 +256,11 @@ def _legionella(site: Site, heater: WaterHeaterTable, result: HeatedTankResult) 
     if high and not kept:
         year = result.households[0].year
         template += (
-            ". The sun alone brings it there on {hot} of {all} evenings, on the mean to {mean}"
+            ". {heats} alone brings it there on {hot} of {all} evenings, on the mean to {mean}"
         )
         found = temperature(year.evening_temperature)
+        surplus = isinstance(result, DivertedTankResult)
+        parts["heats"] = "The battery's surplus" if surplus else "The sun"
         parts |= {"hot": f"{year.evenings_at_setpoint}", "all": f"{year.days}", "mean": found}
     if result.dark_days:
         last = result.dark_days[-1]
@@ -272,6 +276,34 @@ def _legionella(site: Site, heater: WaterHeaterTable, result: HeatedTankResult) 
         quantity=found,
         limit=limit,
         remedy=None if kept else _hotter_storage(heater, limit, high),
+    )
+
+
+def second_storage(site: Site, tank: GuardedTank) -> Verdict:
+    """Whether a tank downstream stores its water hot enough, by its own thermostat.
+
+    Parameters:
+        site: the site
+        tank: the tank downstream, which the grid heats
+    Returns:
+        a verdict
+    """
+    setpoint, limit = temperature(tank.safety.hottest), site.limits.storage_temperature
+    high = setpoint >= limit - 0.01
+    return LEGIONELLA.verdict(
+        "pass" if high else "caution",
+        tank.subject,
+        say(
+            "the taps draw from it, and its thermostat holds {setpoint}, "
+            + ("at or above {limit}" if high else "below {limit}"),
+            setpoint=setpoint,
+            limit=limit,
+        ),
+        quantity=setpoint,
+        limit=limit,
+        remedy=None
+        if high
+        else say("set its thermostat to {limit} or more, behind a mixing valve", limit=limit),
     )
 
 
@@ -292,7 +324,7 @@ def _kept_by_grid(heater: WaterHeaterTable, limit: float) -> bool:
     return any(each is not None and each >= limit - 0.01 for each in _grid_thermostats(heater))
 
 
-def _mostly_cooler(result: HeatedTankResult) -> bool:
+def _mostly_cooler(result: HotResult) -> bool:
     """True where the sun alone leaves the tank below its setting on most evenings."""
     if not result.households:
         return False
