@@ -116,6 +116,15 @@ def test_the_assumptions_say_what_was_set_and_the_file_stays(
     assert "set on the command line" in capsys.readouterr().out
 
 
+def test_a_key_set_twice_is_told_once_with_what_the_file_had() -> None:
+    settings = ["array[2].series={a=1}", "well.depth=230 ft", "well.depth=240 ft"]
+    found = parse_site(TEXT, "site.toml", [*settings, "array[2].series=7"]).assumptions
+    said = [(each.path, str(each.value), each.why) for each in found if "set on" in each.why]
+    assert [path for path, _, _ in said] == ["array[2].series", "well.depth"]
+    assert said[0][1:] == ("7", "set on the command line, in place of 8 in the file")
+    assert said[1][2] == "set on the command line, in place of 220 ft in the file"
+
+
 @pytest.mark.parametrize("command", ["check", "pump", "heat", "hand", "tank", "outage", "parts"])
 def test_every_command_takes_it(command: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main([command, str(RIDGE), "--set", "well.depth=3 psi"]) == 2

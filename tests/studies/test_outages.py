@@ -624,3 +624,19 @@ def test_a_site_without_water_or_people_stays_quiet() -> None:
     assert found.outages is None
     assert found.verdicts == ()
     assert any("source of water" in note for note in found.notes)
+
+
+def test_what_a_day_of_the_battery_leaves_out_is_told() -> None:
+    """An upper figure without other loads, a lower one beside a generator: each where it is so."""
+
+    def said(text: str) -> dict[str, str]:
+        return {each.path: each.why for each in studied(text).assumptions}
+
+    battery = '[power]\nbattery_energy = "5 kWh"\n'
+    assert "an upper figure" in said(HUT + battery)["power.other_use"]
+    loads = f'{battery}other_use = "2 kWh"\n'
+    assert "power.other_use" not in said(HUT + loads)
+    assert "generator on the battery" not in said(HUT + loads)
+    generator = 'generator_rating = "7 kVA"\n'
+    assert "not counted" in said(HUT + battery + generator)["generator on the battery"]
+    assert "generator on the battery" not in said(f"{HUT}[power]\n{generator}")

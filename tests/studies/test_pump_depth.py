@@ -317,6 +317,19 @@ required_suction_head = "{required} ft"
         less = printed(verdict, r"no more than ([\d.]+) ft")
         assert verdict_of(self.text(required=less), rule).status == "pass"
 
+    @pytest.mark.parametrize("depth", ["8 ft", "12 ft"])
+    def test_a_foot_valve_above_the_water_is_told_as_such(self, depth: str) -> None:
+        # Its curve would do: what is wrong is that it hangs no deeper than the water at rest.
+        text = self.text().replace('intake_depth = "35 ft"', f'intake_depth = "{depth}"')
+        rules = {each.rule.key for each in studied(text).verdicts}
+        assert "reaches cut-out" not in rules
+        found = verdict_of(text, "submergence")
+        assert found.status == "fail"
+        hung = printed(found, r"hang the intake at ([\d.]+ ft)")
+        mended = text.replace(f'intake_depth = "{depth}"', f'intake_depth = "{hung}"')
+        assert verdict_of(mended, "submergence").status != "fail"
+        assert verdict_of(mended, "reaches cut-out").status == "pass"
+
     def test_nothing_is_said_of_it_where_the_sheet_does_not_tell(self) -> None:
         text = self.text().replace('required_suction_head = "12 ft"\n', "")
         rules = {each.rule.key for each in studied(text).verdicts}

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations, pairwise
 from typing import Any, Final
 
@@ -192,6 +193,9 @@ def smallest_bore(diameters: Sequence[float]) -> Packing:
     return Packing(2.0 * around.radius, moved)
 
 
+_packed = lru_cache(maxsize=512)(smallest_bore)  # what fits is searched on the same bodies
+
+
 def _require_bodies(diameters: Sequence[float]) -> None:
     if not 1 <= len(diameters) <= MOST_BODIES:
         raise OutOfRange(
@@ -283,16 +287,12 @@ def sections(
     require_positive(casing_bore, "casing bore", "m")
     require_range(least_clearance, 0.0, math.inf, "clearance", "m")
     ends = sorted({body.top for body in bodies} | {body.bottom for body in bodies})
-    packings: dict[tuple[float, ...], Packing] = {}
     found = []
     for top, bottom in pairwise(ends):
         there = [body for body in bodies if body.top <= top and body.bottom >= bottom]
         if not there:
             continue
-        diameters = tuple(body.diameter for body in there)
-        if diameters not in packings:
-            packings[diameters] = smallest_bore(diameters)
-        layout = packings[diameters]
+        layout = _packed(tuple(body.diameter for body in there))
         names = tuple(body.name for body in there)
         needed = layout.bore + least_clearance
         fits = needed <= casing_bore * (1.0 + _ROUND_OFF)

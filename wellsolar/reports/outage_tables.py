@@ -21,7 +21,8 @@ EFFORT = Kind(
 NOTE = (
     "Water a day: of all that still works, the hands 8 h a day, within what the well gives; what "
     "is stored is spread over the days. On a battery a pump takes all that the house's other "
-    "loads leave. Work: at the handle, for what survival water the rest leaves open."
+    "loads leave, which is an upper figure. Work: at the handle, for what survival water the rest "
+    "leaves open."
 )
 
 BLADDER = (

@@ -119,6 +119,7 @@ def _energy_rows(supply: SupplyYearResult) -> list[Row]:
 def _supply_months(supply: SupplyYearResult) -> Grid:
     columns = (
         Column("month", "month"),
+        Column("wanted", "wanted", kinds.ENERGY),
         Column("made", "made", kinds.ENERGY),
         Column("used", "used", kinds.ENERGY),
         Column("spilled", "not taken", kinds.ENERGY),
@@ -129,8 +130,8 @@ def _supply_months(supply: SupplyYearResult) -> Grid:
     )
     rows = tuple(
         cells(columns, [
-            MONTHS[each.month - 1], each.made, each.used, each.spilled, each.pumped, each.unmet,
-            each.days_short, each.least_charge,
+            MONTHS[each.month - 1], each.wanted, each.made, each.used, each.spilled, each.pumped,
+            each.unmet, each.days_short, each.least_charge,
         ])
         for each in supply.months
     )  # fmt: skip
@@ -244,7 +245,9 @@ def ledger_section(ledger: LedgerResult) -> Section:
         (
             row("on_hand", "on hand", ledger.on_hand, kinds.COUNT),
             row("used", "used", ledger.used, kinds.COUNT, "by all groups"),
-            row("spare", "spare", ledger.spare, kinds.COUNT),
+            row("spare", "spare", ledger.spare, kinds.COUNT)
+            if ledger.spare >= 0
+            else row("lacking", "lacking", -ledger.spare, kinds.COUNT),
         ),
         tuple(grids),
     )

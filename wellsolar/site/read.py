@@ -15,7 +15,7 @@ from wellsolar.site.checks import mistakes
 from wellsolar.site.defaults import Default, fill
 from wellsolar.site.locate import Path, key_text, line_of, lines_of
 from wellsolar.site.messages import translate
-from wellsolar.site.overrides import Change, Changed, changed
+from wellsolar.site.overrides import Changed, changed
 from wellsolar.site.schema import Site, Table
 from wellsolar.site.syntax import read_toml
 from wellsolar.units import Quantity
@@ -93,7 +93,12 @@ def parse_site(text: str, name: str = "site", settings: Sequence[str] = ()) -> S
     if problems or site is None:
         raise _error(name, problems)
     made = [_assumption(site, *each) for each in used]
-    return SiteFile(name, site, (*(_set(site, each) for each in raw.changes), *made))
+    # Of a key that was set twice the last value holds, in place of what the file had.
+    was: dict[Path, Any] = {}
+    for each in raw.changes:
+        was.setdefault(each.path, each.before)
+    told = (_set(site, path, before) for path, before in was.items())
+    return SiteFile(name, site, (*told, *made))
 
 
 def _text(path: FilePath, name: str) -> str:
@@ -163,12 +168,14 @@ def _plain(value: object) -> str:
     return "a table" if isinstance(value, Table) else str(value).lower()
 
 
-def _set(site: Site, change: Change) -> Assumption:
-    before = change.before
-    words = {True: "true", False: "false"}.get(before, before) if before is not None else None
-    instead = f", in place of {words} in the file" if isinstance(words, (str, int, float)) else ""
+def _set(site: Site, path: Path, before: object) -> Assumption:
+    """A value of the command line, with what stood in its place in the file."""
+    instead = ""
+    if isinstance(before, (str, int, float)):
+        words = str(before).lower() if isinstance(before, bool) else before
+        instead = f", in place of {words} in the file"
     why = f"set on the command line{instead}"
-    return Assumption(key_text(change.path), _value_at(site, change.path), why, "command line")
+    return Assumption(key_text(path), _value_at(site, path), why, "command line")
 
 
 __all__ = ["SiteFile", "key_text", "load_site", "parse_site"]

@@ -47,11 +47,21 @@ def _room(site: Site) -> tuple[float, float]:
 
 
 def _fits(site: Site, hung: list[Hanging]) -> bool:
+    bodies, (bore, clearance) = bodies_of(site, hung), _room(site)
+    if _more_than_full(bodies, bore - clearance):
+        return False
     try:
-        sections = casing.sections(bodies_of(site, hung), *_room(site))
+        sections = casing.sections(bodies, bore, clearance)
     except OutOfRange:  # Too many at one depth to place.
         return False
     return all(each.fits for each in sections)
+
+
+def _more_than_full(bodies: list[casing.Body], room: float) -> bool:
+    """True where bodies side by side have more area than a bore: no search need place them."""
+    beside = ([each for each in bodies if each.top <= top < each.bottom] for top in
+              {body.top for body in bodies})  # fmt: skip
+    return any(sum(each.diameter**2 for each in there) > room**2 for there in beside)
 
 
 def _with(hung: list[Hanging], place: int, new: Hanging) -> list[Hanging]:

@@ -111,7 +111,24 @@ def _assumptions(has: Equipment) -> tuple[Assumption, ...]:
     if has.site.power.battery_energy is not None:
         why = "most inverters stand still without their battery; no key changes it"
         made.append(Assumption("inverter without battery", "off", why, "common practice"))
+        made += _of_battery(has.site)
     return tuple(made)
+
+
+def _of_battery(site: Site) -> list[Assumption]:
+    """What is left out of a battery's day: what else draws on it, and what else may charge it."""
+    made = []
+    if site.power.other_use is None:
+        none = Quantity(0.0, kinds.ENERGY)
+        why = "no other load on the battery is named: what pumps get of it is an upper figure"
+        made.append(Assumption("power.other_use", none, why, "common practice"))
+    if site.power.generator_rating is not None:
+        why = (
+            "while it runs the generator drives the pumps; that it may charge the battery "
+            "meanwhile is not counted, so there may be more water; no key changes it"
+        )
+        made.append(Assumption("generator on the battery", "none", why, "common practice"))
+    return made
 
 
 def _cautions(result: OutageResult) -> tuple[str, ...]:

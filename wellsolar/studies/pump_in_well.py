@@ -12,6 +12,9 @@ from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
 ABOVE_BOTTOM = 1.524
 """Least height of an intake above the bottom of the well, 5 ft [m]: common practice, no source."""
 
+ROUND_OFF = 1e-6
+"""Of a depth, that is no lack of cover [m]."""
+
 YIELD = Rule(
     "yield",
     "does the well keep up with the pump?",
@@ -108,7 +111,8 @@ def submergence_verdict(site: Site, table: PumpTable, result: PumpResult, duty: 
         return SUBMERGENCE.unknown(table.name, *CAPACITY_KEYS)
     cover = Quantity(intake - duty.settled_level, kinds.LENGTH)
     limit = Quantity(least, kinds.LENGTH)
-    status: Status = "pass" if cover >= least else "caution" if cover > 0 else "fail"
+    enough = cover >= least - ROUND_OFF
+    status: Status = "pass" if enough else "caution" if cover > 0 else "fail"
     reason = say(
         "the water settles {cover} above the intake at {flow}",
         cover=cover,

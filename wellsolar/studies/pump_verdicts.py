@@ -27,21 +27,25 @@ def verdicts_of(
         verdicts in the order they are best read
     """
     first = result.duties[0]
-    if table.kind != "suction" and result.intake_depth < result.static_level:
-        return _in_the_water(site, table, result)
+    if result.intake_depth <= result.static_level:
+        # Out of the water it gives nothing, whatever its curve says.
+        return [*_suction(site, table, result), *_in_the_water(site, table, result)]
     found = [reach_verdict(site, table, result, best)]
     if first.flow > 0:
         found += [on_curve_verdict(table, first), yield_verdict(site, table, first)]
         found += [velocity_verdict(site, table, result)]
         found += efficiency_verdicts(table, first)
-    if result.suction is not None:
-        found += suction_verdicts(site, table, result.suction)
-    else:
+    found += _suction(site, table, result)
+    if result.suction is None or table.intake_depth is not None:
         found += _in_the_water(site, table, result)
     if first.flow > 0:
         found += cooling_verdicts(site, table, result.cooling, path)
         found += [daily_verdict(site, table, result), *peak_verdicts(site, table, first)]
     return found
+
+
+def _suction(site: Site, table: PumpTable, result: PumpResult) -> list[Verdict]:
+    return [] if result.suction is None else suction_verdicts(site, table, result.suction)
 
 
 def _in_the_water(site: Site, table: PumpTable, result: PumpResult) -> list[Verdict]:

@@ -121,11 +121,12 @@ def _suction_head(site: Site, table: PumpTable, result: SuctionResult, required:
     available = Quantity(result.available, kinds.HEAD)
     over = result.available - required
     status: Status = "pass" if over >= SUCTION_MARGIN else "caution" if over >= 0.0 else "fail"
+    there = "{available} is there" if available > 0.0 else "none is there"
     return SUCTION_HEAD.verdict(
         status,
         table.name,
         say(
-            "{available} is there at {flow}: water of {temperature} stands {lift} below the pump, "
+            there + " at {flow}: water of {temperature} stands {lift} below the pump, "
             "at an altitude of {altitude}, and {friction} is lost on the way up; the pump "
             "requires {required}",
             available=available,

@@ -25,6 +25,9 @@ RUNS_DRY = Rule(
     "casing balance",
     limit_is="at least",
 )
+WORTH_SAVING = 0.1
+"""Part of the day's water below which it is no advice to use no more: our choice."""
+
 WELL_GIVES = Rule(
     "day's water from the well",
     "does the well give the day's water through this pump?",
@@ -153,7 +156,9 @@ def _well_gives(pump: PumpInWell, wanted: float, given: float) -> Verdict:
         remedy=say(
             "use no more than {volume:down} a day, or find another source beside it",
             volume=volume,
-        ),
+        )
+        if given >= WORTH_SAVING * wanted
+        else say("find another source, or hang a pump where this well gives more"),
     )
 
 
