@@ -14,6 +14,8 @@ from typing import Any
 
 import pytest
 
+from wellsolar.site.starter import starter_text
+
 CHECKOUT = Path(__file__).parents[2]
 EXAMPLES = sorted((CHECKOUT / "examples").glob("*.toml"))
 
@@ -85,6 +87,58 @@ def awkward(tmp_path_factory: pytest.TempPathFactory) -> Made:
     site = folder / "site.toml"
     site.write_text(text, "utf-8")
     return make(site, folder)
+
+
+LONG = "Größte Tiefbrunnenpumpe Nummer drei \u6c34 with a name that goes on and on " + "w" * 60
+
+
+def odd_sites() -> dict[str, str]:
+    """Sites unlike the shipped ones: everything at once, and in turn far too deep, without pumps,
+    without sun, with nothing but a well, with many pumps, and with most of it wrong."""
+    ridge = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
+    start, middle = ridge.index("[[pump]]"), ridge.index("[hand_pump]")
+    frugal = ridge[ridge.index('[[pump]]\nname = "frugal pump"') : middle]
+    more = "".join(
+        frugal.replace("frugal pump", name).replace('"170 ft"', f'"{depth} ft"')
+        for name, depth in ((LONG, 165), ("fourth", 160))
+    )
+    wrong = ridge
+    for right, turned in (
+        ('tested_yield = "11 gpm"', 'tested_yield = "1 gpm"'),
+        ('specific_capacity = "0.35 gpm/ft"', 'specific_capacity = "0.05 gpm/ft"'),
+        ('cut_out = "60 psi"', 'cut_out = "140 psi"'),
+        ('precharge = "38 psi"', 'precharge = "100 psi"'),
+        ('volume = "86 gal"', 'volume = "2 gal"'),
+        ('frost_depth = "18 in"', 'frost_depth = "80 in"'),
+        ("series = 4", "series = 14"),
+        ("_protection = true", "_protection = false"),
+        ('thermostat_switches = "relay"', 'thermostat_switches = "AC"'),
+        ('inverter_rating = "6 kW"', 'inverter_rating = "0.5 kW"'),
+        ('lever_ratio = "6"', 'lever_ratio = "2"'),
+    ):
+        assert right in wrong
+        wrong = wrong.replace(right, turned)
+    return {
+        "everything": starter_text(),
+        "deep": ridge.replace('depth = "220 ft"', 'depth = "1900 ft"', 1),
+        "no_pumps": ridge[:start] + ridge[middle:],
+        "no_sun": ridge[: ridge.index("[sun]")],
+        "only_a_well": '[well]\ndepth = "50 m"\nstatic_level = "10 m"\n',
+        "many_pumps": ridge[:middle].replace("6.065 in", "12 in") + more + ridge[middle:],
+        "wrong": wrong,
+    }
+
+
+@pytest.fixture(scope="session")
+def odd(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Made]:
+    """The reports of sites unlike the shipped ones."""
+    folder = tmp_path_factory.mktemp("odd")
+    made = {}
+    for name, text in odd_sites().items():
+        site = folder / f"{name}.toml"
+        site.write_text(text, "utf-8")
+        made[name] = make(site, folder)
+    return made
 
 
 @pytest.fixture(scope="session")

@@ -11,7 +11,10 @@ from scipy.optimize import brentq
 
 from wellsolar import kinds
 from wellsolar.reports.charts.style import apart, scale_of
-from wellsolar.results import Results
+from wellsolar.reports.outage_plots import outage_plot
+from wellsolar.reports.pictures import plots
+from wellsolar.reports.plots import BarPanel, MatrixPanel, WellPanel
+from wellsolar.results import OutageResult, Results
 from wellsolar.site.read import load_site
 from wellsolar.studies.everything import PARTS, study_site
 
@@ -162,8 +165,13 @@ def test_the_well_is_drawn_as_the_file_has_it(ridge: Results) -> None:
 
 
 def test_figures_are_only_of_what_the_site_has(reports: dict[str, Any]) -> None:
-    assert set(reports["smallest"].json["figures"]) == {"well", "head", "pump_curve_1"}
-    assert set(reports["high_pass"].json["figures"]) == {"well"}
+    assert set(reports["smallest"].json["figures"]) == {
+        "well",
+        "head",
+        "pump_curve_1",
+        "outages",
+    }
+    assert set(reports["high_pass"].json["figures"]) == {"well", "outages"}
     assert {"array", "tank_days", "hot_water_months", "level"} <= set(
         reports["ridge_house"].json["figures"]
     )
@@ -201,3 +209,125 @@ def test_axes_print_what_they_say() -> None:
     assert scale_of(kinds.TEMPERATURE, "SI").of(100.0) == pytest.approx(100.0)
     assert scale_of(kinds.DURATION, "US", "h").of(7200.0) == pytest.approx(2.0)
     assert scale_of(kinds.COUNT, "SI").of(3.0) == 3.0
+
+
+def test_the_matrix_has_every_outage_and_every_source(ridge: Results) -> None:
+    """Shares by arithmetic of the test's own: four people at 15 L, at 20 L, and 240 gal a day."""
+    found = ridge_outages()
+    figure = outage_plot(found)
+    panel = figure.panels[0]
+    assert isinstance(panel, MatrixPanel)
+    assert panel.rows == (found.whole.name, *(each.name for each in found.outages))
+    sources = [each.source for each in found.whole.cells]
+    assert [each.label for each in panel.columns] == ["all together", "hot water", *sources]
+    gallon = 3.785411784e-3
+    wanted = (4 * 0.015, 4 * 0.020, 240 * gallon)
+    stored = next(each for each in panel.columns if each.label == "stored water")
+    for number, each in enumerate((found.whole, *found.outages)):
+        cell = stored.cells[number]
+        litres = each.cell("stored water").volume
+        assert cell.value == litres
+        assert cell.shares == pytest.approx([min(1.0, litres / use) for use in wanted])
+    hands = panel.columns[0].cells[-1]
+    assert panel.rows[-1] == "everything but hands"
+    # 8 h at the handle: more than an ordinary day asks for.
+    assert hands.value > 240 * gallon
+    assert (hands.word, hands.shares) == ("ordinary", (1.0, 1.0, 1.0))
+
+
+def ridge_outages() -> OutageResult:
+    site = load_site(CHECKOUT / "examples" / "ridge_house.toml")
+    found = study_site(site, (*PARTS, "outage")).outages
+    assert found is not None
+    return found
+
+
+def test_an_outage_without_enough_to_drink_is_called_short(reports: dict[str, Any]) -> None:
+    """South slope without its pump: 24.6 L a day for two who need 30 L."""
+    figure = reports["south_slope"].json["figures"]["outages"]
+    panel = figure["panels"][0]
+    row = panel["rows"].index("everything but hands")
+    column = panel["columns"]["all"]
+    assert column["words"][row] == "short"
+    met = column["met"]["survival"][row]
+    assert met == pytest.approx(column["values_m3"][row] / 0.030, rel=1e-6)
+    assert 0.0 < met < 1.0
+    told = figure["description"][row]
+    assert "everything but hands" in told
+    assert "too little to survive on" in told
+    assert "no water at the taps" in told
+
+
+def test_the_well_shows_the_frost_and_breaks_off_far_below_all_that_matters(
+    tmp_path: Path,
+) -> None:
+    text = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
+    panel = well_panel(tmp_path, text)
+    assert panel.frost_depth == pytest.approx(18 * 0.0254)
+    assert (panel.shown, panel.line) == (panel.depth, True)
+    frost = next(each for each in panel.marks if each.role == "frost")
+    assert frost.label.text("US") == "ground freezes to 1.5 ft"
+    deep = well_panel(tmp_path, text.replace('depth = "220 ft"', 'depth = "1900 ft"', 1))
+    assert deep.depth == pytest.approx(1900 * FOOT)
+    assert deep.shown == pytest.approx(1.25 * 190 * FOOT)  # a quarter below the deepest intake
+
+
+def test_a_suction_pump_stands_outside_its_well_and_a_hand_pump_alone_feeds_no_line(
+    tmp_path: Path,
+) -> None:
+    high = (CHECKOUT / "examples" / "high_pass.toml").read_text("utf-8")
+    panel = well_panel(tmp_path, high)
+    assert (panel.hanging, panel.line) == ((), False)
+    assert [each.kind for each in panel.above] == ["hand pump"]
+    assert not [each for each in panel.marks if each.role == "pipe"]
+    jet = (
+        '[[pump]]\nname = "jet"\nkind = "suction"\nintake_depth = "9 m"\n'
+        'flow = "0, 20 L/min"\nhead = "50, 20 m"\n'
+    )
+    panel = well_panel(tmp_path, f"{high}\n{jet}")
+    assert [each.in_well for each in panel.hanging] == [False]
+    assert panel.line
+
+
+def well_panel(folder: Path, text: str) -> WellPanel:
+    path = folder / "site.toml"
+    path.write_text(text, "utf-8")
+    results = study_site(load_site(path), ("pump", "hand", "figures"))
+    panel = plots(results)[0].panels[0]
+    assert isinstance(panel, WellPanel)
+    return panel
+
+
+def test_a_tank_on_the_surplus_alone_has_its_months(tmp_path: Path) -> None:
+    """No array heats it: days of sun mean nothing to it, and its months are the household's."""
+    text = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
+    start, end = (
+        text.index('[[array]]\nname = "hot water"'),
+        text.index('[[array]]\nname = "house'),
+    )
+    text = text[:start] + text[end:].replace('fed_by = "hot water"', 'fed_by = "inverter"')
+    path = tmp_path / "site.toml"
+    path.write_text(text, "utf-8")
+    results = study_site(load_site(path), (*PARTS, "figures"))
+    found = {each.key: each for each in plots(results)}
+    assert "tank_days" not in found
+    assert results.diverted_tank is not None
+    months = results.diverted_tank.households[0].months
+    energy = found["hot_water_months"].panels[0]
+    assert isinstance(energy, BarPanel)
+    wanted, given = energy.series
+    # 55 gal of 110 degF from 55 degF water: 208.2 L of 0.991 kg/L, by 30.6 K and 4.18 kJ/(kg K),
+    # are 26.4 MJ a day (density and heat capacity from memory).
+    assert wanted.values[0] == pytest.approx(31 * 26.4e6, rel=0.005)
+    assert given.values == tuple(each.heat_delivered for each in months)
+
+
+def test_the_months_of_a_supply_say_what_is_wanted(reports: dict[str, Any]) -> None:
+    """240 gal a day at 3.83 gpm and 482 W through an inverter of 90 %, and its 30 W of idling:
+    in January 32.4 h x 0.482 kW / 0.9 + 744 h x 0.030 kW = 39.7 kWh."""
+    figure = reports["ridge_house"].json["figures"]["supply_months_1"]
+    wanted = figure["panels"][0]["series"]["wanted"]["values_J"]
+    assert wanted[0] == pytest.approx(39.66 * 3.6e6, rel=0.005)
+    assert wanted[1] == pytest.approx(wanted[0] * 28 / 31, rel=1e-9)
+    grid = reports["ridge_house"].json["sections"]["supply_year_1"]["grids"]["months"]
+    assert [each["wanted_J"] for each in grid["rows"]] == wanted

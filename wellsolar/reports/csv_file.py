@@ -26,15 +26,19 @@ HEADER = (
 )
 PRICES = ("price", "per", "cost")
 
-_FORMULA = ("=", "+", "-", "@", "\t")
+MARK = "\ufeff"
+"""At the head of a file, by which a spreadsheet knows it for UTF-8."""
+
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
-def as_csv(found: PartsList, system: System) -> str:
+def as_csv(found: PartsList, system: System, mark: str = "") -> str:
     """The list, a line for each part below one with the names of the columns.
 
     Parameters:
         found: of `study_parts`
         system: "US" or "SI"
+        mark: `MARK` for a file that a spreadsheet opens
     Returns:
         the text of a file, its lines ended as RFC 4180 has it
     """
@@ -46,7 +50,7 @@ def as_csv(found: PartsList, system: System) -> str:
         if found.priced:
             row += _price(part)
         writer.writerow([_harmless(each) for each in row])
-    return stream.getvalue().encode("utf-8", "replace").decode("utf-8")
+    return mark + stream.getvalue().encode("utf-8", "replace").decode("utf-8")
 
 
 def _row(number: int, part: Part, system: System) -> list[str]:

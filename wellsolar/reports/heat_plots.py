@@ -30,6 +30,8 @@ LONG_MONTHS = (
     "October", "November", "December",
 )  # fmt: skip
 
+HOT_EVENING = "an evening counts as hot where the whole of its draw comes as warm as wanted."
+
 HEATED_BY = {
     "PV": "by the modules alone",
     "upper element": "with the upper element on the grid",
@@ -48,6 +50,9 @@ def heat_plots(results: Results, data: FigureData) -> list[Plot]:
         made.append(_tank_days(data, heated))
     if heated is not None and heated.months:
         made.append(_hot_water_months(heated))
+    diverted = results.diverted_tank
+    if diverted is not None and diverted.households:
+        made.append(_surplus_months(diverted.households))
     made += [_supply_months(year, number) for number, year in enumerate(results.supply_years, 1)]
     return made
 
@@ -172,25 +177,59 @@ def _hot_water_months(heated: HeatedTankResult) -> Plot:
         )
         for each in heated.months
     ]
-    told += [
-        say(
-            "{how}: the evening's draw is hot on {hot} of {days} days, and the tank at its "
-            "setpoint on {at}.",
-            how=_how(each).capitalize(),
-            hot=value(each.year.evenings_hot, kinds.COUNT),
-            days=value(each.year.days, kinds.COUNT),
-            at=value(each.year.evenings_at_setpoint, kinds.COUNT),
-        )
-        for each in heated.households
-    ]
+    told += [_evenings_told(each) for each in heated.households]
     return Plot(
         key="hot_water_months",
         title="Hot water through the year",
-        caption="Means of each month of the site's year; an evening counts as hot where the whole "
-        "of its draw comes as warm as wanted.",
+        caption=f"Means of each month of the site's year; {HOT_EVENING}",
         description=tuple(told),
         section="hot_water_year" if heated.households else "heated_tank",
         panels=tuple(panels),
+    )
+
+
+def _surplus_months(households: tuple[HouseholdYear, ...]) -> Plot:
+    """The months of a tank that only a battery's surplus heats."""
+    alone = households[0]
+    energy = BarPanel(
+        "Heat in the month's hot water",
+        MONTHS,
+        Axis("heat", kinds.ENERGY),
+        (
+            BarSeries("wanted", "wanted", tuple(each.heat_wanted for each in alone.months), 7),
+            BarSeries("made", "given, by the battery's surplus alone",
+                      tuple(each.heat_delivered for each in alone.months), 3),
+        ),
+    )  # fmt: skip
+    told = [
+        say(
+            "{month}: {made} given by the surplus of {wanted} wanted.",
+            month=LONG_MONTHS[each.month - 1],
+            made=value(each.heat_delivered, kinds.ENERGY),
+            wanted=value(each.heat_wanted, kinds.ENERGY),
+        )
+        for each in alone.months
+    ]
+    told += [_evenings_told(each) for each in households]
+    return Plot(
+        key="hot_water_months",
+        title="Hot water through the year",
+        caption=f"Sums of each month of the site's year; {HOT_EVENING}",
+        description=tuple(told),
+        section="hot_water_year",
+        panels=(energy, *(_evenings(each) for each in households)),
+    )
+
+
+def _evenings_told(household: HouseholdYear) -> Sentence:
+    year = household.year
+    return say(
+        "{how}: the evening's draw is hot on {hot} of {days} days, and the tank at its "
+        "setpoint on {at}.",
+        how=_how(household).capitalize(),
+        hot=value(year.evenings_hot, kinds.COUNT),
+        days=value(year.days, kinds.COUNT),
+        at=value(year.evenings_at_setpoint, kinds.COUNT),
     )
 
 
@@ -220,8 +259,9 @@ def _supply_months(year: SupplyYearResult, number: int) -> Plot:
         MONTHS,
         Axis("energy", kinds.ENERGY),
         (
+            BarSeries("wanted", "wanted", tuple(each.wanted for each in year.months), 7),
             BarSeries("made", "modules give", tuple(each.made for each in year.months), 3),
-            BarSeries("used", "used", tuple(each.used for each in year.months), 0),
+            BarSeries("used", "used", tuple(each.used for each in year.months), 2),
         ),
     )
     short = BarPanel(
@@ -238,8 +278,8 @@ def _supply_months(year: SupplyYearResult, number: int) -> Plot:
     return Plot(
         key=f"supply_months_{number}",
         title=f"The year of the modules that run the {year.pump}",
-        caption="What the modules give and what of it is used, and the days on which water falls "
-        "short.",
+        caption="What pump and other loads want, what the modules give, and what of it is used, "
+        "with what the battery loses; and the days on which water falls short.",
         description=(
             say(
                 "In the year the modules give {made}, of which {used} is used; water is short on "

@@ -192,6 +192,7 @@ def _days(tank: HeatedTankResult, kind: str) -> Grid:
         Column("plane_of_array", "sun on modules", kinds.IRRADIATION),
         Column("element_energy", "into water", kinds.ENERGY),
         Column("end_temperature", "tank at day's end", kinds.TEMPERATURE),
+        Column("one_tank", "of one tank's heat", kinds.FRACTION),
         Column("time_to_setpoint", "from cold at setpoint by", CLOCK),
         *(Column(_key(start), f"from {start} by", CLOCK) for start in starts),
         Column("days_to_setpoint", "from cold on day", kinds.COUNT),
@@ -200,19 +201,28 @@ def _days(tank: HeatedTankResult, kind: str) -> Grid:
     rows = tuple(
         cells(columns, [
             MONTHS[day.month - 1], day.plane_of_array, day.element_energy, day.end_temperature,
-            day.time_to_setpoint, *(start.time_to_setpoint for start in day.starts),
-            day.days_to_setpoint, day.start_for_one_day,
+            _share(day.element_energy, tank.heating_energy), day.time_to_setpoint,
+            *(start.time_to_setpoint for start in day.starts), day.days_to_setpoint,
+            day.start_for_one_day,
         ])
         for day in days
     )  # fmt: skip
-    first = kind == tank.days[0].kind
+    told = [NOTE_ON_DAYS] if kind == tank.days[0].kind else []
+    shown = [place for place in range(len(columns)) if any(row[place] is not None for row in rows)]
+    missing = [column.label for place, column in enumerate(columns) if place not in shown]
+    if missing:
+        told.append(f"Left out, as no month has a {kind} day that does it: {', '.join(missing)}.")
     return Grid(
         f"{kind}_days",
         f"A {kind} day of each month, nothing drawn",
-        columns,
-        rows,
-        NOTE_ON_DAYS if first else "",
+        tuple(columns[place] for place in shown),
+        tuple(tuple(row[place] for place in shown) for row in rows),
+        " ".join(told),
     )
+
+
+def _share(energy: float, whole: float) -> float | None:
+    return energy / whole if whole > 0.0 else None
 
 
 def _key(start: str) -> str:

@@ -17,6 +17,7 @@ from wellsolar.reports.cautions import CAUTIONS
 from wellsolar.reports.links import places_of
 from wellsolar.reports.plain import plain
 from wellsolar.reports.plots import Plot, text_of
+from wellsolar.reports.reading_tables import BLANK
 from wellsolar.reports.table import (
     ORDER,
     Cell,
@@ -43,6 +44,12 @@ HEADINGS = {
     "caution": "Cautions",
     "pass": "Passes",
 }
+
+LONG = 24
+"""Letters of a cell from which on its column wants room on a narrow screen."""
+
+WHOLE = 15
+"""Rows of a table up to which it is kept on one page of paper."""
 
 Object = dict[str, Any]
 
@@ -118,7 +125,7 @@ def report(
             "sections": [section_context(each, system) for each in sections],
             "assumptions": [
                 {
-                    "path": each.path,
+                    "path": re.split(r"(?<=[._])", each.path),
                     "value": cell_text(each.value, system),
                     "why": _sentence(each.why),
                     "source": _source(each.source),
@@ -146,7 +153,7 @@ def section_context(section: Section, system: System) -> Object:
     return {
         "key": section.key,
         "title": section.title,
-        "question": section.question,
+        "question": _sentence(section.question),
         "rows": [
             {
                 "label": row.label,
@@ -205,21 +212,39 @@ def _verdict(verdict: Verdict, results: Results, figures: set[str], sections: se
 
 def _grid(grid: Grid, key: str, system: System) -> Object:
     numeric = [_is_numeric(grid, position) for position in range(len(grid.columns))]
+    long = [
+        any(len(_cell(grid, position, row[position], system)) > LONG for row in grid.rows)
+        for position in range(len(grid.columns))
+    ]
     return {
         "key": key,
         "title": grid.title,
         "note": grid.note,
         "columns": [
-            {"label": each.label, "unit": header_unit(each.kind, system), "numeric": numeric[i]}
+            {
+                "label": each.label,
+                "unit": header_unit(each.kind, system),
+                "numeric": numeric[i],
+                "long": long[i],
+            }
             for i, each in enumerate(grid.columns)
         ],
         "rows": [
             [
-                {"text": _cell(grid, position, cell, system), "numeric": numeric[position]}
+                {
+                    "text": _cell(grid, position, cell, system),
+                    "numeric": numeric[position],
+                    # What a reader who only hears the page is told of a box to write in.
+                    "box": f"{grid.columns[position].label}: {_cell(grid, 0, row[0], system)}"
+                    if cell == BLANK
+                    else "",
+                }
                 for position, cell in enumerate(row)
             ]
             for row in grid.rows
         ],
+        "whole": len(grid.rows) <= WHOLE,
+        "step": any(cell == BLANK for row in grid.rows for cell in row),
         "foot": len(grid.rows) - grid.foot,
     }
 

@@ -105,6 +105,7 @@ def _section(section: Section, results: Results) -> Object:
         "title": section.title,
         "question": section.question,
         "rows": dict(_row(row, results) for row in section.rows),
+        "labels": {row.key: row.label for row in section.rows},
         "why": {key: _words(why, results) for key, why in reasons.items()},
         "why_numbers": {
             key: _numbers(why) for key, why in reasons.items() if isinstance(why, Sentence)

@@ -15,7 +15,7 @@ _SUPPLY, _GUARDS = ("supply_months_#", "supply_#"), ("", "circuit_guards")
 _ARRAY, _MATCH = ("array", "heater_array"), ("array", "match")
 _TANK, _VALVES = ("tank_days", "tank_guards"), ("", "tank_guards")
 _TAP, _BLADDER, _LIFT = ("", "tap"), ("", "pressure_tank"), ("", "lift_#")
-_OUTAGE = ("", "outages")
+_OUTAGE = ("outages", "outages")
 
 PLACES: dict[str, tuple[str, str]] = {
     "above the bottom": ("well", "pump_#"),
@@ -32,9 +32,11 @@ PLACES: dict[str, tuple[str, str]] = {
     "delivers": _CURVE,
     "depth of the hand pump": _HAND,
     "efficiency": _PUMP,
+    "element by its reading": ("", ""),
     "element load": _ARRAY,
     "element on the inverter": ("", "match"),
     "fits the casing": ("well", "casing"),
+    "frost": ("well", "frost"),
     "generator start": _PUMP,
     "ground fault": _GUARDS,
     "hand into the tank": _HAND,
@@ -62,6 +64,7 @@ PLACES: dict[str, tuple[str, str]] = {
     "peak flow": _CURVE,
     "pipe velocity": ("head", "pump_#"),
     "precharge": _BLADDER,
+    "pressure by its reading": ("", ""),
     "pressure at the relief valve": _VALVES,
     "pv conductor": _WIRE,
     "pv overcurrent": _GUARDS,
@@ -74,8 +77,9 @@ PLACES: dict[str, tuple[str, str]] = {
     "relief valve": _VALVES,
     "run time": _BLADDER,
     "runs dry": _LEVEL,
+    "scald by its reading": ("", ""),
     "scald protection at fixtures": _TAP,
-    "share from PV": ("hot_water_months", "heated_tank"),
+    "share from PV": ("hot_water_months", "heated_tank|hot_water_year"),
     "starts a day": _BLADDER,
     "storage for the peak": ("", "well"),
     "storage temperature": ("tank_days", "heated_tank"),
@@ -131,6 +135,9 @@ def places_of(
     if section == "wire":
         pumps = [each.name for each in results.pumps]
         section = "pump_#" if verdict.subject in pumps else "heater_array"
+    further = _further(verdict.subject, results) if section in _OF_FIRST else ""
+    if further:
+        figure, section = "", further
     if not section.startswith(("supply", "lift")):
         names = [each.name for each in results.pumps]
     elif section.startswith("lift"):
@@ -143,3 +150,20 @@ def places_of(
         figure if figure in figures else "",
         next((each for each in section.split("|") if each in sections), ""),
     )
+
+
+_OF_FIRST = ("circuit_guards", "heater_array", "heated_tank", "tank_guards")
+"""Sections of the heater's own tank and of the array that its days are run for."""
+
+
+def _further(subject: str, results: Results) -> str:
+    """The section of a second tank, or of an element on a further array; "" for neither."""
+    if subject == "second tank":
+        return "second_tank_guards"
+    tank = results.heated_tank
+    for fed in () if tank is None else tank.safety.others:
+        element = f"element {fed.number}"
+        names = {element, f"thermostat of {element}", f"{fed.array}, {element}"}
+        if subject in names or (subject == fed.array and tank and fed.array != tank.array):
+            return f"circuit_guards_{fed.number}"
+    return ""

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from wellsolar import kinds
 from wellsolar.reports.parts import Cell, Column, Grid, Section
 from wellsolar.results.parts_list import Part, PartsList, State
+from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Sentence, say
 
@@ -16,15 +18,24 @@ LEFT_TO_TRADE = (
     "pump maker's sheet; ground rods, boxes and conduit by the local code. Sizes are generic: any "
     "maker's part of that rating does."
 )
+TO_CHECK = "To check: the file has no word for it; it may be there already."
 
-_FOOT = 0.3048
-_STATES = {"in the file": "has", "to change": "change", "to add": "add"}
+AS_NEEDED = "as needed"
+_FOOT, _GALLON = 0.3048, 0.003785411784
+TO_BUY: tuple[State, State] = ("to change", "to add")
+MARKS: dict[State, str] = {
+    "in the file": "has",
+    "to change": "change",
+    "to add": "add",
+    "to check": "check",
+}
 """In a narrow column, whose head is the file."""
 
-_QUESTIONS = {
+QUESTIONS = {
     "well and water line": "What stands between the water and the house?",
     "hand pump": "What does the hand pump take?",
-    "modules and direct current": "What stands between the sun and the tank?",
+    "power for the pumps": "What runs and starts the pumps without the grid?",
+    "modules and direct current": "What stands between the sun and what it feeds?",
     "hot water": "What heats, mixes and guards the water?",
 }
 
@@ -43,26 +54,22 @@ def parts_sections(found: PartsList) -> tuple[Section, ...]:
         for group in groups
     ]
     if found.open:
-        made.append(_open(found))
-    return tuple(made)
+        made.append(open_section(found))
+    return (*made, _totals(found), _sources(found))
 
 
 def heading(found: PartsList) -> list[str]:
     """What stands above the tables: how much there is to buy, and what it costs."""
-    count = {
-        state: sum(part.state == state for part in found.parts)
-        for state in ("in the file", "to change", "to add")
-    }
+    count = {state: sum(part.state == state for part in found.parts) for state in MARKS}
     lines = [", ".join(f"{number} {state}" for state, number in count.items()) + "."]
     if found.priced:
-        to_buy: tuple[State, State] = ("to change", "to add")
         lines += [
-            _cost_line("To change and to add", found, *to_buy),
-            _cost_line("Everything", found, *to_buy, "in the file"),
+            _cost_line("To change and to add", found, *TO_BUY),
+            _cost_line("Everything", found, *MARKS),
         ]
     if found.unused_prices:
         lines.append(f"Prices that nothing on the list has: {', '.join(found.unused_prices)}.")
-    return [*lines, LEFT_TO_TRADE]
+    return [*lines, *([TO_CHECK] if count["to check"] else []), LEFT_TO_TRADE]
 
 
 def _cost_line(what: str, found: PartsList, *states: State) -> str:
@@ -81,35 +88,57 @@ def _section(group: str, parts: Sequence[tuple[int, Part]], found: PartsList) ->
         "why",
         "Why",
         (Column("line", "no."), Column("why", "why, and by which verdict")),
-        tuple((str(number), with_verdict(part)) for number, part in parts),
+        tuple(_reasons(parts)),
     )
     key = group.replace(" ", "_")
-    return Section(f"parts_{key}", group.capitalize(), _QUESTIONS[group], (), (grid, reasons))
+    return Section(f"parts_{key}", group.capitalize(), QUESTIONS[group], (), (grid, reasons))
+
+
+def _reasons(parts: Sequence[tuple[int, Part]]) -> Iterator[tuple[Cell, ...]]:
+    """The reason of each line; lines that follow each other for one reason share it."""
+    for reason, lines in groupby(parts, key=lambda each: with_verdict(each[1])):
+        numbers = [number for number, _ in lines]
+        first, last = numbers[0], numbers[-1]
+        yield (str(first) if first == last else f"{first}-{last}"), reason
 
 
 def _row(number: int, part: Part, found: PartsList) -> tuple[Cell, ...]:
     whose = f"{part.item} ({part.of})" if part.of else part.item
-    cells: list[Cell] = [str(number), whose, amount_of(part), part.size, _STATES[part.state]]
+    cells: list[Cell] = [
+        str(number),
+        whose,
+        amount_of(part),
+        part.size,
+        MARKS[part.state],
+    ]
     if found.priced:
-        cells.append(None if part.cost is None else f"{part.cost:,.2f}")
+        cells.append(cost_of(part))
     return tuple(cells)
 
 
+def cost_of(part: Part) -> str | None:
+    """What a line costs by the file's prices, as it is printed; None without a price."""
+    return None if part.cost is None else f"{part.cost:,.2f}"
+
+
 def amount_of(part: Part) -> Cell:
-    """How much of it, a length rounded up."""
+    """How much of it, a length or a volume rounded up."""
     if part.quantity is None:
-        return "each"
-    if part.quantity.kind is kinds.LENGTH:
-        return say("{length:up}", length=part.quantity)
-    return part.quantity
+        return AS_NEEDED
+    if part.quantity.kind is kinds.COUNT:
+        return part.quantity
+    return say("{amount:up}", amount=part.quantity)
 
 
 def whole_amount(part: Part, system: System) -> tuple[str, str]:
-    """A number and its unit, a length as whole feet or metres."""
+    """A number and its unit, a length as whole feet or metres, a volume to a tenth."""
     if part.quantity is None:
-        return "", "each"
-    if part.quantity.kind is not kinds.LENGTH:
+        return "", AS_NEEDED
+    if part.quantity.kind is kinds.COUNT:
         return f"{round(float(part.quantity))}", "piece"
+    if part.quantity.kind is kinds.VOLUME:
+        unit, size = ("gal", _GALLON) if system == "US" else ("L", 0.001)
+        return f"{math.ceil(float(part.quantity) / size * 10 - 1e-6) / 10:.1f}", unit
     unit, size = ("ft", _FOOT) if system == "US" else ("m", 1.0)
     return f"{math.ceil(float(part.quantity) / size - 1e-6)}", unit
 
@@ -139,7 +168,42 @@ def with_verdict(part: Part) -> Sentence:
     return Sentence(template, {**why.parts, "by": by})
 
 
-def _open(found: PartsList) -> Section:
+def _totals(found: PartsList) -> Section:
+    """How many lines there are of each state, and what they cost."""
+    columns = [Column("state", "file"), Column("lines", "lines", kinds.COUNT)]
+    if found.priced:
+        columns += [Column("cost", "cost"), Column("no_price", "without price", kinds.COUNT)]
+    groups: list[tuple[str, tuple[State, ...]]] = [(each, (each,)) for each in MARKS]
+    groups += [("to change and to add", TO_BUY), ("everything", tuple(MARKS))]
+    rows = []
+    for name, states in groups:
+        count = sum(part.state in states for part in found.parts)
+        row: list[Cell] = [name, Quantity(count, kinds.COUNT)]
+        if found.priced:
+            lacking = Quantity(found.without_price(*states), kinds.COUNT)
+            row += [f"{found.cost(*states):,.2f}", lacking]
+        rows.append(tuple(row))
+    grid = Grid("totals", "Totals", tuple(columns), tuple(rows), foot=2)
+    return Section("parts_totals", "Totals", "How much is there to buy?", (), (grid,))
+
+
+def _sources(found: PartsList) -> Section:
+    keys = sorted({part.source for part in found.parts})
+    columns = (Column("source", "source"), Column("citation", "what it is"))
+    grid = Grid("sources", "Sources", columns, tuple((key, cited(key)) for key in keys))
+    return Section("parts_sources", "Sources", "Whose rules are these?", (), (grid,))
+
+
+def cited(key: str) -> str:
+    """A source as it is cited, with how far it was seen."""
+    source = SOURCES[key]
+    if source.citation.startswith(source.provenance):
+        return source.citation
+    return f"{source.citation} ({source.provenance})"
+
+
+def open_section(found: PartsList) -> Section:
+    """What the file does not tell yet and may change the list."""
     columns = (Column("verdict", "question"), Column("needs", "the key that settles it"))
     rows = tuple(
         (f"{each.subject}: {each.rule.asks}", ", ".join(each.needs)) for each in found.open

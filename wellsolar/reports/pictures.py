@@ -5,10 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from wellsolar.reports.heat_plots import heat_plots
+from wellsolar.reports.outage_plots import outage_plot
 from wellsolar.reports.parts import unit_name
 from wellsolar.reports.plots import (
     BarPanel,
     CurvePanel,
+    MatrixColumn,
+    MatrixPanel,
     Panel,
     Plot,
     Text,
@@ -34,7 +37,10 @@ def plots(results: Results) -> tuple[Plot, ...]:
     data = results.figures
     if data is None:
         return ()
-    return (*well_plots(results, data), *heat_plots(results, data))
+    made = [*well_plots(results, data), *heat_plots(results, data)]
+    if results.outages is not None:
+        made.append(outage_plot(results.outages))
+    return tuple(made)
 
 
 def plot_data(plot: Plot, system: System) -> Object:
@@ -59,6 +65,8 @@ def plot_data(plot: Plot, system: System) -> Object:
 def _panel(panel: Panel, system: System) -> Object:
     if isinstance(panel, CurvePanel):
         return _curves(panel, system)
+    if isinstance(panel, MatrixPanel):
+        return _matrix(panel, system)
     return _bars(panel, system) if isinstance(panel, BarPanel) else _well(panel, system)
 
 
@@ -97,11 +105,33 @@ def _bars(panel: BarPanel, system: System) -> Object:
     }
 
 
+def _matrix(panel: MatrixPanel, system: System) -> Object:
+    return {
+        "title": text_of(panel.title, system),
+        "rows": list(panel.rows),
+        "key": panel.told,
+        "columns": {each.key: _matrix_column(each) for each in panel.columns},
+    }
+
+
+def _matrix_column(column: MatrixColumn) -> Object:
+    return {
+        "label": column.label,
+        unit_name("values", column.kind): [each.value for each in column.cells],
+        "words": [each.word for each in column.cells],
+        "met": {
+            step: [each.shares[place] for each in column.cells]
+            for place, step in enumerate(column.steps)
+        },
+    }
+
+
 def _well(panel: WellPanel, system: System) -> Object:
     depth = unit_name("depth", panel.axis.kind)
     return {
         "title": text_of(panel.title, system),
         depth: panel.depth,
+        unit_name("shown", panel.axis.kind): panel.shown,
         "marks": {
             each.key: {**_told(each.label, system), depth: each.depth} for each in panel.marks
         },

@@ -107,7 +107,7 @@ class BarPanel:
     most: float | None = None
 
 
-Role = Literal["ground", "pipe", "rest", "range", "pumped", "pump", "hand", "bottom"]
+Role = Literal["ground", "frost", "pipe", "rest", "range", "pumped", "pump", "hand", "bottom"]
 
 
 @dataclass(frozen=True)
@@ -122,14 +122,17 @@ class DepthMark:
 
 @dataclass(frozen=True)
 class Hanging:
-    """What hangs in the well on its pipe, down to its intake [m]; length: of its body [m], None if
-    not told."""
+    """What hangs in the well on its pipe, down to its intake [m].
+
+    length: of its body [m], None if not told; in_well: False where only a foot valve hangs there
+    """
 
     key: str
     name: str
     intake: float
     length: float | None
     hand: bool = False
+    in_well: bool = True
 
 
 @dataclass(frozen=True)
@@ -144,24 +147,64 @@ class Above:
 class WellPanel:
     """A well: depths [m] to scale, widths not.
 
+    shown: how far down it is drawn; less than its depth where it is broken off
     static_level, highest_level, lowest_level: water at rest, and over its range
     pumped_level: the deepest while pumped, None if not known; pitless_depth: where the pipe leaves
+    frost_depth: how deep the ground freezes, None where that is not known, 0 where it never does
+    line: True where a pipe goes to the house
     """
 
     title: Text
     axis: Axis
     depth: float
+    shown: float
     static_level: float
     highest_level: float
     lowest_level: float
     pumped_level: float | None
     pitless_depth: float
+    frost_depth: float | None
+    line: bool
     marks: tuple[DepthMark, ...]
     hanging: tuple[Hanging, ...]
     above: tuple[Above, ...]
 
 
-Panel = CurvePanel | BarPanel | WellPanel
+@dataclass(frozen=True)
+class MatrixCell:
+    """What one cell of a matrix says.
+
+    value: its number in SI, None for none; word: printed below it; shares: filled part of each of
+    the column's steps, 0 to 1, None for a step that is not drawn
+    """
+
+    value: float | None
+    word: str = ""
+    shares: tuple[float | None, ...] = ()
+
+
+@dataclass(frozen=True)
+class MatrixColumn:
+    """A column of a matrix; kind: of its values; steps: keys of what its steps stand for."""
+
+    key: str
+    label: str
+    kind: Kind
+    steps: tuple[str, ...]
+    cells: tuple[MatrixCell, ...]
+
+
+@dataclass(frozen=True)
+class MatrixPanel:
+    """Cells over rows and columns; told: what the steps of a cell stand for, from the left."""
+
+    title: Text
+    rows: tuple[str, ...]
+    columns: tuple[MatrixColumn, ...]
+    told: str
+
+
+Panel = CurvePanel | BarPanel | WellPanel | MatrixPanel
 
 
 @dataclass(frozen=True)

@@ -43,6 +43,7 @@ def _section(reading: ReadingResult, number: int) -> Section:
             rows.append(_row(f"cause_{place}_low", "it would read from", low, cause.expected))
             rows.append(_row(f"cause_{place}_high", "it would read to", high, cause.expected))
     title = f"{reading.subject}: {reading.label}"
+    title += f", {reading.taken}" if reading.taken else ""
     return Section(f"reading_{number}", title, "is the reading right?", tuple(rows))
 
 

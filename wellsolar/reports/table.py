@@ -5,9 +5,10 @@ from __future__ import annotations
 from wellsolar.reports.card_tables import card_section
 from wellsolar.reports.casing_tables import casing_section
 from wellsolar.reports.coupling_tables import match_section
+from wellsolar.reports.frost_tables import frost_section
 from wellsolar.reports.hand_tables import hand_pump_section, lift_section
 from wellsolar.reports.heat_tables import heated_tank_sections
-from wellsolar.reports.heat_year_tables import household_section
+from wellsolar.reports.heat_year_tables import diverted_tank_sections
 from wellsolar.reports.heater_ranking_tables import heater_ranking_section
 from wellsolar.reports.outage_tables import outage_sections
 from wellsolar.reports.parts import (
@@ -58,6 +59,8 @@ def sections(results: Results) -> tuple[Section, ...]:
         made.append(well_section(results.well))
     if results.casing is not None:
         made.append(casing_section(results.casing))
+    if results.frost is not None:
+        made.append(frost_section(results.frost))
     if results.sun is not None:
         made.append(sun_section(results.sun))
     made += [supply_section(supply, number) for number, supply in enumerate(results.supply, 1)]
@@ -78,7 +81,7 @@ def sections(results: Results) -> tuple[Section, ...]:
     if results.heated_tank is not None:
         made += heated_tank_sections(results.heated_tank)
     if results.diverted_tank is not None:
-        made.append(household_section(results.diverted_tank))
+        made += diverted_tank_sections(results.diverted_tank)
     if results.matching is not None:
         made.append(match_section(results.matching))
     if results.heater_ranking is not None:
@@ -109,7 +112,7 @@ def counts(results: Results) -> dict[Status, int]:
 def answer(results: Results) -> str:
     """The whole result in one line."""
     found = counts(results)
-    if results.sheet is not None:
+    if results.sheet is not None and not results.verdicts and results.figures is None:
         return "What to read when the job is handed over, and what it should be."
     if not results.verdicts:
         return "Nothing was judged: the site file lacks what the question needs."

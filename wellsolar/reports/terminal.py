@@ -15,6 +15,7 @@ from rich.text import Text
 from wellsolar.reports.cautions import CAUTIONS
 from wellsolar.reports.layout import blocks, least_width, short_header, widened
 from wellsolar.reports.plain import encodable, plain
+from wellsolar.reports.reading_tables import BLANK
 from wellsolar.reports.table import (
     Cell,
     Grid,
@@ -155,7 +156,8 @@ def _header(page: _Page, results: Results) -> None:
         page.line(results.site_note)
     page.line(f"from {results.file}")
     page.line()
-    page.line(", ".join(f"{number} {status}" for status, number in found.items()))
+    if results.verdicts:
+        page.line(", ".join(f"{number} {status}" for status, number in found.items()))
     page.line(answer(results), "bold")
     if results.answers:
         page.line()
@@ -245,8 +247,12 @@ def _section(page: _Page, section: Section) -> None:
     for grid in section.grids:
         page.line()
         page.line(grid.title, "bold")
+        # What to isolate is read before anything is measured.
+        to_fill_in = any(BLANK in row for row in grid.rows)
+        if grid.note and to_fill_in:
+            page.line(grid.note, indent=2)
         _grid(page, grid)
-        if grid.note:
+        if grid.note and not to_fill_in:
             page.line(grid.note, indent=2)
 
 
@@ -328,7 +334,8 @@ def _grid_text(page: _Page, grid: Grid, position: int, cell: Cell) -> str:
 
 def _is_numeric(grid: Grid, position: int) -> bool:
     return grid.columns[position].kind is not None or (
-        bool(grid.rows) and all(isinstance(row[position], Quantity) for row in grid.rows)
+        any(isinstance(row[position], Quantity) for row in grid.rows)
+        and all(isinstance(row[position], Quantity | None) for row in grid.rows)
     )
 
 

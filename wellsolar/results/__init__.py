@@ -28,6 +28,7 @@ from wellsolar.results.figures import (
     TankDay,
     WellDrawing,
 )
+from wellsolar.results.frost import FrostResult
 from wellsolar.results.hand_pump import (
     DischargePoint,
     HandDuty,
@@ -39,7 +40,13 @@ from wellsolar.results.hand_pump import (
     LiftResult,
 )
 from wellsolar.results.heat import HeatDay, HeatedTankResult, HeatMonth, OneDayDesign, SunPoint
-from wellsolar.results.heat_safety import ArrayCircuit, HeatSafety, TankPressure
+from wellsolar.results.heat_safety import (
+    ArrayCircuit,
+    FedElement,
+    HeatSafety,
+    TankPressure,
+    TankSafety,
+)
 from wellsolar.results.heat_year import (
     DarkDay,
     DivertedTankResult,
@@ -101,7 +108,7 @@ from wellsolar.results.well import (
 from wellsolar.results.whole import Answer, Results, StudyPart
 
 SCHEMA = "wellsolar.results"
-SCHEMA_VERSION = 2
+SCHEMA_VERSION = 3
 
 __all__ = [
     "SCHEMA",
@@ -128,10 +135,12 @@ __all__ = [
     "Diversion",
     "DivertedTankResult",
     "Duty",
+    "FedElement",
     "FigureData",
     "FillPoint",
     "FillResult",
     "Fix",
+    "FrostResult",
     "GroupShare",
     "HandDuty",
     "HandPlace",
@@ -191,6 +200,7 @@ __all__ = [
     "TankCycle",
     "TankDay",
     "TankPressure",
+    "TankSafety",
     "TestReading",
     "Thresholds",
     "VerdictShare",

@@ -28,6 +28,8 @@ class WellDrawing:
 
     casing_bore [m]: None where the file has none
     static_level, highest_level, lowest_level: water at rest, and over the file's range
+    frost_depth: how deep the ground freezes, None if not told
+    line_to_house: True where a pump sends its water there
     tank_elevation: of the pressure tank above the ground; lateral: length, None if not told
     storage_volume: of a cistern [m3], None without one
     """
@@ -38,6 +40,8 @@ class WellDrawing:
     highest_level: float
     lowest_level: float
     pitless_depth: float
+    frost_depth: float | None
+    line_to_house: bool
     tank_elevation: float
     lateral: float | None
     storage_volume: float | None

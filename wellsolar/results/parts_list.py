@@ -8,7 +8,8 @@ from typing import Literal
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict
 
-State = Literal["in the file", "to change", "to add"]
+State = Literal["in the file", "to change", "to add", "to check"]
+"""A thing to check is one that the file has no word for, and that may be there already."""
 
 
 @dataclass(frozen=True)
@@ -28,9 +29,9 @@ class Part:
 
     group: part of the house; item: what it is, a name of `wellsolar.site.part_names`
     of: whose it is, such as the name of a pump; may be empty
-    quantity: a count or a length; None where it is for the house to count
+    quantity: a count, a length or a volume; None where it is for the house to count
     size: what to ask for at the counter
-    state: whether the file has it so, has it otherwise or not at all
+    state: whether the file has it so, has it otherwise, not at all, or has no word for it
     why: sentences, the first from the verdict
     verdict: what it follows from; None where nothing is judged of it
     source: key into `wellsolar.sources`

@@ -51,6 +51,9 @@ class ReadingResult:
     """One reading: what it should be, what it implies, why it may be off.
 
     when: the time or the sky it was taken in, as written; causes: the likeliest first
+    taken: month and time, for the title; empty where they were not said
+    needs: one or two keys of the file that would tell what is expected; why: in words
+    warning: where water or pressure can hurt someone; empty where not
     """
 
     key: str
@@ -61,6 +64,16 @@ class ReadingResult:
     expected: Band | None
     implied: tuple[Implied, ...] = ()
     causes: tuple[Cause, ...] = ()
+    taken: str = ""
+    needs: tuple[str, ...] = ()
+    why: str = ""
+    warning: str = ""
+
+    @property
+    def name(self) -> str:
+        """Whose reading, which one, and when it was taken."""
+        begun = f"{self.subject}, {self.label}"
+        return f"{begun}, {self.taken}" if self.taken else begun
 
 
 @dataclass(frozen=True)

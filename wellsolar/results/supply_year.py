@@ -43,12 +43,14 @@ class SunYearResult:
 class YearMonth:
     """One month of a supply.
 
-    made, used, spilled: of the array, in the whole month [J]
+    wanted: for the month's water and the other loads, at the battery or the modules, without what
+        the battery itself loses; made, used, spilled: of the array, in the whole month [J]
     pumped, unmet: water in the whole month [m3]
     days_short: of the month; least_charge: part of the usable battery; None without a battery
     """
 
     month: int
+    wanted: float
     made: float
     used: float
     spilled: float

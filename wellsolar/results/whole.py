@@ -8,6 +8,7 @@ from wellsolar.results.card import CardResult
 from wellsolar.results.casing import CasingResult
 from wellsolar.results.couplings import MatchResult
 from wellsolar.results.figures import FigureData
+from wellsolar.results.frost import FrostResult
 from wellsolar.results.hand_pump import HandPumpResult, LiftResult
 from wellsolar.results.heat import HeatedTankResult
 from wellsolar.results.heat_year import DivertedTankResult
@@ -89,6 +90,7 @@ class Results:
     readings: ReadingsResult | None = None
     sheet: SheetResult | None = None
     card: CardResult | None = None
+    frost: FrostResult | None = None
 
     @property
     def fails(self) -> bool:

@@ -151,6 +151,8 @@ class PipingTable(Table):
     lateral: Pipe
     fittings: tuple[Fittings, ...] = ()
     pitless_depth: Depth
+    frost_depth: Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=5.0)] | None = None
+    """The greatest depth that the frost reaches at the site, as the local code has it."""
     tank_elevation: Elevation
     """Height of the pressure tank's gauge above the ground at the well."""
     treatment_loss: PressureLoss
@@ -449,6 +451,10 @@ class SecondTankTable(Table):
     heat_loss: Annotated[Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0)]
     rated_power: Power
     thermostat: WaterTemperature
+    high_limit: WaterTemperature | None = None
+    relief_temperature: WaterTemperature | None = None
+    relief_pressure: Pressure | None = None
+    relief_capacity: Power | None = None
 
 
 class WaterHeaterTable(Table):

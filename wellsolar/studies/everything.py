@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from wellsolar.beside import beside
 from wellsolar.results import (
     CardResult,
     CasingResult,
     DivertedTankResult,
+    FrostResult,
     HandPumpResult,
     HeatedTankResult,
     HeaterRankingResult,
@@ -23,6 +26,7 @@ from wellsolar.results import (
     StudyPart,
     WellResult,
 )
+from wellsolar.results.readings import SheetResult
 from wellsolar.site.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.studies.answers import answers, match_answers
@@ -30,6 +34,7 @@ from wellsolar.studies.answers_of_outages import outage_answers
 from wellsolar.studies.casing_fit import study_casing_fit
 from wellsolar.studies.defaults_used import assumptions_of
 from wellsolar.studies.figures import study_figures
+from wellsolar.studies.frost import study_frost
 from wellsolar.studies.hand_pump import study_hand_pump
 from wellsolar.studies.module_sheet import study_module_sheet
 from wellsolar.studies.other_lifts import study_lifts
@@ -42,6 +47,7 @@ from wellsolar.verdicts import Verdict
 
 if TYPE_CHECKING:
     from wellsolar.physics.sun_year import HourlyYear
+    from wellsolar.studies.diverted_heat import DivertedHeat
 
 PARTS = ("pump", "supply", "tank", "hand", "heat", "match")
 """The parts a caller may ask for; each may need others, which then stay unsaid."""
@@ -79,24 +85,52 @@ def study_site(
     Parameters:
         file: a site file that was read
         parts: which of `PARTS` to report, and of "ranges", "ranking", "heat ranking", "outage",
-            "card" and "figures"
+            "card", "figures" and "sheet"
         system: units to print in; None for the file's own
         options: of the parts that have some
     Returns:
         the results, with verdicts and assumptions of the parts asked for
     """
+    return _results(file, parts, system, _studied(file, parts, options))
+
+
+@dataclass(frozen=True)
+class _Studied:
+    """What the studies found; told: what each part has to say."""
+
+    pumps: tuple[PumpResult, ...]
+    casing: CasingResult | None
+    well: WellResult | None
+    frost: FrostResult | None
+    tank: PressureTankResult | None
+    hand: HandPumpResult | None
+    lifts: tuple[LiftResult, ...]
+    supply: SupplyFound
+    year: HourlyYear | None
+    heat: _Heat
+    ranges: RangeResult | None
+    outages: OutageResult | None
+    card: CardResult | None
+    told: dict[str, StudyPart]
+
+
+def _studied(file: SiteFile, parts: Collection[str], options: Options) -> _Studied:
+    """Every study that the parts need, each after those that it takes from."""
     site = file.site
     pumps, pump_part = study_pumps(site)
-    casing, well, well_part = _well(site, parts, pumps)
-    tank, tank_part = study_pressure_tank(site, pumps)
-    hand, lifts, hand_part = _hands(site, parts, tank)
-    found, year = _supply(file, parts, pumps, tank, options)
-    heat = _heat(site, parts, pumps, tank, year, options)
-    ranges, range_part = _ranges(site, parts, options)
-    outages, card, outage_part = _outages(file, parts, year, heat)
+    with _casing_beside(site, parts, pumps) as casing_fit:
+        well, well_part = _well(site, parts, pumps)
+        frost, frost_part = study_frost(file)
+        tank, tank_part = study_pressure_tank(site, pumps)
+        hand, lifts, hand_part = _hands(site, parts, tank)
+        supply, year = _supply(file, parts, pumps, tank, options)
+        heat = _heat(site, parts, pumps, tank, year, options)
+        ranges, range_part = _ranges(site, parts, options)
+        outages, card, outage_part = _outages(file, parts, year, heat)
+        casing, casing_part = casing_fit()
     told = {
-        "pump": pump_part.and_of(well_part),
-        "supply": found.part,
+        "pump": pump_part.and_of(casing_part).and_of(well_part).and_of(frost_part),
+        "supply": supply.part,
         "tank": tank_part,
         "hand": hand_part,
         "heat": heat.part,
@@ -105,40 +139,63 @@ def study_site(
         "ranges": range_part,
         "outage": outage_part,
     }
-    chosen = _chosen(site, parts, told)
+    return _Studied(
+        pumps, casing, well, frost, tank, hand, lifts, supply, year, heat, ranges, outages, card,
+        told,
+    )  # fmt: skip
+
+
+def _results(
+    file: SiteFile, parts: Collection[str], system: System | None, of: _Studied
+) -> Results:
+    """The results, as far as they were asked for."""
+    site = file.site
+    chosen = _chosen(site, parts, of.told)
     verdicts = tuple(_verdicts(chosen))
-    shown = pumps if "pump" in parts else ()
-    short = answers(shown, found.hand_rule, heat.tank, hand, verdicts, found.years, lifts)
+    shown = of.pumps if "pump" in parts else ()
+    heat, supply = of.heat, of.supply
+    short = answers(shown, supply.hand_rule, heat.tank, of.hand, verdicts, supply.years, of.lifts)
     return Results(
         file=file.path,
         site_name=site.site.name,
         site_note=site.site.note,
         system=system or site.site.print_units,
         pumps=shown,
-        supply=found.hand_rule,
-        pressure_tank=tank if "tank" in parts else None,
-        hand_pump=hand,
-        lifts=lifts,
+        supply=supply.hand_rule,
+        pressure_tank=of.tank if "tank" in parts else None,
+        hand_pump=of.hand,
+        lifts=of.lifts,
         heated_tank=heat.tank,
         matching=heat.match,
         heater_ranking=heat.ranking,
         diverted_tank=heat.diverted,
-        outages=outages,
-        card=card,
+        outages=of.outages,
+        card=of.card,
         verdicts=verdicts,
         assumptions=tuple(assumptions_of(file, chosen, parts)),
         cautions=tuple(dict.fromkeys(key for part in chosen for key in part.cautions)),
         notes=tuple(_notes(file, parts)),
-        ranges=ranges,
-        answers=(*short, *match_answers(heat.match), *outage_answers(outages)),
-        sun=found.sun,
-        supply_years=found.years,
-        ranking=found.ranking,
-        ledger=found.ledger,
-        casing=casing,
-        figures=study_figures(site, year, pumps, well, heat.tank) if "figures" in parts else None,
-        well=well,
+        ranges=of.ranges,
+        answers=(*short, *match_answers(heat.match), *outage_answers(of.outages)),
+        sun=supply.sun,
+        supply_years=supply.years,
+        ranking=supply.ranking,
+        ledger=supply.ledger,
+        casing=of.casing,
+        frost=of.frost if "pump" in parts else None,
+        figures=study_figures(site, of.year, of.pumps, of.well, heat.tank)
+        if "figures" in parts
+        else None,
+        well=of.well,
+        sheet=_sheet(file, of) if "sheet" in parts else None,
     )
+
+
+def _sheet(file: SiteFile, of: _Studied) -> SheetResult:
+    """The readings to take at handover, from what was studied already."""
+    from wellsolar.studies.commissioning import Studied, sheet_of
+
+    return sheet_of(file, Studied(of.pumps, of.well, of.hand, of.lifts, of.year))
 
 
 def _chosen(site: Site, parts: Collection[str], told: dict[str, StudyPart]) -> list[StudyPart]:
@@ -147,15 +204,24 @@ def _chosen(site: Site, parts: Collection[str], told: dict[str, StudyPart]) -> l
     return chosen + ([study_module_sheet(site)] if {"supply", *OF_HEAT} & set(parts) else [])
 
 
+@contextmanager
+def _casing_beside(
+    site: Site, parts: Collection[str], pumps: tuple[PumpResult, ...]
+) -> Iterator[Callable[[], tuple[CasingResult | None, StudyPart]]]:
+    """What gives what hangs in the well, where pumps are asked for; made beside the block, as
+    packing a casing takes tools that nothing else does."""
+    if "pump" not in parts:
+        yield lambda: (None, StudyPart())
+        return
+    with beside(lambda: study_casing_fit(site, pumps)) as casing_fit:
+        yield casing_fit
+
+
 def _well(
     site: Site, parts: Collection[str], pumps: tuple[PumpResult, ...]
-) -> tuple[CasingResult | None, WellResult | None, StudyPart]:
-    """What hangs in the well and what the well does, where pumps are asked for."""
-    if "pump" not in parts:
-        return None, None, StudyPart()
-    casing, casing_part = study_casing_fit(site, pumps)
-    well, well_part = study_well(site, pumps)
-    return casing, well, casing_part.and_of(well_part)
+) -> tuple[WellResult | None, StudyPart]:
+    """What the well does, where pumps are asked for."""
+    return study_well(site, pumps) if "pump" in parts else (None, StudyPart())
 
 
 def _hands(
@@ -218,28 +284,26 @@ def _heat(
     """The heat of a site that has a water heater, as far as it is asked for."""
     if site.water_heater is None or not OF_HEAT & set(parts):
         return _Heat()
-    from wellsolar.studies.array_hours import element_on_array
-    from wellsolar.studies.diverted_heat import diverted_heat, element_on_inverter
+    from wellsolar.studies.diverted_heat import diverted_heat
 
     diverted = diverted_heat(site, pumps, tank, year)
     found = _Heat()
-    alone = element_on_inverter(site) is not None and element_on_array(site) is None
-    if "heat" in parts and alone:
-        from wellsolar.studies.diverted_tank import study_diverted_tank
 
-        tank_alone, part = study_diverted_tank(site, year, diverted)
-        found = replace(found, diverted=tank_alone, part=part)
-    elif "heat" in parts:
-        from wellsolar.studies.heated_tank import study_heated_tank
-
-        heated, part = study_heated_tank(site, year, diverted.power)
-        found = replace(found, tank=heated, part=part)
-    if "match" in parts:
+    def matched() -> tuple[MatchResult | None, StudyPart]:
         from wellsolar.studies.couplings import study_couplings
 
-        full = "pump" not in parts
-        match, part = study_couplings(site, year, diverted, pumps, tank, full)
+        return study_couplings(site, year, diverted, pumps, tank, full="pump" not in parts)
+
+    if "match" in parts and "heat" in parts:
+        with beside(matched) as match_beside:
+            found = _tank(site, year, diverted)
+            match, part = match_beside()
         found = replace(found, match=match, match_part=part)
+    elif "match" in parts:
+        match, part = matched()
+        found = replace(found, match=match, match_part=part)
+    elif "heat" in parts:
+        found = _tank(site, year, diverted)
     if "heat ranking" in parts:
         from wellsolar.studies.heater_ranking import HeaterRankingAsked, study_heater_ranking
 
@@ -247,6 +311,22 @@ def _heat(
         ranking, part = study_heater_ranking(site, year, diverted.power, asked)
         found = replace(found, ranking=ranking, ranking_part=part)
     return found
+
+
+def _tank(site: Site, year: HourlyYear | None, diverted: DivertedHeat) -> _Heat:
+    """The tank that an array heats, or a battery's surplus alone."""
+    from wellsolar.studies.array_hours import element_on_array
+    from wellsolar.studies.diverted_heat import element_on_inverter
+
+    if element_on_inverter(site) is not None and element_on_array(site) is None:
+        from wellsolar.studies.diverted_tank import study_diverted_tank
+
+        alone, part = study_diverted_tank(site, year, diverted)
+        return _Heat(diverted=alone, part=part)
+    from wellsolar.studies.heated_tank import study_heated_tank
+
+    heated, part = study_heated_tank(site, year, diverted.power)
+    return _Heat(tank=heated, part=part)
 
 
 def _supply(

@@ -80,6 +80,9 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
         highest_level=well.static_level.low,
         lowest_level=well.static_level.high,
         pitless_depth=float(piping.pitless_depth),
+        frost_depth=None if piping.frost_depth is None else float(piping.frost_depth),
+        line_to_house=bool(site.pump)
+        or (site.hand_pump is not None and site.hand_pump.delivers == "tank"),
         tank_elevation=float(piping.tank_elevation),
         lateral=None if piping.lateral.length is None else float(piping.lateral.length),
         storage_volume=None if site.storage_tank is None else float(site.storage_tank.volume),

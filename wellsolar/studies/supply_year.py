@@ -183,6 +183,13 @@ def standing_load(supply: PumpSupply) -> float:
     return system.inverter_idle_power + float(system.other_load) / system.inverter_efficiency
 
 
+def _wanted(supply: PumpSupply, volume: float, hours: int) -> float:
+    """Energy that so much water [m3] and the other loads of so many hours take [J]."""
+    through = supply.efficiency if supply.system is None else supply.system.inverter_efficiency
+    pumping = volume / supply.flow * supply.power / through
+    return pumping + standing_load(supply) * hours * HOUR
+
+
 def _least_charge(run: SupplyYear, usable: float) -> float:
     return float(run.state_of_charge.min()) / usable if usable > 0.0 else 0.0
 
@@ -203,6 +210,7 @@ def _months(
         months.append(
             YearMonth(
                 month=month,
+                wanted=_wanted(supply, float(supply.demand[hours].sum()), int(hours.sum())),
                 made=made,
                 used=made - spilled,
                 spilled=spilled,

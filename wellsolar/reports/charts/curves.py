@@ -12,6 +12,7 @@ from wellsolar.reports.charts.style import (
     FAINT,
     HATCHES,
     INK,
+    LETTERS,
     PAPER,
     SHAPES,
     SMALL,
@@ -31,7 +32,7 @@ from wellsolar.units import System
 Place = tuple[float, float, float]
 """Foot and height of a panel, and the height of the whole figure [pt]."""
 
-LEFT, RIGHT, NAMES = 46.0, 12.0, 104.0
+LEFT, RIGHT, NAMES = 54.0, 12.0, 108.0
 """Margins [pt]: beside the axis' numbers, at the free side, and where levels are named there."""
 
 TITLE, BOX, FOOT, ROW = 20.0, 190.0, 36.0, 14.5
@@ -153,7 +154,7 @@ def _name_guides(axes: Axes, panel: CurvePanel, system: System, y: Scale) -> Non
             (1.035, placed),
             xycoords=("axes fraction", "data"),
             textcoords=("axes fraction", "data"),
-            color=COLOURS[guide.look],
+            color=LETTERS[guide.look],
             va="center",
             annotation_clip=False,
             arrowprops={"arrowstyle": "-", "color": COLOURS[guide.look], "linewidth": 0.8,
@@ -170,7 +171,7 @@ def _end_labels(axes: Axes, panel: CurvePanel, system: System, x: Scale, y: Scal
                 (x.of(line.x[0]), y.of(line.y[0])),
                 (4.0, 3.0),
                 textcoords="offset points",
-                color=COLOURS[line.look],
+                color=LETTERS[line.look],
                 va="bottom",
                 bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.6, "alpha": 0.85},
                 zorder=3,
@@ -225,16 +226,17 @@ def _upright(figure: Figure, panel: BarPanel, system: System, scale: Scale, plac
             label=short(series.label, 56),
         )
         if panel.numbers:
-            size = SMALL - 2.0 if count > 1 else SMALL
+            # Two months' numbers side by side are wider than their bars.
+            turned = 90.0 if count > 1 else 0.0
             for at, height in zip(places, heights, strict=True):
                 axes.annotate(f"{height:.0f}", (at, height), (0.0, 1.5),
                               textcoords="offset points", ha="center", va="bottom",
-                              fontsize=size)  # fmt: skip
+                              fontsize=SMALL, rotation=turned)  # fmt: skip
     axes.set_xticks(range(len(panel.categories)), panel.categories)
     axes.tick_params(axis="x", length=0.0)
     axes.set_xlim(-0.6, len(panel.categories) - 0.4)
     if panel.most is not None:
-        axes.set_ylim(0.0, scale.of(panel.most) * 1.12)
+        axes.set_ylim(0.0, scale.of(panel.most) * (1.2 if count > 1 else 1.15))
     else:
         axes.set_ylim(0.0, axes.get_ylim()[1] * 1.04)
     axes.yaxis.set_major_locator(MaxNLocator(4, integer=panel.most is not None))

@@ -12,10 +12,10 @@ import matplotlib
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
 
-from wellsolar.reports.charts import curves, house
+from wellsolar.reports.charts import curves, house, matrix
 from wellsolar.reports.charts.style import FAINT, INK, SMALL, USUAL, WIDTH
 from wellsolar.reports.plain import plain
-from wellsolar.reports.plots import BarPanel, CurvePanel, Panel, Plot
+from wellsolar.reports.plots import BarPanel, CurvePanel, MatrixPanel, Panel, Plot
 from wellsolar.units import System
 
 SETTINGS: Any = {
@@ -79,6 +79,8 @@ def draw(plot: Plot, system: System) -> str:
 def _height(panel: Panel, system: System) -> float:
     if isinstance(panel, CurvePanel):
         return curves.curve_height(panel, system)
+    if isinstance(panel, MatrixPanel):
+        return matrix.matrix_height(panel)
     return curves.bar_height(panel) if isinstance(panel, BarPanel) else house.HEIGHT
 
 
@@ -87,6 +89,8 @@ def _draw(figure: Figure, panel: Panel, system: System, place: tuple[float, floa
         curves.draw_curves(figure, panel, system, place)
     elif isinstance(panel, BarPanel):
         curves.draw_bars(figure, panel, system, place)
+    elif isinstance(panel, MatrixPanel):
+        matrix.draw_matrix(figure, panel, system, place)
     else:
         house.draw_well(figure, panel, system, place)
 
@@ -98,6 +102,7 @@ def _inline(svg: str, plot: Plot, system: System) -> str:
     inner = svg[svg.index(">", svg.index("<svg")) + 1 : svg.rindex("</svg>")]
     inner = re.sub(r"<metadata>.*?</metadata>|<!--.*?-->", "", inner, flags=re.S)
     inner = re.sub(r"<defs>\s*<style.*?</style>\s*</defs>", "", inner, flags=re.S)
+    inner = re.sub(r'(<g) id="[xy]?tick[^"]*"', r'\1 class="tick"', inner)
     inner = re.sub(r'(<g) id="[^"]*"', r"\1", inner)
     inner = re.sub(r'\bid="', f'id="{plot.key}-', inner)
     inner = re.sub(r'href="#', f'href="#{plot.key}-', inner)

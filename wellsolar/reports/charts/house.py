@@ -10,6 +10,7 @@ from matplotlib.ticker import MaxNLocator
 from wellsolar.reports.charts.style import (
     COLOURS,
     INK,
+    LETTERS,
     PAPER,
     SMALL,
     USUAL,
@@ -38,19 +39,21 @@ HOUSE = (206.0, 412.0, 92.0, 36.0)
 """Left, right, height of the walls and of the roof [pt]."""
 
 SOIL, WATER, PUMPED, STEEL = "#f3eee4", "#bfdcf2", "#e3f0fa", "#6b7580"
+FROZEN = "#d9def0"
 
 INKS: dict[Role, str] = {
     "ground": INK,
+    "frost": "#4b5a94",
     "pipe": INK,
-    "rest": COLOURS[0],
-    "range": COLOURS[0],
-    "pumped": "#2c6e9e",
-    "pump": COLOURS[1],
-    "hand": COLOURS[5],
+    "rest": LETTERS[0],
+    "range": LETTERS[0],
+    "pumped": LETTERS[4],
+    "pump": LETTERS[1],
+    "hand": LETTERS[5],
     "bottom": INK,
 }
 
-LETTERS, LINES = 41, 2
+NAME_LETTERS, LINES = 41, 2
 """Letters of a line of a name, and its lines."""
 
 LEAST_BODY = 9.0
@@ -74,10 +77,20 @@ def draw_well(
     axes.set_ylim(0.0, HEIGHT)
     axes.axis("off")
     axes.add_patch(Rectangle((AXIS, 0.0), WIDTH - AXIS, GROUND, color=SOIL, linewidth=0))
+    if panel.frost_depth:
+        frozen = _at(panel, min(panel.frost_depth, panel.depth))
+        axes.add_patch(Rectangle((AXIS, frozen), WIDTH - AXIS, GROUND - frozen, facecolor=FROZEN,
+                                 edgecolor=INKS["frost"], hatch="xxx", linewidth=0))  # fmt: skip
     _casing(axes, panel)
+    if panel.shown < panel.depth:
+        _broken_off(axes)
+    columns = len(panel.hanging) + _hand_above(panel)
     for column, hanging in enumerate(panel.hanging):
-        _hang(axes, panel, hanging, _across(column, len(panel.hanging)))
-    _line_to_house(axes, panel)
+        _hang(axes, panel, hanging, _across(column, columns))
+    if _hand_above(panel):
+        _suction_hand_pump(axes, panel, _across(columns - 1, columns))
+    if panel.line:
+        _line_to_house(axes, panel, columns)
     axes.plot((AXIS, WIDTH), (GROUND, GROUND), color="#7a6a50", linewidth=2.0)
     _axis(axes, panel, system)
     _names(axes, panel, system)
@@ -86,7 +99,7 @@ def draw_well(
 
 def _at(panel: WellPanel, depth: float) -> float:
     """Height in the drawing of a depth."""
-    return GROUND - (GROUND - FOOT) * depth / panel.depth
+    return GROUND - (GROUND - FOOT) * min(depth, panel.shown) / panel.shown
 
 
 def _across(column: int, columns: int) -> float:
@@ -122,10 +135,40 @@ def _casing(axes: Axes, panel: WellPanel) -> None:
               linewidth=4.0, solid_capstyle="butt")  # fmt: skip
 
 
+def _broken_off(axes: Axes) -> None:
+    """A broken line across the casing near the foot of the drawing."""
+    left, right = CASING[0] - 8.0, CASING[1] + 8.0
+    teeth = 8
+    xs = [left + (right - left) * number / teeth for number in range(teeth + 1)]
+    for above in (0.0, 7.0):
+        ys = [FOOT + 6.0 + above + (4.0 if number % 2 else 0.0) for number in range(teeth + 1)]
+        axes.plot(xs, ys, color=INK, linewidth=1.0)
+
+
+def _hand_above(panel: WellPanel) -> bool:
+    """Whether a hand pump stands on the well without anything of it hanging there but its pipe."""
+    there = any(each.kind == "hand pump" for each in panel.above)
+    return there and not any(each.hand for each in panel.hanging)
+
+
+def _suction_hand_pump(axes: Axes, panel: WellPanel, x: float) -> None:
+    """Its cylinder stands above the ground, its pipe ends in the water."""
+    level = panel.static_level if panel.pumped_level is None else panel.pumped_level
+    foot = max(FOOT + 4.0, _at(panel, level) - 14.0)
+    axes.plot((x, x), (foot, GROUND + 13.0), color="#333d47", linewidth=1.8)
+    _handle(axes, x)
+
+
 def _hang(axes: Axes, panel: WellPanel, hanging: Hanging, x: float) -> None:
     """A pump with its pipe; the hand pump's goes up through the well's cap."""
     intake = _at(panel, min(hanging.intake, panel.depth))
-    scaled = (GROUND - FOOT) * (hanging.length or 0.0) / panel.depth
+    if not hanging.in_well:
+        axes.plot((x, x), (intake, _at(panel, panel.pitless_depth)), color="#333d47",
+                  linewidth=1.8)  # fmt: skip
+        axes.add_patch(Polygon(((x - 5.0, intake + 7.0), (x + 5.0, intake + 7.0), (x, intake)),
+                               facecolor=COLOURS[1], edgecolor=PAPER, linewidth=0.8))  # fmt: skip
+        return
+    scaled = (GROUND - FOOT) * (hanging.length or 0.0) / panel.shown
     body = max(scaled, LEAST_BODY)
     colour = COLOURS[5] if hanging.hand else COLOURS[1]
     top = GROUND + 13.0 if hanging.hand else _at(panel, panel.pitless_depth)
@@ -149,25 +192,30 @@ def _handle(axes: Axes, x: float) -> None:
     axes.plot((x, x - 34.0), (foot + 40.0, foot + 22.0), color=COLOURS[5], linewidth=3.0)
 
 
-def _line_to_house(axes: Axes, panel: WellPanel) -> None:
+def _line_to_house(axes: Axes, panel: WellPanel, columns: int) -> None:
+    """The buried line, from the first pump; a suction pump stands at its end."""
     pumps = [number for number, each in enumerate(panel.hanging) if not each.hand]
-    if not pumps:
-        return
     y = _at(panel, panel.pitless_depth)
-    start = _across(pumps[0], len(panel.hanging))
+    start = _across(pumps[0] if pumps else columns - 1, columns)
     end = HOUSE[0] + 14.0
     axes.plot((start, end, end), (y, y, GROUND + 6.0), color="#333d47", linewidth=1.8)
+    if any(not each.in_well for each in panel.hanging):
+        axes.add_patch(
+            FancyBboxPatch((end - 8.0, GROUND + 3.0), 16.0, 11.0, facecolor=COLOURS[1],
+                           edgecolor=PAPER, linewidth=0.8,
+                           boxstyle="round,pad=0,rounding_size=2.5", zorder=4)
+        )  # fmt: skip
 
 
 def _axis(axes: Axes, panel: WellPanel, system: System) -> None:
     scale = scale_of(panel.axis.kind, system)
     axes.plot((AXIS, AXIS), (_at(panel, panel.depth), GROUND), color=INK, linewidth=0.8)
-    for tick in MaxNLocator(8).tick_values(0.0, scale.of(panel.depth)):
+    for tick in MaxNLocator(8).tick_values(0.0, scale.of(panel.shown)):
         depth = (tick - scale.offset) / scale.factor
-        if 0.0 <= depth <= panel.depth * 1.0001:
+        if 0.0 <= depth <= panel.shown * 1.0001:
             y = _at(panel, depth)
             axes.plot((AXIS - 4.0, AXIS), (y, y), color=INK, linewidth=0.8)
-            axes.text(AXIS - 6.0, y, f"{tick:g}", ha="right", va="center")
+            axes.text(AXIS - 6.0, y, f"{tick:g}", ha="right", va="center", gid="tick")
     axes.text(10.0, (GROUND + FOOT) / 2, titled(panel.axis.label, scale.unit), rotation=90,
               ha="center", va="center", fontsize=SMALL)  # fmt: skip
 
@@ -175,9 +223,10 @@ def _axis(axes: Axes, panel: WellPanel, system: System) -> None:
 def _names(axes: Axes, panel: WellPanel, system: System) -> None:
     """The names beside the well, none over another, each joined to its depth."""
     marks = sorted(panel.marks, key=lambda each: -each.depth)
-    texts = [folded(text_of(each.label, system), LETTERS, LINES) for each in marks]
+    texts = [folded(text_of(each.label, system), NAME_LETTERS, LINES) for each in marks]
     heights = [(text.count("\n") + 1) * (SMALL + 2.4) + 3.0 for text in texts]
-    highest = min(GROUND - 6.0, _at(panel, panel.pitless_depth) - 5.0)
+    line = _at(panel, panel.pitless_depth) - 5.0 if panel.line else GROUND
+    highest = min(GROUND - 6.0, line)
     places = apart([_at(panel, each.depth) for each in marks], heights, 2.0, highest)
     for mark, text, placed in zip(marks, texts, places, strict=True):
         y = _at(panel, min(mark.depth, panel.depth))
@@ -203,9 +252,9 @@ def _house(axes: Axes, panel: WellPanel, system: System) -> None:
             _modules(axes, text_of(each.label, system), (left, middle, eaves, roof))
         elif each.kind == "hand pump":
             axes.text(sum(CASING) / 2, GROUND + 66.0, text_of(each.label, system), ha="center",
-                      color=COLOURS[5])  # fmt: skip
+                      color=LETTERS[5])  # fmt: skip
     if not inside:
-        axes.text(middle, GROUND + walls / 2, "house", ha="center", va="center", color=STEEL,
+        axes.text(middle, GROUND + walls / 2, "house", ha="center", va="center", color=LETTERS[7],
                   fontsize=USUAL)  # fmt: skip
 
 
@@ -226,7 +275,7 @@ def _vessel(axes: Axes, each: Above, x: float, system: System) -> None:
         axes.add_patch(Ellipse((x, foot + height * 0.45), 2 * half - 6.0, 5.0, facecolor=WATER,
                                edgecolor=colour, linewidth=0.8))  # fmt: skip
     axes.text(x, foot + height + 4.0, folded(text_of(each.label, system), 13), ha="center",
-              va="bottom", fontsize=SMALL - 0.5, linespacing=1.05)  # fmt: skip
+              va="bottom", fontsize=SMALL, linespacing=1.05)  # fmt: skip
 
 
 def _modules(axes: Axes, label: str, roof: tuple[float, float, float, float]) -> None:

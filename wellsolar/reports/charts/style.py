@@ -16,13 +16,25 @@ WIDTH = 420.0
 """Width of every figure [pt]: about that of a telephone, where it is shown one to one."""
 
 INK, FAINT, PAPER = "#1d2733", "#d5dbe1", "#ffffff"
-SMALL, USUAL = 9.5, 10.5
+SMALL, USUAL = 10.0, 11.0
 """Sizes of type [pt]."""
 
 COLOURS = ("#0072b2", "#c44e00", "#00785a", "#b37400", "#3a8fc4", "#7a4a9e", "#8a6240", "#555f69")
 """After the palette of Okabe and Ito, told apart by the colour-blind, darkened for white paper."""
 
-DASHES = ("-", (0, (6, 2)), (0, (6, 2, 1.5, 2)), "-", (0, (3, 1.5)), (0, (1.5, 1.5)), "-.", ":")
+LETTERS = ("#005f96", "#a13f00", "#00654b", "#7d5200", "#246391", "#6a3f8c", "#6e4e33", "#4a5663")
+"""The same for letters: at least 4.5 to 1 on the ground that a figure gives them."""
+
+DASHES = (
+    "-",
+    (0, (6, 2)),
+    (0, (6, 2, 1.5, 2)),
+    (0, (9, 1.5)),
+    (0, (3, 1.5)),
+    (0, (1.5, 1.5)),
+    "-.",
+    ":",
+)
 HATCHES = ("", "//", "||", "\\\\", "xx", "--", "++", "")
 SHAPES = {"circle": "o", "square": "s", "diamond": "D", "triangle": "^"}
 

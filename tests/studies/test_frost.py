@@ -1,0 +1,69 @@
+"""The line to the house against the frost, by the depths of model plumbing code 305.4 (second
+hand): 6 in below the frost, 12 in below the ground."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from wellsolar.site.read import load_site
+from wellsolar.studies.frost import study_frost
+
+INCH = 0.0254
+WELL = '[well]\ndepth = "220 ft"\nstatic_level = "85 ft"\n'
+PUMP = '\n[[pump]]\nname = "p"\nflow = "0, 5 gpm"\nhead = "300, 200 ft"\n'
+COLD = '\n[sun]\nrecord_low = "-2 degF"\n'
+
+
+def verdicts(folder: Path, piping: str, more: str = PUMP) -> Any:
+    site = folder / "site.toml"
+    site.write_text(f"{WELL}\n[piping]\n{piping}\n{more}", encoding="utf-8")
+    return study_frost(load_site(site))[1].verdicts
+
+
+@pytest.mark.parametrize(
+    ("frost", "depth", "status", "limit"),
+    [
+        ("30 in", "36 in", "pass", 36),
+        ("30 in", "35.9 in", "caution", 36),
+        ("30 in", "30 in", "fail", 36),
+        ("30 in", "2 ft", "fail", 36),
+        ("30 in (20 in .. 50 in)", "36 in", "pass", 36),
+        ("0 in", "12 in", "pass", 12),
+        ("0 in", "0 in", "caution", 12),
+        ("5 in", "12 in", "pass", 12),
+        ("5 in", "11 in", "caution", 12),
+    ],
+)
+def test_six_inches_below_the_frost(
+    tmp_path: Path, frost: str, depth: str, status: str, limit: float
+) -> None:
+    (verdict,) = verdicts(tmp_path, f'frost_depth = "{frost}"\npitless_depth = "{depth}"')
+    assert verdict.status == status
+    assert verdict.limit == pytest.approx(limit * INCH)
+    assert (verdict.remedy is None) == (status == "pass")
+
+
+@pytest.mark.parametrize("frost", [31.0, 33.3, 47.7])
+@pytest.mark.parametrize(("system", "unit"), [("US", "ft"), ("SI", "m")])
+def test_the_remedy_passes(tmp_path: Path, frost: float, system: Any, unit: str) -> None:
+    (verdict,) = verdicts(tmp_path, f'frost_depth = "{frost} in"\npitless_depth = "20 in"')
+    printed = verdict.remedy.text(system)
+    depth = printed.split("line at ")[1].split(f" {unit}")[0]
+    mended = f'frost_depth = "{frost} in"\npitless_depth = "{depth} {unit}"'
+    assert verdicts(tmp_path, mended)[0].status == "pass"
+
+
+def test_what_is_not_told_is_asked_where_it_freezes(tmp_path: Path) -> None:
+    (verdict,) = verdicts(tmp_path, 'pitless_depth = "4 ft"', PUMP + COLD)
+    assert (verdict.status, verdict.needs) == ("unknown", ("piping.frost_depth",))
+    (verdict,) = verdicts(tmp_path, 'frost_depth = "30 in"', PUMP + COLD)
+    assert (verdict.status, verdict.needs) == ("unknown", ("piping.pitless_depth",))
+
+
+def test_nothing_is_said_where_nothing_speaks_of_frost(tmp_path: Path) -> None:
+    assert verdicts(tmp_path, 'pitless_depth = "4 ft"') == ()
+    assert verdicts(tmp_path, 'pitless_depth = "4 ft"', PUMP + COLD.replace("-2", "40")) == ()
+    assert verdicts(tmp_path, 'frost_depth = "30 in"\npitless_depth = "4 ft"', "") == ()

@@ -1,0 +1,151 @@
+"""Draws a matrix: in each cell a number, a word, and steps filled as far as a demand is met."""
+
+from __future__ import annotations
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from wellsolar.reports.charts.style import (
+    COLOURS,
+    FAINT,
+    INK,
+    PAPER,
+    SMALL,
+    WIDTH,
+    folded,
+    scale_of,
+    width_of,
+)
+from wellsolar.reports.plots import MatrixCell, MatrixColumn, MatrixPanel
+from wellsolar.units import System
+
+NAMES = 88.0
+"""Width of the rows' names [pt]."""
+
+HEAD, ROW, KEY = 46.0, 28.0, 44.0
+"""Heights [pt]: of the columns' names, of a row, of what tells how to read it."""
+
+LINE = SMALL + 2.5
+"""From a line of text to the next [pt]."""
+
+STEP, RISE = 4.0, 5.0
+"""Width of a step, and how much higher each is than the one before it [pt]."""
+
+LEAST = 9.0
+"""Height of the lowest step [pt]."""
+
+LEAST_COLUMN, GAPS, MOST_SPARE = 50.0, 7.0, 40.0
+"""Widths of columns [pt]: at least, between and beside what stands in a cell, to give away."""
+
+BOLD = 0.66
+"""Mean width of a letter of the columns' names over its size, on the wide side."""
+
+DIGIT = 1.1
+"""Width of a digit over that of a letter."""
+
+TINT = "#f4f6f8"
+
+
+def matrix_height(panel: MatrixPanel) -> float:
+    """Height of a matrix [pt]."""
+    return HEAD + ROW * len(panel.rows) + KEY
+
+
+def draw_matrix(
+    figure: Figure, panel: MatrixPanel, system: System, place: tuple[float, float, float]
+) -> None:
+    """Draw a matrix into its place of a figure.
+
+    Parameters:
+        figure: the figure
+        panel: the matrix
+        system: "US" or "SI"
+        place: foot and height of the panel, and the height of the whole figure [pt]
+    """
+    foot, height, whole = place
+    axes = figure.add_axes((0.0, foot / whole, 1.0, height / whole))
+    axes.set_xlim(0.0, WIDTH)
+    axes.set_ylim(0.0, height)
+    axes.axis("off")
+    top = height - HEAD
+    widths = _widths(panel, system)
+    axes.text(2.0, top + 4.0, "failed", va="bottom", fontsize=SMALL, fontweight="bold")
+    for number, name in enumerate(panel.rows):
+        _row(axes, name, top - ROW * number, shaded=number % 2 == 0)
+    for number, column in enumerate(panel.columns):
+        left = NAMES + sum(widths[:number])
+        _column(axes, column, system, (left, widths[number], top))
+    axes.plot((0.0, WIDTH), (top, top), color=INK, linewidth=1.0)
+    _key(axes, panel)
+
+
+def _widths(panel: MatrixPanel, system: System) -> list[float]:
+    """Widths of the columns [pt]: what each asks for, and an equal part of what is left."""
+    asked = []
+    for column in panel.columns:
+        texts = [line for cell in column.cells for line in _said(column, cell, system)]
+        widest = max(width_of(each, SMALL) * DIGIT for each in texts)
+        asked.append(max(LEAST_COLUMN, GAPS + (STEP + 1.0) * len(column.steps) + widest))
+    spare = (WIDTH - NAMES - sum(asked)) / len(asked)
+    return [each + min(spare, MOST_SPARE) for each in asked]
+
+
+def _said(column: MatrixColumn, cell: MatrixCell, system: System) -> list[str]:
+    """The lines of a cell."""
+    if cell.value is None:
+        return ["-", *filter(None, [cell.word])]
+    decimals = column.kind.us[0].decimals
+    shown = f"{scale_of(column.kind, system).of(cell.value):.{decimals}f}"
+    return [shown, *filter(None, [cell.word])]
+
+
+def _row(axes: Axes, name: str, top: float, *, shaded: bool) -> None:
+    if shaded:
+        axes.add_artist(Rectangle((0.0, top - ROW), WIDTH, ROW, facecolor=TINT, linewidth=0))
+    axes.plot((0.0, WIDTH), (top - ROW, top - ROW), color=FAINT, linewidth=0.6)
+    axes.text(2.0, top - ROW / 2, folded(name, (NAMES - 8.0) / (0.56 * SMALL), 2), va="center",
+              fontsize=SMALL, linespacing=1.05)  # fmt: skip
+
+
+def _column(
+    axes: Axes, column: MatrixColumn, system: System, place: tuple[float, float, float]
+) -> None:
+    """A column: its name and unit, then its cells from the top."""
+    left, width, top = place
+    scale = scale_of(column.kind, system)
+    letters = (width - 4.0) / (BOLD * SMALL)
+    axes.text(left + 2.0, top + 4.0 + LINE, folded(column.label, letters, 2), va="bottom",
+              fontsize=SMALL, linespacing=1.05, fontweight="bold")  # fmt: skip
+    axes.text(left + 2.0, top + 4.0, scale.unit, va="bottom", fontsize=SMALL)
+    for number, cell in enumerate(column.cells):
+        middle = top - ROW * (number + 0.5)
+        steps = _steps(axes, cell, left + 2.0, middle - ROW / 2 + 4.0)
+        told = "\n".join(_said(column, cell, system))
+        axes.text(left + 2.0 + steps + 3.0, middle, told, va="center", fontsize=SMALL,
+                  linespacing=1.05)  # fmt: skip
+
+
+def _steps(axes: Axes, cell: MatrixCell, left: float, foot: float) -> float:
+    """Steps that rise to the right; what is filled is dark, what is open has an outline only."""
+    for number, share in enumerate(cell.shares):
+        height = LEAST + RISE * (number if len(cell.shares) > 1 else 2)
+        x = left + (STEP + 1.0) * number
+        if share is None:
+            continue
+        colour = COLOURS[0] if len(cell.shares) > 1 else COLOURS[1]
+        axes.add_artist(Rectangle((x, foot), STEP, height, facecolor=PAPER, edgecolor=colour,
+                                 linewidth=0.9))  # fmt: skip
+        if share > 0.0:
+            axes.add_artist(Rectangle((x, foot), STEP, height * share, facecolor=colour,
+                                     edgecolor=colour, linewidth=0.9))  # fmt: skip
+    drawn = [number for number, share in enumerate(cell.shares) if share is not None]
+    return (STEP + 1.0) * (max(drawn) + 1) if drawn else 0.0
+
+
+def _key(axes: Axes, panel: MatrixPanel) -> None:
+    """How to read a cell, below the matrix."""
+    foot = KEY - 30.0
+    full = _steps(axes, MatrixCell(None, "", (1.0, 1.0, 0.4)), 2.0, foot)
+    axes.text(2.0 + full + 6.0, foot + 10.0, folded(panel.told, 66, 2), va="center",
+              fontsize=SMALL, linespacing=1.1)  # fmt: skip
