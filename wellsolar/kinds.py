@@ -387,6 +387,9 @@ DURATION = Kind(
     (Shown("s", "s", 1), Shown("min", "min", 1), Shown("h", "h", 1), Shown("days", "day", 1)),
     (Shown("s", "s", 1), Shown("min", "min", 1), Shown("h", "h", 1), Shown("days", "day", 1)),
 )
+WATCH = Kind(
+    "time by the watch", "second", "s", "90 s", _TIMES, _one("s", "s", 1), _one("s", "s", 1)
+)
 _RATES = {
     "1/min": "1/minute",
     "/min": "1/minute",

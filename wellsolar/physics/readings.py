@@ -195,6 +195,37 @@ def precharge_from_drawdown(
     return share / (1.0 / low - 1.0 / high) - atmospheric_pressure
 
 
+def precharge_above_cut_in(
+    tank_volume: Floats,
+    drawdown_volume: Floats,
+    cut_out: Floats,
+    atmospheric_pressure: Floats,
+) -> Floats:
+    """Precharge above cut-in with which a captive-air tank takes so much up to cut-out.
+
+    Such a tank is empty before the switch closes, so that all its water is taken in above it.
+
+    Parameters:
+        tank_volume: whole volume of the tank [m3], above 0, scalar or array
+        drawdown_volume: water taken up to cut-out [m3], scalar or array
+        cut_out: higher pressure, gauge [Pa], scalar or array
+        atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar or array
+    Returns:
+        air pressure of the drained tank, gauge [Pa]
+    Raises:
+        OutOfRange: tank volume not above 0
+    Source: Boyle with absolute pressures, V (1 - P1 / P3) of water up to P3, solved for P1.
+
+    >>> psi = 6894.757
+    >>> water = 100.0 * (1.0 - 54.7 / 64.7)
+    >>> round(float(precharge_above_cut_in(100.0, water, 50 * psi, 14.7 * psi) / psi), 3)
+    40.0
+    """
+    require_positive(tank_volume, "tank volume", "m3")
+    left = 1.0 - drawdown_volume / tank_volume
+    return left * (cut_out + atmospheric_pressure) - atmospheric_pressure
+
+
 def leak_rate(
     tank_volume: Floats,
     precharge: Floats,

@@ -6,32 +6,27 @@ site file. Amperes, volts, seconds and watts per square metre may be written wit
 
 from __future__ import annotations
 
-import csv
-import re
-from collections.abc import Mapping
-from dataclasses import dataclass
-from io import StringIO
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 from typing import Any
 
 from wellsolar import kinds
 from wellsolar.errors import Problem, SiteFileError
-from wellsolar.kinds import Kind
 from wellsolar.site.fields import Reads
 from wellsolar.site.locate import line_of, lines_of
+from wellsolar.site.reading_values import read_value, read_word
+from wellsolar.site.readings_csv import REMARKS, Row, key_of, rows_of_csv
 from wellsolar.site.syntax import read_toml
-from wellsolar.units import Quantity, UnreadableQuantity, read
-from wellsolar.wording import as_written, nearest, quoted
-
-SKIES = ("clear", "thin cloud", "overcast")
-"""Words for the sky."""
+from wellsolar.units import Quantity, UnreadableQuantity
+from wellsolar.wording import nearest, quoted
 
 COMMAND_LINE = "command line"
 LARGEST_FILE = 1_000_000
 
 _AMPERES = Reads(kinds.CURRENT, least=0.0, most=2000.0)
 _VOLTS = Reads(kinds.VOLTAGE, least=0.0, most=1500.0)
-_SECONDS = Reads(kinds.DURATION, above=0.0, most=1.0e6)
+_SECONDS = Reads(kinds.WATCH, above=0.0, most=1.0e6)
 _PRESSURE = Reads(kinds.PRESSURE, least=0.0, most=2.0e6)
 _LEVEL = Reads(kinds.LENGTH, least=0.0, most=2000.0)
 _WATER = Reads(kinds.TEMPERATURE, least=0.0, most=120.0)
@@ -42,11 +37,14 @@ FIELDS: dict[str, tuple[Reads, str]] = {
     "element_volts": (_VOLTS, "V"),
     "irradiance": (Reads(kinds.IRRADIANCE, above=0.0, most=2000.0), "W/m2"),
     "cell_temperature": (_AIR, ""),
+    "pump_amps": (_AMPERES, "A"),
     "gauge_pressure": (_PRESSURE, ""),
     "fill_time": (_SECONDS, "s"),
     "bucket_volume": (Reads(kinds.VOLUME, above=0.0, most=100.0), ""),
     "bucket_time": (_SECONDS, "s"),
     "static_level": (_LEVEL, ""),
+    "pumping_level": (_LEVEL, ""),
+    "pumping_time": (_SECONDS, "min"),
     "precharge": (_PRESSURE, ""),
     "evening_pressure": (_PRESSURE, ""),
     "morning_pressure": (_PRESSURE, ""),
@@ -56,21 +54,18 @@ FIELDS: dict[str, tuple[Reads, str]] = {
 }
 """Every reading that is a quantity, and the unit of a number without one."""
 
-WORDS = ("pump", "sky", "date", "time")
+WORDS = ("pump", "pump_state", "sky", "date", "time")
 TOGETHER = (
     ("bucket_volume", "bucket_time"),
     ("evening_pressure", "morning_pressure", "hours_between"),
 )
 """Readings of which one says nothing without the others."""
 
-SURROUNDINGS = {"irradiance", "cell_temperature"}
-"""What only says under which sun the others were read."""
+NEEDS = {"pumping_time": "pumping_level", "pump_state": "gauge_pressure"}
+"""Readings that say nothing without another, which may stand alone."""
 
-_NUMBER = re.compile(r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?")
-_EITHER_WAY = re.compile(r"^(.*?)\s*(?:\+-|\+/-|±)\s*(.*)$", re.DOTALL)
-_DATE = re.compile(r"^(?:\d{4}-)?(\d{1,2})(?:-(\d{1,2}))?$")
-_TIME = re.compile(r"^(\d{1,2}):(\d{2})$")
-_DAYS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+SURROUNDINGS = {"irradiance", "cell_temperature", "pumping_time"}
+"""What only says under which sun, or after how long, the others were read."""
 
 
 @dataclass(frozen=True)
@@ -78,7 +73,8 @@ class Readings:
     """Readings taken at one time.
 
     place: where they stand, for messages; values: by key, in SI with their ends
-    month: 1 to 12; hour: of the day [h]; each None where it was not said
+    month: 1 to 12; day: of the month; hour: of the day [h]; each None where it was not said
+    pump_state: "on" or "off"; file, line: where they stand, line None for the command line
     """
 
     place: str
@@ -87,6 +83,15 @@ class Readings:
     sky: str | None = None
     month: int | None = None
     hour: float | None = None
+    day: int | None = None
+    pump_state: str | None = None
+    file: str = COMMAND_LINE
+    line: int | None = None
+
+    def mistake(self, key: str, message: str) -> Problem:
+        """A mistake at one of the readings."""
+        path = f"{self.place}.{key}" if self.place else f"--{key.replace('_', '-')}"
+        return Problem(path, self.line, message)
 
 
 def readings_of_options(written: Mapping[str, str]) -> Readings:
@@ -117,12 +122,15 @@ def load_readings(path: str | FilePath) -> tuple[Readings, ...]:
     """
     name = str(path)
     text = _text(FilePath(path), name)
-    rows, problems = _of_csv(text) if name.lower().endswith(".csv") else _of_toml(text)
+    if name.lower().endswith(".csv"):
+        rows, problems = rows_of_csv(text, FIELDS, WORDS)
+    else:
+        rows, problems = _of_toml(text)
     found = []
     for place, row, lines in rows:
         made, wrong = _one(row, place, lines)
         problems += wrong
-        found += [] if made is None else [made]
+        found += [] if made is None else [replace(made, file=name, line=lines.get("") or None)]
     if not rows and not problems:
         message = 'holds no reading: write a table [[reading]] with, say, element_amps = "8.4 A"'
         problems.append(Problem("", None, message))
@@ -131,10 +139,7 @@ def load_readings(path: str | FilePath) -> tuple[Readings, ...]:
     return tuple(found)
 
 
-_Row = tuple[str, dict[str, Any], dict[str, int]]
-
-
-def _of_toml(text: str) -> tuple[list[_Row], list[Problem]]:
+def _of_toml(text: str) -> tuple[list[Row], list[Problem]]:
     raw = read_toml(text)
     problems = list(raw.problems)
     tables = raw.tables or {}
@@ -148,43 +153,12 @@ def _of_toml(text: str) -> tuple[list[_Row], list[Problem]]:
         message = "takes double brackets: write [[reading]], as there may be several"
         problems.append(Problem("reading", line_of(lines, ("reading",)), message))
         return [], problems
-    rows: list[_Row] = []
+    rows: list[Row] = []
     for index, table in enumerate(given):
         at = {key: line_of(lines, ("reading", index, key)) or 0 for key in table}
         at[""] = line_of(lines, ("reading", index)) or 0
         rows.append((f"reading[{index + 1}]", table, at))
     return rows, problems
-
-
-def _of_csv(text: str) -> tuple[list[_Row], list[Problem]]:
-    """Rows of a CSV; a line that begins with # is a remark."""
-    numbered = [
-        (number, line)
-        for number, line in enumerate(text.split("\n"), 1)
-        if line.strip() and not line.lstrip().startswith("#")
-    ]
-    if not numbered:
-        return [], []
-    try:
-        read_rows = [next(csv.reader(StringIO(line), strict=True)) for _, line in numbered]
-    except (csv.Error, StopIteration):
-        return [], [Problem("", None, "can't be read as CSV: a quote is left open in a line")]
-    head = [_key(each) for each in read_rows[0]]
-    rows: list[_Row] = []
-    problems = []
-    for (number, _), cells in zip(numbered[1:], read_rows[1:], strict=True):
-        if len(cells) > len(head):
-            message = f"has {len(cells)} cells, the first line names {len(head)} columns"
-            problems.append(Problem("", number, message))
-            continue
-        row = {key: cell.strip() for key, cell in zip(head, cells, strict=False) if cell.strip()}
-        if row:
-            rows.append((f"line {number}", row, {"": number, **dict.fromkeys(row, number)}))
-    return rows, problems
-
-
-def _key(text: str) -> str:
-    return text.strip().lower().replace(" ", "_").replace("-", "_")
 
 
 def _one(
@@ -208,11 +182,11 @@ def _one(
                 wrong(key, str(error))
         elif key in WORDS:
             try:
-                words |= _word(key, value)
+                words |= read_word(key, value)
             except ValueError as error:
                 wrong(key, str(error))
-        else:
-            near = nearest(_key(str(key)), (*FIELDS, *WORDS), 0.6)
+        elif key not in REMARKS:
+            near = nearest(key_of(str(key)), (*FIELDS, *WORDS), 0.6)
             known = ", ".join((*FIELDS, *WORDS))
             hint = f'did you mean "{near}"?' if near else f"expected one of {known}"
             wrong(str(key), f"is no reading, {hint}")
@@ -221,100 +195,32 @@ def _one(
         for key in group if there else ():
             if key not in written:
                 wrong(there[0], f"says nothing without {key.replace('_', ' ')}: give both")
+    for key, other in NEEDS.items():
+        if key in written and other not in written:
+            wrong(key, f"says nothing without {other.replace('_', ' ')}: give both")
     if not set(written) & (set(FIELDS) - SURROUNDINGS) and not problems:
         wrong("", "holds no reading: give, say, element_amps or fill_time")
     return (None if problems else Readings(place, values, **words)), problems
 
 
-def read_value(written: object, reader: Reads, bare: str) -> Quantity:
-    """A reading with how far it may be off.
+def check_pumps(given: Sequence[Readings], names: Sequence[str]) -> None:
+    """Refuse readings of a pump that the site does not have.
 
     Parameters:
-        written: a text or a number
-        reader: its kind and bounds
-        bare: the unit of a number without one; empty where it needs its unit
-    Returns:
-        the quantity; its ends are those of the reading
+        given: the readings
+        names: of the site's pumps
     Raises:
-        UnreadableQuantity: with what was written and what was expected
+        SiteFileError: with every such reading and the pumps there are
     """
-    if isinstance(written, (int, float)) and not isinstance(written, bool):
-        written = repr(written)
-    if not isinstance(written, str):
-        return _single(reader.read(written))
-    text = written.strip()
-    match = _EITHER_WAY.match(text)
-    middle = _with_unit(match.group(1) if match else text, bare)
-    value = _single(reader.read(middle))
-    if match is None:
-        return value
-    off = _off(match.group(2).strip(), value, middle, reader.kind, text)
-    low, high = float(value) - off, float(value) + off
-    if reader.least is not None:
-        low = max(low, reader.least)
-    return Quantity(float(value), reader.kind, low, high, text)
-
-
-def _off(text: str, value: Quantity, middle: str, kind: Kind, whole: str) -> float:
-    """How far either side a reading may lie, in SI."""
-    number = _NUMBER.match(text)
-    if number is None or float(number.group()) < 0:
-        raise UnreadableQuantity(
-            f"cannot read {quoted(whole)}: after +- comes how far off it may be, e.g. "
-            f'"{kind.example} +- 2 %"'
-        )
-    size, unit = float(number.group()), text[number.end() :].strip()
-    if unit == "%":
-        return abs(float(value)) * size / 100.0
-    own = _NUMBER.sub("", middle, count=1).strip()
-    if kind is kinds.TEMPERATURE or not unit:
-        if unit and unit.casefold() != own.casefold():
-            raise UnreadableQuantity(
-                f"{quoted(whole)}: write what it may be off in the same unit, {own}"
-            )
-        unit = own
-    # A difference of two readings, so that a scale with another zero does no harm.
-    return abs(float(read(f"{size} {unit}", kind)) - float(read(f"0 {unit}", kind)))
-
-
-def _with_unit(text: str, bare: str) -> str:
-    text = text.strip()
-    return f"{text} {bare}" if bare and _NUMBER.fullmatch(text) else text
-
-
-def _single(value: Quantity | tuple[Quantity, ...]) -> Quantity:
-    assert isinstance(value, Quantity)
-    return value
-
-
-def _word(key: str, value: object) -> dict[str, Any]:
-    """What a word says; ValueError with what is wrong."""
-    text = str(value).strip() if not isinstance(value, (bool, dict, list)) else ""
-    if key == "time" and text[5:] == ":00":
-        text = text[:5]
-    if not text:
-        raise ValueError(f"{as_written(value)}: expected a text in quotes")
-    if key == "pump":
-        return {"pump": text}
-    if key == "sky":
-        if text not in SKIES:
-            known = ", ".join(quoted(each) for each in SKIES)
-            raise ValueError(f"{quoted(text)} is no sky: expected one of {known}")
-        return {"sky": text}
-    if key == "date":
-        match = _DATE.match(text[:10])
-        month = int(match.group(1)) if match else 0
-        day = int(match.group(2) or 1) if match else 0
-        if not 1 <= month <= 12 or not 1 <= day <= _DAYS[month - 1]:
-            raise ValueError(
-                f'{quoted(text)} is no date: expected one as "2026-02-14", or a month as "2"'
-            )
-        return {"month": month}
-    match = _TIME.match(text)
-    hour = int(match.group(1)) + int(match.group(2)) / 60 if match else 99.0
-    if hour >= 24.0 or (match and int(match.group(2)) > 59):
-        raise ValueError(f'{quoted(text)} is no time of day: expected one as "14:30"')
-    return {"hour": hour}
+    known = ", ".join(quoted(each) for each in names) or "the site file has none"
+    wrong = [
+        (each.file, each.mistake("pump", f"{quoted(each.pump)} is no pump of the site: {known}"))
+        for each in given
+        if each.pump is not None and each.pump not in names
+    ]
+    if wrong:
+        file = wrong[0][0]
+        raise SiteFileError(file, [each for where, each in wrong if where == file])
 
 
 def _plain(text: object) -> str:

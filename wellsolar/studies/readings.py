@@ -2,38 +2,53 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
 
-from wellsolar import kinds
-from wellsolar.physics import pressure_tank
 from wellsolar.results import Results
-from wellsolar.results.readings import Band, Cause, ReadingResult, ReadingsResult
+from wellsolar.results.readings import ReadingResult, ReadingsResult
 from wellsolar.site.read import SiteFile
-from wellsolar.site.readings_file import Readings
-from wellsolar.site.schema import Site
-from wellsolar.studies.pressure_tank import TOLERANCE_BELOW
-from wellsolar.studies.reading_array import array_at_reading, read_array
-from wellsolar.studies.reading_pump import read_pump
-from wellsolar.units import Quantity, System
-from wellsolar.verdicts import Rule, Verdict, say
+from wellsolar.site.readings_file import Readings, check_pumps
+from wellsolar.site.schema import PumpTable
+from wellsolar.studies.reading_array import ArrayAtReading, array_at_reading, read_array
+from wellsolar.studies.reading_element import read_diverted
+from wellsolar.studies.reading_fill import read_bucket, read_fill
+from wellsolar.studies.reading_heat import TankYear, read_tank, read_tap, tank_year
+from wellsolar.studies.reading_level import read_pumping, read_rest
+from wellsolar.studies.reading_motor import read_amps
+from wellsolar.studies.reading_pressure import read_decay, read_gauge, read_precharge
+from wellsolar.studies.reading_pumps import ReadPump
+from wellsolar.studies.reading_sun import taken_words
+from wellsolar.studies.reading_verdicts import reading_verdict, unread_verdict
+from wellsolar.units import System
 
-RULE = Rule(
-    "reading",
-    "is the reading right?",
-    "the reading lies between what the site's own numbers give for its time",
-    "common practice",
-)
-
-KEYS = {
-    "element_amps": ("sun.monthly", "site.latitude"),
-    "element_volts": ("sun.monthly", "site.latitude"),
-    "fill_time": ("pressure_switch.cut_in", "pressure_tank.volume"),
-    "bucket_volume": ("pump.flow",),
-    "precharge": ("pressure_switch.cut_in",),
-    "tank_temperature": ("water_heater.element.thermostat",),
-    "tap_temperature": ("water_heater.mixing_valve.outlet",),
+CAUTIONS = {
+    "direct current": {"element_amps", "element_volts"},
+    "mains": {"pump_amps", "gauge_pressure", "fill_time"},
+    "pressure": {"gauge_pressure", "precharge", "fill_time", "evening_pressure"},
+    "drinking water": {"static_level", "pumping_level"},
+    "scald": {"tank_temperature", "tap_temperature"},
 }
-"""What the file lacks where a reading can't be judged."""
+"""What to mind while a reading is taken, or what is off is mended."""
+
+WITH_THE_GAUGE = {"bucket_volume", "pump_amps", "pumping_level"}
+"""Readings that the gauge's pressure only goes with."""
+
+
+@dataclass(frozen=True, eq=False)
+class _Asked:
+    """The site, with what is made of it once, for the readings that need it."""
+
+    file: SiteFile
+
+    @cached_property
+    def array(self) -> ArrayAtReading | None:
+        return array_at_reading(self.file)
+
+    @cached_property
+    def tank(self) -> TankYear | None:
+        return tank_year(self.file, self.array)
 
 
 def study_readings(
@@ -47,19 +62,19 @@ def study_readings(
         system: units to print in; None for the file's own
     Returns:
         results that hold only the readings and their verdicts
+    Raises:
+        SiteFileError: a pump is named that the site does not have
     """
-    site = file.site
-    array = None
-    if any({"element_amps", "element_volts"} & set(each.values) for each in given):
-        array = array_at_reading(file)
+    site, asked = file.site, _Asked(file)
+    check_pumps(given, [each.name for each in site.pump])
     found: list[ReadingResult] = []
-    verdicts: list[Verdict] = []
-    for each in given:
-        made = [] if array is None else read_array(site, array, each)
-        made += read_pump(site, each) + _levels(site, each) + _temperatures(site, each)
+    verdicts = []
+    for each in _by_time(given):
+        made = [replace(one, taken=taken_words(each)) for one in _read(asked, each)]
         found += made
-        verdicts += [_verdict(one) for one in made]
-        verdicts += _unread(each, made)
+        verdicts += [reading_verdict(one) for one in made]
+        verdicts += [unread_verdict(site, each, key) for key in _unread(each, made)]
+    keys = {key for each in given for key in each.values}
     return Results(
         file=file.path,
         site_name=site.site.name,
@@ -72,119 +87,74 @@ def study_readings(
         heated_tank=None,
         verdicts=tuple(verdicts),
         assumptions=(),
-        cautions=("direct current", "mains", "pressure", "scald"),
+        cautions=tuple(key for key, of in CAUTIONS.items() if of & keys),
         readings=ReadingsResult(tuple(found)),
     )
 
 
-def _unread(given: Readings, made: list[ReadingResult]) -> list[Verdict]:
-    """Readings that the file says too little to interpret."""
-    done = {each.key for each in made} | ({"element_volts"} if made else set())
-    done |= {"bucket_volume"} if "bucket_flow" in done else set()
-    return [
-        RULE.unknown(key.replace("_", " "), *keys)
-        for key, keys in KEYS.items()
-        if key in given.values and key not in done
-    ]
+def _by_time(given: Sequence[Readings]) -> list[Readings]:
+    """Readings of one time together, the times in the order in which they were first told."""
+    times = list(dict.fromkeys(taken_words(each) for each in given))
+    return sorted(given, key=lambda each: times.index(taken_words(each)))
 
 
-def _verdict(reading: ReadingResult) -> Verdict:
-    if reading.expected is None:
-        missing = ("site.latitude", "sun.monthly")
-        why = "its sun is not known; give the sky, the time or the irradiance too, else"
-        return RULE.unknown(f"{reading.subject}, {reading.label}", *missing, why=why)
-    band, read = reading.expected.value, reading.measured
-    inside = read.high >= band.low and read.low <= band.high
-    parts = {
-        "read": read,
-        "low": Quantity(band.low, band.kind),
-        "high": Quantity(band.high, band.kind),
-        "on": reading.expected.rests_on,
+def _read(asked: _Asked, given: Readings) -> list[ReadingResult]:
+    """Everything that readings of one time say, in the order of the sheet."""
+    site, values = asked.file.site, given.values
+    found: list[ReadingResult] = []
+    table = _pump(site.pump, given)
+    at = None if table is None else ReadPump(site, table, given)
+    if "precharge" in values:
+        found.append(read_precharge(site, given))
+    if "static_level" in values:
+        found.append(read_rest(site, given))
+    if "gauge_pressure" in values and not WITH_THE_GAUGE & set(values):
+        found.append(read_gauge(site, at, given))
+    if at is not None:
+        found += _of_pump(at)
+    if "evening_pressure" in values:
+        found.append(read_decay(site, given))
+    if {"element_amps", "element_volts"} & set(values):
+        array = asked.array
+        found += read_diverted(site, given) if array is None else read_array(array, given)
+    if site.water_heater is not None:
+        if "tank_temperature" in values:
+            found.append(read_tank(site, asked.tank, given))
+        if "tap_temperature" in values:
+            found.append(read_tap(site, asked.tank, given))
+    return found
+
+
+def _of_pump(at: ReadPump) -> list[ReadingResult]:
+    readers: dict[str, Callable[[ReadPump], ReadingResult]] = {
+        "pump_amps": read_amps,
+        "fill_time": read_fill,
+        "pumping_level": read_pumping,
     }
-    template = "{read} lies within {low} to {high} ({on})"
-    if not inside:
-        template = "{read} lies outside {low} to {high} ({on})"
-    causes = {f"cause{index}": each.text for index, each in enumerate(reading.causes)}
-    remedy = None
-    if reading.causes:
-        remedy = say("look first for {cause0}" + (
-            "; then for {cause1}" if len(reading.causes) > 1 else ""), **causes)  # fmt: skip
-    hot = not inside and reading.key in ("tank_temperature", "tap_temperature")
-    status = "pass" if inside else "fail" if hot and read.low > band.high else "caution"
-    subject = f"{reading.subject}, {reading.label}"
-    return RULE.verdict(status, subject, say(template, **parts), quantity=read, remedy=remedy)  # type: ignore[arg-type]
+    found = [read(at) for key, read in readers.items() if key in at.given.values]
+    return found + ([] if at.bucket is None else [read_bucket(at, at.bucket)])
 
 
-def _levels(site: Site, given: Readings) -> list[ReadingResult]:
-    """The water level at rest and while a pump runs."""
-    found = []
-    rest = given.values.get("static_level")
-    level = site.well.static_level
-    if rest is not None:
-        slack = 0.02 * float(level)
-        band = Quantity(float(level), kinds.LENGTH, level.low - slack, level.high + slack)
-        causes: tuple[Cause, ...] = ()
-        if rest.low > band.high or rest.high < band.low:
-            causes = (
-                Cause("water not yet at rest: pumped within the last hours", None, 0.5),
-                Cause("a season wetter or drier than the file's", None, 0.4),
-            )
-        found.append(ReadingResult("static_level", "water level at rest", "well",
-                                   "pumps off", rest, Band(band, "the file's static level"),
-                                   (), causes))  # fmt: skip
-    filled, switch = given.values.get("precharge"), site.pressure_switch
-    if filled is not None and switch is not None:
-        best = float(pressure_tank.recommended_precharge(float(switch.cut_in)))
-        ends = (best - TOLERANCE_BELOW, float(switch.cut_in))
-        band = Quantity(best, kinds.PRESSURE, *ends)
-        causes = ()
-        if filled.low > band.high or filled.high < band.low:
-            causes = (
-                Cause("air never set to this switch, or lost: set it, tank drained", None, 0.6),
-                Cause("water still in the tank when it was read", None, 0.3),
-            )
-        rests = "2 psi below cut-in, never above it"
-        found.append(
-            ReadingResult(
-                "precharge",
-                "precharge",
-                "pressure tank",
-                "tank drained",
-                filled,
-                Band(band, rests),
-                (),
-                causes,
-            )
-        )
-    return found
+def _pump(pumps: Sequence[PumpTable], given: Readings) -> PumpTable | None:
+    """The pump that was read: the one named, else the site's first."""
+    return next((each for each in pumps if given.pump in (None, each.name)), None)
 
 
-def _temperatures(site: Site, given: Readings) -> list[ReadingResult]:
-    """The heated tank and the nearest tap."""
-    heater = site.water_heater
-    if heater is None:
-        return []
-    found = []
-    cold = float(site.well.water_temperature)
-    settings = [float(each.thermostat) for each in heater.element if each.thermostat is not None]
-    for key, label, most, rests in (
-        ("tank_temperature", "water in the tank", max(settings, default=None),
-         "cold water to the highest thermostat, and 3 K"),
-        ("tap_temperature", "water at the tap",
-         None if heater.mixing_valve is None else float(heater.mixing_valve.outlet),
-         "cold water to the mixing valve's setting, and 3 K"),
-    ):  # fmt: skip
-        read = given.values.get(key)
-        if read is None or most is None:
-            continue
-        causes: tuple[Cause, ...] = ()
-        if read.low > most + 3.0:
-            first = "a thermostat that does not open: turn the array's isolator off"
-            if key == "tap_temperature":
-                first = "a mixing valve set too high or stuck: keep people from the tap"
-            causes = (Cause(first, None, 0.7), Cause("a thermometer that reads high", None, 0.2))
-        band = Quantity((cold + most) / 2, kinds.TEMPERATURE, cold - 3.0, most + 3.0)
-        found.append(
-            ReadingResult(key, label, "water heater", "", read, Band(band, rests), (), causes)
-        )
-    return found
+DONE_BY = {
+    "bucket_volume": "bucket_flow",
+    "evening_pressure": "pressure_decay",
+    "element_volts": "element_amps",
+}
+"""Readings whose result has another name."""
+
+ASKED_FOR = ("element_amps", "element_volts", "pump_amps", "fill_time", "bucket_volume",
+             "pumping_level", "tank_temperature", "tap_temperature")  # fmt: skip
+"""Readings that a file may say too little to interpret at all."""
+
+
+def _unread(given: Readings, made: list[ReadingResult]) -> list[str]:
+    """Readings of which nothing could be said."""
+    done = {each.key for each in made}
+    return [
+        key for key in ASKED_FOR if key in given.values and not {key, DONE_BY.get(key, key)} & done
+    ]

@@ -1,0 +1,134 @@
+"""Temperatures of tank and tap, against arithmetic and what no tank can do.
+
+The sites are invented.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from CoolProp.CoolProp import PropsSI
+
+from wellsolar.results.readings import ReadingResult
+from wellsolar.site.read import SiteFile
+from wellsolar.site.readings_file import readings_of_options
+from wellsolar.studies.readings import study_readings
+
+Make = Callable[..., SiteFile]
+Read = Callable[..., list[ReadingResult]]
+
+GALLON = 3.785411784e-3
+GRID = """[[water_heater.element]]
+position = "upper"
+rated_power = "4500 W"
+rated_voltage = "240 V"
+fed_by = "grid"
+thermostat = "130 degF"
+"""
+
+
+def celsius(fahrenheit: float) -> float:
+    return (fahrenheit - 32.0) / 1.8
+
+
+def implied(reading: ReadingResult, key: str) -> float:
+    return float(next(each.value for each in reading.implied if each.key == key))
+
+
+def test_the_tank_is_warmer_in_july_and_in_the_evening(make_site: Make, read_at: Read) -> None:
+    middles = []
+    for month, time in (("1", "7:00"), ("7", "7:00"), ("7", "16:00")):
+        (reading,) = read_at(make_site(), tank_temperature="50 degC", date=month, time=time)
+        assert reading.expected is not None
+        middles.append(float(reading.expected.value))
+    assert middles == sorted(middles)
+    assert middles[2] - middles[0] > 10.0
+
+
+def test_the_band_of_the_year_spans_that_of_every_hour(make_site: Make, read_at: Read) -> None:
+    """And it lies between cold water and the thermostat, and 3 K."""
+    site = make_site()
+    (year,) = read_at(site, tank_temperature="50 degC")
+    (month,) = read_at(site, tank_temperature="50 degC", date="4")
+    (hour,) = read_at(site, tank_temperature="50 degC", date="4", time="12:00")
+    bands = [each.expected.value for each in (year, month, hour) if each.expected is not None]
+    assert celsius(55) - 3.1 < bands[0].low <= bands[1].low <= bands[2].low
+    assert bands[2].high <= bands[1].high <= bands[0].high < celsius(150) + 3.1
+
+
+def test_a_cool_tank_lacks_its_heat_in_kilowatt_hours(make_site: Make, read_at: Read) -> None:
+    """V rho c dT, water by CoolProp; without supply the upper element explains it."""
+    (reading,) = read_at(
+        make_site(elements=GRID), tank_temperature="60 degF", date="1", time="7:00"
+    )
+    assert reading.expected is not None
+    low = reading.expected.value.low
+    assert low > celsius(100)
+    density, heat = (PropsSI(key, "T", 310.0, "P", 101325, "Water") for key in ("D", "C"))
+    missing = 50 * GALLON * density * heat * (low - celsius(60))
+    assert implied(reading, "implied_missing_heat") == pytest.approx(missing, rel=0.01)
+    held = 50 * GALLON * density * heat * (celsius(60) - celsius(55))
+    assert implied(reading, "implied_heat") == pytest.approx(held, rel=0.01)
+    assert "on the grid" in reading.causes[0].text
+
+
+def test_what_a_thermometer_may_be_off_is_carried_to_the_heat(
+    make_site: Make, read_at: Read
+) -> None:
+    (reading,) = read_at(make_site(), tank_temperature="50 degC +- 2 degC", date="6")
+    heat = next(each.value for each in reading.implied if each.key == "implied_heat")
+    cold = celsius(55)
+    assert (heat.high - heat.low) / heat == pytest.approx(4.0 / (50.0 - cold), rel=1e-6)
+
+
+@pytest.mark.parametrize("changed", [{}, {"sun": ""}], ids=["its year", "no sun told"])
+def test_a_tank_hotter_than_its_thermostat_fails(
+    changed: dict[str, str], make_site: Make, read_at: Read
+) -> None:
+    site = make_site(**changed)
+    (reading,) = read_at(site, tank_temperature="165 degF")
+    assert "isolator" in reading.warning
+    found = study_readings(site, [readings_of_options({"tank_temperature": "165 degF"})])
+    (verdict,) = found.verdicts
+    assert (verdict.status, verdict.rule.safety) == ("fail", True)
+
+
+def test_a_tap_is_no_hotter_than_the_valve(make_site: Make, read_at: Read) -> None:
+    site = make_site()
+    (right,) = read_at(site, tap_temperature="119 degF", date="7", time="16:00")
+    assert not right.warning
+    assert not right.causes
+    (hot,) = read_at(site, tap_temperature="140 degF", date="7", time="16:00")
+    assert "scalds" in hot.warning
+    assert "mixing valve" in hot.causes[0].text
+    assert implied(hot, "implied_off_setting") == pytest.approx(20 / 1.8)
+    # US CPSC document 5098: 140 degF burns an adult in 5 s (from memory).
+    assert implied(hot, "implied_burn_adult") == pytest.approx(5.0)
+
+
+def test_without_a_valve_a_tap_that_is_as_expected_still_scalds(
+    make_site: Make, read_at: Read
+) -> None:
+    draw = 'volume = "8 gal"\ntemperature = "110 degF"\npattern = "low"'
+    site = make_site(valve="", draw=draw)
+    (reading,) = read_at(site, tap_temperature="145 degF", date="7", time="16:00")
+    assert reading.expected is not None
+    assert reading.expected.value.low < celsius(145) < reading.expected.value.high
+    assert "scalds" in reading.warning
+    assert "no mixing valve" in reading.causes[0].text
+
+
+def test_a_second_tank_warms_the_tap(make_site: Make, read_at: Read) -> None:
+    """A January morning: its thermostat holds the tap where the sun's tank is cool."""
+    second = (
+        '[water_heater.second_tank]\nvolume = "40 gal"\nheat_loss = "1.2 W/K"\n'
+        'rated_power = "4500 W"\nthermostat = "125 degF"'
+    )
+    lows = []
+    for more in ("", second):
+        found = read_at(make_site(more=more), tap_temperature="110 degF", date="1", time="6:00")
+        assert found[0].expected is not None
+        lows.append(float(found[0].expected.value))
+    assert lows[1] > lows[0] + 5.0
+    assert lows[1] > celsius(110)

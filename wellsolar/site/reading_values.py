@@ -1,0 +1,196 @@
+"""A single reading as people write it: a value with how far it may be off, or a word."""
+
+from __future__ import annotations
+
+import re
+from calendar import month_name
+from typing import Any
+
+from wellsolar import kinds
+from wellsolar.kinds import Kind
+from wellsolar.site.fields import Reads
+from wellsolar.units import Quantity, UnreadableQuantity, read
+from wellsolar.wording import as_written, quoted
+
+SKIES = ("clear", "thin cloud", "overcast")
+"""Words for the sky."""
+
+STATES = ("on", "off")
+"""Words for a pump."""
+
+_NUMBER = re.compile(r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?")
+_EITHER_WAY = re.compile(r"^(.*?)\s*(?:\+-|\+/-|±)\s*(.*)$", re.DOTALL)
+_DATE = re.compile(r"^(?:\d{4}-)?(\d{1,2})(?:-(\d{1,2}))?$")
+_SLASHED = re.compile(r"^(\d{1,2})/(\d{1,2})(?:/\d{4})?$")
+_TIME = re.compile(r"^(\d{1,2}):(\d{2})(?::\d{2})?\s*([ap]m)?$", re.IGNORECASE)
+_DAYS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+
+def read_value(written: object, reader: Reads, bare: str) -> Quantity:
+    """A reading with how far it may be off.
+
+    Parameters:
+        written: a text or a number
+        reader: its kind and bounds
+        bare: the unit of a number without one; empty where it needs its unit
+    Returns:
+        the quantity; its ends are those of the reading
+    Raises:
+        UnreadableQuantity: with what was written and what was expected
+    """
+    if isinstance(written, (int, float)) and not isinstance(written, bool):
+        written = repr(written)
+    if not isinstance(written, str):
+        return _single(reader.read(written))
+    text = written.strip()
+    match = _EITHER_WAY.match(text)
+    middle, off_by = (match.group(1), match.group(2).strip()) if match else (text, "")
+    unit = _unit_of(off_by)
+    if match and unit not in ("", "%") and _NUMBER.fullmatch(middle.strip()):
+        # "8.4 +- 0.1 A": the unit stands once, after both.
+        middle = f"{middle} {unit}"
+    middle = _with_unit(middle, bare)
+    value = _single(reader.read(middle))
+    if match is None:
+        return value
+    off = _off(off_by, value, middle, reader.kind, text)
+    low, high = float(value) - off, float(value) + off
+    if reader.least is not None:
+        low = max(low, reader.least)
+    if reader.above is not None and low <= reader.above:
+        raise UnreadableQuantity(f"{quoted(text)}: may be off by less than the value itself")
+    return Quantity(float(value), reader.kind, low, high, text)
+
+
+def with_column_unit(text: str, unit: str) -> str:
+    """A cell with the unit of its column's head, where it has none of its own.
+
+    Parameters:
+        text: the cell
+        unit: of the head, empty where it names none
+    Returns:
+        such as `8.4 A +- 0.1` of `8.4 +- 0.1`
+    """
+    match = _EITHER_WAY.match(text.strip())
+    middle = match.group(1) if match else text
+    bare = not unit or not _NUMBER.fullmatch(middle.strip())
+    if bare or (match and _unit_of(match.group(2).strip()) not in ("", "%")):
+        return text
+    whole = f"{middle.strip()} {unit}"
+    return f"{whole} +- {match.group(2)}" if match else whole
+
+
+def read_word(key: str, value: object) -> dict[str, Any]:
+    """What a word says.
+
+    Parameters:
+        key: "pump", "sky", "pump_state", "date" or "time"
+        value: as written
+    Returns:
+        fields of `Readings`
+    Raises:
+        ValueError: with what is wrong
+    """
+    text = str(value).strip() if not isinstance(value, (bool, dict, list)) else ""
+    if not text:
+        raise ValueError(f"{as_written(value)}: expected a text in quotes")
+    if key == "pump":
+        return {"pump": text}
+    if key == "sky":
+        return {"sky": _one_of(text, SKIES, "sky")}
+    if key == "pump_state":
+        return {"pump_state": _one_of(text, STATES, "state of a pump")}
+    return _date(text) if key == "date" else {"hour": _hour(text)}
+
+
+def _one_of(text: str, words: tuple[str, ...], what: str) -> str:
+    if text.lower() not in words:
+        known = ", ".join(quoted(each) for each in words)
+        raise ValueError(f"{quoted(text)} is no {what}: expected one of {known}")
+    return text.lower()
+
+
+def _date(text: str) -> dict[str, Any]:
+    names = [each.lower() for each in month_name]
+    if text.lower() in names[1:]:
+        return {"month": names.index(text.lower()), "day": None}
+    day, parted, clock = text.replace("T", " ", 1).partition(" ")
+    at_time = {"hour": _hour(clock.strip())} if parted and clock.strip() else {}
+    slashed = _SLASHED.match(day)
+    if slashed:
+        return _of_slashes(text, int(slashed.group(1)), int(slashed.group(2))) | at_time
+    match = _DATE.match(day)
+    month = int(match.group(1)) if match else 0
+    told = match.group(2) if match else None
+    if not 1 <= month <= 12 or not 1 <= int(told or 1) <= _DAYS[month - 1]:
+        raise ValueError(
+            f'{quoted(text)} is no date: expected one as "2026-02-14", or a month as "2"'
+        )
+    return {"month": month, "day": None if told is None else int(told)} | at_time
+
+
+def _of_slashes(text: str, first: int, second: int) -> dict[str, Any]:
+    """A date as spreadsheets write it, whichever of its numbers comes first."""
+    possible = {
+        (month, day)
+        for month, day in ((first, second), (second, first))
+        if 1 <= month <= 12 and 1 <= day <= _DAYS[month - 1]
+    }
+    if len(possible) != 1:
+        what = "is one of two dates" if possible else "is no date"
+        raise ValueError(f'{quoted(text)} {what}: write it as "2026-02-14"')
+    ((month, day),) = possible
+    return {"month": month, "day": day}
+
+
+def _hour(text: str) -> float:
+    match = _TIME.match(text)
+    hour, minute = (int(match.group(1)), int(match.group(2))) if match else (99, 0)
+    half = (match.group(3) or "").lower() if match else ""
+    if half and 1 <= hour <= 12:
+        hour = hour % 12 + (12 if half == "pm" else 0)
+    elif half:
+        hour = 99
+    if hour > 23 or minute > 59:
+        raise ValueError(f'{quoted(text)} is no time of day: expected one as "14:30"')
+    return hour + minute / 60
+
+
+def _off(text: str, value: Quantity, middle: str, kind: Kind, whole: str) -> float:
+    """How far either side a reading may lie, in SI."""
+    number = _NUMBER.match(text)
+    if number is None or float(number.group()) < 0:
+        raise UnreadableQuantity(
+            f"cannot read {quoted(whole)}: after +- comes how far off it may be, e.g. "
+            f'"{kind.example} +- 2 %"'
+        )
+    size, unit = float(number.group()), _unit_of(text)
+    if unit == "%":
+        return abs(float(value)) * size / 100.0
+    own = _NUMBER.sub("", middle, count=1).strip()
+    if kind is kinds.TEMPERATURE or not unit:
+        if unit and unit.casefold() != own.casefold():
+            raise UnreadableQuantity(
+                f"{quoted(whole)}: write what it may be off in the same unit, {own}"
+            )
+        unit = own
+    # A difference of two readings, so that a scale with another zero does no harm.
+    try:
+        return abs(float(read(f"{size} {unit}", kind)) - float(read(f"0 {unit}", kind)))
+    except UnreadableQuantity as error:
+        raise UnreadableQuantity(f"{quoted(whole)}, after +-: {error}") from None
+
+
+def _unit_of(text: str) -> str:
+    number = _NUMBER.match(text)
+    return "" if number is None else text[number.end() :].strip()
+
+
+def _with_unit(text: str, bare: str) -> str:
+    text = text.strip()
+    return f"{text} {bare}" if bare and _NUMBER.fullmatch(text) else text
+
+
+def _single(value: Quantity | tuple[Quantity, ...]) -> Quantity:
+    assert isinstance(value, Quantity)
+    return value
