@@ -22,12 +22,13 @@ def test_text_csv_and_json(
     shown = capsys.readouterr().out
     assert "10 AWG" in shown
     assert max(map(len, shown.split("\n"))) <= 80
-    with table.open(encoding="utf-8", newline="") as stream:
+    with table.open(encoding="utf-8-sig", newline="") as stream:
         rows = list(csv.reader(stream))
     assert rows[0][:4] == ["line", "group", "part", "for"]
     assert {len(row) for row in rows} == {len(rows[0])}
     sections = json.loads(data.read_text(encoding="utf-8"))["sections"]
-    lines = sum(len(each["grids"]["parts"]["rows"]) for each in sections.values())
+    lists = [each["grids"]["parts"] for each in sections.values() if "parts" in each["grids"]]
+    lines = sum(len(each["rows"]) for each in lists)
     assert lines == len(rows) - 1
 
 
@@ -44,3 +45,21 @@ def test_nothing_is_written_where_it_can_not_be(
     assert main(["parts", RIDGE, "--csv", "x", "--json", "x"]) == 2
     assert "name two" in capsys.readouterr().err
     assert not list(tmp_path.iterdir())
+
+
+def test_a_page_in_place_of_text(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    page, data = tmp_path / "parts.html", tmp_path / "parts.json"
+    assert main(["parts", RIDGE, "-o", str(page), "--json", str(data)]) == 0
+    assert capsys.readouterr().out == f"Wrote {page}.\n"
+    assert page.read_text("utf-8").startswith("<!doctype html>")
+    assert main(["parts", RIDGE, "-o", "x", "--csv", "x"]) == 2
+    assert "name two" in capsys.readouterr().err
+
+
+def test_the_page_alone_goes_to_standard_output(
+    capfdbinary: pytest.CaptureFixture[bytes],
+) -> None:
+    assert main(["parts", RIDGE, "--html", "-"]) == 0
+    out = capfdbinary.readouterr().out
+    assert out.startswith(b"<!doctype html>")
+    assert out.rstrip().endswith(b"</html>")

@@ -12,7 +12,7 @@ import pytest
 from CoolProp.CoolProp import PropsSI
 
 from wellsolar.commands import EVERYTHING
-from wellsolar.reports.csv_file import HEADER, as_csv
+from wellsolar.reports.csv_file import HEADER, MARK, as_csv
 from wellsolar.reports.parts_tables import heading, parts_sections
 from wellsolar.results import Results
 from wellsolar.results.parts_list import Part, PartsList
@@ -69,7 +69,7 @@ def test_pipe_and_wire_are_as_long_as_the_well_asks() -> None:
     # Table figures from memory.
     # NEC 430.52: 250 % of the 4.9 A of a half-horsepower motor at 230 V (Table 430.248) is
     # 12.25 A, the next standard size of 240.6 is 15 A.
-    assert part(found, "pump breaker", "old pump").size.text("US").startswith("15.0 A")
+    assert part(found, "pump breaker", "old pump").size.text("US").startswith("15 A")
     # Locked-rotor 24 A at 230 V.
     assert "5520 VA for a start" in part(found, "inverter").size.text("US")
     assert part(found, "inverter").state == "to change"
@@ -78,7 +78,7 @@ def test_pipe_and_wire_are_as_long_as_the_well_asks() -> None:
 def test_a_thin_wire_is_listed_as_the_one_that_does_and_clears_its_verdicts() -> None:
     found, results = listed("ridge_house")
     assert status(results, "voltage drop", "house pump") == "caution"
-    pump, array = part(found, "pump cable", "house pump"), part(found, "array cable")
+    pump, array = part(found, "pump cable", "house pump"), part(found, "array cable", "hot water")
     assert (pump.state, array.state) == ("to change", "to change")
     # Table figures from memory.
     # 12 AWG stranded, 1.98 ohm/kft at 75 degC (NEC chapter 9 table 8): 2 x 330 ft x 6.35 A is
@@ -196,6 +196,7 @@ cost = "60"
 
 def test_csv_has_whole_feet_or_metres_and_no_formula() -> None:
     found, _ = listed("creek_cabin", ["pump[1].name==1+1"])
+    assert as_csv(found, "US", MARK).encode().startswith(b"\xef\xbb\xbfline,")
     us, si = (list(csv.DictReader(io.StringIO(as_csv(found, each)))) for each in ("US", "SI"))
     assert tuple(us[0]) == HEADER
     pipes = [next(row for row in rows if row["part"] == "drop pipe") for rows in (us, si)]
@@ -222,3 +223,163 @@ def test_a_pipe_too_narrow_is_listed_wider_and_clears_its_verdict() -> None:
     size = pipe.size.text("US").split(", ")[1]
     _, after = listed("south_slope", [*settings, f"pump[1].drop_pipe.size={size}"])
     assert status(after, "pipe velocity", "soft-start pump") == "pass"
+
+
+def test_bleach_is_for_twice_the_water_in_the_casing() -> None:
+    found, _ = listed("ridge_house")
+    # 135 ft of water in a bore of 6.065 in; 200 mg/L of chlorine out of 52.5 g/L of bleach.
+    water = math.pi / 4 * (6.065 * 0.0254) ** 2 * (220 - 85) * FOOT
+    bleach = part(found, "disinfectant")
+    assert bleach.quantity == pytest.approx(2 * water * 0.2 / 52.5, rel=1e-6)
+    row = next(
+        each
+        for each in csv.DictReader(io.StringIO(as_csv(found, "SI")))
+        if each["part"] == "disinfectant"
+    )
+    liters = math.ceil(2 * water * 0.2 / 52.5 * 1e4) / 10
+    assert (float(row["quantity"]), row["unit"]) == (liters, "L")
+    # Without the bore nobody knows the water.
+    without = (EXAMPLES / "ridge_house.toml").read_text(encoding="utf-8")
+    without = without.replace('casing_bore = "6.065 in"\n', "")
+    unknown = part(listed("ridge_house", text=without)[0], "disinfectant")
+    assert unknown.quantity is None
+    assert "well.casing_bore" in unknown.size.text("US")
+
+
+def test_pipe_bears_what_the_pump_holds_against_shut_taps() -> None:
+    found, _ = listed("creek_cabin")
+    # 290 ft of water at 47 degF, 62.42 lb/ft3: 290 x 62.42 / 144 = 125.7 psi at the pump.
+    pipe = part(found, "drop pipe", "old pump")
+    assert pytest.approx(125.7, abs=0.05) == 290 * 62.42 / 144
+    assert "bears 126 psi" in pipe.size.text("US")
+
+
+def test_all_that_shares_the_line_has_its_own_check_valve() -> None:
+    found, _ = listed("ridge_house")
+    valves = {each.of: each for each in found.parts if each.item == "check valve"}
+    assert set(valves) == {"", "frugal pump", "hand pump"}
+    assert valves["frugal pump"].size.text("US").startswith("3/4 in")
+    assert part(found, "ball valve", "hand pump").state == "to check"
+    assert "60.0 psi" in part(found, "hand pump").size.text("US")
+    # A hand pump to the spout alone touches no line.
+    alone, _ = listed("ridge_house", ["hand_pump.delivers=spout"])
+    assert {each.of for each in alone.parts if each.item == "check valve"} == {"", "frugal pump"}
+
+
+def test_modules_that_the_pump_lacks_are_to_add_and_clear_the_verdict() -> None:
+    found, results = listed("village_borehole", ["array[pump array].series=1"])
+    assert status(results, "array for the pump", "solar pump") == "fail"
+    # 518 W of running pump over a derate of 0.77 is 673 W; a module gives 37.4 V x 8.8 A = 329 W.
+    assert math.ceil(518 / 0.77 / (37.4 * 8.8)) == 3
+    assert part(found, "module", "for the pumps").quantity == 3 - 1
+    whole, after = listed("village_borehole", ["array[pump array].series=3"])
+    assert status(after, "array for the pump", "solar pump") == "pass"
+    assert not [each for each in whole.parts if (each.item, each.state) == ("module", "to add")]
+
+
+def test_a_battery_too_small_is_listed_as_large_as_a_day_asks() -> None:
+    small = ["power.battery_energy=100 Wh"]
+    found, results = listed("creek_cabin", small)
+    assert status(results, "battery for the pump", "frugal pump") == "caution"
+    battery = part(found, "battery")
+    assert battery.state == "to change"
+    joules = battery.size.parts["energy"]
+    assert isinstance(joules, float)
+    watt_hours = math.ceil(float(joules) / 3600)
+    _, after = listed("creek_cabin", [f"power.battery_energy={watt_hours} Wh"])
+    assert status(after, "battery for the pump", "frugal pump") == "pass"
+    _, less = listed("creek_cabin", [f"power.battery_energy={watt_hours - 2} Wh"])
+    assert status(less, "battery for the pump", "frugal pump") == "caution"
+
+
+def test_a_group_beside_the_heaters_has_wire_switch_and_fuses_by_its_own_current() -> None:
+    found, _ = listed("ridge_house")
+    of = "house battery"
+    # Four rows of 9.7 A: 1.25 x 38.8 = 48.5 A to break, and 1.25 x 1.25 x 9.7 = 15.2 A asks the
+    # next standard fuse of 240.6, 20 A.
+    assert "48.5 A" in part(found, "isolator", of).size.text("US")
+    fuse = part(found, "string fuse", of)
+    assert (fuse.quantity, fuse.size.text("US")[:4]) == (4, "20 A")
+    # Carries 1.25 x 48.5 = 60.6 A.
+    assert "60.7 A" in part(found, "array cable", of).size.text("US")
+
+
+def test_a_generator_too_small_is_listed_with_the_rating_that_starts_the_pump() -> None:
+    found, results = listed("ridge_house", ["power.generator_rating=2 kVA"])
+    assert status(results, "generator start", "house pump") == "fail"
+    generator = part(found, "generator")
+    assert generator.state == "to change"
+    needed = generator.size.parts["needed"]
+    assert isinstance(needed, float)
+    _, after = listed("ridge_house", [f"power.generator_rating={math.ceil(float(needed))} VA"])
+    assert status(after, "generator start", "house pump") == "pass"
+
+
+@pytest.mark.parametrize("example", [path.stem for path in sorted(EXAMPLES.glob("*.toml"))])
+def test_no_line_stands_twice_and_each_says_why(example: str) -> None:
+    found, _ = listed(example)
+    names = [(each.item, each.of) for each in found.parts]
+    assert len(names) == len(set(names))
+    for each in found.parts:
+        assert each.size.text("US").strip()
+        assert any(sentence.text("SI").strip() for sentence in each.why), each.item
+
+
+def test_a_tank_that_the_battery_heats_has_its_valves_too() -> None:
+    text = (EXAMPLES / "ridge_house.toml").read_text(encoding="utf-8")
+    text = text.replace('fed_by = "hot water"', 'fed_by = "inverter"')
+    found, results = listed("ridge_house", text=text)
+    assert results.heated_tank is None
+    assert part(found, "mixing valve").state == "in the file"
+    # Both elements at 4500 W: 30 709 Btu/h of 3.41214 Btu/h each watt.
+    assert "30710 Btu/h" in part(found, "relief valve").size.text("US")
+    assert not [each for each in found.parts if each.item == "relay or controller"]
+
+
+def test_a_tank_downstream_has_its_own_element_and_relief() -> None:
+    text = (EXAMPLES / "ridge_house.toml").read_text(encoding="utf-8")
+    text += """
+[water_heater.second_tank]
+volume = "40 gal"
+heat_loss = "1.2 W/K"
+rated_power = "3000 W"
+thermostat = "125 degF"
+"""
+    found, _ = listed("ridge_house", text=text)
+    assert part(found, "heating element", "second tank").size.text("US").startswith("3000 W")
+    relief = part(found, "relief valve", "second tank")
+    # 3000 W x 3.41214 Btu/h each watt.
+    assert "10237 Btu/h" in relief.size.text("US")
+    assert relief.state == "to add"
+
+
+def test_a_suction_pump_wants_a_foot_valve_and_a_wide_pump_wide_fittings() -> None:
+    text = """
+[well]
+depth = "25 ft"
+static_level = "12 ft"
+[pressure_switch]
+cut_in = "20 psi"
+cut_out = "40 psi"
+[[pump]]
+name = "jet"
+kind = "suction"
+intake_depth = "20 ft"
+flow = "0, 5, 10 gpm"
+head = "150, 120, 60 ft"
+[[pump]]
+name = "large"
+flow = "0, 20, 40 gpm"
+head = "400, 350, 200 ft"
+"""
+    found, results = listed("odd", text=text)
+    assert part(found, "foot valve").of == "jet"
+    assert "bears" not in part(found, "drop pipe", "jet").size.text("US")
+    # 40 gpm through 2 in is 4.1 ft/s at a bore of 2.067 in, within 5 ft/s; 1 1/2 in, 1.610 in
+    # (bores as of schedule 40, from memory) would be 6.3 ft/s.
+    flow = 40 * GALLON / 60
+    speeds = [flow / (math.pi / 4 * (bore * 0.0254) ** 2) / FOOT for bore in (2.067, 1.610)]
+    assert speeds[0] < 5 < speeds[1]
+    for item in ("drop pipe", "check valve", "pitless adapter"):
+        assert "2 in" in part(found, item, "large").size.text("US")
+    assert results.pumps[1].duties[0].flow == pytest.approx(flow, rel=0.01)

@@ -7,13 +7,29 @@ from wellsolar.data import fitting_table
 OF_THE_WELL = (
     "pump",
     "drop pipe",
+    "foot valve",
     "lateral pipe",
     "pump cable",
     "pump breaker",
     "dry-run protection",
+    "well cap",
+    "disinfectant",
     "pressure switch",
     "pressure tank",
+    "pressure gauge",
+    "tank relief valve",
+    "drain valve",
+    "storage tank",
+    "level switch",
+)
+OF_THE_POWER = (
+    "pump controller",
+    "soft starter",
     "inverter",
+    "battery",
+    "charge controller",
+    "generator",
+    "transfer switch",
 )
 OF_THE_HEATER = (
     "water heater",
@@ -23,6 +39,7 @@ OF_THE_HEATER = (
     "mixing valve",
     "fixture valve",
     "relief valve",
+    "discharge pipe",
     "expansion tank",
     "vacuum relief valve",
 )
@@ -37,10 +54,17 @@ OF_THE_ARRAY = (
     "arc-fault protection",
     "rapid shutdown",
 )
-OF_THE_HAND_PUMP = ("hand pump", "pump cylinder", "pump rods", "rising main")
+OF_THE_HAND_PUMP = (
+    "hand pump",
+    "pump cylinder",
+    "pump rods",
+    "rising main",
+    "spout valve",
+    "lift",
+)
 
 
 def part_names() -> tuple[str, ...]:
     """Every name, fittings by their kinds."""
-    own = (*OF_THE_WELL, *OF_THE_HEATER, *OF_THE_ARRAY, *OF_THE_HAND_PUMP)
+    own = (*OF_THE_WELL, *OF_THE_POWER, *OF_THE_HEATER, *OF_THE_ARRAY, *OF_THE_HAND_PUMP)
     return tuple(dict.fromkeys((*own, *fitting_table.kinds())))

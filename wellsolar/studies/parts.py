@@ -11,8 +11,11 @@ from wellsolar.results import Results
 from wellsolar.results.parts_list import Part, PartPrice, PartsList
 from wellsolar.site.schema import PriceTable, Site
 from wellsolar.studies.parts_found import Lines
-from wellsolar.studies.parts_of_heat import array_parts, heat_parts
-from wellsolar.studies.parts_of_well import hand_parts, well_parts
+from wellsolar.studies.parts_of_array import array_parts
+from wellsolar.studies.parts_of_hand import hand_parts
+from wellsolar.studies.parts_of_heat import heat_parts
+from wellsolar.studies.parts_of_power import power_parts
+from wellsolar.studies.parts_of_well import well_parts
 from wellsolar.verdicts import Verdict
 
 FOOT = 0.3048
@@ -21,6 +24,7 @@ FOOT = 0.3048
 GROUPS: tuple[tuple[str, Callable[[Lines], None]], ...] = (
     ("well and water line", well_parts),
     ("hand pump", hand_parts),
+    ("power for the pumps", power_parts),
     ("modules and direct current", array_parts),
     ("hot water", heat_parts),
 )
@@ -36,6 +40,10 @@ HANGS_ON = {
     "yield",
     "cold open-circuit voltage",
     "thermostat on direct current",
+    "array for the pump",
+    "battery for the pump",
+    "days short",
+    "generator start",
     "isolator",
     "relief capacity",
     "relief valve",

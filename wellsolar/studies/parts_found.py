@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from wellsolar import kinds
+from wellsolar.data import wiring as wire_table
 from wellsolar.results import Results, WireResult
 from wellsolar.results.parts_list import Part, State
 from wellsolar.site.schema import Site
@@ -16,6 +17,18 @@ SPARE = 0.10
 """Of a run of wire, for ends, drip loops and mistakes: common practice, no source."""
 
 NOT_PASSED = ("fail", "caution")
+ORDER = ("fail", "caution", "unknown", "pass")
+
+
+@dataclass(frozen=True)
+class Practice:
+    """What a line rests on where no verdict speaks of it.
+
+    text: why it is on the list; source: key into `wellsolar.sources`
+    """
+
+    text: str
+    source: str = "common practice"
 
 
 @dataclass
@@ -43,6 +56,11 @@ class Lines:
         found = [each for key in keys if (each := self.verdict(key, subject)) is not None]
         return next((each for each in found if each.status in NOT_PASSED), next(iter(found), None))
 
+    def worst_of_all(self, key: str) -> Verdict | None:
+        """Of a rule's verdicts on every subject the worst, or else the first there is."""
+        found = [each for each in self.results.verdicts if each.rule.key == key]
+        return min(found, key=lambda each: ORDER.index(each.status), default=None)
+
     def add(
         self,
         item: str,
@@ -53,16 +71,24 @@ class Lines:
         of: str = "",
         count: int | None = 1,
         length: float | None = None,
+        volume: float | None = None,
         why: Iterable[Sentence] = (),
+        practice: Practice | None = None,
     ) -> None:
-        """Put a line on the list; its reason is the verdict's, then what is said beside it."""
+        """Put a line on the list; its reason is the verdict's, or else the practice's, then what
+        is said beside it."""
         quantity = None if count is None else Quantity(count, kinds.COUNT)
         if length is not None:
             quantity = Quantity(length, kinds.LENGTH)
-        reasons = [say("the file's own, and nothing is asked of it")]
-        if verdict is not None or state != "in the file":
-            reasons = [] if verdict is None else [verdict.reason]
-        source = "common practice" if verdict is None else verdict.rule.source
+        if volume is not None:
+            quantity = Quantity(volume, kinds.VOLUME)
+        reasons, source = [], "common practice"
+        if verdict is not None:
+            reasons, source = [verdict.reason], verdict.rule.source
+        elif practice is not None:
+            reasons, source = [say(practice.text)], practice.source
+        elif state == "in the file":
+            reasons = [say("the file's own, and nothing is asked of it")]
         self.made.append(
             Part(self.group, item, of, quantity, size, state, (*reasons, *why), verdict, source)
         )
@@ -97,8 +123,18 @@ class Lines:
         if gauge is None:
             size = say("none of the table's gauges does: a shorter run or a higher voltage")
         else:
-            size = say("{gauge}, {kind}", gauge=gauge, kind=kind)
+            size = say("{gauge}, {kind}", gauge=with_area(gauge), kind=kind)
         self.add(item, size, verdict, of=of, state=state, length=length, why=said)
+
+
+def with_area(gauge: str) -> str:
+    """A gauge with the cross-section that it stands for, such as "10 AWG, 5.26 mm²"."""
+    return f"{gauge}, {wire_table.wire(gauge).area * 1e6:.3g} mm²"
+
+
+def amperes(rating: float) -> str:
+    """A standard rating as the trade writes it, such as "15 A"."""
+    return f"{rating:g} A"
 
 
 def sized(*pieces: tuple[str, Quantity | str | None]) -> Sentence:

@@ -1,20 +1,54 @@
-"""The parts of a PV-heated tank, and of the direct current from the modules to it."""
+"""The parts of a tank of hot water, whatever heats it."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from wellsolar import kinds
 from wellsolar.physics import overheating
-from wellsolar.results import HeatedTankResult
+from wellsolar.results import FedElement, TankPressure
 from wellsolar.results.parts_list import State
-from wellsolar.site.schema import ArrayTable, ElementTable, WaterHeaterTable
+from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
+from wellsolar.studies.element_verdicts import studied_element
 from wellsolar.studies.expansion_verdicts import ROUNDING
-from wellsolar.studies.parts_found import NOT_PASSED, Lines, remedy_of, sized
+from wellsolar.studies.guarded_tank import SECOND, GuardedTank, heated_tank_of, second_tank_of
+from wellsolar.studies.parts_found import NOT_PASSED, Lines, Practice, remedy_of, sized
 from wellsolar.studies.scald_verdicts import SAFE_OUTLET
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Sentence, Verdict, say
+from wellsolar.verdicts import say
 
 TANK = "water heater"
-LISTED = "listed for direct current, settled with the local inspector"
+DISCHARGE = Practice("what the relief valve lets out scalds, and a plugged pipe bursts the tank")
+
+
+@dataclass(frozen=True)
+class Fed:
+    """An element that modules feed, with what verdicts call it and its thermostat."""
+
+    element: ElementTable
+    numbers: FedElement
+    thermostat: str
+    subject: str
+
+
+def fed_elements(lines: Lines) -> tuple[Fed, ...]:
+    """The elements that modules feed, the one that the tank is studied with first.
+
+    Parameters:
+        lines: of the site
+    Returns:
+        the elements; none where no modules heat
+    """
+    heater, result = lines.site.water_heater, lines.results.heated_tank
+    if heater is None or result is None:
+        return ()
+    studied = next(each for each in heater.element if each.fed_by == result.array)
+    made = [Fed(studied, studied_element(result), "thermostat", "element")]
+    for each in result.safety.others:
+        name = f"element {each.number}"
+        element = heater.element[each.number - 1]
+        made.append(Fed(element, each, f"thermostat of {name}", name))
+    return tuple(made)
 
 
 def heat_parts(lines: Lines) -> None:
@@ -23,80 +57,106 @@ def heat_parts(lines: Lines) -> None:
     Parameters:
         lines: of the hot water, to which the parts are added
     """
-    heater, result = lines.site.water_heater, lines.results.heated_tank
-    if heater is None or result is None:
+    heater, results = lines.site.water_heater, lines.results
+    if heater is None:
         return
-    lines.add(
-        TANK, say("{volume}", volume=heater.volume), lines.verdict("reaches temperature", TANK)
-    )
+    judged = lines.worst(TANK, "reaches temperature", "share from PV")
+    lines.add(TANK, say("{volume}", volume=heater.volume), judged)
+    if heater.second_tank is not None:
+        _second_tank(lines, heater.second_tank)
+    fed = fed_elements(lines)
     for element in heater.element:
-        _element(lines, element, result)
-    _guards(lines, heater, result)
+        _element(lines, element, next((each for each in fed if each.element is element), None))
+    for each in fed:
+        _contacts(lines, each)
     _mixing(lines, heater)
-    _relief(lines, heater, result)
-    _expansion(lines, heater, result)
+    found = results.heated_tank or results.diverted_tank
+    if found is None:
+        return
+    tanks = (heated_tank_of(heater, found.safety), second_tank_of(heater, found.safety))
+    for tank in tanks:
+        if tank is not None:
+            of_array = fed[0].numbers if fed and tank.subject == TANK else None
+            _high_limit(lines, tank, of_array)
+            _relief(lines, tank)
+    vacuum = lines.verdict("vacuum relief", TANK)
+    size = say("to CSA Z21.22, on the cold pipe above the tank")
+    lines.add_told("vacuum relief valve", size, vacuum, heater.vacuum_relief)
+    _expansion(lines, heater, found.safety.pressure)
 
 
-def _element(lines: Lines, element: ElementTable, result: HeatedTankResult) -> None:
+def _second_tank(lines: Lines, second: SecondTankTable) -> None:
+    """The tank downstream with its element."""
+    size = say("{volume}", volume=second.volume)
+    verdict = lines.verdict("hot water in the evening", TANK)
+    lines.add(TANK, size, verdict, of=SECOND)
+    size = say("{power}, thermostat at {set}", power=second.rated_power, set=second.thermostat)
+    lines.add("heating element", size, verdict, of=f"{SECOND}, on grid")
+
+
+def _element(lines: Lines, element: ElementTable, fed: Fed | None) -> None:
     """An element; one on the modules is judged by what they can do to it."""
-    of_array = element.fed_by == result.array
-    verdict = lines.worst("element", "element load") if of_array else None
+    verdict = None if fed is None else lines.verdict("element load", fed.subject)
     if verdict is None:
         verdict = lines.worst(TANK, "hot water in the evening", "share from PV")
     size = sized(("{}", element.rated_power), ("{}", element.rated_voltage))
-    bad = of_array and verdict is not None and verdict.status == "fail"
+    bad = fed is not None and verdict is not None and verdict.status == "fail"
     state: State = "to change" if bad else "in the file"
     why = remedy_of(verdict) if bad else ()
     of = f"{element.position}, on {element.fed_by}"
     lines.add("heating element", size, verdict, of=of, state=state, count=element.count, why=why)
 
 
-def _breaks(result: HeatedTankResult) -> tuple[tuple[str, Quantity | str | None], ...]:
+def _breaks(fed: FedElement) -> tuple[tuple[str, Quantity | str | None], ...]:
     """What a contact in the array's circuit must break."""
-    circuit = result.safety.circuit
     return (
-        ("breaks {:up}", _volts(result)),
-        ("{:up} of direct current", Quantity(circuit.current, kinds.CURRENT)),
+        ("breaks {:up}", Quantity(fed.most_voltage, kinds.VOLTAGE)),
+        ("{:up} of direct current", Quantity(fed.circuit.current, kinds.CURRENT)),
     )
 
 
-def _volts(result: HeatedTankResult) -> Quantity:
-    """The greatest of the circuit without load; at 25 degC where no record low is told."""
-    told = result.safety.circuit.system_voltage
-    return Quantity(told or result.reference_points[-1].voltage, kinds.VOLTAGE)
+def _contacts(lines: Lines, fed: Fed) -> None:
+    """The relay or controller behind a thermostat, unless its own contacts do."""
+    contacts = lines.verdict("thermostat on direct current", fed.thermostat)
+    cold = lines.verdict("cold open-circuit voltage", fed.numbers.array)
+    if contacts is None:
+        return
+    element = fed.element
+    weak = element.switch_voltage is None or element.switch_voltage < fed.numbers.most_voltage
+    known = contacts.status == "pass" and (cold is None or cold.status != "unknown")
+    state: State = "in the file"
+    if contacts.status != "pass":
+        state = "to add"
+    elif weak:
+        state = "to change" if element.switch_voltage is not None else "to add"
+    shown = cold if contacts.status == "pass" and weak else contacts
+    if element.thermostat_switches == "DC" and known and not weak:
+        return
+    lines.add(
+        "relay or controller", sized(*_breaks(fed.numbers)), shown,
+        of=fed.numbers.array, state=state, why=remedy_of(shown),
+    )  # fmt: skip
 
 
-def _guards(lines: Lines, heater: WaterHeaterTable, result: HeatedTankResult) -> None:
-    """What stops the heating: relay or controller behind the thermostat, and high limit."""
-    contacts = lines.verdict("thermostat on direct current", "thermostat")
-    cold = lines.verdict("cold open-circuit voltage", result.array)
-    if contacts is not None:
-        element = next(each for each in heater.element if each.fed_by == result.array)
-        weak = element.switch_voltage is None or element.switch_voltage < _volts(result)
-        known = contacts.status == "pass" and (cold is None or cold.status != "unknown")
-        state: State = "in the file"
-        if contacts.status != "pass":
-            state = "to add"
-        elif weak:
-            state = "to change" if element.switch_voltage is not None else "to add"
-        shown = cold if contacts.status == "pass" and weak else contacts
-        if not (element.thermostat_switches == "DC" and known and not weak):
-            lines.add(
-                "relay or controller", sized(*_breaks(result)), shown,
-                of=result.array, state=state, why=remedy_of(shown),
-            )  # fmt: skip
-    verdict = lines.worst(TANK, "high limit", "overheating")
+def _high_limit(lines: Lines, tank: GuardedTank, fed: FedElement | None) -> None:
+    """The high limit of a tank; on modules it breaks their direct current too."""
+    rules = ("high limit", "overheating") if tank.subject == TANK else ("high limit",)
+    verdict = lines.worst(tank.subject, *rules)
     if verdict is None:
         return
+    breaks = () if fed is None else _breaks(fed)
     low, high = (Quantity(each, kinds.TEMPERATURE) for each in overheating.HIGH_LIMIT_RANGE)
-    relief = result.safety.pressure.relief_temperature
-    set_to = heater.high_limit
-    if set_to is None or float(set_to) >= relief:
-        state = "to add" if set_to is None else "to change"
-        size = sized(("hand reset, {}", low), ("or up to {}", high), *_breaks(result))
+    set_to = tank.high_limit
+    if set_to is None or float(set_to) >= tank.safety.pressure.relief_temperature:
+        state: State = "to add" if set_to is None else "to change"
+        size = sized(("hand reset, {}", low), ("or up to {}", high), *breaks)
     else:
-        state, size = "in the file", sized(("hand reset, {}", set_to), *_breaks(result))
-    lines.add("high limit", size, verdict, state=state)
+        state, size = "in the file", sized(("hand reset, {}", set_to), *breaks)
+    lines.add("high limit", size, verdict, of=_whose(tank), state=state)
+
+
+def _whose(tank: GuardedTank) -> str:
+    return "" if tank.subject == TANK else tank.subject
 
 
 def _mixing(lines: Lines, heater: WaterHeaterTable) -> None:
@@ -126,10 +186,11 @@ def _mixing(lines: Lines, heater: WaterHeaterTable) -> None:
         lines.add("fixture valve", size, fixtures, state=state, count=None)
 
 
-def _relief(lines: Lines, heater: WaterHeaterTable, result: HeatedTankResult) -> None:
-    verdict = lines.worst(TANK, "relief valve", "relief capacity")
-    capacity = lines.verdict("relief capacity", TANK)
-    told = heater.relief_temperature, heater.relief_pressure, heater.relief_capacity
+def _relief(lines: Lines, tank: GuardedTank) -> None:
+    """The relief valve of a tank and the pipe that leads away what it lets out."""
+    verdict = lines.worst(tank.subject, "relief valve", "relief capacity")
+    capacity = lines.verdict("relief capacity", tank.subject)
+    told = tank.relief_temperature, tank.relief_pressure, tank.relief_capacity
     unknown = any(each is None for each in told)
     if unknown and verdict is not None and verdict.status == "pass":
         verdict = capacity
@@ -140,21 +201,20 @@ def _relief(lines: Lines, heater: WaterHeaterTable, result: HeatedTankResult) ->
         "temperature and pressure: {hot} and {press}, at least {heat:up} on its plate",
         hot=hot if wrong or told[0] is None else told[0],
         press=press if wrong or told[1] is None else told[1],
-        heat=Quantity(result.safety.heat_input, kinds.HEAT_INPUT),
+        heat=Quantity(tank.safety.heat_input, kinds.HEAT_INPUT),
     )
     state: State = "to change" if wrong else "to add" if unknown else "in the file"
-    lines.add("relief valve", size, verdict, state=state)
-    vacuum = lines.verdict("vacuum relief", TANK)
-    size = say("to CSA Z21.22, on the cold pipe above the tank")
-    lines.add_told("vacuum relief valve", size, vacuum, heater.vacuum_relief)
+    of = _whose(tank)
+    lines.add("relief valve", size, verdict, of=of, state=state)
+    size = say("as wide as the valve's outlet, downhill to a drain in sight, no valve in it")
+    lines.add("discharge pipe", size, None, of=of, state="to check", practice=DISCHARGE)
 
 
-def _expansion(lines: Lines, heater: WaterHeaterTable, result: HeatedTankResult) -> None:
+def _expansion(lines: Lines, heater: WaterHeaterTable, pressure: TankPressure) -> None:
     """An expansion tank where a check valve closes the cold side."""
     if not heater.check_valve:
         return
     verdict = lines.verdict("thermal expansion", TANK)
-    pressure = result.safety.pressure
     has = bool(heater.expansion_tank)
     fine = has and verdict is not None and verdict.status == "pass"
     state: State = "in the file" if fine else "to change" if has else "to add"
@@ -172,104 +232,3 @@ def _expansion(lines: Lines, heater: WaterHeaterTable, result: HeatedTankResult)
             supply=Quantity(pressure.supply, kinds.PRESSURE),
         )
     lines.add("expansion tank", size, verdict, state=state)
-
-
-def array_parts(lines: Lines) -> None:
-    """The modules of every group, and the circuit of the one that heats.
-
-    Parameters:
-        lines: of the arrays, to which the parts are added
-    """
-    module, result = lines.site.module, lines.results.heated_tank
-    for group in lines.site.array:
-        count = group.series * group.parallel
-        if module is not None:
-            power = module.rated_power or Quantity(module.vmp * module.imp, kinds.POWER)
-            size = sized(("{}", power), ("{} open", module.voc), ("{} short-circuit", module.isc))
-            sheet = lines.verdict("module's sheet", "module")
-            lines.add("module", size, sheet, of=group.name, count=count)
-        row = "1 module" if group.series == 1 else f"{group.series} modules in series"
-        judged = lines.verdict("cold open-circuit voltage", group.name)
-        too_long = judged is not None and judged.status == "fail"
-        state: State = "to change" if too_long else "in the file"
-        why = remedy_of(judged) if too_long else ()
-        lines.add(
-            "string", say("{row}", row=row), judged, of=group.name, state=state,
-            count=group.parallel, why=why,
-        )  # fmt: skip
-        if result is not None and group.name == result.array:
-            _circuit(lines, group, result)
-    _lacking(lines)
-
-
-def _lacking(lines: Lines) -> None:
-    """Modules more than there are on hand."""
-    ledger = lines.results.ledger
-    verdict = lines.verdict("modules on hand", "modules")
-    if ledger is None or verdict is None or ledger.spare >= 0:
-        return
-    size = say("of those in the lines above, so many are lacking")
-    lines.add("module", size, verdict, of="all groups", state="to add", count=-ledger.spare)
-
-
-def _circuit(lines: Lines, group: ArrayTable, result: HeatedTankResult) -> None:
-    """Wire, devices and switches between the modules and the tank."""
-    circuit, volts = result.safety.circuit, _volts(result)
-    at_volts = ("made for {:up} of direct current", volts)
-    if result.wire is not None:
-        kind = "two conductors and ground, insulated for sun and wet"
-        lines.add_cable(
-            "array cable", group.name, result.wire, kind, "pv conductor", "voltage drop"
-        )
-    _devices(lines, group, result, at_volts)
-    verdict = lines.verdict("isolator", group.name)
-    fine = verdict is not None and verdict.status == "pass"
-    told = group.isolator_voltage is not None and group.isolator_current is not None
-    state: State = "in the file" if fine else "to change" if told else "to add"
-    if fine:
-        size = sized(
-            ("breaks {}", group.isolator_voltage),
-            ("{} of direct current under load", group.isolator_current),
-        )
-    else:
-        size = sized(
-            ("breaks {:up}", volts),
-            ("{:up} of direct current under load, either way",
-             Quantity(circuit.current, kinds.CURRENT)),
-        )  # fmt: skip
-    lines.add("isolator", size, verdict, of=group.name, state=state)
-    for item, key, has in (
-        ("ground-fault protection", "ground fault", group.ground_fault_protection),
-        ("arc-fault protection", "arc fault", group.arc_fault_protection),
-        ("rapid shutdown", "rapid shutdown", group.rapid_shutdown),
-    ):
-        lines.add_told(item, say(LISTED), lines.verdict(key, group.name), has, group.name)
-
-
-def _devices(
-    lines: Lines,
-    group: ArrayTable,
-    result: HeatedTankResult,
-    at_volts: tuple[str, Quantity],
-) -> None:
-    """The array's fuse or breaker and the fuses of its rows, where they are asked for."""
-    circuit = result.safety.circuit
-    verdict: Verdict | None = lines.verdict("pv overcurrent", group.name)
-    fine = verdict is not None and verdict.status == "pass"
-    if group.overcurrent is not None and fine:
-        size: Sentence = sized(("{}", group.overcurrent), at_volts)
-        lines.add("array breaker", size, verdict, of=group.name)
-    elif not fine and circuit.overcurrent_asked is not None:
-        size = sized(("{}", Quantity(circuit.overcurrent_asked, kinds.CURRENT)), at_volts)
-        state: State = "to add" if group.overcurrent is None else "to change"
-        lines.add(
-            "array breaker", size, verdict, of=group.name, state=state, why=remedy_of(verdict)
-        )
-    if circuit.string_fuse is not None:
-        size = sized(
-            ("{}, one in each row, no more than the modules' label allows",
-             Quantity(circuit.string_fuse, kinds.CURRENT)),
-            at_volts,
-        )  # fmt: skip
-        state = "in the file" if fine else "to add"
-        lines.add("string fuse", size, verdict, of=group.name, state=state, count=group.parallel)

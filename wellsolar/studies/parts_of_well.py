@@ -1,4 +1,4 @@
-"""The parts between the water in the well and the pressure tank, and the hand pump."""
+"""The parts between the water in the well and the pressure tank."""
 
 from __future__ import annotations
 
@@ -6,17 +6,25 @@ import math
 
 from wellsolar import kinds
 from wellsolar.data import pipes
-from wellsolar.physics import air, pressure_tank
+from wellsolar.physics import disinfection
 from wellsolar.results import PumpResult
 from wellsolar.results.parts_list import State
 from wellsolar.site.schema import Pipe, PumpTable
 from wellsolar.studies.lift import line_for
-from wellsolar.studies.parts_found import NOT_PASSED, Lines, remedy_of, sized
+from wellsolar.studies.parts_found import Lines, Practice, amperes, remedy_of, sized
+from wellsolar.studies.parts_of_tank import tank_parts
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Sentence, Verdict, say
+from wellsolar.verdicts import Verdict, say
 
 PUMP_RULES = ("reaches cut-out", "holds its pressure", "delivers", "suction lift")
-TANK = "pressure tank"
+ADAPTER = "pitless adapter"
+
+IN_LINE = Practice("what stands in the line to the house")
+LEAVES = Practice("it leaves the casing on its own, or a tee joins it to the first pump's pipe")
+OWN_CHECK = Practice("without one of its own it would be pumped backward by the others")
+PRIMES = Practice("without one the pipe runs empty, and the pump has to be primed again")
+CAP = Practice("a well that is open at its top takes in what falls and crawls; by the well code")
+DISINFECTION = Practice("work in a well brings in germs", source="well disinfection")
 
 
 def well_parts(lines: Lines) -> None:
@@ -30,23 +38,29 @@ def well_parts(lines: Lines) -> None:
         _pump(lines, tables[pump.name], pump)
     if lines.results.pumps:
         _line_to_house(lines)
-        _inverter(lines)
-    _pressure(lines)
+        for pump in lines.results.pumps[1:]:
+            _joins_the_line(lines, tables[pump.name], max(each.flow for each in pump.duties))
+    _cap(lines)
+    _disinfectant(lines)
+    tank_parts(lines)
 
 
 def _pump(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     first = pump.duties[0]
     verdict = lines.worst(pump.name, *PUMP_RULES)
-    kind = "submersible" if table.kind == "helical rotor" else table.kind
-    size = sized(
-        (f"{kind}, {{:down}}", Quantity(first.flow, kinds.FLOW)),
-        ("against {:up}", Quantity(first.total_dynamic_head, kinds.HEAD)),
-        ("{}", table.voltage),
-        ("{} current", "direct" if table.supply == "DC" else "alternating"),
-    )
     bad = verdict is not None and verdict.status == "fail"
+    size = sized(
+        ("submersible" if table.kind == "helical rotor" else table.kind, ""),
+        ("{}", table.rated_power),
+        ("{:down}", Quantity(first.flow, kinds.FLOW)),
+        ("against {:up}", Quantity(first.total_dynamic_head, kinds.HEAD)),
+        ("{}", supply_of(table)),
+    )
+    if bad and verdict is not None and verdict.remedy is not None:
+        size = verdict.remedy
     state: State = "to change" if bad else "in the file"
-    lines.add("pump", size, verdict, of=pump.name, state=state, why=remedy_of(verdict))
+    why = () if bad else remedy_of(verdict)
+    lines.add("pump", size, verdict, of=pump.name, state=state, why=why)
     if table.dry_run_protection is not None or lines.verdict("yield", pump.name) is not None:
         guard = lines.worst(pump.name, "runs dry", "yield")
         size = say("stops the pump before it draws air")
@@ -59,18 +73,28 @@ def _pump(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
         _pump_wire(lines, table, pump)
 
 
+def supply_of(table: PumpTable) -> str:
+    """Voltage and kind of a pump's current, as the trade says it."""
+    if table.supply == "DC":
+        kind = "direct current"
+    else:
+        kind = "three-phase" if table.phases == 3 else "single-phase"
+    return kind if table.voltage is None else f"{float(table.voltage):g} V {kind}"
+
+
 def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     wire = pump.wire
     assert wire is not None
     conductors = "three" if table.phases == 3 else "two"
-    kind = f"{conductors} conductors and ground, made for wells"
+    made_for = "" if table.kind == "suction" else ", made for wells"
+    kind = f"copper, {conductors} conductors and ground{made_for}"
     rules = ("motor conductor", "voltage drop", "voltage at start")
     lines.add_cable("pump cable", pump.name, wire, kind, *rules)
     if wire.overcurrent_device is not None:
-        size = sized(
-            ("{}", Quantity(wire.overcurrent_device, kinds.CURRENT)),
-            ("made for {}", table.voltage),
-            ("of {} current", "direct" if table.supply == "DC" else "alternating"),
+        size = say(
+            "{rating}, {supply}, opens every live conductor",
+            rating=amperes(wire.overcurrent_device),
+            supply=supply_of(table),
         )
         verdict = lines.verdict("motor conductor", pump.name)
         why = [say("{rule}", rule=wire.overcurrent_rule)] if wire.overcurrent_rule else []
@@ -79,11 +103,14 @@ def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
 
 def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     run = table.drop_pipe or lines.site.piping.drop_pipe
-    length = line_for(lines.site, pump.intake_depth, table.drop_pipe).drop.length
+    line = line_for(lines.site, pump.intake_depth, table.drop_pipe)
     flow = max(each.flow for each in pump.duties)
-    _pipe(
-        lines, "drop pipe", run, length, flow, lines.verdict("pipe velocity", pump.name), pump.name
-    )
+    held = None if table.kind == "suction" else line.pressure_of(pump.shut_off_head)
+    verdict = lines.verdict("pipe velocity", pump.name)
+    _pipe(lines, "drop pipe", run, line.drop.length, flow, held, verdict, pump.name)
+    if table.kind == "suction":
+        size = say("{size}, with a strainer", size=_wide_enough(lines, run, flow) or run.size)
+        lines.add("foot valve", size, None, of=pump.name, state="to check", practice=PRIMES)
 
 
 def _line_to_house(lines: Lines) -> None:
@@ -91,19 +118,80 @@ def _line_to_house(lines: Lines) -> None:
     most = max(lines.results.pumps, key=lambda each: max(duty.flow for duty in each.duties))
     flow = max(each.flow for each in most.duties)
     verdict = lines.verdict("pipe velocity", most.name)
+    line = line_for(lines.site, most.intake_depth)
     if piping.lateral.length:
+        # At the well the line bears the tank's pressure and the way up to it.
+        held = max(each.shut_off_pressure for each in lines.results.pumps)
+        held += line.pressure_of(max(0.0, line.elevation)) + line.treatment
         length = float(piping.lateral.length)
-        _pipe(lines, "lateral pipe", piping.lateral, length, flow, verdict, "")
+        _pipe(lines, "lateral pipe", piping.lateral, length, flow, held, verdict, "")
     size = _wide_enough(lines, piping.lateral, flow)
-    for kind, count in line_for(lines.site, most.intake_depth).fittings:
-        why = (
-            () if piping.fittings else (say("the file names no fittings: those of a usual line"),)
+    changed = size is not None and size != piping.lateral.size
+    state: State = "in the file" if piping.fittings else "to add"
+    why = [] if piping.fittings else [say("the file names no fittings: those of a usual line")]
+    for kind, count in line.fittings:
+        bore = lines.site.well.casing_bore if kind == ADAPTER else None
+        named = sized(
+            ("{}, as the lateral pipe", size or piping.lateral.size), ("casing of {} bore", bore)
         )
-        state: State = "in the file" if piping.fittings else "to add"
-        if size is not None and size != piping.lateral.size:
-            state = "to change"
-        named = say("{size}, as the lateral pipe", size=size or piping.lateral.size)
-        lines.add(kind, named, verdict, state=state, count=count, why=why)
+        lines.add(
+            kind, named, verdict if changed else None, count=count, why=why, practice=IN_LINE,
+            state="to change" if changed else state,
+        )  # fmt: skip
+
+
+def _joins_the_line(lines: Lines, table: PumpTable, flow: float) -> None:
+    """What a further pump takes to press into the same line."""
+    if table.kind == "suction":
+        return
+    run = table.drop_pipe or lines.site.piping.drop_pipe
+    wide = _wide_enough(lines, run, flow) or run.size
+    size = say("{size}, as its drop pipe", size=wide)
+    if ADAPTER in {kind for kind, _ in line_for(lines.site, 0.0).fittings}:
+        lines.add(
+            ADAPTER, size, None, of=table.name, state="to check", practice=LEAVES,
+        )  # fmt: skip
+    lines.add("check valve", size, None, of=table.name, state="to check", practice=OWN_CHECK)
+
+
+def _cap(lines: Lines) -> None:
+    """The lid of the well, with a hole for what goes through it."""
+    cables = sum(each.kind != "suction" for each in lines.site.pump)
+    through = [f"{cables} pump cable{'s' if cables > 1 else ''}"] if cables else []
+    pitless = ADAPTER in {kind for kind, _ in line_for(lines.site, 0.0).fittings}
+    pipes_up = 0 if pitless else len(lines.results.pumps)
+    through += [f"{pipes_up} drop pipe{'s' if pipes_up > 1 else ''}"] if pipes_up else []
+    through += [] if lines.site.hand_pump is None else ["the hand pump"]
+    size = sized(
+        ("vermin-proof, with a screened vent", ""),
+        ("for a bore of {}", lines.site.well.casing_bore),
+        ("passes {}", " and ".join(through) or None),
+    )
+    lines.add("well cap", size, None, state="to check", practice=CAP)
+
+
+def _disinfectant(lines: Lines) -> None:
+    """Chlorine for the well after the work, by the water that stands in it."""
+    well = lines.site.well
+    bleach = "household bleach of 5.25 %, plain and without scent"
+    if well.casing_bore is None:
+        size = say("{bleach}: how much follows from well.casing_bore", bleach=bleach)
+        lines.add("disinfectant", size, None, state="to add", count=None, practice=DISINFECTION)
+        return
+    column = max(0.0, float(well.depth) - float(well.static_level))
+    standing = float(disinfection.standing_volume(float(well.casing_bore), column))
+    needed = float(
+        disinfection.disinfectant_volume(standing, disinfection.DOSE, disinfection.BLEACH)
+    )
+    why = say(
+        "200 mg/L in twice the {standing} that stand in it; the local health rule comes first, "
+        "and nobody drinks of it until it is flushed and tested",
+        standing=Quantity(standing, kinds.VOLUME),
+    )
+    size = say("{bleach}; less of a stronger one", bleach=bleach)
+    lines.add(
+        "disinfectant", size, None, state="to add", volume=needed, why=[why], practice=DISINFECTION
+    )
 
 
 def _pipe(
@@ -112,23 +200,28 @@ def _pipe(
     run: Pipe,
     length: float,
     flow: float,
+    held: float | None,
     verdict: Verdict | None,
     of: str,
 ) -> None:
-    """A run of pipe, of the file's size or of the next that is wide enough for the flow."""
+    """A run of pipe, of the file's size or of the next that is wide enough for the flow.
+
+    `held` is the pressure that the pump can hold in it [Pa].
+    """
     wide = _wide_enough(lines, run, flow)
-    size, why = sized(("{}", run.material), ("{}", wide or run.size)), []
+    bears = None if held is None else Quantity(held, kinds.PRESSURE)
+    size = sized(("{}", run.material), ("{}", wide or run.size), ("bears {:up}", bears))
+    why = []
     if wide != run.size:
-        why = [
-            say(
-                "{old} is too narrow for {flow}",
-                old=run.size,
-                flow=Quantity(flow, kinds.FLOW),
-            )
-        ]
+        narrow = "{old} is too narrow for {flow}"
+        why = [say(narrow, old=run.size, flow=Quantity(flow, kinds.FLOW))]
     state: State = "in the file" if wide == run.size else "to change"
     if run.size == wide and _is_assumed(lines, run):
         state, why = "to add", [say("the file names no size: the usual one")]
+    if bears is not None:
+        why.append(
+            say("the pump presses up to {bears:up} into it if nothing stops it", bears=bears)
+        )
     lines.add(item, size, verdict, of=of, state=state, length=length, why=why)
 
 
@@ -149,156 +242,3 @@ def _wide_enough(lines: Lines, run: Pipe, flow: float) -> str | None:
         if flow / (math.pi / 4.0 * bore**2) <= limit * (1.0 + 1e-9):
             return size
     return None
-
-
-def _inverter(lines: Lines) -> None:
-    """The inverter that runs and starts the pumps, larger where one asks for it."""
-    power = lines.site.power
-    if power.inverter_rating is None and power.inverter_surge is None:
-        return
-    names = [each.name for each in lines.results.pumps]
-    asked = {"inverter rating": power.inverter_rating, "inverter surge": power.inverter_surge}
-    found: dict[str, Quantity | None] = {}
-    shown: Verdict | None = None
-    failed = False
-    for key, told in asked.items():
-        verdicts = [each for name in names if (each := lines.verdict(key, name)) is not None]
-        fails = [each for each in verdicts if each.status == "fail"]
-        most = max((each.quantity for each in fails if each.quantity is not None), default=None)
-        found[key] = told if most is None else most
-        if verdicts and not failed:
-            judged = next((each for each in verdicts if each.status in NOT_PASSED), verdicts[0])
-            if shown is None or judged.status in NOT_PASSED:
-                shown = judged
-        if fails:
-            shown, failed = max(fails, key=lambda each: float(each.quantity or 0.0)), True
-    size = sized(
-        ("{:up} running", found["inverter rating"]),
-        ("{:up} for a start", found["inverter surge"]),
-        ("{}", power.inverter_voltage),
-    )
-    lines.add("inverter", size, shown, state="to change" if failed else "in the file")
-
-
-def _pressure(lines: Lines) -> None:
-    """The switch and the tank at its pressure."""
-    switch = lines.site.pressure_switch
-    pumps = [each for each in lines.results.pumps if each.fill is not None]
-    if switch is None:
-        return
-    verdict = lines.worst(pumps[0].name, "reaches cut-out") if pumps else None
-    size = say("{cut_in} to {cut_out}", cut_in=switch.cut_in, cut_out=switch.cut_out)
-    lines.add("pressure switch", size, verdict)
-    _pressure_tank(lines, pumps)
-
-
-def _pressure_tank(lines: Lines, pumps: list[PumpResult]) -> None:
-    site, result = lines.site, lines.results.pressure_tank
-    if result is None or site.pressure_tank is None:
-        _tank_to_add(lines, pumps)
-        return
-    judged = {
-        (key, cycle.pump): verdict
-        for cycle in result.cycles
-        for key in ("run time", "starts a day")
-        if (verdict := lines.verdict(key, cycle.pump)) is not None
-    }
-    need = 0.0
-    shown: Verdict | None = next(iter(judged.values()), None)
-    for cycle in result.cycles:
-        short = judged.get(("run time", cycle.pump))
-        often = judged.get(("starts a day", cycle.pump))
-        for verdict, volume in (
-            (short, cycle.volume_needed),
-            (often, result.volume * (cycle.starts_a_day or 0.0) / float(site.limits.starts_a_day)),
-        ):
-            if verdict is not None and verdict.status in NOT_PASSED and volume > need:
-                need, shown = volume, verdict
-    expands = lines.verdict("thermal expansion", "water heater")
-    heated = lines.results.heated_tank
-    if expands is not None and expands.status == "fail" and heated is not None:
-        more = heated.safety.pressure.tank_needed
-        if more is not None and more > need:
-            need, shown = more, expands
-    precharge = lines.verdict("precharge", TANK)
-    wrong = precharge is not None and precharge.status in NOT_PASSED
-    best = Quantity(result.best_precharge, kinds.PRESSURE)
-    told = best if need or wrong else Quantity(result.precharge, kinds.PRESSURE)
-    if need:
-        size = _tank_size(need, told)
-    else:
-        size = say(
-            "{volume}{each}, precharge {precharge}",
-            volume=Quantity(result.volume / result.count, kinds.VOLUME),
-            each=" each" if result.count > 1 else "",
-            precharge=told,
-        )
-    if shown is None or (wrong and not need):
-        shown = precharge
-    state: State = "to change" if need or wrong else "in the file"
-    count = 1 if need else result.count
-    lines.add(TANK, size, shown, state=state, count=count, why=remedy_of(shown) if need else ())
-
-
-def _tank_size(volume: float, precharge: Quantity) -> Sentence:
-    return say(
-        "at least {volume:up}, or several alike of as much in all, precharge {precharge}",
-        volume=Quantity(volume, kinds.VOLUME),
-        precharge=precharge,
-    )
-
-
-def _tank_to_add(lines: Lines, pumps: list[PumpResult]) -> None:
-    """A tank for a switch whose file has none: for the least run of the pump that fills most."""
-    switch = lines.site.pressure_switch
-    if switch is None or not pumps:
-        return
-    flow = max(each.fill.mean_flow for each in pumps if each.fill is not None)
-    best = float(pressure_tank.recommended_precharge(float(switch.cut_in)))
-    outside = float(air.atmospheric_pressure(float(lines.site.site.altitude)))
-    of_one = float(
-        pressure_tank.drawdown_volume(
-            1.0, best, float(switch.cut_in), float(switch.cut_out), outside
-        )
-    )
-    run = lines.site.limits.run_time
-    why = say(
-        "{run} of running at {flow} from cut-in to cut-out",
-        run=run,
-        flow=Quantity(flow, kinds.FLOW),
-    )
-    size = _tank_size(flow * float(run) / of_one, Quantity(best, kinds.PRESSURE))
-    lines.add(TANK, size, lines.verdict("run time", TANK), state="to add", why=[why])
-
-
-def hand_parts(lines: Lines) -> None:
-    """The hand pump with its rods and its pipe.
-
-    Parameters:
-        lines: of the hand pump
-    """
-    table, result = lines.site.hand_pump, lines.results.hand_pump
-    if table is None or result is None:
-        return
-    subject = "hand pump"
-    force = lines.worst(subject, "handle force", "hand suction lift")
-    ratio = ("handle of {} to 1", f"{float(table.lever_ratio):g}")
-    bore, stroke = ("{} bore", table.bore), ("{} stroke", table.stroke)
-    if result.cylinder_depth is None:
-        size = sized(("suction pump, {} bore", table.bore), stroke, ratio)
-        dry = force is not None and force.status == "fail"
-        state: State = "to change" if dry else "in the file"
-        lines.add("hand pump", size, force, state=state, why=remedy_of(force))
-        return
-    lines.add("hand pump", sized(("head for a deep well, {} stroke", table.stroke), ratio), force)
-    deep = lines.worst(subject, "cylinder under water", "depth of the hand pump")
-    lines.add("pump cylinder", sized(bore, stroke), deep, why=remedy_of(deep))
-    length = result.cylinder_depth + max(0.0, float(table.spout_height))
-    up = say("from the cylinder up to the spout")
-    stretch = lines.verdict("stretch of the rods", subject) or force
-    lines.add("pump rods", sized(("{}", table.rod_diameter)), stretch, length=length, why=[up])
-    if table.rising_main is not None:
-        pipe = table.rising_main
-        size = sized(("{}", pipe.material), ("{}", pipe.size))
-        main = result.cylinder_depth if pipe.length is None else float(pipe.length)
-        lines.add("rising main", size, deep, length=main)
