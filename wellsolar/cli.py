@@ -235,13 +235,27 @@ def report(site: str, units: System | None, json_path: str | None, page_path: st
     type=click.Path(),
     help="Also write the list as CSV; `-` writes only CSV, to standard output.",
 )
-def parts(site: str, units: System | None, json_path: str | None, csv_path: str | None) -> int:
+@click.option(
+    "-o",
+    "--html",
+    "page_path",
+    metavar="PATH",
+    type=click.Path(),
+    help="Write it as a page to print; `-` writes the page to standard output.",
+)
+def parts(
+    site: str,
+    units: System | None,
+    json_path: str | None,
+    csv_path: str | None,
+    page_path: str | None,
+) -> int:
     """List what the design of SITE needs: pipe, wire, valves, switches, modules.
 
     Each line says how much, of what size, whether the file has it so, and from which verdict it
     follows. Prices that the file gives in [[price]] are added up.
     """
-    return commands.run_parts(_load(site), units, json_path, csv_path)
+    return commands.run_parts(_load(site), units, json_path, csv_path, page_path)
 
 
 @wellsolar.command()
@@ -286,14 +300,18 @@ READINGS = (
     ("cell-temperature", "Of the modules' backs."),
     ("sky", "clear, thin cloud or overcast."),
     ("date", "Date or month, as 2026-02-14 or 2."),
-    ("time", "Time of day by the sun, as 14:30."),
+    ("time", "Time of day without summer time, as 14:30."),
     ("pump", "Name of the pump that was read; the first otherwise."),
+    ("pump-amps", "Current of a running pump."),
     ("fill-time", "From cut-in to cut-out, no tap open."),
-    ("gauge-pressure", "Steady, while the bucket fills."),
+    ("gauge-pressure", "At the tank: while the bucket fills, or by itself."),
+    ("pump-state", "on or off, while the gauge was read."),
     ("bucket-volume", "Water caught with the pump on."),
     ("bucket-time", "Time that took."),
     ("precharge", "Air of the drained tank."),
     ("static-level", "Depth of the water at rest."),
+    ("pumping-level", "Depth of the water while the pump runs."),
+    ("pumping-time", "Since the pump started; settled otherwise."),
     ("evening-pressure", "Before a night without draw."),
     ("morning-pressure", "After it."),
     ("hours-between", "Between the two."),
@@ -320,6 +338,9 @@ def readings(
 
     What is expected at that time, what the reading implies, and the two likeliest causes where it
     is off. A value may say how far it can be off: "8.4 A +- 0.1".
+
+    A CSV has a line a time, its columns named as the options here, with units in the heads or in
+    the cells; a TOML has a table [[reading]] a time.
     """
     from wellsolar.site.readings_file import load_readings, readings_of_options
 
@@ -364,3 +385,16 @@ def starter(path: str) -> int:
         f"Wrote {path}: an invented site, to be changed into yours. Then: wellsolar check {path}\n"
     )
     return 0
+
+
+@wellsolar.command()
+@click.argument("path", type=click.Path())
+@click.option("--units", type=click.Choice(["US", "SI"], False), help="Units of a new file.")
+@click.option("--again", is_flag=True, help="Ask again what was not known, or was declined.")
+def ask(path: str, units: System | None, again: bool) -> int:
+    """Ask for a site, question by question, and write the answers to PATH.
+
+    Units as people write them: 85', 1-1/4", 3/4 hp. Verdicts are shown as they become known.
+    Leave with stop or Ctrl-C; the same command goes on, with a file written by hand too.
+    """
+    return commands.run_ask(path, units, again)

@@ -30,7 +30,11 @@ HEAT_RANKING = "heat ranking"
 OUTAGE = ("outage",)
 CARD = ("card", *OUTAGE)
 FIGURES = "figures"
+SHEET = "sheet"
 EVERYTHING = (*PUMP, *TANK, *HAND, *HEAT)
+
+INTERRUPTED = 130
+"""What a shell expects of a command left by Ctrl-C."""
 
 
 def run_study(
@@ -85,7 +89,7 @@ def run_report(
         from wellsolar.studies.everything import study_site
 
         system = units or site_file.site.site.print_units
-        results = study_site(site_file, (*EVERYTHING, *OUTAGE, FIGURES), system)
+        results = study_site(site_file, (*EVERYTHING, *OUTAGE, FIGURES, SHEET), system)
         sections, plots = table.sections(results), pictures.plots(results)
         page = html.report(results, sections, plots, draw(plots, system))
     made = [(page_path, page)]
@@ -120,11 +124,15 @@ def run_card(
 
 
 def run_parts(
-    site_file: SiteFile, units: System | None, json_path: str | None, csv_path: str | None
+    site_file: SiteFile,
+    units: System | None,
+    json_path: str | None,
+    csv_path: str | None,
+    page_path: str | None,
 ) -> int:
-    """Load, study, list, write."""
-    output.check_places(site_file.path, JSON=json_path, CSV=csv_path)
-    from wellsolar.reports import csv_file, json_file, parts_tables, terminal
+    """Load, study, list, write; as text where no page is asked for, and nothing to `-`."""
+    output.check_places(site_file.path, JSON=json_path, CSV=csv_path, page=page_path)
+    from wellsolar.reports import csv_file, json_file, parts_page, parts_tables, terminal
     from wellsolar.studies.everything import study_site
     from wellsolar.studies.parts import study_parts
 
@@ -134,14 +142,21 @@ def run_parts(
     tables = parts_tables.parts_sections(found)
     made = []
     if csv_path is not None:
-        made.append((csv_path, csv_file.as_csv(found, system)))
+        mark = "" if csv_path == "-" else csv_file.MARK
+        made.append((csv_path, csv_file.as_csv(found, system, mark)))
+    if page_path is not None:
+        made.append((page_path, parts_page.parts_page(found, results)))
     if json_path is not None:
         made.append((json_path, json_file.as_text(results, tables)))
     output.write_each(made)
-    if "-" not in (csv_path, json_path):
-        lines = parts_tables.heading(found)
-        title = f"Parts of {site_file.site.site.name}"
-        output.to_stdout(lambda: terminal.write_sections(title, lines, tables, sys.stdout, system))
+    if "-" in (csv_path, json_path, page_path):
+        return int(results.fails)
+    if page_path is not None:
+        output.print_text(f"Wrote {page_path}.\n")
+        return int(results.fails)
+    lines = parts_tables.heading(found)
+    title = f"Parts of {site_file.site.site.name}"
+    output.to_stdout(lambda: terminal.write_sections(title, lines, tables, sys.stdout, system))
     return int(results.fails)
 
 
@@ -202,3 +217,20 @@ def run_compare(
         lambda: terminal.write_sections("Side by side", lines, tables, sys.stdout, system)
     )
     return int(found.fails)
+
+
+def run_ask(path: str, units: System | None, again: bool) -> int:
+    """Hold the interview; 130 where it was left by Ctrl-C, else 0 whatever the verdicts."""
+    from wellsolar.interview.conversation import Conversation
+    from wellsolar.interview.draft import open_draft
+    from wellsolar.interview.screen import terminal
+
+    talk = Conversation(open_draft(path, units), terminal(output.print_text), again)
+    try:
+        if not talk.hold():
+            talk.leave()
+    except KeyboardInterrupt:
+        output.print_text("\n")
+        talk.leave()
+        return INTERRUPTED
+    return 0

@@ -1,0 +1,242 @@
+"""The talk itself, with a person made of lines: what it keeps, asks again, and never loses."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from wellsolar.errors import OutputError, SiteFileError
+from wellsolar.interview.conversation import Conversation
+from wellsolar.interview.draft import open_draft
+from wellsolar.interview.news import Judge, Told
+from wellsolar.interview.screen import Screen
+from wellsolar.site.read import load_site
+from wellsolar.site.starter import starter_text
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+WELL = ["180'", "85'", '6"', "8 gpm at 101'"]
+PUMP = ["150'", "0 gpm at 330 ft, 4 gpm at 120 ft", "1/2 hp, 230 V, soft", "12 AWG", "yes"]
+
+
+@pytest.fixture
+def unjudged(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Leaves the studies out, which have tests of their own and take their time."""
+    monkeypatch.setattr(Judge, "look", lambda self, file: Told())
+
+
+def talk(path: Path, lines: Iterable[str], *, again: bool = False) -> tuple[str, bool]:
+    """What was on the screen, and whether the end was reached."""
+    shown: list[str] = []
+    given_lines = iter(lines)
+    screen = Screen(shown.append, lambda prompt: next(given_lines, None))
+    finished = Conversation(open_draft(str(path), None), screen, again).hold()
+    return "".join(shown), finished
+
+
+def tables(path: Path) -> dict[str, object]:
+    return tomllib.loads(path.read_text(encoding="utf-8"))
+
+
+pytestmark = pytest.mark.usefixtures("unjudged")
+
+
+def test_nothing_said_writes_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    talk(path, [])
+    talk(path, ["help", "", "nonsense", "back", "stop"])
+    assert not path.exists()
+
+
+def test_each_answer_is_in_the_file_at_once(tmp_path: Path) -> None:
+    path = tmp_path / "old_mill.toml"
+    talk(path, WELL[:1])
+    assert '# waits: well.depth = "180 ft"' in path.read_text(encoding="utf-8")
+    talk(path, WELL[1:2])
+    assert tables(path)["well"] == {"depth": "180 ft", "static_level": "85 ft"}
+    assert tables(path)["site"] == {"name": "old mill", "print_units": "US"}
+    assert load_site(path).site.well.static_level == pytest.approx(85 * 0.3048)
+    assert "waits" not in path.read_text(encoding="utf-8")
+
+
+def test_only_what_is_missing_is_asked(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    talk(path, [*WELL, "1", PUMP[0]])
+    shown, _ = talk(path, [])
+    assert "Flow and head points of the house pump" in shown
+    assert "How deep" not in shown
+
+
+def test_what_is_not_known_is_asked_again_only_if_wished(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    talk(path, [*WELL[:3], "don't know"])
+    question = "What did the driller's test give"
+    assert question not in talk(path, [])[0]
+    shown, _ = talk(path, ["8 gpm"], again=True)
+    assert question in shown
+    assert load_site(path).site.well.tested_yield is not None
+    assert "well.tested_yield = not known" not in path.read_text(encoding="utf-8")
+
+
+def test_one_no_declines_a_whole_group(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    shown, finished = talk(path, [*WELL, "no", "4", "no", "no", "no"])
+    assert finished
+    assert shown.count("For example") == 9
+    assert "none" not in tables(path)
+
+
+def test_back_changes_an_earlier_answer_and_goes_on(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    shown, _ = talk(path, [*WELL[:3], "back", "back", "95'"])
+    assert tables(path)["well"]["static_level"] == "95 ft"
+    assert "Enter keeps: water at rest 85 ft" in shown
+    assert shown.rstrip().endswith("For example: 8 gpm at 101'; or 8 gpm")
+    shown, _ = talk(tmp_path / "other.toml", ["back"])
+    assert "This is the first question." in shown
+
+
+def test_a_contradiction_is_told_at_once_and_asked_again(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    shown, _ = talk(path, ["180'", "200'", "85'"])
+    assert "That can't be: well.static_level: 200 ft lies at or below the bottom" in shown
+    assert tables(path)["well"]["static_level"] == "85 ft"
+    shown, _ = talk(path, [*WELL[2:], "1", *PUMP, "60/40", "40/60"])
+    assert "40 psi is not above the cut-in (60 psi)" in " ".join(shown.split())
+    assert tables(path)["pressure_switch"] == {"cut_in": "40 psi", "cut_out": "60 psi"}
+    modules = ["no", "1 in", "4", "no", "no", "39.9, 9.7, 41, 9.2", "39.9, 9.7, 32.6, 9.2"]
+    shown, _ = talk(path, modules)
+    assert "41 V is not below voc (39.9 V)" in " ".join(shown.split())
+    assert tables(path)["module"]["vmp"] == "32.6 V"
+
+
+def test_an_offer_is_taken_by_enter_and_says_why(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    talk(path, [*WELL, "1", ""])
+    talk(path, [*PUMP[1:], "40/60", "44 gal", ""])
+    text = path.read_text(encoding="utf-8")
+    assert 'intake_depth = "170 ft"  # offered: 10 ft (3 m) above the bottom' in text
+    assert 'precharge = "38 psi"  # offered: 2 psi' in text
+
+
+def test_a_pump_without_a_sheet_is_marked_as_invented(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    shown, _ = talk(path, [*WELL, "1", "150'", "3/4 hp", "don't know", "", "230 V"])
+    assert "does not tell what the pump gives" in " ".join(shown.split())
+    pump = load_site(path).site.pump[0]
+    assert pump.name == "house pump (invented curve)"
+    assert pump.power is not None
+    assert "# invented: put the sheet's own points here" in path.read_text(encoding="utf-8")
+    back = ["back", "back", "back", "0 gpm at 330 ft, 4 gpm at 120 ft"]
+    talk(path, back)
+    pump = load_site(path).site.pump[0]
+    assert pump.name == "house pump"
+    assert pump.power is None
+    assert "invented" not in path.read_text(encoding="utf-8")
+
+
+def test_a_pump_without_a_curve_waits_and_the_other_is_used(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    first = ["150'", "don't know", "no", "230 V", "12 AWG"]
+    talk(path, [*WELL, "2", *first, *PUMP])
+    assert [pump.name for pump in load_site(path).site.pump] == ["frugal pump"]
+    assert '# waits: pump[2].name = "house pump"' in path.read_text(encoding="utf-8")
+    shown, _ = talk(path, [], again=True)
+    assert "house pump" in shown
+
+
+def test_a_table_goes_only_when_one_is_sure(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    begin = [*WELL, "no", "4", "2 in, 6 in"]
+    shown, _ = talk(path, [*begin, "back", "no", "hm"])
+    assert "Left as it is." in shown
+    assert "hand_pump" in tables(path)
+    shown, _ = talk(path, ["back", "no", "yes"])
+    assert "That takes out of the file: hand_pump" in shown
+    assert "hand_pump" not in tables(path)
+
+
+def test_a_broken_file_stays_untouched(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    path.write_text('[well]\ndepth = "180 ft"\nstatic_level = "300 ft"\n', encoding="utf-8")
+    before = path.read_bytes()
+    with pytest.raises(SiteFileError):
+        open_draft(str(path), None)
+    assert path.read_bytes() == before
+
+
+def test_a_file_that_something_else_changed_meanwhile_stays(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    talk(path, WELL[:2])
+
+    def lines() -> Iterable[str]:
+        path.write_text('[well]\ndepth = "99 ft"\nstatic_level = "9 ft"\n', encoding="utf-8")
+        yield "6 in"
+
+    with pytest.raises(OutputError, match="changed by something else"):
+        talk(path, lines())
+    assert tables(path)["well"]["depth"] == "99 ft"
+
+
+def test_line_ends_and_remarks_of_a_file_stay(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    text = '# mine\r\n[well]\r\nstatic_level = "85 ft" # dry\r\ndepth = "180 ft"\r\n'
+    path.write_bytes(text.encode())
+    talk(path, ["6 in"])
+    content = path.read_bytes().decode()
+    assert content == text + 'casing_bore = "6 in"\r\n'
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+def test_looking_through_a_file_changes_nothing(tmp_path: Path, example: Path) -> None:
+    path = tmp_path / "site.toml"
+    path.write_bytes(example.read_bytes())
+    talk(path, ["help", "what?", "back", "back", "back", "nonsense", "stop"])
+    assert path.read_bytes() == example.read_bytes()
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+def test_a_hand_written_file_loses_no_line(tmp_path: Path, example: Path) -> None:
+    path = tmp_path / "site.toml"
+    path.write_bytes(example.read_bytes())
+    talk(path, ["don't know"] * 40)
+    kept = path.read_text(encoding="utf-8").split("\n")
+    lost = [line for line in example.read_text(encoding="utf-8").split("\n") if line not in kept]
+    assert not lost
+    assert load_site(path).site == load_site(example).site
+
+
+LINES = st.one_of(
+    st.sampled_from(
+        [*WELL, *PUMP, "", "", "", "no", "yes", "1", "2", "back", "don't know", "help", "40/60",
+         "44 gal", "1 in", "4", "2 in, 6 in", "125', tank", "4.4, 3, 2.5", "6 kW, 12 kVA, 15 kWh",
+         "39.9, 9.7, 32.6, 9.2", "41 N", "60%", "8 x 4", "50 gal, 4500 W, 240 V", "140F, relay",
+         "120F", "170F", "0, 3, 6 gpm", "420, 390, 330 ft"]
+    ),
+    st.text(max_size=20),
+)  # fmt: skip
+
+
+@settings(
+    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(st.sampled_from(["", starter_text()]), st.lists(LINES, max_size=45), st.booleans())
+def test_whatever_is_said_the_file_can_be_gone_on_with(
+    tmp_path: Path, begin: str, lines: list[str], again: bool
+) -> None:
+    path = tmp_path / "site.toml"
+    path.unlink(missing_ok=True)
+    if begin:
+        path.write_text(begin, encoding="utf-8")
+    shown, _ = talk(path, lines, again=again)
+    assert all(len(line) <= 80 for line in shown.split("\n"))
+    if path.exists():
+        before = path.read_bytes()
+        talk(path, [])
+        assert path.read_bytes() == before
+        if any(line and not line.startswith("#") for line in before.decode().split("\n")):
+            load_site(path)

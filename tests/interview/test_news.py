@@ -1,0 +1,59 @@
+"""What is told of the verdicts: each when it is new, and again when it has changed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from wellsolar.interview.news import Judge
+from wellsolar.site.read import load_site, parse_site
+
+SMALLEST = Path(__file__).parents[2] / "examples" / "smallest.toml"
+
+
+def test_a_verdict_is_news_once_and_again_when_it_changes() -> None:
+    text = SMALLEST.read_text(encoding="utf-8")
+    judge = Judge("US")
+    first = judge.look(parse_site(text))
+    assert first.fresh
+    assert len(first.fresh) == len(first.standing)
+    assert all(each in first.standing for each in first.fresh)
+    again = judge.look(parse_site(text))
+    assert again.fresh == ()
+    assert len(again.standing) == len(first.standing)
+    # 140 psi x 2.31 ft/psi = 323 ft; with the water at 60 ft that is more than the pump's 340 ft.
+    told = judge.look(parse_site(text.replace("60 psi", "140 psi")))
+    changed = {(each.rule.key, each.status) for each in told.fresh}
+    assert ("reaches cut-out", "fail") in changed
+    assert told.fresh[0].status == "fail"
+
+
+def test_a_number_that_hardly_moves_is_no_news() -> None:
+    """The cut-in 2 % higher: the same caution on the cut-out, and nothing to say of it."""
+    text = SMALLEST.read_text(encoding="utf-8")
+    judge = Judge("US")
+    judge.look(parse_site(text))
+    assert judge.look(parse_site(text.replace('"40 psi"', '"41 psi"'))).fresh == ()
+
+
+def test_a_study_that_fails_does_not_end_the_talk(monkeypatch: pytest.MonkeyPatch) -> None:
+    from wellsolar.studies import everything
+
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(everything, "study_site", broken)
+    told = Judge("US").look(load_site(SMALLEST))
+    assert "this is a bug" in told.trouble
+    assert told.standing == ()
+
+
+def test_a_missing_weather_file_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    text = (SMALLEST.parent / "ridge_house.toml").read_text(encoding="utf-8")
+    head, tail = text.split("[sun]")
+    path.write_text(f'{head}[sun]\nfile = "none.csv"\n', encoding="utf-8")
+    assert "monthly" in tail
+    told = Judge("US").look(load_site(path))
+    assert "none.csv: no such file beside the site file" in told.trouble

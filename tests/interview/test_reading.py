@@ -1,0 +1,270 @@
+"""Answers that settle several keys, and that no answer whatever is a traceback."""
+
+from __future__ import annotations
+
+import time
+from contextlib import suppress
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from wellsolar.interview.check import problems
+from wellsolar.interview.control import control_in
+from wellsolar.interview.edit import set_at
+from wellsolar.interview.facts import Facts
+from wellsolar.interview.plan import plan
+from wellsolar.interview.question import Question, Unclear
+from wellsolar.interview.reading import read_answer
+from wellsolar.site.locate import key_text
+
+TABLES: dict[str, Any] = {
+    "site": {"name": "Invented", "people": 40},
+    "well": {"depth": "180 ft", "static_level": "85 ft"},
+    "pump": [
+        {"name": "house pump", "role": "existing", "flow": "0, 8 gpm"},
+        {"name": "frugal pump", "role": "backup"},
+    ],
+    "pressure_switch": {"cut_in": "40 psi", "cut_out": "60 psi"},
+    "pressure_tank": {"volume": "44 gal"},
+    "hand_pump": {"bore": "2 in", "stroke": "6 in"},
+    "module": {"voc": "39.9 V"},
+    "array": [{"name": "water heater array", "feeds": "heater", "series": 4}],
+    "water_heater": {"element": [{"rated_power": "4500 W"}]},
+}
+SETTLED = {"pump[frugal pump].curve": "not known"}
+
+
+def questions(system: str = "US") -> dict[str, Question]:
+    """Every question there is, at a site that raises them all."""
+    raised = plan(Facts(TABLES, SETTLED, "SI" if system == "SI" else "US"))
+    gate = plan(Facts({}, {}, "US"))
+    return {each.key: each for each in [*raised, *gate]}
+
+
+QUESTIONS = questions()
+
+ANSWERS = [
+    ("well.tested_yield", "8 gpm at 101'",
+     {"well.tested_yield": "8 gpm", "well.tested_pumping_level": "101 ft"}),
+    ("well.tested_yield", "8", {"well.tested_yield": "8 gpm"}),
+    ("well.tested_yield", "101 ft, 8 gpm",
+     {"well.tested_yield": "8 gpm", "well.tested_pumping_level": "101 ft"}),
+    ("pressure_switch", "40/60", {"pressure_switch.cut_in": "40 psi",
+                                  "pressure_switch.cut_out": "60 psi"}),
+    ("pressure_switch", "40-60 psi", {"pressure_switch.cut_in": "40 psi",
+                                      "pressure_switch.cut_out": "60 psi"}),
+    ("pressure_switch", "2.8 to 4.1 bar", {"pressure_switch.cut_in": "2.8 bar",
+                                           "pressure_switch.cut_out": "4.1 bar"}),
+    ("pressure_switch", "cut-out 60, cut-in 40", {"pressure_switch.cut_in": "40 psi",
+                                                  "pressure_switch.cut_out": "60 psi"}),
+    ("pressure_tank", "44 gal", {"pressure_tank.volume": "44 gal"}),
+    ("pressure_tank", "2 x 44 gal", {"pressure_tank.volume": "44 gal", "pressure_tank.count": 2}),
+    ("pressure_tank", "two 44 gallon tanks",
+     {"pressure_tank.volume": "44 gal", "pressure_tank.count": 2}),
+    ("piping", '1-1/4" PVC, 60\', -10 ft',
+     {"piping.drop_pipe.size": "1 1/4 in", "piping.lateral.size": "1 1/4 in",
+      "piping.drop_pipe.material": "PVC sch 40", "piping.lateral.material": "PVC sch 40",
+      "piping.lateral.length": "60 ft", "piping.tank_elevation": "-10 ft"}),
+    ("piping", "1 inch black poly",
+     {"piping.drop_pipe.size": "1 in", "piping.lateral.size": "1 in",
+      "piping.drop_pipe.material": "polyethylene SIDR",
+      "piping.lateral.material": "polyethylene SIDR"}),
+    ("site.people", "4 people", {"site.people": 4}),
+    ("site.people", "four", {"site.people": 4}),
+    ("pump[house pump].plate", "3/4 hp 230V soft start",
+     {"pump[1].rated_power": "3/4 hp", "pump[1].voltage": "230 V", "pump[1].start": "soft"}),
+    ("pump[house pump].plate", "jet pump, 1/2 hp, 115V",
+     {"pump[1].kind": "suction", "pump[1].rated_power": "1/2 hp", "pump[1].voltage": "115 V"}),
+    ("power", "6, 12, 15", {"power.inverter_rating": "6 kW", "power.inverter_surge": "12 kVA",
+     "power.battery_energy": "15 kWh"}),
+    ("pump[house pump].plate", "1 hp, 240 VAC, 48 A LRA",
+     {"pump[1].rated_power": "1 hp", "pump[1].voltage": "240 V", "pump[1].supply": "AC",
+      "pump[1].locked_rotor_current": "48 A"}),
+    ("pump[house pump].plate", "300 W 48VDC",
+     {"pump[1].rated_power": "300 W", "pump[1].voltage": "48 V", "pump[1].supply": "DC"}),
+    ("pump[house pump].plate", "3 phase, 230, 1-1/2 hp, VFD",
+     {"pump[1].phases": 3, "pump[1].voltage": "230 V", "pump[1].rated_power": "1 1/2 hp",
+      "pump[1].start": "variable speed"}),
+    ("pump[house pump].cable", "#12, 240'",
+     {"pump[1].cable.gauge": "12 AWG", "pump[1].cable.length": "240 ft"}),
+    ("pump[house pump].cable", "12-2 awg", {"pump[1].cable.gauge": "12 AWG"}),
+    ("pump[house pump].cable", "1/0", {"pump[1].cable.gauge": "1/0 AWG"}),
+    ("pump[frugal pump].curve", "5 gpm at 300 ft, 2 gpm @ 380'",
+     {"pump[2].flow": "2, 5 gpm", "pump[2].head": "380, 300 ft"}),
+    ("pump[frugal pump].curve", "0, 3, 6 gpm; 420, 390, 330 ft",
+     {"pump[2].flow": "0, 3, 6 gpm", "pump[2].head": "420, 390, 330 ft"}),
+    ("pump[frugal pump].curve", "0 3 6 9",  {"pump[2].flow": "0, 3, 6, 9 gpm"}),
+    ("pump.dry_run", "yes", {"pump[1].dry_run_protection": True,
+                             "pump[2].dry_run_protection": True}),
+    ("hand_pump", "stroke 6 in, bore 1-3/4 in",
+     {"hand_pump.bore": "1 3/4 in", "hand_pump.stroke": "6 in"}),
+    ("hand_pump", "suction, 3 in by 5 in",
+     {"hand_pump.kind": "suction", "hand_pump.bore": "3 in", "hand_pump.stroke": "5 in"}),
+    ("hand_pump.place", "125', into the tank",
+     {"hand_pump.cylinder_depth": "125 ft", "hand_pump.delivers": "tank"}),
+    ("power", "6 kW, 12 kVA surge, 15 kWh",
+     {"power.inverter_rating": "6 kW", "power.inverter_surge": "12 kVA",
+      "power.battery_energy": "15 kWh"}),
+    ("power", "6000 W, battery 15 kWh",
+     {"power.inverter_rating": "6000 W", "power.battery_energy": "15 kWh"}),
+    ("module", "Voc 39.9 Isc 9.7 Vmp 32.6 Imp 9.2",
+     {"module.voc": "39.9 V", "module.isc": "9.7 A", "module.vmp": "32.6 V",
+      "module.imp": "9.2 A", "module.cells": 60}),
+    ("module", "39.9, 9.7, 32.6, 9.2, 300W",
+     {"module.voc": "39.9 V", "module.isc": "9.7 A", "module.vmp": "32.6 V",
+      "module.imp": "9.2 A", "module.rated_power": "300 W", "module.cells": 60}),
+    ("site.latitude", "41.2 N, 900 ft, -18F",
+     {"site.latitude": "41.2 deg", "site.altitude": "900 ft", "sun.record_low": "-18 degF"}),
+    ("site.latitude", "12 S 1,200 m", {"site.latitude": "-12 deg", "site.altitude": "1200 m"}),
+    ("site.latitude", "41\u00b0 12' N", {"site.latitude": "41.2 deg"}),
+    ("site.latitude", "41.2, -75.3, 900 ft", {"site.latitude": "41.2 deg",
+     "site.longitude": "-75.3 deg", "site.altitude": "900 ft"}),
+    ("site.latitude", "41.2 N 75 W", {"site.latitude": "41.2 deg",
+     "site.longitude": "-75 deg"}),
+    ("site.latitude", "41.2, 900, -18", {"site.latitude": "41.2 deg",
+     "site.altitude": "900 ft", "sun.record_low": "-18 degF"}),
+    ("well.depth", "180 feet deep", {"well.depth": "180 ft"}),
+    ("pressure_switch", "on at 40, off at 60", {"pressure_switch.cut_in": "40 psi",
+     "pressure_switch.cut_out": "60 psi"}),
+    ("pump[house pump].plate", "3/4HP/230v", {"pump[1].rated_power": "3/4 hp",
+     "pump[1].voltage": "230 V"}),
+    ("pump[house pump].cable", "10/3 with ground, 300 feet",
+     {"pump[1].cable.gauge": "10 AWG", "pump[1].cable.length": "300 ft"}),
+    ("water_heater.thermostat", "150, DC relay",
+     {"water_heater.element[1].thermostat": "150 degF",
+      "water_heater.element[1].thermostat_switches": "relay"}),
+    ("sun.sky", "60%", {"sun.clearness": "60 %"}),
+    ("sun.sky", "0.6", {"sun.clearness": "60 %"}),
+    ("sun.sky", "2, 3, 4, 5, 6, 6, 6, 5, 4, 3, 2, 2",
+     {"sun.monthly": "2, 3, 4, 5, 6, 6, 6, 5, 4, 3, 2, 2 kWh/m2/day", "sun.clearness": None}),
+    ("array.heater", "4 in series", {"array[1].series": 4}),
+    ("array.heater", "4S2P", {"array[1].series": 4, "array[1].parallel": 2}),
+    ("array.heater", "8 x 4 modules", {"array[1].series": 8, "array[1].parallel": 4}),
+    ("water_heater", "50 gal 4500 W 240 V",
+     {"water_heater.volume": "50 gal", "water_heater.element[1].rated_power": "4500 W",
+      "water_heater.element[1].rated_voltage": "240 V"}),
+    ("water_heater.thermostat", "140F relay",
+     {"water_heater.element[1].thermostat": "140 degF",
+      "water_heater.element[1].thermostat_switches": "relay"}),
+    ("water_heater.mixing_valve", "120, ASSE 1017",
+     {"water_heater.mixing_valve.outlet": "120 degF",
+      "water_heater.mixing_valve.standard": "ASSE 1017"}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("key", "answer", "values"), ANSWERS, ids=[row[1] for row in ANSWERS])
+def test_an_answer(key: str, answer: str, values: dict[str, Any]) -> None:
+    found = read_answer(answer, QUESTIONS[key], "US").values
+    assert {key_text(path): value for path, value in found.items()} == values
+
+
+UNCLEAR = [
+    ("well.depth", "deep", "expected a number and a unit of length"),
+    ("well.depth", "85 gal", "is a volume"),
+    ("well.depth", "-3 ft", "must be more than zero"),
+    ("pressure_switch", "40", "does not tell the stops at"),
+    ("pump[house pump].plate", "48 V", "say AC or DC with it"),
+    ("pump[house pump].cable", "13 AWG", "is no wire of the table"),
+    ("pump[frugal pump].curve", "3/4 hp", "does not tell what the pump gives"),
+    ("pump[frugal pump].curve", "10 gpm at 200 ft", "one point says nothing"),
+    ("pump[frugal pump].curve", "420, 390, 330 ft", "are heads: give the flows first"),
+    ("pump[frugal pump].stand_in", "9", "expected a number from 1 to 8"),
+    ("sun.sky", "2, 3, 4", "has 3 values: expected twelve"),
+    ("sun.sky", "130 %", "is at most 100%"),
+    ("site.people", "some", "expected a whole number"),
+    ("module", "39.9 V, 9.7 A", "does not tell the Vmp and Imp"),
+    ("site.latitude", "95 N", "is at most 66"),
+]
+
+
+@pytest.mark.parametrize(("key", "answer", "said"), UNCLEAR, ids=[row[1] for row in UNCLEAR])
+def test_what_is_said_of_an_unclear_answer(key: str, answer: str, said: str) -> None:
+    with pytest.raises(Unclear) as error:
+        read_answer(answer, QUESTIONS[key], "US")
+    assert said in str(error.value)
+
+
+@pytest.mark.parametrize("system", ["US", "SI"])
+def test_every_example_and_every_offer_is_an_answer(system: Any) -> None:
+    for each in questions(system).values():
+        offers = [each.offer.text] if each.offer is not None else []
+        for text in [*each.example(system).split("; or "), *offers]:
+            assert control_in(text, each.declines) is None
+            reading = read_answer(text, each, system)
+            assert reading.values, (each.key, text)
+
+
+@pytest.mark.parametrize(
+    ("text", "declines", "means"),
+    [
+        ("Don\u2019t know", False, "not known"),
+        ("dont know.", False, "not known"),
+        ("?", False, "help"),
+        ("HELP", False, "help"),
+        ("no", True, "no"),
+        ("no", False, None),
+        ("no hand pump", True, "no"),
+        ("no idea", True, "not known"),
+        ("", True, "nothing"),
+        ("  ", True, "nothing"),
+        ("stop", True, "stop"),
+        ("back", True, "back"),
+        ("85'", True, None),
+        ("0, 3, 6 gpm", True, None),
+    ],
+)
+def test_words_that_steer(text: str, declines: bool, means: str | None) -> None:
+    assert control_in(text, declines) == means
+
+
+TRADE = st.sampled_from(
+    ["85'", "1-1/4\"", "3/4 hp", "40/60", "gpm", "at", "x", ",", ";", "/", "-", "..", "to", "ft",
+     "no", "1e400", "nan", "(", ")", "0", "-5", "%", "AWG", "relay", "\u00bd", "9" * 40, "\x00",
+     "\ud800", "Voc", "series", "N", "\u00b0"]
+)  # fmt: skip
+TEXTS = st.one_of(st.text(max_size=40), st.lists(TRADE, max_size=8).map(" ".join))
+
+
+@settings(max_examples=400, deadline=None)
+@given(st.sampled_from(sorted(QUESTIONS)), TEXTS, st.sampled_from(["US", "SI"]))
+def test_no_text_is_a_traceback(key: str, text: str, system: Any) -> None:
+    """Whatever is typed is understood or refused with a sentence; what was understood is text,
+    numbers and switches that the site's rules can look at."""
+    question = QUESTIONS[key]
+    control_in(text, question.declines)
+    try:
+        reading = read_answer(text, question, system)
+    except Unclear:
+        return
+    tables: dict[str, Any] = {}
+    for path, value in {**question.sets, **reading.values}.items():
+        if value is not None:
+            set_at(tables, path, value)
+    for _, message in problems(tables):
+        assert message
+
+
+NASTY = [
+    "1" * 300, "1,234," * 60, "1 " * 150, "1 1/2 " * 60, "1-" * 150, "a, " * 100, "1 ft, " * 60,
+    "0, 3 gpm " * 40, "((((" * 70, "1 at " * 70, "x" * 5000, "1 to " * 80, "' " * 150,
+]  # fmt: skip
+
+
+def reading_time(text: str) -> float:
+    """Time for a text as an answer to every question [s of the processor]."""
+    begun = time.process_time()
+    for question in QUESTIONS.values():
+        for answer in (text, f"{text}!", f"{text} gpm"):
+            with suppress(Unclear):
+                read_answer(answer, question, "US")
+    return time.process_time() - begun
+
+
+@pytest.mark.parametrize("text", NASTY, ids=lambda text: text[:8])
+def test_no_answer_takes_for_ever(text: str) -> None:
+    """Long answers made to be read in many ways take some hundred times as long as a short one,
+    not for ever."""
+    ordinary = max(reading_time("85 ft") for _ in range(3))
+    assert reading_time(text) < 1000 * max(ordinary, 1e-3)

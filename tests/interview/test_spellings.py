@@ -1,0 +1,170 @@
+"""Answers as people write them, held to exact factors.
+
+The foot is 0.3048 m and the inch 0.0254 m by definition; the US gallon is 231 cubic inches; a
+pound-force is 0.453 592 37 kg x 9.806 65 m/s2; a horsepower is 550 ft lbf/s: NIST Special
+Publication 811, Appendix B (from memory). Degrees Fahrenheit: t_C = (t_F - 32) / 1.8, there too.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from wellsolar import kinds
+from wellsolar.interview.spellings import clean, spelled, spelled_list, value_of
+from wellsolar.kinds import Kind
+from wellsolar.units import read, read_list
+
+FOOT, INCH = 0.3048, 0.0254
+GALLON = 231 * INCH**3
+POUND_FORCE = 0.45359237 * 9.80665
+PSI = POUND_FORCE / INCH**2
+HORSEPOWER = 550 * FOOT * POUND_FORCE
+
+ONE = [
+    ("85'", kinds.LENGTH, "ft", 85 * FOOT),
+    ("85 feet", kinds.LENGTH, "ft", 85 * FOOT),
+    ("85ft.", kinds.LENGTH, "ft", 85 * FOOT),
+    ("85", kinds.LENGTH, "ft", 85 * FOOT),
+    ("85", kinds.LENGTH, "m", 85.0),
+    ("85 Meters", kinds.LENGTH, "ft", 85.0),
+    ("about 85 ft", kinds.LENGTH, "ft", 85 * FOOT),
+    ("~85'", kinds.LENGTH, "ft", 85 * FOOT),
+    ("1,200 ft", kinds.LENGTH, "ft", 1200 * FOOT),
+    ("85\u2032", kinds.LENGTH, "ft", 85 * FOOT),
+    ("85' 6\"", kinds.LENGTH, "ft", 85 * FOOT + 6 * INCH),
+    ("85 ft 4 in", kinds.LENGTH, "ft", 85 * FOOT + 4 * INCH),
+    ("5'-6 1/2\"", kinds.LENGTH, "ft", 5 * FOOT + 6.5 * INCH),
+    ('1-1/4"', kinds.BORE, "in", 1.25 * INCH),
+    ("1 1/2 in", kinds.BORE, "in", 1.5 * INCH),
+    ("1\u00bc in", kinds.BORE, "in", 1.25 * INCH),
+    ("\u00be in.", kinds.BORE, "in", 0.75 * INCH),
+    ('6"', kinds.BORE, "in", 6 * INCH),
+    ("6''", kinds.BORE, "in", 6 * INCH),
+    ("6 inches", kinds.BORE, "in", 6 * INCH),
+    ("150mm", kinds.BORE, "in", 0.150),
+    ("3/4 hp", kinds.SHAFT_POWER, "hp", 0.75 * HORSEPOWER),
+    ("3/4 HP", kinds.SHAFT_POWER, "hp", 0.75 * HORSEPOWER),
+    ("1 and 1/2 horsepower", kinds.SHAFT_POWER, "hp", 1.5 * HORSEPOWER),
+    ("110V", kinds.VOLTAGE, "V", 110.0),
+    ("230 volts", kinds.VOLTAGE, "V", 230.0),
+    ("300W", kinds.POWER, "W", 300.0),
+    ("4.5 kilowatts", kinds.POWER, "W", 4500.0),
+    ("50 gal", kinds.VOLUME, "gal", 50 * GALLON),
+    ("50 gallons", kinds.VOLUME, "gal", 50 * GALLON),
+    ("190 litres", kinds.VOLUME, "gal", 0.190),
+    ("8 GPM", kinds.FLOW, "gpm", 8 * GALLON / 60),
+    ("8 gallons a minute", kinds.FLOW, "gpm", 8 * GALLON / 60),
+    ("2000 gal a day", kinds.DAILY_FLOW, "gal/day", 2000 * GALLON / 86_400),
+    ("40 pounds", kinds.PRESSURE, "psi", 40 * PSI),
+    ("40#", kinds.PRESSURE, "psi", 40 * PSI),
+    ("2.5 bar", kinds.PRESSURE, "psi", 2.5e5),
+    ("125F", kinds.TEMPERATURE, "degF", (125 - 32) / 1.8),
+    ("125 degrees", kinds.TEMPERATURE, "degF", (125 - 32) / 1.8),
+    ("50 degrees", kinds.TEMPERATURE, "degC", 50.0),
+    ("-18\u00b0F", kinds.TEMPERATURE, "degF", (-18 - 32) / 1.8),
+    ("\u221218 F", kinds.TEMPERATURE, "degF", (-18 - 32) / 1.8),
+    ("49 celsius", kinds.TEMPERATURE, "degF", 49.0),
+    ("60%", kinds.FRACTION, "%", 0.6),
+    ("10 kwh", kinds.ENERGY, "kWh", 3.6e7),
+]
+
+RANGES = [
+    ("85-110'", 85 * FOOT, 110 * FOOT),
+    ("85'-110'", 85 * FOOT, 110 * FOOT),
+    ("85' to 110'", 85 * FOOT, 110 * FOOT),
+    ("85\u2013110 ft", 85 * FOOT, 110 * FOOT),
+    ("85 to 110", 85 * FOOT, 110 * FOOT),
+    ("110 - 85 feet", 85 * FOOT, 110 * FOOT),
+    ("between 85 and 110 ft", 85 * FOOT, 110 * FOOT),
+    ("from 26 to 33 m", 26.0, 33.0),
+    ("85 ft .. 110 ft", 85 * FOOT, 110 * FOOT),
+    ("10 in to 2 ft", 10 * INCH, 2 * FOOT),
+]
+
+
+@pytest.mark.parametrize(("text", "kind", "unit", "value"), ONE, ids=[row[0] for row in ONE])
+def test_one_quantity(text: str, kind: Kind, unit: str, value: float) -> None:
+    found = read(spelled(clean(text), kind, unit), kind)
+    assert math.isclose(found, value, rel_tol=1e-9)
+    assert not found.is_range
+
+
+@pytest.mark.parametrize(("text", "low", "high"), RANGES, ids=[row[0] for row in RANGES])
+def test_a_range(text: str, low: float, high: float) -> None:
+    found = read(spelled(clean(text), kinds.LENGTH, "ft"), kinds.LENGTH)
+    assert math.isclose(found.low, low, rel_tol=1e-9)
+    assert math.isclose(found.high, high, rel_tol=1e-9)
+
+
+@pytest.mark.parametrize("text", ["95 (85 to 110) ft", "95 ft (85-110 ft)", "95' (85' - 110')"])
+def test_a_range_with_its_likeliest_value(text: str) -> None:
+    found = read(spelled(clean(text), kinds.LENGTH, "ft"), kinds.LENGTH)
+    assert [round(each / FOOT, 9) for each in (found.low, found, found.high)] == [85, 95, 110]
+
+
+def test_a_tape_measure_is_no_range() -> None:
+    """`1-1/4"` is one and a quarter, `1-1/4 to 1-1/2 in` runs from it."""
+    found = read(spelled("1-1/4 to 1-1/2 in", kinds.BORE, "in"), kinds.BORE)
+    assert math.isclose(found.low, 1.25 * INCH)
+    assert math.isclose(found.high, 1.5 * INCH)
+
+
+@pytest.mark.parametrize(
+    "text", ["0, 3, 6, 9 gpm", "0 3 6 9 gpm", "0, 3, 6, 9", "0 gpm, 3 gpm, 6gpm, 9 GPM", "0;3;6;9"]
+)
+def test_a_list(text: str) -> None:
+    found = read_list(spelled_list(clean(text), kinds.FLOW, "gpm"), kinds.FLOW)
+    assert [round(each * 60 / GALLON, 9) for each in found] == [0, 3, 6, 9]
+
+
+def test_a_list_in_two_units_is_left_to_be_refused() -> None:
+    assert spelled_list("3 gpm, 6 L/min", kinds.FLOW, "gpm") == "3 gpm, 6 L/min"
+
+
+QUANTITIES = [
+    (kinds.LENGTH, "ft"), (kinds.BORE, "in"), (kinds.FLOW, "gpm"), (kinds.PRESSURE, "psi"),
+    (kinds.TEMPERATURE, "degF"), (kinds.POWER, "W"), (kinds.HEAD, "m"), (kinds.VOLUME, "L"),
+]  # fmt: skip
+"""Kinds, each with the unit of a bare number."""
+NUMBERS = st.one_of(
+    st.integers(0, 5000).map(str),
+    st.decimals(0, 5000, places=2).map(str),
+    st.builds(lambda whole, part: f"{whole} {part}", st.integers(1, 40),
+              st.sampled_from(["1/4", "1/2", "3/4", "5/8"])),
+)  # fmt: skip
+
+
+@given(st.data())
+def test_what_is_echoed_reads_back_as_the_same_quantity(data: st.DataObject) -> None:
+    kind, customary = data.draw(st.sampled_from(QUANTITIES))
+    unit = data.draw(st.sampled_from(["", *kind.written]))
+    numbers = data.draw(st.lists(NUMBERS, min_size=1, max_size=2))
+    joint = data.draw(st.sampled_from([" to ", " .. ", " - "]))
+    text = clean(f"{joint.join(numbers)} {unit}")
+    echoed = spelled(text, kind, customary)
+    again = spelled(clean(echoed), kind, customary)
+    assert again == echoed
+    first, second = read(echoed, kind), read(again, kind)
+    assert (first, first.low, first.high) == (second, second.low, second.high)
+
+
+@given(NUMBERS)
+def test_nothing_is_converted(number: str) -> None:
+    """The number that was written is the number of the file, whatever its unit."""
+    value = value_of(clean(number))
+    assert value is not None
+    assert value_of(spelled(clean(f"{number} ft"), kinds.LENGTH, "ft")) == value
+
+
+@given(st.text(max_size=60), st.sampled_from(QUANTITIES))
+def test_any_text_comes_out_as_a_text(text: str, wanted: tuple[Kind, str]) -> None:
+    kind, customary = wanted
+    plain = clean(text)
+    assert plain.isprintable()
+    assert isinstance(spelled(plain, kind, customary), str)
+    assert isinstance(spelled_list(plain, kind, customary), str)
+    assert value_of(plain) is None or math.isfinite(value_of(plain) or 0)

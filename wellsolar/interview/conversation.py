@@ -1,0 +1,244 @@
+"""Holds the interview: puts each question that is open, and keeps what is said to it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from wellsolar.interview import edit
+from wellsolar.interview.check import problems
+from wellsolar.interview.control import control_in
+from wellsolar.interview.draft import Draft
+from wellsolar.interview.edit import NotEditable
+from wellsolar.interview.plan import is_answered, is_whole, plan
+from wellsolar.interview.question import Question, Reading, Unclear, Value
+from wellsolar.interview.reading import read_answer
+from wellsolar.interview.screen import PROMPT, Screen
+from wellsolar.interview.telling import Telling, echo, shown
+from wellsolar.site.locate import Path, key_text
+
+_INDENT, _ANSWER = 2, 4
+Step = Literal["on", "back", "stop"]
+
+
+@dataclass
+class Conversation:
+    """One sitting.
+
+    draft: the file so far; screen: where it is held
+    again: True where what was not known is asked again
+    put: keys of the questions put in this sitting
+    """
+
+    draft: Draft
+    screen: Screen
+    again: bool = False
+    put: set[str] = field(default_factory=set)
+    telling: Telling = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.telling = Telling(self.screen, self.draft.facts().system)
+
+    def hold(self) -> bool:
+        """Ask until nothing is open.
+
+        Returns:
+            True at the end, False where the person left before it
+        """
+        self.telling.greeting(self.draft)
+        group, wanted = "", ""
+        while True:
+            questions = plan(self.draft.facts())
+            question = next((each for each in questions if each.key == wanted), None)
+            question = question or self._open(questions)
+            if question is None:
+                break
+            if question.group != group:
+                self.telling.news(self.draft)
+                group = question.group
+                self.telling.heading(group, questions, self.draft.facts())
+            step = self._ask(question)
+            if step == "stop":
+                return False
+            wanted = self._before(question, questions) if step == "back" else ""
+        self.telling.news(self.draft)
+        self.telling.end(self.draft)
+        return True
+
+    def leave(self) -> None:
+        """Say where everything is and how to go on."""
+        self.telling.left(self.draft)
+
+    def _open(self, questions: list[Question]) -> Question | None:
+        """The first question that is still open."""
+        facts = self.draft.facts()
+        for each in questions:
+            again = self.again and each.key not in self.put
+            if not is_answered(each, facts, again):
+                return each
+        return None
+
+    def _before(self, question: Question, questions: list[Question]) -> str:
+        place = [each.key for each in questions].index(question.key)
+        if place == 0:
+            self._say("This is the first question.")
+        return questions[max(0, place - 1)].key
+
+    def _ask(self, question: Question) -> Step:
+        """Put one question until it is answered, left open, or left."""
+        facts = self.draft.facts()
+        there = shown({part.path: facts.get(*part.path) for part in question.parts}, question)
+        whole = is_whole(question, facts)
+        lines = [f"For example: {question.example(facts.system)}"]
+        if there:
+            lines.append(f"{'Enter keeps' if whole else 'Known so far'}: {there}")
+        elif question.offer is not None:
+            lines.append(f"Enter takes {question.offer.text}: {question.offer.why}")
+        self.screen.blank()
+        self.screen.say(question.asks)
+        for line in lines:
+            self.screen.say(line, _INDENT)
+        while True:
+            typed = self.screen.line(PROMPT)
+            if typed is None:
+                self.screen.blank()
+                return "stop"
+            step = self._taken(question, typed, whole)
+            if step is not None:
+                if step == "on":
+                    self.put.add(question.key)
+                return step
+
+    def _taken(self, question: Question, typed: str, whole: bool) -> Step | None:
+        """Deal with one line; None where the question is to be answered once more."""
+        control = control_in(typed, question.declines)
+        if control in ("stop", "back"):
+            return "stop" if control == "stop" else "back"
+        if control == "help":
+            self._say(question.helps)
+            return None
+        if control == "not known":
+            return self._left_open(question, whole)
+        if control == "no":
+            return self._declined(question)
+        if control != "nothing":
+            return self._answered(question, typed, "")
+        if whole:
+            return "on"
+        if question.offer is not None:
+            return self._answered(question, question.offer.text, question.offer.why)
+        self._say("An answer, please; or don't know, back, help, stop.")
+        return None
+
+    def _answered(self, question: Question, text: str, why: str) -> Step | None:
+        try:
+            reading = read_answer(text, question, self.draft.facts().system)
+            gone = self._surplus(question, reading)
+            if gone and not self._sure(gone):
+                return None
+            values = self._with_its_own(question, reading)
+            remarks = _remark(question, values, why)
+            made = self.draft.settling(question.key, reading.choice).without(gone)
+            made = made.with_values(values, remarks)
+        except (Unclear, NotEditable) as error:
+            self._not_understood(str(error), question)
+            return None
+        before = problems(self.draft.tables())
+        found = [each for each in problems(made.tables()) if each not in before]
+        if found:
+            for path, message in found:
+                self._say(f"That can't be: {key_text(path)}: {message}.")
+            self._say("Answer again, or say back to change an earlier answer.")
+            return None
+        self.screen.say(f"= {echo(reading, question)}", _ANSWER, "  ")
+        for note in reading.notes:
+            self._say(f"({note})")
+        self._keep(made)
+        return "on"
+
+    def _with_its_own(self, question: Question, reading: Reading) -> Mapping[Path, Value | None]:
+        """An answer with the keys that go with it, where the file does not have them otherwise."""
+        facts = self.draft.facts()
+        values = dict(reading.values)
+        for part in question.parts:
+            before = facts.get(*part.path)
+            for path in part.also:
+                if facts.get(*path) not in (None, before):
+                    values.pop(path, None)
+        own = {path: value for path, value in question.sets.items() if facts.get(*path) is None}
+        return {**own, **values}
+
+    def _surplus(self, question: Question, reading: Reading) -> list[Path]:
+        """Pumps above the number that was chosen."""
+        if question.key != "pumps" or reading.choice is None:
+            return []
+        there = len(self.draft.facts().many("pump"))
+        return [("pump", index) for index in range(int(reading.choice), there)]
+
+    def _not_understood(self, message: str, question: Question) -> None:
+        self._say(f"Not understood: {message}.")
+        if "e.g." not in message and "such as" not in message:
+            self._say(f"For example: {question.example(self.draft.facts().system)}")
+
+    def _left_open(self, question: Question, whole: bool) -> Step:
+        if whole:
+            self._say("What the file has stays; take it out there if it is wrong.")
+            return "on"
+        without = f"without it nobody can say {question.open}" if question.open else ""
+        self._say(f"Left open: {without or 'the usual is assumed'}.")
+        self._keep(self.draft.settling(question.key, "not known"))
+        return "on"
+
+    def _declined(self, question: Question) -> Step | None:
+        gone = self._what_no_takes(question)
+        if gone and not self._sure(gone):
+            return None
+        try:
+            made = self.draft.without(gone)
+        except NotEditable as error:
+            self._not_understood(str(error), question)
+            return None
+        self.screen.say("= no", _ANSWER, "  ")
+        self._keep(made.settling(question.key, "no"))
+        return "on"
+
+    def _what_no_takes(self, question: Question) -> list[Path]:
+        """What stands in the file and goes with a no."""
+        if question.key == "pumps":
+            return [("pump", index) for index in range(len(self.draft.facts().many("pump")))]
+        tables = self.draft.tables()
+        if question.no_takes == "nothing":
+            return []
+        if question.no_takes == "keys":
+            return [part.path for part in question.parts if edit.has(tables, part.path)]
+        table = question.parts[0].path[:-1]
+        return [table] if edit.has(tables, table) else []
+
+    def _sure(self, gone: list[Path]) -> bool:
+        listed = ", ".join(key_text(path) for path in gone)
+        self._say(
+            f"That takes out of the file: {listed}, with all that stands in it. Type yes to do so."
+        )
+        typed = self.screen.line(PROMPT)
+        if typed is not None and control_in(typed, True) == "yes":
+            return True
+        self._say("Left as it is.")
+        return False
+
+    def _keep(self, draft: Draft) -> None:
+        self.draft = draft.written()
+        self.telling.due = True
+
+    def _say(self, text: str) -> None:
+        self.screen.say(text, _ANSWER)
+
+
+def _remark(
+    question: Question, values: Mapping[Path, Value | None], why: str
+) -> Mapping[Path, str]:
+    """Behind the first key of an answer: that it was offered, or invented, and why."""
+    first = next((part.path for part in question.parts if values.get(part.path)), None)
+    if first is None or not (why or question.remark):
+        return {}
+    return {first: question.remark or f"offered: {why}"}

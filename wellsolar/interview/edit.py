@@ -1,0 +1,232 @@
+"""Puts a value into the text of a site file, or takes one out, and leaves all else as it stands.
+
+A new key or table goes in as a line of its own at the place where its like stand; a value that is
+there already, or that belongs into braces, is changed by tomlkit, which keeps remarks and order.
+Whatever was done is read again and held to what was meant.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from copy import deepcopy
+from typing import Any
+
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+
+from wellsolar.errors import WellsolarError
+from wellsolar.interview.question import Value
+from wellsolar.site.locate import Path, Statement, key_text, statements
+from wellsolar.site.schema import Site
+from wellsolar.site.shape import field_at, is_array
+
+IN_BRACES = ("cable", "drop_pipe", "lateral", "rising_main")
+"""Tables that are written in one line, inside the table they belong to."""
+
+_CLOSING = re.compile(r"(?<=[^\s{])\}(?=\s*(?:#.*)?$)")
+_STALE = re.compile(r"\s*# (?:offered|invented): [^\"]*$")
+
+
+class NotEditable(WellsolarError):  # noqa: N818 - reads as what happened
+    """A file is laid out in a way in which a value can't be put into it."""
+
+
+def put(text: str, path: Path, value: Value, remark: str = "") -> str:
+    """The text with a value at a key path.
+
+    Parameters:
+        text: a TOML text without mistakes
+        path: the key
+        value: what it shall hold
+        remark: to stand behind a new line
+    Returns:
+        the text with that one change
+    Raises:
+        NotEditable: the layout of the text allows no such change
+    """
+    tables = tomllib.loads(text)
+    wanted = deepcopy(tables)
+    try:
+        set_at(wanted, path, value)
+    except (TypeError, AttributeError) as error:
+        raise _refused(path) from error
+    try:
+        return _checked(_put(text, tables, path, value, remark), wanted, path)
+    except NotEditable:
+        # Such as keys with dots; tomlkit finds a place for most, if not the handsomest.
+        return _checked(_replaced(text, path, value), wanted, path)
+
+
+def drop(text: str, path: Path) -> str:
+    """The text without what stands at a key path.
+
+    Parameters:
+        text: a TOML text without mistakes
+        path: of a key or a table
+    Returns:
+        the text without it
+    Raises:
+        NotEditable: the layout of the text allows no such change
+    """
+    wanted = tomllib.loads(text)
+    if not has(wanted, path):
+        return text
+    inner: Any = wanted
+    for part in path[:-1]:
+        inner = inner[part]
+    del inner[path[-1]]
+    try:
+        document: Any = tomlkit.parse(text)
+        place = document
+        for part in path[:-1]:
+            place = place[part]
+        del place[path[-1]]
+        made = tomlkit.dumps(document)
+    except (TOMLKitError, KeyError, IndexError, TypeError) as error:
+        raise _refused(path) from error
+    return _checked(made, wanted, path)
+
+
+def has(tables: Any, path: Path) -> bool:
+    """True where something stands at a key path."""
+    for part in path:
+        try:
+            tables = tables[part]
+        except (KeyError, IndexError, TypeError):
+            return False
+    return True
+
+
+def set_at(tables: dict[str, Any], path: Path, value: Value) -> None:
+    """Set a value in raw tables, with the tables on the way to it.
+
+    Parameters:
+        tables: as TOML gives them; changed in place
+        path: the key
+        value: what it shall hold
+    """
+    inner: Any = tables
+    for place, part in enumerate(path[:-1]):
+        empty: Any = [] if isinstance(path[place + 1], int) else {}
+        if isinstance(part, int):
+            while len(inner) <= part:
+                inner.append({})
+            inner = inner[part]
+        else:
+            inner = inner.setdefault(part, empty)
+    inner[path[-1]] = value
+
+
+def toml_value(value: Value) -> str:
+    """A value as TOML writes it."""
+    return json.dumps(value, ensure_ascii=False)
+
+
+def _put(text: str, tables: dict[str, Any], path: Path, value: Value, remark: str) -> str:
+    known = [each for each in statements(text) if each.kind != "other"]
+    above = path[:-1]
+    in_braces = any(each.kind == "key" and above[: len(each.path)] == each.path for each in known)
+    if has(tables, path) or in_braces:
+        return _replaced(text, path, value)
+    line = f"{path[-1]} = {toml_value(value)}"
+    if not has(tables, above) and above[-1] in IN_BRACES:
+        line, above = f"{above[-1]} = {{ {line} }}", above[:-1]
+        if any(each.kind == "key" and above[: len(each.path)] == each.path for each in known):
+            raise _refused(path)
+    line = f"{line}  # {remark}" if remark else line
+    if any(each.kind == "head" and each.path == above for each in known):
+        return _in_table(text, known, above, line)
+    if has(tables, above):
+        begin = next(each.line for each in known if each.path[: len(above)] == above)
+        return _inserted(text, begin - 1, [_head(above), line, ""])
+    return _new_block(text, known, above, [line])
+
+
+def _head(path: Path) -> str:
+    name = ".".join(str(part) for part in path if isinstance(part, str))
+    field = field_at(path)
+    return f"[[{name}]]" if field is not None and is_array(field) else f"[{name}]"
+
+
+def _in_table(text: str, known: list[Statement], table: Path, line: str) -> str:
+    """A line behind the last key of a table that has a head of its own."""
+    begin = next(each for each in known if each.kind == "head" and each.path == table)
+    after = begin.last
+    for each in known:
+        if each.line > begin.line:
+            if each.kind == "head":
+                break
+            after = each.last
+    return _inserted(text, after, [line])
+
+
+def _new_block(text: str, known: list[Statement], table: Path, lines: list[str]) -> str:
+    """A new table behind those that come before it in the order of a site file."""
+    rank = {name: number for number, name in enumerate(Site.model_fields)}
+    mine = rank.get(str(table[0]), len(rank))
+    before = [
+        each.last for each in known if each.path and rank.get(str(each.path[0]), mine) <= mine
+    ]
+    rows = text.split("\n")
+    if before:
+        after = max(before)
+        while after < len(rows) and rows[after].lstrip().startswith("#"):
+            after += 1
+        return _inserted(text, after, ["", _head(table), *lines])
+    block = [_head(table), *lines, ""]
+    first = next((each.line for each in known), None)
+    if first is None:
+        return text.rstrip("\n") + "\n" * bool(text.strip()) * 2 + "\n".join(block[:-1]) + "\n"
+    begin = first - 1
+    while begin > 0 and rows[begin - 1].lstrip().startswith("#"):
+        begin -= 1
+    if begin == 0 and first > 1:
+        return text.rstrip("\n") + "\n\n" + "\n".join(block[:-1]) + "\n"
+    return _inserted(text, begin, block)
+
+
+def _inserted(text: str, after: int, lines: list[str]) -> str:
+    rows = text.split("\n")
+    rows[after:after] = lines
+    made = "\n".join(rows)
+    return made if made.endswith("\n") else made + "\n"
+
+
+def _replaced(text: str, path: Path, value: Value) -> str:
+    try:
+        document: Any = tomlkit.parse(text)
+        place = document
+        for part in path[:-1]:
+            place = place[part]
+        place[path[-1]] = value
+        return _tidied(text, tomlkit.dumps(document))
+    except (TOMLKitError, KeyError, IndexError, TypeError) as error:
+        raise _refused(path) from error
+
+
+def _tidied(before: str, after: str) -> str:
+    """The lines that were changed with a blank before a closing brace, and without a remark on
+    the value that stood there before."""
+    old = set(before.split("\n"))
+    return "\n".join(
+        line if line in old else _STALE.sub("", _CLOSING.sub(" }", line))
+        for line in after.split("\n")
+    )
+
+
+def _checked(made: str, wanted: dict[str, Any], path: Path) -> str:
+    try:
+        right = tomllib.loads(made) == wanted
+    except tomllib.TOMLDecodeError as error:
+        raise _refused(path) from error
+    if not right:
+        raise _refused(path)
+    return made
+
+
+def _refused(path: Path) -> NotEditable:
+    return NotEditable(
+        f"{key_text(path)} can't be put into the file as that is laid out: write it there by hand"
+    )

@@ -1,0 +1,115 @@
+"""What a question is: the keys it settles, how it is put, what it offers, what stays open."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from wellsolar.site.locate import Path
+from wellsolar.units import System
+
+Value = str | int | bool
+"""What a key of a site file holds: a quantity as text, a word, a count, a switch."""
+
+Form = Literal["quantity", "list", "count", "gauge", "size", "word"]
+
+
+@dataclass(frozen=True)
+class Part:
+    """One key that an answer settles.
+
+    label: what the echo calls it
+    us, si: unit of a bare number
+    form: how it is written; a word is found by `words` alone
+    words: what people say -> what the file holds
+    said: names by which an answer may point at it
+    optional: True where the question is answered without it
+    also: keys that take the same value
+    """
+
+    path: Path
+    label: str
+    us: str = ""
+    si: str = ""
+    form: Form = "quantity"
+    words: Mapping[str, Value] = field(default_factory=dict)
+    said: tuple[str, ...] = ()
+    optional: bool = False
+    also: tuple[Path, ...] = ()
+
+    def unit(self, system: System) -> str:
+        """The customary unit."""
+        return self.us if system == "US" else self.si
+
+
+@dataclass(frozen=True)
+class Offer:
+    """What Enter takes, as a person would type it, and why it is offered."""
+
+    text: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What was understood of an answer.
+
+    values: key path -> what the file shall hold; None where it shall hold nothing
+    notes: what was taken for granted on the way
+    choice: for a question that settles how much else is asked, what was chosen
+    """
+
+    values: Mapping[Path, Value | None]
+    notes: tuple[str, ...] = ()
+    choice: str | None = None
+
+
+class Unclear(ValueError):  # noqa: N818 - reads as what happened
+    """An answer can't be understood; the message says what was expected."""
+
+
+class OutOfBounds(Unclear):
+    """An answer is of the right kind, and can't be all the same."""
+
+
+@dataclass(frozen=True)
+class Question:
+    """One question.
+
+    key: by which the file remembers that it was put
+    group: heading under which it stands; verdicts are looked at after each group
+    asks: the question
+    like, like_si: examples of an answer, parted by `; or `
+    helps: what a person may ask for: where to find it, and what it is for
+    parts: the keys it settles
+    offer: what Enter takes
+    open: what can't be judged while it is not known; "" where nothing hangs on it
+    declines: True where "no" is an answer; no_takes: what then goes out of the file
+    remark: to stand behind the first key in the file
+    needless: keys any of which makes the question needless
+    sets: keys that go with any answer, such as the name of a pump
+    before: mends an answer before it is read in pieces
+    reads: reads the answer in its own way
+    """
+
+    key: str
+    group: str
+    asks: str
+    like: str
+    helps: str
+    parts: tuple[Part, ...] = ()
+    like_si: str = ""
+    offer: Offer | None = None
+    open: str = ""
+    declines: bool = False
+    no_takes: Literal["table", "keys", "nothing"] = "table"
+    remark: str = ""
+    needless: tuple[Path, ...] = ()
+    sets: Mapping[Path, Value] = field(default_factory=dict)
+    before: Callable[[str], str] | None = None
+    reads: Callable[[str, Question, System], Reading] | None = None
+
+    def example(self, system: System) -> str:
+        """Examples in the units of the person."""
+        return self.like_si if system == "SI" and self.like_si else self.like
