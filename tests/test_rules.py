@@ -23,24 +23,33 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 LAYERS = {
     "errors": (),
     "wording": (),
+    "beside": (),
     "kinds": (),
     "units": ("kinds", "errors", "wording"),
     "sources": (),
     "verdicts": ("units", "kinds", "sources"),
     "results": ("results", "verdicts", "units", "kinds"),
     "data": ("data", "errors", "physics.constants"),
-    "physics": ("physics", "data", "errors"),
+    "physics": ("physics", "data", "errors", "beside"),
     "site": (
         "site", "units", "kinds", "errors", "verdicts", "data", "wording",
         "physics.clearness", "physics.solar_geometry",
     ),
     "studies": (
         "studies", "physics", "site", "data", "results", "verdicts", "units", "kinds", "sources",
-        "errors",
+        "errors", "beside",
     ),
-    "reports": ("reports", "results", "verdicts", "units", "kinds", "sources", "errors"),
+    "reports": (
+        "reports", "results", "verdicts", "units", "kinds", "sources", "errors", "beside",
+    ),
     "output": ("reports", "results", "errors"),
-    "commands": ("site", "studies", "reports", "results", "units", "output"),
+    "interview": (
+        "interview", "site", "studies", "reports.plain", "reports.files", "data", "units", "kinds",
+        "verdicts", "wording", "errors",
+    ),
+    "commands": (
+        "site", "studies", "reports", "results", "units", "output", "errors", "interview",
+    ),
     "cli": ("commands", "output", "site", "studies", "reports", "units", "__init__"),
     "__main__": ("cli", "output", "reports.plain", "errors"),
     "__init__": ("site.read", "studies.everything", "results", "errors"),
@@ -52,13 +61,14 @@ ENDS = ("cli.py", "commands.py")
 
 LIBRARIES = {
     "pint": ("units.py",),
-    "pydantic": ("site/",),
+    "pydantic": ("site/", "interview/check.py"),
     "pydantic_core": ("site/",),
     "rich": ("reports/terminal.py", "reports/progress.py"),
+    "tomlkit": ("interview/edit.py",),
     "jinja2": ("reports/html.py",),
     "matplotlib": ("reports/charts/",),
     "click": ("cli.py", "commands.py", "__main__.py"),
-    "pvlib": ("physics/sun.py", "physics/weather_files.py"),
+    "pvlib": ("physics/weather_files.py",),
     "fluids": ("physics/",),
     "CoolProp": ("physics/",),
     "numba": ("physics/compiled.py",),
@@ -67,7 +77,7 @@ LIBRARIES = {
 }
 """Where each library may be imported; one that is not named may be imported nowhere."""
 
-LATE = {"CoolProp", "numba"}
+LATE = {"CoolProp", "numba", "pvlib"}
 """Libraries that are imported inside functions only, because they are slow to load."""
 
 LONGEST_MODULE = 400
@@ -299,12 +309,14 @@ def source_keys() -> list[str]:
 
 
 def sources_used() -> dict[str, str]:
-    """Source keys that rules, assumptions and defaults name, each with one place."""
+    """Source keys that rules, practices, assumptions and defaults name, each with one place."""
     used = {}
     for path in MODULES:
         for node in ast.walk(tree_of(path)):
-            if not _calls_name(node) or node.func.id not in ("Rule", "Assumption"):
+            if not _calls_name(node) or node.func.id not in ("Rule", "Assumption", "Practice"):
                 continue
+            if node.func.id == "Practice" and not node.keywords:
+                continue  # common practice, its default
             named = [each.value for each in node.keywords if each.arg == "source"]
             given = named or node.args[3:4]
             where = f"{place(path)}:{node.lineno}"

@@ -1,0 +1,95 @@
+"""The shipped outputs are what the commands print today; they hold freshness, not truth.
+
+A number may differ in its last printed digit, for other processors round otherwise. Where a
+change is meant: `python -m tests.examples.make_outputs`, and read what has changed.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from pathlib import Path
+
+import pytest
+
+from tests.examples import make_outputs
+from tests.report.conftest import CHECKOUT, EXAMPLES, wellsolar
+
+NUMBER = re.compile(r"\d+(?:\.\d+)?")
+LARGEST = 300_000
+"""All outputs together [bytes]."""
+
+
+@pytest.fixture(scope="module")
+def fresh(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("outputs")
+    make_outputs.make(folder)
+    return folder
+
+
+def differs(shipped: str, printed: str) -> str:
+    """The first place where two texts differ by more than rounding; empty where none does."""
+    old, new = NUMBER.split(_words(shipped)), NUMBER.split(_words(printed))
+    for before, after in zip(old, new, strict=False):
+        if before != after:
+            return f"{before!r} is now {after!r}"
+    numbers = zip(NUMBER.findall(shipped), NUMBER.findall(printed), strict=False)
+    for before, after in numbers:
+        if abs(float(before) - float(after)) > 1.001 * max(_digit(before), _digit(after)):
+            return f"{before} is now {after}"
+    return "" if len(old) == len(new) else "one is longer"
+
+
+def _words(text: str) -> str:
+    """Without the room between columns, which grows with a number's digits."""
+    return re.sub(r"[\s-]*\s[\s-]*", " ", text)
+
+
+def _digit(number: str) -> float:
+    """What the last printed digit is worth."""
+    return math.pow(10, -len(number.partition(".")[2]))
+
+
+@pytest.mark.parametrize("name", make_outputs.COMMANDS)
+def test_the_shipped_output_is_fresh(fresh: Path, name: str) -> None:
+    shipped = (make_outputs.OUTPUTS / name).read_text(encoding="utf-8")
+    assert not differs(shipped, (fresh / name).read_text(encoding="utf-8"))
+
+
+def test_nothing_else_is_shipped_and_it_is_small() -> None:
+    shipped = [path for path in make_outputs.OUTPUTS.rglob("*") if path.is_file()]
+    names = {path.relative_to(make_outputs.OUTPUTS).as_posix() for path in shipped}
+    assert names == set(make_outputs.COMMANDS)
+    assert sum(path.stat().st_size for path in shipped) < LARGEST
+
+
+def test_text_fits_the_terminal() -> None:
+    for name in make_outputs.COMMANDS:
+        if name.endswith(".txt"):
+            text = (make_outputs.OUTPUTS / name).read_text(encoding="utf-8")
+            wide = [line for line in text.split("\n")[1:] if len(line) > int(make_outputs.WIDTH)]
+            assert not wide, name
+
+
+def test_the_comparison_sees_a_change_and_forgives_a_last_digit() -> None:
+    assert not differs("flow  9.98 gpm\n---- ---", "flow  9.99 gpm\n----- ---")
+    assert not differs("at 9.99 gpm, pass", "at  10.0 gpm, pass")
+    assert differs("flow 9.98 gpm", "flow 10.4 gpm")
+    assert differs("flow 9.98 gpm: pass", "flow 9.98 gpm: caution")
+    assert differs("flow 9.98 gpm", "flow 9.98 gpm and more")
+
+
+@pytest.mark.parametrize("site", EXAMPLES, ids=lambda site: site.stem)
+@pytest.mark.parametrize("command", ["report", "card", "parts"])
+def test_the_pages_of_the_example_are_whole(site: Path, command: str, tmp_path: Path) -> None:
+    page = tmp_path / "page.html"
+    ran = wellsolar(command, site.relative_to(CHECKOUT), "-o", page)
+    assert ran.returncode in (0, 1), ran.stderr.decode()
+    text = page.read_text("utf-8")
+    assert text.startswith("<!doctype html>")
+    assert text.rstrip().endswith("</html>")
+    for tag in ("table", "section", "ul", "p", "main"):
+        assert len(re.findall(rf"<{tag}[ >]", text)) == text.count(f"</{tag}>"), tag
+    name = re.search(r'name = "(.*?)"', site.read_text("utf-8"))
+    assert name
+    assert name.group(1) in text
