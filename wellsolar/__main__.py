@@ -9,8 +9,6 @@ from collections.abc import Sequence
 
 INPUT_UNUSABLE = 2
 PROGRAM_FAILED = 3
-INTERRUPTED = 130
-"""What a shell expects of a command stopped from the keyboard."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -36,7 +34,7 @@ def _gate(arguments: list[str]) -> int:
     import click
 
     from wellsolar.cli import help_width, wellsolar
-    from wellsolar.output import leave_stdout
+    from wellsolar.output import INTERRUPTED, leave_stdout
 
     try:
         code = wellsolar.main(

@@ -100,6 +100,18 @@ def _reads_sites(function: Callable[..., int]) -> Callable[..., int]:
     return function
 
 
+def _page_of(help_text: str) -> Callable[..., Any]:
+    """The option of a command whose text may be had as a page."""
+    return click.option(
+        "-o",
+        "--html",
+        "page_path",
+        metavar="PATH",
+        type=click.Path(),
+        help=f"{help_text}; `-` writes the page to standard output.",
+    )
+
+
 @wellsolar.command()
 @_reads_site
 def check(site: str, units: System | None, json_path: str | None) -> int:
@@ -235,14 +247,7 @@ def report(site: str, units: System | None, json_path: str | None, page_path: st
     type=click.Path(),
     help="Also write the list as CSV; `-` writes only CSV, to standard output.",
 )
-@click.option(
-    "-o",
-    "--html",
-    "page_path",
-    metavar="PATH",
-    type=click.Path(),
-    help="Write it as a page to print; `-` writes the page to standard output.",
-)
+@_page_of("Write it as a page to print")
 def parts(
     site: str,
     units: System | None,
@@ -260,14 +265,7 @@ def parts(
 
 @wellsolar.command()
 @_reads_site
-@click.option(
-    "-o",
-    "--html",
-    "page_path",
-    metavar="PATH",
-    type=click.Path(),
-    help="Write it as a page for one sheet of paper; `-` writes the page to standard output.",
-)
+@_page_of("Write it as a page for one sheet of paper")
 def card(site: str, units: System | None, json_path: str | None, page_path: str | None) -> int:
     """Write the card that tells SITE's owner what to do when the water stops.
 

@@ -33,9 +33,6 @@ FIGURES = "figures"
 SHEET = "sheet"
 EVERYTHING = (*PUMP, *TANK, *HAND, *HEAT)
 
-INTERRUPTED = 130
-"""What a shell expects of a command left by Ctrl-C."""
-
 
 def run_study(
     site_file: SiteFile,
@@ -232,5 +229,5 @@ def run_ask(path: str, units: System | None, again: bool) -> int:
     except KeyboardInterrupt:
         output.print_text("\n")
         talk.leave()
-        return INTERRUPTED
+        return output.INTERRUPTED
     return 0

@@ -11,6 +11,9 @@ if TYPE_CHECKING:
     from wellsolar.errors import OutputError
     from wellsolar.results import Results
 
+INTERRUPTED = 130
+"""Exit code that a shell expects of a command stopped from the keyboard."""
+
 
 def check_place(path: str, site: str, what: str) -> None:
     """Refuse a place that can't be written to, or that is the site file itself."""

@@ -18,6 +18,7 @@ from wellsolar import kinds
 from wellsolar.results import (
     ArrayCircuit,
     ArrayMatch,
+    BurnTime,
     CouplingMonth,
     CouplingWay,
     CurrentCeiling,
@@ -53,6 +54,7 @@ from wellsolar.results import (
     SupplyResult,
     TankCycle,
     TankPressure,
+    TapWater,
     Thresholds,
     WireResult,
     WiringChange,
@@ -227,11 +229,13 @@ def make_heated_tank() -> HeatedTankResult:
         matched_resistance=14.2, rated_power=4500.0, rated_voltage=240.0, reference_points=points,
         working_points=points, cold_temperature=-27.8, cold_open_circuit_voltage=184.4,
         cold_open_circuit_voltage_table=None, greatest_voltage=128.0, greatest_power=1280.0,
-        tank_volume=0.189, inlet_temperature=11.1, setpoint=60.0, tap_temperature=43.3,
+        tank_volume=0.189, inlet_temperature=11.1, setpoint=60.0,
         room_temperature=16.7, draw_volume=0.189, heating_energy=3.85e7, heat_loss=1.5,
-        standby_loss=65.0, stall_temperature=None, mixing_ratio=0.658, tap_volume=0.287,
-        burn_adult=5.0, burn_child=1.25, burn_bound="table", mixed_burn_adult=None,
-        mixed_burn_child=None, mixed_burn_bound="none", expansion=0.0032, wire=None, days=days,
+        standby_loss=65.0, stall_temperature=None,
+        tap=TapWater(
+            43.3, 0.658, 0.287, BurnTime(5.0, 1.25, "table"), BurnTime(None, None, "none")
+        ),
+        expansion=0.0032, wire=None, days=days,
         months=months, annual_share=0.42, half_share_draw=None,
         one_day_volume=0.08,
         one_day=OneDayDesign(12, 5, 2, 5500.0, 240.0, False),

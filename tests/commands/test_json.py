@@ -131,7 +131,8 @@ def test_numbers_do_not_depend_on_the_units_of_print(results: Results) -> None:
 @pytest.mark.parametrize("value", [float("nan"), float("inf"), float("-inf")])
 def test_what_is_no_number_becomes_null(results: Results, value: float) -> None:
     assert results.heated_tank is not None
-    tank = replace(results.heated_tank, tap_volume=value)
+    old = results.heated_tank
+    tank = replace(old, tap=replace(old.tap, volume=value))
     assert (
         made(replace(results, heated_tank=tank))["sections"]["tap"]["rows"]["tap_volume_m3"]
         is None

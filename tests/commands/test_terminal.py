@@ -261,7 +261,9 @@ def test_only_what_an_encoding_lacks_is_replaced() -> None:
 
 def test_what_is_no_number_prints_as_nothing(results: Results) -> None:
     assert results.heated_tank is not None
-    tank = replace(results.heated_tank, stall_temperature=float("nan"), tap_volume=float("inf"))
+    old = results.heated_tank
+    tap = replace(old.tap, volume=float("inf"))
+    tank = replace(old, stall_temperature=float("nan"), tap=tap)
     text = printed(replace(results, heated_tank=tank))
     assert re.search(r"stall temperature +not known", text)
     assert re.search(r"mixed water from one tank +not known", text)

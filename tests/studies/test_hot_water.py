@@ -412,3 +412,13 @@ def test_a_report_leads_to_the_numbers_of_what_is_judged(
     results = studied(text)
     keys = [each.key for each in sections(results)]
     assert places_of(verdict(text, rule, subject), results, (), keys).section == section
+
+
+def test_each_verdict_on_a_tank_of_surplus_has_its_numbers() -> None:
+    results = studied(SURPLUS)
+    assert results.diverted_tank is not None
+    keys = [each.key for each in sections(results)]
+    hot = [each for each in results.verdicts if each.subject == "water heater"]
+    assert len(hot) > 8
+    lost = [each.rule.key for each in hot if not places_of(each, results, (), keys).section]
+    assert lost == []

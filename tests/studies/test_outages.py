@@ -270,7 +270,7 @@ class TestRidgeHouse:
         assert tank is not None
         dark = event(outages(text), "dark_7").hot
         assert dark is not None
-        warm = [(day.top_temperature or 0.0) >= tank.tap_temperature for day in tank.dark_days]
+        warm = [(day.top_temperature or 0.0) >= tank.tap.temperature for day in tank.dark_days]
         assert dark.days == (warm.index(False) if False in warm else 7)
         assert dark.end_temperature == tank.dark_days[6].top_temperature
 

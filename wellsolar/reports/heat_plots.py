@@ -111,8 +111,8 @@ def _tank_days(data: FigureData, heated: HeatedTankResult) -> Plot:
         Guide("setpoint", say("setpoint {t}", t=value(heated.setpoint, kinds.TEMPERATURE)),
               heated.setpoint, 1),
         Guide("tap", say("wanted at the tap {t}",
-                         t=value(heated.tap_temperature, kinds.TEMPERATURE)),
-              heated.tap_temperature, 2),
+                         t=value(heated.tap.temperature, kinds.TEMPERATURE)),
+              heated.tap.temperature, 2),
     ]  # fmt: skip
     if data.high_limit is not None:
         label = say("high limit {t}", t=value(data.high_limit, kinds.TEMPERATURE))

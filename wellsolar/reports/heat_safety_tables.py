@@ -3,9 +3,16 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.parts import Row, Section, row
+from wellsolar.reports.parts import Row, Section, quantity, row
 from wellsolar.reports.well_tables import wire_rows
-from wellsolar.results import ArrayCircuit, FedElement, HeatedTankResult, TankSafety
+from wellsolar.results import (
+    ArrayCircuit,
+    BurnTime,
+    FedElement,
+    HeatedTankResult,
+    TankSafety,
+    TapWater,
+)
 
 
 def heat_safety_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
@@ -15,6 +22,36 @@ def heat_safety_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
         _circuit(tank),
         *(_other_circuit(fed) for fed in tank.safety.others),
     )
+
+
+def tap_section(tap: TapWater) -> Section:
+    """For the plumber: mixing and scalding."""
+    return Section(
+        "tap",
+        "Hot water at the tap",
+        "How much mixed water, and could it burn anybody?",
+        (
+            row("tap_temperature", "tap temperature", tap.temperature, kinds.TEMPERATURE),
+            row("mixing_ratio", "hot share", tap.mixing_ratio, kinds.FRACTION,
+                "of the mixed water, tank at its setpoint"),
+            row("tap_volume", "mixed water from one tank", tap.volume, kinds.VOLUME),
+            *_burns("burn", "unmixed", tap.unmixed),
+            *_burns("mixed_burn", "mixed", tap.mixed),
+        ),
+    )  # fmt: skip
+
+
+def _burns(key: str, water: str, burn: BurnTime) -> tuple[Row, ...]:
+    why = {
+        "table": "of contact, from the published times",
+        "at most": "or less: hotter than the published times reach",
+        "none": "no burn time is published for water this cool",
+    }[burn.bound]
+    return tuple(
+        Row(f"{key}_{who}", f"{water}, {who} burnt in", quantity(seconds, kinds.DURATION), why,
+            kinds.DURATION, "none")
+        for who, seconds in (("adult", burn.adult), ("child", burn.child))
+    )  # fmt: skip
 
 
 def tank_guard_sections(safety: TankSafety) -> tuple[Section, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.heat_safety_tables import heat_safety_sections
+from wellsolar.reports.heat_safety_tables import heat_safety_sections, tap_section
 from wellsolar.reports.heat_year_tables import household_sections
 from wellsolar.reports.parts import (
     CLOCK,
@@ -15,7 +15,6 @@ from wellsolar.reports.parts import (
     Row,
     Section,
     cells,
-    quantity,
     row,
 )
 from wellsolar.reports.well_tables import wire_rows
@@ -24,7 +23,7 @@ from wellsolar.results import HeatedTankResult, SunPoint
 
 def heated_tank_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
     """The PV-heated tank, in the parts that different people look for."""
-    home = (_heat(tank), *household_sections(tank), _tap(tank))
+    home = (_heat(tank), *household_sections(tank), tap_section(tank.tap))
     return (_array(tank), *home, *heat_safety_sections(tank))
 
 
@@ -250,33 +249,3 @@ def _months(tank: HeatedTankResult) -> Grid:
     )  # fmt: skip
     return Grid("months", "Heat a day, with the household's draws", columns, rows,
                 "All a day, nothing but PV heating.")  # fmt: skip
-
-
-def _tap(tank: HeatedTankResult) -> Section:
-    """For the plumber: mixing and scalding."""
-    return Section(
-        "tap",
-        "Hot water at the tap",
-        "How much mixed water, and could it burn anybody?",
-        (
-            row("tap_temperature", "tap temperature", tank.tap_temperature, kinds.TEMPERATURE),
-            row("mixing_ratio", "hot share", tank.mixing_ratio, kinds.FRACTION,
-                "of the mixed water, tank at its setpoint"),
-            row("tap_volume", "mixed water from one tank", tank.tap_volume, kinds.VOLUME),
-            _burn("burn_adult", "unmixed, adult burnt in", tank.burn_adult, tank.burn_bound),
-            _burn("burn_child", "unmixed, child burnt in", tank.burn_child, tank.burn_bound),
-            _burn("mixed_burn_adult", "mixed, adult burnt in", tank.mixed_burn_adult,
-                  tank.mixed_burn_bound),
-            _burn("mixed_burn_child", "mixed, child burnt in", tank.mixed_burn_child,
-                  tank.mixed_burn_bound),
-        ),
-    )  # fmt: skip
-
-
-def _burn(key: str, label: str, seconds: float | None, bound: str) -> Row:
-    why = {
-        "table": "of contact, from the published times",
-        "at most": "or less: hotter than the published times reach",
-        "none": "no burn time is published for water this cool",
-    }[bound]
-    return Row(key, label, quantity(seconds, kinds.DURATION), why, kinds.DURATION, "none")

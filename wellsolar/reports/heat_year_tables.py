@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.heat_safety_tables import tank_guard_sections
+from wellsolar.reports.heat_safety_tables import tank_guard_sections, tap_section
 from wellsolar.reports.parts import CLOCK, DAYS, MONTHS, Column, Grid, Row, Section, cells, row
 from wellsolar.results import (
     DivertedTankResult,
@@ -37,7 +37,7 @@ def household_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
 def diverted_tank_sections(tank: DivertedTankResult) -> tuple[Section, ...]:
     """A tank that only a battery's surplus heats: its year, a week without, its guards."""
     made = [household_section(tank)] if tank.households else []
-    return (*made, _alone(tank), *tank_guard_sections(tank.safety))
+    return (*made, tap_section(tank.tap), _alone(tank), *tank_guard_sections(tank.safety))
 
 
 def household_section(tank: HeatedTankResult | DivertedTankResult) -> Section:

@@ -82,7 +82,7 @@ PLACES: dict[str, tuple[str, str]] = {
     "share from PV": ("hot_water_months", "heated_tank|hot_water_year"),
     "starts a day": _BLADDER,
     "storage for the peak": ("", "well"),
-    "storage temperature": ("tank_days", "heated_tank"),
+    "storage temperature": ("tank_days", "heated_tank|tank_guards"),
     "stretch of the rods": _HAND,
     "stroke rate": _HAND,
     "submergence": ("well", "pump_#"),
@@ -135,7 +135,8 @@ def places_of(
     if section == "wire":
         pumps = [each.name for each in results.pumps]
         section = "pump_#" if verdict.subject in pumps else "heater_array"
-    further = _further(verdict.subject, results) if section in _OF_FIRST else ""
+    of_first = section.split("|")[0] in _OF_FIRST
+    further = _further(verdict.subject, results) if of_first else ""
     if further:
         figure, section = "", further
     if not section.startswith(("supply", "lift")):

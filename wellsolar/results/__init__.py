@@ -42,10 +42,12 @@ from wellsolar.results.hand_pump import (
 from wellsolar.results.heat import HeatDay, HeatedTankResult, HeatMonth, OneDayDesign, SunPoint
 from wellsolar.results.heat_safety import (
     ArrayCircuit,
+    BurnTime,
     FedElement,
     HeatSafety,
     TankPressure,
     TankSafety,
+    TapWater,
 )
 from wellsolar.results.heat_year import (
     DarkDay,
@@ -118,6 +120,7 @@ __all__ = [
     "ArrayCurve",
     "ArrayMatch",
     "Bridge",
+    "BurnTime",
     "CardBlock",
     "CardResult",
     "CasingBody",
@@ -201,6 +204,7 @@ __all__ = [
     "TankDay",
     "TankPressure",
     "TankSafety",
+    "TapWater",
     "TestReading",
     "Thresholds",
     "VerdictShare",

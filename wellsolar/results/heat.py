@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wellsolar.results.heat_safety import HeatSafety
+from wellsolar.results.heat_safety import HeatSafety, TapWater
 from wellsolar.results.heat_year import DarkDay, HeatStart, HouseholdYear, NobodyHome
 from wellsolar.results.pumps import WireResult
 
@@ -113,13 +113,10 @@ class HeatedTankResult:
     cold_temperature [degC], cold_open_circuit_voltage by coefficient and by the code's table [V];
     None where the file gives no record low
     greatest_voltage [V], greatest_power [W]: at the element in the coldest bright sun
-    inlet_temperature, setpoint, tap_temperature, room_temperature [degC]
+    inlet_temperature, setpoint, room_temperature [degC]
     heating_energy: from the inlet temperature to the setpoint [J]; heat_loss [W/K]
     standby_loss: at the setpoint [W]; stall_temperature: where the loss equals the mean power of
         the sunniest clear day, nothing drawn and no thermostat; 100 where it would boil [degC]
-    mixing_ratio: hot share at the setpoint; tap_volume: mixed water from one full tank [m3]
-    burn_adult, burn_child: seconds to a burn at the unmixed temperature; mixed likewise; None
-        where no published time exists; burn_bound, mixed_burn_bound: "table", "at most", "none"
     expansion: volume by which the water grows from inlet to setpoint [m3]
     half_share_draw: mixed water a day of which PV gives half the heat [m3]; None where it gives
         half already or not even of a tenth of the draw
@@ -162,21 +159,13 @@ class HeatedTankResult:
     tank_volume: float
     inlet_temperature: float
     setpoint: float
-    tap_temperature: float
     room_temperature: float
     draw_volume: float | None
     heating_energy: float
     heat_loss: float
     standby_loss: float
     stall_temperature: float | None
-    mixing_ratio: float
-    tap_volume: float
-    burn_adult: float | None
-    burn_child: float | None
-    burn_bound: str
-    mixed_burn_adult: float | None
-    mixed_burn_child: float | None
-    mixed_burn_bound: str
+    tap: TapWater
     expansion: float
     wire: WireResult | None
     days: tuple[HeatDay, ...]

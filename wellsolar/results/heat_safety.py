@@ -8,6 +8,35 @@ from wellsolar.results.pumps import WireResult
 
 
 @dataclass(frozen=True)
+class BurnTime:
+    """Contact until water of one temperature burns.
+
+    adult, child: seconds; None where no published time exists
+    bound: "table", "at most" where hotter than the published times reach, or "none"
+    """
+
+    adult: float | None
+    child: float | None
+    bound: str
+
+
+@dataclass(frozen=True)
+class TapWater:
+    """What one full tank at its setpoint gives at the tap.
+
+    temperature: wanted there [degC]; mixing_ratio: hot share of the mixed water
+    volume: mixed water [m3]; unmixed, mixed: how fast the water burns before the mixing valve and
+        behind it, the same where there is none
+    """
+
+    temperature: float
+    mixing_ratio: float
+    volume: float
+    unmixed: BurnTime
+    mixed: BurnTime
+
+
+@dataclass(frozen=True)
 class TankPressure:
     """Where the heated water expands to, and what lets go before the tank does.
 

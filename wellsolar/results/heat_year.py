@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wellsolar.results.heat_safety import TankSafety
+from wellsolar.results.heat_safety import TankSafety, TapWater
 
 
 @dataclass(frozen=True)
@@ -128,7 +128,7 @@ class DarkDay:
 class DivertedTankResult:
     """A tank that only an element on the inverter heats, with a battery's surplus.
 
-    draw_volume: mixed water a day [m3], None where not known; setpoint, tap_temperature [degC]
+    draw_volume: mixed water a day [m3], None where not known; setpoint [degC]
     annual_share: of the heat wanted at the tap that the surplus alone gives; None where surplus or
         draws are not known, or the draws are no household's
     households: its year on the surplus alone, then with what heats beside it; empty where
@@ -138,7 +138,7 @@ class DivertedTankResult:
 
     draw_volume: float | None
     setpoint: float
-    tap_temperature: float
+    tap: TapWater
     annual_share: float | None
     households: tuple[HouseholdYear, ...]
     safety: TankSafety

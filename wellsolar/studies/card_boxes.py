@@ -286,9 +286,9 @@ def _hot_box(seen: Seen) -> tuple[CardBlock, ...]:
         return ()
     heated = seen.has.hot.heated
     steps = []
-    if heated is not None and heated.tap_volume > 0.0:
-        warm = Quantity(heated.tap_volume, WATER)
-        at = Quantity(heated.tap_temperature, kinds.TEMPERATURE)
+    if heated is not None and heated.tap.volume > 0.0:
+        warm = Quantity(heated.tap.volume, WATER)
+        at = Quantity(heated.tap.temperature, kinds.TEMPERATURE)
         told = "A full hot tank gives about {warm} at {at}."
         steps.append(say(told, warm=warm, at=at))
     sunny = heated is not None or seen.has.hot.diverted is not None

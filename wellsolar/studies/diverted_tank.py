@@ -18,6 +18,7 @@ from wellsolar.studies.sun_of_site import plane_of_group
 from wellsolar.studies.tank_at_work import draw_volume_of, setpoint_of, work_of
 from wellsolar.studies.tank_of_heater import grid_element_of, heat_loss_of, second_tank_of
 from wellsolar.studies.tank_safety import tank_safety
+from wellsolar.studies.tap_water import tap_water
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Sentence, Verdict, say
 
@@ -59,7 +60,7 @@ def study_diverted_tank(
     result = DivertedTankResult(
         draw_volume=draw,
         setpoint=setpoint,
-        tap_temperature=work.tap,
+        tap=tap_water(heater, work, setpoint),
         annual_share=household.annual_share,
         households=household.households,
         safety=tank_safety(site, heater, setpoint),
@@ -85,7 +86,7 @@ def _share(result: DivertedTankResult, small_draw: float | None) -> Verdict:
         say(
             "of {draw} a day at {tap} the battery's surplus alone heats {share} over the year",
             draw=Quantity(result.draw_volume, kinds.VOLUME),
-            tap=temperature(result.tap_temperature),
+            tap=temperature(result.tap.temperature),
             share=share,
         ),
         quantity=share,

@@ -200,7 +200,7 @@ def _share(site: Site, result: HeatedTankResult) -> Verdict:
             "of {draw} a day at {tap} PV alone heats {share} over the year, {best} in "
             "{best_month} and {worst} in {worst_month}",
             draw=Quantity(result.draw_volume, kinds.VOLUME),
-            tap=temperature(result.tap_temperature),
+            tap=temperature(result.tap.temperature),
             share=share,
             best=Quantity(best.share, kinds.FRACTION),
             best_month=MONTH_NAMES[best.month - 1],
@@ -236,7 +236,7 @@ def _evening(result: HeatedTankResult) -> Verdict:
     minutes = round(last.evening / 60)
     parts: dict[str, Quantity | str] = {
         "clock": f"{minutes // 60}:{minutes % 60:02d}",
-        "tap": temperature(result.tap_temperature),
+        "tap": temperature(result.tap.temperature),
         "alone": Quantity(alone.year.evenings_hot, kinds.COUNT),
         "days": Quantity(year.days, kinds.DAYS),
     }

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 
 from wellsolar import kinds
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import expansion, heating, hot_water, module_fit, scald
+from wellsolar.physics import expansion, heating, module_fit
 from wellsolar.physics.constants import DAY
 from wellsolar.physics.module import FiveParameters
 from wellsolar.physics.sun_year import HourlyYear
@@ -46,6 +45,7 @@ from wellsolar.studies.tank_of_heater import (
     heat_loss_of,
     second_tank_of,
 )
+from wellsolar.studies.tap_water import tap_water
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Verdict
 
@@ -158,9 +158,6 @@ def _result(
     brightest = circuit.point(BRIGHTEST, REFERENCE_CELL if cold is None else float(cold))
     by_coefficient, by_table = cold_voltages(site, group)
     assert site.module is not None
-    burns = [scald.burn_time(setpoint, who) for who in ("adult", "child")]
-    outlet = float(heater.mixing_valve.outlet) if heater.mixing_valve else setpoint
-    mixed = [scald.burn_time(min(outlet, setpoint), who) for who in ("adult", "child")]
     return HeatedTankResult(
         array=group.name,
         modules=group.series * group.parallel,
@@ -190,7 +187,6 @@ def _result(
         tank_volume=float(heater.volume),
         inlet_temperature=work.inlet,
         setpoint=setpoint,
-        tap_temperature=work.tap,
         room_temperature=work.room,
         draw_volume=draw,
         heating_energy=float(
@@ -199,16 +195,7 @@ def _result(
         heat_loss=loss,
         standby_loss=loss * (setpoint - work.room),
         stall_temperature=_stall_temperature(work, days),
-        mixing_ratio=float(hot_water.mixing_ratio(setpoint, work.inlet, work.tap)),
-        tap_volume=float(
-            hot_water.delivered_volume(float(heater.volume), setpoint, work.inlet, work.tap)
-        ),
-        burn_adult=_seconds(burns[0].seconds),
-        burn_child=_seconds(burns[1].seconds),
-        burn_bound=burns[0].bound,
-        mixed_burn_adult=_seconds(mixed[0].seconds),
-        mixed_burn_child=_seconds(mixed[1].seconds),
-        mixed_burn_bound=mixed[0].bound,
+        tap=tap_water(heater, work, setpoint),
         expansion=float(
             expansion.expansion_volume(float(heater.volume), work.inlet, max(setpoint, work.inlet))
         ),
@@ -241,10 +228,6 @@ def _household(
     helpers = Helpers(grid_element_of(heater), second_tank_of(heater))
     with household_beside(work, driven, helpers) as household:
         yield household
-
-
-def _seconds(value: float) -> float | None:
-    return value if math.isfinite(value) else None
 
 
 def _days(

@@ -164,7 +164,7 @@ class _Ranking:
         return TapSide(
             inlet=self.heated.inlet_temperature,
             room=self.heated.room_temperature,
-            tap=self.heated.tap_temperature,
+            tap=self.heated.tap.temperature,
             setpoint=self.heated.setpoint,
             hysteresis=differential_of(heater),
         )

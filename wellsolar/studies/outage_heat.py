@@ -91,7 +91,7 @@ def _cooling(
     warm = 0
     for each in heated.dark_days[: event.days]:
         drawn = each.top_temperature
-        if (each.idle_temperature if drawn is None else drawn) < heated.tap_temperature:
+        if (each.idle_temperature if drawn is None else drawn) < heated.tap.temperature:
             break
         warm += 1
     last = heated.dark_days[min(event.days, len(heated.dark_days)) - 1]
