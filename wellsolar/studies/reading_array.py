@@ -20,7 +20,7 @@ from wellsolar.studies.reading_sun import (
     SunNow,
     array_at_reading,
     sun_now,
-    when_words,
+    taken_words,
 )
 from wellsolar.units import Quantity
 
@@ -79,7 +79,7 @@ def _reading(at: ArrayAtReading, given: Readings, read: Quantity, meter: Meter) 
         "element_volts" if meter.volts else "element_amps",
         LABELS[meter.volts],
         at.on.group.name,
-        now.rests_on if now else when_words(given),
+        ", ".join(filter(None, (taken_words(given), given.sky))),
         read,
         expected,
         implied + _power(at.circuit, given, read, meter),
