@@ -1,0 +1,12 @@
+"""Ratios of times want the machine to themselves: `pytest -n 0 tests/benchmarks`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """Leave the folder out where tests run side by side."""
+    return True if hasattr(config, "workerinput") else None
