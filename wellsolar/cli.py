@@ -235,7 +235,7 @@ def report(site: str, units: System | None, json_path: str | None, page_path: st
 
     The page is HTML, needs no other file and no network, and prints on letter and A4 paper.
     """
-    return commands.run_report(_load(site), units, json_path, page_path)
+    return commands.run_report(lambda: _load(site), units, json_path, page_path)
 
 
 @wellsolar.command()

@@ -7,7 +7,7 @@ so that a short answer comes at once.
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -75,13 +75,14 @@ def write_results(results: Results, json_path: str | None) -> int:
 
 
 def run_report(
-    site_file: SiteFile, units: System | None, json_path: str | None, page_path: str
+    load: Callable[[], SiteFile], units: System | None, json_path: str | None, page_path: str
 ) -> int:
     """Load, study, draw, write; the figures' tools load in a process of their own meanwhile."""
-    output.check_places(site_file.path, JSON=json_path, page=page_path)
     from wellsolar.reports.drawing import drawing
 
     with drawing() as draw:
+        site_file = load()
+        output.check_places(site_file.path, JSON=json_path, page=page_path)
         from wellsolar.reports import html, json_file, pictures, table
         from wellsolar.studies.everything import study_site
 
