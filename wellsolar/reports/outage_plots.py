@@ -60,8 +60,8 @@ def outage_plot(found: OutageResult) -> Plot:
     return Plot(
         key="outages",
         title="Water and hot water when things fail",
-        caption="Each row is something that has failed. A number is water of a day, or the days "
-        "on which the evening's water is hot; the steps beside it show what that is enough for.",
+        caption="Each row is something that has failed. A number is water of a mean day of it, or "
+        "the days on which the evening's water is hot; the steps show what that is enough for.",
         description=tuple(_told(each) for each in rows),
         section="outages",
         panels=tuple(MatrixPanel("", names, tuple(each), told) for each in parts),

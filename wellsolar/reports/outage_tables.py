@@ -197,7 +197,8 @@ def _runs(found: OutageResult) -> Grid | None:
     )  # fmt: skip
     note = (
         "Of the site's own year of hours, on the modules that still feed pump or battery; the "
-        "battery goes through these days from the charge that the year leaves it."
+        "battery goes through these days from the charge that the year leaves it. The mean "
+        "day of a long dark run has more sun than that of a short one, and so more water."
     )
     return Grid("dark_days", "The darkest days", columns, rows, note)
 
