@@ -148,6 +148,32 @@ def test_a_dimmed_clear_sky(part, latitude):
     assert np.all(dimmed.direct_normal <= clear.direct_normal + 1e-9)
 
 
+@given(part=st.floats(0.02, 0.99), latitude=latitudes)
+@settings(max_examples=20)
+def test_a_part_of_a_clear_sky_comes_as_bright_and_dark_days(part, latitude):
+    """Months bring that part; squares of the sun, as an element on modules takes them, bring more
+    than from a sky that is dimmed evenly (Jensen)."""
+    clear = synthetic_year.year_from_clear_sky(latitude, 200.0, 1.0, COOL)
+    made = synthetic_year.year_from_clear_part(latitude, 200.0, part, COOL)
+    physical(made)
+    np.testing.assert_allclose(
+        sun_year.monthly_horizontal_totals(made),
+        part * sun_year.monthly_horizontal_totals(clear),
+        rtol=0.005,
+        atol=synthetic_year.DARK,
+    )
+    even = part * clear.global_horizontal
+    assert np.sum(made.global_horizontal**2) > np.sum(even**2)
+    june = made.global_horizontal[made.hours.month == 6].reshape(-1, 24).sum(axis=1)
+    assert june.min() < june.max()
+
+
+def test_the_whole_of_a_clear_sky_is_cloudless():
+    clear = synthetic_year.year_from_clear_sky(40.0, 200.0, 1.0, COOL)
+    made = synthetic_year.year_from_clear_part(40.0, 200.0, 1.0, COOL)
+    np.testing.assert_array_equal(made.global_horizontal, clear.global_horizontal)
+
+
 @pytest.fixture(scope="module")
 def year() -> sun_year.HourlyYear:
     return synthetic_year.year_from_monthly(40.0, 300.0, table(40.0, 0.5), COOL)

@@ -12,6 +12,7 @@ a daily swing; the wind is one number.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from statistics import NormalDist
 from typing import Final
 
@@ -28,6 +29,7 @@ from wellsolar.physics.sun_year import (
     extraterrestrial_days,
     hours_of_year,
     month_of_days,
+    monthly_horizontal_totals,
 )
 from wellsolar.physics.types import FloatArray, Floats
 
@@ -104,8 +106,8 @@ def year_from_clear_sky(
 ) -> HourlyYear:
     """A year of clear days, each dimmed by the same part; hours are solar time.
 
-    No day of a month is darker than another, so a battery sized on it is too small; for that,
-    give its monthly totals to `year_from_monthly`.
+    No day of a month is darker than another, so a battery sized on it is too small, and where
+    power goes with the square of the sun too little heat comes; for those `year_from_clear_part`.
 
     Parameters:
         latitude: north positive, 72 south to 72 north [deg], scalar
@@ -135,6 +137,37 @@ def year_from_clear_sky(
     source = "clear sky" if np.all(part == 1.0) else "clear sky, dimmed"
     air = hourly_temperatures(monthly_temperatures, daily_temperature_range)
     return _year(source, latitude, altitude, hours, sky, air, wind_speed)
+
+
+def year_from_clear_part(
+    latitude: float,
+    altitude: float,
+    clear_part: float,
+    monthly_temperatures: FloatArray,
+    seed: int = 1,
+) -> HourlyYear:
+    """A year of bright and dark days whose months bring a part of what cloudless ones do.
+
+    Parameters:
+        latitude: north positive, 72 south to 72 north [deg], scalar
+        altitude: above the sea [m], scalar
+        clear_part: part of a cloudless month's total that arrives; 1 is cloudless [0..1], scalar
+        monthly_temperatures: mean air temperature, January first [degC], 12 values
+        seed: of the order of days and hours [-], scalar
+    Returns:
+        the year [W/m2, degC, m/s]
+    Raises:
+        OutOfRange: an argument outside its range
+    Source: totals of the clear sky as in `year_from_clear_sky`, days and hours as in
+        `year_from_monthly`; that a part of the clear sky stands for a table is our own.
+    """
+    require_range(clear_part, 0.0, 1.0, "part of the clear sky", "")
+    clear = year_from_clear_sky(latitude, altitude, 1.0, monthly_temperatures)
+    if clear_part == 1.0:
+        return clear
+    table = clear_part * monthly_horizontal_totals(clear)
+    made = year_from_monthly(latitude, altitude, table, monthly_temperatures, seed)
+    return replace(made, source=f"part of a clear sky, made into days with seed {seed}")
 
 
 def days_in_order(random: np.random.RandomState, persistence: float = PERSISTENCE) -> FloatArray:

@@ -84,7 +84,7 @@ def _made(site: Site) -> HourlyYear | None:
         totals = np.array([float(each) for each in site.sun.monthly])
         return synthetic_year.year_from_monthly(*place, totals, air)
     if site.sun.clearness is not None:
-        return synthetic_year.year_from_clear_sky(*place, float(site.sun.clearness), air)
+        return synthetic_year.year_from_clear_part(*place, float(site.sun.clearness), air)
     return None
 
 
