@@ -221,7 +221,7 @@ def show(
     shown = _choose_scale(value, kind, system)
     number = to_unit(value, kind, shown.unit) if kind.si or shown.unit else value
     text = digits(number, shown.decimals, significant, toward)
-    label = shown.single if shown.single and text == "1" else shown.label
+    label = shown.single if shown.single and text in ("1", "-1") else shown.label
     joint = "" if label in ("%", "°", "") else " "
     return f"{text}{joint}{label}"
 

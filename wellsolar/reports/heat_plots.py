@@ -283,10 +283,10 @@ def _supply_months(year: SupplyYearResult, number: int) -> Plot:
         description=(
             say(
                 "In the year the modules give {made}, of which {used} is used; water is short on "
-                "{days} days.",
+                "{days}.",
                 made=value(year.energy_made, kinds.ENERGY),
                 used=value(year.energy_used, kinds.ENERGY),
-                days=value(year.days_short, kinds.COUNT),
+                days=value(year.days_short, kinds.DAYS),
             ),
         ),
         section=f"supply_year_{number}",
