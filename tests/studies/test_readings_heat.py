@@ -43,6 +43,8 @@ def test_the_tank_is_warmer_in_july_and_in_the_evening(make_site: Make, read_at:
         assert reading.expected is not None
         middles.append(float(reading.expected.value))
     assert middles == sorted(middles)
+    # 1.2 kW of modules in 6.1 kWh/m2 a day bring some 3 kWh to the element by four in the
+    # afternoon of July, at 0.6 of their best and 0.7 of the day; 50 gal take 0.22 kWh/K: 14 K.
     assert middles[2] - middles[0] > 10.0
 
 

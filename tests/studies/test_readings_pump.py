@@ -15,6 +15,7 @@ from scipy.integrate import quad, solve_ivp
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
+from tests.studies.conftest import PUMP
 from wellsolar.errors import SiteFileError
 from wellsolar.results.readings import ReadingResult
 from wellsolar.site.read import SiteFile
@@ -46,15 +47,6 @@ power = "900, 760, 580, 400, 240 W"
 voltage = "400 V"
 phases = 3
 power_factor = "85 %"
-"""
-PUMP = """[[pump]]
-name = "house pump"
-intake_depth = "190 ft"
-flow = "0, 4, 7, 10, 13 gpm"
-head = "385, 365, 330, 270, 180 ft"
-power = "780, 960, 1080, 1150, 1180 W"
-voltage = "230 V"
-power_factor = "80 %"
 """
 
 FILLS = {
