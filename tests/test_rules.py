@@ -63,12 +63,12 @@ LIBRARIES = {
     "pint": ("units.py",),
     "pydantic": ("site/", "interview/check.py"),
     "pydantic_core": ("site/",),
-    "rich": ("reports/terminal.py", "reports/progress.py"),
+    "rich": ("reports/text/terminal.py", "reports/text/progress.py"),
     "tomlkit": ("interview/edit.py",),
-    "jinja2": ("reports/html.py",),
+    "jinja2": ("reports/pages/html.py",),
     "matplotlib": ("reports/charts/",),
     "click": ("cli.py", "commands.py", "__main__.py"),
-    "pvlib": ("physics/weather_files.py",),
+    "pvlib": ("physics/sun/weather_files.py",),
     "fluids": ("physics/",),
     "CoolProp": ("physics/",),
     "numba": ("physics/compiled.py",),
@@ -90,9 +90,9 @@ LONG_MODULES = {
 
 LONGEST_FUNCTION = 60
 LONG_FUNCTIONS = {
-    "physics/tank_kernel.py: step_nodes": "the kernel: one loop over plain floats that compiles",
-    "physics/two_tanks_kernel.py: step_two_tanks": "the same kernel for two tanks in series",
-    "studies/heated_tank.py: _result": "one constructor call, a line a field",
+    "physics/tank/kernel.py: step_nodes": "the kernel: one loop over plain floats that compiles",
+    "physics/tank/two_tanks_kernel.py: step_two_tanks": "the same kernel for two tanks in series",
+    "studies/heat/study.py: _result": "one constructor call, a line a field",
 }
 
 

@@ -8,16 +8,16 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from wellsolar.errors import OutOfRange, OutputError, Problem, SiteFileError, WellsolarError
     from wellsolar.results import Results
-    from wellsolar.site.read import SiteFile, load_site, parse_site
+    from wellsolar.site.loading.read import SiteFile, load_site, parse_site
     from wellsolar.studies.everything import study_site
 
 __version__ = "0.1.0"
 
 # Each name is fetched when it is first asked for, so that `wellsolar --help` loads no numpy.
 _HOMES = {
-    "load_site": "wellsolar.site.read",
-    "parse_site": "wellsolar.site.read",
-    "SiteFile": "wellsolar.site.read",
+    "load_site": "wellsolar.site.loading.read",
+    "parse_site": "wellsolar.site.loading.read",
+    "SiteFile": "wellsolar.site.loading.read",
     "study_site": "wellsolar.studies.everything",
     "Results": "wellsolar.results",
     "WellsolarError": "wellsolar.errors",

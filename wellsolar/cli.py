@@ -15,7 +15,7 @@ import click
 from wellsolar import __version__, commands, output
 
 if TYPE_CHECKING:
-    from wellsolar.site.read import SiteFile
+    from wellsolar.site.loading.read import SiteFile
     from wellsolar.units import System
 
 SETTINGS = "wellsolar.settings"
@@ -67,7 +67,7 @@ _sets_values = click.option(
 
 def _load(site: str) -> SiteFile:
     """Read a site file, with the values of `--set` in place of its own."""
-    from wellsolar.site.read import load_site
+    from wellsolar.site.loading.read import load_site
 
     return load_site(site, click.get_current_context().meta.get(SETTINGS, ()))
 
@@ -340,7 +340,7 @@ def readings(
     A CSV has a line a time, its columns named as the options here, with units in the heads or in
     the cells; a TOML has a table [[reading]] a time.
     """
-    from wellsolar.site.readings_file import load_readings, readings_of_options
+    from wellsolar.site.readings.file import load_readings, readings_of_options
 
     told = {key: value for key, value in written.items() if value is not None}
     if not told and path is None:
@@ -349,7 +349,7 @@ def readings(
     given += [readings_of_options(told)] if told else []
     site_file = _load(site)
     output.check_places(site, JSON=json_path)
-    from wellsolar.studies.readings import study_readings
+    from wellsolar.studies.reading.study import study_readings
 
     return commands.write_results(study_readings(site_file, given, units), json_path)
 
@@ -363,7 +363,7 @@ def sheet(site: str, units: System | None, json_path: str | None) -> int:
     """
     site_file = _load(site)
     output.check_places(site, JSON=json_path)
-    from wellsolar.studies.commissioning import study_sheet
+    from wellsolar.studies.reading.sheet import study_sheet
 
     return commands.write_results(study_sheet(site_file, units), json_path)
 

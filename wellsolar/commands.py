@@ -16,7 +16,7 @@ from wellsolar import output
 
 if TYPE_CHECKING:
     from wellsolar.results import Results
-    from wellsolar.site.read import SiteFile
+    from wellsolar.site.loading.read import SiteFile
     from wellsolar.units import System
 
 PUMP = ("pump", "supply")
@@ -47,7 +47,7 @@ def run_study(
 
     system = units or site_file.site.site.print_units
     if {RANKING, HEAT_RANKING} & set(parts):
-        from wellsolar.reports.progress import bar
+        from wellsolar.reports.text.progress import bar
 
         with bar("ranking") as progress:
             chosen = Options(**options, progress=progress)
@@ -59,7 +59,8 @@ def run_study(
 
 def write_results(results: Results, json_path: str | None) -> int:
     """Write what was found; the exit code by the verdicts."""
-    from wellsolar.reports import json_file, table
+    from wellsolar.reports.tables import sections as table
+    from wellsolar.reports.text import json as json_file
 
     sections = table.sections(results)
     if json_path is not None:
@@ -78,12 +79,15 @@ def run_report(
     load: Callable[[], SiteFile], units: System | None, json_path: str | None, page_path: str
 ) -> int:
     """Load, study, draw, write; the figures' tools load in a process of their own meanwhile."""
-    from wellsolar.reports.drawing import drawing
+    from wellsolar.reports.charts.beside import drawing
 
     with drawing() as draw:
         site_file = load()
         output.check_places(site_file.path, JSON=json_path, page=page_path)
-        from wellsolar.reports import html, json_file, pictures, table
+        from wellsolar.reports.figures import all as pictures
+        from wellsolar.reports.pages import html
+        from wellsolar.reports.tables import sections as table
+        from wellsolar.reports.text import json as json_file
         from wellsolar.studies.everything import study_site
 
         system = units or site_file.site.site.print_units
@@ -104,7 +108,10 @@ def run_card(
 ) -> int:
     """Load, study, write the card; as text only where no page is asked for."""
     output.check_places(site_file.path, JSON=json_path, page=page_path)
-    from wellsolar.reports import card_page, card_text, json_file, table
+    from wellsolar.reports.pages import card as card_page
+    from wellsolar.reports.tables import sections as table
+    from wellsolar.reports.text import card as card_text
+    from wellsolar.reports.text import json as json_file
     from wellsolar.studies.everything import study_site
 
     results = study_site(site_file, CARD, units or site_file.site.site.print_units)
@@ -130,9 +137,13 @@ def run_parts(
 ) -> int:
     """Load, study, list, write; as text where no page is asked for, and nothing to `-`."""
     output.check_places(site_file.path, JSON=json_path, CSV=csv_path, page=page_path)
-    from wellsolar.reports import csv_file, json_file, parts_page, parts_tables, terminal
+    from wellsolar.reports.pages import parts_list as parts_page
+    from wellsolar.reports.tables import parts_list as parts_tables
+    from wellsolar.reports.text import csv as csv_file
+    from wellsolar.reports.text import json as json_file
+    from wellsolar.reports.text import terminal
     from wellsolar.studies.everything import study_site
-    from wellsolar.studies.parts import study_parts
+    from wellsolar.studies.parts.study import study_parts
 
     system = units or site_file.site.site.print_units
     results = study_site(site_file, EVERYTHING, system)
@@ -161,7 +172,7 @@ def run_parts(
 def _all_loaded(asked: Sequence[tuple[str, tuple[str, ...]]]) -> list[SiteFile]:
     """Read site files with their changes; the mistakes of all are told at once."""
     from wellsolar.errors import SiteFileError, SiteFilesError
-    from wellsolar.site.read import load_site
+    from wellsolar.site.loading.read import load_site
 
     files: list[SiteFile] = []
     broken: dict[str, SiteFileError] = {}
@@ -195,7 +206,8 @@ def run_compare(
     files = _all_loaded(asked)
     for site in sites:
         output.check_places(site, JSON=json_path)
-    from wellsolar.reports import compare, table, terminal
+    from wellsolar.reports.tables import sections as table
+    from wellsolar.reports.text import compare, terminal
     from wellsolar.studies.everything import study_site
 
     system = units or files[0].site.site.print_units

@@ -42,7 +42,7 @@ def check_places(site: str, **places: str | None) -> None:
 
 
 def print_report(sections: Any, results: Results) -> None:
-    from wellsolar.reports import terminal
+    from wellsolar.reports.text import terminal
 
     to_stdout(lambda: terminal.write(sections, results, sys.stdout, results.system))
 

@@ -1,4 +1,4 @@
-"""Fit polynomials to the properties of liquid water and write wellsolar/physics/water_fits.py.
+"""Fit polynomials to the properties of liquid water and write wellsolar/physics/hydraulics/water_fits.py.
 
 Run from the top of the checkout: python tests/against_libraries/make_water_fits.py
 

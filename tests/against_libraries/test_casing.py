@@ -13,7 +13,9 @@ from scipy.interpolate import PchipInterpolator
 from scipy.optimize import differential_evolution, minimize
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import casing, cooling, fill, motor, pipe, pressure_tank, pump, pump_batch
+from wellsolar.physics.electric import motor
+from wellsolar.physics.hydraulics import cooling, fill, pipe, pressure_tank, pump, pump_batch
+from wellsolar.physics.well import casing_fit as casing
 
 GALLON_PER_MINUTE = 3.785411784e-3 / 60.0
 PSI = 6894.757293168361

@@ -12,8 +12,7 @@ import pytest
 from pvlib import pvsystem
 from scipy.optimize import brentq, differential_evolution, minimize_scalar
 
-from wellsolar.physics import (
-    battery_year,
+from wellsolar.physics.array import (
     best_resistance,
     coupling,
     current_ceiling,
@@ -22,12 +21,15 @@ from wellsolar.physics import (
     module,
     module_fit,
     resistive,
-    sun_year,
     switching,
     tracking,
-    weather_files,
-    wirings,
 )
+from wellsolar.physics.array import (
+    string_layouts as wirings,
+)
+from wellsolar.physics.sun import weather_files
+from wellsolar.physics.sun import year as sun_year
+from wellsolar.physics.supply import battery as battery_year
 
 HOUR = 3600.0
 MODULE = module_fit.fit_five_parameters(

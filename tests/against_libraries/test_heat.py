@@ -12,7 +12,15 @@ from scipy.integrate import solve_ivp
 from scipy.linalg import expm
 from scipy.optimize import isotonic_regression
 
-from wellsolar.physics import heat_tank, heating, hot_water, mixed_tank, overheating
+from wellsolar.physics.tank import (
+    heating,
+    hot_water,
+    mixed_tank,
+    overheating,
+)
+from wellsolar.physics.tank import (
+    stratified as heat_tank,
+)
 
 Vector = NDArray[np.float64]
 CAPACITY = 300 * 4186.0

@@ -15,7 +15,8 @@ from scipy.optimize import brentq
 
 from wellsolar.data import fitting_table, pipes
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import air, monotone, pipe, pump, solve, water
+from wellsolar.physics import monotone, solve
+from wellsolar.physics.hydraulics import air, pipe, pump, water
 
 GALLON_PER_MINUTE = 3.785411784e-3 / 60.0
 INCH = 0.0254

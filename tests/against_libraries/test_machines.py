@@ -11,8 +11,11 @@ import scipy.constants
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
+from wellsolar import constants
 from wellsolar.data import wiring
-from wellsolar.physics import cable, constants, human_power, motor, pressure_tank
+from wellsolar.physics.electric import cable, motor
+from wellsolar.physics.hand import human_power
+from wellsolar.physics.hydraulics import pressure_tank
 
 PSI = scipy.constants.psi
 

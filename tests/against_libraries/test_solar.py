@@ -14,17 +14,20 @@ from scipy.optimize import brentq
 from scipy.special import wrightomega
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import (
-    blocks,
+from wellsolar.physics.array import blocks, module, module_fit, resistive
+from wellsolar.physics.sun import (
     clearness,
-    hand_rule,
-    module,
-    module_fit,
-    resistive,
-    solar_geometry,
     sun,
-    sun_year,
     synthetic_year,
+)
+from wellsolar.physics.sun import (
+    geometry as solar_geometry,
+)
+from wellsolar.physics.sun import (
+    rule_of_thumb as hand_rule,
+)
+from wellsolar.physics.sun import (
+    year as sun_year,
 )
 
 SHEET_A = module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)

@@ -17,17 +17,19 @@ from scipy.optimize import brentq
 from scipy.special import ndtri
 from scipy.stats import kstest
 
-from wellsolar.physics import (
+from wellsolar.physics.array import module, module_fit, resistive
+from wellsolar.physics.sun import (
+    days as sun_days,
+)
+from wellsolar.physics.sun import (
     horizon,
     light,
-    module,
-    module_fit,
-    resistive,
-    sun_days,
-    sun_year,
     synthetic_hours,
     synthetic_year,
     weather_files,
+)
+from wellsolar.physics.sun import (
+    year as sun_year,
 )
 
 FILES = {"Greensboro": "723170TYA.CSV", "Sand Point": "703165TY.csv"}

@@ -11,7 +11,10 @@ from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq, linprog
 from scipy.sparse import coo_matrix
 
-from wellsolar.physics import battery_year, compiled, pump, storage_year
+from wellsolar.physics import compiled
+from wellsolar.physics.hydraulics import pump
+from wellsolar.physics.supply import battery as battery_year
+from wellsolar.physics.supply import storage as storage_year
 
 HOUR = 3600.0
 PUMP_FLOW, PUMP_POWER = 3e-4, 420.0

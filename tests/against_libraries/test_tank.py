@@ -11,10 +11,25 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
+from wellsolar.constants import DAY, HOUR
 from wellsolar.data.hot_water_tables import FIRST_DRAW, draw_pattern
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import compiled, heat_tank, tank_events, tank_kernel, tank_nodes, two_tanks
-from wellsolar.physics.constants import DAY, HOUR
+from wellsolar.physics import compiled
+from wellsolar.physics.tank import (
+    events as tank_events,
+)
+from wellsolar.physics.tank import (
+    kernel as tank_kernel,
+)
+from wellsolar.physics.tank import (
+    nodes as tank_nodes,
+)
+from wellsolar.physics.tank import (
+    stratified as heat_tank,
+)
+from wellsolar.physics.tank import (
+    two_tanks,
+)
 
 DAYS, MINUTE = 365, 60.0
 TANK = heat_tank.Tank(0.25, 12, 2.0)

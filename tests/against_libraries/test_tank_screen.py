@@ -11,7 +11,21 @@ from scipy.optimize import isotonic_regression
 from scipy.stats import gamma
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import drawn_year, heat_tank, heater_designs, tank_events, tank_screen
+from wellsolar.physics.tank import (
+    designs as heater_designs,
+)
+from wellsolar.physics.tank import (
+    drawn_year,
+)
+from wellsolar.physics.tank import (
+    events as tank_events,
+)
+from wellsolar.physics.tank import (
+    screen as tank_screen,
+)
+from wellsolar.physics.tank import (
+    stratified as heat_tank,
+)
 
 DAYS, HOURS = 60, 1440
 TANK = heat_tank.Tank(0.2, 10, 2.0, element_height=0.1)

@@ -12,9 +12,10 @@ from scipy.integrate import quad, solve_ivp
 from scipy.optimize import curve_fit
 from scipy.sparse import diags
 
-from wellsolar.physics import theis, well_tests
-from wellsolar.physics.constants import DAY
-from wellsolar.physics.well_level import (
+from wellsolar.constants import DAY
+from wellsolar.physics.well import pumping_tests as well_tests
+from wellsolar.physics.well import theis
+from wellsolar.physics.well.level_in_time import (
     WellModel,
     daily_volume,
     level_through,

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from wellsolar.errors import SiteFileError
-from wellsolar.site.read import SiteFile, load_site
+from wellsolar.site.loading.read import SiteFile, load_site
 
 HERE = Path(__file__).parent
 WELL = '[well]\ndepth = "220 ft"\nstatic_level = "85 ft"\n'

@@ -14,16 +14,24 @@ import numpy as np
 import pytest
 
 from wellsolar.data import hot_water_tables
-from wellsolar.physics import (
-    best_resistance,
+from wellsolar.physics.array import best_resistance, module, module_fit
+from wellsolar.physics.tank import (
+    designs as heater_designs,
+)
+from wellsolar.physics.tank import (
     drawn_year,
-    heat_tank,
-    heater_designs,
-    heater_ranking,
-    module,
-    module_fit,
-    tank_events,
-    tank_screen,
+)
+from wellsolar.physics.tank import (
+    events as tank_events,
+)
+from wellsolar.physics.tank import (
+    ranking as heater_ranking,
+)
+from wellsolar.physics.tank import (
+    screen as tank_screen,
+)
+from wellsolar.physics.tank import (
+    stratified as heat_tank,
 )
 
 DAYS, HOURS = 365, 8760

@@ -20,7 +20,7 @@ import pytest
 from pvlib import pvsystem, singlediode
 from scipy.optimize.elementwise import find_root
 
-from wellsolar.physics import module, resistive
+from wellsolar.physics.array import module, resistive
 
 AGAINST = Path(__file__).parents[1] / "against_libraries" / "test_solar.py"
 POINTS = 100_000

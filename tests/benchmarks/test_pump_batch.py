@@ -13,7 +13,7 @@ import numpy as np
 from fluids.friction import friction_factor
 from scipy.optimize import brentq
 
-from wellsolar.physics import pump, pump_batch
+from wellsolar.physics.hydraulics import pump, pump_batch
 
 POINTS = 10_000
 LEAST_RATIO = 50.0

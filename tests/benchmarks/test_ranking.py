@@ -10,7 +10,15 @@ import time
 
 import numpy as np
 
-from wellsolar.physics import array_ranking, battery_year, designs_year
+from wellsolar.physics.supply import (
+    array_ranking,
+)
+from wellsolar.physics.supply import (
+    battery as battery_year,
+)
+from wellsolar.physics.supply import (
+    designs as designs_year,
+)
 
 HOURS = 8760
 ALONE = 10

@@ -20,7 +20,9 @@ from pvlib import pvsystem, singlediode
 from scipy.optimize.elementwise import find_root
 
 from wellsolar.data import hot_water_tables
-from wellsolar.physics import heat_tank, module, module_fit, resistive, tank_events
+from wellsolar.physics.array import module, module_fit, resistive
+from wellsolar.physics.tank import events as tank_events
+from wellsolar.physics.tank import stratified as heat_tank
 
 DAYS, MINUTES, MINUTE = 365, 365 * 1440, 60.0
 SHEET = module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)

@@ -14,7 +14,7 @@ from typing import Any
 import pexpect
 import pytest
 
-from wellsolar.site.read import load_site
+from wellsolar.site.loading.read import load_site
 
 CHECKOUT = Path(__file__).parents[2]
 PROMPT = r"> $"

@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 
-from wellsolar.reports import json_file, table
+from wellsolar.reports.tables import sections as table
+from wellsolar.reports.text import json as json_file
 from wellsolar.results import SCHEMA, SCHEMA_VERSION, Results
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence

@@ -10,7 +10,7 @@ from click.testing import CliRunner
 
 from wellsolar.cli import READINGS, wellsolar
 from wellsolar.errors import SiteFileError
-from wellsolar.site.readings_file import FIELDS, WORDS
+from wellsolar.site.readings.file import FIELDS, WORDS
 
 SITE = str(Path(__file__).parents[2] / "examples" / "ridge_house.toml")
 

@@ -10,7 +10,7 @@ from click.testing import CliRunner
 
 from wellsolar.cli import wellsolar
 from wellsolar.errors import SiteFileError
-from wellsolar.site.readings_file import load_readings
+from wellsolar.site.readings.file import load_readings
 
 SITE = str(Path(__file__).parents[2] / "examples" / "ridge_house.toml")
 PSI, GALLON = 6894.757, 3.785411784e-3

@@ -10,7 +10,7 @@ import pytest
 
 from wellsolar.__main__ import main
 from wellsolar.errors import SiteFileError
-from wellsolar.site.read import parse_site
+from wellsolar.site.loading.read import parse_site
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 RIDGE = EXAMPLES / "ridge_house.toml"

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from wellsolar.site.read import load_site
+from wellsolar.site.loading.read import load_site
 from wellsolar.site.starter import starter_text
 
 

@@ -10,9 +10,10 @@ from dataclasses import replace
 import pytest
 
 from wellsolar import kinds
-from wellsolar.reports import table, terminal
 from wellsolar.reports.cautions import CAUTIONS
 from wellsolar.reports.plain import encodable, plain
+from wellsolar.reports.tables import sections as table
+from wellsolar.reports.text import terminal
 from wellsolar.results import Results
 from wellsolar.sources import SOURCES
 from wellsolar.units import SYSTEMS, Quantity, System

@@ -11,7 +11,7 @@ from types import SimpleNamespace
 import pytest
 
 from wellsolar.results import Results
-from wellsolar.site.read import parse_site
+from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.everything import PARTS, study_site
 from wellsolar.verdicts import Verdict
 

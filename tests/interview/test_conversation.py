@@ -15,7 +15,7 @@ from wellsolar.interview.conversation import Conversation
 from wellsolar.interview.draft import open_draft
 from wellsolar.interview.news import Judge, Told
 from wellsolar.interview.screen import Screen
-from wellsolar.site.read import load_site
+from wellsolar.site.loading.read import load_site
 from wellsolar.site.starter import starter_text
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))

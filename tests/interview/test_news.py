@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from wellsolar.interview.news import Judge
-from wellsolar.site.read import load_site, parse_site
+from wellsolar.site.loading.read import load_site, parse_site
 
 SMALLEST = Path(__file__).parents[2] / "examples" / "smallest.toml"
 

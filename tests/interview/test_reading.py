@@ -10,13 +10,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from wellsolar.interview.answers.control import control_in
+from wellsolar.interview.answers.facts import Facts
+from wellsolar.interview.answers.question import Question, Unclear
+from wellsolar.interview.answers.reading import read_answer
 from wellsolar.interview.check import problems
-from wellsolar.interview.control import control_in
 from wellsolar.interview.edit import set_at
-from wellsolar.interview.facts import Facts
-from wellsolar.interview.plan import plan
-from wellsolar.interview.question import Question, Unclear
-from wellsolar.interview.reading import read_answer
+from wellsolar.interview.questions.plan import plan
 from wellsolar.site.locate import key_text
 
 TABLES: dict[str, Any] = {

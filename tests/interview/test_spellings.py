@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wellsolar import kinds
-from wellsolar.interview.spellings import clean, spelled, spelled_list, value_of
+from wellsolar.interview.answers.spellings import clean, spelled, spelled_list, value_of
 from wellsolar.kinds import Kind
 from wellsolar.units import read, read_list
 

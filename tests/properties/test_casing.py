@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from wellsolar.physics import casing, cooling, fill, pipe, pump, pump_batch
+from wellsolar.physics.hydraulics import cooling, fill, pipe, pump, pump_batch
+from wellsolar.physics.well import casing_fit as casing
 
 few = settings(max_examples=40, deadline=None)
 very_few = settings(max_examples=12, deadline=None)

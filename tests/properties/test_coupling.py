@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from wellsolar.data.hot_water_tables import element_ratings
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import (
+from wellsolar.physics.array import (
     best_resistance,
     coupling,
     current_ceiling,
@@ -18,10 +18,14 @@ from wellsolar.physics import (
     heating_element,
     module,
     module_fit,
-    shelf_elements,
     switching,
     tracking,
-    wirings,
+)
+from wellsolar.physics.array import (
+    stock_elements as shelf_elements,
+)
+from wellsolar.physics.array import (
+    string_layouts as wirings,
 )
 
 MODULE = module_fit.fit_five_parameters(

@@ -8,12 +8,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import hand_forces, hand_pump, human_power
-from wellsolar.site.read import parse_site
-from wellsolar.studies.effort import minutes_for, volume_in
+from wellsolar.physics.hand import forces as hand_forces
+from wellsolar.physics.hand import human_power
+from wellsolar.physics.hand import pump as hand_pump
+from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.everything import study_site
-from wellsolar.studies.hand_handle import discharge_point
-from wellsolar.studies.other_lifts import point_at
+from wellsolar.studies.hand.effort import minutes_for, volume_in
+from wellsolar.studies.hand.handle import discharge_point
+from wellsolar.studies.hand.other_lifts import point_at
 
 modest = settings(max_examples=60, deadline=None)
 few = settings(max_examples=15, deadline=None)

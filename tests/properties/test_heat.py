@@ -12,14 +12,16 @@ from hypothesis import strategies as st
 
 from wellsolar.data import hot_water_tables as tables
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import (
+from wellsolar.physics.tank import (
     expansion,
-    heat_tank,
     hot_water,
     legionella,
     mixed_tank,
     overheating,
     scald,
+)
+from wellsolar.physics.tank import (
+    stratified as heat_tank,
 )
 
 STEPS = 48

@@ -10,7 +10,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import air, fittings, pipe, pump, solve, suction, water, well
+from wellsolar.physics import solve
+from wellsolar.physics.hydraulics import air, fittings, pipe, pump, suction, water
+from wellsolar.physics.well import levels as well
 
 few = settings(max_examples=60, deadline=None)
 

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from wellsolar.data import rows, wiring
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import cable, demand, motor, pressure_tank
+from wellsolar.physics.electric import cable, motor
+from wellsolar.physics.hydraulics import demand, pressure_tank
 
 PSI = 6894.757293168361
 modest = settings(max_examples=60, deadline=None)

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 from wellsolar import kinds
 from wellsolar.errors import SiteFileError
-from wellsolar.site.read import SiteFile, load_site, parse_site
+from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.site.starter import starter_text
 from wellsolar.studies.everything import study_site
 

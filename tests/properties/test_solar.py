@@ -8,14 +8,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import (
-    clearness,
-    module,
-    module_fit,
-    resistive,
-    solar_geometry,
-    sun_days,
-)
+from wellsolar.physics.array import module, module_fit, resistive
+from wellsolar.physics.sun import clearness
+from wellsolar.physics.sun import days as sun_days
+from wellsolar.physics.sun import geometry as solar_geometry
 
 MODULE = module_fit.fit_five_parameters(
     module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)

@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import horizon, sun_year, synthetic_year, weather_files
+from wellsolar.physics.sun import horizon, synthetic_year, weather_files
+from wellsolar.physics.sun import year as sun_year
 
 COOL = np.linspace(-5.0, 20.0, 12)
 LIGHT = ("global_horizontal", "direct_normal", "diffuse_horizontal")

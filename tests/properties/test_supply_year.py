@@ -11,12 +11,20 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import (
+from wellsolar.physics.supply import (
     array_ranking,
-    battery_year,
-    designs_year,
-    storage_year,
-    supply_year,
+)
+from wellsolar.physics.supply import (
+    battery as battery_year,
+)
+from wellsolar.physics.supply import (
+    designs as designs_year,
+)
+from wellsolar.physics.supply import (
+    storage as storage_year,
+)
+from wellsolar.physics.supply import (
+    year as supply_year,
 )
 
 HOUR = 3600.0

@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from wellsolar.constants import DAY, HOUR
 from wellsolar.data.hot_water_tables import FIRST_DRAW, Draw, draw_pattern, hourly_draw, patterns
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import tank_events
-from wellsolar.physics.constants import DAY, HOUR
+from wellsolar.physics.tank import events as tank_events
 
 modest = settings(max_examples=60, deadline=None)
 NO_DRAWS = tank_events.Draws(*(np.zeros(0) for _ in range(3)))

@@ -9,10 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import step_test, theis, well_tests
-from wellsolar.physics.constants import DAY
-from wellsolar.physics.well_level import (
+from wellsolar.physics.well import pumping_tests as well_tests
+from wellsolar.physics.well import step_drawdown as step_test
+from wellsolar.physics.well import theis
+from wellsolar.physics.well.level_in_time import (
     WellModel,
     daily_volume,
     level_through,

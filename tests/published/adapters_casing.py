@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from wellsolar.physics import casing, cooling, fill, pressure_tank, pump
+from wellsolar.physics.hydraulics import cooling, fill, pressure_tank, pump
+from wellsolar.physics.well import casing_fit as casing
 
 
 def bore_of_equal_bodies(count: float) -> float:

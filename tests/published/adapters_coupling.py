@@ -9,18 +9,18 @@ from importlib.resources import files
 
 import numpy as np
 
-from wellsolar.physics import (
+from wellsolar.physics.array import (
     best_resistance,
     coupling,
     current_ceiling,
     element_sets,
     module,
     module_fit,
-    sun_year,
     switching,
     tracking,
-    weather_files,
 )
+from wellsolar.physics.sun import weather_files
+from wellsolar.physics.sun import year as sun_year
 
 STATIONS = {"Greensboro": "723170TYA.CSV", "Sand Point": "703165TY.csv"}
 SHEETS = {

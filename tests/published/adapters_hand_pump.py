@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from wellsolar.physics import hand_pump, human_power
-from wellsolar.studies.hand_handle import discharge_point
-from wellsolar.studies.other_lifts import point_at
+from wellsolar.physics.hand import human_power
+from wellsolar.physics.hand import pump as hand_pump
+from wellsolar.studies.hand.handle import discharge_point
+from wellsolar.studies.hand.other_lifts import point_at
 
 DENSITY = 1000.0
 

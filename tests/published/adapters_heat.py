@@ -9,10 +9,12 @@ import numpy as np
 from scipy.optimize import brentq
 
 from wellsolar.data import hot_water_tables
-from wellsolar.physics import (
-    demand,
+from wellsolar.physics.hydraulics import demand
+from wellsolar.physics.tank import (
+    events as tank_events,
+)
+from wellsolar.physics.tank import (
     expansion,
-    heat_tank,
     heating,
     hot_water,
     insulation,
@@ -20,8 +22,10 @@ from wellsolar.physics import (
     mixed_tank,
     overheating,
     scald,
-    tank_events,
     two_tanks,
+)
+from wellsolar.physics.tank import (
+    stratified as heat_tank,
 )
 
 TEN_HOURS_GAIN = np.array([0, 0, 0, 10, 21, 30, 40, 55, 65, 55]) * 1e6

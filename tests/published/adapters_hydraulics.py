@@ -7,7 +7,10 @@ from __future__ import annotations
 
 from wellsolar.data.fitting_table import fitting
 from wellsolar.data.pipes import pipe_size
-from wellsolar.physics import air, expansion, fittings, pipe, pump, solve, suction, water, well
+from wellsolar.physics import solve
+from wellsolar.physics.hydraulics import air, fittings, pipe, pump, suction, water
+from wellsolar.physics.tank import expansion
+from wellsolar.physics.well import levels as well
 
 
 def hazen_williams_ratio(

@@ -7,15 +7,19 @@ import math
 import numpy as np
 from scipy.constants import Boltzmann, elementary_charge
 
-from wellsolar.physics import (
+from wellsolar.physics.array import module, module_fit, resistive
+from wellsolar.physics.sun import (
     clearness,
-    hand_rule,
-    module,
-    module_fit,
-    resistive,
-    solar_geometry,
     sun,
-    sun_days,
+)
+from wellsolar.physics.sun import (
+    days as sun_days,
+)
+from wellsolar.physics.sun import (
+    geometry as solar_geometry,
+)
+from wellsolar.physics.sun import (
+    rule_of_thumb as hand_rule,
 )
 
 SHEETS = {

@@ -11,14 +11,9 @@ from importlib.resources import files
 import numpy as np
 from scipy.optimize import minimize_scalar
 
-from wellsolar.physics import (
-    module,
-    module_fit,
-    resistive,
-    sun_year,
-    synthetic_year,
-    weather_files,
-)
+from wellsolar.physics.array import module, module_fit, resistive
+from wellsolar.physics.sun import synthetic_year, weather_files
+from wellsolar.physics.sun import year as sun_year
 
 STATIONS = {"Greensboro": "723170TYA.CSV", "Sand Point": "703165TY.csv"}
 SHEETS = {

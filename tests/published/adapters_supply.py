@@ -4,7 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from wellsolar.physics import battery_year, hand_rule, pump, solve, storage_year
+from wellsolar.physics import solve
+from wellsolar.physics.hydraulics import pump
+from wellsolar.physics.sun import rule_of_thumb as hand_rule
+from wellsolar.physics.supply import battery as battery_year
+from wellsolar.physics.supply import storage as storage_year
 
 DENSITY = 1000.0  # kg/m3, as the examples take it
 HOURS = 24

@@ -9,7 +9,19 @@ import math
 
 import numpy as np
 
-from wellsolar.physics import disinfection, step_test, theis, well_level, well_tests
+from wellsolar.physics.hydraulics import disinfection
+from wellsolar.physics.well import (
+    level_in_time as well_level,
+)
+from wellsolar.physics.well import (
+    pumping_tests as well_tests,
+)
+from wellsolar.physics.well import (
+    step_drawdown as step_test,
+)
+from wellsolar.physics.well import (
+    theis,
+)
 
 MINUTE = 60.0
 DAY = 86_400.0

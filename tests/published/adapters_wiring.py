@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wellsolar.data import wiring
-from wellsolar.physics import cable, motor
+from wellsolar.physics.electric import cable, motor
 
 LETTERS = "ABCDEFGHJKLMNPRSTUV"
 

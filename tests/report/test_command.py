@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 
 from wellsolar import kinds
-from wellsolar.reports.drawing import draw_all, drawing
-from wellsolar.reports.plots import Axis, CurvePanel, Line, Plot
+from wellsolar.reports.charts.beside import draw_all, drawing
+from wellsolar.reports.figures.plots import Axis, CurvePanel, Line, Plot
 from wellsolar.verdicts import say
 
 CHECKOUT = Path(__file__).parents[2]
@@ -100,13 +100,13 @@ def test_figures_drawn_elsewhere_are_the_same_as_here() -> None:
 def test_figures_are_drawn_where_no_process_can_be_started(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr("wellsolar.reports.drawing._started", lambda: None)
+    monkeypatch.setattr("wellsolar.reports.charts.beside._started", lambda: None)
     with drawing() as draw:
         assert draw([plot("one")], "SI") == draw_all([plot("one")], "SI")
 
 
 def test_a_process_that_dies_is_made_up_for(monkeypatch: pytest.MonkeyPatch) -> None:
-    from wellsolar.reports import drawing as module
+    from wellsolar.reports.charts import beside as module
 
     started = module._started
 

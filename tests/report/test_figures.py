@@ -11,11 +11,11 @@ from scipy.optimize import brentq
 
 from wellsolar import kinds
 from wellsolar.reports.charts.style import apart, scale_of
-from wellsolar.reports.outage_plots import outage_plot
-from wellsolar.reports.pictures import plots
-from wellsolar.reports.plots import BarPanel, MatrixPanel, WellPanel
+from wellsolar.reports.figures.all import plots
+from wellsolar.reports.figures.outage import outage_plot
+from wellsolar.reports.figures.plots import BarPanel, MatrixPanel, WellPanel
 from wellsolar.results import OutageResult, Results
-from wellsolar.site.read import load_site
+from wellsolar.site.loading.read import load_site
 from wellsolar.studies.everything import PARTS, study_site
 
 CHECKOUT = Path(__file__).parents[2]

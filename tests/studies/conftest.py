@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from wellsolar.results.readings import ReadingResult
-from wellsolar.site.read import SiteFile, load_site
-from wellsolar.site.readings_file import readings_of_options
-from wellsolar.studies.readings import study_readings
+from wellsolar.site.loading.read import SiteFile, load_site
+from wellsolar.site.readings.file import readings_of_options
+from wellsolar.studies.reading.study import study_readings
 
 MODULE = """voc = "39.9 V"
 isc = "9.7 A"

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from wellsolar.results import CardBlock, CardResult
-from wellsolar.site.read import parse_site
+from wellsolar.site.loading.read import parse_site
 from wellsolar.site.starter import starter_text
 from wellsolar.studies.everything import study_site
 from wellsolar.units import Quantity

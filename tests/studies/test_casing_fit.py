@@ -8,7 +8,7 @@ import re
 import pytest
 
 from wellsolar.results import CasingResult, Results
-from wellsolar.site.read import parse_site
+from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.everything import study_site
 from wellsolar.verdicts import Verdict
 

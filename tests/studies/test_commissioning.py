@@ -12,9 +12,9 @@ from click.testing import CliRunner
 
 from wellsolar.cli import wellsolar
 from wellsolar.results.readings import SheetResult, SheetStep
-from wellsolar.site.read import SiteFile, load_site
-from wellsolar.studies.commissioning import study_sheet
+from wellsolar.site.loading.read import SiteFile, load_site
 from wellsolar.studies.everything import PARTS, study_site
+from wellsolar.studies.reading.sheet import study_sheet
 from wellsolar.units import Quantity
 
 Make = Callable[..., SiteFile]

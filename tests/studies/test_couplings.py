@@ -21,13 +21,13 @@ import pvlib
 import pytest
 
 from wellsolar.results import Results
-from wellsolar.site.read import load_site, parse_site
-from wellsolar.studies.diverted_heat import Spill, spill_of
+from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.studies.everything import PARTS, study_site
-from wellsolar.studies.heated_tank import study_heated_tank
-from wellsolar.studies.pressure_tank import study_pressure_tank
-from wellsolar.studies.pumps import study_pumps
-from wellsolar.studies.sun_of_site import year_of_site
+from wellsolar.studies.heat.study import study_heated_tank
+from wellsolar.studies.pump.pressure_tank import study_pressure_tank
+from wellsolar.studies.pump.study import study_pumps
+from wellsolar.studies.sun.year import year_of_site
+from wellsolar.studies.supply.diversion import Spill, spill_of
 from wellsolar.verdicts import Verdict
 
 pytestmark = pytest.mark.filterwarnings("ignore:DatetimeIndex.dayofyear")

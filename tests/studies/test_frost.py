@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
-from wellsolar.site.read import load_site
-from wellsolar.studies.frost import study_frost
+from wellsolar.site.loading.read import load_site
+from wellsolar.studies.well.frost import study_frost
 
 INCH = 0.0254
 WELL = '[well]\ndepth = "220 ft"\nstatic_level = "85 ft"\n'

@@ -12,9 +12,9 @@ import pytest
 from scipy.optimize import brentq
 
 from wellsolar.results import Results
-from wellsolar.site.read import parse_site
+from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.everything import study_site
-from wellsolar.studies.hand_pump import minutes_for, volume_in
+from wellsolar.studies.hand.study import minutes_for, volume_in
 from wellsolar.verdicts import Verdict
 
 G = 9.80665

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from wellsolar.results import HeatSafety, Results
-from wellsolar.site.read import parse_site
+from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.everything import study_site
 from wellsolar.verdicts import Verdict
 

@@ -19,12 +19,12 @@ import pytest
 
 from wellsolar.data import hot_water_tables
 from wellsolar.results import HouseholdYear, Results
-from wellsolar.site.read import parse_site
-from wellsolar.studies import heated_tank
+from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.everything import study_site
-from wellsolar.studies.heat_draws import draws_of_day, evening_draw
-from wellsolar.studies.heat_household import Helpers, _largest_part
-from wellsolar.studies.heat_year import HeatedYear, run_hours, run_two_tanks, run_year
+from wellsolar.studies.heat import study as heated_tank
+from wellsolar.studies.heat.household import Helpers, _largest_part
+from wellsolar.studies.heat.year import HeatedYear, run_hours, run_two_tanks, run_year
+from wellsolar.studies.house.draws import draws_of_day, evening_draw
 from wellsolar.verdicts import Verdict
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

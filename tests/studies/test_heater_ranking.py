@@ -14,9 +14,9 @@ import pytest
 from pvlib import pvsystem
 from scipy.optimize import brentq
 
-from wellsolar.physics import module, module_fit
+from wellsolar.physics.array import module, module_fit
 from wellsolar.results import HeaterRow, Results
-from wellsolar.site.read import parse_site
+from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.everything import Options, study_site
 
 GALLON = 3.785411784e-3

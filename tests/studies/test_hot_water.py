@@ -14,9 +14,9 @@ from typing import Any
 import pytest
 
 from wellsolar.reports.links import places_of
-from wellsolar.reports.table import sections
+from wellsolar.reports.tables.sections import sections
 from wellsolar.results import Results
-from wellsolar.site.read import parse_site
+from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.everything import study_site
 from wellsolar.verdicts import Verdict
 

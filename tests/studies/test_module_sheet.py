@@ -10,8 +10,8 @@ import pvlib
 import pytest
 
 from wellsolar.data.module_limits import module_limits
-from wellsolar.site.read import load_site
-from wellsolar.studies.module_sheet import study_module_sheet
+from wellsolar.site.loading.read import load_site
+from wellsolar.studies.sun.module_sheet import study_module_sheet
 
 SITE = """
 [well]

@@ -13,14 +13,14 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from wellsolar.physics import module_fit
+from wellsolar.physics.array import module_fit
 from wellsolar.results import Fix, Outage, OutageResult, Results
-from wellsolar.site.read import parse_site
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.array.heater_circuit import rating_of
 from wellsolar.studies.everything import study_site
-from wellsolar.studies.pump_supply import feeding_array, pump_supply
-from wellsolar.studies.pumps import study_pumps
-from wellsolar.studies.pv_heater import rating_of
-from wellsolar.studies.sun_of_site import year_of_site
+from wellsolar.studies.pump.study import study_pumps
+from wellsolar.studies.sun.year import year_of_site
+from wellsolar.studies.supply.system import feeding_array, pump_supply
 from wellsolar.verdicts import Verdict
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -606,8 +606,8 @@ class TestOwnOutages:
         assert {each.status for each in mended.verdicts if each.rule.key == OWN} == {"pass"}
 
     def test_shares_stay_within_what_is_wanted_in_the_rows(self) -> None:
-        from wellsolar.reports.json_file import as_json
-        from wellsolar.reports.table import sections
+        from wellsolar.reports.tables.sections import sections
+        from wellsolar.reports.text.json import as_json
 
         results = studied(self.TEXT)
         grids = as_json(results, sections(results))["sections"]["outages"]["grids"]

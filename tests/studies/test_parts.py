@@ -12,15 +12,15 @@ import pytest
 from CoolProp.CoolProp import PropsSI
 
 from wellsolar.commands import EVERYTHING
-from wellsolar.reports.csv_file import HEADER, MARK, as_csv
-from wellsolar.reports.parts_tables import heading, parts_sections
+from wellsolar.reports.tables.parts_list import heading, parts_sections
+from wellsolar.reports.text.csv import HEADER, MARK, as_csv
 from wellsolar.results import Results
 from wellsolar.results.parts_list import Part, PartsList
+from wellsolar.site.loading.read import parse_site
 from wellsolar.site.part_names import part_names
-from wellsolar.site.read import parse_site
 from wellsolar.sources import SOURCES
 from wellsolar.studies.everything import study_site
-from wellsolar.studies.parts import study_parts
+from wellsolar.studies.parts.study import study_parts
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FOOT, GALLON, PSI = 0.3048, 231 * 0.0254**3, 6894.757

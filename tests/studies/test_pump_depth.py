@@ -19,7 +19,7 @@ from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
 from wellsolar.results import PumpResult, Results
-from wellsolar.site.read import parse_site
+from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.everything import study_site
 from wellsolar.verdicts import Verdict
 
@@ -485,7 +485,7 @@ class TestWire:
     @pytest.mark.parametrize("isc", [4.0, 9.5, 9.7, 12.7, 12.9, 19.1, 19.3])
     def test_small_conductors_keep_their_limit(self, isc: float) -> None:
         # NEC 240.4(D): 15 A on 14 AWG, 20 A on 12, 30 A on 10.
-        from wellsolar.studies import wiring
+        from wellsolar.studies.electric import cable as wiring
 
         load = wiring.array_load(isc, isc, 150.0, 1)
         run = wiring.wire_run(None, 5.0, load, 0.03)

@@ -15,11 +15,11 @@ from scipy.integrate import quad
 from wellsolar.errors import SiteFileError
 from wellsolar.physics import readings
 from wellsolar.results.readings import ReadingResult
-from wellsolar.site.read import load_site
-from wellsolar.site.readings_file import load_readings, readings_of_options
-from wellsolar.studies.pumps import pump_on_well
-from wellsolar.studies.reading_array import array_at_reading
-from wellsolar.studies.readings import study_readings
+from wellsolar.site.loading.read import load_site
+from wellsolar.site.readings.file import load_readings, readings_of_options
+from wellsolar.studies.pump.study import pump_on_well
+from wellsolar.studies.reading.array import array_at_reading
+from wellsolar.studies.reading.study import study_readings
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 PSI, GALLON = 6894.757, 3.785411784e-3

@@ -14,11 +14,11 @@ import pvlib
 import pytest
 
 from wellsolar.results.readings import ReadingResult
-from wellsolar.site.read import SiteFile
-from wellsolar.site.readings_file import readings_of_options
-from wellsolar.studies.pv_heater import HeaterCircuit
-from wellsolar.studies.reading_sun import array_at_reading
-from wellsolar.studies.readings import study_readings
+from wellsolar.site.loading.read import SiteFile
+from wellsolar.site.readings.file import readings_of_options
+from wellsolar.studies.array.heater_circuit import HeaterCircuit
+from wellsolar.studies.reading.study import study_readings
+from wellsolar.studies.reading.sun import array_at_reading
 from wellsolar.verdicts import Verdict
 
 Make = Callable[..., SiteFile]

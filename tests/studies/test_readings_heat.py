@@ -11,9 +11,9 @@ import pytest
 from CoolProp.CoolProp import PropsSI
 
 from wellsolar.results.readings import ReadingResult
-from wellsolar.site.read import SiteFile
-from wellsolar.site.readings_file import readings_of_options
-from wellsolar.studies.readings import study_readings
+from wellsolar.site.loading.read import SiteFile
+from wellsolar.site.readings.file import readings_of_options
+from wellsolar.studies.reading.study import study_readings
 
 Make = Callable[..., SiteFile]
 Read = Callable[..., list[ReadingResult]]

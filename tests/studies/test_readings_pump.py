@@ -18,8 +18,8 @@ from scipy.optimize import brentq
 from tests.studies.conftest import PUMP
 from wellsolar.errors import SiteFileError
 from wellsolar.results.readings import ReadingResult
-from wellsolar.site.read import SiteFile
-from wellsolar.studies.pumps import pump_on_well
+from wellsolar.site.loading.read import SiteFile
+from wellsolar.studies.pump.study import pump_on_well
 
 Make = Callable[..., SiteFile]
 Read = Callable[..., list[ReadingResult]]

@@ -23,13 +23,14 @@ import pytest
 from wellsolar.__main__ import main
 from wellsolar.data.starter_pumps import starter_pumps
 from wellsolar.errors import SiteFileError
-from wellsolar.physics import demand, hand_rule
-from wellsolar.reports.progress import PATIENCE, Bar
+from wellsolar.physics.hydraulics import demand
+from wellsolar.physics.sun import rule_of_thumb as hand_rule
+from wellsolar.reports.text.progress import PATIENCE, Bar
 from wellsolar.results import RankedPump, Results
-from wellsolar.site.read import load_site, parse_site
+from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.studies.everything import PARTS, Options, study_site
-from wellsolar.studies.ranking import invented_pumps
-from wellsolar.studies.sun_of_site import year_of_site
+from wellsolar.studies.sun.year import year_of_site
+from wellsolar.studies.supply.ranking import invented_pumps
 
 KWH = 3.6e6
 GALLON = 3.785411784e-3

@@ -23,7 +23,7 @@ from scipy.optimize import brentq
 from scipy.special import exp1
 
 from wellsolar.results import Results
-from wellsolar.site.read import parse_site
+from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.everything import study_site
 
 G = 9.80665
@@ -402,7 +402,7 @@ static_level = "{static}"
 
 def fit_of(test: str, depth: str = "500 m", static: str = "10 m", bore: str = "") -> Any:
     site = parse_site(QUIET.format(depth=depth, static=static, bore=bore, test=test)).site
-    from wellsolar.studies.drawdown import behaviour_of
+    from wellsolar.studies.well.drawdown import behaviour_of
 
     return behaviour_of(site)
 

@@ -9,9 +9,9 @@ from typing import Final, Literal, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from wellsolar.constants import DAY, US_GALLON
 from wellsolar.data import rows
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.constants import DAY, US_GALLON
 
 Degree = Literal["second", "third"]
 DrawPattern = Literal["very small", "low", "medium", "high"]

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
+from wellsolar.constants import INCH
 from wellsolar.data import rows
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.constants import INCH
 
 
 @dataclass(frozen=True)

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
+from wellsolar.constants import FOOT, INCH
 from wellsolar.data import rows
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.constants import FOOT, INCH
 
 CIRCULAR_MIL: Final = math.pi / 4 * (INCH / 1000.0) ** 2
 """Area of a circle of one thousandth of an inch [m2]; exact by definition."""

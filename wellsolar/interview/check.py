@@ -8,10 +8,10 @@ from typing import Any
 from pydantic import ValidationError
 
 from wellsolar.site import shape
-from wellsolar.site.checks import mistakes
+from wellsolar.site.checks.across import mistakes
 from wellsolar.site.defaults import fill
+from wellsolar.site.loading.messages import translate
 from wellsolar.site.locate import Path
-from wellsolar.site.messages import translate
 from wellsolar.site.schema import Site
 
 _LACKING = ("missing", "too_short")

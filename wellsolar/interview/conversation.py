@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from wellsolar.interview import edit
+from wellsolar.interview.answers.control import control_in
+from wellsolar.interview.answers.question import Question, Reading, Unclear, Value
+from wellsolar.interview.answers.reading import read_answer
 from wellsolar.interview.check import problems
-from wellsolar.interview.control import control_in
 from wellsolar.interview.draft import Draft
 from wellsolar.interview.edit import NotEditable
-from wellsolar.interview.plan import is_answered, is_whole, plan
-from wellsolar.interview.question import Question, Reading, Unclear, Value
-from wellsolar.interview.reading import read_answer
+from wellsolar.interview.questions.plan import is_answered, is_whole, plan
 from wellsolar.interview.screen import PROMPT, Screen
 from wellsolar.interview.telling import Telling, echo, shown
 from wellsolar.site.locate import Path, key_text

@@ -11,12 +11,12 @@ from typing import Any
 
 from wellsolar.errors import OutputError, SiteFileError
 from wellsolar.interview import edit, notes
+from wellsolar.interview.answers.facts import Facts
+from wellsolar.interview.answers.question import Value
 from wellsolar.interview.check import lacking, problems, unit_of
-from wellsolar.interview.facts import Facts
-from wellsolar.interview.question import Value
 from wellsolar.reports.files import check_place, write_whole
+from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.site.locate import Path
-from wellsolar.site.read import SiteFile, load_site, parse_site
 from wellsolar.site.shape import field_at
 from wellsolar.units import System
 

@@ -17,7 +17,7 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
 from wellsolar.errors import WellsolarError
-from wellsolar.interview.question import Value
+from wellsolar.interview.answers.question import Value
 from wellsolar.site.locate import Path, Statement, key_text, statements
 from wellsolar.site.schema import Site
 from wellsolar.site.shape import field_at, is_array

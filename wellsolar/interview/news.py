@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from wellsolar.errors import SiteFileError, WellsolarError
-from wellsolar.site.read import SiteFile
+from wellsolar.site.loading.read import SiteFile
 from wellsolar.units import System
 from wellsolar.verdicts import Verdict
 

@@ -7,8 +7,8 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from wellsolar.interview.answers.question import Value
 from wellsolar.interview.edit import toml_value
-from wellsolar.interview.question import Value
 from wellsolar.site.locate import Path, key_text
 
 _MARK = "# ---- kept by `wellsolar ask`"

@@ -6,15 +6,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from shlex import quote
 
+from wellsolar.interview.answers.facts import Facts
+from wellsolar.interview.answers.question import Question, Reading, Value
 from wellsolar.interview.check import lacking
 from wellsolar.interview.draft import Draft
-from wellsolar.interview.facts import Facts
 from wellsolar.interview.news import Judge, Told
-from wellsolar.interview.plan import is_answered
-from wellsolar.interview.question import Question, Reading, Value
+from wellsolar.interview.questions.plan import is_answered
 from wellsolar.interview.screen import Screen
+from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.locate import Path, key_text
-from wellsolar.site.read import SiteFile
 from wellsolar.units import System
 
 _COUNTED = (("fail", "fail"), ("caution", "caution"), ("pass", "pass"), ("unknown", "open"))

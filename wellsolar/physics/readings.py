@@ -6,11 +6,13 @@ from typing import Final
 
 import numpy as np
 
+from wellsolar.constants import TEST_IRRADIANCE
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import module, pressure_tank, sun
-from wellsolar.physics.constants import TEST_IRRADIANCE
-from wellsolar.physics.module import FiveParameters
+from wellsolar.physics.array import module
+from wellsolar.physics.array.module import FiveParameters
+from wellsolar.physics.hydraulics import pressure_tank
 from wellsolar.physics.solve import bracketed_root, require_positive, require_range
+from wellsolar.physics.sun import sun
 from wellsolar.physics.types import FloatArray, Floats
 
 BRIGHTEST_LOOKED_FOR: Final = 1600.0

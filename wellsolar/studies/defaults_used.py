@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from wellsolar.results import StudyPart
-from wellsolar.site.read import SET, SiteFile
+from wellsolar.site.loading.read import SET, SiteFile
 from wellsolar.site.schema import Site
-from wellsolar.studies.casing_bodies import diameters
-from wellsolar.studies.motor_cooling import motor_diameter
-from wellsolar.studies.outage_events import OUTAGE_ONLY, OUTAGE_TABLES, outage_idle
+from wellsolar.studies.casing.bodies import diameters
+from wellsolar.studies.outage.events import OUTAGE_ONLY, OUTAGE_TABLES, outage_idle
+from wellsolar.studies.pump.motor_cooling import motor_diameter
 from wellsolar.verdicts import Assumption
 
 TABLES_OF = {

@@ -27,27 +27,27 @@ from wellsolar.results import (
     WellResult,
 )
 from wellsolar.results.readings import SheetResult
-from wellsolar.site.read import SiteFile
+from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.studies.answers import answers, match_answers
-from wellsolar.studies.answers_of_outages import outage_answers
-from wellsolar.studies.casing_fit import study_casing_fit
+from wellsolar.studies.casing.study import study_casing_fit
 from wellsolar.studies.defaults_used import assumptions_of
 from wellsolar.studies.figures import study_figures
-from wellsolar.studies.frost import study_frost
-from wellsolar.studies.hand_pump import study_hand_pump
-from wellsolar.studies.module_sheet import study_module_sheet
-from wellsolar.studies.other_lifts import study_lifts
-from wellsolar.studies.pressure_tank import study_pressure_tank
-from wellsolar.studies.pumps import study_pumps
-from wellsolar.studies.sun_and_supply import SupplyFound, study_sun_and_supply
-from wellsolar.studies.well_in_time import study_well
+from wellsolar.studies.hand.other_lifts import study_lifts
+from wellsolar.studies.hand.study import study_hand_pump
+from wellsolar.studies.outage.answers import outage_answers
+from wellsolar.studies.pump.pressure_tank import study_pressure_tank
+from wellsolar.studies.pump.study import study_pumps
+from wellsolar.studies.sun.module_sheet import study_module_sheet
+from wellsolar.studies.supply.study import SupplyFound, study_sun_and_supply
+from wellsolar.studies.well.frost import study_frost
+from wellsolar.studies.well.study import study_well
 from wellsolar.units import System
 from wellsolar.verdicts import Verdict
 
 if TYPE_CHECKING:
-    from wellsolar.physics.sun_year import HourlyYear
-    from wellsolar.studies.diverted_heat import DivertedHeat
+    from wellsolar.physics.sun.year import HourlyYear
+    from wellsolar.studies.supply.diversion import DivertedHeat
 
 PARTS = ("pump", "supply", "tank", "hand", "heat", "match")
 """The parts a caller may ask for; each may need others, which then stay unsaid."""
@@ -193,7 +193,7 @@ def _results(
 
 def _sheet(file: SiteFile, of: _Studied) -> SheetResult:
     """The readings to take at handover, from what was studied already."""
-    from wellsolar.studies.commissioning import Studied, sheet_of
+    from wellsolar.studies.reading.sheet import Studied, sheet_of
 
     return sheet_of(file, Studied(of.pumps, of.well, of.hand, of.lifts, of.year))
 
@@ -252,7 +252,7 @@ def _outages(
     """What is left when things fail, and what its owner then does, where they are asked for."""
     if "outage" not in parts and "card" not in parts:
         return None, None, StudyPart()
-    from wellsolar.studies.outages_of_file import outages_of_file
+    from wellsolar.studies.outage.of_file import outages_of_file
 
     found = (heat.tank, heat.diverted) if "heat" in parts else None
     outages, card, part = outages_of_file(file, year, found, "card" in parts)
@@ -284,13 +284,13 @@ def _heat(
     """The heat of a site that has a water heater, as far as it is asked for."""
     if site.water_heater is None or not OF_HEAT & set(parts):
         return _Heat()
-    from wellsolar.studies.diverted_heat import diverted_heat
+    from wellsolar.studies.supply.diversion import diverted_heat
 
     diverted = diverted_heat(site, pumps, tank, year)
     found = _Heat()
 
     def matched() -> tuple[MatchResult | None, StudyPart]:
-        from wellsolar.studies.couplings import study_couplings
+        from wellsolar.studies.match.study import study_couplings
 
         return study_couplings(site, year, diverted, pumps, tank, full="pump" not in parts)
 
@@ -305,7 +305,7 @@ def _heat(
     elif "heat" in parts:
         found = _tank(site, year, diverted)
     if "heat ranking" in parts:
-        from wellsolar.studies.heater_ranking import HeaterRankingAsked, study_heater_ranking
+        from wellsolar.studies.match.ranking import HeaterRankingAsked, study_heater_ranking
 
         asked = HeaterRankingAsked(options.top, options.workers, options.progress)
         ranking, part = study_heater_ranking(site, year, diverted.power, asked)
@@ -315,15 +315,15 @@ def _heat(
 
 def _tank(site: Site, year: HourlyYear | None, diverted: DivertedHeat) -> _Heat:
     """The tank that an array heats, or a battery's surplus alone."""
-    from wellsolar.studies.array_hours import element_on_array
-    from wellsolar.studies.diverted_heat import element_on_inverter
+    from wellsolar.studies.array.hours import element_on_array
+    from wellsolar.studies.supply.diversion import element_on_inverter
 
     if element_on_inverter(site) is not None and element_on_array(site) is None:
-        from wellsolar.studies.diverted_tank import study_diverted_tank
+        from wellsolar.studies.heat.diverted_tank import study_diverted_tank
 
         alone, part = study_diverted_tank(site, year, diverted)
         return _Heat(diverted=alone, part=part)
-    from wellsolar.studies.heated_tank import study_heated_tank
+    from wellsolar.studies.heat.study import study_heated_tank
 
     heated, part = study_heated_tank(site, year, diverted.power)
     return _Heat(tank=heated, part=part)
@@ -343,8 +343,8 @@ def _supply(
     heated = bool(OF_HEAT & set(parts)) and site.water_heater is not None
     if not solar and not heated:
         return SupplyFound(), None
-    from wellsolar.studies.ranking import RankingAsked
-    from wellsolar.studies.sun_of_site import year_of_site
+    from wellsolar.studies.sun.year import year_of_site
+    from wellsolar.studies.supply.ranking import RankingAsked
 
     sun = year_of_site(file)
     found = SupplyFound()

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from wellsolar.physics.constants import DAY
-from wellsolar.physics.pump import HeadCurve
+from wellsolar.constants import DAY
+from wellsolar.physics.hydraulics.pump import HeadCurve
 from wellsolar.results import HeatedTankResult, PumpResult, WellResult
 from wellsolar.results.figures import (
     FigureData,
@@ -22,12 +22,12 @@ from wellsolar.results.figures import (
     WellDrawing,
 )
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.levels import water_level
-from wellsolar.studies.lift import line_for
-from wellsolar.studies.well_in_time import levels_through
+from wellsolar.studies.well.levels import water_level
+from wellsolar.studies.well.lift import line_for
+from wellsolar.studies.well.study import levels_through
 
 if TYPE_CHECKING:
-    from wellsolar.physics.sun_year import HourlyYear
+    from wellsolar.physics.sun.year import HourlyYear
 
 CURVE_POINTS = 33
 """Points of a pump's curve."""
@@ -66,7 +66,7 @@ def study_figures(
     )
     if heated is None:
         return data
-    from wellsolar.studies.heat_figures import with_heat
+    from wellsolar.studies.heat.figures import with_heat
 
     return with_heat(data, site, year, heated)
 

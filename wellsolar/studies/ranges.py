@@ -19,9 +19,9 @@ from wellsolar.results.ranges import ChoiceShare, RangedInput, RangeResult, Verd
 from wellsolar.results.whole import StudyPart
 from wellsolar.site.locate import Path, key_text
 from wellsolar.site.schema import Site, Table
-from wellsolar.studies.levels import at_static_level
-from wellsolar.studies.pressure_tank import study_pressure_tank
-from wellsolar.studies.pumps import study_pumps
+from wellsolar.studies.pump.pressure_tank import study_pressure_tank
+from wellsolar.studies.pump.study import study_pumps
+from wellsolar.studies.well.levels import at_static_level
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
 

@@ -26,7 +26,7 @@ from wellsolar.reports.charts.style import (
     titled,
     width_of,
 )
-from wellsolar.reports.plots import Axis, BarPanel, CurvePanel, text_of
+from wellsolar.reports.figures.plots import Axis, BarPanel, CurvePanel, text_of
 from wellsolar.units import System
 
 Place = tuple[float, float, float]

@@ -14,8 +14,8 @@ from matplotlib.figure import Figure
 
 from wellsolar.reports.charts import curves, house, matrix
 from wellsolar.reports.charts.style import FAINT, INK, SMALL, USUAL, WIDTH
+from wellsolar.reports.figures.plots import BarPanel, CurvePanel, MatrixPanel, Panel, Plot
 from wellsolar.reports.plain import plain
-from wellsolar.reports.plots import BarPanel, CurvePanel, MatrixPanel, Panel, Plot
 from wellsolar.units import System
 
 SETTINGS: Any = {

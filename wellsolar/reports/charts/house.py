@@ -21,7 +21,7 @@ from wellsolar.reports.charts.style import (
     short,
     titled,
 )
-from wellsolar.reports.plots import Above, Hanging, Role, WellPanel, text_of
+from wellsolar.reports.figures.plots import Above, Hanging, Role, WellPanel, text_of
 from wellsolar.units import System
 
 HEIGHT = 520.0

@@ -17,7 +17,7 @@ from wellsolar.reports.charts.style import (
     scale_of,
     width_of,
 )
-from wellsolar.reports.plots import MatrixCell, MatrixColumn, MatrixPanel
+from wellsolar.reports.figures.plots import MatrixCell, MatrixColumn, MatrixPanel
 from wellsolar.units import System
 
 NAMES = 88.0

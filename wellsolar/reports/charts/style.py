@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from unicodedata import east_asian_width
 
 from wellsolar.kinds import Kind
-from wellsolar.reports.parts import header_unit
 from wellsolar.reports.plain import plain
+from wellsolar.reports.rows import header_unit
 from wellsolar.units import System, to_unit
 
 WIDTH = 420.0

@@ -1,0 +1,69 @@
+"""What is known so far, as the questions ask for it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from wellsolar.interview.answers.question import Offer
+from wellsolar.kinds import Kind
+from wellsolar.site.defaults import defaults
+from wellsolar.site.shape import field_at, reader_of
+from wellsolar.units import Quantity, System, UnreadableQuantity, digits, to_unit
+
+
+@dataclass(frozen=True)
+class Facts:
+    """The tables of the file, with the answers that wait for others, and what was settled aside.
+
+    tables: as TOML gives them
+    settled: key of a question -> what was said, where the file has no key for it
+    system: "US" or "SI"
+    """
+
+    tables: Mapping[str, Any]
+    settled: Mapping[str, str]
+    system: System
+
+    def get(self, *path: str | int) -> Any:
+        """What stands at a key path; None for nothing."""
+        value: Any = self.tables
+        for part in path:
+            try:
+                value = value[part]
+            except (KeyError, IndexError, TypeError):
+                return None
+        return value
+
+    def many(self, name: str) -> list[Any]:
+        """The tables of a name, of which a site may have several."""
+        found = self.get(name)
+        return found if isinstance(found, list) else []
+
+    def quantity(self, *path: str | int) -> Quantity | None:
+        """The quantity at a key path; None where there is none that can be read."""
+        field, written = field_at(path), self.get(*path)
+        reader = None if field is None else reader_of(field)
+        if reader is None or written is None:
+            return None
+        try:
+            value = reader.read(written)
+        except UnreadableQuantity:
+            return None
+        return value if isinstance(value, Quantity) else None
+
+    def in_unit(self, value: float, kind: Kind, us: str, si: str, decimals: int = 0) -> str:
+        """A computed value as a person of this system would type it."""
+        unit = us if self.system == "US" else si
+        return f"{digits(to_unit(value, kind, unit), decimals, 4)} {unit}"
+
+    def is_no(self, key: str) -> bool:
+        """True where a question was answered with no."""
+        return self.settled.get(key) == "no"
+
+
+def shipped_default(path: str) -> Offer:
+    """A value of the shipped defaults with its reason."""
+    found = next(each for each in defaults() if each.path == path)
+    return Offer(str(found.value), found.why)

@@ -1,0 +1,259 @@
+"""Reads an answer: in one piece, or piece by piece where a question settles several keys."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Any
+
+from wellsolar.data.wiring import gauges
+from wellsolar.interview.answers.question import (
+    OutOfBounds,
+    Part,
+    Question,
+    Reading,
+    Unclear,
+    Value,
+)
+from wellsolar.interview.answers.spellings import NUMBER, clean, spelled, spelled_list, value_of
+from wellsolar.site import shape
+from wellsolar.site.fields import Reads
+from wellsolar.site.locate import Path
+from wellsolar.units import System, UnreadableQuantity, read, read_list
+from wellsolar.wording import quoted
+
+_BREAK = re.compile(
+    r"\s*(?:(?<!\d),|,(?!\d{3}(?!\d))|[;&@]|\bat\b|\bwith\b|\band\b(?! \d+/)|\bby\b"
+    r"|(?<![a-z])x(?![a-z]))\s*"
+    r"|(?<=[A-Za-z%'\"°])\s+(?=[+-]?[\d.])|(?<=[A-Za-z])/(?=\d)",
+    re.IGNORECASE,
+)
+_JOINT = "\ue000"
+"""Between a name and its value: a mark that nobody types."""
+
+_FILLING = re.compile(
+    r"^(?:(?:into|to|the|a|an|is|it|its|with|on|of|at|in|as|and|from|by|start|ground)\b[ ,]*)+$",
+    re.IGNORECASE,
+)
+_COMMA = re.compile(r"\s*,(?!\d{3}(?!\d))\s*")
+_SIZE = re.compile(r"^(.*?)\s*(?:in\.?|inch|inches|\")?$", re.IGNORECASE)
+_GAUGE = re.compile(
+    r"^(?:#|no\.?\s*)?(\d+(?:/0)?)\s*(?:[/-]\s*[23])?\s*(?:awg|ga\.?|gauge)?(?:\s*wire)?$",
+    re.IGNORECASE,
+)
+_COUNTS = {
+    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "a": 1,
+}  # fmt: skip
+_COUNT = re.compile(r"^(\d{1,9})(?:\s+[a-z ]+)?$", re.IGNORECASE)
+
+
+def read_answer(text: str, question: Question, system: System) -> Reading:
+    """What an answer says.
+
+    Parameters:
+        text: as typed
+        question: what was asked
+        system: "US" or "SI", for bare numbers
+    Returns:
+        the values of the keys it settles
+    Raises:
+        Unclear: it can't be understood; the message says what was expected
+    """
+    answer = clean(text)
+    if question.reads is not None:
+        return question.reads(answer, question, system)
+    if question.before is not None:
+        answer = question.before(answer)
+    return in_pieces(answer, question.parts, system)
+
+
+def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
+    """An answer that settles several keys, each by one of its pieces.
+
+    Parameters:
+        answer: from `clean`
+        parts: the keys, in the order in which bare numbers are given
+        system: "US" or "SI"
+    Returns:
+        the values
+    Raises:
+        Unclear: a piece fits no key, or a key that is needed has no piece
+    """
+    found: dict[Path, Value] = {}
+    rest = answer
+    for part in parts:
+        rest = _take_word(rest, part, found)
+    numbers = [part for part in parts if part.form != "word"]
+    pieces = _pieces(rest, numbers) if len(numbers) > 1 else _COMMA.split(rest)
+    if len(parts) == 1:
+        pieces = [rest]
+    for piece in pieces:
+        said = piece.strip(" ,;")
+        if said.strip(".") and not _FILLING.match(said):
+            _place(said, numbers, found, system)
+    lacking = [part for part in parts if not part.optional and part.path not in found]
+    if lacking:
+        listed = " and ".join(part.label for part in lacking)
+        raise Unclear(f"{quoted(answer)} does not tell the {listed}")
+    return Reading(_with_copies(found, parts))
+
+
+def read_part(text: str, part: Part, system: System) -> Value:
+    """One piece of an answer, as the value of one key.
+
+    Parameters:
+        text: from `clean`
+        part: the key
+        system: "US" or "SI"
+    Returns:
+        the value as the file holds it
+    Raises:
+        Unclear: it is none
+    """
+    if part.form == "count":
+        return _count(text, part)
+    if part.form == "gauge":
+        return _gauge(text)
+    if part.form == "size":
+        return _size(text, part)
+    reader = reader_at(part.path)
+    written = (spelled_list if part.form == "list" else spelled)(
+        text, reader.kind, part.unit(system)
+    )
+    try:
+        reader.read(written)
+    except UnreadableQuantity as error:
+        fits = _reads_as(written, reader)
+        raise (OutOfBounds if fits else Unclear)(str(error)) from None
+    return written
+
+
+def _reads_as(written: str, reader: Reads) -> bool:
+    """True where a text is of the kind that is wanted, whatever its bounds."""
+    try:
+        (read_list if reader.many else read)(written, reader.kind)
+    except UnreadableQuantity:
+        return False
+    return True
+
+
+def reader_at(path: Path) -> Reads:
+    """How the quantity of a key is read.
+
+    Parameters:
+        path: a key of a quantity
+    Returns:
+        its reader, with kind and bounds
+    """
+    field: Any = shape.field_at(path)
+    reader = None if field is None else shape.reader_of(field)
+    assert reader is not None, path
+    return reader
+
+
+def _take_word(text: str, part: Part, found: dict[Path, Value]) -> str:
+    """Find one of a part's words, note what it means, and give the text without it."""
+    for word in sorted(part.words, key=len, reverse=True):
+        match = re.search(rf"(?<![\w/]){re.escape(word)}(?![\w/])", text, re.IGNORECASE)
+        if match is not None:
+            found[part.path] = part.words[word]
+            return f"{text[: match.start()]}, {text[match.end() :]}".strip(" ,")
+    return text
+
+
+def _pieces(text: str, parts: list[Part]) -> list[str]:
+    """The pieces of an answer; one that is led by a name keeps it."""
+    names = sorted((name for part in parts for name in part.said), key=len, reverse=True)
+    if names:
+        listed = "|".join(re.escape(name) for name in names)
+        led = rf"(?<!\w)({listed})(?!\w)\s*(?:is|of|at|=|:)?\s*(?=[+-]?[\d.])"
+        text = re.sub(led, rf", \1{_JOINT}", text, flags=re.IGNORECASE)
+    return [piece for piece in _BREAK.split(text) if piece and piece.strip()]
+
+
+def _place(piece: str, parts: list[Part], found: dict[Path, Value], system: System) -> None:
+    """Read a piece as the first part that it fits."""
+    name, joint, said = piece.partition(_JOINT)
+    if not joint:
+        name, said = _name_at_end(piece, parts)
+    left = [part for part in parts if part.path not in found]
+    meant = [part for part in left if name.lower() in part.said] if name else left
+    if not meant:
+        what = "more than was asked" if not left else "not what was asked"
+        raise Unclear(f"{quoted(said)} is {what}")
+    refused: list[Unclear] = []
+    for part in meant:
+        try:
+            found[part.path] = read_part(said.strip(), part, system)
+        except OutOfBounds:
+            raise
+        except Unclear as error:
+            refused.append(error)
+            if re.fullmatch(NUMBER, said.strip()):
+                break  # a bare number is meant for the first, even where it can't be that
+        else:
+            return
+    raise _best(said, meant, refused)
+
+
+def _name_at_end(piece: str, parts: list[Part]) -> tuple[str, str]:
+    for part in parts:
+        for name in sorted(part.said, key=len, reverse=True):
+            if re.search(rf"(?<=[\w.'\" ]){re.escape(name)}$", piece, re.IGNORECASE):
+                return name, piece[: -len(name)].strip()
+    return "", piece
+
+
+def _best(said: str, meant: list[Part], refused: list[Unclear]) -> Unclear:
+    """What to say where no part takes a piece: the reason, where only one was meant."""
+    if len(meant) == 1 or re.fullmatch(NUMBER, said.strip()):
+        return refused[0]
+    return Unclear(
+        f"cannot read {quoted(said)}: expected {', '.join(part.label for part in meant)}"
+    )
+
+
+def _with_copies(found: dict[Path, Value], parts: tuple[Part, ...]) -> dict[Path, Value | None]:
+    made: dict[Path, Value | None] = dict(found)
+    for part in parts:
+        if part.path in found:
+            made |= dict.fromkeys(part.also, found[part.path])
+    return made
+
+
+def _count(text: str, part: Part) -> int:
+    number = _COUNTS.get(text.lower())
+    if number is not None:
+        return number
+    match = _COUNT.match(text)
+    if match is None:
+        raise Unclear(f"{quoted(text)}: expected a whole number of {part.label}")
+    return int(match.group(1))
+
+
+def _gauge(text: str) -> str:
+    match = _GAUGE.match(text)
+    if match is None:
+        raise Unclear(f"{quoted(text)}: expected a wire gauge, such as 12 AWG")
+    gauge = f"{match.group(1)} AWG"
+    if gauge not in gauges():
+        known = ", ".join(gauges())
+        raise OutOfBounds(f"{quoted(text)} is no wire of the table, such as there are: {known}")
+    return gauge
+
+
+def _size(text: str, part: Part) -> str:
+    """A nominal size as the trade writes it; the site's checks know which there are."""
+    match = _SIZE.match(text)
+    value = value_of(match.group(1)) if match else None
+    if value is None or match is None or not re.fullmatch(NUMBER, match.group(1).strip()):
+        raise Unclear(f"{quoted(text)}: expected a {part.label} in inches")
+    return f"{_mixed(value)} in"
+
+
+def _mixed(value: Fraction) -> str:
+    whole, part = divmod(value, 1)
+    if part == 0:
+        return str(whole)
+    return f"{whole} {part}" if whole else str(part)

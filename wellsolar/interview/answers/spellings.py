@@ -1,0 +1,215 @@
+"""From an answer as people write it to the strict text of a site file.
+
+`85'`, `1-1/4"`, `about 85 feet`, `85-110'`, `between 85 and 110 ft`, `110V`: what comes out is a
+text for `units.read`, with the customary unit where none was written. Nothing is converted: the
+file keeps the number and the unit that the person gave.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from wellsolar import kinds
+from wellsolar.interview.answers.unit_words import unit_meant
+from wellsolar.kinds import Kind
+from wellsolar.units import UnreadableQuantity, read
+
+_MARKS = str.maketrans(
+    {
+        "\u2018": "'", "\u2019": "'", "\u2032": "'", "\u00b4": "'", "`": "'",
+        "\u201c": '"', "\u201d": '"', "\u2033": '"', "\u00ba": "°", "\xa0": " ", "\u202f": " ",
+        "\u2212": "-", "\u2013": "-", "\u2014": "-", "\u2044": "/", "\u00d7": "x",
+        "\t": " ",
+    }
+)  # fmt: skip
+_VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+
+_PART = r"\d{1,2}/(?:2|3|4|5|8|10|16|32|64)(?!\d)"
+_PLAIN = r"(?:\d+(?:\.\d*)?|\.\d+)"
+_VALUE = rf"(?:\d+(?:[ -]| and ){_PART}|{_PART}|\d{{1,3}}(?:,\d{{3}})+(?:\.\d+)?(?!\d)|{_PLAIN})"
+NUMBER = rf"[+-]?{_VALUE}"
+"""A number as people write it: with a fraction of a tape measure, or commas between thousands."""
+
+_ONE = re.compile(rf"^({NUMBER})\s*(.*)$")
+_ABOUT = re.compile(
+    r"^(?:(?:about|around|roughly|approximately|approx\.?|ca\.?|circa|some)\s+|~\s*)"
+)
+_BEHIND = re.compile(
+    r"\s+(?:deep|down|below(?: the)?(?: ground)?|wide|long|inside|in all|or so|each|higher|high)$",
+    re.IGNORECASE,
+)
+_FEET_INCHES = re.compile(
+    rf"^(\d+)\s*(?:'|ft\.?|feet|foot)[\s,-]*({_VALUE})\s*(?:\"|in\.?|inch|inches)$", re.IGNORECASE
+)
+_TO = re.compile(r"\s+(?:to|through|thru)\s+|\s*\.\.+\s*", re.IGNORECASE)
+_DASHED = re.compile(rf"^({_VALUE})\s*([^\d\s-][^\d-]*)?\s*-\s*({_VALUE})\s*([^\d-]*)$")
+_MIXED = re.compile(rf"^\d+-{_PART}")
+_BETWEEN = re.compile(r"^(?:between|from)\s+(.*?)\s+(?:and|to)\s+(.*)$", re.IGNORECASE)
+_LIKELIEST = re.compile(r"^([^()]+)\(([^()]+)\)\s*([^()\d]*)$")
+_LENGTHS = (kinds.LENGTH, kinds.BORE, kinds.HEAD)
+_SPACED_LIST = re.compile(rf"\s+(?={NUMBER})")
+_LONGEST = 300
+
+
+def clean(text: str) -> str:
+    """An answer on one line, with the marks of a keyboard in place of a typesetter's.
+
+    Parameters:
+        text: as typed
+    Returns:
+        printable text without blanks around it, cut where no answer is so long
+    """
+    text = text[: 10 * _LONGEST]
+    for mark, written in _VULGAR.items():
+        text = re.sub(rf"(?<=\d)\s*{mark}", f" {written}", text).replace(mark, written)
+    text = text.translate(_MARKS).replace("''", '"')
+    text = re.sub(r"(\d)\s*v(?:olts?)?\s*(ac|dc)\b", r"\1 V, \2", text, flags=re.IGNORECASE)
+    plain = "".join(each if each.isprintable() else " " for each in text)
+    return " ".join(plain.split())[:_LONGEST]
+
+
+def spelled(text: str, kind: Kind, unit: str) -> str:
+    """A quantity or a range of one, as a site file writes it.
+
+    Parameters:
+        text: from `clean`
+        kind: what is wanted
+        unit: the customary unit, of a bare number
+    Returns:
+        such as `85 ft` or `85 ft .. 110 ft`; what can't be understood stays as it is, for
+        `units.read` to say what is wrong with it
+    """
+    text = _BEHIND.sub("", _ABOUT.sub("", text))
+    together = _FEET_INCHES.match(text)
+    if together is not None and kind in _LENGTHS:
+        return _in_one_unit(together)
+    likeliest = _LIKELIEST.match(text)
+    if likeliest is not None:
+        first, inner, tail = (part.strip() for part in likeliest.groups())
+        span = _ends(inner)
+        if span is not None:
+            ranged = _range(span[0], span[1], kind, tail or _unit_in(span[1]) or unit)
+            return f"{_single(first, kind, _unit_in(ranged) or unit)} ({ranged})"
+    ends = _ends(text)
+    return _single(text, kind, unit) if ends is None else _range(*ends, kind, unit)
+
+
+def spelled_list(text: str, kind: Kind, unit: str) -> str:
+    """A list of quantities, as a site file writes it.
+
+    Parameters:
+        text: from `clean`
+        kind: what is wanted
+        unit: the customary unit, of bare numbers
+    Returns:
+        such as `0, 3, 6, 9 gpm`; what can't be understood stays as it is
+    """
+    numbers, said = [], []
+    for piece in list_pieces(text):
+        match = _ONE.match(piece)
+        if match is None:
+            return text
+        numbers.append(_number(match.group(1)))
+        said.append(match.group(2).strip())
+    named = dict.fromkeys(each for each in said if each)
+    meant = {unit_meant(each, kind, unit) for each in named} or {unit}
+    if len(meant) != 1 or not numbers:
+        return text
+    return f"{', '.join(numbers)} {meant.pop()}".strip()
+
+
+def list_pieces(text: str) -> list[str]:
+    """The items of a list, between commas, or between blanks where there are no commas.
+
+    Parameters:
+        text: from `clean`
+    Returns:
+        items as written
+    """
+    if re.search(r"[,;]", text):
+        return [each.strip() for each in re.split(r"[,;]", text) if each.strip()]
+    return [each.strip() for each in _SPACED_LIST.split(text) if each.strip()]
+
+
+def value_of(text: str) -> Fraction | None:
+    """The number that a text begins with; None where it begins with none.
+
+    Parameters:
+        text: from `clean`
+    Returns:
+        exactly
+    """
+    match = _ONE.match(text)
+    if match is None:
+        return None
+    number = _number(match.group(1))
+    if "/" not in number:
+        return Fraction(number)
+    whole, _, part = number.lstrip("+-").rpartition(" ")
+    above, below = part.split("/")
+    value = Fraction(int(whole or 0)) + Fraction(int(above), int(below))
+    return -value if number.startswith("-") else value
+
+
+def _single(text: str, kind: Kind, unit: str) -> str:
+    match = _ONE.match(text)
+    if match is None or match.group(2).startswith(","):
+        return text
+    return f"{_number(match.group(1))} {unit_meant(match.group(2), kind, unit)}".strip()
+
+
+def _number(text: str) -> str:
+    """A number as the site file's grammar takes it."""
+    if "/" in text:
+        sign = text[0] if text[0] in "+-" else ""
+        return sign + re.sub(r"(?: and |-| )+", " ", text.lstrip("+-")).strip()
+    return text.replace(",", "").removeprefix("+").removesuffix(".")
+
+
+def _ends(text: str) -> tuple[str, str] | None:
+    """The two ends of a range, as written; None where the text is none."""
+    between = _BETWEEN.match(text)
+    if between is not None:
+        return between.group(1), between.group(2)
+    parts = _TO.split(text)
+    if len(parts) == 2 and all(_ONE.match(part) for part in parts):
+        return parts[0], parts[1]
+    dashed = None if _MIXED.match(text) else _DASHED.match(text)
+    if dashed is None:
+        return None
+    low, low_unit, high, high_unit = dashed.groups()
+    return f"{low} {low_unit or ''}".strip(), f"{high} {high_unit}".strip()
+
+
+def _range(first: str, second: str, kind: Kind, unit: str) -> str:
+    """A range from its lower end to its upper one, whichever was said first."""
+    shared = _unit_in(second) or _unit_in(first) or unit
+    one = _single(first, kind, unit_meant(shared, kind, unit))
+    other = _single(second, kind, unit_meant(shared, kind, unit))
+    try:
+        if read(one, kind) > read(other, kind):
+            one, other = other, one
+    except UnreadableQuantity:
+        return f"{one} .. {other}"
+    return f"{one} .. {other}"
+
+
+def _unit_in(text: str) -> str:
+    match = _ONE.match(text.split("..")[-1].strip())
+    return match.group(2).strip() if match else ""
+
+
+def _in_one_unit(found: re.Match[str]) -> str:
+    """Feet and inches as feet where that comes out even, else as inches."""
+    inches = value_of(found.group(2))
+    assert inches is not None
+    whole = 12 * int(found.group(1)) + inches
+    feet = whole / 12
+    if (feet * 10_000).denominator == 1:
+        return f"{_decimal(feet)} ft"
+    return f"{_decimal(whole)} in" if (whole * 64).denominator == 1 else found.group()
+
+
+def _decimal(value: Fraction) -> str:
+    return f"{float(value):.6f}".rstrip("0").rstrip(".")

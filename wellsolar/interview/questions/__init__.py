@@ -1,0 +1,1 @@
+"""The questions, in the order in which the trade thinks."""

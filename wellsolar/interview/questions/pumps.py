@@ -1,0 +1,300 @@
+"""Questions about the powered pumps: how deep, by which curve, with which motor and wire."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from wellsolar.data.starter_pumps import StarterPump, starter_pumps
+from wellsolar.interview.answers.curve import STAND_IN, read_curve
+from wellsolar.interview.answers.facts import Facts
+from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear, Value
+from wellsolar.interview.answers.reading import in_pieces
+from wellsolar.interview.answers.words import PHASES, PUMP_KINDS, STARTS, SUPPLIES, YES_NO
+from wellsolar.kinds import FLOW, HEAD, LENGTH, VOLTAGE
+from wellsolar.site.locate import Path
+from wellsolar.units import System, read, read_list
+from wellsolar.wording import quoted
+
+PUMPS = "The powered pumps"
+FIT = "Room in the casing"
+
+NAMES = (("house pump", "existing"), ("frugal pump", "backup"))
+"""What the interview calls the pump that is there and the one beside it, and their roles."""
+
+ABOVE = 3.048
+"""Height of an intake above the bottom, and of a second above the first, where none is given,
+10 ft [m]: common practice, no source."""
+
+HEAD_OF_PRESSURE = 1.0 / 9806.65
+"""Metres of water for a pascal, at 1000 kg/m3: enough for choosing a stand-in."""
+
+LOW_VOLTAGE = 100.0
+"""Below this a pump may well be for direct current, so that one has to say [V]: our mark."""
+
+
+def pumps(facts: Facts) -> list[Question]:
+    """How many powered pumps, and what each is."""
+    found = [_count()] if "pumps" in facts.settled or not facts.many("pump") else []
+    for index, pump in enumerate(facts.many("pump")):
+        found += _one_pump(facts, index, pump)
+    return [*found, *_dry_run(facts)]
+
+
+def fit(facts: Facts) -> list[Question]:
+    """Diameters, where more than one thing hangs in the casing."""
+    hung = [
+        (index, str(pump.get("name", "")))
+        for index, pump in enumerate(facts.many("pump"))
+        if pump.get("kind") != "suction" and pump.get("role", "other") != "other"
+    ]
+    hand = facts.get("hand_pump")
+    others = isinstance(hand, dict) and hand.get("kind") != "suction"
+    if len(hung) + others < 2 or not hung:
+        return []
+    names = [name for _, name in hung]
+    parts = [
+        Part(("pump", index, "diameter"), name, "in", "mm", said=(name.lower(),))
+        for index, name in hung
+    ]
+    if others:
+        names.append("hand pump's cylinder")
+        path = ("hand_pump", "cylinder_diameter")
+        parts.append(Part(path, "hand pump's cylinder", "in", "mm", said=("cylinder",)))
+    return [
+        Question(
+            "pump.diameters", FIT,
+            f"How wide at their widest, with cable guard: the {' and the '.join(names)}?",
+            ", ".join(("4.4 in", "3 in", "2.5 in")[: len(parts)]),
+            like_si=", ".join(("112 mm", "76 mm", "64 mm")[: len(parts)]),
+            helps="By their sheets, in the order of the question: what hangs side by side in one "
+            "casing must pass each other.",
+            parts=tuple(parts),
+            open="whether all that hangs in the well fits the casing",
+        )
+    ]  # fmt: skip
+
+
+def _dry_run(facts: Facts) -> list[Question]:
+    """One question for all pumps; the file can tell them apart."""
+    there = [("pump", index, "dry_run_protection") for index in range(len(facts.many("pump")))]
+    if not there:
+        return []
+    which = "the pump" if len(there) == 1 else "each pump"
+    first = next((path for path in there if facts.get(*path) is None), there[0])
+    return [
+        Question(
+            "pump.dry_run", PUMPS,
+            f"Does something stop {which} when the well is pumped dry? Yes or no.", "yes",
+            helps="A level probe, a cut-off on low pressure or on the motor's current, or "
+            "electronics that do it. Without one a pump that outruns its well runs without "
+            "water and dies.",
+            parts=(Part(first, "dry-run protection", form="word", words=YES_NO,
+                        also=tuple(path for path in there if path != first)),),
+            open="whether a pump that outruns the well is guarded",
+        )
+    ]  # fmt: skip
+
+
+def _count() -> Question:
+    return Question(
+        "pumps", PUMPS,
+        "How many powered pumps: 1 for the one that is there, or 2 with a frugal one beside it "
+        "for when the grid is down? Say no if there are none.", "1; or 2",
+        helps="The first is called house pump and the second frugal pump in the file; change the "
+        "names there as you like.",
+        declines=True,
+        reads=_read_count,
+        open="anything about powered pumps",
+    )  # fmt: skip
+
+
+def _read_count(answer: str, question: Question, system: System) -> Reading:
+    match = re.match(r"^(1|2|one|two)\b", answer, re.IGNORECASE)
+    if match is None:
+        raise Unclear(f"{quoted(answer)}: expected 1, 2 or no; more can be added in the file")
+    number = {"1": 1, "one": 1}.get(match.group(1).lower(), 2)
+    values: dict[Path, Value | None] = {}
+    for index, (name, role) in enumerate(NAMES[:number]):
+        values[("pump", index, "name")] = name
+        values[("pump", index, "role")] = role
+    return Reading(values, choice=str(number))
+
+
+def _one_pump(facts: Facts, index: int, pump: Any) -> list[Question]:
+    name, place = str(pump.get("name", "")), ("pump", index)
+    key = f"pump[{name}]"
+    found = [_depth(facts, key, name, place, pump)]
+    found.append(_curve(key, name, place))
+    if pump.get("flow") is not None and not name.endswith(STAND_IN):
+        found.append(_heads(key, name, place, str(pump["flow"])))
+    if facts.settled.get(f"{key}.curve") == "not known" or name.endswith(STAND_IN):
+        found.append(_stand_in(facts, key, name, place))
+    return [*found, _plate(key, name, place), _cable(key, name, place)]
+
+
+def _depth(facts: Facts, key: str, name: str, place: Path, pump: Any) -> Question:
+    suction = pump.get("kind") == "suction"
+    first, bottom = facts.quantity("pump", 0, "intake_depth"), facts.quantity("well", "depth")
+    offer = None
+    if place[1] == 1 and first is not None and first > ABOVE:
+        text = facts.in_unit(first - ABOVE, LENGTH, "ft", "m")
+        offer = Offer(text, "10 ft (3 m) above the other one [common practice, no source]")
+    elif bottom is not None and bottom > ABOVE and not suction:
+        text = facts.in_unit(bottom - ABOVE, LENGTH, "ft", "m")
+        offer = Offer(text, "10 ft (3 m) above the bottom [common practice, no source]")
+    return Question(
+        f"{key}.intake_depth", PUMPS, f"How deep does the {name} hang?", "150'", like_si="45 m",
+        helps="The depth of its intake below the ground: the length of its drop pipe plus the "
+        "depth at which the pipe leaves the casing, by the installer's note. Do not pull a pump "
+        "to find out: lifting one is for a crew with a hoist.",
+        parts=(Part((*place, "intake_depth"), "intake", "ft", "m"),),
+        offer=offer,
+        open="whether its intake stays under water; 10 ft above the bottom is assumed",
+    )  # fmt: skip
+
+
+def _curve(key: str, name: str, place: Path) -> Question:
+    return Question(
+        f"{key}.curve", PUMPS, f"Flow and head points of the {name}, from its sheet?",
+        "0, 3, 6, 9 gpm; or 5 gpm at 300 ft, 8 gpm at 200 ft",
+        like_si="0, 10, 20 L/min; or 10 L/min at 90 m, 20 L/min at 70 m",
+        helps="Two points or more off the curve or the table of its maker, for its number of "
+        "stages. Flows alone will do: their heads are asked next. If all you have is a rated "
+        "point or the horsepower, say: don't know.",
+        parts=(
+            Part((*place, "flow"), "flows", "gpm", "L/min", form="list"),
+            Part((*place, "head"), "heads", "ft", "m", form="list", optional=True),
+        ),
+        reads=read_curve,
+        sets={(*place, "name"): name},
+        open="what it gives and whether it reaches the cut-out",
+    )  # fmt: skip
+
+
+def _heads(key: str, name: str, place: Path, flows: str) -> Question:
+    return Question(
+        f"{key}.head", PUMPS, f"And the head of the {name} at each of {flows}?",
+        "420, 390, 330, 240 ft", like_si="128, 119, 101 m",
+        helps="As many heads as flows, falling as the flow grows.",
+        parts=(Part((*place, "head"), "heads", "ft", "m", form="list"),),
+        open="what it gives and whether it reaches the cut-out",
+    )  # fmt: skip
+
+
+def _stand_in(facts: Facts, key: str, name: str, place: Path) -> Question:
+    likeliest = _likeliest(facts, place)
+    listed = "; ".join(
+        f"{number} {pump.name}, {pump.supply}" for number, pump in enumerate(starter_pumps(), 1)
+    )
+    return Question(
+        f"{key}.stand_in", PUMPS,
+        f"Without its sheet nothing true can be said of what the {name} gives. Shall an invented "
+        "curve stand in for it meanwhile? Give a number from 1 to 8, or say no.",
+        f"{likeliest}",
+        helps=f"None of these pumps exists: {listed}. Its name in the file will end in "
+        f'"{STAND_IN.strip()}", and so will every verdict on it, until you put in the sheet\'s '
+        "own points.",
+        offer=Offer(str(likeliest), f"{starter_pumps()[likeliest - 1].name}, the smallest of the "
+                    "invented ones that would reach from here [invented]"),
+        parts=(Part((*place, "flow"), "flows", form="list"),),
+        sets={(*place, "name"): name},
+        declines=True,
+        no_takes="nothing",
+        remark="invented: put the sheet's own points here",
+        reads=_read_stand_in,
+        open="what it gives and whether it reaches the cut-out",
+    )  # fmt: skip
+
+
+def _likeliest(facts: Facts, place: Path) -> int:
+    """The smallest invented pump that reaches the cut-out from its depth; else the strongest."""
+    depth = facts.quantity(*place, "intake_depth") or facts.quantity("well", "depth") or 0.0
+    cut_out = facts.quantity("pressure_switch", "cut_out") or 413_685.0
+    wanted = depth + cut_out * HEAD_OF_PRESSURE
+    frugal = facts.get(*place, "role") == "backup"
+    shipped = list(enumerate(starter_pumps(), 1))
+    fitting = [
+        (number, pump) for number, pump in shipped
+        if _greatest_head(pump) > wanted and (frugal or pump.supply == "AC")
+    ]  # fmt: skip
+    if not fitting:
+        return max(shipped, key=lambda each: _greatest_head(each[1]))[0]
+    return min(fitting, key=lambda each: float(read_list(each[1].flow, FLOW)[-1]))[0]
+
+
+def _greatest_head(pump: StarterPump) -> float:
+    return float(read_list(pump.head, HEAD)[0])
+
+
+def _read_stand_in(answer: str, question: Question, system: System) -> Reading:
+    place = question.parts[0].path[:-1]
+    name = str(question.sets[(*place, "name")])
+    shipped = starter_pumps()
+    if YES_NO.get(answer.lower()) is True and question.offer is not None:
+        answer = question.offer.text
+    match = re.fullmatch(r"(?:number )?(\d)", answer)
+    number = int(match.group(1)) if match else 0
+    if not 1 <= number <= len(shipped):
+        raise Unclear(f"{quoted(answer)}: expected a number from 1 to {len(shipped)}, or no")
+    pump = shipped[number - 1]
+    values: dict[Path, Value | None] = {
+        (*place, "name"): name.removesuffix(STAND_IN) + STAND_IN,
+        (*place, "flow"): pump.flow,
+        (*place, "head"): pump.head,
+        (*place, "power"): pump.power,
+        (*place, "supply"): pump.supply,
+    }
+    return Reading(values, (f"invented: no pump that is sold is {pump.name}",))
+
+
+def _plate(key: str, name: str, place: Path) -> Question:
+    return Question(
+        f"{key}.plate", PUMPS,
+        f"What does the motor's plate of the {name} say: power, volts, amps with the rotor "
+        "locked; and how is it started?",
+        "3/4 hp, 230 V, 28 A LRA, direct; or 1/2 hp, 230 V, soft start; or 300 W, 48 V DC",
+        helps="Power and volts are enough. Direct start is taken unless you say soft or variable "
+        "speed. Below 100 V say AC or DC as well. Say jet if the pump stands above the well and "
+        "sucks. The plate is on the motor, in the well; the control box or the sheet says the "
+        "same.",
+        parts=(
+            Part((*place, "kind"), "kind", form="word", words=PUMP_KINDS, optional=True),
+            Part((*place, "supply"), "supply", form="word", words=SUPPLIES, optional=True),
+            Part((*place, "phases"), "phases", form="word", words=PHASES, optional=True),
+            Part((*place, "start"), "start", form="word", words=STARTS, optional=True),
+            Part((*place, "voltage"), "volts", "V", "V"),
+            Part((*place, "rated_power"), "motor", "hp", "W", optional=True),
+            Part((*place, "locked_rotor_current"), "locked rotor", "A", "A", optional=True,
+                 said=("a lra", "amps lra", "lra", "a locked rotor", "locked rotor")),
+        ),
+        reads=_read_plate,
+        open="whether the inverter runs and starts it",
+    )  # fmt: skip
+
+
+def _read_plate(answer: str, question: Question, system: System) -> Reading:
+    reading = in_pieces(answer, question.parts, system)
+    place = question.parts[0].path[:-1]
+    volts = reading.values.get((*place, "voltage"))
+    supply = reading.values.get((*place, "supply"))
+    low = isinstance(volts, str) and read(volts, VOLTAGE) < LOW_VOLTAGE
+    if low and supply is None:
+        raise Unclear(f"{volts} may be either: say AC or DC with it, such as {volts} DC")
+    if (*place, "start") not in reading.values and supply != "DC":
+        return Reading(reading.values, ("started direct, as nothing else was said",))
+    return reading
+
+
+def _cable(key: str, name: str, place: Path) -> Question:
+    return Question(
+        f"{key}.cable", PUMPS, f"Which wire runs to the {name}, and how long is it one way?",
+        "12 AWG, 240 ft", like_si="12 AWG, 75 m",
+        helps="The gauge printed on its jacket; the length from where the power comes in down to "
+        "the motor. Gauge alone is enough: the length then follows from the depth.",
+        parts=(
+            Part((*place, "cable", "gauge"), "wire", form="gauge"),
+            Part((*place, "cable", "length"), "one way", "ft", "m", optional=True),
+        ),
+        open="what is lost in its wire; the thinnest that does is named",
+    )  # fmt: skip

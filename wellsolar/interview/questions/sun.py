@@ -1,0 +1,175 @@
+"""Questions about the modules, the place and its sun."""
+
+from __future__ import annotations
+
+import re
+
+from wellsolar.interview.answers.facts import Facts
+from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
+from wellsolar.interview.answers.reading import in_pieces, read_part
+from wellsolar.interview.answers.spellings import list_pieces
+from wellsolar.interview.answers.words import as_place, as_strings
+from wellsolar.kinds import VOLTAGE
+from wellsolar.site.locate import Path
+from wellsolar.units import System, read
+from wellsolar.wording import quoted
+
+MODULES = "The modules"
+
+HEATER_ARRAY, HOUSE_ARRAY = "water heater array", "house array"
+"""What the interview calls the groups."""
+
+CELL_VOLTAGE, LEAST_CELL, MOST_CELL = 0.65, 0.58, 0.74
+"""Open-circuit voltage of one silicon cell, and what it is taken from and to [V]: common practice,
+no source; beyond it the person is asked."""
+
+USUAL_CELLS = (36, 48, 54, 60, 66, 72, 78)
+"""Cells in series of modules on the market: common practice, no source."""
+
+
+def modules(facts: Facts) -> list[Question]:
+    """Modules, where they stand, and what they feed."""
+    found = [_sheet()]
+    if facts.get("module") is None:
+        return found
+    return [*found, _cells(), _place(), _sky(), *_arrays(facts)]
+
+
+def _sheet() -> Question:
+    place = ("module",)
+    return Question(
+        "module", MODULES,
+        "Are there PV modules, or shall there be some? Give Voc, Isc, Vmp and Imp of one, or say "
+        "no.",
+        "39.9 V, 9.7 A, 32.6 V, 9.2 A",
+        helps="The label on the back gives open-circuit voltage, short-circuit current, and "
+        "voltage and current at maximum power. Watts may stand behind: ..., 300 W. Watts alone "
+        "do not tell what an element takes from them. Modules in daylight are live: the label "
+        "is read, not the terminals.",
+        parts=(
+            Part((*place, "voc"), "Voc", "V", "V", said=("voc",)),
+            Part((*place, "isc"), "Isc", "A", "A", said=("isc",)),
+            Part((*place, "vmp"), "Vmp", "V", "V", said=("vmp", "vmpp")),
+            Part((*place, "imp"), "Imp", "A", "A", said=("imp", "impp")),
+            Part((*place, "rated_power"), "power", "W", "W", optional=True, said=("pmax",)),
+        ),
+        declines=True,
+        reads=_read_sheet,
+        open="anything about sun",
+    )  # fmt: skip
+
+
+def _read_sheet(answer: str, question: Question, system: System) -> Reading:
+    """The four values, and the cells that they go with where that is beyond doubt."""
+    reading = in_pieces(answer, question.parts, system)
+    voltage = read(reading.values[("module", "voc")], VOLTAGE)
+    near = min(USUAL_CELLS, key=lambda each: abs(voltage / each - CELL_VOLTAGE))
+    if not LEAST_CELL <= voltage / near <= MOST_CELL:
+        return reading
+    note = f"taken as {near} cells in series, {voltage / near:.2f} V each: look at the sheet"
+    return Reading({**reading.values, ("module", "cells"): near}, (note,))
+
+
+def _cells() -> Question:
+    return Question(
+        "module.cells", MODULES, "How many cells has it in series?", "60",
+        helps="By its sheet. Of half-cut cells count one series path: 120 half cells are 60.",
+        parts=(Part(("module", "cells"), "cells", form="count"),),
+        open="anything about sun",
+    )  # fmt: skip
+
+
+def _place() -> Question:
+    return Question(
+        "site.latitude", MODULES,
+        "Where is it: latitude, height above the sea, and the lowest temperature ever measured "
+        "nearby?",
+        "41.2 N, 900 ft, -18F", like_si="41.2 N, 270 m, -28 C",
+        helps="South of the equator say S. A degree and a hundred feet are near enough. Cold "
+        "modules have their highest voltage, which wires and switches must bear: the local "
+        "weather office or airport has the record.",
+        parts=(
+            Part(("site", "latitude"), "latitude", "deg", "deg"),
+            Part(("site", "altitude"), "altitude", "ft", "m", optional=True),
+            Part(("sun", "record_low"), "record low", "degF", "degC", optional=True),
+            Part(("site", "longitude"), "longitude", "deg", "deg", optional=True,
+                 said=("longitude",)),
+        ),
+        before=as_place,
+        open="anything about sun",
+    )  # fmt: skip
+
+
+def _sky() -> Question:
+    return Question(
+        "sun.sky", MODULES,
+        "How much sun, January to December, in kWh/m2 a day on level ground? Or a share of a "
+        "clear sky's sun for the whole year",
+        "2.4, 3.2, 4.3, 5.4, 5.9, 6.3, 6.1, 5.5, 4.7, 3.8, 2.7, 2.2; or 60%",
+        helps="A public solar atlas gives twelve means for any place. A share of a clear sky is "
+        "a stand-in for them: about 75% in a dry climate, 50% in a dull one [common practice, "
+        "no source]; it treats winter and summer alike, which is too kind to most winters.",
+        parts=(Part(("sun", "monthly"), "sun", "kWh/m2/day", "kWh/m2/day", form="list"),
+               Part(("sun", "clearness"), "share of a clear sky", "%", "%", optional=True)),
+        needless=(("sun", "clearness"), ("sun", "monthly"), ("sun", "file")),
+        offer=Offer("60%", "a middling sky, until you have the twelve means [common practice, "
+                    "no source]"),
+        reads=_read_sky,
+        open="what the modules make in a year",
+    )  # fmt: skip
+
+
+def _read_sky(answer: str, question: Question, system: System) -> Reading:
+    monthly, share = question.parts
+    if len(list_pieces(answer)) == 1:
+        bare = re.fullmatch(r"0?\.\d+", answer)
+        said = f"{100 * float(answer):g} %" if bare else answer
+        return Reading({share.path: read_part(said, share, system)})
+    months = len(list_pieces(answer))
+    if months != 12:
+        raise Unclear(f"{quoted(answer)} has {months} values: expected twelve, or one share")
+    written = read_part(answer, monthly, system)
+    values: dict[Path, str | int | bool | None] = {monthly.path: written, share.path: None}
+    return Reading(values)
+
+
+def _arrays(facts: Facts) -> list[Question]:
+    groups = facts.many("array")
+    named = {str(each.get("feeds")): index for index, each in enumerate(groups)}
+    heater = named.get("heater", len(groups))
+    house = named.get("battery", named.get("pump"))
+    found = [
+        _array(
+            "array.heater",
+            heater,
+            HEATER_ARRAY,
+            "heater",
+            "the water heater",
+            "4 in series; or 4 x 2",
+        )
+    ]
+    if facts.is_no("array.heater") or "heater" in named:
+        after = len(groups) if house is None else house
+        found.append(_array("array.house", after, HOUSE_ARRAY, "battery", "the battery", "8 x 4"))
+    return found
+
+
+def _array(key: str, index: int, name: str, feeds: str, what: str, like: str) -> Question:
+    place = ("array", index)
+    return Question(
+        key, MODULES,
+        f"How many modules feed {what}: in series, and such rows side by side? Say no if none "
+        "do.",
+        like,
+        helps="In series their voltages add, side by side their currents. Straight on an element "
+        "of 4500 W and 240 V some 4 in series go with modules of 30 to 40 V. They are taken to "
+        "face the equator at the tilt of the latitude; the file can say otherwise.",
+        parts=(
+            Part((*place, "series"), "in series", form="count"),
+            Part((*place, "parallel"), "side by side", form="count", optional=True),
+        ),
+        before=as_strings,
+        declines=True,
+        sets={(*place, "name"): name, (*place, "feeds"): feeds},
+        open=f"what {what} gets from the sun",
+    )  # fmt: skip

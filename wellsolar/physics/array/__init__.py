@@ -1,0 +1,1 @@
+"""Modules, arrays and the elements that they heat."""

@@ -1,0 +1,158 @@
+"""Resistance elements: from their marking, joined in series or parallel, warm, and overloaded."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from wellsolar.constants import TEST_TEMPERATURE
+from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.types import Floats, plain
+
+NICKEL_CHROMIUM_COEFFICIENT: Final = 7.0e-5
+"""Relative change of resistance of an 80/20 nickel-chromium wire [1/K]: 1.012 at 200 degC over
+that at 20 degC in a trade table (publisher a maker, name withheld); other texts give up to
+1.7e-4 for other alloys."""
+
+
+@dataclass(frozen=True)
+class ElementLoad:
+    """What an element bears against its marking; each a scalar or an array.
+
+    voltage: at the element [V]; power: into it [W]
+    voltage_ratio, power_ratio: over the marking [-]; the one is the other's square root
+    """
+
+    voltage: Floats
+    power: Floats
+    voltage_ratio: Floats
+    power_ratio: Floats
+
+
+def element_resistance(rated_power: Floats, rated_voltage: Floats) -> Floats:
+    """Resistance of a heating element from its rating.
+
+    Parameters:
+        rated_power: [W], above 0, scalar or array
+        rated_voltage: [V], above 0, scalar or array
+    Returns:
+        resistance [ohm]
+    Raises:
+        OutOfRange: power or voltage not above 0
+    Source: Ohm's law, R = V^2 / P.
+
+    >>> element_resistance(4500.0, 240.0)
+    12.800
+    """
+    require_positive(rated_power, "rated power of the element", "W")
+    require_positive(rated_voltage, "rated voltage of the element", "V")
+    return rated_voltage**2 / rated_power
+
+
+def element_power_at(rated_power: Floats, rated_voltage: Floats, voltage: Floats) -> Floats:
+    """Power of an element of fixed resistance at another voltage than its marking.
+
+    Parameters:
+        rated_power: [W], scalar or array
+        rated_voltage: [V], scalar or array
+        voltage: at the element [V], scalar or array
+    Returns:
+        power [W], scalar or array
+    Raises:
+        OutOfRange: a rated voltage that is not positive
+    Source: Joule's law at constant resistance, P (V / Vr)^2.
+
+    >>> element_power_at(4500.0, 240.0, 300.0)
+    7031.
+    """
+    require_positive(rated_voltage, "rated voltage", "V")
+    return rated_power * (voltage / rated_voltage) ** 2
+
+
+def element_load(rated_power: Floats, rated_voltage: Floats, voltage: Floats) -> ElementLoad:
+    """Voltage and power at an element against its marking.
+
+    Parameters:
+        rated_power: [W], above 0, scalar or array
+        rated_voltage: [V], above 0, scalar or array
+        voltage: at the element [V], 0 or more, scalar or array
+    Returns:
+        voltage [V], power [W] and both over the marking [-]
+    Raises:
+        OutOfRange: a rating not above 0, or a voltage below 0
+    Source: Joule's law at constant resistance, P (V / Vr)^2.
+
+    >>> element_load(4500.0, 240.0, 300.0).power_ratio
+    1.56
+    """
+    require_positive(rated_power, "rated power of the element", "W")
+    require_range(voltage, 0.0, math.inf, "voltage at the element", "V")
+    power = element_power_at(rated_power, rated_voltage, voltage)
+    return ElementLoad(voltage, power, voltage / rated_voltage, power / rated_power)
+
+
+def resistance_in_series(resistances: Floats) -> float:
+    """Resistance of elements that carry one current.
+
+    Parameters:
+        resistances: of the elements [ohm], above 0, array
+    Returns:
+        resistance of the chain [ohm]
+    Raises:
+        OutOfRange: no element, or a resistance not above 0
+    Source: Kirchhoff's voltage law.
+    """
+    return float(np.sum(_elements(resistances)))
+
+
+def resistance_in_parallel(resistances: Floats) -> float:
+    """Resistance of elements that bear one voltage.
+
+    Parameters:
+        resistances: of the elements [ohm], above 0, array
+    Returns:
+        resistance of the group [ohm]
+    Raises:
+        OutOfRange: no element, or a resistance not above 0
+    Source: Kirchhoff's current law.
+    """
+    return float(1.0 / np.sum(1.0 / _elements(resistances)))
+
+
+def resistance_at_temperature(
+    resistance: Floats,
+    element_temperature: Floats,
+    temperature_coefficient: Floats = NICKEL_CHROMIUM_COEFFICIENT,
+    reference_temperature: Floats = TEST_TEMPERATURE,
+) -> Floats:
+    """Resistance of an element that is warmer or cooler than where its resistance is known.
+
+    The wire inside an element under load is some hundred kelvin above its water, which
+    this does not foretell: it takes the wire's temperature as given.
+
+    Parameters:
+        resistance: at the reference temperature [ohm], above 0, scalar or array
+        element_temperature: of the wire [degC], scalar or array
+        temperature_coefficient: relative change of resistance [1/K], scalar or array
+        reference_temperature: at which the resistance is known [degC], scalar or array
+    Returns:
+        resistance [ohm], scalar or array
+    Raises:
+        OutOfRange: a resistance not above 0, or a temperature at which the line crosses 0
+    Source: linear law R0 (1 + a (T - T0)); coefficient of nickel-chromium from a trade table.
+    """
+    require_positive(resistance, "element resistance", "ohm")
+    warmer = np.asarray(element_temperature, dtype=np.float64) - reference_temperature
+    growth = 1.0 + temperature_coefficient * warmer
+    require_positive(growth, "resistance over that at the reference temperature", "")
+    return plain(resistance * growth)
+
+
+def _elements(resistances: Floats) -> Floats:
+    each = np.atleast_1d(np.asarray(resistances, dtype=np.float64))
+    require_range(float(each.size), 1.0, math.inf, "number of elements", "")
+    require_positive(each, "element resistance", "ohm")
+    return each

@@ -1,0 +1,308 @@
+"""The junctions of many arrays at once: a block of points, worked out in rows used again.
+
+Every equation is brought to a form without units, in which u is the voltage over the junction
+divided by the thermal voltage. The search for u goes on in single precision as far as that
+carries, at half the cost, and its last step is taken in double precision. Numbers are changed
+where they stand, and rows serve again for what comes next, the rows of the results among them:
+memory that is new to the processor costs more than the arithmetic.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from wellsolar.physics.array.blocks import Row
+from wellsolar.physics.types import FloatArray
+
+SingleArray = NDArray[np.float32]
+"""An array of floats in single precision."""
+
+Real = TypeVar("Real", np.float32, np.float64)
+"""Either precision."""
+
+TINY: Final = 1e-300
+"""Smallest saturation current [A] whose logarithm is still taken without an underflow."""
+
+_LEAST_EXPONENT: Final = -80.0
+"""Least exponent of which the power still fits single precision."""
+
+_RISE: Final = 0.7
+"""Fitted to the Wright omega function [-]: its start is then nowhere off by more than 7 %."""
+
+_OMEGA_STEPS: Final = 2
+"""Newton steps of the Wright omega function, from 7 % to the end of single precision."""
+
+_PART_OF_PHOTOCURRENT: Final = 0.95
+"""Current at maximum power over the photocurrent [-], near enough for the start of a search."""
+
+_STEPS_IN_SINGLE: Final = 3
+"""Newton steps towards maximum power in single precision; ordinary arrays need no more."""
+
+_SETTLED: Final = 4e-7
+"""Last relative step [-] of a search that has settled, since what then is left is near its
+square; the end of single precision lies at 1.2e-7."""
+
+_HALVINGS: Final = 70
+"""Halvings of a bracket after which it is as narrow as a double can tell."""
+
+SCRATCH_ROWS: Final = 7
+"""Rows that a block is calculated in, besides those of its results."""
+
+
+def _in_single(row: FloatArray) -> SingleArray:
+    """Two rows of single precision in the place of one in double precision."""
+    return row.view(np.float32).reshape(2, row.size)
+
+
+def through_load(row: Row, point: Row, scratch: FloatArray) -> None:
+    """Arrays on a resistance.
+
+    With c = a / Rt, Rt all the resistance that the junction drives, and s = c + a / Rsh, the
+    junction holds u + (I0 / s) e^u = (IL + I0) / s, and the current is c u.
+
+    Parameters:
+        row: photocurrent, saturation current, shunt resistance, thermal voltage, resistance in
+            series with the junction, resistance of the load [A, V, ohm], arrays
+        point: rows that take voltage, current and power of the load [V, A, W], arrays
+        scratch: rows to calculate in [-], array
+    Returns:
+        nothing; `point` is filled [-]
+    Source: single-diode equation with the load folded into the series resistance.
+    """
+    photocurrent, saturation, shunt, thermal, series, resistance = row
+    voltage, current, power = point
+    dark = _at_least(saturation, TINY)
+    each, slope, log_dark, source = power, current, voltage, scratch[3]
+    np.add(resistance, series, out=each)
+    np.divide(thermal, each, out=each)
+    np.divide(thermal, shunt, out=slope)
+    slope += each
+    np.divide(dark, slope, out=log_dark)
+    np.log(log_dark, out=log_dark)
+    np.add(photocurrent, dark, out=source)
+    source /= slope
+    junction_ratio(source, log_dark, current, scratch)
+    current *= each
+    # Rounding must not make the dark give a current, nor the sun more than all of its own.
+    np.minimum(current, photocurrent, out=current)
+    np.maximum(current, 0.0, out=current)
+    np.multiply(current, resistance, out=voltage)
+    np.multiply(current, voltage, out=power)
+
+
+def junction_ratio(
+    source: FloatArray, log_dark: FloatArray, junction: FloatArray, scratch: FloatArray
+) -> None:
+    """The u for which u + y e^u = x.
+
+    With w = y e^u it reads w + ln w = ln y + x, the Wright omega function, and u = x - w. The
+    last step corrects u and not w: in a large x, x - w would lose the digits of a small u.
+
+    Parameters:
+        source: x [-], array
+        log_dark: natural logarithm of y [-], array; it is overwritten
+        junction: row that takes u [-], array
+        scratch: rows to calculate in, of which the first three are used [-], array
+    Returns:
+        nothing; `junction` is filled [-]
+    Source: Newton's method on ln y + u - ln(x - u) = 0; Corless & Jeffrey, The Wright omega
+        function (2002) (from memory).
+    """
+    w, part = scratch[:2]
+    np.add(log_dark, source, out=part)
+    w[...] = near_omega(part, scratch)
+    np.subtract(source, w, out=junction)
+    np.log(w, out=part)
+    rest = log_dark
+    rest += junction
+    rest -= part
+    np.add(w, 1.0, out=part)
+    rest *= w
+    rest /= part
+    junction -= rest
+
+
+def near_omega(z: FloatArray, scratch: FloatArray) -> SingleArray:
+    """Wright omega function in single precision: the w for which w + ln w = z.
+
+    The start is a sum that needs no choice between branches: up to z = 1 its first part rises as
+    e^z does, and stays there; its second is nothing up to z = 1 and grows as z - ln z from there.
+
+    Parameters:
+        z: argument [-], array, which may be the second row of the scratch; below -80 it counts
+            as -80
+        scratch: rows to calculate in, of which the first three are used [-], array
+    Returns:
+        w [-], in the third row of the scratch
+    Source: Newton's method; Corless & Jeffrey, The Wright omega function (2002) (from memory);
+        the start is fitted here.
+    """
+    near, small = _in_single(scratch[0])
+    near[...] = z
+    part, log = _in_single(scratch[1])
+    w: SingleArray = _in_single(scratch[2])[0]
+    np.maximum(near, _LEAST_EXPONENT, out=near)
+    np.minimum(near, 1.0, out=small)
+    np.exp(small, out=small)
+    np.multiply(small, _RISE, out=part)
+    part += 1.0
+    small /= part
+    _large_omega(near, w, part, log)
+    w -= 1.0
+    w += small
+
+    # Newton's step is w (1 + z - ln w) / (1 + w).
+    near += 1.0
+    for _ in range(_OMEGA_STEPS):
+        np.log(w, out=log)
+        np.subtract(near, log, out=log)
+        np.add(w, 1.0, out=part)
+        w *= log
+        w /= part
+    return w
+
+
+def _large_omega(z: SingleArray, w: SingleArray, part: SingleArray, log: SingleArray) -> None:
+    """Wright omega function of z above 1 to some 2 %, and 1 of z below, into w."""
+    np.maximum(z, 1.0, out=w)
+    np.log(w, out=log)
+    np.add(w, 1.0, out=part)
+    log /= part
+    log *= w
+    w -= log
+
+
+def at_greatest_power(row: Row, point: Row, scratch: FloatArray) -> None:
+    """Arrays at the voltage at which they give most.
+
+    As a part of IL + I0 the current is i = 1 - e - g u with e = exp(u - l), l = ln(1 + IL / I0)
+    and g = a / (Rsh (IL + I0)). With r = 2 Rs (IL + I0) / a, power is greatest where
+    i = (e + g) (u - r i).
+
+    Parameters:
+        row: photocurrent, saturation current, shunt resistance, thermal voltage, series
+            resistance [A, V, ohm], arrays
+        point: rows that take voltage, current and power [V, A, W], arrays
+        scratch: rows to calculate in [-], array
+    Returns:
+        nothing; `point` is filled [-]
+    Source: dP/dV = 0 of the single-diode equation, P = I (V - I Rs), V over the junction.
+    """
+    photocurrent, saturation, shunt, thermal, series = row
+    voltage, current, power = point
+    whole, span, leak, drop, ratio = scratch[:5]
+    light, dark = _at_least(photocurrent, 0.0), _at_least(saturation, TINY)
+    np.add(light, dark, out=whole)
+    np.divide(whole, dark, out=span)
+    np.log(span, out=span)
+    np.divide(thermal, shunt, out=leak)
+    leak /= whole
+    np.multiply(whole, 2.0 * series, out=drop)
+    drop /= thermal
+    grown = _best_ratio((span, leak, drop), ratio, (*scratch[5:7], *point))
+
+    np.multiply(leak, ratio, out=current)
+    current += grown
+    np.subtract(1.0, current, out=current)
+    current *= whole
+    np.minimum(current, light, out=current)
+    np.maximum(current, 0.0, out=current)
+    np.multiply(ratio, thermal, out=voltage)
+    np.multiply(current, series, out=power)
+    voltage -= power
+    np.multiply(current, voltage, out=power)
+
+
+def _best_ratio(form: Row, ratio: FloatArray, work: Row) -> FloatArray:
+    """Write the u of greatest power into `ratio` and give its e back."""
+    # What overflows or is no number has not settled, and is found between brackets.
+    with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
+        ratio[...] = _near_best_ratio(form, [half for row in work for half in _in_single(row)])
+        step, grown = _newton_step(ratio, form, work)
+        ratio += step
+        lost = ~(np.abs(step) <= _SETTLED * ratio)
+        # The exponential follows a step as small as this by its series.
+        step *= 1.0 + 0.5 * step
+        step += 1.0
+        grown *= step
+    if lost.any():
+        ratio[lost], grown[lost] = _bracketed_best(*(each[lost] for each in form))
+    return grown
+
+
+def _near_best_ratio(form: Row, work: Sequence[SingleArray]) -> SingleArray:
+    """The u of greatest power in single precision.
+
+    It starts at the maximum power point of a diode without resistances, 1 + u = omega(1 + l),
+    shifted by what the series resistance drops.
+    """
+    span, leak, drop, ratio = work[:4]
+    shift, z, part, log = work[4:8]
+    span[...], leak[...], drop[...] = form
+    np.multiply(drop, _PART_OF_PHOTOCURRENT, out=shift)
+    np.subtract(span, shift, out=z)
+    z += 1.0
+    _large_omega(z, ratio, part, log)
+    ratio -= 1.0
+    ratio += shift
+    # Never beyond open circuit, be it the diode's or the shunt's.
+    np.minimum(ratio, span, out=ratio)
+    np.divide(1.0, leak, out=part)
+    np.minimum(ratio, part, out=ratio)
+    for _ in range(_STEPS_IN_SINGLE):
+        step, _ = _newton_step(ratio, (span, leak, drop), work[4:9])
+        ratio += step
+    return ratio
+
+
+def _newton_step(
+    ratio: NDArray[Real], form: Sequence[NDArray[Real]], work: Sequence[NDArray[Real]]
+) -> tuple[NDArray[Real], NDArray[Real]]:
+    """Newton's step of u towards greatest power, in either precision, and the e before it.
+
+    The gradient is i - s (u - r i) with s = e + g, its fall s (2 + r s) + e (u - r i).
+    """
+    span, leak, drop = form
+    grown, gradient, margin, slope, fall = work
+    current = gradient
+    np.subtract(ratio, span, out=grown)
+    np.exp(grown, out=grown)
+    np.multiply(leak, ratio, out=current)
+    current += grown
+    np.subtract(1.0, current, out=current)
+    np.multiply(drop, current, out=margin)
+    np.subtract(ratio, margin, out=margin)
+    np.add(grown, leak, out=slope)
+    np.multiply(slope, margin, out=fall)
+    gradient -= fall
+    np.multiply(drop, slope, out=fall)
+    fall += 2.0
+    fall *= slope
+    margin *= grown
+    fall += margin
+    gradient /= fall
+    return gradient, grown
+
+
+def _bracketed_best(
+    span: FloatArray, leak: FloatArray, drop: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """The same u and its e, by halving between short circuit and open circuit, where the gradient
+    changes its sign once because power is concave in the voltage."""
+    low, high = np.zeros_like(span), np.minimum(span, 1.0 / np.maximum(leak, TINY))
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (low + high)
+        current = -np.expm1(middle - span) - leak * middle
+        slope = np.exp(middle - span) + leak
+        rising = current > slope * (middle - drop * current)
+        low, high = np.where(rising, middle, low), np.where(rising, high, middle)
+    return low, np.exp(low - span)
+
+
+def _at_least(values: FloatArray, least: float) -> FloatArray:
+    """The values themselves unless one of them is lower, since looking costs less than a copy."""
+    return values if values.min() >= least else np.maximum(values, least)

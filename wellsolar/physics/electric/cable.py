@@ -1,0 +1,235 @@
+"""Resistance, voltage drop and current rules of copper circuits."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+from wellsolar.constants import TEST_TEMPERATURE
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.types import Floats
+
+COPPER_COEFFICIENT_75C: Final = 0.00323
+"""Relative change of copper's resistance about 75 degC [1/K]; NFPA 70 Chapter 9 Table 8 note
+(second hand)."""
+
+CONTINUOUS_FACTOR: Final = 1.25
+"""Margin of the code on continuous currents [-]; NFPA 70 210.19, 430.22, 690.8 (690.8 and 430.22
+second hand, 210.19(A)(1) from memory)."""
+
+MOTOR_BREAKER_FACTOR: Final = 2.50
+"""Greatest inverse-time breaker over full-load current of a motor [-]; NFPA 70 Table 430.52
+(second hand)."""
+
+DIRECT_CURRENT_BREAKER_FACTOR: Final = 1.50
+"""The same for a direct-current motor at constant voltage [-]; NFPA 70 Table 430.52 (second
+hand)."""
+
+
+def resistance_at(resistance_75c: Floats, conductor_temperature: Floats) -> Floats:
+    """Resistance of a copper conductor at another temperature than 75 degC.
+
+    Parameters:
+        resistance_75c: resistance at 75 degC, of any length [ohm or ohm/m], scalar or array
+        conductor_temperature: temperature of the conductor [degC], scalar or array
+    Returns:
+        resistance in the unit given [ohm or ohm/m]
+    Source: NFPA 70 Chapter 9 Table 8, note: R2 = R1 (1 + 0.00323 (T2 - 75)) (second hand).
+
+    >>> resistance_at(1.24, 25.0)
+    1.0397
+    """
+    return resistance_75c * (1.0 + COPPER_COEFFICIENT_75C * (conductor_temperature - 75.0))
+
+
+def loop_resistance(resistance_per_length: Floats, one_way_length: Floats) -> Floats:
+    """Resistance of both conductors of a two-wire circuit.
+
+    Parameters:
+        resistance_per_length: resistance of one conductor [ohm/m], scalar or array
+        one_way_length: distance from source to load [m], scalar or array
+    Returns:
+        resistance out and back [ohm]
+    Source: R = 2 L r.
+    """
+    return 2.0 * one_way_length * resistance_per_length
+
+
+def voltage_drop(
+    current: Floats, resistance_per_length: Floats, one_way_length: Floats, phases: int = 1
+) -> Floats:
+    """Voltage lost in a cable; direct current counts as one phase.
+
+    Resistance only, at power factor 1: reactance is small in these sizes.
+
+    Parameters:
+        current: line current [A], scalar or array
+        resistance_per_length: resistance of one conductor [ohm/m], scalar or array
+        one_way_length: distance from source to load, not the loop [m], scalar or array
+        phases: 1 or 3 [-], scalar
+    Returns:
+        drop of the voltage between the lines [V]
+    Raises:
+        OutOfRange: another number of phases
+    Source: 2 L r I for two wires, sqrt(3) L r I for three phases.
+
+    >>> voltage_drop(4.0, 4.99 / 304.8, 100 * 0.3048)
+    4.0
+    """
+    conductors = 2.0 if _one_phase(phases) else math.sqrt(3.0)
+    return conductors * one_way_length * resistance_per_length * current
+
+
+def power_loss(
+    current: Floats, resistance_per_length: Floats, one_way_length: Floats, phases: int = 1
+) -> Floats:
+    """Heat made in all conductors of a cable; direct current counts as one phase.
+
+    Parameters:
+        current: line current [A], scalar or array
+        resistance_per_length: resistance of one conductor [ohm/m], scalar or array
+        one_way_length: distance from source to load, not the loop [m], scalar or array
+        phases: 1 or 3 [-], scalar
+    Returns:
+        power lost [W]
+    Raises:
+        OutOfRange: another number of phases
+    Source: I^2 R in each of two (one phase) or three conductors.
+    """
+    conductors = 2.0 if _one_phase(phases) else 3.0
+    return conductors * one_way_length * resistance_per_length * current**2
+
+
+def corrected_ampacity(
+    ampacity: Floats, ambient_factor: Floats, bundling_factor: Floats
+) -> Floats:
+    """Ampacity of a conductor in its own surroundings.
+
+    Parameters:
+        ampacity: table value for 30 degC and three conductors [A], scalar or array
+        ambient_factor: correction for the ambient temperature [-], scalar or array
+        bundling_factor: adjustment for more than three conductors [-], scalar or array
+    Returns:
+        ampacity [A]
+    Source: NFPA 70 310.15: table value times both factors.
+
+    >>> corrected_ampacity(40.0, 0.82, 0.80)
+    26.24
+    """
+    return ampacity * ambient_factor * bundling_factor
+
+
+def pv_circuit_current(short_circuit_current: Floats, strings: Floats) -> Floats:
+    """Maximum current of a photovoltaic circuit by code.
+
+    Parameters:
+        short_circuit_current: rated short-circuit current of one string [A], scalar or array
+        strings: strings in parallel on the circuit [-], scalar or array
+    Returns:
+        current [A]
+    Source: NFPA 70 690.8(A): sum of the parallel short-circuit currents times 1.25.
+    """
+    return CONTINUOUS_FACTOR * short_circuit_current * strings
+
+
+def pv_conductor_current(short_circuit_current: Floats, strings: Floats) -> Floats:
+    """Least rating of a photovoltaic circuit's conductors, uncorrected, and fuse.
+
+    Parameters:
+        short_circuit_current: rated short-circuit current of one string [A], scalar or array
+        strings: strings in parallel on the circuit [-], scalar or array
+    Returns:
+        current [A]
+    Source: NFPA 70 690.8(B), 690.9(B): maximum circuit current times 1.25.
+    """
+    return CONTINUOUS_FACTOR * pv_circuit_current(short_circuit_current, strings)
+
+
+def motor_conductor_current(full_load_current: Floats) -> Floats:
+    """Least ampacity of the conductors of a single motor.
+
+    Parameters:
+        full_load_current: full-load current of the code's table [A], scalar or array
+    Returns:
+        current [A]
+    Source: NFPA 70 430.22: 125 % of the table current.
+
+    >>> motor_conductor_current(16.0)
+    20.0
+    """
+    return CONTINUOUS_FACTOR * full_load_current
+
+
+def motor_breaker_current(full_load_current: Floats) -> Floats:
+    """Greatest inverse-time breaker of a single motor's branch circuit, before the next size.
+
+    It guards against short circuits; the motor's overload protection is another device. Where
+    this is no standard size the next one above is allowed.
+
+    Parameters:
+        full_load_current: full-load current of the code's table [A], scalar or array
+    Returns:
+        current [A]
+    Source: NFPA 70 430.52 and its table: 250 % for single-phase and induction motors (second
+        hand).
+
+    >>> motor_breaker_current(16.0)
+    40.0
+    """
+    return MOTOR_BREAKER_FACTOR * full_load_current
+
+
+def direct_current_breaker_current(full_load_current: Floats) -> Floats:
+    """Greatest inverse-time breaker of a direct-current motor, before the next size.
+
+    Parameters:
+        full_load_current: full-load current of the motor [A], scalar or array
+    Returns:
+        current [A]
+    Source: NFPA 70 430.52 and its table: 150 % for direct current (second hand).
+    """
+    return DIRECT_CURRENT_BREAKER_FACTOR * full_load_current
+
+
+def continuous_load_current(current: Floats) -> Floats:
+    """Least rating of conductors and device for a load of three hours or more.
+
+    A storage water heater of 120 gal or less counts as such a load.
+
+    Parameters:
+        current: current of the load [A], scalar or array
+    Returns:
+        current [A]
+    Source: NFPA 70 210.19(A), 210.20(A) (from memory), 422.13 (second hand): 125 %.
+    """
+    return CONTINUOUS_FACTOR * current
+
+
+def cold_open_circuit_voltage(
+    open_circuit_voltage: Floats,
+    modules_in_series: Floats,
+    lowest_temperature: Floats,
+    voltage_coefficient_per_kelvin: Floats,
+) -> Floats:
+    """Open-circuit voltage of a string in the cold by the module's own coefficient.
+
+    Parameters:
+        open_circuit_voltage: of one module at 25 degC [V], scalar or array
+        modules_in_series: modules in series [-], scalar or array
+        lowest_temperature: lowest expected temperature [degC], scalar or array
+        voltage_coefficient_per_kelvin: relative change, negative for silicon [1/K], scalar or
+            array
+    Returns:
+        voltage of the string [V]
+    Source: NFPA 70 690.7(A)(1): Voc (1 + beta (T - 25)) for the modules in series.
+    """
+    warming = lowest_temperature - TEST_TEMPERATURE
+    return (
+        modules_in_series * open_circuit_voltage * (1.0 + voltage_coefficient_per_kelvin * warming)
+    )
+
+
+def _one_phase(phases: int) -> bool:
+    if phases not in (1, 3):
+        raise OutOfRange(f"phases is {phases}; it must be 1 or 3")
+    return phases == 1

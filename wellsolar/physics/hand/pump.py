@@ -1,0 +1,270 @@
+"""A lever-driven piston pump in a well."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from wellsolar.constants import STANDARD_GRAVITY
+from wellsolar.physics.hydraulics.pump import water_power
+from wellsolar.physics.hydraulics.water import column_pressure
+from wellsolar.physics.types import Floats
+
+
+def swept_volume(bore: Floats, stroke: Floats) -> Floats:
+    """Water that a single-acting piston moves in one stroke without slip.
+
+    Parameters:
+        bore: inside diameter of the cylinder [m], scalar or array
+        stroke: travel of the piston [m], scalar or array
+    Returns:
+        volume [m3]
+    Source: geometry; a 63.5 mm cylinder with 125 mm stroke (IS 9301) sweeps 0.39587 L.
+
+    >>> 1000 * swept_volume(0.0635, 0.125)
+    0.39587
+    """
+    return _area(bore) * stroke
+
+
+def flow(
+    bore: Floats, stroke: Floats, stroke_rate: Floats, volumetric_efficiency: Floats
+) -> Floats:
+    """Flow of a single-acting piston pump.
+
+    Parameters:
+        bore: inside diameter of the cylinder [m], scalar or array
+        stroke: travel of the piston [m], scalar or array
+        stroke_rate: full strokes (up and down) per second [1/s], scalar or array
+        volumetric_efficiency: delivered over swept volume [-], scalar or array
+    Returns:
+        volume flow [m3/s]
+    Source: geometry, Q = A s n eta.
+    """
+    return swept_volume(bore, stroke) * stroke_rate * volumetric_efficiency
+
+
+def water_column_force(bore: Floats, head: Floats, density: Floats) -> Floats:
+    """Weight of water that hangs on the piston.
+
+    Parameters:
+        bore: inside diameter of the cylinder [m], scalar or array
+        head: lift from the pumping level to the spout plus any delivery pressure as head [m],
+            scalar or array
+        density: density of the water [kg/m3], scalar or array
+    Returns:
+        force [N]
+    Source: hydrostatics, F = rho g H A; Dooley, Applied Science for Metal-Workers: a 6 in
+        bucket lifted against 20 ft takes 245.437 lb.
+
+    >>> pound_force, foot, pound_per_cubic_foot = 4.4482216152605, 0.3048, 16.018463373960142
+    >>> water_column_force(0.1524, 20 * foot, 62.5 * pound_per_cubic_foot) / pound_force
+    245.437
+    """
+    return column_pressure(head, density) * _area(bore)
+
+
+def rod_weight_in_water(
+    rod_mass_per_length: Floats, rod_length: Floats, rod_density: Floats, density: Floats
+) -> Floats:
+    """Weight of the pump rod in the water of the rising main.
+
+    Parameters:
+        rod_mass_per_length: mass of the rod per length [kg/m], scalar or array
+        rod_length: length of the rod [m], scalar or array
+        rod_density: density of the rod's material [kg/m3], scalar or array
+        density: density of the water [kg/m3], scalar or array
+    Returns:
+        weight less buoyancy [N]; negative where the rod floats
+    Source: Archimedes. With the column's force taken on the whole bore this is exact: the rod
+        displaces what the piston does not have to carry.
+    """
+    buoyancy_share = density / rod_density
+    return rod_mass_per_length * rod_length * STANDARD_GRAVITY * (1.0 - buoyancy_share)
+
+
+def rod_pull(bore: Floats, head: Floats, density: Floats, rod_force: Floats) -> Floats:
+    """Pull at the top of the rod on the upstroke, without friction.
+
+    Parameters:
+        bore: inside diameter of the cylinder [m], scalar or array
+        head: lift from the pumping level to the spout plus any delivery pressure as head [m],
+            scalar or array
+        density: density of the water [kg/m3], scalar or array
+        rod_force: weight of the rod in water [N], scalar or array
+    Returns:
+        force [N]
+    Source: hydrostatics, column plus rod.
+    """
+    return water_column_force(bore, head, density) + rod_force
+
+
+def handle_force(rod_pull: Floats, lever_ratio: Floats, mechanical_efficiency: Floats) -> Floats:
+    """Force of the hand at the end of the handle.
+
+    Parameters:
+        rod_pull: pull at the top of the rod [N], scalar or array
+        lever_ratio: travel of the hand over travel of the rod [-], scalar or array
+        mechanical_efficiency: of the lever, guides and seals [-], scalar or array
+    Returns:
+        force [N]
+    Source: work in equals work out over efficiency.
+    """
+    return rod_pull / (lever_ratio * mechanical_efficiency)
+
+
+def work_per_stroke(
+    bore: Floats,
+    stroke: Floats,
+    head: Floats,
+    density: Floats,
+    mechanical_efficiency: Floats,
+) -> Floats:
+    """Work of the hand in one full stroke.
+
+    The rod goes up and comes down: its weight costs force, and no net work over the cycle.
+
+    Parameters:
+        bore: inside diameter of the cylinder [m], scalar or array
+        stroke: travel of the piston [m], scalar or array
+        head: lift from the pumping level to the spout plus any delivery pressure as head [m],
+            scalar or array
+        density: density of the water [kg/m3], scalar or array
+        mechanical_efficiency: of the lever, guides and seals [-], scalar or array
+    Returns:
+        work [J]
+    Source: W = rho g H A s / eta.
+    """
+    return water_column_force(bore, head, density) * stroke / mechanical_efficiency
+
+
+def input_power(flow: Floats, head: Floats, density: Floats, overall_efficiency: Floats) -> Floats:
+    """Power of the person who lifts a flow.
+
+    Parameters:
+        flow: volume flow [m3/s], scalar or array
+        head: lift plus any delivery pressure as head [m], scalar or array
+        density: density of the water [kg/m3], scalar or array
+        overall_efficiency: water power over the person's power [-], scalar or array
+    Returns:
+        power [W]
+    Source: P = rho g Q H / eta.
+    """
+    return water_power(flow, head, density) / overall_efficiency
+
+
+def power_limited_flow(
+    human_power: Floats, head: Floats, density: Floats, overall_efficiency: Floats
+) -> Floats:
+    """Flow that a person's power lifts, whatever the pump.
+
+    Parameters:
+        human_power: power of the person [W], scalar or array
+        head: lift plus any delivery pressure as head [m], scalar or array
+        density: density of the water [kg/m3], scalar or array
+        overall_efficiency: water power over the person's power [-], scalar or array
+    Returns:
+        volume flow [m3/s]; at a small head the stroke limits the flow before the power does
+    Source: Q = P eta / (rho g H).
+    """
+    return human_power * overall_efficiency / (density * STANDARD_GRAVITY * head)
+
+
+def overall_efficiency(flow: Floats, head: Floats, human_power: Floats, density: Floats) -> Floats:
+    """Water power over the person's power, from an observed flow.
+
+    A value above 0.9 means that the observation cannot be right.
+
+    Parameters:
+        flow: volume flow [m3/s], scalar or array
+        head: lift plus any delivery pressure as head [m], scalar or array
+        human_power: power of the person [W], scalar or array
+        density: density of the water [kg/m3], scalar or array
+    Returns:
+        efficiency [-]
+    Source: eta = rho g Q H / P.
+    """
+    return water_power(flow, head, density) / human_power
+
+
+def rod_stretch(
+    pull_change: Floats, rod_length: Floats, rod_diameter: Floats, youngs_modulus: Floats
+) -> Floats:
+    """Stretch of the pump rod under a change of pull, which is lost from the stroke.
+
+    Parameters:
+        pull_change: change of pull between downstroke and upstroke [N], scalar or array
+        rod_length: length of the rod [m], scalar or array
+        rod_diameter: diameter of the rod [m], scalar or array
+        youngs_modulus: modulus of elasticity, steel about 2.0e11 [Pa], scalar or array
+    Returns:
+        stretch [m]
+    Source: Hooke, F L / (A E).
+    """
+    return pull_change * rod_length / (_area(rod_diameter) * youngs_modulus)
+
+
+def bore_limit(
+    handle_force: Floats,
+    lever_ratio: Floats,
+    mechanical_efficiency: Floats,
+    density: Floats,
+    head: Floats,
+) -> Floats:
+    """Largest cylinder bore that a hand can lift, the rod being counterbalanced.
+
+    Parameters:
+        handle_force: greatest force of the hand [N], scalar or array
+        lever_ratio: travel of the hand over travel of the rod [-], scalar or array
+        mechanical_efficiency: of the lever, guides and seals [-], scalar or array
+        density: density of the water [kg/m3], scalar or array
+        head: lift plus any delivery pressure as head [m], scalar or array
+    Returns:
+        bore [m]
+    Source: hydrostatics and lever, D = sqrt(4 F r eta / (pi rho g H)).
+    """
+    pull = handle_force * lever_ratio * mechanical_efficiency
+    return np.sqrt(4.0 * pull / (math.pi * density * STANDARD_GRAVITY * head))
+
+
+def greatest_head_by_force(
+    handle_force: Floats,
+    lever_ratio: Floats,
+    mechanical_efficiency: Floats,
+    bore: Floats,
+    density: Floats,
+    rod_force: Floats,
+) -> Floats:
+    """Greatest head against which a hand can lift the piston.
+
+    Parameters:
+        handle_force: greatest force of the hand [N], scalar or array
+        lever_ratio: travel of the hand over travel of the rod [-], scalar or array
+        mechanical_efficiency: of the lever, guides and seals [-], scalar or array
+        bore: inside diameter of the cylinder [m], scalar or array
+        density: density of the water [kg/m3], scalar or array
+        rod_force: weight of the rod in water, 0 where counterbalanced [N], scalar or array
+    Returns:
+        head [m]; 0 where the rod alone is too heavy
+    Source: hydrostatics and lever, (F r eta - rod) / (rho g A).
+    """
+    pull = handle_force * lever_ratio * mechanical_efficiency - rod_force
+    return np.maximum(pull, 0.0) / (density * STANDARD_GRAVITY * _area(bore))
+
+
+def effective_stroke(stroke: Floats, stretch: Floats) -> Floats:
+    """Travel of the piston that is left of the rod's travel at the head of the well.
+
+    Parameters:
+        stroke: travel of the rod at its top [m], scalar or array
+        stretch: of the rod when it takes up the column [m], scalar or array
+    Returns:
+        travel of the piston [m]; 0 where the stretch takes all of it
+    Source: geometry; a rising main that hangs free stretches too, which is not in it.
+    """
+    return np.maximum(stroke - stretch, 0.0)
+
+
+def _area(diameter: Floats) -> Floats:
+    return math.pi / 4.0 * diameter**2

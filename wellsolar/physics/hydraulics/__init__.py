@@ -1,0 +1,1 @@
+"""Water and what moves it: pipe, fittings, pumps, pressure tank, demand."""

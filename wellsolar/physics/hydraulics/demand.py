@@ -1,0 +1,186 @@
+"""Rules for the water that a household uses: by the day, at the peak, and to survive.
+
+The rules differ by a factor of two or three for one house: a result names the rule it used.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+import numpy as np
+
+from wellsolar.constants import DAY, US_GALLON
+from wellsolar.physics.solve import require_range
+from wellsolar.physics.types import FloatArray, Floats
+
+DAY_PARTS: Final = ((5, 0.05), (11, 0.39), (18, 0.28), (23, 0.27), (24, 0.01))
+"""Hours up to, part of the day's water: lowest from 23 to 5 h, highest from 5 to 11 h, moderate to
+18 h, high to 23 h; periods after Mayer et al. (1999), Residential End Uses of Water (from memory),
+the parts are ours."""
+
+GALLON_A_DAY: Final = US_GALLON / DAY
+"""US gallon a day [m3/s]."""
+
+GALLON_A_MINUTE: Final = US_GALLON / 60.0
+"""US gallon a minute [m3/s]."""
+
+PEAK_BY_BATHS: Final = ((1.0, 7.0), (1.5, 10.0), (2.5, 14.0), (4.0, 17.0))
+"""Baths up to, pump capacity [gpm]: the seven-minute peak of 45, 70, 98 and about 122 gal;
+trade table credited to the Water Systems Council (second hand)."""
+
+
+def metered_indoor_use(people: Floats) -> Floats:
+    """Mean indoor use of a household as metered.
+
+    Parameters:
+        people: people in the house [-], scalar or array
+    Returns:
+        water a day as a flow [m3/s]
+    Raises:
+        OutOfRange: a negative number of people
+    Source: LBNL household energy documentation, equation 26, after Mayer et al. (1999):
+        gal/day = 37.2 N + 69.2.
+
+    >>> metered_indoor_use(4) / GALLON_A_DAY
+    218.
+    """
+    require_range(people, 0.0, math.inf, "people", "")
+    return (37.2 * people + 69.2) * GALLON_A_DAY
+
+
+def hot_water_use(people: Floats) -> Floats:
+    """Hot water of a household by the solar trade's rule.
+
+    Parameters:
+        people: people in the house [-], scalar or array
+    Returns:
+        hot water a day as a flow [m3/s]; measured households scatter by 30 % about any such rule
+    Raises:
+        OutOfRange: a negative number of people
+    Source: solar sizing rule, 20 gal/day for each of the first two people and 15 for each
+        further one (from memory).
+    """
+    require_range(people, 0.0, math.inf, "people", "")
+    gallons = 20.0 * np.minimum(people, 2.0) + 15.0 * np.maximum(people - 2.0, 0.0)
+    return gallons * GALLON_A_DAY
+
+
+def fixture_use(bedrooms: Floats) -> Floats:
+    """Mixed water at 110 degF of showers, baths and sinks by bedrooms.
+
+    Parameters:
+        bedrooms: of the house [-], scalar or array
+    Returns:
+        mixed water a day as a flow [m3/s]
+    Raises:
+        OutOfRange: a negative number of bedrooms
+    Source: NREL house benchmark, TP-550-49426 (2010): showers 14.0 + 4.67 N, baths 3.5 + 1.17 N,
+        sinks 12.5 + 4.16 N US gal a day (second hand).
+    """
+    require_range(bedrooms, 0.0, math.inf, "bedrooms", "")
+    gallons = (14.0 + 3.5 + 12.5) + (4.67 + 1.17 + 4.16) * bedrooms
+    return gallons * GALLON_A_DAY
+
+
+def survival_use(people: Floats, per_person: Floats) -> Floats:
+    """Water that a household needs when everything else is given up.
+
+    Parameters:
+        people: people in the house [-], scalar or array
+        per_person: water for one person, 15 L/day by Sphere [m3/s], scalar or array
+    Returns:
+        water a day as a flow [m3/s]
+    Raises:
+        OutOfRange: a negative number of people
+    Source: Sphere handbook: survival 7.5 to 15 L a person and day, 15 the usual minimum.
+    """
+    require_range(people, 0.0, math.inf, "people", "")
+    return people * per_person
+
+
+def peak_flow_by_baths(baths: float) -> float:
+    """Pump capacity for a house by its bathrooms, the seven-minute peak.
+
+    Parameters:
+        baths: bathrooms, halves allowed, 1 to 4 [-], scalar
+    Returns:
+        flow [m3/s]
+    Raises:
+        OutOfRange: below 1 or above 4 bathrooms
+    Source: trade table credited to the Water Systems Council: 7, 10, 14, 17 gpm for 1, 1.5,
+        2 to 2.5 and 3 to 4 baths (second hand).
+
+    >>> peak_flow_by_baths(2) / GALLON_A_MINUTE
+    14.0
+    """
+    require_range(baths, PEAK_BY_BATHS[0][0], PEAK_BY_BATHS[-1][0], "bathrooms", "")
+    return next(gpm for most, gpm in PEAK_BY_BATHS if baths <= most) * GALLON_A_MINUTE
+
+
+def peak_flow_by_outlets(outlets: Floats, largest_outlet: Floats = 0.0) -> Floats:
+    """Pump capacity for a house by its outlets, one gallon a minute each.
+
+    Parameters:
+        outlets: fixtures and hose bibs [-], scalar or array
+        largest_outlet: flow of the largest single one, the floor of the rule [m3/s], scalar or
+            array
+    Returns:
+        flow [m3/s]
+    Raises:
+        OutOfRange: a negative number of outlets
+    Source: The Driller, article 86502: two baths, kitchen sink, dishwasher and two hose bibs,
+        ten fixtures, 10 gpm; not less than the largest fixture.
+    """
+    require_range(outlets, 0.0, math.inf, "outlets", "")
+    return np.maximum(outlets * GALLON_A_MINUTE, largest_outlet)
+
+
+def flow_for_daily_volume(daily_volume: Floats, delivery_time: Floats) -> Floats:
+    """Flow that brings a day's water within a part of the day.
+
+    Parameters:
+        daily_volume: water of the day [m3], scalar or array
+        delivery_time: time in which it must be deliverable [s], scalar or array
+    Returns:
+        flow [m3/s]
+    Source: Penn State Extension, Estimating Water Needs: the whole day's need within 2 h.
+    """
+    return daily_volume / delivery_time
+
+
+def hourly_volumes(daily_volume: float) -> FloatArray:
+    """A household's water of a day hour by hour.
+
+    Parameters:
+        daily_volume: water of the day [m3], scalar
+    Returns:
+        volumes [m3], 24 values from midnight on; they add up to the day's
+    Raises:
+        OutOfRange: a negative volume
+    Source: periods of the day after Mayer et al. (1999), Residential End Uses of Water (from
+        memory); the parts of `DAY_PARTS` are common practice, no source.
+    """
+    require_range(daily_volume, 0.0, math.inf, "daily volume", "m3")
+    begins = (0, *(end for end, _ in DAY_PARTS))
+    return np.concatenate(
+        [
+            np.full(end - begin, daily_volume * part / (end - begin))
+            for begin, (end, part) in zip(begins, DAY_PARTS, strict=False)
+        ]
+    )
+
+
+def storage_for_peak(peak_flow: Floats, supply_flow: Floats, duration: Floats) -> Floats:
+    """Stored water that covers a peak which the supply cannot.
+
+    Parameters:
+        peak_flow: flow drawn during the peak [m3/s], scalar or array
+        supply_flow: flow of the well or pump [m3/s], scalar or array
+        duration: length of the peak [s], scalar or array
+    Returns:
+        volume [m3]; 0 where the supply is enough
+    Source: continuity; The Driller, article 86502: the shortfall over seven minutes or more
+        comes from storage.
+    """
+    return np.maximum(peak_flow - supply_flow, 0.0) * duration

@@ -1,0 +1,238 @@
+"""Pressure at the house: the fill of a tank in time, and the speed of a pump that holds it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.hydraulics import pressure_tank
+from wellsolar.physics.hydraulics.pump import HeadCurve, operating_point
+from wellsolar.physics.monotone import MonotoneCubics
+from wellsolar.physics.solve import bracketed_root, require_positive, require_range
+from wellsolar.physics.types import FloatArray, Floats
+
+_GAUSS_NODES: Final = 12
+"""Nodes of the quadrature between two pressures [-]; the integrand is smooth there."""
+
+EFFICIENCY_EXPONENT: Final = 0.1
+"""Exponent of the speed in the loss of a slowed pump [-]; Sarbu and Borza (1998), Energetic
+optimization of water pumping in distribution systems (second hand)."""
+
+
+@dataclass(frozen=True)
+class Fill:
+    """A pressure tank on its way from cut-in to cut-out.
+
+    pressure: gauge, as given [Pa]; volume: water in the tank [m3]; time: since cut-in [s];
+    energy: taken by the pump since cut-in [J], zeros where no power was given; arrays all.
+    duration: whole time [s]; water: taken in by the tank [m3].
+    mean_flow: of the pump over the time, what the house drew meanwhile included [m3/s].
+    """
+
+    pressure: FloatArray
+    volume: FloatArray
+    time: FloatArray
+    energy: FloatArray
+    duration: float
+    water: float
+    mean_flow: float
+
+
+def tank_fill(
+    pressure: FloatArray,
+    flow: FloatArray,
+    tank_volume: float,
+    precharge: float,
+    atmospheric_pressure: float,
+    demand_flow: float = 0.0,
+    input_power: FloatArray | None = None,
+) -> Fill:
+    """Time, mean flow and energy of a fill, the pump's flow falling as the pressure rises.
+
+    Parameters:
+        pressure: pressures from cut-in to cut-out, gauge, rising [Pa], two or more, array
+        flow: flow of the pump at each of them [m3/s], array
+        tank_volume: whole volume of the tank [m3], scalar
+        precharge: air pressure of the drained tank, gauge [Pa], scalar
+        atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar
+        demand_flow: flow drawn by the house meanwhile [m3/s], scalar
+        input_power: power that the pump takes at each pressure [W], array or None
+    Returns:
+        points along the fill and its sums [Pa, m3, s, J]
+    Raises:
+        OutOfRange: pressures that do not rise or do not match the flows; the tank takes no water
+            (precharge not below the last pressure); a flow not above the demand, so that the
+            pump never reaches the last pressure
+    Source: continuity, dt = dV / (Q - q), with Boyle's law in the tank; flow between the points
+        by Fritsch and Carlson (1980), integral by Gauss-Legendre quadrature.
+    """
+    pressures, flows = np.asarray(pressure, np.float64), np.asarray(flow, np.float64)
+    if pressures.ndim != 1 or pressures.shape != flows.shape or pressures.size < 2:
+        raise OutOfRange(
+            f"a fill needs two or more pressures with a flow each, given are "
+            f"{pressures.size} pressures and {flows.size} flows"
+        )
+    if not all(a < b < math.inf for a, b in pairwise(pressures.tolist())):
+        raise OutOfRange("the pressures of a fill must rise from point to point")
+    require_positive(tank_volume, "tank volume", "m3")
+    require_positive(pressures[-1] - precharge, "last pressure less precharge", "Pa")
+    require_range(demand_flow, 0.0, math.inf, "demand flow", "m3/s")
+    require_positive(flows - demand_flow, "flow left to fill the tank", "m3/s")
+    air = (precharge, atmospheric_pressure)
+    volume = np.asarray(pressure_tank.stored_water(tank_volume, air[0], pressures, air[1]))
+    nodes, weights = np.polynomial.legendre.leggauss(_GAUSS_NODES)
+    half = 0.5 * np.diff(volume)[:, np.newaxis]
+    inner = volume[:-1, np.newaxis] + half * (nodes + 1.0)
+    at = np.asarray(pressure_tank.pressure_at(tank_volume, air[0], inner, air[1]))
+    at = np.clip(at, pressures[:-1, np.newaxis], pressures[1:, np.newaxis])
+    passing = half * weights / (_between(pressures, flows, at) - demand_flow)
+    powers = np.zeros(flows.shape) if input_power is None else np.asarray(input_power, np.float64)
+    time = _sums(passing)
+    energy = _sums(passing * _between(pressures, powers, at))
+    duration, water = float(time[-1]), float(volume[-1] - volume[0])
+    return Fill(pressures, volume, time, energy, duration, water, water / duration + demand_flow)
+
+
+def _between(points: FloatArray, values: FloatArray, at: FloatArray) -> FloatArray:
+    return MonotoneCubics(points, values)(at)
+
+
+def _sums(pieces: FloatArray) -> FloatArray:
+    """Running sums at the points, from the parts of the pieces between them."""
+    return np.concatenate([[0.0], np.cumsum(pieces.sum(axis=1))])
+
+
+def speed_for_head(curve: HeadCurve, flow: float, head: float) -> float:
+    """Speed at which a pump makes a head at a flow.
+
+    Parameters:
+        curve: head curve of the pump at the datasheet's speed [m3/s, m], scalar
+        flow: flow wanted, 0 or more [m3/s], scalar
+        head: head wanted, above 0 [m], scalar
+    Returns:
+        speed over the datasheet's [-]; above 1 where the datasheet's speed does not do
+    Raises:
+        OutOfRange: the pump would run beyond an end of its curve at any speed that does it
+    Source: affinity laws, s^2 H(Q/s) = head, solved by Brent (1973).
+    """
+    require_range(flow, 0.0, math.inf, "flow", "m3/s")
+    require_positive(head, "head", "m")
+    if flow == 0.0 and curve.first_flow == 0.0:
+        return math.sqrt(head / curve.shut_off_head)
+    slowest, middle = flow / curve.greatest_flow, 0.5 * (curve.first_flow + curve.greatest_flow)
+    # At this speed the flow lies left of the middle of the curve and the head is enough.
+    fastest = max(flow / middle, math.sqrt(head / float(curve.head_at(middle))))
+    if curve.first_flow > 0.0:
+        fastest = min(fastest, flow / curve.first_flow)
+
+    def surplus(speed: float) -> float:
+        scaled = min(max(flow / speed, curve.first_flow), curve.greatest_flow)
+        return speed**2 * float(curve.head_at(scaled)) - head
+
+    if slowest == 0.0 or surplus(slowest) > 0.0 or surplus(fastest) < 0.0:
+        raise OutOfRange(
+            f"no speed gives {head:g} m at {flow:g} m3/s within the points of the head curve"
+        )
+    return bracketed_root(surplus, slowest, fastest, "speed ratio")
+
+
+def speed_for_pressure(
+    curve: HeadCurve, system_head: Callable[[float, float], float], pressure: float, flow: float
+) -> float:
+    """Speed at which a variable-speed pump holds a pressure at a flow.
+
+    Parameters:
+        curve: head curve of the pump at the datasheet's speed [m3/s, m], scalar
+        system_head: head the system asks for at a flow and a gauge pressure [m], scalar
+        pressure: pressure to hold, gauge [Pa], scalar
+        flow: flow drawn [m3/s], scalar
+    Returns:
+        speed over the datasheet's [-]; above 1 where the datasheet's speed does not do
+    Raises:
+        OutOfRange: as `speed_for_head`
+    Source: affinity laws.
+    """
+    return speed_for_head(curve, flow, system_head(flow, pressure))
+
+
+@dataclass(frozen=True)
+class SpeedRange:
+    """Speeds over which a variable-speed pump holds a pressure.
+
+    least: speed ratio at which it just holds the pressure without flow.
+    greatest: speed ratio at `greatest_flow`; greatest_flow: most it gives at that pressure [m3/s].
+    """
+
+    least: float
+    greatest: float
+    greatest_flow: float
+
+
+def speed_range(
+    curve: HeadCurve,
+    system_head: Callable[[float, float], float],
+    pressure: float,
+    greatest_speed_ratio: float = 1.0,
+) -> SpeedRange:
+    """Range of speeds from no flow to the most that a variable-speed pump can hold a pressure at.
+
+    Below the least speed the check valve stays shut and the pump only warms its water, so the
+    drive must stop there. Many drives and water-lubricated thrust bearings ask for more than that.
+
+    Parameters:
+        curve: head curve of the pump at the datasheet's speed, from shut-off [m3/s, m], scalar
+        system_head: head the system asks for at a flow and a gauge pressure [m], scalar
+        pressure: pressure to hold, gauge [Pa], scalar
+        greatest_speed_ratio: greatest speed of the drive over the datasheet's [-], scalar
+    Returns:
+        least and greatest speed over the datasheet's [-], greatest flow [m3/s]
+    Raises:
+        OutOfRange: the curve does not begin at shut-off; the greatest speed does not reach the
+            pressure
+    Source: affinity laws.
+    """
+    require_positive(greatest_speed_ratio, "greatest speed ratio", "")
+    require_range(curve.first_flow, 0.0, 0.0, "first flow of the head curve", "m3/s")
+    least = speed_for_head(curve, 0.0, system_head(0.0, pressure))
+    require_range(least, 0.0, greatest_speed_ratio, "speed ratio that reaches the pressure", "")
+    last, lowest = curve.greatest_flow, curve.lowest_head
+    fast = operating_point(
+        curve.at_speed(greatest_speed_ratio), lambda flow: system_head(flow, pressure)
+    )
+    if fast.state != "beyond the curve":
+        return SpeedRange(least, greatest_speed_ratio, fast.flow)
+    # The end of the datasheet, not the drive, sets the bound: the speed whose curve ends there.
+    end = bracketed_root(
+        lambda speed: speed**2 * lowest - system_head(speed * last, pressure),
+        least,
+        greatest_speed_ratio,
+        "speed ratio",
+    )
+    return SpeedRange(least, end, end * last)
+
+
+def efficiency_at_speed(pump_efficiency: Floats, speed_ratio: Floats) -> Floats:
+    """Efficiency of a pump at another speed, at the flow that the affinity laws give.
+
+    The laws alone leave it as it is; friction in the pump makes a slowed one somewhat worse. The
+    losses of motor and drive at part load come on top and are often the greater.
+
+    Parameters:
+        pump_efficiency: efficiency at the known speed, above 0 to 1 [-], scalar or array
+        speed_ratio: new speed over known speed, above 0 [-], scalar or array
+    Returns:
+        efficiency [-], not below 0
+    Raises:
+        OutOfRange: efficiency outside 0..1; speed ratio not above zero
+    Source: Sarbu and Borza (1998): 1 - (1 - efficiency) / ratio^0.1 (second hand).
+    """
+    require_range(pump_efficiency, 0.0, 1.0, "pump efficiency", "")
+    require_positive(speed_ratio, "speed ratio", "")
+    efficiency = 1.0 - (1.0 - pump_efficiency) / speed_ratio**EFFICIENCY_EXPONENT
+    return np.maximum(efficiency, 0.0)

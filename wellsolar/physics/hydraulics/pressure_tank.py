@@ -1,0 +1,228 @@
+"""Captive-air and plain pressure tanks: Boyle's law with absolute pressures.
+
+Volumes of a tank are those of the whole vessel. Several tanks on one line with the same
+precharge act as one tank of their summed volume.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from wellsolar.constants import PSI
+from wellsolar.physics.solve import require_positive
+from wellsolar.physics.types import Floats
+
+PRECHARGE_BELOW_CUT_IN: Final = 2.0 * PSI
+"""Customary gap between cut-in and precharge, 2 psi [Pa]; National Driller, article 86027, prints
+precharges of 18, 28 and 38 psi for switches of 20/40, 30/50 and 40/60 psi."""
+
+
+def stored_water(
+    tank_volume: Floats, precharge: Floats, pressure: Floats, atmospheric_pressure: Floats
+) -> Floats:
+    """Water that a captive-air tank holds at a pressure.
+
+    Parameters:
+        tank_volume: whole volume of the tank [m3], scalar or array
+        precharge: air pressure of the drained tank, gauge [Pa], scalar or array
+        pressure: pressure of the water, gauge [Pa], scalar or array
+        atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar or array
+    Returns:
+        volume of water [m3]; 0 at or below the precharge
+    Source: Boyle, p V = constant, isothermal, absolute pressures.
+    """
+    air_share = (precharge + atmospheric_pressure) / (pressure + atmospheric_pressure)
+    return tank_volume * (1.0 - np.minimum(air_share, 1.0))
+
+
+def acceptance_factor(
+    precharge: Floats, cut_in: Floats, cut_out: Floats, atmospheric_pressure: Floats
+) -> Floats:
+    """Share of a captive-air tank's volume that it delivers between cut-out and cut-in.
+
+    Parameters:
+        precharge: air pressure of the drained tank, gauge [Pa], scalar or array
+        cut_in: pressure at which the pump starts, gauge [Pa], scalar or array
+        cut_out: pressure at which the pump stops, gauge [Pa], scalar or array
+        atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar or array
+    Returns:
+        drawdown divided by tank volume [-]
+    Source: Boyle with absolute pressures; National Driller, article 86027, prints 0.30 for
+        30/50 psi with 28 psi precharge.
+
+    >>> psi = 6894.757
+    >>> float(acceptance_factor(28 * psi, 30 * psi, 50 * psi, 14.7 * psi))
+    0.30
+    """
+    return stored_water(1.0, precharge, cut_out, atmospheric_pressure) - stored_water(
+        1.0, precharge, cut_in, atmospheric_pressure
+    )
+
+
+def drawdown_volume(
+    tank_volume: Floats,
+    precharge: Floats,
+    cut_in: Floats,
+    cut_out: Floats,
+    atmospheric_pressure: Floats,
+) -> Floats:
+    """Water that a captive-air tank delivers while its pressure falls from cut-out to cut-in.
+
+    With the precharge above cut-in the tank is empty before the switch closes: the value is then
+    all the water above an empty tank, and the house has none until the pump has started. With the
+    precharge above cut-out the tank never takes water and the value is 0.
+
+    Parameters:
+        tank_volume: whole volume of the tank [m3], scalar or array
+        precharge: air pressure of the drained tank, gauge [Pa], scalar or array
+        cut_in: pressure at which the pump starts, gauge [Pa], scalar or array
+        cut_out: pressure at which the pump stops, gauge [Pa], scalar or array
+        atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar or array
+    Returns:
+        drawdown [m3]
+    Source: Boyle with absolute pressures; Pelikan, National Driller, article 86087: 85 gal,
+        28 psi, 30/50 psi at 14.7 psi gives 25.1 gal.
+
+    >>> psi, gal = 6894.757, 3.785411784e-3
+    >>> float(drawdown_volume(85 * gal, 28 * psi, 30 * psi, 50 * psi, 14.7 * psi) / gal)
+    25.1
+    """
+    return tank_volume * acceptance_factor(precharge, cut_in, cut_out, atmospheric_pressure)
+
+
+def pressure_at(
+    tank_volume: Floats, precharge: Floats, water_volume: Floats, atmospheric_pressure: Floats
+) -> Floats:
+    """Pressure of a captive-air tank that holds some water; the inverse of stored_water.
+
+    Parameters:
+        tank_volume: whole volume of the tank [m3], scalar or array
+        precharge: air pressure of the drained tank, gauge [Pa], scalar or array
+        water_volume: volume of water in the tank [m3], scalar or array
+        atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar or array
+    Returns:
+        gauge pressure [Pa]
+    Raises:
+        OutOfRange: the water leaves no room for air
+    Source: Boyle, p V = constant, isothermal, absolute pressures.
+    """
+    air = tank_volume - water_volume
+    require_positive(air, "volume left for air", "m3")
+    return (precharge + atmospheric_pressure) * tank_volume / air - atmospheric_pressure
+
+
+def required_volume(
+    drawdown_volume: Floats,
+    precharge: Floats,
+    cut_in: Floats,
+    cut_out: Floats,
+    atmospheric_pressure: Floats,
+) -> Floats:
+    """Whole volume of the captive-air tank that delivers a drawdown.
+
+    Parameters:
+        drawdown_volume: water wanted between cut-out and cut-in [m3], scalar or array
+        precharge: air pressure of the drained tank, gauge [Pa], scalar or array
+        cut_in: pressure at which the pump starts, gauge [Pa], scalar or array
+        cut_out: pressure at which the pump stops, gauge [Pa], scalar or array
+        atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar or array
+    Returns:
+        tank volume [m3]
+    Raises:
+        OutOfRange: the settings let no water in (precharge or cut-in not below cut-out)
+    Source: Boyle with absolute pressures; the drawdown for a run time by Pelikan, National
+        Driller, article 86087.
+    """
+    share = acceptance_factor(precharge, cut_in, cut_out, atmospheric_pressure)
+    require_positive(share, "share of the tank's volume that takes water", "")
+    return drawdown_volume / share
+
+
+def recommended_precharge(cut_in: Floats) -> Floats:
+    """Customary precharge of a captive-air tank, set with the tank drained.
+
+    Parameters:
+        cut_in: pressure at which the pump starts, gauge [Pa], scalar or array
+    Returns:
+        precharge 2 psi below cut-in, gauge [Pa]; not below 0
+    Source: National Driller, article 86027: 18, 28, 38 psi for 20/40, 30/50, 40/60 psi.
+
+    >>> psi = 6894.757293168361
+    >>> float(recommended_precharge(30 * psi) / psi)
+    28.0
+    """
+    return np.maximum(cut_in - PRECHARGE_BELOW_CUT_IN, 0.0)
+
+
+def run_time(drawdown_volume: Floats, pump_flow: Floats, demand_flow: Floats = 0.0) -> Floats:
+    """Time that a pump runs to bring a tank from cut-in to cut-out.
+
+    Parameters:
+        drawdown_volume: water between cut-in and cut-out [m3], scalar or array
+        pump_flow: flow of the pump, mean over the fill [m3/s], scalar or array
+        demand_flow: flow drawn by the house meanwhile [m3/s], scalar or array
+    Returns:
+        run time [s]
+    Raises:
+        OutOfRange: the demand is not below the pump's flow, so that the pump never stops
+    Source: continuity; Pelikan, National Driller, article 86087: 10 gal of drawdown at 10 gpm is
+        one minute.
+    """
+    net_flow = pump_flow - demand_flow
+    require_positive(net_flow, "flow left to fill the tank", "m3/s")
+    return drawdown_volume / net_flow
+
+
+def cycle_time(drawdown_volume: Floats, pump_flow: Floats, demand_flow: Floats) -> Floats:
+    """Time from one pump start to the next under a steady demand.
+
+    Parameters:
+        drawdown_volume: water between cut-in and cut-out [m3], scalar or array
+        pump_flow: flow of the pump, mean over the fill [m3/s], scalar or array
+        demand_flow: steady flow drawn by the house [m3/s], scalar or array
+    Returns:
+        run time plus rest time [s]
+    Raises:
+        OutOfRange: no demand, or a demand not below the pump's flow: no cycle then
+    Source: continuity, D / (Q - q) + D / q.
+    """
+    require_positive(demand_flow, "demand flow", "m3/s")
+    return run_time(drawdown_volume, pump_flow, demand_flow) + drawdown_volume / demand_flow
+
+
+def greatest_cycle_rate(drawdown_volume: Floats, pump_flow: Floats) -> Floats:
+    """Most starts per unit of time that any steady demand can cause.
+
+    The worst demand is half the pump's flow.
+
+    Parameters:
+        drawdown_volume: water between cut-in and cut-out [m3], scalar or array
+        pump_flow: flow of the pump, mean over the fill [m3/s], scalar or array
+    Returns:
+        starts per second [1/s]
+    Raises:
+        OutOfRange: no drawdown
+    Source: continuity; the least of D / (Q - q) + D / q over q is 4 D / Q, at q = Q / 2.
+    """
+    require_positive(drawdown_volume, "drawdown", "m3")
+    return pump_flow / (4.0 * drawdown_volume)
+
+
+def plain_tank_drawdown(
+    tank_volume: Floats, cut_in: Floats, cut_out: Floats, atmospheric_pressure: Floats
+) -> Floats:
+    """Drawdown of a plain air-over-water tank that held air at atmospheric pressure when filled.
+
+    Parameters:
+        tank_volume: whole volume of the tank [m3], scalar or array
+        cut_in: pressure at which the pump starts, gauge [Pa], scalar or array
+        cut_out: pressure at which the pump stops, gauge [Pa], scalar or array
+        atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar or array
+    Returns:
+        drawdown [m3]
+    Source: Boyle with absolute pressures, precharge 0; about a tenth of the tank at 30/50 psi is
+        the customary figure (from memory).
+    """
+    return drawdown_volume(tank_volume, 0.0, cut_in, cut_out, atmospheric_pressure)

@@ -1,0 +1,330 @@
+"""The pump: its head curve, where it meets the system, and its power."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from typing import Literal, NamedTuple
+
+import numpy as np
+
+from wellsolar.constants import STANDARD_GRAVITY
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.monotone import MonotoneCubics
+from wellsolar.physics.solve import bracketed_root, require_positive, require_range
+from wellsolar.physics.types import Floats
+
+OperatingState = Literal["on curve", "below shut-off", "beyond the curve"]
+
+
+@dataclass(frozen=True)
+class HeadCurve:
+    """Head against flow through the points of a datasheet, never beyond them.
+
+    flow: flows of the points, rising, 0 or more [m3/s].
+    head: heads of the points, falling, 0 or more [m].
+    Between points: monotone piecewise cubics, Fritsch and Carlson (1980) as in scipy's PCHIP.
+    """
+
+    flow: tuple[float, ...]
+    head: tuple[float, ...]
+
+    def __post_init__(self) -> None:
+        if len(self.flow) != len(self.head) or len(self.flow) < 2:
+            raise OutOfRange(
+                f"a head curve needs two or more points with flow and head, "
+                f"given are {len(self.flow)} flows and {len(self.head)} heads"
+            )
+        require_range(self.flow[0], 0.0, math.inf, "first flow of the head curve", "m3/s")
+        require_range(self.head[-1], 0.0, math.inf, "last head of the head curve", "m")
+        if not all(a < b < math.inf for a, b in pairwise(self.flow)):
+            raise OutOfRange("the flows of a head curve must rise from point to point")
+        if not all(math.inf > a > b for a, b in pairwise(self.head)):
+            raise OutOfRange("the heads of a head curve must fall from point to point")
+
+    @cached_property
+    def _interpolator(self) -> MonotoneCubics:
+        return MonotoneCubics(self.flow, self.head)
+
+    @cached_property
+    def _cubics(self) -> list[list[float]]:
+        cubics: list[list[float]] = self._interpolator.pieces.T.tolist()
+        return cubics
+
+    @property
+    def first_flow(self) -> float:
+        """Flow of the first point [m3/s]; 0 where the datasheet begins at shut-off."""
+        return self.flow[0]
+
+    @property
+    def greatest_flow(self) -> float:
+        """Flow of the last point [m3/s]."""
+        return self.flow[-1]
+
+    @property
+    def shut_off_head(self) -> float:
+        """Head of the first point [m]: the shut-off head where the first flow is 0."""
+        return self.head[0]
+
+    @property
+    def lowest_head(self) -> float:
+        """Head of the last point [m]."""
+        return self.head[-1]
+
+    def head_at(self, flow: Floats) -> Floats:
+        """Head of the pump at a flow.
+
+        Parameters:
+            flow: flow between the first and last point [m3/s], scalar or array
+        Returns:
+            head [m]
+        Raises:
+            OutOfRange: flow outside the points of the datasheet
+        Source: Fritsch and Carlson (1980), Monotone piecewise cubic interpolation.
+        """
+        require_range(flow, self.flow[0], self.flow[-1], "flow on the head curve", "m3/s")
+        if not isinstance(flow, (int, float)):
+            return np.asarray(self._interpolator(flow), dtype=np.float64)
+        # One point in plain floats takes a microsecond, the array route ten times that.
+        if flow == self.flow[-1]:
+            return self.head[-1]
+        piece = bisect_right(self.flow, flow) - 1
+        a, b, c, d = self._cubics[piece]
+        x = flow - self.flow[piece]
+        return ((a * x + b) * x + c) * x + d
+
+    def flow_at(self, head: float) -> float:
+        """Flow of the pump against a head.
+
+        Parameters:
+            head: head between the last and first point [m], scalar
+        Returns:
+            flow [m3/s]
+        Raises:
+            OutOfRange: head outside the points of the datasheet
+        Source: inverse of `head_at`, by Brent (1973).
+        """
+        require_range(head, self.head[-1], self.head[0], "head on the head curve", "m")
+        return bracketed_root(
+            lambda flow: float(self.head_at(flow)) - head,
+            self.flow[0],
+            self.flow[-1],
+            quantity="flow",
+            unit="m3/s",
+        )
+
+    def at_speed(self, speed_ratio: float) -> HeadCurve:
+        """The same pump's curve at another speed.
+
+        Parameters:
+            speed_ratio: new speed over the datasheet's, above 0 [-], scalar
+        Returns:
+            head curve with flows times the ratio and heads times its square [m3/s, m]
+        Raises:
+            OutOfRange: speed ratio not above zero
+        Source: affinity laws; Karassik et al., Pump Handbook (from memory).
+        """
+        require_positive(speed_ratio, "speed ratio", "")
+        return HeadCurve(
+            tuple(flow * speed_ratio for flow in self.flow),
+            tuple(head * speed_ratio**2 for head in self.head),
+        )
+
+
+@dataclass(frozen=True)
+class OperatingPoint:
+    """Where pump and system meet.
+
+    flow: [m3/s]; head: [m].
+    state: "on curve"; "below shut-off", the system wants more head than the curve's first point
+    (nothing is delivered; with a first flow above 0 a trickle less than that may still come);
+    "beyond the curve", the pump is still above the system at the curve's last point, which is
+    given, the true flow being greater by an amount the datasheet does not tell.
+    """
+
+    flow: float
+    head: float
+    state: OperatingState
+
+
+def operating_point(curve: HeadCurve, system_head: Callable[[float], float]) -> OperatingPoint:
+    """Flow and head at which the pump's curve crosses the system's.
+
+    Parameters:
+        curve: head curve of the pump [m3/s, m], scalar
+        system_head: head [m] the system asks for at a flow [m3/s], rising [callable], scalar
+    Returns:
+        flow [m3/s], head [m] and state [text]
+    Raises:
+        OutOfRange: the system's head is not a number at an end of the curve
+    Source: definition; solved by Brent (1973).
+    """
+    first, last = curve.first_flow, curve.greatest_flow
+    if system_head(first) > curve.shut_off_head:
+        return OperatingPoint(0.0, curve.shut_off_head, "below shut-off")
+    if system_head(last) < curve.lowest_head:
+        return OperatingPoint(last, curve.lowest_head, "beyond the curve")
+    flow = bracketed_root(
+        lambda flow: float(curve.head_at(flow)) - system_head(flow),
+        first,
+        last,
+        quantity="operating flow",
+        unit="m3/s",
+    )
+    return OperatingPoint(flow, float(curve.head_at(flow)), "on curve")
+
+
+def interpolate_curve(
+    flow_points: tuple[float, ...], values: tuple[float, ...], flow: Floats
+) -> Floats:
+    """A datasheet's power or efficiency at a flow between its points.
+
+    Parameters:
+        flow_points: flows of the points, rising [m3/s], array
+        values: the quantity at those points [its own unit], array
+        flow: flow between the first and last point [m3/s], scalar or array
+    Returns:
+        the quantity at that flow [its own unit]
+    Raises:
+        OutOfRange: flow outside the points, flows that do not rise, or unequal lengths
+    Source: Fritsch and Carlson (1980), Monotone piecewise cubic interpolation.
+    """
+    if len(flow_points) != len(values) or len(flow_points) < 2:
+        raise OutOfRange(
+            f"a curve needs two or more points with flow and value, "
+            f"given are {len(flow_points)} flows and {len(values)} values"
+        )
+    if not all(a < b for a, b in pairwise(flow_points)):
+        raise OutOfRange("the flows of a curve must rise from point to point")
+    require_range(flow, flow_points[0], flow_points[-1], "flow on the curve", "m3/s")
+    result = MonotoneCubics(flow_points, values)(flow)
+    return float(result) if isinstance(flow, (int, float)) else np.asarray(result, np.float64)
+
+
+class AtSpeed(NamedTuple):
+    """A pump's flow [m3/s], head [m] and shaft power [W] at another speed."""
+
+    flow: Floats
+    head: Floats
+    power: Floats
+
+
+def affinity(flow: Floats, head: Floats, shaft_power: Floats, speed_ratio: Floats) -> AtSpeed:
+    """Flow, head and shaft power of a centrifugal pump moved to another speed.
+
+    Parameters:
+        flow: flow at the known speed [m3/s], scalar or array
+        head: head at the known speed [m], scalar or array
+        shaft_power: shaft power at the known speed [W], scalar or array
+        speed_ratio: new speed over known speed, above 0 [-], scalar or array
+    Returns:
+        flow [m3/s], head [m] and power [W]: ratio times, ratio squared times, ratio cubed times
+    Raises:
+        OutOfRange: speed ratio not above zero
+    Source: affinity laws; example 7-33 of Technical Paper 410, as in the fluids documentation.
+
+    >>> round(affinity(400.0, 126.0, 17.5, 1700 / 3500).flow)
+    194
+    """
+    require_positive(speed_ratio, "speed ratio", "")
+    return AtSpeed(flow * speed_ratio, head * speed_ratio**2, shaft_power * speed_ratio**3)
+
+
+def total_dynamic_head(
+    lift: Floats, pressure_head: Floats, friction_head: Floats, velocity_head: Floats = 0.0
+) -> Floats:
+    """Head the pump must make.
+
+    Parameters:
+        lift: from the pumping level (not the level at rest) up to the outlet [m], scalar or array
+        pressure_head: gauge pressure to be reached there, as head [m], scalar or array
+        friction_head: loss in pipe, fittings and treatment [m], scalar or array
+        velocity_head: velocity head thrown away at the outlet [m], scalar or array
+    Returns:
+        total dynamic head [m]
+    Source: UFC 3-230-03A (TI 814-01), eq. 5-6.
+
+    >>> total_dynamic_head(60.0, 50 * 2.31, 27.5)
+    203.
+    """
+    return lift + pressure_head + friction_head + velocity_head
+
+
+def water_power(flow: Floats, head: Floats, density: Floats) -> Floats:
+    """Power given to the water.
+
+    Parameters:
+        flow: volume flow [m3/s], scalar or array
+        head: total dynamic head [m], scalar or array
+        density: density of the water [kg/m3], scalar or array
+    Returns:
+        water power rho g Q H [W]
+    Raises:
+        OutOfRange: density not above zero
+    Source: UFC 3-230-03A (TI 814-01), eq. 5-7: H Q / 3960 with ft, gpm and hp.
+    """
+    require_positive(density, "density", "kg/m3")
+    return density * STANDARD_GRAVITY * flow * head
+
+
+def shaft_power(water_power: Floats, pump_efficiency: Floats) -> Floats:
+    """Power the motor must give to the pump's shaft.
+
+    Parameters:
+        water_power: power given to the water [W], scalar or array
+        pump_efficiency: efficiency of the pump alone, above 0 to 1 [-], scalar or array
+    Returns:
+        shaft power [W]
+    Raises:
+        OutOfRange: efficiency outside 0..1, or zero
+    Source: definition of pump efficiency.
+    """
+    _require_efficiency(pump_efficiency, "pump efficiency")
+    return water_power / pump_efficiency
+
+
+def energy_per_volume(head: Floats, overall_efficiency: Floats, density: Floats) -> Floats:
+    """Energy from the supply for each cubic metre lifted.
+
+    Parameters:
+        head: total dynamic head [m], scalar or array
+        overall_efficiency: water power over supply power, above 0 to 1 [-], scalar or array
+        density: density of the water [kg/m3], scalar or array
+    Returns:
+        energy per volume [J/m3]
+    Raises:
+        OutOfRange: efficiency outside 0..1, or zero; density not above zero
+    Source: rho g H over efficiency; the trade's 0.00314 kWh per 1000 gal for each foot.
+    """
+    require_positive(density, "density", "kg/m3")
+    _require_efficiency(overall_efficiency, "overall efficiency")
+    return density * STANDARD_GRAVITY * head / overall_efficiency
+
+
+def _require_efficiency(efficiency: Floats, quantity: str) -> None:
+    require_positive(efficiency, quantity, "")
+    require_range(efficiency, 0.0, 1.0, quantity, "")
+
+
+def velocity_past_motor(flow: Floats, casing_bore: Floats, motor_diameter: Floats) -> Floats:
+    """Velocity of the water that cools a submersible motor.
+
+    It holds for water that enters below the motor; from above, nothing passes it.
+
+    Parameters:
+        flow: volume flow [m3/s], scalar or array
+        casing_bore: inside diameter of the casing or shroud [m], scalar or array
+        motor_diameter: outside diameter of the motor, less than the bore [m], scalar or array
+    Returns:
+        velocity in the ring between them [m/s]
+    Raises:
+        OutOfRange: diameters not above zero, or the motor does not fit the bore
+    Source: continuity, Q = V A.
+    """
+    require_positive(motor_diameter, "motor diameter", "m")
+    require_positive(casing_bore - motor_diameter, "casing bore less motor diameter", "m")
+    return flow / (0.25 * math.pi * (casing_bore**2 - motor_diameter**2))

@@ -1,0 +1,57 @@
+"""Suction of a pump: what the air can lift."""
+
+from __future__ import annotations
+
+from wellsolar.physics.hydraulics.water import pressure_head
+from wellsolar.physics.types import Floats
+
+
+def suction_lift_limit(
+    atmospheric_pressure: Floats,
+    vapour_pressure: Floats,
+    density: Floats,
+    required_head: Floats = 0.0,
+) -> Floats:
+    """Greatest height over the water at which suction still works.
+
+    Parameters:
+        atmospheric_pressure: absolute pressure on the water [Pa], scalar or array
+        vapour_pressure: absolute vapour pressure of the water [Pa], scalar or array
+        density: density of the water [kg/m3], scalar or array
+        required_head: net positive suction head and friction to keep [m], scalar or array
+    Returns:
+        suction lift [m]; negative where the pump must stand below the water
+    Raises:
+        OutOfRange: density not above zero
+    Source: hydrostatics, (pa - pv) / (rho g).
+
+    >>> suction_lift_limit(101325.0, 0.0, 1000.0)
+    10.33
+    """
+    return pressure_head(atmospheric_pressure - vapour_pressure, density) - required_head
+
+
+def net_positive_suction_head(
+    atmospheric_pressure: Floats,
+    vapour_pressure: Floats,
+    density: Floats,
+    suction_lift: Floats,
+    friction_head: Floats,
+) -> Floats:
+    """Net positive suction head available at the pump's eye.
+
+    Parameters:
+        atmospheric_pressure: absolute pressure on the water [Pa], scalar or array
+        vapour_pressure: absolute vapour pressure of the water [Pa], scalar or array
+        density: density of the water [kg/m3], scalar or array
+        suction_lift: pump above the water; negative for a submerged pump [m], scalar or array
+        friction_head: loss in the suction pipe [m], scalar or array
+    Returns:
+        head above the vapour pressure [m]; the pump's required head must be less
+    Raises:
+        OutOfRange: density not above zero
+    Source: Bachus and Custodio (2003), Know and Understand Centrifugal Pumps, ch. 2.
+    """
+    return suction_lift_limit(atmospheric_pressure, vapour_pressure, density) - (
+        suction_lift + friction_head
+    )

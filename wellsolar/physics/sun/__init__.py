@@ -1,0 +1,1 @@
+"""The sun and the sky: geometry, clear sky, clearness, a year of hours."""

@@ -1,0 +1,1 @@
+"""The tank of hot water: stratified through time, its losses, its dangers."""

@@ -1,0 +1,79 @@
+"""The water that a tank pushes out when it is heated, and the bladder tank that takes it up."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from wellsolar.constants import STANDARD_ATMOSPHERE
+from wellsolar.physics.hydraulics import water
+from wellsolar.physics.solve import require_positive
+from wellsolar.physics.types import Floats, plain
+
+STEEL_EXPANSION: Final = 6.5e-6 * 1.8
+"""Linear expansion of steel, 6.5e-6 per degF as [1/K]; handbook expansion table."""
+
+
+def expansion_volume(volume: Floats, start_temperature: Floats, end_temperature: Floats) -> Floats:
+    """Water that a rigid tank pushes out when it is heated.
+
+    Parameters:
+        volume: of the tank [m3], scalar or array
+        start_temperature: temperature before [degC], scalar or array
+        end_temperature: temperature after [degC], scalar or array
+    Returns:
+        volume, measured hot [m3], scalar or array; no credit for the tank's own growth
+    Source: mass balance, V (rho cold / rho hot - 1), density at one atmosphere.
+    """
+    return volume * (water.density(start_temperature) / water.density(end_temperature) - 1.0)
+
+
+def net_expansion_factor(
+    start_temperature: Floats, end_temperature: Floats, linear_expansion: Floats = STEEL_EXPANSION
+) -> Floats:
+    """Expansion of water less that of its tank, over the volume.
+
+    Parameters:
+        start_temperature: temperature before [degC], scalar or array
+        end_temperature: temperature after [degC], scalar or array
+        linear_expansion: of the tank's wall [1/K], scalar or array; steel
+    Returns:
+        net expansion [-], scalar or array
+    Source: handbook formula, (v2 / v1 - 1) - 3 a dT.
+
+    >>> net_expansion_factor((40 - 32) / 1.8, (160 - 32) / 1.8)
+    0.021
+    """
+    return expansion_volume(1.0, start_temperature, end_temperature) - 3.0 * linear_expansion * (
+        end_temperature - start_temperature
+    )
+
+
+def expansion_tank_volume(
+    expansion_volume: Floats,
+    precharge: Floats,
+    supply_pressure: Floats,
+    maximum_pressure: Floats,
+    atmospheric_pressure: Floats = STANDARD_ATMOSPHERE,
+) -> Floats:
+    """Smallest bladder tank that takes up an expansion.
+
+    Parameters:
+        expansion_volume: volume to take up [m3], scalar or array
+        precharge: gauge pressure of the empty tank [Pa], scalar or array
+        supply_pressure: gauge pressure before heating [Pa], scalar or array
+        maximum_pressure: gauge pressure allowed after it [Pa], scalar or array
+        atmospheric_pressure: at the site [Pa], scalar or array
+    Returns:
+        volume of the bladder tank [m3], scalar or array
+    Raises:
+        OutOfRange: maximum pressure not above supply and precharge
+    Source: Boyle's law, V = E / (pc / p1 - pc / p2), absolute pressures, p1 at least pc.
+    """
+    # an over-charged tank takes water only from its precharge upward
+    first = np.maximum(supply_pressure, precharge) + atmospheric_pressure
+    last = maximum_pressure + atmospheric_pressure
+    require_positive(plain(last - first), "maximum less supply or precharge pressure", "Pa")
+    charge = precharge + atmospheric_pressure
+    return plain(expansion_volume / (charge / first - charge / last))

@@ -1,0 +1,102 @@
+"""When a hot tank lets go: high limit, relief valve, boiling under pressure, steam."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+import numpy as np
+
+from wellsolar.constants import PSI, STANDARD_ATMOSPHERE, ZERO_CELSIUS
+from wellsolar.physics.solve import require_range
+from wellsolar.physics.types import Floats
+
+RELIEF_TEMPERATURE: Final = (210.0 - 32.0) / 1.8
+"""Temperature-and-pressure relief valve opens, 210 degF as [degC]: model code 504, county
+housing inspection page; some cities cap it at 200 degF."""
+
+RELIEF_PRESSURE: Final = 150 * PSI
+"""Temperature-and-pressure relief valve opens, 150 psi as [Pa] gauge: as RELIEF_TEMPERATURE."""
+
+HIGH_LIMIT_RANGE: Final = ((170.0 - 32.0) / 1.8, (180.0 - 32.0) / 1.8)
+"""Usual settings of the hand-reset high limit, 170 to 180 degF as [degC]: trade and service
+texts."""
+
+SATURATION_COEFFICIENTS: Final = (
+    0.11670521452767e4,
+    -0.72421316703206e6,
+    -0.17073846940092e2,
+    0.12020824702470e5,
+    -0.32325550322333e7,
+    0.14915108613530e2,
+    -0.48232657361591e4,
+    0.40511340542057e6,
+    -0.23855557567849,
+    0.65017534844798e3,
+)
+"""n1..n10 of the saturation line [-, MPa, K]: IAPWS R7-97(2012) Table 34 (second hand, as
+the iapws library prints them; they reproduce Table 36)."""
+
+
+def relief_capacity_needed(power: Floats) -> float:
+    """Capacity that a relief valve needs: the greatest heat input at any moment.
+
+    Parameters:
+        power: heat inputs that can come together, each at its greatest (an element on the highest
+            array voltage, not its marking) [W], scalar or array
+    Returns:
+        capacity [W], scalar, the sum
+    Raises:
+        OutOfRange: a negative power
+    Source: model plumbing code 504: capacity not less than the heat input.
+    """
+    require_range(power, 0.0, math.inf, "power", "W")
+    return float(np.sum(power))
+
+
+def boiling_temperature(absolute_pressure: Floats) -> Floats:
+    """Temperature at which water boils under an absolute pressure.
+
+    Parameters:
+        absolute_pressure: 611.213 Pa to 22.064 MPa [Pa], scalar or array
+    Returns:
+        temperature [degC], scalar or array
+    Raises:
+        OutOfRange: a pressure outside the saturation line
+    Source: IAPWS R7-97(2012), backward equation 31; check values Table 36.
+
+    >>> boiling_temperature(0.1e6) + 273.15
+    372.755919
+    """
+    require_range(absolute_pressure, 611.213, 22.064e6, "absolute pressure", "Pa")
+    n1, n2, n3, n4, n5, n6, n7, n8, n9, n10 = SATURATION_COEFFICIENTS
+    beta = (absolute_pressure / 1e6) ** 0.25
+    e = beta**2 + n3 * beta + n6
+    f = n1 * beta**2 + n4 * beta + n7
+    g = n2 * beta**2 + n5 * beta + n8
+    d = 2.0 * g / (-f - (f**2 - 4.0 * e * g) ** 0.5)
+    kelvin = 0.5 * (n10 + d - ((n10 + d) ** 2 - 4.0 * (n9 + n10 * d)) ** 0.5)
+    return kelvin - ZERO_CELSIUS
+
+
+def flashed_fraction(
+    temperature: float, atmospheric_pressure: float = STANDARD_ATMOSPHERE
+) -> float:
+    """Mass share of superheated water that turns to steam when its tank lets go.
+
+    Parameters:
+        temperature: of the liquid, saturated [degC], scalar
+        atmospheric_pressure: of the surroundings [Pa], scalar
+    Returns:
+        mass share [0..1], scalar; 0 below the open boiling point
+    Raises:
+        OutOfRange: temperature outside 0.01 to 370 degC
+    Source: enthalpy balance of the release, properties by IAPWS-95.
+    """
+    require_range(temperature, 0.01, 370.0, "water temperature", "degC")
+    from CoolProp.CoolProp import PropsSI  # its first call takes a second
+
+    before = PropsSI("H", "T", temperature + ZERO_CELSIUS, "Q", 0, "Water")
+    liquid = PropsSI("H", "P", atmospheric_pressure, "Q", 0, "Water")
+    steam = PropsSI("H", "P", atmospheric_pressure, "Q", 1, "Water")
+    return max(0.0, float((before - liquid) / (steam - liquid)))

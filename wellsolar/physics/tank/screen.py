@@ -1,0 +1,252 @@
+"""Many PV-heated tanks side by side through the hours of a year: quick, to see which are worth
+a closer look.
+
+All designs take each hour at once, a row of numbers for each layer: conduction and wall loss,
+then the element with its thermostat, then the draws as plug flow with the layers remixed behind
+them. Against `heat_tank.simulate` along the draws it is coarser in three ways: an hour's sun comes
+before its draws, a thermostat closes on the hour, and the smallest tank sets for all how finely a
+draw is cut. `heater_ranking` holds it to the closer run and says by how much it may be wrong.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from typing import Final, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from wellsolar.constants import DAY, HOUR
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.solve import require_range
+from wellsolar.physics.tank.stratified import Tank
+from wellsolar.physics.types import FloatArray
+
+LAYERS: Final = 10
+"""Layers of a screened tank, as many as the closer run has [-]."""
+
+LARGEST_SHIFT: Final = 0.5
+"""Part of a layer of the smallest tank that is drawn at once, at most [-]; our own mark."""
+
+STABLE: Final = 0.25
+"""Greatest conduction number of one explicit round [-]: no layer overshoots its neighbours."""
+
+BATCH: Final = 1024
+"""Designs that run side by side at most [-], so that their layers stay in the cache."""
+
+SETTLING: Final = 30 * DAY
+"""Time at the end of the year that is run first, so that the year begins as it ends [s]."""
+
+Progress = Callable[[int, int], None]
+"""Is told how much of the work is done, and of how much."""
+
+
+class TapSide(NamedTuple):
+    """What all tanks have in common; temperatures [degC], hysteresis [K].
+
+    inlet: of the cold water; room: of the air round the tanks; tap: wanted at the tap
+    setpoint: the element's thermostat opens; hysteresis: it closes so far below
+    """
+
+    inlet: float
+    room: float
+    tap: float
+    setpoint: float
+    hysteresis: float
+
+
+class Screened(NamedTuple):
+    """What each of many tanks did in the year.
+
+    short: heat missing at the tap [J], array of tanks; wanted: heat of the draws [J], scalar
+    """
+
+    short: FloatArray
+    wanted: float
+
+
+def screen_tanks(
+    tanks: Sequence[Tank],
+    source: Sequence[int],
+    heater_power: FloatArray,
+    tap_draw: FloatArray,
+    side: TapSide,
+    progress: Progress | None = None,
+) -> Screened:
+    """The year of many tanks by the hour, each begun about as it ends.
+
+    Parameters:
+        tanks: with volume, loss and height of the element; their nodes give way to `LAYERS` [-],
+            array of tanks
+        source: row of heater_power that heats each tank [-], array of tanks
+        heater_power: offered at the element, mean of each hour [W], array of sources by hours
+        tap_draw: mixed water wanted in each hour [m3], array of hours
+        side: temperatures [degC] and hysteresis [K], scalars
+        progress: is told how many hours are done, and of how many [callable]
+    Returns:
+        heat missing at the tap of each tank, and heat wanted [J]
+    Raises:
+        OutOfRange: no tank, elements at different heights, series of unequal length, a negative
+            power or draw
+    Source: as `heat_tank.simulate`; heated layers fill up like a vessel to one level, which is
+        pool-adjacent-violators for layers in the order of their warmth.
+    """
+    powers, draws = np.atleast_2d(np.asarray(heater_power, float)), np.asarray(tap_draw, float)
+    _require(tanks, source, powers, draws)
+    lift = max(0.0, side.tap - side.inlet)
+    wanted = float(draws.sum()) * lift * tanks[0].volumetric_heat_capacity
+    plan = _plan(powers, draws, LARGEST_SHIFT * min(each.volume for each in tanks) / LAYERS)
+    first = max(0, draws.size - round(SETTLING / HOUR))
+    rows = np.asarray(source, int)
+    short = []
+    for begin in range(0, len(tanks), BATCH):
+        part = slice(begin, begin + BATCH)
+        batch = _Batch(tanks[part], rows[part], side)
+
+        def tell(done: int, begin: int = begin, count: int = len(batch.short)) -> None:
+            if progress is not None:
+                progress(begin + count * done // draws.size, len(tanks))
+
+        batch.run(powers, [each for each in plan if each.hour >= first], None)
+        batch.short[:] = 0.0
+        batch.run(powers, plan, tell)
+        short.append(batch.short * batch.capacity)
+    return Screened(np.concatenate(short), wanted)
+
+
+def _require(
+    tanks: Sequence[Tank], source: Sequence[int], powers: FloatArray, draws: FloatArray
+) -> None:
+    if not tanks or len(source) != len(tanks):
+        raise OutOfRange(f"sources are {len(source)}, allowed is one for each of 1 or more tanks")
+    require_range(np.asarray(source, float), 0, len(powers) - 1, "source", "")
+    if draws.ndim != 1 or powers.shape[1:] != draws.shape or not draws.size:
+        raise OutOfRange(f"hours of power are {powers.shape[1]}, allowed is {draws.size}")
+    require_range(powers, 0.0, math.inf, "heater power", "W")
+    require_range(draws, 0.0, math.inf, "tap draw", "m3")
+    alike = {(each.element_height, each.volumetric_heat_capacity) for each in tanks}
+    if len(alike) > 1:
+        raise OutOfRange("heights of the element or heat capacities differ, allowed is one")
+
+
+class _Hours(NamedTuple):
+    """Hours in which nothing else happens, or one with sun or a draw.
+
+    hour: the last of them; length: hours in all; lit: whether any array gives power in it
+    volume: mixed water [m3]; parts: that the draw is cut into
+    """
+
+    hour: int
+    length: int
+    lit: bool
+    volume: float
+    parts: int
+
+
+def _plan(powers: FloatArray, draws: FloatArray, largest_draw: float) -> list[_Hours]:
+    """The hours in order, those without sun and draw joined, though none across midnight."""
+    plan: list[_Hours] = []
+    idle = 0
+    lit: list[bool] = (powers.max(axis=0) > 0.0).tolist()
+    for hour, volume in enumerate(draws.tolist()):
+        idle += 1
+        if not lit[hour] and volume <= 0.0 and (hour + 1) % 24 and hour + 1 < draws.size:
+            continue
+        parts = math.ceil(volume / largest_draw - 1e-9)
+        plan.append(_Hours(hour, idle, lit[hour], volume, parts))
+        idle = 0
+    return plan
+
+
+class _Batch:
+    """Tanks side by side. Temperatures count from the cold inlet [K], heat in kelvins of a layer.
+
+    layers: temperatures, bottom first, a row a layer and a column a tank
+    """
+
+    def __init__(self, tanks: Sequence[Tank], source: NDArray[np.int_], side: TapSide) -> None:
+        spread = [self._of(each) for each in tanks]
+        self.node_volume, self.capacity, self.loss_rate, self.conduction_rate = np.array(spread).T
+        self.element = min(LAYERS - 1, int(tanks[0].element_height * LAYERS))
+        self.source = source
+        self.room = side.room - side.inlet
+        self.tap = side.tap - side.inlet
+        self.setpoint = side.setpoint - side.inlet
+        self.closes = self.setpoint - side.hysteresis
+        half_way = 0.5 * self.setpoint if math.isfinite(self.setpoint) else max(self.tap, 0.0)
+        self.layers = np.full((LAYERS, len(tanks)), half_way)
+        self.closed = np.ones(len(tanks), bool)
+        self.short = np.zeros(len(tanks))
+        self.gap = np.empty((LAYERS - 1, len(tanks)))
+        self.heated = np.empty((LAYERS - self.element, len(tanks)))
+        self.counts = np.arange(1.0, LAYERS - self.element + 1.0)[:, None]
+
+    @staticmethod
+    def _of(tank: Tank) -> tuple[float, float, float, float]:
+        node_volume = tank.volume / LAYERS
+        spacing = tank.inside_height / LAYERS
+        conduction = tank.effective_conductivity / (tank.volumetric_heat_capacity * spacing**2)
+        capacity = node_volume * tank.volumetric_heat_capacity
+        return node_volume, capacity, tank.loss_rate, conduction
+
+    def run(
+        self, powers: FloatArray, plan: list[_Hours], tell: Callable[[int], None] | None
+    ) -> None:
+        """Through the hours of a plan."""
+        # A row an hour, so that the powers of an hour lie side by side.
+        by_hour = np.ascontiguousarray(powers.T)
+        rise = HOUR / self.capacity
+        rests = {length: self._rest(length) for length in {each.length for each in plan}}
+        for each in plan:
+            self._relax(*rests[each.length])
+            if each.lit:
+                self._heat(by_hour[each.hour].take(self.source) * rise)
+            for _ in range(each.parts):
+                self._draw(each.volume / each.parts / self.node_volume)
+            if tell is not None and (each.hour + 1) % 168 == 0:
+                tell(each.hour + 1)
+
+    def _rest(self, hours: int) -> tuple[int, FloatArray, FloatArray, FloatArray]:
+        """Rounds of conduction and number of each, what the loss keeps, what the room adds."""
+        number = self.conduction_rate * (hours * HOUR)
+        rounds = max(1, math.ceil(float(number.max()) / STABLE))
+        kept = np.exp(-self.loss_rate * (hours * HOUR))
+        return rounds, number / rounds, kept, self.room * (1.0 - kept)
+
+    def _relax(self, rounds: int, number: FloatArray, kept: FloatArray, pull: FloatArray) -> None:
+        layers, gap = self.layers, self.gap
+        for _ in range(rounds):
+            np.subtract(layers[1:], layers[:-1], out=gap)
+            gap *= number
+            layers[:-1] += gap
+            layers[1:] -= gap
+        layers *= kept
+        layers += pull
+
+    def _heat(self, offered: FloatArray) -> None:
+        """The warmed water fills up the layers above it to one level."""
+        above, work = self.layers[self.element :], self.heated
+        self.closed |= above[0] <= self.closes
+        offered *= self.closed
+        np.subtract(self.setpoint, above, out=work)
+        np.maximum(work, 0.0, out=work)
+        room = work.sum(axis=0)
+        self.closed &= offered <= room
+        np.cumsum(above, axis=0, out=work)
+        work += np.minimum(offered, room)
+        work /= self.counts
+        np.maximum(above, work.min(axis=0), out=above)
+
+    def _draw(self, mixed: FloatArray) -> None:
+        """Mixed water over the volume of a layer leaves through a mixing valve."""
+        layers, gap = self.layers, self.gap
+        if self.tap <= 0.0:
+            return
+        wanted = mixed * self.tap
+        shift = wanted / np.maximum(layers[-1], self.tap)
+        self.short += wanted - shift * layers[-1]
+        np.subtract(layers[1:], layers[:-1], out=gap)
+        gap *= shift
+        layers[1:] -= gap
+        layers[0] *= 1.0 - shift

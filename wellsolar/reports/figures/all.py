@@ -1,0 +1,160 @@
+"""The figures of a report: which ones there are, and their series as plain data."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from wellsolar.reports.figures.heat import heat_plots
+from wellsolar.reports.figures.outage import outage_plot
+from wellsolar.reports.figures.plots import (
+    BarPanel,
+    CurvePanel,
+    MatrixColumn,
+    MatrixPanel,
+    Panel,
+    Plot,
+    Text,
+    WellPanel,
+    text_of,
+)
+from wellsolar.reports.figures.well import well_plots
+from wellsolar.reports.rows import unit_name
+from wellsolar.results import Results
+from wellsolar.units import System
+from wellsolar.verdicts import Sentence
+
+Object = dict[str, Any]
+
+
+def plots(results: Results) -> tuple[Plot, ...]:
+    """The figures of a site, only those that it has parts for.
+
+    Parameters:
+        results: of `study_site`, with the part "figures"
+    Returns:
+        the figures in the order they are read; none where the part was not asked for
+    """
+    data = results.figures
+    if data is None:
+        return ()
+    made = [*well_plots(results, data), *heat_plots(results, data)]
+    if results.outages is not None:
+        made.append(outage_plot(results.outages))
+    return tuple(made)
+
+
+def plot_data(plot: Plot, system: System) -> Object:
+    """Every number of a figure, in SI, under keys that end in its unit.
+
+    Parameters:
+        plot: the figure
+        system: "US" or "SI", for its sentences
+    Returns:
+        plain dictionaries, lists, texts and numbers
+    """
+    return {
+        "title": plot.title,
+        "caption": text_of(plot.caption, system),
+        "description": [each.text(system) for each in plot.description],
+        "description_numbers": [_numbers(each) for each in plot.description],
+        "section": plot.section,
+        "panels": [_panel(each, system) for each in plot.panels],
+    }
+
+
+def _panel(panel: Panel, system: System) -> Object:
+    if isinstance(panel, CurvePanel):
+        return _curves(panel, system)
+    if isinstance(panel, MatrixPanel):
+        return _matrix(panel, system)
+    return _bars(panel, system) if isinstance(panel, BarPanel) else _well(panel, system)
+
+
+def _curves(panel: CurvePanel, system: System) -> Object:
+    x, y = unit_name("x", panel.x.kind), unit_name("y", panel.y.kind)
+    return {
+        "title": text_of(panel.title, system),
+        "x": panel.x.label,
+        "y": panel.y.label,
+        "lines": {
+            each.key: {
+                **_told(each.label or each.end_label, system),
+                x: list(each.x),
+                y: list(each.y),
+            }
+            for each in panel.lines
+        },
+        "marks": {
+            each.key: {**_told(each.label, system), x: list(each.x), y: list(each.y)}
+            for each in panel.marks
+        },
+        "levels": {
+            each.key: {**_told(each.label, system), y: each.value} for each in panel.guides
+        },
+    }
+
+
+def _bars(panel: BarPanel, system: System) -> Object:
+    values = unit_name("values", panel.axis.kind)
+    return {
+        "title": text_of(panel.title, system),
+        "categories": [each.replace("\n", " ") for each in panel.categories],
+        "series": {
+            each.key: {"label": each.label, values: list(each.values)} for each in panel.series
+        },
+    }
+
+
+def _matrix(panel: MatrixPanel, system: System) -> Object:
+    return {
+        "title": text_of(panel.title, system),
+        "rows": list(panel.rows),
+        "key": panel.told,
+        "columns": {each.key: _matrix_column(each) for each in panel.columns},
+    }
+
+
+def _matrix_column(column: MatrixColumn) -> Object:
+    return {
+        "label": column.label,
+        unit_name("values", column.kind): [each.value for each in column.cells],
+        "words": [each.word for each in column.cells],
+        "met": {
+            step: [each.shares[place] for each in column.cells]
+            for place, step in enumerate(column.steps)
+        },
+    }
+
+
+def _well(panel: WellPanel, system: System) -> Object:
+    depth = unit_name("depth", panel.axis.kind)
+    return {
+        "title": text_of(panel.title, system),
+        depth: panel.depth,
+        unit_name("shown", panel.axis.kind): panel.shown,
+        "marks": {
+            each.key: {**_told(each.label, system), depth: each.depth} for each in panel.marks
+        },
+        "hanging": {
+            each.key: {
+                "label": each.name,
+                unit_name("intake", panel.axis.kind): each.intake,
+                unit_name("length", panel.axis.kind): each.length,
+            }
+            for each in panel.hanging
+        },
+        "above": [_told(each.label, system) for each in panel.above],
+    }
+
+
+def _told(text: Text, system: System) -> Object:
+    made: Object = {"label": text_of(text, system)}
+    if isinstance(text, Sentence) and text.quantities():
+        made["label_numbers"] = _numbers(text)
+    return made
+
+
+def _numbers(sentence: Sentence) -> Object:
+    return {
+        unit_name(name, part.kind): float(part) for name, part in sentence.quantities().items()
+    }

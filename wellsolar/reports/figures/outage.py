@@ -1,0 +1,117 @@
+"""The figure of what is left when things fail: every outage against every source."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.reports.figures.plots import MatrixCell, MatrixColumn, MatrixPanel, Plot, value
+from wellsolar.reports.rows import DAYS
+from wellsolar.reports.tables.outage import A_DAY
+from wellsolar.results import Outage, OutageResult
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Sentence, say
+
+DEMANDS = ("survival", "basic", "ordinary")
+"""What is wanted of water, the least first."""
+
+BESIDE = 4
+"""Sources that find room beside each other."""
+
+HEATED = {"hot": "hot", "on sunny days": "by sun", "cooling": "cooling", "none": "none"}
+"""A tank's state in a word that fits a cell."""
+
+PRESSURES = {
+    "yes": "pressure at the taps",
+    "by hand": "pressure at the taps by the handle",
+    "short cycling": "pressure at the taps by a pump that starts too often",
+    "by gravity": "water at the taps by gravity",
+    "no": "no water at the taps",
+}
+
+
+def outage_plot(found: OutageResult) -> Plot:
+    """The matrix of outages and sources.
+
+    Parameters:
+        found: of the study
+    Returns:
+        the figure, in panels of a few sources each
+    """
+    rows = (found.whole, *found.outages)
+    wanted = (found.survival, found.basic, found.normal)
+    columns = [
+        MatrixColumn("all", "all together", A_DAY, DEMANDS,
+                     tuple(_cell(each.volume, wanted, best(each)) for each in rows))
+    ]  # fmt: skip
+    if found.whole.hot is not None:
+        columns.append(MatrixColumn("hot", "hot water", DAYS, ("hot",), _hot(rows)))
+    for number, source in enumerate(found.whole.cells, 1):
+        cells = tuple(_cell(each.cell(source.source).volume, wanted) for each in rows)
+        columns.append(MatrixColumn(f"source_{number}", source.source, A_DAY, DEMANDS, cells))
+    first = len(columns) - len(found.whole.cells)
+    parts = [columns[: first + BESIDE]]
+    rest = columns[first + BESIDE :]
+    parts += [rest[start : start + BESIDE] for start in range(0, len(rest), BESIDE)]
+    names = tuple(each.name for each in rows)
+    told = (
+        "steps from the left: survival, basic and ordinary use, each filled as far as it is met"
+        if any(wanted)
+        else "no steps: the file does not tell how much water is wanted"
+    )
+    return Plot(
+        key="outages",
+        title="Water and hot water when things fail",
+        caption="Each row is something that has failed. A number is water of a mean day of it, or "
+        "the days on which the evening's water is hot; the steps show what that is enough for.",
+        description=tuple(_told(each) for each in rows),
+        section="outages",
+        panels=tuple(MatrixPanel("", names, tuple(each), told) for each in parts),
+    )
+
+
+def best(outage: Outage) -> str:
+    """The greatest demand that an outage leaves water for, in a word; "" where none is known."""
+    met = (outage.survival, outage.basic, outage.normal)
+    known = [(name, share) for name, share in zip(DEMANDS, met, strict=True) if share is not None]
+    enough = [name for name, share in known if share >= 1.0]
+    return enough[-1] if enough else "short" if known else ""
+
+
+def _cell(volume: float, wanted: tuple[float | None, ...], word: str = "") -> MatrixCell:
+    return MatrixCell(
+        volume, word, tuple(min(1.0, volume / each) if each else None for each in wanted)
+    )
+
+
+def _hot(rows: tuple[Outage, ...]) -> tuple[MatrixCell, ...]:
+    made = []
+    for each in rows:
+        hot = each.hot
+        assert hot is not None
+        share = None if hot.days is None else min(1.0, hot.days / each.days)
+        made.append(MatrixCell(hot.days, HEATED.get(hot.state, hot.state), (share,)))
+    return tuple(made)
+
+
+def _told(outage: Outage) -> Sentence:
+    """A row in words."""
+    word, hot = best(outage), outage.hot
+    template = "{what}, {days} days: {volume} of all sources together"
+    template += f", {ENOUGH[word]}; {PRESSURES[outage.pressure]}"
+    parts: dict[str, Quantity | str] = {
+        "what": "Nothing failed" if outage.key == "whole" else f"Failed: {outage.name}",
+        "days": value(outage.days, kinds.COUNT),
+        "volume": value(outage.volume, A_DAY),
+    }
+    if hot is not None and hot.days is not None:
+        template += "; hot water for {hot}"
+        parts["hot"] = value(hot.days, DAYS)
+    return say(f"{template}.", **parts)
+
+
+ENOUGH = {
+    "ordinary": "enough for ordinary use",
+    "basic": "enough for basic use",
+    "survival": "enough to survive on",
+    "short": "too little to survive on",
+    "": "and how much is wanted is not known",
+}

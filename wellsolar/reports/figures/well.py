@@ -1,0 +1,210 @@
+"""Figures of the well's side of the house: the well, head build-up, pump curves, a day's level."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Literal
+
+from wellsolar import kinds
+from wellsolar.reports.figures.plots import (
+    Axis,
+    BarPanel,
+    BarSeries,
+    CurvePanel,
+    Guide,
+    Line,
+    Mark,
+    Plot,
+    Shape,
+    value,
+)
+from wellsolar.reports.figures.well_drawing import well_plot
+from wellsolar.results import Duty, FigureData, PumpCurve, PumpResult, Results
+from wellsolar.verdicts import Sentence, say
+
+SPANS: tuple[tuple[str, str, Literal["min", "h"], float], ...] = (
+    ("The first hour", "minutes since the pump started", "min", 3600.0),
+    ("The day", "hours since the pump started", "h", 86_400.0),
+)
+"""Title and axis of the two views of a day's level, and how far they go [s]."""
+
+MEETS = "The pump works where its curve meets the head that well, pipe and pressure ask."
+PUMPED_OFF = (
+    "Here the pump could give more than the well: a mark off its curve stands at what the well "
+    "gives with the water down at the intake."
+)
+
+SHAPES: tuple[Shape, ...] = ("circle", "square", "diamond", "triangle")
+
+
+def well_plots(results: Results, data: FigureData) -> list[Plot]:
+    """The figures of well and pumps, in the order they are read."""
+    made = []
+    if results.pumps or results.hand_pump is not None:
+        made.append(well_plot(results, data))
+    if results.pumps:
+        made.append(_head(results.pumps))
+    for number, (curve, pump) in enumerate(zip(data.pump_curves, results.pumps, strict=False), 1):
+        made.append(_curve(curve, pump, number))
+    if data.courses:
+        made.append(_level(results, data))
+    return made
+
+
+def _head(pumps: tuple[PumpResult, ...]) -> Plot:
+    duties = [(pump, duty) for pump in pumps for duty in pump.duties]
+    pieces = {piece.key: piece.label for _, duty in duties for piece in duty.pieces}
+    series = []
+    for look, (key, label) in enumerate(pieces.items()):
+        heads = [
+            next((piece.head for piece in duty.pieces if piece.key == key), None)
+            for _, duty in duties
+        ]
+        if any(heads):
+            series.append(BarSeries(key, label, tuple(heads), look))
+    told = tuple(
+        say(
+            "{pump} {duty}: {head} in all at {flow}.",
+            pump=pump.name,
+            duty=duty.label,
+            head=value(duty.total_dynamic_head, kinds.HEAD),
+            flow=value(duty.flow, kinds.FLOW),
+        )
+        for pump, duty in duties
+    )
+    return Plot(
+        key="head",
+        title="What the pump's head is made of",
+        caption="Each bar is the whole head that the pump works against, piece by piece.",
+        description=told,
+        section="pump_1",
+        panels=(
+            BarPanel(
+                title="",
+                categories=tuple(f"{pump.name}\n{duty.label}" for pump, duty in duties),
+                axis=Axis("head", kinds.HEAD),
+                series=tuple(series),
+                stacked=True,
+            ),
+        ),
+    )
+
+
+def _curve(curve: PumpCurve, pump: PumpResult, number: int) -> Plot:
+    lines = [Line("pump", "the pump", curve.flows, curve.heads, 0)]
+    marks = []
+    for position, system in enumerate(curve.systems):
+        label = f"head asked {system.label}"
+        look = 1 + position
+        lines.append(Line(f"system_{position + 1}", label, curve.flows, system.heads, look))
+    for position, duty in enumerate(pump.duties):
+        if duty.flow > 0:
+            marks.append(
+                Mark(f"duty_{position + 1}", _duty(duty), (duty.flow,),
+                     (duty.total_dynamic_head,), 1 + position, SHAPES[position % 4])
+            )  # fmt: skip
+    sentences = tuple(
+        say(
+            "{duty}: {flow} against {head}, {power}; {state}.",
+            duty=duty.label,
+            flow=value(duty.flow, kinds.FLOW),
+            head=value(duty.total_dynamic_head, kinds.HEAD),
+            power=value(duty.input_power, kinds.POWER),
+            state=duty.state,
+        )
+        for duty in pump.duties
+    )
+    pumped_off = any(duty.pump_flow > duty.flow > 0 for duty in pump.duties)
+    return Plot(
+        key=f"pump_curve_{number}",
+        title=f"Pump curve: {pump.name}",
+        caption=f"{MEETS} {PUMPED_OFF}" if pumped_off else MEETS,
+        description=(
+            say("The pump's greatest head is {head}.", head=value(pump.shut_off_head, kinds.HEAD)),
+            *sentences,
+        ),
+        section=f"pump_{number}",
+        panels=(
+            CurvePanel(
+                "",
+                Axis("flow", kinds.FLOW, from_zero=True),
+                Axis("head", kinds.HEAD, from_zero=True),
+                tuple(lines),
+                tuple(marks),
+            ),
+        ),
+    )
+
+
+def _duty(duty: Duty) -> Sentence:
+    return say(
+        "{duty}: {flow}, {head}",
+        duty=duty.label,
+        flow=value(duty.flow, kinds.FLOW),
+        head=value(duty.total_dynamic_head, kinds.HEAD),
+    )
+
+
+def _level(results: Results, data: FigureData) -> Plot:
+    lines, guides, told = [], [], []
+    static = data.well.static_level
+    guides.append(
+        Guide("static", say("at rest {depth}", depth=value(static, kinds.LENGTH)), static, 7)
+    )
+    intakes = {pump.name: pump.intake_depth for pump in results.pumps}
+    for look, course in enumerate(data.courses):
+        lines.append(Line(f"course_{look + 1}", course.pump, course.times, course.levels, look))
+        intake = intakes[course.pump]
+        label = say("{pump}: intake {depth}", pump=course.pump,
+                    depth=value(intake, kinds.LENGTH))  # fmt: skip
+        guides.append(Guide(f"intake_{look + 1}", label, intake, look))
+        told.append(
+            say(
+                "With the {pump} running for a day the water goes down from {rest} to {level}; "
+                "its intake hangs at {intake}.",
+                pump=course.pump,
+                rest=value(static, kinds.LENGTH),
+                level=value(course.levels[-1], kinds.LENGTH),
+                intake=value(intake, kinds.LENGTH),
+            )
+        )
+    panels = tuple(
+        _level_panel(title, label, (unit, until), tuple(lines), tuple(guides))
+        for title, label, unit, until in SPANS
+    )
+    return Plot(
+        key="level",
+        title="The water in the well through a day of pumping",
+        caption="Each pump alone, from water at rest, at the pressure where it gives most, "
+        "without a stop.",
+        description=tuple(told),
+        section="well",
+        panels=panels,
+    )
+
+
+def _level_panel(
+    title: str,
+    label: str,
+    span: tuple[Literal["min", "h"], float],
+    lines: tuple[Line, ...],
+    guides: tuple[Guide, ...],
+) -> CurvePanel:
+    """The lines as far as the span goes."""
+    unit, until = span
+    shown = tuple(
+        replace(
+            line,
+            x=tuple(each for each in line.x if each <= until),
+            y=tuple(level for each, level in zip(line.x, line.y, strict=True) if each <= until),
+        )
+        for line in lines
+    )
+    return CurvePanel(
+        title,
+        Axis(label, kinds.DURATION, time=unit, most=until),
+        Axis("depth to water", kinds.LENGTH, down=True),
+        shown,
+        (),
+        guides,
+    )

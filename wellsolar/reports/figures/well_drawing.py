@@ -1,0 +1,187 @@
+"""The figure of the well, drawn to scale, with what hangs in it."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.reports.figures.plots import Above, Axis, DepthMark, Hanging, Plot, WellPanel, value
+from wellsolar.results import FigureData, PumpResult, Results
+from wellsolar.verdicts import Sentence, say
+
+SCALE = "Depths are to scale, widths and what stands above the ground are not."
+BROKEN = "The well goes on below the broken line."
+
+DEEP, BELOW = 0.4, 1.25
+"""Part of a well's depth above which all must lie for the drawing to be broken off, and how far
+below the deepest of it."""
+
+
+def well_plot(results: Results, data: FigureData) -> Plot:
+    """The well to scale, with what hangs in it and what stands in the house.
+
+    Parameters:
+        results: of the site
+        data: series of its figures
+    Returns:
+        the figure
+    """
+    drawn = data.well
+    marks = _depth_marks(results, data)
+    deepest = [duty.pumping_level for pump in results.pumps for duty in pump.duties]
+    known = all(pump.level_known for pump in results.pumps)
+    panel = WellPanel(
+        title="",
+        axis=Axis("depth below the ground", kinds.LENGTH, down=True),
+        depth=drawn.depth,
+        shown=_shown(drawn.depth, marks),
+        static_level=drawn.static_level,
+        highest_level=drawn.highest_level,
+        lowest_level=drawn.lowest_level,
+        pumped_level=max(deepest) if deepest and known else None,
+        pitless_depth=drawn.pitless_depth,
+        frost_depth=drawn.frost_depth,
+        line=drawn.line_to_house,
+        marks=marks,
+        hanging=_hanging(results, data),
+        above=_above(results, data),
+    )
+    listed = tuple(
+        say("{what}.", what=each.label)
+        if isinstance(each.label, str)
+        else Sentence(f"{each.label.template}.", each.label.parts)
+        for each in marks
+    )
+    return Plot(
+        key="well",
+        title="The well, drawn to scale",
+        caption=SCALE if panel.shown == panel.depth else f"{SCALE} {BROKEN}",
+        description=listed,
+        section="well" if results.well is not None else _first_section(results),
+        panels=(panel,),
+    )
+
+
+def _shown(depth: float, marks: tuple[DepthMark, ...]) -> float:
+    """How far down the drawing goes: not to the bottom where all that matters lies far above."""
+    deepest = max(each.depth for each in marks if each.role != "bottom")
+    return deepest * BELOW if deepest < DEEP * depth else depth
+
+
+def _first_section(results: Results) -> str:
+    return "pump_1" if results.pumps else "hand_pump"
+
+
+def _depth_marks(results: Results, data: FigureData) -> tuple[DepthMark, ...]:
+    drawn = data.well
+    made = [
+        DepthMark("static", say("water at rest at {depth}",
+                                depth=value(drawn.static_level, kinds.LENGTH)),
+                  drawn.static_level, "rest"),
+        DepthMark("bottom", _bottom(data), drawn.depth, "bottom"),
+    ]  # fmt: skip
+    if drawn.line_to_house:
+        made.append(DepthMark("pitless", _pitless(data), drawn.pitless_depth, "pipe"))
+    if drawn.frost_depth:
+        told = say("ground freezes to {depth}", depth=value(drawn.frost_depth, kinds.LENGTH))
+        made.append(DepthMark("frost", told, drawn.frost_depth, "frost"))
+    if drawn.highest_level != drawn.lowest_level:
+        for key, word, depth in (
+            ("highest", "highest", drawn.highest_level),
+            ("lowest", "lowest", drawn.lowest_level),
+        ):
+            told = say(f"{word} water at rest {{depth}}", depth=value(depth, kinds.LENGTH))
+            made.append(DepthMark(key, told, depth, "range"))
+    for number, pump in enumerate(results.pumps, 1):
+        made += _pump_marks(pump, number, data.well.pumps[number - 1].in_well)
+    hand = results.hand_pump
+    if hand is not None:
+        if hand.cylinder_depth is not None:
+            told = say("hand cylinder at {depth}", depth=value(hand.cylinder_depth, kinds.LENGTH))
+            made.append(DepthMark("cylinder", told, hand.cylinder_depth, "hand"))
+        if hand.level_known:
+            told = say(
+                "water under the hand pump {depth}",
+                depth=value(hand.pumping_level, kinds.LENGTH),
+            )
+            made.append(DepthMark("hand_level", told, hand.pumping_level, "pumped"))
+    return tuple(sorted(made, key=lambda each: each.depth))
+
+
+def _bottom(data: FigureData) -> Sentence:
+    depth = value(data.well.depth, kinds.LENGTH)
+    if data.well.casing_bore is None:
+        return say("bottom at {depth}", depth=depth)
+    return say(
+        "bottom at {depth}; casing {bore} wide inside",
+        depth=depth,
+        bore=value(data.well.casing_bore, kinds.BORE),
+    )
+
+
+def _pitless(data: FigureData) -> Sentence:
+    depth = value(data.well.pitless_depth, kinds.LENGTH)
+    if data.well.lateral is None:
+        return say("pipe leaves the well at {depth}", depth=depth)
+    return say(
+        "pipe leaves the well at {depth}, then {length} of buried line",
+        depth=depth,
+        length=value(data.well.lateral, kinds.LENGTH),
+    )
+
+
+def _pump_marks(pump: PumpResult, number: int, in_well: bool) -> list[DepthMark]:
+    intake = say(
+        "{pump}: intake at {depth}" if in_well else "{pump}: foot valve at {depth}",
+        pump=pump.name,
+        depth=value(pump.intake_depth, kinds.LENGTH),
+    )
+    made = [DepthMark(f"intake_{number}", intake, pump.intake_depth, "pump")]
+    if not pump.level_known:
+        return made
+    levels = [duty.pumping_level for duty in pump.duties if duty.flow > 0]
+    if levels:
+        deepest = max(levels)
+        told = say(
+            "{pump}: pumping level {depth}",
+            pump=pump.name,
+            depth=value(deepest, kinds.LENGTH),
+        )
+        if len(levels) > 1 and min(levels) < deepest:
+            told = say(
+                "{pump}: pumping level {least} to {depth}",
+                pump=pump.name,
+                least=value(min(levels), kinds.LENGTH),
+                depth=value(deepest, kinds.LENGTH),
+            )
+        made.append(DepthMark(f"level_{number}", told, deepest, "pumped"))
+    return made
+
+
+def _hanging(results: Results, data: FigureData) -> tuple[Hanging, ...]:
+    made = [
+        Hanging(f"pump_{number}", each.name, each.intake_depth, each.length, in_well=each.in_well)
+        for number, each in enumerate(data.well.pumps, 1)
+    ]
+    hand = results.hand_pump
+    if hand is not None and hand.cylinder_depth is not None:
+        made.append(Hanging("hand_pump", "hand pump", hand.cylinder_depth, None, hand=True))
+    return tuple(made)
+
+
+def _above(results: Results, data: FigureData) -> tuple[Above, ...]:
+    made: list[Above] = []
+    if results.hand_pump is not None:
+        made.append(Above("hand pump", "hand pump"))
+    if data.well.storage_volume is not None:
+        volume = value(data.well.storage_volume, kinds.VOLUME)
+        made.append(Above("cistern", say("storage tank {volume}", volume=volume)))
+    tank = results.pressure_tank
+    if tank is not None:
+        made.append(
+            Above("tank", say("pressure tank {volume}", volume=value(tank.volume, kinds.VOLUME)))
+        )
+    heated = results.heated_tank
+    if heated is not None:
+        volume = value(heated.tank_volume, kinds.VOLUME)
+        made.append(Above("heater", say("water heater {volume}", volume=volume)))
+        made.append(Above("modules", f"{heated.modules} modules"))
+    return tuple(made)

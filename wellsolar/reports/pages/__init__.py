@@ -1,0 +1,1 @@
+"""Pages in HTML: report, card, parts list."""

@@ -1,0 +1,74 @@
+"""The owner's card as one page, for a telephone and for one sheet of paper."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from wellsolar.reports.pages.html import render
+from wellsolar.reports.tables.card import BLANKS, FAILED, HEADING, HOW, NEVER, NO_CARD
+from wellsolar.results import CardBlock, CardResult, Results
+from wellsolar.units import System
+
+SIZES = ((1700, 18), (2400, 16), (3100, 14), (3700, 13), (4760, 12), (5500, 11))
+"""So many letters at most on a card in each size of type [points]."""
+
+LEAST = 10
+"""Size of type beyond that [points]; a card may then need a second sheet."""
+
+HEAD = 60
+"""Letters that a block's title and the room about it are worth."""
+
+
+def card_page(results: Results) -> str:
+    """The card as a page that needs nothing else.
+
+    Parameters:
+        results: of `study_site`, with the card
+    Returns:
+        the page
+    """
+    card, system = results.card, results.system
+    found = card or CardResult((), (), (), (), ())
+    failures = [_block(each, system) for each in found.failures]
+    boxes = [_block(each, system) for each in found.boxes]
+    return render(
+        "card.html.j2",
+        {
+            "title": results.site_name,
+            "heading": HEADING,
+            "failed": FAILED,
+            "how": HOW,
+            "never_heading": NEVER,
+            "blanks_heading": BLANKS,
+            "nothing": NO_CARD if card is None else "",
+            "size": _size(found, system),
+            "failures": failures,
+            "boxes": boxes,
+            "never": [each.text(system) for each in found.never],
+            "blanks": [each.text(system) for each in found.blanks],
+            "closing": [each.text(system) for each in found.closing],
+        },
+    )
+
+
+def _block(block: CardBlock, system: System) -> dict[str, Any]:
+    return {
+        "letter": block.letter,
+        "title": block.title.text(system),
+        "signs": [each.text(system) for each in block.signs],
+        "steps": [each.text(system) for each in block.steps],
+        "notes": [each.text(system) for each in block.notes],
+    }
+
+
+def _size(card: CardResult, system: System) -> int:
+    """The size of type in which all of it fits on a sheet [points]."""
+    blocks = (*card.failures, *card.boxes)
+    told = [
+        each
+        for block in blocks
+        for each in (block.title, *block.signs, *block.steps, *block.notes)
+    ]
+    told += [*card.never, *card.blanks, *card.closing]
+    letters = sum(len(each.text(system)) for each in told) + HEAD * len(blocks)
+    return next((points for most, points in SIZES if letters <= most), LEAST)

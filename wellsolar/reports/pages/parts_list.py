@@ -1,0 +1,75 @@
+"""The parts list as a page to print, to take to the counter and to tick off."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from wellsolar.reports.pages.html import render, section_context
+from wellsolar.reports.rows import cell_text
+from wellsolar.reports.tables.parts_list import (
+    MARKS,
+    QUESTIONS,
+    amount_of,
+    cited,
+    cost_of,
+    heading,
+    open_section,
+    with_verdict,
+)
+from wellsolar.results import Results
+from wellsolar.results.parts_list import Part, PartsList
+from wellsolar.units import System
+
+
+def parts_page(found: PartsList, results: Results) -> str:
+    """The list as a page that needs nothing else.
+
+    Parameters:
+        found: of `study_parts`
+        results: of `study_site`
+    Returns:
+        the page
+    """
+    system = results.system
+    numbered = list(enumerate(found.parts, 1))
+    groups = dict.fromkeys(part.group for part in found.parts)
+    return render(
+        "parts_list.html.j2",
+        {
+            "title": results.site_name,
+            "note": results.site_note,
+            "units": system,
+            "file": results.file,
+            "priced": found.priced,
+            "lines": heading(found),
+            "groups": [
+                {
+                    "title": group[:1].upper() + group[1:],
+                    "question": QUESTIONS[group],
+                    "parts": [
+                        _part(n, each, system) for n, each in numbered if each.group == group
+                    ],
+                }
+                for group in groups
+            ],
+            "open": section_context(open_section(found), system) if found.open else None,
+            "sources": [
+                {"key": key, "citation": cited(key)}
+                for key in sorted({part.source for part in found.parts})
+            ],
+        },
+    )
+
+
+def _part(number: int, part: Part, system: System) -> dict[str, Any]:
+    return {
+        "number": str(number),
+        "item": part.item,
+        "of": part.of,
+        "amount": cell_text(amount_of(part), system),
+        "size": part.size.text(system),
+        "state": part.state,
+        "mark": MARKS[part.state],
+        "cost": cost_of(part) or "-",
+        "why": with_verdict(part).text(system),
+    }

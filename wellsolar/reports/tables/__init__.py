@@ -1,0 +1,1 @@
+"""The rows of each section, made once for every writer."""

@@ -1,0 +1,263 @@
+"""Rows and grids of what is left when things fail: all together, each source, each component."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.kinds import Kind, Shown
+from wellsolar.reports.rows import DAYS, MONTHS, Cell, Column, Grid, Row, Section, cells, row
+from wellsolar.results import Outage, OutageResult
+
+A_DAY = Kind(
+    "water of a day", "meter**3", "m3", "60 L", {"gal": "gallon", "L": "liter"},
+    (Shown("gal/day", "gal", 0),), (Shown("L/day", "L", 0),),
+)  # fmt: skip
+"""A day's water, as a volume."""
+
+EFFORT = Kind(
+    "effort", "second", "s", "12 min", {"min": "minute"},
+    (Shown("min", "min", 0),), (Shown("min", "min", 0),),
+)  # fmt: skip
+
+NOTE = (
+    "Water a day: of all that still works, the hands 8 h a day, within what the well gives; what "
+    "is stored is spread over the days. On a battery a pump takes all that the house's other "
+    "loads leave, which is an upper figure. Work: at the handle, for what survival water the rest "
+    "leaves open."
+)
+
+BLADDER = (
+    " Without the bladder's air the tank fills up: a pump on it starts and stops all the time "
+    "unless it is run by its breaker with a tap open, and a hand pump gives water only stroke by "
+    "stroke, best at its spout."
+)
+
+Said = tuple[float | str | None, ...]
+"""What a row says after its name."""
+
+
+def outage_sections(found: OutageResult) -> tuple[Section, ...]:
+    """What is left when something fails, for an owner and for a water engineer.
+
+    Parameters:
+        found: of the study
+    Returns:
+        all sources together, each of them, and the components one by one
+    """
+    made = [_together(found), _sources(found), _links(found)]
+    return tuple(made)
+
+
+def _all(found: OutageResult) -> tuple[Outage, ...]:
+    return (found.whole, *found.outages)
+
+
+def _together(found: OutageResult) -> Section:
+    season = "the deep end of the static level's range" if found.low else "water at rest"
+    rows = [
+        row("survival", "survival water a day", found.survival, kinds.VOLUME, "for everybody"),
+        row("basic", "basic water a day", found.basic, kinds.VOLUME, "20 L (5.3 gal) each"),
+        row("normal", "ordinary day's water", found.normal, kinds.VOLUME),
+        row("static_level", "water stands at", found.static_level, kinds.LENGTH,
+            f"{season}; all is reckoned with it"),
+        Row("well_volume", "the well gives a day", _cell(found.well_volume, A_DAY),
+            "by tested yield and drawdown, to all sources together", A_DAY),
+    ]  # fmt: skip
+    grids = [_matrix(found), _order(found)]
+    if found.whole.hot is not None:
+        grids.append(_hot(found))
+    if found.stores:
+        grids.append(_stores(found))
+    runs = _runs(found)
+    if runs is not None:
+        grids.append(runs)
+    return Section(
+        "outages",
+        "Water when things fail",
+        "What is left when something has failed, and what work is it?",
+        tuple(rows),
+        tuple(grids),
+    )
+
+
+def _cell(value: float | None, kind: Kind) -> Cell:
+    return cells((Column("", "", kind),), [value])[0]
+
+
+def _met(volume: float, wanted: float | None) -> float | None:
+    """Share of a demand that is met."""
+    return min(1.0, volume / wanted) if wanted else None
+
+
+def _matrix(found: OutageResult) -> Grid:
+    columns = (
+        Column("failed", "failed"),
+        Column("days", "days", kinds.COUNT),
+        Column("volume", "water", A_DAY),
+        Column("survival", "survival met", kinds.FRACTION),
+        Column("basic", "basic met", kinds.FRACTION),
+        Column("normal", "ordinary met", kinds.FRACTION),
+        Column("effort", "work", EFFORT),
+        Column("pressure", "pressure"),
+    )
+    rows = tuple(
+        cells(columns, [
+            each.name, each.days, each.volume,
+            *(_met(each.volume, wanted) for wanted in (found.survival, found.basic, found.normal)),
+            each.effort, each.pressure,
+        ])
+        for each in _all(found)
+    )  # fmt: skip
+    tank = any(each.key == "bladder" for each in found.outages)
+    return Grid("matrix", "All sources together", columns, rows, NOTE + (BLADDER if tank else ""))
+
+
+def _order(found: OutageResult) -> Grid:
+    heater = found.whole.hot is not None
+    columns = (
+        Column("failed", "failed"),
+        Column("order", "what works, easiest first"),
+        *([Column("hot", "hot days", DAYS)] if heater else []),
+        Column("limit", "limited by"),
+    )
+    rows = tuple(
+        cells(columns, [
+            each.name, ", ".join(each.order) or "nothing",
+            *([] if each.hot is None else [each.hot.days]), each.limit,
+        ])
+        for each in _all(found)
+    )  # fmt: skip
+    return Grid("order", "What works", columns, rows)
+
+
+def _grouped(rows: list[tuple[str, Said]]) -> list[tuple[str, Said]]:
+    """Rows that say the same as one, under all their names."""
+    names: dict[Said, list[str]] = {}
+    for name, said in rows:
+        names.setdefault(said, []).append(name)
+    if len(names) == 1 and len(rows) > 1:
+        return [("whatever fails", next(iter(names)))]
+    return [("; ".join(each), said) for said, each in names.items()]
+
+
+def _hot(found: OutageResult) -> Grid:
+    columns = (
+        Column("failed", "failed"),
+        Column("state", "hot water"),
+        Column("hot", "hot for", DAYS),
+        Column("days", "of days", kinds.COUNT),
+        Column("end_temperature", "top at the end", kinds.TEMPERATURE),
+        Column("limit", "limited by"),
+    )
+    told: list[tuple[str, Said]] = [
+        (each.name, (hot.state, hot.days, each.days, hot.end_temperature, hot.limit))
+        for each in _all(found)
+        if (hot := each.hot) is not None
+    ]
+    rows = tuple(cells(columns, [name, *said]) for name, said in _grouped(told))
+    note = (
+        "On sunny days: as often as the year's evenings are hot by the sun alone. Cooling: days "
+        "on which its top still has the warmth wanted at the tap, begun at the setpoint, the "
+        "household drawing as ever."
+    )
+    return Grid("hot_water", "Hot water", columns, rows, note)
+
+
+def _stores(found: OutageResult) -> Grid:
+    columns = (
+        Column("store", "stored in"),
+        Column("volume", "water", kinds.VOLUME),
+        Column("lasts", "lasts at survival use", DAYS),
+        Column("note", "what is counted"),
+    )
+    rows = tuple(
+        cells(columns, [each.name, each.volume, each.days, each.note]) for each in found.stores
+    )
+    note = "What a water heater holds is for washing and cooking, boiled before it is drunk."
+    heater = any(each.name == "water heater" for each in found.stores)
+    return Grid("stores", "Stored water", columns, rows, note if heater else "")
+
+
+def _runs(found: OutageResult) -> Grid | None:
+    dark = [each for each in found.outages if each.run is not None]
+    if not dark:
+        return None
+    columns = (
+        Column("failed", "outage"),
+        Column("begins", "darkest days begin"),
+        Column("energy", "modules give a day", kinds.ENERGY),
+        Column("usual", "on the year's mean day", kinds.ENERGY),
+    )
+    rows = tuple(
+        cells(columns, [
+            each.name, f"{MONTHS[each.run.month - 1]} {each.run.day}", each.run.energy,
+            each.run.usual,
+        ])
+        for each in dark
+        if each.run is not None
+    )  # fmt: skip
+    note = (
+        "Of the site's own year of hours, on the modules that still feed pump or battery; the "
+        "battery goes through these days from the charge that the year leaves it. The mean "
+        "day of a long dark run has more sun than that of a short one, and so more water."
+    )
+    return Grid("dark_days", "The darkest days", columns, rows, note)
+
+
+def _sources(found: OutageResult) -> Section:
+    """Each source against every outage."""
+    columns = (
+        Column("failed", "failed"),
+        Column("power", "runs on"),
+        Column("volume", "water", A_DAY),
+        Column("survival", "survival met", kinds.FRACTION),
+        Column("effort", "work", EFFORT),
+        Column("pressure", "pressure"),
+        Column("limit", "limited by"),
+    )
+    grids = []
+    for number, source in enumerate(found.whole.cells, 1):
+        told: list[tuple[str, Said]] = []
+        for each in _all(found):
+            cell = each.cell(source.source)
+            met = _met(cell.volume, found.survival)
+            said = (cell.power, cell.volume, met, cell.effort, cell.pressure, cell.limit)
+            told.append((each.name, said))
+        rows = tuple(cells(columns, [name, *said]) for name, said in _grouped(told))
+        grids.append(Grid(f"source_{number}", source.source, columns, rows))
+    return Section(
+        "outage_sources",
+        "Each source alone",
+        "Which source works then, and what does it give?",
+        (),
+        tuple(grids),
+    )
+
+
+def _links(found: OutageResult) -> Section:
+    columns = (
+        Column("component", "alone out of order"),
+        Column("volume", "water left", A_DAY),
+        Column("survival", "survival met", kinds.FRACTION),
+        Column("order", "what works, easiest first"),
+        Column("fix", "weak link?"),
+    )
+    rows = tuple(
+        cells(columns, [
+            each.component, each.outage.volume, _met(each.outage.volume, found.survival),
+            ", ".join(each.outage.order) or "nothing",
+            ("no" if not each.outage.short else "yes" if each.fix is None
+             else f"yes; {each.fix.text} clears it"),
+        ])
+        for each in found.links
+    )  # fmt: skip
+    note = (
+        f"For {found.whole.days} days each. The well itself is not counted: without it only "
+        "stored water is left. A change is named only where it was tried and clears the link."
+    )
+    return Section(
+        "weak_links",
+        "Each component alone out of order",
+        "Is there water when any one thing fails?",
+        (),
+        (Grid("links", "One thing fails", columns, rows, note),),
+    )

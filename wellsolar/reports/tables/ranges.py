@@ -1,0 +1,99 @@
+"""Rows of the verdicts over a file's ranges."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.reports.rows import Column, Grid, Section
+from wellsolar.results.ranges import RangeResult
+from wellsolar.units import Quantity
+
+
+def range_section(ranges: RangeResult) -> Section:
+    """The section on how the verdicts stand over the ranges of the file.
+
+    Parameters:
+        ranges: of `study_ranges`
+    Returns:
+        its grids: inputs, pumps, verdicts
+    """
+    return Section(
+        "ranges",
+        "Over the ranges of the file",
+        "In what share of the cases does each answer hold, and what does it hang on?",
+        (),
+        (_inputs(ranges), _choices(ranges), _verdicts(ranges), _settled(ranges)),
+    )
+
+
+def _inputs(ranges: RangeResult) -> Grid:
+    return Grid(
+        "inputs",
+        "What was varied",
+        (Column("key", "key"), Column("low", "from"), Column("likeliest", "likeliest"),
+         Column("high", "to")),
+        tuple(
+            (
+                each.path,
+                Quantity(each.value.low, each.value.kind),
+                Quantity(float(each.value), each.value.kind),
+                Quantity(each.value.high, each.value.kind),
+            )
+            for each in ranges.inputs
+        ),
+        f"{ranges.cases} cases, a Sobol sequence with seed {ranges.seed}; uniform between the "
+        "ends, triangular where a likeliest value is written.",
+    )  # fmt: skip
+
+
+def _choices(ranges: RangeResult) -> Grid:
+    return Grid(
+        "choices",
+        "Pumps, the surest first",
+        (Column("pump", "pump"), Column("holds", "nothing fails in", kinds.FRACTION)),
+        tuple((each.pump, Quantity(each.holds, kinds.FRACTION)) for each in ranges.choices),
+        "",
+    )
+
+
+def _verdicts(ranges: RangeResult) -> Grid:
+    open_ones = [each for each in ranges.verdicts if each.unsettled]
+    return Grid(
+        "verdicts",
+        "Verdicts that are not the same in all cases",
+        (
+            Column("asked", "asked of"),
+            Column("passes", "pass", kinds.FRACTION),
+            Column("cautions", "caution", kinds.FRACTION),
+            Column("fails", "fail", kinds.FRACTION),
+            Column("driver", "hangs on"),
+            Column("correlation", "rank correlation", kinds.RATIO),
+            Column("turns_at", "fails from"),
+        ),
+        tuple(
+            (
+                f"{each.subject}: {each.rule}",
+                Quantity(each.passes, kinds.FRACTION),
+                Quantity(each.cautions, kinds.FRACTION),
+                Quantity(each.fails, kinds.FRACTION),
+                each.driver or None,
+                Quantity(each.correlation, kinds.RATIO) if each.driver else None,
+                each.turns_at,
+            )
+            for each in open_ones
+        ),
+        "Hangs on: the key whose rank (Spearman) goes with the verdict most, 1 or -1 entirely. "
+        "Fails from: where it turns, the other keys at their likeliest.",
+    )
+
+
+def _settled(ranges: RangeResult) -> Grid:
+    return Grid(
+        "settled",
+        "Verdicts that are the same in all cases",
+        (Column("asked", "asked of"), Column("status", "in all cases")),
+        tuple(
+            (f"{each.subject}: {each.rule}", each.usual)
+            for each in ranges.verdicts
+            if not each.unsettled
+        ),
+    )

@@ -1,0 +1,96 @@
+"""Readings of the finished job as sections, one a reading."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.reports.rows import Cell, Column, Grid, Row, Section
+from wellsolar.results.readings import ReadingResult, ReadingsResult, SheetResult
+from wellsolar.units import Quantity
+
+
+def reading_sections(found: ReadingsResult) -> list[Section]:
+    """Each reading: what was read, what is expected, what it implies, why it may be off.
+
+    Parameters:
+        found: of `study_readings`
+    Returns:
+        a section for each
+    """
+    return [_section(each, number) for number, each in enumerate(found.readings, 1)]
+
+
+def _section(reading: ReadingResult, number: int) -> Section:
+    rows = _with_ends("measured", "measured", reading.measured, reading.when)
+    band = reading.expected
+    if band is not None:
+        value = band.value
+        rows += [
+            _row("expected_low", "expected, from", value.low, value, band.rests_on),
+            _row("expected", "expected, middle", float(value), value),
+            _row("expected_high", "expected, to", value.high, value),
+        ]
+        if band.most is not None:
+            rows.append(_row("clear_sky", "under a clear sky", float(band.most), band.most))
+    for each in reading.implied:
+        rows += _with_ends(each.key, each.label, each.value, each.why)
+    for place, cause in enumerate(reading.causes, 1):
+        label = "likeliest cause" if place == 1 else "then"
+        rows.append(Row(f"cause_{place}", label, cause.text))
+        share = Quantity(cause.share, kinds.FRACTION)
+        rows.append(Row(f"cause_{place}_share", "its likelihood", share, "", kinds.FRACTION))
+        if cause.expected is not None:
+            low, high = cause.expected.low, cause.expected.high
+            rows.append(_row(f"cause_{place}_low", "it would read from", low, cause.expected))
+            rows.append(_row(f"cause_{place}_high", "it would read to", high, cause.expected))
+    title = f"{reading.subject}: {reading.label}"
+    title += f", {reading.taken}" if reading.taken else ""
+    return Section(f"reading_{number}", title, "is the reading right?", tuple(rows))
+
+
+def _with_ends(key: str, label: str, value: Quantity, why: str) -> list[Row]:
+    rows = [_row(key, label, float(value), value, why)]
+    if value.is_range:
+        rows.append(_row(f"{key}_low", f"{label}, from", value.low, value))
+        rows.append(_row(f"{key}_high", f"{label}, to", value.high, value))
+    return rows
+
+
+def _row(key: str, label: str, number: float, like: Quantity, why: str = "") -> Row:
+    return Row(key, label, Quantity(number, like.kind), why, like.kind)
+
+
+BLANK = "________"
+"""Where the measured value is written."""
+
+
+def sheet_section(sheet: SheetResult) -> Section:
+    """The commissioning sheet, a grid a step.
+
+    Parameters:
+        sheet: of `study_sheet`
+    Returns:
+        one section
+    """
+    columns = (
+        Column("reading", "reading"),
+        Column("low", "from"),
+        Column("high", "to"),
+        Column("measured", "measured"),
+    )
+    grids = []
+    for number, step in enumerate(sheet.steps, 1):
+        rows: list[tuple[Cell, ...]] = []
+        for line in step.lines:
+            value = line.expected
+            if value is None:
+                rows.append((f"{line.text}: {line.words}", None, None, BLANK))
+                continue
+            ends = (Quantity(each, value.kind) for each in (value.low, value.high))
+            rows.append((line.text, *ends, BLANK))
+        grids.append(
+            Grid(
+                step.key, f"{number}. {step.title}", columns, tuple(rows), f"First: {step.before}"
+            )
+        )
+    question = "what should be read when the job is handed over?"
+    return Section("sheet", "Commissioning sheet", question, (), tuple(grids))

@@ -1,0 +1,316 @@
+"""Rows and grids of the year: the sun on each group, the supply of water, the ranking of pumps,
+and the modules on hand."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.reports.rows import MONTHS, Cell, Column, Grid, Row, Section, cells, quantity, row
+from wellsolar.results import (
+    LedgerResult,
+    RankedPump,
+    RankingResult,
+    SunYearResult,
+    SupplyYearResult,
+)
+from wellsolar.units import Quantity
+
+
+def sun_section(sun: SunYearResult) -> Section:
+    """The site's year of hours, and peak sun hours on each group's plane."""
+    columns = (
+        Column("month", "month"),
+        Column("horizontal", "level", kinds.IRRADIATION),
+        *(
+            Column(f"plane_{number}", plane.group, kinds.IRRADIATION)
+            for number, plane in enumerate(sun.planes, 1)
+        ),
+        Column("temperature", "air", kinds.TEMPERATURE),
+    )
+    rows = tuple(
+        cells(columns, [
+            MONTHS[month], sun.horizontal[month], *(each.totals[month] for each in sun.planes),
+            sun.temperatures[month],
+        ])
+        for month in range(12)
+    )  # fmt: skip
+    behind = [
+        name
+        for name, there in (("shading", sun.shading), ("horizon", sun.horizon))
+        if there and sun.planes
+    ]
+    note = "kWh/m² a day are peak sun hours."
+    if behind:
+        note += f" The groups stand behind the file's {' and '.join(behind)}."
+    return Section(
+        "sun",
+        "Sun through the year",
+        "How many hours of full sun does each group get?",
+        (
+            Row("source", "year of hours", sun.source),
+            *(
+                row(f"plane_{number}_year", plane.group, plane.year, kinds.IRRADIATION,
+                    _orientation(plane.tilt, plane.azimuth))
+                for number, plane in enumerate(sun.planes, 1)
+            ),
+        ),
+        (Grid("months", "Peak sun hours, mean of each month's days", columns, rows, note),),
+    )  # fmt: skip
+
+
+def _orientation(tilt: float, azimuth: float) -> str:
+    return f"mean a day over the year, tilt {tilt:g}°, azimuth {azimuth:g}°"
+
+
+def supply_year_section(supply: SupplyYearResult, number: int) -> Section:
+    """The supply of one pump's water hour by hour."""
+    return Section(
+        f"supply_year_{number}",
+        f"Water of {supply.pump} through the year",
+        "On how many days of the year does the water fall short?",
+        (*_supply_rows(supply), *_energy_rows(supply)),
+        (_supply_months(supply),),
+    )
+
+
+def _supply_rows(supply: SupplyYearResult) -> list[Row]:
+    how = "straight off the modules" if supply.direct else "by battery"
+    return [
+        Row("pump", "pump", supply.pump, how),
+        row("modules", "modules", supply.modules, kinds.COUNT,
+            "in groups that feed pump or battery"),
+        row("losses", "losses", supply.losses, kinds.FRACTION,
+            "dirt, mismatch, wiring, controller; heat is reckoned by the hour"),
+        row("flow", "flow of the pump", supply.flow, kinds.FLOW,
+            "in full sun" if supply.direct else "mean while it runs"),
+        row("power", "power of the pump", supply.power, kinds.POWER),
+        row("daily_volume", "water a day", supply.daily_volume, kinds.VOLUME),
+        row("storage", "water stored", supply.storage, kinds.VOLUME,
+            "between full and empty, storage and pressure tank"),
+        Row("usable_battery", "usable battery", quantity(supply.usable_battery, kinds.ENERGY),
+            "", kinds.ENERGY, "none"),
+        row("standing_load", "other load", supply.standing_load, kinds.POWER,
+            "idle draw and other use, mean, from the battery"),
+        row("days_short", "days short", supply.days_short, kinds.COUNT, "a year"),
+        row("longest_short_run", "longest run of them", supply.longest_short_run, kinds.COUNT,
+            "days in a row"),
+        row("volume_unmet", "water missing", supply.volume_unmet, kinds.VOLUME, "in the year"),
+    ]  # fmt: skip
+
+
+def _energy_rows(supply: SupplyYearResult) -> list[Row]:
+    rows = [
+        row("energy_made", "energy made", supply.energy_made, kinds.ENERGY,
+            "by the modules in the year, less losses"),
+        row("energy_used", "energy used", supply.energy_used, kinds.ENERGY,
+            "by pump, other loads and the losses of battery and inverter"),
+        row("energy_pump", "energy of the pump", supply.energy_pump, kinds.ENERGY),
+        row("energy_spilled", "energy not taken", supply.energy_spilled, kinds.ENERGY,
+            "nothing had room for it"),
+    ]  # fmt: skip
+    if not supply.direct:
+        rows += [
+            row("other_unmet", "other use not met", supply.other_unmet, kinds.ENERGY),
+            row("least_charge", "lowest charge", supply.least_charge, kinds.FRACTION,
+                "of the usable battery"),
+        ]  # fmt: skip
+    return rows
+
+
+def _supply_months(supply: SupplyYearResult) -> Grid:
+    columns = (
+        Column("month", "month"),
+        Column("wanted", "wanted", kinds.ENERGY),
+        Column("made", "made", kinds.ENERGY),
+        Column("used", "used", kinds.ENERGY),
+        Column("spilled", "not taken", kinds.ENERGY),
+        Column("pumped", "pumped", kinds.VOLUME),
+        Column("unmet", "missing", kinds.VOLUME),
+        Column("days_short", "days short", kinds.COUNT),
+        Column("least_charge", "lowest charge", kinds.FRACTION),
+    )
+    rows = tuple(
+        cells(columns, [
+            MONTHS[each.month - 1], each.wanted, each.made, each.used, each.spilled, each.pumped,
+            each.unmet, each.days_short, each.least_charge,
+        ])
+        for each in supply.months
+    )  # fmt: skip
+    kept = columns[:-1] if supply.direct else columns
+    return Grid(
+        "months", "Hour by hour, in each month", kept,
+        tuple(each[: len(kept)] for each in rows),
+        "The year is run twice; what is told is the second time, which begins as the first ended.",
+    )  # fmt: skip
+
+
+def ranking_section(ranking: RankingResult) -> Section:
+    """The smallest arrays: of the site's own pumps and battery, and of all ranked."""
+    grids = [_smallest(ranking)] if ranking.site_rows else []
+    if ranking.shown:
+        grids.append(_ranked(ranking))
+    return Section(
+        "ranking",
+        "Smallest array",
+        "Which pump, how many modules, how much battery?",
+        (
+            row("module_power", "one module", ranking.module_power, kinds.POWER,
+                "by its datasheet"),
+            row("candidates", "pumps and batteries", len(ranking.rows), kinds.COUNT,
+                "pairs that were looked at"),
+            row("most", "modules looked at", ranking.most, kinds.COUNT, "up to"),
+        ),
+        tuple(grids),
+    )  # fmt: skip
+
+
+def _fewest(row_of: RankedPump, ranking: RankingResult) -> list[Cell]:
+    return [
+        f"over {ranking.most}" if each is None else Quantity(each, kinds.COUNT)
+        for each in row_of.modules
+    ]
+
+
+def _smallest(ranking: RankingResult) -> Grid:
+    columns = (
+        Column("pump", "pump"),
+        Column("battery", "battery", kinds.ENERGY),
+        *(
+            Column(f"modules_{days}_days_short", f"{days} days short", kinds.COUNT)
+            for days in ranking.allowed
+        ),
+        Column("hand_rule", "hand rule, pump alone", kinds.COUNT),
+        Column("hand_rule_loaded", "hand rule, all loads", kinds.COUNT),
+    )
+    return Grid(
+        "smallest",
+        "Fewest modules with what the site has",
+        columns,
+        tuple(
+            (
+                each.pump,
+                quantity(each.battery, kinds.ENERGY),
+                *_fewest(each, ranking),
+                quantity(each.hand_rule, kinds.COUNT),
+                quantity(each.hand_rule_loaded, kinds.COUNT),
+            )
+            for each in ranking.site_rows
+        ),
+        "Hour by hour for so many days short a year; the hand rule is energy / peak sun hours / "
+        "derate in the darkest month, and without a battery at least the running pump / derate. "
+        "All loads are pump, idle draw and other use.",
+    )
+
+
+def _ranked(ranking: RankingResult) -> Grid:
+    columns = (
+        Column("pump", "pump"),
+        Column("battery", "battery", kinds.ENERGY),
+        *(
+            Column(f"modules_{days}_days_short", f"{days} days short", kinds.COUNT)
+            for days in ranking.allowed
+        ),
+        Column("hand_rule", "hand rule", kinds.COUNT),
+        Column("daily_energy", "pump a day", kinds.ENERGY),
+    )
+    rows = tuple(
+        (
+            f"{each.pump} (invented)" if each.invented else each.pump,
+            quantity(each.battery, kinds.ENERGY),
+            *_fewest(each, ranking),
+            quantity(each.hand_rule_loaded, kinds.COUNT),
+            Quantity(each.daily_energy, kinds.ENERGY),
+        )
+        for each in ranking.rows[: ranking.shown]
+    )
+    note = f"{ranking.shown} of {len(ranking.rows)}, by modules for {ranking.by} days short, then "
+    note += "by battery, then by energy. Hand rule with all loads."
+    if any(each.invented for each in ranking.rows):
+        note += " Invented pumps are made up for comparison; nobody sells them."
+    if ranking.left_out:
+        note += f" Left out, for they do not lift the water: {', '.join(ranking.left_out)}."
+    return Grid("pumps", "Pumps and batteries, the best first", columns, rows, note)
+
+
+def ledger_section(ledger: LedgerResult) -> Section:
+    """The modules on hand, who has them, and what one more or fewer does."""
+    grids = [_groups(ledger)]
+    if any(each.energy for each in ledger.groups):
+        grids.append(_ledger_months(ledger))
+    if ledger.moves:
+        grids.append(_moves(ledger))
+    return Section(
+        "modules",
+        "Modules on hand",
+        "Who has the modules, and where would one more do most?",
+        (
+            row("on_hand", "on hand", ledger.on_hand, kinds.COUNT),
+            row("used", "used", ledger.used, kinds.COUNT, "by all groups"),
+            row("spare", "spare", ledger.spare, kinds.COUNT)
+            if ledger.spare >= 0
+            else row("lacking", "lacking", -ledger.spare, kinds.COUNT),
+        ),
+        tuple(grids),
+    )
+
+
+def _groups(ledger: LedgerResult) -> Grid:
+    columns = (
+        Column("group", "group"),
+        Column("feeds", "feeds"),
+        Column("modules", "modules", kinds.COUNT),
+        Column("share", "of those on hand", kinds.FRACTION),
+        Column("energy", "a year", kinds.ENERGY),
+        Column("where", "counted"),
+    )
+    rows = tuple(
+        cells(columns, [
+            each.name, each.feeds, each.modules, each.modules / ledger.on_hand,
+            sum(each.energy) if each.energy else None, each.where or None,
+        ])
+        for each in ledger.groups
+    )  # fmt: skip
+    return Grid("groups", "Groups", columns, rows)
+
+
+def _ledger_months(ledger: LedgerResult) -> Grid:
+    known = [(number, each) for number, each in enumerate(ledger.groups, 1) if each.energy]
+    columns = [Column("month", "month")]
+    for number, each in known:
+        columns += [
+            Column(f"group_{number}_lost", f"{each.name}: one fewer", kinds.ENERGY),
+            Column(f"group_{number}_gained", f"{each.name}: one more", kinds.ENERGY),
+        ]
+    rows = tuple(
+        cells(columns, [
+            MONTHS[month],
+            *(value for _, each in known for value in (-each.lost[month], each.gained[month])),
+        ])
+        for month in range(12)
+    )  # fmt: skip
+    return Grid(
+        "months", "What one module fewer loses and one more gains, in each month",
+        tuple(columns), rows,
+        "What a full battery or a hot tank turns away is not taken off. Heater: at the element, "
+        "one module in the string; of several strings a whole one, parted among its modules. "
+        "Before a string grows, look at its voltage in the cold.",
+    )  # fmt: skip
+
+
+def _moves(ledger: LedgerResult) -> Grid:
+    columns = (
+        Column("giver", "one module from"),
+        Column("taker", "to"),
+        Column("lost", "loses a year", kinds.ENERGY),
+        Column("gained", "gains a year", kinds.ENERGY),
+        Column("days_short_before", "days short now", kinds.COUNT),
+        Column("days_short_after", "days short then", kinds.COUNT),
+    )
+    rows = tuple(
+        cells(columns, [
+            each.giver, each.taker, -each.lost, each.gained,
+            *(each.days_short if each.days_short is not None else (None, None)),
+        ])
+        for each in ledger.moves
+    )  # fmt: skip
+    note = f"Days short are those of {ledger.pump}." if ledger.pump else ""
+    return Grid("moves", "One module moved, over the year", columns, rows, note)

@@ -1,0 +1,1 @@
+"""Text: terminal, JSON, CSV, card, comparison."""

@@ -1,0 +1,135 @@
+"""The owner's card as plain text, for a terminal or a printer that knows nothing else."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator, Sequence
+from typing import TextIO
+
+from wellsolar.reports.plain import encodable, plain
+from wellsolar.reports.tables.card import BLANKS, FAILED, HEADING, HOW, NEVER, NO_CARD
+from wellsolar.reports.text.terminal import width_of
+from wellsolar.results import CardBlock, CardResult, Results
+from wellsolar.results.card import BLANK
+from wellsolar.units import System
+from wellsolar.verdicts import Sentence
+
+WIDEST = 80
+INDENT = 4
+
+TOO_LITTLE = (
+    "Some of these failures leave too little water: `wellsolar outage` tells what mends that."
+)
+
+
+def write_card(results: Results, stream: TextIO) -> None:
+    """Print the card.
+
+    Parameters:
+        results: of `study_site`, with the card
+        stream: where to, such as standard output
+    """
+    encoding = getattr(stream, "encoding", None) or "utf-8"
+    width = min(WIDEST, width_of(stream))
+    stream.write(encodable(card_text(results, width), encoding))
+
+
+def card_text(results: Results, width: int = WIDEST) -> str:
+    """The card as lines of text.
+
+    Parameters:
+        results: of `study_site`, with the card
+        width: columns
+    Returns:
+        the text, with a line break at its end
+    """
+    lines = [*wrapped(results.site_name, width), HEADING, "=" * len(HEADING)]
+    if results.card is None:
+        lines += ["", *wrapped(NO_CARD, width)]
+    else:
+        lines += _card(results.card, width, results.system)
+    if results.fails:
+        lines += ["", *wrapped(TOO_LITTLE, width)]
+    return "\n".join(lines) + "\n"
+
+
+def _card(card: CardResult, width: int, system: System) -> Iterator[str]:
+    yield from _title(FAILED)
+    for block in card.failures:
+        yield from _block(block, width, system)
+    if card.boxes:
+        yield from _title(HOW)
+        for block in card.boxes:
+            yield from _block(block, width, system)
+    if card.never:
+        yield from _title(NEVER)
+        for each in card.never:
+            yield from wrapped(each.text(system), width, "  - ", "    ")
+    yield from _title(BLANKS)
+    for each in card.blanks:
+        yield from wrapped(f"{each.text(system)}: {BLANK * 4}", width, "  ", "    ")
+    yield ""
+    for each in card.closing:
+        yield from wrapped(each.text(system), width)
+
+
+def _title(text: str) -> tuple[str, str, str]:
+    return "", text.upper(), "-" * len(text)
+
+
+def _block(block: CardBlock, width: int, system: System) -> Iterator[str]:
+    yield ""
+    letter = f"[{block.letter}] " if block.letter else ""
+    yield from wrapped(letter + block.title.text(system), width, "", " " * len(letter))
+    if block.signs:
+        yield from wrapped(f"({_joined(block.signs, system)})", width, "  ", "  ")
+    for number, each in enumerate(block.steps, 1):
+        begin = f"  {number}. "
+        yield from wrapped(each.text(system), width, begin, " " * len(begin))
+    for each in block.notes:
+        yield from wrapped(each.text(system), width, "  > ", " " * INDENT)
+
+
+def _joined(sentences: Sequence[Sentence], system: System) -> str:
+    return " ".join(each.text(system) for each in sentences)
+
+
+def wrapped(text: str, width: int, begin: str = "", rest: str = "") -> list[str]:
+    """A paragraph in lines that fit, by the columns that its characters take.
+
+    Parameters:
+        text: any text
+        width: columns, more than those of `begin` and `rest`
+        begin, rest: what stands before the first line and before the others
+    Returns:
+        the lines
+    """
+    lines, line, used = [], begin, columns(begin)
+    empty = True
+    for word in plain(text).split(" "):
+        for piece in _pieces(word, width - max(columns(begin), columns(rest))):
+            size = columns(piece)
+            if not empty and used + 1 + size > width:
+                lines.append(line.rstrip())
+                line, used, empty = rest, columns(rest), True
+            line += piece if empty else f" {piece}"
+            used += size if empty else size + 1
+            empty = False
+    return [*lines, line.rstrip()]
+
+
+def _pieces(word: str, room: int) -> list[str]:
+    """A word, broken where it is longer than a line."""
+    made, piece = [], ""
+    for mark in word:
+        if columns(piece + mark) > room:
+            made.append(piece)
+            piece = ""
+        piece += mark
+    return [*made, piece]
+
+
+def columns(text: str) -> int:
+    """Columns that a text takes in a terminal."""
+    wide = sum(unicodedata.east_asian_width(mark) in "WF" for mark in text)
+    return len(text) + wide - sum(unicodedata.combining(mark) > 0 for mark in text)

@@ -1,0 +1,384 @@
+"""The same numbers of several sites side by side, those that differ first."""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from wellsolar import kinds
+from wellsolar.kinds import Kind
+from wellsolar.reports.rows import CLOCK, Cell, Column, Grid, Row, Section, cell_text, unit_name
+from wellsolar.reports.tables.sections import ORDER, answer, counts
+from wellsolar.results import Results
+from wellsolar.units import Quantity, System
+from wellsolar.verdicts import Sentence
+
+SCHEMA = "wellsolar.compare"
+SCHEMA_VERSION = 1
+
+_SAME = 1e-9
+"""Relative difference below which two numbers are taken for the same."""
+
+_SPANS = {
+    kinds.TEMPERATURE.name: 100.0,
+    kinds.ANGLE.name: 360.0,
+    CLOCK.name: 86_400.0,
+}
+"""What a difference is set against where zero is only a mark on a scale: the span of liquid
+water, a full turn, a day."""
+
+_NUMBERED = re.compile(r"^(.*)_\d+$")
+_COURSES = ("month", "time", "day_count")
+"""First columns of grids that tell a course, which stays with the site's own report."""
+
+
+@dataclass(frozen=True)
+class Number:
+    """One number, or word, of all the sites.
+
+    section, key: where it stands in each site's report; part, label: the same in words
+    kind: None for words
+    values: one for each site; "absent" where a site has no such number at all
+    """
+
+    section: str
+    key: str
+    part: str
+    label: str
+    kind: Kind | None
+    values: tuple[Cell, ...]
+    present: tuple[bool, ...]
+
+    @property
+    def shared(self) -> bool:
+        """True where every site has it."""
+        return all(self.present)
+
+    @property
+    def difference(self) -> float | None:
+        """Greatest less least over the greatest size; None where that has no meaning."""
+        numbers = [float(each) for each in self.values if isinstance(each, Quantity)]
+        if len(numbers) < len(self.values) or not all(map(math.isfinite, numbers)):
+            return None
+        kind = next(each.kind for each in self.values if isinstance(each, Quantity))
+        scale = _SPANS.get(kind.name) or max(map(abs, numbers))
+        return (max(numbers) - min(numbers)) / scale if scale > 0.0 else 0.0
+
+    @property
+    def differs(self) -> bool:
+        """True where all sites have it, and not the same."""
+        if not self.shared:
+            return False
+        if self.difference is not None:
+            return self.difference > _SAME
+        return len({_plain(each) for each in self.values}) > 1
+
+
+@dataclass(frozen=True)
+class Judged:
+    """One verdict of all the sites; None where a site was not judged by its rule."""
+
+    subject: str
+    key: str
+    asks: str
+    statuses: tuple[str | None, ...]
+
+    @property
+    def shared(self) -> bool:
+        """True where every site was judged by it."""
+        return None not in self.statuses
+
+    @property
+    def differs(self) -> bool:
+        """True where the status is not the same, or one site alone has what others are spared."""
+        found = set(self.statuses)
+        return len(found) > 1 and (self.shared or not found <= {None, "pass"})
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Several sites side by side.
+
+    names: a letter for each; sites: their results
+    verdicts, numbers: those that differ first, with the biggest difference first
+    """
+
+    names: tuple[str, ...]
+    titles: tuple[str, ...]
+    sites: tuple[Results, ...]
+    verdicts: tuple[Judged, ...]
+    numbers: tuple[Number, ...]
+
+    @property
+    def fails(self) -> bool:
+        """True where anything fails at any of the sites."""
+        return any(site.fails for site in self.sites)
+
+
+def compare(
+    sites: Sequence[Results], sections: Sequence[Sequence[Section]], titles: Sequence[str]
+) -> Comparison:
+    """Set the numbers of several sites side by side.
+
+    Parameters:
+        sites: results of each
+        sections: of `table.sections`, of each
+        titles: what each is called
+    Returns:
+        verdicts and numbers, those that differ first
+    """
+    aliases = [_aliases(site, sites) for site in sites]
+    found = [_numbers(each, alias) for each, alias in zip(sections, aliases, strict=True)]
+    numbers = list(_joined(found))
+    numbers.sort(key=_by_difference)
+    verdicts = _judged(sites, aliases)
+    letters = tuple(chr(ord("A") + number) for number in range(len(sites)))
+    return Comparison(letters, tuple(titles), tuple(sites), tuple(verdicts), tuple(numbers))
+
+
+def _by_difference(number: Number) -> tuple[bool, bool, bool, float]:
+    difference = number.difference
+    return (
+        not number.differs,
+        not number.shared,
+        difference is None,
+        -(difference or 0.0),
+    )
+
+
+def _aliases(site: Results, sites: Sequence[Results]) -> dict[str, str]:
+    """Pumps of one name are compared; where each site has only one pump, those two are."""
+    lone = all(len(each.pumps) == 1 for each in sites)
+    if not lone or len({each.pumps[0].name for each in sites}) == 1:
+        return {}
+    return {site.pumps[0].name: "the pump"}
+
+
+Found = dict[tuple[str, str], Number]
+
+
+def _numbers(sections: Sequence[Section], alias: Mapping[str, str]) -> Found:
+    """Every number of a site by the key of its section, without the count, and its own."""
+    made: Found = {}
+    for section in sections:
+        title = section.title
+        for name, instead in alias.items():
+            title = title.replace(name, instead)
+        match = _NUMBERED.match(section.key)
+        key = f"{match.group(1)} {title}" if match else section.key
+        for row in section.rows:
+            made.setdefault((key, row.key), _number(key, title, row))
+        for grid in section.grids:
+            for each in _of_grid(key, title, grid, alias):
+                made.setdefault((key, each.key), each)
+    return made
+
+
+def _number(section: str, title: str, row: Row) -> Number:
+    kind = row.quantity.kind if isinstance(row.quantity, Quantity) else row.kind
+    cell = row.nothing if row.quantity is None else row.quantity
+    return Number(section, row.key, title, row.label, kind, (cell,), (True,))
+
+
+def _of_grid(section: str, title: str, grid: Grid, alias: Mapping[str, str]) -> Iterator[Number]:
+    """The numbers of a grid whose rows have names."""
+    first = grid.columns[0]
+    names = [each[0] for each in grid.rows]
+    if (
+        first.key in _COURSES
+        or first.kind is not None
+        or len(set(map(_plain, names))) < len(names)
+    ):
+        return
+    if not all(isinstance(each, (str, Sentence)) for each in names):
+        return
+    for cells in grid.rows:
+        name = _plain(cells[0])
+        name = alias.get(name, name)
+        for column, cell in zip(grid.columns[1:], cells[1:], strict=True):
+            kind = cell.kind if isinstance(cell, Quantity) else column.kind
+            if kind is None and not isinstance(cell, Quantity):
+                continue
+            key = f"{grid.key}/{name}/{column.key}"
+            label = f"{name}: {column.label}"
+            yield Number(section, key, title, label, kind, (cell,), (True,))
+
+
+def _joined(found: Sequence[Found]) -> Iterator[Number]:
+    """One number for all the sites, in the order in which the reports have them."""
+    told = set()
+    for path in dict.fromkeys(path for each in found for path in each):
+        ones = [each.get(path) for each in found]
+        like = next(one for one in ones if one is not None)
+        words = like.section, frozenset(like.label.split(": "))
+        if words in told:
+            continue  # a grid that turns another's rows into columns
+        told.add(words)
+        values = tuple(None if one is None else one.values[0] for one in ones)
+        present = tuple(one is not None for one in ones)
+        yield Number(like.section, like.key, like.part, like.label, like.kind, values, present)
+
+
+def _judged(sites: Sequence[Results], aliases: Sequence[Mapping[str, str]]) -> list[Judged]:
+    tables = [
+        {(alias.get(each.subject, each.subject), each.rule.key): each for each in site.verdicts}
+        for site, alias in zip(sites, aliases, strict=True)
+    ]
+    made = []
+    for path in dict.fromkeys(path for table in tables for path in table):
+        found = [table.get(path) for table in tables]
+        asks = next(each.rule.asks for each in found if each is not None)
+        statuses = tuple(None if each is None else str(each.status) for each in found)
+        made.append(Judged(path[0], path[1], asks, statuses))
+    return sorted(made, key=_by_worst)
+
+
+def _by_worst(judged: Judged) -> tuple[bool, bool, int]:
+    """Those that differ first, and of those the ones that every site was judged by."""
+    order: list[str | None] = [*ORDER, None]
+    worst = min(order.index(each) for each in judged.statuses)
+    return not judged.differs, None in judged.statuses, worst
+
+
+def _plain(cell: Cell) -> str:
+    return "-" if cell is None else cell_text(cell, "US")
+
+
+def heading(comparison: Comparison) -> list[str]:
+    """What stands above the tables: each site with its answer, and how much differs."""
+    lines = []
+    for name, title, site in _each(comparison):
+        found = ", ".join(f"{count} {status}" for status, count in counts(site).items())
+        lines += [f"{name}  {title}", f"   {found}. {answer(site)}"]
+    said = f"Verdicts: {_counted(comparison.verdicts)}. Numbers: {_counted(comparison.numbers)}."
+    return [*lines, "", said]
+
+
+def _each(comparison: Comparison) -> Iterator[tuple[str, str, Results]]:
+    yield from zip(comparison.names, comparison.titles, comparison.sites, strict=True)
+
+
+def _counted(found: Sequence[Number | Judged]) -> str:
+    differ = sum(each.differs for each in found)
+    same = sum(each.shared and not each.differs for each in found)
+    rest = len(found) - differ - same
+    alone = f", {rest} not at every site" if rest else ""
+    return f"{differ} differ, {same} the same{alone}"
+
+
+def compare_sections(comparison: Comparison, everything: bool) -> tuple[Section, ...]:
+    """The tables of a comparison.
+
+    Parameters:
+        comparison: of `compare`
+        everything: True for what is the same too, and what not every site has
+    Returns:
+        sections for a writer
+    """
+    verdicts, numbers = comparison.verdicts, comparison.numbers
+    groups = [
+        ("differences", "What differs", "Where do the sites part?",
+         [each for each in verdicts if each.differs], [each for each in numbers if each.differs]),
+    ]  # fmt: skip
+    if everything:
+        groups += [
+            ("same", "What is the same", "Where do the sites agree?",
+             [each for each in verdicts if each.shared and not each.differs],
+             [each for each in numbers if each.shared and not each.differs]),
+            ("lone", "What not every site has", "What can't be compared?",
+             [each for each in verdicts if not each.shared and not each.differs],
+             [each for each in numbers if not each.shared]),
+        ]  # fmt: skip
+    made = []
+    for key, title, question, judged, found in groups:
+        grids = [_verdict_grid(comparison, judged)] if judged else []
+        grids += [_number_grid(comparison, found)] if found else []
+        if grids:
+            made.append(Section(key, title, question, (), tuple(grids)))
+    return tuple(made)
+
+
+def _verdict_grid(comparison: Comparison, judged: Sequence[Judged]) -> Grid:
+    columns = (Column("asks", "verdict"), *(Column(name, name) for name in comparison.names))
+    rows = tuple(
+        (f"{each.subject}: {each.asks}", *(status or "-" for status in each.statuses))
+        for each in judged
+    )
+    return Grid("verdicts", "Verdicts", columns, rows)
+
+
+def _number_grid(comparison: Comparison, numbers: Sequence[Number]) -> Grid:
+    columns = (
+        Column("number", "number"),
+        *(Column(name, name) for name in comparison.names),
+        Column("difference", "apart"),
+    )
+    rows = tuple(
+        (
+            f"{each.part}, {each.label}",
+            *each.values,
+            None if each.difference is None else Quantity(each.difference, kinds.FRACTION),
+        )
+        for each in numbers
+    )
+    return Grid("numbers", "Numbers", columns, rows, _NOTE)
+
+
+_NOTE = (
+    "apart: greatest less least over the greatest; of temperatures over 100 K (180 degF), of "
+    "angles over a full turn. Months and courses of a day stand in the sites' own reports."
+)
+
+
+def as_text(comparison: Comparison, system: System) -> str:
+    """The whole comparison as strict JSON, in SI.
+
+    Parameters:
+        comparison: of `compare`
+        system: of units, for words that hold quantities
+    Returns:
+        the text of a file
+    """
+    numbers = [
+        {
+            "section": each.section,
+            "key": unit_name(each.key, each.kind),
+            "part": each.part,
+            "label": each.label,
+            "values": dict(
+                zip(comparison.names, (_json(cell, system) for cell in each.values), strict=True)
+            ),
+            "in_every_site": each.shared,
+            "differs": each.differs,
+            "relative_difference": each.difference,
+        }
+        for each in comparison.numbers
+    ]
+    made = {
+        "schema": SCHEMA,
+        "version": SCHEMA_VERSION,
+        "sites": {
+            name: {"title": title, "name": site.site_name, "file": site.file,
+                   "answer": answer(site), "counts": counts(site)}
+            for name, title, site in _each(comparison)
+        },
+        "verdicts": [
+            {"key": each.key, "subject": each.subject, "asks": each.asks,
+             "statuses": dict(zip(comparison.names, each.statuses, strict=True)),
+             "differs": each.differs}
+            for each in comparison.verdicts
+        ],
+        "numbers": numbers,
+    }  # fmt: skip
+    text = json.dumps(made, indent=2, ensure_ascii=False, allow_nan=False)
+    return text.encode("utf-8", "replace").decode("utf-8") + "\n"
+
+
+def _json(cell: Cell, system: System) -> Any:
+    if isinstance(cell, Quantity):
+        return float(cell) if math.isfinite(cell) else None
+    return None if cell is None else cell_text(cell, system)

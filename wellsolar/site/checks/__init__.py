@@ -1,0 +1,1 @@
+"""What cannot be: mistakes that show only between keys."""

@@ -1,0 +1,94 @@
+"""What cannot be in a maker's discharge table of a hand pump and in the other lifts of a file."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from types import SimpleNamespace
+from typing import Any
+
+from wellsolar.site.checks.words import Mistakes, as_given, count, known, list_given
+from wellsolar.site.locate import Path
+from wellsolar.units import item_written
+from wellsolar.wording import quoted
+
+
+def discharge_table(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the maker's discharge table of the hand pump.
+
+    Parameters:
+        site: from `shape.readable_part`
+    Returns:
+        key path and message of each
+    """
+    hand = site.hand_pump
+    if hand is None:
+        return
+    lists = {
+        name: getattr(hand, name)
+        for name in ("discharge_head", "discharge_flow", "discharge_power")
+    }
+    for name, other in (
+        ("discharge_flow", "discharge_head"),
+        ("discharge_head", "discharge_flow"),
+        ("discharge_power", "discharge_head"),
+    ):
+        if lists[name] is not None and lists[other] is None:
+            yield (("hand_pump", name), f"stands without {other}: give both lists of the table")
+    yield from _points(("hand_pump",), "discharge_", *lists.values())
+
+
+def lifts(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the other lifts.
+
+    Parameters:
+        site: from `shape.readable_part`
+    Returns:
+        key path and message of each
+    """
+    seen: set[str] = set()
+    for index, lift in enumerate(site.lift):
+        path: Path = ("lift", index)
+        if isinstance(lift.name, str) and lift.name in seen:
+            yield (
+                (*path, "name"),
+                f"{quoted(lift.name)} is used twice: each lift needs a name of its own",
+            )
+        seen.add(str(lift.name))
+        yield from _points(path, "", lift.head, lift.flow, lift.power)
+        if known(lift.power, lift.efficiency):
+            yield (
+                (*path, "efficiency"),
+                f"{as_given(lift.efficiency)} says again what power says "
+                f"({list_given(lift.power)}): give one of the two",
+            )
+        if known(lift.greatest_head, lift.head) and lift.greatest_head < lift.head[-1]:
+            yield (
+                (*path, "greatest_head"),
+                f"{as_given(lift.greatest_head)} is less than the last head at which it gives "
+                f"water ({item_written(lift.head, len(lift.head) - 1)})",
+            )
+
+
+def _points(path: Path, begin: str, head: Any, flow: Any, power: Any) -> Mistakes:
+    """Mistakes in a table of flows by head."""
+    if head is not None and (
+        head[0] <= 0 or any(after <= before for before, after in pairwise(head))
+    ):
+        yield (
+            (*path, f"{begin}head"),
+            f"{list_given(head)}: each head must be more than the one before, and the first more "
+            "than zero",
+        )
+    if flow is not None and min(flow) <= 0:
+        yield ((*path, f"{begin}flow"), f"{list_given(flow)}: a flow must be more than zero")
+    if known(head, flow) and len(head) != len(flow):
+        yield (
+            (*path, f"{begin}flow"),
+            f"has {count(flow, 'value')}, {begin}head has {len(head)}: one flow for each head",
+        )
+    if known(head, power) and len(power) not in (1, len(head)):
+        yield (
+            (*path, f"{begin}power"),
+            f"has {count(power, 'value')}, {begin}head has {len(head)}: one power for all, or one "
+            "for each head",
+        )

@@ -1,0 +1,55 @@
+"""What cannot be in the outages of a file: names that nothing in it has."""
+
+from __future__ import annotations
+
+from collections import Counter
+from types import SimpleNamespace
+
+from wellsolar.site.checks.words import Mistakes
+from wellsolar.wording import nearest, quoted
+
+WORDS = (
+    "grid",
+    "sun",
+    "inverter",
+    "battery",
+    "generator",
+    "pressure tank",
+    "pressure switch",
+    "storage tank",
+    "hand pump",
+    "water heater",
+    "well",
+)
+"""What may fail beside the pumps, lifts and arrays, which go by their names."""
+
+
+def outages(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the user's own outages.
+
+    Parameters:
+        site: from `shape.readable_part`
+    Returns:
+        key path and message of each
+    """
+    named = [each.name for table in (site.pump, site.lift, site.array) for each in table]
+    known = [*WORDS, *(name for name in named if isinstance(name, str))]
+    counted = Counter(each.name for each in site.outage if isinstance(each.name, str))
+    for index, outage in enumerate(site.outage):
+        if counted[outage.name] > 1 and outage.name not in [
+            each.name for each in site.outage[index + 1 :]
+        ]:
+            yield (
+                ("outage", index, "name"),
+                f"{quoted(outage.name)} is used twice: each outage needs a name of its own",
+            )
+        for failed in outage.failed if isinstance(outage.failed, list) else ():
+            if not isinstance(failed, str) or failed in known:
+                continue
+            near = nearest(failed, known, 0.6)
+            hint = f", did you mean {quoted(near)}?" if near else ""
+            listed = ", ".join(quoted(each) for each in known)
+            yield (
+                ("outage", index, "failed"),
+                f"{quoted(failed)} is nothing that this site has: expected one of {listed}{hint}",
+            )

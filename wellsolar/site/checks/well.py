@@ -1,0 +1,135 @@
+"""What cannot be in the tests of a well and in the levels that control a pump."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from types import SimpleNamespace
+from typing import Any
+
+from wellsolar.site.checks.words import Mistakes, as_given, count, known, list_given
+from wellsolar.site.locate import Path
+from wellsolar.units import item_written
+
+LEAST_STEPS = 2
+LEAST_READINGS = 3
+"""What a fit needs: two steps for two losses, three readings for a curve."""
+
+
+def well_tests(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the step test and in the pumping or recovery test.
+
+    Parameters:
+        site: from `shape.readable_part`
+    Returns:
+        key path and message of each
+    """
+    if site.well is None:
+        return
+    if site.well.step_test is not None:
+        yield from _step_test(site.well, site.well.step_test)
+    if site.well.drawdown_test is not None:
+        yield from _drawdown_test(site.well, site.well.drawdown_test)
+
+
+def restart_levels(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the levels at which pumps start again.
+
+    Parameters:
+        site: from `shape.readable_part`
+    Returns:
+        key path and message of each
+    """
+    static: Any = None if site.well is None else site.well.static_level
+    for index, pump in enumerate(site.pump):
+        level, path = pump.restart_level, ("pump", index, "restart_level")
+        if known(level, pump.intake_depth) and level >= pump.intake_depth:
+            yield (
+                path,
+                f"{as_given(level)} is not above the intake ({as_given(pump.intake_depth)}): "
+                "the pump stops before the water is down at its intake and starts again higher",
+            )
+        if known(level, static) and level <= static:
+            yield (
+                path,
+                f"{as_given(level)} is not below the water at rest ({as_given(static)}): "
+                "once stopped, the pump would not start again",
+            )
+
+
+def _step_test(well: SimpleNamespace, test: SimpleNamespace) -> Mistakes:
+    path: Path = ("well", "step_test")
+    flow, drawdown = test.flow, test.drawdown
+    if flow is not None and len(flow) < LEAST_STEPS:
+        yield ((*path, "flow"), f"{list_given(flow)} is one step: two losses need two or more")
+    for name, values, why in (
+        ("flow", flow, "each step of a step test is pumped harder than the one before it"),
+        ("drawdown", drawdown, "the harder a well is pumped, the farther its water goes down"),
+    ):
+        if values is not None and (values[0] <= 0 or _falls_back(values)):
+            yield (
+                (*path, name),
+                f"{list_given(values)}: each must be more than the one before, and the first more "
+                f"than zero: {why}",
+            )
+    yield from _as_many(path, "drawdown", drawdown, flow, "flow")
+    if known(drawdown, well.static_level, well.depth):
+        for number, drawn in enumerate(drawdown):
+            if well.static_level + drawn > well.depth:
+                yield (
+                    (*path, "drawdown"),
+                    f"{item_written(drawdown, number)} below the water at rest "
+                    f"({as_given(well.static_level)}) lies below the bottom of the well "
+                    f"({as_given(well.depth)})",
+                )
+
+
+def _drawdown_test(well: SimpleNamespace, test: SimpleNamespace) -> Mistakes:
+    path: Path = ("well", "drawdown_test")
+    time, level = test.time, test.level
+    if test.kind == "recovery" and test.pumping_time is None:
+        yield (
+            path,
+            'has no pumping_time: a recovery hangs on how long was pumped before, e.g. "24 h"',
+        )
+    if time is not None and sum(each > 0 for each in time) < LEAST_READINGS:
+        yield (
+            (*path, "time"),
+            f"{list_given(time)} has fewer than three readings after time zero: a curve needs "
+            "three or more",
+        )
+    if time is not None and _falls_back(time):
+        yield (
+            (*path, "time"),
+            f"{list_given(time)}: each time must be later than the one before",
+        )
+    yield from _as_many(path, "level", level, time, "time")
+    rest = well.static_level if test.rest_level is None else test.rest_level
+    if known(level, rest):
+        for number, each in enumerate(level):
+            if each < rest:
+                yield (
+                    (*path, "level"),
+                    f"{item_written(level, number)} lies above the water at rest "
+                    f"({as_given(rest)}): levels are depths, and pumping makes them greater",
+                )
+    if known(level, well.depth) and test.distance is None:
+        for number, each in enumerate(level):
+            if each > well.depth:
+                yield (
+                    (*path, "level"),
+                    f"{item_written(level, number)} lies below the bottom of the well "
+                    f"({as_given(well.depth)})",
+                )
+
+
+def _as_many(path: Path, name: str, values: Any, others: Any, thing: str) -> Mistakes:
+    if values is not None and others is not None and len(values) != len(others):
+        yield (
+            (*path, name),
+            f"{list_given(values)} has {count(values, 'value')} for {count(others, thing)}: "
+            f"give one for each {thing}",
+        )
+
+
+def _falls_back(values: Any) -> bool:
+    return any(later <= sooner for sooner, later in pairwise(values))

@@ -1,0 +1,1 @@
+"""From the text of a site file to its model."""

@@ -1,0 +1,1 @@
+"""Readings of the finished job, from the command line or a file."""

@@ -1,0 +1,114 @@
+"""Readings in a CSV: one line a time, columns by name, units in the heads or in the cells."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Collection
+from io import StringIO
+from typing import Any
+
+from wellsolar.errors import Problem
+from wellsolar.site.readings.values import with_column_unit
+from wellsolar.wording import nearest, quoted
+
+Row = tuple[str, dict[str, Any], dict[str, int]]
+"""Where a reading stands, its texts by key, and the line of each key; "" is the whole."""
+
+REMARKS = ("note", "notes", "remark", "remarks", "comment", "comments")
+"""Keys whose words are for people and are passed over."""
+
+_UNIT = re.compile(r"^(.*?)\s*(?:[(\[]\s*([^()\[\]]+?)\s*[)\]]|,\s*(\S.*))\s*$")
+
+
+def rows_of_csv(
+    text: str, quantities: Collection[str], words: Collection[str]
+) -> tuple[list[Row], list[Problem]]:
+    """Rows of a CSV; a line that begins with # is a remark.
+
+    Cells are parted by commas, or by semicolons where the first line has some and no comma.
+
+    Parameters:
+        text: of the file
+        quantities, words: keys that columns may have
+    Returns:
+        the rows, and what is wrong
+    """
+    numbered = [
+        (number, line)
+        for number, line in enumerate(text.split("\n"), 1)
+        if line.strip(" \t,;") and not line.lstrip().startswith("#")
+    ]
+    if not numbered:
+        return [], []
+    first_line, first = numbered[0]
+    parted = ";" if ";" in first and "," not in first else ","
+    problems: list[Problem] = []
+    heads, head_units = _heads(_cells(first, parted) or [], quantities)
+    problems += _unknown(heads, first_line, (*quantities, *words))
+    rows: list[Row] = []
+    for number, line in numbered[1:]:
+        cells = _cells(line, parted)
+        if cells is None:
+            problems.append(Problem("", number, "can't be read as CSV: a quote is left open"))
+        elif len([each for each in cells if each.strip()]) > len(heads) or any(
+            each.strip() for each in cells[len(heads) :]
+        ):
+            message = f"has {len(cells)} cells, the first line names {len(heads)} columns"
+            problems.append(Problem("", number, message))
+        else:
+            row = {
+                key: with_column_unit(cell.strip(), unit)
+                for key, unit, cell in zip(heads, head_units, cells, strict=False)
+                if cell.strip() and (key in quantities or key in words)
+            }
+            if row:
+                rows.append((f"line {number}", row, {"": number, **dict.fromkeys(row, number)}))
+    return rows, problems
+
+
+def _cells(line: str, parted: str) -> list[str] | None:
+    """The cells of a line; None where a quote is left open."""
+    try:
+        return next(csv.reader(StringIO(line), delimiter=parted, strict=True))
+    except (csv.Error, StopIteration):
+        return None
+
+
+def _heads(cells: list[str], quantities: Collection[str]) -> tuple[list[str], list[str]]:
+    """Keys of the columns, and the units that their heads name: `element amps (A)`."""
+    heads, units = [], []
+    for cell in cells:
+        match = _UNIT.match(cell.strip())
+        name = key_of(match.group(1) if match else cell)
+        unit = (match.group(2) or match.group(3) or "") if match else ""
+        if match and name not in quantities:
+            name, unit = key_of(cell) if key_of(cell) in quantities else name, ""
+        heads.append(name)
+        units.append(unit.strip())
+    return heads, units
+
+
+def _unknown(heads: list[str], line: int, known: tuple[str, ...]) -> list[Problem]:
+    problems = []
+    for place, key in enumerate(heads):
+        if not key or key in REMARKS:
+            continue
+        if key not in known:
+            near = nearest(key, known, 0.6)
+            hint = f'did you mean "{near}"?' if near else f"expected one of {', '.join(known)}"
+            problems.append(Problem(quoted(key), line, f"is no reading, {hint}"))
+        elif key in heads[:place]:
+            problems.append(Problem(key, line, "has two columns: keep one"))
+    return problems
+
+
+def key_of(text: str) -> str:
+    """The key that a head or a misspelt key stands for.
+
+    Parameters:
+        text: as written
+    Returns:
+        in small letters, with underscores
+    """
+    return re.sub(r"[ -]+", "_", text.strip().lower())

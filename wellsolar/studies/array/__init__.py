@@ -1,0 +1,1 @@
+"""The array on the heating element."""

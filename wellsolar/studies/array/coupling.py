@@ -1,0 +1,225 @@
+"""What stands between an array and its element: a wire, relays, or electronics that track."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from wellsolar import kinds
+from wellsolar.physics.array import coupling, element_sets, heating_element, resistive, tracking
+from wellsolar.physics.array.best_resistance import behind_cable, power_by_resistance
+from wellsolar.physics.array.module import Diode
+from wellsolar.physics.array.tracking import TrackingElectronics
+from wellsolar.physics.types import FloatArray
+from wellsolar.site.schema import ElementTable
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption
+
+TRACKER_EFFICIENCY = 0.95
+"""Output over input of electronics whose sheet is not told: common practice, no source."""
+
+TRACKER_MINIMUM = 20.0
+"""Array power below which they stand still [W]: common practice, no source."""
+
+HOUR_STEP = 1.0
+"""Step of a series whose powers alone are wanted [s]."""
+
+
+@dataclass(frozen=True)
+class Direct:
+    """A wire and nothing else."""
+
+
+@dataclass(frozen=True)
+class Switched:
+    """Relays that choose a resistance.
+
+    ratios: of the resistances over that of the elements as they are wired, lowest first
+    descriptions: how the elements are joined for each; empty where the file lists resistances
+    irradiances: sun at which they go to the next lower one, rising [W/m2]; None for the best one
+        in every step
+    """
+
+    ratios: tuple[float, ...]
+    descriptions: tuple[str, ...] = ()
+    irradiances: tuple[float, ...] | None = None
+
+    def resistances(self, wired: float) -> tuple[float, ...]:
+        """What can be switched to [ohm], where the elements as wired have `wired` [ohm]."""
+        return tuple(wired * each for each in self.ratios)
+
+
+@dataclass(frozen=True)
+class Tracking:
+    """Electronics that hold the array at its maximum power."""
+
+    electronics: TrackingElectronics
+
+
+Coupling = Direct | Switched | Tracking
+
+
+@dataclass(frozen=True)
+class AtElement:
+    """At one irradiance: power [W] and voltage [V] at the element, current [A] and voltage [V] of
+    the array at its own terminals."""
+
+    power: float
+    voltage: float
+    array_current: float
+    array_voltage: float
+
+
+def coupling_of(element: ElementTable, wired: float) -> Coupling:
+    """The coupling that an element's table names.
+
+    Parameters:
+        element: the element's table, fed by an array
+        wired: resistance of its elements as they are joined, cold [ohm]
+    Returns:
+        the coupling, with usual electronics where the file leaves them open
+    """
+    if element.coupling == "tracking":
+        return Tracking(electronics_of(element))
+    if element.coupling == "direct":
+        return Direct()
+    steps = element.switch_irradiances
+    irradiances = None if steps is None else tuple(float(each) for each in steps)
+    if element.switched_resistances is not None:
+        ohms = sorted({float(each) for each in element.switched_resistances})
+        return Switched(tuple(each / wired for each in ohms), (), irradiances)
+    one = float(
+        heating_element.element_resistance(
+            float(element.rated_power), float(element.rated_voltage)
+        )
+    )
+    made = element_sets.element_combinations([one] * element.count)
+    return Switched(
+        tuple(each.resistance / wired for each in made),
+        tuple(each.description for each in made),
+        irradiances,
+    )
+
+
+def electronics_of(element: ElementTable) -> TrackingElectronics:
+    """Electronics by an element's table, else as they usually are.
+
+    Parameters:
+        element: the element's table
+    Returns:
+        efficiency and limits
+    """
+    told = element.tracker_efficiency
+    least = element.tracker_minimum
+    most = element.tracker_maximum
+    return TrackingElectronics(
+        efficiency=TRACKER_EFFICIENCY if told is None else float(told),
+        minimum_power=TRACKER_MINIMUM if least is None else float(least),
+        greatest_power=float("inf") if most is None else float(most),
+    )
+
+
+def coupling_assumptions(element: ElementTable, path: str) -> tuple[Assumption, ...]:
+    """What the file leaves open of a coupling and was taken as usual.
+
+    Parameters:
+        element: the element's table
+        path: its key path
+    Returns:
+        an assumption each value
+    """
+    if element.coupling != "tracking":
+        return ()
+    made = []
+    if element.tracker_efficiency is None:
+        value = Quantity(TRACKER_EFFICIENCY, kinds.FRACTION)
+        why = "output over input of usual electronics, the sheet tells more"
+        made.append(Assumption(f"{path}.tracker_efficiency", value, why, "common practice"))
+    if element.tracker_minimum is None:
+        value = Quantity(TRACKER_MINIMUM, kinds.POWER)
+        why = "array power below which usual electronics stand still"
+        made.append(Assumption(f"{path}.tracker_minimum", value, why, "common practice"))
+    return tuple(made)
+
+
+def coupled_power(
+    way: Coupling,
+    diode: Diode,
+    resistance: float,
+    cable_resistance: float,
+    irradiance: FloatArray,
+) -> FloatArray:
+    """Power at the element through a coupling.
+
+    Parameters:
+        way: the coupling
+        diode: the array, arrays of steps
+        resistance: of the element as wired [ohm]
+        cable_resistance: loop [ohm]
+        irradiance: on the modules, by which thresholds switch [W/m2]
+    Returns:
+        power [W], one value a step
+    """
+    if isinstance(way, Tracking):
+        return tracking.tracked(
+            diode, way.electronics, resistance, HOUR_STEP, cable_resistance
+        ).power
+    if isinstance(way, Direct):
+        power = resistive.on_resistance(diode, resistance, cable_resistance).power
+        return np.asarray(power, dtype=float)
+    ohms = way.resistances(resistance)
+    if way.irradiances is None:
+        return np.asarray(power_by_resistance(diode, ohms_array(ohms), cable_resistance).max(0))
+    return coupling.switched_by_thresholds(
+        diode, ohms, irradiance, way.irradiances[::-1], HOUR_STEP, cable_resistance
+    ).power
+
+
+def at_element(
+    way: Coupling,
+    diode: Diode,
+    resistance: float,
+    cable_resistance: float,
+    irradiance: float,
+) -> AtElement:
+    """What an array does through a coupling at one irradiance.
+
+    Parameters:
+        way: the coupling
+        diode: the array, scalars
+        resistance: of the element as wired [ohm]
+        cable_resistance: loop [ohm]
+        irradiance: on the modules [W/m2]
+    Returns:
+        power and voltage at the element, current and voltage of the array
+    """
+    if isinstance(way, Tracking):
+        year = tracking.tracked(diode, way.electronics, resistance, HOUR_STEP, cable_resistance)
+        best = resistive.maximum_power_point(behind_cable(diode, cable_resistance))
+        current = float(best.current)
+        lifted = float(best.voltage) + current * cable_resistance
+        return AtElement(float(year.power[0]), float(year.voltage[0]), current, lifted)
+    if isinstance(way, Switched):
+        resistance = _in_force(way, diode, resistance, cable_resistance, irradiance)
+    point = resistive.on_resistance(diode, resistance, cable_resistance)
+    current = float(point.current)
+    voltage = current * resistance
+    return AtElement(float(point.power), voltage, current, voltage + current * cable_resistance)
+
+
+def ohms_array(ohms: Sequence[float]) -> FloatArray:
+    """Resistances as an array [ohm]."""
+    return np.asarray(ohms, dtype=np.float64)
+
+
+def _in_force(
+    way: Switched, diode: Diode, resistance: float, cable_resistance: float, irradiance: float
+) -> float:
+    """The resistance that the relays choose [ohm]."""
+    ohms = way.resistances(resistance)
+    if way.irradiances is not None:
+        return ohms[sum(irradiance < limit for limit in way.irradiances)]
+    power = power_by_resistance(diode, ohms_array(ohms), cable_resistance)
+    return ohms[int(np.argmax(power[:, 0]))]

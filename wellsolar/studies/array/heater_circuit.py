@@ -1,0 +1,219 @@
+"""The array on its element: the circuit of one group of modules, its cable and one element."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from wellsolar.data import wiring as wire_table
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.array import heating_element, module, resistive
+from wellsolar.physics.array.module import Diode, FiveParameters, ModuleRating
+from wellsolar.physics.electric import cable
+from wellsolar.physics.sun import sun
+from wellsolar.physics.sun.days import DayOfSun
+from wellsolar.physics.types import FloatArray, Floats
+from wellsolar.results import SunPoint, WireResult
+from wellsolar.site.schema import ArrayTable, ElementTable, ModuleTable, Site
+from wellsolar.studies.array.coupling import (
+    AtElement,
+    Coupling,
+    Direct,
+    at_element,
+    coupled_power,
+    coupling_of,
+)
+from wellsolar.studies.electric import cable as wiring
+
+IRRADIANCES = (200.0, 400.0, 600.0, 800.0, 1000.0)
+"""Irradiances at which the meter's reading is foretold [W/m2]."""
+
+REFERENCE_CELL = 25.0
+"""Cell temperature of a datasheet [degC]; IEC 61215 test conditions."""
+
+MILD_AIR, LIGHT_WIND = 20.0, 1.0
+"""Air [degC] and wind [m/s] of the working points: our choice, as of NOCT conditions."""
+
+BRIGHTEST = 1250.0
+"""Irradiance in a gap between bright clouds [W/m2]: the 1.25 of NEC 690.8 (second hand)."""
+
+COLD_WIRE = 20.0
+"""Temperature at which a file's element has its rated resistance [degC], as its schema says."""
+
+
+@dataclass(frozen=True)
+class HeaterCircuit:
+    """Modules in series and parallel through a cable on one element.
+
+    parameters: of one module; resistance: of the element, of several as they are wired [ohm]
+    cable_resistance: loop [ohm]; coupling: what stands between cable and element
+    """
+
+    parameters: FiveParameters
+    series: int
+    parallel: int
+    resistance: float
+    cable_resistance: float
+    coupling: Coupling = field(default_factory=Direct)
+
+    def array(self, irradiance: Floats, cell_temperature: Floats) -> Diode:
+        """The array as one diode at an irradiance [W/m2] and a cell temperature [degC]."""
+        one = module.at_conditions(self.parameters, irradiance, cell_temperature)
+        return module.array_of(one, self.series, self.parallel)
+
+    def point(self, irradiance: float, cell_temperature: float) -> SunPoint:
+        """What a meter at the element shows at one irradiance."""
+        at = self.at(irradiance, cell_temperature)
+        best = resistive.maximum_power_point(self.array(irradiance, cell_temperature))
+        return SunPoint(
+            irradiance=irradiance,
+            cell_temperature=cell_temperature,
+            current=at.power / at.voltage if at.voltage > 0.0 else 0.0,
+            voltage=at.voltage,
+            power=at.power,
+            maximum_power=float(best.power),
+            cable_loss=at.array_current**2 * self.cable_resistance,
+        )
+
+    def at(self, irradiance: float, cell_temperature: float) -> AtElement:
+        """Element and array at one irradiance [W/m2] and cell temperature [degC]."""
+        diode = self.array(irradiance, cell_temperature)
+        return at_element(self.coupling, diode, self.resistance, self.cable_resistance, irradiance)
+
+    def through(self, day: DayOfSun) -> FloatArray:
+        """Power at the element through a day [W], one value a step."""
+        return self.power(day.plane_of_array_irradiance, day.cell_temperature)
+
+    def power(self, irradiance: FloatArray, cell_temperature: FloatArray) -> FloatArray:
+        """Power at the element [W] at irradiances [W/m2] and cell temperatures [degC]."""
+        diode = self.array(irradiance, cell_temperature)
+        return coupled_power(
+            self.coupling, diode, self.resistance, self.cable_resistance, irradiance
+        )
+
+    def best_through(self, day: DayOfSun) -> FloatArray:
+        """The array's maximum power through a day [W], one value a step."""
+        return self.maximum_power(day.plane_of_array_irradiance, day.cell_temperature)
+
+    def maximum_power(self, irradiance: FloatArray, cell_temperature: FloatArray) -> FloatArray:
+        """The array's maximum power [W] at irradiances [W/m2] and cell temperatures [degC]."""
+        diode = self.array(irradiance, cell_temperature)
+        return np.asarray(resistive.maximum_power_point(diode).power, dtype=float)
+
+    def reference_points(self) -> tuple[SunPoint, ...]:
+        """The points with cells at 25 degC, as a datasheet states them."""
+        return tuple(self.point(each, REFERENCE_CELL) for each in IRRADIANCES)
+
+    def working_points(self) -> tuple[SunPoint, ...]:
+        """The points with cells as warm as they get in mild air and a light wind."""
+        return tuple(
+            self.point(each, float(sun.cell_temperature(each, MILD_AIR, LIGHT_WIND)))
+            for each in IRRADIANCES
+        )
+
+    def matched_resistance(self) -> float:
+        """Resistance that takes the array's maximum power at 1000 W/m2, 25 degC [ohm]."""
+        return float(resistive.matched_resistance(self.array(1000.0, REFERENCE_CELL)))
+
+
+def rating_of(table: ModuleTable) -> ModuleRating:
+    """A module's datasheet with its coefficients per kelvin."""
+    return ModuleRating(
+        open_circuit_voltage=float(table.voc),
+        short_circuit_current=float(table.isc),
+        maximum_power_voltage=float(table.vmp),
+        maximum_power_current=float(table.imp),
+        cells_in_series=table.cells,
+        voltage_coefficient=float(table.voc * table.voc_coefficient),
+        current_coefficient=float(table.isc * table.isc_coefficient),
+    )
+
+
+def plate_of(element: ElementTable) -> tuple[float, float]:
+    """Rated power [W] and voltage [V] of all elements of a table together, as they are wired."""
+    power, voltage = float(element.rated_power), float(element.rated_voltage)
+    in_series = element.count if element.wired == "series" else 1
+    return power * element.count, voltage * in_series
+
+
+def circuit_of(
+    parameters: FiveParameters,
+    group: ArrayTable,
+    element: ElementTable,
+    water_temperature: float = COLD_WIRE,
+) -> HeaterCircuit:
+    """The circuit of a group on an element, or on several alike.
+
+    Parameters:
+        parameters: of one module
+        group: of modules
+        element: on it
+        water_temperature: of the elements, where their resistance changes with it [degC]
+    Returns:
+        the circuit
+    """
+    cold = float(heating_element.element_resistance(*plate_of(element)))
+    resistance = cold
+    if element.temperature_coefficient is not None:
+        coefficient = float(element.temperature_coefficient)
+        resistance = float(
+            heating_element.resistance_at_temperature(
+                resistance, water_temperature, coefficient, COLD_WIRE
+            )
+        )
+    return HeaterCircuit(
+        parameters,
+        group.series,
+        group.parallel,
+        resistance,
+        cable_resistance(group),
+        coupling_of(element, cold),
+    )
+
+
+def cable_resistance(group: ArrayTable) -> float:
+    """Loop resistance of a group's cable, stranded copper at 75 degC [ohm]; 0 without one."""
+    if group.cable is None or group.cable.length is None:
+        return 0.0
+    return float(
+        cable.loop_resistance(wiring.resistance(group.cable.gauge), float(group.cable.length))
+    )
+
+
+def cold_voltages(site: Site, group: ArrayTable) -> tuple[float | None, float | None]:
+    """Open-circuit voltage of a group at the record low, by coefficient and by table [V]."""
+    if site.sun.record_low is None or site.module is None:
+        return None, None
+    voltage, cold = float(site.module.voc), float(site.sun.record_low)
+    by_coefficient = float(
+        cable.cold_open_circuit_voltage(
+            voltage, group.series, cold, float(site.module.voc_coefficient)
+        )
+    )
+    try:
+        by_table = voltage * group.series * wire_table.cold_voltage_factor(cold)
+    except OutOfRange:
+        return by_coefficient, None
+    return by_coefficient, by_table
+
+
+def array_wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireResult | None:
+    """The run of cable between modules and element in full sun.
+
+    Parameters:
+        site: the site
+        group: of modules
+        circuit: of them on their element
+    Returns:
+        the run; None where the file names no cable
+    """
+    if group.cable is None or group.cable.length is None or site.module is None:
+        return None
+    at = circuit.at(1000.0, REFERENCE_CELL)
+    load = wiring.array_load(
+        float(site.module.isc), at.array_current, at.array_voltage, group.parallel
+    )
+    return wiring.wire_run(
+        group.cable, float(group.cable.length), load, float(site.limits.voltage_drop)
+    )

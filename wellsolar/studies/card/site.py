@@ -1,0 +1,153 @@
+"""What the owner's card is written from: the equipment of the site, and which box says what."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from wellsolar.results import HandPumpResult, LiftResult, OutageCell, PumpResult
+from wellsolar.results.outages import Outage, OutageResult
+from wellsolar.site.schema import ArrayTable, Site
+from wellsolar.studies.outage.equipment import Equipment
+from wellsolar.studies.outage.events import has_inverter
+
+PUMP, INTO_HOUSE, SPOUT, LIFT, STORED = "pump", "hand_house", "hand_spout", "lift", "stored"
+"""Keys of the boxes that steps point to; a lift's has its number behind it."""
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """A site as its card sees it.
+
+    has: the equipment in its low season; outages: what is left when things fail
+    letters: of the boxes, by their keys
+    """
+
+    has: Equipment
+    outages: OutageResult
+    letters: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def site(self) -> Site:
+        """The site in its low season."""
+        return self.has.site
+
+    @property
+    def people(self) -> int | None:
+        """Who live there."""
+        return self.site.site.people
+
+    @property
+    def pumps(self) -> tuple[PumpResult, ...]:
+        """Powered pumps that lift water here at all."""
+        return tuple(each for each in self.has.pumps if each.duties[0].flow > 0.0)
+
+    @property
+    def hand(self) -> HandPumpResult | None:
+        """The hand pump, if it reaches the water."""
+        hand = self.has.hand
+        return hand if hand is not None and hand.draws_water else None
+
+    @property
+    def joined(self) -> bool:
+        """True where the hand pump's pipe leads into the house, whether it brings water or not."""
+        table = self.site.hand_pump
+        return table is not None and table.delivers == "tank"
+
+    @property
+    def two_ways(self) -> bool:
+        """True where valves lead the hand pump's water to a spout or into the house."""
+        table = self.site.hand_pump
+        return self.joined and table is not None and table.spout_valve
+
+    @property
+    def lifts(self) -> tuple[LiftResult, ...]:
+        """Other lifts that reach the water."""
+        return tuple(each for each in self.has.lifts if each.flow > 0.0)
+
+    @property
+    def switches_over(self) -> bool:
+        """True where pumps hang on the grid and on something else by turns."""
+        power = self.site.power
+        other = has_inverter(self.site) or power.generator_rating is not None
+        return power.grid and other and any(each.supply == "AC" for each in self.site.pump)
+
+    @property
+    def gauged(self) -> bool:
+        """True where a pump stops by the pressure that a gauge shows."""
+        held = any(each.held_pressure for each in self.site.pump)
+        return self.site.pressure_switch is not None or held
+
+    @property
+    def switch(self) -> str:
+        """What turns the electric pumps on and off."""
+        return "breaker" if any(each.supply == "AC" for each in self.site.pump) else "switch"
+
+    @property
+    def persons(self) -> str:
+        """What people are called, by their number."""
+        return "person" if self.people == 1 else "people"
+
+    @property
+    def heater_arrays(self) -> tuple[ArrayTable, ...]:
+        """Groups of modules that heat the water."""
+        heater = self.site.water_heater
+        fed = set() if heater is None else {each.fed_by for each in heater.element}
+        return tuple(each for each in self.site.array if each.name in fed)
+
+    @property
+    def heater_on_breaker(self) -> bool:
+        """True where grid or inverter heats the water too."""
+        heater = self.site.water_heater
+        if heater is None:
+            return False
+        fed = {each.fed_by for each in heater.element}
+        return bool(fed & {"grid", "inverter"}) or heater.second_tank is not None
+
+    @property
+    def freezes(self) -> bool:
+        """False only where the file tells that it never does."""
+        low = self.site.sun.record_low
+        return low is None or float(low) <= 0.0
+
+    @property
+    def to_house(self) -> str:
+        """How the valves stand while water goes into the house; empty where there are none."""
+        shut = ["spout valve"] if self.two_ways else []
+        shut += ["frost drain"] if self.freezes else []
+        if not self.joined:
+            return ""
+        return f"CLOSE {' and '.join(shut)}, OPEN house valve." if shut else "OPEN house valve."
+
+    def box(self, key: str) -> str:
+        """The letter of a box; empty where the card has none."""
+        return self.letters.get(key, "")
+
+
+def pumps_in_order(seen: Seen, outage: Outage) -> tuple[OutageCell, ...]:
+    """Powered pumps that work, in the order in which an owner should try them.
+
+    On the grid the house's own pump goes first. On what is scarce it is the backup pump, if it
+    gives an ordinary day's water, and else the one that makes most of the energy.
+
+    Parameters:
+        seen: the site
+        outage: what has failed
+    Returns:
+        their cells
+    """
+    roles = {each.name: each.role for each in seen.site.pump}
+    energy = {each.name: each.energy_per_volume or float("inf") for each in seen.has.pumps}
+    wanted = seen.outages.normal or seen.outages.survival or 0.0
+
+    def rank(cell: OutageCell) -> tuple[float, ...]:
+        if cell.pressure == "short cycling":
+            return (2.0, float(cell.power != "grid"), -cell.volume)
+        if cell.power == "grid":
+            return (0.0, float(roles[cell.source] != "existing"), -cell.volume)
+        meets = cell.volume >= wanted
+        first = 0.0 if meets and roles[cell.source] == "backup" else 1.0
+        by = energy[cell.source] if meets else -cell.volume
+        return (1.0, float(not meets), first, by)
+
+    working = [each for each in outage.cells if each.kind == "pump" and each.volume > 0.0]
+    return tuple(sorted(working, key=rank))

@@ -1,0 +1,274 @@
+"""The steps of the owner's card under each failure, in the order in which they are done."""
+
+from __future__ import annotations
+
+from wellsolar.physics.hand.human_power import LONGEST_EFFORT
+from wellsolar.results import OutageCell
+from wellsolar.results.card import DAY, DAYS, PERSONS, TIME, WATER, WHOLE_HOURS
+from wellsolar.results.outages import Outage
+from wellsolar.studies.card.site import INTO_HOUSE, LIFT, PUMP, SPOUT, STORED, Seen, pumps_in_order
+from wellsolar.studies.card.words import HANDS
+from wellsolar.studies.outage.hot_water import NO_PRESSURE
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Sentence, say
+
+TAP_OPEN = "pump with a tap open, water comes stroke by stroke."
+
+GETS = {
+    "valve": "a valve that lets the hand pump fill a bucket",
+    "cylinder": "the hand pump's cylinder hung deeper",
+    "modules": "a group of modules led to the pump or the battery",
+    "storage": "a storage tank",
+    "hand pump": "a deep-well hand pump",
+    "generator": "a generator",
+}
+"""What a change of the outage study is for an owner."""
+
+
+def steps_of(seen: Seen, outage: Outage) -> tuple[Sentence, ...]:
+    """What to do in an outage.
+
+    Parameters:
+        seen: the site
+        outage: what has failed
+    Returns:
+        the steps in their order
+    """
+    pumps = pumps_in_order(seen, outage)
+    if pumps and pumps[0].pressure == "short cycling":
+        return _bursts(seen, outage, pumps[0])
+    made: list[Sentence] = []
+    by_hand = _by_hand(seen, outage)
+    if pumps:
+        lone = outage.key.startswith("pump_")
+        made += [*_power(seen, outage, pumps[0]), *_pumps(seen, pumps, lone)]
+        rest = _rest(seen, outage)
+        if rest is not None:
+            return (*made, rest)
+    made += by_hand
+    stored = _stored(seen, outage)
+    if not pumps and not by_hand:
+        why = "Nothing here lifts water now."
+        made.append(say(why + " Save what is left, bring water in, call for help."))
+        made += [*_reasons(outage), *_get(seen, outage)]
+    return (*made, *stored)
+
+
+def notes_of(seen: Seen, outages: list[Outage]) -> tuple[Sentence, ...]:
+    """For what and whom the water of the worst of some outages suffices, and the hot water.
+
+    Parameters:
+        seen: the site
+        outages: with the same steps
+    Returns:
+        water a day, work at the handle where only that is left, and hot water
+    """
+    worst = min(outages, key=lambda each: each.volume)
+    made = [_gives(seen, worst)] if worst.volume > 0.0 else []
+    return (*made, *_hot(outages))
+
+
+def _power(seen: Seen, outage: Outage, cell: OutageCell) -> list[Sentence]:
+    """What brings power to the pump that is to run."""
+    failed, site = set(outage.failed), seen.site
+    if cell.power == "generator":
+        start = "Start the generator outdoors, far from doors and windows."
+        turn = " Transfer switch to GENERATOR." if seen.switches_over else ""
+        last = " Fuel is there for {hours} a day."
+        return [say(start + turn + last, hours=Quantity(float(site.power.generator_hours), TIME))]
+    if cell.power in ("inverter", "battery"):
+        over = cell.power == "inverter" and "grid" in failed and seen.switches_over
+        begin = "Transfer switch to BATTERY. " if over else ""
+        return [say(begin + "Save power.")]
+    if {"inverter", "battery"} & failed and seen.switches_over:
+        return [say("Transfer switch to POWER LINE.")]
+    return []
+
+
+def _pumps(seen: Seen, pumps: tuple[OutageCell, ...], lone: bool) -> list[Sentence]:
+    """The pumps to try, one after the other; `lone` where one of them is all that has failed."""
+    box = seen.box(PUMP)
+    sun = " It runs while the sun shines: fill all you have." if pumps[0].power == "sun" else ""
+    made = [say("Run the {pump}: box {box}." + sun, pump=pumps[0].source, box=box)]
+    if lone and len(pumps) == 1 and len(seen.pumps) == 2:
+        made = [say("Run the other pump: box {box}." + sun, box=box)]
+    if len(pumps) > 1:
+        told = f"No water? Its {seen.switch} OFF, then the {{pump}}: box {{box}}."
+        made.append(say(told, pump=pumps[1].source, box=box))
+    return made
+
+
+def _rest(seen: Seen, outage: Outage) -> Sentence | None:
+    """Where no pump brings water: the steps that stand under another failure already."""
+    hands = next((each for each in seen.outages.outages if each.key == "hands"), None)
+    if hands is None or pumps_in_order(seen, hands):
+        return None
+    if (_by_hand(seen, hands), _stored(seen, hands)) != (
+        _by_hand(seen, outage), _stored(seen, outage),
+    ):  # fmt: skip
+        return None
+    return say(f"Still no water: as with {HANDS.upper()}.")
+
+
+def _by_hand(seen: Seen, outage: Outage) -> list[Sentence]:
+    """The handles that work, the easiest first."""
+    made: list[Sentence] = []
+    for name in outage.order:
+        cell = outage.cell(name)
+        if cell.kind == "hand pump":
+            house, spout = seen.box(INTO_HOUSE), seen.box(SPOUT)
+            aired = cell.pressure == "by hand"
+            told = "Else the hand pump: " if made else "Hand pump: "
+            if house and not spout and not aired:
+                told += TAP_OPEN
+            elif house and spout and aired:
+                told += "box {house} into the house, box {spout} for a bucket."
+            else:
+                told += "box {spout}." if spout else "box {house}."
+            made.append(say(told, house=house, spout=spout))
+        elif cell.kind == "lift":
+            begin = "Else the" if made else "The"
+            number = [each.name for each in seen.has.lifts].index(name) + 1
+            box = seen.box(f"{LIFT}_{number}")
+            made.append(say(begin + " {lift}: box {box}.", lift=name, box=box))
+    return made
+
+
+def _bursts(seen: Seen, outage: Outage, pump: OutageCell) -> tuple[Sentence, ...]:
+    """Without the tank's air a pump must not be left to its switch."""
+    word = seen.switch
+    made = [say(f"Electric pumps OFF at the {word}.")]
+    made += _power(seen, outage, pump)
+    made += [say(seen.to_house)] if seen.to_house else []
+    made += [
+        say(f"Open a tap over a tub. {word.capitalize()} of the {{pump}} ON.", pump=pump.source),
+        say(f"Tub full: {word} OFF, then close the tap. Get the tank mended."),
+    ]
+    if seen.hand is not None and outage.cell("hand pump").volume > 0.0:
+        told = "box {box}." if seen.box(SPOUT) else TAP_OPEN
+        made.append(say("Or the hand pump: " + told, box=seen.box(SPOUT)))
+    return tuple(made)
+
+
+def _stored(seen: Seen, outage: Outage) -> list[Sentence]:
+    left = [each for each in seen.outages.stores if each.name not in outage.failed]
+    volume = sum(each.volume for each in left)
+    if not seen.box(STORED) or volume <= 0.0:
+        return []
+    survival = seen.outages.survival
+    parts: dict[str, Quantity | str] = {"volume": Quantity(volume, WATER), "box": seen.box(STORED)}
+    told = "Stored: {volume}"
+    if survival:
+        told += ", to drink and cook for {days}"
+        parts["days"] = in_days(volume / survival)
+    return [say(told + ": box {box}.", **parts)]
+
+
+def _reasons(outage: Outage) -> list[Sentence]:
+    """Why a handle that did not fail gives nothing."""
+    return [
+        say("The {name}: {why}.", name=each.source, why=each.limit)
+        for each in outage.cells
+        if each.kind in ("hand pump", "lift") and not {each.source, "well"} & set(outage.failed)
+    ]
+
+
+def _get(seen: Seen, outage: Outage) -> list[Sentence]:
+    """What would bring water in this failure, as the study of the weak links has tried it."""
+    if "well" in outage.failed:
+        return [say("Before the next time: keep more water in store.")]
+    found = [each.fix for each in seen.outages.weak if each.outage.failed == outage.failed]
+    kinds_tried = [each.kind for each in found if each is not None]
+    kinds_tried += [each.kind for each in seen.outages.plan]
+    if not kinds_tried:
+        told = "Before the next time: ask a well driller for a pump that needs no power."
+        return [say(told)]
+    thing = GETS[kinds_tried[0]]
+    if kinds_tried[0] == "hand pump" and seen.hand is not None:
+        thing = "a second person for the hand pump"
+    return [say("Before the next time get {thing}.", thing=thing)]
+
+
+def _gives(seen: Seen, outage: Outage) -> Sentence:
+    """Water of a day, for what and whom it is enough, and how long that takes by hand."""
+    result, volume, people = seen.outages, outage.volume, seen.people
+    parts: dict[str, Quantity | str] = {"volume": Quantity(volume, WATER)}
+    who = ""
+    if people is not None:
+        parts["people"] = Quantity(float(people), PERSONS)
+        who = f" for {{people}} {seen.persons}"
+    by_hand, work = _handle(seen, outage)
+    if result.normal is not None and volume >= result.normal:
+        parts["volume"] = Quantity(result.normal, WATER)
+        told = "Enough for an ordinary day: {volume}" + who
+    elif result.basic is not None and volume >= result.basic:
+        told = "{volume:down} a day: to drink, cook and wash" + who
+    elif result.survival is not None and volume >= result.survival:
+        told = "{volume:down} a day: to drink and cook" + who + ", no more"
+    elif result.survival is not None and people is not None:
+        fed = volume / result.survival * people
+        parts["fed"] = Quantity(fed, PERSONS)
+        told = "{volume:down} a day: to drink and cook for only {fed:down} of {people}"
+        told = told if fed >= 1.0 else "{volume:down} a day: too little to live on"
+        return say(told + ". Bring water in.", **parts)
+    else:
+        told = "{volume:down} a day"
+    if by_hand:
+        told += ", by {work} at the handle"
+        parts["work"] = Quantity(work, WHOLE_HOURS if work == LONGEST_EFFORT else TIME)
+    return say(told + ".", **parts)
+
+
+def _handle(seen: Seen, outage: Outage) -> tuple[bool, float]:
+    """True where only hands lift water, and how long they then work in a day [s]."""
+    handles = [name for name in outage.order if outage.cell(name).kind in ("hand pump", "lift")]
+    if pumps_in_order(seen, outage) or not handles:
+        return False, 0.0
+    hand, normal = seen.hand, seen.outages.normal
+    if normal is None or outage.volume < normal:
+        return True, LONGEST_EFFORT
+    if hand is not None and handles[0] == "hand pump":
+        task = hand.task("ordinary", hand.people_pumping)
+    else:
+        lift = next((each for each in seen.lifts if each.name == handles[0]), None)
+        task = None if lift is None else lift.task("ordinary")
+    return True, LONGEST_EFFORT if task is None else min(LONGEST_EFFORT, task.time)
+
+
+def _hot(outages: list[Outage]) -> list[Sentence]:
+    """The hot water of all of them where it is not as ever, each state once."""
+    told: dict[str, Sentence] = {}
+    for each in outages:
+        hot = each.hot
+        if hot is None:
+            continue
+        if hot.limit == NO_PRESSURE:
+            told.setdefault("none", say("Hot water: none at the taps."))
+            continue
+        if hot.state == "hot" and hot.days:
+            continue
+        if hot.state == "on sunny days" and hot.days is not None:
+            days = Quantity(hot.days, PERSONS)
+            of = Quantity(float(each.days), PERSONS)
+            line = "Hot water by the sun: about {days} evening{s} in {of}."
+            line = line if hot.days >= 0.5 else "Hot water by the sun: hardly ever."
+            plural = "" if round(hot.days) == 1 else "s"
+            told.setdefault("sunny", say(line, days=days, of=of, s=plural))
+        elif hot.state == "on sunny days":
+            told.setdefault("sunny", say("Hot water: by the sun."))
+        elif hot.state == "cooling" and hot.days is not None:
+            dark = "In dark days" if each.dark else "Hot water"
+            lasts = ": not hot." if hot.days < 1 else ": hot for about {days}."
+            told["cooling"] = say(dark + lasts, days=in_days(hot.days))
+        elif hot.state == "cooling":
+            told.setdefault("cooling", say("Hot water: what is in the tank, no more."))
+        else:
+            told.setdefault("none", say("Hot water: none."))
+    return list(told.values())
+
+
+def in_days(value: float) -> Quantity:
+    """A number of days as one says it: 9 hours, 1 day, 3 days."""
+    if value < 0.75:
+        return Quantity(value * 86_400.0, TIME)
+    return Quantity(value, DAY if round(value) == 1 else DAYS)

@@ -1,0 +1,1 @@
+"""What hangs side by side in the casing, and whether it fits."""

@@ -1,0 +1,182 @@
+"""What hangs in a well, with diameters and depths, for the fit in the casing.
+
+Counted are pumps, their drop pipes and cables, the hand pump's cylinder and rising main, and a
+pitless spool. Torque arrestors, couplings and clamps are not: they are placed where there is room.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from wellsolar import kinds
+from wellsolar.data import pipes
+from wellsolar.physics.well.casing_fit import Body
+from wellsolar.site.schema import Pipe, PumpTable, Site
+from wellsolar.studies.hand.study import cylinder_depth
+from wellsolar.studies.pump.study import intake_depth
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption
+
+USUAL_LENGTH = 1.2192
+"""Length of a pump or a cylinder where the file gives none, 4 ft [m]: common practice, no
+source."""
+
+USUAL_CABLE = 0.01905
+"""Width of a submersible cable where the file gives none, 3/4 in [m]: common practice, no
+source."""
+
+SPOOL_LENGTH = 0.3048
+"""Length of a pitless spool, from the pitless depth up, 1 ft [m]: common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Hanging:
+    """A pump or a hand pump's cylinder, which hangs on a pipe.
+
+    body: the thing itself; pipe, cable: diameters of what runs beside it up the well [m]
+    pipe_top: where the pipe leaves the well [m]; key: of its diameter in the site file
+    is_pump: False for the cylinder
+    """
+
+    body: Body
+    pipe: float
+    pipe_top: float
+    cable: float | None
+    key: str
+    is_pump: bool
+
+    def bodies(self) -> Iterator[Body]:
+        """The thing, its pipe and its cable."""
+        yield self.body
+        name, top = self.body.name, self.body.top
+        if top > self.pipe_top:
+            yield Body(f"{name}'s pipe", self.pipe, self.pipe_top, top)
+        if self.cable is not None and top > 0.0:
+            yield Body(f"{name}'s cable", self.cable, 0.0, top)
+
+    def at(self, top: float) -> Hanging:
+        """The same, hung with its upper end at another depth [m]."""
+        length = self.body.bottom - self.body.top
+        return replace(self, body=replace(self.body, top=top, bottom=top + length))
+
+    def of(self, diameter: float) -> Hanging:
+        """The same with another diameter [m]."""
+        return replace(self, body=replace(self.body, diameter=diameter))
+
+
+def _hangs(table: PumpTable) -> bool:
+    """Whether a pump of the file hangs in the well: others are only compared."""
+    return table.kind != "suction" and (table.role != "other" or table.diameter is not None)
+
+
+def diameters(site: Site) -> tuple[list[str], int]:
+    """The diameters of pumps and cylinder that hang in the well.
+
+    Parameters:
+        site: the site
+    Returns:
+        keys of those that the file lacks, and how many it gives
+    """
+    found = {
+        f"pump[{number}].diameter": table.diameter
+        for number, table in enumerate(site.pump, 1)
+        if _hangs(table)
+    }
+    hand = site.hand_pump
+    if hand is not None and hand.kind == "deep well":
+        found["hand_pump.cylinder_diameter"] = hand.cylinder_diameter
+    missing = [key for key, diameter in found.items() if diameter is None]
+    return missing, len(found) - len(missing)
+
+
+def hanging(site: Site) -> tuple[list[Hanging], list[Assumption]]:
+    """Pumps and cylinder on their pipes, where the file lacks none of their diameters.
+
+    Parameters:
+        site: the site
+    Returns:
+        what hangs, and the lengths and widths that were assumed
+    """
+    assumptions: list[Assumption] = []
+    return [*_pumps(site, assumptions), *_cylinder(site, assumptions)], assumptions
+
+
+def bodies_of(site: Site, hung: list[Hanging]) -> list[Body]:
+    """All bodies in the well.
+
+    Parameters:
+        site: the site
+        hung: from `hanging`
+    Returns:
+        the bodies, with a pitless spool where there is one
+    """
+    return [body for each in hung for body in each.bodies()] + _spool(site)
+
+
+def _pumps(site: Site, assumptions: list[Assumption]) -> Iterator[Hanging]:
+    for number, table in enumerate(site.pump, 1):
+        if not _hangs(table):
+            continue
+        path = f"pump[{number}]"
+        length = _or_usual(table.length, USUAL_LENGTH, f"{path}.length", assumptions)
+        width = None if table.cable is None else table.cable.diameter
+        assert table.diameter is not None
+        yield Hanging(
+            body=_around(table.name, table.diameter, intake_depth(site, table), length),
+            pipe=_outside(table.drop_pipe or site.piping.drop_pipe),
+            pipe_top=float(site.piping.pitless_depth),
+            cable=_or_usual(width, USUAL_CABLE, f"{path}.cable.diameter", assumptions),
+            key=f"{path}.diameter",
+            is_pump=True,
+        )
+
+
+def _cylinder(site: Site, assumptions: list[Assumption]) -> Iterator[Hanging]:
+    hand = site.hand_pump
+    if hand is None or hand.kind != "deep well" or hand.cylinder_diameter is None:
+        return
+    path = "hand_pump.cylinder_length"
+    length = _or_usual(hand.cylinder_length, USUAL_LENGTH, path, assumptions)
+    pipe = hand.rising_main or site.piping.drop_pipe
+    if hand.rising_main is None:
+        why = "as the drop pipe of the pumps, with the rods inside"
+        value = f"{pipe.size} {pipe.material}"
+        assumptions.append(Assumption("hand_pump.rising_main", value, why, "common practice"))
+    yield Hanging(
+        body=_around("hand cylinder", hand.cylinder_diameter, cylinder_depth(site, hand), length),
+        pipe=_outside(pipe),
+        pipe_top=0.0,
+        cable=None,
+        key="hand_pump.cylinder_diameter",
+        is_pump=False,
+    )
+
+
+def _around(name: str, diameter: float, depth: float, length: float) -> Body:
+    """A body whose intake hangs at a depth: somewhere along it, so that its whole length is kept
+    free above and below."""
+    return Body(name, float(diameter), max(0.0, depth - length), depth + length)
+
+
+def _spool(site: Site) -> list[Body]:
+    diameter = site.well.pitless_spool
+    if diameter is None:
+        return []
+    depth = max(float(site.piping.pitless_depth), SPOOL_LENGTH)
+    return [Body("pitless spool", float(diameter), depth - SPOOL_LENGTH, depth)]
+
+
+def _outside(pipe: Pipe) -> float:
+    return pipes.pipe_size(pipe.material, pipe.size).outside_diameter
+
+
+def _or_usual(
+    given: float | None, usual: float, path: str, assumptions: list[Assumption]
+) -> float:
+    if given is not None:
+        return float(given)
+    kind = kinds.BORE if path.endswith("diameter") else kinds.LENGTH
+    why = "for the fit in the casing; measure it"
+    assumptions.append(Assumption(path, Quantity(usual, kind), why, "common practice"))
+    return usual

@@ -1,0 +1,1 @@
+"""Cables, starting current and the dip of voltage at start."""

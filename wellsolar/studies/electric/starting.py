@@ -1,0 +1,237 @@
+"""What a pump's motor takes while it runs and in the moment it starts, against the inverter."""
+
+from __future__ import annotations
+
+import math
+
+from wellsolar import kinds
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.electric import motor
+from wellsolar.results import StartResult
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Rule, Status, Verdict, say
+
+SOFT_START_SHARE = 0.5
+"""Starting current behind a soft starter over that of a direct start: common practice, no
+source."""
+
+NEAR_SURGE = 0.8
+"""Share of the inverter's surge above which a start is called tight: common practice, no
+source."""
+
+SURGE = Rule(
+    "inverter surge",
+    "does the inverter start the pump?",
+    "apparent power at start within the inverter's surge rating, a fifth of it to spare",
+    "locked rotor",
+    limit_is="at most",
+)
+RATING = Rule(
+    "inverter rating",
+    "does the inverter run the pump?",
+    "running apparent power within the inverter's continuous rating",
+    "common practice",
+    limit_is="at most",
+)
+VOLTAGE = Rule(
+    "supply voltage",
+    "do pump and inverter have the same voltage?",
+    "the pump's voltage is the inverter's, within 10 %",
+    "common practice",
+)
+
+
+def start_of(pump: PumpTable, input_power: float) -> StartResult | None:
+    """Running and starting current of an alternating-current pump.
+
+    Parameters:
+        pump: the pump's table
+        input_power: the greatest electrical power it takes on this well [W]
+    Returns:
+        the currents; None for a direct-current pump or where the file does not tell the voltage
+        or what the start takes
+    """
+    if pump.supply == "DC" or pump.voltage is None:
+        return None
+    running = running_current(pump, input_power)
+    found = _starting_current(pump, running)
+    if found is None:
+        return None
+    current, how = found
+    return StartResult(running, current, _phase_factor(pump) * pump.voltage * current, how)
+
+
+def running_current(pump: PumpTable, input_power: float) -> float:
+    """Current at the greatest power on this well, or the plate's full load if that is more [A]."""
+    return max(current_of(pump, input_power), float(pump.full_load_current or 0.0))
+
+
+def current_of(pump: PumpTable, input_power: float) -> float:
+    """Current of a pump at an electrical power [W] by its voltage and power factor [A]."""
+    assert pump.voltage is not None
+    factor = 1.0 if pump.supply == "DC" else float(pump.power_factor)
+    return float(motor.running_current(input_power, float(pump.voltage), factor, pump.phases))
+
+
+def code_current(pump: PumpTable, running: float) -> float:
+    """Full-load current that a conductor is sized for [A].
+
+    That of the code's table for the motor power, or the running current where the table has no
+    such motor or less; a submersible's plate often states more than the table.
+    """
+    if pump.rated_power is None or pump.voltage is None or pump.supply == "DC" or pump.phases == 3:
+        return running
+    try:
+        table = motor.full_load_current(float(pump.rated_power), float(pump.voltage))
+    except OutOfRange:
+        return running
+    return max(running, table)
+
+
+def _starting_current(pump: PumpTable, running: float) -> tuple[float, str] | None:
+    if pump.starting_current is not None:
+        return float(pump.starting_current), "starting current as the file gives it"
+    if pump.start == "variable speed":
+        return running, "a variable-speed drive ramps up: no more than the running current"
+    locked = _locked_rotor_current(pump)
+    if locked is None:
+        return None
+    current, how = locked
+    if pump.start == "soft":
+        return SOFT_START_SHARE * current, f"soft start taken as half of {how}"
+    return current, how
+
+
+def _locked_rotor_current(pump: PumpTable) -> tuple[float, str] | None:
+    assert pump.voltage is not None
+    voltage = float(pump.voltage)
+    if pump.locked_rotor_current is not None:
+        return float(pump.locked_rotor_current), "the locked-rotor current of the file"
+    if pump.rated_power is None:
+        return None
+    if pump.code_letter is not None:
+        power = motor.locked_rotor_apparent_power(pump.code_letter, float(pump.rated_power))[1]
+        return (
+            float(motor.current(float(power), voltage, pump.phases)),
+            f"code letter {pump.code_letter}, upper end",
+        )
+    if pump.phases == 3:
+        return None
+    try:
+        current = motor.locked_rotor_current_table(float(pump.rated_power), voltage)
+    except OutOfRange:
+        return None
+    return current, "the code's table for the motor power"
+
+
+def inverter_verdicts(
+    site: Site, pump: PumpTable, start: StartResult | None, input_power: float, path: str
+) -> list[Verdict]:
+    """Whether the site's inverter can run and start a pump.
+
+    Parameters:
+        site: the site
+        pump: the pump's table
+        start: from `start_of`
+        input_power: the greatest electrical power it takes on this well [W]
+        path: the pump's key path, such as `pump[1]`
+    Returns:
+        verdicts; none for a direct-current pump, which runs from its own controller
+    """
+    if pump.supply == "DC":
+        return []
+    return [
+        *_voltage(site, pump),
+        _rating(site, pump, input_power),
+        _surge(site, pump, start, path),
+    ]
+
+
+def _voltage(site: Site, pump: PumpTable) -> list[Verdict]:
+    inverter = site.power.inverter_voltage
+    if inverter is None or pump.voltage is None:
+        return []
+    agrees = abs(pump.voltage / inverter - 1) <= 0.1
+    return [
+        VOLTAGE.verdict(
+            "pass" if agrees else "fail",
+            pump.name,
+            say(
+                "the pump takes {pump}, the inverter gives {inverter}",
+                pump=pump.voltage,
+                inverter=inverter,
+            ),
+            quantity=pump.voltage,
+            limit=inverter,
+            remedy=None
+            if agrees
+            else say(
+                "a pump or an inverter of the same voltage, or a transformer sized for the start"
+            ),
+        )
+    ]
+
+
+def _rating(site: Site, pump: PumpTable, input_power: float) -> Verdict:
+    rating = site.power.inverter_rating
+    if rating is None:
+        return RATING.unknown(pump.name, "power.inverter_rating")
+    assert pump.voltage is not None
+    current = running_current(pump, input_power)
+    running = _phase_factor(pump) * pump.voltage * current
+    enough = running <= rating
+    return RATING.verdict(
+        "pass" if enough else "fail",
+        pump.name,
+        say(
+            "it runs at {current}, {power}, of {rating}",
+            current=Quantity(current, kinds.CURRENT),
+            power=Quantity(running, kinds.APPARENT_POWER),
+            rating=Quantity(rating, kinds.APPARENT_POWER),
+        ),
+        quantity=Quantity(running, kinds.APPARENT_POWER),
+        limit=Quantity(rating, kinds.APPARENT_POWER),
+        remedy=None
+        if enough
+        else say(
+            "an inverter of {power:up} or more",
+            power=Quantity(running, kinds.APPARENT_POWER),
+        ),
+    )
+
+
+def _surge(site: Site, pump: PumpTable, start: StartResult | None, path: str) -> Verdict:
+    surge = site.power.inverter_surge
+    missing = ["power.inverter_surge"] if surge is None else []
+    missing += [f"{path}.locked_rotor_current"] if start is None else []
+    if surge is None or start is None:
+        return SURGE.unknown(pump.name, *missing)
+    wanted = start.starting_apparent_power
+    status: Status = (
+        "fail" if wanted > surge else "caution" if wanted > NEAR_SURGE * surge else "pass"
+    )
+    return SURGE.verdict(
+        status,
+        pump.name,
+        say(
+            "starting takes {current}, {power} ({how}), of {surge} surge",
+            current=Quantity(start.starting_current, kinds.CURRENT),
+            power=Quantity(wanted, kinds.APPARENT_POWER),
+            how=start.how,
+            surge=surge,
+        ),
+        quantity=Quantity(wanted, kinds.APPARENT_POWER),
+        limit=surge,
+        remedy=None
+        if status == "pass"
+        else say(
+            "a surge rating of {wanted:up}, or a starter that holds the current to {allowed:down}",
+            wanted=Quantity(wanted / NEAR_SURGE, kinds.APPARENT_POWER),
+            allowed=Quantity(NEAR_SURGE * surge / wanted * start.starting_current, kinds.CURRENT),
+        ),
+    )
+
+
+def _phase_factor(pump: PumpTable) -> float:
+    return math.sqrt(3.0) if pump.phases == 3 else 1.0

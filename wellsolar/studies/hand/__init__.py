@@ -1,0 +1,1 @@
+"""The hand pump and the other lifts."""

@@ -1,0 +1,329 @@
+"""A hand pump on its well: heads, forces and flows at each of its duties."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from wellsolar.constants import STANDARD_GRAVITY
+from wellsolar.physics.hand import forces as hand_forces
+from wellsolar.physics.hand import human_power
+from wellsolar.physics.hand import pump as hand_pump
+from wellsolar.results import DischargePoint, HandDuty, HandPlace, HandWorker, PressureTankResult
+from wellsolar.site.schema import HandPumpTable
+from wellsolar.studies.hand.effort import flow_at, people_power
+from wellsolar.studies.well.levels import WaterLevel
+from wellsolar.studies.well.lift import Line
+
+STEEL_DENSITY = 7850.0
+"""Density of a steel pump rod [kg/m3], handbook value from memory."""
+
+STEEL_MODULUS = 2.0e11
+"""Modulus of elasticity of steel [Pa], handbook value from memory."""
+
+AN_HOUR = 3600.0
+"""The spell for which a duty's flow is named [s]."""
+
+GREATEST_EFFICIENCY = 0.90
+"""Water power over a person's power above which a table cannot be right [-]."""
+
+LEAST_STROKE = 0.01
+"""Share of the stroke that is reckoned on where the rods' stretch would take all of it."""
+
+LEAST_HEAD = 0.1
+"""Head that is reckoned with where the water would run by itself [m]."""
+
+FLOW_POINTS = 65
+POWER_POINTS = 129
+FILL_POINTS = 9
+"""Points of a flow's range, of a power's range, and between cut-in and cut-out."""
+
+Array = NDArray[np.float64]
+Head = Callable[[float | Array], float | Array]
+Curve = tuple[Array, Array, "FullRate"]
+
+
+def _simpson(values: Array, width: float) -> Array:
+    """Simpson's rule over a whole width, of values at equal steps, an odd number, along the first
+    axis."""
+    return np.asarray(
+        (
+            values[0]
+            + 4.0 * values[1::2].sum(axis=0)
+            + 2.0 * values[2:-1:2].sum(axis=0)
+            + values[-1]
+        )
+        * width
+        / (3.0 * (len(values) - 1))
+    )
+
+
+@dataclass(frozen=True)
+class FullRate:
+    """The pump at its full stroke rate: flow [m3/s], head, stretch [m], water a stroke [m3]."""
+
+    flow: float
+    head: float
+    stretch: float
+    stroke_volume: float
+
+
+@dataclass(frozen=True)
+class Handle:
+    """A hand pump on its well, with what its formulas share.
+
+    level, low_level: as a rule and in the low season
+    rod_length: in the well [m], 0 for a suction pump; rod_weight: in water [N]
+    people: at the handle at the same time
+    """
+
+    table: HandPumpTable
+    level: WaterLevel
+    low_level: WaterLevel
+    line: Line
+    rod_length: float
+    rod_weight: float
+    worker: HandWorker
+    people: int
+
+    @property
+    def overall(self) -> float:
+        """Water power over the power at the handle."""
+        return float(self.table.mechanical_efficiency * self.table.volumetric_efficiency)
+
+    @property
+    def counterweight(self) -> float:
+        """Pull of the counterweight at the top of the rod [N]."""
+        return float((self.table.counterweight or 0.0) * self.table.lever_ratio)
+
+    @property
+    def swept_volume(self) -> float:
+        """Water that a stroke without stretch and slip would move [m3]."""
+        return float(hand_pump.swept_volume(float(self.table.bore), float(self.table.stroke)))
+
+    def column(self, head: float) -> float:
+        """Weight of water on the piston [N]."""
+        return float(hand_pump.water_column_force(float(self.table.bore), head, self.line.density))
+
+    def stretch(self, head: float) -> float:
+        """Stretch of the rods under the column [m]."""
+        if self.rod_length == 0.0:
+            return 0.0
+        rod = float(self.table.rod_diameter)
+        return float(hand_pump.rod_stretch(self.column(head), self.rod_length, rod, STEEL_MODULUS))
+
+    def full_rate(self, head_at: Head) -> FullRate:
+        """The pump at its full stroke rate, stretch and head agreeing with the flow."""
+        table = self.table
+        stroke, slip = float(table.stroke), float(table.volumetric_efficiency)
+        stretch, flow, head = 0.0, 0.0, 0.0
+        for _ in range(50):
+            left = float(hand_pump.effective_stroke(stroke, stretch))
+            left = max(left, LEAST_STROKE * stroke)
+            flow = float(hand_pump.flow(float(table.bore), left, float(table.stroke_rate), slip))
+            head = float(head_at(flow))
+            before, stretch = stretch, self.stretch(head)
+            if abs(stretch - before) <= 1e-12 * stroke:
+                break
+        return FullRate(flow, head, stretch, flow / float(table.stroke_rate))
+
+    def spout_head(self, level: WaterLevel) -> Head:
+        """Head to the open spout by flow [m]."""
+        height = float(self.table.spout_height)
+
+        def head(flow: float | Array) -> float | Array:
+            levels = np.asarray([level.at(float(each)) for each in np.atleast_1d(flow)])
+            return np.maximum(levels + height, LEAST_HEAD).reshape(np.shape(flow))
+
+        return head
+
+    @cached_property
+    def _line_heads(self) -> tuple[Array, Array]:
+        """Flows, and the head of level, elevation, friction and treatment at each."""
+        table = self.table
+        most = self.swept_volume * float(table.stroke_rate * table.volumetric_efficiency)
+        flows = np.linspace(0.0, most, FLOW_POINTS)
+        heads = [self.line.total(self.level, float(flow), 0.0) for flow in flows]
+        return flows, np.asarray(heads)
+
+    def tank_head(self, pressure: float) -> Head:
+        """Head into the tank against a gauge pressure [Pa] by flow [m]."""
+        flows, heads = self._line_heads
+        back = pressure / (self.line.density * STANDARD_GRAVITY)
+        return lambda flow: np.maximum(np.interp(flow, flows, heads) + back, LEAST_HEAD)
+
+    def curve(self, head_at: Head, level: WaterLevel | None = None) -> Curve:
+        """Powers at the handle, the flows that they lift, and the full stroke rate.
+
+        Where the well gives less than the strokes would take, its flow is the most.
+        """
+        full = self.full_rate(head_at)
+        most = min(full.flow, (level or self.level).greatest_flow())
+        flows = np.linspace(0.0, most, FLOW_POINTS)
+        powers = hand_pump.input_power(flows, head_at(flows), self.line.density, self.overall)
+        return np.asarray(powers), flows, full
+
+    def spout_place(self) -> HandPlace:
+        """The open spout."""
+        return self._place(self.spout_head(self.level))
+
+    def _place(self, head_at: Head, level: WaterLevel | None = None) -> HandPlace:
+        powers, flows, full = self.curve(head_at, level)
+        return HandPlace(
+            "spout", "the spout", tuple(map(float, powers)), tuple(map(float, flows)),
+            full.stroke_volume,
+        )  # fmt: skip
+
+    def tank_place(self, tank: PressureTankResult) -> HandPlace:
+        """The pressure tank, filled again and again from cut-in to cut-out; Simpson's rule over
+        the rising pressure."""
+        from wellsolar.physics.hydraulics import pressure_tank
+
+        first = tank.stored_at_cut_out - tank.drawdown
+        volumes = np.linspace(first, tank.stored_at_cut_out, FILL_POINTS)
+        pressures = [
+            float(
+                pressure_tank.pressure_at(
+                    tank.volume, tank.precharge, float(volume), tank.atmospheric_pressure
+                )
+            )
+            for volume in volumes
+        ]
+        curves = [self.curve(self.tank_head(pressure)) for pressure in pressures]
+        powers = np.linspace(0.0, max(float(each[0][-1]) for each in curves), POWER_POINTS)
+        seconds = np.asarray([1.0 / np.interp(powers[1:], each[0], each[1]) for each in curves])
+        flows = tank.drawdown / _simpson(seconds, tank.drawdown)
+        strokes = _simpson(
+            np.asarray([1.0 / each[2].stroke_volume for each in curves]), tank.drawdown
+        )
+        return HandPlace(
+            "tank", "the pressure tank", tuple(map(float, powers)), (0.0, *map(float, flows)),
+            tank.drawdown / float(strokes),
+        )  # fmt: skip
+
+    def duty(
+        self,
+        key: str,
+        label: str,
+        head_at: Head,
+        discharge: tuple[DischargePoint, ...] = (),
+        level: WaterLevel | None = None,
+    ) -> HandDuty:
+        """The pump at work against a head that grows with the flow."""
+        table, place = self.table, self._place(head_at, level)
+        full = self.full_rate(head_at)
+        lever = float(table.lever_ratio)
+        column = self.column(full.head)
+        friction = float(hand_forces.friction_force(column, float(table.mechanical_efficiency)))
+        weight = self.counterweight
+        up = hand_forces.upstroke_force(column, self.rod_weight, friction, weight)
+        down = hand_forces.downstroke_force(self.rod_weight, friction, weight)
+        balance = hand_forces.balancing_counterweight(column, self.rod_weight)
+        hour = flow_at(place, people_power(self.worker, AN_HOUR, self.people))
+        day = flow_at(place, people_power(self.worker, human_power.LONGEST_EFFORT, self.people))
+        return HandDuty(
+            key=key,
+            label=label,
+            head=full.head,
+            rod_pull=column + self.rod_weight,
+            handle_force=max(abs(float(up)), abs(float(down))) / lever,
+            power=place.powers[-1],
+            full_flow=place.flows[-1],
+            sustained_flow=hour,
+            stroke_rate=hour / full.stroke_volume,
+            upward=float(up) / lever,
+            downward=-float(down) / lever,
+            friction=friction,
+            balancing=float(balance) / lever,
+            stretch=full.stretch,
+            stroke_volume=full.stroke_volume,
+            work=float(
+                hand_pump.work_per_stroke(
+                    float(table.bore),
+                    float(table.stroke) - full.stretch,
+                    full.head,
+                    self.line.density,
+                    float(table.mechanical_efficiency),
+                )
+            ),
+            day_flow=day,
+            table_flow=table_flow(discharge, full.head),
+        )
+
+    def greatest_depth(self, force: float) -> float:
+        """Depth of the water from which a force of the hand [N] lifts it to the spout [m]."""
+        table = self.table
+        below = max(
+            0.0,
+            self.rod_length
+            - self.low_level.at(self.full_rate(self.spout_head(self.low_level)).flow),
+        )
+        area = math.pi / 4 * table.rod_diameter**2
+        each = hand_pump.rod_weight_in_water(
+            STEEL_DENSITY * area, 1.0, STEEL_DENSITY, self.line.density
+        )
+        return float(
+            hand_forces.greatest_depth_by_force(
+                force, float(table.lever_ratio), float(table.mechanical_efficiency),
+                float(table.bore), self.line.density, each, below, float(table.spout_height),
+                self.counterweight,
+            )
+        )  # fmt: skip
+
+    def greatest_head(self, force: float) -> float:
+        """Head against which a force of the hand [N] lifts water with the rods there are [m]."""
+        eta = float(self.table.mechanical_efficiency)
+        free = force * self.table.lever_ratio + self.counterweight - self.rod_weight
+        return max(0.0, free) / (self.column(1.0) * (1.0 + 1.0 / eta) / 2.0)
+
+    def discharge(self) -> tuple[DischargePoint, ...]:
+        """The maker's table, each row with its efficiency and what this pump gives by formula."""
+        table = self.table
+        if table.discharge_head is None or table.discharge_flow is None:
+            return ()
+        given = table.discharge_power
+        powers = given * len(table.discharge_head) if given and len(given) == 1 else given
+        points = []
+        for row, head in enumerate(table.discharge_head):
+            power = None if powers is None else float(powers[row])
+            point = discharge_point(
+                float(head), float(table.discharge_flow[row]), power, self.line.density
+            )
+            if power is not None:
+                place = self._place(_constant(float(head)))
+                point = replace(point, computed=flow_at(place, power))
+            points.append(point)
+        return tuple(points)
+
+
+def _constant(head: float) -> Head:
+    """A head that does not change with the flow."""
+    return lambda flow: np.full(np.shape(flow), head)
+
+
+def discharge_point(
+    head: float, flow: float, power: float | None, density: float
+) -> DischargePoint:
+    """A point of a table with its water power and efficiency."""
+    water = float(hand_pump.input_power(flow, head, density, 1.0))
+    efficiency = (
+        None if power is None else float(hand_pump.overall_efficiency(flow, head, power, density))
+    )
+    return DischargePoint(head, flow, power, water, efficiency)
+
+
+def table_flow(points: tuple[DischargePoint, ...], head: float) -> float | None:
+    """Flow by a table that can be right, at a head within it."""
+    if not points or any(
+        each.efficiency is None or each.efficiency > GREATEST_EFFICIENCY for each in points
+    ):
+        return None
+    heads = [each.head for each in points]
+    if not heads[0] <= head <= heads[-1]:
+        return None
+    return float(np.interp(head, heads, [each.flow for each in points]))

@@ -1,0 +1,192 @@
+"""What the hand pump can do for this household, and whether a person can work it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from wellsolar import kinds
+from wellsolar.physics.hand import pump as hand_pump
+from wellsolar.results import (
+    HandDuty,
+    HandPlace,
+    HandPumpResult,
+    HandSpell,
+    PressureTankResult,
+    StudyPart,
+)
+from wellsolar.site.schema import HandPumpTable, Site
+from wellsolar.studies.hand.effort import flow_at, minutes_for, people_power, volume_in, worker_of
+from wellsolar.studies.hand.handle import STEEL_DENSITY, Handle
+from wellsolar.studies.hand.tasks import hand_tasks
+from wellsolar.studies.hand.verdicts import hand_verdicts
+from wellsolar.studies.house.demand import daily_use
+from wellsolar.studies.pump.suction_lift import PRACTICAL_SUCTION, suction_limit
+from wellsolar.studies.well.levels import WaterLevel, specific_capacity, water_level
+from wellsolar.studies.well.lift import fittings_assumed, line_for
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption
+
+__all__ = ["cylinder_depth", "low_season", "minutes_for", "study_hand_pump", "volume_in"]
+
+BELOW_LEVEL = 6.096
+"""Depth of the cylinder below the static level where the file gives none, 20 ft [m]: trade
+practice, no source."""
+
+DEPTH_LIMIT = 50.0
+"""Depth of water as far as a lever pump is normally used [m]: IS 9301:1982."""
+
+CREWS = (1, 2)
+"""People at the handle for whom the jobs are reckoned."""
+
+SPELLS = (240.0, 600.0, 1800.0, 3600.0, 7200.0, 14_400.0, 28_800.0)
+"""Times for which is told what people keep up, 4 min to 8 h as the rule goes [s]."""
+
+
+def study_hand_pump(
+    site: Site, tank: PressureTankResult | None
+) -> tuple[HandPumpResult | None, StudyPart]:
+    """The hand pump of a site.
+
+    Parameters:
+        site: the site
+        tank: result of the pressure tank, or None
+    Returns:
+        the hand pump's result, None where the file has none, and what it brings
+    """
+    table = site.hand_pump
+    if table is None:
+        return None, StudyPart()
+    handle, assumptions = _handle(site, table)
+    into = tank if table.delivers == "tank" and tank is not None and tank.drawdown > 0 else None
+    if into is not None:
+        assumptions += fittings_assumed(site)
+    assumptions += daily_use(site)[1]
+    limit = suction_limit(site) if table.kind == "suction" else None
+    result = _result(site, handle, into, limit)
+    verdicts = hand_verdicts(site, table, result, limit)
+    cautions = ("closed valve", "lifting", "drinking water", "freezing")
+    return result, StudyPart(tuple(verdicts), tuple(assumptions), cautions)
+
+
+def _result(
+    site: Site, handle: Handle, tank: PressureTankResult | None, limit: float | None
+) -> HandPumpResult:
+    table, comfortable = handle.table, float(site.limits.handle_force)
+    duties = _duties(handle, tank)
+    flow = handle.full_rate(handle.spout_head(handle.level)).flow
+    deep = limit is None
+    draws, draws_low = (
+        handle.rod_length > level.static_level
+        if limit is None
+        else level.at(flow) <= PRACTICAL_SUCTION * limit
+        for level in (handle.level, handle.low_level)
+    )
+    places: tuple[HandPlace, ...] = ()
+    if draws:
+        places = (handle.spout_place(),) + (() if tank is None else (handle.tank_place(tank),))
+    rated = DEPTH_LIMIT if table.rated_depth is None else float(table.rated_depth)
+    return HandPumpResult(
+        kind=table.kind,
+        swept_volume=handle.swept_volume,
+        pumping_level=handle.level.at(flow),
+        level_known=handle.level.known,
+        rod_weight=handle.rod_weight,
+        suction_limit=None if limit is None else PRACTICAL_SUCTION * limit,
+        suction_lift=None if limit is None else handle.low_level.at(flow),
+        greatest_head=handle.greatest_head(comfortable),
+        duties=duties,
+        tasks=hand_tasks(site, places, handle.worker, tank, CREWS) if draws else (),
+        draws_water=draws,
+        draws_water_low=draws_low,
+        low_level=handle.low_level.settled(flow),
+        static_level=handle.level.static_level,
+        low_static_level=handle.low_level.static_level,
+        cylinder_depth=handle.rod_length if deep else None,
+        counterweight=float(table.counterweight or 0.0),
+        greatest_depth=handle.greatest_depth(comfortable) if deep else None,
+        depth_limit=rated if deep else None,
+        people_pumping=handle.people,
+        worker=handle.worker,
+        places=places,
+        spells=_spells(handle) if draws else (),
+        discharge=handle.discharge(),
+    )
+
+
+def _duties(handle: Handle, tank: PressureTankResult | None) -> tuple[HandDuty, ...]:
+    maker = handle.discharge()
+    made = [handle.duty("spout", "to the spout", handle.spout_head(handle.level), maker)]
+    if tank is not None:
+        for key, pressure in (("cut-in", tank.cut_in), ("cut-out", tank.cut_out)):
+            label = f"into the tank at {key}"
+            made.append(handle.duty(key, label, handle.tank_head(pressure), maker))
+    if handle.low_level.static_level > handle.level.static_level:
+        head = handle.spout_head(handle.low_level)
+        label = "to the spout, low season"
+        made.append(handle.duty("low", label, head, maker, handle.low_level))
+    return tuple(made)
+
+
+def _spells(handle: Handle) -> tuple[HandSpell, ...]:
+    place, worker = handle.spout_place(), handle.worker
+    found = []
+    for time in SPELLS:
+        one, two = (flow_at(place, people_power(worker, time, crew)) for crew in CREWS)
+        power = people_power(worker, time, 1)
+        found.append(HandSpell(time, power, one, one * time, two, two * time))
+    return tuple(found)
+
+
+def _handle(site: Site, table: HandPumpTable) -> tuple[Handle, list[Assumption]]:
+    assumptions: list[Assumption] = []
+    if table.kind == "suction":
+        # A suction pipe may end anywhere below: with a known drawdown only the bottom is a floor.
+        known = specific_capacity(site) is not None
+        floor = float(site.well.depth) if known else float(site.well.static_level)
+        depth, weight = 0.0, 0.0
+        line = line_for(site, 0.0)
+    else:
+        depth = floor = cylinder_depth(site, table)
+        line = line_for(site, depth, table.rising_main)
+        area = math.pi / 4 * table.rod_diameter**2
+        weight = float(
+            hand_pump.rod_weight_in_water(STEEL_DENSITY * area, depth, STEEL_DENSITY, line.density)
+        )
+        if table.cylinder_depth is None:
+            value = Quantity(depth, kinds.LENGTH)
+            why = "20 ft below the water at rest"
+            assumptions.append(
+                Assumption("hand_pump.cylinder_depth", value, why, "common practice")
+            )
+    level = water_level(site, floor)
+    worker = worker_of(table.person_age, table.arm_factor, table.person_power)
+    low = low_season(site, level)
+    handle = Handle(table, level, low, line, depth, weight, worker, table.people_pumping)
+    return handle, assumptions
+
+
+def low_season(site: Site, level: WaterLevel) -> WaterLevel:
+    """The water level of a well in its low season: the deep end of the static level's range.
+
+    Parameters:
+        site: the site
+        level: with the likeliest static level
+    Returns:
+        the same drawdown below the deeper level; the same where the file gives no range
+    """
+    return replace(level, static_level=float(site.well.static_level.high))
+
+
+def cylinder_depth(site: Site, table: HandPumpTable) -> float:
+    """Depth of a deep-well cylinder [m].
+
+    Parameters:
+        site: the site
+        table: the hand pump's table
+    Returns:
+        that of the file, else a little below the water at rest
+    """
+    if table.cylinder_depth is not None:
+        return float(table.cylinder_depth)
+    return min(float(site.well.static_level) + BELOW_LEVEL, float(site.well.depth))

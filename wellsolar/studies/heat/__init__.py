@@ -1,0 +1,1 @@
+"""The heated tank: days, year, household."""

@@ -1,0 +1,150 @@
+"""The series that the heated tank's figures show: curves of its array, temperatures of a day."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from wellsolar.physics.array import resistive
+from wellsolar.physics.array.module import FiveParameters
+from wellsolar.physics.sun.year import HourlyYear
+from wellsolar.results import HeatedTankResult
+from wellsolar.results.figures import ArrayCurve, FigureData, LoadLine, TankDay
+from wellsolar.site.schema import Site
+from wellsolar.studies.array.coupling import Direct, Switched
+from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of
+from wellsolar.studies.array.hours import element_on_array
+from wellsolar.studies.heat.at_work import work_of
+from wellsolar.studies.sun.days import sky_of
+
+CURVE_POINTS = 33
+"""Points of an array's curve."""
+
+BEYOND = 1.05
+"""Voltage to which an element's line is drawn, over the greatest open-circuit voltage."""
+
+SOLSTICES = {"winter": 12, "summer": 6}
+"""Months of the year's shortest and longest day north of the equator."""
+
+KINDS_OF_DAY = ("clear", "typical", "poor")
+
+
+def with_heat(
+    data: FigureData, site: Site, year: HourlyYear | None, heated: HeatedTankResult
+) -> FigureData:
+    """The series with those of a tank that modules heat.
+
+    Parameters:
+        data: the other series
+        site: the site
+        year: its year of hours; None where there is none
+        heated: the tank's result
+    Returns:
+        all series
+    """
+    circuit = _circuit(site, heated)
+    if circuit is None or site.water_heater is None:
+        return data
+    limit = site.water_heater.high_limit
+    return replace(
+        data,
+        array=heated.array,
+        array_curves=_array_curves(circuit, heated),
+        loads=_loads(circuit, heated),
+        tank_days=_tank_days(site, year, circuit, heated),
+        high_limit=None if limit is None else float(limit),
+    )
+
+
+def _circuit(site: Site, heated: HeatedTankResult) -> HeaterCircuit | None:
+    """The array on its element, as the tank's study had it."""
+    on = element_on_array(site)
+    if on is None or site.module is None:
+        return None
+    parameters = FiveParameters(
+        heated.photocurrent,
+        heated.saturation_current,
+        heated.series_resistance,
+        heated.shunt_resistance,
+        heated.modified_ideality_voltage,
+        float(site.module.isc * site.module.isc_coefficient),
+        heated.fit,
+    )
+    water = (heated.setpoint + heated.inlet_temperature) / 2
+    return circuit_of(parameters, on.group, on.element, water)
+
+
+def _array_curves(circuit: HeaterCircuit, heated: HeatedTankResult) -> tuple[ArrayCurve, ...]:
+    """Curves at the sun of the working points, with cells as warm as there."""
+    made = []
+    for point in heated.working_points:
+        diode = circuit.array(point.irradiance, point.cell_temperature)
+        open_voltage = float(resistive.open_circuit_voltage(diode))
+        # Close together where the current bends down.
+        voltages = open_voltage * np.sin(np.linspace(0.0, np.pi / 2, CURVE_POINTS))
+        currents = np.maximum(0.0, resistive.current_at_voltage(diode, voltages))
+        best = resistive.maximum_power_point(diode)
+        at = circuit.at(point.irradiance, point.cell_temperature)
+        made.append(
+            ArrayCurve(
+                point.irradiance,
+                point.cell_temperature,
+                tuple(voltages.tolist()),
+                tuple(currents.tolist()),
+                float(best.voltage),
+                float(best.current),
+                at.array_voltage,
+                at.array_current,
+            )
+        )
+    return tuple(made)
+
+
+def _loads(circuit: HeaterCircuit, heated: HeatedTankResult) -> tuple[LoadLine, ...]:
+    """Lines of what the array sees: the element and its cable, or each that relays can make."""
+    if isinstance(circuit.coupling, Switched):
+        elements = circuit.coupling.resistances(circuit.resistance)
+    elif isinstance(circuit.coupling, Direct):
+        elements = (circuit.resistance,)
+    else:
+        return ()
+    brightest = heated.working_points[-1]
+    diode = circuit.array(brightest.irradiance, brightest.cell_temperature)
+    greatest = BEYOND * float(resistive.open_circuit_voltage(diode))
+    most = BEYOND * float(resistive.short_circuit_current(diode))
+    made = []
+    for element in elements:
+        resistance = element + circuit.cable_resistance
+        end = min(greatest, most * resistance)
+        made.append(LoadLine(resistance, (0.0, end), (0.0, end / resistance)))
+    return tuple(made)
+
+
+def _tank_days(
+    site: Site, year: HourlyYear | None, circuit: HeaterCircuit, heated: HeatedTankResult
+) -> tuple[TankDay, ...]:
+    """The tank through the days of the two solstice months, as the tank's study runs them."""
+    on, heater = element_on_array(site), site.water_heater
+    sky, _ = sky_of(site, year if site.sun.file is not None else None)
+    if sky is None or on is None or heater is None:
+        return ()
+    work = work_of(site, heater, on.element, heated.setpoint)
+    made = []
+    for season, northern in SOLSTICES.items():
+        month = northern if sky.latitude >= 0 else (northern + 5) % 12 + 1
+        days = sky.kinds_of_day(month, heated.tilt, heated.azimuth)
+        for kind in KINDS_OF_DAY:
+            if kind not in days:
+                continue
+            run = work.run(circuit.through(days[kind]), work.inlet)
+            made.append(
+                TankDay(
+                    season,
+                    month,
+                    kind,
+                    (0.0, *run.times.tolist()),
+                    (work.inlet, *run.mean_temperature.tolist()),
+                )
+            )
+    return tuple(made)

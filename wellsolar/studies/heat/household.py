@@ -1,0 +1,254 @@
+"""What a household gets from a PV-heated tank in a year, alone and with what heats beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from functools import cache
+
+import numpy as np
+
+from wellsolar.beside import beside
+from wellsolar.physics.solve import bracketed_root
+from wellsolar.results import HeatMonth, HouseholdYear
+from wellsolar.studies.heat import verdicts as heat_verdicts
+from wellsolar.studies.heat.days import UPPER, GridElement, SecondTank, TankAtWork, annual_share
+from wellsolar.studies.heat.year import (
+    HOURS_A_DAY,
+    HeatedYear,
+    YearRun,
+    evening_of_days,
+    heat_months,
+    household_year,
+    run_hours,
+    run_two_tanks,
+    run_year,
+)
+from wellsolar.studies.house.draws import MOST_SECOND_TANKS, MOST_TANKS, evening_draw
+
+LEAST_DRAW = 0.1
+"""Share of the household's draw below which no smaller one is looked for."""
+
+ROUNDS = 4
+"""Searches by the hour, each set right by the fine run before it."""
+
+CLEARANCE, EVENING_CLEARANCE = 0.002, 0.01
+"""Shares of the draw by which a draw that is advised stays below the one found; days are counted
+whole, so that the evenings' is less fine."""
+
+ABOVE_TAP = (1.0, 4.0, 8.0, 14.0)
+"""Warmth above that of the tap at which an upper thermostat is tried to close again [K]."""
+
+
+@dataclass(frozen=True)
+class Household:
+    """The household's year and what would better it; fields as of `HeatedTankResult`."""
+
+    months: tuple[HeatMonth, ...]
+    households: tuple[HouseholdYear, ...]
+    annual_share: float | None
+    half_share_draw: float | None
+    evening_draw: float | None
+    evening_thermostat: float | None
+
+
+NO_HOUSEHOLD = Household((), (), None, None, None, None)
+"""Where the file does not tell the sun or the draw, or a draw that is no household's."""
+
+
+@dataclass(frozen=True)
+class Helpers:
+    """What heats beside the modules: an element on the grid, a second tank, or nothing."""
+
+    grid: GridElement | None
+    second: SecondTank | None
+
+
+def study_household(work: TankAtWork, heated: HeatedYear, helpers: Helpers) -> Household:
+    """The household's year.
+
+    Parameters:
+        work: the tank
+        heated: what drives it
+        helpers: what else heats; before a second tank an element on the grid stays off
+    Returns:
+        months and years, and the draws that would be small enough; `NO_HOUSEHOLD` where the day's
+        draw is too many tanks
+    """
+    with household_beside(work, heated, helpers) as household:
+        return household()
+
+
+@contextmanager
+def household_beside(
+    work: TankAtWork, heated: HeatedYear, helpers: Helpers
+) -> Iterator[Callable[[], Household]]:
+    """The household's year, the half of it without helpers made beside this process.
+
+    Parameters:
+        work: the tank
+        heated: what drives it
+        helpers: what else heats; before a second tank an element on the grid stays off
+    Returns:
+        for the length of a block, what gives that of `study_household`; to be called once
+    """
+    second = helpers.second
+    if heated.daily_draw > MOST_TANKS * work.tank.volume or (
+        second is not None and heated.daily_draw > MOST_SECOND_TANKS * second.tank.volume
+    ):
+        yield lambda: NO_HOUSEHOLD
+        return
+    with beside(lambda: _alone(work, heated)) as alone:
+        yield lambda: _with_helpers(work, heated, helpers, alone)
+
+
+def _alone(work: TankAtWork, heated: HeatedYear) -> Household:
+    """The year on PV alone, and the draw of which that gives half."""
+    year = run_year(work, heated)
+    months = heat_months(heated, year)
+    household = household_year(heated, year, "PV", work.setpoint - work.differential)
+    share = annual_share(months)
+    half = _half_share_draw(work, heated, share, _by_hour(work, heated, None))
+    return Household(months, (household,), share, half, None, None)
+
+
+def _with_helpers(
+    work: TankAtWork, heated: HeatedYear, helpers: Helpers, alone: Callable[[], Household]
+) -> Household:
+    """The year with what else heats, then what is wanted of the one without it, and what would
+    better the evenings."""
+    helped = []
+    grid, second = helpers.grid, helpers.second
+    if grid is not None:
+        closes = work.setpoint - work.differential
+        year = run_year(work, heated, grid=grid)
+        helped.append(household_year(heated, year, "upper element", closes))
+    if second is not None:
+        closes = second.thermostat - work.differential
+        year = run_two_tanks(work, second, heated)
+        helped.append(household_year(heated, year, "second tank", closes))
+    found = alone()
+    found = replace(found, households=(*found.households, *helped))
+    last = found.households[-1].year
+    hot = last.evenings_hot / last.days
+    if hot >= heat_verdicts.EVENINGS:
+        return found
+    by_hour = _by_hour(work, heated, grid)
+    small = None if second is not None else _evening_draw(work, heated, grid, hot, by_hour)
+    thermostat = _evening_thermostat(work, heated, helpers)
+    return replace(found, evening_draw=small, evening_thermostat=thermostat)
+
+
+ByHour = Callable[[float], YearRun]
+"""The coarse run through the year at a part of the draws, each kept."""
+
+
+def _by_hour(work: TankAtWork, heated: HeatedYear, grid: GridElement | None) -> ByHour:
+    return cache(lambda part: run_hours(work, heated, part, grid))
+
+
+def _half_share_draw(
+    work: TankAtWork, heated: HeatedYear, share: float | None, by_hour: ByHour
+) -> float | None:
+    """The draw a day of which PV gives half of the heat [m3]; None where it gives more, or less
+    of even the smallest draw."""
+    if share is None or share >= heat_verdicts.HALF:
+        return None
+
+    def fine(part: float) -> float:
+        run = run_year(work, heated, part).run
+        return run.energy_delivered / run.energy_wanted - heat_verdicts.HALF
+
+    def coarse(part: float) -> float:
+        run = by_hour(part).run
+        return run.energy_delivered / run.energy_wanted - heat_verdicts.HALF
+
+    part = _largest_part(fine, coarse, share - heat_verdicts.HALF, CLEARANCE)
+    return None if part is None else heated.daily_draw * part
+
+
+def _evening_draw(
+    work: TankAtWork,
+    heated: HeatedYear,
+    grid: GridElement | None,
+    hot: float,
+    by_hour: ByHour,
+) -> float | None:
+    """The draw a day with which the evenings are hot often enough [m3]; None where not even the
+    smallest is small enough."""
+    draw = evening_draw(heated.draws)
+    hour = int((draw.start + draw.duration) // 3600) % HOURS_A_DAY
+
+    def fine(part: float) -> float:
+        year = run_year(work, heated, part, grid)
+        return float(evening_of_days(heated, year).hot.mean()) - heat_verdicts.EVENINGS
+
+    def coarse(part: float) -> float:
+        tops = by_hour(part).top_temperature[hour::HOURS_A_DAY]
+        return float(np.mean(tops >= work.tap)) - heat_verdicts.EVENINGS
+
+    part = _largest_part(fine, coarse, hot - heat_verdicts.EVENINGS, EVENING_CLEARANCE)
+    return None if part is None else heated.daily_draw * part
+
+
+def _largest_part(
+    fine: Callable[[float], float],
+    coarse: Callable[[float], float],
+    now: float,
+    clearance: float,
+) -> float | None:
+    """The largest part of the draws at which `fine` is not negative.
+
+    Parameters:
+        fine: how much more than enough there is at a part of the draws, in steps along them
+        coarse: the same by the hour, for the search
+        now: `fine` of the whole draw
+        clearance: how finely the part is sought, and by how much it stays below what is found
+    Returns:
+        part; None where not even the least is small enough
+    """
+    part, offset = 1.0, now - coarse(1.0)
+    for _ in range(ROUNDS):
+        if coarse(LEAST_DRAW) + offset < 0:
+            return None
+        if coarse(part) + offset < 0:
+            part = _root(coarse, offset, part, clearance)
+        part = max(LEAST_DRAW, part - clearance)
+        here = fine(part)
+        if here >= 0:
+            return part
+        offset = here - coarse(part)
+    return None
+
+
+def _root(
+    coarse: Callable[[float], float], offset: float, highest: float, tolerance: float
+) -> float:
+    """The part of the draws at which `coarse` and an offset cancel."""
+    return bracketed_root(
+        lambda part: coarse(part) + offset,
+        LEAST_DRAW,
+        highest,
+        "share of the draw",
+        "",
+        tolerance,
+    )
+
+
+def _evening_thermostat(work: TankAtWork, heated: HeatedYear, helpers: Helpers) -> float | None:
+    """Where a thermostat on the grid would make the evenings hot [degC]; None where it would not.
+
+    It is that of the second tank, of the element on the grid, or of an ordinary one where the
+    house has neither.
+    """
+    element = helpers.grid or GridElement(heat_verdicts.UPPER_POWER, UPPER, work.tap)
+    for above in ABOVE_TAP:
+        thermostat = work.tap + work.differential + above
+        if helpers.second is not None:
+            year = run_two_tanks(work, replace(helpers.second, thermostat=thermostat), heated)
+        else:
+            year = run_year(work, heated, grid=replace(element, thermostat=thermostat))
+        if float(evening_of_days(heated, year).hot.mean()) >= heat_verdicts.EVENINGS:
+            return thermostat
+    return None

@@ -1,0 +1,325 @@
+"""A PV-heated tank through the hours of the site's year, with the household's draws."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from wellsolar.constants import DAY, HOUR
+from wellsolar.physics.sun.year import PlaneYear
+from wellsolar.physics.tank import events as tank_events
+from wellsolar.physics.tank.events import Schedule
+from wellsolar.physics.tank.stratified import Tank, TankRun
+from wellsolar.physics.tank.two_tanks import TwoTanksRun
+from wellsolar.physics.types import FloatArray
+from wellsolar.results import HeatMonth, HouseholdMonth, HouseholdYear
+from wellsolar.studies.array.heater_circuit import HeaterCircuit
+from wellsolar.studies.heat.days import GridElement, SecondTank, TankAtWork
+from wellsolar.studies.house.draws import TapDraw, evening_draw, in_pieces, largest_shift
+from wellsolar.studies.sun.days import MONTHS
+
+HOURS_A_DAY = 24
+
+SETTLING_DAYS = 30
+"""Days at the end of the year that are run first, so that the year begins as it ends."""
+
+SETTLED = 0.2
+"""Between the year's begin and end [K]; a tank that is farther off is run once more."""
+
+COARSE_NODES, COARSE_SHIFT = 6, 0.46
+"""Layers, and part of one drawn at once, of the tank that searches run: it mixes a draw as the
+fine tank does, 6 / (1 - 0.46) = 10 / (1 - 0.1) tanks in series."""
+
+HOT = 1e-9
+"""Part of a draw's heat that may lack where it counts as warm as wanted."""
+
+
+@dataclass(frozen=True, eq=False)
+class HeatedYear:
+    """What drives a tank through a year; arrays have one value an hour.
+
+    plane: the sun on the modules; power: offered at the element [W]; maximum_power: of the
+    array [W]; draws: of a day; tank_volume: of the tank [m3]
+    """
+
+    plane: PlaneYear
+    power: FloatArray
+    maximum_power: FloatArray
+    draws: tuple[TapDraw, ...]
+    tank_volume: float
+
+    @property
+    def days(self) -> int:
+        """Days of the year."""
+        return self.power.size // HOURS_A_DAY
+
+    @property
+    def daily_draw(self) -> float:
+        """Mixed water wanted a day [m3]."""
+        return sum(draw.volume for draw in self.draws)
+
+    @cached_property
+    def fine(self) -> Schedule:
+        """The year in steps that end where a draw, a piece of one, or an hour ends."""
+        pieces = in_pieces(self.draws, self.tank_volume)
+        draws = tank_events.every_day(pieces, self.days, 0.0)
+        return tank_events.schedule(self.power, draws, 0.0, 0.0, HOUR, longest_busy=HOUR)
+
+    @cached_property
+    def hourly(self) -> FloatArray:
+        """Mixed water wanted in each hour [m3]."""
+        return self.fine.sums(self.fine.tap_draw)
+
+
+def heated_year(
+    circuit: HeaterCircuit,
+    plane: PlaneYear,
+    draws: tuple[TapDraw, ...],
+    tank_volume: float,
+    diverted: FloatArray | None = None,
+) -> HeatedYear:
+    """The year of an array on its element and of the draws from its tank.
+
+    Parameters:
+        circuit: the array on its element
+        plane: the year on the array's plane
+        draws: of a day
+        tank_volume: of the tank [m3]
+        diverted: power of an element on the inverter, given where the array's element is [W]
+    Returns:
+        what drives the tank
+    """
+    light, cells = plane.plane_of_array_irradiance, plane.cell_temperature
+    return HeatedYear(
+        plane,
+        circuit.power(light, cells) + (0.0 if diverted is None else diverted),
+        circuit.maximum_power(light, cells),
+        draws,
+        tank_volume,
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class YearRun:
+    """A run through the year; the tank that the taps draw from is the last of one or two.
+
+    run: the year; stored: heat that the water took up in each step [J]
+    top_temperature: of that tank at the end of each step, start_top: at the year's begin [degC]
+    """
+
+    run: TankRun | TwoTanksRun
+    stored: FloatArray
+    top_temperature: FloatArray
+    start_top: float
+
+
+def run_year(
+    work: TankAtWork, heated: HeatedYear, part: float = 1.0, grid: GridElement | None = None
+) -> YearRun:
+    """The tank through the year, begun as it ends, in steps along the draws.
+
+    Parameters:
+        work: the tank
+        heated: what drives it
+        part: of the draws
+        grid: element that heats beside the modules, or None
+    Returns:
+        the run
+    """
+    steps = heated.fine
+    work = replace(work, largest_shift=largest_shift(heated.daily_draw, work.tank.volume))
+    return _settled(work, steps.heater_power, steps.tap_draw * part, steps.step, grid)
+
+
+def run_hours(
+    work: TankAtWork, heated: HeatedYear, part: float = 1.0, grid: GridElement | None = None
+) -> YearRun:
+    """The same by the hour in a coarser tank, some five times as fast: for searches.
+
+    Parameters:
+        work: the tank
+        heated: what drives it
+        part: of the draws
+        grid: element that heats beside the modules, or None
+    Returns:
+        the run
+    """
+    shift = max(COARSE_SHIFT, largest_shift(heated.daily_draw, work.tank.volume))
+    coarse = replace(work, tank=replace(work.tank, nodes=COARSE_NODES), largest_shift=shift)
+    step = np.full(heated.power.size, HOUR)
+    return _settled(coarse, heated.power, heated.hourly * part, step, grid)
+
+
+def _settled(
+    work: TankAtWork,
+    power: FloatArray,
+    draw: FloatArray,
+    step: FloatArray,
+    grid: GridElement | None,
+) -> YearRun:
+    last = _settling(step)
+    begun = work.run(power[last], (work.inlet + work.setpoint) / 2, draw[last], step[last], grid)
+    start = begun.end_temperatures
+    run = work.run(power, start, draw, step, grid)
+    if _moved(start, run.end_temperatures):
+        start = run.end_temperatures
+        run = work.run(power, start, draw, step, grid)
+    stored = _stored(work.tank, run.mean_temperature, start)
+    return YearRun(run, stored, run.top_temperature, float(start[-1]))
+
+
+def run_two_tanks(work: TankAtWork, second: SecondTank, heated: HeatedYear) -> YearRun:
+    """The tank before a second one through the year, begun as it ends.
+
+    Parameters:
+        work: the tank of the modules
+        second: the tank downstream, on the grid
+        heated: what drives them
+    Returns:
+        the run
+    """
+    steps = heated.fine
+    smaller = min(work.tank.volume, second.tank.volume)
+    work = replace(work, largest_shift=largest_shift(heated.daily_draw, smaller))
+    last = _settling(steps.step)
+    power, draw, step = steps.heater_power, steps.tap_draw, steps.step
+    guess = ((work.inlet + work.setpoint) / 2, second.thermostat)
+    begun = work.run_before(second, power[last], guess, draw[last], step[last])
+    starts = begun.end_temperatures, begun.second_end_temperatures
+    run = work.run_before(second, power, starts, draw, step)
+    ends = run.end_temperatures, run.second_end_temperatures
+    if any(_moved(*each) for each in zip(starts, ends, strict=True)):
+        starts = ends
+        run = work.run_before(second, power, starts, draw, step)
+    stored = _stored(work.tank, run.mean_temperature, starts[0]) + _stored(
+        second.tank, run.second_mean_temperature, starts[1]
+    )
+    return YearRun(run, stored, run.second_top_temperature, float(starts[1][-1]))
+
+
+def _settling(step: FloatArray) -> slice:
+    """The steps of the last days of a year."""
+    ends = np.cumsum(step)
+    return slice(int(np.searchsorted(ends, ends[-1] - SETTLING_DAYS * DAY - 1.0)) + 1, None)
+
+
+def _moved(start: FloatArray, end: FloatArray) -> bool:
+    return abs(float(np.mean(end - start))) > SETTLED
+
+
+def _stored(tank: Tank, mean: FloatArray, start: FloatArray) -> FloatArray:
+    return tank.heat_capacity * np.diff(mean, prepend=float(np.mean(start)))
+
+
+def heat_months(heated: HeatedYear, year: YearRun) -> tuple[HeatMonth, ...]:
+    """The heat of each month, nothing but PV heating.
+
+    Parameters:
+        heated: what drives the tank
+        year: its run with nothing on the grid
+    Returns:
+        means a day of each month
+    """
+    flows = _heat_by_hour(heated, year)
+    hourly = {
+        "plane_of_array": heated.plane.plane_of_array_irradiance * HOUR,
+        "element_energy": heated.power * HOUR,
+        "maximum_energy": heated.maximum_power * HOUR,
+        "accepted_energy": flows["pv_heat"],
+        **{key: flows[key] for key in ("heat_wanted", "heat_delivered", "heat_lost")},
+    }
+    made = []
+    for month in MONTHS:
+        of_month = heated.plane.hours.month == month
+        days = int(of_month.sum()) // HOURS_A_DAY
+        means = {key: float(values[of_month].sum()) / days for key, values in hourly.items()}
+        made.append(HeatMonth(month=month, **means))
+    return tuple(made)
+
+
+def household_year(
+    heated: HeatedYear, year: YearRun, heated_by: str, closes: float
+) -> HouseholdYear:
+    """What the household gets in each month.
+
+    Parameters:
+        heated: what drives the tank
+        year: its run in steps along the draws
+        heated_by: what heats beside the modules
+        closes: where the thermostat closes of the tank that the taps draw from [degC]
+    Returns:
+        sums of each month
+    """
+    flows = _heat_by_hour(heated, year)
+    evenings = evening_of_days(heated, year)
+    months = []
+    for month in MONTHS:
+        of_month = heated.plane.hours.month == month
+        of_day = of_month[::HOURS_A_DAY]
+        before = evenings.before[of_day]
+        sums = {key: float(values[of_month].sum()) for key, values in flows.items()}
+        months.append(
+            HouseholdMonth(
+                month=month,
+                days=int(of_day.sum()),
+                evening_temperature=float(before.mean()),
+                evenings_at_setpoint=int((before >= closes).sum()),
+                evenings_hot=int(evenings.hot[of_day].sum()),
+                **sums,
+            )
+        )
+    return HouseholdYear(heated_by, evening_draw(heated.draws).start, tuple(months))
+
+
+@dataclass(frozen=True, eq=False)
+class Evenings:
+    """The evening's draw of each day.
+
+    before: top of the tank when it begins [degC]; hot: True where all of it came warm enough
+    """
+
+    before: FloatArray
+    hot: FloatArray
+
+
+def evening_of_days(heated: HeatedYear, year: YearRun) -> Evenings:
+    """How warm the tank is at the evening's draw, and whether that is warm enough.
+
+    Parameters:
+        heated: what drives the tank
+        year: its run in steps along the draws
+    Returns:
+        one value a day
+    """
+    steps, run = heated.fine, year.run
+    evening = evening_draw(heated.draws)
+    ends = np.cumsum(steps.step)
+    begins = np.arange(heated.days) * DAY + evening.start
+    last_before = np.searchsorted(ends, begins - 1e-3)
+    before = np.where(begins > 0, year.top_temperature[last_before], year.start_top)
+    middle = ends - steps.step / 2 - evening.start
+    inside = middle % DAY < evening.duration
+    day = np.floor(middle[inside] / DAY).astype(int) % heated.days
+    short = np.bincount(day, (run.short_power * steps.step)[inside], heated.days)
+    given = np.bincount(day, (run.delivered_power * steps.step)[inside], heated.days)
+    return Evenings(before, np.asarray(short <= HOT * (short + given)))
+
+
+def _heat_by_hour(heated: HeatedYear, year: YearRun) -> dict[str, FloatArray]:
+    """Heat [J] and mixed water [m3] of each hour."""
+    steps, run = heated.fine, year.run
+    pv, grid = run.accepted_power * steps.step, run.grid_power * steps.step
+    given, short = run.delivered_power * steps.step, run.short_power * steps.step
+    hot = short <= HOT * (given + short)
+    each = {
+        "pv_heat": pv,
+        "grid_heat": grid,
+        "heat_lost": pv + grid - given - year.stored,
+        "heat_wanted": given + short,
+        "heat_delivered": given,
+        "tap_volume": np.where(hot, steps.tap_draw, 0.0),
+        "short_volume": np.where(hot, 0.0, steps.tap_draw),
+    }
+    return {key: steps.sums(values) for key, values in each.items()}

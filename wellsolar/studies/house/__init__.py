@@ -1,0 +1,1 @@
+"""What the household wants of cold and hot water."""

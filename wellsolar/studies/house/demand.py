@@ -1,0 +1,40 @@
+"""How much water the people of a site want."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.constants import DAY
+from wellsolar.physics.hydraulics import demand
+from wellsolar.site.schema import Site
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption
+
+LARGEST_HOUSEHOLD = 10
+"""People up to whom the rule of metered households is used: common practice, no source."""
+
+
+def daily_use(site: Site) -> tuple[float | None, tuple[Assumption, ...]]:
+    """Water on an ordinary day as a mean flow [m3/s], and the assumption it rests on.
+
+    Given in the file, or by the metered use of households of so many people; None where the file
+    gives neither.
+    """
+    if site.demand.daily_use is not None:
+        return float(site.demand.daily_use), ()
+    if site.site.people is None or site.site.people > LARGEST_HOUSEHOLD:
+        return None, ()
+    use = float(demand.metered_indoor_use(site.site.people))
+    value = Quantity(use, kinds.DAILY_FLOW)
+    why = f"metered indoor use of a household of {site.site.people}"
+    return use, (Assumption("demand.daily_use", value, why, "metered use"),)
+
+
+def survival_volume(site: Site) -> float | None:
+    """Water for a day of survival of everybody [m3]; None where people is missing."""
+    if site.site.people is None:
+        return None
+    return float(demand.survival_use(site.site.people, float(site.demand.survival_use))) * DAY
+
+
+DAILY_KEYS = ("demand.daily_use",)
+"""What settles the day's water; the people of a household do as well."""

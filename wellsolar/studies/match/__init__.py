@@ -1,0 +1,1 @@
+"""How array and element suit each other, and which others would suit better."""

@@ -1,0 +1,167 @@
+"""What could be bought for an array and its element: other elements, and modules more or fewer."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from wellsolar.data import hot_water_tables
+from wellsolar.physics.array import (
+    current_ceiling,
+)
+from wellsolar.physics.array import (
+    stock_elements as shelf_elements,
+)
+from wellsolar.physics.array import (
+    string_layouts as wirings,
+)
+from wellsolar.physics.array.stock_elements import ElementChoice
+from wellsolar.physics.sun.year import HOUR
+from wellsolar.results import CouplingWay, CurrentCeiling, ShelfElement, WiringChange
+from wellsolar.site.schema import ArrayTable, ElementTable, Site
+from wellsolar.studies.array.coupling import Direct
+from wellsolar.studies.array.heater_circuit import (
+    BRIGHTEST,
+    REFERENCE_CELL,
+    HeaterCircuit,
+    cold_voltages,
+)
+from wellsolar.studies.array.hours import Hours, coldest
+from wellsolar.studies.heat.remedies import HOUSEHOLD_VOLTAGE
+
+EACH_KIND = 2
+"""Choices of the shelf shown of each kind: one element, two alike, two unlike."""
+
+
+def shelf_of(
+    site: Site, element: ElementTable, hours: Hours, best: CouplingWay
+) -> tuple[ShelfElement, ...]:
+    """The best of the elements that are sold: some alone, some pairs alike, some unlike.
+
+    Parameters:
+        site: the site
+        element: on the array
+        hours: of the array
+        best: the best single resistance
+    Returns:
+        those within their plate, the most heat first
+    """
+    most = max(HOUSEHOLD_VOLTAGE, float(element.rated_voltage))
+    sold = [each for each in hot_water_tables.element_ratings() if each.rated_voltage <= most]
+    ranked = shelf_elements.rank_elements(
+        hours.array,
+        sold,
+        hours.circuit.array(BRIGHTEST, coldest(site)),
+        HOUR,
+        hours.circuit.cable_resistance,
+        within_rating_only=True,
+    )
+    chosen: list[ShelfElement] = []
+    for count, alike in ((1, True), (2, True), (2, False)):
+        kind = [each for each in ranked if (len(each.elements), _alike(each)) == (count, alike)]
+        # The same resistance again tells nothing new.
+        distinct = {round(each.resistance, 3): each for each in reversed(kind)}
+        first = sorted(distinct.values(), key=lambda each: -each.energy)[:EACH_KIND]
+        chosen += [_shelf_element(each, best) for each in first]
+    return tuple(sorted(chosen, key=lambda each: -each.energy))
+
+
+def _alike(choice: ElementChoice) -> bool:
+    return len(set(choice.elements)) == 1
+
+
+def _shelf_element(choice: ElementChoice, best: CouplingWay) -> ShelfElement:
+    first = choice.elements[0]
+    alike = _alike(choice)
+    marks = [f"{each.rated_power:.0f} W {each.rated_voltage:.0f} V" for each in choice.elements]
+    text = marks[0] if len(marks) == 1 else f"{marks[0]} + {marks[1]} {choice.joined}"
+    if alike and len(marks) == 2:
+        text = f"two of {marks[0]} {choice.joined}"
+    return ShelfElement(
+        text=text,
+        resistance=choice.resistance,
+        energy=choice.energy,
+        of_best=choice.energy / best.energy,
+        greatest_voltage=choice.greatest_voltage,
+        voltage_ratio=choice.voltage_ratio,
+        power_ratio=choice.power_ratio,
+        rated_power=first.rated_power,
+        rated_voltage=first.rated_voltage,
+        count=len(choice.elements),
+        alike=alike,
+        joined=choice.joined,
+    )
+
+
+def wirings_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[WiringChange, ...]:
+    """The array as it is, with a module or a row more or less, and wired in every other way.
+
+    Parameters:
+        site: the site
+        group: of modules
+        hours: of the array
+    Returns:
+        each with its energy through the file's coupling, and on its best resistance
+    """
+    circuit = hours.circuit
+    years = wirings.compare_wirings(
+        hours.module,
+        circuit.series,
+        circuit.parallel,
+        circuit.resistance,
+        HOUR,
+        circuit.cable_resistance,
+    )
+    made: list[WiringChange] = []
+    own: float | None = None
+    for year in years:
+        trial = replace(circuit, series=year.modules_in_series, parallel=year.strings)
+        energy = _energy(trial, hours)
+        own = energy if own is None else own
+        wired = group.model_copy(update={"series": year.modules_in_series})
+        cold = [each for each in cold_voltages(site, wired) if each is not None]
+        made.append(
+            WiringChange(
+                change=year.change,
+                series=year.modules_in_series,
+                parallel=year.strings,
+                energy=energy,
+                gain=energy / own - 1.0 if own > 0.0 else 0.0,
+                best_resistance=year.best_resistance,
+                best_energy=year.best_energy,
+                cold_voltage=max(cold, default=None),
+                greatest_voltage=trial.point(BRIGHTEST, coldest(site)).voltage,
+            )
+        )
+    return tuple(made)
+
+
+def _energy(circuit: HeaterCircuit, hours: Hours) -> float:
+    """Energy at the element of a circuit through the year [J]."""
+    plane = hours.plane
+    power = circuit.power(plane.plane_of_array_irradiance, plane.cell_temperature)
+    return float(power.sum()) * HOUR
+
+
+def ceiling_of(hours: Hours, changes: tuple[WiringChange, ...]) -> CurrentCeiling | None:
+    """Why more modules in series stop helping an element that is wired straight.
+
+    Parameters:
+        hours: of the array
+        changes: of `wirings_of`
+    Returns:
+        the ceiling; None with relays or electronics between
+    """
+    circuit = hours.circuit
+    if not isinstance(circuit.coupling, Direct):
+        return None
+    sides = current_ceiling.sides_of_match(
+        hours.array, circuit.resistance, HOUR, circuit.cable_resistance
+    )
+    full_sun = circuit.array(1000.0, REFERENCE_CELL)
+    return CurrentCeiling(
+        power=float(current_ceiling.current_ceiling(full_sun, circuit.resistance)),
+        hours=sides.current_limited_hours,
+        energy=sides.current_limited_energy,
+        series_gain=sides.series_gain,
+        one_more=next(each.gain for each in changes if each.series == circuit.series + 1),
+    )

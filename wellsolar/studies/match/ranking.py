@@ -1,0 +1,311 @@
+"""Which array, element and tank give a household the most: a site's heated tank, ranked."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from wellsolar import kinds
+from wellsolar.constants import US_GALLON
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.array import module_fit
+from wellsolar.physics.sun.year import HourlyYear
+from wellsolar.physics.tank import (
+    designs as heater_designs,
+)
+from wellsolar.physics.tank import (
+    events as tank_events,
+)
+from wellsolar.physics.tank import (
+    ranking as heater_ranking,
+)
+from wellsolar.physics.tank.ranking import HeaterDesign, HeaterRanking, RankedHeater
+from wellsolar.physics.tank.screen import TapSide
+from wellsolar.physics.types import FloatArray
+from wellsolar.results import (
+    HeatedTankResult,
+    HeaterRankingResult,
+    HeaterRow,
+    ModuleStep,
+    StudyPart,
+)
+from wellsolar.site.schema import Site
+from wellsolar.studies.array.coupling import Tracking
+from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of, rating_of
+from wellsolar.studies.array.hours import OnArray, element_on_array
+from wellsolar.studies.heat.study import study_heated_tank
+from wellsolar.studies.heat.tank import differential_of, tank_of
+from wellsolar.studies.heat.year import HOURS_A_DAY
+from wellsolar.studies.house.draws import MOST_TANKS, draws_of_day, in_pieces, largest_shift
+from wellsolar.studies.match.designs import MOST_MODULES, Choice, Choices, choices_of
+from wellsolar.studies.sun.year import SUN_KEYS, plane_of_group
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Rule, Verdict, say
+
+COMMON_TANKS = tuple(each * US_GALLON for each in (30.0, 40.0, 50.0, 65.0, 80.0, 120.0))
+"""Tanks that are sold for a house [m3]: common practice, no source."""
+
+SAME_SIZE = 0.05
+"""Part by which a common size is taken to be the site's own."""
+
+LAG = 0.02
+"""Share of the heat wanted by which the same modules may give less than they could: our mark."""
+
+OWN_TANK = "own tank"
+
+USED = Rule(
+    "modules of the tank used",
+    "do the modules give this tank what they could?",
+    "share of the year's hot-water heat no more than 2 points below the best that the same number "
+    "of modules, or a smaller one, gives on this tank with elements that are sold; our mark",
+    "heat balance",
+    limit_is="at least",
+)
+
+
+@dataclass(frozen=True)
+class HeaterRankingAsked:
+    """What a caller wants ranked.
+
+    top: rows to print; workers: processes to start; progress: is told how far it is
+    """
+
+    top: int = 10
+    workers: int = 1
+    progress: Callable[[int, int], None] | None = None
+
+
+def study_heater_ranking(
+    site: Site,
+    year: HourlyYear | None,
+    diverted: FloatArray | None,
+    asked: HeaterRankingAsked,
+) -> tuple[HeaterRankingResult | None, StudyPart]:
+    """The arrays, elements and tanks of a site's heated tank ranked by what comes to the tap.
+
+    Parameters:
+        site: a site with a water heater
+        year: its year of hours; None where none can be made
+        diverted: power of an element on the inverter by the hour [W]
+        asked: what the caller wants ranked
+    Returns:
+        the ranking, None where the file tells too little, and what it brings
+    """
+    on = element_on_array(site)
+    name = "water heater" if on is None else on.group.name
+    missing = [] if on is not None else ["array"]
+    missing += [] if site.module is not None else ["module"]
+    missing += [] if site.site.latitude is not None else ["site.latitude"]
+    missing += [] if year is not None or site.site.latitude is None else [*SUN_KEYS]
+    if missing or on is None or year is None or site.module is None:
+        return None, StudyPart((USED.unknown(name, *missing[:2]),))
+    heated, heat_part = study_heated_tank(site, year, diverted)
+    if heated is None:
+        return None, StudyPart(heat_part.verdicts)
+    if heated.draw_volume is None:
+        return None, StudyPart((USED.unknown(name, "water_heater.draw.volume", "site.people"),))
+    if heated.draw_volume > MOST_TANKS * heated.tank_volume:
+        why = f"more than {MOST_TANKS:.0f} tanks a day is no household's draw"
+        keys = ("water_heater.draw.volume", "water_heater.volume")
+        return None, StudyPart((USED.unknown(name, *keys, why=why),))
+    try:
+        parameters = module_fit.fit_five_parameters(rating_of(site.module))
+        water = (heated.setpoint + heated.inlet_temperature) / 2
+        circuit = circuit_of(parameters, on.group, on.element, water)
+        result = _Ranking(site, on, circuit, heated, heated.draw_volume, asked).of_year(
+            year, diverted
+        )
+    except OutOfRange as error:
+        unknown = USED.unknown(name, "module.vmp", "module.imp", why=str(error))
+        return None, StudyPart((unknown,))
+    assumptions = heat_part.assumptions
+    return result, StudyPart((_used(name, result),), assumptions, ("direct current",))
+
+
+@dataclass(frozen=True)
+class _Ranking:
+    """A site's heated tank, about to be ranked."""
+
+    site: Site
+    on: OnArray
+    circuit: HeaterCircuit
+    heated: HeatedTankResult
+    draw_volume: float
+    asked: HeaterRankingAsked
+
+    def of_year(self, year: HourlyYear, diverted: FloatArray | None) -> HeaterRankingResult:
+        heater = self.site.water_heater
+        assert heater is not None
+        plane = plane_of_group(self.site, year, self.on.group, self.on.group_path)
+        most = self._most()
+        choices = choices_of(self.site, self.on, self.circuit, plane, most)
+        all_choices = [each for each in choices.suiting if not each.own] + [choices.own]
+        powers = np.stack([each.power for each in all_choices])
+        if diverted is not None:
+            powers = powers + diverted
+        designs, volumes = self._designs(all_choices, choices)
+        pieces = in_pieces(draws_of_day(heater.draw, self.draw_volume), math.inf)
+        draws = tank_events.every_day(pieces, powers.shape[1] // HOURS_A_DAY, 0.0)
+        own = next(
+            number
+            for number, each in enumerate(designs)
+            if each.source == len(all_choices) - 1 and each.group == OWN_TANK
+        )
+        ranking = heater_ranking.rank_heaters(
+            designs, powers, draws, self._side(), self.asked.top + 1, self.asked.workers,
+            self.asked.progress, [own],
+        )  # fmt: skip
+        return self._result(ranking, all_choices, choices, own, most, volumes)
+
+    def _most(self) -> int:
+        """Modules up to which is looked: those on hand, if they are no more than usual."""
+        assert self.site.module is not None
+        on_hand = self.site.module.on_hand
+        own = self.circuit.series * self.circuit.parallel
+        return max(own, min(MOST_MODULES, MOST_MODULES if on_hand is None else on_hand))
+
+    def _side(self) -> TapSide:
+        heater = self.site.water_heater
+        assert heater is not None
+        return TapSide(
+            inlet=self.heated.inlet_temperature,
+            room=self.heated.room_temperature,
+            tap=self.heated.tap.temperature,
+            setpoint=self.heated.setpoint,
+            hysteresis=differential_of(heater),
+        )
+
+    def _designs(
+        self, all_choices: Sequence[Choice], choices: Choices
+    ) -> tuple[list[HeaterDesign], tuple[float, ...]]:
+        """Every choice with every tank; one of the site's own that does not suit with its own."""
+        heater = self.site.water_heater
+        assert heater is not None
+        tank = tank_of(heater, self.on.element)
+        least = self.draw_volume / MOST_TANKS
+        others = [
+            each
+            for each in COMMON_TANKS
+            if abs(each / tank.volume - 1.0) > SAME_SIZE and each >= least
+        ]
+        volumes = tuple(sorted([tank.volume, *others]))
+        suits = any(each.own for each in choices.suiting)
+        designs = [
+            HeaterDesign(
+                each.series * each.strings,
+                source,
+                tank if volume == tank.volume else heater_designs.resized(tank, volume),
+                OWN_TANK if volume == tank.volume else "",
+                largest_shift(self.draw_volume, volume),
+            )
+            for volume in volumes
+            for source, each in enumerate(all_choices)
+            if suits or not each.own or volume == tank.volume
+        ]
+        return designs, volumes
+
+    def _result(
+        self,
+        ranking: HeaterRanking,
+        all_choices: Sequence[Choice],
+        choices: Choices,
+        own: int,
+        most: int,
+        volumes: tuple[float, ...],
+    ) -> HeaterRankingResult:
+        assert self.site.module is not None
+        suits = any(each.own for each in choices.suiting)
+        rows = {each.number: _row(each, all_choices[each.design.source], own)
+                for each in ranking.rows}  # fmt: skip
+        listed = [each for each in ranking.rows if suits or each.number != own]
+        elsewhere = sum(each.series * each.parallel for each in self.site.array)
+        elsewhere -= self.circuit.series * self.circuit.parallel
+        return HeaterRankingResult(
+            screened=ranking.screened,
+            refined=len(ranking.rows),
+            most_modules=most,
+            on_hand=self.site.module.on_hand,
+            elsewhere=elsewhere,
+            tank_volumes=volumes,
+            heat_wanted=ranking.wanted,
+            tracking=isinstance(self.circuit.coupling, Tracking),
+            left_out=choices.left_out,
+            rows=tuple(rows[each.number] for each in listed[: self.asked.top]),
+            own=rows[own],
+            own_suits=suits,
+            steps=_steps(listed, rows),
+        )
+
+
+def _row(each: RankedHeater, choice: Choice, own: int) -> HeaterRow:
+    return HeaterRow(
+        series=choice.series,
+        strings=choice.strings,
+        element=choice.element,
+        resistance=choice.resistance,
+        greatest_voltage=choice.greatest_voltage,
+        tank_volume=each.design.tank.volume,
+        heat_loss=each.design.tank.heat_loss_coefficient,
+        share=each.share,
+        heat_missing=each.short,
+        own=each.number == own,
+    )
+
+
+def _steps(listed: Sequence[RankedHeater], rows: dict[int, HeaterRow]) -> tuple[ModuleStep, ...]:
+    """The first of each number of modules, on the site's own tank and on any."""
+    first: dict[int, HeaterRow] = {}
+    on_own: dict[int, HeaterRow] = {}
+    for each in listed:
+        first.setdefault(each.design.modules, rows[each.number])
+        if each.design.group == OWN_TANK:
+            on_own.setdefault(each.design.modules, rows[each.number])
+    return tuple(ModuleStep(on_own.get(count), first[count]) for count in sorted(first))
+
+
+def _used(name: str, result: HeaterRankingResult) -> Verdict:
+    own = result.own
+    rivals = [
+        each.own_tank
+        for each in result.steps
+        if each.own_tank is not None and each.own_tank.modules <= own.modules
+    ]
+    best = max([own, *rivals], key=lambda each: each.share)
+    share, most = (Quantity(each.share, kinds.FRACTION) for each in (own, best))
+    enough = own.share >= best.share - LAG
+    if best is own:
+        reason = say(
+            "PV gives {share} of the year's hot-water heat, as much as any wiring of as many "
+            "modules that was looked at",
+            share=share,
+        )
+    else:
+        reason = say(
+            "PV gives {share} of the year's hot-water heat; {modules} could give this tank {most}",
+            share=share,
+            modules="the same modules" if best.modules == own.modules else f"{best.modules}",
+            most=most,
+        )
+    remedy = say(
+        "{wired}, wired {how} {element}: {most}",
+        wired=_wired(best),
+        how="through the electronics to" if result.tracking else "straight to",
+        element=best.element,
+        most=most,
+    )
+    return USED.verdict(
+        "pass" if enough else "caution",
+        name,
+        reason,
+        quantity=share,
+        limit=Quantity(best.share - LAG, kinds.FRACTION),
+        remedy=None if enough else remedy,
+    )
+
+
+def _wired(row: HeaterRow) -> str:
+    modules = "1 module" if row.series == 1 else f"{row.series} modules in series"
+    return modules if row.strings == 1 else f"{row.strings} rows of {modules}"

@@ -1,0 +1,265 @@
+"""How an array suits the element that it heats: every coupling, the shelf, one module more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from wellsolar import kinds
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.array import (
+    best_resistance,
+    coupling,
+    module_fit,
+    resistive,
+    switching,
+    tracking,
+)
+from wellsolar.physics.array.best_resistance import ResistanceSet
+from wellsolar.physics.array.coupling import CouplingYear
+from wellsolar.physics.sun.year import HOUR, HourlyYear
+from wellsolar.physics.types import FloatArray
+from wellsolar.results import (
+    ArrayMatch,
+    CouplingMonth,
+    CouplingWay,
+    Diversion,
+    MatchResult,
+    PressureTankResult,
+    PumpResult,
+    StudyPart,
+    Thresholds,
+)
+from wellsolar.site.schema import ElementTable, Site
+from wellsolar.studies.array.coupling import (
+    Direct,
+    Switched,
+    Tracking,
+    coupling_assumptions,
+    electronics_of,
+)
+from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of, rating_of
+from wellsolar.studies.array.hours import Hours, OnArray, element_on_array, hours_of
+from wellsolar.studies.heat.at_work import setpoint_of
+from wellsolar.studies.match.choices import ceiling_of, shelf_of, wirings_of
+from wellsolar.studies.match.verdicts import MATCHED, match_verdicts
+from wellsolar.studies.sun.days import MONTHS, orientation
+from wellsolar.studies.sun.year import SUN_KEYS
+from wellsolar.studies.supply.diversion import DivertedHeat, Spill, diversion_result, spill_of
+from wellsolar.units import Quantity, show
+from wellsolar.verdicts import Assumption
+
+
+def study_couplings(
+    site: Site,
+    year: HourlyYear | None,
+    diverted: DivertedHeat,
+    pumps: tuple[PumpResult, ...] = (),
+    tank: PressureTankResult | None = None,
+    full: bool = True,
+) -> tuple[MatchResult | None, StudyPart]:
+    """How the site's array and elements suit each other.
+
+    Parameters:
+        site: the site
+        year: its year of hours; None where none can be made
+        diverted: heat of its element on the inverter
+        pumps: results of its pumps, to look at a battery's surplus
+        tank: of the pressure tank, likewise
+        full: True where every table is to be shown
+    Returns:
+        the result, None where nothing can be said, and what it brings
+    """
+    on = element_on_array(site)
+    match, part = (None, StudyPart()) if on is None else _match(site, on, year)
+    diversion = diverted.result
+    if diversion is None and on is not None and match is not None and year is not None:
+        diversion = _if_diverted(site, on.element, pumps, tank, year)
+    if match is None and diversion is None:
+        return None, part.and_of(diverted.part)
+    return MatchResult(match, diversion, full), part.and_of(diverted.part)
+
+
+def _if_diverted(
+    site: Site,
+    element: ElementTable,
+    pumps: tuple[PumpResult, ...],
+    tank: PressureTankResult | None,
+    year: HourlyYear,
+) -> Diversion | None:
+    """The array's element as if it were on the inverter; None without a battery's year."""
+    if site.power.battery_energy is None:
+        return None
+    spill = spill_of(site, pumps, tank, year)
+    if not isinstance(spill, Spill):
+        return None
+    return diversion_result(site, element, spill, year.hours.month, False)[0]
+
+
+def _match(
+    site: Site, on: OnArray, year: HourlyYear | None
+) -> tuple[ArrayMatch | None, StudyPart]:
+    name = on.group.name
+    missing = [] if site.module is not None else ["module"]
+    missing += [] if site.site.latitude is not None else ["site.latitude"]
+    missing += [] if year is not None or site.site.latitude is None else [*SUN_KEYS]
+    if missing or year is None or site.module is None:
+        return None, StudyPart((MATCHED.unknown(name, *missing[:2]),))
+    try:
+        parameters = module_fit.fit_five_parameters(rating_of(site.module))
+        circuit = circuit_of(parameters, on.group, on.element, _water(site, on))
+        hours = hours_of(site, on, circuit, year)
+        match = _array_match(site, on, hours)
+    except OutOfRange as error:
+        unknown = MATCHED.unknown(name, "module.vmp", "module.imp", why=str(error))
+        return None, StudyPart((unknown,))
+    verdicts = tuple(match_verdicts(on.element, match))
+    return match, StudyPart(verdicts, _assumptions(site, on))
+
+
+def _water(site: Site, on: OnArray) -> float:
+    """Water round the element, half way from cold to the thermostat's setting [degC]."""
+    assert site.water_heater is not None
+    setpoint = setpoint_of(site.water_heater, on.element, on.path, [])
+    return (setpoint + float(site.well.water_temperature)) / 2
+
+
+def _assumptions(site: Site, on: OnArray) -> tuple[Assumption, ...]:
+    """What the file leaves open of the array's place, its cable and its electronics."""
+    made = list(orientation(site, on.group, on.group_path)[2])
+    if on.group.cable is None:
+        value = Quantity(0.0, kinds.RESISTANCE)
+        why = "no cable named: its loss is left out"
+        made.append(Assumption(f"{on.group_path}.cable", value, why, "common practice"))
+    return (*made, *coupling_assumptions(on.element, on.path))
+
+
+def _array_match(site: Site, on: OnArray, hours: Hours) -> ArrayMatch:
+    circuit = hours.circuit
+    best_power = coupling.maximum_power(hours.array)
+    own = coupling.coupling_year(hours.power, best_power, HOUR)
+    sets = best_resistance.best_resistance_sets(hours.array, 3, circuit.cable_resistance)
+    ways = _ways(on.element, hours, own, sets)
+    best_single = next(each for each in ways if each.key == "best_single")
+    changes = wirings_of(site, on.group, hours)
+    return ArrayMatch(
+        array=on.group.name,
+        series=circuit.series,
+        parallel=circuit.parallel,
+        coupling=on.element.coupling,
+        resistance=circuit.resistance,
+        cable_resistance=circuit.cable_resistance,
+        matched_resistance=circuit.matched_resistance(),
+        peak_power=float(own.power.max()),
+        own=ways[0],
+        best_single=best_single,
+        ways=ways,
+        months=_months(hours, best_power, best_single),
+        shelf=shelf_of(site, on.element, hours, best_single),
+        wirings=changes,
+        ceiling=ceiling_of(hours, changes),
+        thresholds=_thresholds(hours),
+        lift=_lift(hours),
+    )
+
+
+def _ways(
+    element: ElementTable, hours: Hours, own: CouplingYear, sets: tuple[ResistanceSet, ...]
+) -> tuple[CouplingWay, ...]:
+    """The file's own coupling, then what it could be."""
+    circuit = hours.circuit
+    tracked_energy = own.tracked_energy
+
+    def way(key: str, text: str, ohms: Iterable[float], energy: float) -> CouplingWay:
+        ratio = energy / tracked_energy if tracked_energy > 0.0 else 0.0
+        return CouplingWay(key, text, tuple(ohms), energy, ratio)
+
+    made = [way("own", *_own_text(circuit), own.energy)]
+    if not isinstance(circuit.coupling, Direct):
+        straight = coupling.direct(hours.array, circuit.resistance, HOUR, circuit.cable_resistance)
+        made.append(
+            way("direct", "straight on the element", [circuit.resistance], straight.energy)
+        )
+    names = ("best_single", "best_two", "best_three")
+    texts = ("best single resistance", "best two, by relays", "best three, by relays")
+    made += [
+        way(key, text, each.resistances, each.power_sum * HOUR)
+        for key, text, each in zip(names, texts, sets, strict=True)
+    ]
+    if not isinstance(circuit.coupling, Tracking):
+        electronics = electronics_of(element)
+        year = tracking.tracked(
+            hours.array, electronics, circuit.resistance, HOUR, circuit.cable_resistance
+        )
+        made.append(way("tracking", _tracking_text(electronics), (), year.energy))
+    made.append(way("ideal", "all that the array could give", (), tracked_energy))
+    return tuple(made)
+
+
+def _own_text(circuit: HeaterCircuit) -> tuple[str, tuple[float, ...]]:
+    """The file's own coupling in words, and its resistances [ohm]."""
+    way = circuit.coupling
+    if isinstance(way, Tracking):
+        return f"as it is: {_tracking_text(way.electronics)}", ()
+    if isinstance(way, Switched):
+        how = "best each hour" if way.irradiances is None else "by the sun"
+        return f"as it is: by relays, {how}", way.resistances(circuit.resistance)
+    return "as it is: straight on the element", (circuit.resistance,)
+
+
+def _tracking_text(electronics: tracking.TrackingElectronics) -> str:
+    percent = show(Quantity(electronics.efficiency, kinds.FRACTION), kinds.FRACTION, "SI")
+    return f"electronics that track, {percent}"
+
+
+def _months(
+    hours: Hours, best_power: FloatArray, best_single: CouplingWay
+) -> tuple[CouplingMonth, ...]:
+    (ohms,) = best_single.resistances
+    (on_best,) = best_resistance.power_by_resistance(
+        hours.array, ohms, hours.circuit.cable_resistance
+    )
+    month = hours.plane.hours.month
+    return tuple(
+        CouplingMonth(
+            number,
+            *(
+                float(power[month == number].sum()) * HOUR
+                for power in (hours.power, on_best, best_power)
+            ),
+        )
+        for number in MONTHS
+    )
+
+
+def _thresholds(hours: Hours) -> Thresholds | None:
+    circuit = hours.circuit
+    way = circuit.coupling
+    if not isinstance(way, Switched):
+        return None
+    ohms = way.resistances(circuit.resistance)
+    sun = hours.plane.plane_of_array_irradiance
+    best = switching.best_thresholds(hours.array, ohms, sun, circuit.cable_resistance)
+    with_best = coupling.switched_by_thresholds(
+        hours.array, ohms, sun, [float(each) for each in best], HOUR, circuit.cable_resistance
+    )
+    hourly = coupling.switched(hours.array, ohms, HOUR, circuit.cable_resistance)
+    return Thresholds(
+        resistances=ohms,
+        named=way.irradiances or (),
+        best=tuple(float(each) for each in best[::-1]),
+        energy=with_best.energy,
+        hourly_energy=hourly.energy,
+    )
+
+
+def _lift(hours: Hours) -> float | None:
+    """Greatest voltage that tracking electronics must make above the array's [V]."""
+    circuit = hours.circuit
+    if not isinstance(circuit.coupling, Tracking):
+        return None
+    best = resistive.maximum_power_point(hours.array)
+    wanted = np.sqrt(hours.power * circuit.resistance)
+    raised = wanted[wanted > np.asarray(best.voltage)]
+    return float(raised.max()) if raised.size else None

@@ -1,0 +1,227 @@
+"""Whether array and element suit each other, and what would match them better."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wellsolar import kinds
+from wellsolar.results import ArrayMatch, ShelfElement, WiringChange
+from wellsolar.site.schema import ElementTable
+from wellsolar.studies.array.coupling import TRACKER_EFFICIENCY, TRACKER_MINIMUM
+from wellsolar.studies.array.heater_circuit import plate_of
+from wellsolar.studies.safety.element import DWELLING_VOLTAGE
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Rule, Sentence, Verdict, say
+
+MARK = 0.95
+"""Part of the energy on the best single resistance from which an element is matched: our
+choice."""
+
+SWITCHING_MARK = 0.98
+"""Part of the energy with the best thresholds from which those of the file are good: our
+choice."""
+
+BEST_TRACKER = 0.99
+"""Efficiency above which a sheet is doubted: common practice, no source."""
+
+HIGHEST_THRESHOLD = 2000.0
+"""Sun that a site file can name [W/m2]; relays set to it never move."""
+
+MATCHED = Rule(
+    "matched to the array",
+    "is the element matched to the array?",
+    "energy of the year at the element at least 95 % of that on the best single resistance, "
+    "which is our mark",
+    "load matching",
+    limit_is="at least",
+)
+TRACKER = Rule(
+    "tracking electronics",
+    "can the electronics be as good as told?",
+    "output over input of no more than 99 %",
+    "common practice",
+    limit_is="at most",
+)
+THRESHOLDS = Rule(
+    "switching thresholds",
+    "do the relays switch at the right sun?",
+    "energy of the year at least 98 % of that with the best thresholds, which is our mark",
+    "load matching",
+    limit_is="at least",
+)
+
+
+def match_verdicts(element: ElementTable, match: ArrayMatch) -> list[Verdict]:
+    """Whether the element suits the array, and what stands between is set right.
+
+    Parameters:
+        element: on the array
+        match: its numbers
+    Returns:
+        one to two verdicts
+    """
+    found = [_matched(element, match)]
+    if match.coupling == "tracking" and element.tracker_efficiency is not None:
+        found.append(_tracker(match, element.tracker_efficiency))
+    if match.thresholds is not None and match.thresholds.named:
+        found.append(_thresholds(match))
+    return found
+
+
+def energy(value: float) -> Quantity:
+    """An energy as a quantity [J]."""
+    return Quantity(value, kinds.ENERGY)
+
+
+def ohms(value: float) -> Quantity:
+    """A resistance as a quantity [ohm]."""
+    return Quantity(value, kinds.RESISTANCE)
+
+
+def _share(value: float) -> Quantity:
+    return Quantity(value, kinds.FRACTION)
+
+
+def _matched(element: ElementTable, match: ArrayMatch) -> Verdict:
+    matched = match.of_best >= MARK
+    best = match.best_single
+    how = {
+        "direct": "straight on {resistance}",
+        "switched": "with relays",
+        "tracking": "with tracking electronics",
+    }[match.coupling]
+    return MATCHED.verdict(
+        "pass" if matched else "caution",
+        match.array,
+        say(
+            f"{how} {{own}} a year reach the water, {{ratio}} of what the array could give; the "
+            "best single resistance, {best}, takes {best_energy}",
+            resistance=ohms(match.resistance),
+            own=energy(match.own.energy),
+            ratio=_share(match.own.ratio),
+            best=ohms(best.resistances[0]),
+            best_energy=energy(best.energy),
+        ),
+        quantity=_share(match.of_best),
+        limit=_share(MARK),
+        remedy=None if matched else _better(element, match),
+    )
+
+
+def _better(element: ElementTable, match: ArrayMatch) -> Sentence:
+    """The first of these that reaches the mark: other thresholds, an element of the shelf, the
+    modules wired another way; electronics that track always do."""
+    best = match.best_single.energy
+    switched = match.thresholds
+    if switched is not None and switched.named and switched.energy >= MARK * best:
+        return _switch_at(match)
+    straight = "" if match.coupling == "direct" else ', wired straight to the array ("direct")'
+    for each in _of_shelf(match.shelf):
+        if each.of_best >= MARK:
+            return say(
+                "{element}: {resistance}, {energy} a year{straight}",
+                element=each.text if each.count > 1 else f"an element of {each.text}",
+                resistance=ohms(each.resistance),
+                energy=energy(each.energy),
+                straight=straight,
+            )
+    for wiring in match.wirings:
+        if match.coupling == "direct" and _rewires(element, match, wiring):
+            return say(
+                "the same modules with {series} in series and {parallel} in parallel, {energy} a "
+                "year",
+                series=f"{wiring.series}",
+                parallel=f"{wiring.parallel}",
+                energy=energy(wiring.energy),
+            )
+    return say(
+        "electronics that track the array, of {efficiency} or better and running from {least} up",
+        efficiency=_share(TRACKER_EFFICIENCY),
+        least=Quantity(TRACKER_MINIMUM, kinds.POWER),
+    )
+
+
+def _of_shelf(shelf: tuple[ShelfElement, ...]) -> Iterator[ShelfElement]:
+    """One element first, then two alike; two unlike ones the site file can't name."""
+    yield from (each for each in shelf if each.count == 1)
+    yield from (each for each in shelf if each.count == 2 and each.alike)
+
+
+def _rewires(element: ElementTable, match: ArrayMatch, wiring: WiringChange) -> bool:
+    """Whether the same modules wired so match the element and harm nothing."""
+    switch = element.switch_voltage
+    most = min(DWELLING_VOLTAGE, DWELLING_VOLTAGE if switch is None else float(switch))
+    return (
+        wiring.series * wiring.parallel == match.series * match.parallel
+        and wiring.series != match.series
+        and wiring.energy > match.own.energy
+        and wiring.energy >= MARK * wiring.best_energy
+        and wiring.greatest_voltage <= plate_of(element)[1]
+        and (wiring.cold_voltage or 0.0) <= most
+    )
+
+
+def _tracker(match: ArrayMatch, told: Quantity) -> Verdict:
+    fine = told <= BEST_TRACKER
+    return TRACKER.verdict(
+        "pass" if fine else "caution",
+        match.array,
+        say(
+            "the file takes {told} of the array's maximum power to the element",
+            told=_share(float(told)),
+        ),
+        quantity=_share(float(told)),
+        limit=_share(BEST_TRACKER),
+        remedy=None
+        if fine
+        else say(
+            "the efficiency of its sheet at a third of its power; {usual} is usual",
+            usual=_share(TRACKER_EFFICIENCY),
+        ),
+    )
+
+
+def _thresholds(match: ArrayMatch) -> Verdict:
+    switched = match.thresholds
+    assert switched is not None
+    part = match.own.energy / switched.energy if switched.energy > 0.0 else 1.0
+    fine = part >= SWITCHING_MARK
+    return THRESHOLDS.verdict(
+        "pass" if fine else "caution",
+        match.array,
+        say(
+            "{own} a year; {best} with the best thresholds, {hourly} if the best resistance were "
+            "chosen every hour",
+            own=energy(match.own.energy),
+            best=energy(switched.energy),
+            hourly=energy(switched.hourly_energy),
+        ),
+        quantity=_share(part),
+        limit=_share(SWITCHING_MARK),
+        remedy=None if fine else _switch_at(match),
+    )
+
+
+def _switch_at(match: ArrayMatch) -> Sentence:
+    assert match.thresholds is not None
+    template, parts = thresholds_text(match.thresholds.best)
+    return say(f"switch to the next lower resistance at {template}", **parts)
+
+
+def thresholds_text(best: tuple[float, ...]) -> tuple[str, dict[str, Quantity]]:
+    """Thresholds as a file can have them: rising, and the greatest that may be written for those
+    that are never worth switching at.
+
+    Parameters:
+        best: rising, infinite for never [W/m2]
+    Returns:
+        template of a list, and its quantities
+    """
+    values: list[float] = []
+    for place, each in enumerate(best):
+        highest = HIGHEST_THRESHOLD - (len(best) - 1 - place)
+        value = highest if not math.isfinite(each) else min(round(each), highest)
+        values.append(max(value, values[-1] + 1.0) if values else max(value, 1.0))
+    parts = {f"sun_{i}": Quantity(value, kinds.IRRADIANCE) for i, value in enumerate(values)}
+    return ", ".join(f"{{{name}}}" for name in parts), parts

@@ -1,0 +1,1 @@
+"""What is left when things fail."""

@@ -1,0 +1,100 @@
+"""The hot water in an outage, by what the heater's own studies found."""
+
+from __future__ import annotations
+
+from wellsolar.physics.sun.year import HourlyYear
+from wellsolar.results import DivertedTankResult, HeatedTankResult, HotWater, HouseholdYear, Outage
+from wellsolar.site.schema import Site
+from wellsolar.studies.array.hours import element_on_array
+from wellsolar.studies.heat.diverted_tank import study_diverted_tank
+from wellsolar.studies.heat.study import study_heated_tank
+from wellsolar.studies.outage.equipment import Equipment, HotTank
+from wellsolar.studies.outage.events import Event
+from wellsolar.studies.pump.pressure_tank import study_pressure_tank
+from wellsolar.studies.pump.study import study_pumps
+from wellsolar.studies.supply.diversion import diverted_heat, element_on_inverter
+
+NO_PRESSURE = "no pressure brings it to the taps"
+
+
+def hot_tank_of(site: Site, year: HourlyYear | None) -> HotTank:
+    """The site's water heater by its own studies.
+
+    Parameters:
+        site: the site
+        year: its year of hours
+    Returns:
+        the heated tank, or that on a battery's surplus alone; nothing without a water heater
+    """
+    if site.water_heater is None:
+        return HotTank()
+    pumps, _ = study_pumps(site)
+    tank, _ = study_pressure_tank(site, pumps)
+    surplus = diverted_heat(site, pumps, tank, year)
+    if element_on_inverter(site) is not None and element_on_array(site) is None:
+        return HotTank(diverted=study_diverted_tank(site, year, surplus)[0])
+    return HotTank(heated=study_heated_tank(site, year, surplus.power)[0])
+
+
+def hot_water(has: Equipment, event: Event, found: Outage) -> HotWater | None:
+    """The hot water in one outage.
+
+    Parameters:
+        has: the site's equipment
+        event: what has failed
+        found: the water in it
+    Returns:
+        None of a site without a water heater
+    """
+    if has.site.water_heater is None:
+        return None
+    made = _hot(has, event)
+    if found.pressure == "no" and made.state != "none":
+        return HotWater(made.state, made.days, made.end_temperature, NO_PRESSURE)
+    return made
+
+
+def _hot(has: Equipment, event: Event) -> HotWater:
+    site, failed, days = has.site, event.failed, event.days
+    heater, heated, diverted = site.water_heater, has.hot.heated, has.hot.diverted
+    assert heater is not None
+    if "water heater" in failed:
+        return HotWater("none", 0.0, None, "the water heater has failed")
+    on_grid = heater.second_tank is not None or any(e.fed_by == "grid" for e in heater.element)
+    if on_grid and site.power.grid and "grid" not in failed:
+        return HotWater("hot", float(days), None, "nothing: the grid heats it")
+    if heated is not None and not event.dark and heated.array not in failed:
+        return _sunny(heated.households, days, "sun on its own array")
+    surplus = {"inverter", "battery"} & failed or event.dark
+    if diverted is not None and diverted.households and not surplus:
+        return _sunny(diverted.households, days, "the battery's surplus")
+    return _cooling(site, heated or diverted, event)
+
+
+def _sunny(households: tuple[HouseholdYear, ...], days: int, limit: str) -> HotWater:
+    """Days with a hot evening by the sun alone, as often as in the year."""
+    if not households:
+        return HotWater("on sunny days", None, None, limit)
+    year = households[0].year
+    return HotWater("on sunny days", days * year.evenings_hot / year.days, None, limit)
+
+
+def _cooling(
+    site: Site, heated: HeatedTankResult | DivertedTankResult | None, event: Event
+) -> HotWater:
+    """Nothing heats: as long as what is in the tank is warm enough."""
+    why = "nothing heats it"
+    if event.dark and (element_on_array(site) or element_on_inverter(site)):
+        why = "no sun heats it"
+    if heated is None or not heated.dark_days:
+        return HotWater("cooling", None, None, why)
+    warm = 0
+    for each in heated.dark_days[: event.days]:
+        drawn = each.top_temperature
+        if (each.idle_temperature if drawn is None else drawn) < heated.tap.temperature:
+            break
+        warm += 1
+    last = heated.dark_days[min(event.days, len(heated.dark_days)) - 1]
+    end = last.idle_temperature if last.top_temperature is None else last.top_temperature
+    shown = end if event.days <= len(heated.dark_days) else None
+    return HotWater("cooling", float(warm), shown, why)

@@ -1,0 +1,284 @@
+"""What each source of water gives in an outage, and all of them together."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from wellsolar.constants import DAY
+from wellsolar.physics.hand.human_power import LONGEST_EFFORT
+from wellsolar.results import (
+    HandPumpResult,
+    LiftResult,
+    Outage,
+    OutageCell,
+    PumpResult,
+    Store,
+)
+from wellsolar.results.hand_pump import PlaceKey
+from wellsolar.results.outages import PressureState
+from wellsolar.studies.hand.effort import minutes_for, volume_in
+from wellsolar.studies.outage.equipment import Equipment, Wanted
+from wellsolar.studies.outage.events import Event
+from wellsolar.studies.outage.power import Powered, SunOnPumps, grid_or_generator
+from wellsolar.studies.well.levels import water_level
+
+HAND, STORED = "hand pump", "stored water"
+
+BEST_FIRST: tuple[PressureState, ...] = ("yes", "short cycling", "by hand", "by gravity", "no")
+
+SHARED = ("inverter", "battery", "sun", "generator")
+"""Powers of which only one pump at a time has all."""
+
+
+@dataclass(frozen=True, eq=False)
+class Tried:
+    """All that an outage is tried on."""
+
+    has: Equipment
+    sun: SunOnPumps
+    wanted: Wanted
+    stores: tuple[Store, ...]
+
+
+def stores_of(has: Equipment, wanted: Wanted) -> tuple[Store, ...]:
+    """The water that is in the house when an outage begins.
+
+    Parameters:
+        has: the site's equipment
+        wanted: water wanted on a day
+    Returns:
+        storage tank, pressure tank and water heater, as far as there are any
+    """
+    site, found = has.site, []
+    if site.storage_tank is not None:
+        volume = float(site.storage_tank.volume * site.storage_tank.reserve)
+        found.append(("storage tank", volume, "the part of it that is kept in reserve"))
+    if has.tank is not None:
+        volume = (has.tank.stored_at_cut_in + has.tank.stored_at_cut_out) / 2
+        found.append(("pressure tank", volume, "half way between cut-in and cut-out"))
+    if site.water_heater is not None:
+        note = "at its drain valve, power off, cooled, the first of it with sediment thrown away"
+        found.append(("water heater", float(site.water_heater.volume), note))
+    each_day = wanted.survival
+    return tuple(
+        Store(name, volume, None if not each_day else volume / each_day, note)
+        for name, volume, note in found
+    )
+
+
+def outage(tried: Tried, event: Event) -> Outage:
+    """Every source in one outage, and all together.
+
+    Parameters:
+        tried: the site's equipment and what it needs
+        event: what has failed
+    Returns:
+        the outage without its hot water
+    """
+    has, wanted = tried.has, tried.wanted
+    cells = [_pump_cell(tried, pump, event) for pump in has.pumps]
+    if has.hand is not None:
+        cells.append(_hand_cell(tried, has.hand, HAND, event))
+    cells += [_hand_cell(tried, lift, lift.name, event) for lift in has.lifts]
+    cells += _stored_cell(tried, event)
+    well = well_volume(has, event.failed)
+    pumped, handed = _pumped(cells), sum(_of(cells, "hand pump", "lift"))
+    stored = sum(_of(cells, "stored"))
+    volume = min(pumped + handed, well) + stored
+    effort = _effort(tried, cells, min(pumped, well) + stored)
+    working = [each for each in cells if each.volume > 0.0]
+    most = max(working, key=lambda each: each.volume, default=None)
+    limit = "no source is left" if most is None else most.limit
+    if well < pumped + handed:
+        limit = "yield of the well"
+    elif most is not None and len(working) > 1:
+        limit = f"{most.source}: {most.limit}"
+    return Outage(
+        key=event.key,
+        name=event.name,
+        failed=tuple(sorted(event.failed)),
+        days=event.days,
+        dark=event.dark,
+        group=event.group,
+        cells=tuple(cells),
+        volume=volume,
+        survival=_share(volume, wanted.survival),
+        basic=_share(volume, wanted.basic),
+        normal=_share(volume, wanted.normal),
+        effort=effort,
+        pressure=min((each.pressure for each in working), key=BEST_FIRST.index, default="no"),
+        limit=limit,
+        order=tuple(each.source for each in sorted(working, key=_ease)),
+        run=tried.sun.dark_run(event),
+    )
+
+
+def _share(volume: float, wanted: float | None) -> float | None:
+    return None if not wanted else volume / wanted
+
+
+def _ease(cell: OutageCell) -> tuple[int, float]:
+    """Pumps that need no hand first, then what is stored, then the handle that asks least."""
+    kinds = ("pump", "stored", "hand pump", "lift")
+    first = kinds.index(cell.kind)
+    return min(first, 2), -cell.volume if cell.effort is None else cell.effort
+
+
+def _of(cells: list[OutageCell], *kinds: str) -> list[float]:
+    return [each.volume for each in cells if each.kind in kinds]
+
+
+def _pumped(cells: list[OutageCell]) -> float:
+    """Water of the powered pumps: of those on one battery, generator or array the best alone."""
+    pumps = [each for each in cells if each.kind == "pump"]
+    own = sum(each.volume for each in pumps if each.power not in SHARED)
+    return own + max((each.volume for each in pumps if each.power in SHARED), default=0.0)
+
+
+def well_volume(has: Equipment, failed: frozenset[str] = frozenset()) -> float:
+    """The most that the well gives on a day to all that reach its water [m3]; infinite where the
+    file does not tell its yield.
+
+    Parameters:
+        has: the site's equipment
+        failed: what does not work
+    Returns:
+        by the tested yield and by the drawdown down to the deepest intake that works
+    """
+    site = has.site
+    floors = [each.intake_depth for each in has.pumps if each.name not in failed]
+    if has.hand is not None and has.hand.draws_water and HAND not in failed:
+        hand = has.hand
+        reach = hand.suction_limit if hand.cylinder_depth is None else hand.cylinder_depth
+        floors.append(reach or 0.0)
+    if any(each.name not in failed for each in has.lifts):
+        floors.append(float(site.well.depth))
+    tested = site.well.tested_yield
+    flow = math.inf if tested is None else float(tested)
+    if floors:
+        flow = min(flow, water_level(site, max(floors)).greatest_flow())
+    return flow * DAY
+
+
+def _nothing(source: str, kind: str, limit: str, needs: tuple[str, ...] = ()) -> OutageCell:
+    return OutageCell(source, kind, 0.0, "none", None, "no", limit, needs)
+
+
+def _pump_cell(tried: Tried, pump: PumpResult, event: Event) -> OutageCell:
+    site, failed = tried.has.site, event.failed
+    held = tried.has.table(pump).held_pressure is not None
+    stands = None
+    if "well" in failed:
+        stands = "the well has failed"
+    elif pump.name in failed:
+        stands = "it has failed itself"
+    elif pump.duties[0].flow <= 0.0:
+        stands = "it lifts no water here"
+    elif "pressure switch" in failed and site.pressure_switch is not None and not held:
+        stands = "its pressure switch has failed"
+    if stands is not None:
+        return _nothing(pump.name, "pump", stands)
+    ways = [*grid_or_generator(tried.has, pump, event), tried.sun.water(pump, event)]
+    best = max(ways, key=lambda each: each.volume)
+    if best.volume <= 0.0:
+        told = _why(ways)
+        needs = next((each.needs for each in ways if each.needs), ())
+        return _nothing(pump.name, "pump", told, needs)
+    pressure, limit = _pressed(tried.has, pump, failed, held), best.limit
+    if pressure == "short cycling":
+        limit = "far too many starts"
+    return OutageCell(pump.name, "pump", best.volume, best.power, None, pressure, limit)
+
+
+def _why(ways: list[Powered]) -> str:
+    """Why a pump has no power at all: the way it was meant to go comes last."""
+    own = [each for each in ways if not each.limit.startswith("no modules")]
+    return (own or ways)[-1].limit
+
+
+def _pressed(
+    has: Equipment, pump: PumpResult, failed: frozenset[str], held: bool
+) -> PressureState:
+    if has.site.pressure_switch is None and not held:
+        high = float(has.site.piping.tank_elevation) > 0.0 and has.site.storage_tank is not None
+        return "by gravity" if high and "storage tank" not in failed else "no"
+    if "pressure tank" in failed and not held:
+        return "short cycling"
+    return "yes"
+
+
+def _hand_cell(
+    tried: Tried, lift: HandPumpResult | LiftResult, name: str, event: Event
+) -> OutageCell:
+    kind = "hand pump" if isinstance(lift, HandPumpResult) else "lift"
+    if "well" in event.failed:
+        return _nothing(name, kind, "the well has failed")
+    if name in event.failed:
+        return _nothing(name, kind, "it has failed itself")
+    people, place = _crew(tried.has, lift)
+    volume = volume_in(lift, LONGEST_EFFORT, place, people)
+    if not volume:
+        why = "it does not reach the water"
+        if isinstance(lift, HandPumpResult):
+            why = "its cylinder hangs above the low-season water"
+            if lift.cylinder_depth is None:
+                why = "suction does not reach the low-season water"
+        return _nothing(name, kind, why)
+    survival, effort = tried.wanted.survival, LONGEST_EFFORT
+    limit = "8 h of work a day"
+    if survival:
+        minutes = minutes_for(lift, survival, place, people)
+        effort = LONGEST_EFFORT if minutes is None else min(effort, 60.0 * minutes)
+    pressed: PressureState = "no"
+    if lift.place("tank") is not None:
+        pressed = "no" if "pressure tank" in event.failed else "by hand"
+    return OutageCell(name, kind, volume, "hands", effort, pressed, limit)
+
+
+def _crew(has: Equipment, lift: HandPumpResult | LiftResult) -> tuple[int, PlaceKey]:
+    """Who work it at the same time, and where its water goes with the least work."""
+    if isinstance(lift, LiftResult):
+        return lift.people, "spout"
+    table = has.site.hand_pump
+    only_tank = table is not None and table.delivers == "tank" and not table.spout_valve
+    return lift.people_pumping, "tank" if only_tank else "spout"
+
+
+def _stored_cell(tried: Tried, event: Event) -> list[OutageCell]:
+    """The stores together; none where the site has none."""
+    if not tried.stores:
+        return []
+    left = [each for each in tried.stores if each.name not in event.failed]
+    volume = sum(each.volume for each in left)
+    if volume <= 0.0:
+        return [_nothing(STORED, "stored", "nothing that holds it is left")]
+    if not event.failed:
+        return [_nothing(STORED, "stored", "a store is filled by the others")]
+    survival, limit = tried.wanted.survival, "its volume"
+    if survival:
+        days = volume / survival
+        limit = f"gone in {days:.1f} days of survival use"
+    site = tried.has.site
+    high = site.storage_tank is not None and "storage tank" not in event.failed
+    falls = high and float(site.piping.tank_elevation) > 0.0 and site.pressure_switch is None
+    pressure: PressureState = "by gravity" if falls else "no"
+    return [OutageCell(STORED, "stored", volume / event.days, "none", None, pressure, limit)]
+
+
+def _effort(tried: Tried, cells: list[OutageCell], without: float) -> float | None:
+    """Work by hand for what is missing of survival water [s]; None where nothing is missing or
+    no hand can lift it."""
+    survival, hands = tried.wanted.survival, {each.source for each in cells if each.effort}
+    if survival is None or without >= survival or not hands:
+        return None
+    has = tried.has
+    ways: list[tuple[str, HandPumpResult | LiftResult]] = [(e.name, e) for e in has.lifts]
+    ways += [] if has.hand is None else [(HAND, has.hand)]
+    found = []
+    for name, lift in ways:
+        people, place = _crew(has, lift)
+        if name in hands:
+            minutes = minutes_for(lift, survival - without, place, people)
+            found.append(math.inf if minutes is None else minutes)
+    return min(LONGEST_EFFORT, 60.0 * min(found))

@@ -1,0 +1,164 @@
+"""Which single failure leaves less than survival water, and what takes that away."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wellsolar.results import Fix, Outage, WeakLink
+from wellsolar.site.schema import Site
+from wellsolar.studies.outage.equipment import wanted_of
+from wellsolar.studies.outage.events import Event, single_events, whole_event
+from wellsolar.studies.outage.fixes import Candidate, candidates, changed_site, equipment_with
+from wellsolar.studies.outage.power import SunOnPumps
+from wellsolar.studies.outage.sources import Tried, outage, stores_of
+
+MOST_TRIED = 12
+"""Changes that are tried at most in each step, so that the answer does not keep one waiting."""
+
+STEPS = 3
+"""Changes that are made at most one after the other."""
+
+Found = dict[Event, Outage]
+
+BROUGHT = {"hand pump": "hand pump", "storage": "storage tank", "generator": "generator"}
+"""What a change brings that was not there: where that fails, all is as before."""
+
+
+@dataclass(frozen=True)
+class Links:
+    """Each component alone in failing, and what clears all weak ones; as of `OutageResult`."""
+
+    links: tuple[WeakLink, ...]
+    plan: tuple[Fix, ...]
+    planned: float | None
+
+
+@dataclass(frozen=True, eq=False)
+class Attempt:
+    """A change that clears some links: which ones, and by what."""
+
+    candidate: Candidate
+    clears: dict[frozenset[str], Fix]
+
+
+def tried_on(tried: Tried, told: Site, candidate: Candidate) -> Tried:
+    """The same questions after a change.
+
+    Parameters:
+        tried: before it
+        told: the site as in its file
+        candidate: the change
+    Returns:
+        what outages are tried on then
+    """
+    has = equipment_with(tried.has, told, candidate, tried.has.year)
+    wanted = wanted_of(has.site)
+    # A cylinder or a handle changes nothing of what the modules give.
+    kept = candidate.kind in ("valve", "cylinder", "hand pump")
+    return Tried(has, tried.sun if kept else SunOnPumps(has), wanted, stores_of(has, wanted))
+
+
+def weak_links(tried: Tried, told: Site) -> Links:
+    """Each component alone, and for the weak ones the cheapest change that clears them.
+
+    A change counts only where, written into the file, it leaves survival water and makes no
+    other component a weak link.
+
+    Parameters:
+        tried: the site's equipment and what it needs
+        told: the site as in its file
+    Returns:
+        the links and the changes that clear them all, where some do
+    """
+    found = _singly(tried, told)
+    attempts = _attempts(tried, told, found)
+    cleared: dict[frozenset[str], Fix] = {}
+    for attempt in attempts:
+        for failed, fix in attempt.clears.items():
+            cleared.setdefault(failed, fix)
+    links = tuple(WeakLink(e.name, each, cleared.get(e.failed)) for e, each in found.items())
+    return Links(links, *_plan(tried, told, found, attempts))
+
+
+def _singly(tried: Tried, told: Site) -> Found:
+    events = (whole_event(told), *single_events(told))
+    return {event: outage(tried, event) for event in events}
+
+
+def _short(found: Found) -> list[Outage]:
+    """The outages with too little, the one with the least first."""
+    short = [each for each in found.values() if each.short]
+    return sorted(short, key=lambda each: (each.survival or 0.0, each.key != "whole"))
+
+
+def _attempts(tried: Tried, told: Site, found: Found) -> list[Attempt]:
+    """The changes that clear something, in the order of their cost for each link."""
+    made: list[Attempt] = []
+    seen: set[tuple[object, ...]] = set()
+    weak = {each.failed for each in found.values() if each.short}
+    survival = tried.wanted.survival or 0.0
+    for short in _short(found):
+        for candidate in candidates(tried.has, told, short, survival):
+            if candidate.changes in seen or len(seen) >= MOST_TRIED:
+                continue
+            seen.add(candidate.changes)
+            clears = _clears(tried, told, candidate, weak)
+            made += [Attempt(candidate, clears)] if clears else []
+    return made
+
+
+def _clears(
+    tried: Tried, told: Site, candidate: Candidate, weak: set[tuple[str, ...]]
+) -> dict[frozenset[str], Fix]:
+    """The links that a change clears; none where it makes another weak link."""
+    then = tried_on(tried, told, candidate)
+    made: dict[frozenset[str], Fix] = {}
+    for event, after in _singly(then, changed_site(told, candidate.changes)).items():
+        if after.short:
+            if after.failed not in weak and event.failed != {BROUGHT.get(candidate.kind, "")}:
+                return {}
+        elif after.failed in weak:
+            fix = Fix(candidate.kind, candidate.text, candidate.changes, after.volume)
+            made[event.failed] = fix
+    return made
+
+
+def _plan(
+    tried: Tried, told: Site, found: Found, attempts: list[Attempt]
+) -> tuple[tuple[Fix, ...], float | None]:
+    """Changes one after the other until no link is weak, and the least water then [m3]; nothing
+    where there is no such way."""
+    steps: list[Fix] = []
+    for step in range(STEPS + 1):
+        short = _short(found)
+        if not short:
+            least = min(each.volume for each in found.values())
+            return tuple(steps), least if steps else None
+        attempts = attempts if step == 0 else _attempts(tried, told, found)
+        if not attempts or step == STEPS:
+            break
+        # Water with all in order goes first, then the cheapest of those that clear most.
+        best = max(attempts, key=lambda each: (frozenset() in each.clears, len(each.clears)))
+        steps.append(min(best.clears.values(), key=lambda fix: fix.volume))
+        tried = tried_on(tried, told, best.candidate)
+        told = changed_site(told, best.candidate.changes)
+        found = _singly(tried, told)
+    return (), None
+
+
+def own_fix(tried: Tried, told: Site, event: Event, short: Outage) -> Fix | None:
+    """The cheapest change that leaves survival water in one outage.
+
+    Parameters:
+        tried: the site's equipment and what it needs
+        told: the site as in its file
+        event: what has failed
+        short: the outage, with too little
+    Returns:
+        the change; None where nothing that was tried does
+    """
+    for candidate in candidates(tried.has, told, short, tried.wanted.survival or 0.0):
+        after = outage(tried_on(tried, told, candidate), event)
+        if not after.short:
+            return Fix(candidate.kind, candidate.text, candidate.changes, after.volume)
+    return None

@@ -1,0 +1,96 @@
+"""The parts of the hand pump, from its handle down to the cylinder and over to the tank."""
+
+from __future__ import annotations
+
+from wellsolar.results.parts_list import State
+from wellsolar.site.schema import HandPumpTable
+from wellsolar.studies.parts.lines import Lines, Practice, remedy_of, sized
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Verdict, say
+
+PUMP = "hand pump"
+BY_THE_MAIN = "on its line to the tank, as wide as its rising main"
+CHECK = Practice("no powered pump then presses back into the hand pump")
+SHUT = Practice("the hand pump comes out of the well while the house has water")
+SPOUT = Practice("shut for the tank, open for a bucket")
+
+
+def hand_parts(lines: Lines) -> None:
+    """The hand pump with its rods and its pipe, below the other lifts.
+
+    Parameters:
+        lines: of the hand pump
+    """
+    for lift in lines.site.lift:
+        reach = lines.worst(lift.name, "reach of the lift", "what is told of the lift")
+        lines.add("lift", say("{kind}", kind=lift.kind), reach, of=lift.name)
+    table, result = lines.site.hand_pump, lines.results.hand_pump
+    if table is None or result is None:
+        return
+    force = lines.worst(PUMP, "handle force", "hand suction lift")
+    ratio = ("handle of {} to 1", f"{float(table.lever_ratio):g}")
+    bore, stroke = ("{} bore", table.bore), ("{} stroke", table.stroke)
+    if result.cylinder_depth is None:
+        dry = force is not None and force.status == "fail"
+        state: State = "to change" if dry else "in the file"
+        size = sized(("suction pump, {} bore", table.bore), stroke, ratio)
+        if dry:
+            size = say("for a deep well, its cylinder under water, in place of the suction pump")
+        lines.add("hand pump", size, force, state=state, why=remedy_of(force))
+        return
+    head = sized(("head for a deep well, {} stroke", table.stroke), ratio, *_packing(lines))
+    lines.add("hand pump", head, force)
+    deep = lines.worst(PUMP, "cylinder under water", "depth of the hand pump")
+    lines.add("pump cylinder", sized(bore, stroke), deep, why=remedy_of(deep))
+    _rods_and_main(lines, table, result.cylinder_depth, force, deep)
+    _into_the_tank(lines, table)
+
+
+def _packing(lines: Lines) -> tuple[tuple[str, Quantity | str | None], ...]:
+    """What the head of a pump that presses into the tank must stand."""
+    table, switch = lines.site.hand_pump, lines.site.pressure_switch
+    if table is None or table.delivers != "tank":
+        return ()
+    return (("its rod packed against {}", None if switch is None else switch.cut_out),)
+
+
+def _rods_and_main(
+    lines: Lines,
+    table: HandPumpTable,
+    depth: float,
+    force: Verdict | None,
+    deep: Verdict | None,
+) -> None:
+    """What hangs between head and cylinder."""
+    length = depth + max(0.0, float(table.spout_height))
+    why = [say("from the cylinder up to the spout")]
+    told = "hand_pump.rod_diameter" not in {each.path for each in lines.results.assumptions}
+    why += [] if told else [say("the file names no size: the usual one")]
+    lines.add(
+        "pump rods",
+        say("steel, {across} across", across=table.rod_diameter),
+        lines.verdict("stretch of the rods", PUMP) or force,
+        state="in the file" if told else "to add",
+        length=length,
+        why=why,
+    )
+    pipe = table.rising_main
+    if pipe is None:
+        size = say("by the cylinder's thread")
+        why = [say("the file names no rising main")]
+        lines.add("rising main", size, None, state="to add", length=depth, why=why)
+        return
+    main = depth if pipe.length is None else float(pipe.length)
+    size = sized(("{}", pipe.material), ("{}", pipe.size))
+    lines.add("rising main", size, deep, length=main)
+
+
+def _into_the_tank(lines: Lines, table: HandPumpTable) -> None:
+    """What joins a hand pump to a tank that powered pumps fill too."""
+    if table.delivers != "tank":
+        return
+    lines.add("check valve", say(BY_THE_MAIN), None, of=PUMP, state="to check", practice=CHECK)
+    lines.add("ball valve", say(BY_THE_MAIN), None, of=PUMP, state="to check", practice=SHUT)
+    if table.spout_valve:
+        size = say("between head and open spout")
+        lines.add("spout valve", size, None, practice=SPOUT)

@@ -1,0 +1,239 @@
+"""The parts of a tank of hot water, whatever heats it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wellsolar import kinds
+from wellsolar.physics.tank import overheating
+from wellsolar.results import FedElement, TankPressure
+from wellsolar.results.parts_list import State
+from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
+from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
+from wellsolar.studies.safety.element import studied_element
+from wellsolar.studies.safety.expansion import ROUNDING
+from wellsolar.studies.safety.guarded_tank import (
+    SECOND,
+    GuardedTank,
+    heated_tank_of,
+    second_tank_of,
+)
+from wellsolar.studies.safety.scald import SAFE_OUTLET
+from wellsolar.units import Quantity
+from wellsolar.verdicts import say
+
+TANK = "water heater"
+DISCHARGE = Practice("what the relief valve lets out scalds, and a plugged pipe bursts the tank")
+
+
+@dataclass(frozen=True)
+class Fed:
+    """An element that modules feed, with what verdicts call it and its thermostat."""
+
+    element: ElementTable
+    numbers: FedElement
+    thermostat: str
+    subject: str
+
+
+def fed_elements(lines: Lines) -> tuple[Fed, ...]:
+    """The elements that modules feed, the one that the tank is studied with first.
+
+    Parameters:
+        lines: of the site
+    Returns:
+        the elements; none where no modules heat
+    """
+    heater, result = lines.site.water_heater, lines.results.heated_tank
+    if heater is None or result is None:
+        return ()
+    studied = next(each for each in heater.element if each.fed_by == result.array)
+    made = [Fed(studied, studied_element(result), "thermostat", "element")]
+    for each in result.safety.others:
+        name = f"element {each.number}"
+        element = heater.element[each.number - 1]
+        made.append(Fed(element, each, f"thermostat of {name}", name))
+    return tuple(made)
+
+
+def heat_parts(lines: Lines) -> None:
+    """The tank with its elements, guards and valves.
+
+    Parameters:
+        lines: of the hot water, to which the parts are added
+    """
+    heater, results = lines.site.water_heater, lines.results
+    if heater is None:
+        return
+    judged = lines.worst(TANK, "reaches temperature", "share from PV")
+    lines.add(TANK, say("{volume}", volume=heater.volume), judged)
+    if heater.second_tank is not None:
+        _second_tank(lines, heater.second_tank)
+    fed = fed_elements(lines)
+    for element in heater.element:
+        _element(lines, element, next((each for each in fed if each.element is element), None))
+    for each in fed:
+        _contacts(lines, each)
+    _mixing(lines, heater)
+    found = results.heated_tank or results.diverted_tank
+    if found is None:
+        return
+    tanks = (heated_tank_of(heater, found.safety), second_tank_of(heater, found.safety))
+    for tank in tanks:
+        if tank is not None:
+            of_array = fed[0].numbers if fed and tank.subject == TANK else None
+            _high_limit(lines, tank, of_array)
+            _relief(lines, tank)
+    vacuum = lines.verdict("vacuum relief", TANK)
+    size = say("to CSA Z21.22, on the cold pipe above the tank")
+    lines.add_told("vacuum relief valve", size, vacuum, heater.vacuum_relief)
+    _expansion(lines, heater, found.safety.pressure)
+
+
+def _second_tank(lines: Lines, second: SecondTankTable) -> None:
+    """The tank downstream with its element."""
+    size = say("{volume}", volume=second.volume)
+    verdict = lines.verdict("hot water in the evening", TANK)
+    lines.add(TANK, size, verdict, of=SECOND)
+    size = say("{power}, thermostat at {set}", power=second.rated_power, set=second.thermostat)
+    lines.add("heating element", size, verdict, of=f"{SECOND}, on grid")
+
+
+def _element(lines: Lines, element: ElementTable, fed: Fed | None) -> None:
+    """An element; one on the modules is judged by what they can do to it."""
+    verdict = None if fed is None else lines.verdict("element load", fed.subject)
+    if verdict is None:
+        verdict = lines.worst(TANK, "hot water in the evening", "share from PV")
+    size = sized(("{}", element.rated_power), ("{}", element.rated_voltage))
+    bad = fed is not None and verdict is not None and verdict.status == "fail"
+    state: State = "to change" if bad else "in the file"
+    why = remedy_of(verdict) if bad else ()
+    of = f"{element.position}, on {element.fed_by}"
+    lines.add("heating element", size, verdict, of=of, state=state, count=element.count, why=why)
+
+
+def _breaks(fed: FedElement) -> tuple[tuple[str, Quantity | str | None], ...]:
+    """What a contact in the array's circuit must break."""
+    return (
+        ("breaks {:up}", Quantity(fed.most_voltage, kinds.VOLTAGE)),
+        ("{:up} of direct current", Quantity(fed.circuit.current, kinds.CURRENT)),
+    )
+
+
+def _contacts(lines: Lines, fed: Fed) -> None:
+    """The relay or controller behind a thermostat, unless its own contacts do."""
+    contacts = lines.verdict("thermostat on direct current", fed.thermostat)
+    cold = lines.verdict("cold open-circuit voltage", fed.numbers.array)
+    if contacts is None:
+        return
+    element = fed.element
+    weak = element.switch_voltage is None or element.switch_voltage < fed.numbers.most_voltage
+    known = contacts.status == "pass" and (cold is None or cold.status != "unknown")
+    state: State = "in the file"
+    if contacts.status != "pass":
+        state = "to add"
+    elif weak:
+        state = "to change" if element.switch_voltage is not None else "to add"
+    shown = cold if contacts.status == "pass" and weak else contacts
+    if element.thermostat_switches == "DC" and known and not weak:
+        return
+    lines.add(
+        "relay or controller", sized(*_breaks(fed.numbers)), shown,
+        of=fed.numbers.array, state=state, why=remedy_of(shown),
+    )  # fmt: skip
+
+
+def _high_limit(lines: Lines, tank: GuardedTank, fed: FedElement | None) -> None:
+    """The high limit of a tank; on modules it breaks their direct current too."""
+    rules = ("high limit", "overheating") if tank.subject == TANK else ("high limit",)
+    verdict = lines.worst(tank.subject, *rules)
+    if verdict is None:
+        return
+    breaks = () if fed is None else _breaks(fed)
+    low, high = (Quantity(each, kinds.TEMPERATURE) for each in overheating.HIGH_LIMIT_RANGE)
+    set_to = tank.high_limit
+    if set_to is None or float(set_to) >= tank.safety.pressure.relief_temperature:
+        state: State = "to add" if set_to is None else "to change"
+        size = sized(("hand reset, {}", low), ("or up to {}", high), *breaks)
+    else:
+        state, size = "in the file", sized(("hand reset, {}", set_to), *breaks)
+    lines.add("high limit", size, verdict, of=_whose(tank), state=state)
+
+
+def _whose(tank: GuardedTank) -> str:
+    return "" if tank.subject == TANK else tank.subject
+
+
+def _mixing(lines: Lines, heater: WaterHeaterTable) -> None:
+    """The valve at the tank by its standard, and those at the fixtures."""
+    safe = Quantity(SAFE_OUTLET, kinds.TEMPERATURE)
+    mixing = lines.verdict("mixing valve", TANK)
+    standard = lines.verdict("mixing-valve standard", "mixing valve")
+    valve = heater.mixing_valve
+    right = say("to ASSE 1017, at the tank, set to {safe} or less", safe=safe)
+    if valve is None:
+        if mixing is not None and mixing.status != "pass":
+            lines.add("mixing valve", right, mixing, state="to add")
+    else:
+        judged = [each for each in (mixing, standard) if each is not None]
+        shown = next((each for each in judged if each.status != "pass"), mixing)
+        wrong = shown is not None and shown.status in NOT_PASSED
+        told = sized(("to {}", valve.standard), ("at the tank, set to {}", valve.outlet))
+        unnamed = valve.standard is None
+        state: State = "to change" if wrong or unnamed else "in the file"
+        size = right if wrong or unnamed else told
+        lines.add("mixing valve", size, shown, state=state, why=remedy_of(shown))
+    fixtures = lines.verdict("scald protection at fixtures", "fixtures")
+    if fixtures is not None:
+        size = say("to ASSE 1016 at each shower, to ASSE 1070 at each basin and tub")
+        told_of = heater.fixture_valves
+        state = "in the file" if told_of else "to add"
+        lines.add("fixture valve", size, fixtures, state=state, count=None)
+
+
+def _relief(lines: Lines, tank: GuardedTank) -> None:
+    """The relief valve of a tank and the pipe that leads away what it lets out."""
+    verdict = lines.worst(tank.subject, "relief valve", "relief capacity")
+    capacity = lines.verdict("relief capacity", tank.subject)
+    told = tank.relief_temperature, tank.relief_pressure, tank.relief_capacity
+    unknown = any(each is None for each in told)
+    if unknown and verdict is not None and verdict.status == "pass":
+        verdict = capacity
+    wrong = verdict is not None and verdict.status in NOT_PASSED
+    hot = Quantity(overheating.RELIEF_TEMPERATURE, kinds.TEMPERATURE)
+    press = Quantity(overheating.RELIEF_PRESSURE, kinds.PRESSURE)
+    size = say(
+        "temperature and pressure: {hot} and {press}, at least {heat:up} on its plate",
+        hot=hot if wrong or told[0] is None else told[0],
+        press=press if wrong or told[1] is None else told[1],
+        heat=Quantity(tank.safety.heat_input, kinds.HEAT_INPUT),
+    )
+    state: State = "to change" if wrong else "to add" if unknown else "in the file"
+    of = _whose(tank)
+    lines.add("relief valve", size, verdict, of=of, state=state)
+    size = say("as wide as the valve's outlet, downhill to a drain in sight, no valve in it")
+    lines.add("discharge pipe", size, None, of=of, state="to check", practice=DISCHARGE)
+
+
+def _expansion(lines: Lines, heater: WaterHeaterTable, pressure: TankPressure) -> None:
+    """An expansion tank where a check valve closes the cold side."""
+    if not heater.check_valve:
+        return
+    verdict = lines.verdict("thermal expansion", TANK)
+    has = bool(heater.expansion_tank)
+    fine = has and verdict is not None and verdict.status == "pass"
+    state: State = "in the file" if fine else "to change" if has else "to add"
+    if fine:
+        size = sized(
+            ("{}", heater.expansion_tank_volume),
+            ("precharge {}", heater.expansion_tank_precharge),
+        )
+    elif pressure.expansion_tank is None or pressure.supply is None:
+        size = say("its volume follows from the pressure at which the pumps stop")
+    else:
+        size = say(
+            "at least {volume:up}, precharge {supply}, for hot-water expansion",
+            volume=Quantity(ROUNDING * pressure.expansion_tank, kinds.VOLUME),
+            supply=Quantity(pressure.supply, kinds.PRESSURE),
+        )
+    lines.add("expansion tank", size, verdict, state=state)

@@ -1,0 +1,228 @@
+"""The parts between battery, generator and pumps: what runs and starts them without the grid."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.data import wiring as wire_table
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.electric import cable
+from wellsolar.results import PumpResult
+from wellsolar.results.parts_list import State
+from wellsolar.site.schema import ArrayTable, PumpTable
+from wellsolar.studies.array.heater_circuit import cold_voltages
+from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Verdict, say
+
+CONTROLLER = Practice("its motor does not run without one; many have it built in")
+CHARGES = Practice("what charges the battery keeps the modules' voltage and current")
+TRANSFER = Practice(
+    "house and grid are never joined by two ways at once; a licensed electrician's"
+)
+BATTERY = Practice("a group of modules charges one, and the file names none")
+RUNS = Practice("pumps on alternating current hang on the battery by one, and the file names none")
+
+
+def power_parts(lines: Lines) -> None:
+    """Controllers of the pumps, inverter, battery with its charging, and generator.
+
+    Parameters:
+        lines: of the power, to which the parts are added
+    """
+    for table in lines.site.pump:
+        _controller(lines, table)
+    _inverter(lines)
+    _battery(lines)
+    for group in lines.site.array:
+        if group.feeds == "battery":
+            _charging(lines, group)
+    _generator(lines)
+
+
+def _controller(lines: Lines, table: PumpTable) -> None:
+    """What stands between the supply and a motor that does not just hang on the mains."""
+    size = sized(
+        ("{}", table.rated_power),
+        ("for {}", None if table.voltage is None else f"{float(table.voltage):g} V"),
+        ("by the pump maker's sheet", ""),
+    )
+    if table.start == "soft":
+        verdict = lines.worst(table.name, "inverter surge", "generator start")
+        limit = ("lets {:down} through at start", table.starting_current)
+        size = sized(limit, ("by the pump maker's sheet", ""))
+        lines.add("soft starter", size, verdict, of=table.name)
+    elif table.start == "variable speed":
+        verdict = lines.worst(table.name, "inverter surge", "generator start")
+        lines.add("pump controller", size, verdict, of=table.name)
+    elif table.supply == "DC":
+        lines.add(
+            "pump controller", size, None, of=table.name, state="to check", practice=CONTROLLER
+        )
+
+
+def _inverter(lines: Lines) -> None:
+    """The inverter that runs and starts the pumps, larger where one asks for it."""
+    power = lines.site.power
+    if power.inverter_rating is None and power.inverter_surge is None:
+        _inverter_to_add(lines)
+        return
+    names = [each.name for each in lines.results.pumps]
+    asked = {"inverter rating": power.inverter_rating, "inverter surge": power.inverter_surge}
+    found: dict[str, Quantity | None] = {}
+    shown: Verdict | None = None
+    failed = False
+    for key, told in asked.items():
+        verdicts = [each for name in names if (each := lines.verdict(key, name)) is not None]
+        fails = [each for each in verdicts if each.status == "fail"]
+        most = max((each.quantity for each in fails if each.quantity is not None), default=None)
+        found[key] = told if most is None else most
+        if verdicts and not failed:
+            judged = next((each for each in verdicts if each.status in NOT_PASSED), verdicts[0])
+            if shown is None or judged.status in NOT_PASSED:
+                shown = judged
+        if fails:
+            shown, failed = max(fails, key=lambda each: float(each.quantity or 0.0)), True
+    size = sized(
+        ("{:up} running", found["inverter rating"]),
+        ("{:up} for a start", found["inverter surge"]),
+        ("{}", power.inverter_voltage),
+    )
+    lines.add("inverter", size, shown, state="to change" if failed else "in the file")
+
+
+def _on_battery(lines: Lines) -> bool:
+    """True where the house has a battery, or modules that charge one."""
+    charged = any(each.feeds == "battery" for each in lines.site.array)
+    return charged or lines.site.power.battery_energy is not None
+
+
+def _inverter_to_add(lines: Lines) -> None:
+    """An inverter for pumps on alternating current beside a battery."""
+    tables = {each.name: each for each in lines.site.pump}
+    pumps = [each for each in lines.results.pumps if tables[each.name].supply == "AC"]
+    if not pumps or not _on_battery(lines):
+        return
+    starts = [each.start for each in pumps]
+    running = max(_running(tables[each.name], each) for each in pumps)
+    size = say(
+        "at least {running:up} running, for a start by the motor's locked-rotor current",
+        running=Quantity(running, kinds.APPARENT_POWER),
+    )
+    if None not in starts:
+        surge = max(each.starting_apparent_power for each in starts if each is not None)
+        size = say(
+            "at least {running:up} running, {surge:up} for a start",
+            running=Quantity(running, kinds.APPARENT_POWER),
+            surge=Quantity(surge, kinds.APPARENT_POWER),
+        )
+    lines.add("inverter", size, None, state="to add", practice=RUNS)
+
+
+def _running(table: PumpTable, pump: PumpResult) -> float:
+    """What a pump takes while it runs [VA]."""
+    return max(each.input_power for each in pump.duties) / float(table.power_factor)
+
+
+def _battery(lines: Lines) -> None:
+    """The battery, as large as a day of pumping without sun asks."""
+    energy = lines.site.power.battery_energy
+    verdict = lines.worst_of_all("battery for the pump")
+    if energy is None:
+        if not _on_battery(lines):
+            return
+        needed = [
+            max(month.energy_needed for month in each.months) for each in lines.results.supply
+        ]
+        size = say("by its maker's sheet")
+        if needed:
+            usable = float(lines.site.power.battery_usable)
+            size = say(
+                "at least {energy:up}, for a day of pumping without sun",
+                energy=Quantity(max(needed) / usable, kinds.ENERGY),
+            )
+        lines.add("battery", size, verdict, state="to add", practice=BATTERY)
+        return
+    size = say("{energy}", energy=energy)
+    state: State = "in the file"
+    lasts = None if verdict is None else verdict.quantity
+    if verdict is not None and verdict.status in NOT_PASSED and lasts and verdict.limit:
+        state = "to change"
+        size = say(
+            "at least {energy:up}",
+            energy=Quantity(float(energy) * float(verdict.limit) / float(lasts), kinds.ENERGY),
+        )
+    lines.add("battery", size, verdict, state=state)
+
+
+def _charging(lines: Lines, group: ArrayTable) -> None:
+    """What stands between a group of modules and the battery."""
+    module = lines.site.module
+    if module is None:
+        return
+    count = group.series * group.parallel
+    size = sized(
+        ("for {} of modules", Quantity(count * module.vmp * module.imp, kinds.POWER)),
+        *circuit_of(lines, group),
+        ("within the inverter or beside it", ""),
+    )
+    lines.add("charge controller", size, None, of=group.name, state="to check", practice=CHARGES)
+
+
+def circuit_of(lines: Lines, group: ArrayTable) -> tuple[tuple[str, Quantity | None], ...]:
+    """What a device in the direct current of a group must bear.
+
+    Parameters:
+        lines: of the site
+        group: of modules
+    Returns:
+        greatest voltage and current, as pieces of a size; none without a module's sheet
+    """
+    module = lines.site.module
+    if module is None:
+        return ()
+    volts = [each for each in cold_voltages(lines.site, group) if each is not None]
+    current = float(cable.pv_circuit_current(float(module.isc), group.parallel))
+    words = "{:up} open in the record cold" if volts else "more than {:up} open in the cold"
+    open_volts = max(volts, default=group.series * float(module.voc))
+    return (
+        (words, Quantity(open_volts, kinds.VOLTAGE)),
+        ("{:up} of direct current", Quantity(current, kinds.CURRENT)),
+    )
+
+
+def string_fuse(isc: float) -> float | None:
+    """The standard fuse of one row of modules [A].
+
+    Parameters:
+        isc: short-circuit current of a module [A]
+    Returns:
+        the next size above 1.25 x 1.25 of it; None above the table
+    """
+    try:
+        return wire_table.next_overcurrent_size(float(cable.pv_conductor_current(isc, 1)))
+    except OutOfRange:
+        return None
+
+
+def _generator(lines: Lines) -> None:
+    """The generator, and what keeps it and the inverter off the grid."""
+    rating = lines.site.power.generator_rating
+    inverter = lines.site.power.inverter_rating
+    if rating is not None:
+        verdict = lines.worst_of_all("generator start")
+        needed = [
+            each.limit
+            for each in lines.results.verdicts
+            if each.rule.key == "generator start" and each.status == "fail" and each.limit
+        ]
+        size = (
+            say("at least {needed:up}", needed=max(needed))
+            if needed
+            else say("{rating}", rating=rating)
+        )
+        state: State = "to change" if needed else "in the file"
+        why = remedy_of(verdict) if needed else ()
+        lines.add("generator", size, verdict, state=state, why=why)
+    if lines.site.power.grid and (rating is not None or inverter is not None):
+        size = say("for the whole house or the circuits of the outage, by its breaker")
+        lines.add("transfer switch", size, None, state="to check", practice=TRANSFER)

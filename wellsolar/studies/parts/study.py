@@ -1,0 +1,121 @@
+"""What a design needs, thing by thing: the file's choices, and what the verdicts ask for."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+
+from wellsolar import kinds
+from wellsolar.results import Results
+from wellsolar.results.parts_list import Part, PartPrice, PartsList
+from wellsolar.site.schema import PriceTable, Site
+from wellsolar.studies.parts.array import array_parts
+from wellsolar.studies.parts.hand import hand_parts
+from wellsolar.studies.parts.heat import heat_parts
+from wellsolar.studies.parts.lines import Lines
+from wellsolar.studies.parts.power import power_parts
+from wellsolar.studies.parts.well import well_parts
+from wellsolar.verdicts import Verdict
+
+FOOT = 0.3048
+"""[m]"""
+
+GROUPS: tuple[tuple[str, Callable[[Lines], None]], ...] = (
+    ("well and water line", well_parts),
+    ("hand pump", hand_parts),
+    ("power for the pumps", power_parts),
+    ("modules and direct current", array_parts),
+    ("hot water", heat_parts),
+)
+
+HANGS_ON = {
+    "thermal expansion",
+    "vacuum relief",
+    "run time",
+    "voltage drop",
+    "motor conductor",
+    "inverter surge",
+    "inverter rating",
+    "yield",
+    "cold open-circuit voltage",
+    "thermostat on direct current",
+    "array for the pump",
+    "battery for the pump",
+    "days short",
+    "generator start",
+    "isolator",
+    "relief capacity",
+    "relief valve",
+    "high limit",
+    "scald protection at fixtures",
+    "mixing-valve standard",
+    "ground fault",
+    "arc fault",
+    "rapid shutdown",
+}
+"""Rules whose answer decides whether something is on the list, or how large."""
+
+
+def study_parts(site: Site, results: Results) -> PartsList:
+    """The parts of a site.
+
+    Parameters:
+        site: the site
+        results: of `study_site` with pumps, supply, tank, hand pump and heat
+    Returns:
+        the list, priced where the file gives prices
+    """
+    made: list[Part] = []
+    for group, find in GROUPS:
+        lines = Lines(site, results, group)
+        find(lines)
+        made += lines.made
+    priced = [_priced(part, site) for part in made]
+    used = {id(price) for part in made if (price := _price_of(part, site)) is not None}
+    unused = tuple(each.item for each in site.price if id(each) not in used)
+    return PartsList(tuple(priced), _open(results), unused)
+
+
+def _open(results: Results) -> tuple[Verdict, ...]:
+    return tuple(
+        each for each in results.verdicts if each.status == "unknown" and each.rule.key in HANGS_ON
+    )
+
+
+def _price_of(part: Part, site: Site) -> PriceTable | None:
+    """The price of a part: one that names its size goes before one for any size."""
+    sizes = [f"{part.of} {part.size.text(system)}".casefold() for system in ("US", "SI")]
+    fits = [
+        each
+        for each in site.price
+        if each.item == part.item
+        and (each.size is None or any(each.size.casefold() in size for size in sizes))
+        and (each.per == "piece" or _is_length(part))
+    ]
+    return min(fits, key=lambda each: each.size is None, default=None)
+
+
+def _is_length(part: Part) -> bool:
+    return part.quantity is not None and part.quantity.kind is kinds.LENGTH
+
+
+def _priced(part: Part, site: Site) -> Part:
+    price = _price_of(part, site)
+    if price is None:
+        return part
+    amount = float(price.cost)
+    cost: float | None
+    if price.per == "piece":
+        # A run sold as one piece, such as a coil, is one piece whatever its length.
+        count = 1.0 if _is_length(part) else part.quantity
+        cost = None if count is None else amount * float(count)
+    else:
+        assert part.quantity is not None
+        cost = amount * whole_units(float(part.quantity), FOOT if price.per == "ft" else 1.0)
+    return replace(part, price=PartPrice(amount, price.per), cost=cost)
+
+
+def whole_units(length: float, unit: float) -> int:
+    """How many whole units of length are bought for a run [both in m]."""
+    return math.ceil(length / unit - 1e-6)

@@ -1,0 +1,244 @@
+"""The parts between the water in the well and the pressure tank."""
+
+from __future__ import annotations
+
+import math
+
+from wellsolar import kinds
+from wellsolar.data import pipes
+from wellsolar.physics.hydraulics import disinfection
+from wellsolar.results import PumpResult
+from wellsolar.results.parts_list import State
+from wellsolar.site.schema import Pipe, PumpTable
+from wellsolar.studies.parts.lines import Lines, Practice, amperes, remedy_of, sized
+from wellsolar.studies.parts.tank import tank_parts
+from wellsolar.studies.well.lift import line_for
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Verdict, say
+
+PUMP_RULES = ("reaches cut-out", "holds its pressure", "delivers", "suction lift")
+ADAPTER = "pitless adapter"
+
+IN_LINE = Practice("what stands in the line to the house")
+LEAVES = Practice("it leaves the casing on its own, or a tee joins it to the first pump's pipe")
+OWN_CHECK = Practice("without one of its own it would be pumped backward by the others")
+PRIMES = Practice("without one the pipe runs empty, and the pump has to be primed again")
+CAP = Practice("a well that is open at its top takes in what falls and crawls; by the well code")
+DISINFECTION = Practice("work in a well brings in germs", source="well disinfection")
+
+
+def well_parts(lines: Lines) -> None:
+    """Pumps with their pipes and cables, then what they share.
+
+    Parameters:
+        lines: of the well, to which the parts are added
+    """
+    tables = {each.name: each for each in lines.site.pump}
+    for pump in lines.results.pumps:
+        _pump(lines, tables[pump.name], pump)
+    if lines.results.pumps:
+        _line_to_house(lines)
+        for pump in lines.results.pumps[1:]:
+            _joins_the_line(lines, tables[pump.name], max(each.flow for each in pump.duties))
+    _cap(lines)
+    _disinfectant(lines)
+    tank_parts(lines)
+
+
+def _pump(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
+    first = pump.duties[0]
+    verdict = lines.worst(pump.name, *PUMP_RULES)
+    bad = verdict is not None and verdict.status == "fail"
+    size = sized(
+        ("submersible" if table.kind == "helical rotor" else table.kind, ""),
+        ("{}", table.rated_power),
+        ("{:down}", Quantity(first.flow, kinds.FLOW)),
+        ("against {:up}", Quantity(first.total_dynamic_head, kinds.HEAD)),
+        ("{}", supply_of(table)),
+    )
+    if bad and verdict is not None and verdict.remedy is not None:
+        size = verdict.remedy
+    state: State = "to change" if bad else "in the file"
+    why = () if bad else remedy_of(verdict)
+    lines.add("pump", size, verdict, of=pump.name, state=state, why=why)
+    if table.dry_run_protection is not None or lines.verdict("yield", pump.name) is not None:
+        guard = lines.worst(pump.name, "runs dry", "yield")
+        size = say("stops the pump before it draws air")
+        if table.dry_run_protection:
+            lines.add("dry-run protection", size, guard, of=pump.name)
+        elif guard is not None and guard.status == "fail":
+            lines.add("dry-run protection", size, guard, of=pump.name, state="to add")
+    _drop_pipe(lines, table, pump)
+    if pump.wire is not None:
+        _pump_wire(lines, table, pump)
+
+
+def supply_of(table: PumpTable) -> str:
+    """Voltage and kind of a pump's current, as the trade says it."""
+    if table.supply == "DC":
+        kind = "direct current"
+    else:
+        kind = "three-phase" if table.phases == 3 else "single-phase"
+    return kind if table.voltage is None else f"{float(table.voltage):g} V {kind}"
+
+
+def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
+    wire = pump.wire
+    assert wire is not None
+    conductors = "three" if table.phases == 3 else "two"
+    made_for = "" if table.kind == "suction" else ", made for wells"
+    kind = f"copper, {conductors} conductors and ground{made_for}"
+    rules = ("motor conductor", "voltage drop", "voltage at start")
+    lines.add_cable("pump cable", pump.name, wire, kind, *rules)
+    if wire.overcurrent_device is not None:
+        size = say(
+            "{rating}, {supply}, opens every live conductor",
+            rating=amperes(wire.overcurrent_device),
+            supply=supply_of(table),
+        )
+        verdict = lines.verdict("motor conductor", pump.name)
+        why = [say("{rule}", rule=wire.overcurrent_rule)] if wire.overcurrent_rule else []
+        lines.add("pump breaker", size, verdict, of=pump.name, state="to add", why=why)
+
+
+def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
+    run = table.drop_pipe or lines.site.piping.drop_pipe
+    line = line_for(lines.site, pump.intake_depth, table.drop_pipe)
+    flow = max(each.flow for each in pump.duties)
+    held = None if table.kind == "suction" else line.pressure_of(pump.shut_off_head)
+    verdict = lines.verdict("pipe velocity", pump.name)
+    _pipe(lines, "drop pipe", run, line.drop.length, flow, held, verdict, pump.name)
+    if table.kind == "suction":
+        size = say("{size}, with a strainer", size=_wide_enough(lines, run, flow) or run.size)
+        lines.add("foot valve", size, None, of=pump.name, state="to check", practice=PRIMES)
+
+
+def _line_to_house(lines: Lines) -> None:
+    piping = lines.site.piping
+    most = max(lines.results.pumps, key=lambda each: max(duty.flow for duty in each.duties))
+    flow = max(each.flow for each in most.duties)
+    verdict = lines.verdict("pipe velocity", most.name)
+    line = line_for(lines.site, most.intake_depth)
+    if piping.lateral.length:
+        # At the well the line bears the tank's pressure and the way up to it.
+        held = max(each.shut_off_pressure for each in lines.results.pumps)
+        held += line.pressure_of(max(0.0, line.elevation)) + line.treatment
+        length = float(piping.lateral.length)
+        _pipe(lines, "lateral pipe", piping.lateral, length, flow, held, verdict, "")
+    size = _wide_enough(lines, piping.lateral, flow)
+    changed = size is not None and size != piping.lateral.size
+    state: State = "in the file" if piping.fittings else "to add"
+    why = [] if piping.fittings else [say("the file names no fittings: those of a usual line")]
+    for kind, count in line.fittings:
+        bore = lines.site.well.casing_bore if kind == ADAPTER else None
+        named = sized(
+            ("{}, as the lateral pipe", size or piping.lateral.size), ("casing of {} bore", bore)
+        )
+        lines.add(
+            kind, named, verdict if changed else None, count=count, why=why, practice=IN_LINE,
+            state="to change" if changed else state,
+        )  # fmt: skip
+
+
+def _joins_the_line(lines: Lines, table: PumpTable, flow: float) -> None:
+    """What a further pump takes to press into the same line."""
+    if table.kind == "suction":
+        return
+    run = table.drop_pipe or lines.site.piping.drop_pipe
+    wide = _wide_enough(lines, run, flow) or run.size
+    size = say("{size}, as its drop pipe", size=wide)
+    if ADAPTER in {kind for kind, _ in line_for(lines.site, 0.0).fittings}:
+        lines.add(
+            ADAPTER, size, None, of=table.name, state="to check", practice=LEAVES,
+        )  # fmt: skip
+    lines.add("check valve", size, None, of=table.name, state="to check", practice=OWN_CHECK)
+
+
+def _cap(lines: Lines) -> None:
+    """The lid of the well, with a hole for what goes through it."""
+    cables = sum(each.kind != "suction" for each in lines.site.pump)
+    through = [f"{cables} pump cable{'s' if cables > 1 else ''}"] if cables else []
+    pitless = ADAPTER in {kind for kind, _ in line_for(lines.site, 0.0).fittings}
+    pipes_up = 0 if pitless else len(lines.results.pumps)
+    through += [f"{pipes_up} drop pipe{'s' if pipes_up > 1 else ''}"] if pipes_up else []
+    through += [] if lines.site.hand_pump is None else ["the hand pump"]
+    size = sized(
+        ("vermin-proof, with a screened vent", ""),
+        ("for a bore of {}", lines.site.well.casing_bore),
+        ("passes {}", " and ".join(through) or None),
+    )
+    lines.add("well cap", size, None, state="to check", practice=CAP)
+
+
+def _disinfectant(lines: Lines) -> None:
+    """Chlorine for the well after the work, by the water that stands in it."""
+    well = lines.site.well
+    bleach = "household bleach of 5.25 %, plain and without scent"
+    if well.casing_bore is None:
+        size = say("{bleach}: how much follows from well.casing_bore", bleach=bleach)
+        lines.add("disinfectant", size, None, state="to add", count=None, practice=DISINFECTION)
+        return
+    column = max(0.0, float(well.depth) - float(well.static_level))
+    standing = float(disinfection.standing_volume(float(well.casing_bore), column))
+    needed = float(
+        disinfection.disinfectant_volume(standing, disinfection.DOSE, disinfection.BLEACH)
+    )
+    why = say(
+        "200 mg/L in twice the {standing} that stand in it; the local health rule comes first, "
+        "and nobody drinks of it until it is flushed and tested",
+        standing=Quantity(standing, kinds.VOLUME),
+    )
+    size = say("{bleach}; less of a stronger one", bleach=bleach)
+    lines.add(
+        "disinfectant", size, None, state="to add", volume=needed, why=[why], practice=DISINFECTION
+    )
+
+
+def _pipe(
+    lines: Lines,
+    item: str,
+    run: Pipe,
+    length: float,
+    flow: float,
+    held: float | None,
+    verdict: Verdict | None,
+    of: str,
+) -> None:
+    """A run of pipe, of the file's size or of the next that is wide enough for the flow.
+
+    `held` is the pressure that the pump can hold in it [Pa].
+    """
+    wide = _wide_enough(lines, run, flow)
+    bears = None if held is None else Quantity(held, kinds.PRESSURE)
+    size = sized(("{}", run.material), ("{}", wide or run.size), ("bears {:up}", bears))
+    why = []
+    if wide != run.size:
+        narrow = "{old} is too narrow for {flow}"
+        why = [say(narrow, old=run.size, flow=Quantity(flow, kinds.FLOW))]
+    state: State = "in the file" if wide == run.size else "to change"
+    if run.size == wide and _is_assumed(lines, run):
+        state, why = "to add", [say("the file names no size: the usual one")]
+    if bears is not None:
+        why.append(
+            say("the pump presses up to {bears:up} into it if nothing stops it", bears=bears)
+        )
+    lines.add(item, size, verdict, of=of, state=state, length=length, why=why)
+
+
+def _is_assumed(lines: Lines, run: Pipe) -> bool:
+    """True where the size of a pipe of the site is a default and not the file's."""
+    piping = lines.site.piping
+    key = "lateral" if run is piping.lateral else "drop_pipe" if run is piping.drop_pipe else ""
+    paths = {each.path for each in lines.results.assumptions if each.source != "command line"}
+    return bool(key) and f"piping.{key}.size" in paths
+
+
+def _wide_enough(lines: Lines, run: Pipe, flow: float) -> str | None:
+    """The size of the file, or the smallest wider one that keeps the velocity; None for none."""
+    sizes = pipes.sizes(run.material)
+    limit = float(lines.site.limits.velocity)
+    for size in sizes[sizes.index(run.size) :]:
+        bore = pipes.pipe_size(run.material, size).bore
+        if flow / (math.pi / 4.0 * bore**2) <= limit * (1.0 + 1e-9):
+            return size
+    return None

@@ -1,0 +1,1 @@
+"""Each powered pump and the pressure tank: reach, yield, suction, cooling, starts."""

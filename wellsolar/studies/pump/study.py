@@ -1,0 +1,327 @@
+"""Each powered pump of a site: where it works, whether that is right, what it takes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wellsolar import kinds
+from wellsolar.constants import DAY
+from wellsolar.physics.electric import cable
+from wellsolar.physics.hydraulics import pump
+from wellsolar.physics.hydraulics.pump import HeadCurve
+from wellsolar.results import Duty, FillResult, PumpResult, StartResult, StudyPart, WireResult
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.electric import cable as wiring
+from wellsolar.studies.electric import start_dip, starting
+from wellsolar.studies.house.demand import daily_use
+from wellsolar.studies.pump import verdicts as pump_verdicts
+from wellsolar.studies.pump.filling import fill_of
+from wellsolar.studies.pump.held_pressure import speeds_of
+from wellsolar.studies.pump.motor_cooling import cooling_of
+from wellsolar.studies.pump.suction_lift import suction_of
+from wellsolar.studies.well.levels import WaterLevel, water_level
+from wellsolar.studies.well.lift import Line, fittings_assumed, line_for
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption, Verdict
+
+USUAL_EFFICIENCY = 0.35
+"""Wire-to-water efficiency of a small submersible pump: common practice, no source."""
+
+PUMPED_OFF = "pumps the well off"
+"""State of a pump that draws the water down to its intake and gives what the well gives there."""
+
+USUAL_VOLTAGE = 230.0
+"""Voltage of a usual single-phase well pump [V]: common practice, no source."""
+
+ABOVE_BOTTOM = 3.048
+"""Height of an intake above the bottom where the file gives none, 10 ft [m]: common practice."""
+
+
+@dataclass(frozen=True)
+class PumpOnWell:
+    """A pump's table with everything that the site adds to it."""
+
+    table: PumpTable
+    path: str
+    curve: HeadCurve
+    level: WaterLevel
+    line: Line
+    intake_depth: float
+
+    def duty(self, label: str, pressure: float, level: WaterLevel | None = None) -> Duty:
+        """The pump at work against a gauge pressure at the tank.
+
+        Parameters:
+            label: what to call the duty
+            pressure: gauge pressure at the tank [Pa]
+            level: another water level than the pump's own, to try the best case
+        Returns:
+            the operating point with its head build-up
+        """
+        water_at = level or self.level
+        point = pump.operating_point(
+            self.curve, lambda flow: self.line.total(water_at, flow, pressure)
+        )
+        flow, state = point.flow, str(point.state)
+        if flow > water_at.greatest_flow():
+            # The water settles at the intake: the pump gives what the well gives there.
+            flow, state = water_at.greatest_flow(), PUMPED_OFF
+        head = self.line.total(water_at, flow, pressure)
+        power = float(pump.water_power(flow, head, self.line.density))
+        return Duty(
+            label=label,
+            pressure=pressure,
+            flow=flow,
+            total_dynamic_head=head,
+            pieces=self.line.pieces(water_at, flow, pressure),
+            friction_darcy=self.line.friction_darcy(flow),
+            friction_hazen_williams=self.line.friction_hazen_williams(flow),
+            hazen_williams_c=self.line.hazen_williams_text(),
+            state=state,
+            pumping_level=water_at.at(flow),
+            settled_level=water_at.settled(point.flow),
+            pump_flow=point.flow,
+            pipe_velocity=self.line.velocity(point.flow),
+            water_power=power,
+            input_power=self.input_power(point.flow, power),
+        )
+
+    def input_power(self, flow: float, water_power: float) -> float:
+        """Electrical power at a flow, from the sheet or from an efficiency [W]."""
+        if self.table.power is not None:
+            flows = tuple(float(each) for each in self.table.flow)
+            powers = tuple(float(each) for each in self.table.power)
+            return float(pump.interpolate_curve(flows, powers, max(flow, flows[0])))
+        efficiency = self.table.efficiency
+        return water_power / (USUAL_EFFICIENCY if efficiency is None else float(efficiency))
+
+
+def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
+    """Every powered pump of a site.
+
+    Parameters:
+        site: the site
+    Returns:
+        a result for each pump, and the verdicts, assumptions and cautions they bring
+    """
+    if not site.pump:
+        return (), StudyPart()
+    use, assumptions = daily_use(site)
+    made = list(assumptions) + list(fittings_assumed(site))
+    results: list[PumpResult] = []
+    verdicts: list[Verdict] = []
+    for index, table in enumerate(site.pump):
+        on_well = pump_on_well(site, table, f"pump[{index + 1}]")
+        made += _assumptions(site, table, on_well)
+        result = _result(site, on_well, use)
+        results.append(result)
+        verdicts += pump_verdicts.verdicts_of(
+            site, on_well.table, result, _best_duty(site, on_well), on_well.path
+        )
+        verdicts += starting.inverter_verdicts(
+            site, on_well.table, result.start, _greatest_power(result), on_well.path
+        )
+        verdicts += start_dip.dip_verdicts(
+            site, on_well.table, result.start, result.wire, on_well.path
+        )
+        verdicts += _wire_verdicts(site, on_well.table, result.wire)
+    cautions = ("mains", "lifting", "pressure", "drinking water")
+    return tuple(results), StudyPart(tuple(verdicts), tuple(made), cautions)
+
+
+def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
+    """A pump with everything that the site adds to it.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        path: its key path
+    Returns:
+        curve, level, line and depth
+    """
+    intake = intake_depth(site, table)
+    curve = HeadCurve(
+        tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
+    )
+    level = water_level(site, intake)
+    table = table.model_copy(update={"voltage": _voltage(site, table)})
+    return PumpOnWell(table, path, curve, level, line_for(site, intake, table.drop_pipe), intake)
+
+
+def intake_depth(site: Site, table: PumpTable) -> float:
+    """Depth at which a pump's intake hangs [m].
+
+    Parameters:
+        site: the site
+        table: the pump's table
+    Returns:
+        that of the file, else a little above the bottom
+    """
+    if table.intake_depth is not None:
+        return float(table.intake_depth)
+    return max(float(site.well.depth) - ABOVE_BOTTOM, float(site.well.static_level))
+
+
+def _voltage(site: Site, table: PumpTable) -> Quantity | None:
+    """The pump's voltage: its own, else the inverter's, else the usual one of a well pump."""
+    if table.voltage is not None or table.supply == "DC":
+        return table.voltage
+    return site.power.inverter_voltage or Quantity(USUAL_VOLTAGE, kinds.VOLTAGE)
+
+
+def _assumptions(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assumption]:
+    made = []
+    if table.voltage is None and on_well.table.voltage is not None:
+        why = "the inverter's voltage, or that of a usual well pump"
+        made.append(
+            Assumption(f"{on_well.path}.voltage", on_well.table.voltage, why, "common practice")
+        )
+    if on_well.table.intake_depth is None:
+        value = Quantity(on_well.intake_depth, kinds.LENGTH)
+        why = "the pump hangs 10 ft above the bottom"
+        made.append(Assumption(f"{on_well.path}.intake_depth", value, why, "common practice"))
+    if on_well.table.power is None and on_well.table.efficiency is None:
+        value = Quantity(USUAL_EFFICIENCY, kinds.FRACTION)
+        why = "wire to water, of a small submersible pump; a power curve is better"
+        made.append(Assumption(f"{on_well.path}.efficiency", value, why, "overall efficiency"))
+    if not on_well.level.known:
+        value = Quantity(on_well.intake_depth, kinds.LENGTH)
+        why = "pumping level unknown: taken at the intake, the worst that can be"
+        made.append(Assumption("well.specific_capacity", value, why, "total dynamic head"))
+    return made
+
+
+def _duties(site: Site, on_well: PumpOnWell) -> tuple[Duty, ...]:
+    switch, held = site.pressure_switch, on_well.table.held_pressure
+    if held is not None:
+        return (on_well.duty("at its pressure", float(held)),)
+    if switch is None:
+        return (on_well.duty("into an open tank", 0.0),)
+    return (
+        on_well.duty("at cut-in", float(switch.cut_in)),
+        on_well.duty("at cut-out", float(switch.cut_out)),
+    )
+
+
+def _best_duty(site: Site, on_well: PumpOnWell) -> Duty:
+    """The last duty with the water at rest: the best case where the drawdown is unknown."""
+    at_rest = WaterLevel(on_well.level.static_level, None, on_well.level.static_level)
+    switch, held = site.pressure_switch, on_well.table.held_pressure
+    pressure = 0.0 if switch is None else float(switch.cut_out)
+    return on_well.duty("water at rest", pressure if held is None else float(held), at_rest)
+
+
+def _result(site: Site, on_well: PumpOnWell, use: float | None) -> PumpResult:
+    table, line = on_well.table, on_well.line
+    duties = _duties(site, on_well)
+    fill = None
+    if table.held_pressure is None:
+        fill = fill_of(site, lambda pressure: on_well.duty("filling", pressure))
+    mean_flow, per_volume = _means(duties, fill)
+    volume = None if use is None else use * DAY
+    # At no flow; with an unknown drawdown from the intake, the worst that can be.
+    static_head = line.static_head(on_well.level.at(0.0), 0.0)
+    head_left = max(0.0, on_well.curve.shut_off_head - static_head)
+    start = starting.start_of(table, _greatest(duties))
+    wire = _wire(site, on_well, _greatest(duties), start)
+    per_volume = _with_cable(per_volume, mean_flow, table, wire)
+    return PumpResult(
+        name=table.name,
+        role=table.role,
+        duties=duties,
+        level_known=on_well.level.known,
+        intake_depth=on_well.intake_depth,
+        static_level=on_well.level.static_level,
+        shut_off_pressure=line.pressure_of(head_left),
+        shut_off_head=on_well.curve.shut_off_head,
+        daily_volume=volume,
+        daily_run_time=volume / mean_flow if volume and mean_flow > 0 else None,
+        daily_energy=volume * per_volume if volume and per_volume else None,
+        energy_per_volume=per_volume,
+        power_from=_power_from(table),
+        start=start_dip.with_dips(site, table, start, wire),
+        wire=wire,
+        suction=suction_of(site, table, duties),
+        fill=fill,
+        speeds=speeds_of(
+            table,
+            on_well.curve,
+            lambda flow, pressure: line.total(on_well.level, flow, pressure),
+            on_well.input_power,
+            line.density,
+        ),
+        cooling=cooling_of(site, table, duties),
+    )
+
+
+def _means(duties: tuple[Duty, ...], fill: FillResult | None) -> tuple[float, float | None]:
+    """Mean flow in time [m3/s] and energy per volume [J/m3] of a pump's usual work: over a fill
+    of the tank, or of the duties where there is none."""
+    if fill is not None:
+        return fill.mean_flow, fill.energy_per_volume
+    working = [duty for duty in duties if duty.flow > 0]
+    mean_flow = sum(duty.flow for duty in duties) / len(duties)
+    if not working:
+        return mean_flow, None
+    return mean_flow, sum(duty.input_power / duty.flow for duty in working) / len(working)
+
+
+def _with_cable(
+    per_volume: float | None, mean_flow: float, table: PumpTable, wire: WireResult | None
+) -> float | None:
+    """Energy per volume [J/m3] with what the file's cable loses at the pump's mean power."""
+    if per_volume is None or wire is None or wire.gauge is None or wire.current <= 0:
+        return per_volume
+    power = per_volume * mean_flow
+    current = starting.current_of(table, power)
+    loss = wire.power_loss * (current / wire.current) ** 2
+    return per_volume * (1.0 + loss / power)
+
+
+def _power_from(table: PumpTable) -> str:
+    if table.power is not None:
+        return "the sheet's power curve"
+    return "the file's efficiency" if table.efficiency is not None else "a usual efficiency"
+
+
+def _greatest(duties: tuple[Duty, ...]) -> float:
+    return max(duty.input_power for duty in duties)
+
+
+def _greatest_power(result: PumpResult) -> float:
+    return _greatest(result.duties)
+
+
+def _wire(
+    site: Site, on_well: PumpOnWell, power: float, start: StartResult | None
+) -> WireResult | None:
+    table = on_well.table
+    if table.voltage is None:
+        return None
+    named = table.cable
+    length = on_well.intake_depth + float(site.piping.lateral.length or 0.0)
+    if named is not None and named.length is not None:
+        length = float(named.length)
+    current = starting.running_current(table, power)
+    code = starting.code_current(table, current)
+    device, rule = wiring.motor_device(code, table.supply == "DC")
+    if table.start == "variable speed":
+        device, rule = None, "by the drive maker's sheet and the electrical code"
+    load = wiring.Load(
+        current,
+        float(cable.motor_conductor_current(code)),
+        float(table.voltage),
+        table.phases,
+        None if start is None else start.starting_current,
+        device,
+        rule,
+    )
+    return wiring.wire_run(named, length, load, float(site.limits.voltage_drop))
+
+
+def _wire_verdicts(site: Site, table: PumpTable, run: WireResult | None) -> list[Verdict]:
+    if run is None:
+        return []
+    return wiring.wire_verdicts(
+        run, table.name, float(site.limits.voltage_drop), wiring.AMPACITY_MOTOR
+    )

@@ -1,0 +1,154 @@
+"""What the air lifts: suction pumps by the trade's practical lift and by their suction head."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.physics.hydraulics import air, suction, water
+from wellsolar.results import Duty, SuctionResult
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
+
+PRACTICAL_SUCTION = 0.60
+"""Share of the theoretical suction lift that is reached in practice: published practical lifts
+from 6.7 m at sea level to 4.3 m at 3219 m are 0.60 to 0.66 of it; the least is taken."""
+
+SUCTION_MARGIN = 0.6096
+"""Suction head to have over what the pump requires, 2 ft [m]: common practice, no source."""
+
+SUCTION = Rule(
+    "suction lift",
+    "can the pump draw the water up?",
+    "water level above ground suction within the practical lift at this altitude",
+    "suction lift",
+    limit_is="at most",
+)
+SUCTION_HEAD = Rule(
+    "net positive suction head",
+    "has the pump enough suction head?",
+    "net positive suction head available at least what the pump requires, and 2 ft (0.6 m) over",
+    "suction head",
+    limit_is="at least",
+)
+
+
+def suction_limit(site: Site) -> float:
+    """The greatest suction lift in theory at a site's altitude and water temperature [m].
+
+    Parameters:
+        site: the site
+    Returns:
+        lift in metres of the site's water
+    """
+    temperature = float(site.well.water_temperature)
+    return float(
+        suction.suction_lift_limit(
+            float(air.atmospheric_pressure(float(site.site.altitude))),
+            float(water.vapour_pressure(temperature)),
+            float(water.density(temperature)),
+        )
+    )
+
+
+def suction_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> SuctionResult | None:
+    """Lift and suction head of a suction pump that stands at the ground at the well.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        duties: the pump at work; that with the greatest flow asks most of the suction
+    Returns:
+        lifts and heads; None for a pump with its intake in the water
+    """
+    if table.kind != "suction":
+        return None
+    duty = max(duties, key=lambda each: each.pump_flow)
+    temperature = float(site.well.water_temperature)
+    friction = next(piece.head for piece in duty.pieces if piece.key == "drop_pipe")
+    available = suction.net_positive_suction_head(
+        float(air.atmospheric_pressure(float(site.site.altitude))),
+        float(water.vapour_pressure(temperature)),
+        float(water.density(temperature)),
+        duty.pumping_level,
+        friction,
+    )
+    required = table.required_suction_head
+    return SuctionResult(
+        flow=duty.flow,
+        lift=duty.pumping_level,
+        limit=suction_limit(site),
+        friction=friction,
+        available=float(available),
+        required=None if required is None else float(required),
+    )
+
+
+def suction_verdicts(site: Site, table: PumpTable, result: SuctionResult) -> list[Verdict]:
+    """Whether a suction pump draws the water up, and has the suction head its sheet asks for.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        result: from `suction_of`
+    Returns:
+        one verdict, or two where the sheet's required suction head is known
+    """
+    limit = Quantity(PRACTICAL_SUCTION * result.limit, kinds.LENGTH)
+    lift = Quantity(result.lift, kinds.LENGTH)
+    reaches = lift <= limit
+    found = [
+        SUCTION.verdict(
+            "pass" if reaches else "fail",
+            table.name,
+            say(
+                "the water stands {lift} below the pump; suction lifts {theory} in theory at this "
+                "altitude, {limit} in practice",
+                lift=lift,
+                theory=Quantity(result.limit, kinds.LENGTH),
+                limit=limit,
+            ),
+            quantity=lift,
+            limit=limit,
+            remedy=None if reaches else say("a pump with its intake in the water"),
+        )
+    ]
+    if result.required is not None:
+        found.append(_suction_head(site, table, result, result.required))
+    return found
+
+
+def _suction_head(site: Site, table: PumpTable, result: SuctionResult, required: float) -> Verdict:
+    available = Quantity(result.available, kinds.HEAD)
+    over = result.available - required
+    status: Status = "pass" if over >= SUCTION_MARGIN else "caution" if over >= 0.0 else "fail"
+    there = "{available} is there" if available > 0.0 else "none is there"
+    return SUCTION_HEAD.verdict(
+        status,
+        table.name,
+        say(
+            there + " at {flow}: water of {temperature} stands {lift} below the pump, "
+            "at an altitude of {altitude}, and {friction} is lost on the way up; the pump "
+            "requires {required}",
+            available=available,
+            flow=Quantity(result.flow, kinds.FLOW),
+            lift=Quantity(result.lift, kinds.LENGTH),
+            altitude=site.site.altitude,
+            temperature=site.well.water_temperature,
+            friction=Quantity(result.friction, kinds.HEAD),
+            required=Quantity(required, kinds.HEAD),
+        ),
+        quantity=available,
+        limit=Quantity(required + SUCTION_MARGIN, kinds.HEAD),
+        remedy=None if status == "pass" else _more_suction_head(result),
+    )
+
+
+def _more_suction_head(result: SuctionResult) -> Sentence:
+    allowed = result.available - SUCTION_MARGIN
+    if allowed <= 0.0:
+        return say("a pump with its intake in the water: no suction pump works here")
+    return say(
+        "a pump that requires no more than {allowed:down} of suction head, or one with its intake "
+        "in the water",
+        allowed=Quantity(allowed, kinds.HEAD),
+    )

@@ -1,0 +1,1 @@
+"""Readings on the finished job, and the sheet that asks for them."""

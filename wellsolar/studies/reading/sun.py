@@ -1,0 +1,216 @@
+"""The sun under which a reading at the element was taken, from the site's own year."""
+
+from __future__ import annotations
+
+from calendar import month_name
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from wellsolar.errors import OutOfRange
+from wellsolar.physics import readings
+from wellsolar.physics.array import module_fit
+from wellsolar.physics.sun import sun
+from wellsolar.physics.sun.year import HourlyYear, PlaneYear, YearOfHours
+from wellsolar.physics.types import FloatArray
+from wellsolar.site.loading.read import SiteFile
+from wellsolar.site.readings.file import Readings
+from wellsolar.studies.array.heater_circuit import LIGHT_WIND, HeaterCircuit, circuit_of, rating_of
+from wellsolar.studies.array.hours import OnArray, element_on_array
+from wellsolar.studies.heat.at_work import setpoint_of
+from wellsolar.studies.sun.days import air_temperatures
+from wellsolar.studies.sun.year import DARK, plane_of_group, year_of_site
+
+SKY_SHARES = {"clear": (0.85, 1.1), "thin cloud": (0.45, 0.85), "overcast": (0.0, 0.45)}
+"""Global irradiance over that of Haurwitz's cloudless sky for each word [-]; our choice. Kasten
+and Czeplak, Solar Energy 24 (1980) 177, have 0.61 on the mean under high thin cloud (from
+memory)."""
+
+FEWEST_HOURS = 5
+"""Hours of a sky below which the year's are too few for a band [-]; our choice."""
+
+NEAR = 1.01
+"""How far from the time of a reading an hour of the year may lie [h]: the hour and its two
+neighbours, as clocks and the sun differ."""
+
+NEAREST_NOON = 12.0
+"""Hour taken where a sky is named without a time [h]."""
+
+MILD = 20.0
+"""Air where the site's year tells none [degC]; our choice."""
+
+
+@dataclass(frozen=True, eq=False)
+class SunNow:
+    """The sun that a reading may have had; each an array of cases.
+
+    irradiance: on the plane [W/m2]; cells, air: [degC]
+    clear: under a clear sky [W/m2]; None where the sun was measured
+    """
+
+    irradiance: FloatArray
+    cells: FloatArray
+    air: FloatArray
+    clear: float | None
+    rests_on: str
+
+    @property
+    def down(self) -> bool:
+        """True where the sun does not reach the modules then."""
+        return not bool((self.irradiance > DARK).any())
+
+
+@dataclass(frozen=True, eq=False)
+class ArrayAtReading:
+    """The array that heats, and its sun through the site's year; None where that is unknown."""
+
+    on: OnArray
+    circuit: HeaterCircuit
+    plane: PlaneYear | None = None
+    clear_plane: PlaneYear | None = None
+    clearness: FloatArray | None = None
+
+
+def array_at_reading(file: SiteFile, year: HourlyYear | None = None) -> ArrayAtReading | None:
+    """The array of the site's heater with its year; None where the file has none.
+
+    Parameters:
+        file: a site file that was read
+        year: its year of hours, where that was made already
+    Returns:
+        array, element and sun
+    """
+    site = file.site
+    on = element_on_array(site)
+    if on is None or site.module is None or site.water_heater is None:
+        return None
+    try:
+        parameters = module_fit.fit_five_parameters(rating_of(site.module))
+    except OutOfRange:
+        return None
+    setpoint = setpoint_of(site.water_heater, on.element, on.path, [])
+    water = (setpoint + float(site.well.water_temperature)) / 2
+    found = ArrayAtReading(on, circuit_of(parameters, on.group, on.element, water))
+    year = year_of_site(file).year if year is None else year
+    if year is None:
+        return found
+    from wellsolar.physics.sun.synthetic_year import year_from_clear_sky
+
+    plane = plane_of_group(site, year, on.group, on.group_path)
+    clear_plane = None
+    try:
+        air = np.array(air_temperatures(site)[0])
+        place = (float(site.site.latitude or 0.0), float(site.site.altitude))
+        clear = year_from_clear_sky(*place, 1.0, air)
+        clear_plane = plane_of_group(site, clear, on.group, on.group_path)
+    except OutOfRange:
+        clear_plane = None
+    sky = np.asarray(readings.haurwitz_horizontal(year.hours.zenith))
+    # Below a watt it is night for every reading, and the share would overflow.
+    share = np.where(sky > 1.0, year.global_horizontal / np.maximum(sky, 1.0), 0.0)
+    return replace(found, plane=plane, clear_plane=clear_plane, clearness=share)
+
+
+def sun_now(at: ArrayAtReading, given: Readings) -> SunNow | None:
+    """The sun of a reading: as measured, else of the site's year at its month, hour and sky.
+
+    Parameters:
+        at: the array
+        given: the reading
+    Returns:
+        cases of the sun; None where nothing tells it
+    """
+    if "irradiance" in given.values:
+        return _measured(at, given)
+    plane = at.plane
+    if plane is None or at.clearness is None or (given.sky is None and given.hour is None):
+        return None
+    near = near_hours(plane.hours, given)
+    clear = _clear(at, given)
+    rests_on = f"the site's year, {when_words(given)}"
+    chosen = near & (plane.plane_of_array_irradiance > DARK)
+    if given.sky is not None:
+        low, high = SKY_SHARES[given.sky]
+        of_sky = chosen & (at.clearness >= low) & (at.clearness <= high)
+        if of_sky.sum() < FEWEST_HOURS and clear is not None and clear > DARK:
+            lights = clear * np.linspace(max(low, 0.05), min(high, 1.05), 9)
+            air = np.full(9, float(np.median(plane.air_temperature[near])))
+            cells = np.asarray(sun.cell_temperature(lights, air, LIGHT_WIND))
+            rests_on += ": a share of the clear sky, as the year has too few such hours"
+            return SunNow(lights, cells, air, clear, rests_on)
+        chosen = of_sky
+    if not chosen.any():
+        air = np.atleast_1d(np.median(plane.air_temperature[near]))
+        return SunNow(np.zeros(1), air, air, 0.0, f"{rests_on}: the sun is down then")
+    return SunNow(
+        plane.plane_of_array_irradiance[chosen],
+        plane.cell_temperature[chosen],
+        plane.air_temperature[chosen],
+        clear,
+        rests_on,
+    )
+
+
+def _measured(at: ArrayAtReading, given: Readings) -> SunNow:
+    light = given.values["irradiance"]
+    ends = np.unique([light.low, float(light), light.high])
+    air = np.array([MILD])
+    if at.plane is not None:
+        near = near_hours(at.plane.hours, given)
+        air = np.percentile(at.plane.air_temperature[near], [10.0, 50.0, 90.0])
+    lights, airs = (each.ravel() for each in np.meshgrid(ends, air))
+    cells = np.asarray(sun.cell_temperature(lights, airs, LIGHT_WIND))
+    if "cell_temperature" in given.values:
+        told = given.values["cell_temperature"]
+        warmths = np.unique([told.low, float(told), told.high])
+        lights, cells = (each.ravel() for each in np.meshgrid(ends, warmths))
+        airs = np.full(lights.shape, float(np.median(air)))
+    return SunNow(lights, cells, airs, None, "the irradiance that was measured")
+
+
+def near_hours(hours: YearOfHours, given: Readings) -> np.ndarray:
+    """The hours of a year that a reading may have been taken in.
+
+    Parameters:
+        hours: of the year
+        given: the reading; noon where it has no time, the whole year where it has no month
+    Returns:
+        True for each such hour
+    """
+    hour = NEAREST_NOON if given.hour is None else given.hour
+    apart = np.abs(hours.hour_of_day - hour)
+    chosen = np.minimum(apart, 24.0 - apart) < NEAR
+    if given.month is not None:
+        chosen &= hours.month == given.month
+    return np.asarray(chosen)
+
+
+def _clear(at: ArrayAtReading, given: Readings) -> float | None:
+    if at.clear_plane is None:
+        return None
+    chosen = near_hours(at.clear_plane.hours, given)
+    return float(at.clear_plane.plane_of_array_irradiance[chosen].max()) if chosen.any() else None
+
+
+def time_words(hour: float) -> str:
+    """A time of day as `14:30`; hour: [h]."""
+    minutes = round(hour * 60)
+    return f"{minutes // 60}:{minutes % 60:02d}"
+
+
+def when_words(given: Readings) -> str:
+    """Month, time and sky of a reading, with what was taken where one was not said."""
+    month = "every month" if given.month is None else month_name[given.month]
+    hour = NEAREST_NOON if given.hour is None else given.hour
+    return f"{month}, {time_words(hour)}, {given.sky or 'any sky'}"
+
+
+def taken_words(given: Readings) -> str:
+    """When a reading was taken, as far as it was said; empty where it was not."""
+    said = []
+    if given.month is not None:
+        month = month_name[given.month]
+        said.append(month if given.day is None else f"{given.day} {month}")
+    if given.hour is not None:
+        said.append(time_words(given.hour))
+    return ", ".join(said)

@@ -1,0 +1,1 @@
+"""What guards people, tank and wiring of hot water."""

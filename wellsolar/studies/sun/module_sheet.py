@@ -1,0 +1,171 @@
+"""Whether the module's datasheet can be true: its figures beside those of thousands of modules."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from wellsolar import kinds
+from wellsolar.data.module_limits import module_limits
+from wellsolar.errors import OutOfRange
+from wellsolar.kinds import Kind
+from wellsolar.physics.array.module import POINTS_ALONE
+from wellsolar.physics.array.module_fit import fit_five_parameters
+from wellsolar.results import StudyPart
+from wellsolar.site.schema import ModuleTable, Site
+from wellsolar.studies.array.heater_circuit import rating_of
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Rule, Verdict, say
+
+SUBJECT = "module"
+
+HALVINGS = 20
+"""With which the end of what a sheet may say is found."""
+
+PLAUSIBLE = Rule(
+    "module's sheet",
+    "can the module's datasheet be true?",
+    "its figures lie where those of 998 in 1,000 crystalline modules do",
+    "module table",
+)
+
+
+@dataclass(frozen=True)
+class _Figure:
+    """A figure of the sheet, and the key that sets it right if the others are true.
+
+    factor: the key's own value over the figure, so that a bound of one is a bound of the other
+    """
+
+    name: str
+    value: float
+    kind: Kind
+    key: str
+    key_kind: Kind
+    factor: float
+
+
+def study_module_sheet(site: Site) -> StudyPart:
+    """Whether the module's datasheet is plausible.
+
+    Parameters:
+        site: the site
+    Returns:
+        one verdict; none where the file has no module
+    """
+    if site.module is None:
+        return StudyPart()
+    return StudyPart((_verdict(site.module),))
+
+
+def _verdict(module: ModuleTable) -> Verdict:
+    figures = _figures(module)
+    for limit in module_limits():
+        figure = figures[limit.quantity]
+        if limit.least <= figure.value <= limit.most:
+            continue
+        low, high = _bounds(module, figures, figure)
+        return PLAUSIBLE.verdict(
+            "caution",
+            SUBJECT,
+            say(
+                "{name} is {value}; of 1,000 crystalline modules 998 have {least} to {most}: a "
+                "slip of the pen, or no crystalline module",
+                name=figure.name,
+                value=Quantity(figure.value, figure.kind),
+                least=Quantity(limit.least, figure.kind),
+                most=Quantity(limit.most, figure.kind),
+            ),
+            quantity=Quantity(figure.value, figure.kind),
+            remedy=say(
+                "read the sheet again: with its other figures true, {key} lies between {low:up} "
+                "and {high:down}",
+                key=figure.key,
+                low=Quantity(low, figure.key_kind),
+                high=Quantity(high, figure.key_kind),
+            ),
+        )
+    fill = figures["fill_factor"]
+    if _method(module) == POINTS_ALONE:
+        return PLAUSIBLE.verdict(
+            "caution",
+            SUBJECT,
+            say(
+                "no diode's curve has its three points and a voltage coefficient of {slope}: the "
+                "coefficient is let go, heat and cold are reckoned without it",
+                slope=Quantity(float(module.voc_coefficient), kinds.RELATIVE_COEFFICIENT),
+            ),
+            remedy=say("read voc, vmp, imp and voc_coefficient from the sheet again"),
+        )
+    return PLAUSIBLE.verdict(
+        "pass",
+        SUBJECT,
+        say(
+            "ratios and coefficients are those of a crystalline module: fill factor {fill}, "
+            "voltage {slope}",
+            fill=Quantity(fill.value, fill.kind),
+            slope=Quantity(float(module.voc_coefficient), kinds.RELATIVE_COEFFICIENT),
+        ),
+    )
+
+
+def _method(module: ModuleTable) -> str:
+    """How the module's parameters were found; nothing where they could not be."""
+    try:
+        return fit_five_parameters(rating_of(module)).method
+    except OutOfRange:
+        return ""
+
+
+def _bounds(module: ModuleTable, figures: dict[str, _Figure], odd: _Figure) -> tuple[float, float]:
+    """Between what the key of an odd figure satisfies every figure that hangs on it, and a curve
+    passes through the points with the sheet's voltage coefficient."""
+    on_key = [
+        (limit, figures[limit.quantity])
+        for limit in module_limits()
+        if figures[limit.quantity].key == odd.key
+    ]
+    low = max(limit.least * figure.factor for limit, figure in on_key)
+    high = min(limit.most * figure.factor for limit, figure in on_key)
+    name = odd.key.removeprefix("module.")
+
+    def joined(value: float) -> bool:
+        changed = module.model_copy(update={name: Quantity(value, odd.key_kind)})
+        return _method(changed) not in ("", POINTS_ALONE)
+
+    middle = (low + high) / 2
+    if not joined(middle):
+        return low, high
+    return _last(joined, middle, low), _last(joined, middle, high)
+
+
+def _last(holds: Callable[[float], bool], inside: float, end: float) -> float:
+    """The value nearest to `end` up to which something holds from `inside` on."""
+    if holds(end):
+        return end
+    for _ in range(HALVINGS):
+        middle = (inside + end) / 2
+        inside, end = (middle, end) if holds(middle) else (inside, middle)
+    return inside
+
+
+def _figures(module: ModuleTable) -> dict[str, _Figure]:
+    voc, isc, vmp, imp = (float(each) for each in (module.voc, module.isc, module.vmp, module.imp))
+    share, slope = kinds.FRACTION, kinds.RELATIVE_COEFFICIENT
+    volts, amps = kinds.VOLTAGE, kinds.CURRENT
+    return {
+        "vmp_over_voc": _Figure("vmp over voc", vmp / voc, share, "module.vmp", volts, voc),
+        "imp_over_isc": _Figure("imp over isc", imp / isc, share, "module.imp", amps, isc),
+        "fill_factor": _Figure(
+            "the fill factor, vmp x imp over voc x isc,",
+            vmp * imp / (voc * isc), share, "module.vmp", volts, voc * isc / imp,
+        ),
+        "voc_coefficient": _Figure(
+            "voc_coefficient", float(module.voc_coefficient), slope, "module.voc_coefficient",
+            slope, 1.0,
+        ),
+        "isc_coefficient": _Figure(
+            "isc_coefficient", float(module.isc_coefficient), slope, "module.isc_coefficient",
+            slope, 1.0,
+        ),
+    }  # fmt: skip

@@ -1,0 +1,234 @@
+"""The one hourly year of a site: from its weather file, its monthly table or a clear sky.
+
+`sunshine` has the days that the hand rule and the heated tank are reckoned with; where the file
+names a weather file, they take their months from the year made here.
+"""
+
+from __future__ import annotations
+
+import warnings
+from dataclasses import dataclass
+from io import StringIO
+from pathlib import Path
+
+import numpy as np
+
+from wellsolar.errors import OutOfRange, Problem, SiteFileError
+from wellsolar.physics.array import module, resistive
+from wellsolar.physics.array.module import FiveParameters
+from wellsolar.physics.sun import year as sun_year
+from wellsolar.physics.sun.year import HourlyYear, PlaneYear
+from wellsolar.physics.types import FloatArray
+from wellsolar.results import PlaneMonths, SunYearResult
+from wellsolar.site.loading.read import SiteFile
+from wellsolar.site.locate import line_of, lines_of
+from wellsolar.site.schema import ArrayTable, Site
+from wellsolar.studies.sun.days import air_temperatures, orientation
+
+TMY3_MARK = "Date (MM/DD/YYYY)"
+"""Name of a column in the second row of a TMY3 file, by which it is known."""
+
+LARGEST_FILE = 20_000_000
+"""Size above which a file is no year of hours [bytes]; a TMY3 file has 2 MB."""
+
+FARTHEST = 5.0
+"""Latitude between a site and the station of its weather file above which one of them is taken to
+be wrong [deg]; our choice."""
+
+DARK = 1.0
+"""Irradiance on the modules below which they are taken to give nothing [W/m2]; our choice."""
+
+SUN_KEYS = ("sun.monthly",)
+"""What settles the sun; a weather file or a clearness do as well."""
+
+
+@dataclass(frozen=True)
+class YearOfSite:
+    """The hourly year of a site, or why there is none."""
+
+    year: HourlyYear | None
+    why: str = ""
+
+
+def has_sun(site: Site) -> bool:
+    """True where the file tells of the sun in one of the three ways."""
+    return not (site.sun.file is None and site.sun.monthly is None and site.sun.clearness is None)
+
+
+def year_of_site(file: SiteFile) -> YearOfSite:
+    """The hourly year of a site.
+
+    Parameters:
+        file: a site file that was read
+    Returns:
+        the year by the site's weather file, else its monthly table, else its clearness
+    Raises:
+        SiteFileError: the weather file can't be used
+    """
+    site = file.site
+    if site.site.latitude is None:
+        return YearOfSite(None)
+    try:
+        if site.sun.file is not None:
+            return YearOfSite(_from_file(file))
+        return YearOfSite(_made(site))
+    except OutOfRange as error:
+        return YearOfSite(None, str(error))
+
+
+def _made(site: Site) -> HourlyYear | None:
+    from wellsolar.physics.sun import synthetic_year
+
+    place = (float(site.site.latitude or 0.0), float(site.site.altitude))
+    air = np.array(air_temperatures(site)[0])
+    if site.sun.monthly is not None:
+        totals = np.array([float(each) for each in site.sun.monthly])
+        return synthetic_year.year_from_monthly(*place, totals, air)
+    if site.sun.clearness is not None:
+        return synthetic_year.year_from_clear_part(*place, float(site.sun.clearness), air)
+    return None
+
+
+def _from_file(file: SiteFile) -> HourlyYear:
+    """The year of the weather file that a site file names; its mistakes are the site file's."""
+    from wellsolar.physics.sun import weather_files
+
+    site, name = file.site, str(file.site.sun.file)
+    text = _text(file, name)
+    second = text.split("\n", 2)[1:2]
+    try:
+        if second and TMY3_MARK in second[0]:
+            with warnings.catch_warnings():
+                # The reader of pvlib asks pandas for the day of the year by its old name.
+                warnings.filterwarnings("ignore", "DatetimeIndex.dayofyear")
+                year = weather_files.year_from_tmy3(StringIO(text))
+        else:
+            longitude = site.site.longitude
+            year = weather_files.year_from_csv(
+                StringIO(text),
+                float(site.site.latitude or 0.0),
+                float(site.site.altitude),
+                None if longitude is None else float(longitude),
+            )
+    except OutOfRange as error:
+        raise _mistake(file, f"{name}: {error}") from None
+    apart = abs(year.latitude - float(site.site.latitude or 0.0))
+    if apart > FARTHEST:
+        raise _mistake(
+            file,
+            f"{name}: is of latitude {year.latitude:g} deg, {apart:.1f} deg from site.latitude: "
+            "one of the two is wrong, or the station is too far away",
+        )
+    return year
+
+
+def _text(file: SiteFile, name: str) -> str:
+    path = Path(file.path).parent / name
+    try:
+        with path.open("rb") as weather:
+            content = weather.read(LARGEST_FILE + 1)
+    except FileNotFoundError:
+        raise _mistake(file, f"{name}: no such file beside the site file") from None
+    except IsADirectoryError:
+        raise _mistake(file, f"{name}: is a folder: name the weather file in it") from None
+    except OSError as error:
+        raise _mistake(file, f"{name}: can't be read ({error.strerror})") from None
+    except ValueError:
+        raise _mistake(file, "is no name that a file can have") from None
+    if len(content) > LARGEST_FILE:
+        raise _mistake(file, f"{name}: is larger than 20 MB: a year of hours has some 2 MB")
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise _mistake(file, f"{name}: is not a text file in UTF-8") from None
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _mistake(file: SiteFile, message: str) -> SiteFileError:
+    """A mistake at `sun.file`, with its line where the site file can still be read."""
+    line = None
+    try:
+        line = line_of(lines_of(Path(file.path).read_text(encoding="utf-8")), ("sun", "file"))
+    except (OSError, ValueError):
+        line = None
+    shown = "".join(each if each.isprintable() else " " for each in message)
+    return SiteFileError(file.path, [Problem("sun.file", line, shown)])
+
+
+def plane_of_group(site: Site, year: HourlyYear, group: ArrayTable | None, path: str) -> PlaneYear:
+    """The year on a group's plane, behind the site's shading and horizon.
+
+    Parameters:
+        site: the site
+        year: its year of hours
+        group: the group, or None where the site has none yet
+        path: its key path
+    Returns:
+        the year on the plane
+    """
+    tilt, azimuth, _ = orientation(site, group, path)
+    sun = site.sun
+    return sun_year.on_plane(
+        year,
+        tilt,
+        azimuth,
+        float(sun.albedo),
+        shading=None if sun.shading is None else np.array([float(each) for each in sun.shading]),
+        horizon_heights=None
+        if sun.horizon is None
+        else np.array([float(each) for each in sun.horizon]),
+    )
+
+
+def module_power(site: Site, parameters: FiveParameters, plane: PlaneYear) -> FloatArray:
+    """Power of one module at its best voltage, less the site's losses [W], one value an hour.
+
+    Parameters:
+        site: the site, whose `power.array_losses` come off
+        parameters: of the module
+        plane: the year on its plane
+    Returns:
+        power at the battery or the pump's controller
+    """
+    light = plane.plane_of_array_irradiance
+    diode = module.at_conditions(
+        parameters, np.where(light > DARK, light, 0.0), plane.cell_temperature
+    )
+    best = np.asarray(resistive.maximum_power_point(diode).power, dtype=np.float64)
+    return best * (1.0 - float(site.power.array_losses))
+
+
+def study_sun(site: Site, year: HourlyYear) -> SunYearResult:
+    """The site's year, and the sun on the plane of each of its groups.
+
+    Parameters:
+        site: the site
+        year: its year of hours
+    Returns:
+        monthly means
+    """
+    planes = []
+    for index, group in enumerate(site.array):
+        plane = plane_of_group(site, year, group, f"array[{index + 1}]")
+        totals = sun_year.monthly_totals(plane)
+        planes.append(
+            PlaneMonths(
+                group.name,
+                plane.tilt,
+                plane.azimuth,
+                _floats(totals),
+                float(plane.plane_of_array_irradiance.mean()) * 86_400.0,
+            )
+        )
+    return SunYearResult(
+        source=year.source,
+        horizontal=_floats(sun_year.monthly_horizontal_totals(year)),
+        temperatures=_floats(sun_year.monthly_means(year.air_temperature, year.hours)),
+        planes=tuple(planes),
+        shading=site.sun.shading is not None,
+        horizon=site.sun.horizon is not None,
+    )
+
+
+def _floats(values: FloatArray) -> tuple[float, ...]:
+    return tuple(float(each) for each in values)

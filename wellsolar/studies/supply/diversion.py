@@ -1,0 +1,318 @@
+"""What a full battery leaves for an element on the inverter, from the supply year of a pump."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from wellsolar import kinds
+from wellsolar.constants import DAY
+from wellsolar.data import hot_water_tables
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.array import diversion, heating_element
+from wellsolar.physics.array.diversion import DivertedYear
+from wellsolar.physics.sun.year import HOUR, HourlyYear
+from wellsolar.physics.types import FloatArray
+from wellsolar.results import Diversion, PressureTankResult, PumpResult, StudyPart
+from wellsolar.site.schema import ElementTable, Site
+from wellsolar.studies.array.heater_circuit import plate_of
+from wellsolar.studies.house.demand import DAILY_KEYS
+from wellsolar.studies.sun.days import MONTHS
+from wellsolar.studies.sun.year import SUN_KEYS
+from wellsolar.studies.supply.rule_of_thumb import backups
+from wellsolar.studies.supply.system import feeders, is_direct, lifts, storage_of
+from wellsolar.studies.supply.year import supply_run
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption, Rule, Sentence, Status, Verdict, say
+
+SUBJECT = "element on the inverter"
+
+LEAST_USE = 0.01
+"""Part of what is spilled below which an element is as good as never on: our choice."""
+
+SURPLUS = Rule(
+    "surplus for the element",
+    "what does the battery leave for the element?",
+    "the element is on while the battery is full, hour by hour through the year",
+    "hourly supply",
+)
+ROOM = Rule(
+    "element on the inverter",
+    "does the inverter carry the element?",
+    "rated power of the element within what pump and other use leave of the inverter's rating",
+    "common practice",
+    limit_is="at most",
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Spill:
+    """What nothing takes of the modules that feed the battery; arrays have one value an hour.
+
+    pump: whose water comes first; modules: that feed the battery
+    energy: spilled [J]; array_power: of those modules, less losses [W]
+    room: what other use leaves of the inverter [W]; None without its rating
+    pump_power: of the pump, where it runs on the inverter [W]; running: part of each hour in
+    which it does
+    """
+
+    pump: str
+    modules: int
+    energy: FloatArray
+    array_power: FloatArray
+    room: float | None
+    pump_power: float
+    running: FloatArray
+
+    @property
+    def least_room(self) -> float | None:
+        """What is left of the inverter while the pump runs [W]."""
+        return None if self.room is None else self.room - self.pump_power
+
+
+@dataclass(frozen=True, eq=False)
+class DivertedHeat:
+    """Heat of the site's element on the inverter.
+
+    result: its numbers; power: at the element, mean of each hour [W]; part: verdicts
+    None where the file has no such element, or no surplus can be reckoned
+    """
+
+    result: Diversion | None = None
+    power: FloatArray | None = None
+    part: StudyPart = field(default_factory=StudyPart)
+
+
+def element_on_inverter(site: Site) -> tuple[ElementTable, str] | None:
+    """The first element that the inverter feeds, and its key path."""
+    elements = () if site.water_heater is None else site.water_heater.element
+    for place, element in enumerate(elements, 1):
+        if element.fed_by == "inverter":
+            return element, f"water_heater.element[{place}]"
+    return None
+
+
+def spill_of(
+    site: Site,
+    pumps: tuple[PumpResult, ...],
+    tank: PressureTankResult | None,
+    year: HourlyYear | None,
+) -> Spill | tuple[str, ...]:
+    """What the battery of a site can't take through the year, after its pump.
+
+    Parameters:
+        site: the site
+        pumps: results of its pumps
+        tank: of the pressure tank
+        year: the site's year of hours
+    Returns:
+        the surplus, or the keys that would settle it
+    """
+    wanted = backups(pumps)
+    pump = next((each for each in wanted if lifts(each) and each.daily_volume is not None), None)
+    missing = [] if pump else list(DAILY_KEYS) if any(map(lifts, wanted)) else ["pump"]
+    if site.power.battery_energy is None:
+        missing.append("power.battery_energy")
+    if not feeders(site) or is_direct(site):
+        missing.append("array")
+    missing += [] if site.module is not None else ["module"]
+    missing += [] if site.site.latitude is not None else ["site.latitude"]
+    missing += [] if year is not None or site.site.latitude is None else [*SUN_KEYS]
+    if missing or pump is None or year is None:
+        return tuple(missing[:2])
+    try:
+        supply, array, run = supply_run(site, pump, storage_of(site, tank) or 0.0, year)
+    except OutOfRange:
+        return ("module.vmp", "module.imp")
+    rating, other = site.power.inverter_rating, float(site.power.other_use or 0.0) / DAY
+    return Spill(
+        pump=pump.name,
+        modules=array.modules,
+        energy=run.spilled,
+        array_power=array.total,
+        room=None if rating is None else float(rating) - other,
+        pump_power=supply.power if _is_ac(site, pump) else 0.0,
+        running=np.minimum(run.pumped / (supply.flow * HOUR), 1.0),
+    )
+
+
+def _is_ac(site: Site, pump: PumpResult) -> bool:
+    return next(each for each in site.pump if each.name == pump.name).supply == "AC"
+
+
+def power_on_inverter(site: Site, element: ElementTable) -> float:
+    """Power of an element, or of several as wired, at the inverter's voltage [W]."""
+    rated, volts = plate_of(element)
+    at = float(site.power.inverter_voltage or volts)
+    return float(heating_element.element_power_at(rated, volts, at))
+
+
+def diverted_year(site: Site, element: ElementTable, spill: Spill) -> DivertedYear:
+    """The year of an element that takes what is spilled.
+
+    Where the inverter carries it, but not beside the pump, it waits while the pump runs.
+
+    Parameters:
+        site: the site
+        element: on or off, never in between
+        spill: of the battery
+    Returns:
+        its year
+    """
+    power = power_on_inverter(site, element)
+    efficiency = float(site.power.inverter_efficiency)
+    round_trip = float(site.power.battery_efficiency)
+    energy, least = spill.energy, spill.least_room
+    if least is not None and power > least:
+        # Of an hour's surplus s, over the element's power, it is on for s r / (1 - s + s r) of
+        # the hour: the surplus that leaves the pump's part of it free is the inverse of that.
+        free = 1.0 - spill.running
+        share = free / (round_trip + free * (1.0 - round_trip))
+        energy = np.minimum(energy, share * power * HOUR / efficiency)
+    return diversion.diverted(
+        energy,
+        spill.array_power,
+        power,
+        efficiency,
+        HOUR,
+        math.inf if spill.room is None else max(spill.room, 0.0),
+        round_trip_efficiency=round_trip,
+    )
+
+
+def diversion_result(
+    site: Site, element: ElementTable, spill: Spill, months: NDArray[np.int64], named: bool
+) -> tuple[Diversion, DivertedYear]:
+    """The numbers of an element that takes what is spilled.
+
+    Parameters:
+        site: the site
+        element: on the inverter, or looked at as if it were
+        spill: of the battery
+        months: month of each hour
+        named: True where the file has it there
+    Returns:
+        numbers, and the year
+    """
+    year = diverted_year(site, element, spill)
+    spilled = float(spill.energy.sum())
+    result = Diversion(
+        named=named,
+        pump=spill.pump,
+        modules=spill.modules,
+        power=power_on_inverter(site, element),
+        room=spill.least_room,
+        spilled=spilled,
+        energy=year.energy,
+        used_ratio=year.used_energy / spilled if spilled > 0.0 else 0.0,
+        hours=float(year.duty.sum()),
+        months=tuple(float(year.power[months == each].sum()) * HOUR for each in MONTHS),
+        months_spilled=tuple(float(spill.energy[months == each].sum()) for each in MONTHS),
+    )
+    return result, year
+
+
+def diverted_heat(
+    site: Site,
+    pumps: tuple[PumpResult, ...],
+    tank: PressureTankResult | None,
+    year: HourlyYear | None,
+) -> DivertedHeat:
+    """The heat of the site's element on the inverter.
+
+    Parameters:
+        site: the site
+        pumps: results of its pumps
+        tank: of the pressure tank
+        year: the site's year of hours
+    Returns:
+        numbers, power by the hour and verdicts; nothing where the file has no such element
+    """
+    found = element_on_inverter(site)
+    if found is None:
+        return DivertedHeat()
+    element, path = found
+    spill = spill_of(site, pumps, tank, year)
+    if not isinstance(spill, Spill) or year is None:
+        missing = () if isinstance(spill, Spill) else spill
+        unknown = SURPLUS.unknown(SUBJECT, *missing)
+        return DivertedHeat(part=StudyPart((unknown, _room_verdict(site, element))))
+    result, made = diversion_result(site, element, spill, year.hours.month, True)
+    why = (
+        "the battery's surplus is known by the hour of the year: the days of each month leave it "
+        "out, and the year gives it where the modules' own element is, if they have one"
+    )
+    days = Assumption(f"{path}.fed_by", "inverter", why, "hourly supply")
+    verdicts = (_surplus_verdict(site, element, result), _room_verdict(site, element, result.room))
+    return DivertedHeat(result, made.power, StudyPart(verdicts, (days,)))
+
+
+def _surplus_verdict(site: Site, element: ElementTable, result: Diversion) -> Verdict:
+    fine = result.used_ratio >= LEAST_USE
+    remedy = None
+    if not fine and result.room is not None and result.room < result.power:
+        remedy = _smaller(site, element, result.room)
+    elif not fine:
+        remedy = say("feed it from an array of its own: the battery has no surplus to give")
+    return SURPLUS.verdict(
+        "pass" if fine else "caution",
+        SUBJECT,
+        say(
+            "{modules} modules leave {spilled} a year that battery, {pump} and other use do not "
+            "take; the element takes {share} of it, {energy} of heat after inverter and battery",
+            modules=f"{result.modules}",
+            spilled=Quantity(result.spilled, kinds.ENERGY),
+            pump=result.pump,
+            energy=Quantity(result.energy, kinds.ENERGY),
+            share=Quantity(result.used_ratio, kinds.FRACTION),
+        ),
+        remedy=remedy,
+    )
+
+
+def _room_verdict(site: Site, element: ElementTable, room: float | None = None) -> Verdict:
+    """Whether the inverter carries the element: beside its other loads, or at least alone."""
+    rating = site.power.inverter_rating
+    if rating is None:
+        return ROOM.unknown(SUBJECT, "power.inverter_rating")
+    power = Quantity(power_on_inverter(site, element), kinds.POWER)
+    left = Quantity(float(rating) if room is None else room, kinds.POWER)
+    status: Status = "pass" if power <= left else "caution" if power <= rating else "fail"
+    told = {
+        "pass": "the element takes {power}; pump and other use leave {left} of {rating}",
+        "caution": "the element takes {power} and must wait while the pump runs: then {left} of "
+        "{rating} are left",
+        "fail": "the element takes {power}, the inverter gives {rating}",
+    }[status]
+    return ROOM.verdict(
+        status,
+        SUBJECT,
+        say(told, power=power, left=left, rating=Quantity(float(rating), kinds.POWER)),
+        quantity=power,
+        limit=left,
+        remedy=None if status == "pass" else _smaller(site, element, left),
+    )
+
+
+def _smaller(site: Site, element: ElementTable, room: float) -> Sentence:
+    """The largest element of the same voltage that is sold and fits into a room [W]."""
+    volts = float(element.rated_voltage)
+    at = (float(site.power.inverter_voltage or volts) / volts) ** 2
+    fitting = [
+        each.rated_power
+        for each in hot_water_tables.element_ratings()
+        if each.rated_voltage == volts and each.rated_power * at <= room
+    ]
+    if not fitting:
+        return say(
+            "an inverter of {power:up} or more",
+            power=Quantity(power_on_inverter(site, element) * 1.05, kinds.POWER),
+        )
+    return say(
+        "one element of {power}, {volts}",
+        power=Quantity(max(fitting), kinds.POWER),
+        volts=element.rated_voltage,
+    )

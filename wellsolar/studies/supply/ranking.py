@@ -1,0 +1,318 @@
+"""Every pump with every battery: the fewest modules for so many short days a year."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from wellsolar.data.starter_pumps import starter_pumps
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.array import module_fit
+from wellsolar.physics.sun.rule_of_thumb import peak_sun_hours
+from wellsolar.physics.sun.year import HourlyYear
+from wellsolar.physics.supply import array_ranking
+from wellsolar.physics.supply.array_ranking import ALLOWED_SHORT_DAYS
+from wellsolar.physics.supply.designs import PumpChoice
+from wellsolar.results import PressureTankResult, PumpResult, RankedPump, RankingResult
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.array.heater_circuit import rating_of
+from wellsolar.studies.pump.study import study_pumps
+from wellsolar.studies.supply.rule_of_thumb import LEAST_SUN, backups
+from wellsolar.studies.supply.system import (
+    FeedingArray,
+    PumpSupply,
+    feeding_array,
+    lifts,
+    pump_supply,
+    storage_of,
+)
+from wellsolar.studies.supply.year import load_of_day
+
+DAYS_OF_BATTERY = (0.5, 1.0, 2.0, 4.0)
+"""Days of the loads that the batteries looked at carry without sun: our choice."""
+
+BY = 1
+"""Which of `ALLOWED_SHORT_DAYS` the order goes by: 3 short days, our choice."""
+
+LEAST_LOOKED_AT, MOST_LOOKED_AT = 24, 400
+"""Modules up to which is looked, at least and at most: our choice."""
+
+Progress = Callable[[int, int], None]
+"""Is told how much of the work is done, and of how much."""
+
+
+@dataclass(frozen=True)
+class RankingAsked:
+    """What a caller wants ranked.
+
+    starters: with the invented pumps; top: rows to print; progress: is told how far it is
+    """
+
+    starters: bool = False
+    top: int = 10
+    progress: Progress | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class _Candidate:
+    """A pump that lifts the water, ready for the year with a battery of no size yet."""
+
+    table: PumpTable
+    result: PumpResult
+    invented: bool
+    supply: PumpSupply
+
+
+def study_ranking(
+    site: Site,
+    pumps: tuple[PumpResult, ...],
+    tank: PressureTankResult | None,
+    year: HourlyYear | None,
+    worst_sun: float | None,
+    asked: RankingAsked,
+) -> RankingResult | None:
+    """The pumps of a site ranked by the modules and the battery that they want.
+
+    Parameters:
+        site: the site
+        pumps: results of its pumps
+        tank: of the pressure tank
+        year: the site's year of hours
+        worst_sun: on the modules in the darkest month, a day [J/m2], for the hand rule
+        asked: what the caller wants ranked
+    Returns:
+        the ranking; None where the file tells too little of sun, modules or use
+    """
+    if site.module is None or year is None or all(each.daily_volume is None for each in pumps):
+        return None
+    try:
+        parameters = module_fit.fit_five_parameters(rating_of(site.module))
+        array = feeding_array(site, year, parameters)
+    except OutOfRange:
+        return None
+    storage = storage_of(site, tank)
+    if storage is None and array.direct:
+        return None
+    found, left_out = _candidates(site, pumps, storage or 0.0, array, asked.starters)
+    if not found:
+        return None
+    most = _most(site, array, found, worst_sun)
+    rows = _ranked(site, found, array, worst_sun, most, asked.progress)
+    rows.sort(key=lambda row: _place(row))
+    own = {each.name for each in backups(pumps)}
+    return RankingResult(
+        allowed=ALLOWED_SHORT_DAYS,
+        by=ALLOWED_SHORT_DAYS[BY],
+        most=most,
+        shown=min(asked.top, len(rows)),
+        module_power=float(site.module.vmp * site.module.imp),
+        rows=tuple(rows),
+        site_rows=tuple(
+            row
+            for row in rows
+            if row.pump in own and not row.invented and (row.own_battery or array.direct)
+        ),
+        left_out=left_out,
+    )
+
+
+def _place(row: RankedPump) -> tuple[float, float, float]:
+    """Fewest modules first, then the smallest battery, then the least energy."""
+    modules = row.modules[BY]
+    return (math.inf if modules is None else modules, row.battery or 0.0, row.daily_energy)
+
+
+def _candidates(
+    site: Site,
+    pumps: tuple[PumpResult, ...],
+    storage: float,
+    array: FeedingArray,
+    starters: bool,
+) -> tuple[list[_Candidate], tuple[str, ...]]:
+    """The pumps that lift the water, and the names of those that do not."""
+    asked = [(table, result, False) for table, result in zip(site.pump, pumps, strict=True)]
+    if starters:
+        invented = invented_pumps(site)
+        results, _ = study_pumps(site.model_copy(update={"pump": invented}))
+        asked += [(table, each, True) for table, each in zip(invented, results, strict=True)]
+    found: list[_Candidate] = []
+    left_out: list[str] = []
+    for table, result, made_up in asked:
+        try:
+            if not lifts(result):
+                raise OutOfRange("lifts no water")
+            supply = pump_supply(
+                site, table, result, storage, array.total.size, direct=array.direct
+            )
+        except OutOfRange:
+            left_out.append(result.name)
+            continue
+        found.append(_Candidate(table, result, made_up, supply))
+    return found, tuple(left_out)
+
+
+def invented_pumps(site: Site) -> tuple[PumpTable, ...]:
+    """The shipped pumps, hung where the site's backup pump hangs.
+
+    Parameters:
+        site: the site
+    Returns:
+        tables as the site file would have them
+    """
+    hung = [each for each in site.pump if each.role == "backup"] or list(site.pump)
+    model = hung[0] if hung else None
+    return tuple(
+        PumpTable.model_validate(
+            {
+                "name": each.name,
+                "supply": each.supply,
+                "flow": each.flow,
+                "head": each.head,
+                "power": each.power,
+                "power_factor": "75 %",
+                "minimum_submergence": "10 ft",
+                "intake_depth": None if model is None else model.intake_depth,
+                "drop_pipe": None if model is None else model.drop_pipe,
+            }
+        )
+        for each in starter_pumps()
+    )
+
+
+def _hand_rule(
+    site: Site, load: float, worst_sun: float | None, running: float = 0.0
+) -> int | None:
+    """Modules by the hand rule for a day's energy [J], and without a battery for the running pump
+    [W]; None without the month's sun."""
+    if worst_sun is None or worst_sun < LEAST_SUN or site.module is None:
+        return None
+    derate, module = float(site.power.array_derate), float(site.module.vmp * site.module.imp)
+    by_day = array_ranking.hand_rule_array(load, float(peak_sun_hours(worst_sun)), derate, module)
+    return max(by_day, math.ceil(running / derate / module - 1e-9))
+
+
+def _most(
+    site: Site, array: FeedingArray, found: Iterable[_Candidate], worst_sun: float | None
+) -> int:
+    """Modules up to which is looked: some times the hand rule's."""
+    rules = [_hand_rule(site, load_of_day(each.supply), worst_sun) or 0 for each in found]
+    return min(MOST_LOOKED_AT, max(LEAST_LOOKED_AT, 2 * array.modules, 4 * max(rules)))
+
+
+def _ranked(
+    site: Site,
+    found: list[_Candidate],
+    array: FeedingArray,
+    worst_sun: float | None,
+    most: int,
+    progress: Progress | None,
+) -> list[RankedPump]:
+    if array.direct:
+        return _direct(site, found, array, worst_sun, most, progress)
+    batteries = _batteries(site, found)
+    rows: list[RankedPump] = []
+    kinds_of_supply = [kind for kind in ("AC", "DC") if any(c.table.supply == kind for c in found)]
+    for part, kind in enumerate(kinds_of_supply):
+        # Both kinds of current stand behind different inverters, so each has a run of its own.
+        these = [each for each in found if each.table.supply == kind]
+        system = these[0].supply.system
+        assert system is not None
+        needed = array_ranking.smallest_arrays_of(
+            [_choice(each.supply) for each in these],
+            [energy * float(site.power.battery_usable) for energy in batteries],
+            most,
+            array.mean,
+            these[0].supply.demand,
+            system,
+            these[0].supply.storage,
+            progress=_part_of(progress, part, len(kinds_of_supply)),
+        )
+        pairs = [(each, energy) for each in these for energy in batteries]
+        rows += [
+            _row(site, each, energy, modules, worst_sun)
+            for (each, energy), modules in zip(pairs, needed, strict=True)
+        ]
+    return rows
+
+
+def _part_of(progress: Progress | None, part: int, parts: int) -> Progress | None:
+    """Progress of one of several parts, told as that of the whole."""
+    if progress is None:
+        return None
+    return lambda done, of: progress(part * of + min(done, of), parts * of)
+
+
+def _choice(supply: PumpSupply) -> PumpChoice:
+    return PumpChoice(supply.name, supply.flow, supply.power, supply.well_volume)
+
+
+def _direct(
+    site: Site,
+    found: list[_Candidate],
+    array: FeedingArray,
+    worst_sun: float | None,
+    most: int,
+    progress: Progress | None,
+) -> list[RankedPump]:
+    rows = []
+    for number, each in enumerate(found, 1):
+        supply = each.supply
+        known: dict[int, int] = {}
+
+        def days_short(
+            count: int, supply: PumpSupply = supply, known: dict[int, int] = known
+        ) -> int:
+            if count not in known:
+                known[count] = supply.run(array.mean * count).days_short
+            return known[count]
+
+        modules = array_ranking.smallest_array(days_short, most)
+        rows.append(_row(site, each, None, modules, worst_sun))
+        if progress is not None:
+            progress(number, len(found))
+    return rows
+
+
+def _batteries(site: Site, found: list[_Candidate]) -> list[float]:
+    """Rated energies to look at [J]: the site's own, and some days of the pumps' mean load."""
+    load = float(np.mean([load_of_day(each.supply) for each in found]))
+    usable = float(site.power.battery_usable)
+    sizes = {_round(days * load / usable) for days in DAYS_OF_BATTERY}
+    if site.power.battery_energy is not None:
+        sizes.add(float(site.power.battery_energy))
+    return sorted(sizes)
+
+
+def _round(energy: float) -> float:
+    """An energy [J] to two digits of a kilowatt hour."""
+    unit = 3.6e6
+    return float(f"{energy / unit:.2g}") * unit
+
+
+def _row(
+    site: Site,
+    each: _Candidate,
+    battery: float | None,
+    modules: tuple[int | None, ...],
+    worst_sun: float | None,
+) -> RankedPump:
+    volume = float(each.supply.demand[:24].sum())
+    energy = volume * each.supply.power / each.supply.flow
+    own = site.power.battery_energy
+    standing = load_of_day(each.supply)
+    through = 1.0 if each.table.supply == "DC" else float(site.power.inverter_efficiency)
+    # Without a battery the modules carry the running pump, as in the hand rule of `supply`.
+    running = max(duty.input_power for duty in each.result.duties) if battery is None else 0.0
+    return RankedPump(
+        pump=each.result.name,
+        invented=each.invented,
+        battery=battery,
+        own_battery=battery is not None and own is not None and battery == float(own),
+        modules=modules,
+        hand_rule=_hand_rule(site, energy / through, worst_sun, running),
+        hand_rule_loaded=_hand_rule(site, standing, worst_sun, running),
+        daily_energy=energy,
+    )

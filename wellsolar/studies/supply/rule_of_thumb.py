@@ -1,0 +1,245 @@
+"""The array for a pump by the hand rule, month by month: energy / peak sun hours / derate."""
+
+from __future__ import annotations
+
+import math
+
+from wellsolar import kinds
+from wellsolar.constants import DAY
+from wellsolar.physics.sun.year import HourlyYear, monthly_horizontal_totals, monthly_totals
+from wellsolar.results import PumpResult, StudyPart, SupplyMonth, SupplyResult
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.house.demand import DAILY_KEYS
+from wellsolar.studies.sun.days import MONTHS, orientation, sky_of
+from wellsolar.studies.sun.year import SUN_KEYS, has_sun, plane_of_group
+from wellsolar.studies.supply.system import feeders, is_direct
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption, Rule, Verdict, say
+
+REFERENCE_IRRADIANCE = 1000.0
+"""Irradiance of a module's rating and of a peak sun hour [W/m2]; IEC 61215 test conditions."""
+
+LEAST_SUN = 1.0
+"""Sun on the modules of a day [J/m2] that stands for none, so that no month divides by it."""
+
+ARRAY = Rule(
+    "array for the pump",
+    "is the array large enough for the pump?",
+    "modules for the day's pumping energy in the darkest month, by the hand rule",
+    "peak sun hours",
+    limit_is="at least",
+)
+BATTERY = Rule(
+    "battery for the pump",
+    "does the battery carry the pump through a day without sun?",
+    "usable energy of the battery for at least one day of pumping, with nothing else on it",
+    "common practice",
+    limit_is="at least",
+)
+
+
+RUNNING_REASON = (
+    "without a battery the array must carry the running pump: {running} derated to {derate} takes "
+    "{power}, {needed} of {module}"
+)
+"""Why of an array that feeds a pump directly and is sized by its running power."""
+
+
+def backups(pumps: tuple[PumpResult, ...]) -> list[PumpResult]:
+    """The backup pumps, or every pump where none is named a backup."""
+    return [pump for pump in pumps if pump.role == "backup"] or list(pumps)
+
+
+def study_supply(
+    site: Site, pumps: tuple[PumpResult, ...], year: HourlyYear | None = None
+) -> tuple[tuple[SupplyResult, ...], StudyPart]:
+    """The array for each backup pump, or for every pump where none is named a backup.
+
+    Parameters:
+        site: the site
+        pumps: results of the site's pumps
+        year: the site's year of hours, whose sun on the plane is taken; None without one
+    Returns:
+        a result for each pump that the file tells enough of, and what they bring
+    """
+    wanted = backups(pumps)
+    _, assumptions = sky_of(site, year if site.sun.file is not None else None)
+    made: list[Assumption] = list(assumptions) if wanted else []
+    results: list[SupplyResult] = []
+    verdicts: list[Verdict] = []
+    for pump in wanted:
+        if pump.duties[0].flow <= 0 or (site.module is None and not site.array):
+            continue  # No water to lift, or a file that does not speak of solar power.
+        missing = _missing(site, pump, year)
+        if missing:
+            verdicts.append(ARRAY.unknown(pump.name, *missing))
+            continue
+        assert year is not None
+        result, more = _size(site, pump, year)
+        made += more
+        results.append(result)
+        verdicts += _verdicts(site, result)
+    return tuple(results), StudyPart(tuple(verdicts), tuple(made), ("direct current",))
+
+
+def _missing(site: Site, pump: PumpResult, year: HourlyYear | None) -> list[str]:
+    """The keys that would settle the question, one or two at a time, the first ones first."""
+    missing = list(DAILY_KEYS) if pump.daily_energy is None else []
+    placed = site.site.latitude is not None
+    missing += [] if placed else ["site.latitude"]
+    missing += [*SUN_KEYS] if year is None and (placed or not has_sun(site)) else []
+    missing += ["module"] if site.module is None else []
+    return missing[:2]
+
+
+def _size(
+    site: Site, pump: PumpResult, year: HourlyYear
+) -> tuple[SupplyResult, tuple[Assumption, ...]]:
+    assert site.module is not None
+    assert pump.daily_energy is not None
+    groups = feeders(site)
+    index, group = groups[0] if groups else (len(site.array), None)
+    path = f"array[{index + 1}]"
+    tilt, azimuth, made = orientation(site, group, path)
+    planes = monthly_totals(plane_of_group(site, year, group, path))
+    levels = monthly_horizontal_totals(year)
+    module_power = float(site.module.vmp * site.module.imp)
+    derate = float(site.power.array_derate)
+    table = next(each for each in site.pump if each.name == pump.name)
+    needed = pump.daily_energy / _conversion(site, table)
+    there = sum(each.series * each.parallel for _, each in groups)
+    # Without a battery between, the array itself must carry the running pump.
+    running = max(duty.input_power for duty in pump.duties) if is_direct(site) else 0.0
+    months = tuple(
+        _month(month, float(level), float(plane), needed, derate, module_power, there, running)
+        for month, level, plane in zip(MONTHS, levels, planes, strict=True)
+    )
+    worst = max(months, key=lambda each: each.array_power)
+    carried = None
+    if site.power.battery_energy is not None:
+        carried = float(site.power.battery_energy * site.power.battery_usable) / needed
+    result = SupplyResult(
+        pump=pump.name,
+        tilt=tilt,
+        azimuth=azimuth,
+        derate=derate,
+        module_power=module_power,
+        daily_energy=pump.daily_energy,
+        months=months,
+        worst_month=worst.month,
+        modules_needed=worst.modules,
+        modules_there=there,
+        battery_days=carried,
+        running_power=running,
+    )
+    return result, made
+
+
+def _conversion(site: Site, table: PumpTable) -> float:
+    """Efficiency between array and pump: the inverter's for alternating current."""
+    return 1.0 if table.supply == "DC" else float(site.power.inverter_efficiency)
+
+
+def _month(
+    month: int,
+    level: float,
+    plane: float,
+    needed: float,
+    derate: float,
+    module_power: float,
+    there: int,
+    running: float,
+) -> SupplyMonth:
+    peak_sun = max(plane, LEAST_SUN) / REFERENCE_IRRADIANCE
+    power = max(needed / peak_sun, running) / derate
+    return SupplyMonth(
+        month=month,
+        horizontal=level,
+        plane_of_array=plane,
+        energy_needed=needed,
+        array_power=power,
+        modules=max(1, math.ceil(power / module_power - 1e-9)),
+        energy_available=there * module_power * peak_sun * derate if there else None,
+    )
+
+
+def _no_sun(result: SupplyResult) -> Verdict:
+    """Polar night: no number of modules does."""
+    worst = result.months[result.worst_month - 1]
+    return ARRAY.verdict(
+        "fail",
+        result.pump,
+        say(
+            "in a month of the year no sun falls on the modules: no array brings {energy} a day",
+            energy=Quantity(worst.energy_needed, kinds.ENERGY),
+        ),
+        remedy=say("a generator, or water carried by hand, for the months without sun"),
+    )
+
+
+def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
+    worst = result.months[result.worst_month - 1]
+    if worst.plane_of_array < LEAST_SUN:
+        return [_no_sun(result), *_battery_verdicts(result)]
+    needed = Quantity(result.modules_needed, kinds.MODULES)
+    by_running = result.running_power > worst.energy_needed / (
+        worst.plane_of_array / REFERENCE_IRRADIANCE
+    )
+    reason = say(
+        RUNNING_REASON
+        if by_running
+        else "{energy} a day over {sun} in the darkest month, derated to {derate}, take {power}: "
+        "{needed} of {module}",
+        running=Quantity(result.running_power, kinds.POWER),
+        energy=Quantity(worst.energy_needed, kinds.ENERGY),
+        sun=Quantity(worst.plane_of_array, kinds.IRRADIATION),
+        derate=Quantity(result.derate, kinds.FRACTION),
+        power=Quantity(worst.array_power, kinds.POWER),
+        needed=needed,
+        module=Quantity(result.module_power, kinds.POWER),
+    )
+    there = Quantity(result.modules_there, kinds.MODULES)
+    found: list[Verdict] = []
+    if result.modules_there == 0:
+        found.append(ARRAY.unknown(result.pump, "array", why=reason.text(site.site.print_units)))
+    else:
+        enough = result.modules_there >= result.modules_needed
+        found.append(
+            ARRAY.verdict(
+                "pass" if enough else "fail",
+                result.pump,
+                reason,
+                quantity=there,
+                limit=needed,
+                remedy=None
+                if enough
+                else say("{needed} or more on groups that feed pump or battery", needed=needed),
+            )
+        )
+    return [*found, *_battery_verdicts(result)]
+
+
+def _battery_verdicts(result: SupplyResult) -> list[Verdict]:
+    asked = result.running_power == 0.0 or result.battery_days is not None
+    return [_battery(result)] if asked else []
+
+
+def _battery(result: SupplyResult) -> Verdict:
+    if result.battery_days is None:
+        return BATTERY.unknown(result.pump, "power.battery_energy")
+    days = Quantity(result.battery_days * DAY, kinds.DURATION)
+    one = Quantity(DAY, kinds.DURATION)
+    enough = result.battery_days >= 1.0
+    return BATTERY.verdict(
+        "pass" if enough else "caution",
+        result.pump,
+        say("it carries the pump alone for {days}", days=days),
+        quantity=days,
+        limit=one,
+        remedy=None
+        if enough
+        else say(
+            "pump while the sun shines, or a battery {times} as large",
+            times=f"{math.ceil(10 / result.battery_days) / 10:.1f} times",
+        ),
+    )

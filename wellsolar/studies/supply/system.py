@@ -1,0 +1,257 @@
+"""What stands between sun and tap for one pump: modules, battery and inverter, or a controller.
+
+With a battery the pump runs at the mean of its duties whenever the storage has room. Straight off
+the modules its speed follows the sun. The rating of the inverter is left to the pump's own
+verdicts: here it carries whatever it is asked for.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from wellsolar.constants import DAY
+from wellsolar.physics.array.module import FiveParameters
+from wellsolar.physics.hydraulics import demand, pump
+from wellsolar.physics.hydraulics.pump import HeadCurve
+from wellsolar.physics.sun.year import HOUR, HourlyYear
+from wellsolar.physics.supply import battery as battery_year
+from wellsolar.physics.supply import storage as storage_year
+from wellsolar.physics.supply.battery import BatterySystem
+from wellsolar.physics.supply.storage import PowerCurve
+from wellsolar.physics.supply.year import SupplyYear
+from wellsolar.physics.types import FloatArray
+from wellsolar.results import PressureTankResult, PumpResult
+from wellsolar.site.schema import ArrayTable, PumpTable, Site
+from wellsolar.studies.pump.study import USUAL_EFFICIENCY
+from wellsolar.studies.sun.year import module_power, plane_of_group
+from wellsolar.studies.well.levels import water_level
+from wellsolar.studies.well.lift import line_for
+
+LEAST_LOAD = 0.1
+"""Part of the greatest flow below which a pump of known efficiency takes no less power: common
+practice, no source."""
+
+SLOWEST = 0.2
+"""Least speed of a helical-rotor pump over its datasheet's: common practice, no source."""
+
+
+@dataclass(frozen=True, eq=False)
+class FeedingArray:
+    """The modules that feed pump or battery, less their losses.
+
+    modules: how many; total: their power [W], one value an hour
+    first, mean: of one module, on the plane of the first group and on average [W]
+    direct: True where no battery stands between
+    """
+
+    modules: int
+    total: FloatArray
+    first: FloatArray
+    mean: FloatArray
+    direct: bool
+
+
+def feeders(site: Site) -> list[tuple[int, ArrayTable]]:
+    """The groups that feed pump or battery, with their positions in the file."""
+    return [(i, each) for i, each in enumerate(site.array) if each.feeds in ("pump", "battery")]
+
+
+def is_direct(site: Site) -> bool:
+    """True where every group of them feeds the pump, so that no battery stands between."""
+    groups = feeders(site)
+    return bool(groups) and all(each.feeds == "pump" for _, each in groups)
+
+
+def feeding_array(site: Site, year: HourlyYear, parameters: FiveParameters) -> FeedingArray:
+    """The modules of a site that feed pump or battery, hour by hour.
+
+    Parameters:
+        site: the site; without such a group one module is looked at where a group would stand
+        year: its year of hours
+        parameters: of one module
+    Returns:
+        the array
+    """
+    groups = feeders(site)
+    places: list[tuple[int, ArrayTable | None]] = [*groups] or [(len(site.array), None)]
+    placed = [
+        module_power(site, parameters, plane_of_group(site, year, each, f"array[{i + 1}]"))
+        for i, each in places
+    ]
+    counts = [each.series * each.parallel for _, each in groups] or [0]
+    total = np.asarray(np.tensordot(np.array(counts, dtype=float), np.array(placed), 1))
+    modules = sum(counts)
+    mean = total / modules if modules else placed[0]
+    return FeedingArray(modules, total, placed[0], mean, is_direct(site))
+
+
+@dataclass(frozen=True, eq=False)
+class PumpSupply:
+    """One pump with all that its water takes but for the modules.
+
+    flow [m3/s], power [W]: of the running pump; demand: in each hour of the year [m3]
+    storage: between full and empty [m3]; well_volume: the most the well gives in an hour [m3]
+    system: battery and inverter; curve: flow against power, and efficiency of the controller,
+        of a pump straight off the modules
+    """
+
+    name: str
+    flow: float
+    power: float
+    demand: FloatArray
+    storage: float
+    well_volume: float
+    system: BatterySystem | None
+    curve: PowerCurve | None
+    efficiency: float
+
+    def run(self, array_power: FloatArray) -> SupplyYear:
+        """The year with an array that gives so much [W], one value an hour."""
+        if self.system is None:
+            assert self.curve is not None
+            return storage_year.run_direct_year(
+                array_power,
+                self.demand,
+                self.curve,
+                self.storage,
+                self.efficiency,
+                well_volume_per_step=self.well_volume,
+            )
+        return battery_year.run_battery_year(
+            array_power,
+            self.demand,
+            self.flow,
+            self.power,
+            self.system,
+            self.storage,
+            well_volume_per_step=self.well_volume,
+        )
+
+
+def battery_system(site: Site, supply: str, rated_energy: float) -> BatterySystem:
+    """Battery and inverter of a site before a pump on alternating or direct current.
+
+    A pump on direct current hangs on the battery itself; the inverter then draws only where the
+    house has another use for it.
+
+    Parameters:
+        site: the site
+        supply: "AC" or "DC", what the pump wants
+        rated_energy: of the battery [J]
+    Returns:
+        the system, its efficiency parted evenly between charging and discharging
+    """
+    power = site.power
+    other = float(power.other_use or 0.0) / DAY
+    one_way = math.sqrt(float(power.battery_efficiency))
+    usable = rated_energy * float(power.battery_usable)
+    idle, inverter = float(power.inverter_idle), float(power.inverter_efficiency)
+    if supply == "AC":
+        return BatterySystem(usable, one_way, one_way, inverter, idle, other_load=other)
+    idle = idle if other > 0.0 else 0.0
+    return BatterySystem(usable, one_way, one_way, 1.0, idle, other_load=other / inverter)
+
+
+def storage_of(site: Site, tank: PressureTankResult | None) -> float | None:
+    """Water between full and empty, storage tank and pressure tank together [m3]; None where the
+    file has neither."""
+    if site.storage_tank is None and tank is None:
+        return None
+    own = 0.0 if site.storage_tank is None else float(site.storage_tank.volume)
+    return own + (0.0 if tank is None else tank.drawdown)
+
+
+def pump_supply(
+    site: Site,
+    table: PumpTable,
+    result: PumpResult,
+    storage: float,
+    hours: int,
+    direct: bool = False,
+    rated_energy: float = 0.0,
+) -> PumpSupply:
+    """One pump ready for the hours of a year.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        result: its results, with a flow and a day's water
+        storage: water between full and empty [m3]
+        hours: of the year
+        direct: True straight off the modules
+        rated_energy: of the battery [J]
+    Returns:
+        the supply
+    Raises:
+        OutOfRange: straight off the modules, a pump that lifts no water there
+    """
+    assert result.daily_volume is not None
+    assert result.energy_per_volume is not None
+    flow = running_flow(result)
+    tested = site.well.tested_yield
+    curve = power_curve_of(site, table, result) if direct else None
+    return PumpSupply(
+        name=result.name,
+        flow=flow if curve is None else curve.flow[-1],
+        power=result.energy_per_volume * flow if curve is None else curve.power[-1],
+        demand=np.tile(demand.hourly_volumes(result.daily_volume), hours // 24),
+        storage=storage,
+        well_volume=math.inf if tested is None else float(tested) * HOUR,
+        system=None if direct else battery_system(site, table.supply, rated_energy),
+        curve=curve,
+        efficiency=1.0 if table.supply == "DC" else float(site.power.inverter_efficiency),
+    )
+
+
+def running_flow(result: PumpResult) -> float:
+    """Flow of the running pump, the mean over a fill of the tank or of its duties [m3/s]."""
+    if result.fill is not None:
+        return result.fill.mean_flow
+    return sum(duty.flow for duty in result.duties) / len(result.duties)
+
+
+def lifts(result: PumpResult) -> bool:
+    """True for a pump that gives water at every duty and knows what that takes."""
+    return all(duty.flow > 0 for duty in result.duties) and result.energy_per_volume is not None
+
+
+def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCurve:
+    """Flow against power of a pump whose speed follows the sun, at the mean of its pressures.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        result: its results
+    Returns:
+        the curve, up to the datasheet's speed
+    Raises:
+        OutOfRange: the pump lifts no water there
+    """
+    level = water_level(site, result.intake_depth)
+    line = line_for(site, result.intake_depth, table.drop_pipe)
+    pressure = sum(duty.pressure for duty in result.duties) / len(result.duties)
+    flows = tuple(float(each) for each in table.flow)
+    heads = tuple(float(each) for each in table.head)
+    if table.power is not None:
+        powers = tuple(float(each) for each in table.power)
+    else:
+        part = USUAL_EFFICIENCY if table.efficiency is None else float(table.efficiency)
+        least = LEAST_LOAD * flows[-1]
+        powers = tuple(
+            float(pump.water_power(max(flow, least), head, line.density)) / part
+            for flow, head in zip(flows, heads, strict=True)
+        )
+    curve = HeadCurve(flows, heads)
+
+    def system_head(flow: float) -> float:
+        return line.total(level, flow, pressure)
+
+    if table.kind != "helical rotor":
+        return storage_year.power_curve(curve, flows, powers, system_head)
+    flow = pump.operating_point(curve, system_head).flow
+    full = float(pump.interpolate_curve(flows, powers, max(flow, flows[0])))
+    # Each turn moves the same water against the same head: power goes with the speed.
+    return PowerCurve((SLOWEST * full, full), (SLOWEST * flow, flow))

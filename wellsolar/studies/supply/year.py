@@ -1,0 +1,255 @@
+"""The supply of a pump's water through the hours of a year, with the array as it stands."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from wellsolar import kinds
+from wellsolar.constants import DAY
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.array import module_fit
+from wellsolar.physics.sun.year import HOUR, HourlyYear
+from wellsolar.physics.supply.year import SupplyYear, days_are_short
+from wellsolar.results import (
+    PressureTankResult,
+    PumpResult,
+    StudyPart,
+    SupplyYearResult,
+    YearMonth,
+)
+from wellsolar.site.schema import Site
+from wellsolar.studies.array.heater_circuit import rating_of
+from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite
+from wellsolar.studies.supply.remedy import supply_remedy
+from wellsolar.studies.supply.rule_of_thumb import backups
+from wellsolar.studies.supply.system import (
+    FeedingArray,
+    PumpSupply,
+    feeders,
+    feeding_array,
+    is_direct,
+    lifts,
+    pump_supply,
+    storage_of,
+)
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption, Rule, Verdict, say
+
+DAYS_SHORT = Rule(
+    "days short",
+    "does the water last through the year?",
+    "days a year on which water is wanted and missing, hour by hour",
+    "hourly supply",
+    limit_is="at most",
+)
+
+
+def study_supply_year(
+    site: Site,
+    pumps: tuple[PumpResult, ...],
+    tank: PressureTankResult | None,
+    sun: YearOfSite,
+) -> tuple[tuple[SupplyYearResult, ...], StudyPart]:
+    """The year of each backup pump, or of every pump where none is named a backup.
+
+    What the hand rule's verdicts already ask for is not asked for again.
+
+    Parameters:
+        site: the site
+        pumps: results of the site's pumps
+        tank: of the pressure tank
+        sun: the site's year of hours
+    Returns:
+        a result for each pump that the file tells enough of, and what they bring
+    """
+    results: list[SupplyYearResult] = []
+    verdicts: list[Verdict] = []
+    for pump in backups(pumps):
+        if not _asked(site, pump):
+            continue
+        if sun.year is None:
+            why = sun.why
+            verdicts += [DAYS_SHORT.unknown(pump.name, *SUN_KEYS, why=why)] if why else []
+            continue
+        storage = storage_of(site, tank)
+        if storage is None and is_direct(site):
+            verdicts.append(DAYS_SHORT.unknown(pump.name, "storage_tank.volume"))
+            continue
+        try:
+            result, verdict = _year(site, pump, storage or 0.0, sun.year)
+        except OutOfRange as error:
+            keys = ("module.vmp", "module.imp")
+            verdicts.append(DAYS_SHORT.unknown(pump.name, *keys, why=str(error)))
+            continue
+        results.append(result)
+        verdicts.append(verdict)
+    made: list[Assumption] = []
+    if results:
+        shares = "5 % from 0 to 5 h, 39 % to 11 h, 28 % to 18 h, 27 % to 23 h, 1 % to 24 h"
+        why = "how a household's water is spread over the day; no key of the file changes it"
+        made.append(Assumption("demand by the hour", shares, why, "daily pattern"))
+    return tuple(results), StudyPart(tuple(verdicts), tuple(made))
+
+
+def _asked(site: Site, pump: PumpResult) -> bool:
+    """True where the file speaks of an array for this pump and tells its needs."""
+    told = site.module is not None and bool(feeders(site)) and site.site.latitude is not None
+    battery = is_direct(site) or site.power.battery_energy is not None
+    return told and battery and lifts(pump) and pump.daily_volume is not None
+
+
+def _year(
+    site: Site, pump: PumpResult, storage: float, year: HourlyYear
+) -> tuple[SupplyYearResult, Verdict]:
+    supply, array, run = supply_run(site, pump, storage, year)
+    result = _result(site, supply, array, run, year)
+    return result, _verdict(site, supply, array, result)
+
+
+def supply_run(
+    site: Site, pump: PumpResult, storage: float, year: HourlyYear
+) -> tuple[PumpSupply, FeedingArray, SupplyYear]:
+    """The year of one pump's water with the array as it stands.
+
+    Parameters:
+        site: the site, with a module
+        pump: results of the pump, which lifts water and whose day's water is known
+        storage: water between full and empty [m3]
+        year: the site's year of hours
+    Returns:
+        supply, array, and its year
+    Raises:
+        OutOfRange: the module's sheet does not hold together
+    """
+    assert site.module is not None
+    parameters = module_fit.fit_five_parameters(rating_of(site.module))
+    array = feeding_array(site, year, parameters)
+    table = next(each for each in site.pump if each.name == pump.name)
+    supply = pump_supply(
+        site,
+        table,
+        pump,
+        storage,
+        array.total.size,
+        direct=array.direct,
+        rated_energy=float(site.power.battery_energy or 0.0),
+    )
+    return supply, array, supply.run(array.total)
+
+
+def _result(
+    site: Site, supply: PumpSupply, array: FeedingArray, run: SupplyYear, year: HourlyYear
+) -> SupplyYearResult:
+    system = supply.system
+    other = None
+    if site.module is not None and site.module.on_hand is not None:
+        other = [
+            supply.run(np.maximum(array.total + sign * array.first, 0.0)).days_short
+            for sign in (-1, 1)
+        ]
+    made = run.energy_array - run.energy_spilled
+    return SupplyYearResult(
+        pump=supply.name,
+        modules=array.modules,
+        direct=array.direct,
+        flow=supply.flow,
+        power=supply.power,
+        daily_volume=run.volume_wanted / (supply.demand.size / 24),
+        storage=supply.storage,
+        usable_battery=None if system is None else system.usable_capacity,
+        losses=float(site.power.array_losses),
+        standing_load=standing_load(supply),
+        limit=site.limits.short_days,
+        days_short=run.days_short,
+        longest_short_run=run.longest_short_run,
+        volume_unmet=run.volume_unmet,
+        energy_made=run.energy_array,
+        energy_used=made,
+        energy_spilled=run.energy_spilled,
+        energy_pump=run.energy_pump,
+        other_unmet=run.energy_other_unmet,
+        least_charge=_least_charge(run, system.usable_capacity) if system else None,
+        months=_months(supply, array, run, year),
+        fewer_days_short=other[0] if other else None,
+        more_days_short=other[1] if other else None,
+    )
+
+
+def standing_load(supply: PumpSupply) -> float:
+    """Idle draw and other use of a supply, mean, as the battery sees them [W]."""
+    system = supply.system
+    if system is None:
+        return 0.0
+    return system.inverter_idle_power + float(system.other_load) / system.inverter_efficiency
+
+
+def _wanted(supply: PumpSupply, volume: float, hours: int) -> float:
+    """Energy that so much water [m3] and the other loads of so many hours take [J]."""
+    through = supply.efficiency if supply.system is None else supply.system.inverter_efficiency
+    pumping = volume / supply.flow * supply.power / through
+    return pumping + standing_load(supply) * hours * HOUR
+
+
+def _least_charge(run: SupplyYear, usable: float) -> float:
+    return float(run.state_of_charge.min()) / usable if usable > 0.0 else 0.0
+
+
+def _months(
+    supply: PumpSupply, array: FeedingArray, run: SupplyYear, year: HourlyYear
+) -> tuple[YearMonth, ...]:
+    month_of_hour = year.hours.month
+    month_of_day = month_of_hour[::24]
+    short = days_are_short(run.unmet, supply.demand.reshape(-1, 24).sum(axis=1))
+    months = []
+    for month in range(1, 13):
+        hours, days = month_of_hour == month, month_of_day == month
+        made, spilled = float(array.total[hours].sum()) * HOUR, float(run.spilled[hours].sum())
+        least = None
+        if supply.system is not None and supply.system.usable_capacity > 0.0:
+            least = float(run.state_of_charge[hours].min()) / supply.system.usable_capacity
+        months.append(
+            YearMonth(
+                month=month,
+                wanted=_wanted(supply, float(supply.demand[hours].sum()), int(hours.sum())),
+                made=made,
+                used=made - spilled,
+                spilled=spilled,
+                pumped=float(run.pumped[hours].sum()),
+                unmet=float(run.unmet[days].sum()),
+                days_short=int(short[days].sum()),
+                least_charge=least,
+            )
+        )
+    return tuple(months)
+
+
+def _verdict(
+    site: Site, supply: PumpSupply, array: FeedingArray, result: SupplyYearResult
+) -> Verdict:
+    days = Quantity(result.days_short, kinds.DAYS)
+    limit = Quantity(result.limit, kinds.DAYS)
+    fine = result.days_short <= result.limit
+    template = "water is short on {days} of the year with {modules}"
+    parts: dict[str, Quantity | str] = {
+        "days": days,
+        "modules": Quantity(result.modules, kinds.MODULES),
+    }
+    if result.days_short:
+        template += ", at most {run} in a row; {unmet} are missing in all"
+        parts["run"] = Quantity(result.longest_short_run, kinds.COUNT)
+        parts["unmet"] = Quantity(result.volume_unmet, kinds.VOLUME)
+    return DAYS_SHORT.verdict(
+        "pass" if fine else "fail",
+        supply.name,
+        say(template, **parts),
+        quantity=days,
+        limit=limit,
+        remedy=None if fine else supply_remedy(site, supply, array, result.limit),
+    )
+
+
+def load_of_day(supply: PumpSupply) -> float:
+    """What the modules must bring on a day for the pump and all that stands on [J]."""
+    volume = float(supply.demand[:24].sum())
+    through = supply.efficiency if supply.system is None else supply.system.inverter_efficiency
+    return volume * supply.power / supply.flow / through + standing_load(supply) * DAY

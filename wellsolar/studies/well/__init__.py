@@ -1,0 +1,1 @@
+"""The well: its levels, its tests, the lift to the house, frost."""

@@ -1,0 +1,220 @@
+"""How the water of a site's well goes down, by the best that the file tells of it.
+
+In this order: a pumping or recovery test, a step test, transmissivity with storage, the specific
+capacity, the yield test. All pumps and verdicts of a site share this one drawdown.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from wellsolar import kinds
+from wellsolar.constants import DAY
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.well import (
+    levels as well,
+)
+from wellsolar.physics.well import (
+    pumping_tests as well_tests,
+)
+from wellsolar.physics.well import (
+    tests_with_casing as pumped_well_test,
+)
+from wellsolar.physics.well import (
+    theis,
+)
+from wellsolar.results.well import WellTestResult
+from wellsolar.site.schema import Site
+from wellsolar.studies.well.casing_water import casing_water
+from wellsolar.studies.well.pumping_tests import fitted_drawdown_test, fitted_step_test
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption
+
+NOMINAL_RADIUS = 0.0762
+"""Radius of a well [m] where the file has no bore: only its square times the storage is used, and
+a test in the pumped well gives that product whatever the radius."""
+
+USUAL_STORAGE = 1e-4
+"""Storage coefficient of a confined aquifer: common practice, no source. The drawdown hangs on its
+logarithm: ten times more or less move it by about a sixth."""
+
+LEAST_WELL_FUNCTION = 1e-6
+"""W(u) after a day below which the drawdown has not reached the well's wall by then."""
+
+
+@dataclass(frozen=True)
+class Aquifer:
+    """Transmissivity [m2/s], storage [-], and the radius of the well that they go with [m]."""
+
+    transmissivity: float
+    storage: float
+    radius: float
+
+
+@dataclass(frozen=True)
+class Drawdown:
+    """The drawdown of a well, settled or after a day of pumping.
+
+    how: what it rests on
+    specific_capacity: flow for each metre of drawdown, well loss left out [m2/s]
+    well_loss: C of Jacob [s2/m5]
+    aquifer: where the level goes on falling; None where it settles
+    """
+
+    how: str
+    specific_capacity: float
+    well_loss: float = 0.0
+    aquifer: Aquifer | None = None
+
+
+@dataclass(frozen=True)
+class Behaviour:
+    """What a file tells of its well: the drawdown, None where it tells none; the tests' fits, and
+    what had to be assumed."""
+
+    drawdown: Drawdown | None = None
+    tests: tuple[WellTestResult, ...] = ()
+    assumptions: tuple[Assumption, ...] = ()
+
+
+def behaviour_of(site: Site) -> Behaviour:
+    """The best that a site's file tells of its well.
+
+    Parameters:
+        site: the site
+    Returns:
+        drawdown, fits and assumptions
+    """
+    table = site.well
+    bore = table.casing_bore
+    radius = NOMINAL_RADIUS if bore is None else float(bore) / 2
+    steps = None if table.step_test is None else fitted_step_test(table.step_test)
+    tests = [] if steps is None else [steps]
+    found: Drawdown | None = None
+    assumed = False
+    if table.drawdown_test is not None:
+        usable_steps = steps if steps is not None and steps.usable else None
+        fit = fitted_drawdown_test(
+            table.drawdown_test,
+            float(table.static_level),
+            radius,
+            casing_water(site),
+            0.0 if usable_steps is None else usable_steps.well_loss or 0.0,
+        )
+        tests.insert(0, fit)
+        found, assumed = _by_drawdown_test(site, fit, usable_steps, radius)
+    if found is None and steps is not None:
+        found = _by_step_test(steps, radius)
+    if found is None:
+        found, assumed = _without_test(site, radius)
+    value = Quantity(USUAL_STORAGE, kinds.RATIO, written="1e-4")
+    why = "a confined aquifer; the drawdown hangs on its logarithm only"
+    made = (Assumption("well.storage", value, why, "common practice"),) if assumed else ()
+    return Behaviour(found, tuple(tests), made)
+
+
+def drawdown_of(site: Site) -> Drawdown | None:
+    """The drawdown of a site's well; None where its file tells none."""
+    return behaviour_of(site).drawdown
+
+
+def _by_drawdown_test(
+    site: Site, fit: WellTestResult, steps: WellTestResult | None, radius: float
+) -> tuple[Drawdown | None, bool]:
+    """The drawdown by a pumping or recovery test, and whether a storage had to be assumed."""
+    test = site.well.drawdown_test
+    assert test is not None
+    if fit.transmissivity is None:
+        return None, False
+    well_loss = 0.0 if steps is None else steps.well_loss or 0.0
+    storage, assumed = fit.storage, False
+    if test.distance is not None:
+        # Skin and well loss of the pumped well do not show in another one: a step test tells them.
+        by_steps = None if steps is None else _storage_by_steps(steps, fit.transmissivity, radius)
+        if by_steps is not None:
+            storage = by_steps
+        elif site.well.casing_bore is None:
+            return None, False
+    elif storage is None and fit.readings[0].time == 0.0:
+        unit = (fit.readings[0].drawdown - well_loss * test.flow**2) / test.flow
+        pumped = float(test.pumping_time or 0.0)
+        storage = _storage_from(unit, pumped, fit.transmissivity, radius)
+    if storage is None:
+        assumed = site.well.storage is None
+        storage = USUAL_STORAGE if assumed else float(site.well.storage or 0.0)
+    how = f"{fit.kind}{'' if steps is None else ', well loss by the step test'}"
+    return _after_a_day(how, fit.transmissivity, storage, radius, well_loss), assumed
+
+
+def _by_step_test(steps: WellTestResult, radius: float) -> Drawdown | None:
+    if not steps.usable:
+        # The step with the most drawdown for its flow: the well is at least as good.
+        worst = max(each.drawdown / each.flow for each in steps.readings)
+        return Drawdown("step test, its worst step", 1.0 / worst)
+    assert steps.aquifer_loss is not None
+    well_loss = steps.well_loss or 0.0
+    if steps.transmissivity is None:
+        return Drawdown("step test", 1.0 / steps.aquifer_loss, well_loss)
+    storage = _storage_by_steps(steps, steps.transmissivity, radius)
+    found = None
+    if storage is not None:
+        found = _after_a_day("step test", steps.transmissivity, storage, radius, well_loss)
+    if found is not None or steps.after is None:
+        return found
+    trend = math.log(max(DAY / steps.after, 1.0)) / (4 * math.pi * steps.transmissivity)
+    return Drawdown("step test", 1.0 / (steps.aquifer_loss + trend), well_loss)
+
+
+def _without_test(site: Site, radius: float) -> tuple[Drawdown | None, bool]:
+    table = site.well
+    settles = _settled(site)
+    if table.transmissivity is not None and table.casing_bore is not None:
+        assumed = table.storage is None
+        if not assumed or settles is None:
+            storage = USUAL_STORAGE if table.storage is None else float(table.storage)
+            how = "transmissivity and storage"
+            found = _after_a_day(how, float(table.transmissivity), storage, radius, 0.0)
+            if found is not None:
+                return found, assumed
+    return settles, False
+
+
+def _settled(site: Site) -> Drawdown | None:
+    table = site.well
+    if table.specific_capacity is not None:
+        return Drawdown("specific capacity", float(table.specific_capacity))
+    if table.tested_yield is None or table.tested_pumping_level is None:
+        return None
+    drawn = table.tested_pumping_level - table.static_level
+    if drawn <= 0.0:
+        return None
+    return Drawdown("yield test", float(well.specific_capacity(float(table.tested_yield), drawn)))
+
+
+def _after_a_day(
+    how: str, transmissivity: float, storage: float, radius: float, well_loss: float
+) -> Drawdown | None:
+    """The drawdown of an aquifer, its specific capacity that of a day's pumping."""
+    u = radius**2 * storage / (4 * transmissivity * DAY)
+    reached = float(theis.well_function(u)) if u < well_tests.GREATEST_U else 0.0
+    if reached < LEAST_WELL_FUNCTION:
+        return None
+    capacity = 4 * math.pi * transmissivity / reached
+    return Drawdown(how, capacity, well_loss, Aquifer(transmissivity, storage, radius))
+
+
+def _storage_by_steps(steps: WellTestResult, transmissivity: float, radius: float) -> float | None:
+    """The storage that gives the aquifer loss of a step test; steps that settled took a day."""
+    assert steps.aquifer_loss is not None
+    after = DAY if steps.after is None or math.isinf(steps.after) else steps.after
+    return _storage_from(steps.aquifer_loss, after, transmissivity, radius)
+
+
+def _storage_from(
+    unit_drawdown: float, time: float, transmissivity: float, radius: float
+) -> float | None:
+    try:
+        return pumped_well_test.effective_storage(unit_drawdown, time, transmissivity, radius)
+    except OutOfRange:
+        return None

@@ -1,0 +1,207 @@
+"""What a step test and a pumping or recovery test of the site file tell of the well."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+import numpy as np
+
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.types import FloatArray
+from wellsolar.physics.well import (
+    pumping_tests as well_tests,
+)
+from wellsolar.physics.well import (
+    step_drawdown as step_test,
+)
+from wellsolar.physics.well import (
+    tests_with_casing as pumped_well_test,
+)
+from wellsolar.physics.well.pumping_tests import TestFit
+from wellsolar.results.well import TestReading, WellTestResult
+from wellsolar.site.schema import DrawdownTestTable, StepTestTable
+
+KEPT = 64
+"""Fits kept: a sampling of ranges asks for the same one at every case."""
+
+ENOUGH_STEPS = 4
+"""Steps from which on the trend of unsettled steps can be told from the losses."""
+
+CLEARED = "the drawdown grows less than the flow: the well cleared itself during the test"
+STEEP = "the drawdown grows faster than aquifer and well loss together can make it"
+TREND = "the level between the steps does not tell a trend: the steps are taken as settled"
+FEW = "fewer than four steps of a given length: they are taken as settled, which overstates C"
+
+
+@lru_cache(maxsize=KEPT)
+def fitted_step_test(table: StepTestTable) -> WellTestResult:
+    """Aquifer loss and well loss by a site's step test.
+
+    Parameters:
+        table: of the site file
+    Returns:
+        the fit with its readings
+    """
+    flows = np.array([float(each) for each in table.flow])
+    drawdowns = np.array([float(each) for each in table.drawdown])
+    length = None if table.step_length is None else float(table.step_length)
+    fit, trouble = _steps(flows, drawdowns, length)
+    # A well loss or aquifer loss below zero describes no well: only the readings stand.
+    usable = fit.well_loss >= 0.0 and fit.aquifer_loss > 0.0
+    if not usable:
+        trouble = CLEARED if fit.well_loss < 0.0 else STEEP
+    settled = math.isinf(fit.duration)
+    readings = tuple(
+        TestReading(flow, None if length is None else (number + 1) * length, drawn, drawn - rest)
+        for number, (flow, drawn, rest) in enumerate(
+            zip(flows.tolist(), drawdowns.tolist(), fit.residuals, strict=True)
+        )
+    )
+    return WellTestResult(
+        kind="step test",
+        method="Jacob, steps taken as settled" if settled else "Jacob, trend of the steps off",
+        readings=readings,
+        aquifer_loss=fit.aquifer_loss,
+        after=fit.duration,
+        well_loss=fit.well_loss,
+        transmissivity=None if math.isnan(fit.transmissivity) else fit.transmissivity,
+        root_mean_square=fit.root_mean_square,
+        usable=usable,
+        trouble=trouble,
+    )
+
+
+def _steps(
+    flows: FloatArray, drawdowns: FloatArray, length: float | None
+) -> tuple[step_test.StepTest, str]:
+    if length is None:
+        return step_test.fit_steps(flows, drawdowns), ""
+    if flows.size < ENOUGH_STEPS:
+        return step_test.fit_steps(flows, drawdowns), FEW
+    begun: FloatArray = np.arange(flows.size, dtype=np.float64) * length
+    try:
+        fit = step_test.fit_unsettled_steps(begun + length, drawdowns, begun, flows, length)
+    except OutOfRange:
+        return step_test.fit_steps(flows, drawdowns), TREND
+    if math.isnan(fit.transmissivity):
+        return step_test.fit_steps(flows, drawdowns), TREND
+    return fit, ""
+
+
+@lru_cache(maxsize=KEPT)
+def fitted_drawdown_test(
+    table: DrawdownTestTable,
+    static_level: float,
+    radius: float,
+    water_area: float | None,
+    well_loss: float,
+) -> WellTestResult:
+    """Transmissivity and storage by a site's pumping or recovery test.
+
+    Parameters:
+        table: of the site file
+        static_level: depth of the water at rest [m]
+        radius: of the well, for a test read in the pumped well [m]
+        water_area: of the water in the casing [m2]; None where it is unknown
+        well_loss: C of a step test [s2/m5], taken off in the pumped well
+    Returns:
+        the fit with its readings; without numbers where nothing could be fitted
+    """
+    time = np.array([float(each) for each in table.time])
+    rest = static_level if table.rest_level is None else float(table.rest_level)
+    drawdown = np.array([float(each) for each in table.level]) - rest
+    flow = float(table.flow)
+    try:
+        fit = _drawdown_fit(table, time, drawdown, radius, water_area, well_loss)
+    except OutOfRange as error:
+        readings = tuple(
+            TestReading(flow, at, drawn, None)
+            for at, drawn in zip(time.tolist(), drawdown.tolist(), strict=True)
+        )
+        kind = f"{table.kind} test"
+        return WellTestResult(kind, "none fits", readings, usable=False, trouble=str(error))
+    fitted = dict(zip(fit.used, fit.residuals, strict=True))
+    readings = tuple(
+        TestReading(flow, at, drawn, drawn - fitted[number] if number in fitted else None)
+        for number, (at, drawn) in enumerate(zip(time.tolist(), drawdown.tolist(), strict=True))
+    )
+    early = _casing_time(table, water_area, fit.transmissivity)
+    straight = _straight(table, time, drawdown, radius, early)
+    return WellTestResult(
+        kind=f"{table.kind} test",
+        method=fit.method,
+        readings=readings,
+        transmissivity=fit.transmissivity,
+        storage=None if math.isnan(fit.storage) else fit.storage,
+        straight_transmissivity=None if straight is None else straight.transmissivity,
+        straight_storage=None if straight is None else straight.storage,
+        root_mean_square=fit.root_mean_square,
+    )
+
+
+def _drawdown_fit(
+    table: DrawdownTestTable,
+    time: FloatArray,
+    drawdown: FloatArray,
+    radius: float,
+    water_area: float | None,
+    well_loss: float,
+) -> TestFit:
+    """The fit; its numbers of readings count all of the table's, those at time zero too."""
+    flow, first = float(table.flow), int(time[0] == 0.0)
+    away = table.distance is not None
+    distance = radius if table.distance is None else float(table.distance)
+    if table.kind == "recovery":
+        pumped = float(table.pumping_time or 0.0)
+        if away:
+            return well_tests.fit_recovery(time, drawdown, flow, pumped, distance)
+        if water_area is not None:
+            return pumped_well_test.fit_recovery_with_casing(
+                time, drawdown, flow, pumped, radius, water_area, well_loss
+            )
+        fit = well_tests.fit_recovery(time[first:], drawdown[first:], flow, pumped, radius)
+    elif away:
+        fit = well_tests.fit_pumping_test(time[first:], drawdown[first:], flow, distance)
+    elif water_area is not None:
+        fit = pumped_well_test.fit_with_casing(
+            time[first:], drawdown[first:], flow, radius, water_area, well_loss
+        )
+    else:
+        in_aquifer = drawdown[first:] - well_loss * flow**2
+        fit = well_tests.fit_pumping_test(time[first:], in_aquifer, flow, radius)
+    return well_tests.TestFit(
+        fit.transmissivity,
+        fit.storage,
+        fit.method,
+        fit.residuals,
+        fit.root_mean_square,
+        tuple(number + first for number in fit.used),
+    )
+
+
+def _casing_time(
+    table: DrawdownTestTable, water_area: float | None, transmissivity: float
+) -> float:
+    """Time up to which a reading tells of the casing's water [s]; zero in another well."""
+    if table.distance is not None or water_area is None:
+        return 0.0
+    return float(well_tests.casing_storage_time(water_area, transmissivity))
+
+
+def _straight(
+    table: DrawdownTestTable,
+    time: FloatArray,
+    drawdown: FloatArray,
+    radius: float,
+    early: float,
+) -> TestFit | None:
+    """The straight line beside it, for a pumping test; None where no reading lies on one."""
+    if table.kind != "pumping":
+        return None
+    distance = radius if table.distance is None else float(table.distance)
+    late = time > early
+    try:
+        return well_tests.fit_cooper_jacob(time[late], drawdown[late], float(table.flow), distance)
+    except OutOfRange:
+        return None

@@ -1,0 +1,319 @@
+"""The well under its pumps through hours, a day and a season: when it runs dry, what it gives."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from wellsolar import kinds
+from wellsolar.constants import DAY
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.hydraulics import demand, pump
+from wellsolar.physics.hydraulics.pump import HeadCurve
+from wellsolar.physics.types import FloatArray
+from wellsolar.physics.well import (
+    level_in_time as well_level,
+)
+from wellsolar.physics.well import (
+    pumped as pumped_well,
+)
+from wellsolar.physics.well import (
+    step_drawdown as step_test,
+)
+from wellsolar.physics.well.level_in_time import PumpedDay, WellModel
+from wellsolar.results import PumpResult, StudyPart
+from wellsolar.results.well import Bridge, PumpInWell, PumpsTogether, WellResult
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.house.demand import daily_use
+from wellsolar.studies.well import verdicts as well_verdicts
+from wellsolar.studies.well.casing_water import casing_water, hanging_area, hangs
+from wellsolar.studies.well.drawdown import Behaviour, Drawdown, behaviour_of
+from wellsolar.studies.well.levels import WaterLevel
+from wellsolar.studies.well.lift import line_for
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption
+
+LITTLE_WATER = 1e-4
+"""Area of water [m2] that stands in where the bore is unknown: what holds without a casing's
+water holds with it."""
+
+LEVELS = 17
+"""Depths at which a pump's flow is found, from the water at rest down to the intake."""
+
+SEASON = 90 * DAY
+"""A dry season [s]: common practice, no source."""
+
+COURSE = (60.0, 300.0, 900.0, 1800.0, 3600.0, 7200.0, 14_400.0, 28_800.0, DAY)
+"""Times of the level's course [s]."""
+
+PEAKS = (("seven minutes of the peak", 420.0), ("an hour of the peak", 3600.0))
+"""Peaks that storage bridges: the seven-minute peak of the trade's tables, and an hour of it."""
+
+DAYS_DELIVERY = 7200.0
+"""Time in which a whole day's water should be deliverable [s], as rural extension services ask."""
+
+HALFWAY = 0.5
+"""How far back to its level at rest the water comes before a pump starts again, where the file
+gives no restart_level: common practice, no source."""
+
+
+@dataclass(frozen=True)
+class _Course:
+    """A pump's flow over the depth of the water, at the duty where it gives most and least."""
+
+    levels: FloatArray
+    most: FloatArray
+    least: FloatArray
+
+
+def study_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | None, StudyPart]:
+    """The well of a site in time.
+
+    Parameters:
+        site: the site
+        pumps: results of its pumps
+    Returns:
+        the well's result, None where the file does not tell how its water goes down, and what
+        it brings
+    """
+    behaviour = behaviour_of(site)
+    verdicts = well_verdicts.fit_verdicts(behaviour.tests)
+    if behaviour.drawdown is None:
+        if behaviour.tests or site.well.transmissivity is not None:
+            verdicts += well_verdicts.no_model(site, pumps)
+        return None, StudyPart(tuple(verdicts))
+    result = _result(site, pumps, behaviour, behaviour.drawdown)
+    verdicts += well_verdicts.well_verdicts(site, result, pumps)
+    assumptions = (*behaviour.assumptions, *_restarts(site, result))
+    return result, StudyPart(tuple(verdicts), assumptions)
+
+
+def levels_through(
+    site: Site, pumps: tuple[PumpResult, ...], times: Sequence[float]
+) -> dict[str, tuple[float, ...]]:
+    """The level at times since a pump started, no deeper than its intake.
+
+    Parameters:
+        site: the site
+        pumps: results of its pumps
+        times: rising, above 0 [s]
+    Returns:
+        levels [m] by the pump's name; empty where drawdown or the casing's water is unknown
+    """
+    drawdown = behaviour_of(site).drawdown
+    found = {}
+    for table, result in zip(site.pump, pumps, strict=True):
+        if drawdown is None or result.intake_depth <= float(site.well.static_level):
+            continue
+        casing, course = _casing(site, drawdown, table), _course(site, table, result)
+        if course.most[0] > 0.0 and casing.known:
+            levels = pumped_well.levels_while_pumped(
+                casing.model, course.levels, course.most, np.array(times), result.intake_depth
+            )
+            found[result.name] = tuple(levels.tolist())
+    return found
+
+
+def _restarts(site: Site, result: WellResult) -> list[Assumption]:
+    """The levels at which pumps that the well stops were taken to start again."""
+    made = []
+    for number, table in enumerate(site.pump, 1):
+        found = next((each for each in result.pumps if each.name == table.name), None)
+        if found is None or not found.starts or found.restart_level == table.restart_level:
+            continue
+        value = Quantity(found.restart_level, kinds.LENGTH)
+        why = "a pump stopped by the level starts again halfway back to the water at rest"
+        made.append(Assumption(f"pump[{number}].restart_level", value, why, "common practice"))
+    return made
+
+
+def _result(
+    site: Site, pumps: tuple[PumpResult, ...], behaviour: Behaviour, drawdown: Drawdown
+) -> WellResult:
+    static = float(site.well.static_level)
+    at_work = [
+        (table, found, _course(site, table, found))
+        for table, found in zip(site.pump, pumps, strict=True)
+        if found.intake_depth > static
+    ]
+    at_work = [each for each in at_work if each[2].most[0] > 0.0]
+    hung = [each for each in at_work if hangs(each[0])]
+    aquifer = drawdown.aquifer
+    steps = next((each for each in behaviour.tests if each.kind == "step test"), None)
+    judged = steps is not None and steps.usable
+    return WellResult(
+        how=drawdown.how,
+        static_level=static,
+        specific_capacity=drawdown.specific_capacity,
+        well_loss=drawdown.well_loss,
+        well_loss_class=step_test.walton_class(drawdown.well_loss) if judged else "",
+        transmissivity=None if aquifer is None else aquifer.transmissivity,
+        storage=None if aquifer is None else aquifer.storage,
+        water_area=casing_water(site),
+        hanging_area=hanging_area(site),
+        tested_yield=None if site.well.tested_yield is None else float(site.well.tested_yield),
+        tests=behaviour.tests,
+        times=COURSE,
+        pumps=tuple(
+            _pump_in_well(site, table, found, course, _casing(site, drawdown, table))
+            for table, found, course in at_work
+        ),
+        together=_together(hung, _casing(site, drawdown)) if len(hung) > 1 else None,
+    )
+
+
+@dataclass(frozen=True)
+class _Casing:
+    """The well with what hangs in its casing; known: False where little water stands in."""
+
+    model: WellModel
+    known: bool
+
+
+def _casing(site: Site, drawdown: Drawdown, compared: PumpTable | None = None) -> _Casing:
+    area = casing_water(site, compared)
+    return _Casing(_model(site, drawdown, area or LITTLE_WATER), area is not None)
+
+
+def _model(site: Site, drawdown: Drawdown, area: float) -> WellModel:
+    static = float(site.well.static_level)
+    if drawdown.aquifer is None:
+        return WellModel(static, area, drawdown.specific_capacity, well_loss=drawdown.well_loss)
+    aquifer = drawdown.aquifer
+    return WellModel(
+        static,
+        area,
+        transmissivity=aquifer.transmissivity,
+        storage=aquifer.storage,
+        radius=aquifer.radius,
+        well_loss=drawdown.well_loss,
+    )
+
+
+def _course(site: Site, table: PumpTable, found: PumpResult) -> _Course:
+    """The pump's flow with the water at depths from its level at rest down to the intake."""
+    curve = HeadCurve(
+        tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
+    )
+    line = line_for(site, found.intake_depth, table.drop_pipe)
+
+    def flow_at(level: float, pressure: float) -> float:
+        water = WaterLevel(level, None, level)
+        return pump.operating_point(curve, lambda flow: line.total(water, flow, pressure)).flow
+
+    def flows(pressure: float) -> FloatArray:
+        # The deeper the water the less: what rises is a root's last digit.
+        values = [flow_at(level, pressure) for level in levels.tolist()]
+        return np.minimum.accumulate(np.array(values))
+
+    levels = np.linspace(float(site.well.static_level), found.intake_depth, LEVELS)
+    most = flows(found.duties[0].pressure)
+    least = flows(found.duties[-1].pressure) if len(found.duties) > 1 else most
+    return _Course(levels, most, least)
+
+
+def _pump_in_well(
+    site: Site,
+    table: PumpTable,
+    found: PumpResult,
+    course: _Course,
+    casing: _Casing,
+) -> PumpInWell:
+    model, known = casing.model, casing.known
+    intake = found.intake_depth
+    stop = intake - float(table.minimum_submergence)
+    if stop <= model.static_level:
+        stop = intake  # Less cover at rest than the least: only the intake itself is left.
+    restart = stop - HALFWAY * (stop - model.static_level)
+    if table.restart_level is not None and table.restart_level < stop:
+        restart = float(table.restart_level)
+    first = pumped_well.first_run(model, course.levels, course.most, intake)
+    draws_air = first.duration < DAY
+    days: tuple[PumpedDay, ...] = ()
+    if known or pumped_well.first_run(model, course.levels, course.most, stop).duration >= DAY:
+        days = _days(model, course, stop, restart)
+    return PumpInWell(
+        name=found.name,
+        intake_depth=intake,
+        stop_level=stop,
+        restart_level=restart,
+        flow_at_rest=float(course.most[0]),
+        flow_at_intake=float(course.most[-1]),
+        draws_air=draws_air,
+        air_time=first.duration if known and draws_air else None,
+        air_volume=first.volume if known and draws_air else None,
+        day_level=first.end_level,
+        first_day=days[0].volume if days else None,
+        later_day=days[1].volume if days else None,
+        starts=days[1].starts if days else None,
+        running=days[1].pumping_time / DAY if days else None,
+        sustained_day=well_level.sustained_flow(model, stop, DAY),
+        sustained_season=well_level.sustained_flow(model, stop, SEASON),
+        protected=bool(table.dry_run_protection),
+        levels=_levels(model, course.levels, course.most, intake, known),
+        bridges=tuple(_bridges(site, model, course, stop, restart)) if days else (),
+    )
+
+
+def _days(model: WellModel, course: _Course, stop: float, restart: float) -> tuple[PumpedDay, ...]:
+    """What the pump gives on the first and on the next day at the duty where it gives least; none
+    where it starts too often to be counted."""
+    try:
+        return pumped_well.pumped_day_after_day(
+            model, course.levels, course.least, stop, restart, 2
+        )
+    except OutOfRange:
+        return ()
+
+
+def _bridges(
+    site: Site, model: WellModel, course: _Course, stop: float, restart: float
+) -> list[Bridge]:
+    wanted = []
+    if site.demand.peak_flow is not None:
+        wanted += [(label, float(site.demand.peak_flow), time) for label, time in PEAKS]
+    use = daily_use(site)[0]
+    if use is not None:
+        flow = float(demand.flow_for_daily_volume(use * DAY, DAYS_DELIVERY))
+        wanted.append(("the day's water within 2 h", flow, DAYS_DELIVERY))
+    made = []
+    for label, flow, time in wanted:
+        run = pumped_well.pumped_on_and_off(
+            model, course.levels, course.least, stop, restart, time
+        )
+        short = float(demand.storage_for_peak(flow, run.volume / time, time))
+        made.append(Bridge(label, time, flow * time, run.volume, short))
+    return made
+
+
+def _levels(
+    model: WellModel, levels: FloatArray, flows: FloatArray, lowest: float, known: bool
+) -> tuple[float, ...]:
+    """The level at the times of the course; none where the casing's water is unknown."""
+    if not known:
+        return ()
+    found = pumped_well.levels_while_pumped(model, levels, flows, np.array(COURSE), lowest)
+    return tuple(found.tolist())
+
+
+def _together(
+    at_work: list[tuple[PumpTable, PumpResult, _Course]], casing: _Casing
+) -> PumpsTogether:
+    """All pumps that hang in the well at once: their flows add up on one drawdown."""
+    model, known = casing.model, casing.known
+    first_intake = min(found.intake_depth for _, found, _ in at_work)
+    levels = np.linspace(model.static_level, first_intake, LEVELS)
+    flows = sum(np.interp(levels, course.levels, course.most) for _, _, course in at_work)
+    together = np.asarray(flows)
+    run = pumped_well.first_run(model, levels, together, first_intake)
+    draws_air = run.duration < DAY
+    return PumpsTogether(
+        flow_at_rest=float(together[0]),
+        first_intake=first_intake,
+        draws_air=draws_air,
+        air_time=run.duration if known and draws_air else None,
+        day_level=run.end_level,
+        levels=_levels(model, levels, together, first_intake, known),
+    )

@@ -1,0 +1,277 @@
+"""Whether the well bears its pumps for hours and days, and whether its tests are sound."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.physics.well import step_drawdown as step_test
+from wellsolar.results import PumpResult
+from wellsolar.results.well import PumpInWell, WellResult, WellTestResult
+from wellsolar.site.schema import Site
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Rule, Sentence, Verdict, say
+
+GREATEST_RESIDUAL = 0.10
+"""Part of a test's greatest drawdown that a reading may lie off its fit: common practice."""
+
+GREATEST_LOSS_SHARE = 0.30
+"""Well loss over drawdown at a pump's flow up to which a well does its work whatever Walton's
+class: the usual well efficiency of 70 % or more, from memory."""
+
+RUNS_DRY = Rule(
+    "runs dry",
+    "can the pump run without drawing air?",
+    "a day's running without a stop from rest leaves water above the intake, or dry-run "
+    "protection stops the pump",
+    "casing balance",
+    limit_is="at least",
+)
+WORTH_SAVING = 0.1
+"""Part of the day's water below which it is no advice to use no more: our choice."""
+
+WELL_GIVES = Rule(
+    "day's water from the well",
+    "does the well give the day's water through this pump?",
+    "what the pump gives in a day, stopped and started by the well's level, no less than the "
+    "day's use; not the first day, which empties the casing",
+    "casing balance",
+    limit_is="at least",
+)
+WELL_LOSS = Rule(
+    "well loss",
+    "does the water pass into the well easily?",
+    "C below 5 s2/ft5, or well loss no more than 30 % of the drawdown at the pump's flow",
+    "walton",
+    limit_is="at most",
+)
+TEST_FIT = Rule(
+    "test fit",
+    "does the well's test follow the theory it is read by?",
+    "no reading farther from the fit than 10 % of the test's greatest drawdown",
+    "common practice",
+    limit_is="at most",
+)
+BRIDGES = Rule(
+    "storage for the peak",
+    "does the storage tank bridge the peak?",
+    "an hour of the peak flow, less what pump and well give meanwhile, within the storage tank",
+    "peak storage",
+    limit_is="at most",
+)
+
+
+def no_model(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
+    """The question that stays open where a file speaks of its well and no drawdown follows.
+
+    Parameters:
+        site: the site
+        pumps: results of its pumps
+    Returns:
+        an unknown for each pump, with the one key that settles it
+    """
+    needs = "well.casing_bore" if site.well.casing_bore is None else "well.specific_capacity"
+    return [RUNS_DRY.unknown(pump.name, needs) for pump in pumps]
+
+
+def well_verdicts(site: Site, result: WellResult, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
+    """Verdicts on the well with each of its pumps.
+
+    Parameters:
+        site: the site
+        result: the well's numbers
+        pumps: results of its pumps
+    Returns:
+        verdicts in the order they are best read
+    """
+    found = _well_loss(result, pumps)
+    by_name = {pump.name: pump for pump in pumps}
+    for each in result.pumps:
+        found.append(_runs_dry(site, each))
+        volume = by_name[each.name].daily_volume
+        if volume is not None and each.later_day is not None:
+            found.append(_well_gives(each, volume, each.later_day))
+        found += _bridges(site, each)
+    return found
+
+
+def _runs_dry(site: Site, pump: PumpInWell) -> Verdict:
+    level = Quantity(pump.day_level, kinds.LENGTH)
+    if not pump.draws_air:
+        reason = say(
+            "after a day without a stop the water stands at {level}, {cover} above the intake",
+            level=level,
+            cover=Quantity(pump.intake_depth - pump.day_level, kinds.LENGTH),
+        )
+        return RUNS_DRY.verdict("pass", pump.name, reason)
+    if pump.air_time is None or pump.air_volume is None:
+        return RUNS_DRY.unknown(
+            pump.name,
+            "well.casing_bore",
+            why="the well does not bear the pump for long, and for how long the casing decides",
+        )
+    guard = (
+        "dry-run protection stops it" if pump.protected else "the file names no dry-run protection"
+    )
+    reason = say(
+        "from rest it draws air after {time} and {volume}; {guard}",
+        time=Quantity(pump.air_time, kinds.DURATION),
+        volume=Quantity(pump.air_volume, kinds.VOLUME),
+        guard=guard,
+    )
+    return RUNS_DRY.verdict(
+        "caution" if pump.protected else "fail",
+        pump.name,
+        reason,
+        quantity=Quantity(pump.air_time, kinds.DURATION),
+        limit=Quantity(24 * 3600.0, kinds.DURATION),
+        remedy=_slower(site, pump),
+    )
+
+
+def _slower(site: Site, pump: PumpInWell) -> Sentence:
+    """A flow that the well bears, within what its test found."""
+    flow = pump.sustained_day
+    if site.well.tested_yield is not None:
+        flow = min(flow, float(site.well.tested_yield))
+    template = "a pump of no more than {flow:down}, or a flow control to that"
+    if not pump.protected:
+        template += "; at the least dry-run protection"
+    return say(template, flow=Quantity(flow, kinds.FLOW))
+
+
+def _well_gives(pump: PumpInWell, wanted: float, given: float) -> Verdict:
+    volume, use = Quantity(given, kinds.VOLUME), Quantity(wanted, kinds.VOLUME)
+    if pump.starts:
+        template = "on and off, {starts} starts a day, well and pump give {volume}; wanted {use}"
+    else:
+        template = "running all day, well and pump give {volume}; wanted {use}"
+    reason = say(template, starts=f"{pump.starts}", volume=volume, use=use)
+    if given >= wanted:
+        return WELL_GIVES.verdict("pass", pump.name, reason, quantity=volume, limit=use)
+    return WELL_GIVES.verdict(
+        "fail",
+        pump.name,
+        reason,
+        quantity=volume,
+        limit=use,
+        remedy=say(
+            "use no more than {volume:down} a day, or find another source beside it",
+            volume=volume,
+        )
+        if given >= WORTH_SAVING * wanted
+        else say("find another source, or hang a pump where this well gives more"),
+    )
+
+
+def _bridges(site: Site, pump: PumpInWell) -> list[Verdict]:
+    tank = site.storage_tank
+    hour = next((each for each in pump.bridges if each.duration == 3600.0), None)
+    if tank is None or hour is None:
+        return []
+    storage = Quantity(hour.storage, kinds.VOLUME)
+    enough = hour.storage <= tank.volume
+    reason = say(
+        "an hour of the peak takes {wanted}, {given} of it from pump and well: {storage} from "
+        "storage",
+        wanted=Quantity(hour.wanted, kinds.VOLUME),
+        given=Quantity(hour.given, kinds.VOLUME),
+        storage=storage,
+    )
+    return [
+        BRIDGES.verdict(
+            "pass" if enough else "caution",
+            pump.name,
+            reason,
+            quantity=storage,
+            limit=tank.volume,
+            remedy=None if enough else say("a storage tank of {storage:up}", storage=storage),
+        )
+    ]
+
+
+def _well_loss(result: WellResult, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
+    steps = next((each for each in result.tests if each.kind == "step test"), None)
+    if steps is None or not steps.usable:
+        return []
+    flow = max(
+        (duty.flow for pump in pumps for duty in pump.duties),
+        default=steps.readings[-1].flow,
+    )
+    lost = result.well_loss * flow**2
+    drawn = flow / result.specific_capacity + lost
+    share = Quantity(lost / drawn if drawn > 0.0 else 0.0, kinds.FRACTION)
+    limit = Quantity(GREATEST_LOSS_SHARE, kinds.FRACTION)
+    reason = say(
+        "at {flow} well loss is {share} of the drawdown; by Walton's class the well is {named}",
+        flow=Quantity(flow, kinds.FLOW),
+        share=share,
+        named=result.well_loss_class,
+    )
+    if result.well_loss_class == "sound" or share <= limit:
+        return [WELL_LOSS.verdict("pass", "well", reason, quantity=share, limit=limit)]
+    # The flow at which the well loss is that share: C Q / (1/k + C Q).
+    bearable = GREATEST_LOSS_SHARE / (1.0 - GREATEST_LOSS_SHARE)
+    slower = bearable / (result.specific_capacity * result.well_loss)
+    sound = step_test.WALTON_CLASSES[0][0] * step_test.WALTON_UNIT
+    saved = (result.well_loss - sound) * flow**2
+    remedy = say(
+        "take no more than {slower:down}; or have the well cleaned and developed: once sound, its "
+        "water would stand {saved} higher at {flow}",
+        slower=Quantity(slower, kinds.FLOW),
+        saved=Quantity(saved, kinds.LENGTH),
+        flow=Quantity(flow, kinds.FLOW),
+    )
+    return [
+        WELL_LOSS.verdict("caution", "well", reason, quantity=share, limit=limit, remedy=remedy)
+    ]
+
+
+def fit_verdicts(tests: tuple[WellTestResult, ...]) -> list[Verdict]:
+    """Whether each test of a well follows what was fitted to it.
+
+    Parameters:
+        tests: fits
+    Returns:
+        a verdict on each
+    """
+    return [_test_fit(each) for each in tests]
+
+
+def _test_fit(test: WellTestResult) -> Verdict:
+    table = "step_test" if test.kind == "step test" else "drawdown_test"
+    worst = test.worst
+    if worst is None or worst.residual is None or worst.fitted is None:
+        key = f"well.{table}.level"
+        return TEST_FIT.unknown(test.kind, key, why=test.trouble)
+    share = Quantity(abs(worst.residual) / test.greatest_drawdown, kinds.FRACTION)
+    limit = Quantity(GREATEST_RESIDUAL, kinds.FRACTION)
+    if not test.usable:
+        return TEST_FIT.verdict(
+            "caution",
+            test.kind,
+            say("{trouble}; the well is taken from its worst step", trouble=test.trouble),
+            quantity=share,
+            limit=limit,
+            remedy=say("repeat the step test, each step till the level settles"),
+        )
+    off = Quantity(abs(worst.residual), kinds.LENGTH)
+    at = (
+        Quantity(worst.flow, kinds.FLOW)
+        if worst.time is None
+        else Quantity(worst.time, kinds.DURATION)
+    )
+    reason = say(
+        "the reading at {at} lies {off} off the fit, {share} of the drawdown",
+        at=at,
+        off=off,
+        share=share,
+    )
+    if share <= limit:
+        return TEST_FIT.verdict("pass", test.kind, reason, quantity=share, limit=limit)
+    remedy = say(
+        "check the reading at {at}: the fit has a drawdown of {fitted} there",
+        at=at,
+        fitted=Quantity(worst.fitted, kinds.LENGTH),
+    )
+    return TEST_FIT.verdict(
+        "caution", test.kind, reason, quantity=share, limit=limit, remedy=remedy
+    )
