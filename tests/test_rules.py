@@ -1,4 +1,4 @@
-"""What keeps the house in order: layers, docstrings, sizes, sources, tables, the glossary.
+"""What keeps the house in order: floors, rooms, docstrings, sources, tables, the glossary.
 
 Everything here reads the files as text and imports nothing of the package.
 """
@@ -9,8 +9,10 @@ import ast
 import re
 import sys
 import tomllib
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Callable, Iterator
 from functools import cache
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 from typing import NamedTuple
 
@@ -22,6 +24,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 
 LAYERS = {
     "errors": (),
+    "constants": (),
     "wording": (),
     "beside": (),
     "kinds": (),
@@ -29,15 +32,15 @@ LAYERS = {
     "sources": (),
     "verdicts": ("units", "kinds", "sources"),
     "results": ("results", "verdicts", "units", "kinds"),
-    "data": ("data", "errors", "physics.constants"),
-    "physics": ("physics", "data", "errors", "beside"),
+    "data": ("data", "errors", "constants"),
+    "physics": ("physics", "data", "errors", "beside", "constants"),
     "site": (
-        "site", "units", "kinds", "errors", "verdicts", "data", "wording",
-        "physics.clearness", "physics.solar_geometry",
+        "site", "units", "kinds", "errors", "verdicts", "data", "wording", "constants",
+        "physics.sun.clearness", "physics.sun.geometry",
     ),
     "studies": (
         "studies", "physics", "site", "data", "results", "verdicts", "units", "kinds", "sources",
-        "errors", "beside",
+        "errors", "beside", "constants",
     ),
     "reports": (
         "reports", "results", "verdicts", "units", "kinds", "sources", "errors", "beside",
@@ -52,9 +55,9 @@ LAYERS = {
     ),
     "cli": ("commands", "output", "site", "studies", "reports", "units", "__init__"),
     "__main__": ("cli", "output", "reports.plain", "errors"),
-    "__init__": ("site.read", "studies.everything", "results", "errors"),
+    "__init__": ("site.loading.read", "studies.everything", "results", "errors"),
 }  # fmt: skip
-"""What each room may import of the project, by the beginning of the module's name."""
+"""What each floor may import of the project, by the beginning of the module's name."""
 
 ENDS = ("cli.py", "commands.py")
 """Where studies and reports meet."""
@@ -80,20 +83,8 @@ LIBRARIES = {
 LATE = {"CoolProp", "numba", "pvlib"}
 """Libraries that are imported inside functions only, because they are slow to load."""
 
-LONGEST_MODULE = 400
-SHORT_AGAIN = 350
-LONG_MODULES = {
-    "kinds.py": "one table, a row a kind of quantity",
-    "site/schema.py": "the site file in one place, a class a table of it",
-    "units.py": "one grammar: reading and showing must not drift apart",
-}
-
-LONGEST_FUNCTION = 60
-LONG_FUNCTIONS = {
-    "physics/tank/kernel.py: step_nodes": "the kernel: one loop over plain floats that compiles",
-    "physics/tank/two_tanks_kernel.py: step_two_tanks": "the same kernel for two tanks in series",
-    "studies/heat/study.py: _result": "one constructor call, a line a field",
-}
+FULL_ROOM = 20
+"""Modules that a folder holds at most; the eye takes in no more."""
 
 
 class Import(NamedTuple):
@@ -266,37 +257,38 @@ def test_docstrings_are_whole(path: Path, name: str, function: ast.FunctionDef) 
     assert source.strip(), "an empty Source"
 
 
-def test_modules_are_short() -> None:
-    lines = {
-        place(path): len(path.read_text(encoding="utf-8").splitlines())
-        for path in MODULES
-        if room(path) != "data"
-    }
-    long = {name: count for name, count in lines.items() if count > LONGEST_MODULE}
-    assert set(long) <= set(LONG_MODULES), f"split by idea: {long}"
-    stale = {name for name in LONG_MODULES if lines.get(name, 0) < SHORT_AGAIN}
-    assert not stale, f"an exception that is no longer needed: {stale}"
+def test_no_room_is_full() -> None:
+    held = Counter(path.parent for path in MODULES if path.name != "__init__.py")
+    full = {place(folder): count for folder, count in held.items() if count > FULL_ROOM}
+    assert not full, f"give these folders rooms by subject: {full}"
 
 
-def test_functions_fit_a_screen() -> None:
-    long = {}
+def folder(name: str) -> str:
+    """The room of a module, both by their dotted names; a module of the top level is its own."""
+    above = name.rpartition(".")[0]
+    return above if above != "wellsolar" else name
+
+
+def imports_between(room_of: Callable[[str], str]) -> dict[str, set[str]]:
+    """Which module or room imports which others."""
+    found: dict[str, set[str]] = {}
     for path in MODULES:
-        for node in ast.walk(tree_of(path)):
-            if isinstance(node, ast.FunctionDef) and (lines := _lines(node)) > LONGEST_FUNCTION:
-                long[f"{place(path)}: {node.name}"] = lines
-    assert set(long) <= set(LONG_FUNCTIONS), f"split by idea: {long}"
-    assert set(LONG_FUNCTIONS) <= set(long), "an exception that is no longer needed"
+        name = f"wellsolar.{place(path).removesuffix('.py').replace('/', '.')}"
+        here = room_of(name.removesuffix(".__init__"))
+        for each in imports_of(path):
+            there = room_of(each.module)
+            if each.module.startswith("wellsolar.") and there != here:
+                found.setdefault(here, set()).add(there)
+    return found
 
 
-def _lines(function: ast.FunctionDef) -> int:
-    """Lines of a function without its docstring."""
-    assert function.end_lineno is not None
-    whole = function.end_lineno - function.lineno + 1
-    first = function.body[0]
-    if ast.get_docstring(function) is None:
-        return whole
-    assert first.end_lineno is not None
-    return whole - (first.end_lineno - first.lineno + 1)
+@pytest.mark.parametrize("room_of", [str, folder], ids=["modules", "rooms"])
+def test_imports_run_in_no_circle(room_of: Callable[[str], str]) -> None:
+    sorter = TopologicalSorter(imports_between(room_of))
+    try:
+        sorter.prepare()
+    except CycleError as error:
+        pytest.fail(f"a circle: {' <- '.join(error.args[1])}")
 
 
 def source_keys() -> list[str]:

@@ -1,4 +1,4 @@
-"""Fit polynomials to the properties of liquid water and write wellsolar/physics/hydraulics/water_fits.py.
+"""Fits polynomials to the properties of liquid water and writes `hydraulics/water_fits.py`.
 
 Run from the top of the checkout: python tests/against_libraries/make_water_fits.py
 
@@ -24,7 +24,7 @@ from numpy.typing import NDArray
 DEGREE = 8
 LOWEST, HIGHEST = 0.01, 100.0
 POINTS = 400
-TARGET = Path(__file__).parents[2] / "wellsolar" / "physics" / "water_fits.py"
+TARGET = Path(__file__).parents[2] / "wellsolar" / "physics" / "hydraulics" / "water_fits.py"
 Array = NDArray[np.float64]
 
 

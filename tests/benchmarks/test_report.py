@@ -33,7 +33,7 @@ PROCESSOR_TIMES, CLOCK_TIMES = 13.0, 16.0
 
 COUNTED = """
 import sys
-from wellsolar.reports import charts
+from wellsolar.reports.charts import draw as charts
 drawn = charts.draw
 def counting(plot, system):
     with open({tally!r}, "a") as tally:

@@ -16,9 +16,9 @@ from scipy.optimize import brentq
 from wellsolar.physics.array import module_fit
 from wellsolar.results import Fix, Outage, OutageResult, Results
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.array.heater_circuit import rating_of
 from wellsolar.studies.everything import study_site
 from wellsolar.studies.pump.study import study_pumps
+from wellsolar.studies.sun.modules import rating_of
 from wellsolar.studies.sun.year import year_of_site
 from wellsolar.studies.supply.system import feeding_array, pump_supply
 from wellsolar.verdicts import Verdict

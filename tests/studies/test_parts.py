@@ -15,7 +15,7 @@ from wellsolar.commands import EVERYTHING
 from wellsolar.reports.tables.parts_list import heading, parts_sections
 from wellsolar.reports.text.csv import HEADER, MARK, as_csv
 from wellsolar.results import Results
-from wellsolar.results.parts_list import Part, PartsList
+from wellsolar.results.parts import Part, PartsList
 from wellsolar.site.loading.read import parse_site
 from wellsolar.site.part_names import part_names
 from wellsolar.sources import SOURCES

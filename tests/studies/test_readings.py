@@ -13,7 +13,8 @@ import pytest
 from scipy.integrate import quad
 
 from wellsolar.errors import SiteFileError
-from wellsolar.physics import readings
+from wellsolar.physics.array.sun_from_current import irradiance_in_air
+from wellsolar.physics.sun import sun as sun_sun
 from wellsolar.results.readings import ReadingResult
 from wellsolar.site.loading.read import load_site
 from wellsolar.site.readings.file import load_readings, readings_of_options
@@ -61,7 +62,7 @@ def test_the_irradiance_of_a_current_is_that_of_pvlibs_chain(
     cells = float(pvlib.temperature.faiman(irradiance, air, 1.0))
     amps = pvlib_current(irradiance, cells)
     loop = at.circuit.resistance + at.circuit.cable_resistance
-    found = readings.irradiance_in_air(at.circuit.parameters, 4, 1, amps, amps * loop, air, 1.0)
+    found = irradiance_in_air(at.circuit.parameters, 4, 1, amps, amps * loop, air, 1.0)
     assert found == pytest.approx(irradiance, rel=0.02)
 
 
@@ -147,7 +148,7 @@ def test_cloudless_sun_is_pvlibs_haurwitz() -> None:
 
     zenith = np.array([0.0, 30.0, 60.0, 80.0, 95.0])
     expected = pvlib.clearsky.haurwitz(pd.Series(zenith))["ghi"].to_numpy()
-    np.testing.assert_allclose(readings.haurwitz_horizontal(zenith), expected, rtol=0.005)
+    np.testing.assert_allclose(sun_sun.haurwitz_horizontal(zenith), expected, rtol=0.005)
 
 
 def test_a_file_of_readings_tells_every_mistake_with_its_line(tmp_path: Path) -> None:

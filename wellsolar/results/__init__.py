@@ -5,18 +5,6 @@ site file lacks what the number needs. `wellsolar.reports.table` gives each its 
 """
 
 from wellsolar.results.card import CardBlock, CardResult
-from wellsolar.results.casing import CasingBody, CasingResult, CasingSection
-from wellsolar.results.couplings import (
-    ArrayMatch,
-    CouplingMonth,
-    CouplingWay,
-    CurrentCeiling,
-    Diversion,
-    MatchResult,
-    ShelfElement,
-    Thresholds,
-    WiringChange,
-)
 from wellsolar.results.figures import (
     ArrayCurve,
     FigureData,
@@ -28,8 +16,7 @@ from wellsolar.results.figures import (
     TankDay,
     WellDrawing,
 )
-from wellsolar.results.frost import FrostResult
-from wellsolar.results.hand_pump import (
+from wellsolar.results.hand import (
     DischargePoint,
     HandDuty,
     HandPlace,
@@ -57,13 +44,21 @@ from wellsolar.results.heat_year import (
     HouseholdYear,
     NobodyHome,
 )
-from wellsolar.results.heater_ranking import (
+from wellsolar.results.match import (
+    ArrayMatch,
+    CouplingMonth,
+    CouplingWay,
+    CurrentCeiling,
+    Diversion,
     HeaterRankingResult,
     HeaterRow,
     LeftOut,
+    MatchResult,
     ModuleStep,
+    ShelfElement,
+    Thresholds,
+    WiringChange,
 )
-from wellsolar.results.ledger import GroupShare, LedgerResult, Move
 from wellsolar.results.outages import (
     Change,
     DarkRun,
@@ -75,32 +70,41 @@ from wellsolar.results.outages import (
     Store,
     WeakLink,
 )
-from wellsolar.results.pressure_tank import PressureTankResult, TankCycle
 from wellsolar.results.pumps import (
     CoolingResult,
     Duty,
     FillPoint,
     FillResult,
     HeadPiece,
+    PressureTankResult,
     PumpResult,
     SpeedPoint,
     SpeedResult,
     StartResult,
     SuctionResult,
+    TankCycle,
     WireResult,
 )
 from wellsolar.results.ranges import ChoiceShare, RangedInput, RangeResult, VerdictShare
-from wellsolar.results.supply import SupplyMonth, SupplyResult
-from wellsolar.results.supply_year import (
+from wellsolar.results.supply import (
+    GroupShare,
+    LedgerResult,
+    Move,
     PlaneMonths,
     RankedPump,
     RankingResult,
     SunYearResult,
+    SupplyMonth,
+    SupplyResult,
     SupplyYearResult,
     YearMonth,
 )
 from wellsolar.results.well import (
     Bridge,
+    CasingBody,
+    CasingResult,
+    CasingSection,
+    FrostResult,
     PumpInWell,
     PumpsTogether,
     TestReading,

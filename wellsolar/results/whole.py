@@ -5,23 +5,23 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wellsolar.results.card import CardResult
-from wellsolar.results.casing import CasingResult
-from wellsolar.results.couplings import MatchResult
 from wellsolar.results.figures import FigureData
-from wellsolar.results.frost import FrostResult
-from wellsolar.results.hand_pump import HandPumpResult, LiftResult
+from wellsolar.results.hand import HandPumpResult, LiftResult
 from wellsolar.results.heat import HeatedTankResult
 from wellsolar.results.heat_year import DivertedTankResult
-from wellsolar.results.heater_ranking import HeaterRankingResult
-from wellsolar.results.ledger import LedgerResult
+from wellsolar.results.match import HeaterRankingResult, MatchResult
 from wellsolar.results.outages import OutageResult
-from wellsolar.results.pressure_tank import PressureTankResult
-from wellsolar.results.pumps import PumpResult
+from wellsolar.results.pumps import PressureTankResult, PumpResult
 from wellsolar.results.ranges import RangeResult
 from wellsolar.results.readings import ReadingsResult, SheetResult
-from wellsolar.results.supply import SupplyResult
-from wellsolar.results.supply_year import RankingResult, SunYearResult, SupplyYearResult
-from wellsolar.results.well import WellResult
+from wellsolar.results.supply import (
+    LedgerResult,
+    RankingResult,
+    SunYearResult,
+    SupplyResult,
+    SupplyYearResult,
+)
+from wellsolar.results.well import CasingResult, FrostResult, WellResult
 from wellsolar.units import System
 from wellsolar.verdicts import Assumption, Sentence, Verdict
 

@@ -15,7 +15,7 @@ from wellsolar.results import (
     SupplyResult,
     SupplyYearResult,
 )
-from wellsolar.studies.heat.verdicts import MONTH_NAMES
+from wellsolar.studies.sun.days import MONTH_NAMES
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
 

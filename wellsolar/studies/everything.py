@@ -252,7 +252,7 @@ def _outages(
     """What is left when things fail, and what its owner then does, where they are asked for."""
     if "outage" not in parts and "card" not in parts:
         return None, None, StudyPart()
-    from wellsolar.studies.outage.of_file import outages_of_file
+    from wellsolar.studies.outages_of_file import outages_of_file
 
     found = (heat.tank, heat.diverted) if "heat" in parts else None
     outages, card, part = outages_of_file(file, year, found, "card" in parts)

@@ -178,3 +178,20 @@ def cell_temperature(
     """
     warm: Floats = air_temperature + irradiance / (heat_loss + heat_loss_by_wind * wind_speed)
     return warm
+
+
+def haurwitz_horizontal(zenith: Floats) -> Floats:
+    """Global irradiance of a cloudless sky on a level surface, by the sun's height alone.
+
+    Parameters:
+        zenith: of the sun [deg], scalar or array
+    Returns:
+        irradiance [W/m2]; 0 with the sun down
+    Source: Haurwitz (1945), J. Meteorology 2, 154: 1098 cos z exp(-0.059 / cos z), as
+        pvlib has it.
+    """
+    height = np.cos(np.radians(zenith))
+    up = height > 0.0
+    safe = np.where(up, height, 1.0)
+    found: Floats = np.where(up, 1098.0 * safe * np.exp(-0.059 / safe), 0.0)[()]
+    return found

@@ -1,5 +1,1 @@
-"""Draws the plots of a report as SVG, in the one package that imports matplotlib."""
-
-from wellsolar.reports.charts.draw import draw
-
-__all__ = ["draw"]
+"""Draws the figures of a report as SVG: the one package that imports matplotlib."""

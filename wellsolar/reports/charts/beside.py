@@ -72,7 +72,7 @@ def drawing() -> Iterator[Draw]:
 
 def draw_all(plots: Sequence[Plot], system: System) -> list[str]:
     """The SVG of each plot."""
-    from wellsolar.reports.charts import draw
+    from wellsolar.reports.charts.draw import draw
 
     return [draw(plot, system) for plot in plots]
 

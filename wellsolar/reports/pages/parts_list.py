@@ -17,7 +17,7 @@ from wellsolar.reports.tables.parts_list import (
     with_verdict,
 )
 from wellsolar.results import Results
-from wellsolar.results.parts_list import Part, PartsList
+from wellsolar.results.parts import Part, PartsList
 from wellsolar.units import System
 
 

@@ -8,7 +8,7 @@ from itertools import groupby
 
 from wellsolar import kinds
 from wellsolar.reports.rows import Cell, Column, Grid, Section
-from wellsolar.results.parts_list import Part, PartsList, State
+from wellsolar.results.parts import Part, PartsList, State
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Sentence, say

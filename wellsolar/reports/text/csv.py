@@ -6,7 +6,7 @@ import csv
 import io
 
 from wellsolar.reports.tables.parts_list import whole_amount, why_of
-from wellsolar.results.parts_list import Part, PartsList
+from wellsolar.results.parts import Part, PartsList
 from wellsolar.units import System
 
 HEADER = (

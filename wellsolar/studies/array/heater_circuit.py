@@ -6,16 +6,14 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from wellsolar.data import wiring as wire_table
-from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import heating_element, module, resistive
-from wellsolar.physics.array.module import Diode, FiveParameters, ModuleRating
+from wellsolar.physics.array.module import Diode, FiveParameters
 from wellsolar.physics.electric import cable
 from wellsolar.physics.sun import sun
 from wellsolar.physics.sun.days import DayOfSun
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.results import SunPoint, WireResult
-from wellsolar.site.schema import ArrayTable, ElementTable, ModuleTable, Site
+from wellsolar.site.schema import ArrayTable, ElementTable, Site
 from wellsolar.studies.array.coupling import (
     AtElement,
     Coupling,
@@ -25,12 +23,11 @@ from wellsolar.studies.array.coupling import (
     coupling_of,
 )
 from wellsolar.studies.electric import cable as wiring
+from wellsolar.studies.sun.modules import REFERENCE_CELL
 
 IRRADIANCES = (200.0, 400.0, 600.0, 800.0, 1000.0)
 """Irradiances at which the meter's reading is foretold [W/m2]."""
 
-REFERENCE_CELL = 25.0
-"""Cell temperature of a datasheet [degC]; IEC 61215 test conditions."""
 
 MILD_AIR, LIGHT_WIND = 20.0, 1.0
 """Air [degC] and wind [m/s] of the working points: our choice, as of NOCT conditions."""
@@ -117,19 +114,6 @@ class HeaterCircuit:
         return float(resistive.matched_resistance(self.array(1000.0, REFERENCE_CELL)))
 
 
-def rating_of(table: ModuleTable) -> ModuleRating:
-    """A module's datasheet with its coefficients per kelvin."""
-    return ModuleRating(
-        open_circuit_voltage=float(table.voc),
-        short_circuit_current=float(table.isc),
-        maximum_power_voltage=float(table.vmp),
-        maximum_power_current=float(table.imp),
-        cells_in_series=table.cells,
-        voltage_coefficient=float(table.voc * table.voc_coefficient),
-        current_coefficient=float(table.isc * table.isc_coefficient),
-    )
-
-
 def plate_of(element: ElementTable) -> tuple[float, float]:
     """Rated power [W] and voltage [V] of all elements of a table together, as they are wired."""
     power, voltage = float(element.rated_power), float(element.rated_voltage)
@@ -179,23 +163,6 @@ def cable_resistance(group: ArrayTable) -> float:
     return float(
         cable.loop_resistance(wiring.resistance(group.cable.gauge), float(group.cable.length))
     )
-
-
-def cold_voltages(site: Site, group: ArrayTable) -> tuple[float | None, float | None]:
-    """Open-circuit voltage of a group at the record low, by coefficient and by table [V]."""
-    if site.sun.record_low is None or site.module is None:
-        return None, None
-    voltage, cold = float(site.module.voc), float(site.sun.record_low)
-    by_coefficient = float(
-        cable.cold_open_circuit_voltage(
-            voltage, group.series, cold, float(site.module.voc_coefficient)
-        )
-    )
-    try:
-        by_table = voltage * group.series * wire_table.cold_voltage_factor(cold)
-    except OutOfRange:
-        return by_coefficient, None
-    return by_coefficient, by_table
 
 
 def array_wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireResult | None:

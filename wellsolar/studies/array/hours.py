@@ -9,7 +9,8 @@ from wellsolar.physics.array.module import Diode
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
-from wellsolar.studies.array.heater_circuit import REFERENCE_CELL, HeaterCircuit
+from wellsolar.studies.array.heater_circuit import HeaterCircuit
+from wellsolar.studies.sun.modules import REFERENCE_CELL
 from wellsolar.studies.sun.year import plane_of_group
 
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from wellsolar.physics.hand import human_power
 from wellsolar.results import HandPlace, HandPumpResult, HandTask, HandWorker, LiftResult
-from wellsolar.results.hand_pump import PlaceKey
+from wellsolar.results.hand import PlaceKey
 
 RULE_AGE = 35.0
 """Age for which the rule of human power is made [years]."""

@@ -11,11 +11,12 @@ from wellsolar.studies.heat.household import NO_HOUSEHOLD, Helpers, study_househ
 from wellsolar.studies.heat.nobody_home import dark_days
 from wellsolar.studies.heat.tank import grid_element_of, heat_loss_of, second_tank_of
 from wellsolar.studies.heat.tap_water import tap_water
-from wellsolar.studies.heat.verdicts import HALF, SHARE, TANK, TOO_MUCH, temperature
+from wellsolar.studies.heat.verdicts import HALF, SHARE, TOO_MUCH
 from wellsolar.studies.heat.year import HeatedYear
 from wellsolar.studies.house.draws import draws_of_day
 from wellsolar.studies.safety.hot_water import hot_water_verdicts
 from wellsolar.studies.safety.tank import tank_safety
+from wellsolar.studies.safety.words import TANK, temperature
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.studies.supply.diversion import DivertedHeat, element_on_inverter
 from wellsolar.studies.supply.system import feeders

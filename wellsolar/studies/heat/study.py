@@ -22,13 +22,10 @@ from wellsolar.results import (
 from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
 from wellsolar.studies.array.heater_circuit import (
     BRIGHTEST,
-    REFERENCE_CELL,
     HeaterCircuit,
     array_wire,
     circuit_of,
-    cold_voltages,
     plate_of,
-    rating_of,
 )
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.heat import verdicts as heat_verdicts
@@ -44,6 +41,7 @@ from wellsolar.studies.house.draws import draws_of_day
 from wellsolar.studies.safety import overheating as heater_verdicts
 from wellsolar.studies.safety.numbers import HeaterOnArray, heat_left_out, heat_safety
 from wellsolar.studies.sun.days import MONTHS, Sky, orientation, sky_of
+from wellsolar.studies.sun.modules import REFERENCE_CELL, cold_voltages, rating_of
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Verdict

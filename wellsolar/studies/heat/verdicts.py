@@ -7,23 +7,10 @@ import math
 from wellsolar import kinds
 from wellsolar.results import HeatDay, HeatedTankResult
 from wellsolar.site.schema import Site
+from wellsolar.studies.safety.words import TANK, temperature
+from wellsolar.studies.sun.days import MONTH_NAMES
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
-
-MONTH_NAMES = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
 
 HALF = 0.5
 """Share of the year's hot-water heat below which PV is called a help only: our choice."""
@@ -35,7 +22,6 @@ EVENINGS = 0.8
 """Share of the year's days below which the evening's hot water is called a help only: our
 choice."""
 
-TANK = "water heater"
 
 REACHES = Rule(
     "reaches temperature",
@@ -67,11 +53,6 @@ EVENING = Rule(
     "heat balance",
     limit_is="at least",
 )
-
-
-def temperature(value: float) -> Quantity:
-    """A temperature as a quantity [degC]."""
-    return Quantity(value, kinds.TEMPERATURE)
 
 
 def heat_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:

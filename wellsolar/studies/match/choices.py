@@ -19,14 +19,10 @@ from wellsolar.physics.sun.year import HOUR
 from wellsolar.results import CouplingWay, CurrentCeiling, ShelfElement, WiringChange
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
 from wellsolar.studies.array.coupling import Direct
-from wellsolar.studies.array.heater_circuit import (
-    BRIGHTEST,
-    REFERENCE_CELL,
-    HeaterCircuit,
-    cold_voltages,
-)
+from wellsolar.studies.array.heater_circuit import BRIGHTEST, HeaterCircuit
 from wellsolar.studies.array.hours import Hours, coldest
 from wellsolar.studies.heat.remedies import HOUSEHOLD_VOLTAGE
+from wellsolar.studies.sun.modules import REFERENCE_CELL, cold_voltages
 
 EACH_KIND = 2
 """Choices of the shelf shown of each kind: one element, two alike, two unlike."""

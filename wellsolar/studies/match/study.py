@@ -39,12 +39,13 @@ from wellsolar.studies.array.coupling import (
     coupling_assumptions,
     electronics_of,
 )
-from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of, rating_of
+from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of
 from wellsolar.studies.array.hours import Hours, OnArray, element_on_array, hours_of
 from wellsolar.studies.heat.at_work import setpoint_of
 from wellsolar.studies.match.choices import ceiling_of, shelf_of, wirings_of
 from wellsolar.studies.match.verdicts import MATCHED, match_verdicts
 from wellsolar.studies.sun.days import MONTHS, orientation
+from wellsolar.studies.sun.modules import rating_of
 from wellsolar.studies.sun.year import SUN_KEYS
 from wellsolar.studies.supply.diversion import DivertedHeat, Spill, diversion_result, spill_of
 from wellsolar.units import Quantity, show

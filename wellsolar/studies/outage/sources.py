@@ -15,7 +15,7 @@ from wellsolar.results import (
     PumpResult,
     Store,
 )
-from wellsolar.results.hand_pump import PlaceKey
+from wellsolar.results.hand import PlaceKey
 from wellsolar.results.outages import PressureState
 from wellsolar.studies.hand.effort import minutes_for, volume_in
 from wellsolar.studies.outage.equipment import Equipment, Wanted

@@ -5,7 +5,7 @@ from __future__ import annotations
 from wellsolar import kinds
 from wellsolar.physics.electric import cable
 from wellsolar.results import FedElement
-from wellsolar.results.parts_list import State
+from wellsolar.results.parts import State
 from wellsolar.site.schema import ArrayTable
 from wellsolar.studies.parts.heat import fed_elements
 from wellsolar.studies.parts.lines import (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wellsolar.results.parts_list import State
+from wellsolar.results.parts import State
 from wellsolar.site.schema import HandPumpTable
 from wellsolar.studies.parts.lines import Lines, Practice, remedy_of, sized
 from wellsolar.units import Quantity

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from wellsolar import kinds
 from wellsolar.physics.tank import overheating
 from wellsolar.results import FedElement, TankPressure
-from wellsolar.results.parts_list import State
+from wellsolar.results.parts import State
 from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
 from wellsolar.studies.safety.element import studied_element

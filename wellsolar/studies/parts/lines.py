@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from wellsolar import kinds
 from wellsolar.data import wiring as wire_table
 from wellsolar.results import Results, WireResult
-from wellsolar.results.parts_list import Part, State
+from wellsolar.results.parts import Part, State
 from wellsolar.site.schema import Site
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say

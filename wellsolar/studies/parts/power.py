@@ -7,10 +7,10 @@ from wellsolar.data import wiring as wire_table
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import cable
 from wellsolar.results import PumpResult
-from wellsolar.results.parts_list import State
+from wellsolar.results.parts import State
 from wellsolar.site.schema import ArrayTable, PumpTable
-from wellsolar.studies.array.heater_circuit import cold_voltages
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
+from wellsolar.studies.sun.modules import cold_voltages
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, say
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from wellsolar import kinds
 from wellsolar.results import Results
-from wellsolar.results.parts_list import Part, PartPrice, PartsList
+from wellsolar.results.parts import Part, PartPrice, PartsList
 from wellsolar.site.schema import PriceTable, Site
 from wellsolar.studies.parts.array import array_parts
 from wellsolar.studies.parts.hand import hand_parts

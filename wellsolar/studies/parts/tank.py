@@ -5,7 +5,7 @@ from __future__ import annotations
 from wellsolar import kinds
 from wellsolar.physics.hydraulics import air, pressure_tank
 from wellsolar.results import PumpResult
-from wellsolar.results.parts_list import State
+from wellsolar.results.parts import State
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say

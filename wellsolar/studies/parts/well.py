@@ -8,7 +8,7 @@ from wellsolar import kinds
 from wellsolar.data import pipes
 from wellsolar.physics.hydraulics import disinfection
 from wellsolar.results import PumpResult
-from wellsolar.results.parts_list import State
+from wellsolar.results.parts import State
 from wellsolar.site.schema import Pipe, PumpTable
 from wellsolar.studies.parts.lines import Lines, Practice, amperes, remedy_of, sized
 from wellsolar.studies.parts.tank import tank_parts

@@ -10,7 +10,11 @@ import numpy as np
 
 from wellsolar import kinds
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import readings
+from wellsolar.physics.array.sun_from_current import (
+    BRIGHTEST_LOOKED_FOR,
+    irradiance_from_current,
+    irradiance_in_air,
+)
 from wellsolar.physics.sun import sun
 from wellsolar.physics.types import FloatArray
 from wellsolar.results.readings import Implied
@@ -100,9 +104,9 @@ def implied_sun(
     else:
         find = _by_looking(circuit, meter, warmth)
     low, middle, high = (find(each) for each in (read.low, float(read), read.high))
-    if not middle < readings.BRIGHTEST_LOOKED_FOR:
+    if not middle < BRIGHTEST_LOOKED_FOR:
         return ()
-    light = Quantity(middle, kinds.IRRADIANCE, low, min(high, readings.BRIGHTEST_LOOKED_FOR))
+    light = Quantity(middle, kinds.IRRADIANCE, low, min(high, BRIGHTEST_LOOKED_FOR))
     cells = Quantity(float(warmth(np.array([middle]))[0]), kinds.TEMPERATURE)
     mild = "68 degF (20 degC)" if now is None else "the site's year at that time"
     by = "by the array's diode, whole and clean, on the element through its cable"
@@ -130,10 +134,10 @@ def _through_the_diode(
         amps = value / ohms
         across = amps * loop if volts is None else volts + amps * circuit.cable_resistance
         if cell is not None:
-            found = readings.irradiance_from_current(*array, amps, across, cell)
+            found = irradiance_from_current(*array, amps, across, cell)
             return float(found)
         try:
-            return readings.irradiance_in_air(*array, amps, across, air, LIGHT_WIND)
+            return irradiance_in_air(*array, amps, across, air, LIGHT_WIND)
         except OutOfRange:
             return inf
 
@@ -148,7 +152,7 @@ def _by_looking(
     def shown(lights: FloatArray) -> FloatArray:
         return meter.read(circuit, lights, warmth(lights))
 
-    first = np.linspace(0.0, readings.BRIGHTEST_LOOKED_FOR, SCAN)
+    first = np.linspace(0.0, BRIGHTEST_LOOKED_FOR, SCAN)
     of_first = shown(first)
 
     def light(value: float) -> float:

@@ -8,8 +8,8 @@ import numpy as np
 
 from wellsolar import kinds
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import readings
 from wellsolar.physics.hydraulics import air, pressure_tank
+from wellsolar.physics.hydraulics import tank_readings as readings
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray
 from wellsolar.results.readings import Band, Cause, Implied, ReadingResult

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.constants import PSI
-from wellsolar.physics import readings
 from wellsolar.physics.hydraulics import air, pressure_tank
+from wellsolar.physics.hydraulics import tank_readings as readings
 from wellsolar.results.readings import Band, Cause, Implied, ReadingResult
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import Site

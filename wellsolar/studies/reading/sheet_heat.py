@@ -12,11 +12,12 @@ from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
 from wellsolar.studies.array.coupling import Switched, Tracking, coupling_of
-from wellsolar.studies.array.heater_circuit import plate_of, rating_of
+from wellsolar.studies.array.heater_circuit import plate_of
 from wellsolar.studies.reading.current import AMPERES, VOLTS
 from wellsolar.studies.reading.element import plate_band
 from wellsolar.studies.reading.sheet_well import near
 from wellsolar.studies.reading.sun import ArrayAtReading, SunNow, sun_now
+from wellsolar.studies.sun.modules import rating_of
 from wellsolar.units import Quantity
 
 HOTTEST_CELLS, DIM = 65.0, 300.0

@@ -8,17 +8,18 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import readings
 from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun import sun
+from wellsolar.physics.sun import sun as sun_sun
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear, YearOfHours
 from wellsolar.physics.types import FloatArray
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import Readings
-from wellsolar.studies.array.heater_circuit import LIGHT_WIND, HeaterCircuit, circuit_of, rating_of
+from wellsolar.studies.array.heater_circuit import LIGHT_WIND, HeaterCircuit, circuit_of
 from wellsolar.studies.array.hours import OnArray, element_on_array
 from wellsolar.studies.heat.at_work import setpoint_of
 from wellsolar.studies.sun.days import air_temperatures
+from wellsolar.studies.sun.modules import rating_of
 from wellsolar.studies.sun.year import DARK, plane_of_group, year_of_site
 
 SKY_SHARES = {"clear": (0.85, 1.1), "thin cloud": (0.45, 0.85), "overcast": (0.0, 0.45)}
@@ -105,7 +106,7 @@ def array_at_reading(file: SiteFile, year: HourlyYear | None = None) -> ArrayAtR
         clear_plane = plane_of_group(site, clear, on.group, on.group_path)
     except OutOfRange:
         clear_plane = None
-    sky = np.asarray(readings.haurwitz_horizontal(year.hours.zenith))
+    sky = np.asarray(sun_sun.haurwitz_horizontal(year.hours.zenith))
     # Below a watt it is night for every reading, and the share would overflow.
     share = np.where(sky > 1.0, year.global_horizontal / np.maximum(sky, 1.0), 0.0)
     return replace(found, plane=plane, clear_plane=clear_plane, clearness=share)

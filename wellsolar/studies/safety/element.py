@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from wellsolar import kinds
 from wellsolar.results import FedElement, HeatedTankResult
 from wellsolar.site.schema import ElementTable
-from wellsolar.studies.heat.verdicts import temperature
+from wellsolar.studies.safety.words import temperature
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import Rule, Sentence, Verdict, say
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from wellsolar.results import TankSafety
 from wellsolar.site.schema import WaterHeaterTable
-from wellsolar.studies.heat.verdicts import TANK
+from wellsolar.studies.safety.words import TANK
 from wellsolar.units import Quantity
 
 SECOND = "second tank"

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from wellsolar.physics.tank import overheating
 from wellsolar.site.schema import Site, WaterHeaterTable
-from wellsolar.studies.heat.verdicts import temperature
 from wellsolar.studies.safety.expansion import expansion_verdicts
 from wellsolar.studies.safety.guarded_tank import GuardedTank, heated_tank_of, second_tank_of
 from wellsolar.studies.safety.relief import relief_verdicts, vacuum_verdict
 from wellsolar.studies.safety.scald import HotResult, scald_verdicts, second_storage
+from wellsolar.studies.safety.words import temperature
 from wellsolar.verdicts import Rule, Verdict, say
 
 SPREAD = 5.0

@@ -13,16 +13,10 @@ from wellsolar.physics.array.resistive import open_circuit_voltage
 from wellsolar.physics.electric import cable
 from wellsolar.results import ArrayCircuit, FedElement, HeatSafety
 from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
-from wellsolar.studies.array.heater_circuit import (
-    BRIGHTEST,
-    REFERENCE_CELL,
-    HeaterCircuit,
-    array_wire,
-    circuit_of,
-    cold_voltages,
-)
+from wellsolar.studies.array.heater_circuit import BRIGHTEST, HeaterCircuit, array_wire, circuit_of
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.safety.tank import tank_safety
+from wellsolar.studies.sun.modules import REFERENCE_CELL, cold_voltages
 from wellsolar.verdicts import Assumption
 
 FEWEST_FUSED = 3

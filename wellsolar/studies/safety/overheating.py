@@ -8,10 +8,10 @@ from wellsolar.physics.tank import overheating
 from wellsolar.results import HeatedTankResult
 from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
 from wellsolar.studies.electric import cable as wiring
-from wellsolar.studies.heat.verdicts import TANK, temperature
 from wellsolar.studies.safety.dc import dc_verdicts
 from wellsolar.studies.safety.element import Subjects, breaks_of, element_verdicts, studied_element
 from wellsolar.studies.safety.hot_water import hot_water_verdicts
+from wellsolar.studies.safety.words import TANK, temperature
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Verdict, say
 

@@ -10,8 +10,8 @@ from wellsolar.data import hot_water_tables
 from wellsolar.physics.tank import scald
 from wellsolar.results import DivertedTankResult, HeatedTankResult
 from wellsolar.site.schema import MixingValveTable, Site, WaterHeaterTable
-from wellsolar.studies.heat.verdicts import TANK, temperature
 from wellsolar.studies.safety.guarded_tank import GuardedTank
+from wellsolar.studies.safety.words import TANK, temperature
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import Rule, Sentence, Verdict, say
 

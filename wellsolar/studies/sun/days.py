@@ -137,3 +137,19 @@ def orientation(
         why = "toward the equator"
         made.append(Assumption(f"{path}.azimuth", azimuth, why, "common practice"))
     return float(tilt), float(azimuth) % 360.0, tuple(made)
+
+
+MONTH_NAMES = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)

@@ -13,7 +13,7 @@ from wellsolar.physics.array.module import POINTS_ALONE
 from wellsolar.physics.array.module_fit import fit_five_parameters
 from wellsolar.results import StudyPart
 from wellsolar.site.schema import ModuleTable, Site
-from wellsolar.studies.array.heater_circuit import rating_of
+from wellsolar.studies.sun.modules import rating_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Verdict, say
 

@@ -14,7 +14,8 @@ from wellsolar.physics.sun.year import HOUR, HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import GroupShare, LedgerResult, Move, StudyPart, SupplyYearResult
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
-from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of, rating_of
+from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of
+from wellsolar.studies.sun.modules import rating_of
 from wellsolar.studies.sun.year import DARK, module_power, plane_of_group
 from wellsolar.studies.supply.system import feeders
 from wellsolar.units import Quantity

@@ -18,7 +18,7 @@ from wellsolar.results import (
     YearMonth,
 )
 from wellsolar.site.schema import Site
-from wellsolar.studies.array.heater_circuit import rating_of
+from wellsolar.studies.sun.modules import rating_of
 from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite
 from wellsolar.studies.supply.remedy import supply_remedy
 from wellsolar.studies.supply.rule_of_thumb import backups
