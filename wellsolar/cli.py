@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from wellsolar.units import System
 
 SETTINGS = "wellsolar.settings"
-"""Where click keeps what `--set` names, so that every command finds it."""
+"""Where click keeps the values of `--with`, so that every command finds it."""
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -54,8 +54,8 @@ def _keep_settings(context: click.Context, _: click.Parameter, values: tuple[str
     context.meta[SETTINGS] = values
 
 
-_sets_values = click.option(
-    "--set",
+_changes_values = click.option(
+    "--with",
     multiple=True,
     metavar="KEY=VALUE",
     expose_value=False,
@@ -66,7 +66,7 @@ _sets_values = click.option(
 
 
 def _load(site: str) -> SiteFile:
-    """Read a site file, with the values of `--set` in place of its own."""
+    """Read a site file, with the values of `--with` in place of its own."""
     from wellsolar.site.loading.read import load_site
 
     return load_site(site, click.get_current_context().meta.get(SETTINGS, ()))
@@ -93,7 +93,7 @@ def _reads_sites(function: Callable[..., int]) -> Callable[..., int]:
             type=click.Path(),
             help="Also write everything as JSON, in SI; `-` writes only JSON, to standard output.",
         ),
-        _sets_values,
+        _changes_values,
     ]
     for each in reversed(decorate):
         function = each(function)
@@ -284,7 +284,7 @@ def compare(
 ) -> int:
     """Set the numbers of several SITE files side by side, what differs first.
 
-    With one SITE and `--set`, the file as it stands beside what the changes make of it. The exit
+    Of one SITE and `--with`, the file as it stands beside what the changes make of it. The exit
     code is that of the worst of them.
     """
     settings = click.get_current_context().meta.get(SETTINGS, ())

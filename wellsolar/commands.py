@@ -194,9 +194,9 @@ def run_compare(
     json_path: str | None,
     everything: bool,
 ) -> int:
-    """Load and study each, with what is `--set` in it, set them side by side, write."""
+    """Load and study each with its changes, put them side by side, write."""
     if len(sites) == 1 and not settings:
-        raise click.UsageError("Name two site files or more, or one and what to --set in it.")
+        raise click.UsageError("Name two site files or more, or one and a change by --with.")
     if len(sites) > 26:
         raise click.UsageError("No more than 26 sites can be compared.")
     titles, asked = list(sites), [(site, settings) for site in sites]

@@ -75,7 +75,7 @@ def test_one_site_beside_what_set_makes_of_it(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     site = write(tmp_path / "a.toml", "400, 330, 250")
-    _, data = compared([site, "--set", "well.static_level=100 ft"], tmp_path / "c.json")
+    _, data = compared([site, "--with", "well.static_level=100 ft"], tmp_path / "c.json")
     level = next(each for each in data["numbers"] if each["key"] == "static_level_m")
     assert level["values"] == pytest.approx({"A": 85 * 0.3048, "B": 100 * 0.3048})
     assert level["relative_difference"] == pytest.approx(15 / 100)

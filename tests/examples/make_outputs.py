@@ -31,8 +31,8 @@ COMMANDS: dict[str, list[str]] = {
         "readings", RIDGE, "--from", "examples/readings/ridge_house.toml",
     ],
     "ridge_house/compare.txt": [
-        "compare", RIDGE, "--set", "array[hot water].series=5",
-        "--set", "pump[1].cable.gauge=10 AWG",
+        "compare", RIDGE, "--with", "array[hot water].series=5",
+        "--with", "pump[1].cable.gauge=10 AWG",
     ],
     "creek_cabin/outage.txt": ["outage", "examples/creek_cabin.toml"],
     "village_borehole/hand.txt": ["hand", "examples/village_borehole.toml"],

@@ -57,7 +57,7 @@ class Changed:
             path: the key path of the mistake
             in_file: key paths that the file itself has
         Returns:
-            such as `--set well.depth`
+            such as `--with well.depth`
         """
         for change in reversed(self.changes):
             inside = path[: len(change.path)] == change.path
@@ -81,7 +81,7 @@ def changed(tables: dict[str, Any], settings: Sequence[str]) -> Changed:
     problems: list[Problem] = []
     for setting in settings:
         key, equals, value = _split(setting)
-        place = f"--set {_printable(key.strip())}"
+        place = f"--with {_printable(key.strip())}"
         if not equals or not key.strip():
             said = f"takes a key, an equals sign and a value, {_EXAMPLE}"
             problems.append(Problem(place.strip(), None, said))

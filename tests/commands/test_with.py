@@ -1,4 +1,4 @@
-"""`--set`: a what-if without touching the file."""
+"""`--with`: a what-if without touching the file."""
 
 from __future__ import annotations
 
@@ -61,29 +61,29 @@ def test_a_table_that_the_file_lacks_is_made() -> None:
     [
         (
             "well.static_levl=110 ft",
-            'site.toml: --set well.static_levl: is no key here, did you mean "static_level"?',
+            'site.toml: --with well.static_levl: is no key here, did you mean "static_level"?',
         ),
-        ("wel.depth=9 ft", '--set wel.depth: is no table here, did you mean "well"?'),
-        ("well.depth=300 lb", '--set well.depth: "300 lb" is a force: expected a length'),
+        ("wel.depth=9 ft", '--with wel.depth: is no table here, did you mean "well"?'),
+        ("well.depth=300 lb", '--with well.depth: "300 lb" is a force: expected a length'),
         ("array[hot watr].series=5", 'there is no array "hot watr", did you mean "hot water"?'),
         ("array[9].series=5", 'there is no array "9": the file has array[hot water]'),
         ("pump.flow=3 gpm", "the file has 2 tables pump: write one of pump[house pump]"),
         ("lift.flow=3 gpm", "the file has no [[lift]] to set a key in"),
         ("well[1].depth=3 ft", "well is counted or named in brackets"),
         ("array[1].series=many", '"many": expected a whole number from 1 to 100'),
-        ("foo", "--set foo: takes a key, an equals sign and a value"),
+        ("foo", "--with foo: takes a key, an equals sign and a value"),
         ("=3", "takes a key, an equals sign and a value"),
         ("well..depth=3 ft", "is no key: write it with dots"),
         ("pump[1]=3", "pump is a table: name a key in it"),
         ("well.depth.low=3 ft", "depth is no table in the file, but a value"),
-        ("well.depth=", "--set well.depth: "),
-        ("well.depth=" + "[" * 5000, "--set well.depth: "),
-        ("well.depth=3\nwell.static_level='1 ft'", "--set well.depth: "),
+        ("well.depth=", "--with well.depth: "),
+        ("well.depth=" + "[" * 5000, "--with well.depth: "),
+        ("well.depth=3\nwell.static_level='1 ft'", "--with well.depth: "),
     ],
 )
 def test_a_mistake_is_told_with_the_option_for_its_place(setting: str, message: str) -> None:
     assert message in told(setting)
-    assert "site.toml: --set" in told(setting)
+    assert "site.toml: --with" in told(setting)
 
 
 def test_a_mistake_of_the_file_keeps_its_line() -> None:
@@ -101,7 +101,7 @@ def test_the_assumptions_say_what_was_set_and_the_file_stays(
     site = tmp_path / "site.toml"
     site.write_text(TEXT, encoding="utf-8")
     made = tmp_path / "out.json"
-    settings = ["--set", "pressure_tank.precharge=30 psi", "--set", "array[2].series=7"]
+    settings = ["--with", "pressure_tank.precharge=30 psi", "--with", "array[2].series=7"]
     assert main(["tank", str(site), *settings, "--json", str(made)]) in (0, 1)
     data: dict[str, Any] = json.loads(made.read_text(encoding="utf-8"))
     found = {each["path"]: each for each in data["assumptions"]}
@@ -127,5 +127,5 @@ def test_a_key_set_twice_is_told_once_with_what_the_file_had() -> None:
 
 @pytest.mark.parametrize("command", ["check", "pump", "heat", "hand", "tank", "outage", "parts"])
 def test_every_command_takes_it(command: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main([command, str(RIDGE), "--set", "well.depth=3 psi"]) == 2
-    assert "--set well.depth: " in capsys.readouterr().err
+    assert main([command, str(RIDGE), "--with", "well.depth=3 psi"]) == 2
+    assert "--with well.depth: " in capsys.readouterr().err
