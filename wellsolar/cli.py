@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from wellsolar import __version__, commands, output
+from wellsolar.site.readings.table import READINGS
 
 if TYPE_CHECKING:
     from wellsolar.site.loading.read import SiteFile
@@ -291,37 +292,10 @@ def compare(
     return commands.run_compare(sites, settings, units, json_path, everything)
 
 
-READINGS = (
-    ("element-amps", "Current of the element."),
-    ("element-volts", "Voltage across the element."),
-    ("irradiance", "Sun on the plane of the modules."),
-    ("cell-temperature", "Of the modules' backs."),
-    ("sky", "clear, thin cloud or overcast."),
-    ("date", "Date or month, as 2026-02-14 or 2."),
-    ("time", "Time of day without summer time, as 14:30."),
-    ("pump", "Name of the pump that was read; the first otherwise."),
-    ("pump-amps", "Current of a running pump."),
-    ("fill-time", "From cut-in to cut-out, no tap open."),
-    ("gauge-pressure", "At the tank: while the bucket fills, or by itself."),
-    ("pump-state", "on or off, while the gauge was read."),
-    ("bucket-volume", "Water caught with the pump on."),
-    ("bucket-time", "Time that took."),
-    ("precharge", "Air of the drained tank."),
-    ("static-level", "Depth of the water at rest."),
-    ("pumping-level", "Depth of the water while the pump runs."),
-    ("pumping-time", "Since the pump started; settled otherwise."),
-    ("evening-pressure", "Before a night without draw."),
-    ("morning-pressure", "After it."),
-    ("hours-between", "Between the two."),
-    ("tank-temperature", "Water in the heated tank."),
-    ("tap-temperature", "Water at the nearest tap."),
-)
-"""What may be read on the finished job, as options."""
-
-
 def _takes_readings(function: Callable[..., int]) -> Callable[..., int]:
-    for name, text in reversed(READINGS):
-        function = click.option(f"--{name}", metavar="VALUE", help=text)(function)
+    """An option for every row of the table of readings."""
+    for row in reversed(READINGS):
+        function = click.option(row.option, metavar="VALUE", help=row.help)(function)
     return function
 
 

@@ -9,10 +9,11 @@ from io import StringIO
 from typing import Any
 
 from wellsolar.errors import Problem
+from wellsolar.site.readings.table import KEYS
 from wellsolar.site.readings.values import with_column_unit
 from wellsolar.wording import nearest, quoted
 
-Row = tuple[str, dict[str, Any], dict[str, int]]
+WrittenRow = tuple[str, dict[str, Any], dict[str, int]]
 """Where a reading stands, its texts by key, and the line of each key; "" is the whole."""
 
 REMARKS = ("note", "notes", "remark", "remarks", "comment", "comments")
@@ -21,16 +22,14 @@ REMARKS = ("note", "notes", "remark", "remarks", "comment", "comments")
 _UNIT = re.compile(r"^(.*?)\s*(?:[(\[]\s*([^()\[\]]+?)\s*[)\]]|,\s*(\S.*))\s*$")
 
 
-def rows_of_csv(
-    text: str, quantities: Collection[str], words: Collection[str]
-) -> tuple[list[Row], list[Problem]]:
+def rows_of_csv(text: str, quantities: Collection[str]) -> tuple[list[WrittenRow], list[Problem]]:
     """Rows of a CSV; a line that begins with # is a remark.
 
     Cells are parted by commas, or by semicolons where the first line has some and no comma.
 
     Parameters:
         text: of the file
-        quantities, words: keys that columns may have
+        quantities: keys of the readings whose heads may name a unit
     Returns:
         the rows, and what is wrong
     """
@@ -45,14 +44,14 @@ def rows_of_csv(
     parted = ";" if ";" in first and "," not in first else ","
     problems: list[Problem] = []
     heads, head_units = _heads(_cells(first, parted) or [], quantities)
-    problems += _unknown(heads, first_line, (*quantities, *words))
-    rows: list[Row] = []
+    problems += _unknown(heads, first_line)
+    rows: list[WrittenRow] = []
     for number, line in numbered[1:]:
         cells = _cells(line, parted)
         if cells is None:
             problems.append(Problem("", number, "can't be read as CSV: a quote is left open"))
-        elif len([each for each in cells if each.strip()]) > len(heads) or any(
-            each.strip() for each in cells[len(heads) :]
+        elif len([cell for cell in cells if cell.strip()]) > len(heads) or any(
+            cell.strip() for cell in cells[len(heads) :]
         ):
             message = f"has {len(cells)} cells, the first line names {len(heads)} columns"
             problems.append(Problem("", number, message))
@@ -60,7 +59,7 @@ def rows_of_csv(
             row = {
                 key: with_column_unit(cell.strip(), unit)
                 for key, unit, cell in zip(heads, head_units, cells, strict=False)
-                if cell.strip() and (key in quantities or key in words)
+                if cell.strip() and key in KEYS
             }
             if row:
                 rows.append((f"line {number}", row, {"": number, **dict.fromkeys(row, number)}))
@@ -89,14 +88,15 @@ def _heads(cells: list[str], quantities: Collection[str]) -> tuple[list[str], li
     return heads, units
 
 
-def _unknown(heads: list[str], line: int, known: tuple[str, ...]) -> list[Problem]:
+def _unknown(heads: list[str], line: int) -> list[Problem]:
+    """Heads that are no reading, or stand twice."""
     problems = []
     for place, key in enumerate(heads):
         if not key or key in REMARKS:
             continue
-        if key not in known:
-            near = nearest(key, known, 0.6)
-            hint = f'did you mean "{near}"?' if near else f"expected one of {', '.join(known)}"
+        if key not in KEYS:
+            near = nearest(key, KEYS, 0.6)
+            hint = f'did you mean "{near}"?' if near else f"expected one of {', '.join(KEYS)}"
             problems.append(Problem(quoted(key), line, f"is no reading, {hint}"))
         elif key in heads[:place]:
             problems.append(Problem(key, line, "has two columns: keep one"))

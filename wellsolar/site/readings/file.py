@@ -6,7 +6,8 @@ site file. Amperes, volts, seconds and watts per square metre may be written wit
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from calendar import month_name
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 from typing import Any
@@ -16,56 +17,33 @@ from wellsolar.errors import Problem, SiteFileError
 from wellsolar.site.fields import Reads
 from wellsolar.site.loading.syntax import read_toml
 from wellsolar.site.locate import line_of, lines_of
-from wellsolar.site.readings.csv import REMARKS, Row, key_of, rows_of_csv
-from wellsolar.site.readings.values import read_value, read_word
+from wellsolar.site.readings.csv import REMARKS, WrittenRow, key_of, rows_of_csv
+from wellsolar.site.readings.table import KEYS, READINGS
+from wellsolar.site.readings.values import WORD_READERS, read_value, read_word
 from wellsolar.units import Quantity, UnreadableQuantity
 from wellsolar.wording import nearest, quoted
 
 COMMAND_LINE = "command line"
 LARGEST_FILE = 1_000_000
 
-_AMPERES = Reads(kinds.CURRENT, least=0.0, most=2000.0)
-_VOLTS = Reads(kinds.VOLTAGE, least=0.0, most=1500.0)
-_SECONDS = Reads(kinds.WATCH, above=0.0, most=1.0e6)
-_PRESSURE = Reads(kinds.PRESSURE, least=0.0, most=2.0e6)
-_LEVEL = Reads(kinds.LENGTH, least=0.0, most=2000.0)
-_WATER = Reads(kinds.TEMPERATURE, least=0.0, most=120.0)
-_AIR = Reads(kinds.TEMPERATURE, least=-60.0, most=100.0)
-
 FIELDS: dict[str, tuple[Reads, str]] = {
-    "element_amps": (_AMPERES, "A"),
-    "element_volts": (_VOLTS, "V"),
-    "irradiance": (Reads(kinds.IRRADIANCE, above=0.0, most=2000.0), "W/m2"),
-    "cell_temperature": (_AIR, ""),
-    "pump_amps": (_AMPERES, "A"),
-    "gauge_pressure": (_PRESSURE, ""),
-    "fill_time": (_SECONDS, "s"),
-    "bucket_volume": (Reads(kinds.VOLUME, above=0.0, most=100.0), ""),
-    "bucket_time": (_SECONDS, "s"),
-    "static_level": (_LEVEL, ""),
-    "pumping_level": (_LEVEL, ""),
-    "pumping_time": (_SECONDS, "min"),
-    "precharge": (_PRESSURE, ""),
-    "evening_pressure": (_PRESSURE, ""),
-    "morning_pressure": (_PRESSURE, ""),
-    "hours_between": (Reads(kinds.DURATION, above=0.0, most=1.0e6), "h"),
-    "tank_temperature": (_WATER, ""),
-    "tap_temperature": (_WATER, ""),
+    row.key: (
+        Reads(getattr(kinds, row.kind), above=row.above, least=row.least, most=row.most),
+        row.bare,
+    )
+    for row in READINGS
+    if row.kind
 }
 """Every reading that is a quantity, and the unit of a number without one."""
 
-WORDS = ("pump", "pump_state", "sky", "date", "time")
-TOGETHER = (
-    ("bucket_volume", "bucket_time"),
-    ("evening_pressure", "morning_pressure", "hours_between"),
-)
-"""Readings of which one says nothing without the others."""
+WORDS = tuple(row.key for row in READINGS if not row.kind)
+"""Every reading that is a word."""
 
-NEEDS = {"pumping_time": "pumping_level", "pump_state": "gauge_pressure"}
-"""Readings that say nothing without another, which may stand alone."""
+SURROUNDINGS = {row.key for row in READINGS if row.surrounding}
+"""What says nothing by itself."""
 
-SURROUNDINGS = {"irradiance", "cell_temperature", "pumping_time"}
-"""What only says under which sun, or after how long, the others were read."""
+if set(WORDS) != set(WORD_READERS):
+    raise ValueError("the words of the table of readings are not those that can be read")
 
 
 @dataclass(frozen=True)
@@ -88,10 +66,27 @@ class Readings:
     file: str = COMMAND_LINE
     line: int | None = None
 
+    @property
+    def taken(self) -> str:
+        """When they were taken, as far as it was said; empty where it was not."""
+        told = []
+        if self.month is not None:
+            month = month_name[self.month]
+            told.append(month if self.day is None else f"{self.day} {month}")
+        if self.hour is not None:
+            told.append(time_words(self.hour))
+        return ", ".join(told)
+
     def mistake(self, key: str, message: str) -> Problem:
         """A mistake at one of the readings."""
         path = f"{self.place}.{key}" if self.place else f"--{key.replace('_', '-')}"
         return Problem(path, self.line, message)
+
+
+def time_words(hour: float) -> str:
+    """A time of day as `14:30`; hour: [h]."""
+    minutes = round(hour * 60)
+    return f"{minutes // 60}:{minutes % 60:02d}"
 
 
 def readings_of_options(written: Mapping[str, str]) -> Readings:
@@ -104,10 +99,10 @@ def readings_of_options(written: Mapping[str, str]) -> Readings:
     Raises:
         SiteFileError: with every mistake
     """
-    made, problems = _one(written, "", {})
-    if problems or made is None:
+    readings, problems = _one(written, "", {})
+    if problems or readings is None:
         raise SiteFileError(COMMAND_LINE, problems)
-    return made
+    return readings
 
 
 def load_readings(path: str | FilePath) -> tuple[Readings, ...]:
@@ -123,23 +118,25 @@ def load_readings(path: str | FilePath) -> tuple[Readings, ...]:
     name = str(path)
     text = _text(FilePath(path), name)
     if name.lower().endswith(".csv"):
-        rows, problems = rows_of_csv(text, FIELDS, WORDS)
+        rows, problems = rows_of_csv(text, FIELDS)
     else:
         rows, problems = _of_toml(text)
-    found = []
+    times = []
     for place, row, lines in rows:
-        made, wrong = _one(row, place, lines)
+        readings, wrong = _one(row, place, lines)
         problems += wrong
-        found += [] if made is None else [replace(made, file=name, line=lines.get("") or None)]
+        if readings is not None:
+            times.append(replace(readings, file=name, line=lines.get("") or None))
     if not rows and not problems:
         message = 'holds no reading: write a table [[reading]] with, say, element_amps = "8.4 A"'
         problems.append(Problem("", None, message))
     if problems:
-        raise SiteFileError(name, sorted(problems, key=lambda each: each.line or 0))
-    return tuple(found)
+        raise SiteFileError(name, sorted(problems, key=lambda problem: problem.line or 0))
+    return tuple(times)
 
 
-def _of_toml(text: str) -> tuple[list[Row], list[Problem]]:
+def _of_toml(text: str) -> tuple[list[WrittenRow], list[Problem]]:
+    """The tables [[reading]] of a TOML, and what is wrong with it."""
     raw = read_toml(text)
     problems = list(raw.problems)
     tables = raw.tables or {}
@@ -149,11 +146,11 @@ def _of_toml(text: str) -> tuple[list[Row], list[Problem]]:
             message = "is no key here: readings stand in tables [[reading]]"
             problems.append(Problem(_plain(key), line_of(lines, (key,)), message))
     given = tables.get("reading", [])
-    if not isinstance(given, list) or not all(isinstance(each, dict) for each in given):
+    if not isinstance(given, list) or not all(isinstance(table, dict) for table in given):
         message = "takes double brackets: write [[reading]], as there may be several"
         problems.append(Problem("reading", line_of(lines, ("reading",)), message))
         return [], problems
-    rows: list[Row] = []
+    rows: list[WrittenRow] = []
     for index, table in enumerate(given):
         at = {key: line_of(lines, ("reading", index, key)) or 0 for key in table}
         at[""] = line_of(lines, ("reading", index)) or 0
@@ -186,21 +183,25 @@ def _one(
             except ValueError as error:
                 wrong(key, str(error))
         elif key not in REMARKS:
-            near = nearest(key_of(str(key)), (*FIELDS, *WORDS), 0.6)
-            known = ", ".join((*FIELDS, *WORDS))
-            hint = f'did you mean "{near}"?' if near else f"expected one of {known}"
+            near = nearest(key_of(str(key)), KEYS, 0.6)
+            hint = f'did you mean "{near}"?' if near else f"expected one of {', '.join(KEYS)}"
             wrong(str(key), f"is no reading, {hint}")
-    for group in TOGETHER:
-        there = [key for key in group if key in written]
-        for key in group if there else ():
-            if key not in written:
-                wrong(there[0], f"says nothing without {key.replace('_', ' ')}: give both")
-    for key, other in NEEDS.items():
-        if key in written and other not in written:
-            wrong(key, f"says nothing without {other.replace('_', ' ')}: give both")
+    for key, other in _left_alone(written):
+        wrong(key, f"says nothing without {other.replace('_', ' ')}: give both")
     if not set(written) & (set(FIELDS) - SURROUNDINGS) and not problems:
         wrong("", "holds no reading: give, say, element_amps or fill_time")
     return (None if problems else Readings(place, values, **words)), problems
+
+
+def _left_alone(written: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """Readings that say nothing without another, with the one that is missing."""
+    for row in READINGS:
+        group = (row.key, *row.together)
+        first = next((key for key in group if key in written), None)
+        if first is not None:
+            yield from ((first, key) for key in group if key not in written)
+        if row.needs and row.key in written and row.needs not in written:
+            yield row.key, row.needs
 
 
 def check_pumps(given: Sequence[Readings], names: Sequence[str]) -> None:
@@ -212,22 +213,25 @@ def check_pumps(given: Sequence[Readings], names: Sequence[str]) -> None:
     Raises:
         SiteFileError: with every such reading and the pumps there are
     """
-    known = ", ".join(quoted(each) for each in names) or "the site file has none"
-    wrong = [
-        (each.file, each.mistake("pump", f"{quoted(each.pump)} is no pump of the site: {known}"))
-        for each in given
-        if each.pump is not None and each.pump not in names
-    ]
-    if wrong:
-        file = wrong[0][0]
-        raise SiteFileError(file, [each for where, each in wrong if where == file])
+    known = ", ".join(quoted(name) for name in names) or "the site file has none"
+    mistakes: dict[str, list[Problem]] = {}
+    for readings in given:
+        if readings.pump is not None and readings.pump not in names:
+            message = f"{quoted(readings.pump)} is no pump of the site: {known}"
+            mistakes.setdefault(readings.file, []).append(readings.mistake("pump", message))
+    if mistakes:
+        file = next(iter(mistakes))
+        raise SiteFileError(file, mistakes[file])
 
 
 def _plain(text: object) -> str:
-    return "".join(each if each.isprintable() else " " for each in str(text))
+    """A text in one line that can be printed."""
+    return "".join(sign if sign.isprintable() else " " for sign in str(text))
 
 
 def _text(path: FilePath, name: str) -> str:
+    """The text of a file of readings, its line ends plain."""
+
     def whole(message: str) -> SiteFileError:
         return SiteFileError(name, [Problem("", None, message)])
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from calendar import month_name
+from collections.abc import Callable
 from typing import Any
 
 from wellsolar import kinds
@@ -84,7 +85,7 @@ def read_word(key: str, value: object) -> dict[str, Any]:
     """What a word says.
 
     Parameters:
-        key: "pump", "sky", "pump_state", "date" or "time"
+        key: one of `WORD_READERS`
         value: as written
     Returns:
         fields of `Readings`
@@ -94,24 +95,20 @@ def read_word(key: str, value: object) -> dict[str, Any]:
     text = str(value).strip() if not isinstance(value, (bool, dict, list)) else ""
     if not text:
         raise ValueError(f"{as_written(value)}: expected a text in quotes")
-    if key == "pump":
-        return {"pump": text}
-    if key == "sky":
-        return {"sky": _one_of(text, SKIES, "sky")}
-    if key == "pump_state":
-        return {"pump_state": _one_of(text, STATES, "state of a pump")}
-    return _date(text) if key == "date" else {"hour": _hour(text)}
+    return WORD_READERS[key](text)
 
 
 def _one_of(text: str, words: tuple[str, ...], what: str) -> str:
+    """One of a few words, in small letters."""
     if text.lower() not in words:
-        known = ", ".join(quoted(each) for each in words)
+        known = ", ".join(quoted(word) for word in words)
         raise ValueError(f"{quoted(text)} is no {what}: expected one of {known}")
     return text.lower()
 
 
 def _date(text: str) -> dict[str, Any]:
-    names = [each.lower() for each in month_name]
+    """A date, a month by name or number, or a date with its time."""
+    names = [name.lower() for name in month_name]
     if text.lower() in names[1:]:
         return {"month": names.index(text.lower()), "day": None}
     day, parted, clock = text.replace("T", " ", 1).partition(" ")
@@ -121,12 +118,12 @@ def _date(text: str) -> dict[str, Any]:
         return _of_slashes(text, int(slashed.group(1)), int(slashed.group(2))) | at_time
     match = _DATE.match(day)
     month = int(match.group(1)) if match else 0
-    told = match.group(2) if match else None
-    if not 1 <= month <= 12 or not 1 <= int(told or 1) <= _DAYS[month - 1]:
+    of_month = match.group(2) if match else None
+    if not 1 <= month <= 12 or not 1 <= int(of_month or 1) <= _DAYS[month - 1]:
         raise ValueError(
             f'{quoted(text)} is no date: expected one as "2026-02-14", or a month as "2"'
         )
-    return {"month": month, "day": None if told is None else int(told)} | at_time
+    return {"month": month, "day": None if of_month is None else int(of_month)} | at_time
 
 
 def _of_slashes(text: str, first: int, second: int) -> dict[str, Any]:
@@ -144,6 +141,7 @@ def _of_slashes(text: str, first: int, second: int) -> dict[str, Any]:
 
 
 def _hour(text: str) -> float:
+    """A time of day [h]."""
     match = _TIME.match(text)
     hour, minute = (int(match.group(1)), int(match.group(2))) if match else (99, 0)
     half = (match.group(3) or "").lower() if match else ""
@@ -154,6 +152,16 @@ def _hour(text: str) -> float:
     if hour > 23 or minute > 59:
         raise ValueError(f'{quoted(text)} is no time of day: expected one as "14:30"')
     return hour + minute / 60
+
+
+WORD_READERS: dict[str, Callable[[str], dict[str, Any]]] = {
+    "pump": lambda text: {"pump": text},
+    "sky": lambda text: {"sky": _one_of(text, SKIES, "sky")},
+    "pump_state": lambda text: {"pump_state": _one_of(text, STATES, "state of a pump")},
+    "date": _date,
+    "time": lambda text: {"hour": _hour(text)},
+}
+"""How each word is read, to fields of `Readings`."""
 
 
 def _off(text: str, value: Quantity, middle: str, kind: Kind, whole: str) -> float:
@@ -182,11 +190,13 @@ def _off(text: str, value: Quantity, middle: str, kind: Kind, whole: str) -> flo
 
 
 def _unit_of(text: str) -> str:
+    """What follows a number."""
     number = _NUMBER.match(text)
     return "" if number is None else text[number.end() :].strip()
 
 
 def _with_unit(text: str, bare: str) -> str:
+    """A number without its unit with that; any other text as it is."""
     text = text.strip()
     return f"{text} {bare}" if bare and _NUMBER.fullmatch(text) else text
 

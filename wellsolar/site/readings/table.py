@@ -1,0 +1,105 @@
+"""The table of readings: everything that may be read on the finished job, each told once.
+
+Plain data and nothing else, so that the command line can offer each row as an option without
+loading anything. What a reading means is told in the class of its key in `studies/reading/`.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+CAUTIONS = ("direct current", "mains", "pressure", "drinking water", "pumps together", "scald")
+"""What there is to mind while readings are taken, in the order in which it is printed."""
+
+
+class Row(NamedTuple):
+    """One thing that may be read.
+
+    key: its name in a file; the option is the same with hyphens; help: the option's text
+    kind: name of its kind in `wellsolar.kinds`; empty for a word
+    above, least, most: bounds in SI
+    bare: unit of a number written without one; empty where it needs its unit
+    together: readings of which one says nothing without the others, told at the first
+    needs: another without which it says nothing, while that one may stand alone
+    surrounding: True where it only says under which sun, or after how long, others were read
+    cautions: what to mind while it is read, or what is off is put right
+    """
+
+    key: str
+    help: str
+    kind: str = ""
+    above: float | None = None
+    least: float | None = None
+    most: float | None = None
+    bare: str = ""
+    together: tuple[str, ...] = ()
+    needs: str = ""
+    surrounding: bool = False
+    cautions: tuple[str, ...] = ()
+
+    @property
+    def option(self) -> str:
+        """The option of the command line."""
+        return f"--{self.key.replace('_', '-')}"
+
+
+MOST_VOLTS, MOST_AMPERES = 1500.0, 2000.0
+MOST_PRESSURE = 2.0e6
+DEEPEST = 2000.0
+
+READINGS = (
+    Row("element_amps", "Current of the element.", "CURRENT",
+        least=0.0, most=MOST_AMPERES, bare="A", cautions=("direct current",)),
+    Row("element_volts", "Voltage across the element.", "VOLTAGE",
+        least=0.0, most=MOST_VOLTS, bare="V", cautions=("direct current",)),
+    Row("irradiance", "Sun on the plane of the modules.", "IRRADIANCE",
+        above=0.0, most=2000.0, bare="W/m2", surrounding=True),
+    Row("cell_temperature", "Of the modules' backs.", "TEMPERATURE",
+        least=-60.0, most=100.0, surrounding=True),
+    Row("sky", "clear, thin cloud or overcast."),
+    Row("date", "Date or month, as 2026-02-14 or 2."),
+    Row("time", "Time of day without summer time, as 14:30."),
+    Row("pump", "Name of the pump that was read; the first otherwise."),
+    Row("pump_amps", "Current of a running pump.", "CURRENT",
+        least=0.0, most=MOST_AMPERES, bare="A", cautions=("mains",)),
+    Row("fill_time", "From cut-in to cut-out, no tap open.", "WATCH",
+        above=0.0, most=1.0e6, bare="s", cautions=("mains", "pressure")),
+    Row("gauge_pressure", "At the tank: while the bucket fills, or by itself.", "PRESSURE",
+        least=0.0, most=MOST_PRESSURE, cautions=("mains", "pressure")),
+    Row("pump_state", "on or off, while the gauge was read.", needs="gauge_pressure"),
+    Row("bucket_volume", "Water caught with the pump on.", "VOLUME",
+        above=0.0, most=100.0, together=("bucket_time",)),
+    Row("bucket_time", "Time that took.", "WATCH", above=0.0, most=1.0e6, bare="s"),
+    Row("precharge", "Air of the drained tank.", "PRESSURE",
+        least=0.0, most=MOST_PRESSURE, cautions=("pressure",)),
+    Row("static_level", "Depth of the water at rest.", "LENGTH",
+        least=0.0, most=DEEPEST, cautions=("drinking water",)),
+    Row("pumping_level", "Depth of the water while the pump runs.", "LENGTH",
+        least=0.0, most=DEEPEST, cautions=("drinking water",)),
+    Row("pumping_time", "Since the pump started; settled otherwise.", "WATCH",
+        above=0.0, most=1.0e6, bare="min", needs="pumping_level", surrounding=True),
+    Row("evening_pressure", "Before a night without draw.", "PRESSURE",
+        least=0.0, most=MOST_PRESSURE, together=("morning_pressure", "hours_between"),
+        cautions=("pressure",)),
+    Row("morning_pressure", "After it.", "PRESSURE", least=0.0, most=MOST_PRESSURE),
+    Row("hours_between", "Between the two.", "DURATION", above=0.0, most=1.0e6, bare="h"),
+    Row("tank_temperature", "Water in the heated tank.", "TEMPERATURE",
+        least=0.0, most=120.0, cautions=("scald",)),
+    Row("tap_temperature", "Water at the nearest tap.", "TEMPERATURE",
+        least=0.0, most=120.0, cautions=("scald",)),
+)  # fmt: skip
+"""Every reading, in the order of the command's help."""
+
+KEYS = tuple(row.key for row in READINGS)
+
+
+def refuse_slips() -> None:
+    """Raise ValueError where a row names a reading or a caution that there is not."""
+    for row in READINGS:
+        named = {*row.together, row.needs} - {"", *KEYS}
+        named |= set(row.cautions) - set(CAUTIONS)
+        if named or KEYS.count(row.key) > 1:
+            raise ValueError(f"{row.key}: stands twice, or names {sorted(named)}")
+
+
+refuse_slips()
