@@ -12,7 +12,7 @@ from wellsolar import kinds
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.ranges import ranged_inputs, study_ranges, with_value
-from wellsolar.studies.well.levels import at_static_level, water_level
+from wellsolar.studies.well.drawdown import at_static_level, water_level
 from wellsolar.units import Quantity
 
 FOOT = 0.3048

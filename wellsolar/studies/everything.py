@@ -29,13 +29,12 @@ from wellsolar.results import (
 from wellsolar.results.readings import SheetResult
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
-from wellsolar.studies.answers import answers, match_answers
+from wellsolar.studies.answers import answers, match_answers, outage_answers
 from wellsolar.studies.casing.study import study_casing_fit
 from wellsolar.studies.defaults_used import assumptions_of
 from wellsolar.studies.figures import study_figures
 from wellsolar.studies.hand.other_lifts import study_lifts
 from wellsolar.studies.hand.study import study_hand_pump
-from wellsolar.studies.outage.answers import outage_answers
 from wellsolar.studies.pump.pressure_tank import study_pressure_tank
 from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.sun.module_sheet import study_module_sheet

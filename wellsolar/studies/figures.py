@@ -22,9 +22,9 @@ from wellsolar.results.figures import (
     WellDrawing,
 )
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.well.levels import water_level
-from wellsolar.studies.well.lift import line_for
+from wellsolar.studies.well.drawdown import water_level
 from wellsolar.studies.well.study import levels_through
+from wellsolar.studies.well.total_head import line_for
 
 if TYPE_CHECKING:
     from wellsolar.physics.sun.year import HourlyYear

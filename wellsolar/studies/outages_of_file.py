@@ -12,8 +12,7 @@ from wellsolar.results import (
 )
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.studies.card.study import study_card
-from wellsolar.studies.outage.equipment import HotTank
-from wellsolar.studies.outage.hot_water import hot_tank_of
+from wellsolar.studies.outage.equipment import HotTank, hot_tank_of
 from wellsolar.studies.outage.study import study_outages
 from wellsolar.studies.sun.year import year_of_site
 

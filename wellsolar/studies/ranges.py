@@ -21,7 +21,7 @@ from wellsolar.site.locate import Path, key_text
 from wellsolar.site.schema import Site, Table
 from wellsolar.studies.pump.pressure_tank import study_pressure_tank
 from wellsolar.studies.pump.study import study_pumps
-from wellsolar.studies.well.levels import at_static_level
+from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
 

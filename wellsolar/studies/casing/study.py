@@ -1,4 +1,6 @@
-"""Whether all that hangs in the well finds room side by side in its casing."""
+"""Whether all that hangs in the well finds room side by side in its casing, and what would: the
+same hung at other depths, or a thinner pump or cylinder.
+"""
 
 from __future__ import annotations
 
@@ -9,9 +11,9 @@ from wellsolar.physics.well.casing_fit import Section
 from wellsolar.results import CasingBody, CasingResult, CasingSection, PumpResult, StudyPart
 from wellsolar.site.schema import Site
 from wellsolar.studies.casing.bodies import Hanging, bodies_of, diameters, hanging
-from wellsolar.studies.casing.remedy import remedy_for
+from wellsolar.studies.pump.verdicts import ABOVE_BOTTOM
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Status, Verdict, say
+from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
 
 FIT = Rule(
     "fits the casing",
@@ -21,6 +23,16 @@ FIT = Rule(
     "casing fit",
     limit_is="at least",
 )
+
+APART = 0.3048
+"""Least distance to leave between two bodies one above the other, 1 ft [m]: common practice, no
+source; a depth rounded to three digits stays within it."""
+
+THINNEST = 0.0508
+"""Diameter below which no pump or cylinder is offered, 2 in [m]: common practice, no source."""
+
+HALVINGS = 16
+"""Halvings with which the greatest diameter that fits is found."""
 
 
 def study_casing_fit(
@@ -95,3 +107,115 @@ def _verdict(
         limit=Quantity(wanted, kinds.BORE),
         remedy=None if status == "pass" else remedy_for(site, hung, pumps),
     )
+
+
+def remedy_for(site: Site, hung: list[Hanging], pumps: tuple[PumpResult, ...]) -> Sentence:
+    """What would make the bodies fit.
+
+    Parameters:
+        site: the site, whose casing bore is known
+        hung: what hangs in the well, too much for it
+        pumps: results of the site's pumps
+    Returns:
+        the shortest move in depth and the least change of a diameter that do; else a wider casing
+    """
+    found = [each for each in (_stagger(site, hung, pumps), _thinner(site, hung)) if each]
+    if not found:
+        sections = casing.sections(bodies_of(site, hung), *_room(site))
+        needed = max(each.needed_bore for each in sections)
+        return say("a casing of {needed:up} or more", needed=Quantity(needed, kinds.BORE))
+    parts = {name: part for each in found for name, part in each.parts.items()}
+    return say(", or ".join(each.template for each in found), **parts)
+
+
+def _room(site: Site) -> tuple[float, float]:
+    return float(site.well.casing_bore or 0.0), float(site.limits.casing_clearance)
+
+
+def _fits(site: Site, hung: list[Hanging]) -> bool:
+    bodies, (bore, clearance) = bodies_of(site, hung), _room(site)
+    if _more_than_full(bodies, bore - clearance):
+        return False
+    try:
+        sections = casing.sections(bodies, bore, clearance)
+    except OutOfRange:  # Too many at one depth to place.
+        return False
+    return all(each.fits for each in sections)
+
+
+def _more_than_full(bodies: list[casing.Body], room: float) -> bool:
+    """True where bodies side by side have more area than a bore: no search need place them."""
+    beside = ([each for each in bodies if each.top <= top < each.bottom] for top in
+              {body.top for body in bodies})  # fmt: skip
+    return any(sum(each.diameter**2 for each in there) > room**2 for there in beside)
+
+
+def _with(hung: list[Hanging], place: int, new: Hanging) -> list[Hanging]:
+    return [*hung[:place], new, *hung[place + 1 :]]
+
+
+def _stagger(site: Site, hung: list[Hanging], pumps: tuple[PumpResult, ...]) -> Sentence | None:
+    """The shortest move of one body above or below another after which all fit."""
+    best: tuple[float, Sentence] | None = None
+    for place, moved in enumerate(hung):
+        body = moved.body
+        length = body.bottom - body.top
+        least, most = _depths(site, moved, pumps)
+        for other in (each.body for each in hung if each is not moved):
+            for top, toward in (
+                (other.top - APART - length, -1.0),
+                (other.bottom + APART, 1.0),
+            ):
+                depth, shift = top + 0.5 * length, abs(top - body.top)
+                tried = [moved.at(top), moved.at(top + toward * APART)]
+                if not least <= depth + min(0.0, toward) * APART:
+                    continue
+                if depth + max(0.0, toward) * APART > most or (best and best[0] <= shift):
+                    continue
+                if all(_fits(site, _with(hung, place, each)) for each in tried):
+                    way = "up" if toward > 0 else "down"
+                    best = (
+                        shift,
+                        say(
+                            f"hang the {{moved}} at {{depth:{way}}}",
+                            moved=body.name,
+                            depth=Quantity(depth, kinds.LENGTH),
+                        ),
+                    )
+    return best[1] if best else None
+
+
+def _depths(site: Site, moved: Hanging, pumps: tuple[PumpResult, ...]) -> tuple[float, float]:
+    """Between which depths a pump's intake or a cylinder may hang [m]: well under water, and
+    clear of the bottom; a cylinder no higher than it does."""
+    middle = 0.5 * (moved.body.top + moved.body.bottom)
+    most = float(site.well.depth) - ABOVE_BOTTOM
+    if not moved.is_pump:
+        return middle, most
+    result = next(each for each in pumps if each.name == moved.body.name)
+    table = next(each for each in site.pump if each.name == moved.body.name)
+    water = max(duty.settled_level for duty in result.duties) if result.level_known else middle
+    return min(middle, water + float(table.minimum_submergence)), most
+
+
+def _thinner(site: Site, hung: list[Hanging]) -> Sentence | None:
+    """The body that needs the least change to be thin enough."""
+    best: tuple[float, Sentence] | None = None
+    for place, body in ((place, each.body) for place, each in enumerate(hung)):
+        fits, wide = THINNEST, body.diameter
+        if wide <= fits or not _fits(site, _with(hung, place, hung[place].of(fits))):
+            continue
+        for _ in range(HALVINGS):
+            middle = 0.5 * (fits + wide)
+            if _fits(site, _with(hung, place, hung[place].of(middle))):
+                fits = middle
+            else:
+                wide = middle
+        if best is None or fits / body.diameter > best[0]:
+            thinner = say(
+                "a {thinner} of no more than {diameter:down} across",
+                thinner=body.name,
+                diameter=Quantity(fits, kinds.BORE),
+            )
+            best = (fits / body.diameter, thinner)
+    return best[1] if best else None

@@ -1,18 +1,44 @@
-"""How long people take to lift a volume by hand: the one way to ask, for every study."""
+"""How long people take to lift water by hand, as every study asks it; the jobs of a household."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 
+from wellsolar.constants import DAY
 from wellsolar.physics.hand import human_power
-from wellsolar.results import HandPlace, HandPumpResult, HandTask, HandWorker, LiftResult
+from wellsolar.physics.hydraulics import demand
+from wellsolar.results import (
+    HandPlace,
+    HandPumpResult,
+    HandTask,
+    HandWorker,
+    LiftResult,
+    PressureTankResult,
+)
 from wellsolar.results.hand import PlaceKey
+from wellsolar.site.schema import Site
+from wellsolar.studies.house.demand import daily_use, survival_volume
 
 RULE_AGE = 35.0
 """Age for which the rule of human power is made [years]."""
 
 ARMS = 0.80
 """Share of whole-body power at a handle, see hand_pump.arm_factor of the defaults."""
+
+BUCKET = 0.020
+"""The bucket or can of the water-supply standard, 20 L [m3]."""
+
+BASIC = 0.020
+"""Least water of a person and day by the UN development programme, 20 L [m3]."""
+
+FULL = 0.050
+"""Where a person's needs begin to be met in full, 50 L a day [m3]: taught with the former as 50 to
+100 L."""
+
+MORNING = (5, 11)
+"""Hours in which a household draws most, as `physics.demand.DAY_PARTS` has them."""
 
 
 def worker_of(age: float | None, arm_factor: float | None, power: float | None) -> HandWorker:
@@ -120,3 +146,57 @@ def people_power(worker: HandWorker, time: float, people: int) -> float:
 def flow_at(place: HandPlace, power: float) -> float:
     """The mean flow that a power lifts to a place [m3/s]."""
     return float(np.interp(power, place.powers, place.flows))
+
+
+def hand_tasks(
+    site: Site,
+    places: tuple[HandPlace, ...],
+    worker: HandWorker,
+    tank: PressureTankResult | None,
+    crews: Iterable[int],
+) -> tuple[HandTask, ...]:
+    """All jobs that the file tells of, for each number of people at the handle.
+
+    Parameters:
+        site: the site
+        places: to which the hand pump or lift delivers, the spout first
+        worker: each of the people
+        tank: the pressure tank, None where the water goes to the spout only
+        crews: how many people, one number after the other
+    Returns:
+        the jobs of the first crew, then of the next
+    """
+    spout = places[0]
+    into = {place.key: place for place in places}
+    jobs: list[tuple[str, str, float, HandPlace]] = [
+        ("bucket", "a 20 L (5.3 gal) bucket at the spout", BUCKET, spout)
+    ]
+    people = site.site.people
+    who = "1 person" if people == 1 else f"{people} people"
+    survival = survival_volume(site)
+    if survival is not None:
+        jobs.append(("survival", f"a day's survival water for {who}", survival, spout))
+    if tank is not None and "tank" in into:
+        label = "the pressure tank from cut-in to cut-out"
+        jobs.append(("tank", label, tank.drawdown, into["tank"]))
+    if people is not None:
+        jobs.append(("basic", f"a day's basic water for {who}", people * BASIC, spout))
+        jobs.append(("full", f"a day's full needs for {who}", people * FULL, spout))
+    use, _ = daily_use(site)
+    if use is not None:
+        home = into.get("tank", spout)
+        jobs.append(("ordinary", "an ordinary day's water", use * DAY, home))
+        begin, end = MORNING
+        morning = float(demand.hourly_volumes(use * DAY)[begin:end].sum())
+        jobs.append(("morning", "an ordinary morning, 5 to 11 h", morning, home))
+    if people is not None:
+        jobs += [
+            (f"{key} each", f"one person's share of {label}", volume / people, place)
+            for key, label, volume, place in jobs
+            if key in ("survival", "basic", "full", "ordinary")
+        ]
+    return tuple(
+        effort(place, worker, volume, crew, key, label)
+        for crew in crews
+        for key, label, volume, place in jobs
+    )

@@ -17,8 +17,8 @@ from wellsolar.physics.hand import pump as hand_pump
 from wellsolar.results import DischargePoint, HandDuty, HandPlace, HandWorker, PressureTankResult
 from wellsolar.site.schema import HandPumpTable
 from wellsolar.studies.hand.effort import flow_at, people_power
-from wellsolar.studies.well.levels import WaterLevel
-from wellsolar.studies.well.lift import Line
+from wellsolar.studies.well.drawdown import WaterLevel
+from wellsolar.studies.well.total_head import Line
 
 STEEL_DENSITY = 7850.0
 """Density of a steel pump rod [kg/m3], handbook value from memory."""

@@ -17,14 +17,12 @@ from wellsolar.physics.hand import pump as hand_pump
 from wellsolar.physics.hydraulics import water
 from wellsolar.results import DischargePoint, HandPlace, LiftResult, StudyPart
 from wellsolar.site.schema import LiftTable, Site
-from wellsolar.studies.hand.effort import ARMS, worker_of
+from wellsolar.studies.hand.effort import ARMS, hand_tasks, worker_of
 from wellsolar.studies.hand.handle import LEAST_HEAD, discharge_point
-from wellsolar.studies.hand.person import survival_verdict
 from wellsolar.studies.hand.study import low_season
-from wellsolar.studies.hand.tasks import hand_tasks
-from wellsolar.studies.hand.verdicts import discharge_verdicts
+from wellsolar.studies.hand.verdicts import discharge_verdicts, survival_verdict
 from wellsolar.studies.house.demand import daily_use
-from wellsolar.studies.well.levels import CAPACITY_KEYS, WaterLevel, water_level
+from wellsolar.studies.well.drawdown import CAPACITY_KEYS, WaterLevel, water_level
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Rule, Verdict, say
 

@@ -16,14 +16,20 @@ from wellsolar.results import (
     StudyPart,
 )
 from wellsolar.site.schema import HandPumpTable, Site
-from wellsolar.studies.hand.effort import flow_at, minutes_for, people_power, volume_in, worker_of
+from wellsolar.studies.hand.effort import (
+    flow_at,
+    hand_tasks,
+    minutes_for,
+    people_power,
+    volume_in,
+    worker_of,
+)
 from wellsolar.studies.hand.handle import STEEL_DENSITY, Handle
-from wellsolar.studies.hand.tasks import hand_tasks
 from wellsolar.studies.hand.verdicts import hand_verdicts
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump.suction_lift import PRACTICAL_SUCTION, suction_limit
-from wellsolar.studies.well.levels import WaterLevel, specific_capacity, water_level
-from wellsolar.studies.well.lift import fittings_assumed, line_for
+from wellsolar.studies.well.drawdown import WaterLevel, specific_capacity, water_level
+from wellsolar.studies.well.total_head import fittings_assumed, line_for
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 

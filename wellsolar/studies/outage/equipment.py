@@ -14,13 +14,17 @@ from wellsolar.results import (
     PumpResult,
 )
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.array.hours import element_on_array
+from wellsolar.studies.hand.effort import BASIC
 from wellsolar.studies.hand.other_lifts import study_lifts
 from wellsolar.studies.hand.study import study_hand_pump
-from wellsolar.studies.hand.tasks import BASIC
+from wellsolar.studies.heat.diverted_tank import study_diverted_tank
+from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.house.demand import daily_use, survival_volume
 from wellsolar.studies.pump.pressure_tank import study_pressure_tank
 from wellsolar.studies.pump.study import study_pumps
-from wellsolar.studies.well.levels import at_static_level
+from wellsolar.studies.supply.diversion import diverted_heat, element_on_inverter
+from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict
 
@@ -108,3 +112,22 @@ def equipment_of(site: Site, year: HourlyYear | None, hot: HotTank) -> Equipment
     hand, hand_part = study_hand_pump(low, tank)
     lifts, _ = study_lifts(low)
     return Equipment(low, pumps, tank, hand, lifts, part.verdicts, hand_part.verdicts, year, hot)
+
+
+def hot_tank_of(site: Site, year: HourlyYear | None) -> HotTank:
+    """The site's water heater by its own studies.
+
+    Parameters:
+        site: the site
+        year: its year of hours
+    Returns:
+        the heated tank, or that on a battery's surplus alone; nothing without a water heater
+    """
+    if site.water_heater is None:
+        return HotTank()
+    pumps, _ = study_pumps(site)
+    tank, _ = study_pressure_tank(site, pumps)
+    surplus = diverted_heat(site, pumps, tank, year)
+    if element_on_inverter(site) is not None and element_on_array(site) is None:
+        return HotTank(diverted=study_diverted_tank(site, year, surplus)[0])
+    return HotTank(heated=study_heated_tank(site, year, surplus.power)[0])

@@ -2,38 +2,14 @@
 
 from __future__ import annotations
 
-from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.results import DivertedTankResult, HeatedTankResult, HotWater, HouseholdYear, Outage
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.hours import element_on_array
-from wellsolar.studies.heat.diverted_tank import study_diverted_tank
-from wellsolar.studies.heat.study import study_heated_tank
-from wellsolar.studies.outage.equipment import Equipment, HotTank
+from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import Event
-from wellsolar.studies.pump.pressure_tank import study_pressure_tank
-from wellsolar.studies.pump.study import study_pumps
-from wellsolar.studies.supply.diversion import diverted_heat, element_on_inverter
+from wellsolar.studies.supply.diversion import element_on_inverter
 
 NO_PRESSURE = "no pressure brings it to the taps"
-
-
-def hot_tank_of(site: Site, year: HourlyYear | None) -> HotTank:
-    """The site's water heater by its own studies.
-
-    Parameters:
-        site: the site
-        year: its year of hours
-    Returns:
-        the heated tank, or that on a battery's surplus alone; nothing without a water heater
-    """
-    if site.water_heater is None:
-        return HotTank()
-    pumps, _ = study_pumps(site)
-    tank, _ = study_pressure_tank(site, pumps)
-    surplus = diverted_heat(site, pumps, tank, year)
-    if element_on_inverter(site) is not None and element_on_array(site) is None:
-        return HotTank(diverted=study_diverted_tank(site, year, surplus)[0])
-    return HotTank(heated=study_heated_tank(site, year, surplus.power)[0])
 
 
 def hot_water(has: Equipment, event: Event, found: Outage) -> HotWater | None:

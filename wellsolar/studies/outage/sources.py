@@ -21,7 +21,7 @@ from wellsolar.studies.hand.effort import minutes_for, volume_in
 from wellsolar.studies.outage.equipment import Equipment, Wanted
 from wellsolar.studies.outage.events import Event
 from wellsolar.studies.outage.power import Powered, SunOnPumps, grid_or_generator
-from wellsolar.studies.well.levels import water_level
+from wellsolar.studies.well.drawdown import water_level
 
 HAND, STORED = "hand pump", "stored water"
 

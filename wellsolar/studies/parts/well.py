@@ -12,7 +12,7 @@ from wellsolar.results.parts import State
 from wellsolar.site.schema import Pipe, PumpTable
 from wellsolar.studies.parts.lines import Lines, Practice, amperes, remedy_of, sized
 from wellsolar.studies.parts.tank import tank_parts
-from wellsolar.studies.well.lift import line_for
+from wellsolar.studies.well.total_head import line_for
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, say
 

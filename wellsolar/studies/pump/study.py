@@ -15,12 +15,12 @@ from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.electric import start_dip, starting
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump import verdicts as pump_verdicts
-from wellsolar.studies.pump.filling import fill_of
-from wellsolar.studies.pump.held_pressure import speeds_of
 from wellsolar.studies.pump.motor_cooling import cooling_of
+from wellsolar.studies.pump.pressure_tank import fill_of
 from wellsolar.studies.pump.suction_lift import suction_of
-from wellsolar.studies.well.levels import WaterLevel, water_level
-from wellsolar.studies.well.lift import Line, fittings_assumed, line_for
+from wellsolar.studies.pump.variable_speed import speeds_of
+from wellsolar.studies.well.drawdown import WaterLevel, water_level
+from wellsolar.studies.well.total_head import Line, fittings_assumed, line_for
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Verdict
 

@@ -1,15 +1,120 @@
-"""Whether a powered pump suits its well, its pressure switch and its people, all in order."""
+"""Whether a powered pump suits its pressure switch, its well and its house.
+
+In the order of the module: the pressure that is asked of it and its datasheet; the yield, the
+levels and the bottom of the well; pipes, the day's water and the taps.
+"""
 
 from __future__ import annotations
 
+import math
+
+from wellsolar import kinds
+from wellsolar.constants import DAY
 from wellsolar.results import Duty, PumpResult
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.pump.for_house import daily_verdict, peak_verdicts, velocity_verdict
-from wellsolar.studies.pump.in_well import bottom_verdict, submergence_verdict, yield_verdict
+from wellsolar.studies.house.demand import DAILY_KEYS
 from wellsolar.studies.pump.motor_cooling import cooling_verdicts
-from wellsolar.studies.pump.reach import efficiency_verdicts, on_curve_verdict, reach_verdict
 from wellsolar.studies.pump.suction_lift import suction_verdicts
-from wellsolar.verdicts import Verdict
+from wellsolar.studies.well.drawdown import CAPACITY_KEYS, water_level
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
+
+GREATEST_EFFICIENCY = 0.75
+"""Wire-to-water efficiency above which a sheet is implausible: common practice, no source."""
+
+CUT_OUT = Rule(
+    "reaches cut-out",
+    "does the pump reach the cut-out pressure?",
+    "the pump must pass the cut-out with a margin, or it never stops",
+    "cut-out",
+    limit_is="at least",
+)
+
+HOLDS = Rule(
+    "holds its pressure",
+    "does the pump hold its pressure?",
+    "at full speed the pump must pass the pressure it is to hold, with a margin",
+    "cut-out",
+    limit_is="at least",
+)
+
+OPEN_TANK = Rule(
+    "delivers",
+    "does the pump lift the water to the tank?",
+    "shut-off head above the head to an open tank",
+    "total dynamic head",
+    limit_is="at least",
+)
+
+ON_CURVE = Rule(
+    "on its curve",
+    "does the pump work within its datasheet?",
+    "flow at cut-in within the points of the head curve",
+    "common practice",
+    limit_is="at most",
+)
+
+EFFICIENCY = Rule(
+    "efficiency",
+    "is the datasheet's power plausible?",
+    "water power no more than 75 % of electrical power",
+    "overall efficiency",
+    limit_is="at most",
+)
+
+ABOVE_BOTTOM = 1.524
+"""Least height of an intake above the bottom of the well, 5 ft [m]: common practice, no source."""
+
+ROUND_OFF = 1e-6
+"""Of a depth, that is no lack of cover [m]."""
+
+YIELD = Rule(
+    "yield",
+    "does the well keep up with the pump?",
+    "the pump's flow no more than the tested yield, or dry-run protection present",
+    "common practice",
+    limit_is="at most",
+)
+
+SUBMERGENCE = Rule(
+    "submergence",
+    "does the intake stay under water?",
+    "pumping level above the intake by the least submergence",
+    "common practice",
+    limit_is="at least",
+)
+
+BOTTOM = Rule(
+    "above the bottom",
+    "does the intake hang clear of the bottom?",
+    "intake at least 5 ft (1.5 m) above the bottom of the well",
+    "common practice",
+    limit_is="at least",
+)
+
+VELOCITY = Rule(
+    "pipe velocity",
+    "is the pipe wide enough?",
+    "velocity within the limit in drop pipe and lateral",
+    "tdh worksheet",
+    limit_is="at most",
+)
+
+DAILY = Rule(
+    "day's water",
+    "does the pump give the day's water?",
+    "run time for the day's use less than a day, and the day's use within the well's yield",
+    "common practice",
+    limit_is="at most",
+)
+
+PEAK = Rule(
+    "peak flow",
+    "does the pump meet the peak alone?",
+    "flow at cut-in at least the peak flow; a slower pump needs storage",
+    "common practice",
+    limit_is="at least",
+)
 
 
 def verdicts_of(
@@ -52,4 +157,472 @@ def _in_the_water(site: Site, table: PumpTable, result: PumpResult) -> list[Verd
     return [
         submergence_verdict(site, table, result, result.duties[0]),
         bottom_verdict(site, table, result),
+    ]
+
+
+def reach_verdict(site: Site, table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
+    """Whether the pump makes the pressure asked of it: cut-out, its own, or an open tank's.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        result: its numbers
+        best: its last duty with the water at rest
+    Returns:
+        a verdict
+    """
+    if table.held_pressure is not None:
+        aim = say("hold no more than {highest:down}")
+        return _reaches(site, table, result, best, HOLDS, float(table.held_pressure), aim)
+    if site.pressure_switch is not None:
+        aim = say("set the cut-out no higher than {highest:down}, with the cut-in below it")
+        return _reaches(
+            site, table, result, best, CUT_OUT, float(site.pressure_switch.cut_out), aim
+        )
+    return _lifts(table, result, best)
+
+
+def _reaches(
+    site: Site,
+    table: PumpTable,
+    result: PumpResult,
+    best: Duty,
+    rule: Rule,
+    wanted: float,
+    aim: Sentence,
+) -> Verdict:
+    """Whether the pump reaches a pressure with the margin, and still gives water there."""
+    margin = float(site.limits.cut_out_margin)
+    reach, limit = _pressure(result.shut_off_pressure), _pressure(wanted)
+    last = result.duties[-1]
+    worst = "" if result.level_known else "with the water at the intake, the worst case, "
+    remedy = _lower_or_stronger(result, wanted, margin, aim)
+    if last.flow > 0:
+        status: Status = "pass" if reach - wanted >= margin else "caution"
+        reason = say(
+            "{worst}it can hold {reach} and still gives {flow} at {limit}",
+            worst=worst,
+            reach=reach,
+            flow=Quantity(last.flow, kinds.FLOW),
+            limit=limit,
+        )
+        return rule.verdict(
+            status,
+            table.name,
+            reason,
+            quantity=reach,
+            limit=limit,
+            remedy=None if status == "pass" else remedy,
+        )
+    if not result.level_known and best.flow > 0:
+        return rule.unknown(
+            table.name,
+            *CAPACITY_KEYS,
+            why="it reaches it with the water at rest, not with the water at the intake",
+        )
+    reason = say(
+        "{worst}it stops delivering at {reach}, so it would run without end below {limit}",
+        worst=worst,
+        reach=reach,
+        limit=limit,
+    )
+    return rule.verdict("fail", table.name, reason, quantity=reach, limit=limit, remedy=remedy)
+
+
+def _lower_or_stronger(
+    result: PumpResult, wanted: float, margin: float, aim: Sentence
+) -> Sentence:
+    """A lower pressure, by the words of `aim`, or the head that a pump for this one needs."""
+    highest = result.shut_off_pressure - margin
+    lacking = (wanted + margin - result.shut_off_pressure) / _weight(result)
+    head = Quantity(result.shut_off_head + lacking, kinds.HEAD)
+    if highest <= 0:
+        return say(
+            "choose a pump with at least {head:up} at no flow: this one holds no useful pressure",
+            head=head,
+        )
+    return say(
+        aim.template + ", or choose a pump with at least {head:up} at no flow",
+        highest=_pressure(highest),
+        head=head,
+    )
+
+
+def _pressure(value: float) -> Quantity:
+    return Quantity(value, kinds.PRESSURE)
+
+
+def _weight(result: PumpResult) -> float:
+    """Pressure per head of the site's water [Pa/m], from the head build-up itself."""
+    last = result.duties[-1]
+    head = next(piece.head for piece in last.pieces if piece.key == "pressure")
+    return last.pressure / head if head > 0 else 9_800.0
+
+
+def _lifts(table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
+    duty = result.duties[0]
+    head = Quantity(result.shut_off_head, kinds.HEAD)
+    needed = Quantity(duty.total_dynamic_head, kinds.HEAD)
+    if duty.flow > 0:
+        reason = say(
+            "it gives {flow} into an open tank; whether it reaches a cut-out needs "
+            "pressure_switch.cut_in and pressure_switch.cut_out",
+            flow=Quantity(duty.flow, kinds.FLOW),
+        )
+        return OPEN_TANK.verdict("pass", table.name, reason, quantity=head, limit=needed)
+    if not result.level_known and best.flow > 0:
+        return OPEN_TANK.unknown(table.name, *CAPACITY_KEYS)
+    return OPEN_TANK.verdict(
+        "fail",
+        table.name,
+        say(
+            "its shut-off head of {head} is less than the {needed} to the tank",
+            head=head,
+            needed=needed,
+        ),
+        quantity=head,
+        limit=needed,
+        remedy=say("choose a pump of more than {needed:up} at no flow", needed=needed),
+    )
+
+
+def on_curve_verdict(table: PumpTable, duty: Duty) -> Verdict:
+    """Whether the pump works within the points of its datasheet.
+
+    Parameters:
+        table: the pump's table
+        duty: the pump at work
+    Returns:
+        a verdict
+    """
+    last = Quantity(float(table.flow[-1]), kinds.FLOW)
+    flow = Quantity(duty.pump_flow, kinds.FLOW)
+    if duty.state == "beyond the curve":
+        return ON_CURVE.verdict(
+            "caution",
+            table.name,
+            say(
+                "{label} it would give more than {last}, where its datasheet ends; upthrust and "
+                "overload are possible",
+                label=duty.label,
+                last=last,
+            ),
+            quantity=flow,
+            limit=last,
+            remedy=say(
+                "throttle it to {last:down}, raise the pressure, or choose a smaller pump",
+                last=last,
+            ),
+        )
+    return ON_CURVE.verdict(
+        "pass",
+        table.name,
+        say("{flow} {label} lies on its curve", flow=flow, label=duty.label),
+        quantity=flow,
+        limit=last,
+    )
+
+
+def efficiency_verdicts(table: PumpTable, duty: Duty) -> list[Verdict]:
+    """Whether the power of the sheet can be true.
+
+    Parameters:
+        table: the pump's table
+        duty: the pump at work
+    Returns:
+        a verdict; none where the file gives neither power nor efficiency
+    """
+    if table.power is None and table.efficiency is None:
+        return []
+    share = Quantity(duty.overall_efficiency, kinds.FRACTION)
+    limit = Quantity(GREATEST_EFFICIENCY, kinds.FRACTION)
+    plausible = share <= limit
+    return [
+        EFFICIENCY.verdict(
+            "pass" if plausible else "caution",
+            table.name,
+            say(
+                "{water} of water from {power} of electricity, {share}",
+                water=Quantity(duty.water_power, kinds.POWER),
+                power=Quantity(duty.input_power, kinds.POWER),
+                share=share,
+            ),
+            quantity=share,
+            limit=limit,
+            remedy=None if plausible else say("check the power curve against the sheet"),
+        )
+    ]
+
+
+def yield_verdict(site: Site, table: PumpTable, duty: Duty) -> Verdict:
+    """Whether the well keeps up, or the pump is guarded where it does not.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        duty: the pump at its greatest flow
+    Returns:
+        a verdict
+    """
+    tested = site.well.tested_yield
+    if tested is None:
+        return YIELD.unknown(table.name, "well.tested_yield")
+    flow = Quantity(duty.pump_flow, kinds.FLOW)
+    if duty.pump_flow <= tested:
+        return YIELD.verdict(
+            "pass",
+            table.name,
+            say("{flow} is within the well's {tested}", flow=flow, tested=tested),
+            quantity=flow,
+            limit=tested,
+        )
+    guard = (
+        "dry-run protection guards it"
+        if table.dry_run_protection
+        else ("the file names no dry-run protection")
+    )
+    reason = say(
+        "{flow} is more than the well's {tested}: run long it pumps the well off; {guard}",
+        flow=flow,
+        tested=tested,
+        guard=guard,
+    )
+    status: Status = "caution" if table.dry_run_protection else "fail"
+    mend = say(
+        "a pump of no more than {tested:down}, or a flow control to that{guard}",
+        tested=tested,
+        guard="" if table.dry_run_protection else "; at the least dry-run protection",
+    )
+    return YIELD.verdict(status, table.name, reason, quantity=flow, limit=tested, remedy=mend)
+
+
+def submergence_verdict(site: Site, table: PumpTable, result: PumpResult, duty: Duty) -> Verdict:
+    """Whether the intake stays under water.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        result: its numbers
+        duty: the pump at its greatest flow
+    Returns:
+        a verdict
+    """
+    intake = result.intake_depth
+    least = float(table.minimum_submergence)
+    at_rest = intake - result.static_level
+    if at_rest < 0:
+        return SUBMERGENCE.verdict(
+            "fail",
+            table.name,
+            say(
+                "the intake at {intake} hangs above the water at rest, {static}",
+                intake=Quantity(intake, kinds.LENGTH),
+                static=Quantity(result.static_level, kinds.LENGTH),
+            ),
+            quantity=Quantity(at_rest, kinds.LENGTH),
+            limit=Quantity(least, kinds.LENGTH),
+            remedy=_deeper(site, result, duty, least),
+        )
+    if not result.level_known:
+        return SUBMERGENCE.unknown(table.name, *CAPACITY_KEYS)
+    cover = Quantity(intake - duty.settled_level, kinds.LENGTH)
+    limit = Quantity(least, kinds.LENGTH)
+    enough = cover >= least - ROUND_OFF
+    status: Status = "pass" if enough else "caution" if cover > 0 else "fail"
+    reason = say(
+        "the water settles {cover} above the intake at {flow}",
+        cover=cover,
+        flow=Quantity(duty.pump_flow, kinds.FLOW),
+    )
+    if cover <= 0:
+        reason = say(
+            "at {flow} the water would settle {below} below the intake: it draws air",
+            flow=Quantity(duty.pump_flow, kinds.FLOW),
+            below=Quantity(-cover, kinds.LENGTH),
+        )
+    remedy = None if status == "pass" else _deeper(site, result, duty, least)
+    return SUBMERGENCE.verdict(
+        status, table.name, reason, quantity=cover, limit=limit, remedy=remedy
+    )
+
+
+def _deeper(site: Site, result: PumpResult, duty: Duty, least: float) -> Sentence:
+    """What keeps the intake under water: hang it lower, take less, or both.
+
+    No flow is offered that the well's test does not bear.
+    """
+    bottom = float(site.well.depth) - ABOVE_BOTTOM
+    depth = duty.settled_level + least
+    flow = _flow_above(site, result.intake_depth - least)
+    if depth <= bottom and flow is None:
+        return say("hang the intake at {depth:up} or deeper", depth=Quantity(depth, kinds.LENGTH))
+    if depth <= bottom and flow is not None:
+        return say(
+            "take no more than {flow:down}, or hang the intake at {depth:up}",
+            flow=flow,
+            depth=Quantity(depth, kinds.LENGTH),
+        )
+    if flow is not None:
+        return say(
+            "take no more than {flow:down}; the well is too shallow to hang the intake lower",
+            flow=flow,
+        )
+    flow = _flow_above(site, bottom - least)
+    if flow is not None:
+        return say(
+            "hang the intake at {depth:down} and take no more than {flow:down}",
+            depth=Quantity(bottom, kinds.LENGTH),
+            flow=flow,
+        )
+    return say("the well holds too little water above its bottom for a pump in it")
+
+
+def _flow_above(site: Site, lowest: float) -> Quantity | None:
+    """The flow that keeps the water at or above a depth [m], within the tested yield; None where
+    the water at rest already stands lower or the drawdown is unknown."""
+    level = water_level(site, lowest)
+    if not level.known or lowest <= level.static_level:
+        return None
+    flow = level.greatest_flow()
+    tested = site.well.tested_yield
+    return Quantity(flow if tested is None else min(flow, float(tested)), kinds.FLOW)
+
+
+def bottom_verdict(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
+    """Whether the intake hangs clear of the bottom.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        result: its numbers
+    Returns:
+        a verdict
+    """
+    clear = Quantity(float(site.well.depth) - result.intake_depth, kinds.LENGTH)
+    limit = Quantity(ABOVE_BOTTOM, kinds.LENGTH)
+    high = clear >= ABOVE_BOTTOM - 1e-9
+    return BOTTOM.verdict(
+        "pass" if high else "caution",
+        table.name,
+        say("the intake hangs {clear} above the bottom", clear=clear),
+        quantity=clear,
+        limit=limit,
+        remedy=None
+        if high
+        else say(
+            "raise the intake to {depth:down}: below lies sediment",
+            depth=Quantity(float(site.well.depth) - ABOVE_BOTTOM, kinds.LENGTH),
+        ),
+    )
+
+
+def velocity_verdict(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
+    """Whether drop pipe and lateral are wide enough.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        result: its numbers
+    Returns:
+        a verdict
+    """
+    limit = site.limits.velocity
+    speed = Quantity(max(duty.pipe_velocity for duty in result.duties), kinds.SPEED)
+    slow = speed <= limit
+    return VELOCITY.verdict(
+        "pass" if slow else "caution",
+        table.name,
+        say("the water runs at up to {speed}", speed=speed),
+        quantity=speed,
+        limit=limit,
+        remedy=None
+        if slow
+        else say(
+            "a wider drop pipe or lateral: {times} times the bore",
+            times=f"{math.ceil(100 * (speed / limit) ** 0.5) / 100:.2f}",
+        ),
+    )
+
+
+def daily_verdict(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
+    """Whether the pump, and the well, give the day's water.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        result: its numbers
+    Returns:
+        a verdict
+    """
+    if result.daily_volume is None or result.daily_run_time is None:
+        return DAILY.unknown(table.name, *DAILY_KEYS)
+    volume = Quantity(result.daily_volume, kinds.VOLUME)
+    hours = Quantity(result.daily_run_time, kinds.DURATION)
+    day = Quantity(DAY, kinds.DURATION)
+    tested = site.well.tested_yield
+    if tested is not None and tested * DAY < result.daily_volume:
+        return DAILY.verdict(
+            "fail",
+            table.name,
+            say(
+                "the well yields {yield_} a day, {volume} are wanted",
+                yield_=Quantity(tested * DAY, kinds.VOLUME),
+                volume=volume,
+            ),
+            quantity=volume,
+            limit=Quantity(tested * DAY, kinds.VOLUME),
+            remedy=say(
+                "use no more than {yield_:down} a day, or find another source",
+                yield_=Quantity(tested * DAY, kinds.VOLUME),
+            ),
+        )
+    enough = result.daily_run_time <= DAY
+    return DAILY.verdict(
+        "pass" if enough else "fail",
+        table.name,
+        say("{volume} a day take {hours} of running", volume=volume, hours=hours),
+        quantity=hours,
+        limit=day,
+        remedy=None
+        if enough
+        else say(
+            "a pump of {flow:up} or more", flow=Quantity(result.daily_volume / DAY, kinds.FLOW)
+        ),
+    )
+
+
+def peak_verdicts(site: Site, table: PumpTable, duty: Duty) -> list[Verdict]:
+    """Whether the pump follows the taps without storage.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        duty: the pump at its greatest flow
+    Returns:
+        a verdict; none where the file names no peak
+    """
+    peak = site.demand.peak_flow
+    if peak is None:
+        return []
+    flow = Quantity(duty.flow, kinds.FLOW)
+    meets = duty.flow >= peak
+    return [
+        PEAK.verdict(
+            "pass" if meets else "caution",
+            table.name,
+            say(
+                "{flow} {label} against a peak of {peak}",
+                flow=flow,
+                label=duty.label,
+                peak=peak,
+            ),
+            quantity=flow,
+            limit=peak,
+            remedy=None
+            if meets
+            else say(
+                "draw less at once, or keep {volume:up} in tanks for ten minutes of the peak",
+                volume=Quantity((peak - duty.flow) * 600.0, kinds.VOLUME),
+            ),
+        )
     ]

@@ -14,7 +14,7 @@ from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray
 from wellsolar.results.readings import Band, Cause, Implied, ReadingResult
 from wellsolar.site.schema import Site
-from wellsolar.studies.pump.filling import fill_of
+from wellsolar.studies.pump.pressure_tank import fill_of
 from wellsolar.studies.pump.study import PumpOnWell
 from wellsolar.studies.reading.causes import Candidate, is_off, ranked
 from wellsolar.studies.reading.pumps import (
@@ -25,7 +25,7 @@ from wellsolar.studies.reading.pumps import (
     level_of_flows,
     standing,
 )
-from wellsolar.studies.well.levels import WaterLevel
+from wellsolar.studies.well.drawdown import WaterLevel
 from wellsolar.units import Quantity
 
 TANK_KEYS = ("pressure_switch.cut_in", "pressure_tank.volume")

@@ -15,7 +15,7 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.reading.causes import Candidate, is_off, ranked
 from wellsolar.studies.reading.pumps import SLACK, ReadPump, flow_of, standing
-from wellsolar.studies.well.levels import CAPACITY_KEYS
+from wellsolar.studies.well.drawdown import CAPACITY_KEYS
 from wellsolar.studies.well.study import levels_through
 from wellsolar.units import Quantity
 

@@ -10,8 +10,8 @@ from wellsolar import kinds
 from wellsolar.physics.hydraulics import pump
 from wellsolar.results.readings import Band, Cause, Implied, ReadingResult
 from wellsolar.studies.electric.starting import current_of
-from wellsolar.studies.pump.held_pressure import speeds_of
 from wellsolar.studies.pump.study import PumpOnWell
+from wellsolar.studies.pump.variable_speed import speeds_of
 from wellsolar.studies.reading.causes import Candidate, is_off, ranked
 from wellsolar.studies.reading.pumps import ReadPump, standing
 from wellsolar.units import Quantity

@@ -11,7 +11,7 @@ from wellsolar.results.readings import Implied
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.pump.study import PumpOnWell, pump_on_well
-from wellsolar.studies.well.levels import WaterLevel
+from wellsolar.studies.well.drawdown import WaterLevel
 from wellsolar.units import Quantity
 
 SLACK = 0.05

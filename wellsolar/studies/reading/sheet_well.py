@@ -9,7 +9,7 @@ from wellsolar.results import HandPumpResult, LiftResult, PumpResult, WellResult
 from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.hand.tasks import BUCKET
+from wellsolar.studies.hand.effort import BUCKET
 from wellsolar.studies.reading.fill import bucket_band, expected_fill
 from wellsolar.studies.reading.level import TAPE, rest_band
 from wellsolar.studies.reading.motor import expected_amps

@@ -27,8 +27,8 @@ from wellsolar.results import PressureTankResult, PumpResult
 from wellsolar.site.schema import ArrayTable, PumpTable, Site
 from wellsolar.studies.pump.study import USUAL_EFFICIENCY
 from wellsolar.studies.sun.year import module_power, plane_of_group
-from wellsolar.studies.well.levels import water_level
-from wellsolar.studies.well.lift import line_for
+from wellsolar.studies.well.drawdown import water_level
+from wellsolar.studies.well.total_head import line_for
 
 LEAST_LOAD = 0.1
 """Part of the greatest flow below which a pump of known efficiency takes no less power: common

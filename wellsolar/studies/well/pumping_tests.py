@@ -1,4 +1,6 @@
-"""What a step test and a pumping or recovery test of the site file tell of the well."""
+"""What a step test and a pumping or recovery test of the site file tell of the well, and whether
+they follow the theory that they are read by.
+"""
 
 from __future__ import annotations
 
@@ -7,20 +9,21 @@ from functools import lru_cache
 
 import numpy as np
 
+from wellsolar import kinds
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.types import FloatArray
 from wellsolar.physics.well import (
     pumping_tests as well_tests,
 )
-from wellsolar.physics.well import (
-    step_drawdown as step_test,
-)
+from wellsolar.physics.well import step_drawdown as step_test
 from wellsolar.physics.well import (
     tests_with_casing as pumped_well_test,
 )
 from wellsolar.physics.well.pumping_tests import TestFit
 from wellsolar.results.well import TestReading, WellTestResult
 from wellsolar.site.schema import DrawdownTestTable, StepTestTable
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Rule, Verdict, say
 
 KEPT = 64
 """Fits kept: a sampling of ranges asks for the same one at every case."""
@@ -29,9 +32,23 @@ ENOUGH_STEPS = 4
 """Steps from which on the trend of unsettled steps can be told from the losses."""
 
 CLEARED = "the drawdown grows less than the flow: the well cleared itself during the test"
+
 STEEP = "the drawdown grows faster than aquifer and well loss together can make it"
+
 TREND = "the level between the steps does not tell a trend: the steps are taken as settled"
+
 FEW = "fewer than four steps of a given length: they are taken as settled, which overstates C"
+
+GREATEST_RESIDUAL = 0.10
+"""Part of a test's greatest drawdown that a reading may lie off its fit: common practice."""
+
+TEST_FIT = Rule(
+    "test fit",
+    "does the well's test follow the theory it is read by?",
+    "no reading farther from the fit than 10 % of the test's greatest drawdown",
+    "common practice",
+    limit_is="at most",
+)
 
 
 @lru_cache(maxsize=KEPT)
@@ -205,3 +222,55 @@ def _straight(
         return well_tests.fit_cooper_jacob(time[late], drawdown[late], float(table.flow), distance)
     except OutOfRange:
         return None
+
+
+def fit_verdicts(tests: tuple[WellTestResult, ...]) -> list[Verdict]:
+    """Whether each test of a well follows what was fitted to it.
+
+    Parameters:
+        tests: fits
+    Returns:
+        a verdict on each
+    """
+    return [_test_fit(each) for each in tests]
+
+
+def _test_fit(test: WellTestResult) -> Verdict:
+    table = "step_test" if test.kind == "step test" else "drawdown_test"
+    worst = test.worst
+    if worst is None or worst.residual is None or worst.fitted is None:
+        key = f"well.{table}.level"
+        return TEST_FIT.unknown(test.kind, key, why=test.trouble)
+    share = Quantity(abs(worst.residual) / test.greatest_drawdown, kinds.FRACTION)
+    limit = Quantity(GREATEST_RESIDUAL, kinds.FRACTION)
+    if not test.usable:
+        return TEST_FIT.verdict(
+            "caution",
+            test.kind,
+            say("{trouble}; the well is taken from its worst step", trouble=test.trouble),
+            quantity=share,
+            limit=limit,
+            remedy=say("repeat the step test, each step till the level settles"),
+        )
+    off = Quantity(abs(worst.residual), kinds.LENGTH)
+    at = (
+        Quantity(worst.flow, kinds.FLOW)
+        if worst.time is None
+        else Quantity(worst.time, kinds.DURATION)
+    )
+    reason = say(
+        "the reading at {at} lies {off} off the fit, {share} of the drawdown",
+        at=at,
+        off=off,
+        share=share,
+    )
+    if share <= limit:
+        return TEST_FIT.verdict("pass", test.kind, reason, quantity=share, limit=limit)
+    remedy = say(
+        "check the reading at {at}: the fit has a drawdown of {fitted} there",
+        at=at,
+        fitted=Quantity(worst.fitted, kinds.LENGTH),
+    )
+    return TEST_FIT.verdict(
+        "caution", test.kind, reason, quantity=share, limit=limit, remedy=remedy
+    )

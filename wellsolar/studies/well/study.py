@@ -27,11 +27,11 @@ from wellsolar.results import PumpResult, StudyPart
 from wellsolar.results.well import Bridge, PumpInWell, PumpsTogether, WellResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.house.demand import daily_use
+from wellsolar.studies.well import pumping_tests
 from wellsolar.studies.well import verdicts as well_verdicts
 from wellsolar.studies.well.casing_water import casing_water, hanging_area, hangs
-from wellsolar.studies.well.drawdown import Behaviour, Drawdown, behaviour_of
-from wellsolar.studies.well.levels import WaterLevel
-from wellsolar.studies.well.lift import line_for
+from wellsolar.studies.well.drawdown import Behaviour, Drawdown, WaterLevel, behaviour_of
+from wellsolar.studies.well.total_head import line_for
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
@@ -79,7 +79,7 @@ def study_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | 
         it brings
     """
     behaviour = behaviour_of(site)
-    verdicts = well_verdicts.fit_verdicts(behaviour.tests)
+    verdicts = pumping_tests.fit_verdicts(behaviour.tests)
     if behaviour.drawdown is None:
         if behaviour.tests or site.well.transmissivity is not None:
             verdicts += well_verdicts.no_model(site, pumps)

@@ -1,17 +1,14 @@
-"""Whether the well bears its pumps for hours and days, and whether its tests are sound."""
+"""Whether the well bears its pumps for hours and days."""
 
 from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.physics.well import step_drawdown as step_test
 from wellsolar.results import PumpResult
-from wellsolar.results.well import PumpInWell, WellResult, WellTestResult
+from wellsolar.results.well import PumpInWell, WellResult
 from wellsolar.site.schema import Site
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Verdict, say
-
-GREATEST_RESIDUAL = 0.10
-"""Part of a test's greatest drawdown that a reading may lie off its fit: common practice."""
 
 GREATEST_LOSS_SHARE = 0.30
 """Well loss over drawdown at a pump's flow up to which a well does its work whatever Walton's
@@ -41,13 +38,6 @@ WELL_LOSS = Rule(
     "does the water pass into the well easily?",
     "C below 5 s2/ft5, or well loss no more than 30 % of the drawdown at the pump's flow",
     "walton",
-    limit_is="at most",
-)
-TEST_FIT = Rule(
-    "test fit",
-    "does the well's test follow the theory it is read by?",
-    "no reading farther from the fit than 10 % of the test's greatest drawdown",
-    "common practice",
     limit_is="at most",
 )
 BRIDGES = Rule(
@@ -223,55 +213,3 @@ def _well_loss(result: WellResult, pumps: tuple[PumpResult, ...]) -> list[Verdic
     return [
         WELL_LOSS.verdict("caution", "well", reason, quantity=share, limit=limit, remedy=remedy)
     ]
-
-
-def fit_verdicts(tests: tuple[WellTestResult, ...]) -> list[Verdict]:
-    """Whether each test of a well follows what was fitted to it.
-
-    Parameters:
-        tests: fits
-    Returns:
-        a verdict on each
-    """
-    return [_test_fit(each) for each in tests]
-
-
-def _test_fit(test: WellTestResult) -> Verdict:
-    table = "step_test" if test.kind == "step test" else "drawdown_test"
-    worst = test.worst
-    if worst is None or worst.residual is None or worst.fitted is None:
-        key = f"well.{table}.level"
-        return TEST_FIT.unknown(test.kind, key, why=test.trouble)
-    share = Quantity(abs(worst.residual) / test.greatest_drawdown, kinds.FRACTION)
-    limit = Quantity(GREATEST_RESIDUAL, kinds.FRACTION)
-    if not test.usable:
-        return TEST_FIT.verdict(
-            "caution",
-            test.kind,
-            say("{trouble}; the well is taken from its worst step", trouble=test.trouble),
-            quantity=share,
-            limit=limit,
-            remedy=say("repeat the step test, each step till the level settles"),
-        )
-    off = Quantity(abs(worst.residual), kinds.LENGTH)
-    at = (
-        Quantity(worst.flow, kinds.FLOW)
-        if worst.time is None
-        else Quantity(worst.time, kinds.DURATION)
-    )
-    reason = say(
-        "the reading at {at} lies {off} off the fit, {share} of the drawdown",
-        at=at,
-        off=off,
-        share=share,
-    )
-    if share <= limit:
-        return TEST_FIT.verdict("pass", test.kind, reason, quantity=share, limit=limit)
-    remedy = say(
-        "check the reading at {at}: the fit has a drawdown of {fitted} there",
-        at=at,
-        fitted=Quantity(worst.fitted, kinds.LENGTH),
-    )
-    return TEST_FIT.verdict(
-        "caution", test.kind, reason, quantity=share, limit=limit, remedy=remedy
-    )

@@ -1,8 +1,7 @@
 """The way of the water from the well to the pressure tank, and the head that it takes.
 
 The total dynamic head is built up piece by piece: pumping level, elevation of the tank, friction
-of drop pipe, lateral and fittings, treatment, pressure at the tank and velocity head.
-"""
+of drop pipe, lateral and fittings, treatment, pressure at the tank and velocity head."""
 
 from __future__ import annotations
 
@@ -15,7 +14,7 @@ from wellsolar.data.pipes import PipeSize
 from wellsolar.physics.hydraulics import fittings, pipe, water
 from wellsolar.results import HeadPiece
 from wellsolar.site.schema import Pipe, Site
-from wellsolar.studies.well.levels import WaterLevel
+from wellsolar.studies.well.drawdown import WaterLevel
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Sentence, say
 
