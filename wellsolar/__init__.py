@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from wellsolar.errors import OutOfRange, OutputError, Problem, SiteFileError, WellsolarError
     from wellsolar.results import Results
     from wellsolar.site.loading.read import SiteFile, load_site, parse_site
-    from wellsolar.studies.everything import study_site
+    from wellsolar.studies.case import study_site
 
 __version__ = "0.1.0"
 
@@ -18,7 +18,7 @@ _HOMES = {
     "load_site": "wellsolar.site.loading.read",
     "parse_site": "wellsolar.site.loading.read",
     "SiteFile": "wellsolar.site.loading.read",
-    "study_site": "wellsolar.studies.everything",
+    "study_site": "wellsolar.studies.case",
     "Results": "wellsolar.results",
     "WellsolarError": "wellsolar.errors",
     "SiteFileError": "wellsolar.errors",

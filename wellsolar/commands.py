@@ -43,7 +43,7 @@ def run_study(
 ) -> int:
     """Load, study, write; the exit code by the verdicts."""
     output.check_places(site_file.path, JSON=json_path)
-    from wellsolar.studies.everything import Options, study_site
+    from wellsolar.studies.case import Options, study_site
 
     system = units or site_file.site.site.print_units
     if {RANKING, HEAT_RANKING} & set(parts):
@@ -88,7 +88,7 @@ def run_report(
         from wellsolar.reports.pages import html
         from wellsolar.reports.tables import sections as table
         from wellsolar.reports.text import json as json_file
-        from wellsolar.studies.everything import study_site
+        from wellsolar.studies.case import study_site
 
         system = units or site_file.site.site.print_units
         results = study_site(site_file, (*EVERYTHING, *OUTAGE, FIGURES, SHEET), system)
@@ -112,7 +112,7 @@ def run_card(
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import card as card_text
     from wellsolar.reports.text import json as json_file
-    from wellsolar.studies.everything import study_site
+    from wellsolar.studies.case import study_site
 
     results = study_site(site_file, CARD, units or site_file.site.site.print_units)
     made = []
@@ -142,7 +142,7 @@ def run_parts(
     from wellsolar.reports.text import csv as csv_file
     from wellsolar.reports.text import json as json_file
     from wellsolar.reports.text import terminal
-    from wellsolar.studies.everything import study_site
+    from wellsolar.studies.case import study_site
     from wellsolar.studies.parts.study import study_parts
 
     system = units or site_file.site.site.print_units
@@ -208,7 +208,7 @@ def run_compare(
         output.check_places(site, JSON=json_path)
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import compare, terminal
-    from wellsolar.studies.everything import study_site
+    from wellsolar.studies.case import study_site
 
     system = units or files[0].site.site.print_units
     results = [study_site(each, EVERYTHING, system) for each in files]

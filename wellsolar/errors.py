@@ -4,12 +4,14 @@ WellsolarError            exit code 3: the program itself failed
 |-- SiteFileError         exit code 2: the site file could not be used
 |-- SiteFilesError        exit code 2: several of them could not be used
 |-- OutputError           exit code 2: the place to write to could not be used
+|-- UnknownName           exit code 3: a caller named a study, section or rule that there is not
 `-- OutOfRange            exit code 3: a physics function was asked outside its stated range
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import difflib
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 
@@ -63,6 +65,16 @@ class OutputError(WellsolarError):
     """A result could not be written: the message names the path and the remedy."""
 
     exit_code = 2
+
+
+class UnknownName(WellsolarError, LookupError):  # noqa: N818 - reads as what happened
+    """A caller of the library named something that does not exist; the message says what does."""
+
+    def __init__(self, what: str, name: str, known: Iterable[str]) -> None:
+        names = list(known)
+        near = difflib.get_close_matches(name, names, 1)
+        meant = f"did you mean {near[0]!r}?" if near else f"there are {', '.join(names)}"
+        super().__init__(f"no {what} is called {name!r}: {meant}")
 
 
 class OutOfRange(WellsolarError, ValueError):  # noqa: N818 - reads as what happened

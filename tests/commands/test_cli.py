@@ -53,14 +53,14 @@ def studied(results: Results, monkeypatch: pytest.MonkeyPatch) -> Callable[..., 
     """Puts results, or an error, in the place of the studies."""
 
     def put(found: Results | Exception = results) -> None:
-        from wellsolar.studies import everything
+        from wellsolar.studies import case
 
         def study_site(file: object, parts: object, system: Any, options: object) -> Results:
             if isinstance(found, Exception):
                 raise found
             return replace(found, system=system)
 
-        monkeypatch.setattr(everything, "study_site", study_site)
+        monkeypatch.setattr(case, "study_site", study_site)
 
     return put
 
@@ -181,12 +181,12 @@ def test_an_interruption_is_told_apart(
     studied: Callable[..., None], site: Path, capsys: pytest.CaptureFixture[str],
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:  # fmt: skip
-    from wellsolar.studies import everything
+    from wellsolar.studies import case
 
     def interrupted(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(everything, "study_site", interrupted)
+    monkeypatch.setattr(case, "study_site", interrupted)
     assert __main__.main(["check", "site.toml"]) == 130
     assert capsys.readouterr().err.endswith("wellsolar: interrupted\n")
 
@@ -209,7 +209,7 @@ def test_each_command_asks_for_its_parts(
     results: Results, site: Path, monkeypatch: pytest.MonkeyPatch, command: str,
     parts: tuple[str, ...],
 ) -> None:  # fmt: skip
-    from wellsolar.studies import everything
+    from wellsolar.studies import case
 
     asked: list[tuple[object, object]] = []
 
@@ -217,7 +217,7 @@ def test_each_command_asks_for_its_parts(
         asked.append((parts, system))
         return results
 
-    monkeypatch.setattr(everything, "study_site", study_site)
+    monkeypatch.setattr(case, "study_site", study_site)
     words = command.split()
     assert __main__.main([*words, "site.toml", "--units", "si"]) == 1
     assert __main__.main([*words, "site.toml"]) == 1

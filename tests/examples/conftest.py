@@ -12,7 +12,7 @@ import pytest
 
 from wellsolar.results import Results
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.everything import PARTS, study_site
+from wellsolar.studies.case import USUAL, study_site
 from wellsolar.verdicts import Verdict
 
 FOLDER = Path(__file__).parents[2] / "examples"
@@ -29,7 +29,7 @@ def _study(text: str, parts: tuple[str, ...]) -> Results:
     return study_site(parse_site(text), parts)
 
 
-def study_text(text: str, parts: Collection[str] = PARTS) -> Results:
+def study_text(text: str, parts: Collection[str] = USUAL) -> Results:
     return _study(text, tuple(parts))
 
 

@@ -38,12 +38,12 @@ def test_a_number_that_hardly_moves_is_no_news() -> None:
 
 
 def test_a_study_that_fails_does_not_end_the_talk(monkeypatch: pytest.MonkeyPatch) -> None:
-    from wellsolar.studies import everything
+    from wellsolar.studies import case
 
     def broken(*_: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr(everything, "study_site", broken)
+    monkeypatch.setattr(case, "study_site", broken)
     told = Judge("US").look(load_site(SMALLEST))
     assert "this is a bug" in told.trouble
     assert told.standing == ()

@@ -12,7 +12,7 @@ from wellsolar.physics.hand import forces as hand_forces
 from wellsolar.physics.hand import human_power
 from wellsolar.physics.hand import pump as hand_pump
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.everything import study_site
+from wellsolar.studies.case import study_site
 from wellsolar.studies.hand.effort import minutes_for, volume_in
 from wellsolar.studies.hand.handle import discharge_point
 from wellsolar.studies.hand.other_lifts import point_at

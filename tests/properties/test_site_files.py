@@ -18,7 +18,7 @@ from wellsolar import kinds
 from wellsolar.errors import SiteFileError
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.site.starter import starter_text
-from wellsolar.studies.everything import study_site
+from wellsolar.studies.case import study_site
 
 EXAMPLE = (Path(__file__).parents[2] / "examples" / "ridge_house.toml").read_text(encoding="utf-8")
 SITES = (EXAMPLE, starter_text())

@@ -16,7 +16,7 @@ from wellsolar.reports.figures.outage import outage_plot
 from wellsolar.reports.figures.plots import BarPanel, MatrixPanel, WellPanel
 from wellsolar.results import OutageResult, Results
 from wellsolar.site.loading.read import load_site
-from wellsolar.studies.everything import PARTS, study_site
+from wellsolar.studies.case import USUAL, study_site
 
 CHECKOUT = Path(__file__).parents[2]
 FOOT, GPM = 0.3048, 3.785411784e-3 / 60
@@ -24,7 +24,7 @@ FOOT, GPM = 0.3048, 3.785411784e-3 / 60
 
 @pytest.fixture(scope="module")
 def ridge() -> Results:
-    return study_site(load_site(CHECKOUT / "examples" / "ridge_house.toml"), (*PARTS, "figures"))
+    return study_site(load_site(CHECKOUT / "examples" / "ridge_house.toml"), (*USUAL, "figures"))
 
 
 def between(x: float, xs: Any, ys: Any) -> float:
@@ -237,7 +237,7 @@ def test_the_matrix_has_every_outage_and_every_source(ridge: Results) -> None:
 
 def ridge_outages() -> OutageResult:
     site = load_site(CHECKOUT / "examples" / "ridge_house.toml")
-    found = study_site(site, (*PARTS, "outage")).outages
+    found = study_site(site, (*USUAL, "outage")).outages
     assert found is not None
     return found
 
@@ -308,7 +308,7 @@ def test_a_tank_on_the_surplus_alone_has_its_months(tmp_path: Path) -> None:
     text = text[:start] + text[end:].replace('fed_by = "hot water"', 'fed_by = "inverter"')
     path = tmp_path / "site.toml"
     path.write_text(text, "utf-8")
-    results = study_site(load_site(path), (*PARTS, "figures"))
+    results = study_site(load_site(path), (*USUAL, "figures"))
     found = {each.key: each for each in plots(results)}
     assert "tank_days" not in found
     assert results.diverted_tank is not None

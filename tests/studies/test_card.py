@@ -15,7 +15,7 @@ import pytest
 from wellsolar.results import CardBlock, CardResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.site.starter import starter_text
-from wellsolar.studies.everything import study_site
+from wellsolar.studies.case import study_site
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence
 

@@ -9,7 +9,7 @@ import pytest
 
 from wellsolar.results import CasingResult, Results
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.everything import study_site
+from wellsolar.studies.case import study_site
 from wellsolar.verdicts import Verdict
 
 INCH = 0.0254

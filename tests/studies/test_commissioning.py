@@ -13,7 +13,7 @@ from click.testing import CliRunner
 from wellsolar.cli import wellsolar
 from wellsolar.results.readings import SheetResult, SheetStep
 from wellsolar.site.loading.read import SiteFile, load_site
-from wellsolar.studies.everything import PARTS, study_site
+from wellsolar.studies.case import USUAL, study_site
 from wellsolar.studies.reading.sheet import study_sheet
 from wellsolar.units import Quantity
 
@@ -152,7 +152,7 @@ def test_the_open_voltage_of_a_string_grows_with_its_modules(make_site: Make) ->
 @pytest.mark.parametrize("name", ["ridge_house", "creek_cabin", "village_borehole", "south_slope"])
 def test_the_sheet_of_the_report_is_that_of_the_command(name: str) -> None:
     site = load_site(EXAMPLES / f"{name}.toml")
-    assert study_site(site, (*PARTS, "sheet")).sheet == study_sheet(site).sheet
+    assert study_site(site, (*USUAL, "sheet")).sheet == study_sheet(site).sheet
     assert study_site(site, ("tank",)).sheet is None
 
 

@@ -22,7 +22,7 @@ import pytest
 
 from wellsolar.results import Results
 from wellsolar.site.loading.read import load_site, parse_site
-from wellsolar.studies.everything import PARTS, study_site
+from wellsolar.studies.case import USUAL, study_site
 from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.pump.pressure_tank import study_pressure_tank
 from wellsolar.studies.pump.study import study_pumps
@@ -546,7 +546,7 @@ def test_an_element_on_the_inverter_takes_the_batterys_surplus(
 
 def test_the_surplus_is_what_the_supply_year_did_not_take(tmp_path: Path) -> None:
     path = written(tmp_path, BATTERY, element(), element(fed_by="inverter"))
-    results = study_site(load_site(path), PARTS)
+    results = study_site(load_site(path), USUAL)
     (supply,) = results.supply_years
     assert results.matching is not None
     assert results.matching.diversion is not None

@@ -13,7 +13,7 @@ from scipy.optimize import brentq
 
 from wellsolar.results import Results
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.everything import study_site
+from wellsolar.studies.case import study_site
 from wellsolar.studies.hand.study import minutes_for, volume_in
 from wellsolar.verdicts import Verdict
 

@@ -15,7 +15,7 @@ import pytest
 
 from wellsolar.results import HeatSafety, Results
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.everything import study_site
+from wellsolar.studies.case import study_site
 from wellsolar.verdicts import Verdict
 
 PSI, GALLON, FOOT = 6894.757293168361, 3.785411784e-3, 0.3048

@@ -20,7 +20,7 @@ import pytest
 from wellsolar.data import hot_water_tables
 from wellsolar.results import HouseholdYear, Results
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.everything import study_site
+from wellsolar.studies.case import study_site
 from wellsolar.studies.heat import study as heated_tank
 from wellsolar.studies.heat.household import Helpers, _largest_part
 from wellsolar.studies.heat.year import HeatedYear, run_hours, run_two_tanks, run_year

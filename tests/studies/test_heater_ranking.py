@@ -17,7 +17,7 @@ from scipy.optimize import brentq
 from wellsolar.physics.array import module, module_fit
 from wellsolar.results import HeaterRow, Results
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.everything import Options, study_site
+from wellsolar.studies.case import Options, study_site
 
 GALLON = 3.785411784e-3
 COLD = -23.0

@@ -17,7 +17,7 @@ from wellsolar.reports.links import places_of
 from wellsolar.reports.tables.sections import sections
 from wellsolar.results import Results
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.everything import study_site
+from wellsolar.studies.case import study_site
 from wellsolar.verdicts import Verdict
 
 GALLON = 3.785411784e-3

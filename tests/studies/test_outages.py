@@ -16,7 +16,7 @@ from scipy.optimize import brentq
 from wellsolar.physics.array import module_fit
 from wellsolar.results import Fix, Outage, OutageResult, Results
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.everything import study_site
+from wellsolar.studies.case import study_site
 from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.sun.modules import rating_of
 from wellsolar.studies.sun.year import year_of_site

@@ -19,7 +19,7 @@ from wellsolar.results.parts import Part, PartsList
 from wellsolar.site.loading.read import parse_site
 from wellsolar.site.part_names import part_names
 from wellsolar.sources import SOURCES
-from wellsolar.studies.everything import study_site
+from wellsolar.studies.case import study_site
 from wellsolar.studies.parts.study import study_parts
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

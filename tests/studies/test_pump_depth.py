@@ -20,7 +20,7 @@ from scipy.optimize import brentq
 
 from wellsolar.results import PumpResult, Results
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.everything import study_site
+from wellsolar.studies.case import study_site
 from wellsolar.verdicts import Verdict
 
 G = 9.80665

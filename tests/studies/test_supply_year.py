@@ -28,7 +28,7 @@ from wellsolar.physics.sun import rule_of_thumb as hand_rule
 from wellsolar.reports.text.progress import PATIENCE, Bar
 from wellsolar.results import RankedPump, Results
 from wellsolar.site.loading.read import load_site, parse_site
-from wellsolar.studies.everything import PARTS, Options, study_site
+from wellsolar.studies.case import USUAL, Options, study_site
 from wellsolar.studies.sun.year import year_of_site
 from wellsolar.studies.supply.ranking import invented_pumps
 
@@ -111,7 +111,7 @@ def house(folder: Path, station: str, *more: str) -> Path:
 
 
 def studied(path: Path, *more: str, **options: object) -> Results:
-    return study_site(load_site(path), (*PARTS, *more), options=Options(**options))  # type: ignore[arg-type]
+    return study_site(load_site(path), (*USUAL, *more), options=Options(**options))  # type: ignore[arg-type]
 
 
 def changed(path: Path, *changes: tuple[str, str]) -> Path:
@@ -666,7 +666,7 @@ def test_the_village_by_hand_rule_and_by_the_hour() -> None:
     """No battery: the hand rule wants the running pump, 518 W / 0.77 / 329 W; by the hour fewer
     do, since the pump slows down with the sun and the tank holds two days."""
     text = (Path(__file__).parents[2] / "examples" / "village_borehole.toml").read_text("utf-8")
-    results = study_site(parse_site(text), (*PARTS, "ranking"))
+    results = study_site(parse_site(text), (*USUAL, "ranking"))
     row = own(results)
     assert row.battery is None
     power = max(duty.input_power for duty in results.pumps[0].duties)

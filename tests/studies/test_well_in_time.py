@@ -24,7 +24,7 @@ from scipy.special import exp1
 
 from wellsolar.results import Results
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.everything import study_site
+from wellsolar.studies.case import study_site
 
 G = 9.80665
 FOOT = 0.3048

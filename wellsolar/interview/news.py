@@ -45,7 +45,7 @@ class Judge:
             what is new, and all there is
         """
         # Loading the studies takes longer than anybody waits for a first question.
-        from wellsolar.studies.everything import study_site
+        from wellsolar.studies.case import study_site
 
         try:
             verdicts = study_site(file, _parts(file)).verdicts

@@ -64,17 +64,17 @@ class Results:
     site_name: str
     site_note: str
     system: System
-    pumps: tuple[PumpResult, ...]
-    supply: tuple[SupplyResult, ...]
-    pressure_tank: PressureTankResult | None
-    hand_pump: HandPumpResult | None
-    heated_tank: HeatedTankResult | None
-    verdicts: tuple[Verdict, ...]
-    assumptions: tuple[Assumption, ...]
-    cautions: tuple[str, ...]
+    verdicts: tuple[Verdict, ...] = ()
+    assumptions: tuple[Assumption, ...] = ()
+    cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
-    ranges: RangeResult | None = None
     answers: tuple[Answer, ...] = ()
+    pumps: tuple[PumpResult, ...] = ()
+    supply: tuple[SupplyResult, ...] = ()
+    pressure_tank: PressureTankResult | None = None
+    hand_pump: HandPumpResult | None = None
+    heated_tank: HeatedTankResult | None = None
+    ranges: RangeResult | None = None
     sun: SunYearResult | None = None
     supply_years: tuple[SupplyYearResult, ...] = ()
     ranking: RankingResult | None = None

@@ -14,39 +14,33 @@ from wellsolar.results import (
     MatchResult,
     OutageResult,
     PumpResult,
-    SupplyResult,
-    SupplyYearResult,
+    Results,
 )
 from wellsolar.studies.sun.days import MONTH_NAMES
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
 
 
-def answers(
-    pumps: tuple[PumpResult, ...],
-    supply: tuple[SupplyResult, ...],
-    heated: HeatedTankResult | None,
-    hand: HandPumpResult | None,
-    verdicts: tuple[Verdict, ...],
-    years: tuple[SupplyYearResult, ...] = (),
-    lifts: tuple[LiftResult, ...] = (),
-) -> tuple[Answer, ...]:
+def answers(results: Results) -> tuple[Answer, ...]:
     """The short answers that the file tells enough for.
 
     Parameters:
-        pumps, supply, heated, hand: results of the studies
-        verdicts: all of them, to say where an answer fails
-        years: of the pumps' supplies, hour by hour
-        lifts: other ways to lift water by hand
+        results: of the studies, complete but for the answers
     Returns:
-        one answer for each pump, for the heated tank, for the hand pump and each other lift
+        one for each pump, for the heated tank, the hand pump and each other lift, for how array
+        and element suit each other, and for the outages
     """
-    found = [Answer(pump.name, _pump(pump, supply, verdicts, years)) for pump in pumps]
-    if heated is not None and heated.days:
-        found.append(Answer("hot water", _heat(heated)))
-    if hand is not None:
-        found.append(Answer("hand pump", _hand(hand, verdicts)))
-    found += [Answer(lift.name, _lift(lift, verdicts)) for lift in lifts]
+    verdicts = results.verdicts
+    found = [Answer(pump.name, _pump(pump, results)) for pump in results.pumps]
+    if results.heated_tank is not None and results.heated_tank.days:
+        found.append(Answer("hot water", _heat(results.heated_tank)))
+    if results.hand_pump is not None:
+        found.append(Answer("hand pump", _hand(results.hand_pump, verdicts)))
+    found += [Answer(lift.name, _lift(lift, verdicts)) for lift in results.lifts]
+    if results.matching is not None:
+        found += _match(results.matching)
+    if results.outages is not None:
+        found += _outages(results.outages)
     return tuple(found)
 
 
@@ -58,17 +52,12 @@ def _state(subject: str, verdicts: tuple[Verdict, ...]) -> str:
     return f"; fails on {', '.join(failed)}" if failed else ""
 
 
-def _pump(
-    pump: PumpResult,
-    supply: tuple[SupplyResult, ...],
-    verdicts: tuple[Verdict, ...],
-    years: tuple[SupplyYearResult, ...],
-) -> Sentence:
+def _pump(pump: PumpResult, results: Results) -> Sentence:
     first, last = pump.duties[0], pump.duties[-1]
-    state = _state(pump.name, verdicts)
+    state = _state(pump.name, results.verdicts)
     if first.flow <= 0:
         return say("lifts no water to the tank{state}", state=state)
-    sized = next((each for each in supply if each.pump == pump.name), None)
+    sized = next((each for each in results.supply if each.pump == pump.name), None)
     flows = "{first} at cut-in, {last} at cut-out" if len(pump.duties) > 1 else "{first}"
     template = flows + ", {power}"
     parts: dict[str, Quantity | str] = {
@@ -83,7 +72,7 @@ def _pump(
         template += ", {modules} of {module} in the darkest month"
         parts["modules"] = Quantity(sized.modules_needed, kinds.MODULES)
         parts["module"] = Quantity(sized.module_power, kinds.POWER)
-    year = next((each for each in years if each.pump == pump.name), None)
+    year = next((each for each in results.supply_years if each.pump == pump.name), None)
     if year is not None:
         template += "; with the {there} there, {short} short a year"
         parts["there"] = Quantity(year.modules, kinds.MODULES)
@@ -161,16 +150,8 @@ def _with_tasks(
     return say(template + "{state}", state=state, **parts)
 
 
-def match_answers(matching: MatchResult | None) -> tuple[Answer, ...]:
-    """How array and elements suit each other, in a sentence each.
-
-    Parameters:
-        matching: result of the study
-    Returns:
-        an answer for the array on its element and one for an element on the inverter
-    """
-    if matching is None:
-        return ()
+def _match(matching: MatchResult) -> list[Answer]:
+    """An answer for the array on its element and one for an element on the inverter."""
     made = []
     match, diversion = matching.match, matching.diversion
     if match is not None:
@@ -190,19 +171,14 @@ def match_answers(matching: MatchResult | None) -> tuple[Answer, ...]:
             spilled=Quantity(diversion.spilled, kinds.ENERGY),
         )
         made.append(Answer("battery's surplus", sentence))
-    return tuple(made)
+    return made
 
 
-def outage_answers(found: OutageResult | None) -> tuple[Answer, ...]:
-    """The site's weak links, or that there is none.
-
-    Parameters:
-        found: result of the study
-    Returns:
-        one answer; none where it was not asked or nobody knows how much is needed
-    """
-    if found is None or found.survival is None or not found.links:
-        return ()
+def _outages(found: OutageResult) -> list[Answer]:
+    """The site's weak links, or that there is none; nothing where nobody knows how much is
+    needed."""
+    if found.survival is None or not found.links:
+        return []
     weak = found.weak
     worst = min(found.links, key=lambda each: each.outage.volume)
     told = "survival water when any one thing fails; least without the {name}"
@@ -217,4 +193,4 @@ def outage_answers(found: OutageResult | None) -> tuple[Answer, ...]:
         name=worst.component,
         left=Quantity(left / DAY, kinds.DAILY_FLOW),
     )
-    return (Answer("one thing fails", text),)
+    return [Answer("one thing fails", text)]

@@ -90,13 +90,6 @@ def study_sheet(file: SiteFile, system: System | None = None) -> Results:
         site_name=site.site.name,
         site_note=site.site.note,
         system=system or site.site.print_units,
-        pumps=(),
-        supply=(),
-        pressure_tank=None,
-        hand_pump=None,
-        heated_tank=None,
-        verdicts=(),
-        assumptions=(),
         cautions=_cautions(site),
         sheet=sheet_of(file, studied),
     )

@@ -80,13 +80,7 @@ def study_readings(
         site_name=site.site.name,
         site_note=site.site.note,
         system=system or site.site.print_units,
-        pumps=(),
-        supply=(),
-        pressure_tank=None,
-        hand_pump=None,
-        heated_tank=None,
         verdicts=tuple(verdicts),
-        assumptions=(),
         cautions=tuple(key for key, of in CAUTIONS.items() if of & keys),
         readings=ReadingsResult(tuple(found)),
     )

@@ -1,0 +1,511 @@
+"""One site, studied as far as it is asked: each study is made when it is first wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, Generic, Literal, TypeVar, overload
+
+from wellsolar.errors import UnknownName
+from wellsolar.results import (
+    CardResult,
+    CasingResult,
+    DivertedTankResult,
+    FigureData,
+    FrostResult,
+    HandPumpResult,
+    HeatedTankResult,
+    HeaterRankingResult,
+    LedgerResult,
+    LiftResult,
+    MatchResult,
+    OutageResult,
+    PressureTankResult,
+    PumpResult,
+    RangeResult,
+    RankingResult,
+    Results,
+    StudyPart,
+    SunYearResult,
+    SupplyResult,
+    SupplyYearResult,
+    WellResult,
+)
+from wellsolar.results.readings import SheetResult
+from wellsolar.site.loading.read import SiteFile
+from wellsolar.site.schema import Site
+from wellsolar.studies.answers import answers
+from wellsolar.studies.defaults_used import assumptions_of
+from wellsolar.units import System
+
+if TYPE_CHECKING:
+    from wellsolar.physics.sun.year import HourlyYear
+    from wellsolar.studies.outage.equipment import HotTank
+    from wellsolar.studies.sun.year import YearOfSite
+    from wellsolar.studies.supply.diversion import DivertedHeat
+
+Section = Literal[
+    "pump", "supply", "tank", "hand", "heat", "match", "heat ranking", "ranges", "outage",
+    "ranking", "card", "figures", "sheet",
+]  # fmt: skip
+
+SECTIONS: dict[Section, tuple[str, ...]] = {
+    "pump": ("pumps", "casing", "well", "frost"),
+    "supply": ("sun", "supply", "supply_years", "ledger"),
+    "tank": ("pressure_tank",),
+    "hand": ("hand_pump", "lifts"),
+    "heat": ("heated_tank", "diverted_tank"),
+    "match": ("matching",),
+    "heat ranking": ("heater_ranking",),
+    "ranges": ("ranges",),
+    "outage": ("outages",),
+    "ranking": ("ranking",),
+    "card": ("card",),
+    "figures": ("figures",),
+    "sheet": ("sheet",),
+}
+"""The sections that may be asked for and the studies in each, in the order in which their verdicts
+are read; a study is a property of `Case` and a field of `Results`."""
+
+USUAL: tuple[Section, ...] = ("pump", "supply", "tank", "hand", "heat", "match")
+"""What is studied where a caller names no sections."""
+
+OF_MODULES = {"supply", "heat", "match", "heat ranking"}
+"""Sections whose numbers rest on the module's datasheet."""
+
+NO_PART = StudyPart()
+
+Answer = TypeVar("Answer")
+
+
+class _Study(Generic[Answer]):
+    """A study as a property of the case: its numbers; `Case.said` has what it says besides."""
+
+    def __init__(self, method: Callable[[Case], tuple[Answer, StudyPart]]) -> None:
+        self.method = method
+        self.__doc__ = method.__doc__
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        self.name = name
+
+    @overload
+    def __get__(self, case: None, owner: type) -> _Study[Answer]: ...
+    @overload
+    def __get__(self, case: Case, owner: type) -> Answer: ...
+    def __get__(self, case: Case | None, owner: type) -> _Study[Answer] | Answer:
+        return self if case is None else self.of(case)[0]
+
+    def of(self, case: Case) -> tuple[Answer, StudyPart]:
+        """Numbers, and what the study says besides."""
+        if self.name not in case.made:
+            case.made[self.name] = self.method(case)
+        made: tuple[Answer, StudyPart] = case.made[self.name]
+        return made
+
+
+@dataclass(frozen=True)
+class Options:
+    """What a caller may set beside the sections.
+
+    cases: to sample where the file gives ranges; seed: of that sampling
+    starters: True to rank the invented pumps too; top: rows of a ranking to print
+    workers: processes to start for the ranking of heated tanks; 1 for none
+    progress: is told how much of a ranking is done, and of how much
+    """
+
+    cases: int = 256
+    seed: int = 1
+    starters: bool = False
+    top: int = 10
+    workers: int = 1
+    progress: Callable[[int, int], None] | None = None
+
+
+class Case:
+    """A site and its studies.
+
+    Every study is a property and asks the others for what it needs, so that nothing is computed
+    that nobody asked for, and nothing twice. To add one: a property here, a line in `SECTIONS`,
+    a field of `Results`.
+
+    Parameters:
+        file: a site file that was read
+        options: of the studies that have some
+    """
+
+    def __init__(self, file: SiteFile, options: Options = Options()) -> None:
+        self.file = file
+        self.options = options
+        self.made: dict[str, Any] = {}
+
+    @property
+    def site(self) -> Site:
+        """The site in SI."""
+        return self.file.site
+
+    def with_site(self, site: Site) -> Case:
+        """The case of a changed site under the same sun.
+
+        Parameters:
+            site: the site in place of this one, at the same place on the earth
+        Returns:
+            a case of its own, of which nothing is studied yet but the year of hours
+        """
+        other = Case(replace(self.file, site=site), self.options)
+        if "year_of_site" in self.__dict__:
+            other.__dict__["year_of_site"] = self.year_of_site
+        return other
+
+    # The sun
+
+    @cached_property
+    def year_of_site(self) -> YearOfSite:
+        """The site's year of hours, or why there is none."""
+        from wellsolar.studies.sun.year import year_of_site
+
+        return year_of_site(self.file)
+
+    @property
+    def year(self) -> HourlyYear | None:
+        """The site's year of hours; None where its file says too little of the sun."""
+        return self.year_of_site.year
+
+    @property
+    def has_modules(self) -> bool:
+        """True where the file speaks of modules."""
+        return self.site.module is not None or bool(self.site.array)
+
+    @_Study
+    def sun(self) -> tuple[SunYearResult | None, StudyPart]:
+        """The year of hours, and the sun on every group of modules."""
+        if not self.has_modules or self.year is None:
+            return None, NO_PART
+        from wellsolar.studies.sun.year import study_sun
+
+        return study_sun(self.site, self.year), NO_PART
+
+    @_Study
+    def module_sheet(self) -> tuple[None, StudyPart]:
+        """The module's datasheet, which says only whether it can be true."""
+        from wellsolar.studies.sun.module_sheet import study_module_sheet
+
+        return None, study_module_sheet(self.site)
+
+    # Well and pumps
+
+    @_Study
+    def pumps(self) -> tuple[tuple[PumpResult, ...], StudyPart]:
+        """Each powered pump at work."""
+        from wellsolar.studies.pump.study import study_pumps
+
+        return study_pumps(self.site)
+
+    @_Study
+    def casing(self) -> tuple[CasingResult | None, StudyPart]:
+        """What hangs side by side in the casing."""
+        from wellsolar.studies.casing.study import study_casing_fit
+
+        return study_casing_fit(self.site, self.pumps)
+
+    @_Study
+    def well(self) -> tuple[WellResult | None, StudyPart]:
+        """The well under its pumps through time."""
+        from wellsolar.studies.well.study import study_well
+
+        return study_well(self.site, self.pumps)
+
+    @_Study
+    def frost(self) -> tuple[FrostResult | None, StudyPart]:
+        """The line to the house against the frost."""
+        from wellsolar.studies.well.frost import study_frost
+
+        return study_frost(self.file)
+
+    @_Study
+    def pressure_tank(self) -> tuple[PressureTankResult | None, StudyPart]:
+        """The bladder tank between two starts."""
+        from wellsolar.studies.pump.pressure_tank import study_pressure_tank
+
+        return study_pressure_tank(self.site, self.pumps)
+
+    @_Study
+    def ranges(self) -> tuple[RangeResult | None, StudyPart]:
+        """The pumps over the file's ranges."""
+        from wellsolar.studies.ranges import study_ranges
+
+        return study_ranges(self.site, self.options.cases, self.options.seed)
+
+    # Hands
+
+    @_Study
+    def hand_pump(self) -> tuple[HandPumpResult | None, StudyPart]:
+        """The hand pump and its people."""
+        from wellsolar.studies.hand.study import study_hand_pump
+
+        return study_hand_pump(self.site, self.pressure_tank)
+
+    @_Study
+    def lifts(self) -> tuple[tuple[LiftResult, ...], StudyPart]:
+        """Other ways to lift water by hand."""
+        from wellsolar.studies.hand.other_lifts import study_lifts
+
+        return study_lifts(self.site)
+
+    # The pump's array and battery
+
+    @_Study
+    def supply(self) -> tuple[tuple[SupplyResult, ...], StudyPart]:
+        """The array of each pump by the rule of thumb."""
+        if not self.has_modules:
+            return (), NO_PART
+        from wellsolar.studies.supply.rule_of_thumb import study_supply
+
+        return study_supply(self.site, self.pumps, self.year)
+
+    @_Study
+    def supply_years(self) -> tuple[tuple[SupplyYearResult, ...], StudyPart]:
+        """The supply of each pump's water hour by hour."""
+        if not self.has_modules:
+            return (), NO_PART
+        from wellsolar.studies.supply.year import study_supply_year
+
+        return study_supply_year(self.site, self.pumps, self.pressure_tank, self.year_of_site)
+
+    @_Study
+    def ledger(self) -> tuple[LedgerResult | None, StudyPart]:
+        """Which group has how many of the modules on hand."""
+        if not self.has_modules:
+            return None, NO_PART
+        from wellsolar.studies.supply.allocation import study_ledger
+
+        return study_ledger(self.site, self.year, self.supply_years)
+
+    @_Study
+    def ranking(self) -> tuple[RankingResult | None, StudyPart]:
+        """Every pump with every battery, by the modules that they want."""
+        if not self.has_modules:
+            return None, NO_PART
+        from wellsolar.studies.supply.ranking import RankingAsked, study_ranking
+
+        sized = self.supply
+        worst = min(month.plane_of_array for month in sized[0].months) if sized else None
+        options = self.options
+        asked = RankingAsked(options.starters, options.top, options.progress)
+        site, tank = self.site, self.pressure_tank
+        return study_ranking(site, self.pumps, tank, self.year, worst, asked), NO_PART
+
+    # Hot water
+
+    @cached_property
+    def diverted_heat(self) -> DivertedHeat:
+        """What a full battery leaves for an element on the inverter."""
+        from wellsolar.studies.supply.diversion import (
+            DivertedHeat,
+            diverted_heat,
+            element_on_inverter,
+        )
+
+        if element_on_inverter(self.site) is None:
+            return DivertedHeat()
+        return diverted_heat(self.site, self.pumps, self.pressure_tank, self.year)
+
+    @property
+    def heated_by_surplus_alone(self) -> bool:
+        """True where the battery's surplus heats the tank and no array does."""
+        from wellsolar.studies.array.hours import element_on_array
+        from wellsolar.studies.supply.diversion import element_on_inverter
+
+        return element_on_inverter(self.site) is not None and element_on_array(self.site) is None
+
+    @_Study
+    def heated_tank(self) -> tuple[HeatedTankResult | None, StudyPart]:
+        """The tank that modules heat."""
+        if self.site.water_heater is None or self.heated_by_surplus_alone:
+            return None, NO_PART
+        from wellsolar.studies.heat.study import study_heated_tank
+
+        return study_heated_tank(self.site, self.year, self.diverted_heat.power)
+
+    @_Study
+    def diverted_tank(self) -> tuple[DivertedTankResult | None, StudyPart]:
+        """The tank that only a battery's surplus heats."""
+        if self.site.water_heater is None or not self.heated_by_surplus_alone:
+            return None, NO_PART
+        from wellsolar.studies.heat.diverted_tank import study_diverted_tank
+
+        return study_diverted_tank(self.site, self.year, self.diverted_heat)
+
+    @_Study
+    def matching(self) -> tuple[MatchResult | None, StudyPart]:
+        """How array and element suit each other."""
+        if self.site.water_heater is None:
+            return None, NO_PART
+        from wellsolar.studies.match.study import study_couplings
+
+        return study_couplings(
+            self.site, self.year, self.diverted_heat, self.pumps, self.pressure_tank
+        )
+
+    @_Study
+    def heater_ranking(self) -> tuple[HeaterRankingResult | None, StudyPart]:
+        """Arrays, elements and tanks ranked by their hot water."""
+        if self.site.water_heater is None:
+            return None, NO_PART
+        from wellsolar.studies.match.ranking import HeaterRankingAsked, study_heater_ranking
+
+        options = self.options
+        asked = HeaterRankingAsked(options.top, options.workers, options.progress)
+        return study_heater_ranking(self.site, self.year, self.diverted_heat.power, asked)
+
+    # Outages
+
+    @property
+    def _hot_tank(self) -> HotTank:
+        from wellsolar.studies.outage.equipment import HotTank
+
+        return HotTank(self.heated_tank, self.diverted_tank)
+
+    @property
+    def _outage_year(self) -> HourlyYear | None:
+        return self.year if self.site.module is not None and self.site.array else None
+
+    @_Study
+    def outages(self) -> tuple[OutageResult | None, StudyPart]:
+        """What is left of the water when things fail."""
+        from wellsolar.studies.outage.study import study_outages
+
+        return study_outages(self.site, self._outage_year, self._hot_tank)
+
+    @_Study
+    def card(self) -> tuple[CardResult | None, StudyPart]:
+        """What the owner does when things fail."""
+        from wellsolar.studies.card.study import study_card
+
+        made = study_card(self.site, self.outages, self._outage_year, self._hot_tank)
+        return made, NO_PART
+
+    # What the papers want besides
+
+    @_Study
+    def figures(self) -> tuple[FigureData, StudyPart]:
+        """The series that figures show."""
+        from wellsolar.studies.figures import study_figures
+
+        heated = self.heated_tank
+        year = None if heated is None else self.year
+        return study_figures(self.site, year, self.pumps, self.well, heated), NO_PART
+
+    @_Study
+    def sheet(self) -> tuple[SheetResult, StudyPart]:
+        """The readings to take at handover."""
+        from wellsolar.studies.reading.sheet import Studied, sheet_of
+
+        year = self._outage_year
+        studied = Studied(self.pumps, self.well, self.hand_pump, self.lifts, year)
+        return sheet_of(self.file, studied), NO_PART
+
+    # All together
+
+    def said(self, study: str) -> StudyPart:
+        """What a study says besides its numbers.
+
+        Parameters:
+            study: its name, as of the property
+        Returns:
+            verdicts, assumptions and cautions
+        Raises:
+            UnknownName: there is no such study
+        """
+        made = getattr(type(self), study, None)
+        if not isinstance(made, _Study):
+            names = [name for name, each in vars(Case).items() if isinstance(each, _Study)]
+            raise UnknownName("study", study, names)
+        return made.of(self)[1]
+
+    def results(self, sections: Collection[str] = USUAL, system: System | None = None) -> Results:
+        """Everything found in some sections.
+
+        Parameters:
+            sections: keys of `SECTIONS`
+            system: units to print in; None for the file's own
+        Returns:
+            numbers, verdicts and assumptions of these sections
+        Raises:
+            UnknownName: there is no such section
+        """
+        for section in sections:
+            if section not in SECTIONS:
+                raise UnknownName("section", section, SECTIONS)
+        studies = [
+            study for section, inside in SECTIONS.items() if section in sections
+            for study in inside
+        ]  # fmt: skip
+        chosen = [self.said(study) for study in studies]
+        if OF_MODULES & set(sections):
+            chosen.append(self.said("module_sheet"))
+        found = {study: getattr(self, study) for study in studies}
+        if found.get("matching") is not None:
+            # Beside everything else of a site, the tables of what could be bought are left out.
+            found["matching"] = replace(found["matching"], full="pump" not in sections)
+        site = self.site
+        results = Results(
+            file=self.file.path,
+            site_name=site.site.name,
+            site_note=site.site.note,
+            system=system or site.site.print_units,
+            verdicts=tuple(verdict for part in chosen for verdict in part.verdicts),
+            assumptions=tuple(assumptions_of(self.file, chosen, sections)),
+            cautions=tuple(dict.fromkeys(key for part in chosen for key in part.cautions)),
+            notes=tuple(_notes(site, sections)),
+            **found,
+        )
+        return replace(results, answers=answers(results))
+
+
+def study_site(
+    file: SiteFile,
+    sections: Collection[str] = USUAL,
+    system: System | None = None,
+    options: Options = Options(),
+) -> Results:
+    """Study a site once; who wants more of it later keeps a `Case`.
+
+    Parameters:
+        file: a site file that was read
+        sections: keys of `SECTIONS`
+        system: units to print in; None for the file's own
+        options: of the studies that have some
+    Returns:
+        the results, with verdicts and assumptions of the sections asked for
+    Raises:
+        UnknownName: there is no such section
+    """
+    return Case(file, options).results(sections, system)
+
+
+def _notes(site: Site, sections: Collection[str]) -> list[str]:
+    """Of what was asked for, what the file has no table for."""
+    missing = {
+        "pump": ("[[pump]]", "powered pump", not site.pump),
+        "supply": (
+            "[module], [sun] and [[array]]",
+            "array to size",
+            not (site.module or site.array),
+        ),
+        "hand": ("[hand_pump]", "hand pump", site.hand_pump is None and not site.lift),
+        "outage": (
+            "[[pump]] or [hand_pump]",
+            "source of water",
+            not (site.pump or site.lift or site.hand_pump),
+        ),
+        "heat": ("[water_heater]", "water heater", site.water_heater is None),
+        "match": ("[water_heater]", "water heater", site.water_heater is None),
+        "heat ranking": ("[water_heater]", "water heater", site.water_heater is None),
+    }
+    notes = [
+        f"no {thing} in the file: add {table} to have it studied"
+        for section, (table, thing, absent) in missing.items()
+        if absent and section in sections
+    ]
+    return list(dict.fromkeys(notes))
