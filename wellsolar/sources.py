@@ -23,6 +23,7 @@ class Source:
 SOURCES: dict[str, Source] = {
     "common practice": Source("common practice, no source", "common practice"),
     "command line": Source("Set on the command line, in place of the site file", "read"),
+    "Python": Source("Set in Python, in place of the site file", "read"),
     "sphere": Source(
         "Sphere Handbook, water supply standard: at least 15 L a person a day, a "
         "20 L can filled in no more than 3 min",

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from wellsolar.results import StudyPart
-from wellsolar.site.loading.read import SET, SiteFile
+from wellsolar.site.loading.overrides import SET_BY
+from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.studies.casing.bodies import diameters
 from wellsolar.studies.outage.events import OUTAGE_ONLY, OUTAGE_TABLES, outage_idle
@@ -74,7 +75,8 @@ def assumptions_of(
     found = [
         each
         for each in file.assumptions
-        if each.source == SET or (each.path.startswith(begins) and not each.path.startswith(idle))
+        if each.source in SET_BY
+        or (each.path.startswith(begins) and not each.path.startswith(idle))
     ]
     found += [each for part in chosen for each in part.assumptions]
     return list({each.path: each for each in found}.values())

@@ -1,10 +1,10 @@
-"""Values set on the command line in place of those of a site file, which stays as it is."""
+"""Values set in place of those of a site file, which stays as it is: `--with`, and from Python."""
 
 from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from copy import deepcopy
 from dataclasses import dataclass
 from typing import Any
@@ -12,7 +12,11 @@ from typing import Any
 from wellsolar.errors import Problem
 from wellsolar.site import shape
 from wellsolar.site.locate import Path
+from wellsolar.units import Quantity, to_unit
 from wellsolar.wording import nearest, quoted
+
+SET_BY = ("command line", "Python")
+"""Where a value may be set, as the source of an assumption names it."""
 
 _EXAMPLE = 'such as well.static_level="110 ft"'
 _PART = re.compile(r"\s*([A-Za-z0-9_-]+)\s*(?:\[([^\]]*)\])?\s*")
@@ -26,15 +30,29 @@ _LONG_KEY = re.compile(r"(?:\.\s*[A-Za-z0-9_-]+\s*){20}")
 
 
 @dataclass(frozen=True)
-class Change:
-    """A value set in place of the file's.
+class Setting:
+    """A value to be set in place of the file's.
 
-    place: what was typed before the equals sign, behind the name of the option
+    key: as typed, such as `pump[2].flow`; empty where none was given
+    value: text as a person types it, or what Python has
+    place: what a mistake in it is named by; typed: False where Python set it
+    """
+
+    key: str
+    value: object
+    place: str
+    typed: bool
+
+
+@dataclass(frozen=True)
+class Change:
+    """A setting that found its place.
+
     path: the key path it leads to
     before: what the file has there, as TOML gives it; None for nothing
     """
 
-    place: str
+    setting: Setting
     path: Path
     before: Any
 
@@ -63,35 +81,58 @@ class Changed:
             inside = path[: len(change.path)] == change.path
             above = bool(path) and change.path[: len(path)] == path and path not in in_file
             if inside or above:
-                return change.place
+                return change.setting.place
         return None
 
 
-def changed(tables: dict[str, Any], settings: Sequence[str]) -> Changed:
-    """A copy of a file's tables with values of the command line in them.
+def typed_settings(texts: Iterable[str]) -> list[Setting]:
+    """What `--with` names: each a key, an equals sign and a value, as `pump[2].flow=0, 2 gpm`."""
+    found = []
+    for text in texts:
+        key, equals, value = _split(text)
+        place = f"--with {_printable(key.strip())}".strip()
+        found.append(Setting(key.strip() if equals else "", value, place, typed=True))
+    return found
 
-    Parameters:
-        tables: as TOML gives them
-        settings: each a key, an equals sign and a value, such as `pump[2].flow=0, 2, 4 gpm`
-    Returns:
-        the copy, and what could not be set
-    """
-    made = deepcopy(tables) if settings else tables
+
+def python_settings(values: Mapping[str, object]) -> list[Setting]:
+    """Keys as `--with` takes them, with texts or other values of Python."""
+    return [
+        Setting(key.strip(), as_toml(value), _printable(key.strip()), typed=False)
+        for key, value in values.items()
+    ]
+
+
+def as_toml(value: object) -> Any:
+    """A copy of tables or values from Python as TOML would give them; quantities become texts."""
+    if isinstance(value, Mapping):
+        return {key: as_toml(inner) for key, inner in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [as_toml(inner) for inner in value]
+    if not isinstance(value, Quantity):
+        return value
+    if value.written is not None:
+        return value.written
+    unit = value.kind.metric[0].unit
+    return f"{to_unit(value, value.kind, unit):.12g} {unit}".strip()
+
+
+def changed(tables: dict[str, Any], settings: Sequence[Setting]) -> Changed:
+    """A copy of a file's tables with other values in them, and what could not be set."""
+    copy = deepcopy(tables) if settings else tables
     changes: list[Change] = []
     problems: list[Problem] = []
     for setting in settings:
-        key, equals, value = _split(setting)
-        place = f"--with {_printable(key.strip())}"
-        if not equals or not key.strip():
+        if not setting.key:
             said = f"takes a key, an equals sign and a value, {_EXAMPLE}"
-            problems.append(Problem(place.strip(), None, said))
+            problems.append(Problem(setting.place, None, said))
             continue
-        found = _put(made, key, value)
-        if isinstance(found, str):
-            problems.append(Problem(place, None, found))
+        placed = _put(copy, setting.key, setting.value)
+        if isinstance(placed, str):
+            problems.append(Problem(setting.place, None, placed))
         else:
-            changes.append(Change(place, *found))
-    return Changed(made, tuple(changes), tuple(problems))
+            changes.append(Change(setting, *placed))
+    return Changed(copy, tuple(changes), tuple(problems))
 
 
 def _split(setting: str) -> tuple[str, str, str]:
@@ -104,7 +145,7 @@ def _split(setting: str) -> tuple[str, str, str]:
     return setting, "", ""
 
 
-def _put(tables: dict[str, Any], key: str, value: str) -> tuple[Path, Any] | str:
+def _put(tables: dict[str, Any], key: str, value: object) -> tuple[Path, Any] | str:
     """Set a value; gives its key path and what stood there, or what is wrong with the key."""
     parts = _parts(key)
     if parts is None:
@@ -180,8 +221,10 @@ def _name(table: dict[str, Any]) -> str | None:
     return found if found else None
 
 
-def _value(path: Path, text: str) -> Any:
+def _value(path: Path, text: object) -> Any:
     """A value as TOML would read it where it is TOML, else as the text it is."""
+    if not isinstance(text, str):
+        return text
     field = shape.field_at(path)
     if field is not None and not _takes_more_than_text(field) and not text.startswith(('"', "'")):
         return text

@@ -2,27 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path as FilePath
 from typing import Any
 
 from pydantic import ValidationError
+from pydantic_core import ErrorDetails
 
 from wellsolar.errors import Problem, SiteFileError
 from wellsolar.site import shape
 from wellsolar.site.checks.across import mistakes
 from wellsolar.site.defaults import Default, fill
 from wellsolar.site.loading.messages import translate
-from wellsolar.site.loading.overrides import Changed, changed
-from wellsolar.site.loading.syntax import read_toml
+from wellsolar.site.loading.overrides import (
+    Change,
+    Changed,
+    Setting,
+    as_toml,
+    changed,
+    python_settings,
+    typed_settings,
+)
+from wellsolar.site.loading.syntax import RawFile, read_toml
 from wellsolar.site.locate import Path, key_text, line_of, lines_of
 from wellsolar.site.schema import Site, Table
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
-
-SET = "command line"
-"""The source of a value that was set on the command line."""
 
 _LARGEST_FILE = 1_000_000
 _NEEDED = "it needs at least the table [well] with depth and static_level"
@@ -30,16 +36,49 @@ _NEEDED = "it needs at least the table [well] with depth and static_level"
 
 @dataclass(frozen=True)
 class SiteFile:
-    """A site file that could be used.
+    """A site file that could be used, or a site from Python.
 
     path: where it was read
     site: the model in SI
-    assumptions: every default used, and every value set on the command line
+    assumptions: every default used, and every value set in place of the file's
+    tables, lines, settings: what it was made of: the file as TOML gives it, the line of each key,
+        and what was set in place of its values
     """
 
     path: str
     site: Site
     assumptions: tuple[Assumption, ...]
+    tables: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)
+    lines: dict[Path, int] = field(default_factory=dict, repr=False, compare=False)
+    settings: tuple[Setting, ...] = field(default=(), repr=False, compare=False)
+
+    def with_values(self, values: Mapping[str, object]) -> SiteFile:
+        """The site with other values, as `--with` has it; the file stays as it is.
+
+        Parameters:
+            values: key -> value, such as `{"well.static_level": "110 ft", "pump[2].phases": 3}`
+        Returns:
+            the changed site; its assumptions tell what was set, in place of what
+        Raises:
+            SiteFileError: with every mistake in the values
+        """
+        settings = (*self.settings, *python_settings(values))
+        return _site_file(self.path, RawFile(self.tables, (), frozenset()), self.lines, settings)
+
+
+@dataclass(frozen=True)
+class Examined:
+    """Raw tables held to the model and to the rules between keys.
+
+    site: the model; None where a key is missing or wrong
+    defaults: the key path and the default of each value that was filled in
+    errors: pydantic's; between: key path and message of each mistake that shows between keys
+    """
+
+    site: Site | None
+    defaults: list[tuple[Path, Default]]
+    errors: list[ErrorDetails]
+    between: list[tuple[Path, str]]
 
 
 def load_site(path: str | FilePath, settings: Sequence[str] = ()) -> SiteFile:
@@ -47,7 +86,8 @@ def load_site(path: str | FilePath, settings: Sequence[str] = ()) -> SiteFile:
 
     Parameters:
         path: the file
-        settings: of the command line, each such as `well.static_level=110 ft`
+        settings: values in place of the file's, each as `--with` takes it, such as
+            `well.static_level=110 ft`
     Returns:
         the site and the assumptions made for it
     Raises:
@@ -63,42 +103,71 @@ def parse_site(text: str, name: str = "site", settings: Sequence[str] = ()) -> S
     Parameters:
         text: the contents of a site file
         name: what to call it in messages
-        settings: of the command line
+        settings: values in place of the text's
     Returns:
         the site and the assumptions made for it
     Raises:
         SiteFileError: with every mistake
     """
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    read = read_toml(text)
-    problems = [
-        Problem(_printable(each.path), each.line, _printable(each.message))
-        for each in read.problems
-    ]
-    if read.tables is None:
-        raise _error(name, problems)
-    if not read.tables and not problems:
-        raise _whole(name, f"is empty: {_NEEDED}")
-    lines = lines_of(text)
-    raw = changed(read.tables, settings)
-    problems += raw.problems
-    filled, used = fill(raw.tables)
+    return _site_file(name, read_toml(text), lines_of(text), typed_settings(settings))
+
+
+def site_from(tables: Mapping[str, Any], name: str = "site") -> SiteFile:
+    """A site from Python, with the checks, defaults and messages of a file.
+
+    Parameters:
+        tables: the tables of a site file by their names, arrays of tables as lists, such as
+            `{"well": {"depth": "180 ft", "static_level": "85 ft"}}`; a quantity is a text with
+            its unit, or a `Quantity`
+        name: what to call it in messages
+    Returns:
+        the site and the assumptions made for it
+    Raises:
+        SiteFileError: with every mistake
+    """
+    return _site_file(name, RawFile(as_toml(tables), (), frozenset()), {}, ())
+
+
+def examine(tables: dict[str, Any]) -> Examined:
+    """Fill in the defaults of raw tables and hold them to every rule."""
+    filled, used = fill(tables)
     site: Site | None = None
+    errors: list[ErrorDetails] = []
     try:
         site = Site.model_validate(filled)
     except ValidationError as error:
-        found = translate(error.errors(include_url=False), read.unread)
-        problems += [_problem(path, message, lines, raw) for path, message in found]
-    problems += [_problem(p, m, lines, raw) for p, m in mistakes(shape.readable_part(filled))]
-    if problems or site is None:
+        errors = error.errors(include_url=False)
+    return Examined(site, used, errors, list(mistakes(shape.readable_part(filled))))
+
+
+def _site_file(
+    name: str, raw: RawFile, lines: dict[Path, int], settings: Sequence[Setting]
+) -> SiteFile:
+    """The site of raw tables, or all that is wrong with them."""
+    problems = [
+        Problem(_printable(each.path), each.line, _printable(each.message))
+        for each in raw.problems
+    ]
+    if raw.tables is None:
         raise _error(name, problems)
-    made = [_assumption(site, *each) for each in used]
+    if not raw.tables and not problems:
+        raise _whole(name, f"is empty: {_NEEDED}")
+    wanted = changed(raw.tables, settings)
+    problems += wanted.problems
+    examined = examine(wanted.tables)
+    found = [*translate(examined.errors, raw.unread), *examined.between]
+    problems += [_problem(path, message, lines, wanted) for path, message in found]
+    if problems or examined.site is None:
+        raise _error(name, problems)
+    site = examined.site
     # Of a key that was set twice the last value holds, in place of what the file had.
-    was: dict[Path, Any] = {}
-    for each in raw.changes:
-        was.setdefault(each.path, each.before)
-    told = (_set(site, path, before) for path, before in was.items())
-    return SiteFile(name, site, (*told, *made))
+    first: dict[Path, Change] = {}
+    for change in wanted.changes:
+        first.setdefault(change.path, change)
+    told = [_set(site, change) for change in first.values()]
+    told += [_assumption(site, *each) for each in examined.defaults]
+    return SiteFile(name, site, tuple(told), raw.tables, lines, tuple(settings))
 
 
 def _text(path: FilePath, name: str) -> str:
@@ -168,14 +237,15 @@ def _plain(value: object) -> str:
     return "a table" if isinstance(value, Table) else str(value).lower()
 
 
-def _set(site: Site, path: Path, before: object) -> Assumption:
-    """A value of the command line, with what stood in its place in the file."""
-    instead = ""
+def _set(site: Site, change: Change) -> Assumption:
+    """A value that was set, with what stood in its place in the file."""
+    instead, before, typed = "", change.before, change.setting.typed
     if isinstance(before, (str, int, float)):
         words = str(before).lower() if isinstance(before, bool) else before
         instead = f", in place of {words} in the file"
-    why = f"set on the command line{instead}"
-    return Assumption(key_text(path), _value_at(site, path), why, "command line")
+    why = f"set {'on the command line' if typed else 'in Python'}{instead}"
+    key, value = key_text(change.path), _value_at(site, change.path)
+    return Assumption(key, value, why, "command line" if typed else "Python")
 
 
-__all__ = ["SiteFile", "key_text", "load_site", "parse_site"]
+__all__ = ["SiteFile", "key_text", "load_site", "parse_site", "site_from"]

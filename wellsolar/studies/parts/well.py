@@ -9,6 +9,7 @@ from wellsolar.data import pipes
 from wellsolar.physics.hydraulics import disinfection
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
+from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.schema import Pipe, PumpTable
 from wellsolar.studies.parts.lines import Lines, Practice, amperes, remedy_of, sized
 from wellsolar.studies.parts.tank import tank_parts
@@ -229,7 +230,7 @@ def _is_assumed(lines: Lines, run: Pipe) -> bool:
     """True where the size of a pipe of the site is a default and not the file's."""
     piping = lines.site.piping
     key = "lateral" if run is piping.lateral else "drop_pipe" if run is piping.drop_pipe else ""
-    paths = {each.path for each in lines.results.assumptions if each.source != "command line"}
+    paths = {each.path for each in lines.results.assumptions if each.source not in SET_BY}
     return bool(key) and f"piping.{key}.size" in paths
 
 

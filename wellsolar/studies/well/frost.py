@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.results import FrostResult, StudyPart
-from wellsolar.site.loading.read import SET, SiteFile
+from wellsolar.site.loading.overrides import SET_BY
+from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Status, Verdict, say
@@ -42,7 +43,7 @@ def study_frost(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
     if frost is None:
         asked = (FROST.unknown(SUBJECT, "piping.frost_depth"),)
         return None, StudyPart(asked if _freezes(site) else ())
-    assumed = {each.path for each in file.assumptions if each.source != SET}
+    assumed = {each.path for each in file.assumptions if each.source not in SET_BY}
     if "piping.pitless_depth" in assumed:
         return None, StudyPart((FROST.unknown(SUBJECT, "piping.pitless_depth"),))
     wanted = max(float(frost) + BELOW_FROST, LEAST_COVER)
