@@ -55,7 +55,7 @@ LAYERS = {
     ),
     "cli": ("commands", "output", "site", "studies", "reports", "units", "__init__"),
     "__main__": ("cli", "output", "reports.plain", "errors"),
-    "__init__": ("site.loading.read", "studies.case", "results", "errors"),
+    "__init__": ("site.loading.read", "studies.case", "studies.rules", "results", "errors"),
 }  # fmt: skip
 """What each floor may import of the project, by the beginning of the module's name."""
 

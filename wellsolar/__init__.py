@@ -6,10 +6,18 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from wellsolar.errors import OutOfRange, OutputError, Problem, SiteFileError, WellsolarError
+    from wellsolar.errors import (
+        OutOfRange,
+        OutputError,
+        Problem,
+        SiteFileError,
+        UnknownName,
+        WellsolarError,
+    )
     from wellsolar.results import Results
     from wellsolar.site.loading.read import SiteFile, load_site, parse_site
     from wellsolar.studies.case import study_site
+    from wellsolar.studies.rules import rule
 
 __version__ = "0.1.0"
 
@@ -19,12 +27,14 @@ _HOMES = {
     "parse_site": "wellsolar.site.loading.read",
     "SiteFile": "wellsolar.site.loading.read",
     "study_site": "wellsolar.studies.case",
+    "rule": "wellsolar.studies.rules",
     "Results": "wellsolar.results",
     "WellsolarError": "wellsolar.errors",
     "SiteFileError": "wellsolar.errors",
     "OutputError": "wellsolar.errors",
     "OutOfRange": "wellsolar.errors",
     "Problem": "wellsolar.errors",
+    "UnknownName": "wellsolar.errors",
 }
 
 
@@ -47,9 +57,11 @@ __all__ = [
     "Results",
     "SiteFile",
     "SiteFileError",
+    "UnknownName",
     "WellsolarError",
     "__version__",
     "load_site",
     "parse_site",
+    "rule",
     "study_site",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -79,6 +79,22 @@ class Verdict:
 
 
 @dataclass(frozen=True)
+class Place:
+    """Where a report shows what a verdict rests on.
+
+    figure, section: their keys, "" where there is none; # stands for the number of the pump or
+        lift that is judged, | between a section and that in its place
+    """
+
+    figure: str = ""
+    section: str = ""
+
+
+RULES: dict[str, Rule] = {}
+"""Every rule by its key, entered where it is made, so that a key cannot be given twice."""
+
+
+@dataclass(frozen=True)
 class Rule:
     """Something that is asked of a site.
 
@@ -89,6 +105,7 @@ class Rule:
     limit_is: whether a quantity judged by it should be at least or at most its limit; None where
         it is judged otherwise
     safety: True where a person could be hurt; such a rule can't be switched off
+    place: where a report shows what its verdicts rest on
     """
 
     key: str
@@ -97,6 +114,12 @@ class Rule:
     source: str
     limit_is: Literal["at least", "at most"] | None = None
     safety: bool = False
+    place: Place = field(kw_only=True)
+
+    def __post_init__(self) -> None:
+        if self.key in RULES:
+            raise ValueError(f"two rules are called {self.key!r}")
+        RULES[self.key] = self
 
     def verdict(
         self,
@@ -121,6 +144,12 @@ class Rule:
         keys = " and ".join(needs)
         reason = say("{why}give {keys} to settle it", why=f"{why}: " if why else "", keys=keys)
         return Verdict(self, subject, "unknown", reason, needs=needs)
+
+
+def verdict_of(verdicts: Iterable[Verdict], rule: Rule, subject: str) -> Verdict | None:
+    """The verdict of a rule on a subject; None where it was not judged."""
+    found = (each for each in verdicts if each.subject == subject and each.rule == rule)
+    return next(found, None)
 
 
 def _difference_of(quantity: Quantity) -> kinds.Kind:

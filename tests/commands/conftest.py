@@ -59,33 +59,12 @@ from wellsolar.results import (
     WireResult,
     WiringChange,
 )
+from wellsolar.studies.pump.verdicts import CUT_OUT, VELOCITY, YIELD
+from wellsolar.studies.safety.element import CONTACTS
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Rule, say
+from wellsolar.verdicts import Assumption, say
 
 CHECKOUT = Path(__file__).parents[2]
-
-CUT_OUT = Rule(
-    "reaches cut-out",
-    "does the pump reach the cut-out pressure?",
-    "the pump must pass the cut-out with a margin, or it never stops",
-    "cut-out",
-    "at least",
-)
-CONTACTS = Rule(
-    "thermostat contacts",
-    "may the thermostat break the direct current?",
-    "contacts rated for the direct voltage they break",
-    "dc contacts",
-    safety=True,
-)
-VELOCITY = Rule(
-    "pipe velocity", "is the pipe wide enough?", "velocity within the limit",
-    "tdh worksheet", "at most",
-)  # fmt: skip
-YIELD = Rule(
-    "yield", "does the well keep up with the pump?", "no more than the tested yield",
-    "common practice", "at most",
-)  # fmt: skip
 
 
 def make_wire() -> WireResult:

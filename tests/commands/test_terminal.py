@@ -17,7 +17,7 @@ from wellsolar.reports.text import terminal
 from wellsolar.results import Results
 from wellsolar.sources import SOURCES
 from wellsolar.units import SYSTEMS, Quantity, System
-from wellsolar.verdicts import Rule, Sentence, say
+from wellsolar.verdicts import Place, Rule, Sentence, say
 
 
 class Terminal(io.TextIOWrapper):
@@ -91,7 +91,7 @@ def test_a_pass_is_short_but_has_reason_and_source(results: Results) -> None:
 
 
 def test_a_safety_rule_says_so(results: Results) -> None:
-    assert "may the thermostat break the direct current? (safety)" in printed(results)
+    assert "can the thermostat break the array's current? (safety)" in printed(results)
 
 
 def test_a_name_at_the_head_of_a_reason_keeps_its_case(results: Results) -> None:
@@ -331,7 +331,7 @@ def test_cautions_for_both_hands_and_law() -> None:
 
 
 def test_a_rule_of_every_status_is_ordered_stably(results: Results) -> None:
-    rule = Rule("r", "is it?", "so", "common practice")
+    rule = Rule("r", "is it?", "so", "common practice", place=Place())
     verdicts = tuple(
         rule.verdict(status, str(number), say("because"))
         for number, status in enumerate(("pass", "fail", "caution", "fail", "pass"))

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-import ast
 import re
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+import wellsolar
+from wellsolar.errors import UnknownName
+from wellsolar.studies.rules import all_rules
+from wellsolar.verdicts import Place, Rule
 
 CHECKOUT = Path(__file__).parents[2]
 EXAMPLES = sorted((CHECKOUT / "examples").glob("*.toml"))
@@ -305,19 +309,30 @@ def test_the_reader_of_numbers_can_refuse() -> None:
     assert not shown_as("85.2", [25.908])
 
 
-def test_every_rule_has_its_place() -> None:
-    """Whatever a study may judge, the report knows where its numbers stand."""
-    from wellsolar.reports.links import PLACES
+NOT_SHIPPED = {"lift_#"}
+"""Sections that no shipped example has."""
 
-    rules = set()
-    for path in (CHECKOUT / "wellsolar" / "studies").glob("*.py"):
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            if isinstance(node, ast.Call) and ast.unparse(node.func) == "Rule":
-                key = node.args[0] if node.args else node.keywords[0].value
-                rules.add(ast.literal_eval(key))
+
+def test_every_rule_has_its_place(reports: dict[str, Any]) -> None:
+    """The figure and the sections that a rule names are some that a report has."""
+    rules = all_rules().values()
     assert len(rules) > 60
-    assert rules <= set(PLACES), "add the rule to reports/links.py"
-    assert set(PLACES) <= rules, "a place of a rule that is no more"
+    told = {
+        part: {re.sub(r"\d+$", "#", key) for each in reports.values() for key in each.json[part]}
+        for part in ("figures", "sections")
+    }
+    for rule in rules:
+        assert rule.place.figure in {"", *told["figures"]}, rule.key
+        named = {re.sub(r"\d+$", "#", each) for each in rule.place.section.split("|")}
+        assert named <= {"", *told["sections"], *NOT_SHIPPED}, rule.key
+
+
+def test_a_rule_is_given_by_its_key_and_no_key_twice() -> None:
+    assert wellsolar.rule("voltage drop").limit_is == "at most"
+    with pytest.raises(UnknownName, match="'voltage drp': did you mean 'voltage drop'"):
+        wellsolar.rule("voltage drp")
+    with pytest.raises(ValueError, match="two rules are called 'voltage drop'"):
+        Rule("voltage drop", "is it?", "so", "common practice", place=Place())
 
 
 def test_units_are_those_asked_for(reports: dict[str, Any]) -> None:

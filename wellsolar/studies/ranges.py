@@ -23,7 +23,7 @@ from wellsolar.studies.pump.pressure_tank import study_pressure_tank
 from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
 
 CASES = 256
 """Cases sampled where the user asks for no other number; a power of two keeps Sobol even."""
@@ -43,6 +43,7 @@ HOLDS = Rule(
     "nothing that is asked of the pump fails in 95 % of the sampled cases",
     "sobol",
     limit_is="at least",
+    place=Place(section="ranges"),
 )
 
 Key = tuple[str, str]

@@ -13,7 +13,7 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.casing.bodies import Hanging, bodies_of, diameters, hanging
 from wellsolar.studies.pump.verdicts import ABOVE_BOTTOM
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
 
 FIT = Rule(
     "fits the casing",
@@ -22,6 +22,7 @@ FIT = Rule(
     "casing by the clearance; torque arrestors, couplings and crooked casings ask for more",
     "casing fit",
     limit_is="at least",
+    place=Place("well", "casing"),
 )
 
 APART = 0.3048

@@ -12,7 +12,7 @@ from wellsolar.physics.electric import cable, motor
 from wellsolar.results import WireResult
 from wellsolar.site.schema import Cable
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Verdict, say
+from wellsolar.verdicts import Place, Rule, Verdict, say
 
 TERMINAL_RATING = 60
 """Ampacity column [degC]: terminals of 100 A or less that are not marked otherwise, NEC 110.14(C)
@@ -34,6 +34,7 @@ DROP = Rule(
     "voltage drop of the run within the limit, conductors at 75 degC",
     "nec voltage drop",
     limit_is="at most",
+    place=Place(section="pump_#|heater_array"),
 )
 AMPACITY_MOTOR = Rule(
     "motor conductor",
@@ -43,6 +44,7 @@ AMPACITY_MOTOR = Rule(
     "motor conductor",
     limit_is="at least",
     safety=True,
+    place=Place(section="pump_#|heater_array"),
 )
 AMPACITY_PV = Rule(
     "pv conductor",
@@ -52,6 +54,7 @@ AMPACITY_PV = Rule(
     "pv circuit",
     limit_is="at least",
     safety=True,
+    place=Place(section="pump_#|heater_array"),
 )
 
 

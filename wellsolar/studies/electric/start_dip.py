@@ -15,7 +15,7 @@ from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.electric.cable import SMALLEST, resistance
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
 
 USUAL_DIP = wiring.START_DIP
 """Greatest share of the voltage to lose at start: NFPA 20 9.4.1 and NEC 695.7, written for fire
@@ -37,6 +37,7 @@ DIP = Rule(
     "dip through the cable at the starting current no more than 15 %, and never above 35 %",
     "start dip",
     limit_is="at most",
+    place=Place(section="pump_#"),
 )
 GENERATOR = Rule(
     "generator start",
@@ -45,6 +46,7 @@ GENERATOR = Rule(
     "25 % and nothing else on the generator",
     "generator start",
     limit_is="at least",
+    place=Place(section="pump_#"),
 )
 
 

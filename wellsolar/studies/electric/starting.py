@@ -10,7 +10,7 @@ from wellsolar.physics.electric import motor
 from wellsolar.results import StartResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Status, Verdict, say
+from wellsolar.verdicts import Place, Rule, Status, Verdict, say
 
 SOFT_START_SHARE = 0.5
 """Starting current behind a soft starter over that of a direct start: common practice, no
@@ -26,6 +26,7 @@ SURGE = Rule(
     "apparent power at start within the inverter's surge rating, a fifth of it to spare",
     "locked rotor",
     limit_is="at most",
+    place=Place(section="pump_#"),
 )
 RATING = Rule(
     "inverter rating",
@@ -33,12 +34,14 @@ RATING = Rule(
     "running apparent power within the inverter's continuous rating",
     "common practice",
     limit_is="at most",
+    place=Place(section="pump_#"),
 )
 VOLTAGE = Rule(
     "supply voltage",
     "do pump and inverter have the same voltage?",
     "the pump's voltage is the inverter's, within 10 %",
     "common practice",
+    place=Place(section="pump_#"),
 )
 
 

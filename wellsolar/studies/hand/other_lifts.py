@@ -24,7 +24,7 @@ from wellsolar.studies.hand.verdicts import discharge_verdicts, survival_verdict
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, WaterLevel, water_level
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Rule, Verdict, say
+from wellsolar.verdicts import Assumption, Place, Rule, Verdict, say
 
 BY_LEGS = ("treadle pump", "pedal pump")
 """Kinds that are worked with the legs: the whole body's power."""
@@ -38,6 +38,7 @@ REACH = Rule(
     "head from the pumping level, in the low season too, no more than it lifts",
     "other lifts",
     limit_is="at most",
+    place=Place(section="lift_#"),
 )
 TOLD = Rule(
     "what is told of the lift",
@@ -45,6 +46,7 @@ TOLD = Rule(
     "water power no more than 90 % of the power put in, at any head",
     "discharge table",
     limit_is="at most",
+    place=Place(section="lift_#"),
 )
 SURVIVAL = Rule(
     "survival by this lift",
@@ -52,6 +54,7 @@ SURVIVAL = Rule(
     "the day's survival water is lifted in less than 8 h, easily in less than 1 h",
     "human power",
     limit_is="at most",
+    place=Place(section="lift_#"),
 )
 
 

@@ -14,7 +14,7 @@ from wellsolar.studies.hand.handle import GREATEST_EFFICIENCY
 from wellsolar.studies.pump.suction_lift import PRACTICAL_SUCTION
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
 
 LOST_STROKE = 0.10
 """Share of the stroke that the rods' stretch may take [-]: common practice, no source."""
@@ -25,6 +25,7 @@ SUCTION = Rule(
     "pumping level within the practical suction lift at this altitude",
     "suction lift",
     limit_is="at most",
+    place=Place("well", "hand_pump"),
 )
 
 CYLINDER = Rule(
@@ -33,6 +34,7 @@ CYLINDER = Rule(
     "cylinder below the pumping level, in the low season too",
     "common practice",
     limit_is="at least",
+    place=Place("well", "hand_pump"),
 )
 
 DEPTH = Rule(
@@ -41,6 +43,7 @@ DEPTH = Rule(
     "pumping level no deeper than the maker allows, else than 50 m (164 ft)",
     "hand pump depth",
     limit_is="at most",
+    place=Place("well", "hand_pump"),
 )
 
 STRETCH = Rule(
@@ -49,6 +52,7 @@ STRETCH = Rule(
     "stretch of the rods under the water at the greatest head no more than a tenth of the stroke",
     "rod stretch",
     limit_is="at most",
+    place=Place("well", "hand_pump"),
 )
 
 TABLE = Rule(
@@ -57,6 +61,7 @@ TABLE = Rule(
     "water power no more than 90 % of the power put in, in any row",
     "discharge table",
     limit_is="at most",
+    place=Place("well", "hand_pump"),
 )
 
 GREATEST_FORCE = 400.0
@@ -80,6 +85,7 @@ FORCE = Rule(
     "force of each hand up and down within the comfortable limit, and never above 400 N (90 lbf)",
     "handle force",
     limit_is="at most",
+    place=Place("well", "hand_pump"),
 )
 
 RATE = Rule(
@@ -88,6 +94,7 @@ RATE = Rule(
     "no more than the 50 strokes a minute that people like",
     "faulkner 1991",
     limit_is="at most",
+    place=Place("well", "hand_pump"),
 )
 
 SURVIVAL = Rule(
@@ -96,6 +103,7 @@ SURVIVAL = Rule(
     "the day's survival water is pumped in less than 8 h, easily in less than 1 h",
     "human power",
     limit_is="at most",
+    place=Place("well", "hand_pump"),
 )
 
 BUCKET_RULE = Rule(
@@ -104,6 +112,7 @@ BUCKET_RULE = Rule(
     "20 L in no more than 3 min",
     "sphere",
     limit_is="at most",
+    place=Place("well", "hand_pump"),
 )
 
 INTO_TANK = Rule(
@@ -112,6 +121,7 @@ INTO_TANK = Rule(
     "force of each hand at cut-out within the comfortable limit, and never above 400 N (90 lbf)",
     "handle force",
     limit_is="at most",
+    place=Place("well", "hand_pump"),
 )
 
 

@@ -10,7 +10,7 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.safety.words import TANK, temperature
 from wellsolar.studies.sun.days import MONTH_NAMES
 from wellsolar.units import Quantity, show
-from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
 
 HALF = 0.5
 """Share of the year's hot-water heat below which PV is called a help only: our choice."""
@@ -29,6 +29,7 @@ REACHES = Rule(
     "from cold, with nothing drawn, one clear day brings the tank to the thermostat's setpoint",
     "heat balance",
     limit_is="at least",
+    place=Place("tank_days", "heated_tank"),
 )
 SHARE = Rule(
     "share from PV",
@@ -36,6 +37,7 @@ SHARE = Rule(
     "with the household's draws PV gives at least half of the year's hot-water heat",
     "heat balance",
     limit_is="at least",
+    place=Place("hot_water_months", "heated_tank|hot_water_year"),
 )
 TOO_MUCH = SHARE.unknown(
     TANK,
@@ -52,6 +54,7 @@ EVENING = Rule(
     "on four days in five",
     "heat balance",
     limit_is="at least",
+    place=Place("hot_water_months", "hot_water_year"),
 )
 
 

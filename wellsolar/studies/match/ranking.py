@@ -44,7 +44,7 @@ from wellsolar.studies.match.designs import MOST_MODULES, Choice, Choices, choic
 from wellsolar.studies.sun.modules import rating_of
 from wellsolar.studies.sun.year import SUN_KEYS, plane_of_group
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Verdict, say
+from wellsolar.verdicts import Place, Rule, Verdict, say
 
 COMMON_TANKS = tuple(each * US_GALLON for each in (30.0, 40.0, 50.0, 65.0, 80.0, 120.0))
 """Tanks that are sold for a house [m3]: common practice, no source."""
@@ -64,6 +64,7 @@ USED = Rule(
     "of modules, or a smaller one, gives on this tank with elements that are sold; our mark",
     "heat balance",
     limit_is="at least",
+    place=Place("array", "match"),
 )
 
 

@@ -12,7 +12,7 @@ from wellsolar.studies.array.coupling import TRACKER_EFFICIENCY, TRACKER_MINIMUM
 from wellsolar.studies.array.heater_circuit import plate_of
 from wellsolar.studies.safety.element import DWELLING_VOLTAGE
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Sentence, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 
 MARK = 0.95
 """Part of the energy on the best single resistance from which an element is matched: our
@@ -35,6 +35,7 @@ MATCHED = Rule(
     "which is our mark",
     "load matching",
     limit_is="at least",
+    place=Place("array", "match"),
 )
 TRACKER = Rule(
     "tracking electronics",
@@ -42,6 +43,7 @@ TRACKER = Rule(
     "output over input of no more than 99 %",
     "common practice",
     limit_is="at most",
+    place=Place("array", "match"),
 )
 THRESHOLDS = Rule(
     "switching thresholds",
@@ -49,6 +51,7 @@ THRESHOLDS = Rule(
     "energy of the year at least 98 % of that with the best thresholds, which is our mark",
     "load matching",
     limit_is="at least",
+    place=Place("array", "match"),
 )
 
 

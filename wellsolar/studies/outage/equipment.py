@@ -26,7 +26,7 @@ from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.supply.diversion import diverted_heat, element_on_inverter
 from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Verdict
+from wellsolar.verdicts import Rule, Verdict, verdict_of
 
 
 @dataclass(frozen=True)
@@ -58,11 +58,9 @@ class Equipment:
         """The pump's table in the file."""
         return next(each for each in self.site.pump if each.name == pump.name)
 
-    def verdict(self, rule: str, subject: str) -> Verdict | None:
+    def verdict(self, rule: Rule, subject: str) -> Verdict | None:
         """What a rule says of a pump; None where it says nothing."""
-        asked = (rule, subject)
-        found = (each for each in self.verdicts if (each.rule.key, each.subject) == asked)
-        return next(found, None)
+        return verdict_of(self.verdicts, rule, subject)
 
 
 @dataclass(frozen=True)

@@ -173,8 +173,8 @@ def _passes(has: Equipment, told: Site, changes: tuple[Change, ...]) -> bool:
     tried = equipment_of(site, None, HotTank())
     if any(each.status == "fail" for each in tried.hand_verdicts):
         return False
-    said = {each.rule.key: each.status for each in tried.hand_verdicts}
-    if said.get(DEPTH.key) != "pass" or said.get(CYLINDER.key) not in ("pass", "unknown"):
+    said = {each.rule: each.status for each in tried.hand_verdicts}
+    if said.get(DEPTH) != "pass" or said.get(CYLINDER) not in ("pass", "unknown"):
         return False
     _, fit = study_casing_fit(in_low_season(site), has.pumps)
     return all(each.status != "fail" for each in fit.verdicts)

@@ -250,7 +250,7 @@ def inverter_refuses(has: Equipment, pump: PumpResult) -> Powered | None:
         (SURGE, "the inverter does not start it"),
         (DIP, "its cable takes too much to start it"),
     ):
-        found = has.verdict(rule.key, pump.name)
+        found = has.verdict(rule, pump.name)
         if found is not None and found.status == "fail":
             return Powered(0.0, "none", why)
         if found is not None and found.status == "unknown":
@@ -282,7 +282,7 @@ def grid_or_generator(has: Equipment, pump: PumpResult, event: Event) -> list[Po
         found.append(Powered(0.0, "none", "the grid has failed"))
     if site.power.generator_rating is None or "generator" in event.failed:
         return found
-    verdict = has.verdict(GENERATOR.key, pump.name)
+    verdict = has.verdict(GENERATOR, pump.name)
     if verdict is not None and verdict.status == "unknown":
         why = "not known whether the generator starts it"
         found.append(Powered(0.0, "none", why, verdict.needs))

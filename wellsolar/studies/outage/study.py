@@ -16,7 +16,7 @@ from wellsolar.studies.outage.power import SunOnPumps
 from wellsolar.studies.outage.sources import Tried, outage, stores_of, well_volume
 from wellsolar.studies.outage.weak_links import own_fix, weak_links
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Rule, Sentence, Verdict, say
+from wellsolar.verdicts import Assumption, Place, Rule, Sentence, Verdict, say
 
 SUBJECT = "water supply"
 
@@ -30,6 +30,7 @@ LINKS = Rule(
     "water for as long as it takes to mend it, in the low season",
     "outages",
     limit_is="at least",
+    place=Place("outages", "outages"),
 )
 WORST = Rule(
     "water in the worst outage",
@@ -38,6 +39,7 @@ WORST = Rule(
     "sources together give everybody's survival water, in the low season",
     "outages",
     limit_is="at least",
+    place=Place("outages", "outages"),
 )
 OWN = Rule(
     "water in an outage of the file",
@@ -45,6 +47,7 @@ OWN = Rule(
     "all that is left gives everybody's survival water for as long as it lasts, in the low season",
     "outages",
     limit_is="at least",
+    place=Place("outages", "outages"),
 )
 
 

@@ -7,6 +7,7 @@ from wellsolar.physics.electric import cable
 from wellsolar.results import FedElement
 from wellsolar.results.parts import State
 from wellsolar.site.schema import ArrayTable
+from wellsolar.studies.electric.cable import AMPACITY_PV, DROP
 from wellsolar.studies.parts.heat import fed_elements
 from wellsolar.studies.parts.lines import (
     SPARE,
@@ -18,7 +19,13 @@ from wellsolar.studies.parts.lines import (
     with_area,
 )
 from wellsolar.studies.parts.power import circuit_of, string_fuse
+from wellsolar.studies.safety.dc import ARC_FAULT, GROUND_FAULT, ISOLATOR, OVERCURRENT, SHUTDOWN
+from wellsolar.studies.safety.element import COLD_VOLTAGE
 from wellsolar.studies.safety.numbers import FEWEST_FUSED
+from wellsolar.studies.sun.module_sheet import PLAUSIBLE
+from wellsolar.studies.supply.allocation import ON_HAND
+from wellsolar.studies.supply.rule_of_thumb import ARRAY
+from wellsolar.studies.supply.year import DAYS_SHORT
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
 
@@ -53,14 +60,14 @@ def array_parts(lines: Lines) -> None:
 def _modules(lines: Lines, group: ArrayTable) -> None:
     """The modules of a group and their rows."""
     module, count = lines.site.module, group.series * group.parallel
-    for_pumps = lines.worst_of_all("array for the pump") if group.feeds in FOR_PUMPS else None
+    for_pumps = lines.worst_of_all(ARRAY) if group.feeds in FOR_PUMPS else None
     if module is not None:
         power = module.rated_power or Quantity(module.vmp * module.imp, kinds.POWER)
         size = sized(("{}", power), ("{} open", module.voc), ("{} short-circuit", module.isc))
-        judged = for_pumps or lines.verdict("module's sheet", "module")
+        judged = for_pumps or lines.verdict(PLAUSIBLE, "module")
         lines.add("module", size, judged, of=group.name, count=count)
     row = "1 module" if group.series == 1 else f"{group.series} modules in series"
-    judged = lines.verdict("cold open-circuit voltage", group.name)
+    judged = lines.verdict(COLD_VOLTAGE, group.name)
     too_long = judged is not None and judged.status == "fail"
     state: State = "to change" if too_long else "in the file"
     why = remedy_of(judged) if too_long else ()
@@ -120,11 +127,11 @@ def _other_cable(lines: Lines, group: ArrayTable, isc: float) -> None:
 
 def _more_for_pumps(lines: Lines) -> None:
     """Modules that the pumps want beyond those that feed them or their battery."""
-    verdict = lines.worst_of_all("array for the pump")
+    verdict = lines.worst_of_all(ARRAY)
     wanted = [
         (each, int(each.limit - each.quantity))
         for each in lines.results.verdicts
-        if each.rule.key == "array for the pump" and each.limit and each.quantity is not None
+        if each.rule == ARRAY and each.limit and each.quantity is not None
     ]
     lacking = max((count for _, count in wanted), default=0)
     if lacking > 0:
@@ -137,7 +144,7 @@ def _more_for_pumps(lines: Lines) -> None:
             state="to add",
             count=lacking,
         )
-    year = lines.worst_of_all("days short")
+    year = lines.worst_of_all(DAYS_SHORT)
     if year is not None and year.status == "fail" and year.remedy is not None:
         lines.add("module", year.remedy, year, of="through the year", state="to add", count=None)
 
@@ -145,7 +152,7 @@ def _more_for_pumps(lines: Lines) -> None:
 def _lacking(lines: Lines) -> None:
     """Modules more than there are on hand."""
     ledger = lines.results.ledger
-    verdict = lines.verdict("modules on hand", "modules")
+    verdict = lines.verdict(ON_HAND, "modules")
     if ledger is None or verdict is None or ledger.spare >= 0:
         return
     size = say("of those in the lines above, so many are lacking")
@@ -157,10 +164,10 @@ def _circuit(lines: Lines, group: ArrayTable, fed: FedElement) -> None:
     circuit, volts = fed.circuit, Quantity(fed.most_voltage, kinds.VOLTAGE)
     at_volts = ("made for {:up} of direct current", volts)
     if fed.wire is not None:
-        rules = ("pv conductor", "voltage drop")
+        rules = (AMPACITY_PV, DROP)
         lines.add_cable("array cable", group.name, fed.wire, WIRE, *rules)
     _devices(lines, group, fed, at_volts)
-    verdict = lines.verdict("isolator", group.name)
+    verdict = lines.verdict(ISOLATOR, group.name)
     fine = verdict is not None and verdict.status == "pass"
     told = group.isolator_voltage is not None and group.isolator_current is not None
     state: State = "in the file" if fine else "to change" if told else "to add"
@@ -176,12 +183,12 @@ def _circuit(lines: Lines, group: ArrayTable, fed: FedElement) -> None:
              Quantity(circuit.current, kinds.CURRENT)),
         )  # fmt: skip
     lines.add("isolator", size, verdict, of=group.name, state=state)
-    for item, key, has in (
-        ("ground-fault protection", "ground fault", group.ground_fault_protection),
-        ("arc-fault protection", "arc fault", group.arc_fault_protection),
-        ("rapid shutdown", "rapid shutdown", group.rapid_shutdown),
+    for item, rule, has in (
+        ("ground-fault protection", GROUND_FAULT, group.ground_fault_protection),
+        ("arc-fault protection", ARC_FAULT, group.arc_fault_protection),
+        ("rapid shutdown", SHUTDOWN, group.rapid_shutdown),
     ):
-        lines.add_told(item, say(LISTED), lines.verdict(key, group.name), has, group.name)
+        lines.add_told(item, say(LISTED), lines.verdict(rule, group.name), has, group.name)
 
 
 def _devices(
@@ -192,7 +199,7 @@ def _devices(
 ) -> None:
     """The array's fuse or breaker and the fuses of its rows, where they are asked for."""
     circuit = fed.circuit
-    verdict: Verdict | None = lines.verdict("pv overcurrent", group.name)
+    verdict: Verdict | None = lines.verdict(OVERCURRENT, group.name)
     fine = verdict is not None and verdict.status == "pass"
     if group.overcurrent is not None and fine:
         size: Sentence = sized(("{}", group.overcurrent), at_volts)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from wellsolar.results.parts import State
 from wellsolar.site.schema import HandPumpTable
+from wellsolar.studies.hand.other_lifts import REACH, TOLD
+from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH, FORCE, STRETCH, SUCTION
 from wellsolar.studies.parts.lines import Lines, Practice, remedy_of, sized
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, say
@@ -22,12 +24,12 @@ def hand_parts(lines: Lines) -> None:
         lines: of the hand pump
     """
     for lift in lines.site.lift:
-        reach = lines.worst(lift.name, "reach of the lift", "what is told of the lift")
+        reach = lines.worst(lift.name, REACH, TOLD)
         lines.add("lift", say("{kind}", kind=lift.kind), reach, of=lift.name)
     table, result = lines.site.hand_pump, lines.results.hand_pump
     if table is None or result is None:
         return
-    force = lines.worst(PUMP, "handle force", "hand suction lift")
+    force = lines.worst(PUMP, FORCE, SUCTION)
     ratio = ("handle of {} to 1", f"{float(table.lever_ratio):g}")
     bore, stroke = ("{} bore", table.bore), ("{} stroke", table.stroke)
     if result.cylinder_depth is None:
@@ -40,7 +42,7 @@ def hand_parts(lines: Lines) -> None:
         return
     head = sized(("head for a deep well, {} stroke", table.stroke), ratio, *_packing(lines))
     lines.add("hand pump", head, force)
-    deep = lines.worst(PUMP, "cylinder under water", "depth of the hand pump")
+    deep = lines.worst(PUMP, CYLINDER, DEPTH)
     lines.add("pump cylinder", sized(bore, stroke), deep, why=remedy_of(deep))
     _rods_and_main(lines, table, result.cylinder_depth, force, deep)
     _into_the_tank(lines, table)
@@ -69,7 +71,7 @@ def _rods_and_main(
     lines.add(
         "pump rods",
         say("steel, {across} across", across=table.rod_diameter),
-        lines.verdict("stretch of the rods", PUMP) or force,
+        lines.verdict(STRETCH, PUMP) or force,
         state="in the file" if told else "to add",
         length=length,
         why=why,

@@ -9,16 +9,20 @@ from wellsolar.physics.tank import overheating
 from wellsolar.results import FedElement, TankPressure
 from wellsolar.results.parts import State
 from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
+from wellsolar.studies.heat.verdicts import EVENING, REACHES, SHARE
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
-from wellsolar.studies.safety.element import studied_element
-from wellsolar.studies.safety.expansion import ROUNDING
+from wellsolar.studies.safety.element import COLD_VOLTAGE, CONTACTS, ELEMENT_LOAD, studied_element
+from wellsolar.studies.safety.expansion import EXPANSION, ROUNDING
 from wellsolar.studies.safety.guarded_tank import (
     SECOND,
     GuardedTank,
     heated_tank_of,
     second_tank_of,
 )
-from wellsolar.studies.safety.scald import SAFE_OUTLET
+from wellsolar.studies.safety.hot_water import HIGH_LIMIT
+from wellsolar.studies.safety.overheating import OVERHEATING
+from wellsolar.studies.safety.relief import CAPACITY, RELIEF, VACUUM
+from wellsolar.studies.safety.scald import FIXTURES, MIXING, SAFE_OUTLET, STANDARD
 from wellsolar.units import Quantity
 from wellsolar.verdicts import say
 
@@ -65,7 +69,7 @@ def heat_parts(lines: Lines) -> None:
     heater, results = lines.site.water_heater, lines.results
     if heater is None:
         return
-    judged = lines.worst(TANK, "reaches temperature", "share from PV")
+    judged = lines.worst(TANK, REACHES, SHARE)
     lines.add(TANK, say("{volume}", volume=heater.volume), judged)
     if heater.second_tank is not None:
         _second_tank(lines, heater.second_tank)
@@ -84,7 +88,7 @@ def heat_parts(lines: Lines) -> None:
             of_array = fed[0].numbers if fed and tank.subject == TANK else None
             _high_limit(lines, tank, of_array)
             _relief(lines, tank)
-    vacuum = lines.verdict("vacuum relief", TANK)
+    vacuum = lines.verdict(VACUUM, TANK)
     size = say("to CSA Z21.22, on the cold pipe above the tank")
     lines.add_told("vacuum relief valve", size, vacuum, heater.vacuum_relief)
     _expansion(lines, heater, found.safety.pressure)
@@ -93,7 +97,7 @@ def heat_parts(lines: Lines) -> None:
 def _second_tank(lines: Lines, second: SecondTankTable) -> None:
     """The tank downstream with its element."""
     size = say("{volume}", volume=second.volume)
-    verdict = lines.verdict("hot water in the evening", TANK)
+    verdict = lines.verdict(EVENING, TANK)
     lines.add(TANK, size, verdict, of=SECOND)
     size = say("{power}, thermostat at {set}", power=second.rated_power, set=second.thermostat)
     lines.add("heating element", size, verdict, of=f"{SECOND}, on grid")
@@ -101,9 +105,9 @@ def _second_tank(lines: Lines, second: SecondTankTable) -> None:
 
 def _element(lines: Lines, element: ElementTable, fed: Fed | None) -> None:
     """An element; one on the modules is judged by what they can do to it."""
-    verdict = None if fed is None else lines.verdict("element load", fed.subject)
+    verdict = None if fed is None else lines.verdict(ELEMENT_LOAD, fed.subject)
     if verdict is None:
-        verdict = lines.worst(TANK, "hot water in the evening", "share from PV")
+        verdict = lines.worst(TANK, EVENING, SHARE)
     size = sized(("{}", element.rated_power), ("{}", element.rated_voltage))
     bad = fed is not None and verdict is not None and verdict.status == "fail"
     state: State = "to change" if bad else "in the file"
@@ -122,8 +126,8 @@ def _breaks(fed: FedElement) -> tuple[tuple[str, Quantity | str | None], ...]:
 
 def _contacts(lines: Lines, fed: Fed) -> None:
     """The relay or controller behind a thermostat, unless its own contacts do."""
-    contacts = lines.verdict("thermostat on direct current", fed.thermostat)
-    cold = lines.verdict("cold open-circuit voltage", fed.numbers.array)
+    contacts = lines.verdict(CONTACTS, fed.thermostat)
+    cold = lines.verdict(COLD_VOLTAGE, fed.numbers.array)
     if contacts is None:
         return
     element = fed.element
@@ -145,7 +149,7 @@ def _contacts(lines: Lines, fed: Fed) -> None:
 
 def _high_limit(lines: Lines, tank: GuardedTank, fed: FedElement | None) -> None:
     """The high limit of a tank; on modules it breaks their direct current too."""
-    rules = ("high limit", "overheating") if tank.subject == TANK else ("high limit",)
+    rules = (HIGH_LIMIT, OVERHEATING) if tank.subject == TANK else (HIGH_LIMIT,)
     verdict = lines.worst(tank.subject, *rules)
     if verdict is None:
         return
@@ -167,8 +171,8 @@ def _whose(tank: GuardedTank) -> str:
 def _mixing(lines: Lines, heater: WaterHeaterTable) -> None:
     """The valve at the tank by its standard, and those at the fixtures."""
     safe = Quantity(SAFE_OUTLET, kinds.TEMPERATURE)
-    mixing = lines.verdict("mixing valve", TANK)
-    standard = lines.verdict("mixing-valve standard", "mixing valve")
+    mixing = lines.verdict(MIXING, TANK)
+    standard = lines.verdict(STANDARD, "mixing valve")
     valve = heater.mixing_valve
     right = say("to ASSE 1017, at the tank, set to {safe} or less", safe=safe)
     if valve is None:
@@ -183,7 +187,7 @@ def _mixing(lines: Lines, heater: WaterHeaterTable) -> None:
         state: State = "to change" if wrong or unnamed else "in the file"
         size = right if wrong or unnamed else told
         lines.add("mixing valve", size, shown, state=state, why=remedy_of(shown))
-    fixtures = lines.verdict("scald protection at fixtures", "fixtures")
+    fixtures = lines.verdict(FIXTURES, "fixtures")
     if fixtures is not None:
         size = say("to ASSE 1016 at each shower, to ASSE 1070 at each basin and tub")
         told_of = heater.fixture_valves
@@ -193,8 +197,8 @@ def _mixing(lines: Lines, heater: WaterHeaterTable) -> None:
 
 def _relief(lines: Lines, tank: GuardedTank) -> None:
     """The relief valve of a tank and the pipe that leads away what it lets out."""
-    verdict = lines.worst(tank.subject, "relief valve", "relief capacity")
-    capacity = lines.verdict("relief capacity", tank.subject)
+    verdict = lines.worst(tank.subject, RELIEF, CAPACITY)
+    capacity = lines.verdict(CAPACITY, tank.subject)
     told = tank.relief_temperature, tank.relief_pressure, tank.relief_capacity
     unknown = any(each is None for each in told)
     if unknown and verdict is not None and verdict.status == "pass":
@@ -219,7 +223,7 @@ def _expansion(lines: Lines, heater: WaterHeaterTable, pressure: TankPressure) -
     """An expansion tank where a check valve closes the cold side."""
     if not heater.check_valve:
         return
-    verdict = lines.verdict("thermal expansion", TANK)
+    verdict = lines.verdict(EXPANSION, TANK)
     has = bool(heater.expansion_tank)
     fine = has and verdict is not None and verdict.status == "pass"
     state: State = "in the file" if fine else "to change" if has else "to add"

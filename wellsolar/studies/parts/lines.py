@@ -11,7 +11,7 @@ from wellsolar.results import Results, WireResult
 from wellsolar.results.parts import Part, State
 from wellsolar.site.schema import Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Sentence, Verdict, say
+from wellsolar.verdicts import Rule, Sentence, Verdict, say, verdict_of
 
 SPARE = 0.10
 """Of a run of wire, for ends, drip loops and mistakes: common practice, no source."""
@@ -40,25 +40,18 @@ class Lines:
     group: str
     made: list[Part] = field(default_factory=list)
 
-    def verdict(self, key: str, subject: str) -> Verdict | None:
+    def verdict(self, rule: Rule, subject: str) -> Verdict | None:
         """The verdict of a rule on a subject; None where it was not judged."""
-        return next(
-            (
-                each
-                for each in self.results.verdicts
-                if (each.rule.key, each.subject) == (key, subject)
-            ),
-            None,
-        )
+        return verdict_of(self.results.verdicts, rule, subject)
 
-    def worst(self, subject: str, *keys: str) -> Verdict | None:
+    def worst(self, subject: str, *rules: Rule) -> Verdict | None:
         """Of several rules' verdicts the first that does not pass, or else the first there is."""
-        found = [each for key in keys if (each := self.verdict(key, subject)) is not None]
+        found = [each for rule in rules if (each := self.verdict(rule, subject)) is not None]
         return next((each for each in found if each.status in NOT_PASSED), next(iter(found), None))
 
-    def worst_of_all(self, key: str) -> Verdict | None:
+    def worst_of_all(self, rule: Rule) -> Verdict | None:
         """Of a rule's verdicts on every subject the worst, or else the first there is."""
-        found = [each for each in self.results.verdicts if each.rule.key == key]
+        found = [each for each in self.results.verdicts if each.rule == rule]
         return min(found, key=lambda each: ORDER.index(each.status), default=None)
 
     def add(
@@ -102,7 +95,7 @@ class Lines:
         elif verdict is not None and verdict.status != "pass":
             self.add(item, size, verdict, of=of, state="to add")
 
-    def add_cable(self, item: str, of: str, wire: WireResult, kind: str, *rules: str) -> None:
+    def add_cable(self, item: str, of: str, wire: WireResult, kind: str, *rules: Rule) -> None:
         """A run of wire by the file's gauge, or by the thinnest that does."""
         gauge, length = wire.smallest_gauge, wire.length * (1.0 + SPARE)
         spare = say(

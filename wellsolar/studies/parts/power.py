@@ -9,17 +9,20 @@ from wellsolar.physics.electric import cable
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.schema import ArrayTable, PumpTable
+from wellsolar.studies.electric.start_dip import GENERATOR
+from wellsolar.studies.electric.starting import RATING, SURGE
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
 from wellsolar.studies.sun.modules import cold_voltages
+from wellsolar.studies.supply.rule_of_thumb import BATTERY
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Verdict, say
+from wellsolar.verdicts import Rule, Verdict, say
 
 CONTROLLER = Practice("its motor does not run without one; many have it built in")
 CHARGES = Practice("what charges the battery keeps the modules' voltage and current")
 TRANSFER = Practice(
     "house and grid are never joined by two ways at once; a licensed electrician's"
 )
-BATTERY = Practice("a group of modules charges one, and the file names none")
+CHARGED = Practice("a group of modules charges one, and the file names none")
 RUNS = Practice("pumps on alternating current hang on the battery by one, and the file names none")
 
 
@@ -47,12 +50,12 @@ def _controller(lines: Lines, table: PumpTable) -> None:
         ("by the pump maker's sheet", ""),
     )
     if table.start == "soft":
-        verdict = lines.worst(table.name, "inverter surge", "generator start")
+        verdict = lines.worst(table.name, SURGE, GENERATOR)
         limit = ("lets {:down} through at start", table.starting_current)
         size = sized(limit, ("by the pump maker's sheet", ""))
         lines.add("soft starter", size, verdict, of=table.name)
     elif table.start == "variable speed":
-        verdict = lines.worst(table.name, "inverter surge", "generator start")
+        verdict = lines.worst(table.name, SURGE, GENERATOR)
         lines.add("pump controller", size, verdict, of=table.name)
     elif table.supply == "DC":
         lines.add(
@@ -67,15 +70,15 @@ def _inverter(lines: Lines) -> None:
         _inverter_to_add(lines)
         return
     names = [each.name for each in lines.results.pumps]
-    asked = {"inverter rating": power.inverter_rating, "inverter surge": power.inverter_surge}
-    found: dict[str, Quantity | None] = {}
+    asked = {RATING: power.inverter_rating, SURGE: power.inverter_surge}
+    found: dict[Rule, Quantity | None] = {}
     shown: Verdict | None = None
     failed = False
-    for key, told in asked.items():
-        verdicts = [each for name in names if (each := lines.verdict(key, name)) is not None]
+    for rule, told in asked.items():
+        verdicts = [each for name in names if (each := lines.verdict(rule, name)) is not None]
         fails = [each for each in verdicts if each.status == "fail"]
         most = max((each.quantity for each in fails if each.quantity is not None), default=None)
-        found[key] = told if most is None else most
+        found[rule] = told if most is None else most
         if verdicts and not failed:
             judged = next((each for each in verdicts if each.status in NOT_PASSED), verdicts[0])
             if shown is None or judged.status in NOT_PASSED:
@@ -83,8 +86,8 @@ def _inverter(lines: Lines) -> None:
         if fails:
             shown, failed = max(fails, key=lambda each: float(each.quantity or 0.0)), True
     size = sized(
-        ("{:up} running", found["inverter rating"]),
-        ("{:up} for a start", found["inverter surge"]),
+        ("{:up} running", found[RATING]),
+        ("{:up} for a start", found[SURGE]),
         ("{}", power.inverter_voltage),
     )
     lines.add("inverter", size, shown, state="to change" if failed else "in the file")
@@ -126,7 +129,7 @@ def _running(table: PumpTable, pump: PumpResult) -> float:
 def _battery(lines: Lines) -> None:
     """The battery, as large as a day of pumping without sun asks."""
     energy = lines.site.power.battery_energy
-    verdict = lines.worst_of_all("battery for the pump")
+    verdict = lines.worst_of_all(BATTERY)
     if energy is None:
         if not _on_battery(lines):
             return
@@ -140,7 +143,7 @@ def _battery(lines: Lines) -> None:
                 "at least {energy:up}, for a day of pumping without sun",
                 energy=Quantity(max(needed) / usable, kinds.ENERGY),
             )
-        lines.add("battery", size, verdict, state="to add", practice=BATTERY)
+        lines.add("battery", size, verdict, state="to add", practice=CHARGED)
         return
     size = say("{energy}", energy=energy)
     state: State = "in the file"
@@ -209,11 +212,11 @@ def _generator(lines: Lines) -> None:
     rating = lines.site.power.generator_rating
     inverter = lines.site.power.inverter_rating
     if rating is not None:
-        verdict = lines.worst_of_all("generator start")
+        verdict = lines.worst_of_all(GENERATOR)
         needed = [
             each.limit
             for each in lines.results.verdicts
-            if each.rule.key == "generator start" and each.status == "fail" and each.limit
+            if each.rule == GENERATOR and each.status == "fail" and each.limit
         ]
         size = (
             say("at least {needed:up}", needed=max(needed))

@@ -10,12 +10,25 @@ from wellsolar import kinds
 from wellsolar.results import Results
 from wellsolar.results.parts import Part, PartPrice, PartsList
 from wellsolar.site.schema import PriceTable, Site
+from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
+from wellsolar.studies.electric.start_dip import GENERATOR
+from wellsolar.studies.electric.starting import RATING, SURGE
 from wellsolar.studies.parts.array import array_parts
 from wellsolar.studies.parts.hand import hand_parts
 from wellsolar.studies.parts.heat import heat_parts
 from wellsolar.studies.parts.lines import Lines
 from wellsolar.studies.parts.power import power_parts
 from wellsolar.studies.parts.well import well_parts
+from wellsolar.studies.pump.pressure_tank import RUN_TIME
+from wellsolar.studies.pump.verdicts import YIELD
+from wellsolar.studies.safety.dc import ARC_FAULT, GROUND_FAULT, ISOLATOR, SHUTDOWN
+from wellsolar.studies.safety.element import COLD_VOLTAGE, CONTACTS
+from wellsolar.studies.safety.expansion import EXPANSION
+from wellsolar.studies.safety.hot_water import HIGH_LIMIT
+from wellsolar.studies.safety.relief import CAPACITY, RELIEF, VACUUM
+from wellsolar.studies.safety.scald import FIXTURES, STANDARD
+from wellsolar.studies.supply.rule_of_thumb import ARRAY, BATTERY
+from wellsolar.studies.supply.year import DAYS_SHORT
 from wellsolar.verdicts import Verdict
 
 FOOT = 0.3048
@@ -30,29 +43,29 @@ GROUPS: tuple[tuple[str, Callable[[Lines], None]], ...] = (
 )
 
 HANGS_ON = {
-    "thermal expansion",
-    "vacuum relief",
-    "run time",
-    "voltage drop",
-    "motor conductor",
-    "inverter surge",
-    "inverter rating",
-    "yield",
-    "cold open-circuit voltage",
-    "thermostat on direct current",
-    "array for the pump",
-    "battery for the pump",
-    "days short",
-    "generator start",
-    "isolator",
-    "relief capacity",
-    "relief valve",
-    "high limit",
-    "scald protection at fixtures",
-    "mixing-valve standard",
-    "ground fault",
-    "arc fault",
-    "rapid shutdown",
+    EXPANSION,
+    VACUUM,
+    RUN_TIME,
+    DROP,
+    AMPACITY_MOTOR,
+    SURGE,
+    RATING,
+    YIELD,
+    COLD_VOLTAGE,
+    CONTACTS,
+    ARRAY,
+    BATTERY,
+    DAYS_SHORT,
+    GENERATOR,
+    ISOLATOR,
+    CAPACITY,
+    RELIEF,
+    HIGH_LIMIT,
+    FIXTURES,
+    STANDARD,
+    GROUND_FAULT,
+    ARC_FAULT,
+    SHUTDOWN,
 }
 """Rules whose answer decides whether something is on the list, or how large."""
 
@@ -79,7 +92,7 @@ def study_parts(site: Site, results: Results) -> PartsList:
 
 def _open(results: Results) -> tuple[Verdict, ...]:
     return tuple(
-        each for each in results.verdicts if each.status == "unknown" and each.rule.key in HANGS_ON
+        each for each in results.verdicts if each.status == "unknown" and each.rule in HANGS_ON
     )
 
 

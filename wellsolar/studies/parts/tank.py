@@ -7,6 +7,10 @@ from wellsolar.physics.hydraulics import air, pressure_tank
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of
+from wellsolar.studies.pump.pressure_tank import PRECHARGE, RUN_TIME, STARTS
+from wellsolar.studies.pump.verdicts import CUT_OUT
+from wellsolar.studies.safety.expansion import EXPANSION
+from wellsolar.studies.well.verdicts import BRIDGES
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
 
@@ -36,7 +40,7 @@ def _pressure(lines: Lines) -> None:
     pumps = [each for each in lines.results.pumps if each.fill is not None]
     if switch is None:
         return
-    verdict = lines.worst(pumps[0].name, "reaches cut-out") if pumps else None
+    verdict = lines.worst(pumps[0].name, CUT_OUT) if pumps else None
     size = say("{cut_in} to {cut_out}", cut_in=switch.cut_in, cut_out=switch.cut_out)
     lines.add("pressure switch", size, verdict)
     _pressure_tank(lines, pumps)
@@ -49,29 +53,29 @@ def _pressure_tank(lines: Lines, pumps: list[PumpResult]) -> None:
         _tank_to_add(lines, pumps)
         return
     judged = {
-        (key, cycle.pump): verdict
+        (rule, cycle.pump): verdict
         for cycle in result.cycles
-        for key in ("run time", "starts a day")
-        if (verdict := lines.verdict(key, cycle.pump)) is not None
+        for rule in (RUN_TIME, STARTS)
+        if (verdict := lines.verdict(rule, cycle.pump)) is not None
     }
     need = 0.0
     shown: Verdict | None = next(iter(judged.values()), None)
     for cycle in result.cycles:
-        short = judged.get(("run time", cycle.pump))
-        often = judged.get(("starts a day", cycle.pump))
+        short = judged.get((RUN_TIME, cycle.pump))
+        often = judged.get((STARTS, cycle.pump))
         for verdict, volume in (
             (short, cycle.volume_needed),
             (often, result.volume * (cycle.starts_a_day or 0.0) / float(site.limits.starts_a_day)),
         ):
             if verdict is not None and verdict.status in NOT_PASSED and volume > need:
                 need, shown = volume, verdict
-    expands = lines.verdict("thermal expansion", "water heater")
+    expands = lines.verdict(EXPANSION, "water heater")
     heated = lines.results.heated_tank
     if expands is not None and expands.status == "fail" and heated is not None:
         more = heated.safety.pressure.tank_needed
         if more is not None and more > need:
             need, shown = more, expands
-    precharge = lines.verdict("precharge", TANK)
+    precharge = lines.verdict(PRECHARGE, TANK)
     wrong = precharge is not None and precharge.status in NOT_PASSED
     best = Quantity(result.best_precharge, kinds.PRESSURE)
     told = best if need or wrong else Quantity(result.precharge, kinds.PRESSURE)
@@ -125,7 +129,7 @@ def _storage(lines: Lines) -> None:
     storage = lines.site.storage_tank
     if storage is None:
         return
-    verdict = lines.worst_of_all("storage for the peak")
+    verdict = lines.worst_of_all(BRIDGES)
     bad = verdict is not None and verdict.status == "fail"
     state: State = "to change" if bad else "in the file"
     size = say("{volume}, covered, for drinking water", volume=storage.volume)
@@ -164,4 +168,4 @@ def _tank_to_add(lines: Lines, pumps: list[PumpResult]) -> None:
         flow=Quantity(flow, kinds.FLOW),
     )
     size = _tank_size(flow * float(run) / of_one, Quantity(best, kinds.PRESSURE))
-    lines.add(TANK, size, lines.verdict("run time", TANK), state="to add", why=[why])
+    lines.add(TANK, size, lines.verdict(RUN_TIME, TANK), state="to add", why=[why])

@@ -11,13 +11,18 @@ from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.schema import Pipe, PumpTable
+from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
+from wellsolar.studies.electric.start_dip import DIP
 from wellsolar.studies.parts.lines import Lines, Practice, amperes, remedy_of, sized
 from wellsolar.studies.parts.tank import tank_parts
+from wellsolar.studies.pump.suction_lift import SUCTION
+from wellsolar.studies.pump.verdicts import CUT_OUT, HOLDS, OPEN_TANK, VELOCITY, YIELD
 from wellsolar.studies.well.total_head import line_for
+from wellsolar.studies.well.verdicts import RUNS_DRY
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, say
 
-PUMP_RULES = ("reaches cut-out", "holds its pressure", "delivers", "suction lift")
+PUMP_RULES = (CUT_OUT, HOLDS, OPEN_TANK, SUCTION)
 ADAPTER = "pitless adapter"
 
 IN_LINE = Practice("what stands in the line to the house")
@@ -62,8 +67,8 @@ def _pump(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     state: State = "to change" if bad else "in the file"
     why = () if bad else remedy_of(verdict)
     lines.add("pump", size, verdict, of=pump.name, state=state, why=why)
-    if table.dry_run_protection is not None or lines.verdict("yield", pump.name) is not None:
-        guard = lines.worst(pump.name, "runs dry", "yield")
+    if table.dry_run_protection is not None or lines.verdict(YIELD, pump.name) is not None:
+        guard = lines.worst(pump.name, RUNS_DRY, YIELD)
         size = say("stops the pump before it draws air")
         if table.dry_run_protection:
             lines.add("dry-run protection", size, guard, of=pump.name)
@@ -89,7 +94,7 @@ def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     conductors = "three" if table.phases == 3 else "two"
     made_for = "" if table.kind == "suction" else ", made for wells"
     kind = f"copper, {conductors} conductors and ground{made_for}"
-    rules = ("motor conductor", "voltage drop", "voltage at start")
+    rules = (AMPACITY_MOTOR, DROP, DIP)
     lines.add_cable("pump cable", pump.name, wire, kind, *rules)
     if wire.overcurrent_device is not None:
         size = say(
@@ -97,7 +102,7 @@ def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
             rating=amperes(wire.overcurrent_device),
             supply=supply_of(table),
         )
-        verdict = lines.verdict("motor conductor", pump.name)
+        verdict = lines.verdict(AMPACITY_MOTOR, pump.name)
         why = [say("{rule}", rule=wire.overcurrent_rule)] if wire.overcurrent_rule else []
         lines.add("pump breaker", size, verdict, of=pump.name, state="to add", why=why)
 
@@ -107,7 +112,7 @@ def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     line = line_for(lines.site, pump.intake_depth, table.drop_pipe)
     flow = max(each.flow for each in pump.duties)
     held = None if table.kind == "suction" else line.pressure_of(pump.shut_off_head)
-    verdict = lines.verdict("pipe velocity", pump.name)
+    verdict = lines.verdict(VELOCITY, pump.name)
     _pipe(lines, "drop pipe", run, line.drop.length, flow, held, verdict, pump.name)
     if table.kind == "suction":
         size = say("{size}, with a strainer", size=_wide_enough(lines, run, flow) or run.size)
@@ -118,7 +123,7 @@ def _line_to_house(lines: Lines) -> None:
     piping = lines.site.piping
     most = max(lines.results.pumps, key=lambda each: max(duty.flow for duty in each.duties))
     flow = max(each.flow for each in most.duties)
-    verdict = lines.verdict("pipe velocity", most.name)
+    verdict = lines.verdict(VELOCITY, most.name)
     line = line_for(lines.site, most.intake_depth)
     if piping.lateral.length:
         # At the well the line bears the tank's pressure and the way up to it.

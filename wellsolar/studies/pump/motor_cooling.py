@@ -7,7 +7,7 @@ from wellsolar.physics.hydraulics import cooling, pump
 from wellsolar.results import CoolingResult, Duty
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Verdict, say
+from wellsolar.verdicts import Place, Rule, Verdict, say
 
 COOLING = Rule(
     "motor cooling",
@@ -16,6 +16,7 @@ COOLING = Rule(
     "the pump cools nothing without a shroud",
     "motor cooling",
     limit_is="at least",
+    place=Place(section="pump_#"),
 )
 
 

@@ -23,7 +23,7 @@ from wellsolar.results import (
 )
 from wellsolar.site.schema import Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Rule, Verdict, say
+from wellsolar.verdicts import Assumption, Place, Rule, Verdict, say
 
 TOLERANCE_BELOW = 34_474.0
 """How far below cut-in a precharge may lie, 5 psi [Pa]: common practice, no source."""
@@ -35,6 +35,7 @@ PRECHARGE = Rule(
     "never above cut-in",
     "precharge",
     limit_is="at most",
+    place=Place(section="pressure_tank"),
 )
 
 RUN_TIME = Rule(
@@ -43,6 +44,7 @@ RUN_TIME = Rule(
     "from cut-in to cut-out with no tap open at least the least run time",
     "tank run time",
     limit_is="at least",
+    place=Place(section="pressure_tank"),
 )
 
 STARTS = Rule(
@@ -51,6 +53,7 @@ STARTS = Rule(
     "the day's water in fills of the tank, within the motor's starts a day",
     "motor starts",
     limit_is="at most",
+    place=Place(section="pressure_tank"),
 )
 
 PRESSURES = 5

@@ -7,7 +7,7 @@ from wellsolar.physics.hydraulics import air, suction, water
 from wellsolar.results import Duty, SuctionResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
 
 PRACTICAL_SUCTION = 0.60
 """Share of the theoretical suction lift that is reached in practice: published practical lifts
@@ -22,6 +22,7 @@ SUCTION = Rule(
     "water level above ground suction within the practical lift at this altitude",
     "suction lift",
     limit_is="at most",
+    place=Place("well", "pump_#"),
 )
 SUCTION_HEAD = Rule(
     "net positive suction head",
@@ -29,6 +30,7 @@ SUCTION_HEAD = Rule(
     "net positive suction head available at least what the pump requires, and 2 ft (0.6 m) over",
     "suction head",
     limit_is="at least",
+    place=Place("well", "pump_#"),
 )
 
 

@@ -17,7 +17,7 @@ from wellsolar.studies.pump.motor_cooling import cooling_verdicts
 from wellsolar.studies.pump.suction_lift import suction_verdicts
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, water_level
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
 
 GREATEST_EFFICIENCY = 0.75
 """Wire-to-water efficiency above which a sheet is implausible: common practice, no source."""
@@ -28,6 +28,7 @@ CUT_OUT = Rule(
     "the pump must pass the cut-out with a margin, or it never stops",
     "cut-out",
     limit_is="at least",
+    place=Place("pump_curve_#", "pump_#"),
 )
 
 HOLDS = Rule(
@@ -36,6 +37,7 @@ HOLDS = Rule(
     "at full speed the pump must pass the pressure it is to hold, with a margin",
     "cut-out",
     limit_is="at least",
+    place=Place("pump_curve_#", "pump_#"),
 )
 
 OPEN_TANK = Rule(
@@ -44,6 +46,7 @@ OPEN_TANK = Rule(
     "shut-off head above the head to an open tank",
     "total dynamic head",
     limit_is="at least",
+    place=Place("pump_curve_#", "pump_#"),
 )
 
 ON_CURVE = Rule(
@@ -52,6 +55,7 @@ ON_CURVE = Rule(
     "flow at cut-in within the points of the head curve",
     "common practice",
     limit_is="at most",
+    place=Place("pump_curve_#", "pump_#"),
 )
 
 EFFICIENCY = Rule(
@@ -60,6 +64,7 @@ EFFICIENCY = Rule(
     "water power no more than 75 % of electrical power",
     "overall efficiency",
     limit_is="at most",
+    place=Place(section="pump_#"),
 )
 
 ABOVE_BOTTOM = 1.524
@@ -74,6 +79,7 @@ YIELD = Rule(
     "the pump's flow no more than the tested yield, or dry-run protection present",
     "common practice",
     limit_is="at most",
+    place=Place("level", "well"),
 )
 
 SUBMERGENCE = Rule(
@@ -82,6 +88,7 @@ SUBMERGENCE = Rule(
     "pumping level above the intake by the least submergence",
     "common practice",
     limit_is="at least",
+    place=Place("well", "pump_#"),
 )
 
 BOTTOM = Rule(
@@ -90,6 +97,7 @@ BOTTOM = Rule(
     "intake at least 5 ft (1.5 m) above the bottom of the well",
     "common practice",
     limit_is="at least",
+    place=Place("well", "pump_#"),
 )
 
 VELOCITY = Rule(
@@ -98,6 +106,7 @@ VELOCITY = Rule(
     "velocity within the limit in drop pipe and lateral",
     "tdh worksheet",
     limit_is="at most",
+    place=Place("head", "pump_#"),
 )
 
 DAILY = Rule(
@@ -106,6 +115,7 @@ DAILY = Rule(
     "run time for the day's use less than a day, and the day's use within the well's yield",
     "common practice",
     limit_is="at most",
+    place=Place(section="pump_#"),
 )
 
 PEAK = Rule(
@@ -114,6 +124,7 @@ PEAK = Rule(
     "flow at cut-in at least the peak flow; a slower pump needs storage",
     "common practice",
     limit_is="at least",
+    place=Place("pump_curve_#", "pump_#"),
 )
 
 

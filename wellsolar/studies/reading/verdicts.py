@@ -9,19 +9,21 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.reading.causes import is_off
 from wellsolar.studies.reading.sun import taken_words
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
 
 RULE = Rule(
     "reading",
     "is the reading right?",
     "the reading lies between what the site's own numbers give for its time",
     "common practice",
+    place=Place(),
 )
 ELEMENT = Rule(
     "element by its reading",
     "is it the element of the plate?",
     "volts over amperes within what an element's power may be off its plate, 5 % more, 10 % less",
     "element tolerance",
+    place=Place(),
 )
 SCALD = Rule(
     "scald by its reading",
@@ -30,6 +32,7 @@ SCALD = Rule(
     "thermostat, and 3 K (5 degF)",
     "burn times",
     safety=True,
+    place=Place(),
 )
 BURST = Rule(
     "pressure by its reading",
@@ -37,6 +40,7 @@ BURST = Rule(
     "no more than the relief valve's setting, nor than 100 psi (690 kPa), the plate of many tanks",
     "common practice",
     safety=True,
+    place=Place(),
 )
 
 

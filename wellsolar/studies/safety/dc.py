@@ -6,7 +6,7 @@ from wellsolar import kinds
 from wellsolar.results import FedElement
 from wellsolar.site.schema import ArrayTable
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Sentence, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 
 ARC_VOLTAGE = 80.0
 """Direct voltage from which arc-fault protection is asked [V]; NEC 690.11 (second hand)."""
@@ -21,6 +21,7 @@ OVERCURRENT = Rule(
     "x short-circuit current, and no more than the wire bears",
     "pv overcurrent",
     safety=True,
+    place=Place(section="circuit_guards"),
 )
 ISOLATOR = Rule(
     "isolator",
@@ -30,6 +31,7 @@ ISOLATOR = Rule(
     "pv disconnect",
     limit_is="at least",
     safety=True,
+    place=Place(section="circuit_guards"),
 )
 GROUND_FAULT = Rule(
     "ground fault",
@@ -37,6 +39,7 @@ GROUND_FAULT = Rule(
     "ground-fault protection for direct current that enters a building",
     "ground fault",
     safety=True,
+    place=Place(section="circuit_guards"),
 )
 ARC_FAULT = Rule(
     "arc fault",
@@ -44,6 +47,7 @@ ARC_FAULT = Rule(
     "listed arc-fault protection for direct current of 80 V or more on or in a building",
     "arc fault",
     safety=True,
+    place=Place(section="circuit_guards"),
 )
 SHUTDOWN = Rule(
     "rapid shutdown",
@@ -51,6 +55,7 @@ SHUTDOWN = Rule(
     "rapid shutdown of an array's circuits on or in a building",
     "rapid shutdown",
     safety=True,
+    place=Place(section="circuit_guards"),
 )
 
 

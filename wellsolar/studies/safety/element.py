@@ -9,7 +9,7 @@ from wellsolar.results import FedElement, HeatedTankResult
 from wellsolar.site.schema import ElementTable
 from wellsolar.studies.safety.words import temperature
 from wellsolar.units import Quantity, show
-from wellsolar.verdicts import Rule, Sentence, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 
 DWELLING_VOLTAGE = 600.0
 """Highest direct voltage in a one- or two-family dwelling [V]; NEC 690.7 (second hand)."""
@@ -24,6 +24,7 @@ CONTACTS = Rule(
     "contacts rated for direct current at the cold open-circuit voltage, or a relay that is",
     "dc contacts",
     safety=True,
+    place=Place(section="circuit_guards"),
 )
 
 
@@ -34,6 +35,7 @@ COLD_VOLTAGE = Rule(
     "cold voltage",
     limit_is="at most",
     safety=True,
+    place=Place("array", "heater_array"),
 )
 
 
@@ -44,6 +46,7 @@ ELEMENT_LOAD = Rule(
     "element rating",
     limit_is="at most",
     safety=True,
+    place=Place("array", "heater_array"),
 )
 
 

@@ -7,7 +7,7 @@ from wellsolar.results import TankPressure, TankSafety
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.safety.words import TANK, temperature
 from wellsolar.units import Quantity, show
-from wellsolar.verdicts import Rule, Sentence, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 
 ROUNDING = 1.005
 """What a remedy's volume leaves for the rounding of the precharge beside it: our choice."""
@@ -21,6 +21,7 @@ EXPANSION = Rule(
     "closed system",
     limit_is="at most",
     safety=True,
+    place=Place(section="tank_guards"),
 )
 
 

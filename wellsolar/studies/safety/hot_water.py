@@ -9,7 +9,7 @@ from wellsolar.studies.safety.guarded_tank import GuardedTank, heated_tank_of, s
 from wellsolar.studies.safety.relief import relief_verdicts, vacuum_verdict
 from wellsolar.studies.safety.scald import HotResult, scald_verdicts, second_storage
 from wellsolar.studies.safety.words import temperature
-from wellsolar.verdicts import Rule, Verdict, say
+from wellsolar.verdicts import Place, Rule, Verdict, say
 
 SPREAD = 5.0
 """Room between thermostat and high limit below which the one trips the other [K], 9 degF: common
@@ -22,6 +22,7 @@ HIGH_LIMIT = Rule(
     "high limit",
     limit_is="at most",
     safety=True,
+    place=Place("tank_days", "tank_guards"),
 )
 
 

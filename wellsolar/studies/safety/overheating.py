@@ -13,7 +13,7 @@ from wellsolar.studies.safety.element import Subjects, breaks_of, element_verdic
 from wellsolar.studies.safety.hot_water import hot_water_verdicts
 from wellsolar.studies.safety.words import TANK, temperature
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Sentence, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 
 DIFFERENT = 1.0
 """Temperatures closer than this are one to a reader [K]."""
@@ -25,6 +25,7 @@ OVERHEATING = Rule(
     "high limit",
     limit_is="at most",
     safety=True,
+    place=Place("tank_days", "tank_guards"),
 )
 
 

@@ -9,7 +9,7 @@ from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.safety.guarded_tank import GuardedTank
 from wellsolar.studies.safety.words import TANK, temperature
 from wellsolar.units import Quantity, show
-from wellsolar.verdicts import Rule, Verdict, say
+from wellsolar.verdicts import Place, Rule, Verdict, say
 
 SLACK = 0.01
 """Round-off of a temperature that is no breach [K]."""
@@ -26,6 +26,7 @@ RELIEF = Rule(
     "relief valve",
     limit_is="at most",
     safety=True,
+    place=Place(section="tank_guards"),
 )
 CAPACITY = Rule(
     "relief capacity",
@@ -35,6 +36,7 @@ CAPACITY = Rule(
     "relief valve",
     limit_is="at least",
     safety=True,
+    place=Place(section="tank_guards"),
 )
 PRESSURE = Rule(
     "pressure at the relief valve",
@@ -43,6 +45,7 @@ PRESSURE = Rule(
     "relief margin",
     limit_is="at most",
     safety=True,
+    place=Place(section="tank_guards"),
 )
 BOILING = Rule(
     "boiling",
@@ -52,6 +55,7 @@ BOILING = Rule(
     "boiling",
     limit_is="at most",
     safety=True,
+    place=Place(section="tank_guards"),
 )
 VACUUM = Rule(
     "vacuum relief",
@@ -59,6 +63,7 @@ VACUUM = Rule(
     "a vacuum relief valve where the tank stands higher than taps that it feeds",
     "vacuum relief",
     safety=True,
+    place=Place(section="tank_guards"),
 )
 
 

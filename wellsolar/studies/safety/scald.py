@@ -13,7 +13,7 @@ from wellsolar.site.schema import MixingValveTable, Site, WaterHeaterTable
 from wellsolar.studies.safety.guarded_tank import GuardedTank
 from wellsolar.studies.safety.words import TANK, temperature
 from wellsolar.units import Quantity, show
-from wellsolar.verdicts import Rule, Sentence, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 
 HotResult = HeatedTankResult | DivertedTankResult
 """A tank heated by modules wired to it, or by a battery's surplus alone."""
@@ -32,6 +32,7 @@ MIXING = Rule(
     "mixing valve",
     limit_is="at most",
     safety=True,
+    place=Place(section="tap"),
 )
 
 
@@ -41,6 +42,7 @@ FIXTURES = Rule(
     "a valve to ASSE 1017 at the tank controls temperature only; fixtures need 1016 or 1070",
     "point of use",
     safety=True,
+    place=Place(section="tap"),
 )
 
 
@@ -50,6 +52,7 @@ STANDARD = Rule(
     "a valve at the tank to ASSE 1017, set within the standard's range",
     "mixing-valve standards",
     safety=True,
+    place=Place(section="tap"),
 )
 
 
@@ -59,6 +62,7 @@ BURN = Rule(
     "time to a full-thickness burn by the published times, before the mixing valve and after it",
     "burn times",
     safety=True,
+    place=Place(section="tap"),
 )
 
 
@@ -73,6 +77,7 @@ LEGIONELLA = Rule(
     "legionella",
     limit_is="at least",
     safety=True,
+    place=Place("tank_days", "heated_tank|tank_guards"),
 )
 
 

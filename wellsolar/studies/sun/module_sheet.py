@@ -15,7 +15,7 @@ from wellsolar.results import StudyPart
 from wellsolar.site.schema import ModuleTable, Site
 from wellsolar.studies.sun.modules import rating_of
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Verdict, say
+from wellsolar.verdicts import Place, Rule, Verdict, say
 
 SUBJECT = "module"
 
@@ -27,6 +27,7 @@ PLAUSIBLE = Rule(
     "can the module's datasheet be true?",
     "its figures lie where those of 998 in 1,000 crystalline modules do",
     "module table",
+    place=Place("array", "heater_array|supply_1"),
 )
 
 

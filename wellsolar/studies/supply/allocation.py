@@ -19,7 +19,7 @@ from wellsolar.studies.sun.modules import rating_of
 from wellsolar.studies.sun.year import DARK, module_power, plane_of_group
 from wellsolar.studies.supply.system import feeders
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Verdict, say
+from wellsolar.verdicts import Place, Rule, Verdict, say
 
 ON_HAND = Rule(
     "modules on hand",
@@ -27,6 +27,7 @@ ON_HAND = Rule(
     "modules of all groups together, no more than are on hand",
     "common practice",
     limit_is="at most",
+    place=Place(section="modules"),
 )
 
 

@@ -26,7 +26,7 @@ from wellsolar.studies.supply.rule_of_thumb import backups
 from wellsolar.studies.supply.system import feeders, is_direct, lifts, storage_of
 from wellsolar.studies.supply.year import supply_run
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Assumption, Place, Rule, Sentence, Status, Verdict, say
 
 SUBJECT = "element on the inverter"
 
@@ -38,6 +38,7 @@ SURPLUS = Rule(
     "what does the battery leave for the element?",
     "the element is on while the battery is full, hour by hour through the year",
     "hourly supply",
+    place=Place(section="match"),
 )
 ROOM = Rule(
     "element on the inverter",
@@ -45,6 +46,7 @@ ROOM = Rule(
     "rated power of the element within what pump and other use leave of the inverter's rating",
     "common practice",
     limit_is="at most",
+    place=Place(section="match"),
 )
 
 

@@ -14,7 +14,7 @@ from wellsolar.studies.sun.days import MONTHS, orientation, sky_of
 from wellsolar.studies.sun.year import SUN_KEYS, has_sun, plane_of_group
 from wellsolar.studies.supply.system import feeders, is_direct
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Rule, Verdict, say
+from wellsolar.verdicts import Assumption, Place, Rule, Verdict, say
 
 REFERENCE_IRRADIANCE = 1000.0
 """Irradiance of a module's rating and of a peak sun hour [W/m2]; IEC 61215 test conditions."""
@@ -28,6 +28,7 @@ ARRAY = Rule(
     "modules for the day's pumping energy in the darkest month, by the hand rule",
     "peak sun hours",
     limit_is="at least",
+    place=Place("supply_months_#", "supply_#"),
 )
 BATTERY = Rule(
     "battery for the pump",
@@ -35,6 +36,7 @@ BATTERY = Rule(
     "usable energy of the battery for at least one day of pumping, with nothing else on it",
     "common practice",
     limit_is="at least",
+    place=Place("supply_months_#", "supply_#"),
 )
 
 

@@ -33,7 +33,7 @@ from wellsolar.studies.supply.system import (
     storage_of,
 )
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Rule, Verdict, say
+from wellsolar.verdicts import Assumption, Place, Rule, Verdict, say
 
 DAYS_SHORT = Rule(
     "days short",
@@ -41,6 +41,7 @@ DAYS_SHORT = Rule(
     "days a year on which water is wanted and missing, hour by hour",
     "hourly supply",
     limit_is="at most",
+    place=Place("supply_months_#", "supply_year_#"),
 )
 
 

@@ -8,7 +8,7 @@ from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Status, Verdict, say
+from wellsolar.verdicts import Place, Rule, Status, Verdict, say
 
 BELOW_FROST = 0.1524
 """How far below the frost a water line lies, 6 in [m]: model plumbing code 305.4."""
@@ -23,6 +23,7 @@ FROST = Rule(
     "no less than 12 in below the ground; local codes may ask for more",
     "frost depth",
     limit_is="at least",
+    place=Place("well", "frost"),
 )
 SUBJECT = "line to the house"
 

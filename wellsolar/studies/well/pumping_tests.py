@@ -23,7 +23,7 @@ from wellsolar.physics.well.pumping_tests import TestFit
 from wellsolar.results.well import TestReading, WellTestResult
 from wellsolar.site.schema import DrawdownTestTable, StepTestTable
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Verdict, say
+from wellsolar.verdicts import Place, Rule, Verdict, say
 
 KEPT = 64
 """Fits kept: a sampling of ranges asks for the same one at every case."""
@@ -48,6 +48,7 @@ TEST_FIT = Rule(
     "no reading farther from the fit than 10 % of the test's greatest drawdown",
     "common practice",
     limit_is="at most",
+    place=Place(section="well"),
 )
 
 

@@ -8,7 +8,7 @@ from wellsolar.results import PumpResult
 from wellsolar.results.well import PumpInWell, WellResult
 from wellsolar.site.schema import Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule, Sentence, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 
 GREATEST_LOSS_SHARE = 0.30
 """Well loss over drawdown at a pump's flow up to which a well does its work whatever Walton's
@@ -21,6 +21,7 @@ RUNS_DRY = Rule(
     "protection stops the pump",
     "casing balance",
     limit_is="at least",
+    place=Place("level", "well"),
 )
 WORTH_SAVING = 0.1
 """Part of the day's water below which it is no advice to use no more: our choice."""
@@ -32,6 +33,7 @@ WELL_GIVES = Rule(
     "day's use; not the first day, which empties the casing",
     "casing balance",
     limit_is="at least",
+    place=Place("level", "well"),
 )
 WELL_LOSS = Rule(
     "well loss",
@@ -39,6 +41,7 @@ WELL_LOSS = Rule(
     "C below 5 s2/ft5, or well loss no more than 30 % of the drawdown at the pump's flow",
     "walton",
     limit_is="at most",
+    place=Place("well", "well"),
 )
 BRIDGES = Rule(
     "storage for the peak",
@@ -46,6 +49,7 @@ BRIDGES = Rule(
     "an hour of the peak flow, less what pump and well give meanwhile, within the storage tank",
     "peak storage",
     limit_is="at most",
+    place=Place(section="well"),
 )
 
 
