@@ -14,22 +14,17 @@ from scipy.optimize import brentq, differential_evolution, minimize_scalar
 
 from wellsolar.physics.array import (
     best_resistance,
-    coupling,
-    current_ceiling,
+    connection,
     diversion,
-    element_sets,
+    heating_element,
     module,
     module_fit,
     resistive,
-    switching,
-    tracking,
-)
-from wellsolar.physics.array import (
-    string_layouts as wirings,
+    string_layouts,
 )
 from wellsolar.physics.sun import weather_files
 from wellsolar.physics.sun import year as sun_year
-from wellsolar.physics.supply import battery as battery_year
+from wellsolar.physics.supply import battery
 
 HOUR = 3600.0
 MODULE = module_fit.fit_five_parameters(
@@ -76,7 +71,7 @@ def test_direct_is_where_pvlib_s_curve_meets_the_load(irradiance, cable, cell_te
     diode = hour_array(irradiance, cell_temperature)
     current = curve(diode)
     terminals = brentq(lambda v: current(v) - v / (12.8 + cable), 0.0, 180.0, xtol=1e-11)
-    year = coupling.direct(diode, 12.8, HOUR, cable)
+    year = connection.direct(diode, 12.8, HOUR, cable)
     assert year.power[0] == pytest.approx(current(terminals) ** 2 * 12.8, rel=1e-9)
 
 
@@ -89,8 +84,8 @@ def test_electronics_that_only_lower_find_the_best_input(irradiance, cell_temper
     offered = np.maximum(voltages * curve(diode)(voltages), 0.0)
     output = np.sqrt(0.93 * offered * load)
     best = 0.93 * offered[output <= voltages].max()
-    electronics = tracking.TrackingElectronics(0.93, raises_voltage=False)
-    year = tracking.tracked(diode, electronics, load, HOUR)
+    electronics = connection.TrackingElectronics(0.93, raises_voltage=False)
+    year = connection.tracked(diode, electronics, load, HOUR)
     assert year.power[0] == pytest.approx(best, rel=1e-4)
     assert year.power[0] >= best * (1.0 - 1e-6)
 
@@ -139,7 +134,7 @@ def test_thresholds_are_the_best_of_all_cuts():
     cells = plane().cell_temperature[4000:4048]
     diode = module.array_of(module.at_conditions(MODULE, sun, cells), 4, 1)
     ohms = [14.0, 25.0, 60.0]
-    power = [coupling.direct(diode, each, HOUR).power for each in ohms]
+    power = [connection.direct(diode, each, HOUR).power for each in ohms]
     best = 0.0
     levels = [-1.0, *sorted(set(sun.tolist())), 2000.0]
     for high in levels:
@@ -147,8 +142,8 @@ def test_thresholds_are_the_best_of_all_cuts():
             if low <= high:
                 taken = np.where(sun > high, power[0], np.where(sun > low, power[1], power[2]))
                 best = max(best, float(taken.sum()) * HOUR)
-    limits = switching.best_thresholds(diode, ohms, sun)
-    year = coupling.switched_by_thresholds(diode, ohms, sun, limits, HOUR)
+    limits = connection.best_thresholds(diode, ohms, sun)
+    year = connection.switched_by_thresholds(diode, ohms, sun, limits, HOUR)
     assert year.energy == pytest.approx(best, rel=1e-12)
 
 
@@ -156,9 +151,9 @@ def test_a_year_of_equally_warm_cells_switches_where_two_powers_are_equal():
     sun = np.linspace(0.0, 1200.0, 2401)
     one = module.at_conditions(MODULE, sun, np.full(sun.size, 40.0))
     ohms = [13.0, 24.0, 70.0]
-    limits = switching.best_thresholds(module.array_of(one, 4, 1), ohms, sun, 0.3)
+    limits = connection.best_thresholds(module.array_of(one, 4, 1), ohms, sun, 0.3)
     for limit, lower, higher in zip(limits, ohms, ohms[1:], strict=False):
-        equal = switching.equal_power_irradiance(MODULE, 4, 1, lower, higher, 40.0, 0.3)
+        equal = connection.equal_power_irradiance(MODULE, 4, 1, lower, higher, 40.0, 0.3)
         assert limit == pytest.approx(equal, abs=0.5)
         pair = [curve(hour_array(equal, 40.0)) for _ in range(2)]
         powers = []
@@ -186,7 +181,7 @@ def test_all_networks_of_four_elements_are_found():
     for size in range(1, 5):
         for chosen in combinations(ohms, size):
             expected |= reached(chosen)
-    ours = element_sets.element_combinations([float(each) for each in ohms], 1e-12)
+    ours = heating_element.element_combinations([float(each) for each in ohms], 1e-12)
     np.testing.assert_allclose([each.resistance for each in ours], sorted(map(float, expected)))
 
 
@@ -212,18 +207,18 @@ def test_an_element_that_cycles_on_a_full_battery_has_the_duty_foretold(surplus,
 def test_diversion_from_a_year_with_a_battery_adds_to_a_direct_group():
     """Six modules on a battery for a pump, four on an element, another on the inverter."""
     diode = year_array()
-    supply_array = coupling.maximum_power(module.array_of(year_array(1), 6, 1))
-    system = battery_year.BatterySystem(5.0 * 3.6e6, 0.95, 0.95, 0.9, 20.0, 3000.0)
+    supply_array = connection.maximum_power(module.array_of(year_array(1), 6, 1))
+    system = battery.BatterySystem(5.0 * 3.6e6, 0.95, 0.95, 0.9, 20.0, 3000.0)
     demand = np.full(8760, 0.6 / 24.0)
-    supply = battery_year.run_battery_year(supply_array, demand, 4.0e-4, 900.0, system)
+    supply = battery.run_battery_year(supply_array, demand, 4.0e-4, 900.0, system)
     element = diversion.diverted(
         supply.spilled, supply_array, 1500.0, 0.9, HOUR, inverter_room=3000.0 - 900.0
     )
     by_hand = np.minimum(0.9 * supply.spilled, 1500.0 * HOUR)
     np.testing.assert_allclose(element.power * HOUR, by_hand)
     assert element.spilled_energy == pytest.approx(supply.energy_spilled)
-    group = coupling.direct(diode, 12.8, HOUR)
-    both = coupling.added([group, element], HOUR)
+    group = connection.direct(diode, 12.8, HOUR)
+    both = connection.added([group, element], HOUR)
     assert both.energy == pytest.approx(group.energy + by_hand.sum())
     assert both.ratio == pytest.approx(
         (group.energy + by_hand.sum()) / (group.tracked_energy + supply_array.sum() * HOUR)
@@ -233,7 +228,7 @@ def test_diversion_from_a_year_with_a_battery_adds_to_a_direct_group():
 def test_wirings_of_a_year_are_sums_of_single_operating_points():
     """Through a cable, each against on_resistance, and its best resistance against scipy's."""
     one = year_array(1)
-    rows = wirings.compare_wirings(one, 4, 1, 12.8, HOUR, 0.5)
+    rows = string_layouts.compare_wirings(one, 4, 1, 12.8, HOUR, 0.5)
     assert [row.change for row in rows].count("the same modules") == 2
     for row in rows:
         array = module.array_of(one, row.modules_in_series, row.strings)
@@ -256,7 +251,7 @@ def test_sides_of_match_are_those_of_pvlib_s_voltages():
         diode.photocurrent, diode.saturation_current, diode.series_resistance,
         diode.shunt_resistance, diode.thermal_voltage,
     )  # fmt: skip
-    sides = current_ceiling.sides_of_match(diode, 13.5, HOUR)
+    sides = string_layouts.sides_of_match(diode, 13.5, HOUR)
     point = resistive.on_resistance(diode, 13.5)
     np.testing.assert_array_equal(sides.current_limited, np.asarray(point.voltage) < best["v_mp"])
     assert 0.0 < sides.current_limited_hours < 1.0

@@ -14,17 +14,13 @@ from scipy.optimize import brentq
 from scipy.special import wrightomega
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.array import blocks, module, module_fit, resistive
+from wellsolar.physics.array import junction, module, module_fit, resistive
 from wellsolar.physics.sun import (
     clearness,
+    geometry,
+    rule_of_thumb,
     sun,
     synthetic_year,
-)
-from wellsolar.physics.sun import (
-    geometry as solar_geometry,
-)
-from wellsolar.physics.sun import (
-    rule_of_thumb as hand_rule,
 )
 from wellsolar.physics.sun import (
     year as sun_year,
@@ -217,7 +213,7 @@ def test_greatest_power_of_extreme_arrays():
 
 def test_a_point_does_not_depend_on_its_neighbours():
     """Day and night over several blocks, and the same points a few at a time."""
-    hours = np.arange(3 * blocks.BLOCK + 5)
+    hours = np.arange(3 * junction.BLOCK + 5)
     irradiance = np.maximum(1000.0 * np.sin(hours / 3.8), 0.0)
     diode = module.array_of(module.at_conditions(MODULE_A, irradiance, 30.0), 4, 1)
     few = module.array_of(module.at_conditions(MODULE_A, irradiance[::997], 30.0), 4, 1)
@@ -234,7 +230,7 @@ def test_a_point_does_not_depend_on_its_neighbours():
 
 
 def test_a_translation_does_not_depend_on_its_neighbours():
-    irradiance = np.linspace(0.0, 1200.0, 2 * blocks.BLOCK + 3)
+    irradiance = np.linspace(0.0, 1200.0, 2 * junction.BLOCK + 3)
     temperature = np.linspace(-20.0, 70.0, irradiance.size)[::-1]
     diode = module.at_conditions(MODULE_A, irradiance, temperature)
     few = module.at_conditions(MODULE_A, irradiance[::499], temperature[::499])
@@ -251,7 +247,7 @@ def test_no_number_in_gives_no_number_out():
 
 @pytest.mark.parametrize("size", [0, 1, 7, 1000])
 def test_rows_to_calculate_in_begin_on_a_line_of_the_cache(size):
-    rows = blocks.aligned_rows(3, size)
+    rows = junction.aligned_rows(3, size)
     assert rows.shape == (3, size)
     assert all(row.ctypes.data % 64 == 0 for row in rows if size)
 
@@ -489,10 +485,10 @@ def test_hourly_diffuse_fraction_is_that_of_pvlib():
 def test_daily_radiation_outside_is_the_integral_over_the_day():
     latitude, day = 47.0, 300
     hours = (np.arange(100_000) + 0.5) / 100_000 * 360.0 - 180.0
-    zenith = sun.sun_position(latitude, solar_geometry.declination(day), hours)[0]
+    zenith = sun.sun_position(latitude, geometry.declination(day), hours)[0]
     height = np.maximum(np.cos(np.radians(zenith)), 0.0)
-    integral = float(np.mean(height) * solar_geometry.extraterrestrial_normal(day) * 86_400.0)
-    assert solar_geometry.extraterrestrial_day(latitude, day) == pytest.approx(integral, rel=1e-6)
+    integral = float(np.mean(height) * geometry.extraterrestrial_normal(day) * 86_400.0)
+    assert geometry.extraterrestrial_day(latitude, day) == pytest.approx(integral, rel=1e-6)
 
 
 def test_growth_of_the_clearness_distribution_is_near_herzogs_fit():
@@ -515,7 +511,7 @@ def test_the_hourly_year_agrees_with_the_monthly_hand_method():
     year = synthetic_year.year_from_monthly(40.0, 300.0, np.array(totals) * 1e6, np.full(12, 10.0))
     planes = sun_year.monthly_totals(sun_year.on_plane(year, 40.0, 180.0))
     for month, (total, plane) in enumerate(zip(totals, planes, strict=True), 1):
-        by_hand = hand_rule.monthly_mean_tilted(
-            40.0, solar_geometry.average_day(month), 40.0, total * 1e6
+        by_hand = rule_of_thumb.monthly_mean_tilted(
+            40.0, geometry.average_day(month), 40.0, total * 1e6
         )
         assert plane == pytest.approx(by_hand, rel=0.05)

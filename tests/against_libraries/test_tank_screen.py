@@ -12,30 +12,21 @@ from scipy.stats import gamma
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.tank import (
-    designs as heater_designs,
-)
-from wellsolar.physics.tank import (
     drawn_year,
-)
-from wellsolar.physics.tank import (
-    events as tank_events,
-)
-from wellsolar.physics.tank import (
-    screen as tank_screen,
-)
-from wellsolar.physics.tank import (
-    stratified as heat_tank,
+    events,
+    screen,
+    stratified,
 )
 
 DAYS, HOURS = 60, 1440
-TANK = heat_tank.Tank(0.2, 10, 2.0, element_height=0.1)
-SIDE = tank_screen.TapSide(12.0, 20.0, 45.0, 62.0, 5.0)
+TANK = stratified.Tank(0.2, 10, 2.0, element_height=0.1)
+SIDE = screen.TapSide(12.0, 20.0, 45.0, 62.0, 5.0)
 CAPACITY = 988.0 * 4181.0
 """Of water at 50 degC [J/(m3 K)], density times specific heat, London South Bank University."""
 
 
 def batch_of(tank, side=SIDE):
-    return tank_screen._Batch([tank], np.array([0]), side)
+    return screen._Batch([tank], np.array([0]), side)
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -43,7 +34,7 @@ def test_heated_layers_are_those_of_isotonic_regression(seed):
     """Buoyant mixing is the isotonic regression of the layers with the heat in the lowest."""
     random = np.random.default_rng(seed)
     batch = batch_of(TANK, SIDE._replace(setpoint=math.inf, hysteresis=5.0))
-    layers = np.sort(random.uniform(0.0, 45.0, tank_screen.LAYERS))
+    layers = np.sort(random.uniform(0.0, 45.0, screen.LAYERS))
     rise = random.uniform(0.0, 120.0)
     batch.layers[:, 0] = layers
     batch._heat(np.array([rise]))
@@ -73,8 +64,8 @@ def test_small_draws_leave_as_tanks_in_series():
     parts = 4000
     drawn = 1.3
     for _ in range(parts):
-        batch._draw(np.array([drawn * tank_screen.LAYERS / parts]))
-    stays = gamma.sf(drawn * tank_screen.LAYERS, tank_screen.LAYERS)
+        batch._draw(np.array([drawn * screen.LAYERS / parts]))
+    stays = gamma.sf(drawn * screen.LAYERS, screen.LAYERS)
     assert batch.layers[-1, 0] / 40.0 == pytest.approx(stays, rel=5e-3)
 
 
@@ -85,7 +76,7 @@ def test_without_loss_all_heat_comes_to_the_tap():
     power = np.tile(np.array([300.0, 700.0]), (24 * 40, 1)).T
     tanks = [replace(TANK, heat_loss_coefficient=0.0)] * 2
     draws = np.full(24 * 40, 0.012)
-    found = tank_screen.screen_tanks(tanks, [0, 1], power, draws, side)
+    found = screen.screen_tanks(tanks, [0, 1], power, draws, side)
     wanted = 24 * 40 * 0.012 * 68.0 * CAPACITY
     assert found.wanted == pytest.approx(wanted, rel=1e-12)
     heat = power.sum(axis=1) * 3600.0
@@ -94,7 +85,7 @@ def test_without_loss_all_heat_comes_to_the_tap():
 
 def test_in_the_dark_a_tank_gives_what_the_room_gives():
     side = SIDE._replace(room=SIDE.inlet)
-    found = tank_screen.screen_tanks([TANK], [0], np.zeros((1, HOURS)), np.full(HOURS, 0.02), side)
+    found = screen.screen_tanks([TANK], [0], np.zeros((1, HOURS)), np.full(HOURS, 0.02), side)
     assert found.short[0] == pytest.approx(found.wanted, rel=1e-6)
 
 
@@ -111,14 +102,14 @@ def sky():
 def test_the_screen_is_near_the_closer_run(sky, height):
     """Against the tank stepped along the draws: within the margin that the ranking takes."""
     flow = 1.7 * 3.785e-3 / 60
-    day = [tank_events.Draw(hour * 3600.0 + 500.0, volume, flow)
+    day = [events.Draw(hour * 3600.0 + 500.0, volume, flow)
            for hour, volume in ((6, 0.05), (12, 0.02), (18, 0.06), (20, 0.04))]  # fmt: skip
-    draws = tank_events.every_day(day, DAYS, 0.0)
+    draws = events.every_day(day, DAYS, 0.0)
     year = drawn_year.drawn_year(draws, HOURS, SIDE)
     tank = replace(TANK, element_height=height)
-    tanks = [heater_designs.resized(tank, each) for each in (0.15, 0.2, 0.45) for _ in sky]
+    tanks = [stratified.resized(tank, each) for each in (0.15, 0.2, 0.45) for _ in sky]
     source = [0, 1, 2] * 3
-    found = tank_screen.screen_tanks(tanks, source, sky, year.hourly(), SIDE)
+    found = screen.screen_tanks(tanks, source, sky, year.hourly(), SIDE)
     for number, each in enumerate(tanks):
         closer = drawn_year.short_heat(year, each, sky[source[number]])
         assert abs(found.short[number] - closer) < 0.011 * found.wanted
@@ -126,7 +117,7 @@ def test_the_screen_is_near_the_closer_run(sky, height):
 
 def test_a_process_that_cannot_start_is_done_without(sky, monkeypatch):
     """Whatever goes wrong with processes, the tanks are run here."""
-    draws = tank_events.every_day([tank_events.Draw(0.0, 0.1, 1e-4)], DAYS, 0.0)
+    draws = events.every_day([events.Draw(0.0, 0.1, 1e-4)], DAYS, 0.0)
     year = drawn_year.drawn_year(draws, HOURS, SIDE)
     monkeypatch.setattr(drawn_year, "compiled", lambda kernel: None)
     works = [(TANK, power, 0.1) for power in sky]
@@ -164,13 +155,13 @@ def test_what_cannot_be_screened_is_refused(change, message):
         "side": SIDE,
     } | change
     with pytest.raises(OutOfRange, match=message):
-        tank_screen.screen_tanks(**given)
+        screen.screen_tanks(**given)
 
 
 def test_a_bigger_tank_loses_by_its_surface():
     """Eight times the volume has four times the surface and twice the height."""
     small = replace(TANK, height=1.0)
-    large = heater_designs.resized(small, 8 * small.volume)
+    large = stratified.resized(small, 8 * small.volume)
     assert large.heat_loss_coefficient == pytest.approx(4 * small.heat_loss_coefficient)
     assert large.height == pytest.approx(2.0)
-    assert heater_designs.resized(TANK, 1.6).inside_height == pytest.approx(2 * TANK.inside_height)
+    assert stratified.resized(TANK, 1.6).inside_height == pytest.approx(2 * TANK.inside_height)

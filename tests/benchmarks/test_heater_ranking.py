@@ -14,32 +14,23 @@ import numpy as np
 import pytest
 
 from wellsolar.data import hot_water_tables
-from wellsolar.physics.array import best_resistance, module, module_fit
-from wellsolar.physics.tank import (
-    designs as heater_designs,
-)
+from wellsolar.physics.array import best_resistance, module, module_fit, string_layouts
 from wellsolar.physics.tank import (
     drawn_year,
-)
-from wellsolar.physics.tank import (
-    events as tank_events,
+    events,
+    screen,
+    stratified,
 )
 from wellsolar.physics.tank import (
     ranking as heater_ranking,
-)
-from wellsolar.physics.tank import (
-    screen as tank_screen,
-)
-from wellsolar.physics.tank import (
-    stratified as heat_tank,
 )
 
 DAYS, HOURS = 365, 8760
 SHEET = module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)
 OHMS = np.array([7.2, 9.6, 11.5, 12.8, 14.4, 19.2, 25.6, 28.8])
 GALLON = 3.785411784e-3
-TANK = heat_tank.Tank(50.0 * GALLON, 10, 1.7, element_height=0.1)
-SIDE = tank_screen.TapSide(inlet=12.0, room=19.0, tap=43.0, setpoint=63.0, hysteresis=5.0)
+TANK = stratified.Tank(50.0 * GALLON, 10, 1.7, element_height=0.1)
+SIDE = screen.TapSide(inlet=12.0, room=19.0, tap=43.0, setpoint=63.0, hysteresis=5.0)
 BUSY = 45.0
 
 
@@ -55,24 +46,24 @@ def powers():
     one = module.at_conditions(module_fit.fit_five_parameters(SHEET), light, cells)
     return np.concatenate([
         best_resistance.power_by_resistance(module.array_of(one, *wired), OHMS, 0.3)
-        for wired in heater_designs.wirings_up_to(12, 12, 4)
+        for wired in string_layouts.wirings_up_to(12, 12, 4)
     ])  # fmt: skip
 
 
 @pytest.fixture(scope="module")
 def draws():
     pattern = hot_water_tables.draw_pattern("medium")
-    return tank_events.every_day(pattern, DAYS, hot_water_tables.FIRST_DRAW, 0.2)
+    return events.every_day(pattern, DAYS, hot_water_tables.FIRST_DRAW, 0.2)
 
 
 @pytest.fixture(scope="module")
 def designs(powers):
-    counts = [series * rows for series, rows in heater_designs.wirings_up_to(12, 12, 4)]
+    counts = [series * rows for series, rows in string_layouts.wirings_up_to(12, 12, 4)]
     return [
         heater_ranking.HeaterDesign(
             counts[source // OHMS.size],
             source,
-            heater_designs.resized(TANK, gallons * GALLON),
+            stratified.resized(TANK, gallons * GALLON),
         )
         for gallons in (30.0, 40.0, 50.0, 80.0, 120.0)
         for source in range(len(powers))
@@ -133,7 +124,7 @@ def test_the_same_best_ten_as_the_full_run(designs, powers, draws):
     order, shares = best_of_all(designs, powers, draws, workers=2)
     assert [each.number for each in ranking.rows[:10]] == order[:10]
     assert 0.3 < shares[order[0]] < 0.9999, "the best is neither hopeless nor trivial"
-    screened = tank_screen.screen_tanks(
+    screened = screen.screen_tanks(
         [each.tank for each in designs],
         [each.source for each in designs],
         powers,

@@ -11,21 +11,13 @@ from wellsolar.data.hot_water_tables import element_ratings
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import (
     best_resistance,
-    coupling,
-    current_ceiling,
+    connection,
     diversion,
-    element_sets,
     heating_element,
     module,
     module_fit,
-    switching,
-    tracking,
-)
-from wellsolar.physics.array import (
-    stock_elements as shelf_elements,
-)
-from wellsolar.physics.array import (
-    string_layouts as wirings,
+    stock_elements,
+    string_layouts,
 )
 
 MODULE = module_fit.fit_five_parameters(
@@ -54,13 +46,13 @@ def array(light, series=4, strings=1, warm=0.03) -> module.Diode:
 @given(suns, loads, cables, counts)
 def test_direct_never_beats_maximum_power_nor_the_ceiling(light, load, cable, series):
     diode = array(light, series)
-    year = coupling.direct(diode, load, HOUR, cable)
-    best = coupling.maximum_power(diode)
+    year = connection.direct(diode, load, HOUR, cable)
+    best = connection.maximum_power(diode)
     assert np.all(year.power <= best * (1.0 + TINY) + NOTHING)
     assert 0.0 <= year.ratio <= 1.0 + TINY
     assert year.energy == pytest.approx(HOUR * year.power.sum())
     assert year.tracked_energy == pytest.approx(HOUR * best.sum())
-    ceiling = np.asarray(current_ceiling.current_ceiling(diode, load))
+    ceiling = np.asarray(string_layouts.current_ceiling(diode, load))
     assert np.all(year.power <= ceiling * (1.0 + TINY) + NOTHING)
 
 
@@ -71,11 +63,11 @@ def test_more_sun_never_means_less_heat(light, more, load, cable):
 
     def through(sun):
         diode = module.array_of(module.at_conditions(MODULE, sun, cells), 4, 1)
-        electronics = tracking.TrackingElectronics(0.9, 20.0, raises_voltage=False)
+        electronics = connection.TrackingElectronics(0.9, 20.0, raises_voltage=False)
         return (
-            coupling.direct(diode, load, HOUR, cable).power,
-            coupling.switched(diode, [load, 2.0 * load], HOUR, cable).power,
-            tracking.tracked(diode, electronics, load, HOUR, cable).power,
+            connection.direct(diode, load, HOUR, cable).power,
+            connection.switched(diode, [load, 2.0 * load], HOUR, cable).power,
+            connection.tracked(diode, electronics, load, HOUR, cable).power,
         )
 
     for dim, bright in zip(through(light), through(light + more), strict=True):
@@ -85,12 +77,12 @@ def test_more_sun_never_means_less_heat(light, more, load, cable):
 @given(suns, sets, cables)
 def test_the_best_of_each_hour_is_at_least_any_of_the_set(light, loads, cable):
     diode = array(light)
-    year = coupling.switched(diode, loads, HOUR, cable)
+    year = connection.switched(diode, loads, HOUR, cable)
     for each in loads:
-        assert np.all(year.power >= coupling.direct(diode, each, HOUR, cable).power)
+        assert np.all(year.power >= connection.direct(diode, each, HOUR, cable).power)
     assert year.resistances.tolist() == sorted(loads)
     one_by_one = [
-        coupling.direct(diode, float(year.resistances[k]), HOUR, cable).power[hour]
+        connection.direct(diode, float(year.resistances[k]), HOUR, cable).power[hour]
         for hour, k in enumerate(year.chosen)
     ]
     np.testing.assert_allclose(year.power, one_by_one, rtol=1e-12)
@@ -99,33 +91,33 @@ def test_the_best_of_each_hour_is_at_least_any_of_the_set(light, loads, cable):
 @given(suns, sets, cables)
 def test_thresholds_lie_between_the_best_single_and_the_best_of_each_hour(light, loads, cable):
     diode, light = array(light), np.array(light)
-    limits = switching.best_thresholds(diode, loads, light, cable)
+    limits = connection.best_thresholds(diode, loads, light, cable)
     assert limits.shape == (len(loads) - 1,)
     assert np.all(limits[1:] <= limits[:-1])
-    year = coupling.switched_by_thresholds(diode, loads, light, limits, HOUR, cable)
-    best = coupling.switched(diode, loads, HOUR, cable)
+    year = connection.switched_by_thresholds(diode, loads, light, limits, HOUR, cable)
+    best = connection.switched(diode, loads, HOUR, cable)
     assert np.all(year.power <= best.power)
     for each in loads:
-        single = coupling.direct(diode, each, HOUR, cable).energy
+        single = connection.direct(diode, each, HOUR, cable).energy
         assert year.energy >= single * (1.0 - TINY)
 
 
 @given(suns, sets, st.data())
 def test_no_other_thresholds_give_more(light, loads, data):
     diode, light = array(light), np.array(light)
-    limits = switching.best_thresholds(diode, loads, light)
-    best = coupling.switched_by_thresholds(diode, loads, light, limits, HOUR).energy
+    limits = connection.best_thresholds(diode, loads, light)
+    best = connection.switched_by_thresholds(diode, loads, light, limits, HOUR).energy
     size = len(loads) - 1
     other = data.draw(st.lists(st.floats(-1.0, 1400.0), min_size=size, max_size=size))
-    tried = coupling.switched_by_thresholds(diode, loads, light, sorted(other)[::-1], HOUR)
+    tried = connection.switched_by_thresholds(diode, loads, light, sorted(other)[::-1], HOUR)
     assert tried.energy <= best * (1.0 + TINY) + 1e-9
 
 
 @given(suns, loads, counts)
 def test_perfect_electronics_give_the_maximum_power(light, load, series):
     diode = array(light, series)
-    year = tracking.tracked(diode, tracking.TrackingElectronics(1.0), load, HOUR)
-    np.testing.assert_array_equal(year.power, coupling.maximum_power(diode))
+    year = connection.tracked(diode, connection.TrackingElectronics(1.0), load, HOUR)
+    np.testing.assert_array_equal(year.power, connection.maximum_power(diode))
     assert year.ratio in (0.0, 1.0)
     assert year.clipped_energy == year.standing_energy == 0.0
     np.testing.assert_allclose(year.voltage**2 / load, year.power, rtol=1e-12)
@@ -146,13 +138,15 @@ def test_electronics_stay_within_their_limits(
     light, load, cable, efficiency, least, power, voltage, current, raises
 ):
     diode = array(light)
-    electronics = tracking.TrackingElectronics(efficiency, least, power, voltage, current, raises)
-    year = tracking.tracked(diode, electronics, load, HOUR, cable, rated_power=1500.0)
+    electronics = connection.TrackingElectronics(
+        efficiency, least, power, voltage, current, raises
+    )
+    year = connection.tracked(diode, electronics, load, HOUR, cable, rated_power=1500.0)
     assert np.all(year.power <= min(power, 1500.0) * (1.0 + TINY))
     assert np.all(year.voltage <= voltage * (1.0 + TINY))
     assert np.all(year.voltage / load <= current * (1.0 + TINY))
     there = best_resistance.behind_cable(diode, cable)
-    offered = coupling.maximum_power(there)
+    offered = connection.maximum_power(there)
     assert np.all(year.power <= efficiency * offered * (1.0 + TINY))
     assert np.all(year.power[offered < least] == 0.0)
     if raises:
@@ -168,9 +162,9 @@ def test_a_larger_set_never_takes_less(light, cable):
     diode = array([*light, 300.0])
     one, two, three = best_resistance.best_resistance_sets(diode, 3, cable)
     assert one.power_sum <= two.power_sum <= three.power_sum
-    assert three.power_sum <= coupling.maximum_power(diode).sum() * (1.0 + TINY)
+    assert three.power_sum <= connection.maximum_power(diode).sum() * (1.0 + TINY)
     for each in (one, two, three):
-        year = coupling.switched(diode, each.resistances, HOUR, cable)
+        year = connection.switched(diode, each.resistances, HOUR, cable)
         assert year.energy == pytest.approx(each.power_sum * HOUR, rel=1e-12)
 
 
@@ -179,7 +173,7 @@ def test_a_larger_set_never_takes_less(light, cable):
 def test_no_single_resistance_beats_the_best(light, load, cable):
     diode = array([*light, 300.0])
     (best,) = best_resistance.best_resistance_sets(diode, 1, cable)
-    other = coupling.direct(diode, load, HOUR, cable).energy
+    other = connection.direct(diode, load, HOUR, cable).energy
     assert best.power_sum * HOUR >= other * (1.0 - 1e-7)
 
 
@@ -188,7 +182,7 @@ def test_no_single_resistance_beats_the_best(light, load, cable):
 def test_in_steady_sun_the_best_resistance_is_the_matched_one(sun, series, cable):
     diode = array([sun], series)
     (best,) = best_resistance.best_resistance_sets(diode, 1, cable)
-    there = coupling.maximum_power(best_resistance.behind_cable(diode, cable))
+    there = connection.maximum_power(best_resistance.behind_cable(diode, cable))
     assert best.power_sum <= there[0] * (1.0 + TINY)
     # With the cable counted to the array, what is left for the element is the greatest power.
     assert best.power_sum == pytest.approx(there[0], rel=1e-7)
@@ -196,7 +190,7 @@ def test_in_steady_sun_the_best_resistance_is_the_matched_one(sun, series, cable
 
 @given(elements)
 def test_elements_joined_obey_kirchhoff(ohms):
-    combinations = element_sets.element_combinations(ohms)
+    combinations = heating_element.element_combinations(ohms)
     found = [each.resistance for each in combinations]
     assert found == sorted(found)
     assert np.all(np.diff(found) > 0.0)
@@ -214,8 +208,8 @@ def test_elements_joined_obey_kirchhoff(ohms):
 
 @given(elements, st.floats(0.1, 10.0))
 def test_every_combination_scales_with_its_elements(ohms, factor):
-    whole = element_sets.element_combinations(ohms, 0.0)
-    scaled = element_sets.element_combinations([each * factor for each in ohms], 0.0)
+    whole = heating_element.element_combinations(ohms, 0.0)
+    scaled = heating_element.element_combinations([each * factor for each in ohms], 0.0)
     for resistance in [each.resistance for each in whole]:
         nearest = min(abs(each.resistance / (factor * resistance) - 1.0) for each in scaled)
         assert nearest < TINY
@@ -272,9 +266,9 @@ def test_two_sources_of_heat_add_up(light, load, spilled):
     hours = min(len(light), len(spilled))
     diode = array(light[:hours])
     beside = np.array(spilled[:hours])
-    first = coupling.direct(diode, load, HOUR)
+    first = connection.direct(diode, load, HOUR)
     second = diversion.diverted(beside, beside / HOUR, 1500.0, 0.9, HOUR)
-    both = coupling.added([first, second], HOUR)
+    both = connection.added([first, second], HOUR)
     np.testing.assert_allclose(both.power, first.power + second.power)
     assert both.energy == pytest.approx(first.energy + second.energy)
     assert both.tracked_energy == pytest.approx(first.tracked_energy + second.tracked_energy)
@@ -285,8 +279,8 @@ def test_two_sources_of_heat_add_up(light, load, spilled):
 
 @given(suns, loads, counts, st.integers(1, 20))
 def test_more_modules_in_series_gain_no_more_than_is_foretold(light, load, series, more):
-    few = current_ceiling.sides_of_match(array(light, series), load, HOUR)
-    many = current_ceiling.sides_of_match(array(light, series + more), load, HOUR)
+    few = string_layouts.sides_of_match(array(light, series), load, HOUR)
+    many = string_layouts.sides_of_match(array(light, series + more), load, HOUR)
     assert many.ceiling_energy == pytest.approx(few.ceiling_energy, rel=1e-9)
     assert many.energy >= few.energy * (1.0 - TINY)
     assert many.energy <= few.energy * (1.0 + few.series_gain) * (1.0 + TINY) + 1e-9
@@ -302,7 +296,7 @@ def test_more_modules_in_series_gain_no_more_than_is_foretold(light, load, serie
 @settings(max_examples=10, deadline=None)
 def test_wirings_of_the_same_modules_offer_the_same(light, series, strings, load):
     one = array([*light, 500.0], 1)
-    rows = wirings.compare_wirings(one, series, strings, load, HOUR)
+    rows = string_layouts.compare_wirings(one, series, strings, load, HOUR)
     assert (rows[0].modules_in_series, rows[0].strings) == (series, strings)
     pairs = [(each.modules_in_series, each.strings) for each in rows]
     assert len(set(pairs)) == len(pairs)
@@ -321,19 +315,19 @@ def test_elements_of_the_shelf_are_ranked_and_marked():
     diode = array(light, 8)
     brightest = module.array_of(module.at_conditions(MODULE, 1250.0, -20.0), 8, 1)
     ratings = element_ratings()
-    ranked = shelf_elements.rank_elements(diode, ratings, brightest, HOUR)
+    ranked = stock_elements.rank_elements(diode, ratings, brightest, HOUR)
     size = len(ratings)
     assert len(ranked) == size + size * (size + 1)
     energies = [each.energy for each in ranked]
     assert energies == sorted(energies, reverse=True)
     (best,) = best_resistance.best_resistance_sets(diode)
     assert energies[0] <= best.power_sum * HOUR * (1.0 + 1e-7)
-    fit = shelf_elements.rank_elements(diode, ratings, brightest, HOUR, within_rating_only=True)
+    fit = stock_elements.rank_elements(diode, ratings, brightest, HOUR, within_rating_only=True)
     assert 0 < len(fit) < len(ranked)
     assert [each for each in ranked if each.within_rating] == list(fit)
     for each in ranked:
         assert each.energy == pytest.approx(
-            coupling.direct(diode, each.resistance, HOUR).energy, rel=1e-12
+            connection.direct(diode, each.resistance, HOUR).energy, rel=1e-12
         )
         # Two elements in series carry one current, two in parallel bear one voltage.
         total = each.greatest_voltage**2 / each.resistance
@@ -351,9 +345,9 @@ def test_elements_of_the_shelf_are_ranked_and_marked():
 
 def test_the_dark_gives_nothing_and_is_said():
     diode = array([0.0, 0.0, 0.0])
-    assert coupling.direct(diode, 12.8, HOUR).ratio == 0.0
-    assert coupling.switched(diode, [9.0, 12.8], HOUR).chosen.tolist() == [1, 1, 1]
-    sides = current_ceiling.sides_of_match(diode, 12.8, HOUR)
+    assert connection.direct(diode, 12.8, HOUR).ratio == 0.0
+    assert connection.switched(diode, [9.0, 12.8], HOUR).chosen.tolist() == [1, 1, 1]
+    sides = string_layouts.sides_of_match(diode, 12.8, HOUR)
     assert sides.energy == sides.series_gain == sides.current_limited_hours == 0.0
     with pytest.raises(OutOfRange, match="sum of the maximum power is 0 W"):
         best_resistance.best_resistance_sets(diode)
@@ -362,27 +356,27 @@ def test_the_dark_gives_nothing_and_is_said():
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda d: coupling.direct(d, 0.0, HOUR), "element resistance is 0 ohm"),
-        (lambda d: coupling.direct(d, 9.0, 0.0), "step is 0 s"),
-        (lambda d: coupling.direct(d, 9.0, HOUR, -1.0), "cable resistance is -1 ohm"),
-        (lambda d: coupling.switched(d, [], HOUR), "number of resistances is 0"),
+        (lambda d: connection.direct(d, 0.0, HOUR), "element resistance is 0 ohm"),
+        (lambda d: connection.direct(d, 9.0, 0.0), "step is 0 s"),
+        (lambda d: connection.direct(d, 9.0, HOUR, -1.0), "cable resistance is -1 ohm"),
+        (lambda d: connection.switched(d, [], HOUR), "number of resistances is 0"),
         (
-            lambda d: coupling.switched_by_thresholds(d, [9.0, 12.0], np.ones(3), [], HOUR),
+            lambda d: connection.switched_by_thresholds(d, [9.0, 12.0], np.ones(3), [], HOUR),
             "number of thresholds is 0, allowed is 1",
         ),
         (
-            lambda d: coupling.switched_by_thresholds(
+            lambda d: connection.switched_by_thresholds(
                 d, [9.0, 12.0, 15.0], np.ones(3), [1.0, 2.0], HOUR
             ),
             "allowed is a falling order",
         ),
-        (lambda d: coupling.added([], HOUR), "number of sources of heat is 0"),
-        (lambda d: element_sets.element_combinations([]), "number of elements is 0"),
-        (lambda d: element_sets.element_combinations([1.0] * 6), "number of elements is 6"),
+        (lambda d: connection.added([], HOUR), "number of sources of heat is 0"),
+        (lambda d: heating_element.element_combinations([]), "number of elements is 0"),
+        (lambda d: heating_element.element_combinations([1.0] * 6), "number of elements is 6"),
         (lambda d: best_resistance.best_resistance_sets(d, 5), "size of the set is 5"),
-        (lambda d: tracking.TrackingElectronics(0.0), "efficiency of the electronics is 0"),
+        (lambda d: connection.TrackingElectronics(0.0), "efficiency of the electronics is 0"),
         (
-            lambda d: switching.equal_power_irradiance(MODULE, 4, 1, 12.0, 12.0, 25.0),
+            lambda d: connection.equal_power_irradiance(MODULE, 4, 1, 12.0, 12.0, 25.0),
             "higher resistance is 12 ohm",
         ),
         (

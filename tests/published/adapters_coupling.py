@@ -11,13 +11,11 @@ import numpy as np
 
 from wellsolar.physics.array import (
     best_resistance,
-    coupling,
-    current_ceiling,
-    element_sets,
+    connection,
+    heating_element,
     module,
     module_fit,
-    switching,
-    tracking,
+    string_layouts,
 )
 from wellsolar.physics.sun import weather_files
 from wellsolar.physics.sun import year as sun_year
@@ -67,26 +65,26 @@ def best_multiple(station: str, sheet: str = "A") -> float:
 
 def best_captured(station: str, sheet: str = "A") -> float:
     (resistance,) = _best_of_year(station, sheet).resistances
-    return coupling.direct(_array(station, sheet, 1), resistance, HOUR).ratio
+    return connection.direct(_array(station, sheet, 1), resistance, HOUR).ratio
 
 
 def direct_energy(series: float, resistance: float) -> float:
-    return coupling.direct(_array("Greensboro", "A", int(series)), resistance, HOUR).energy
+    return connection.direct(_array("Greensboro", "A", int(series)), resistance, HOUR).energy
 
 
 def direct_captured(series: float, resistance: float) -> float:
-    return coupling.direct(_array("Greensboro", "A", int(series)), resistance, HOUR).ratio
+    return connection.direct(_array("Greensboro", "A", int(series)), resistance, HOUR).ratio
 
 
 def direct_by_month(series: float, resistance: float):
-    year = coupling.direct(_array("Greensboro", "A", int(series)), resistance, HOUR)
+    year = connection.direct(_array("Greensboro", "A", int(series)), resistance, HOUR)
     return np.bincount(_plane("Greensboro").hours.month, weights=year.power)[1:] * HOUR
 
 
 def tracked_by_month(series: float, resistance: float):
     """Through electronics that lose nothing."""
-    perfect = tracking.TrackingElectronics(1.0)
-    year = tracking.tracked(_array("Greensboro", "A", int(series)), perfect, resistance, HOUR)
+    perfect = connection.TrackingElectronics(1.0)
+    year = connection.tracked(_array("Greensboro", "A", int(series)), perfect, resistance, HOUR)
     return np.bincount(_plane("Greensboro").hours.month, weights=year.power)[1:] * HOUR
 
 
@@ -98,17 +96,17 @@ def _half_sine_day(series: int, warming: float) -> module.Diode:
 
 
 def half_sine_captured(series: float, resistance: float) -> float:
-    return coupling.direct(_half_sine_day(int(series), 0.03), resistance, 60.0).ratio
+    return connection.direct(_half_sine_day(int(series), 0.03), resistance, 60.0).ratio
 
 
 def half_sine_ceiling(series: float, resistance: float) -> float:
     """What the short-circuit current would give [J]."""
-    sides = current_ceiling.sides_of_match(_half_sine_day(int(series), 0.03), resistance, 60.0)
+    sides = string_layouts.sides_of_match(_half_sine_day(int(series), 0.03), resistance, 60.0)
     return sides.ceiling_energy
 
 
 def cool_half_sine_captured(multiple: float) -> float:
-    return coupling.direct(_half_sine_day(1, 0.0), multiple * _matched("A"), 60.0).ratio
+    return connection.direct(_half_sine_day(1, 0.0), multiple * _matched("A"), 60.0).ratio
 
 
 def cool_half_sine_best_multiple() -> float:
@@ -118,7 +116,7 @@ def cool_half_sine_best_multiple() -> float:
 
 def cool_half_sine_best_captured() -> float:
     (best,) = best_resistance.best_resistance_sets(_half_sine_day(1, 0.0))
-    return coupling.direct(_half_sine_day(1, 0.0), best.resistances[0], 60.0).ratio
+    return connection.direct(_half_sine_day(1, 0.0), best.resistances[0], 60.0).ratio
 
 
 @cache
@@ -152,12 +150,12 @@ def _rectangle(current, voltage: float) -> module.Diode:
 
 
 def rectangle_direct(current: float, voltage: float, resistance: float) -> float:
-    return float(coupling.direct(_rectangle(current, voltage), resistance, HOUR).power[0])
+    return float(connection.direct(_rectangle(current, voltage), resistance, HOUR).power[0])
 
 
 def rectangle_tracked(current: float, voltage: float, resistance: float) -> float:
-    perfect = tracking.TrackingElectronics(1.0)
-    year = tracking.tracked(_rectangle(current, voltage), perfect, resistance, HOUR)
+    perfect = connection.TrackingElectronics(1.0)
+    year = connection.tracked(_rectangle(current, voltage), perfect, resistance, HOUR)
     return float(year.power[0])
 
 
@@ -165,15 +163,15 @@ def rectangle_threshold(lower: float, higher: float) -> float:
     """Best threshold of the current of a square source of 1 V between two resistances."""
     sun = _half_sine()
     pair = [lower, higher]
-    return float(switching.best_thresholds(_rectangle(sun, 1.0), pair, sun)[0])
+    return float(connection.best_thresholds(_rectangle(sun, 1.0), pair, sun)[0])
 
 
 def ceiling(series: float, resistance: float) -> float:
     """At 1000 W/m2 and 25 degC, where module A's sheet says 9.7 A."""
     one = module.at_conditions(FITTED["A"], 1000.0, 25.0)
-    return float(current_ceiling.current_ceiling(module.array_of(one, int(series), 1), resistance))
+    return float(string_layouts.current_ceiling(module.array_of(one, int(series), 1), resistance))
 
 
 def equal_elements(number: float) -> int:
     """Distinct resistances of up to so many equal elements."""
-    return len(element_sets.element_combinations([12.0] * int(number)))
+    return len(heating_element.element_combinations([12.0] * int(number)))

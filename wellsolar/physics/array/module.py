@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from wellsolar.constants import BOLTZMANN_EV, TEST_IRRADIANCE, TEST_TEMPERATURE, ZERO_CELSIUS
-from wellsolar.physics.array.blocks import Row, in_pieces
+from wellsolar.physics.array.junction import Row, in_pieces
 from wellsolar.physics.solve import require_range
 from wellsolar.physics.types import FloatArray, Floats
 

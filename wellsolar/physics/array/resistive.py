@@ -8,11 +8,12 @@ from typing import Final
 
 import numpy as np
 
-from wellsolar.physics.array.blocks import Row, in_blocks
 from wellsolar.physics.array.junction import (
     SCRATCH_ROWS,
     TINY,
+    Row,
     at_greatest_power,
+    in_blocks,
     junction_ratio,
     near_omega,
     through_load,

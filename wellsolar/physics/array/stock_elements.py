@@ -1,4 +1,4 @@
-"""Which elements that are sold come nearest to the best that a single resistance can do."""
+"""Elements that are sold: which come nearest to the best that a single resistance can do."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ import numpy as np
 from wellsolar.data.hot_water_tables import ElementRating
 from wellsolar.physics.array import heating_element
 from wellsolar.physics.array.best_resistance import lit_hours, power_by_resistance
-from wellsolar.physics.array.coupling import maximum_power
+from wellsolar.physics.array.connection import maximum_power
 from wellsolar.physics.array.module import Diode
 from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.types import FloatArray
@@ -133,3 +133,63 @@ def _choice(way: _Way, energy: float, tracked: float, voltage: float) -> Element
         power_ratio=max(float(each.power_ratio) for each in loads),
         within_rating=hardest <= 1.0 + ROUND_OFF,
     )
+
+
+SAME_HEAT: Final = 1e-3
+"""Part of a month's heat by which one element must better another to count beside it [-]; our own
+mark."""
+
+
+@dataclass(frozen=True)
+class ElementWay:
+    """An element of a shelf, or two alike, as they are joined.
+
+    rating: of one; count: 1 or 2; joined: "alone", "in series" or "in parallel"
+    resistance: of all together [ohm]; voltage: of the plate of all together [V]
+    """
+
+    rating: ElementRating
+    count: int
+    joined: str
+    resistance: float
+    voltage: float
+
+
+def element_ways(elements: Sequence[ElementRating]) -> tuple[ElementWay, ...]:
+    """Every element alone, and two alike in series and in parallel.
+
+    Parameters:
+        elements: with their marking, such as all that are sold [V, W], array
+    Returns:
+        ways with resistance [ohm] and plate [V]
+    Source: Kirchhoff's laws for equal resistances.
+    """
+    made = []
+    for each in elements:
+        one = float(heating_element.element_resistance(each.rated_power, each.rated_voltage))
+        made += [
+            ElementWay(each, 1, "alone", one, each.rated_voltage),
+            ElementWay(each, 2, "in series", 2.0 * one, 2.0 * each.rated_voltage),
+            ElementWay(each, 2, "in parallel", 0.5 * one, each.rated_voltage),
+        ]
+    return tuple(made)
+
+
+def worth_looking_at(monthly_energy: FloatArray) -> list[int]:
+    """Those of several elements on one array that another does not better in every month.
+
+    Of elements that give the same heat the first is taken.
+
+    Parameters:
+        monthly_energy: at each element in each month [J], array of elements by months
+    Returns:
+        rows [-], the most heat in the year first
+    Source: dominance; an element that gives less in every month gives the tank less.
+    """
+    heat = np.atleast_2d(np.asarray(monthly_energy, float))
+    kept: list[int] = []
+    for row in np.argsort(-heat.sum(axis=1), kind="stable").tolist():
+        bettered = (heat[kept] >= heat[row] * (1.0 - SAME_HEAT)).all(axis=1)
+        if not bettered.any():
+            kept.append(row)
+    return kept

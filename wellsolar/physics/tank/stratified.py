@@ -293,3 +293,28 @@ def _run(
         balance_error=balance_error([energy_in, energy_grid], [lost, energy_delivered, stored]),
         high_limit_time=float(times[int(limit_step) - 1]) if limit_step > 0 else math.nan,
     )
+
+
+def resized(tank: Tank, volume: float) -> Tank:
+    """A tank of another size with the same proportions and the same jacket.
+
+    Parameters:
+        tank: the tank as it is [-]
+        volume: water in the other one [m3], scalar
+    Returns:
+        the other tank [-]; its loss goes with its surface
+    Raises:
+        OutOfRange: a volume not above 0
+    Source: geometry; surface goes with the volume to the power of 2/3.
+    """
+    require_positive(volume, "volume", "m3")
+    longer = math.cbrt(volume / tank.volume)
+    return Tank(
+        volume=volume,
+        nodes=tank.nodes,
+        heat_loss_coefficient=tank.heat_loss_coefficient * longer**2,
+        element_height=tank.element_height,
+        effective_conductivity=tank.effective_conductivity,
+        height=None if tank.height is None else tank.height * longer,
+        volumetric_heat_capacity=tank.volumetric_heat_capacity,
+    )

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from wellsolar import kinds
-from wellsolar.physics.array import coupling, element_sets, heating_element, resistive, tracking
+from wellsolar.physics.array import connection, heating_element, resistive
 from wellsolar.physics.array.best_resistance import behind_cable, power_by_resistance
+from wellsolar.physics.array.connection import TrackingElectronics
 from wellsolar.physics.array.module import Diode
-from wellsolar.physics.array.tracking import TrackingElectronics
 from wellsolar.physics.types import FloatArray
 from wellsolar.site.schema import ElementTable
 from wellsolar.units import Quantity
@@ -95,7 +95,7 @@ def coupling_of(element: ElementTable, wired: float) -> Coupling:
             float(element.rated_power), float(element.rated_voltage)
         )
     )
-    made = element_sets.element_combinations([one] * element.count)
+    made = heating_element.element_combinations([one] * element.count)
     return Switched(
         tuple(each.resistance / wired for each in made),
         tuple(each.description for each in made),
@@ -163,7 +163,7 @@ def coupled_power(
         power [W], one value a step
     """
     if isinstance(way, Tracking):
-        return tracking.tracked(
+        return connection.tracked(
             diode, way.electronics, resistance, HOUR_STEP, cable_resistance
         ).power
     if isinstance(way, Direct):
@@ -172,7 +172,7 @@ def coupled_power(
     ohms = way.resistances(resistance)
     if way.irradiances is None:
         return np.asarray(power_by_resistance(diode, ohms_array(ohms), cable_resistance).max(0))
-    return coupling.switched_by_thresholds(
+    return connection.switched_by_thresholds(
         diode, ohms, irradiance, way.irradiances[::-1], HOUR_STEP, cable_resistance
     ).power
 
@@ -196,7 +196,7 @@ def at_element(
         power and voltage at the element, current and voltage of the array
     """
     if isinstance(way, Tracking):
-        year = tracking.tracked(diode, way.electronics, resistance, HOUR_STEP, cable_resistance)
+        year = connection.tracked(diode, way.electronics, resistance, HOUR_STEP, cable_resistance)
         best = resistive.maximum_power_point(behind_cable(diode, cable_resistance))
         current = float(best.current)
         lifted = float(best.voltage) + current * cable_resistance

@@ -6,13 +6,8 @@ from dataclasses import replace
 
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.array import (
-    current_ceiling,
-)
-from wellsolar.physics.array import (
-    stock_elements as shelf_elements,
-)
-from wellsolar.physics.array import (
-    string_layouts as wirings,
+    stock_elements,
+    string_layouts,
 )
 from wellsolar.physics.array.stock_elements import ElementChoice
 from wellsolar.physics.sun.year import HOUR
@@ -43,7 +38,7 @@ def shelf_of(
     """
     most = max(HOUSEHOLD_VOLTAGE, float(element.rated_voltage))
     sold = [each for each in hot_water_tables.element_ratings() if each.rated_voltage <= most]
-    ranked = shelf_elements.rank_elements(
+    ranked = stock_elements.rank_elements(
         hours.array,
         sold,
         hours.circuit.array(BRIGHTEST, coldest(site)),
@@ -99,7 +94,7 @@ def wirings_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[WiringChang
         each with its energy through the file's coupling, and on its best resistance
     """
     circuit = hours.circuit
-    years = wirings.compare_wirings(
+    years = string_layouts.compare_wirings(
         hours.module,
         circuit.series,
         circuit.parallel,
@@ -150,12 +145,12 @@ def ceiling_of(hours: Hours, changes: tuple[WiringChange, ...]) -> CurrentCeilin
     circuit = hours.circuit
     if not isinstance(circuit.coupling, Direct):
         return None
-    sides = current_ceiling.sides_of_match(
+    sides = string_layouts.sides_of_match(
         hours.array, circuit.resistance, HOUR, circuit.cable_resistance
     )
     full_sun = circuit.array(1000.0, REFERENCE_CELL)
     return CurrentCeiling(
-        power=float(current_ceiling.current_ceiling(full_sun, circuit.resistance)),
+        power=float(string_layouts.current_ceiling(full_sun, circuit.resistance)),
         hours=sides.current_limited_hours,
         energy=sides.current_limited_energy,
         series_gain=sides.series_gain,

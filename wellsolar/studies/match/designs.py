@@ -9,13 +9,11 @@ import numpy as np
 
 from wellsolar.data import hot_water_tables
 from wellsolar.data import wiring as wire_table
-from wellsolar.physics.array import module
+from wellsolar.physics.array import module, stock_elements, string_layouts
 from wellsolar.physics.array.best_resistance import power_by_resistance
-from wellsolar.physics.array.stock_elements import ROUND_OFF
+from wellsolar.physics.array.stock_elements import ROUND_OFF, ElementWay
 from wellsolar.physics.electric import cable
 from wellsolar.physics.sun.year import HOUR, PlaneYear
-from wellsolar.physics.tank import designs as heater_designs
-from wellsolar.physics.tank.designs import ElementWay
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import LeftOut
 from wellsolar.site.schema import ElementTable, Site
@@ -89,7 +87,7 @@ def choices_of(
     """
     light, cells = plane.plane_of_array_irradiance, plane.cell_temperature
     own_array = (circuit.series, circuit.parallel)
-    wirings = heater_designs.wirings_up_to(most, MOST_SERIES, MOST_STRINGS)
+    wirings = string_layouts.wirings_up_to(most, MOST_SERIES, MOST_STRINGS)
     wirings += [] if own_array in wirings else [own_array]
     limits = _Limits.of(site, on)
     elements = _elements(on.element, circuit)
@@ -165,7 +163,7 @@ def _elements(element: ElementTable, circuit: HeaterCircuit) -> list[_Element]:
     most = max(HOUSEHOLD_VOLTAGE, float(element.rated_voltage))
     sold = [each for each in hot_water_tables.element_ratings() if each.rated_voltage <= most]
     own = _Element(_own_text(element), circuit.resistance, plate, own=True)
-    ways = heater_designs.element_ways(sold)
+    ways = stock_elements.element_ways(sold)
     others = [
         _Element(_text(each), each.resistance, each.voltage)
         for each in ways
@@ -247,7 +245,7 @@ def _best_of(
         powers = power_by_resistance(array, ohms, circuit.cable_resistance)
     months = np.stack([powers[:, sun.month == each].sum(axis=1) for each in MONTHS], axis=1)
     made = []
-    for row in heater_designs.worth_looking_at(months * HOUR):
+    for row in stock_elements.worth_looking_at(months * HOUR):
         each, volts = elements[row]
         hours = np.zeros(sun.lit.size)
         hours[sun.lit] = powers[row]

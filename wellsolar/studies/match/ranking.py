@@ -14,10 +14,8 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.physics.tank import (
-    designs as heater_designs,
-)
-from wellsolar.physics.tank import (
-    events as tank_events,
+    events,
+    stratified,
 )
 from wellsolar.physics.tank import (
     ranking as heater_ranking,
@@ -150,7 +148,7 @@ class _Ranking:
             powers = powers + diverted
         designs, volumes = self._designs(all_choices, choices)
         pieces = in_pieces(draws_of_day(heater.draw, self.draw_volume), math.inf)
-        draws = tank_events.every_day(pieces, powers.shape[1] // HOURS_A_DAY, 0.0)
+        draws = events.every_day(pieces, powers.shape[1] // HOURS_A_DAY, 0.0)
         own = next(
             number
             for number, each in enumerate(designs)
@@ -199,7 +197,7 @@ class _Ranking:
             HeaterDesign(
                 each.series * each.strings,
                 source,
-                tank if volume == tank.volume else heater_designs.resized(tank, volume),
+                tank if volume == tank.volume else stratified.resized(tank, volume),
                 OWN_TANK if volume == tank.volume else "",
                 largest_shift(self.draw_volume, volume),
             )

@@ -8,16 +8,9 @@ import numpy as np
 
 from wellsolar import kinds
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.array import (
-    best_resistance,
-    coupling,
-    module_fit,
-    resistive,
-    switching,
-    tracking,
-)
+from wellsolar.physics.array import best_resistance, connection, module_fit, resistive
 from wellsolar.physics.array.best_resistance import ResistanceSet
-from wellsolar.physics.array.coupling import CouplingYear
+from wellsolar.physics.array.connection import CouplingYear
 from wellsolar.physics.sun.year import HOUR, HourlyYear
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import (
@@ -138,8 +131,8 @@ def _assumptions(site: Site, on: OnArray) -> tuple[Assumption, ...]:
 
 def _array_match(site: Site, on: OnArray, hours: Hours) -> ArrayMatch:
     circuit = hours.circuit
-    best_power = coupling.maximum_power(hours.array)
-    own = coupling.coupling_year(hours.power, best_power, HOUR)
+    best_power = connection.maximum_power(hours.array)
+    own = connection.coupling_year(hours.power, best_power, HOUR)
     sets = best_resistance.best_resistance_sets(hours.array, 3, circuit.cable_resistance)
     ways = _ways(on.element, hours, own, sets)
     best_single = next(each for each in ways if each.key == "best_single")
@@ -178,7 +171,9 @@ def _ways(
 
     made = [way("own", *_own_text(circuit), own.energy)]
     if not isinstance(circuit.coupling, Direct):
-        straight = coupling.direct(hours.array, circuit.resistance, HOUR, circuit.cable_resistance)
+        straight = connection.direct(
+            hours.array, circuit.resistance, HOUR, circuit.cable_resistance
+        )
         made.append(
             way("direct", "straight on the element", [circuit.resistance], straight.energy)
         )
@@ -190,7 +185,7 @@ def _ways(
     ]
     if not isinstance(circuit.coupling, Tracking):
         electronics = electronics_of(element)
-        year = tracking.tracked(
+        year = connection.tracked(
             hours.array, electronics, circuit.resistance, HOUR, circuit.cable_resistance
         )
         made.append(way("tracking", _tracking_text(electronics), (), year.energy))
@@ -209,7 +204,7 @@ def _own_text(circuit: HeaterCircuit) -> tuple[str, tuple[float, ...]]:
     return "as it is: straight on the element", (circuit.resistance,)
 
 
-def _tracking_text(electronics: tracking.TrackingElectronics) -> str:
+def _tracking_text(electronics: connection.TrackingElectronics) -> str:
     percent = show(Quantity(electronics.efficiency, kinds.FRACTION), kinds.FRACTION, "SI")
     return f"electronics that track, {percent}"
 
@@ -241,11 +236,11 @@ def _thresholds(hours: Hours) -> Thresholds | None:
         return None
     ohms = way.resistances(circuit.resistance)
     sun = hours.plane.plane_of_array_irradiance
-    best = switching.best_thresholds(hours.array, ohms, sun, circuit.cable_resistance)
-    with_best = coupling.switched_by_thresholds(
+    best = connection.best_thresholds(hours.array, ohms, sun, circuit.cable_resistance)
+    with_best = connection.switched_by_thresholds(
         hours.array, ohms, sun, [float(each) for each in best], HOUR, circuit.cable_resistance
     )
-    hourly = coupling.switched(hours.array, ohms, HOUR, circuit.cable_resistance)
+    hourly = connection.switched(hours.array, ohms, HOUR, circuit.cable_resistance)
     return Thresholds(
         resistances=ohms,
         named=way.irradiances or (),
