@@ -73,14 +73,13 @@ LIBRARIES = {
     "click": ("cli.py", "commands.py", "__main__.py"),
     "pvlib": ("physics/sun/weather_files.py",),
     "fluids": ("physics/",),
-    "CoolProp": ("physics/",),
     "numba": ("physics/compiled.py",),
     "scipy": ("physics/", "studies/"),
     "numpy": ("physics/", "studies/", "data/"),
 }
 """Where each library may be imported; one that is not named may be imported nowhere."""
 
-LATE = {"CoolProp", "numba", "pvlib"}
+LATE = {"numba", "pvlib"}
 """Libraries that are imported inside functions only, because they are slow to load."""
 
 FULL_ROOM = 20

@@ -9,13 +9,11 @@ import pytest
 from CoolProp.CoolProp import PropsSI
 from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
-from scipy.linalg import expm
 from scipy.optimize import isotonic_regression
 
+from tests.references import mixed_tank
 from wellsolar.physics.tank import (
     heating,
-    hot_water,
-    mixed_tank,
     overheating,
 )
 from wellsolar.physics.tank import (
@@ -34,14 +32,14 @@ def test_closed_forms_against_an_adaptive_solver() -> None:
 
     times = np.linspace(0.0, 36000.0, 7)
     reference = solve_ivp(rate, (0, 36000), [15.0], "DOP853", times, rtol=1e-11, atol=1e-11)
-    exact = mixed_tank.half_sine_day_temperature(times, 15.0, 2500.0, 36000.0, 2.0, 20.0, CAPACITY)
+    exact = mixed_tank.through_half_sine_day(times, 15.0, 2500.0, 36000.0, 2.0, 20.0, CAPACITY)
     assert exact == pytest.approx(reference.y[0], abs=1e-7)
 
     constant = solve_ivp(
         lambda _, t: (1500 - 2.0 * (t - 20.0)) / CAPACITY,
         (0, 36000), [15.0], "DOP853", times, rtol=1e-11, atol=1e-11,
     )  # fmt: skip
-    assert mixed_tank.well_mixed_temperature(
+    assert mixed_tank.after_constant_power(
         times, 15.0, 1500.0, 2.0, 20.0, CAPACITY
     ) == pytest.approx(constant.y[0], abs=1e-7)
 
@@ -129,16 +127,6 @@ def test_buoyant_mixing_is_the_isotonic_regression() -> None:
             tank, start, np.zeros(1), np.zeros(1), 10.0, 20.0, 42.0, 60.0, 5.0, 60.0
         )
         assert run.end_temperatures == pytest.approx(isotonic_regression(start).x, abs=1e-10)
-
-
-def test_outlet_of_tanks_in_series_against_the_matrix_exponential() -> None:
-    for nodes in (1, 3, 10, 20):
-        matrix = nodes * (np.diag(np.ones(nodes - 1), -1) - np.eye(nodes))
-        for drawn in (0.3, 0.8, 1.2):
-            state = expm(matrix * drawn) @ np.ones(nodes)
-            assert hot_water.outlet_fraction(drawn, nodes) == pytest.approx(
-                float(state[-1]), abs=1e-10
-            )
 
 
 @pytest.mark.parametrize("temperature", [20.0, 60.0, 99.9, 120.0, 152.9, 300.0])

@@ -270,9 +270,12 @@ def test_current_at_a_voltage_is_that_of_pvlib():
     np.testing.assert_allclose(ours, theirs, rtol=1e-9, atol=1e-9)
 
 
-def test_wright_omega_is_that_of_scipy():
+def test_the_junction_follows_scipy_s_wright_omega():
+    """u + e^u = z is solved by z less omega(z)."""
     z = np.concatenate([np.linspace(-600, 10, 5000), np.geomspace(10, 1e12, 5000)])
-    np.testing.assert_allclose(resistive.wright_omega(z), wrightomega(z), rtol=1e-14)
+    u, scratch = np.empty_like(z), np.empty((junction.SCRATCH_ROWS, z.size))
+    junction.junction_ratio(z.copy(), np.zeros_like(z), u, scratch)
+    np.testing.assert_allclose(u + wrightomega(z), z, rtol=1e-14, atol=1e-13)
 
 
 @pytest.mark.parametrize("irradiance", [200.0, 600.0, 800.0, 1000.0])

@@ -11,9 +11,6 @@ import time
 import numpy as np
 
 from wellsolar.physics.supply import (
-    array_ranking,
-)
-from wellsolar.physics.supply import (
     battery as battery_year,
 )
 from wellsolar.physics.supply import (
@@ -44,13 +41,14 @@ def test_two_hundred_pairs_of_pump_and_array():
         for number, (flow, need) in enumerate(sizes)
     ]
 
-    def rank():
-        return array_ranking.rank_pairs(
-            pumps, range(1, 11), [0.0, 3.6e6, 7.2e6, 1.44e7, 2.88e7], power, demand, system, 0.3
-        )
-
-    rank_time, rows = timed(rank)
-    designs = [row.design for row in rows[:: len(rows) // ALONE]][:ALONE]
+    pairs = [
+        designs_year.Design(pump, modules, capacity, 0.3)
+        for pump in pumps
+        for modules in range(1, 11)
+        for capacity in (0.0, 3.6e6, 7.2e6, 1.44e7, 2.88e7)
+    ]
+    rank_time, rows = timed(lambda: designs_year.run_designs(pairs, power, demand, system))
+    designs = pairs[:: len(pairs) // ALONE][:ALONE]
     alone_time, alone = timed(
         lambda: [designs_year.run_designs([each], power, demand, system)[0] for each in designs]
     )

@@ -261,22 +261,6 @@ def test_diversion_takes_no_more_than_is_spilled(
         np.testing.assert_allclose(year.power * HOUR, least, rtol=1e-9, atol=1e-6)
 
 
-@given(suns, loads, spills)
-def test_two_sources_of_heat_add_up(light, load, spilled):
-    hours = min(len(light), len(spilled))
-    diode = array(light[:hours])
-    beside = np.array(spilled[:hours])
-    first = connection.direct(diode, load, HOUR)
-    second = diversion.diverted(beside, beside / HOUR, 1500.0, 0.9, HOUR)
-    both = connection.added([first, second], HOUR)
-    np.testing.assert_allclose(both.power, first.power + second.power)
-    assert both.energy == pytest.approx(first.energy + second.energy)
-    assert both.tracked_energy == pytest.approx(first.tracked_energy + second.tracked_energy)
-    least, most = sorted((first.ratio, second.ratio))
-    if first.tracked_energy > 0.0 and second.tracked_energy > 0.0:
-        assert least - TINY <= both.ratio <= most + TINY
-
-
 @given(suns, loads, counts, st.integers(1, 20))
 def test_more_modules_in_series_gain_no_more_than_is_foretold(light, load, series, more):
     few = string_layouts.sides_of_match(array(light, series), load, HOUR)
@@ -370,15 +354,10 @@ def test_the_dark_gives_nothing_and_is_said():
             ),
             "allowed is a falling order",
         ),
-        (lambda d: connection.added([], HOUR), "number of sources of heat is 0"),
         (lambda d: heating_element.element_combinations([]), "number of elements is 0"),
         (lambda d: heating_element.element_combinations([1.0] * 6), "number of elements is 6"),
         (lambda d: best_resistance.best_resistance_sets(d, 5), "size of the set is 5"),
         (lambda d: connection.TrackingElectronics(0.0), "efficiency of the electronics is 0"),
-        (
-            lambda d: connection.equal_power_irradiance(MODULE, 4, 1, 12.0, 12.0, 25.0),
-            "higher resistance is 12 ohm",
-        ),
         (
             lambda d: diversion.diverted(np.array([-1.0]), np.ones(1), 1500.0, 0.9, HOUR),
             "energy spilled is -1 J",

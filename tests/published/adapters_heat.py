@@ -19,7 +19,6 @@ from wellsolar.physics.tank import (
     hot_water,
     insulation,
     legionella,
-    mixed_tank,
     overheating,
     scald,
     two_tanks,
@@ -60,6 +59,30 @@ def boiling_kelvin(absolute_pressure: float) -> float:
     return float(overheating.boiling_temperature(absolute_pressure)) + 273.15
 
 
+def net_expansion(start_temperature: float, end_temperature: float) -> float:
+    """Expansion of water less that of its steel tank, 6.5e-6 per degF along each side [-]."""
+    steel = 3.0 * 6.5e-6 * 1.8 * (end_temperature - start_temperature)
+    return float(expansion.expansion_volume(1.0, start_temperature, end_temperature)) - steel
+
+
+def time_to_heat(
+    volume: float, start_temperature: float, end_temperature: float, power: float
+) -> float:
+    """Time [s] in which a power heats water, measured cold, without loss."""
+    return float(heating.heating_energy(volume, start_temperature, end_temperature)) / power
+
+
+def recovery_rate(power: float, temperature_rise: np.ndarray) -> np.ndarray:
+    """Flow [m3/s] that a power lifts by a rise, by the trade's 8.33 Btu per gallon and degF."""
+    return power / (heating.TRADE_HEAT_CAPACITY * temperature_rise)
+
+
+def table_burn_time(temperature: float, table: str) -> scald.BurnTime:
+    """Exposure until a burn by one table, between its rows in log time."""
+    tables = {**hot_water_tables.burn_rows("second"), **hot_water_tables.burn_rows("third")}
+    return scald.between_rows(tables[table], temperature)
+
+
 def rule_heat(volume: float, rise: float) -> float:
     """Heat [J] by the trade's 8.33 Btu per gallon and degF."""
     return volume * heating.TRADE_HEAT_CAPACITY * rise
@@ -83,14 +106,14 @@ def stepped_mixed_tank(power: float, hours: float, step: float) -> float:
     return float(run.mean_temperature[-1])
 
 
-def half_sine_stepped(hours: float, step: float) -> float:
+def half_sine_stepped(hours: float, step: float, loss: float = 2.0) -> float:
     """The stepped one-node tank through a half-sine day of 2500 W and 10 h."""
     count = round(hours * 3600 / step)
     edges = np.arange(count + 1) * step
     # mean power of each step, exact
     energy = 2500 * 36000 / math.pi * (1 - np.cos(math.pi * edges / 36000))
     run = heat_tank.simulate(
-        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3),
+        heat_tank.Tank(0.3, 1, loss, volumetric_heat_capacity=4186e3),
         15.0,
         np.diff(energy) / step,
         np.zeros(count),
@@ -105,14 +128,44 @@ def half_sine_stepped(hours: float, step: float) -> float:
 
 
 def ten_hours(hour: float) -> float:
-    """Exact temperature [degC] of the textbook's mixed tank after a number of hours."""
-    temperature = 45.0
-    for gain, load in zip(TEN_HOURS_GAIN[: int(hour)], TEN_HOURS_LOAD[: int(hour)], strict=True):
-        net = float(gain - load) / 3600
-        temperature = float(
-            mixed_tank.well_mixed_temperature(3600.0, temperature, net, 12.0, 20.0, 500 * 4180.0)
-        )
-    return temperature
+    """Temperature [degC] of the textbook's mixed tank, 500 kg, after a number of hours.
+
+    What its load takes beyond its gain is drawn through the wall: the room is that much cooler.
+    """
+    net = (TEN_HOURS_GAIN - TEN_HOURS_LOAD)[: int(hour)] / 3600
+    zero = np.zeros(net.size)
+    run = heat_tank.simulate(
+        heat_tank.Tank(0.5, 1, 12.0, volumetric_heat_capacity=4180e3), 45.0, zero, zero, 10.0,
+        20.0 + net / 12.0, 45.0, math.inf, 5.0, 3600.0,
+    )  # fmt: skip
+    return float(run.mean_temperature[-1])
+
+
+def mixed_tank_time(
+    target_temperature: float,
+    start_temperature: float,
+    power: float,
+    heat_loss_coefficient: float,
+) -> float:
+    """Time [s] until the stepped one-node tank of 300 kg in a room of 20 degC is at a target."""
+    count = 100 * 60
+    run = heat_tank.simulate(
+        heat_tank.Tank(0.3, 1, heat_loss_coefficient, volumetric_heat_capacity=4186e3),
+        start_temperature, np.full(count, power), np.zeros(count), 10.0, 20.0, 45.0, math.inf,
+        5.0, 60.0,
+    )  # fmt: skip
+    rising = 1.0 if target_temperature > start_temperature else -1.0
+    return float(np.interp(rising * target_temperature, rising * run.mean_temperature, run.times))
+
+
+def stepped_cooling(time: np.ndarray) -> np.ndarray:
+    """Temperatures [degC] of the stepped tank of T2 after whole hours [s]."""
+    zero = np.zeros(168)
+    run = heat_tank.simulate(
+        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), 60.0, zero, zero, 10.0,
+        20.0, 45.0, math.inf, 5.0, 3600.0,
+    )  # fmt: skip
+    return run.mean_temperature[np.round(time / 3600.0).astype(int) - 1]
 
 
 def standing_loss(hours: float) -> float:
@@ -156,11 +209,34 @@ def drawn_node(nodes: float, drawn: float, shift: float, node: float) -> float:
     return float(_drawn(int(nodes), drawn, shift).end_temperatures[int(node)])
 
 
+@cache
+def _outlet(nodes: int, shift: float) -> tuple[np.ndarray, np.ndarray]:
+    """Top of a tank at 1 degC, and heat drawn over what it held, by twentieths of its volume."""
+    tank = heat_tank.Tank(1.0, nodes, 0.0, effective_conductivity=0.0)
+    run = heat_tank.simulate(
+        tank, 1.0, np.zeros(30), np.full(30, 0.05), 0.0, 20.0, 90.0, math.inf, 5.0, 60.0,
+        largest_shift=shift,
+    )  # fmt: skip
+    heat = np.cumsum(run.delivered_power * 60.0) / heat_tank.WATER_HEAT_CAPACITY_50
+    return run.top_temperature, heat
+
+
+def _drawn_continuously(nodes: float, drawn: float, which: int) -> float:
+    """The same without cutting the draw: twice by two-hundredths of a node, less once by
+    hundredths."""
+    place = round(drawn / 0.05) - 1
+    fine, coarse = (_outlet(int(nodes), shift)[which][place] for shift in (0.005, 0.01))
+    return float(2.0 * fine - coarse)
+
+
+def outlet(nodes: float, drawn: float) -> float:
+    """Outlet of the stepped tank after a draw of so many tanks, over its start [-]."""
+    return _drawn_continuously(nodes, drawn, 0)
+
+
 def mean_outlet(nodes: float, drawn: float) -> float:
-    """Mean outlet fraction [-] up to a draw, by quadrature of the outlet fraction."""
-    places, weights = np.polynomial.legendre.leggauss(40)
-    at = drawn * (0.5 + 0.5 * places)
-    return float(np.sum(0.5 * weights * hot_water.outlet_fraction(at, int(nodes))))
+    """Mean outlet of the stepped tank up to that draw, over its start [-]."""
+    return _drawn_continuously(nodes, drawn, 1) / drawn
 
 
 def jacket_heat_loss(volume: float, diameter: float, r_value_us: float) -> float:

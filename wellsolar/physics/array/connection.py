@@ -11,7 +11,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,8 +18,8 @@ from numpy.typing import NDArray
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import resistive
 from wellsolar.physics.array.best_resistance import behind_cable, power_by_resistance
-from wellsolar.physics.array.module import Diode, FiveParameters, array_of, at_conditions
-from wellsolar.physics.solve import bracketed_root, require_positive, require_range
+from wellsolar.physics.array.module import Diode
+from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.types import FloatArray
 
 
@@ -153,29 +152,6 @@ def switched_by_thresholds(
     return _switched_year(diode, rows, power, chosen, step)
 
 
-def added(years: Sequence[CouplingYear], step: float) -> CouplingYear:
-    """Several sources of heat for one tank, each with an array or a share of one of its own.
-
-    Parameters:
-        years: of the sources, of equal length [W, J], array
-        step: length of an hour's step [s], above 0, scalar
-    Returns:
-        power [W], energies [J] and the ratio of their sums [0..1]
-    Raises:
-        OutOfRange: no source, or series of unequal length
-    Source: conservation of energy; powers into one body of water add up.
-    """
-    require_range(len(years), 1, math.inf, "number of sources of heat", "")
-    sizes = {each.power.size for each in years}
-    if len(sizes) > 1:
-        raise OutOfRange(f"hours of the sources are {sorted(sizes)}, allowed is one number")
-    require_positive(step, "step", "s")
-    power = np.sum([each.power for each in years], axis=0)
-    energy = float(power.sum()) * step
-    tracked = math.fsum(each.tracked_energy for each in years)
-    return CouplingYear(power, energy, tracked, _over(energy, tracked))
-
-
 def maximum_power(diode: Diode) -> FloatArray:
     """Maximum power of an array at its own terminals in each hour.
 
@@ -220,60 +196,6 @@ def _sums(
 
 def _over(energy: float, tracked: float) -> float:
     return energy / tracked if tracked > 0.0 else 0.0
-
-
-DIMMEST: Final = 0.1
-"""Irradiance at which the search for a threshold begins [W/m2]; dimmer sun heats nothing."""
-
-
-BRIGHTEST: Final = 2000.0
-"""Irradiance at which it ends [W/m2], above any sun with clouds' edges."""
-
-
-def equal_power_irradiance(
-    parameters: FiveParameters,
-    modules_in_series: int,
-    strings: int,
-    lower_resistance: float,
-    higher_resistance: float,
-    cell_temperature: float,
-    cable_resistance: float = 0.0,
-) -> float:
-    """Irradiance at which an array gives two resistances equal power.
-
-    In less sun the higher resistance takes more, in more sun the lower one.
-
-    Parameters:
-        parameters: one module at 1000 W/m2 and 25 degC [A, ohm, V], scalars
-        modules_in_series: modules in a string [-], scalar
-        strings: strings in parallel [-], scalar
-        lower_resistance: the lower of the two [ohm], above 0, scalar
-        higher_resistance: the higher of the two [ohm], above the lower, scalar
-        cell_temperature: held at every irradiance [degC], scalar
-        cable_resistance: of both conductors together [ohm], 0 or more, scalar
-    Returns:
-        irradiance [W/m2]; infinite where the higher one takes more up to 2000 W/m2
-    Raises:
-        OutOfRange: resistances in the wrong order, or an argument outside its range
-    Source: root of the difference of two powers of `resistive.on_resistance`.
-    """
-    least = math.nextafter(lower_resistance, math.inf)
-    require_range(higher_resistance, least, math.inf, "higher resistance", "ohm")
-
-    def gain(irradiance: float) -> float:
-        one = at_conditions(parameters, irradiance, cell_temperature)
-        diode = array_of(one, modules_in_series, strings)
-        pair = np.array([lower_resistance, higher_resistance])
-        lower, higher = np.asarray(
-            resistive.on_resistance(diode, pair, cable_resistance).power
-        ).tolist()
-        return float(lower - higher)
-
-    if gain(BRIGHTEST) <= 0.0:
-        return math.inf
-    if gain(DIMMEST) >= 0.0:
-        return 0.0
-    return bracketed_root(gain, DIMMEST, BRIGHTEST, "threshold", "W/m2")
 
 
 def best_thresholds(

@@ -108,27 +108,6 @@ def fill_factor(rating: ModuleRating) -> float:
     return rated_power(rating) / (rating.open_circuit_voltage * rating.short_circuit_current)
 
 
-def linear_power(
-    rated_power: Floats, power_coefficient: Floats, irradiance: Floats, cell_temperature: Floats
-) -> Floats:
-    """Power of a tracked module by the trade's straight-line rule.
-
-    Parameters:
-        rated_power: power at 1000 W/m2 and 25 degC [W], scalar or array
-        power_coefficient: relative change of power [1/K], negative, scalar or array
-        irradiance: plane-of-array irradiance [W/m2], scalar or array
-        cell_temperature: [degC], scalar or array
-    Returns:
-        power [W]
-    Source: Dobos, NREL/TP-6A20-62641 (2014), power rule (from memory).
-
-    >>> linear_power(300.0, -0.0039, 1000.0, 65.0)
-    253.2
-    """
-    warmer = cell_temperature - TEST_TEMPERATURE
-    return rated_power * irradiance / TEST_IRRADIANCE * (1.0 + power_coefficient * warmer)
-
-
 def at_conditions(
     parameters: FiveParameters, irradiance: Floats, cell_temperature: Floats
 ) -> Diode:
@@ -202,11 +181,13 @@ def array_of(diode: Diode, modules_in_series: int, strings: int) -> Diode:
     """
     require_range(modules_in_series, 1, math.inf, "number of modules in series", "")
     require_range(strings, 1, math.inf, "number of strings in parallel", "")
+    with np.errstate(over="ignore"):  # all but infinite in the faintest light
+        shunt_resistance = diode.shunt_resistance * (modules_in_series / strings)
     return Diode(
         photocurrent=diode.photocurrent * strings,
         saturation_current=diode.saturation_current * strings,
         series_resistance=diode.series_resistance * (modules_in_series / strings),
-        shunt_resistance=diode.shunt_resistance * (modules_in_series / strings),
+        shunt_resistance=shunt_resistance,
         thermal_voltage=diode.thermal_voltage * modules_in_series,
     )
 

@@ -15,7 +15,6 @@ from wellsolar.physics.array.junction import (
     at_greatest_power,
     in_blocks,
     junction_ratio,
-    near_omega,
     through_load,
 )
 from wellsolar.physics.array.module import Diode
@@ -24,9 +23,6 @@ from wellsolar.physics.types import FloatArray, Floats
 
 _GREATEST_EXPONENT: Final = 700.0
 """Largest exponent that still fits a double."""
-
-_ONLY_EXPONENTIAL: Final = -40.0
-"""Argument [-] below which the Wright omega function is e^z to the last digit of a double."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -143,33 +139,6 @@ def matched_resistance(diode: Diode) -> Floats:
     ratio = np.asarray(point.voltage) / np.where(lit, current, 1.0)
     matched: Floats = np.where(lit, ratio, np.inf)[()]
     return matched
-
-
-def wright_omega(z: Floats) -> Floats:
-    """Wright omega function: the w for which w + ln w = z, of a real z.
-
-    Newton's method in single precision, and one step of third order in double precision.
-
-    Parameters:
-        z: argument [-], above -700, scalar or array
-    Returns:
-        w [-]
-    Source: Newton's and Halley's methods; Corless & Jeffrey, The Wright omega function (2002)
-        (from memory).
-    """
-    (root,) = in_blocks(_omega, (z,), 1, SCRATCH_ROWS)
-    return root
-
-
-def _omega(row: Row, result: Row, scratch: FloatArray) -> None:
-    (z,), (root,) = row, result
-    root[...] = z
-    w = near_omega(root, scratch).astype(np.float64)
-    up = 1.0 + w
-    rest = (z - w - np.log(w)) / up
-    w += w * rest * (1.0 + 0.5 * rest / up)
-    # Far down w is e^z to the last digit, and single precision would underflow.
-    root[...] = np.where(z < _ONLY_EXPONENTIAL, np.exp(np.minimum(z, 0.0)), w)
 
 
 def _of(diode: Diode, series: Floats) -> tuple[Floats, Floats, Floats, Floats, Floats]:

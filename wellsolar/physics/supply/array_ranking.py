@@ -16,65 +16,12 @@ from wellsolar.physics.supply.designs import (
     Design,
     Progress,
     PumpChoice,
-    Ranked,
     run_designs,
 )
-from wellsolar.physics.types import FloatArray, Floats
+from wellsolar.physics.types import FloatArray
 
 ALLOWED_SHORT_DAYS: Final = (0, 3, 10)
 """Days short a year for which the smallest array is told [-]; a choice of this program."""
-
-
-def rank_pairs(
-    pumps: Sequence[PumpChoice],
-    module_counts: Sequence[int],
-    usable_capacities: Sequence[float],
-    module_power: FloatArray,
-    water_demand: FloatArray,
-    system: BatterySystem,
-    storage_volume: float = 0.0,
-    step: float = 3600.0,
-    progress: Progress | None = None,
-) -> tuple[Ranked, ...]:
-    """Every pump with every array and every battery, the best first.
-
-    Fewest days short come first; among equals fewest modules, then the smallest battery, then
-    the least water unmet.
-
-    Parameters:
-        pumps: pumps at the site's head [-], array
-        module_counts: numbers of modules [-], array
-        usable_capacities: of the batteries [J], array
-        module_power: of one module at the array's terminals, derated [W], array of steps
-        water_demand: wanted in each step [m3], array of steps, whole days
-        system: inverter and efficiencies; its capacity gives way to the design's [-], scalar
-        storage_volume: tank between full and empty [m3], scalar
-        step: length of a step, a whole part of a day [s], scalar
-        progress: is told how many designs are done, and of how many [callable]
-    Returns:
-        days short [-], volume unmet [m3] and energy spilled [J] of each design
-    Raises:
-        OutOfRange: as `run_battery_year`, or a negative number of modules
-    Source: as `run_battery_year`.
-    """
-    designs = [
-        Design(pump, modules, capacity, storage_volume)
-        for pump in pumps
-        for modules in module_counts
-        for capacity in usable_capacities
-    ]
-    ranked = run_designs(designs, module_power, water_demand, system, step, progress)
-    return tuple(
-        sorted(
-            ranked,
-            key=lambda row: (
-                row.days_short,
-                row.design.modules,
-                row.design.usable_capacity,
-                row.volume_unmet,
-            ),
-        )
-    )
 
 
 def smallest_array(
@@ -243,41 +190,3 @@ def hand_rule_array(
     require_positive(module_power, "module power", "W")
     power = array_power_by_hand_rule(daily_energy, peak_sun_hours, derate)
     return math.ceil(float(power) / module_power - 1e-9)
-
-
-def hand_rule_battery(
-    daily_energy: Floats,
-    inverter_efficiency: Floats,
-    days: Floats,
-    battery_voltage: Floats,
-    depth_of_discharge: Floats,
-    temperature_factor: Floats = 1.0,
-) -> Floats:
-    """Rated charge of a battery that carries a load through days without sun, by the hand rule.
-
-    Parameters:
-        daily_energy: of the load behind the inverter, each day [J], scalar or array
-        inverter_efficiency: above 0 [0..1], scalar or array
-        days: without sun [-], scalar or array
-        battery_voltage: nominal [V], scalar or array
-        depth_of_discharge: part of the rated charge that may be used [0..1], above 0, scalar or
-            array
-        temperature_factor: charge left in the cold over the rated one [0..1], above 0, scalar
-            or array
-    Returns:
-        rated charge [A s]; 3600 A s are one ampere hour
-    Raises:
-        OutOfRange: a part outside 0 to 1 or zero, voltage not above 0, days negative
-    Source: Sandia SAND87-7023, Stand-Alone Photovoltaic Systems (1995), form from memory.
-    """
-    require_positive(battery_voltage, "battery voltage", "V")
-    require_range(days, 0.0, math.inf, "days without sun", "")
-    for part, name in (
-        (inverter_efficiency, "inverter efficiency"),
-        (depth_of_discharge, "depth of discharge"),
-        (temperature_factor, "temperature factor"),
-    ):
-        require_positive(part, name, "")
-        require_range(part, 0.0, 1.0, name, "")
-    usable = depth_of_discharge * temperature_factor
-    return daily_energy * days / (inverter_efficiency * battery_voltage * usable)

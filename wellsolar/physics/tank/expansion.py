@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 import numpy as np
 
 from wellsolar.constants import STANDARD_ATMOSPHERE
 from wellsolar.physics.hydraulics import water
 from wellsolar.physics.solve import require_positive
 from wellsolar.physics.types import Floats, plain
-
-STEEL_EXPANSION: Final = 6.5e-6 * 1.8
-"""Linear expansion of steel, 6.5e-6 per degF as [1/K]; handbook expansion table."""
 
 
 def expansion_volume(volume: Floats, start_temperature: Floats, end_temperature: Floats) -> Floats:
@@ -27,27 +22,6 @@ def expansion_volume(volume: Floats, start_temperature: Floats, end_temperature:
     Source: mass balance, V (rho cold / rho hot - 1), density at one atmosphere.
     """
     return volume * (water.density(start_temperature) / water.density(end_temperature) - 1.0)
-
-
-def net_expansion_factor(
-    start_temperature: Floats, end_temperature: Floats, linear_expansion: Floats = STEEL_EXPANSION
-) -> Floats:
-    """Expansion of water less that of its tank, over the volume.
-
-    Parameters:
-        start_temperature: temperature before [degC], scalar or array
-        end_temperature: temperature after [degC], scalar or array
-        linear_expansion: of the tank's wall [1/K], scalar or array; steel
-    Returns:
-        net expansion [-], scalar or array
-    Source: handbook formula, (v2 / v1 - 1) - 3 a dT.
-
-    >>> net_expansion_factor((40 - 32) / 1.8, (160 - 32) / 1.8)
-    0.021
-    """
-    return expansion_volume(1.0, start_temperature, end_temperature) - 3.0 * linear_expansion * (
-        end_temperature - start_temperature
-    )
 
 
 def expansion_tank_volume(

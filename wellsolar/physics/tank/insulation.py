@@ -5,37 +5,10 @@ from __future__ import annotations
 import math
 from typing import Final
 
-import numpy as np
-
 from wellsolar.constants import DAY
 from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.tank.heating import TRADE_HEAT_CAPACITY
-from wellsolar.physics.types import Floats, plain
-
-
-def insulation_heat_loss_cylinder(
-    conductivity: Floats, inner_radius: Floats, thickness: Floats, tank_height: Floats
-) -> Floats:
-    """Heat loss coefficient of the insulated side of a cylinder, without its ends.
-
-    Parameters:
-        conductivity: of the insulation [W/(m K)], scalar or array
-        inner_radius: of the insulation [m], scalar or array
-        thickness: of the insulation [m], scalar or array
-        tank_height: of the cylinder [m], scalar or array
-    Returns:
-        heat loss coefficient [W/K], scalar or array
-    Raises:
-        OutOfRange: a radius or thickness that is not positive
-    Source: Fourier's law in cylinder coordinates, 2 pi k L / ln(r2 / r1).
-
-    >>> insulation_heat_loss_cylinder(0.025, 0.25, 0.05, 1.4)
-    1.2062
-    """
-    require_positive(inner_radius, "inner radius", "m")
-    require_positive(thickness, "thickness", "m")
-    return plain(2 * np.pi * conductivity * tank_height / np.log1p(thickness / inner_radius))
-
+from wellsolar.physics.types import Floats
 
 TEST_RISE: Final = (125.0 - 58.0) / 1.8
 """Cold water to hot in the federal 24-hour test, 67 degF as [K] (second hand)."""

@@ -3,16 +3,10 @@
 from __future__ import annotations
 
 import math
-from typing import Final, NamedTuple
+from typing import Final
 
 from wellsolar.physics.solve import require_range
 from wellsolar.physics.types import Floats
-
-STORAGE_TARGET: Final = 60.0
-"""Storage temperature against legionella [degC], 140 degF: public-health texts as quoted."""
-
-CIRCULATION_TARGET: Final = (120.0 - 32.0) / 1.8
-"""Hot water in circulation stays above 120 degF, as [degC]: CDC potable-water toolkit."""
 
 KILL_SLOPE: Final = 10.0 / math.log10(124.0 / 2.0)
 """Warming that kills legionella ten times as fast [K], 5.6: D(50 degC) = 124 min and D(60 degC)
@@ -21,47 +15,6 @@ KILL_SLOPE: Final = 10.0 / math.log10(124.0 / 2.0)
 HEAT_THROUGH_REDUCTIONS: Final = 16.0
 """Decimal reductions after which water counts as heated through [-]: dead within 32 min at 60
 degC, where one takes 2 min; encyclopaedic figures."""
-
-
-class LegionellaBand(NamedTuple):
-    """A band of water temperature [degC] and what legionella does in it."""
-
-    name: str
-    low: float
-    high: float
-    meaning: str
-    source: str
-
-
-LEGIONELLA_BANDS: Final = (
-    LegionellaBand("dormant", -math.inf, 20.0, "survives, little growth", "WHO text as quoted"),
-    LegionellaBand(
-        "growth", 20.0, 45.0, "multiplies, fastest at 32-42 degC", "WHO text as quoted"
-    ),
-    LegionellaBand("survives", 45.0, 50.0, "survives, does not multiply", "encyclopaedic"),
-    LegionellaBand(
-        "slow kill", 50.0, 60.0, "a tenth left in minutes to two hours", "encyclopaedic"
-    ),
-    LegionellaBand(
-        "storage target", 60.0, 70.0, "a tenth left in two minutes or less", "encyclopaedic"
-    ),
-    LegionellaBand("quick kill", 70.0, math.inf, "dies almost at once", "encyclopaedic"),
-)
-
-
-def legionella_band(temperature: float) -> LegionellaBand:
-    """What legionella does at a water temperature.
-
-    Parameters:
-        temperature: of the water [degC], scalar
-    Returns:
-        band with its edges [degC], meaning and source; a lower edge belongs to its band
-    Raises:
-        OutOfRange: temperature not a number
-    Source: CDC potable-water toolkit, WHO text and encyclopaedic figures as quoted; edges +/-1 K.
-    """
-    require_range(temperature, -math.inf, math.inf, "water temperature", "degC")
-    return next(band for band in reversed(LEGIONELLA_BANDS) if temperature >= band.low)
 
 
 def decimal_reduction_time(temperature: Floats, z_value: Floats = KILL_SLOPE) -> Floats:

@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from wellsolar.constants import PSI, STANDARD_ATMOSPHERE, ZERO_CELSIUS
+from wellsolar.constants import PSI, ZERO_CELSIUS
 from wellsolar.physics.solve import require_range
 from wellsolar.physics.types import Floats
 
@@ -77,26 +77,3 @@ def boiling_temperature(absolute_pressure: Floats) -> Floats:
     d = 2.0 * g / (-f - (f**2 - 4.0 * e * g) ** 0.5)
     kelvin = 0.5 * (n10 + d - ((n10 + d) ** 2 - 4.0 * (n9 + n10 * d)) ** 0.5)
     return kelvin - ZERO_CELSIUS
-
-
-def flashed_fraction(
-    temperature: float, atmospheric_pressure: float = STANDARD_ATMOSPHERE
-) -> float:
-    """Mass share of superheated water that turns to steam when its tank lets go.
-
-    Parameters:
-        temperature: of the liquid, saturated [degC], scalar
-        atmospheric_pressure: of the surroundings [Pa], scalar
-    Returns:
-        mass share [0..1], scalar; 0 below the open boiling point
-    Raises:
-        OutOfRange: temperature outside 0.01 to 370 degC
-    Source: enthalpy balance of the release, properties by IAPWS-95.
-    """
-    require_range(temperature, 0.01, 370.0, "water temperature", "degC")
-    from CoolProp.CoolProp import PropsSI  # its first call takes a second
-
-    before = PropsSI("H", "T", temperature + ZERO_CELSIUS, "Q", 0, "Water")
-    liquid = PropsSI("H", "P", atmospheric_pressure, "Q", 0, "Water")
-    steam = PropsSI("H", "P", atmospheric_pressure, "Q", 1, "Water")
-    return max(0.0, float((before - liquid) / (steam - liquid)))

@@ -31,26 +31,6 @@ class BurnTime(NamedTuple):
     bound: Literal["table", "at most", "none"]
 
 
-def table_burn_time(temperature: float, table: str) -> BurnTime:
-    """Adult exposure until a burn by one published table, piecewise in log time.
-
-    Parameters:
-        temperature: of the water [degC], scalar, not below the table's coolest row
-        table: name in data/burn_times.csv [text]
-    Returns:
-        exposure [s] and its bound
-    Raises:
-        OutOfRange: an unknown table, water cooler than its coolest row
-    Source: data/burn_times.csv; log-time interpolation as usual for thermal damage.
-    """
-    tables = {**burn_rows("second"), **burn_rows("third")}
-    if table not in tables:
-        raise OutOfRange(f"burn table is {table!r}, allowed are {', '.join(tables)}")
-    points = tables[table]
-    require_range(temperature, points[0].temperature, math.inf, "water temperature", "degC")
-    return _interpolate(points, temperature)
-
-
 def burn_time(
     temperature: float,
     who: Literal["adult", "child"] = "adult",
@@ -93,15 +73,23 @@ def burn_time(
 def _shortest(degree: Degree, temperature: float) -> BurnTime:
     """The shortest time of the tables that reach down to this temperature."""
     times = [
-        _interpolate(points, temperature)
+        between_rows(points, temperature)
         for points in burn_rows(degree).values()
         if temperature >= points[0].temperature
     ]
     return min(times, key=lambda time: (time.seconds, time.bound == "at most"))
 
 
-def _interpolate(points: tuple[BurnRow, ...], temperature: float) -> BurnTime:
-    """Log-time interpolation in one table; its hottest row's time as a bound beyond it."""
+def between_rows(points: tuple[BurnRow, ...], temperature: float) -> BurnTime:
+    """Exposure until a burn by one published table, piecewise in log time.
+
+    Parameters:
+        points: rows of the table with temperature and time, the coolest first [-], array
+        temperature: of the water [degC], scalar, not below the coolest row
+    Returns:
+        exposure [s]; beyond the hottest row its time, as a bound
+    Source: log-time interpolation as usual for thermal damage.
+    """
     if temperature > points[-1].temperature:
         return BurnTime(points[-1].seconds, "at most")
     at = [point.temperature for point in points]

@@ -9,7 +9,7 @@ from wellsolar import kinds
 from wellsolar.data.module_limits import module_limits
 from wellsolar.errors import OutOfRange
 from wellsolar.kinds import Kind
-from wellsolar.physics.array.module import POINTS_ALONE
+from wellsolar.physics.array.module import POINTS_ALONE, fill_factor
 from wellsolar.physics.array.module_fit import fit_five_parameters
 from wellsolar.results import StudyPart
 from wellsolar.site.schema import ModuleTable, Site
@@ -159,7 +159,7 @@ def _figures(module: ModuleTable) -> dict[str, _Figure]:
         "imp_over_isc": _Figure("imp over isc", imp / isc, share, "module.imp", amps, isc),
         "fill_factor": _Figure(
             "the fill factor, vmp x imp over voc x isc,",
-            vmp * imp / (voc * isc), share, "module.vmp", volts, voc * isc / imp,
+            fill_factor(rating_of(module)), share, "module.vmp", volts, voc * isc / imp,
         ),
         "voc_coefficient": _Figure(
             "voc_coefficient", float(module.voc_coefficient), slope, "module.voc_coefficient",
