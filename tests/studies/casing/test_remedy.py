@@ -1,0 +1,58 @@
+"""What makes bodies fit that do not, put back into the file."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from tests.studies.casing.bodies import FOOT, fit, text_of
+
+
+class TestRemedies:
+    @pytest.mark.parametrize("bore", [4.6, 5.4, 5.6])
+    @pytest.mark.parametrize("depth", [150, 151.3, 98.7])
+    def test_another_depth(self, bore: float, depth: float) -> None:
+        verdict = fit(text_of(bore=bore, first=depth, second=depth))
+        assert verdict.status in ("fail", "caution")
+        assert verdict.remedy is not None
+        for system, unit in (("US", "ft"), ("SI", "m")):
+            told = verdict.remedy.text("SI" if system == "SI" else "US")
+            match = re.search(rf"hang the (\w+) at ([\d.]+) {unit}\b", told)
+            assert match is not None, told
+            moved = float(match[2]) * (1.0 if unit == "ft" else 1 / FOOT)
+            changes = {"first": depth, "second": depth} | {match[1]: moved}
+            assert fit(text_of(bore=bore, **changes)).status == "pass"
+
+    @pytest.mark.parametrize("bore", [5.2, 5.4, 5.6, 5.7])
+    def test_a_thinner_body(self, bore: float) -> None:
+        remedy = fit(text_of(bore=bore)).remedy
+        assert remedy is not None
+        match = re.search(r"a (\w+) of no more than ([\d.]+) in across", remedy.text("US"))
+        assert match is not None
+        name = {"first": "d1", "second": "d2"}[match[1]]
+        other = {"d1": 2.5, "d2": 3.0}[name]
+        assert fit(text_of(bore=bore, **{name: float(match[2])})).status == "pass"
+        # Two side by side: what the other and the clearance leave, to the printed digit.
+        assert float(match[2]) == pytest.approx(bore - 0.25 - other, abs=0.011)
+
+    def test_a_wider_casing_where_nothing_else_helps(self) -> None:
+        # A shallow well: no room above or below; 4.9 in and 4.3 in leave less than 2 in.
+        text = text_of(bore=5, well=75, first=65, second=65, d1=4.9, d2=4.3)
+        verdict = fit(text)
+        assert verdict.status == "fail"
+        assert verdict.remedy is not None
+        match = re.search(r"casing of ([\d.]+) in", verdict.remedy.text("US"))
+        assert match is not None
+        assert float(match[1]) == pytest.approx(4.9 + 4.3 + 0.25, abs=0.01)
+        wider = text_of(bore=match[1], well=75, first=65, second=65, d1=4.9, d2=4.3)
+        assert fit(wider).status == "pass"
+
+    def test_no_pump_is_hung_above_its_water(self) -> None:
+        text = text_of(bore=5.4, well=162, first=150, second=150)
+        remedy = fit(text).remedy
+        assert remedy is not None
+        match = re.search(r"hang the \w+ at ([\d.]+) ft", remedy.text("US"))
+        assert match is not None
+        # At most 6 gpm / 2 gpm/ft below the 60 ft of rest, and 10 ft of cover.
+        assert 60 + 10 <= float(match[1]) < 150

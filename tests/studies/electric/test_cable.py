@@ -1,0 +1,77 @@
+"""Ampacity and breaker of a wire, against tables of the code."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+
+from tests.studies.pump.deep_pump import BASE, PUMP, SWITCH, printed, pump_of, verdict_of
+
+
+class TestWire:
+    TEXT = BASE + SWITCH.format(volume=40, precharge=28) + PUMP + 'rated_power = "1 hp"\n'
+
+    @pytest.mark.parametrize(
+        ("surroundings", "ampacity"),
+        [
+            ("", 20.0),  # the 60 degC terminals
+            (', ambient = "40 degC"', 20.0),  # 25 A x 0.88 = 22 A: the terminals still
+            (', ambient = "40 degC", conductors = 6', 25 * 0.88 * 0.80),
+            (', ambient = "65 degC"', 25 * 0.47),
+            (", conductors = 12", 25 * 0.50),
+        ],
+    )
+    def test_ampacity_in_heat_and_company(self, surroundings: str, ampacity: float) -> None:
+        cable = f'cable = {{ gauge = "12 AWG", length = "180 ft"{surroundings} }}\n'
+        wire = pump_of(self.TEXT + cable).wire
+        assert wire is not None
+        assert wire.ampacity == pytest.approx(ampacity, rel=1e-6)
+
+    def test_a_hot_wire_is_told_the_gauge_that_carries_the_motor(self) -> None:
+        # 1 hp at 230 V: 8 A by table, 10 A for the wire; 12 AWG at 70 degC has 25 x 0.33 A.
+        cable = 'cable = { gauge = "12 AWG", length = "100 ft", ambient = "70 degC" }\n'
+        text = self.TEXT + cable
+        verdict = verdict_of(text, "motor conductor")
+        assert verdict.status == "fail"
+        gauge = printed(verdict, r"use ([\d/]+ AWG)")
+        assert gauge == "10 AWG"  # 35 A x 0.33 = 11.6 A
+        mended = text.replace("12 AWG", gauge)
+        assert verdict_of(mended, "motor conductor").status == "pass"
+
+    @pytest.mark.parametrize(
+        ("power", "largest"),
+        # Table 430.248 at 230 V: 4.9, 8, 10 and 17 A, times 2.5, next of 240.6(A).
+        [("1/2 hp", 15.0), ("1 hp", 20.0), ("1 1/2 hp", 25.0), ("3 hp", 45.0)],
+    )
+    def test_the_largest_breaker_of_a_motor(self, power: str, largest: float) -> None:
+        wire = pump_of(self.TEXT.replace('"1 hp"', f'"{power}"')).wire
+        assert wire is not None
+        assert wire.overcurrent_device == largest
+        assert "250 %" in wire.overcurrent_rule
+
+    def test_of_direct_current_and_of_a_drive(self) -> None:
+        text = self.TEXT.replace('voltage = "230 V"', 'voltage = "48 V"\nsupply = "DC"')
+        wire = pump_of(text).wire
+        assert wire is not None
+        assert wire.overcurrent_device is not None
+        # 1.5 times the current, no more than the next of the standard sizes.
+        assert wire.overcurrent_device >= 1.5 * wire.current
+        assert wire.overcurrent_device <= 1.5 * wire.current + 5.0
+        drive = pump_of(self.TEXT + 'start = "variable speed"\n').wire
+        assert drive is not None
+        assert drive.overcurrent_device is None
+        assert "drive" in drive.overcurrent_rule
+
+    @pytest.mark.parametrize("isc", [4.0, 9.5, 9.7, 12.7, 12.9, 19.1, 19.3])
+    def test_small_conductors_keep_their_limit(self, isc: float) -> None:
+        # NEC 240.4(D): 15 A on 14 AWG, 20 A on 12, 30 A on 10.
+        from wellsolar.studies.electric import cable as wiring
+
+        load = wiring.array_load(isc, isc, 150.0, 1)
+        run = wiring.wire_run(None, 5.0, load, 0.03)
+        limit: dict[Any, float] = {"14 AWG": 15, "12 AWG": 20, "10 AWG": 30}
+        assert run.overcurrent_device is not None
+        assert run.overcurrent_device >= 1.5625 * isc
+        assert run.overcurrent_device <= limit.get(run.smallest_gauge, math.inf)

@@ -1,0 +1,147 @@
+"""A hand pump in the low season, at altitude and at depth; what its maker's table can't be."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from tests.studies.hand.village import L_MIN, VILLAGE, changed, studied, verdict
+from wellsolar.studies.hand.study import minutes_for
+
+HILL = """
+[site]
+altitude = "1500 m"
+people = 4
+print_units = "SI"
+[well]
+depth = "30 m"
+static_level = "4 m .. 4.6 m"
+specific_capacity = "60 L/min/m"
+[hand_pump]
+kind = "suction"
+bore = "75 mm"
+stroke = "120 mm"
+lever_ratio = "6"
+spout_height = "1 m"
+"""
+
+
+class TestLowSeason:
+    def test_a_cylinder_that_the_low_season_leaves_dry(self) -> None:
+        text = changed(VILLAGE, ('cylinder_depth = "55 m"', 'cylinder_depth = "46.5 m"'))
+        results = studied(text)
+        found = verdict(results, "cylinder under water")
+        assert found.status == "fail"
+        assert "low season" in found.reason.text("SI")
+        hand = results.hand_pump
+        assert hand is not None
+        assert hand.draws_water
+        # 46 m and 13.9 L/min over 15 L/min/m.
+        assert hand.low_level == pytest.approx(46 + 13.9 / 15, abs=0.01)
+        below = re.search(r"below ([\d.]+ m)", found.remedy.text("SI"))  # type: ignore[union-attr]
+        assert below is not None
+        mended = changed(text, ('"46.5 m"', f'"{below.group(1)}"'))
+        assert verdict(studied(mended), "cylinder under water").status == "pass"
+
+    def test_above_the_water_at_rest_no_job_gets_water(self) -> None:
+        results = studied(changed(VILLAGE, ('cylinder_depth = "55 m"', 'cylinder_depth = "39 m"')))
+        hand = results.hand_pump
+        assert hand is not None
+        assert not hand.draws_water
+        assert hand.tasks == ()
+        assert minutes_for(hand, 0.02, "spout") is None
+        assert [each.rule.key for each in results.verdicts] == ["cylinder under water"]
+        assert "draws no water" in results.answers[-1].text.text("SI")
+
+    def test_a_weak_well_gives_no_more_than_it_has(self) -> None:
+        text = changed(
+            VILLAGE, ('"15 L/min/m"', '"0.5 L/min/m"'), ("40 m (38 m .. 46 m)", "40 m"),
+            ('depth = "70 m"', 'depth = "57 m"'),
+        )  # fmt: skip
+        results = studied(text)
+        found = verdict(results, "cylinder under water")
+        assert found.status == "fail"
+        hand = results.hand_pump
+        assert hand is not None
+        # 15 m of drawdown at 0.5 L/min for each.
+        assert hand.duties[0].full_flow == pytest.approx(7.5 * L_MIN, rel=1e-6)
+        words = found.remedy.text("SI")  # type: ignore[union-attr]
+        match = re.search(r"at ([\d.]+ m) and pump no faster than ([\d.]+ strokes/min)", words)
+        assert match is not None, words
+        mended = changed(
+            text, ('"55 m"', f'"{match.group(1)}"'), ('"40 strokes/min"', f'"{match.group(2)}"')
+        )
+        assert verdict(studied(mended), "cylinder under water").status == "pass"
+
+    def test_suction_by_altitude_and_season(self) -> None:
+        # At 1500 m the air holds up 8.6 m of water, in practice 0.60 of it, 5.2 m; the water
+        # stands 4.6 m down in the low season, and 19 L/min draw it down by 0.3 m.
+        results = studied(HILL)
+        assert verdict(results, "hand suction lift").status == "pass"
+        hand = results.hand_pump
+        assert hand is not None
+        assert hand.suction_limit == pytest.approx(5.13, abs=0.07)
+        assert hand.suction_lift == pytest.approx(4.6 + 19.1 / 60, abs=0.01)
+        low = changed(HILL, ("4 m .. 4.6 m", "4 m .. 5.4 m"))
+        assert verdict(studied(low), "hand suction lift").status == "fail"
+
+    def test_deeper_than_such_pumps_go(self) -> None:
+        text = changed(VILLAGE, ("40 m (38 m .. 46 m)", "52 m"), ('"55 m"', '"60 m"'))
+        found = verdict(studied(text), "depth of the hand pump")
+        assert found.status == "caution"
+        rated = re.search(r"for ([\d.]+ m)", found.remedy.text("SI"))  # type: ignore[union-attr]
+        assert rated is not None
+        mended = text + f'rated_depth = "{rated.group(1)}"\n'
+        assert verdict(studied(mended), "depth of the hand pump").status == "pass"
+
+
+class TestMakersTable:
+    # Published for the public-domain pump at 75 W: 1.8 and 1.3 m3/h at 10 and 15 m, 65.4 and
+    # 70.8 % overall; for its extra-deep version 0.55 and 0.45 m3/h at 50 and 60 m, 99.9 and
+    # 98.1 %.
+    GOOD = (
+        'discharge_head = "10, 15 m"\ndischarge_flow = "1.8, 1.3 m3/h"\ndischarge_power = "75 W"\n'
+    )
+    BAD = (
+        'discharge_head = "10, 50, 60 m"\ndischarge_flow = "1.8, 0.55, 0.45 m3/h"\n'
+        'discharge_power = "75, 75, 75 W"\n'
+    )
+
+    def test_a_table_that_can_be_right_stands_beside_the_computed_flow(self) -> None:
+        shallow = changed(VILLAGE, ("40 m (38 m .. 46 m)", "12 m"))
+        results = studied(shallow + self.GOOD)
+        assert verdict(results, "maker's discharge table").status == "pass"
+        hand = results.hand_pump
+        assert hand is not None
+        first, second = hand.discharge
+        assert first.efficiency == pytest.approx(0.654, abs=0.001)
+        assert second.efficiency == pytest.approx(0.708, abs=0.001)
+        # 75 W x 0.72 over 15 m of water are 22.0 L/min, but 40 strokes give 14.2 L/min.
+        assert second.computed == pytest.approx(14.2 * L_MIN, rel=0.01)
+        spout = hand.duties[0]
+        head = 12.5 + spout.full_flow / (15 * L_MIN)
+        between = 1.8 + (1.3 - 1.8) * (head - 10) / 5
+        assert spout.table_flow == pytest.approx(between / 3600, rel=1e-4)
+
+    def test_rows_of_a_hundred_percent_are_called_implausible(self) -> None:
+        text = VILLAGE + self.BAD
+        results = studied(text)
+        found = verdict(results, "maker's discharge table")
+        assert found.status == "fail"
+        assert "implausible" in found.reason.text("SI")
+        assert "50.0 m" in found.reason.text("SI")
+        assert float(found.quantity or 0) == pytest.approx(0.999, abs=0.001)
+        assert results.hand_pump is not None
+        assert all(duty.table_flow is None for duty in results.hand_pump.duties)
+        most = re.findall(r"more than ([\d.]+) L/min at", found.remedy.text("SI"))  # type: ignore[union-attr]
+        assert len(most) == 2
+        flows = f"30, {most[0]}, {most[1]} L/min"
+        mended = changed(text, ('"1.8, 0.55, 0.45 m3/h"', f'"{flows}"'))
+        assert verdict(studied(mended), "maker's discharge table").status == "pass"
+
+    def test_without_power_it_cannot_be_checked(self) -> None:
+        text = VILLAGE + self.GOOD.replace('discharge_power = "75 W"\n', "")
+        found = verdict(studied(text), "maker's discharge table")
+        assert found.status == "unknown"
+        assert found.needs == ("hand_pump.discharge_power",)

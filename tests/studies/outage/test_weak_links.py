@@ -1,0 +1,183 @@
+"""What fails with one component alone, and the remedy for it."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.studies.outage.huts import (
+    HAND,
+    HUT,
+    LINKS,
+    G,
+    changed,
+    outages,
+    rule_of_power,
+    studied,
+    verdict,
+    with_fix,
+)
+from wellsolar.results import Fix, Outage, OutageResult
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import study_site
+
+WORST = "water in the worst outage"
+
+
+def link(found: OutageResult, component: str) -> Outage:
+    return next(each.outage for each in found.links if each.component == component)
+
+
+def fix_of(found: OutageResult, component: str) -> Fix:
+    fix = next(each.fix for each in found.links if each.component == component)
+    assert fix is not None, component
+    return fix
+
+
+class TestWeakLinks:
+    def test_a_cylinder_above_the_low_season_water(self) -> None:
+        """Cylinder at 24 m, water at 20 m as a rule, at 26 m in the low season."""
+        text = HUT + HAND
+        results = studied(text)
+        found = results.outages
+        assert found is not None
+        assert "above the low-season water" in found.whole.cell("hand pump").limit
+        assert {each.component for each in found.weak} == {"grid", "house pump", "pressure switch"}
+        assert verdict(results, LINKS).status == "fail"
+        assert [each.kind for each in found.plan] == ["cylinder"]
+        (fix,) = found.plan
+        assert [each.path for each in fix.changes] == ["hand_pump.cylinder_depth"]
+        remedy = verdict(results, LINKS).remedy
+        assert remedy is not None
+        assert fix.changes[0].value in remedy.text("SI")
+        mended = studied(with_fix(text, fix))
+        assert verdict(mended, LINKS).status == "pass"
+        assert verdict(mended, WORST).status == "pass"
+        assert mended.outages is not None
+        assert not mended.outages.weak
+        assert link(mended.outages, "grid").survival > 1.0  # type: ignore[operator]
+
+    def test_without_the_low_season_there_is_no_weak_link(self) -> None:
+        level = ('"20 m (18 m .. 26 m)"', '"20 m"')
+        assert not outages(changed(HUT + HAND, level)).weak
+
+    def test_stored_water_for_a_week(self) -> None:
+        """6 people, 90 L a day: a week of it is 630 L, and half a tank is there."""
+        found = outages(HUT)
+        (fix,) = found.plan
+        assert (fix.kind, fix.changes[0].path) == ("storage", "storage_tank.volume")
+        volume = float(fix.changes[0].value.strip('"').removesuffix(" L"))
+        assert volume == pytest.approx(1260, rel=0.005)
+        assert volume >= 1260
+        assert verdict(studied(with_fix(HUT, fix)), LINKS).status == "pass"
+        smaller = HUT + '\n[storage_tank]\nvolume = "1250 L"\n'
+        assert verdict(studied(smaller), LINKS).status == "fail"
+
+    def test_a_valve_where_the_pressure_of_the_tank_is_the_work(self) -> None:
+        """200 people, 3000 L: 8 h do not suffice against the tank's 36 m, at the spout they do.
+
+        Water from 26 m, half a metre of drawdown: 0.72 x 61.6 W x 28800 s / (999 x 9.807 x H).
+        """
+        text = (
+            changed(
+                HUT,
+                ("people = 6", "people = 200"),
+                ('cut_in = "200 kPa"', 'cut_in = "300 kPa"'),
+                ('cut_out = "300 kPa"', 'cut_out = "400 kPa"'),
+            )
+            + HAND.replace("24 m", "34 m")
+            + ('delivers = "tank"\nspout_valve = false\n[pressure_tank]\nvolume = "300 L"\n')
+        )
+        joules = 0.72 * rule_of_power(480.0) * 28_800
+        spout, tank = (joules / (999 * G * head) for head in (27.1, 26 + 1.7 + 35.7))
+        assert tank < 200 * 0.015 < spout
+        found = outages(text)
+        cell = link(found, "grid").cell("hand pump")
+        assert cell.volume == pytest.approx(tank, rel=0.03)
+        assert cell.pressure == "by hand"
+        fix = fix_of(found, "grid")
+        assert (fix.kind, fix.changes[0].path) == ("valve", "hand_pump.spout_valve")
+        mended = link(outages(with_fix(text, fix)), "grid")
+        assert not mended.short
+        assert mended.cell("hand pump").volume == pytest.approx(spout, rel=0.03)
+
+    def test_a_hand_pump_where_a_tank_would_be_too_large(self) -> None:
+        """60 people, 900 L a day: a tank of 12.6 m3, but less than an hour's work at 26 m."""
+        text = changed(HUT, ("people = 6", "people = 60"))
+        (fix,) = outages(text).plan
+        assert fix.kind == "hand pump"
+        mended = with_fix(text, fix)
+        assert verdict(studied(mended), LINKS).status == "pass"
+        assert "fail" not in {
+            each.status for each in study_site(parse_site(mended), ("hand",)).verdicts
+        }
+
+    def test_a_generator_where_nothing_else_helps(self) -> None:
+        """1200 people in reach of no handle: what the grid's failure asks for is a generator."""
+        text = changed(
+            HUT,
+            ("people = 6", "people = 1200"),
+            ('"60 m"', '"120 m"'),
+            ('"20 m (18 m .. 26 m)"', '"75 m"'),
+            ('"45 m"', '"100 m"'),
+            ('"110, 100, 80, 50 m"', '"200, 190, 170, 140 m"'),
+            ('"0, 10, 20, 30 L/min"', '"0, 30, 60, 90 L/min"'),
+        )
+        found = outages(text)
+        fix = fix_of(found, "grid")
+        assert fix.kind == "generator"
+        mended = with_fix(text + "\n[power]\n", fix)
+        generator = link(outages(mended), "grid")
+        assert not generator.short
+        cell = generator.cell("house pump")
+        assert cell.power == "generator"
+        # Fuel for four hours of the twenty-four that the grid would give.
+        grid = found.whole.cell("house pump").volume
+        assert cell.volume == pytest.approx(grid * 4 / 24)
+
+    SOLAR = """
+[module]
+voc = "45.6 V"
+isc = "9.3 A"
+vmp = "37.4 V"
+imp = "8.8 A"
+cells = 72
+[[array]]
+name = "pump array"
+feeds = "pump"
+series = 3
+tilt = "15 deg"
+[[array]]
+name = "heater array"
+feeds = "heater"
+series = 3
+tilt = "15 deg"
+[sun]
+monthly = "5.6, 6.3, 6.6, 6.5, 6.3, 5.9, 5.3, 5.0, 5.5, 5.9, 5.8, 5.4 kWh/m2/day"
+"""
+
+    def test_modules_that_can_be_moved(self) -> None:
+        text = (
+            changed(
+                HUT,
+                ("people = 6", 'people = 6\nlatitude = "12 deg"'),
+                ('voltage = "230 V"', 'voltage = "110 V"\nsupply = "DC"'),
+                ('rated_power = "0.55 kW"\n', ""),
+                ('locked_rotor_current = "20 A"\n', ""),
+            )
+            + self.SOLAR
+        )
+        found = outages(text)
+        weak = {each.component for each in found.weak}
+        assert weak == {"pump array", "house pump", "pressure switch"}
+        fix = fix_of(found, "pump array")
+        assert fix.kind == "modules"
+        assert [(each.path, each.value) for each in fix.changes] == [("array[2].feeds", '"pump"')]
+        assert not link(outages(with_fix(text, fix)), "pump array").short
+
+    def test_what_is_not_known_is_asked_for(self) -> None:
+        text = HUT + '\n[power]\ngrid = false\nbattery_energy = "5 kWh"\n'
+        asked = verdict(studied(text), LINKS)
+        assert asked.status == "unknown"
+        assert set(asked.needs) <= {"power.inverter_rating", "power.inverter_surge"}
+        nobody = verdict(studied(HUT.replace("people = 6\n", "")), LINKS)
+        assert nobody.needs == ("site.people",)

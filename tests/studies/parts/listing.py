@@ -1,0 +1,36 @@
+"""A parts list of an example, with keys of its file in other words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tests.site_texts import EXAMPLES
+from wellsolar.commands import EVERYTHING
+from wellsolar.results import Results
+from wellsolar.results.parts import Part, PartsList
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import study_site
+from wellsolar.studies.parts.study import study_parts
+
+FOOT, GALLON, PSI = 0.3048, 231 * 0.0254**3, 6894.757
+
+
+def listed(
+    example: str, settings: Sequence[str] = (), text: str | None = None
+) -> tuple[PartsList, Results]:
+    text = text or (EXAMPLES / f"{example}.toml").read_text(encoding="utf-8")
+    file = parse_site(text, example, settings)
+    results = study_site(file, EVERYTHING)
+    return study_parts(file.site, results), results
+
+
+def part(found: PartsList, item: str, of: str = "") -> Part:
+    fits = [each for each in found.parts if each.item == item and each.of.startswith(of)]
+    assert len(fits) == 1, (item, of, fits)
+    return fits[0]
+
+
+def status(results: Results, key: str, subject: str) -> str:
+    return next(
+        each.status for each in results.verdicts if (each.rule.key, each.subject) == (key, subject)
+    )

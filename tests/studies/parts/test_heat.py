@@ -1,0 +1,85 @@
+"""Valves and elements of the heated tanks."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from CoolProp.CoolProp import PropsSI
+
+from tests.site_texts import EXAMPLES
+from tests.studies.parts.listing import FOOT, GALLON, PSI, listed, part, status
+
+
+def test_a_tank_hotter_than_120_wants_valves_at_tank_and_fixtures() -> None:
+    text = (EXAMPLES / "south_slope.toml").read_text(encoding="utf-8")
+    lines = text.split("\n")
+    at = next(n for n, line in enumerate(lines) if line.startswith("[water_heater.mixing_valve]"))
+    del lines[at : at + 3]
+    without = "\n".join(lines)
+    found, results = listed("south_slope", ["water_heater.fixture_valves=false"], without)
+    assert status(results, "mixing valve", "water heater") == "fail"
+    valve, fixtures = part(found, "mixing valve"), part(found, "fixture valve")
+    assert (valve.state, fixtures.state) == ("to add", "to add")
+    assert "ASSE 1017" in valve.size.text("US")
+    assert "120 °F" in valve.size.text("US")
+    assert "ASSE 1016" in fixtures.size.text("US")
+    settings = ["water_heater.mixing_valve.outlet=120 degF"]
+    settings += [
+        "water_heater.mixing_valve.standard=ASSE 1017",
+        "water_heater.fixture_valves=true",
+    ]
+    again, after = listed("south_slope", settings, without)
+    assert status(after, "mixing valve", "water heater") == "pass"
+    assert status(after, "scald protection at fixtures", "fixtures") == "pass"
+    assert part(again, "mixing valve").state == "in the file"
+
+
+def test_a_check_valve_wants_an_expansion_tank_of_the_computed_size() -> None:
+    found, _ = listed("south_slope", ["water_heater.expansion_tank=false"])
+    tank = part(found, "expansion tank")
+    assert tank.state == "to add"
+    # 30 gal from 68 to 170 degF, densities by CoolProp; from 50 psi up to 10 % below 150 psi by
+    # Boyle's law, at 1200 ft of standard atmosphere.
+    cold, hot = (PropsSI("D", "T", (f - 32) / 1.8 + 273.15, "P", 5e5, "Water") for f in (68, 170))
+    grown = 30 * GALLON * (cold / hot - 1)
+    air = 101_325 * (1 - 2.25577e-5 * 1200 * FOOT) ** 5.25588
+    needed = grown / (1 - (50 * PSI + air) / (135 * PSI + air))
+    volume = tank.size.parts["volume"]
+    assert isinstance(volume, float)
+    assert needed <= float(volume) == pytest.approx(needed, rel=0.02)
+    gallons = math.ceil(float(volume) / GALLON * 100) / 100
+    settings = [
+        f"water_heater.expansion_tank_volume={gallons} gal",
+        "water_heater.expansion_tank_precharge=50 psi",
+    ]
+    _, after = listed("south_slope", settings)
+    assert status(after, "thermal expansion", "water heater") == "pass"
+
+
+def test_a_tank_that_the_battery_heats_has_its_valves_too() -> None:
+    text = (EXAMPLES / "ridge_house.toml").read_text(encoding="utf-8")
+    text = text.replace('fed_by = "hot water"', 'fed_by = "inverter"')
+    found, results = listed("ridge_house", text=text)
+    assert results.heated_tank is None
+    assert part(found, "mixing valve").state == "in the file"
+    # Both elements at 4500 W: 30 709 Btu/h of 3.41214 Btu/h each watt.
+    assert "30710 Btu/h" in part(found, "relief valve").size.text("US")
+    assert not [each for each in found.parts if each.item == "relay or controller"]
+
+
+def test_a_tank_downstream_has_its_own_element_and_relief() -> None:
+    text = (EXAMPLES / "ridge_house.toml").read_text(encoding="utf-8")
+    text += """
+[water_heater.second_tank]
+volume = "40 gal"
+heat_loss = "1.2 W/K"
+rated_power = "3000 W"
+thermostat = "125 degF"
+"""
+    found, _ = listed("ridge_house", text=text)
+    assert part(found, "heating element", "second tank").size.text("US").startswith("3000 W")
+    relief = part(found, "relief valve", "second tank")
+    # 3000 W x 3.41214 Btu/h each watt.
+    assert "10237 Btu/h" in relief.size.text("US")
+    assert relief.state == "to add"

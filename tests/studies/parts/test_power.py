@@ -1,0 +1,56 @@
+"""Modules, battery, generator and the group's wire, against the verdicts they clear."""
+
+from __future__ import annotations
+
+import math
+
+from tests.studies.parts.listing import listed, part, status
+
+
+def test_modules_that_the_pump_lacks_are_to_add_and_clear_the_verdict() -> None:
+    found, results = listed("village_borehole", ["array[pump array].series=1"])
+    assert status(results, "array for the pump", "solar pump") == "fail"
+    # 518 W of running pump over a derate of 0.77 is 673 W; a module gives 37.4 V x 8.8 A = 329 W.
+    assert math.ceil(518 / 0.77 / (37.4 * 8.8)) == 3
+    assert part(found, "module", "for the pumps").quantity == 3 - 1
+    whole, after = listed("village_borehole", ["array[pump array].series=3"])
+    assert status(after, "array for the pump", "solar pump") == "pass"
+    assert not [each for each in whole.parts if (each.item, each.state) == ("module", "to add")]
+
+
+def test_a_battery_too_small_is_listed_as_large_as_a_day_asks() -> None:
+    small = ["power.battery_energy=100 Wh"]
+    found, results = listed("creek_cabin", small)
+    assert status(results, "battery for the pump", "frugal pump") == "caution"
+    battery = part(found, "battery")
+    assert battery.state == "to change"
+    joules = battery.size.parts["energy"]
+    assert isinstance(joules, float)
+    watt_hours = math.ceil(float(joules) / 3600)
+    _, after = listed("creek_cabin", [f"power.battery_energy={watt_hours} Wh"])
+    assert status(after, "battery for the pump", "frugal pump") == "pass"
+    _, less = listed("creek_cabin", [f"power.battery_energy={watt_hours - 2} Wh"])
+    assert status(less, "battery for the pump", "frugal pump") == "caution"
+
+
+def test_a_group_beside_the_heaters_has_wire_switch_and_fuses_by_its_own_current() -> None:
+    found, _ = listed("ridge_house")
+    of = "house battery"
+    # Four rows of 9.7 A: 1.25 x 38.8 = 48.5 A to break, and 1.25 x 1.25 x 9.7 = 15.2 A asks the
+    # next standard fuse of 240.6, 20 A.
+    assert "48.5 A" in part(found, "isolator", of).size.text("US")
+    fuse = part(found, "string fuse", of)
+    assert (fuse.quantity, fuse.size.text("US")[:4]) == (4, "20 A")
+    # Carries 1.25 x 48.5 = 60.6 A.
+    assert "60.7 A" in part(found, "array cable", of).size.text("US")
+
+
+def test_a_generator_too_small_is_listed_with_the_rating_that_starts_the_pump() -> None:
+    found, results = listed("ridge_house", ["power.generator_rating=2 kVA"])
+    assert status(results, "generator start", "house pump") == "fail"
+    generator = part(found, "generator")
+    assert generator.state == "to change"
+    needed = generator.size.parts["needed"]
+    assert isinstance(needed, float)
+    _, after = listed("ridge_house", [f"power.generator_rating={math.ceil(float(needed))} VA"])
+    assert status(after, "generator start", "house pump") == "pass"

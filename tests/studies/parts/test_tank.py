@@ -1,0 +1,25 @@
+"""The pressure tank of a parts list, against the verdict it clears."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from tests.studies.parts.listing import FOOT, GALLON, PSI, listed, part, status
+
+
+def test_a_small_pressure_tank_is_listed_as_large_as_the_least_run_asks() -> None:
+    found, results = listed("south_slope", ["pressure_tank.volume=20 gal"])
+    assert status(results, "run time", "soft-start pump") == "fail"
+    tank = part(found, "pressure tank")
+    assert tank.state == "to change"
+    flow = results.pressure_tank.cycles[0].pump_flow if results.pressure_tank else 0.0
+    air = 101_325 * (1 - 2.25577e-5 * 1200 * FOOT) ** 5.25588
+    held = (28 * PSI + air) * (1 / (30 * PSI + air) - 1 / (50 * PSI + air))
+    volume = tank.size.parts["volume"]
+    assert isinstance(volume, float)
+    assert float(volume) == pytest.approx(flow * 60 / held, rel=0.01)
+    gallons = math.ceil(float(volume) / GALLON)
+    _, after = listed("south_slope", [f"pressure_tank.volume={gallons} gal"])
+    assert status(after, "run time", "soft-start pump") == "pass"

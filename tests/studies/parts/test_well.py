@@ -1,0 +1,135 @@
+"""Pipe, wire and what shares a pump's line, against arithmetic and the verdicts they clear."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+
+import pytest
+
+from tests.site_texts import EXAMPLES
+from tests.studies.parts.listing import FOOT, GALLON, listed, part, status
+from wellsolar.reports.text.csv import as_csv
+
+
+def test_pipe_and_wire_are_as_long_as_the_well_asks() -> None:
+    found, _ = listed("creek_cabin")
+    # Intake at 160 ft under a pitless adapter at 5 ft; 230 ft of cable and a tenth more.
+    drop = part(found, "drop pipe", "old pump")
+    assert drop.quantity == pytest.approx((160 - 5) * FOOT)
+    cable = part(found, "pump cable", "old pump")
+    assert cable.quantity == pytest.approx(230 * 1.1 * FOOT)
+    assert part(found, "lateral pipe").quantity == pytest.approx(60 * FOOT)
+    # Table figures from memory.
+    # NEC 430.52: 250 % of the 4.9 A of a half-horsepower motor at 230 V (Table 430.248) is
+    # 12.25 A, the next standard size of 240.6 is 15 A.
+    assert part(found, "pump breaker", "old pump").size.text("US").startswith("15 A")
+    # Locked-rotor 24 A at 230 V.
+    assert "5520 VA for a start" in part(found, "inverter").size.text("US")
+    assert part(found, "inverter").state == "to change"
+
+
+def test_a_thin_wire_is_listed_as_the_one_that_does_and_clears_its_verdicts() -> None:
+    found, results = listed("ridge_house")
+    assert status(results, "voltage drop", "house pump") == "caution"
+    pump, array = part(found, "pump cable", "house pump"), part(found, "array cable", "hot water")
+    assert (pump.state, array.state) == ("to change", "to change")
+    # Table figures from memory.
+    # 12 AWG stranded, 1.98 ohm/kft at 75 degC (NEC chapter 9 table 8): 2 x 330 ft x 6.35 A is
+    # 8.3 V of 230; 10 AWG, 1.24 ohm/kft: 5.2 V, 2.3 %.
+    assert 2 * 0.330 * 1.24 * 6.35 / 230 < 0.03 < 2 * 0.330 * 1.98 * 6.35 / 230
+    assert pump.size.text("US").startswith("10 AWG")
+    gauges = [each.size.text("US").split(",")[0] for each in (pump, array)]
+    settings = [
+        f"pump[house pump].cable.gauge={gauges[0]}",
+        f"array[hot water].cable.gauge={gauges[1]}",
+    ]
+    changed, after = listed("ridge_house", settings)
+    assert status(after, "voltage drop", "house pump") == "pass"
+    assert status(after, "voltage drop", "hot water") == "pass"
+    assert part(changed, "pump cable", "house pump").state == "in the file"
+
+
+def test_a_pipe_too_narrow_is_listed_wider_and_clears_its_verdict() -> None:
+    settings = ["pump[1].drop_pipe.material=polyethylene SIDR", "pump[1].drop_pipe.size=1/2 in"]
+    found, results = listed("south_slope", settings)
+    assert status(results, "pipe velocity", "soft-start pump") == "caution"
+    pipe = part(found, "drop pipe")
+    assert pipe.state == "to change"
+    size = pipe.size.text("US").split(", ")[1]
+    _, after = listed("south_slope", [*settings, f"pump[1].drop_pipe.size={size}"])
+    assert status(after, "pipe velocity", "soft-start pump") == "pass"
+
+
+def test_bleach_is_for_twice_the_water_in_the_casing() -> None:
+    found, _ = listed("ridge_house")
+    # 135 ft of water in a bore of 6.065 in; 200 mg/L of chlorine out of 52.5 g/L of bleach.
+    water = math.pi / 4 * (6.065 * 0.0254) ** 2 * (220 - 85) * FOOT
+    bleach = part(found, "disinfectant")
+    assert bleach.quantity == pytest.approx(2 * water * 0.2 / 52.5, rel=1e-6)
+    row = next(
+        each
+        for each in csv.DictReader(io.StringIO(as_csv(found, "SI")))
+        if each["part"] == "disinfectant"
+    )
+    liters = math.ceil(2 * water * 0.2 / 52.5 * 1e4) / 10
+    assert (float(row["quantity"]), row["unit"]) == (liters, "L")
+    # Without the bore nobody knows the water.
+    without = (EXAMPLES / "ridge_house.toml").read_text(encoding="utf-8")
+    without = without.replace('casing_bore = "6.065 in"\n', "")
+    unknown = part(listed("ridge_house", text=without)[0], "disinfectant")
+    assert unknown.quantity is None
+    assert "well.casing_bore" in unknown.size.text("US")
+
+
+def test_pipe_bears_what_the_pump_holds_against_shut_taps() -> None:
+    found, _ = listed("creek_cabin")
+    # 290 ft of water at 47 degF, 62.42 lb/ft3: 290 x 62.42 / 144 = 125.7 psi at the pump.
+    pipe = part(found, "drop pipe", "old pump")
+    assert pytest.approx(125.7, abs=0.05) == 290 * 62.42 / 144
+    assert "bears 126 psi" in pipe.size.text("US")
+
+
+def test_all_that_shares_the_line_has_its_own_check_valve() -> None:
+    found, _ = listed("ridge_house")
+    valves = {each.of: each for each in found.parts if each.item == "check valve"}
+    assert set(valves) == {"", "frugal pump", "hand pump"}
+    assert valves["frugal pump"].size.text("US").startswith("3/4 in")
+    assert part(found, "ball valve", "hand pump").state == "to check"
+    assert "60.0 psi" in part(found, "hand pump").size.text("US")
+    # A hand pump to the spout alone touches no line.
+    alone, _ = listed("ridge_house", ["hand_pump.delivers=spout"])
+    assert {each.of for each in alone.parts if each.item == "check valve"} == {"", "frugal pump"}
+
+
+def test_a_suction_pump_wants_a_foot_valve_and_a_wide_pump_wide_fittings() -> None:
+    text = """
+[well]
+depth = "25 ft"
+static_level = "12 ft"
+[pressure_switch]
+cut_in = "20 psi"
+cut_out = "40 psi"
+[[pump]]
+name = "jet"
+kind = "suction"
+intake_depth = "20 ft"
+flow = "0, 5, 10 gpm"
+head = "150, 120, 60 ft"
+[[pump]]
+name = "large"
+flow = "0, 20, 40 gpm"
+head = "400, 350, 200 ft"
+"""
+    found, results = listed("odd", text=text)
+    assert part(found, "foot valve").of == "jet"
+    assert "bears" not in part(found, "drop pipe", "jet").size.text("US")
+    # 40 gpm through 2 in is 4.1 ft/s at a bore of 2.067 in, within 5 ft/s; 1 1/2 in, 1.610 in
+    # (bores as of schedule 40, from memory) would be 6.3 ft/s.
+    flow = 40 * GALLON / 60
+    speeds = [flow / (math.pi / 4 * (bore * 0.0254) ** 2) / FOOT for bore in (2.067, 1.610)]
+    assert speeds[0] < 5 < speeds[1]
+    for item in ("drop pipe", "check valve", "pitless adapter"):
+        assert "2 in" in part(found, item, "large").size.text("US")
+    assert results.pumps[1].duties[0].flow == pytest.approx(flow, rel=0.01)

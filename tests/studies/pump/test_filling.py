@@ -1,0 +1,88 @@
+"""The fill of a pressure tank, by integration along the pump's curve."""
+
+from __future__ import annotations
+
+import pytest
+from scipy.integrate import quad
+
+from tests.studies.pump.deep_pump import (
+    BASE,
+    FOOT,
+    GALLON,
+    POWER,
+    PSI,
+    PUMP,
+    SWITCH,
+    flow_at,
+    printed,
+    pump_of,
+    studied,
+    verdict_of,
+)
+
+# International standard atmosphere.
+AIR = 101_325 * (1 - 2.25577e-5 * 2000 * FOOT) ** 5.25588
+
+
+class TestFill:
+    @pytest.mark.parametrize(("volume", "precharge"), [(40, 28), (86, 22), (20, 30)])
+    def test_time_flow_and_energy_by_integration(self, volume: float, precharge: float) -> None:
+        pump = pump_of(BASE + SWITCH.format(volume=volume, precharge=precharge) + PUMP)
+        size, empty = volume * GALLON, precharge * PSI + AIR
+
+        def water(pressure: float) -> float:
+            return size * (1 - empty / (pressure + AIR))
+
+        def pressure_at(inside: float) -> float:
+            return size * empty / (size - inside) - AIR
+
+        ends = water(30 * PSI), water(50 * PSI)
+        time = quad(lambda v: 1 / flow_at(pressure_at(v)), *ends, epsabs=1e-6)[0]
+        energy = quad(
+            lambda v: float(POWER(flow_at(pressure_at(v)))) / flow_at(pressure_at(v)),
+            *ends,
+            epsabs=1e-3,
+        )[0]
+        fill = pump.fill
+        assert fill is not None
+        # Viscosity and density here are CoolProp's, there a fit: 1e-3 of the flow.
+        assert fill.duration == pytest.approx(time, rel=1e-3)
+        assert fill.mean_flow == pytest.approx((ends[1] - ends[0]) / time, rel=1e-3)
+        assert fill.energy_per_volume == pytest.approx(energy / (ends[1] - ends[0]), rel=1e-3)
+        assert pump.daily_run_time == pytest.approx(180 * GALLON / fill.mean_flow)
+        assert pump.daily_energy == pytest.approx(180 * GALLON * fill.energy_per_volume)
+        assert [each.pressure for each in fill.points] == pytest.approx(
+            [p * PSI for p in (30, 35, 40, 45, 50)]
+        )
+        for point in fill.points:
+            assert point.flow == pytest.approx(flow_at(point.pressure), rel=1e-3)
+            assert point.water == pytest.approx(water(point.pressure) - ends[0], rel=2e-3)
+
+    def test_the_tanks_cycle_is_that_of_the_fill(self) -> None:
+        results = studied(BASE + SWITCH.format(volume=40, precharge=28) + PUMP)
+        assert results.pressure_tank is not None
+        cycle, fill = results.pressure_tank.cycles[0], results.pumps[0].fill
+        assert fill is not None
+        assert (cycle.run_time, cycle.pump_flow) == (fill.duration, fill.mean_flow)
+
+    def test_the_tank_it_asks_for_runs_the_pump_long_enough(self) -> None:
+        for precharge in (18, 22, 28):
+            text = BASE + SWITCH.format(volume=15, precharge=precharge) + PUMP
+            verdict = verdict_of(text, "run time")
+            assert verdict.status == "fail"
+            volume = printed(verdict, r"tanks of ([\d.]+) gal")
+            larger = BASE + SWITCH.format(volume=volume, precharge=28) + PUMP
+            assert verdict_of(larger, "run time").status == "pass"
+
+    def test_without_a_tank_the_mean_flow_stays(self) -> None:
+        switch = SWITCH.format(volume=40, precharge=28)
+        with_tank = pump_of(BASE + switch + PUMP).fill
+        alone = pump_of(BASE + switch.split("[pressure_tank]")[0] + PUMP).fill
+        assert with_tank is not None
+        assert alone is not None
+        assert alone.duration is None
+        assert alone.mean_flow == pytest.approx(with_tank.mean_flow)
+
+    def test_a_pump_that_does_not_reach_cut_out_fills_nothing(self) -> None:
+        text = BASE + SWITCH.format(volume=40, precharge=28) + PUMP
+        assert pump_of(text.replace('"50 psi"', '"105 psi"')).fill is None

@@ -1,0 +1,89 @@
+"""A pump that holds its pressure, by the affinity of speed, flow and head."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from scipy.optimize import brentq
+
+from tests.studies.pump.deep_pump import (
+    BASE,
+    CURVE,
+    DENSITY,
+    FLOWS,
+    FOOT,
+    POWER,
+    PSI,
+    PUMP,
+    SWITCH,
+    G,
+    flow_at,
+    printed,
+    pump_of,
+    studied,
+    system_head,
+    verdict_of,
+)
+
+
+class TestHeldPressure:
+    TEXT = BASE + PUMP + 'start = "variable speed"\nheld_pressure = "{held} psi"\n'
+
+    def test_speed_and_power_by_affinity(self) -> None:
+        pump = pump_of(self.TEXT.format(held=45))
+        speeds = pump.speeds
+        assert speeds is not None
+        assert [duty.label for duty in pump.duties] == ["at its pressure"]
+        pressure = 45 * PSI
+        least = math.sqrt(system_head(0.0, pressure) / (300 * FOOT))
+        assert speeds.least_speed == pytest.approx(least, rel=1e-4)
+        assert speeds.points[-1].flow == pytest.approx(flow_at(pressure), rel=1e-3)
+        assert speeds.points[-1].speed == pytest.approx(1.0, abs=1e-6)
+        for point in speeds.points:
+            head = system_head(point.flow, pressure)
+            flow = point.flow
+
+            def lacking(s: float, flow: float = flow, head: float = head) -> float:
+                return s**2 * float(CURVE(flow / s)) - head
+
+            speed = float(brentq(lacking, max(least, flow / FLOWS[-1]), 1.01))
+            assert point.speed == pytest.approx(speed, rel=1e-3)
+            # The sheet's power by the cube, and 1 - (1 - e) / s^0.1 of its efficiency.
+            full = float(POWER(flow / speed))
+            efficiency = DENSITY * G * flow / speed * float(CURVE(flow / speed)) / full
+            slowed = 1 - (1 - efficiency) / speed**0.1
+            power = full * speed**3 * efficiency / slowed
+            assert point.input_power == pytest.approx(power, rel=3e-3)
+        assert speeds.points[0].input_power < speeds.points[-1].input_power
+
+    def test_no_tank_cycle_is_told_of_a_pump_that_holds_its_pressure(self) -> None:
+        text = self.TEXT.format(held=45) + SWITCH.format(volume=40, precharge=28)
+        results = studied(text)
+        assert results.pressure_tank is not None
+        assert results.pressure_tank.cycles == ()
+        rules = {each.rule.key for each in results.verdicts}
+        assert "holds its pressure" in rules
+        assert "reaches cut-out" not in rules
+
+    @pytest.mark.parametrize(("held", "status"), [(45, "pass"), (98, "caution"), (120, "fail")])
+    def test_the_pressure_it_can_hold(self, held: int, status: str) -> None:
+        # Shut-off 300 ft less 70 ft of lift is 99.6 psi.
+        verdict = verdict_of(self.TEXT.format(held=held), "holds its pressure")
+        assert verdict.status == status
+        if status != "pass":
+            lower = printed(verdict, r"hold no more than ([\d.]+) psi")
+            mended = verdict_of(self.TEXT.format(held=lower), "holds its pressure")
+            assert mended.status == "pass"
+            head = printed(verdict, r"at least ([\d.]+) ft at no flow")
+            stronger = self.TEXT.format(held=held).replace('"300, 285', f'"{head}, 285')
+            assert verdict_of(stronger, "holds its pressure").status == "pass"
+
+    def test_a_helical_rotor_is_told_no_speeds(self) -> None:
+        text = self.TEXT.format(held=45) + 'kind = "helical rotor"\n'
+        pump = pump_of(text)
+        assert pump.speeds is None
+        assert pump.duties[0].flow == pytest.approx(flow_at(45 * PSI), rel=1e-3)
+        rules = {each.rule.key for each in studied(text).verdicts}
+        assert {"submergence", "above the bottom"} <= rules
+        assert "suction lift" not in rules

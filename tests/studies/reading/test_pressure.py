@@ -1,0 +1,53 @@
+"""A gauge at the tank, against the pump's curve by scipy."""
+
+from __future__ import annotations
+
+import pytest
+from scipy.interpolate import PchipInterpolator
+
+from tests.studies.reading.by_integration import (
+    FOOT,
+    GPM,
+    PSI,
+    Make,
+    Read,
+    flow_of,
+    implied,
+    level_by,
+)
+
+
+def test_a_gauge_tells_flow_and_head_while_the_pump_runs(make_site: Make, read_at: Read) -> None:
+    site = make_site()
+    flow = flow_of(site, "house pump", level_by(site))(52 * PSI)
+    (reading,) = read_at(site, gauge_pressure="52 psi", pump_state="on")
+    assert implied(reading, "implied_flow") == pytest.approx(flow, rel=0.01)
+    curve = PchipInterpolator(
+        [each * GPM for each in (0, 4, 7, 10, 13)],
+        [each * FOOT for each in (385, 365, 330, 270, 180)],
+    )
+    assert implied(reading, "implied_head") == pytest.approx(float(curve(flow)), rel=0.01)
+    assert implied(reading, "implied_pumping_level") == pytest.approx(
+        level_by(site)(flow), rel=0.01
+    )
+    (off,) = read_at(site, gauge_pressure="52 psi", pump_state="off")
+    assert not off.implied
+
+
+@pytest.mark.parametrize(
+    ("gauge", "state", "words"),
+    [
+        ("20 psi", "on", "drawn than the pump gives"),
+        ("20 psi", "off", "switch that does not close"),
+        ("75 psi", "on", "switch that does not open"),
+        ("75 psi", "off", "expands in the heater"),
+    ],
+)
+def test_a_gauge_outside_the_switchs_band_names_its_cause(
+    gauge: str, state: str, words: str, make_site: Make, read_at: Read
+) -> None:
+    (reading,) = read_at(make_site(), gauge_pressure=gauge, pump_state=state)
+    assert words in reading.causes[0].text
+    assert not reading.warning
+    (burst,) = read_at(make_site(), gauge_pressure="130 psi", pump_state=state)
+    assert "breaker off" in burst.warning

@@ -1,0 +1,93 @@
+"""Volts and watts that an array puts on an element, against pvlib and the plate."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from tests.studies.safety.sites import (
+    RIGHT,
+    edited,
+    hazard,
+    printed,
+    safety,
+    studied,
+    verdict,
+    wrong,
+)
+
+
+def test_fewer_modules_in_series() -> None:
+    text, found = hazard("twelve modules in series in a cold place")
+    # Open at -18 degC: 12 x 49.3 V x 1.18 by table, x (1 + 0.0028 x 43) by coefficient.
+    assert found.quantity == pytest.approx(698.09, abs=0.01)
+    assert "663 V" in found.reason.text("US")
+    assert found.limit == 600.0
+    most = printed(found, r"no more than (\d+) modules")
+    assert int(most) == 10  # 581.7 V by table; eleven come to 639.9 V
+    assert wrong(studied(edited(("series = 12", f"series = {most}"), text=text))) == {}
+    beyond = edited(("series = 12", "series = 11"), text=text)
+    assert wrong(studied(beyond)) == {"cold open-circuit voltage": "fail"}
+
+
+def test_heat_of_the_coldest_bright_sun_by_pvlib() -> None:
+    from pvlib import pvsystem
+    from scipy.optimize import brentq
+
+    tank = studied(RIGHT).heated_tank
+    assert tank is not None
+    diode = pvsystem.calcparams_desoto(
+        1250.0, -18.0, 10.3 * 0.0005, tank.modified_ideality_voltage, tank.photocurrent,
+        tank.saturation_current, tank.shunt_resistance, tank.series_resistance,
+    )  # fmt: skip
+    element = 240**2 / 4500
+    # 10 AWG stranded 1.24 ohm/kft at 75 degC (NEC Chapter 9 Table 8), 60 ft out and back.
+    loop = element + 2 * 60 * 1.24e-3
+    module = brentq(
+        lambda volts: 4 * volts - loop * float(pvsystem.i_from_v(volts, *diode)), 0.0, 60.0
+    )
+    current = float(pvsystem.i_from_v(module, *diode))
+    assert tank.safety.array_input == pytest.approx(current**2 * element, rel=1e-3)
+    assert tank.safety.element_voltage == pytest.approx(current * element, rel=1e-3)
+    # More than the 4500 W of the plate can never be meant: here it is less.
+    assert tank.safety.array_input < 4500
+
+
+def test_an_element_on_too_many_modules() -> None:
+    text = edited(
+        ("parallel = 1", "parallel = 2"),
+        ("series = 4", "series = 9"),
+        ('gauge = "10 AWG", length = "60 ft"', 'gauge = "8 AWG", length = "60 ft"'),
+    )
+    assert wrong(studied(text)) == {"element load": "fail"}
+    most = printed(verdict(text, "element load"), r"no more than (\d+) modules")
+    mended = edited(("series = 9", f"series = {most}"), text=text)
+    assert wrong(studied(mended)) == {}
+    one_more = edited(("series = 9", f"series = {int(most) + 1}"), text=text)
+    assert wrong(studied(one_more)) == {"element load": "fail"}
+    # Two elements in series bear half of it each.
+    shared = edited(
+        ('rated_voltage = "240 V"', 'rated_voltage = "240 V"\ncount = 2\nwired = "series"'),
+        text=text,
+    )
+    assert wrong(studied(shared)) == {}
+    assert safety(shared).element_voltage < 240
+
+
+def test_relays_that_stick_at_one_element_of_two() -> None:
+    # Two elements side by side halve the resistance; one alone bears the whole current.
+    two = edited(('rated_voltage = "240 V"', 'rated_voltage = "240 V"\ncount = 2'))
+    relays = edited(("count = 2", 'count = 2\ncoupling = "switched"'), text=two)
+    one = safety(RIGHT).element_voltage
+    assert safety(two).element_voltage < 0.6 * one
+    assert safety(relays).element_voltage == pytest.approx(one, rel=1e-6)
+    # Relays and electronics draw more than a wire does: up to the array's best.
+    assert safety(relays).array_input > safety(two).array_input
+
+
+def test_tracking_electronics_put_no_more_than_their_most_into_the_tank() -> None:
+    key = 'coupling = "tracking"\ntracker_maximum = "900 W"\nrated_power = "4500 W"'
+    found = safety(edited(('rated_power = "4500 W"', key)))
+    assert found.array_input == pytest.approx(900.0)
+    assert found.element_voltage == pytest.approx(math.sqrt(900 * 240**2 / 4500))

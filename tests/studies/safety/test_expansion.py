@@ -1,0 +1,87 @@
+"""Thermal expansion, against densities of a handbook and Boyle's law."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.studies.safety.sites import (
+    RIGHT,
+    edited,
+    hazard,
+    printed,
+    safety,
+    studied,
+    verdict,
+    wrong,
+)
+
+PSI, GALLON, FOOT = 6894.757293168361, 3.785411784e-3, 0.3048
+
+
+def air_at(altitude: float) -> float:
+    """Pressure of the standard atmosphere [Pa]."""
+    return 101_325 * (1 - 2.25577e-5 * altitude) ** 5.25588
+
+
+@pytest.mark.parametrize("system", ["US", "SI"])
+@pytest.mark.parametrize("volume", ["30", "52.7", "80", "119"])
+@pytest.mark.parametrize("cut_out", ["60", "53.7", "71"])
+def test_an_expansion_tank_of_the_size_it_names(system: str, volume: str, cut_out: str) -> None:
+    text, _ = hazard("check valve without expansion tank")
+    text = edited(
+        ('volume = "80 gal"', f'volume = "{volume} gal"'),
+        ('cut_out = "60 psi"', f'cut_out = "{cut_out} psi"'),
+        text=text,
+    )
+    found = verdict(text, "thermal expansion")
+    size = printed(found, r"at least ([\d.]+ (?:gal|L))", system)
+    charge = printed(found, r"precharged to ([\d.]+ (?:psi|kPa))", system)
+    mended = edited(
+        ("expansion_tank = false", "expansion_tank = true"),
+        ('expansion_tank_volume = "6 gal"', f'expansion_tank_volume = "{size}"'),
+        ('precharge = "60 psi"', f'precharge = "{charge}"'),
+        text=text,
+    )
+    assert wrong(studied(mended)) == {}
+    unit = 1.0 if system == "US" else GALLON * 1000
+    small = f"{float(size.split()[0]) * 0.97:.3f} {'gal' if unit == 1.0 else 'L'}"
+    tight = edited((f'volume = "{size}"', f'volume = "{small}"'), text=mended)
+    assert wrong(studied(tight)) == {"thermal expansion": "fail"}
+
+
+def test_expansion_by_the_densities_of_a_handbook() -> None:
+    # Pounds per gallon at 60 psi: 8.3446 at 50 degF, 8.0999 at 180 degF (IAPWS-95).
+    grown = 80 * (8.3446 / 8.0999 - 1)
+    assert grown == pytest.approx(2.417, abs=0.001)  # gal
+    pressure = safety(RIGHT).pressure
+    assert pressure.expansion / GALLON == pytest.approx(grown, rel=0.005)
+    assert pressure.limit / PSI == pytest.approx(135.0)
+    air = air_at(2000 * FOOT) / PSI
+    # Boyle: the air of a tank charged to 60 psi and pressed to 135 psi.
+    least = grown / (1 - (60 + air) / (135 + air))
+    assert pressure.expansion_tank is not None
+    assert pressure.expansion_tank / GALLON == pytest.approx(least, rel=0.006)
+    after = (60 + air) * 6 / (6 - grown) - air
+    assert pressure.after is not None
+    assert pressure.after / PSI == pytest.approx(after, rel=0.01)
+
+
+def test_expansion_into_the_bladder_tank_of_the_house() -> None:
+    text = edited(("check_valve = true", "check_valve = false"))
+    assert wrong(studied(text)) == {}
+    air, grown = air_at(2000 * FOOT) / PSI, 80 * (8.3446 / 8.0999 - 1)
+    room = 44 * (38 + air) / (60 + air)  # gal of air at cut-out
+    after = (60 + air) * room / (room - grown) - air
+    found = verdict(text, "thermal expansion")
+    assert found.quantity is not None
+    assert found.quantity / PSI == pytest.approx(after, rel=0.003)
+    tight = edited(('volume = "44 gal"', 'volume = "5 gal"'), text=text)
+    found = verdict(tight, "thermal expansion")
+    assert found.status == "fail"
+    needed = printed(found, r"at least ([\d.]+ gal)")
+    share = (38 + air) / (60 + air) - (38 + air) / (135 + air)
+    assert float(needed.split()[0]) == pytest.approx(grown / share, rel=0.006)
+    mended = edited(('volume = "5 gal"', f'volume = "{needed}"'), text=tight)
+    assert wrong(studied(mended)) == {}
+    tiny = edited(('volume = "44 gal"', 'volume = "2 gal"'), text=text)
+    assert "has no room" in verdict(tiny, "thermal expansion").reason.text("US")

@@ -1,0 +1,94 @@
+"""Guards of a second tank, against plates and densities of a handbook."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.studies.safety.many_heaters import (
+    ELEMENT,
+    HEATER,
+    NO_VALVE,
+    SECOND,
+    SITE,
+    edited,
+    printed,
+    studied,
+    verdict,
+    wrong,
+)
+from wellsolar.reports.tables.sections import sections
+
+GALLON = 3.785411784e-3
+
+TWO = (
+    SITE
+    + edited(HEATER, ('expansion_tank_volume = "6 gal"', 'expansion_tank_volume = "8 gal"'))
+    + SECOND
+    + ELEMENT.format(position="lower", fed_by="inverter", thermostat="120 degF")
+)
+
+
+class TestSecondTank:
+    """The taps draw from it: its thermostat can scald, and it wants guards of its own."""
+
+    def test_what_is_right_is_told_so(self) -> None:
+        # Of the first tank only that 120 degF is no storage: the second makes up for it.
+        assert wrong(TWO) == {("storage temperature", "water heater"): "caution"}
+
+    def test_its_thermostat_counts_for_the_taps(self) -> None:
+        text = edited(TWO, NO_VALVE)
+        found = verdict(text, "mixing valve")
+        assert found.status == "fail"
+        assert found.quantity == pytest.approx((140 - 32) / 1.8)
+        assert verdict(TWO, "mixing valve").status == "pass"
+
+    @pytest.mark.parametrize(
+        ("rule", "key", "right", "bad"),
+        [
+            ("high limit", "high_limit", "170 degF", "138 degF"),
+            ("relief valve", "relief_temperature", "210 degF", None),
+            ("relief valve", "relief_pressure", "150 psi", None),
+            ("relief capacity", "relief_capacity", "30000 W", "4400 W"),
+        ],
+    )
+    def test_guards_of_its_own(self, rule: str, key: str, right: str, bad: str | None) -> None:
+        mine = (rule, "second tank")
+        line = f'{key} = "{right}"\n'
+        without = TWO.replace(SECOND, SECOND.replace(line, ""))
+        assert wrong(without)[mine] == "unknown"
+        assert verdict(without, *mine).needs == (f"water_heater.second_tank.{key}",)
+        assert mine not in wrong(TWO)
+        if bad is not None:
+            text = TWO.replace(SECOND, SECOND.replace(line, f'{key} = "{bad}"\n'))
+            assert wrong(text)[mine] == "fail"
+            assert verdict(text, *mine).remedy is not None
+
+    def test_a_cool_one_is_no_storage_and_the_remedy_mends_it(self) -> None:
+        cool = TWO.replace(SECOND, SECOND.replace('"140 degF"', '"120 degF"'))
+        found = verdict(cool, "storage temperature", "second tank")
+        assert found.status == "caution"
+        hot = printed(found, r"thermostat to (\d+) °F")
+        mended = TWO.replace(SECOND, SECOND.replace('"140 degF"', f'"{hot} degF"'))
+        assert verdict(mended, "storage temperature", "second tank").status == "pass"
+
+    def test_the_water_of_both_expands(self) -> None:
+        # Pounds per gallon at 60 psi: 8.3446 at 50 degF, 8.0999 at 180 and 8.1317 at 170 degF
+        # (IAPWS-95).
+        grown = 80 * (8.3446 / 8.0999 - 1) + 40 * (8.3446 / 8.1317 - 1)
+        tank = studied(TWO).diverted_tank
+        assert tank is not None
+        assert tank.safety.pressure.expansion / GALLON == pytest.approx(grown, rel=0.005)
+        assert "the water of both tanks" in verdict(TWO, "thermal expansion").reason.text("US")
+
+    def test_the_weaker_relief_valve_limits_the_expansion(self) -> None:
+        weak = TWO.replace(SECOND, SECOND.replace('"150 psi"', '"75 psi"'))
+        assert wrong(weak)[("thermal expansion", "water heater")] == "fail"
+        found = verdict(weak, "thermal expansion")
+        assert found.limit == pytest.approx(0.9 * 75 * 6894.757, rel=1e-6)
+        volume = printed(found, r"at least ([\d.]+ gal)")
+        mended = edited(weak, ('expansion_tank_volume = "8 gal"',
+                               f'expansion_tank_volume = "{volume}"'))  # fmt: skip
+        assert ("thermal expansion", "water heater") not in wrong(mended)
+
+    def test_its_guards_stand_in_the_tables(self) -> None:
+        assert "second_tank_guards" in {each.key for each in sections(studied(TWO))}

@@ -1,0 +1,137 @@
+"""The year of a site's sun: weather file, monthly table, clearness, shade, against pvlib."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+import pvlib
+import pytest
+
+from tests.studies.supply.houses import HOUSE, KWH, STATIONS, TANK, changed, house, studied
+from wellsolar.results import Results
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import study_site
+
+
+def by_pvlib(station: str, tilt: float, azimuth: float) -> np.ndarray:
+    """Mean daily total of each month on a plane [J/m2], by pvlib's own calls."""
+    name, _, _ = STATIONS[station]
+    with (files("pvlib") / "data" / name).open(encoding="utf-8") as text:
+        data, place = pvlib.iotools.read_tmy3(text, coerce_year=1990)
+    middle = data.index - pd.Timedelta(minutes=30)
+    site = pvlib.location.Location(place["latitude"], place["longitude"], "UTC", place["altitude"])
+    position = site.get_solarposition(middle).set_index(data.index)
+    outside = pvlib.irradiance.get_extra_radiation(middle).set_axis(data.index)
+    plane = pvlib.irradiance.get_total_irradiance(
+        tilt, azimuth, position["apparent_zenith"], position["azimuth"],
+        data["dni"], data["ghi"], data["dhi"], dni_extra=outside, model="haydavies", albedo=0.2,
+    )["poa_global"]  # fmt: skip
+    return np.asarray(plane.groupby(middle.month).mean()) * 86_400.0
+
+
+@pytest.mark.filterwarnings("ignore:DatetimeIndex.dayofyear")
+@pytest.mark.parametrize("station", STATIONS)
+@pytest.mark.parametrize(("tilt", "azimuth"), [(None, 180.0), (60.0, 180.0), (30.0, 110.0)])
+def test_monthly_sums_on_a_group_are_those_of_pvlib(
+    tmp_path: Path, station: str, tilt: float | None, azimuth: float
+) -> None:
+    path = house(tmp_path, station)
+    latitude = STATIONS[station][1]
+    lean = latitude if tilt is None else tilt
+    turned = f'series = 4\ntilt = "{lean} deg"\nazimuth = "{azimuth} deg"\n[power]'
+    sun = studied(changed(path, ("series = 4\n[power]", turned))).sun
+    assert sun is not None
+    assert sun.source == "typical meteorological year, TMY3"
+    np.testing.assert_allclose(sun.planes[1].totals, by_pvlib(station, lean, azimuth), rtol=0.01)
+
+
+def test_monthly_sums_are_those_computed_beforehand(tmp_path: Path) -> None:
+    """At a tilt of the latitude, due south, by the same chain of pvlib: monthly kWh/m2 a day at
+    Greensboro as printed to two decimals, and the year at both stations."""
+    greensboro = studied(house(tmp_path, "Greensboro")).sun
+    assert greensboro is not None
+    printed = [3.62, 4.27, 5.00, 5.56, 5.26, 5.56, 5.51, 5.51, 4.94, 4.60, 3.61, 3.67]
+    np.testing.assert_allclose(np.array(greensboro.planes[0].totals) / KWH, printed, rtol=0.01)
+    assert greensboro.planes[0].year * 365 / KWH == pytest.approx(1737.4, rel=0.01)
+    sand_point = studied(house(tmp_path, "Sand Point")).sun
+    assert sand_point is not None
+    # The site's default tilt is its latitude, no more than 60 deg.
+    assert sand_point.planes[0].tilt == pytest.approx(55.317)
+    assert sand_point.planes[0].year * 365 / KWH == pytest.approx(996.1, rel=0.01)
+
+
+def test_energy_of_the_groups_is_that_computed_beforehand(tmp_path: Path) -> None:
+    """Four modules on 12.8 ohm at Greensboro, and tracked, month by month in kWh; with three and
+    five in series the year: computed beforehand with pvlib, to 1 % (months to 1.5 %)."""
+    fixed = [80.4, 90.8, 120.7, 130.8, 116.7, 121.7, 123.8, 129.7, 112.4, 108.4, 77.0, 81.1]
+    tracked = [
+        139.6, 145.2, 184.3, 194.9, 188.6, 189.7, 192.5, 192.6, 169.3, 167.7, 129.1, 139.1,
+    ]  # fmt: skip
+    ledger = studied(house(tmp_path, "Greensboro", TANK)).ledger
+    assert ledger is not None
+    heater, battery = ledger.groups
+    np.testing.assert_allclose(np.array(heater.energy) / KWH, fixed, rtol=0.015)
+    np.testing.assert_allclose(np.array(battery.energy) / KWH, tracked, rtol=0.015)
+    assert sum(heater.lost) / KWH == pytest.approx(1293.5 - 1142.0, rel=0.02)
+    assert sum(heater.gained) / KWH == pytest.approx(1312.9 - 1293.5, rel=0.05)
+    assert sum(battery.lost) / KWH == pytest.approx(2032.6 / 4, rel=0.01)
+    assert battery.gained == battery.lost
+    moves = {(each.giver, each.taker): each for each in ledger.moves}
+    assert set(moves) == {("hot water", "battery"), ("battery", "hot water")}
+    assert moves["hot water", "battery"].lost == pytest.approx(sum(heater.lost))
+    assert moves["hot water", "battery"].gained == pytest.approx(sum(battery.gained))
+
+
+def test_a_monthly_table_gives_its_totals_back(tmp_path: Path) -> None:
+    totals = "2.4, 3.2, 4.3, 5.4, 5.9, 6.3, 6.1, 5.5, 4.7, 3.8, 2.7, 2.2"
+    text = HOUSE.format(latitude=36.1, altitude="273 m", file="x").replace(
+        'file = "x"', f'monthly = "{totals} kWh/m2/day"'
+    )
+    flat = text.replace("series = 4\n[power]", 'series = 4\ntilt = "0 deg"\n[power]')
+    sun = study_site(parse_site(flat)).sun
+    assert sun is not None
+    wanted = [float(each) * KWH for each in totals.split(", ")]
+    np.testing.assert_allclose(sun.horizontal, wanted, rtol=0.005)
+    np.testing.assert_allclose(sun.planes[1].totals, wanted, rtol=0.005)
+
+
+def test_a_clearness_alone_is_enough(tmp_path: Path) -> None:
+    def at(clearness: str) -> Results:
+        text = HOUSE.format(latitude=36.1, altitude="273 m", file="x")
+        return study_site(parse_site(text.replace('file = "x"', f'clearness = "{clearness}"')))
+
+    clear, dim = at("100 %"), at("50 %")
+    assert clear.sun is not None
+    assert dim.sun is not None
+    np.testing.assert_allclose(
+        np.array(dim.sun.horizontal) / np.array(clear.sun.horizontal), 0.5, rtol=1e-6
+    )
+    assert {each.status for each in dim.verdicts if each.rule.key == "days short"} == {"pass"}
+    assert dim.supply
+    # A clear June day at 36 N brings some 8 kWh/m2 on the level (Duffie & Beckman, from memory).
+    assert clear.sun.horizontal[5] / KWH == pytest.approx(8.2, rel=0.1)
+
+
+def test_shading_takes_its_part_and_a_skyline_the_low_sun(tmp_path: Path) -> None:
+    path = house(tmp_path, "Greensboro")
+    bare = studied(path).sun
+    assert bare is not None
+    shares = [0.5, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 0.25]
+    listed = ", ".join(f"{100 * each:g}" for each in shares)
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text + f'shading = "{listed} %"\n', encoding="utf-8")
+    shaded = studied(path).sun
+    assert shaded is not None
+    np.testing.assert_allclose(
+        np.array(shaded.planes[0].totals), np.array(bare.planes[0].totals) * shares, rtol=1e-9
+    )
+    # A ridge of 32 deg all around hides the winter sun, 30 deg high at noon, and little of June.
+    path.write_text(text + 'horizon = "32 deg"\n', encoding="utf-8")
+    behind = studied(path).sun
+    assert behind is not None
+    left = np.array(behind.planes[0].totals) / np.array(bare.planes[0].totals)
+    assert left[11] < 0.45
+    assert left[5] > 0.7

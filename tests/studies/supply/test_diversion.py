@@ -1,0 +1,164 @@
+"""A battery's surplus into an element, against the same hours reckoned one by one."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from pathlib import Path
+
+import pytest
+
+from tests.studies.match.greensboro import (
+    BATTERY,
+    HOUR,
+    NO_ARRAY,
+    SITE,
+    element,
+    matched,
+    verdict,
+    written,
+)
+from wellsolar.site.loading.read import load_site
+from wellsolar.studies.case import USUAL, study_site
+from wellsolar.studies.heat.study import study_heated_tank
+from wellsolar.studies.pump.pressure_tank import study_pressure_tank
+from wellsolar.studies.pump.study import study_pumps
+from wellsolar.studies.sun.year import year_of_site
+from wellsolar.studies.supply.diversion import Spill, spill_of
+
+pytestmark = pytest.mark.filterwarnings("ignore:DatetimeIndex.dayofyear")
+
+
+def spilled(path: Path) -> Spill:
+    file = load_site(path)
+    pumps, _ = study_pumps(file.site)
+    tank, _ = study_pressure_tank(file.site, pumps)
+    found = spill_of(file.site, pumps, tank, year_of_site(file).year)
+    assert isinstance(found, Spill)
+    return found
+
+
+def by_hand(spill: Spill, power: float) -> float:
+    """Energy at an element that cycles with the battery, hour by hour [J]: while it is on it
+    borrows what the surplus lacks; while it is off the surplus pays that back, less the loss of
+    the battery's round trip."""
+    heat = 0.0
+    assert spill.room is not None
+    waits = power > spill.room - spill.pump_power
+    for joules, running in zip(spill.energy.tolist(), spill.running.tolist(), strict=True):
+        if power > spill.room or joules <= 0.0:
+            continue
+        surplus = joules * 0.90 / HOUR
+        on = 1.0
+        if surplus < power:
+            borrowed_a_second, paid_a_second = power - surplus, surplus * 0.92
+            on = 1.0 / (1.0 + borrowed_a_second / paid_a_second)
+        heat += power * HOUR * min(on, 1.0 - running if waits else 1.0)
+    return heat
+
+
+@pytest.mark.parametrize("beside", [False, True])
+def test_an_element_on_the_inverter_takes_the_batterys_surplus(
+    tmp_path: Path, beside: bool
+) -> None:
+    elements = [element(fed_by="inverter")]
+    base = SITE
+    if beside:
+        elements.insert(0, element().replace("lower", "upper"))
+    else:
+        assert NO_ARRAY in SITE
+        base = SITE.replace(NO_ARRAY, "")
+    path = written(tmp_path, BATTERY, *elements, base=base)
+    results = matched(path)
+    assert results.matching is not None
+    diversion = results.matching.diversion
+    assert diversion is not None
+    assert diversion.named
+    spill = spilled(path)
+    assert diversion.spilled == pytest.approx(float(spill.energy.sum()))
+    assert 0.0 < diversion.energy <= diversion.spilled * 0.90
+    assert diversion.energy == pytest.approx(by_hand(spill, 4500.0), rel=1e-9)
+    assert sum(diversion.months) == pytest.approx(diversion.energy)
+    assert verdict(results, "surplus for the element").status == "pass"
+    assert (results.matching.match is not None) == beside
+
+
+def test_the_surplus_is_what_the_supply_year_did_not_take(tmp_path: Path) -> None:
+    path = written(tmp_path, BATTERY, element(), element(fed_by="inverter"))
+    results = study_site(load_site(path), USUAL)
+    (supply,) = results.supply_years
+    assert results.matching is not None
+    assert results.matching.diversion is not None
+    assert results.matching.diversion.spilled == pytest.approx(supply.energy_spilled)
+    # Beside the array's element it is offered to the tank in the same hours.
+    file = load_site(path)
+    year = year_of_site(file).year
+    alone, _ = study_heated_tank(file.site, year)
+    assert alone is not None
+    assert results.heated_tank is not None
+    assert results.matching.match is not None
+    days = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+    offered, before = (
+        sum(month.element_energy * day for month, day in zip(tank.months, days, strict=True))
+        for tank in (results.heated_tank, alone)
+    )
+    assert offered - before == pytest.approx(results.matching.diversion.energy, rel=1e-6)
+    assert results.heated_tank.annual_share is not None
+    assert alone.annual_share is not None
+    assert results.heated_tank.annual_share > alone.annual_share + 0.05
+
+
+def test_an_element_waits_for_the_pump_where_the_inverter_cannot_carry_both(
+    tmp_path: Path,
+) -> None:
+    base = BATTERY.replace('"6 kW"', '"4600 W"').replace("series = 8", "series = 8\nparallel = 4")
+    path = written(tmp_path, base, element(fed_by="inverter"))
+    results = matched(path)
+    spill = spilled(path)
+    assert results.matching is not None
+    assert results.matching.diversion is not None
+    # The pump runs in the sunny hours too, and in some of them the surplus would fill the hour.
+    assert ((spill.running > 0.0) & (spill.energy * 0.90 > 0.9 * 4500.0 * HOUR)).any()
+    energy = results.matching.diversion.energy
+    assert energy == pytest.approx(by_hand(spill, 4500.0), rel=1e-9)
+    assert energy < by_hand(dataclasses.replace(spill, room=6000.0), 4500.0)
+    waits = verdict(results, "element on the inverter")
+    assert waits.status == "caution"
+    assert waits.remedy is not None
+    told = re.search(r"one element of (\d+ W), 240 V", waits.remedy.text("US"))
+    assert told is not None
+    text = path.read_text(encoding="utf-8").replace('"4500 W"', f'"{told[1]}"')
+    path.write_text(text, encoding="utf-8")
+    assert verdict(matched(path), "element on the inverter").status == "pass"
+
+
+def test_an_inverter_too_small_for_the_element_is_told_and_mended(tmp_path: Path) -> None:
+    base = BATTERY.replace('"6 kW"', '"3 kW"')
+    path = written(tmp_path, base, element(fed_by="inverter"))
+    bad = verdict(matched(path), "element on the inverter")
+    assert bad.status == "fail"
+    assert bad.remedy is not None
+    told = re.search(r"one element of (\d+ W), (\d+) V", bad.remedy.text("US"))
+    assert told is not None
+    text = path.read_text(encoding="utf-8").replace('"4500 W"', f'"{told[1]}"')
+    path.write_text(text, encoding="utf-8")
+    mended = matched(path)
+    assert verdict(mended, "element on the inverter").status == "pass"
+    assert verdict(mended, "surplus for the element").status == "pass"
+
+
+@pytest.mark.parametrize(
+    ("change", "needs"),
+    [
+        (('battery_energy = "5 kWh"\n', ""), "power.battery_energy"),
+        (('inverter_rating = "6 kW"\n', ""), "power.inverter_rating"),
+        (('feeds = "battery"', 'feeds = "pump"'), "array"),
+    ],
+)
+def test_what_the_surplus_lacks_is_named(
+    tmp_path: Path, change: tuple[str, str], needs: str
+) -> None:
+    assert BATTERY.count(change[0]) == 1
+    path = written(tmp_path, BATTERY.replace(*change), element(fed_by="inverter"))
+    unknown = [each for each in matched(path).verdicts if each.status == "unknown"]
+    assert needs in {need for each in unknown for need in each.needs}

@@ -1,0 +1,97 @@
+"""Pumps ranked by the modules they want, each as in its year alone."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+
+from tests.studies.supply.houses import HOUSE, KWH, house, studied
+from wellsolar.__main__ import main
+from wellsolar.data.starter_pumps import starter_pumps
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.supply.ranking import invented_pumps
+
+
+def test_ranked_pumps_are_in_order_and_no_more_than_asked_are_printed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = house(tmp_path, "Greensboro")
+    results = studied(path, "ranking", top=3, starters=True)
+    ranking = results.ranking
+    assert ranking is not None
+    order = [
+        (math.inf if row.modules[1] is None else row.modules[1], row.battery)
+        for row in ranking.rows
+    ]
+    assert order == sorted(order)  # type: ignore[type-var]
+    assert ranking.shown == 3
+    assert {row.invented for row in ranking.rows} == {True, False}
+    lifted = {row.pump for row in ranking.rows} | set(ranking.left_out)
+    assert lifted == {"frugal", *(each.name for each in starter_pumps())}
+    assert main(["pump", str(path), "--top", "2", "--starters"]) in (0, 1)
+    said = capsys.readouterr()
+    assert said.err == ""
+    printed = said.out.split("Pumps and batteries, the best first")[1]
+    rows = printed.split("-\n", 1)[1].split("2 of ")[0].strip().splitlines()
+    assert len(rows) == 2
+    assert "nobody sells them" in " ".join(printed.split())
+    assert main(["pump", str(path)]) in (0, 1)
+    assert "(invented)" not in capsys.readouterr().out
+
+
+def test_every_pump_of_the_ranking_agrees_with_its_year_alone(tmp_path: Path) -> None:
+    """Side by side and in groups of one current; asked again of a file with that one pump."""
+    path = house(tmp_path, "Greensboro")
+    ranking = studied(path, "ranking", starters=True).ranking
+    assert ranking is not None
+    text = path.read_text(encoding="utf-8")
+    starters = {each.name: each for each in starter_pumps()}
+    chosen = [row for row in ranking.rows if row.invented and row.modules[1]][::9]
+    assert len(chosen) > 2
+    for row in chosen:
+        curve = starters[row.pump]
+        start, end = text.index('flow = "0, 1'), text.index("[module]")
+        swapped = (
+            f'flow = "{curve.flow}"\nhead = "{curve.head}"\npower = "{curve.power}"\n'
+            f'supply = "{curve.supply}"\n'
+        )
+        alone = text[:start] + swapped + text[end:]
+        assert row.battery is not None
+        alone = alone.replace('"5 kWh"', f'"{row.battery / KWH!r} kWh"')
+        for count, within in ((row.modules[1], True), ((row.modules[1] or 0) - 1, False)):
+            if not count:
+                continue
+            path.write_text(alone.replace("series = 4\n[power]", f"series = {count}\n[power]"))
+            year = studied(path).supply_years[0]
+            assert (year.days_short <= 3) is within, row
+
+
+def test_starter_pumps_can_be_pumps_of_a_file() -> None:
+    site = parse_site(HOUSE.format(latitude=36.1, altitude="0 ft", file="x")).site
+    for table in invented_pumps(site):
+        assert all(a < b for a, b in zip(table.flow, table.flow[1:], strict=False))
+        assert all(a > b for a, b in zip(table.head, table.head[1:], strict=False))
+        assert table.power is not None
+        assert len(table.power) == len(table.flow) == len(table.head)
+        best = max(
+            1000 * 9.80665 * flow * head / power
+            for flow, head, power in zip(table.flow, table.head, table.power, strict=True)
+        )
+        assert 0.15 < best < 0.50
+        assert table.intake_depth == site.pump[0].intake_depth
+
+
+def test_progress_is_told_up_to_the_end(tmp_path: Path) -> None:
+    told: list[tuple[int, int]] = []
+    studied(
+        house(tmp_path, "Greensboro"),
+        "ranking",
+        starters=True,
+        progress=lambda done, of: told.append((done, of)),
+    )
+    assert len(told) > 2
+    shares = [done / of for done, of in told]
+    assert shares == sorted(shares)
+    assert 0 < shares[0] < shares[-1] <= 1

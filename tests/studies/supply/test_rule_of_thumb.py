@@ -1,0 +1,72 @@
+"""The rule of thumb beside the year, against arithmetic."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from tests.site_texts import EXAMPLES
+from tests.studies.supply.houses import KWH, TANK, changed, house, own, studied
+from wellsolar.physics.sun import rule_of_thumb as hand_rule
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import USUAL, study_site
+
+
+def test_the_hand_rule_and_the_heaters_months_come_from_the_file(tmp_path: Path) -> None:
+    results = studied(changed(house(tmp_path, "Greensboro", TANK)))
+    assert results.sun is not None
+    assert [month.horizontal for month in results.supply[0].months] == pytest.approx(
+        results.sun.horizontal
+    )
+    # 1566.2 kWh/m2 a year on the level, computed beforehand.
+    days = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
+    assert np.dot(results.sun.horizontal, days) / KWH == pytest.approx(1566.2, rel=1e-3)
+    tank = results.heated_tank
+    assert tank is not None
+    planes = [month.plane_of_array for month in tank.months]
+    # Days of equal likelihood made of each month's mean. A measured month is not its climate's
+    # mean: single months are off by up to 15 % (tests of the synthetic year), the year by 2.5 %.
+    np.testing.assert_allclose(planes, results.sun.planes[0].totals, rtol=0.15)
+    assert np.dot(planes, days) == pytest.approx(
+        np.dot(results.sun.planes[0].totals, days), rel=0.025
+    )
+
+
+def test_a_month_without_sun_is_told_and_breaks_nothing(tmp_path: Path) -> None:
+    """A ridge that shades the modules from all of January's sun."""
+    shading = "0, " + ", ".join(["100"] * 11)
+    path = house(tmp_path, "Sand Point", TANK)
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("[sun]\n", f'[sun]\nshading = "{shading} %"\n'), encoding="utf-8")
+    results = studied(path, "ranking")
+    (verdict,) = [each for each in results.verdicts if each.rule.key == "array for the pump"]
+    assert verdict.status == "fail"
+    assert "no sun falls on the modules" in verdict.reason.text("US")
+    assert own(results).hand_rule is None
+
+
+def test_the_village_by_hand_rule_and_by_the_hour() -> None:
+    """No battery: the hand rule wants the running pump, 518 W / 0.77 / 329 W; by the hour fewer
+    do, since the pump slows down with the sun and the tank holds two days."""
+    text = (EXAMPLES / "village_borehole.toml").read_text("utf-8")
+    results = study_site(parse_site(text), (*USUAL, "ranking"))
+    row = own(results)
+    assert row.battery is None
+    power = max(duty.input_power for duty in results.pumps[0].duties)
+    assert row.hand_rule == math.ceil(power / 0.77 / (37.4 * 8.8)) == 3
+    assert row.hand_rule == results.supply[0].modules_needed
+    assert row.modules[0] is not None
+    assert row.modules[0] <= row.hand_rule
+    assert results.supply_years[0].days_short == 0
+
+
+def test_the_losses_assumed_are_the_list_that_stands_beside_them() -> None:
+    """Dirt, mismatch, wiring 2 % each, connections 0.5, first light 1.5, nameplate 1 % (Dobos
+    2014, from memory), and 2.5 % of a charge controller (common practice)."""
+    left = hand_rule.combined_derate(np.array([0.02, 0.02, 0.02, 0.005, 0.015, 0.01]))
+    assert 1 - left == pytest.approx(0.087, abs=5e-4)
+    site = parse_site('[well]\ndepth = "9 m"\nstatic_level = "3 m"').site
+    assert site.power.array_losses == pytest.approx(1 - left * 0.975, abs=5e-4)
