@@ -31,7 +31,7 @@ LAYERS = {
     "units": ("kinds", "errors", "wording"),
     "sources": (),
     "verdicts": ("units", "kinds", "sources"),
-    "results": ("results", "verdicts", "units", "kinds"),
+    "results": ("results", "verdicts", "units", "kinds", "errors"),
     "data": ("data", "errors", "constants"),
     "physics": ("physics", "data", "errors", "beside", "constants"),
     "site": (
@@ -53,9 +53,13 @@ LAYERS = {
     "commands": (
         "site", "studies", "reports", "results", "units", "output", "errors", "interview",
     ),
+    "library": ("reports", "results", "units", "kinds", "verdicts", "errors"),
     "cli": ("commands", "output", "site", "studies", "reports", "units", "__init__"),
     "__main__": ("cli", "output", "reports.plain", "errors"),
-    "__init__": ("site.loading.read", "studies.case", "studies.rules", "results", "errors"),
+    "__init__": (
+        "site.loading.read", "studies.case", "studies.rules", "results", "errors", "library",
+        "units", "verdicts",
+    ),
 }  # fmt: skip
 """What each floor may import of the project, by the beginning of the module's name."""
 
@@ -73,6 +77,7 @@ LIBRARIES = {
     "click": ("cli.py", "commands.py", "__main__.py"),
     "pvlib": ("physics/sun/weather_files.py",),
     "fluids": ("physics/",),
+    "pandas": ("library.py",),
     "numba": ("physics/compiled.py",),
     "scipy": ("physics/", "studies/"),
     "numpy": ("physics/", "studies/", "data/"),

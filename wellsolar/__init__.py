@@ -14,10 +14,13 @@ if TYPE_CHECKING:
         UnknownName,
         WellsolarError,
     )
+    from wellsolar.library import as_html, as_json, tables, write
     from wellsolar.results import Results
     from wellsolar.site.loading.read import SiteFile, load_site, parse_site
-    from wellsolar.studies.case import study_site
+    from wellsolar.studies.case import Case, Options, study_site
     from wellsolar.studies.rules import rule
+    from wellsolar.units import Quantity
+    from wellsolar.verdicts import Verdict
 
 __version__ = "0.1.0"
 
@@ -26,9 +29,17 @@ _HOMES = {
     "load_site": "wellsolar.site.loading.read",
     "parse_site": "wellsolar.site.loading.read",
     "SiteFile": "wellsolar.site.loading.read",
+    "Case": "wellsolar.studies.case",
+    "Options": "wellsolar.studies.case",
     "study_site": "wellsolar.studies.case",
     "rule": "wellsolar.studies.rules",
     "Results": "wellsolar.results",
+    "Verdict": "wellsolar.verdicts",
+    "Quantity": "wellsolar.units",
+    "as_html": "wellsolar.library",
+    "as_json": "wellsolar.library",
+    "tables": "wellsolar.library",
+    "write": "wellsolar.library",
     "WellsolarError": "wellsolar.errors",
     "SiteFileError": "wellsolar.errors",
     "OutputError": "wellsolar.errors",
@@ -51,17 +62,25 @@ def __dir__() -> list[str]:
 
 
 __all__ = [
+    "Case",
+    "Options",
     "OutOfRange",
     "OutputError",
     "Problem",
+    "Quantity",
     "Results",
     "SiteFile",
     "SiteFileError",
     "UnknownName",
+    "Verdict",
     "WellsolarError",
     "__version__",
+    "as_html",
+    "as_json",
     "load_site",
     "parse_site",
     "rule",
     "study_site",
+    "tables",
+    "write",
 ]

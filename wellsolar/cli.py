@@ -151,7 +151,7 @@ def pump(site: str, units: System | None, json_path: str | None, **options: Any)
     """
     return commands.run_study(
         _load(site),
-        (*commands.PUMP, commands.RANKING, commands.RANGES),
+        commands.PUMPS_COMPARED,
         units,
         json_path,
         **options,
@@ -182,7 +182,7 @@ def heat(
     of the modules in a year.
     """
     if rank:
-        parts = (*(commands.MATCH if match else ()), commands.HEAT_RANKING)
+        parts = (*(commands.MATCH if match else ()), *commands.HEATERS_COMPARED)
         return commands.run_study(_load(site), parts, units, json_path, top=top, workers=2)
     return commands.run_study(
         _load(site), commands.MATCH if match else commands.HEAT, units, json_path

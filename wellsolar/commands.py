@@ -17,26 +17,25 @@ from wellsolar import output
 if TYPE_CHECKING:
     from wellsolar.results import Results
     from wellsolar.site.loading.read import SiteFile
+    from wellsolar.studies.case import Section
     from wellsolar.units import System
 
-PUMP = ("pump", "supply")
-TANK = ("tank",)
-HAND = ("hand",)
-RANKING = "ranking"
-RANGES = "ranges"
-MATCH = ("match",)
-HEAT = ("heat", *MATCH)
-HEAT_RANKING = "heat ranking"
-OUTAGE = ("outage",)
-CARD = ("card", *OUTAGE)
-FIGURES = "figures"
-SHEET = "sheet"
-EVERYTHING = (*PUMP, *TANK, *HAND, *HEAT)
+PUMP: tuple[Section, ...] = ("pump", "supply")
+TANK: tuple[Section, ...] = ("tank",)
+HAND: tuple[Section, ...] = ("hand",)
+MATCH: tuple[Section, ...] = ("match",)
+HEAT: tuple[Section, ...] = ("heat", *MATCH)
+OUTAGE: tuple[Section, ...] = ("outage",)
+CARD: tuple[Section, ...] = ("card", *OUTAGE)
+EVERYTHING: tuple[Section, ...] = (*PUMP, *TANK, *HAND, *HEAT)
+PUMPS_COMPARED: tuple[Section, ...] = (*PUMP, "ranking", "ranges")
+HEATERS_COMPARED: tuple[Section, ...] = ("heat ranking",)
+REPORT: tuple[Section, ...] = (*EVERYTHING, *OUTAGE, "figures", "sheet")
 
 
 def run_study(
     site_file: SiteFile,
-    parts: tuple[str, ...],
+    parts: tuple[Section, ...],
     units: System | None,
     json_path: str | None,
     **options: Any,
@@ -46,7 +45,7 @@ def run_study(
     from wellsolar.studies.case import Options, study_site
 
     system = units or site_file.site.site.print_units
-    if {RANKING, HEAT_RANKING} & set(parts):
+    if {"ranking", "heat ranking"} & set(parts):
         from wellsolar.reports.text.progress import bar
 
         with bar("ranking") as progress:
@@ -91,7 +90,7 @@ def run_report(
         from wellsolar.studies.case import study_site
 
         system = units or site_file.site.site.print_units
-        results = study_site(site_file, (*EVERYTHING, *OUTAGE, FIGURES, SHEET), system)
+        results = study_site(site_file, REPORT, system)
         sections, plots = table.sections(results), pictures.plots(results)
         page = html.report(results, sections, plots, draw(plots, system))
     made = [(page_path, page)]

@@ -86,6 +86,24 @@ class Quantity(float):
         """True where the file gave a range."""
         return self.low != self.high
 
+    def to(self, unit: str) -> float:
+        """The number in a unit that a site file may have for its kind, such as "psi".
+
+        Parameters:
+            unit: as written in a site file
+        Returns:
+            the number in that unit
+        Raises:
+            UnreadableQuantity: the unit is none of this kind
+        """
+        expression = _expression(unit, self.kind, unit)
+        factor, offset = _affine(expression, self.kind.si)
+        return (float(self) - offset) / factor
+
+    def text(self, system: System = "US") -> str:
+        """The number as it is printed, with its unit, in US or SI units."""
+        return show(self, self.kind, system)
+
 
 class UnreadableQuantity(ValueError):  # noqa: N818 - reads as what happened
     """A text is no quantity of the kind that is wanted; the message is for the file's author."""

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from wellsolar.errors import SiteFileError, WellsolarError
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.units import System
 from wellsolar.verdicts import Verdict
+
+if TYPE_CHECKING:
+    from wellsolar.studies.case import Section
 
 ORDER = ("fail", "caution", "pass", "unknown")
 
@@ -71,10 +75,10 @@ class Judge:
         return abs(verdict.quantity - before.quantity) > MOVED * abs(before.quantity)
 
 
-def _parts(file: SiteFile) -> tuple[str, ...]:
+def _parts(file: SiteFile) -> tuple[Section, ...]:
     """The parts that the site has something for."""
     site = file.site
-    there = {
+    there: dict[Section, bool] = {
         "pump": bool(site.pump),
         "tank": site.pressure_tank is not None,
         "hand": site.hand_pump is not None or bool(site.lift),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wellsolar.errors import UnknownName
 from wellsolar.results.card import CardResult
 from wellsolar.results.figures import FigureData
 from wellsolar.results.hand import HandPumpResult, LiftResult
@@ -96,3 +97,26 @@ class Results:
     def fails(self) -> bool:
         """True where any verdict fails."""
         return any(verdict.status == "fail" for verdict in self.verdicts)
+
+    def verdict(self, rule: str, subject: str | None = None) -> Verdict:
+        """The verdict by a rule.
+
+        Parameters:
+            rule: key of the rule, such as "voltage drop"
+            subject: what is judged, such as the name of a pump; may be left out where the rule
+                judges one thing only
+        Returns:
+            the verdict
+        Raises:
+            UnknownName: nothing was judged by such a rule, or nothing of that name
+        """
+        by_rule = {each.subject: each for each in self.verdicts if each.rule.key == rule}
+        if not by_rule:
+            raise UnknownName(
+                "rule of these verdicts", rule, {each.rule.key for each in self.verdicts}
+            )
+        if subject is None and len(by_rule) == 1:
+            return next(iter(by_rule.values()))
+        if subject not in by_rule:
+            raise UnknownName(f"subject of {rule!r}", subject or "", by_rule)
+        return by_rule[subject]

@@ -423,7 +423,9 @@ class Case:
             raise UnknownName("study", study, names)
         return made.of(self)[1]
 
-    def results(self, sections: Collection[str] = USUAL, system: System | None = None) -> Results:
+    def results(
+        self, sections: Collection[Section] = USUAL, system: System | None = None
+    ) -> Results:
         """Everything found in some sections.
 
         Parameters:
@@ -465,7 +467,7 @@ class Case:
 
 def study_site(
     file: SiteFile,
-    sections: Collection[str] = USUAL,
+    sections: Collection[Section] = USUAL,
     system: System | None = None,
     options: Options = Options(),
 ) -> Results:
@@ -484,7 +486,7 @@ def study_site(
     return Case(file, options).results(sections, system)
 
 
-def _notes(site: Site, sections: Collection[str]) -> list[str]:
+def _notes(site: Site, sections: Collection[Section]) -> list[str]:
     """Of what was asked for, what the file has no table for."""
     missing = {
         "pump": ("[[pump]]", "powered pump", not site.pump),
