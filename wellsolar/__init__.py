@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     )
     from wellsolar.library import as_html, as_json, tables, write
     from wellsolar.results import Results
-    from wellsolar.site.loading.read import SiteFile, load_site, parse_site
+    from wellsolar.site.loading.read import SiteFile, load_site, parse_site, site_from
     from wellsolar.studies.case import Case, Options, study_site
     from wellsolar.studies.rules import rule
     from wellsolar.units import Quantity
@@ -28,6 +28,7 @@ __version__ = "0.1.0"
 _HOMES = {
     "load_site": "wellsolar.site.loading.read",
     "parse_site": "wellsolar.site.loading.read",
+    "site_from": "wellsolar.site.loading.read",
     "SiteFile": "wellsolar.site.loading.read",
     "Case": "wellsolar.studies.case",
     "Options": "wellsolar.studies.case",
@@ -80,6 +81,7 @@ __all__ = [
     "load_site",
     "parse_site",
     "rule",
+    "site_from",
     "study_site",
     "tables",
     "write",
