@@ -25,20 +25,15 @@ BREAKERS_OFF = "Electric pumps OFF at the {switch}."
 
 
 def letters_of(seen: Seen) -> dict[str, str]:
-    """The boxes of a site's ways to bring water, each with its letter.
-
-    Parameters:
-        seen: the site
-    Returns:
-        letters by the boxes' keys, in the order in which they stand on the card
-    """
+    """The boxes of a site's ways to bring water by their keys, each with its letter, in the order
+    of the card."""
     keys = [PUMP] if seen.pumps else []
     if seen.hand is not None and seen.joined:
         keys.append(INTO_HOUSE)
     if seen.hand is not None and (seen.two_ways or not seen.joined):
         keys.append(SPOUT)
-    names = [each.name for each in seen.has.lifts]
-    keys += [f"{LIFT}_{names.index(each.name) + 1}" for each in seen.lifts]
+    names = [lift.name for lift in seen.has.lifts]
+    keys += [f"{LIFT}_{names.index(lift.name) + 1}" for lift in seen.lifts]
     keys += [STORED] if seen.outages.stores else []
     return {
         key: LETTERS[place] if place < len(LETTERS) else str(place + 1)
@@ -47,27 +42,22 @@ def letters_of(seen: Seen) -> dict[str, str]:
 
 
 def boxes_of(seen: Seen) -> tuple[CardBlock, ...]:
-    """Every box of a site.
-
-    Parameters:
-        seen: the site, with its letters
-    Returns:
-        the ways by their letters, then hot water, then what is done when all is mended
-    """
-    made = []
+    """Every box of a site: the ways by their letters, then hot water, then what is done when all
+    is repaired."""
+    boxes = []
     for key, letter in seen.letters.items():
         if key == PUMP:
-            made.append(_pump_box(seen, letter))
+            boxes.append(_pump_box(seen, letter))
         elif key == INTO_HOUSE and seen.hand is not None:
-            made.append(_house_box(seen, seen.hand, letter))
+            boxes.append(_house_box(seen, seen.hand, letter))
         elif key == SPOUT and seen.hand is not None:
-            made.append(_spout_box(seen, seen.hand, letter))
+            boxes.append(_spout_box(seen, seen.hand, letter))
         elif key == STORED:
-            made.append(_stored_box(seen, letter))
+            boxes.append(_stored_box(seen, letter))
         else:
             lift = seen.has.lifts[int(key.removeprefix(f"{LIFT}_")) - 1]
-            made.append(_lift_box(seen, lift, key, letter))
-    return (*made, *_hot_box(seen), *_mended_box(seen))
+            boxes.append(_lift_box(seen, lift, key, letter))
+    return (*boxes, *_hot_box(seen), *_mended_box(seen))
 
 
 def _gauge(value: float) -> Quantity:
@@ -82,10 +72,14 @@ def _pump_box(seen: Seen, letter: str) -> CardBlock:
     if len(seen.has.pumps) > 1:
         steps.append(say(f"Other pumps OFF at the {word}: one at a time."))
     if switch is not None:
-        told = f"Its {word} ON, taps shut. The gauge climbs from "
-        told += "{cut_in} to {cut_out}, then the pump stops."
+        template = f"Its {word} ON, taps shut. The gauge climbs from "
+        template += "{cut_in} to {cut_out}, then the pump stops."
         steps.append(
-            say(told, cut_in=_gauge(float(switch.cut_in)), cut_out=_gauge(float(switch.cut_out)))
+            say(
+                template,
+                cut_in=_gauge(float(switch.cut_in)),
+                cut_out=_gauge(float(switch.cut_out)),
+            )
         )
     elif seen.gauged:
         steps.append(say(f"Its {word} ON, taps shut. The gauge climbs and stays."))
@@ -107,30 +101,30 @@ def _pump_box(seen: Seen, letter: str) -> CardBlock:
 def _works(seen: Seen, pump: PumpResult) -> Sentence:
     """The numbers of one pump at work."""
     parts: dict[str, Quantity | str] = {"name": pump.name}
-    told, duty = [], pump.duties[0]
+    clauses, duty = [], pump.duties[0]
     cycles = () if seen.has.tank is None else seen.has.tank.cycles
-    cycle = next((each for each in cycles if each.pump == pump.name), None)
+    cycle = next((cycle for cycle in cycles if cycle.pump == pump.name), None)
     held = seen.has.table(pump).held_pressure
     if len(pump.duties) > 1 and pump.duties[-1].flow <= 0.0:
-        told.append("too weak for {cut_out}: switch it OFF by hand")
+        clauses.append("too weak for {cut_out}: switch it OFF by hand")
         parts["cut_out"] = _gauge(pump.duties[-1].pressure)
     elif held is not None:
-        told.append("holds the gauge at {held}")
+        clauses.append("holds the gauge at {held}")
         parts["held"] = _gauge(float(held))
     elif cycle is not None:
-        told.append("up in about {time}")
+        clauses.append("up in about {time}")
         parts["time"] = Quantity(cycle.run_time, TIME)
     else:
-        told.append("about {flow}" + (" in full sun" if not seen.gauged else ""))
+        clauses.append("about {flow}" + (" in full sun" if not seen.gauged else ""))
         parts["flow"] = Quantity(duty.flow, kinds.FLOW)
     if duty.input_power > 0.0:
-        told.append("takes {power}")
+        clauses.append("takes {power}")
         parts["power"] = Quantity(duty.input_power, kinds.POWER)
     if pump.start is not None and pump.start.running_current > 0.0:
-        told.append("{current}")
+        clauses.append("{current}")
         parts["current"] = Quantity(pump.start.running_current, AMPERES)
     name = "Works" if len(seen.pumps) == 1 else "{name}"
-    return say(f"{name}: {', '.join(told)}.", **parts)
+    return say(f"{name}: {', '.join(clauses)}.", **parts)
 
 
 def _rate(task: HandTask) -> Quantity:
@@ -139,11 +133,11 @@ def _rate(task: HandTask) -> Quantity:
 
 def _hand_begin(seen: Seen, hand: HandPumpResult, valves: str) -> list[Sentence]:
     """What comes before the first stroke."""
-    made = [say(BREAKERS_OFF, switch=seen.switch)] if seen.joined and seen.has.pumps else []
-    made += [say(valves)] if valves else []
+    steps = [say(BREAKERS_OFF, switch=seen.switch)] if seen.joined and seen.has.pumps else []
+    steps += [say(valves)] if valves else []
     if hand.kind == "suction":
-        made.append(say("Pour a jug of clean water in at its top."))
-    return made
+        steps.append(say("Pour a jug of clean water in at its top."))
+    return steps
 
 
 def _house_box(seen: Seen, hand: HandPumpResult, letter: str) -> CardBlock:
@@ -154,12 +148,12 @@ def _house_box(seen: Seen, hand: HandPumpResult, letter: str) -> CardBlock:
     if task is not None and switch is not None and tank is not None and task.bound != "day":
         cut_out = _gauge(float(switch.cut_out))
         together = "Two at the handle, taps shut. " if task.people == 2 else "Taps shut. "
-        told = together + "Long, even strokes, about {rate}."
-        steps.append(say(told, rate=_rate(task)))
-        told = "{strokes}, {time}: gauge {cut_in} to {cut_out}, {volume}."
+        template = together + "Long, even strokes, about {rate}."
+        steps.append(say(template, rate=_rate(task)))
+        template = "{strokes}, {time}: gauge {cut_in} to {cut_out}, {volume}."
         steps.append(
             say(
-                told,
+                template,
                 strokes=Quantity(task.strokes or 0.0, STROKES),
                 time=Quantity(task.time, TIME),
                 cut_in=_gauge(float(switch.cut_in)),
@@ -167,14 +161,14 @@ def _house_box(seen: Seen, hand: HandPumpResult, letter: str) -> CardBlock:
                 volume=Quantity(task.volume, WATER),
             )
         )
-        told = "Stop at {cut_out}. Handle stuck: stop, a valve is closed."
-        steps.append(say(told, cut_out=cut_out))
+        template = "Stop at {cut_out}. Handle stuck: stop, a valve is closed."
+        steps.append(say(template, cut_out=cut_out))
     else:
         steps.append(say("Open a tap over a bucket and pump: water comes stroke by stroke."))
         steps.append(say("Handle stuck or heavy: stop, a valve is closed."))
     if seen.freezes:
-        told = "Done, in frost: CLOSE house valve, then OPEN frost drain."
-        steps.append(say(told))
+        template = "Done, in frost: CLOSE house valve, then OPEN frost drain."
+        steps.append(say(template))
     day = () if seen.two_ways else _day_note(seen, hand.task("survival", hand.people_pumping))
     return CardBlock(INTO_HOUSE, letter, say("Hand pump into the house"), tuple(steps), day)
 
@@ -190,8 +184,8 @@ def _spout_box(seen: Seen, hand: HandPumpResult, letter: str) -> CardBlock:
     task = hand.task("bucket", people)
     if task is not None and task.bound != "day":
         together = "Two at the handle. " if people == 2 else ""
-        told = together + "Long strokes, about {rate}; the first may be dry."
-        steps.append(say(told, rate=_rate(task)))
+        template = together + "Long strokes, about {rate}; the first may be dry."
+        steps.append(say(template, rate=_rate(task)))
         steps.append(
             say(
                 "{strokes}, about {time}, fill a bucket of {volume}.",
@@ -205,7 +199,7 @@ def _spout_box(seen: Seen, hand: HandPumpResult, letter: str) -> CardBlock:
     if seen.two_ways or seen.freezes:
         shut = "CLOSE spout valve" if seen.two_ways else ""
         drain = "in frost OPEN frost drain" if seen.freezes else ""
-        steps.append(say("Done: " + "; ".join(each for each in (shut, drain) if each) + "."))
+        steps.append(say("Done: " + "; ".join(part for part in (shut, drain) if part) + "."))
     title = "Hand pump at its spout" if seen.joined else "Hand pump"
     return CardBlock(
         SPOUT, letter, say(title), tuple(steps), _day_note(seen, hand.task("survival", people))
@@ -231,13 +225,13 @@ def _lift_box(seen: Seen, lift: LiftResult, key: str, letter: str) -> CardBlock:
     """Another lift by hand or foot."""
     steps, task = [], lift.task("bucket")
     if lift.people > 1:
-        told = "{people} work it together."
-        steps.append(say(told, people=Quantity(float(lift.people), PERSONS)))
+        template = "{people} work it together."
+        steps.append(say(template, people=Quantity(float(lift.people), PERSONS)))
     steps.append(say("Bucket under its spout; work it steadily."))
     if task is not None and task.bound != "day":
-        told = "A bucket of {volume} takes about {time}."
+        template = "A bucket of {volume} takes about {time}."
         volume, time = Quantity(task.volume, WATER), Quantity(task.time, TIME)
-        steps.append(say(told, volume=volume, time=time))
+        steps.append(say(template, volume=volume, time=time))
     notes = _day_note(seen, lift.task("survival"))
     return CardBlock(key, letter, say("{name}", name=lift.name), tuple(steps), notes)
 
@@ -250,8 +244,8 @@ def _stored_box(seen: Seen, letter: str) -> CardBlock:
         if store.name == "storage tank":
             steps.append(say("Storage tank: about {volume}, at its outlet.", volume=volume))
         elif store.name == "pressure tank":
-            told = "Pressure tank: about {volume}, at the lowest tap."
-            steps.append(say(told, volume=volume))
+            template = "Pressure tank: about {volume}, at the lowest tap."
+            steps.append(say(template, volume=volume))
         else:
             steps += _heater_steps(seen, volume)
     return CardBlock(STORED, letter, say("Water in the house"), tuple(steps))
@@ -259,7 +253,7 @@ def _stored_box(seen: Seen, letter: str) -> CardBlock:
 
 def _heater_steps(seen: Seen, volume: Quantity) -> list[Sentence]:
     """The water heater as a store: every heat off first, full again before any is on."""
-    arrays = ", ".join(each.name for each in seen.heater_arrays)
+    arrays = ", ".join(array.name for array in seen.heater_arrays)
     off = ["solar switch ({arrays}) OFF"] if arrays else []
     off += ["breaker OFF"] if seen.heater_on_breaker or not arrays else []
     parts: dict[str, Quantity | str] = {"arrays": arrays} if arrays else {}
@@ -282,8 +276,8 @@ def _hot_box(seen: Seen) -> tuple[CardBlock, ...]:
     if heated is not None and heated.tap.volume > 0.0:
         warm = Quantity(heated.tap.volume, WATER)
         at = Quantity(heated.tap.temperature, kinds.TEMPERATURE)
-        told = "A full hot tank gives about {warm} at {at}."
-        steps.append(say(told, warm=warm, at=at))
+        template = "A full hot tank gives about {warm} at {at}."
+        steps.append(say(template, warm=warm, at=at))
     sunny = heated is not None or seen.has.hot.diverted is not None
     late = ", late on a sunny day." if sunny else "."
     steps.append(say("Wash at a bowl, shower short" + late))
@@ -299,9 +293,9 @@ def _mended_box(seen: Seen) -> tuple[CardBlock, ...]:
     steps = [say(seen.to_house)] if seen.to_house else []
     if seen.switches_over:
         steps.append(say("Transfer switch to POWER LINE."))
-    roles = {each.name: each.role for each in seen.site.pump}
-    usual = min(seen.pumps, key=lambda each: roles[each.name] != "existing")
+    roles = {table.name: table.role for table in seen.site.pump}
+    usual = min(seen.pumps, key=lambda pump: roles[pump.name] != "existing")
     others = ", others OFF" if len(seen.pumps) > 1 else ""
-    told = seen.switch.capitalize() + " of the {name} ON" + others + ": box {box}."
-    steps.append(say(told, name=usual.name, box=seen.box(PUMP)))
+    template = seen.switch.capitalize() + " of the {name} ON" + others + ": box {box}."
+    steps.append(say(template, name=usual.name, box=seen.box(PUMP)))
     return (CardBlock("mended", "", say("When all is mended"), tuple(steps)),)

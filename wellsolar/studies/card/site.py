@@ -39,7 +39,7 @@ class Seen:
     @property
     def pumps(self) -> tuple[PumpResult, ...]:
         """Powered pumps that lift water here at all."""
-        return tuple(each for each in self.has.pumps if each.duties[0].flow > 0.0)
+        return tuple(pump for pump in self.has.pumps if pump.duties[0].flow > 0.0)
 
     @property
     def hand(self) -> HandPumpResult | None:
@@ -62,25 +62,25 @@ class Seen:
     @property
     def lifts(self) -> tuple[LiftResult, ...]:
         """Other lifts that reach the water."""
-        return tuple(each for each in self.has.lifts if each.flow > 0.0)
+        return tuple(lift for lift in self.has.lifts if lift.flow > 0.0)
 
     @property
     def switches_over(self) -> bool:
         """True where pumps hang on the grid and on something else by turns."""
         power = self.site.power
         other = has_inverter(self.site) or power.generator_rating is not None
-        return power.grid and other and any(each.supply == "AC" for each in self.site.pump)
+        return power.grid and other and any(table.supply == "AC" for table in self.site.pump)
 
     @property
     def gauged(self) -> bool:
         """True where a pump stops by the pressure that a gauge shows."""
-        held = any(each.held_pressure for each in self.site.pump)
+        held = any(table.held_pressure for table in self.site.pump)
         return self.site.pressure_switch is not None or held
 
     @property
     def switch(self) -> str:
         """What turns the electric pumps on and off."""
-        return "breaker" if any(each.supply == "AC" for each in self.site.pump) else "switch"
+        return "breaker" if any(table.supply == "AC" for table in self.site.pump) else "switch"
 
     @property
     def persons(self) -> str:
@@ -91,8 +91,8 @@ class Seen:
     def heater_arrays(self) -> tuple[ArrayTable, ...]:
         """Groups of modules that heat the water."""
         heater = self.site.water_heater
-        fed = set() if heater is None else {each.fed_by for each in heater.element}
-        return tuple(each for each in self.site.array if each.name in fed)
+        fed = set() if heater is None else {element.fed_by for element in heater.element}
+        return tuple(array for array in self.site.array if array.name in fed)
 
     @property
     def heater_on_breaker(self) -> bool:
@@ -100,12 +100,12 @@ class Seen:
         heater = self.site.water_heater
         if heater is None:
             return False
-        fed = {each.fed_by for each in heater.element}
+        fed = {element.fed_by for element in heater.element}
         return bool(fed & {"grid", "inverter"}) or heater.second_tank is not None
 
     @property
     def freezes(self) -> bool:
-        """False only where the file tells that it never does."""
+        """False only where the file shows that it never does."""
         low = self.site.sun.record_low
         return low is None or float(low) <= 0.0
 
@@ -135,8 +135,8 @@ def pumps_in_order(seen: Seen, outage: Outage) -> tuple[OutageCell, ...]:
     Returns:
         their cells
     """
-    roles = {each.name: each.role for each in seen.site.pump}
-    energy = {each.name: each.energy_per_volume or float("inf") for each in seen.has.pumps}
+    roles = {table.name: table.role for table in seen.site.pump}
+    energy = {pump.name: pump.energy_per_volume or float("inf") for pump in seen.has.pumps}
     wanted = seen.outages.normal or seen.outages.survival or 0.0
 
     def rank(cell: OutageCell) -> tuple[float, ...]:
@@ -149,5 +149,5 @@ def pumps_in_order(seen: Seen, outage: Outage) -> tuple[OutageCell, ...]:
         by = energy[cell.source] if meets else -cell.volume
         return (1.0, float(not meets), first, by)
 
-    working = [each for each in outage.cells if each.kind == "pump" and each.volume > 0.0]
+    working = [cell for cell in outage.cells if cell.kind == "pump" and cell.volume > 0.0]
     return tuple(sorted(working, key=rank))

@@ -30,46 +30,33 @@ LITTLE_SUN = "little sun for {days}"
 
 
 def steps_of(seen: Seen, outage: Outage) -> tuple[Sentence, ...]:
-    """What to do in an outage.
-
-    Parameters:
-        seen: the site
-        outage: what has failed
-    Returns:
-        the steps in their order
-    """
+    """What to do in an outage, in order."""
     pumps = pumps_in_order(seen, outage)
     if pumps and pumps[0].pressure == "short cycling":
         return _bursts(seen, outage, pumps[0])
-    made: list[Sentence] = []
+    steps: list[Sentence] = []
     by_hand = _by_hand(seen, outage)
     if pumps:
         lone = outage.key.startswith("pump_")
-        made += [*_power(seen, outage, pumps[0]), *_pumps(seen, pumps, lone)]
+        steps += [*_power(seen, outage, pumps[0]), *_pumps(seen, pumps, lone)]
         rest = _rest(seen, outage)
         if rest is not None:
-            return (*made, rest)
-    made += by_hand
+            return (*steps, rest)
+    steps += by_hand
     stored = _stored(seen, outage)
     if not pumps and not by_hand:
         why = "Nothing here lifts water now."
-        made.append(say(why + " Save what is left, bring water in, call for help."))
-        made += [*_reasons(outage), *_get(seen, outage)]
-    return (*made, *stored)
+        steps.append(say(why + " Save what is left, bring water in, call for help."))
+        steps += [*_reasons(outage), *_get(seen, outage)]
+    return (*steps, *stored)
 
 
 def notes_of(seen: Seen, outages: list[Outage]) -> tuple[Sentence, ...]:
-    """For what and whom the water of the worst of some outages suffices, and the hot water.
-
-    Parameters:
-        seen: the site
-        outages: with the same steps
-    Returns:
-        water a day, work at the handle where only that is left, and hot water
-    """
-    worst = min(outages, key=lambda each: each.volume)
-    made = [_gives(seen, worst)] if worst.volume > 0.0 else []
-    return (*made, *_hot(outages))
+    """For what and whom the water of the worst of some outages with the same steps suffices, the
+    work at the handle where only that is left, and the hot water."""
+    worst = min(outages, key=lambda outage: outage.volume)
+    notes = [_gives(seen, worst)] if worst.volume > 0.0 else []
+    return (*notes, *_hot(outages))
 
 
 def _power(seen: Seen, outage: Outage, cell: OutageCell) -> list[Sentence]:
@@ -93,18 +80,18 @@ def _pumps(seen: Seen, pumps: tuple[OutageCell, ...], lone: bool) -> list[Senten
     """The pumps to try, one after the other; `lone` where one of them is all that has failed."""
     box = seen.box(PUMP)
     sun = " It runs while the sun shines: fill all you have." if pumps[0].power == "sun" else ""
-    made = [say("Run the {pump}: box {box}." + sun, pump=pumps[0].source, box=box)]
+    steps = [say("Run the {pump}: box {box}." + sun, pump=pumps[0].source, box=box)]
     if lone and len(pumps) == 1 and len(seen.pumps) == 2:
-        made = [say("Run the other pump: box {box}." + sun, box=box)]
+        steps = [say("Run the other pump: box {box}." + sun, box=box)]
     if len(pumps) > 1:
-        told = f"No water? Its {seen.switch} OFF, then the {{pump}}: box {{box}}."
-        made.append(say(told, pump=pumps[1].source, box=box))
-    return made
+        template = f"No water? Its {seen.switch} OFF, then the {{pump}}: box {{box}}."
+        steps.append(say(template, pump=pumps[1].source, box=box))
+    return steps
 
 
 def _rest(seen: Seen, outage: Outage) -> Sentence | None:
     """Where no pump brings water: the steps that stand under another failure already."""
-    hands = next((each for each in seen.outages.outages if each.key == "hands"), None)
+    hands = next((outage for outage in seen.outages.outages if outage.key == "hands"), None)
     if hands is None or pumps_in_order(seen, hands):
         return None
     if (_by_hand(seen, hands), _stored(seen, hands)) != (
@@ -116,64 +103,64 @@ def _rest(seen: Seen, outage: Outage) -> Sentence | None:
 
 def _by_hand(seen: Seen, outage: Outage) -> list[Sentence]:
     """The handles that work, the easiest first."""
-    made: list[Sentence] = []
+    steps: list[Sentence] = []
     for name in outage.order:
         cell = outage.cell(name)
         if cell.kind == "hand pump":
             house, spout = seen.box(INTO_HOUSE), seen.box(SPOUT)
             aired = cell.pressure == "by hand"
-            told = "Else the hand pump: " if made else "Hand pump: "
+            template = "Else the hand pump: " if steps else "Hand pump: "
             if house and not spout and not aired:
-                told += TAP_OPEN
+                template += TAP_OPEN
             elif house and spout and aired:
-                told += "box {house} into the house, box {spout} for a bucket."
+                template += "box {house} into the house, box {spout} for a bucket."
             else:
-                told += "box {spout}." if spout else "box {house}."
-            made.append(say(told, house=house, spout=spout))
+                template += "box {spout}." if spout else "box {house}."
+            steps.append(say(template, house=house, spout=spout))
         elif cell.kind == "lift":
-            begin = "Else the" if made else "The"
-            number = [each.name for each in seen.has.lifts].index(name) + 1
+            begin = "Else the" if steps else "The"
+            number = [lift.name for lift in seen.has.lifts].index(name) + 1
             box = seen.box(f"{LIFT}_{number}")
-            made.append(say(begin + " {lift}: box {box}.", lift=name, box=box))
-    return made
+            steps.append(say(begin + " {lift}: box {box}.", lift=name, box=box))
+    return steps
 
 
 def _bursts(seen: Seen, outage: Outage, pump: OutageCell) -> tuple[Sentence, ...]:
     """Without the tank's air a pump must not be left to its switch."""
     word = seen.switch
-    made = [say(f"Electric pumps OFF at the {word}.")]
-    made += _power(seen, outage, pump)
-    made += [say(seen.to_house)] if seen.to_house else []
-    made += [
+    steps = [say(f"Electric pumps OFF at the {word}.")]
+    steps += _power(seen, outage, pump)
+    steps += [say(seen.to_house)] if seen.to_house else []
+    steps += [
         say(f"Open a tap over a tub. {word.capitalize()} of the {{pump}} ON.", pump=pump.source),
         say(f"Tub full: {word} OFF, then close the tap. Get the tank mended."),
     ]
     if seen.hand is not None and outage.cell("hand pump").volume > 0.0:
-        told = "box {box}." if seen.box(SPOUT) else TAP_OPEN
-        made.append(say("Or the hand pump: " + told, box=seen.box(SPOUT)))
-    return tuple(made)
+        template = "box {box}." if seen.box(SPOUT) else TAP_OPEN
+        steps.append(say("Or the hand pump: " + template, box=seen.box(SPOUT)))
+    return tuple(steps)
 
 
 def _stored(seen: Seen, outage: Outage) -> list[Sentence]:
-    left = [each for each in seen.outages.stores if each.name not in outage.failed]
-    volume = sum(each.volume for each in left)
+    left = [store for store in seen.outages.stores if store.name not in outage.failed]
+    volume = sum(store.volume for store in left)
     if not seen.box(STORED) or volume <= 0.0:
         return []
     survival = seen.outages.survival
     parts: dict[str, Quantity | str] = {"volume": Quantity(volume, WATER), "box": seen.box(STORED)}
-    told = "Stored: {volume}"
+    template = "Stored: {volume}"
     if survival:
-        told += ", to drink and cook for {days}"
+        template += ", to drink and cook for {days}"
         parts["days"] = in_days(volume / survival)
-    return [say(told + ": box {box}.", **parts)]
+    return [say(template + ": box {box}.", **parts)]
 
 
 def _reasons(outage: Outage) -> list[Sentence]:
     """Why a handle that did not fail gives nothing."""
     return [
-        say("The {name}: {why}.", name=each.source, why=each.limit)
-        for each in outage.cells
-        if each.kind in ("hand pump", "lift") and not {each.source, "well"} & set(outage.failed)
+        say("The {name}: {why}.", name=cell.source, why=cell.limit)
+        for cell in outage.cells
+        if cell.kind in ("hand pump", "lift") and not {cell.source, "well"} & set(outage.failed)
     ]
 
 
@@ -181,12 +168,12 @@ def _get(seen: Seen, outage: Outage) -> list[Sentence]:
     """What would bring water in this failure, as the study of the weak links has tried it."""
     if "well" in outage.failed:
         return [say("Before the next time: keep more water in store.")]
-    found = [each.fix for each in seen.outages.weak if each.outage.failed == outage.failed]
-    kinds_tried = [each.kind for each in found if each is not None]
-    kinds_tried += [each.kind for each in seen.outages.plan]
+    fixes = [link.fix for link in seen.outages.weak if link.outage.failed == outage.failed]
+    kinds_tried = [fix.kind for fix in fixes if fix is not None]
+    kinds_tried += [fix.kind for fix in seen.outages.plan]
     if not kinds_tried:
-        told = "Before the next time: ask a well driller for a pump that needs no power."
-        return [say(told)]
+        template = "Before the next time: ask a well driller for a pump that needs no power."
+        return [say(template)]
     thing = GETS[kinds_tried[0]]
     if kinds_tried[0] == "hand pump" and seen.hand is not None:
         thing = "a second person for the hand pump"
@@ -204,23 +191,23 @@ def _gives(seen: Seen, outage: Outage) -> Sentence:
     by_hand, work = _handle(seen, outage)
     if result.normal is not None and volume >= result.normal:
         parts["volume"] = Quantity(result.normal, WATER)
-        told = "Enough for an ordinary day: {volume}" + who
+        template = "Enough for an ordinary day: {volume}" + who
     elif result.basic is not None and volume >= result.basic:
-        told = "{volume:down} a day: to drink, cook and wash" + who
+        template = "{volume:down} a day: to drink, cook and wash" + who
     elif result.survival is not None and volume >= result.survival:
-        told = "{volume:down} a day: to drink and cook" + who + ", no more"
+        template = "{volume:down} a day: to drink and cook" + who + ", no more"
     elif result.survival is not None and people is not None:
         fed = volume / result.survival * people
         parts["fed"] = Quantity(fed, PERSONS)
-        told = "{volume:down} a day: to drink and cook for only {fed:down} of {people}"
-        told = told if fed >= 1.0 else "{volume:down} a day: too little to live on"
-        return say(told + ". Bring water in.", **parts)
+        template = "{volume:down} a day: to drink and cook for only {fed:down} of {people}"
+        template = template if fed >= 1.0 else "{volume:down} a day: too little to live on"
+        return say(template + ". Bring water in.", **parts)
     else:
-        told = "{volume:down} a day"
+        template = "{volume:down} a day"
     if by_hand:
-        told += ", by {work} at the handle"
+        template += ", by {work} at the handle"
         parts["work"] = Quantity(work, WHOLE_HOURS if work == LONGEST_EFFORT else TIME)
-    return say(told + ".", **parts)
+    return say(template + ".", **parts)
 
 
 def _handle(seen: Seen, outage: Outage) -> tuple[bool, float]:
@@ -234,41 +221,41 @@ def _handle(seen: Seen, outage: Outage) -> tuple[bool, float]:
     if hand is not None and handles[0] == "hand pump":
         task = hand.task("ordinary", hand.people_pumping)
     else:
-        lift = next((each for each in seen.lifts if each.name == handles[0]), None)
+        lift = next((lift for lift in seen.lifts if lift.name == handles[0]), None)
         task = None if lift is None else lift.task("ordinary")
     return True, LONGEST_EFFORT if task is None else min(LONGEST_EFFORT, task.time)
 
 
 def _hot(outages: list[Outage]) -> list[Sentence]:
     """The hot water of all of them where it is not as ever, each state once."""
-    told: dict[str, Sentence] = {}
-    for each in outages:
-        hot = each.hot
+    sentences: dict[str, Sentence] = {}
+    for outage in outages:
+        hot = outage.hot
         if hot is None:
             continue
         if hot.limit == NO_PRESSURE:
-            told.setdefault("none", say("Hot water: none at the taps."))
+            sentences.setdefault("none", say("Hot water: none at the taps."))
             continue
         if hot.state == "hot" and hot.days:
             continue
         if hot.state == "on sunny days" and hot.days is not None:
             days = Quantity(hot.days, PERSONS)
-            of = Quantity(float(each.days), PERSONS)
+            of = Quantity(float(outage.days), PERSONS)
             line = "Hot water by the sun: about {days} evening{s} in {of}."
             line = line if hot.days >= 0.5 else "Hot water by the sun: hardly ever."
             plural = "" if round(hot.days) == 1 else "s"
-            told.setdefault("sunny", say(line, days=days, of=of, s=plural))
+            sentences.setdefault("sunny", say(line, days=days, of=of, s=plural))
         elif hot.state == "on sunny days":
-            told.setdefault("sunny", say("Hot water: by the sun."))
+            sentences.setdefault("sunny", say("Hot water: by the sun."))
         elif hot.state == "cooling" and hot.days is not None:
-            dark = "In dark days" if each.dark else "Hot water"
+            dark = "In dark days" if outage.dark else "Hot water"
             lasts = ": not hot." if hot.days < 1 else ": hot for about {days}."
-            told["cooling"] = say(dark + lasts, days=in_days(hot.days))
+            sentences["cooling"] = say(dark + lasts, days=in_days(hot.days))
         elif hot.state == "cooling":
-            told.setdefault("cooling", say("Hot water: what is in the tank, no more."))
+            sentences.setdefault("cooling", say("Hot water: what is in the tank, no more."))
         else:
-            told.setdefault("none", say("Hot water: none."))
-    return list(told.values())
+            sentences.setdefault("none", say("Hot water: none."))
+    return list(sentences.values())
 
 
 def in_days(value: float) -> Quantity:
@@ -279,34 +266,28 @@ def in_days(value: float) -> Quantity:
 
 
 def title_of(outages: list[Outage]) -> Sentence:
-    """One title for failures with the same steps.
-
-    Parameters:
-        outages: the failures
-    Returns:
-        their names, the dark days told once
-    """
+    """One title for failures with the same steps, the dark days named once."""
     parts: dict[str, Quantity | str] = {}
-    told: list[str] = []
-    dark = [each for each in outages if each.key.startswith("dark_")]
-    lit = any(each.key == "grid" for each in outages)
-    pumps = [each.name for each in outages if each.key.startswith("pump_")]
+    names: list[str] = []
+    dark = [outage for outage in outages if outage.key.startswith("dark_")]
+    lit = any(outage.key == "grid" for outage in outages)
+    pumps = [outage.name for outage in outages if outage.key.startswith("pump_")]
     if dark:
-        parts["days"] = Quantity(float(max(each.days for each in dark)), DAYS)
+        parts["days"] = Quantity(float(max(outage.days for outage in dark)), DAYS)
     if dark and not lit:
         line = "power line down and " if "grid" in dark[0].failed else ""
-        told.append(line + ("little sun for up to {days}" if len(dark) > 1 else LITTLE_SUN))
-    for number, each in enumerate(outages):
-        is_pump = each.key.startswith("pump_")
-        if each in dark or (is_pump and each.name != pumps[0]):
+        names.append(line + ("little sun for up to {days}" if len(dark) > 1 else LITTLE_SUN))
+    for number, outage in enumerate(outages):
+        is_pump = outage.key.startswith("pump_")
+        if outage in dark or (is_pump and outage.name != pumps[0]):
             continue
         if is_pump:
             parts["pumps"] = " or ".join(pumps)
-            told.append("pump dead: {pumps}")
+            names.append("pump dead: {pumps}")
             continue
-        name = _name(each, f"name_{number}", parts)
-        told.append(name + (f", even with {LITTLE_SUN}" if each.key == "grid" and dark else ""))
-    joined = ", or ".join(told)
+        name = _name(outage, f"name_{number}", parts)
+        names.append(name + (f", even with {LITTLE_SUN}" if outage.key == "grid" and dark else ""))
+    joined = ", or ".join(names)
     return say(joined[:1].upper() + joined[1:], **parts)
 
 
@@ -327,14 +308,7 @@ def _name(outage: Outage, place: str, parts: dict[str, Quantity | str]) -> str:
 
 
 def signs_of(seen: Seen, outages: list[Outage]) -> tuple[Sentence, ...]:
-    """How an owner knows what has failed.
-
-    Parameters:
-        seen: the site
-        outages: failures with the same steps
-    Returns:
-        a sign of each that has one, each once
-    """
+    """How an owner knows what has failed: a sign of each failure that has one, each once."""
     signs = {
         "grid": "The neighbours' lights are out too.",
         "inverter": "Its display is dark or shows a fault.",
@@ -344,5 +318,5 @@ def signs_of(seen: Seen, outages: list[Outage]) -> tuple[Sentence, ...]:
     }
     if not seen.gauged:
         signs["pump"] = f"Its {seen.switch} is on, there is power, yet no water runs."
-    keys = ["pump" if each.key.startswith("pump_") else each.key for each in outages]
+    keys = ["pump" if outage.key.startswith("pump_") else outage.key for outage in outages]
     return tuple(say(sign) for sign in dict.fromkeys(signs.get(key, "") for key in keys) if sign)

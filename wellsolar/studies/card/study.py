@@ -36,18 +36,18 @@ def study_card(
         return None
     seen = Seen(equipment_of(site, year, hot), outages)
     seen = replace(seen, letters=letters_of(seen))
-    told = outages.outages or (outages.whole,)
+    outages_shown = outages.outages or (outages.whole,)
     groups: list[tuple[tuple[Sentence, ...], list[Outage]]] = []
-    for each in told:
-        steps = steps_of(seen, each)
+    for outage in outages_shown:
+        steps = steps_of(seen, outage)
         same = next((group for known, group in groups if known == steps), None)
         if same is None:
-            groups.append((steps, [each]))
+            groups.append((steps, [outage]))
         else:
-            same.append(each)
+            same.append(outage)
     failures = tuple(
         CardBlock(
-            key="+".join(each.key for each in group),
+            key="+".join(outage.key for outage in group),
             letter="",
             title=title_of(group),
             steps=steps,
@@ -56,93 +56,76 @@ def study_card(
         )
         for steps, group in groups
     )
-    return CardResult(failures, boxes_of(seen), never_of(seen), blanks_of(seen), closing_of(seen))
+    return CardResult(failures, boxes_of(seen), _never(seen), _blanks(seen), _closing(seen))
 
 
-def never_of(seen: Seen) -> tuple[Sentence, ...]:
-    """What nobody may do at this site, what kills first.
-
-    Parameters:
-        seen: the site
-    Returns:
-        each as the end of a sentence that begins with "never"
-    """
+def _never(seen: Seen) -> tuple[Sentence, ...]:
+    """What nobody may do at this site, what kills first; each ends a sentence that begins with
+    "never"."""
     site = seen.site
     pumps, heater = seen.pumps, site.water_heater
     wired = uses_grid(site) or has_inverter(site)
-    made = []
+    sentences = []
     if site.power.generator_rating is not None or wired:
-        made.append("run a generator indoors, or plug it into a house socket.")
+        sentences.append("run a generator indoors, or plug it into a house socket.")
     if site.array:
-        made.append("pull solar plugs or fuses in daylight: they arc.")
+        sentences.append("pull solar plugs or fuses in daylight: they arc.")
     if heater is not None:
         first = "its solar switch" if seen.heater_arrays else "its breaker"
-        made.append(f"drain the water heater before {first} is OFF.")
-        made.append("drink, or hold a hand or hose in, hot heater water.")
+        sentences.append(f"drain the water heater before {first} is OFF.")
+        sentences.append("drink, or hold a hand or hose in, hot heater water.")
     if seen.joined and seen.hand is not None:
-        made.append("work the hand pump against a closed valve.")
+        sentences.append("work the hand pump against a closed valve.")
     if seen.two_ways and pumps:
-        made.append("switch an electric pump ON while the spout valve is open.")
+        sentences.append("switch an electric pump ON while the spout valve is open.")
     if seen.joined and not seen.two_ways and pumps:
-        made.append("pump by hand while an electric pump is ON.")
+        sentences.append("pump by hand while an electric pump is ON.")
     if heater is not None or (seen.joined and seen.hand is not None):
-        made.append("plug or cap a relief valve.")
+        sentences.append("plug or cap a relief valve.")
     if len(pumps) > 1:
-        made.append("run two electric pumps at once.")
-    if any(seen.has.table(each).dry_run_protection is not True for each in pumps):
-        made.append("let a pump that spits air run on: it burns out dry.")
+        sentences.append("run two electric pumps at once.")
+    if any(seen.has.table(pump).dry_run_protection is not True for pump in pumps):
+        sentences.append("let a pump that spits air run on: it burns out dry.")
     if seen.freezes and (pumps or seen.hand is not None):
-        made.append("leave a pipe full where it can freeze: drain it.")
-    return tuple(say(each) for each in made)
+        sentences.append("leave a pipe full where it can freeze: drain it.")
+    return tuple(say(sentence) for sentence in sentences)
 
 
-def blanks_of(seen: Seen) -> tuple[Sentence, ...]:
-    """The places that no file tells: the installer writes them in.
-
-    Parameters:
-        seen: the site
-    Returns:
-        what stands before each blank
-    """
-    made = []
+def _blanks(seen: Seen) -> tuple[Sentence, ...]:
+    """The places that no file names and the installer writes in: what stands before each blank."""
+    blanks = []
     for pump in seen.pumps:
-        made.append(say(seen.switch.capitalize() + " {name}", name=pump.name))
+        blanks.append(say(seen.switch.capitalize() + " {name}", name=pump.name))
     if seen.switches_over:
-        made.append(say("Transfer switch"))
+        blanks.append(say("Transfer switch"))
     if seen.joined:
-        made.append(say("House valve"))
+        blanks.append(say("House valve"))
     if seen.two_ways:
-        made.append(say("Spout valve"))
+        blanks.append(say("Spout valve"))
     if seen.freezes and (seen.joined or seen.hand is not None):
-        made.append(say("Frost drain"))
+        blanks.append(say("Frost drain"))
     for array in seen.heater_arrays:
-        made.append(say("Solar switch ({name})", name=array.name))
+        blanks.append(say("Solar switch ({name})", name=array.name))
     if seen.site.water_heater is not None:
         if seen.heater_on_breaker:
-            made.append(say("Breaker water heater"))
-        made.append(say("Heater's cold valve, drain"))
-    made.append(say("Call: well, pumps"))
+            blanks.append(say("Breaker water heater"))
+        blanks.append(say("Heater's cold valve, drain"))
+    blanks.append(say("Call: well, pumps"))
     heater = seen.site.water_heater is not None
     if seen.site.array or seen.pumps or heater:
-        made.append(say("Call: wiring, heater" if heater else "Call: wiring"))
-    return tuple(made)
+        blanks.append(say("Call: wiring, heater" if heater else "Call: wiring"))
+    return tuple(blanks)
 
 
-def closing_of(seen: Seen) -> tuple[Sentence, ...]:
-    """How far the card may be trusted, and what is not for its reader.
-
-    Parameters:
-        seen: the site
-    Returns:
-        the sentences at its foot
-    """
+def _closing(seen: Seen) -> tuple[Sentence, ...]:
+    """How far the card may be trusted, and what is not for its reader."""
     season = " for the dry season" if seen.outages.low else ""
     site = seen.site
     work = ["wiring"] if seen.has.pumps or site.array or site.water_heater else []
     work += ["heater"] if site.water_heater is not None else []
     work += ["tank"] if site.pressure_tank is not None else []
-    told = ", ".join([*work, "open well"])
+    work_named = ", ".join([*work, "open well"])
     return (
         say(f"Reckoned{season}, not measured: correct by hand."),
-        say(f"{told[:1].upper()}{told[1:]}: licensed people, local rules."),
+        say(f"{work_named[:1].upper()}{work_named[1:]}: licensed people, local rules."),
     )

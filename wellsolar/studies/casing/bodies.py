@@ -71,47 +71,29 @@ def _hangs(table: PumpTable) -> bool:
 
 
 def diameters(site: Site) -> tuple[list[str], int]:
-    """The diameters of pumps and cylinder that hang in the well.
-
-    Parameters:
-        site: the site
-    Returns:
-        keys of those that the file lacks, and how many it gives
-    """
-    found = {
+    """Keys of the pumps and the cylinder whose diameter the file lacks, and how many it gives."""
+    by_key = {
         f"pump[{number}].diameter": table.diameter
         for number, table in enumerate(site.pump, 1)
         if _hangs(table)
     }
     hand = site.hand_pump
     if hand is not None and hand.kind == "deep well":
-        found["hand_pump.cylinder_diameter"] = hand.cylinder_diameter
-    missing = [key for key, diameter in found.items() if diameter is None]
-    return missing, len(found) - len(missing)
+        by_key["hand_pump.cylinder_diameter"] = hand.cylinder_diameter
+    missing = [key for key, diameter in by_key.items() if diameter is None]
+    return missing, len(by_key) - len(missing)
 
 
 def hanging(site: Site) -> tuple[list[Hanging], list[Assumption]]:
-    """Pumps and cylinder on their pipes, where the file lacks none of their diameters.
-
-    Parameters:
-        site: the site
-    Returns:
-        what hangs, and the lengths and widths that were assumed
-    """
+    """Pumps and cylinder on their pipes, with the lengths and widths that were assumed; the file
+    lacks none of their diameters."""
     assumptions: list[Assumption] = []
     return [*_pumps(site, assumptions), *_cylinder(site, assumptions)], assumptions
 
 
 def bodies_of(site: Site, hung: list[Hanging]) -> list[Body]:
-    """All bodies in the well.
-
-    Parameters:
-        site: the site
-        hung: from `hanging`
-    Returns:
-        the bodies, with a pitless spool where there is one
-    """
-    return [body for each in hung for body in each.bodies()] + _spool(site)
+    """All bodies in the well: what hangs, and a pitless spool where there is one."""
+    return [body for item in hung for body in item.bodies()] + _spool(site)
 
 
 def _pumps(site: Site, assumptions: list[Assumption]) -> Iterator[Hanging]:

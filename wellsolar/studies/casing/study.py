@@ -64,16 +64,18 @@ def study_casing_fit(
             'compared are "other" and have no diameter'
         )
         return None, StudyPart((FIT.unknown("casing", "pump[1].role", why=why),))
-    tightest = min(sections, key=lambda each: each.clearance)
+    tightest = min(sections, key=lambda section: section.clearance)
     result = CasingResult(
         bore=float(bore),
         clearance_wanted=clearance,
         bodies=tuple(
-            CasingBody(each.name, each.diameter, each.top, each.bottom) for each in bodies
+            CasingBody(body.name, body.diameter, body.top, body.bottom) for body in bodies
         ),
         sections=tuple(
-            CasingSection(each.top, each.bottom, each.bodies, each.layout.bore, each.clearance)
-            for each in sections
+            CasingSection(
+                section.top, section.bottom, section.bodies, section.layout.bore, section.clearance
+            )
+            for section in sections
         ),
         tightest=sections.index(tightest),
     )
@@ -106,27 +108,20 @@ def _verdict(
         say(reason, **parts),
         quantity=Quantity(tightest.clearance, kinds.BORE),
         limit=Quantity(wanted, kinds.BORE),
-        remedy=None if status == "pass" else remedy_for(site, hung, pumps),
+        remedy=None if status == "pass" else _remedy(site, hung, pumps),
     )
 
 
-def remedy_for(site: Site, hung: list[Hanging], pumps: tuple[PumpResult, ...]) -> Sentence:
-    """What would make the bodies fit.
-
-    Parameters:
-        site: the site, whose casing bore is known
-        hung: what hangs in the well, too much for it
-        pumps: results of the site's pumps
-    Returns:
-        the shortest move in depth and the least change of a diameter that do; else a wider casing
-    """
-    found = [each for each in (_stagger(site, hung, pumps), _thinner(site, hung)) if each]
-    if not found:
+def _remedy(site: Site, hung: list[Hanging], pumps: tuple[PumpResult, ...]) -> Sentence:
+    """What would make the bodies fit: the shortest move in depth and the least change of a
+    diameter that do; else a wider casing."""
+    ways = [way for way in (_stagger(site, hung, pumps), _thinner(site, hung)) if way]
+    if not ways:
         sections = casing.sections(bodies_of(site, hung), *_room(site))
-        needed = max(each.needed_bore for each in sections)
+        needed = max(section.needed_bore for section in sections)
         return say("a casing of {needed:up} or more", needed=Quantity(needed, kinds.BORE))
-    parts = {name: part for each in found for name, part in each.parts.items()}
-    return say(", or ".join(each.template for each in found), **parts)
+    parts = {name: part for way in ways for name, part in way.parts.items()}
+    return say(", or ".join(way.template for way in ways), **parts)
 
 
 def _room(site: Site) -> tuple[float, float]:
@@ -141,14 +136,14 @@ def _fits(site: Site, hung: list[Hanging]) -> bool:
         sections = casing.sections(bodies, bore, clearance)
     except OutOfRange:  # Too many at one depth to place.
         return False
-    return all(each.fits for each in sections)
+    return all(section.fits for section in sections)
 
 
 def _more_than_full(bodies: list[casing.Body], room: float) -> bool:
     """True where bodies side by side have more area than a bore: no search need place them."""
-    beside = ([each for each in bodies if each.top <= top < each.bottom] for top in
+    beside = ([body for body in bodies if body.top <= top < body.bottom] for top in
               {body.top for body in bodies})  # fmt: skip
-    return any(sum(each.diameter**2 for each in there) > room**2 for there in beside)
+    return any(sum(body.diameter**2 for body in there) > room**2 for there in beside)
 
 
 def _with(hung: list[Hanging], place: int, new: Hanging) -> list[Hanging]:
@@ -162,7 +157,7 @@ def _stagger(site: Site, hung: list[Hanging], pumps: tuple[PumpResult, ...]) -> 
         body = moved.body
         length = body.bottom - body.top
         least, most = _depths(site, moved, pumps)
-        for other in (each.body for each in hung if each is not moved):
+        for other in (item.body for item in hung if item is not moved):
             for top, toward in (
                 (other.top - APART - length, -1.0),
                 (other.bottom + APART, 1.0),
@@ -173,7 +168,7 @@ def _stagger(site: Site, hung: list[Hanging], pumps: tuple[PumpResult, ...]) -> 
                     continue
                 if depth + max(0.0, toward) * APART > most or (best and best[0] <= shift):
                     continue
-                if all(_fits(site, _with(hung, place, each)) for each in tried):
+                if all(_fits(site, _with(hung, place, place_tried)) for place_tried in tried):
                     way = "up" if toward > 0 else "down"
                     best = (
                         shift,
@@ -193,8 +188,8 @@ def _depths(site: Site, moved: Hanging, pumps: tuple[PumpResult, ...]) -> tuple[
     most = float(site.well.depth) - ABOVE_BOTTOM
     if not moved.is_pump:
         return middle, most
-    result = next(each for each in pumps if each.name == moved.body.name)
-    table = next(each for each in site.pump if each.name == moved.body.name)
+    result = next(pump for pump in pumps if pump.name == moved.body.name)
+    table = next(table for table in site.pump if table.name == moved.body.name)
     water = max(duty.settled_level for duty in result.duties) if result.level_known else middle
     return min(middle, water + float(table.minimum_submergence)), most
 
@@ -202,7 +197,7 @@ def _depths(site: Site, moved: Hanging, pumps: tuple[PumpResult, ...]) -> tuple[
 def _thinner(site: Site, hung: list[Hanging]) -> Sentence | None:
     """The body that needs the least change to be thin enough."""
     best: tuple[float, Sentence] | None = None
-    for place, body in ((place, each.body) for place, each in enumerate(hung)):
+    for place, body in ((place, item.body) for place, item in enumerate(hung)):
         fits, wide = THINNEST, body.diameter
         if wide <= fits or not _fits(site, _with(hung, place, hung[place].of(fits))):
             continue

@@ -119,7 +119,7 @@ def wire_run(named: Cable | None, length: float, load: Load, drop_limit: float) 
         the run by the file's gauge, or by the thinnest that does where the file names none
     """
     smallest = next(
-        (each for each in wiring.wires() if _does(each, named, length, load, drop_limit)), None
+        (wire for wire in wiring.wires() if _does(wire, named, length, load, drop_limit)), None
     )
     shown = wiring.wire(named.gauge) if named else smallest or wiring.wires()[-1]
     drop = _drop(shown, load.current, length, load.phases)
@@ -143,14 +143,7 @@ def wire_run(named: Cable | None, length: float, load: Load, drop_limit: float) 
 
 
 def ampacity(wire: Wire, named: Cable | None) -> float:
-    """Ampacity of a wire in its surroundings, no more than its terminals allow [A].
-
-    Parameters:
-        wire: a size of the table
-        named: the cable in the file, with its ambient and the conductors beside it
-    Returns:
-        ampacity
-    """
+    """Ampacity of a wire in its surroundings, no more than its terminals allow [A]."""
     at_terminals = wire.ampacity(TERMINAL_RATING)
     if named is None:
         return at_terminals
@@ -197,7 +190,7 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
         else say("no gauge of the table does: shorten the run or raise the voltage")
     )
     carries = run.ampacity >= run.required_ampacity
-    thrifty = run.drop_fraction <= drop_limit
+    within = run.drop_fraction <= drop_limit
     loss = Quantity(run.drop_fraction, kinds.FRACTION)
     return [
         rule.verdict(
@@ -214,7 +207,7 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
             remedy=None if carries else remedy,
         ),
         DROP.verdict(
-            "pass" if thrifty else "caution",
+            "pass" if within else "caution",
             subject,
             say(
                 "{gauge} over {length} one way loses {drop} at {current}, {share}",
@@ -226,7 +219,7 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
             ),
             quantity=loss,
             limit=Quantity(drop_limit, kinds.FRACTION),
-            remedy=None if thrifty else remedy,
+            remedy=None if within else remedy,
         ),
     ]
 

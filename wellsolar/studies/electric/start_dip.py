@@ -109,12 +109,12 @@ def dip_verdicts(
     """
     if pump.supply == "DC" or (start is not None and start.starting_current <= 0.0):
         return []  # Its own controller, or a pump that gives no water here.
-    found = []
+    verdicts = []
     if start is not None and start.cable_dip is not None and wire is not None:
-        found.append(_through_cable(pump, start, wire, start.cable_dip))
+        verdicts.append(_through_cable(pump, start, wire, start.cable_dip))
     if site.power.generator_rating is not None:
-        found.append(_behind_generator(site, pump, start, path))
-    return found
+        verdicts.append(_behind_generator(site, pump, start, path))
+    return verdicts
 
 
 def _line_resistance(pump: PumpTable, wire: WireResult) -> float:
@@ -143,11 +143,9 @@ def _generator_needed(
     return max(running, of_one / reactance)
 
 
-def _through_cable(pump: PumpTable, start: StartResult, wire: WireResult, found: float) -> Verdict:
-    dip, limit = Quantity(found, kinds.FRACTION), Quantity(USUAL_DIP, kinds.FRACTION)
-    status: Status = (
-        "pass" if found <= USUAL_DIP else "caution" if found <= GREATEST_DIP else "fail"
-    )
+def _through_cable(pump: PumpTable, start: StartResult, wire: WireResult, lost: float) -> Verdict:
+    dip, limit = Quantity(lost, kinds.FRACTION), Quantity(USUAL_DIP, kinds.FRACTION)
+    status: Status = "pass" if lost <= USUAL_DIP else "caution" if lost <= GREATEST_DIP else "fail"
     return DIP.verdict(
         status,
         pump.name,

@@ -58,10 +58,10 @@ def start_of(pump: PumpTable, input_power: float) -> StartResult | None:
     if pump.supply == "DC" or pump.voltage is None:
         return None
     running = running_current(pump, input_power)
-    found = _starting_current(pump, running)
-    if found is None:
+    drawn = _starting_current(pump, running)
+    if drawn is None:
         return None
-    current, how = found
+    current, how = drawn
     return StartResult(running, current, _phase_factor(pump) * pump.voltage * current, how)
 
 

@@ -107,8 +107,12 @@ def minutes_for(
         minutes, more than 480 where it is more than a day's work; None where the source does not
         deliver to that place
     """
-    found = source.place(place)
-    return None if found is None else effort(found, source.worker, volume, people).time / 60.0
+    destination = source.place(place)
+    return (
+        None
+        if destination is None
+        else effort(destination, source.worker, volume, people).time / 60.0
+    )
 
 
 def volume_in(
@@ -124,13 +128,13 @@ def volume_in(
     Returns:
         volume [m3]; None where the source does not deliver to that place
     """
-    found, worker = source.place(place), source.worker
-    if found is None:
+    destination, worker = source.place(place), source.worker
+    if destination is None:
         return None
     return human_power.volume_in_time(
         min(time, human_power.LONGEST_EFFORT),
-        np.asarray(found.powers),
-        np.asarray(found.flows),
+        np.asarray(destination.powers),
+        np.asarray(destination.flows),
         people,
         worker.age,
         worker.arm_factor,
@@ -155,17 +159,8 @@ def hand_tasks(
     tank: PressureTankResult | None,
     crews: Iterable[int],
 ) -> tuple[HandTask, ...]:
-    """All jobs that the file tells of, for each number of people at the handle.
-
-    Parameters:
-        site: the site
-        places: to which the hand pump or lift delivers, the spout first
-        worker: each of the people
-        tank: the pressure tank, None where the water goes to the spout only
-        crews: how many people, one number after the other
-    Returns:
-        the jobs of the first crew, then of the next
-    """
+    """All jobs of the household, to the places that a hand pump or lift delivers to, the
+    spout first, for each number of people at the handle."""
     spout = places[0]
     into = {place.key: place for place in places}
     jobs: list[tuple[str, str, float, HandPlace]] = [

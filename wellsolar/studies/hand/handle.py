@@ -27,16 +27,16 @@ STEEL_MODULUS = 2.0e11
 """Modulus of elasticity of steel [Pa], handbook value from memory."""
 
 AN_HOUR = 3600.0
-"""The spell for which a duty's flow is named [s]."""
+"""The time for which a duty's flow is sustained [s]."""
 
 GREATEST_EFFICIENCY = 0.90
 """Water power over a person's power above which a table cannot be right [-]."""
 
 LEAST_STROKE = 0.01
-"""Share of the stroke that is reckoned on where the rods' stretch would take all of it."""
+"""Share of the stroke that is counted on where the rods' stretch would take all of it."""
 
 LEAST_HEAD = 0.1
-"""Head that is reckoned with where the water would run by itself [m]."""
+"""Least head, also where the water would run by itself [m]."""
 
 FLOW_POINTS = 65
 POWER_POINTS = 129
@@ -137,7 +137,7 @@ class Handle:
         height = float(self.table.spout_height)
 
         def head(flow: float | Array) -> float | Array:
-            levels = np.asarray([level.at(float(each)) for each in np.atleast_1d(flow)])
+            levels = np.asarray([level.at(float(one_flow)) for one_flow in np.atleast_1d(flow)])
             return np.maximum(levels + height, LEAST_HEAD).reshape(np.shape(flow))
 
         return head
@@ -195,11 +195,11 @@ class Handle:
             for volume in volumes
         ]
         curves = [self.curve(self.tank_head(pressure)) for pressure in pressures]
-        powers = np.linspace(0.0, max(float(each[0][-1]) for each in curves), POWER_POINTS)
-        seconds = np.asarray([1.0 / np.interp(powers[1:], each[0], each[1]) for each in curves])
+        powers = np.linspace(0.0, max(float(curve[0][-1]) for curve in curves), POWER_POINTS)
+        seconds = np.asarray([1.0 / np.interp(powers[1:], curve[0], curve[1]) for curve in curves])
         flows = tank.drawdown / _simpson(seconds, tank.drawdown)
         strokes = _simpson(
-            np.asarray([1.0 / each[2].stroke_volume for each in curves]), tank.drawdown
+            np.asarray([1.0 / curve[2].stroke_volume for curve in curves]), tank.drawdown
         )
         return HandPlace(
             "tank", "the pressure tank", tuple(map(float, powers)), (0.0, *map(float, flows)),
@@ -264,13 +264,13 @@ class Handle:
             - self.low_level.at(self.full_rate(self.spout_head(self.low_level)).flow),
         )
         area = math.pi / 4 * table.rod_diameter**2
-        each = hand_pump.rod_weight_in_water(
+        per_metre = hand_pump.rod_weight_in_water(
             STEEL_DENSITY * area, 1.0, STEEL_DENSITY, self.line.density
         )
         return float(
             hand_forces.greatest_depth_by_force(
                 force, float(table.lever_ratio), float(table.mechanical_efficiency),
-                float(table.bore), self.line.density, each, below, float(table.spout_height),
+                float(table.bore), self.line.density, per_metre, below, float(table.spout_height),
                 self.counterweight,
             )
         )  # fmt: skip
@@ -286,8 +286,12 @@ class Handle:
         table = self.table
         if table.discharge_head is None or table.discharge_flow is None:
             return ()
-        given = table.discharge_power
-        powers = given * len(table.discharge_head) if given and len(given) == 1 else given
+        sheet_power = table.discharge_power
+        powers = (
+            sheet_power * len(table.discharge_head)
+            if sheet_power and len(sheet_power) == 1
+            else sheet_power
+        )
         points = []
         for row, head in enumerate(table.discharge_head):
             power = None if powers is None else float(powers[row])
@@ -320,10 +324,10 @@ def discharge_point(
 def table_flow(points: tuple[DischargePoint, ...], head: float) -> float | None:
     """Flow by a table that can be right, at a head within it."""
     if not points or any(
-        each.efficiency is None or each.efficiency > GREATEST_EFFICIENCY for each in points
+        point.efficiency is None or point.efficiency > GREATEST_EFFICIENCY for point in points
     ):
         return None
-    heads = [each.head for each in points]
+    heads = [point.head for point in points]
     if not heads[0] <= head <= heads[-1]:
         return None
-    return float(np.interp(head, heads, [each.flow for each in points]))
+    return float(np.interp(head, heads, [point.flow for point in points]))

@@ -1,7 +1,7 @@
 """Rope pumps, windlasses, treadle and pedal pumps: what they lift here, by what is known of them.
 
-A point of flow and head tells the water power. At another head the same people give the same
-power, so the flow goes down as the head goes up; it never goes above that of the least head told,
+A point of flow and head gives the water power. At another head the same people give the same
+power, so the flow goes down as the head goes up; it never goes above that of the least head known,
 where the machine, and no longer the people, is the limit.
 """
 
@@ -40,7 +40,7 @@ REACH = Rule(
     limit_is="at most",
     place=Place(section="lift_#"),
 )
-TOLD = Rule(
+AS_STATED = Rule(
     "what is told of the lift",
     "can what is told of this lift be right?",
     "water power no more than 90 % of the power put in, at any head",
@@ -85,7 +85,7 @@ def _lift(site: Site, table: LiftTable, number: int) -> tuple[LiftResult, list[A
     most = _reach(table)
     flow, head = _at_work(points, level, height, most)
     _, low_head = _at_work(points, low_season(site, level), height, None)
-    made = point_at(points, head, density) if flow > 0.0 else None
+    point = point_at(points, head, density) if flow > 0.0 else None
     assumptions = []
     if table.arm_factor is None and table.person_power is None:
         legs = table.kind in BY_LEGS
@@ -95,11 +95,13 @@ def _lift(site: Site, table: LiftTable, number: int) -> tuple[LiftResult, list[A
         assumptions.append(Assumption(key, value, why, "human power"))
     factor = table.arm_factor or (1.0 if table.kind in BY_LEGS else ARMS)
     worker = worker_of(table.person_age, factor, table.person_power)
-    power = None if made is None else made.power
-    places = () if made is None else (_place(made, worker.power, table.people_pumping),)
-    tasks = () if made is None else hand_tasks(site, places, worker, None, (table.people_pumping,))
+    power = None if point is None else point.power
+    places = () if point is None else (_place(point, worker.power, table.people_pumping),)
+    tasks = (
+        () if point is None else hand_tasks(site, places, worker, None, (table.people_pumping,))
+    )
     if power is None:
-        tasks = tuple(replace(each, power=None) for each in tasks)
+        tasks = tuple(replace(task, power=None) for task in tasks)
     result = LiftResult(
         name=table.name,
         kind=table.kind,
@@ -109,9 +111,9 @@ def _lift(site: Site, table: LiftTable, number: int) -> tuple[LiftResult, list[A
         pumping_level=head - height,
         greatest_head=most,
         flow=flow,
-        water_power=0.0 if made is None else made.water_power,
+        water_power=0.0 if point is None else point.water_power,
         input_power=power,
-        efficiency=None if made is None else made.efficiency,
+        efficiency=None if point is None else point.efficiency,
         points=points,
         by_head=tuple(_by_head(points, most, density)),
         people=table.people_pumping,
@@ -123,15 +125,17 @@ def _lift(site: Site, table: LiftTable, number: int) -> tuple[LiftResult, list[A
 
 
 def _reach(table: LiftTable) -> float | None:
-    """As far as a lift goes [m]: told, or the end of its table; None where one point is all."""
+    """Greatest head of a lift [m], by the file or its table; None where one point is all."""
     if table.greatest_head is not None:
         return float(table.greatest_head)
     return float(table.head[-1]) if len(table.head) > 1 else None
 
 
 def _points(table: LiftTable, density: float) -> tuple[DischargePoint, ...]:
-    given = table.power
-    powers = given * len(table.head) if given and len(given) == 1 else given
+    sheet_power = table.power
+    powers = (
+        sheet_power * len(table.head) if sheet_power and len(sheet_power) == 1 else sheet_power
+    )
     points = []
     for row, head in enumerate(table.head):
         flow = float(table.flow[row])
@@ -145,24 +149,15 @@ def _points(table: LiftTable, density: float) -> tuple[DischargePoint, ...]:
 
 
 def point_at(points: tuple[DischargePoint, ...], head: float, density: float) -> DischargePoint:
-    """Flow and power of a lift at a head, within its reach.
-
-    Between two points the water power and the input go in a straight line; beyond the last one
-    they stay; before the first one the flow stays.
-
-    Parameters:
-        points: of the lift, by rising head
-        head: total head [m]
-        density: of the water [kg/m3]
-    Returns:
-        the point
-    """
-    heads = [each.head for each in points]
-    told = float(np.interp(head, heads, [each.water_power for each in points]))
-    flow = min(told / (density * STANDARD_GRAVITY * head), points[0].flow)
+    """Flow and power of a lift at a head within its reach [m]: between two points the water power
+    and the input go in a straight line, beyond the last they stay, before the first the flow
+    stays."""
+    heads = [point.head for point in points]
+    water_power = float(np.interp(head, heads, [point.water_power for point in points]))
+    flow = min(water_power / (density * STANDARD_GRAVITY * head), points[0].flow)
     power = None
-    if all(each.power is not None for each in points):
-        power = float(np.interp(head, heads, [each.power or 0.0 for each in points]))
+    if all(point.power is not None for point in points):
+        power = float(np.interp(head, heads, [point.power or 0.0 for point in points]))
         if head < heads[0]:
             power *= head / heads[0]
     return discharge_point(head, flow, power, density)
@@ -190,10 +185,10 @@ def _at_work(
 
 
 def _place(point: DischargePoint, held: float | None, people: int) -> HandPlace:
-    """The spout, for the people's power; without the lift's own, its flow is taken as told."""
+    """The spout, for the people's power; without the lift's own, its flow is that of the file."""
     power = point.power
     if power is None:
-        # Below any person's power, so that the flow told is what there is.
+        # Below any person's power, so that the flow of the file is what there is.
         power = 1.0 if held is None else 0.5 * held * people
     return HandPlace("spout", "the spout", (0.0, power), (0.0, point.flow), None)
 
@@ -202,23 +197,27 @@ def _by_head(
     points: tuple[DischargePoint, ...], most: float | None, density: float
 ) -> list[DischargePoint]:
     last = 2.0 * points[-1].head if most is None else most
-    own = {each.head for each in points}
-    heads = sorted(own | {each for each in SHOWN_HEADS if points[0].head <= each <= last} | {last})
+    own = {point.head for point in points}
+    heads = sorted(
+        own | {shown for shown in SHOWN_HEADS if points[0].head <= shown <= last} | {last}
+    )
     return [point_at(points, head, density) for head in heads]
 
 
 def _verdicts(site: Site, result: LiftResult, number: int) -> list[Verdict]:
-    found = [_reaches(result, number)]
-    found += discharge_verdicts(TOLD, result.name, f"lift[{number}].efficiency", result.points)
+    verdicts = [_reaches(result, number)]
+    verdicts += discharge_verdicts(
+        AS_STATED, result.name, f"lift[{number}].efficiency", result.points
+    )
     if result.flow <= 0.0:
-        return found
+        return verdicts
     if site.site.people is None:
-        found.append(SURVIVAL.unknown(result.name, "site.people"))
-        return found
+        verdicts.append(SURVIVAL.unknown(result.name, "site.people"))
+        return verdicts
     task = result.task("survival")
     assert task is not None
-    found.append(survival_verdict(SURVIVAL, result.name, task))
-    return found
+    verdicts.append(survival_verdict(SURVIVAL, result.name, task))
+    return verdicts
 
 
 def _reaches(result: LiftResult, number: int) -> Verdict:

@@ -43,10 +43,10 @@ DEPTH_LIMIT = 50.0
 """Depth of water as far as a lever pump is normally used [m]: IS 9301:1982."""
 
 CREWS = (1, 2)
-"""People at the handle for whom the jobs are reckoned."""
+"""People at the handle for whom the jobs are computed."""
 
-SPELLS = (240.0, 600.0, 1800.0, 3600.0, 7200.0, 14_400.0, 28_800.0)
-"""Times for which is told what people keep up, 4 min to 8 h as the rule goes [s]."""
+DURATIONS = (240.0, 600.0, 1800.0, 3600.0, 7200.0, 14_400.0, 28_800.0)
+"""Times for which the sustained work of people is given, 4 min to 8 h as the rule goes [s]."""
 
 
 def study_hand_pump(
@@ -122,26 +122,26 @@ def _result(
 
 def _duties(handle: Handle, tank: PressureTankResult | None) -> tuple[HandDuty, ...]:
     maker = handle.discharge()
-    made = [handle.duty("spout", "to the spout", handle.spout_head(handle.level), maker)]
+    duties = [handle.duty("spout", "to the spout", handle.spout_head(handle.level), maker)]
     if tank is not None:
         for key, pressure in (("cut-in", tank.cut_in), ("cut-out", tank.cut_out)):
             label = f"into the tank at {key}"
-            made.append(handle.duty(key, label, handle.tank_head(pressure), maker))
+            duties.append(handle.duty(key, label, handle.tank_head(pressure), maker))
     if handle.low_level.static_level > handle.level.static_level:
         head = handle.spout_head(handle.low_level)
         label = "to the spout, low season"
-        made.append(handle.duty("low", label, head, maker, handle.low_level))
-    return tuple(made)
+        duties.append(handle.duty("low", label, head, maker, handle.low_level))
+    return tuple(duties)
 
 
 def _spells(handle: Handle) -> tuple[HandSpell, ...]:
     place, worker = handle.spout_place(), handle.worker
-    found = []
-    for time in SPELLS:
+    spells = []
+    for time in DURATIONS:
         one, two = (flow_at(place, people_power(worker, time, crew)) for crew in CREWS)
         power = people_power(worker, time, 1)
-        found.append(HandSpell(time, power, one, one * time, two, two * time))
-    return tuple(found)
+        spells.append(HandSpell(time, power, one, one * time, two, two * time))
+    return tuple(spells)
 
 
 def _handle(site: Site, table: HandPumpTable) -> tuple[Handle, list[Assumption]]:
@@ -173,14 +173,7 @@ def _handle(site: Site, table: HandPumpTable) -> tuple[Handle, list[Assumption]]
 
 
 def low_season(site: Site, level: WaterLevel) -> WaterLevel:
-    """The water level of a well in its low season: the deep end of the static level's range.
-
-    Parameters:
-        site: the site
-        level: with the likeliest static level
-    Returns:
-        the same drawdown below the deeper level; the same where the file gives no range
-    """
+    """The same drawdown below the deep end of the static level's range."""
     return replace(level, static_level=float(site.well.static_level.high))
 
 

@@ -65,7 +65,7 @@ TABLE = Rule(
 )
 
 GREATEST_FORCE = 400.0
-"""Greatest handle force for a short spell [N]: hand-pump project practice, from memory."""
+"""Greatest handle force for a short time [N]: hand-pump project practice, from memory."""
 
 BUCKET_TIME = 180.0
 """Longest time to fill it [s]: Sphere handbook."""
@@ -128,25 +128,17 @@ INTO_TANK = Rule(
 def hand_verdicts(
     site: Site, table: HandPumpTable, result: HandPumpResult, limit: float | None
 ) -> list[Verdict]:
-    """Everything that is asked of a hand pump.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        result: its numbers
-        limit: theoretical suction lift [m] of a suction pump, else None
-    Returns:
-        verdicts in the order they are best read
-    """
+    """Everything that is asked of a hand pump, in the order it is best read; `limit` is the
+    theoretical suction lift [m] of a suction pump."""
     if table.kind == "suction":
-        found = [_suction(site, result, limit or 0.0)]
+        verdicts = [_suction(site, result, limit or 0.0)]
     else:
-        found = [_cylinder(site, table, result)]
+        verdicts = [_cylinder(site, table, result)]
     if result.draws_water:
         if table.kind != "suction":
-            found += [_depth(result), _stretch(table, result)]
-        found += person_verdicts(site, table, result)
-    return found + discharge_verdicts(
+            verdicts += [_depth(result), _stretch(table, result)]
+        verdicts += _person(site, table, result)
+    return verdicts + discharge_verdicts(
         TABLE, "hand pump", "hand_pump.discharge_power", result.discharge
     )
 
@@ -271,7 +263,7 @@ def _depth(result: HandPumpResult) -> Verdict:
 
 
 def _stretch(table: HandPumpTable, result: HandPumpResult) -> Verdict:
-    duty = max(result.duties, key=lambda each: each.stretch)
+    duty = max(result.duties, key=lambda duty: duty.stretch)
     share = duty.stretch / table.stroke
     lost = Quantity(share, kinds.FRACTION)
     within = share <= LOST_STROKE
@@ -294,23 +286,15 @@ def _stretch(table: HandPumpTable, result: HandPumpResult) -> Verdict:
 def discharge_verdicts(
     rule: Rule, subject: str, needs: str, points: tuple[DischargePoint, ...]
 ) -> list[Verdict]:
-    """Whether a table of flows can be right.
-
-    Parameters:
-        rule: asked of this table
-        subject: whose table it is
-        needs: the key that settles a table without power
-        points: its rows
-    Returns:
-        one verdict, none without a table
-    """
+    """Whether a table of flows can be right, by a rule; `needs` is the key that settles a table
+    without power."""
     if not points:
         return []
-    told = [each for each in points if each.efficiency is not None]
-    if not told:
+    rated = [point for point in points if point.efficiency is not None]
+    if not rated:
         return [rule.unknown(subject, needs)]
-    best = max(told, key=lambda each: each.efficiency or 0.0)
-    wrong = [each for each in told if (each.efficiency or 0.0) > GREATEST_EFFICIENCY]
+    best = max(rated, key=lambda row: row.efficiency or 0.0)
+    wrong = [row for row in rated if (row.efficiency or 0.0) > GREATEST_EFFICIENCY]
     reason = say(
         "{state}the row {flow} at {head} takes {water} of water power from {power}, {share}",
         state="implausible: " if wrong else "at most ",
@@ -335,30 +319,22 @@ def discharge_verdicts(
 def _credible(wrong: list[DischargePoint]) -> Sentence:
     """The most that each wrong row can be."""
     template, parts = [], {}
-    for number, each in enumerate(wrong):
-        most = each.flow * GREATEST_EFFICIENCY / (each.efficiency or 1.0)
+    for number, row in enumerate(wrong):
+        most = row.flow * GREATEST_EFFICIENCY / (row.efficiency or 1.0)
         template.append(f"no more than {{flow{number}:down}} at {{head{number}}}")
         parts[f"flow{number}"] = Quantity(most, kinds.FLOW)
-        parts[f"head{number}"] = Quantity(each.head, kinds.HEAD)
+        parts[f"head{number}"] = Quantity(row.head, kinds.HEAD)
     return say("ask for the table as measured; from such power " + ", ".join(template), **parts)
 
 
-def person_verdicts(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Verdict]:
-    """What is asked of the people at the handle.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        result: its numbers
-    Returns:
-        verdicts in the order they are best read
-    """
+def _person(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Verdict]:
+    """What is asked of the people at the handle."""
     comfortable = float(site.limits.handle_force)
     spout = result.duty("low") or result.duties[0]
-    found = [_force(FORCE, table, result, spout, comfortable)]
+    verdicts = [_force(FORCE, table, result, spout, comfortable)]
     if table.stroke_rate > FASTEST * (1 + 1e-9):
         limit = Quantity(FASTEST, kinds.STROKE_RATE)
-        found.append(
+        verdicts.append(
             RATE.verdict(
                 "caution",
                 "hand pump",
@@ -368,15 +344,15 @@ def person_verdicts(site: Site, table: HandPumpTable, result: HandPumpResult) ->
                 remedy=say("a stroke_rate of {rate:down} or less", rate=limit),
             )
         )
-    found += [_bucket(table, result), _survival(site, result)]
+    verdicts += [_bucket(table, result), _survival(site, result)]
     if table.delivers == "tank":
         duty = result.duty("cut-out")
-        found.append(
+        verdicts.append(
             INTO_TANK.unknown("hand pump", "pressure_tank.volume", "pressure_switch")
             if duty is None
             else _force(INTO_TANK, table, result, duty, comfortable)
         )
-    return found
+    return verdicts
 
 
 def _who(people: int) -> str:
@@ -428,12 +404,12 @@ def _lighter(
     downward = (duty.downward - hung) * lever
     ways: list[str] = []
     parts: dict[str, Quantity | str] = {}
-    wanted = max(upward / (force + hung), -downward / (force + hung))
+    longest = max(upward / (force + hung), -downward / (force + hung))
     if downward > 0.0 and hung < force:
-        wanted = max(wanted, downward / (force - hung))
+        longest = max(longest, downward / (force - hung))
     if hung <= force:
         ways.append("a lever of {longer} to 1")
-        parts["longer"] = f"{math.ceil(10 * wanted) / 10:.1f}"
+        parts["longer"] = f"{math.ceil(10 * longest) / 10:.1f}"
     water = upward - result.rod_weight
     left = (force + hung) * lever - result.rod_weight
     if left > 0.0 and duty.handle_force == duty.upward:
@@ -501,15 +477,7 @@ def _survival(site: Site, result: HandPumpResult) -> Verdict:
 
 
 def survival_verdict(rule: Rule, subject: str, task: HandTask) -> Verdict:
-    """Whether a day's survival water is pumped within a day's work.
-
-    Parameters:
-        rule: asked of this pump or lift
-        subject: its name
-        task: the job, as the people who work it together do it
-    Returns:
-        the verdict
-    """
+    """Whether a day's survival water is pumped within a day's work."""
     time = Quantity(task.time, kinds.DURATION)
     status: Status = (
         "pass" if task.time <= EASY_TIME else "caution" if task.time <= SHIFT else "fail"

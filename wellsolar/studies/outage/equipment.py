@@ -56,7 +56,7 @@ class Equipment:
 
     def table(self, pump: PumpResult) -> PumpTable:
         """The pump's table in the file."""
-        return next(each for each in self.site.pump if each.name == pump.name)
+        return next(table for table in self.site.pump if table.name == pump.name)
 
     def verdict(self, rule: Rule, subject: str) -> Verdict | None:
         """What a rule says of a pump; None where it says nothing."""
@@ -73,13 +73,7 @@ class Wanted:
 
 
 def wanted_of(site: Site) -> Wanted:
-    """Water for survival, for the least of a decent life, and of an ordinary day.
-
-    Parameters:
-        site: the site
-    Returns:
-        volumes of a day
-    """
+    """Water for survival, for the least of a decent life, and of an ordinary day."""
     people, (use, _) = site.site.people, daily_use(site)
     return Wanted(
         survival_volume(site),

@@ -23,7 +23,7 @@ OUTAGE_ONLY = ("power.grid", "power.generator_hours")
 def outage_idle(site: Site) -> list[str]:
     """Keys of them that nothing of this site rests on."""
     idle = [] if site.power.generator_rating is not None else ["power.generator_hours"]
-    return idle + ([] if any(each.supply == "AC" for each in site.pump) else ["power.grid"])
+    return idle + ([] if any(table.supply == "AC" for table in site.pump) else ["power.grid"])
 
 
 @dataclass(frozen=True)
@@ -46,77 +46,67 @@ def whole_event(site: Site) -> Event:
 def has_inverter(site: Site) -> bool:
     """True where the file speaks of an inverter, or of a battery, which needs one."""
     power = site.power
-    told = (power.inverter_rating, power.inverter_surge, power.inverter_voltage)
-    return any(each is not None for each in (*told, power.battery_energy))
+    given = (power.inverter_rating, power.inverter_surge, power.inverter_voltage)
+    return any(value is not None for value in (*given, power.battery_energy))
 
 
 def uses_grid(site: Site) -> bool:
     """True where something of the site hangs on a grid."""
     heater = site.water_heater
     heated = heater is not None and (
-        heater.second_tank is not None or any(each.fed_by == "grid" for each in heater.element)
+        heater.second_tank is not None
+        or any(element.fed_by == "grid" for element in heater.element)
     )
-    return site.power.grid and (heated or any(each.supply == "AC" for each in site.pump))
+    return site.power.grid and (heated or any(table.supply == "AC" for table in site.pump))
 
 
 def matrix_events(site: Site) -> tuple[Event, ...]:
-    """The usual outages, as far as the site has what fails in them, then the file's own.
-
-    Parameters:
-        site: the site
-    Returns:
-        the outages in the order in which they are read
-    """
+    """The usual outages in the order in which they are read, as far as the site has what fails in
+    them, then the file's own."""
     days = site.limits.outage_days
     grid = frozenset({"grid"}) if uses_grid(site) else frozenset[str]()
-    made = [Event("grid", "grid", grid, days)] if grid else []
+    events = [Event("grid", "grid", grid, days)] if grid else []
     if site.array:
         begin = "grid, " if grid else ""
-        made += [
+        events += [
             Event(f"dark_{count}", f"{begin}{count} dark days", grid | {"sun"}, count, True)
             for count in DARK_RUNS
         ]
     if has_inverter(site):
-        made.append(Event("inverter", "inverter", frozenset({"inverter"}), days))
+        events.append(Event("inverter", "inverter", frozenset({"inverter"}), days))
     if site.power.battery_energy is not None:
-        made.append(Event("battery", "battery", frozenset({"battery"}), days))
+        events.append(Event("battery", "battery", frozenset({"battery"}), days))
     for index, pump in enumerate(site.pump, 1):
-        made.append(Event(f"pump_{index}", pump.name, frozenset({pump.name}), days))
+        events.append(Event(f"pump_{index}", pump.name, frozenset({pump.name}), days))
     if site.pressure_tank is not None:
         name = "bladder of the pressure tank"
-        made.append(Event("bladder", name, frozenset({"pressure tank"}), days))
+        events.append(Event("bladder", name, frozenset({"pressure tank"}), days))
     if site.pump:
-        made.append(Event("hands", "everything but hands", powered(site), days))
+        events.append(Event("hands", "everything but hands", powered(site), days))
     for index, own in enumerate(site.outage, 1):
         failed = frozenset(own.failed)
-        made.append(Event(f"own_{index}", own.name, failed, own.days, "sun" in failed, "own"))
-    return tuple(made)
+        events.append(Event(f"own_{index}", own.name, failed, own.days, "sun" in failed, "own"))
+    return tuple(events)
 
 
 def powered(site: Site) -> frozenset[str]:
     """Everything that is no hand's work: power and the pumps that need it."""
-    names = {each.name for each in site.pump}
+    names = {table.name for table in site.pump}
     return frozenset({"grid", "inverter", "battery", "generator", *names})
 
 
 def single_events(site: Site) -> tuple[Event, ...]:
-    """Each component alone, but for the well itself.
-
-    Parameters:
-        site: the site
-    Returns:
-        one event for each, named as the component
-    """
+    """Each component alone, but for the well itself, named as the component."""
     names = ["grid"] if uses_grid(site) else []
     names += ["inverter"] if has_inverter(site) else []
     names += ["battery"] if site.power.battery_energy is not None else []
     names += ["generator"] if site.power.generator_rating is not None else []
-    names += [each.name for each in site.array if each.feeds in ("pump", "battery")]
-    names += [each.name for each in site.pump]
+    names += [array.name for array in site.array if array.feeds in ("pump", "battery")]
+    names += [table.name for table in site.pump]
     names += ["pressure switch"] if site.pressure_switch is not None and site.pump else []
     names += ["pressure tank"] if site.pressure_tank is not None else []
     names += ["hand pump"] if site.hand_pump is not None else []
-    names += [each.name for each in site.lift]
+    names += [table.name for table in site.lift]
     names += ["storage tank"] if site.storage_tank is not None else []
     days = site.limits.outage_days
     return tuple(

@@ -44,36 +44,28 @@ class Candidate:
     changes: tuple[Change, ...]
 
 
-def candidates(has: Equipment, told: Site, short: Outage, survival: float) -> Iterator[Candidate]:
-    """What may clear a link, the cheapest first.
-
-    Parameters:
-        has: the site's equipment in its low season
-        told: the site as in its file
-        short: the outage that leaves too little
-        survival: water wanted on a day [m3]
-    Returns:
-        valve, cylinder, modules, small storage, hand pump, large storage, generator
-    """
-    system, table = told.site.print_units, told.hand_pump
+def candidates(has: Equipment, site: Site, short: Outage, survival: float) -> Iterator[Candidate]:
+    """What may clear a link, the cheapest first: valve, cylinder, modules, small storage, hand
+    pump, large storage, generator."""
+    system, table = site.site.print_units, site.hand_pump
     if table is not None and table.delivers == "tank" and not table.spout_valve:
         change = Change("hand_pump.spout_valve", "true")
         yield Candidate("valve", "a valve that lets the hand pump into a bucket", (change,))
-    yield from _deeper(has, told)
-    yield from _moved(told, short)
-    storage = _storage(has, told, short, survival)
+    yield from _deeper(has, site)
+    yield from _moved(site, short)
+    storage = _storage(has, site, short, survival)
     if storage is not None and storage[1] <= SMALL_TANK:
         yield storage[0]
-    yield from _hand_pump(has, told, short)
+    yield from _hand_pump(has, site, short)
     if storage is not None and storage[1] > SMALL_TANK:
         yield storage[0]
     if "generator" not in short.failed:
         needed = [
-            each.start.generator_needed
-            for each in has.pumps
-            if each.start is not None
-            and each.start.generator_needed is not None
-            and each.name not in short.failed
+            pump.start.generator_needed
+            for pump in has.pumps
+            if pump.start is not None
+            and pump.start.generator_needed is not None
+            and pump.name not in short.failed
         ]
         if needed:
             rating = _text(min(needed), kinds.APPARENT_POWER, system)
@@ -89,60 +81,60 @@ def _quoted(text: str) -> str:
     return f'"{text}"'
 
 
-def _depth(has: Equipment, told: Site) -> float | None:
+def _depth(has: Equipment, site: Site) -> float | None:
     """Where a cylinder stays under water in the low season [m]; None where the well ends first."""
     level = float(has.site.well.static_level)
     if has.hand is not None and has.hand.level_known:
         level = max(level, has.hand.low_level)
-    bottom = ROOM * float(told.well.depth)
+    bottom = ROOM * float(site.well.depth)
     depth = min(level + BELOW_LEVEL, bottom)
     return depth if depth > float(has.site.well.static_level) else None
 
 
-def _deeper(has: Equipment, told: Site) -> Iterator[Candidate]:
-    table, depth = told.hand_pump, _depth(has, told)
+def _deeper(has: Equipment, site: Site) -> Iterator[Candidate]:
+    table, depth = site.hand_pump, _depth(has, site)
     if table is None or has.hand is None or table.kind != "deep well" or depth is None:
         return
     hangs = has.hand.cylinder_depth or 0.0
     if depth > hangs:
-        text = _text(depth, kinds.LENGTH, told.site.print_units)
+        text = _text(depth, kinds.LENGTH, site.site.print_units)
         change = Change("hand_pump.cylinder_depth", _quoted(text))
         yield Candidate("cylinder", f"the hand pump's cylinder at {text}", (change,))
 
 
-def _moved(told: Site, short: Outage) -> Iterator[Candidate]:
+def _moved(site: Site, short: Outage) -> Iterator[Candidate]:
     """Each group of modules that could feed the pump straight, or the battery."""
-    for index, group in enumerate(told.array, 1):
+    for index, group in enumerate(site.array, 1):
         if group.name in short.failed:
             continue
         goals = ["pump"] if group.feeds == "battery" else []
         if group.feeds in ("heater", "other"):
-            goals = ["battery", "pump"] if told.power.battery_energy is not None else ["pump"]
+            goals = ["battery", "pump"] if site.power.battery_energy is not None else ["pump"]
         for goal in goals:
             text = f'the modules "{group.name}" moved to the {goal}, strung as that wants'
             yield Candidate("modules", text, (Change(f"array[{index}].feeds", _quoted(goal)),))
 
 
 def _storage(
-    has: Equipment, told: Site, short: Outage, survival: float
+    has: Equipment, site: Site, short: Outage, survival: float
 ) -> tuple[Candidate, float] | None:
     """A storage tank that carries the house through, and its volume [m3]."""
     if "storage tank" in short.failed or not short.failed:
         return None  # What lacks a source every day is not helped by a store.
-    table = told.storage_tank
+    table = site.storage_tank
     reserve = 0.5 if table is None else float(table.reserve)
-    there = 0.0 if table is None else float(table.volume)
-    volume = there + (survival - short.volume) * short.days / reserve
+    standing = 0.0 if table is None else float(table.volume)
+    volume = standing + (survival - short.volume) * short.days / reserve
     if volume > LARGEST_TANK:
         return None
-    text = _text(volume * 1.001, kinds.VOLUME, told.site.print_units)
+    text = _text(volume * 1.001, kinds.VOLUME, site.site.print_units)
     change = Change("storage_tank.volume", _quoted(text))
     return Candidate("storage", f"a storage tank of {text}", (change,)), volume
 
 
-def _hand_pump(has: Equipment, told: Site, short: Outage) -> Iterator[Candidate]:
+def _hand_pump(has: Equipment, site: Site, short: Outage) -> Iterator[Candidate]:
     """A deep-well hand pump that its own study passes; one that is there gets a second person."""
-    depth, table, system = _depth(has, told), told.hand_pump, told.site.print_units
+    depth, table, system = _depth(has, site), site.hand_pump, site.site.print_units
     if "hand pump" in short.failed or depth is None:
         return
     if has.hand is not None and has.hand.draws_water:
@@ -161,34 +153,27 @@ def _hand_pump(has: Equipment, told: Site, short: Outage) -> Iterator[Candidate]
                 Change(begin + "lever_ratio", _quoted(lever)),
                 Change(begin + "cylinder_depth", _quoted(hung)),
             )
-            if _passes(has, told, changes):
+            if _passes(has, site, changes):
                 text = f"a deep-well hand pump, {bore} cylinder at {hung}, lever {lever} to 1"
                 yield Candidate("hand pump", text, changes)
                 return
 
 
-def _passes(has: Equipment, told: Site, changes: tuple[Change, ...]) -> bool:
+def _passes(has: Equipment, site: Site, changes: tuple[Change, ...]) -> bool:
     """True where the hand pump's own study and the fit in the casing refuse nothing."""
-    site = changed_site(told, changes)
-    tried = equipment_of(site, None, HotTank())
-    if any(each.status == "fail" for each in tried.hand_verdicts):
+    changed = changed_site(site, changes)
+    tried = equipment_of(changed, None, HotTank())
+    if any(verdict.status == "fail" for verdict in tried.hand_verdicts):
         return False
-    said = {each.rule: each.status for each in tried.hand_verdicts}
-    if said.get(DEPTH) != "pass" or said.get(CYLINDER) not in ("pass", "unknown"):
+    statuses = {verdict.rule: verdict.status for verdict in tried.hand_verdicts}
+    if statuses.get(DEPTH) != "pass" or statuses.get(CYLINDER) not in ("pass", "unknown"):
         return False
-    _, fit = study_casing_fit(in_low_season(site), has.pumps)
-    return all(each.status != "fail" for each in fit.verdicts)
+    _, fit = study_casing_fit(in_low_season(changed), has.pumps)
+    return all(verdict.status != "fail" for verdict in fit.verdicts)
 
 
 def changed_site(site: Site, changes: tuple[Change, ...]) -> Site:
-    """The site as if its file had other values; what a new table leaves out gets its default.
-
-    Parameters:
-        site: the site
-        changes: keys and what would stand there
-    Returns:
-        the changed site
-    """
+    """The site as if its file had other values; what a new table leaves out gets its default."""
     for change in changes:
         head, _, key = change.path.rpartition(".")
         name, _, number = head.partition("[")
@@ -216,9 +201,9 @@ def _with_key(table: Table, path: tuple[str, str], key: str, value: object) -> T
 def _with_table(site: Site, name: str, changes: tuple[Change, ...]) -> Site:
     """The site with a table that its file lacks, of all changes that belong into it."""
     raw = {
-        each.path.rpartition(".")[2]: tomllib.loads(f"x = {each.value}")["x"]
-        for each in changes
-        if each.path.rpartition(".")[0] == name
+        change.path.rpartition(".")[2]: tomllib.loads(f"x = {change.value}")["x"]
+        for change in changes
+        if change.path.rpartition(".")[0] == name
     }
     model = shape.table_at((name,))
     assert model is not None, name
@@ -227,16 +212,7 @@ def _with_table(site: Site, name: str, changes: tuple[Change, ...]) -> Site:
 
 
 def equipment_with(
-    has: Equipment, told: Site, candidate: Candidate, year: HourlyYear | None
+    has: Equipment, site: Site, candidate: Candidate, year: HourlyYear | None
 ) -> Equipment:
-    """The site's equipment after a change.
-
-    Parameters:
-        has: before it
-        told: the site as in its file
-        candidate: the change
-        year: the site's year of hours
-    Returns:
-        the equipment
-    """
-    return equipment_of(changed_site(told, candidate.changes), year, has.hot)
+    """The site's equipment after a change."""
+    return equipment_of(changed_site(site, candidate.changes), year, has.hot)

@@ -12,22 +12,14 @@ from wellsolar.studies.supply.diversion import element_on_inverter
 NO_PRESSURE = "no pressure brings it to the taps"
 
 
-def hot_water(has: Equipment, event: Event, found: Outage) -> HotWater | None:
-    """The hot water in one outage.
-
-    Parameters:
-        has: the site's equipment
-        event: what has failed
-        found: the water in it
-    Returns:
-        None of a site without a water heater
-    """
+def hot_water(has: Equipment, event: Event, outage: Outage) -> HotWater | None:
+    """The hot water in one outage; None of a site without a water heater."""
     if has.site.water_heater is None:
         return None
-    made = _hot(has, event)
-    if found.pressure == "no" and made.state != "none":
-        return HotWater(made.state, made.days, made.end_temperature, NO_PRESSURE)
-    return made
+    hot = _hot(has, event)
+    if outage.pressure == "no" and hot.state != "none":
+        return HotWater(hot.state, hot.days, hot.end_temperature, NO_PRESSURE)
+    return hot
 
 
 def _hot(has: Equipment, event: Event) -> HotWater:
@@ -65,9 +57,9 @@ def _cooling(
     if heated is None or not heated.dark_days:
         return HotWater("cooling", None, None, why)
     warm = 0
-    for each in heated.dark_days[: event.days]:
-        drawn = each.top_temperature
-        if (each.idle_temperature if drawn is None else drawn) < heated.tap.temperature:
+    for day in heated.dark_days[: event.days]:
+        drawn = day.top_temperature
+        if (day.idle_temperature if drawn is None else drawn) < heated.tap.temperature:
             break
         warm += 1
     last = heated.dark_days[min(event.days, len(heated.dark_days)) - 1]

@@ -67,7 +67,7 @@ class SunOnPumps:
         year = self.has.year
         if array is None or year is None:
             return None
-        return dark_run(array.total, event.days, year.hours)
+        return _dark_run(array.total, event.days, year.hours)
 
     def water(self, pump: PumpResult, event: Event) -> Powered:
         """The water of a pump on modules and battery, or why there is none."""
@@ -76,7 +76,7 @@ class SunOnPumps:
         if stands is not None:
             return stands
         key = (
-            pump.name, *(each.name for each in site.array), site.power.battery_energy is None,
+            pump.name, *(array.name for array in site.array), site.power.battery_energy is None,
             event.days if event.dark or not site.array else 0,
         )  # fmt: skip
         if key not in self._volumes:
@@ -88,32 +88,32 @@ class SunOnPumps:
 
     def _stands_still(self, site: Site, pump: PumpResult, event: Event) -> Powered | None:
         """Why a pump gets nothing of modules and battery; None where it does."""
-        told, table = self.has.site, self.has.table(pump)
+        whole, table = self.has.site, self.has.table(pump)
         if pump.energy_per_volume is None:
             return Powered(0.0, "none", "it does not lift water up to the cut-out pressure")
         if not site.array and site.power.battery_energy is None:
-            failed = {"battery"} & event.failed or told.power.battery_energy is not None
+            failed = {"battery"} & event.failed or whole.power.battery_energy is not None
             why = "the battery has failed" if failed else "no modules or battery feed it"
             return Powered(0.0, "none", why)
         if table.supply == "AC":
             if "inverter" in event.failed:
                 return Powered(0.0, "none", "the inverter has failed")
-            if not has_inverter(told) and not is_direct(site):
+            if not has_inverter(whole) and not is_direct(site):
                 return Powered(0.0, "none", "no inverter feeds it")
-            refused = inverter_refuses(self.has, pump) if has_inverter(told) else None
+            refused = inverter_refuses(self.has, pump) if has_inverter(whole) else None
             if refused is not None:
                 return refused
         if not is_direct(site) and site.power.battery_energy is None:
             why = "no battery stands behind it"
             return Powered(0.0, "none", why, ("power.battery_energy",))
         if site.array and self._array(site) is None:
-            missing = ["module"] if told.module is None else []
-            missing += ["site.latitude"] if told.site.latitude is None else [*SUN_KEYS]
+            missing = ["module"] if whole.module is None else []
+            missing += ["site.latitude"] if whole.site.latitude is None else [*SUN_KEYS]
             return Powered(0.0, "none", "the file does not tell the sun", tuple(missing[:2]))
         return None
 
     def _array(self, site: Site) -> FeedingArray | None:
-        key = tuple(each.name for each in site.array)
+        key = tuple(array.name for array in site.array)
         if key not in self._arrays:
             if self.has.year is None or site.module is None:
                 return None
@@ -161,7 +161,7 @@ class SunOnPumps:
         once for outages of every length; None without a battery."""
         if supply.system is None:
             return None
-        key = (pump.name, *(each.name for each in site.array))
+        key = (pump.name, *(array.name for array in site.array))
         if key not in self._charges:
             self._charges[key] = supply.run(total).state_of_charge
         return self._charges[key]
@@ -171,7 +171,9 @@ def _left(site: Site, failed: frozenset[str]) -> Site:
     """The site with the modules that still feed a pump, and the battery if it still works."""
     battery = None if "battery" in failed else site.power.battery_energy
     feeds = ("pump",) if "battery" in failed else ("pump", "battery")
-    array = tuple(each for each in site.array if each.feeds in feeds and each.name not in failed)
+    array = tuple(
+        array for array in site.array if array.feeds in feeds and array.name not in failed
+    )
     power = site.power.model_copy(update={"battery_energy": battery})
     return site.model_copy(update={"array": array, "power": power})
 
@@ -217,16 +219,8 @@ def _run_sums(total: FloatArray, days: int) -> FloatArray:
     return np.convolve(around, np.ones(days), "valid")
 
 
-def dark_run(total: FloatArray, days: int, hours: YearOfHours) -> DarkRun:
-    """The days of a year on which modules give least.
-
-    Parameters:
-        total: power of the modules [W], one value an hour
-        days: in a row
-        hours: when each hour is
-    Returns:
-        when they begin, and the energy of one of them
-    """
+def _dark_run(total: FloatArray, days: int, hours: YearOfHours) -> DarkRun:
+    """The days in a row of a year on which modules give least, by their power in each hour [W]."""
     sums = _run_sums(total, days)
     begin = int(np.argmin(sums))
     hour = begin * HOURS_A_DAY
@@ -250,45 +244,38 @@ def inverter_refuses(has: Equipment, pump: PumpResult) -> Powered | None:
         (SURGE, "the inverter does not start it"),
         (DIP, "its cable takes too much to start it"),
     ):
-        found = has.verdict(rule, pump.name)
-        if found is not None and found.status == "fail":
+        verdict = has.verdict(rule, pump.name)
+        if verdict is not None and verdict.status == "fail":
             return Powered(0.0, "none", why)
-        if found is not None and found.status == "unknown":
+        if verdict is not None and verdict.status == "unknown":
             why = "not known whether the inverter starts it"
-            return Powered(0.0, "none", why, found.needs)
+            return Powered(0.0, "none", why, verdict.needs)
     return None
 
 
 def grid_or_generator(has: Equipment, pump: PumpResult, event: Event) -> list[Powered]:
-    """The water of a pump on alternating current from grid and generator, or why there is none.
-
-    Parameters:
-        has: the site's equipment
-        pump: results of the pump
-        event: what has failed
-    Returns:
-        nothing of a pump on direct current
-    """
-    site, found = has.site, []
+    """The water of a pump on alternating current from grid and generator, or why there is none;
+    nothing of a pump on direct current."""
+    site, ways = has.site, []
     if has.table(pump).supply == "DC":
         return []
     tested = site.well.tested_yield
-    given = pump.duties[0].flow if pump.energy_per_volume is None else running_flow(pump)
-    flow = given if tested is None else min(given, float(tested))
-    limit = "flow of the pump" if flow == given else "yield of the well"
+    own_flow = pump.duties[0].flow if pump.energy_per_volume is None else running_flow(pump)
+    flow = own_flow if tested is None else min(own_flow, float(tested))
+    limit = "flow of the pump" if flow == own_flow else "yield of the well"
     if site.power.grid and "grid" not in event.failed:
-        found.append(Powered(flow * DAY, "grid", limit))
+        ways.append(Powered(flow * DAY, "grid", limit))
     elif site.power.grid:
-        found.append(Powered(0.0, "none", "the grid has failed"))
+        ways.append(Powered(0.0, "none", "the grid has failed"))
     if site.power.generator_rating is None or "generator" in event.failed:
-        return found
+        return ways
     verdict = has.verdict(GENERATOR, pump.name)
     if verdict is not None and verdict.status == "unknown":
         why = "not known whether the generator starts it"
-        found.append(Powered(0.0, "none", why, verdict.needs))
+        ways.append(Powered(0.0, "none", why, verdict.needs))
     elif verdict is not None and verdict.status == "fail":
-        found.append(Powered(0.0, "none", "the generator does not start it"))
+        ways.append(Powered(0.0, "none", "the generator does not start it"))
     else:
         hours = float(site.power.generator_hours)
-        found.append(Powered(flow * hours, "generator", "fuel of the generator"))
-    return found
+        ways.append(Powered(flow * hours, "generator", "fuel of the generator"))
+    return ways

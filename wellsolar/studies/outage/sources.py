@@ -42,40 +42,26 @@ class Tried:
 
 
 def stores_of(has: Equipment, wanted: Wanted) -> tuple[Store, ...]:
-    """The water that is in the house when an outage begins.
-
-    Parameters:
-        has: the site's equipment
-        wanted: water wanted on a day
-    Returns:
-        storage tank, pressure tank and water heater, as far as there are any
-    """
-    site, found = has.site, []
+    """The water in storage tank, pressure tank and water heater when an outage begins."""
+    site, stores = has.site, []
     if site.storage_tank is not None:
         volume = float(site.storage_tank.volume * site.storage_tank.reserve)
-        found.append(("storage tank", volume, "the part of it that is kept in reserve"))
+        stores.append(("storage tank", volume, "the part of it that is kept in reserve"))
     if has.tank is not None:
         volume = (has.tank.stored_at_cut_in + has.tank.stored_at_cut_out) / 2
-        found.append(("pressure tank", volume, "half way between cut-in and cut-out"))
+        stores.append(("pressure tank", volume, "half way between cut-in and cut-out"))
     if site.water_heater is not None:
         note = "at its drain valve, power off, cooled, the first of it with sediment thrown away"
-        found.append(("water heater", float(site.water_heater.volume), note))
-    each_day = wanted.survival
+        stores.append(("water heater", float(site.water_heater.volume), note))
+    survival = wanted.survival
     return tuple(
-        Store(name, volume, None if not each_day else volume / each_day, note)
-        for name, volume, note in found
+        Store(name, volume, None if not survival else volume / survival, note)
+        for name, volume, note in stores
     )
 
 
 def outage(tried: Tried, event: Event) -> Outage:
-    """Every source in one outage, and all together.
-
-    Parameters:
-        tried: the site's equipment and what it needs
-        event: what has failed
-    Returns:
-        the outage without its hot water
-    """
+    """Every source in one outage, and all together, still without the hot water."""
     has, wanted = tried.has, tried.wanted
     cells = [_pump_cell(tried, pump, event) for pump in has.pumps]
     if has.hand is not None:
@@ -87,8 +73,8 @@ def outage(tried: Tried, event: Event) -> Outage:
     stored = sum(_of(cells, "stored"))
     volume = min(pumped + handed, well) + stored
     effort = _effort(tried, cells, min(pumped, well) + stored)
-    working = [each for each in cells if each.volume > 0.0]
-    most = max(working, key=lambda each: each.volume, default=None)
+    working = [cell for cell in cells if cell.volume > 0.0]
+    most = max(working, key=lambda cell: cell.volume, default=None)
     limit = "no source is left" if most is None else most.limit
     if well < pumped + handed:
         limit = "yield of the well"
@@ -107,9 +93,9 @@ def outage(tried: Tried, event: Event) -> Outage:
         basic=_share(volume, wanted.basic),
         normal=_share(volume, wanted.normal),
         effort=effort,
-        pressure=min((each.pressure for each in working), key=BEST_FIRST.index, default="no"),
+        pressure=min((cell.pressure for cell in working), key=BEST_FIRST.index, default="no"),
         limit=limit,
-        order=tuple(each.source for each in sorted(working, key=_ease)),
+        order=tuple(cell.source for cell in sorted(working, key=_ease)),
         run=tried.sun.dark_run(event),
     )
 
@@ -126,33 +112,26 @@ def _ease(cell: OutageCell) -> tuple[int, float]:
 
 
 def _of(cells: list[OutageCell], *kinds: str) -> list[float]:
-    return [each.volume for each in cells if each.kind in kinds]
+    return [cell.volume for cell in cells if cell.kind in kinds]
 
 
 def _pumped(cells: list[OutageCell]) -> float:
     """Water of the powered pumps: of those on one battery, generator or array the best alone."""
-    pumps = [each for each in cells if each.kind == "pump"]
-    own = sum(each.volume for each in pumps if each.power not in SHARED)
-    return own + max((each.volume for each in pumps if each.power in SHARED), default=0.0)
+    pumps = [cell for cell in cells if cell.kind == "pump"]
+    own = sum(pump.volume for pump in pumps if pump.power not in SHARED)
+    return own + max((pump.volume for pump in pumps if pump.power in SHARED), default=0.0)
 
 
 def well_volume(has: Equipment, failed: frozenset[str] = frozenset()) -> float:
-    """The most that the well gives on a day to all that reach its water [m3]; infinite where the
-    file does not tell its yield.
-
-    Parameters:
-        has: the site's equipment
-        failed: what does not work
-    Returns:
-        by the tested yield and by the drawdown down to the deepest intake that works
-    """
+    """The most that the well gives on a day [m3], by the tested yield and by the drawdown down to
+    the deepest intake that works; infinite where the file does not tell its yield."""
     site = has.site
-    floors = [each.intake_depth for each in has.pumps if each.name not in failed]
+    floors = [pump.intake_depth for pump in has.pumps if pump.name not in failed]
     if has.hand is not None and has.hand.draws_water and HAND not in failed:
         hand = has.hand
         reach = hand.suction_limit if hand.cylinder_depth is None else hand.cylinder_depth
         floors.append(reach or 0.0)
-    if any(each.name not in failed for each in has.lifts):
+    if any(lift.name not in failed for lift in has.lifts):
         floors.append(float(site.well.depth))
     tested = site.well.tested_yield
     flow = math.inf if tested is None else float(tested)
@@ -180,11 +159,11 @@ def _pump_cell(tried: Tried, pump: PumpResult, event: Event) -> OutageCell:
     if stands is not None:
         return _nothing(pump.name, "pump", stands)
     ways = [*grid_or_generator(tried.has, pump, event), tried.sun.water(pump, event)]
-    best = max(ways, key=lambda each: each.volume)
+    best = max(ways, key=lambda way: way.volume)
     if best.volume <= 0.0:
-        told = _why(ways)
-        needs = next((each.needs for each in ways if each.needs), ())
-        return _nothing(pump.name, "pump", told, needs)
+        why = _why(ways)
+        needs = next((way.needs for way in ways if way.needs), ())
+        return _nothing(pump.name, "pump", why, needs)
     pressure, limit = _pressed(tried.has, pump, failed, held), best.limit
     if pressure == "short cycling":
         limit = "far too many starts"
@@ -193,7 +172,7 @@ def _pump_cell(tried: Tried, pump: PumpResult, event: Event) -> OutageCell:
 
 def _why(ways: list[Powered]) -> str:
     """Why a pump has no power at all: the way it was meant to go comes last."""
-    own = [each for each in ways if not each.limit.startswith("no modules")]
+    own = [way for way in ways if not way.limit.startswith("no modules")]
     return (own or ways)[-1].limit
 
 
@@ -249,8 +228,8 @@ def _stored_cell(tried: Tried, event: Event) -> list[OutageCell]:
     """The stores together; none where the site has none."""
     if not tried.stores:
         return []
-    left = [each for each in tried.stores if each.name not in event.failed]
-    volume = sum(each.volume for each in left)
+    left = [store for store in tried.stores if store.name not in event.failed]
+    volume = sum(store.volume for store in left)
     if volume <= 0.0:
         return [_nothing(STORED, "stored", "nothing that holds it is left")]
     if not event.failed:
@@ -269,16 +248,16 @@ def _stored_cell(tried: Tried, event: Event) -> list[OutageCell]:
 def _effort(tried: Tried, cells: list[OutageCell], without: float) -> float | None:
     """Work by hand for what is missing of survival water [s]; None where nothing is missing or
     no hand can lift it."""
-    survival, hands = tried.wanted.survival, {each.source for each in cells if each.effort}
+    survival, hands = tried.wanted.survival, {cell.source for cell in cells if cell.effort}
     if survival is None or without >= survival or not hands:
         return None
     has = tried.has
     ways: list[tuple[str, HandPumpResult | LiftResult]] = [(e.name, e) for e in has.lifts]
     ways += [] if has.hand is None else [(HAND, has.hand)]
-    found = []
+    minutes_of = []
     for name, lift in ways:
         people, place = _crew(has, lift)
         if name in hands:
             minutes = minutes_for(lift, survival - without, place, people)
-            found.append(math.inf if minutes is None else minutes)
-    return min(LONGEST_EFFORT, 60.0 * min(found))
+            minutes_of.append(math.inf if minutes is None else minutes)
+    return min(LONGEST_EFFORT, 60.0 * min(minutes_of))

@@ -70,7 +70,7 @@ def study_outages(
     tried = Tried(has, SunOnPumps(has), wanted, stores_of(has, wanted))
     events = matrix_events(site)
     whole = _with_heat(tried, whole_event(site))
-    found = {event: _with_heat(tried, event) for event in events}
+    outages = {event: _with_heat(tried, event) for event in events}
     links = weak_links(tried, site)
     most = well_volume(has)
     result = OutageResult(
@@ -82,25 +82,24 @@ def study_outages(
         well_volume=most if math.isfinite(most) else None,
         stores=tried.stores,
         whole=whole,
-        outages=tuple(found.values()),
+        outages=tuple(outages.values()),
         links=links.links,
         plan=links.plan,
         planned=links.planned,
     )
     return result, StudyPart(
-        tuple(_verdicts(tried, site, result, found)), _assumptions(has), _cautions(result)
+        tuple(_verdicts(tried, site, result, outages)), _assumptions(has), _cautions(result)
     )
 
 
 def _with_heat(tried: Tried, event: Event) -> Outage:
-    found = outage(tried, event)
-    return replace(found, hot=hot_water(tried.has, event, found))
+    dry = outage(tried, event)
+    return replace(dry, hot=hot_water(tried.has, event, dry))
 
 
 def _assumptions(has: Equipment) -> tuple[Assumption, ...]:
-    """What the studies of the sources rest on is told by their own commands; here only what this
-    study adds."""
-    made = [
+    """What this study adds; what the studies of the sources rest on stands with them."""
+    assumptions = [
         Assumption(
             "people who pump in an outage",
             "8 h a day at each handle",
@@ -108,86 +107,88 @@ def _assumptions(has: Equipment) -> tuple[Assumption, ...]:
             "human power",
         )
     ]
-    if any(each.supply == "AC" for each in has.site.pump):
+    if any(table.supply == "AC" for table in has.site.pump):
         why = "a transfer switch brings grid, inverter or generator to each; no key changes it"
-        made.append(Assumption("power of the pumps", "any of them", why, "common practice"))
+        assumptions.append(Assumption("power of the pumps", "any of them", why, "common practice"))
     if has.site.power.battery_energy is not None:
         why = "most inverters stand still without their battery; no key changes it"
-        made.append(Assumption("inverter without battery", "off", why, "common practice"))
-        made += _of_battery(has.site)
-    return tuple(made)
+        assumptions.append(Assumption("inverter without battery", "off", why, "common practice"))
+        assumptions += _of_battery(has.site)
+    return tuple(assumptions)
 
 
 def _of_battery(site: Site) -> list[Assumption]:
     """What is left out of a battery's day: what else draws on it, and what else may charge it."""
-    made = []
+    assumptions = []
     if site.power.other_use is None:
         none = Quantity(0.0, kinds.ENERGY)
         why = "no other load on the battery is named: what pumps get of it is an upper figure"
-        made.append(Assumption("power.other_use", none, why, "common practice"))
+        assumptions.append(Assumption("power.other_use", none, why, "common practice"))
     if site.power.generator_rating is not None:
         why = (
             "while it runs the generator drives the pumps; that it may charge the battery "
             "meanwhile is not counted, so there may be more water; no key changes it"
         )
-        made.append(Assumption("generator on the battery", "none", why, "common practice"))
-    return made
+        assumptions.append(Assumption("generator on the battery", "none", why, "common practice"))
+    return assumptions
 
 
 def _cautions(result: OutageResult) -> tuple[str, ...]:
-    kinds_there = {each.kind for each in result.whole.cells}
-    made = ["drinking water", "freezing"]
+    kinds_there = {cell.kind for cell in result.whole.cells}
+    cautions = ["drinking water", "freezing"]
     if "hand pump" in kinds_there:
-        made.append("closed valve")
-        made += ["pumps together"] if "pump" in kinds_there else []
-    if any(each.name == "water heater" for each in result.stores):
-        made.append("heater water")
+        cautions.append("closed valve")
+        cautions += ["pumps together"] if "pump" in kinds_there else []
+    if any(store.name == "water heater" for store in result.stores):
+        cautions.append("heater water")
     if "pump" in kinds_there:
-        made.append("mains")
-    return tuple(made)
+        cautions.append("mains")
+    return tuple(cautions)
 
 
 def _verdicts(
-    tried: Tried, site: Site, result: OutageResult, found: dict[Event, Outage]
+    tried: Tried, site: Site, result: OutageResult, outages: dict[Event, Outage]
 ) -> list[Verdict]:
     if result.survival is None:
         return [LINKS.unknown(SUBJECT, "site.people")]
-    made = [_links(result)]
-    usual = {e: each for e, each in found.items() if e.dark or e.key == "hands"}
-    usual = {e: each for e, each in usual.items() if e.group == "matrix"}
+    verdicts = [_links(result)]
+    usual = {e: outage for e, outage in outages.items() if e.dark or e.key == "hands"}
+    usual = {e: outage for e, outage in usual.items() if e.group == "matrix"}
     if usual:
-        event = min(usual, key=lambda each: usual[each].survival or 0.0)
-        made.append(_one(tried, site, WORST, SUBJECT, event, usual[event]))
-    own = {e: each for e, each in found.items() if e.group == "own"}
-    made += [_one(tried, site, OWN, e.name, e, each) for e, each in own.items()]
-    return made
+        event = min(usual, key=lambda event: usual[event].survival or 0.0)
+        verdicts.append(_one(tried, site, WORST, SUBJECT, event, usual[event]))
+    own = {e: outage for e, outage in outages.items() if e.group == "own"}
+    verdicts += [_one(tried, site, OWN, e.name, e, outage) for e, outage in own.items()]
+    return verdicts
 
 
 def _links(result: OutageResult) -> Verdict:
-    worst = min(result.links, key=lambda each: each.outage.volume)
+    worst = min(result.links, key=lambda link: link.outage.volume)
     left, limit = _volume(worst.outage.volume), _volume(result.survival or 0.0)
     weak = result.weak
     parts: dict[str, Quantity | str] = {"name": worst.component, "left": left, "wanted": limit}
     if not weak:
-        told = "least is left without the {name}: {left} a day, {wanted} are survival water"
-        told = (
-            told if worst.component != "nothing" else "{left} a day, {wanted} are survival water"
+        reason = "least is left without the {name}: {left} a day, {wanted} are survival water"
+        reason = (
+            reason if worst.component != "nothing" else "{left} a day, {wanted} are survival water"
         )
-        return LINKS.verdict("pass", SUBJECT, say(told, **parts), quantity=left, limit=limit)
-    if all(_needs(each.outage) for each in weak) or (result.whole.short and _needs(result.whole)):
+        return LINKS.verdict("pass", SUBJECT, say(reason, **parts), quantity=left, limit=limit)
+    if all(_needs(link.outage) for link in weak) or (result.whole.short and _needs(result.whole)):
         why = "" if result.whole.short else f"without the {weak[0].component}"
         return LINKS.unknown(SUBJECT, *_needs(weak[0].outage), why=why)
     if result.whole.short:
-        told = "even with all in order there are {left} a day, {wanted} are survival water"
+        reason = "even with all in order there are {left} a day, {wanted} are survival water"
         parts["left"] = left = _volume(result.whole.volume)
     else:
-        names = [each.component for each in weak]
+        names = [link.component for link in weak]
         leaves = "one component alone leaves" if len(weak) == 1 else f"{len(weak)} alone leave"
         parts["names"] = ", ".join(names)
-        told = f"{leaves} too little when out of order: {{names}}; without the {{name}} there are "
-        told += "{left} a day, {wanted} are survival water"
+        reason = (
+            f"{leaves} too little when out of order: {{names}}; without the {{name}} there are "
+        )
+        reason += "{left} a day, {wanted} are survival water"
     return LINKS.verdict(
-        "fail", SUBJECT, say(told, **parts), quantity=left, limit=limit, remedy=_remedy(result)
+        "fail", SUBJECT, say(reason, **parts), quantity=left, limit=limit, remedy=_remedy(result)
     )
 
 
@@ -197,46 +198,46 @@ def _volume(volume: float) -> Quantity:
 
 def _needs(short: Outage) -> tuple[str, ...]:
     """Keys that might turn out to bring a source back."""
-    return next((each.needs[:2] for each in short.cells if each.needs), ())
+    return next((cell.needs[:2] for cell in short.cells if cell.needs), ())
 
 
 def _remedy(result: OutageResult) -> Sentence:
     if result.plan:
-        told = "; then ".join(fix_text(each) for each in result.plan)
+        ways = "; then ".join(fix_text(fix) for fix in result.plan)
         return say(
-            "{told}: tried, and never less than {least} a day is left",
-            told=told,
+            "{ways}: tried, and never less than {least} a day is left",
+            ways=ways,
             least=_volume(result.planned or 0.0),
         )
-    fixes = [(each.component, each.fix) for each in result.weak if each.fix is not None]
+    fixes = [(link.component, link.fix) for link in result.weak if link.fix is not None]
     if not fixes:
         return say("a second source that needs nothing of what fails, or water carried in")
-    told = "; ".join(f"without the {name}: {fix_text(fix)}" for name, fix in fixes)
-    return say("{told}; the rest asks for a second source of water", told=told)
+    ways = "; ".join(f"without the {name}: {fix_text(fix)}" for name, fix in fixes)
+    return say("{ways}; the rest asks for a second source of water", ways=ways)
 
 
 def fix_text(fix: Fix) -> str:
     """A change as its reader writes it into the file."""
-    keys = ", ".join(f"{each.path} = {each.value}" for each in fix.changes)
+    keys = ", ".join(f"{change.path} = {change.value}" for change in fix.changes)
     return f"{fix.text} ({keys})"
 
 
 def _one(
-    tried: Tried, site: Site, rule: Rule, subject: str, event: Event, found: Outage
+    tried: Tried, site: Site, rule: Rule, subject: str, event: Event, outage: Outage
 ) -> Verdict:
-    if found.short and _needs(found):
-        return rule.unknown(subject, *_needs(found), why=f"with {event.name} failed")
-    left, limit = _volume(found.volume), _volume(tried.wanted.survival or 0.0)
+    if outage.short and _needs(outage):
+        return rule.unknown(subject, *_needs(outage), why=f"with {event.name} failed")
+    left, limit = _volume(outage.volume), _volume(tried.wanted.survival or 0.0)
     remedy = None
-    if found.short:
-        fix = own_fix(tried, site, event, found)
+    if outage.short:
+        fix = own_fix(tried, site, event, outage)
         remedy = say("water carried in for so long, or people who leave with it")
         if fix is not None:
             least = _volume(fix.volume)
             remedy = say("{told}: tried, then {least} a day are left",
                          told=fix_text(fix), least=least)  # fmt: skip
     return rule.verdict(
-        "fail" if found.short else "pass",
+        "fail" if outage.short else "pass",
         subject,
         say(
             "{name}: {left} a day for {days}, {wanted} are survival water",

@@ -13,12 +13,12 @@ from wellsolar.studies.outage.power import SunOnPumps
 from wellsolar.studies.outage.sources import Tried, outage, stores_of
 
 MOST_TRIED = 12
-"""Changes that are tried at most in each step, so that the answer does not keep one waiting."""
+"""Changes that are tried at most in each step, so that nobody waits long."""
 
 STEPS = 3
 """Changes that are made at most one after the other."""
 
-Found = dict[Event, Outage]
+Singly = dict[Event, Outage]
 
 BROUGHT = {"hand pump": "hand pump", "storage": "storage tank", "generator": "generator"}
 """What a change brings that was not there: where that fails, all is as before."""
@@ -41,124 +41,107 @@ class Attempt:
     clears: dict[frozenset[str], Fix]
 
 
-def tried_on(tried: Tried, told: Site, candidate: Candidate) -> Tried:
-    """The same questions after a change.
-
-    Parameters:
-        tried: before it
-        told: the site as in its file
-        candidate: the change
-    Returns:
-        what outages are tried on then
-    """
-    has = equipment_with(tried.has, told, candidate, tried.has.year)
+def tried_on(tried: Tried, site: Site, candidate: Candidate) -> Tried:
+    """The same questions after a change."""
+    has = equipment_with(tried.has, site, candidate, tried.has.year)
     wanted = wanted_of(has.site)
     # A cylinder or a handle changes nothing of what the modules give.
     kept = candidate.kind in ("valve", "cylinder", "hand pump")
     return Tried(has, tried.sun if kept else SunOnPumps(has), wanted, stores_of(has, wanted))
 
 
-def weak_links(tried: Tried, told: Site) -> Links:
+def weak_links(tried: Tried, site: Site) -> Links:
     """Each component alone, and for the weak ones the cheapest change that clears them.
 
     A change counts only where, written into the file, it leaves survival water and makes no
     other component a weak link.
-
-    Parameters:
-        tried: the site's equipment and what it needs
-        told: the site as in its file
-    Returns:
-        the links and the changes that clear them all, where some do
     """
-    found = _singly(tried, told)
-    attempts = _attempts(tried, told, found)
+    outages = _singly(tried, site)
+    attempts = _attempts(tried, site, outages)
     cleared: dict[frozenset[str], Fix] = {}
     for attempt in attempts:
         for failed, fix in attempt.clears.items():
             cleared.setdefault(failed, fix)
-    links = tuple(WeakLink(e.name, each, cleared.get(e.failed)) for e, each in found.items())
-    return Links(links, *_plan(tried, told, found, attempts))
+    links = tuple(
+        WeakLink(event.name, outage, cleared.get(event.failed))
+        for event, outage in outages.items()
+    )
+    return Links(links, *_plan(tried, site, outages, attempts))
 
 
-def _singly(tried: Tried, told: Site) -> Found:
-    events = (whole_event(told), *single_events(told))
+def _singly(tried: Tried, site: Site) -> Singly:
+    events = (whole_event(site), *single_events(site))
     return {event: outage(tried, event) for event in events}
 
 
-def _short(found: Found) -> list[Outage]:
+def _short(outages: Singly) -> list[Outage]:
     """The outages with too little, the one with the least first."""
-    short = [each for each in found.values() if each.short]
-    return sorted(short, key=lambda each: (each.survival or 0.0, each.key != "whole"))
+    short = [outage for outage in outages.values() if outage.short]
+    return sorted(short, key=lambda outage: (outage.survival or 0.0, outage.key != "whole"))
 
 
-def _attempts(tried: Tried, told: Site, found: Found) -> list[Attempt]:
+def _attempts(tried: Tried, site: Site, outages: Singly) -> list[Attempt]:
     """The changes that clear something, in the order of their cost for each link."""
-    made: list[Attempt] = []
+    attempts: list[Attempt] = []
     seen: set[tuple[object, ...]] = set()
-    weak = {each.failed for each in found.values() if each.short}
+    weak = {outage.failed for outage in outages.values() if outage.short}
     survival = tried.wanted.survival or 0.0
-    for short in _short(found):
-        for candidate in candidates(tried.has, told, short, survival):
+    for short in _short(outages):
+        for candidate in candidates(tried.has, site, short, survival):
             if candidate.changes in seen or len(seen) >= MOST_TRIED:
                 continue
             seen.add(candidate.changes)
-            clears = _clears(tried, told, candidate, weak)
-            made += [Attempt(candidate, clears)] if clears else []
-    return made
+            clears = _clears(tried, site, candidate, weak)
+            attempts += [Attempt(candidate, clears)] if clears else []
+    return attempts
 
 
 def _clears(
-    tried: Tried, told: Site, candidate: Candidate, weak: set[tuple[str, ...]]
+    tried: Tried, site: Site, candidate: Candidate, weak: set[tuple[str, ...]]
 ) -> dict[frozenset[str], Fix]:
     """The links that a change clears; none where it makes another weak link."""
-    then = tried_on(tried, told, candidate)
-    made: dict[frozenset[str], Fix] = {}
-    for event, after in _singly(then, changed_site(told, candidate.changes)).items():
+    then = tried_on(tried, site, candidate)
+    clears: dict[frozenset[str], Fix] = {}
+    for event, after in _singly(then, changed_site(site, candidate.changes)).items():
         if after.short:
             if after.failed not in weak and event.failed != {BROUGHT.get(candidate.kind, "")}:
                 return {}
         elif after.failed in weak:
             fix = Fix(candidate.kind, candidate.text, candidate.changes, after.volume)
-            made[event.failed] = fix
-    return made
+            clears[event.failed] = fix
+    return clears
 
 
 def _plan(
-    tried: Tried, told: Site, found: Found, attempts: list[Attempt]
+    tried: Tried, site: Site, outages: Singly, attempts: list[Attempt]
 ) -> tuple[tuple[Fix, ...], float | None]:
     """Changes one after the other until no link is weak, and the least water then [m3]; nothing
     where there is no such way."""
     steps: list[Fix] = []
     for step in range(STEPS + 1):
-        short = _short(found)
+        short = _short(outages)
         if not short:
-            least = min(each.volume for each in found.values())
+            least = min(outage.volume for outage in outages.values())
             return tuple(steps), least if steps else None
-        attempts = attempts if step == 0 else _attempts(tried, told, found)
+        attempts = attempts if step == 0 else _attempts(tried, site, outages)
         if not attempts or step == STEPS:
             break
         # Water with all in order goes first, then the cheapest of those that clear most.
-        best = max(attempts, key=lambda each: (frozenset() in each.clears, len(each.clears)))
+        best = max(
+            attempts, key=lambda attempt: (frozenset() in attempt.clears, len(attempt.clears))
+        )
         steps.append(min(best.clears.values(), key=lambda fix: fix.volume))
-        tried = tried_on(tried, told, best.candidate)
-        told = changed_site(told, best.candidate.changes)
-        found = _singly(tried, told)
+        tried = tried_on(tried, site, best.candidate)
+        site = changed_site(site, best.candidate.changes)
+        outages = _singly(tried, site)
     return (), None
 
 
-def own_fix(tried: Tried, told: Site, event: Event, short: Outage) -> Fix | None:
-    """The cheapest change that leaves survival water in one outage.
-
-    Parameters:
-        tried: the site's equipment and what it needs
-        told: the site as in its file
-        event: what has failed
-        short: the outage, with too little
-    Returns:
-        the change; None where nothing that was tried does
-    """
-    for candidate in candidates(tried.has, told, short, tried.wanted.survival or 0.0):
-        after = outage(tried_on(tried, told, candidate), event)
+def own_fix(tried: Tried, site: Site, event: Event, short: Outage) -> Fix | None:
+    """The cheapest change that leaves survival water in one outage; None where nothing that was
+    tried does."""
+    for candidate in candidates(tried.has, site, short, tried.wanted.survival or 0.0):
+        after = outage(tried_on(tried, site, candidate), event)
         if not after.short:
             return Fix(candidate.kind, candidate.text, candidate.changes, after.volume)
     return None

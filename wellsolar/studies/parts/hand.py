@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wellsolar.results.parts import State
 from wellsolar.site.schema import HandPumpTable
-from wellsolar.studies.hand.other_lifts import REACH, TOLD
+from wellsolar.studies.hand.other_lifts import AS_STATED, REACH
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH, FORCE, STRETCH, SUCTION
 from wellsolar.studies.parts.lines import Lines, Practice, remedy_of, sized
 from wellsolar.units import Quantity
@@ -24,7 +24,7 @@ def hand_parts(lines: Lines) -> None:
         lines: of the hand pump
     """
     for lift in lines.site.lift:
-        reach = lines.worst(lift.name, REACH, TOLD)
+        reach = lines.worst(lift.name, REACH, AS_STATED)
         lines.add("lift", say("{kind}", kind=lift.kind), reach, of=lift.name)
     table, result = lines.site.hand_pump, lines.results.hand_pump
     if table is None or result is None:

@@ -21,16 +21,8 @@ COOLING = Rule(
 
 
 def cooling_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> CoolingResult | None:
-    """The water past a submersible motor at the pump's least flow.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        duties: the pump at work
-    Returns:
-        velocities and the shroud; None where the pump stands dry or gives no water, or the file
-        lacks the casing's bore or the motor's diameter
-    """
+    """The water past a submersible motor at the pump's least flow; None where the pump stands dry
+    or gives no water, or the file lacks the casing's bore or the motor's diameter."""
     motor, bore = motor_diameter(table), site.well.casing_bore
     flows = [duty.flow for duty in duties if duty.flow > 0]
     if table.kind == "suction" or motor is None or bore is None or motor >= bore or not flows:
@@ -56,22 +48,14 @@ def motor_diameter(table: PumpTable) -> float | None:
 def cooling_verdicts(
     site: Site, table: PumpTable, result: CoolingResult | None, path: str
 ) -> list[Verdict]:
-    """Whether enough water passes the motor.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        result: from `cooling_of`
-        path: the pump's key path, such as `pump[1]`
-    Returns:
-        a verdict; none for a pump that stands dry or whose file speaks of no diameter
-    """
+    """Whether enough water passes the motor; nothing of a pump that stands dry or whose file
+    speaks of no diameter."""
     if result is None:
         known = site.well.casing_bore is not None or motor_diameter(table) is None
         if known or table.kind == "suction":
             return []
         return [COOLING.unknown(table.name, "well.casing_bore")]
-    velocity, limit = (Quantity(each, kinds.SPEED) for each in (result.velocity, result.limit))
+    velocity, limit = (Quantity(speed, kinds.SPEED) for speed in (result.velocity, result.limit))
     bore = Quantity(result.shroud_bore, kinds.BORE)
     flow, motor = Quantity(result.flow, kinds.FLOW), Quantity(result.motor_diameter, kinds.BORE)
     if result.velocity >= result.limit:

@@ -268,9 +268,9 @@ def fill_of(site: Site, duty_at: Callable[[float], Duty]) -> FillResult | None:
     best = float(pressure_tank.recommended_precharge(float(switch.cut_in)))
     given = None if tank is None or tank.precharge is None else float(tank.precharge)
     volume = 1.0 if tank is None else float(tank.volume) * tank.count
-    found = _filled(site, pressures, duties, volume, best if given is None else given)
-    at_best = found if given is None else _filled(site, pressures, duties, volume, best)
-    if found is None or at_best is None:
+    filled = _filled(site, pressures, duties, volume, best if given is None else given)
+    at_best = filled if given is None else _filled(site, pressures, duties, volume, best)
+    if filled is None or at_best is None:
         return None
     known = tank is not None
     return FillResult(
@@ -280,16 +280,16 @@ def fill_of(site: Site, duty_at: Callable[[float], Duty]) -> FillResult | None:
                 flow=duty.flow,
                 head=duty.total_dynamic_head,
                 input_power=duty.input_power,
-                water=water - float(found.volume[0]) if known else None,
+                water=water - float(filled.volume[0]) if known else None,
                 time=time if known else None,
             )
             for duty, water, time in zip(
-                duties, found.volume.tolist(), found.time.tolist(), strict=True
+                duties, filled.volume.tolist(), filled.time.tolist(), strict=True
             )
         ),
-        mean_flow=found.mean_flow,
-        energy_per_volume=float(found.energy[-1]) / found.water,
-        duration=found.duration if known else None,
+        mean_flow=filled.mean_flow,
+        energy_per_volume=float(filled.energy[-1]) / filled.water,
+        duration=filled.duration if known else None,
         best_duration=at_best.duration if known else None,
     )
 

@@ -89,8 +89,8 @@ class PumpOnWell:
     def input_power(self, flow: float, water_power: float) -> float:
         """Electrical power at a flow, from the sheet or from an efficiency [W]."""
         if self.table.power is not None:
-            flows = tuple(float(each) for each in self.table.flow)
-            powers = tuple(float(each) for each in self.table.power)
+            flows = tuple(float(point) for point in self.table.flow)
+            powers = tuple(float(power) for power in self.table.power)
             return float(pump.interpolate_curve(flows, powers, max(flow, flows[0])))
         efficiency = self.table.efficiency
         return water_power / (USUAL_EFFICIENCY if efficiency is None else float(efficiency))
@@ -106,13 +106,13 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
     """
     if not site.pump:
         return (), StudyPart()
-    use, assumptions = daily_use(site)
-    made = list(assumptions) + list(fittings_assumed(site))
+    use, of_demand = daily_use(site)
+    assumptions = list(of_demand) + list(fittings_assumed(site))
     results: list[PumpResult] = []
     verdicts: list[Verdict] = []
     for index, table in enumerate(site.pump):
         on_well = pump_on_well(site, table, f"pump[{index + 1}]")
-        made += _assumptions(site, table, on_well)
+        assumptions += _assumptions(site, table, on_well)
         result = _result(site, on_well, use)
         results.append(result)
         verdicts += pump_verdicts.verdicts_of(
@@ -126,7 +126,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
         )
         verdicts += _wire_verdicts(site, on_well.table, result.wire)
     cautions = ("mains", "lifting", "pressure", "drinking water")
-    return tuple(results), StudyPart(tuple(verdicts), tuple(made), cautions)
+    return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions), cautions)
 
 
 def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
@@ -170,25 +170,29 @@ def _voltage(site: Site, table: PumpTable) -> Quantity | None:
 
 
 def _assumptions(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assumption]:
-    made = []
+    assumptions = []
     if table.voltage is None and on_well.table.voltage is not None:
         why = "the inverter's voltage, or that of a usual well pump"
-        made.append(
+        assumptions.append(
             Assumption(f"{on_well.path}.voltage", on_well.table.voltage, why, "common practice")
         )
     if on_well.table.intake_depth is None:
         value = Quantity(on_well.intake_depth, kinds.LENGTH)
         why = "the pump hangs 10 ft above the bottom"
-        made.append(Assumption(f"{on_well.path}.intake_depth", value, why, "common practice"))
+        assumptions.append(
+            Assumption(f"{on_well.path}.intake_depth", value, why, "common practice")
+        )
     if on_well.table.power is None and on_well.table.efficiency is None:
         value = Quantity(USUAL_EFFICIENCY, kinds.FRACTION)
         why = "wire to water, of a small submersible pump; a power curve is better"
-        made.append(Assumption(f"{on_well.path}.efficiency", value, why, "overall efficiency"))
+        assumptions.append(
+            Assumption(f"{on_well.path}.efficiency", value, why, "overall efficiency")
+        )
     if not on_well.level.known:
         value = Quantity(on_well.intake_depth, kinds.LENGTH)
         why = "pumping level unknown: taken at the intake, the worst that can be"
-        made.append(Assumption("well.specific_capacity", value, why, "total dynamic head"))
-    return made
+        assumptions.append(Assumption("well.specific_capacity", value, why, "total dynamic head"))
+    return assumptions
 
 
 def _duties(site: Site, on_well: PumpOnWell) -> tuple[Duty, ...]:

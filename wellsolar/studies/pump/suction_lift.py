@@ -53,18 +53,11 @@ def suction_limit(site: Site) -> float:
 
 
 def suction_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> SuctionResult | None:
-    """Lift and suction head of a suction pump that stands at the ground at the well.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        duties: the pump at work; that with the greatest flow asks most of the suction
-    Returns:
-        lifts and heads; None for a pump with its intake in the water
-    """
+    """Lift and suction head of a suction pump that stands at the ground at the well, at its
+    greatest flow; None for a pump with its intake in the water."""
     if table.kind != "suction":
         return None
-    duty = max(duties, key=lambda each: each.pump_flow)
+    duty = max(duties, key=lambda duty: duty.pump_flow)
     temperature = float(site.well.water_temperature)
     friction = next(piece.head for piece in duty.pieces if piece.key == "drop_pipe")
     available = suction.net_positive_suction_head(
@@ -86,19 +79,12 @@ def suction_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> Suctio
 
 
 def suction_verdicts(site: Site, table: PumpTable, result: SuctionResult) -> list[Verdict]:
-    """Whether a suction pump draws the water up, and has the suction head its sheet asks for.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        result: from `suction_of`
-    Returns:
-        one verdict, or two where the sheet's required suction head is known
-    """
+    """Whether a suction pump draws the water up, and has the suction head that its sheet asks
+    for."""
     limit = Quantity(PRACTICAL_SUCTION * result.limit, kinds.LENGTH)
     lift = Quantity(result.lift, kinds.LENGTH)
     reaches = lift <= limit
-    found = [
+    verdicts = [
         SUCTION.verdict(
             "pass" if reaches else "fail",
             table.name,
@@ -115,8 +101,8 @@ def suction_verdicts(site: Site, table: PumpTable, result: SuctionResult) -> lis
         )
     ]
     if result.required is not None:
-        found.append(_suction_head(site, table, result, result.required))
-    return found
+        verdicts.append(_suction_head(site, table, result, result.required))
+    return verdicts
 
 
 def _suction_head(site: Site, table: PumpTable, result: SuctionResult, required: float) -> Verdict:

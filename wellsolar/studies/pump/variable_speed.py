@@ -11,7 +11,7 @@ from wellsolar.results import SpeedPoint, SpeedResult
 from wellsolar.site.schema import PumpTable
 
 SHARES = (0.25, 0.50, 0.75, 1.0)
-"""Shares of the greatest flow at which speed and power are told."""
+"""Shares of the greatest flow at which speed and power are given."""
 
 
 def speeds_of(
@@ -37,19 +37,19 @@ def speeds_of(
         return None
     pressure = float(table.held_pressure)
     try:
-        found = fill.speed_range(curve, head_at, pressure)
+        speeds = fill.speed_range(curve, head_at, pressure)
     except OutOfRange:
         return None
     points = []
     for share in SHARES:
-        flow = share * found.greatest_flow
+        flow = share * speeds.greatest_flow
         head = head_at(flow, pressure)
         try:
             speed = fill.speed_for_head(curve, flow, head)
         except OutOfRange:
             continue
         points.append(SpeedPoint(flow, speed, head, _power(curve, power_at, density, flow, speed)))
-    return SpeedResult(pressure, found.least, tuple(points)) if points else None
+    return SpeedResult(pressure, speeds.least, tuple(points)) if points else None
 
 
 def _power(

@@ -131,33 +131,24 @@ PEAK = Rule(
 def verdicts_of(
     site: Site, table: PumpTable, result: PumpResult, best: Duty, path: str
 ) -> list[Verdict]:
-    """All verdicts on one pump but those on inverter, start and cable.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        result: its numbers
-        best: its last duty with the water at rest
-        path: the pump's key path, such as `pump[1]`
-    Returns:
-        verdicts in the order they are best read
-    """
+    """All verdicts on one pump but those on inverter, start and cable, in the order they are best
+    read; `best` is its last duty with the water at rest."""
     first = result.duties[0]
     if result.intake_depth <= result.static_level:
         # Out of the water it gives nothing, whatever its curve says.
         return [*_suction(site, table, result), *_in_the_water(site, table, result)]
-    found = [reach_verdict(site, table, result, best)]
+    verdicts = [_reach(site, table, result, best)]
     if first.flow > 0:
-        found += [on_curve_verdict(table, first), yield_verdict(site, table, first)]
-        found += [velocity_verdict(site, table, result)]
-        found += efficiency_verdicts(table, first)
-    found += _suction(site, table, result)
+        verdicts += [_on_curve(table, first), _yield(site, table, first)]
+        verdicts += [_velocity(site, table, result)]
+        verdicts += _efficiency(table, first)
+    verdicts += _suction(site, table, result)
     if result.suction is None or table.intake_depth is not None:
-        found += _in_the_water(site, table, result)
+        verdicts += _in_the_water(site, table, result)
     if first.flow > 0:
-        found += cooling_verdicts(site, table, result.cooling, path)
-        found += [daily_verdict(site, table, result), *peak_verdicts(site, table, first)]
-    return found
+        verdicts += cooling_verdicts(site, table, result.cooling, path)
+        verdicts += [_daily(site, table, result), *_peak(site, table, first)]
+    return verdicts
 
 
 def _suction(site: Site, table: PumpTable, result: PumpResult) -> list[Verdict]:
@@ -166,22 +157,13 @@ def _suction(site: Site, table: PumpTable, result: PumpResult) -> list[Verdict]:
 
 def _in_the_water(site: Site, table: PumpTable, result: PumpResult) -> list[Verdict]:
     return [
-        submergence_verdict(site, table, result, result.duties[0]),
-        bottom_verdict(site, table, result),
+        _submergence(site, table, result, result.duties[0]),
+        _bottom(site, table, result),
     ]
 
 
-def reach_verdict(site: Site, table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
-    """Whether the pump makes the pressure asked of it: cut-out, its own, or an open tank's.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        result: its numbers
-        best: its last duty with the water at rest
-    Returns:
-        a verdict
-    """
+def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
+    """Whether the pump makes the pressure asked of it: cut-out, its own, or an open tank's."""
     if table.held_pressure is not None:
         aim = say("hold no more than {highest:down}")
         return _reaches(site, table, result, best, HOLDS, float(table.held_pressure), aim)
@@ -297,15 +279,8 @@ def _lifts(table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
     )
 
 
-def on_curve_verdict(table: PumpTable, duty: Duty) -> Verdict:
-    """Whether the pump works within the points of its datasheet.
-
-    Parameters:
-        table: the pump's table
-        duty: the pump at work
-    Returns:
-        a verdict
-    """
+def _on_curve(table: PumpTable, duty: Duty) -> Verdict:
+    """Whether the pump works within the points of its datasheet."""
     last = Quantity(float(table.flow[-1]), kinds.FLOW)
     flow = Quantity(duty.pump_flow, kinds.FLOW)
     if duty.state == "beyond the curve":
@@ -334,15 +309,9 @@ def on_curve_verdict(table: PumpTable, duty: Duty) -> Verdict:
     )
 
 
-def efficiency_verdicts(table: PumpTable, duty: Duty) -> list[Verdict]:
-    """Whether the power of the sheet can be true.
-
-    Parameters:
-        table: the pump's table
-        duty: the pump at work
-    Returns:
-        a verdict; none where the file gives neither power nor efficiency
-    """
+def _efficiency(table: PumpTable, duty: Duty) -> list[Verdict]:
+    """Whether the power of the sheet can be true; nothing where the file gives neither power nor
+    efficiency."""
     if table.power is None and table.efficiency is None:
         return []
     share = Quantity(duty.overall_efficiency, kinds.FRACTION)
@@ -365,16 +334,8 @@ def efficiency_verdicts(table: PumpTable, duty: Duty) -> list[Verdict]:
     ]
 
 
-def yield_verdict(site: Site, table: PumpTable, duty: Duty) -> Verdict:
-    """Whether the well keeps up, or the pump is guarded where it does not.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        duty: the pump at its greatest flow
-    Returns:
-        a verdict
-    """
+def _yield(site: Site, table: PumpTable, duty: Duty) -> Verdict:
+    """Whether the well keeps up, or the pump is guarded where it does not."""
     tested = site.well.tested_yield
     if tested is None:
         return YIELD.unknown(table.name, "well.tested_yield")
@@ -399,25 +360,16 @@ def yield_verdict(site: Site, table: PumpTable, duty: Duty) -> Verdict:
         guard=guard,
     )
     status: Status = "caution" if table.dry_run_protection else "fail"
-    mend = say(
+    remedy = say(
         "a pump of no more than {tested:down}, or a flow control to that{guard}",
         tested=tested,
         guard="" if table.dry_run_protection else "; at the least dry-run protection",
     )
-    return YIELD.verdict(status, table.name, reason, quantity=flow, limit=tested, remedy=mend)
+    return YIELD.verdict(status, table.name, reason, quantity=flow, limit=tested, remedy=remedy)
 
 
-def submergence_verdict(site: Site, table: PumpTable, result: PumpResult, duty: Duty) -> Verdict:
-    """Whether the intake stays under water.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        result: its numbers
-        duty: the pump at its greatest flow
-    Returns:
-        a verdict
-    """
+def _submergence(site: Site, table: PumpTable, result: PumpResult, duty: Duty) -> Verdict:
+    """Whether the intake stays under water."""
     intake = result.intake_depth
     least = float(table.minimum_submergence)
     at_rest = intake - result.static_level
@@ -499,16 +451,8 @@ def _flow_above(site: Site, lowest: float) -> Quantity | None:
     return Quantity(flow if tested is None else min(flow, float(tested)), kinds.FLOW)
 
 
-def bottom_verdict(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
-    """Whether the intake hangs clear of the bottom.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        result: its numbers
-    Returns:
-        a verdict
-    """
+def _bottom(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
+    """Whether the intake hangs clear of the bottom."""
     clear = Quantity(float(site.well.depth) - result.intake_depth, kinds.LENGTH)
     limit = Quantity(ABOVE_BOTTOM, kinds.LENGTH)
     high = clear >= ABOVE_BOTTOM - 1e-9
@@ -527,16 +471,8 @@ def bottom_verdict(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     )
 
 
-def velocity_verdict(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
-    """Whether drop pipe and lateral are wide enough.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        result: its numbers
-    Returns:
-        a verdict
-    """
+def _velocity(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
+    """Whether drop pipe and lateral are wide enough."""
     limit = site.limits.velocity
     speed = Quantity(max(duty.pipe_velocity for duty in result.duties), kinds.SPEED)
     slow = speed <= limit
@@ -555,16 +491,8 @@ def velocity_verdict(site: Site, table: PumpTable, result: PumpResult) -> Verdic
     )
 
 
-def daily_verdict(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
-    """Whether the pump, and the well, give the day's water.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        result: its numbers
-    Returns:
-        a verdict
-    """
+def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
+    """Whether the pump, and the well, give the day's water."""
     if result.daily_volume is None or result.daily_run_time is None:
         return DAILY.unknown(table.name, *DAILY_KEYS)
     volume = Quantity(result.daily_volume, kinds.VOLUME)
@@ -602,16 +530,8 @@ def daily_verdict(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     )
 
 
-def peak_verdicts(site: Site, table: PumpTable, duty: Duty) -> list[Verdict]:
-    """Whether the pump follows the taps without storage.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-        duty: the pump at its greatest flow
-    Returns:
-        a verdict; none where the file names no peak
-    """
+def _peak(site: Site, table: PumpTable, duty: Duty) -> list[Verdict]:
+    """Whether the pump follows the taps without storage; nothing where the file names no peak."""
     peak = site.demand.peak_flow
     if peak is None:
         return []

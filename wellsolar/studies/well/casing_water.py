@@ -9,7 +9,7 @@ from wellsolar.data import pipes
 from wellsolar.site.schema import Pipe, PumpTable, Site
 
 LEAST_SHARE = 0.02
-"""Share of the casing that is left to the water; below it the bodies can't be as told."""
+"""Share of the casing left to the water, below which the file's diameters can't be right."""
 
 
 def hangs(table: PumpTable) -> bool:
@@ -18,29 +18,14 @@ def hangs(table: PumpTable) -> bool:
 
 
 def hanging_area(site: Site, compared: PumpTable | None = None) -> float:
-    """Cross-section of the pipes and cables that hang in the well's water [m2].
-
-    A pipe counts with its outside diameter: the water in it does not come and go. A cable counts
-    where the file gives its diameter. The rods of a hand pump hang in its rising main.
-
-    Parameters:
-        site: the site
-        compared: a pump that is to hang there beside those that do
-    Returns:
-        area
-    """
+    """Cross-section [m2] of the pipes and cables in the well's water, with those of a pump that is
+    to hang there; a pipe counts with its outside diameter, a cable where the file gives one."""
     return sum(math.pi / 4 * diameter**2 for diameter in _diameters(site, compared))
 
 
 def casing_water(site: Site, compared: PumpTable | None = None) -> float | None:
-    """Area of the water in the casing, or volume for each metre [m2].
-
-    Parameters:
-        site: the site
-        compared: a pump that is to hang there beside those that do
-    Returns:
-        area; None where the file has no bore, or where what hangs in the casing fills it
-    """
+    """Area of the water in the casing, or its volume for each metre [m2]; None where the file has
+    no bore, or where what hangs in the casing fills it."""
     bore = site.well.casing_bore
     if bore is None:
         return None

@@ -1,4 +1,4 @@
-"""How the water of a site's well goes down, by the best that its file tells, and where it stands.
+"""How the water of a site's well goes down, by the best evidence of its file, and where it stands.
 
 In this order: a pumping or recovery test, a step test, transmissivity with storage, the specific
 capacity, the yield test. All pumps and verdicts of a site share this one drawdown.
@@ -72,8 +72,8 @@ class Drawdown:
 
 @dataclass(frozen=True)
 class Behaviour:
-    """What a file tells of its well: the drawdown, None where it tells none; the tests' fits, and
-    what had to be assumed."""
+    """The drawdown of a well, None where its file gives no way to know it; the fits of its tests,
+    and what had to be assumed."""
 
     drawdown: Drawdown | None = None
     tests: tuple[WellTestResult, ...] = ()
@@ -81,19 +81,13 @@ class Behaviour:
 
 
 def behaviour_of(site: Site) -> Behaviour:
-    """The best that a site's file tells of its well.
-
-    Parameters:
-        site: the site
-    Returns:
-        drawdown, fits and assumptions
-    """
+    """The well by the best evidence of its file: drawdown, fits of its tests, assumptions."""
     table = site.well
     bore = table.casing_bore
     radius = NOMINAL_RADIUS if bore is None else float(bore) / 2
     steps = None if table.step_test is None else fitted_step_test(table.step_test)
     tests = [] if steps is None else [steps]
-    found: Drawdown | None = None
+    drawdown: Drawdown | None = None
     assumed = False
     if table.drawdown_test is not None:
         usable_steps = steps if steps is not None and steps.usable else None
@@ -105,19 +99,19 @@ def behaviour_of(site: Site) -> Behaviour:
             0.0 if usable_steps is None else usable_steps.well_loss or 0.0,
         )
         tests.insert(0, fit)
-        found, assumed = _by_drawdown_test(site, fit, usable_steps, radius)
-    if found is None and steps is not None:
-        found = _by_step_test(steps, radius)
-    if found is None:
-        found, assumed = _without_test(site, radius)
+        drawdown, assumed = _by_drawdown_test(site, fit, usable_steps, radius)
+    if drawdown is None and steps is not None:
+        drawdown = _by_step_test(steps, radius)
+    if drawdown is None:
+        drawdown, assumed = _without_test(site, radius)
     value = Quantity(USUAL_STORAGE, kinds.RATIO, written="1e-4")
     why = "a confined aquifer; the drawdown hangs on its logarithm only"
-    made = (Assumption("well.storage", value, why, "common practice"),) if assumed else ()
-    return Behaviour(found, tuple(tests), made)
+    assumptions = (Assumption("well.storage", value, why, "common practice"),) if assumed else ()
+    return Behaviour(drawdown, tuple(tests), assumptions)
 
 
 def drawdown_of(site: Site) -> Drawdown | None:
-    """The drawdown of a site's well; None where its file tells none."""
+    """The drawdown of a site's well; None where its file gives no way to know it."""
     return behaviour_of(site).drawdown
 
 
@@ -132,7 +126,7 @@ def _by_drawdown_test(
     well_loss = 0.0 if steps is None else steps.well_loss or 0.0
     storage, assumed = fit.storage, False
     if test.distance is not None:
-        # Skin and well loss of the pumped well do not show in another one: a step test tells them.
+        # Skin and well loss of the pumped well do not show in another one: a step test does.
         by_steps = None if steps is None else _storage_by_steps(steps, fit.transmissivity, radius)
         if by_steps is not None:
             storage = by_steps
@@ -152,18 +146,18 @@ def _by_drawdown_test(
 def _by_step_test(steps: WellTestResult, radius: float) -> Drawdown | None:
     if not steps.usable:
         # The step with the most drawdown for its flow: the well is at least as good.
-        worst = max(each.drawdown / each.flow for each in steps.readings)
+        worst = max(reading.drawdown / reading.flow for reading in steps.readings)
         return Drawdown("step test, its worst step", 1.0 / worst)
     assert steps.aquifer_loss is not None
     well_loss = steps.well_loss or 0.0
     if steps.transmissivity is None:
         return Drawdown("step test", 1.0 / steps.aquifer_loss, well_loss)
     storage = _storage_by_steps(steps, steps.transmissivity, radius)
-    found = None
+    drawdown = None
     if storage is not None:
-        found = _after_a_day("step test", steps.transmissivity, storage, radius, well_loss)
-    if found is not None or steps.after is None:
-        return found
+        drawdown = _after_a_day("step test", steps.transmissivity, storage, radius, well_loss)
+    if drawdown is not None or steps.after is None:
+        return drawdown
     trend = math.log(max(DAY / steps.after, 1.0)) / (4 * math.pi * steps.transmissivity)
     return Drawdown("step test", 1.0 / (steps.aquifer_loss + trend), well_loss)
 
@@ -176,9 +170,9 @@ def _without_test(site: Site, radius: float) -> tuple[Drawdown | None, bool]:
         if not assumed or settles is None:
             storage = USUAL_STORAGE if table.storage is None else float(table.storage)
             how = "transmissivity and storage"
-            found = _after_a_day(how, float(table.transmissivity), storage, radius, 0.0)
-            if found is not None:
-                return found, assumed
+            drawdown = _after_a_day(how, float(table.transmissivity), storage, radius, 0.0)
+            if drawdown is not None:
+                return drawdown, assumed
     return settles, False
 
 
@@ -268,16 +262,16 @@ class WaterLevel:
 
 def specific_capacity(site: Site) -> float | None:
     """The specific capacity of a site's well, well loss left out [m2/s]; None where unknown."""
-    found = drawdown_of(site)
-    return None if found is None else found.specific_capacity
+    drawdown = drawdown_of(site)
+    return None if drawdown is None else drawdown.specific_capacity
 
 
 def water_level(site: Site, floor: float) -> WaterLevel:
     """The water level of a site's well above an intake at the depth `floor` [m]."""
-    static, found = float(site.well.static_level), drawdown_of(site)
-    if found is None:
+    static, drawdown = float(site.well.static_level), drawdown_of(site)
+    if drawdown is None:
         return WaterLevel(static, None, floor)
-    return WaterLevel(static, found.specific_capacity, floor, found.well_loss)
+    return WaterLevel(static, drawdown.specific_capacity, floor, drawdown.well_loss)
 
 
 def at_static_level(site: Site, level: Quantity) -> Site:

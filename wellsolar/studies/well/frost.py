@@ -44,24 +44,26 @@ def study_frost(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
     if frost is None:
         asked = (FROST.unknown(SUBJECT, "piping.frost_depth"),)
         return None, StudyPart(asked if _freezes(site) else ())
-    assumed = {each.path for each in file.assumptions if each.source not in SET_BY}
+    assumed = {
+        assumption.path for assumption in file.assumptions if assumption.source not in SET_BY
+    }
     if "piping.pitless_depth" in assumed:
         return None, StudyPart((FROST.unknown(SUBJECT, "piping.pitless_depth"),))
     wanted = max(float(frost) + BELOW_FROST, LEAST_COVER)
-    found = FrostResult(float(site.piping.pitless_depth), float(frost), wanted)
-    return found, StudyPart((_verdict(found),))
+    result = FrostResult(float(site.piping.pitless_depth), float(frost), wanted)
+    return result, StudyPart((_verdict(result),))
 
 
 def _freezes(site: Site) -> bool:
-    """Whether the file tells of air below freezing."""
+    """Whether the file names an air temperature below freezing."""
     lows = [site.sun.record_low, *(site.sun.temperature or ())]
-    return any(each is not None and each < 0.0 for each in lows)
+    return any(low is not None and low < 0.0 for low in lows)
 
 
-def _verdict(found: FrostResult) -> Verdict:
+def _verdict(result: FrostResult) -> Verdict:
     """Frozen above the frost's depth; below it, but nearer than the code has it, a caution."""
-    depth, wanted = (Quantity(each, kinds.LENGTH) for each in (found.depth, found.wanted))
-    frozen = 0.0 < found.frost >= found.depth
+    depth, wanted = (Quantity(length, kinds.LENGTH) for length in (result.depth, result.wanted))
+    frozen = 0.0 < result.frost >= result.depth
     status: Status = "pass" if depth >= wanted - 1e-9 else "fail" if frozen else "caution"
     remedy = say(
         "lay the line at {wanted:up} or deeper from the pitless adapter to the house; where that "
@@ -74,7 +76,7 @@ def _verdict(found: FrostResult) -> Verdict:
         say(
             "the pipe leaves the well at {depth}, and the ground freezes to {frost}",
             depth=depth,
-            frost=Quantity(found.frost, kinds.LENGTH),
+            frost=Quantity(result.frost, kinds.LENGTH),
         ),
         quantity=depth,
         limit=wanted,

@@ -29,7 +29,7 @@ KEPT = 64
 """Fits kept: a sampling of ranges asks for the same one at every case."""
 
 ENOUGH_STEPS = 4
-"""Steps from which on the trend of unsettled steps can be told from the losses."""
+"""Steps from which on the trend of unsettled steps can be separated from the losses."""
 
 CLEARED = "the drawdown grows less than the flow: the well cleared itself during the test"
 
@@ -54,15 +54,9 @@ TEST_FIT = Rule(
 
 @lru_cache(maxsize=KEPT)
 def fitted_step_test(table: StepTestTable) -> WellTestResult:
-    """Aquifer loss and well loss by a site's step test.
-
-    Parameters:
-        table: of the site file
-    Returns:
-        the fit with its readings
-    """
-    flows = np.array([float(each) for each in table.flow])
-    drawdowns = np.array([float(each) for each in table.drawdown])
+    """Aquifer loss and well loss by a site's step test, with its readings."""
+    flows = np.array([float(flow) for flow in table.flow])
+    drawdowns = np.array([float(drawdown) for drawdown in table.drawdown])
     length = None if table.step_length is None else float(table.step_length)
     fit, trouble = _steps(flows, drawdowns, length)
     # A well loss or aquifer loss below zero describes no well: only the readings stand.
@@ -115,20 +109,12 @@ def fitted_drawdown_test(
     water_area: float | None,
     well_loss: float,
 ) -> WellTestResult:
-    """Transmissivity and storage by a site's pumping or recovery test.
-
-    Parameters:
-        table: of the site file
-        static_level: depth of the water at rest [m]
-        radius: of the well, for a test read in the pumped well [m]
-        water_area: of the water in the casing [m2]; None where it is unknown
-        well_loss: C of a step test [s2/m5], taken off in the pumped well
-    Returns:
-        the fit with its readings; without numbers where nothing could be fitted
-    """
-    time = np.array([float(each) for each in table.time])
+    """Transmissivity and storage by a site's pumping or recovery test in a well of a radius [m],
+    the area of water in its casing [m2] and a well loss [s2/m5] taken off; without numbers where
+    nothing could be fitted."""
+    time = np.array([float(moment) for moment in table.time])
     rest = static_level if table.rest_level is None else float(table.rest_level)
-    drawdown = np.array([float(each) for each in table.level]) - rest
+    drawdown = np.array([float(level) for level in table.level]) - rest
     flow = float(table.flow)
     try:
         fit = _drawdown_fit(table, time, drawdown, radius, water_area, well_loss)
@@ -201,7 +187,7 @@ def _drawdown_fit(
 def _casing_time(
     table: DrawdownTestTable, water_area: float | None, transmissivity: float
 ) -> float:
-    """Time up to which a reading tells of the casing's water [s]; zero in another well."""
+    """Time up to which a reading is one of the casing's water [s]; zero in another well."""
     if table.distance is not None or water_area is None:
         return 0.0
     return float(well_tests.casing_storage_time(water_area, transmissivity))
@@ -226,14 +212,8 @@ def _straight(
 
 
 def fit_verdicts(tests: tuple[WellTestResult, ...]) -> list[Verdict]:
-    """Whether each test of a well follows what was fitted to it.
-
-    Parameters:
-        tests: fits
-    Returns:
-        a verdict on each
-    """
-    return [_test_fit(each) for each in tests]
+    """Whether each test of a well follows what was fitted to it."""
+    return [_test_fit(test) for test in tests]
 
 
 def _test_fit(test: WellTestResult) -> Verdict:

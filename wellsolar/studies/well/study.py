@@ -103,7 +103,7 @@ def levels_through(
         levels [m] by the pump's name; empty where drawdown or the casing's water is unknown
     """
     drawdown = behaviour_of(site).drawdown
-    found = {}
+    through = {}
     for table, result in zip(site.pump, pumps, strict=True):
         if drawdown is None or result.intake_depth <= float(site.well.static_level):
             continue
@@ -112,21 +112,23 @@ def levels_through(
             levels = pumped_well.levels_while_pumped(
                 casing.model, course.levels, course.most, np.array(times), result.intake_depth
             )
-            found[result.name] = tuple(levels.tolist())
-    return found
+            through[result.name] = tuple(levels.tolist())
+    return through
 
 
 def _restarts(site: Site, result: WellResult) -> list[Assumption]:
     """The levels at which pumps that the well stops were taken to start again."""
-    made = []
+    assumptions = []
     for number, table in enumerate(site.pump, 1):
-        found = next((each for each in result.pumps if each.name == table.name), None)
-        if found is None or not found.starts or found.restart_level == table.restart_level:
+        pump = next((pump for pump in result.pumps if pump.name == table.name), None)
+        if pump is None or not pump.starts or pump.restart_level == table.restart_level:
             continue
-        value = Quantity(found.restart_level, kinds.LENGTH)
+        value = Quantity(pump.restart_level, kinds.LENGTH)
         why = "a pump stopped by the level starts again halfway back to the water at rest"
-        made.append(Assumption(f"pump[{number}].restart_level", value, why, "common practice"))
-    return made
+        assumptions.append(
+            Assumption(f"pump[{number}].restart_level", value, why, "common practice")
+        )
+    return assumptions
 
 
 def _result(
@@ -134,14 +136,14 @@ def _result(
 ) -> WellResult:
     static = float(site.well.static_level)
     at_work = [
-        (table, found, _course(site, table, found))
-        for table, found in zip(site.pump, pumps, strict=True)
-        if found.intake_depth > static
+        (table, pump, _course(site, table, pump))
+        for table, pump in zip(site.pump, pumps, strict=True)
+        if pump.intake_depth > static
     ]
-    at_work = [each for each in at_work if each[2].most[0] > 0.0]
-    hung = [each for each in at_work if hangs(each[0])]
+    at_work = [working for working in at_work if working[2].most[0] > 0.0]
+    hung = [working for working in at_work if hangs(working[0])]
     aquifer = drawdown.aquifer
-    steps = next((each for each in behaviour.tests if each.kind == "step test"), None)
+    steps = next((test for test in behaviour.tests if test.kind == "step test"), None)
     judged = steps is not None and steps.usable
     return WellResult(
         how=drawdown.how,
@@ -157,8 +159,8 @@ def _result(
         tests=behaviour.tests,
         times=COURSE,
         pumps=tuple(
-            _pump_in_well(site, table, found, course, _casing(site, drawdown, table))
-            for table, found, course in at_work
+            _pump_in_well(site, table, pump, course, _casing(site, drawdown, table))
+            for table, pump, course in at_work
         ),
         together=_together(hung, _casing(site, drawdown)) if len(hung) > 1 else None,
     )
@@ -192,12 +194,12 @@ def _model(site: Site, drawdown: Drawdown, area: float) -> WellModel:
     )
 
 
-def _course(site: Site, table: PumpTable, found: PumpResult) -> _Course:
+def _course(site: Site, table: PumpTable, result: PumpResult) -> _Course:
     """The pump's flow with the water at depths from its level at rest down to the intake."""
     curve = HeadCurve(
         tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
     )
-    line = line_for(site, found.intake_depth, table.drop_pipe)
+    line = line_for(site, result.intake_depth, table.drop_pipe)
 
     def flow_at(level: float, pressure: float) -> float:
         water = WaterLevel(level, None, level)
@@ -208,21 +210,21 @@ def _course(site: Site, table: PumpTable, found: PumpResult) -> _Course:
         values = [flow_at(level, pressure) for level in levels.tolist()]
         return np.minimum.accumulate(np.array(values))
 
-    levels = np.linspace(float(site.well.static_level), found.intake_depth, LEVELS)
-    most = flows(found.duties[0].pressure)
-    least = flows(found.duties[-1].pressure) if len(found.duties) > 1 else most
+    levels = np.linspace(float(site.well.static_level), result.intake_depth, LEVELS)
+    most = flows(result.duties[0].pressure)
+    least = flows(result.duties[-1].pressure) if len(result.duties) > 1 else most
     return _Course(levels, most, least)
 
 
 def _pump_in_well(
     site: Site,
     table: PumpTable,
-    found: PumpResult,
+    result: PumpResult,
     course: _Course,
     casing: _Casing,
 ) -> PumpInWell:
     model, known = casing.model, casing.known
-    intake = found.intake_depth
+    intake = result.intake_depth
     stop = intake - float(table.minimum_submergence)
     if stop <= model.static_level:
         stop = intake  # Less cover at rest than the least: only the intake itself is left.
@@ -235,7 +237,7 @@ def _pump_in_well(
     if known or pumped_well.first_run(model, course.levels, course.most, stop).duration >= DAY:
         days = _days(model, course, stop, restart)
     return PumpInWell(
-        name=found.name,
+        name=result.name,
         intake_depth=intake,
         stop_level=stop,
         restart_level=restart,
@@ -278,14 +280,14 @@ def _bridges(
     if use is not None:
         flow = float(demand.flow_for_daily_volume(use * DAY, DAYS_DELIVERY))
         wanted.append(("the day's water within 2 h", flow, DAYS_DELIVERY))
-    made = []
+    bridges = []
     for label, flow, time in wanted:
         run = pumped_well.pumped_on_and_off(
             model, course.levels, course.least, stop, restart, time
         )
         short = float(demand.storage_for_peak(flow, run.volume / time, time))
-        made.append(Bridge(label, time, flow * time, run.volume, short))
-    return made
+        bridges.append(Bridge(label, time, flow * time, run.volume, short))
+    return bridges
 
 
 def _levels(
@@ -294,8 +296,8 @@ def _levels(
     """The level at the times of the course; none where the casing's water is unknown."""
     if not known:
         return ()
-    found = pumped_well.levels_while_pumped(model, levels, flows, np.array(COURSE), lowest)
-    return tuple(found.tolist())
+    course = pumped_well.levels_while_pumped(model, levels, flows, np.array(COURSE), lowest)
+    return tuple(course.tolist())
 
 
 def _together(
@@ -303,7 +305,7 @@ def _together(
 ) -> PumpsTogether:
     """All pumps that hang in the well at once: their flows add up on one drawdown."""
     model, known = casing.model, casing.known
-    first_intake = min(found.intake_depth for _, found, _ in at_work)
+    first_intake = min(result.intake_depth for _, result, _ in at_work)
     levels = np.linspace(model.static_level, first_intake, LEVELS)
     flows = sum(np.interp(levels, course.levels, course.most) for _, _, course in at_work)
     together = np.asarray(flows)

@@ -54,37 +54,23 @@ BRIDGES = Rule(
 
 
 def no_model(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
-    """The question that stays open where a file speaks of its well and no drawdown follows.
-
-    Parameters:
-        site: the site
-        pumps: results of its pumps
-    Returns:
-        an unknown for each pump, with the one key that settles it
-    """
+    """The question that stays open for each pump where a file speaks of its well and no drawdown
+    follows."""
     needs = "well.casing_bore" if site.well.casing_bore is None else "well.specific_capacity"
     return [RUNS_DRY.unknown(pump.name, needs) for pump in pumps]
 
 
 def well_verdicts(site: Site, result: WellResult, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
-    """Verdicts on the well with each of its pumps.
-
-    Parameters:
-        site: the site
-        result: the well's numbers
-        pumps: results of its pumps
-    Returns:
-        verdicts in the order they are best read
-    """
-    found = _well_loss(result, pumps)
+    """Verdicts on the well with each of its pumps, in the order they are best read."""
+    verdicts = _well_loss(result, pumps)
     by_name = {pump.name: pump for pump in pumps}
-    for each in result.pumps:
-        found.append(_runs_dry(site, each))
-        volume = by_name[each.name].daily_volume
-        if volume is not None and each.later_day is not None:
-            found.append(_well_gives(each, volume, each.later_day))
-        found += _bridges(site, each)
-    return found
+    for in_well in result.pumps:
+        verdicts.append(_runs_dry(site, in_well))
+        volume = by_name[in_well.name].daily_volume
+        if volume is not None and in_well.later_day is not None:
+            verdicts.append(_well_gives(in_well, volume, in_well.later_day))
+        verdicts += _bridges(site, in_well)
+    return verdicts
 
 
 def _runs_dry(site: Site, pump: PumpInWell) -> Verdict:
@@ -158,7 +144,7 @@ def _well_gives(pump: PumpInWell, wanted: float, given: float) -> Verdict:
 
 def _bridges(site: Site, pump: PumpInWell) -> list[Verdict]:
     tank = site.storage_tank
-    hour = next((each for each in pump.bridges if each.duration == 3600.0), None)
+    hour = next((bridge for bridge in pump.bridges if bridge.duration == 3600.0), None)
     if tank is None or hour is None:
         return []
     storage = Quantity(hour.storage, kinds.VOLUME)
@@ -183,7 +169,7 @@ def _bridges(site: Site, pump: PumpInWell) -> list[Verdict]:
 
 
 def _well_loss(result: WellResult, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
-    steps = next((each for each in result.tests if each.kind == "step test"), None)
+    steps = next((test for test in result.tests if test.kind == "step test"), None)
     if steps is None or not steps.usable:
         return []
     flow = max(
