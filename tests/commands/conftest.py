@@ -60,7 +60,7 @@ from wellsolar.results import (
     WiringChange,
 )
 from wellsolar.studies.pump.verdicts import CUT_OUT, VELOCITY, YIELD
-from wellsolar.studies.safety.element import CONTACTS
+from wellsolar.studies.safety.direct_current import CONTACTS
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, say
 

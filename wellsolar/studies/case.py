@@ -313,7 +313,7 @@ class Case:
     @property
     def heated_by_surplus_alone(self) -> bool:
         """True where the battery's surplus heats the tank and no array does."""
-        from wellsolar.studies.array.hours import element_on_array
+        from wellsolar.studies.array.heater_circuit import element_on_array
         from wellsolar.studies.supply.diversion import element_on_inverter
 
         return element_on_inverter(self.site) is not None and element_on_array(self.site) is None
@@ -332,7 +332,7 @@ class Case:
         """The tank that only a battery's surplus heats."""
         if self.site.water_heater is None or not self.heated_by_surplus_alone:
             return None, NO_PART
-        from wellsolar.studies.heat.diverted_tank import study_diverted_tank
+        from wellsolar.studies.heat.study import study_diverted_tank
 
         return study_diverted_tank(self.site, self.year, self.diverted_heat)
 

@@ -12,7 +12,7 @@ from wellsolar.physics.array import module_fit
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
 from wellsolar.studies.pump.study import study_pumps
-from wellsolar.studies.sun.modules import rating_of
+from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import year_of_site
 from wellsolar.studies.supply.system import feeding_array, pump_supply
 

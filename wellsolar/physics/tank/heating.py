@@ -40,3 +40,16 @@ def heating_energy(
         at = start_temperature + rise * (0.5 + 0.5 * place)
         enthalpy = enthalpy + 0.5 * weight * rise * water.specific_heat(at)
     return mass * enthalpy
+
+
+def half_heated(inlet_temperature: Floats, setpoint: Floats) -> Floats:
+    """Water half way from cold to its thermostat's setting.
+
+    Parameters:
+        inlet_temperature: cold water [degC], scalar or array
+        setpoint: of the thermostat [degC], scalar or array
+    Returns:
+        temperature [degC], scalar or array
+    Source: the mean over a heating at constant power, which lifts water evenly.
+    """
+    return (inlet_temperature + setpoint) / 2

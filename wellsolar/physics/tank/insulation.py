@@ -10,11 +10,32 @@ from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.tank.heating import TRADE_HEAT_CAPACITY
 from wellsolar.physics.types import Floats
 
+HEIGHT_TO_DIAMETER: Final = 2.5
+"""Height of an ordinary upright tank over its bore [-]; common practice, no source."""
+
 TEST_RISE: Final = (125.0 - 58.0) / 1.8
 """Cold water to hot in the federal 24-hour test, 67 degF as [K] (second hand)."""
 
 TEST_EXCESS: Final = (125.0 - 67.5) / 1.8
 """Hot water above the test room, 57.5 degF as [K] (from memory)."""
+
+
+def tank_bore(tank_volume: float, tank_height: float | None = None) -> float:
+    """Inside diameter of an upright tank.
+
+    Parameters:
+        tank_volume: of the tank [m3]
+        tank_height: height of its side [m]; None for a tank of ordinary slenderness
+    Returns:
+        bore [m]
+    Raises:
+        OutOfRange: a height that is not positive
+    Source: geometry of a cylinder; slenderness common practice, no source.
+    """
+    if tank_height is None:
+        return math.cbrt(4 * tank_volume / (math.pi * HEIGHT_TO_DIAMETER))
+    require_positive(tank_height, "height", "m")
+    return math.sqrt(4 * tank_volume / (math.pi * tank_height))
 
 
 def cylinder_area(tank_volume: Floats, tank_diameter: Floats) -> Floats:

@@ -18,6 +18,7 @@ from typing import Final
 import numpy as np
 
 from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.tank import insulation
 from wellsolar.physics.tank.drive import (
     balance_error,
     require_thermostats,
@@ -31,9 +32,6 @@ from wellsolar.physics.types import FloatArray, Floats
 WATER_HEAT_CAPACITY_50: Final = 988.0 * 4181.0
 """Volumetric heat capacity of water at 50 degC [J/(m3 K)]: density 988.0 kg/m3 times specific
 heat 4181 J/(kg K), London South Bank University water data table."""
-
-HEIGHT_TO_DIAMETER: Final = 2.5
-"""Height of an ordinary upright tank over its bore [-]; common practice, no source."""
 
 EFFECTIVE_CONDUCTIVITY: Final = 1.5
 """Water and steel wall side by side along the axis [W/(m K)]: 0.64 of water at 50 degC plus
@@ -83,7 +81,7 @@ class Tank:
         """Inside height [m]: as given, or 2.5 times the bore of that volume."""
         if self.height is not None:
             return self.height
-        return HEIGHT_TO_DIAMETER * math.cbrt(4 * self.volume / (math.pi * HEIGHT_TO_DIAMETER))
+        return insulation.HEIGHT_TO_DIAMETER * insulation.tank_bore(self.volume)
 
     @property
     def heat_capacity(self) -> float:

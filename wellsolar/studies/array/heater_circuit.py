@@ -6,11 +6,13 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from wellsolar import kinds
 from wellsolar.physics.array import heating_element, module, resistive
 from wellsolar.physics.array.module import Diode, FiveParameters
 from wellsolar.physics.electric import cable
 from wellsolar.physics.sun import sun
 from wellsolar.physics.sun.days import DayOfSun
+from wellsolar.physics.sun.year import HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.results import SunPoint, WireResult
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
@@ -23,7 +25,10 @@ from wellsolar.studies.array.coupling import (
     coupling_of,
 )
 from wellsolar.studies.electric import cable as wiring
-from wellsolar.studies.sun.modules import REFERENCE_CELL
+from wellsolar.studies.sun.module_sheet import REFERENCE_CELL
+from wellsolar.studies.sun.year import plane_of_group
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption
 
 IRRADIANCES = (200.0, 400.0, 600.0, 800.0, 1000.0)
 """Irradiances at which the meter's reading is foretold [W/m2]."""
@@ -165,6 +170,14 @@ def cable_resistance(group: ArrayTable) -> float:
     )
 
 
+def cable_assumptions(on: OnArray) -> tuple[Assumption, ...]:
+    """That a cable which the file does not name has no loss."""
+    if on.group.cable is not None:
+        return ()
+    none, why = Quantity(0.0, kinds.RESISTANCE), "no cable named: its loss is left out"
+    return (Assumption(f"{on.group_path}.cable", none, why, "common practice"),)
+
+
 def array_wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireResult | None:
     """The run of cable between modules and element in full sun.
 
@@ -184,3 +197,62 @@ def array_wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireRes
     return wiring.wire_run(
         group.cable, float(group.cable.length), load, float(site.limits.voltage_drop)
     )
+
+
+@dataclass(frozen=True)
+class OnArray:
+    """An element with the group of modules that feeds it, and their key paths."""
+
+    element: ElementTable
+    group: ArrayTable
+    path: str
+    group_path: str
+
+
+@dataclass(frozen=True, eq=False)
+class Hours:
+    """The array through the site's year.
+
+    circuit: on the element; plane: its sun; module: one of its modules
+    array, power: the array, and what its element gets by the hour [W]
+    """
+
+    circuit: HeaterCircuit
+    plane: PlaneYear
+    module: Diode
+    array: Diode
+    power: FloatArray
+
+
+def element_on_array(site: Site) -> OnArray | None:
+    """The first element of the site's heater that an array feeds."""
+    elements = () if site.water_heater is None else site.water_heater.element
+    for place, element in enumerate(elements, 1):
+        for index, group in enumerate(site.array, 1):
+            if group.name == element.fed_by:
+                path = f"water_heater.element[{place}]"
+                return OnArray(element, group, path, f"array[{index}]")
+    return None
+
+
+def hours_of(site: Site, on: OnArray, circuit: HeaterCircuit, year: HourlyYear) -> Hours:
+    """The array of an element through the site's year.
+
+    Parameters:
+        site: the site
+        on: element and group
+        circuit: of the two
+        year: the site's year of hours
+    Returns:
+        the array, and the power of its element
+    """
+    plane = plane_of_group(site, year, on.group, on.group_path)
+    light, cells = plane.plane_of_array_irradiance, plane.cell_temperature
+    one = module.at_conditions(circuit.parameters, light, cells)
+    array = module.array_of(one, circuit.series, circuit.parallel)
+    return Hours(circuit, plane, one, array, circuit.power(light, cells))
+
+
+def coldest_cell(site: Site) -> float:
+    """Cells in the coldest bright sun; at their test temperature without a record low [degC]."""
+    return REFERENCE_CELL if site.sun.record_low is None else float(site.sun.record_low)

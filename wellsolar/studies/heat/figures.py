@@ -13,9 +13,8 @@ from wellsolar.results import HeatedTankResult
 from wellsolar.results.figures import ArrayCurve, FigureData, LoadLine, TankDay
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.coupling import Direct, Switched
-from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of
-from wellsolar.studies.array.hours import element_on_array
-from wellsolar.studies.heat.at_work import work_of
+from wellsolar.studies.array.heater_circuit import HeaterCircuit, element_on_array
+from wellsolar.studies.heat.tank import circuit_in_tank, work_of
 from wellsolar.studies.sun.days import sky_of
 
 CURVE_POINTS = 33
@@ -71,8 +70,7 @@ def _circuit(site: Site, heated: HeatedTankResult) -> HeaterCircuit | None:
         float(site.module.isc * site.module.isc_coefficient),
         heated.fit,
     )
-    water = (heated.setpoint + heated.inlet_temperature) / 2
-    return circuit_of(parameters, on.group, on.element, water)
+    return circuit_in_tank(site, on, parameters)
 
 
 def _array_curves(circuit: HeaterCircuit, heated: HeatedTankResult) -> tuple[ArrayCurve, ...]:
@@ -129,7 +127,7 @@ def _tank_days(
     sky, _ = sky_of(site, year if site.sun.file is not None else None)
     if sky is None or on is None or heater is None:
         return ()
-    work = work_of(site, heater, on.element, heated.setpoint)
+    work = work_of(site, heater, on.element)
     made = []
     for season, northern in SOLSTICES.items():
         month = northern if sky.latitude >= 0 else (northern + 5) % 12 + 1

@@ -13,9 +13,8 @@ from wellsolar.beside import beside
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.results import HeatMonth, HouseholdYear
 from wellsolar.studies.heat import verdicts as heat_verdicts
-from wellsolar.studies.heat.days import UPPER, GridElement, SecondTank, TankAtWork, annual_share
+from wellsolar.studies.heat.tank import UPPER, GridElement, SecondTank, TankAtWork
 from wellsolar.studies.heat.year import (
-    HOURS_A_DAY,
     HeatedYear,
     YearRun,
     evening_of_days,
@@ -25,7 +24,7 @@ from wellsolar.studies.heat.year import (
     run_two_tanks,
     run_year,
 )
-from wellsolar.studies.house.draws import MOST_SECOND_TANKS, MOST_TANKS, evening_draw
+from wellsolar.studies.house.draws import HOURS_A_DAY, MOST_SECOND_TANKS, MOST_TANKS, evening_draw
 
 LEAST_DRAW = 0.1
 """Share of the household's draw below which no smaller one is looked for."""
@@ -252,3 +251,9 @@ def _evening_thermostat(work: TankAtWork, heated: HeatedYear, helpers: Helpers) 
         if float(evening_of_days(heated, year).hot.mean()) >= heat_verdicts.EVENINGS:
             return thermostat
     return None
+
+
+def annual_share(months: tuple[HeatMonth, ...]) -> float | None:
+    """Share of the year's hot-water heat that PV gives; None where none is wanted."""
+    wanted = sum(each.heat_wanted for each in months)
+    return sum(each.heat_delivered for each in months) / wanted if wanted > 0 else None

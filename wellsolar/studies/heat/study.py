@@ -1,12 +1,10 @@
-"""Whether a PV-heated tank reaches its temperature, from the module's sheet to the tap."""
+"""A tank heated by modules wired to it, or by a battery's surplus: from the sheet to the tap."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 
-from wellsolar import kinds
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
@@ -15,48 +13,65 @@ from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.physics.tank import expansion, heating
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import (
+    DivertedTankResult,
     HeatDay,
     HeatedTankResult,
     StudyPart,
 )
-from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
+from wellsolar.site.schema import Site, WaterHeaterTable
+from wellsolar.studies.array.cold_voltage import cold_voltages
 from wellsolar.studies.array.heater_circuit import (
     BRIGHTEST,
     HeaterCircuit,
+    OnArray,
     array_wire,
-    circuit_of,
+    cable_assumptions,
+    coldest_cell,
+    element_on_array,
     plate_of,
 )
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.heat import verdicts as heat_verdicts
-from wellsolar.studies.heat.at_work import draw_volume_of, setpoint_of, work_of
-from wellsolar.studies.heat.days import TankAtWork, heat_day
-from wellsolar.studies.heat.household import NO_HOUSEHOLD, Helpers, Household, household_beside
-from wellsolar.studies.heat.nobody_home import dark_days, nobody_home
-from wellsolar.studies.heat.remedies import one_day_design, one_day_volume
-from wellsolar.studies.heat.tank import grid_element_of, heat_loss_of, second_tank_of
-from wellsolar.studies.heat.tap_water import tap_water
+from wellsolar.studies.heat.days import (
+    dark_days,
+    heat_day,
+    nobody_home,
+    one_day_design,
+    one_day_volume,
+)
+from wellsolar.studies.heat.household import (
+    NO_HOUSEHOLD,
+    Helpers,
+    Household,
+    household_beside,
+    study_household,
+)
+from wellsolar.studies.heat.tank import (
+    TankAtWork,
+    circuit_in_tank,
+    grid_element_of,
+    heat_loss_of,
+    second_tank_of,
+    setpoint_of,
+    tap_water,
+    work_of,
+)
+from wellsolar.studies.heat.verdicts import diverted_share
 from wellsolar.studies.heat.year import HeatedYear, heated_year
-from wellsolar.studies.house.draws import draws_of_day
-from wellsolar.studies.safety import overheating as heater_verdicts
-from wellsolar.studies.safety.numbers import HeaterOnArray, heat_left_out, heat_safety
+from wellsolar.studies.house.draws import draw_volume_of, draws_of_day
+from wellsolar.studies.safety.numbers import HeaterOnArray, heat_left_out, heat_safety, tank_safety
+from wellsolar.studies.safety.verdicts import hot_water_verdicts, safety_verdicts
 from wellsolar.studies.sun.days import MONTHS, Sky, orientation, sky_of
-from wellsolar.studies.sun.modules import REFERENCE_CELL, cold_voltages, rating_of
+from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import plane_of_group
-from wellsolar.units import Quantity
+from wellsolar.studies.supply.diversion import DivertedHeat, element_on_inverter
+from wellsolar.studies.supply.system import feeders
 from wellsolar.verdicts import Assumption, Verdict
 
+HOT_WATER_CAUTIONS = ("scald", "legionella", "overheating", "pressure")
 
-@dataclass(frozen=True)
-class _Heated:
-    """The element that a group of modules feeds, and what another one on the inverter adds by the
-    hour of the year [W]."""
-
-    element: ElementTable
-    group: ArrayTable
-    path: str
-    group_path: str
-    diverted: FloatArray | None = None
+BOILING = 100.0
+"""Where an open tank boils at sea level [degC]; a warmer stall is no temperature of water."""
 
 
 def study_heated_tank(
@@ -71,11 +86,10 @@ def study_heated_tank(
     Returns:
         the result, None where the file lacks what even the circuit needs, and what it brings
     """
-    heater = site.water_heater
+    heater, on = site.water_heater, element_on_array(site)
     assert heater is not None
-    heated = _heated(site, heater, diverted)
-    if heated is None or site.module is None:
-        missing = ["array"] if heated is None else []
+    if on is None or site.module is None:
+        missing = ["array"] if on is None else []
         missing += ["module"] if site.module is None else []
         return None, StudyPart((heat_verdicts.REACHES.unknown("water heater", *missing),))
     try:
@@ -88,73 +102,58 @@ def study_heated_tank(
         return None, StudyPart((unknown,))
     # Clear, typical and poor days follow the file's own tables, or its weather file's months.
     sky, assumptions = sky_of(site, year if site.sun.file is not None else None)
-    made = list(assumptions)
-    result = _result(site, heater, heated, parameters, sky, year, made)
-    made += heat_left_out(result.safety)
-    verdicts = _verdicts(site, heater, heated, result)
-    cautions = ("direct current", "scald", "legionella", "overheating", "pressure")
-    return result, StudyPart(tuple(verdicts), tuple(made), cautions)
-
-
-def _heated(site: Site, heater: WaterHeaterTable, diverted: FloatArray | None) -> _Heated | None:
-    for place, element in enumerate(heater.element):
-        for index, group in enumerate(site.array):
-            if group.name == element.fed_by:
-                path = f"water_heater.element[{place + 1}]"
-                return _Heated(element, group, path, f"array[{index + 1}]", diverted)
-    return None
-
-
-def _verdicts(
-    site: Site, heater: WaterHeaterTable, heated: _Heated, result: HeatedTankResult
-) -> list[Verdict]:
-    found = heat_verdicts.heat_verdicts(site, result)
-    found += heater_verdicts.safety_verdicts(
-        site, heater, heated.element, heated.path, heated.group, heated.group_path, result
-    )
+    result = _result(site, on, parameters, sky, year, diverted)
+    assumptions += _assumptions(site, heater, on) + heat_left_out(result.safety)
+    verdicts = heat_verdicts.heat_verdicts(site, result)
+    verdicts += safety_verdicts(site, heater, on, result)
     if result.wire is not None:
         limit = float(site.limits.voltage_drop)
-        found += wiring.wire_verdicts(result.wire, result.array, limit, wiring.AMPACITY_PV)
-    return found
+        verdicts += wiring.wire_verdicts(result.wire, result.array, limit, wiring.AMPACITY_PV)
+    cautions = ("direct current", *HOT_WATER_CAUTIONS)
+    return result, StudyPart(tuple(verdicts), assumptions, cautions)
+
+
+def _assumptions(site: Site, heater: WaterHeaterTable, on: OnArray) -> tuple[Assumption, ...]:
+    """What the file leaves open of thermostat, cable, array, draws and insulation."""
+    return (
+        *setpoint_of(heater, on.element, on.path)[1],
+        *cable_assumptions(on),
+        *orientation(site, on.group, on.group_path)[2],
+        *draw_volume_of(site, heater)[1],
+        *heat_loss_of(heater)[1],
+    )
 
 
 def _result(
     site: Site,
-    heater: WaterHeaterTable,
-    heated: _Heated,
+    on: OnArray,
     parameters: FiveParameters,
     sky: Sky | None,
     year: HourlyYear | None,
-    made: list[Assumption],
+    diverted: FloatArray | None,
 ) -> HeatedTankResult:
-    group, element = heated.group, heated.element
-    setpoint = setpoint_of(heater, heated.element, heated.path, made)
-    water = (setpoint + float(site.well.water_temperature)) / 2
-    circuit = circuit_of(parameters, group, element, water)
+    """Every number of the tank, its days and its year."""
+    heater, group, element = site.water_heater, on.group, on.element
+    assert heater is not None
+    assert site.module is not None
+    circuit = circuit_in_tank(site, on, parameters)
     plate_power, plate_voltage = plate_of(element)
-    if group.cable is None:
-        value = Quantity(0.0, kinds.RESISTANCE)
-        why = "no cable named: its loss is left out"
-        made.append(Assumption(f"{heated.group_path}.cable", value, why, "common practice"))
-    tilt, azimuth, more = orientation(site, group, heated.group_path)
-    made += more
-    draw = draw_volume_of(site, heater, made)
-    loss, assumed = heat_loss_of(heater)
-    if assumed is not None:
-        made.append(assumed)
-    work = work_of(site, heater, element, setpoint)
+    tilt, azimuth, _ = orientation(site, group, on.group_path)
+    draw, _ = draw_volume_of(site, heater)
+    work = work_of(site, heater, element)
     draws = None if draw is None else draws_of_day(heater.draw, draw)
     driven = None
     if year is not None and draws is not None:
-        plane = plane_of_group(site, year, group, heated.group_path)
-        driven = heated_year(circuit, plane, draws, work.tank.volume, heated.diverted)
+        plane = plane_of_group(site, year, group, on.group_path)
+        driven = heated_year(circuit, plane, draws, work.tank.volume, diverted)
     with _household(heater, work, driven) as of_household:
         days = _days(sky, circuit, work, tilt, azimuth)
         household = of_household()
     cold = site.sun.record_low
-    brightest = circuit.point(BRIGHTEST, REFERENCE_CELL if cold is None else float(cold))
+    brightest = circuit.point(BRIGHTEST, coldest_cell(site))
     by_coefficient, by_table = cold_voltages(site, group)
-    assert site.module is not None
+    loss = work.tank.heat_loss_coefficient
+    hottest = max(work.setpoint, work.inlet)
     return HeatedTankResult(
         array=group.name,
         modules=group.series * group.parallel,
@@ -181,21 +180,17 @@ def _result(
         cold_open_circuit_voltage_table=by_table,
         greatest_voltage=brightest.voltage,
         greatest_power=brightest.power,
-        tank_volume=float(heater.volume),
+        tank_volume=work.tank.volume,
         inlet_temperature=work.inlet,
-        setpoint=setpoint,
+        setpoint=work.setpoint,
         room_temperature=work.room,
         draw_volume=draw,
-        heating_energy=float(
-            heating.heating_energy(float(heater.volume), work.inlet, max(setpoint, work.inlet))
-        ),
+        heating_energy=float(heating.heating_energy(work.tank.volume, work.inlet, hottest)),
         heat_loss=loss,
-        standby_loss=loss * (setpoint - work.room),
+        standby_loss=loss * (work.setpoint - work.room),
         stall_temperature=_stall_temperature(work, days),
-        tap=tap_water(heater, work, setpoint),
-        expansion=float(
-            expansion.expansion_volume(float(heater.volume), work.inlet, max(setpoint, work.inlet))
-        ),
+        tap=tap_water(heater, work),
+        expansion=float(expansion.expansion_volume(work.tank.volume, work.inlet, hottest)),
         wire=array_wire(site, group, circuit),
         days=days,
         months=household.months,
@@ -203,9 +198,7 @@ def _result(
         half_share_draw=household.half_share_draw,
         one_day_volume=one_day_volume(sky, circuit, work, tilt, azimuth, days),
         one_day=one_day_design(sky, circuit, work, group, element, tilt, azimuth, days),
-        safety=heat_safety(
-            HeaterOnArray(site, heater, element, group, circuit, setpoint, work.inlet)
-        ),
+        safety=heat_safety(HeaterOnArray(site, heater, element, group, circuit), work.setpoint),
         households=household.households,
         evening_draw=household.evening_draw,
         evening_thermostat=household.evening_thermostat,
@@ -239,13 +232,58 @@ def _days(
     )
 
 
-BOILING = 100.0
-"""Where an open tank boils at sea level [degC]; a warmer stall is no temperature of water."""
-
-
 def _stall_temperature(work: TankAtWork, days: tuple[HeatDay, ...]) -> float | None:
     """Where the wall loss equals the mean power of the sunniest clear day, or boiling [degC]."""
     if not days:
         return None
     power = max(day.element_energy for day in days) / DAY
     return min(BOILING, work.room + power / work.tank.heat_loss_coefficient)
+
+
+def study_diverted_tank(
+    site: Site, year: HourlyYear | None, diverted: DivertedHeat
+) -> tuple[DivertedTankResult, StudyPart]:
+    """A tank that only the battery's surplus heats: the household's year, and who it could harm.
+
+    Days of a month mean nothing to it, and no direct current reaches it.
+
+    Parameters:
+        site: a site with an element on the inverter
+        year: the site's year of hours
+        diverted: heat of that element
+    Returns:
+        the result, without a year where surplus or draws are not known, and what it brings
+    """
+    heater, on_inverter = site.water_heater, element_on_inverter(site)
+    assert heater is not None
+    assert on_inverter is not None
+    element, path = on_inverter
+    draw, draw_assumptions = draw_volume_of(site, heater)
+    assumptions = (
+        *draw_assumptions,
+        *setpoint_of(heater, element, path)[1],
+        *heat_loss_of(heater)[1],
+    )
+    work = work_of(site, heater, element)
+    draws = None if draw is None else draws_of_day(heater.draw, draw)
+    household = NO_HOUSEHOLD
+    if diverted.power is not None and year is not None and draws is not None:
+        index, group = feeders(site)[0]
+        plane = plane_of_group(site, year, group, f"array[{index + 1}]")
+        driven = HeatedYear(plane, diverted.power, diverted.power, draws, work.tank.volume)
+        helpers = Helpers(grid_element_of(heater), second_tank_of(heater))
+        household = study_household(work, driven, helpers)
+    result = DivertedTankResult(
+        draw_volume=draw,
+        setpoint=work.setpoint,
+        tap=tap_water(heater, work),
+        annual_share=household.annual_share,
+        households=household.households,
+        safety=tank_safety(site, heater, work.setpoint),
+        dark_days=dark_days(work, draws),
+    )
+    verdicts: list[Verdict] = []
+    if diverted.power is not None and year is not None:
+        verdicts.append(diverted_share(result, household.half_share_draw))
+    verdicts += hot_water_verdicts(site, heater, result)
+    return result, StudyPart(tuple(verdicts), assumptions, HOT_WATER_CAUTIONS)

@@ -1,17 +1,27 @@
-"""The storage tank of a water heater's table, as physics wants it."""
+"""The tank of a water heater's table as physics wants it: insulation, thermostats, what heats it.
+
+`TankAtWork` runs it through steps of sun and draws; `tap_water` is what it gives when it is hot.
+"""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
+
+import numpy as np
 
 from wellsolar import kinds
 from wellsolar.data import hot_water_tables
-from wellsolar.physics.tank import insulation
+from wellsolar.physics.array.module import FiveParameters
+from wellsolar.physics.tank import heating, hot_water, insulation, scald, two_tanks
 from wellsolar.physics.tank import stratified as heat_tank
-from wellsolar.physics.tank.stratified import Tank
-from wellsolar.site.schema import ElementTable, WaterHeaterTable
-from wellsolar.studies.array.heater_circuit import plate_of
-from wellsolar.studies.heat.days import LOWER, UPPER, GridElement, SecondTank
+from wellsolar.physics.tank.stratified import Tank, TankRun
+from wellsolar.physics.tank.two_tanks import TwoTanksRun
+from wellsolar.physics.types import FloatArray, Floats
+from wellsolar.results import BurnTime, TapWater
+from wellsolar.site.schema import ElementTable, Site, WaterHeaterTable
+from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, circuit_of, plate_of
+from wellsolar.studies.sun.days import STEP
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
@@ -27,41 +37,223 @@ FITTINGS = 1.25
 """Loss of a tank with its fittings over that of its jacket alone: the middle of the 15 to 40 %
 between a published worked figure and its jacket."""
 
+LOWER, UPPER = 0.1, 0.7
+"""Height of the elements over that of the tank: common practice, no source."""
 
-def heat_loss_of(heater: WaterHeaterTable) -> tuple[float, Assumption | None]:
-    """Heat loss coefficient of the tank, told or from its insulation or its label.
+HIGH_LIMIT_HEIGHT = 0.8
+"""Height of the high limit over that of the tank: just above the upper element; common practice,
+no source."""
+
+RUN_HOT, RUN_WARM = (150.0 - 32.0) / 1.8, (120.0 - 32.0) / 1.8
+"""Thermostat of a PV-heated tank with and without a mixing valve, 150 and 120 degF [degC]:
+common practice, no source."""
+
+
+@dataclass(frozen=True)
+class GridElement:
+    """An element on the grid: power [W], height over that of the tank, thermostat [degC]."""
+
+    power: float
+    height: float
+    thermostat: float
+
+
+@dataclass(frozen=True)
+class SecondTank:
+    """A tank downstream with its element on the grid; power [W], thermostat [degC]."""
+
+    tank: Tank
+    power: float
+    thermostat: float
+
+
+@dataclass(frozen=True)
+class TankAtWork:
+    """A tank with what surrounds it; temperatures in degC, the thermostat's differential in K.
+
+    largest_shift: part of a node that is drawn at once, as of `heat_tank.simulate`
+    """
+
+    tank: Tank
+    inlet: float
+    room: float
+    tap: float
+    setpoint: float
+    differential: float
+    largest_shift: float = 0.1
+
+    @property
+    def half_heated(self) -> float:
+        """Half way from cold to the setpoint [degC]."""
+        return float(heating.half_heated(self.inlet, self.setpoint))
+
+    def run(
+        self,
+        power: FloatArray,
+        start: float | FloatArray,
+        draw: FloatArray | None = None,
+        step: Floats = STEP,
+        grid: GridElement | None = None,
+        high_limit: float = math.inf,
+    ) -> TankRun:
+        """The tank through steps of power from a start.
+
+        Parameters:
+            power: offered at the element of the modules in each step [W]
+            start: temperature of the tank, or of its nodes [degC]
+            draw: mixed water wanted in each step [m3]; None for nobody home
+            step: length of the steps [s]
+            grid: element that heats beside the modules, or None
+            high_limit: cut-out at the height of the grid's element [degC]
+        Returns:
+            what the tank did
+        """
+        return heat_tank.simulate(
+            self.tank,
+            start,
+            power,
+            np.zeros_like(power) if draw is None else draw,
+            self.inlet,
+            self.room,
+            self.tap,
+            self.setpoint,
+            self.differential,
+            step,
+            grid_power=0.0 if grid is None else grid.power,
+            grid_height=HIGH_LIMIT_HEIGHT if grid is None else grid.height,
+            grid_setpoint=math.nan if grid is None else grid.thermostat,
+            high_limit=high_limit,
+            largest_shift=self.largest_shift,
+        )
+
+    def run_before(
+        self,
+        second: SecondTank,
+        power: FloatArray,
+        starts: tuple[float | FloatArray, float | FloatArray],
+        draw: FloatArray,
+        step: FloatArray,
+    ) -> TwoTanksRun:
+        """The tank before a second one, which the taps draw from.
+
+        Parameters:
+            second: the tank downstream
+            power: offered at the element of the modules in each step [W]
+            starts: temperatures of both tanks, or of their nodes [degC]
+            draw: mixed water wanted in each step [m3]
+            step: length of the steps [s]
+        Returns:
+            what both tanks did
+        """
+        return two_tanks.simulate_two_tanks(
+            self.tank,
+            second.tank,
+            *starts,
+            power,
+            draw,
+            self.inlet,
+            self.room,
+            self.tap,
+            self.setpoint,
+            self.differential,
+            step,
+            grid_power=second.power,
+            grid_setpoint=second.thermostat,
+            largest_shift=self.largest_shift,
+        )
+
+    def satisfied(self, power: FloatArray, run: TankRun) -> FloatArray:
+        """True at each step in which the thermostat turned sun away: the setpoint was reached."""
+        return np.asarray((power > 0) & (run.accepted_power < power * (1 - 1e-9)))
+
+    def tap_volume(self, nodes: FloatArray) -> float:
+        """Mixed water as warm as wanted in nodes of these temperatures [degC], drawn as a plug
+        without more heat [m3]."""
+        if self.tap <= self.inlet:
+            return math.inf
+        volumes = hot_water.delivered_volume(self.tank.node_volume, nodes, self.inlet, self.tap)
+        return float(np.sum(volumes))
+
+
+def work_of(site: Site, heater: WaterHeaterTable, element: ElementTable) -> TankAtWork:
+    """The tank of a heater with what surrounds it.
+
+    Parameters:
+        site: the site
+        heater: its heater's table
+        element: that heats it
+    Returns:
+        the tank at work
+    """
+    return TankAtWork(
+        tank=tank_of(heater, element),
+        inlet=float(site.well.water_temperature),
+        room=float(heater.room_temperature),
+        tap=float(heater.draw.temperature),
+        setpoint=setpoint_of(heater, element)[0],
+        differential=differential_of(heater),
+    )
+
+
+def setpoint_of(
+    heater: WaterHeaterTable, element: ElementTable, path: str = ""
+) -> tuple[float, tuple[Assumption, ...]]:
+    """Setting of an element's thermostat, by default that of a tank that the sun heats.
+
+    Parameters:
+        heater: the heater's table
+        element: one of its elements
+        path: its key path, for who wants the assumption
+    Returns:
+        temperature [degC], and what was assumed where the file does not give it
+    """
+    if element.thermostat is not None:
+        return float(element.thermostat), ()
+    usual = RUN_HOT if heater.mixing_valve else RUN_WARM
+    value = Quantity(usual, kinds.TEMPERATURE)
+    why = "a tank with a mixing valve is let run to 150 degF, one without to 120 degF"
+    return usual, (Assumption(f"{path}.thermostat", value, why, "common practice"),)
+
+
+def circuit_in_tank(site: Site, on: OnArray, parameters: FiveParameters) -> HeaterCircuit:
+    """The array on its element, in water half way from cold to the thermostat's setting.
+
+    Parameters:
+        site: the site, with a water heater
+        on: the element and its modules
+        parameters: of one module
+    Returns:
+        the circuit
+    """
+    assert site.water_heater is not None
+    setpoint, _ = setpoint_of(site.water_heater, on.element)
+    water = heating.half_heated(site.well.water_temperature, setpoint)
+    return circuit_of(parameters, on.group, on.element, float(water))
+
+
+def heat_loss_of(heater: WaterHeaterTable) -> tuple[float, tuple[Assumption, ...]]:
+    """Heat loss coefficient of the tank, from the file, its insulation or its label.
 
     Parameters:
         heater: the heater's table
     Returns:
-        heat loss [W/K], and what was assumed where the file does not tell it
+        heat loss [W/K], and what was assumed where the file does not give it
     """
     if heater.heat_loss is not None:
-        return float(heater.heat_loss), None
+        return float(heater.heat_loss), ()
     if heater.insulation is not None:
-        bore = _bore(heater)
-        area = float(insulation.cylinder_area(float(heater.volume), bore))
-        loss = FITTINGS * float(insulation.heat_loss_from_r_value(float(heater.insulation), area))
+        bore = insulation.tank_bore(heater.volume, heater.tank_height)
+        area = insulation.cylinder_area(heater.volume, bore)
+        loss = FITTINGS * float(insulation.heat_loss_from_r_value(heater.insulation, area))
         why = "the jacket's loss and a quarter more for fittings, element covers and pipes"
-        return loss, Assumption(KEY, Quantity(loss, kinds.HEAT_LOSS), why, "jacket loss")
+        return loss, (Assumption(KEY, Quantity(loss, kinds.HEAT_LOSS), why, "jacket loss"),)
     assert heater.uniform_energy_factor is not None
     pattern = heater.draw.pattern
     volume = sum(draw.volume for draw in hot_water_tables.draw_pattern(pattern))
-    loss = float(
-        insulation.heat_loss_from_uniform_energy_factor(
-            float(heater.uniform_energy_factor), volume
-        )
-    )
+    factor = heater.uniform_energy_factor
+    loss = float(insulation.heat_loss_from_uniform_energy_factor(factor, volume))
     why = f"what the label's factor leaves for the wall in the test's day, {pattern} draw pattern"
-    return loss, Assumption(KEY, Quantity(loss, kinds.HEAT_LOSS), why, "rated factor")
-
-
-def _bore(heater: WaterHeaterTable) -> float:
-    """Inside diameter of the upright tank [m]."""
-    volume = float(heater.volume)
-    if heater.tank_height is not None:
-        return math.sqrt(4 * volume / (math.pi * float(heater.tank_height)))
-    return math.cbrt(4 * volume / (math.pi * heat_tank.HEIGHT_TO_DIAMETER))
+    return loss, (Assumption(KEY, Quantity(loss, kinds.HEAT_LOSS), why, "rated factor"),)
 
 
 def element_height(element: ElementTable) -> float:
@@ -117,9 +309,39 @@ def grid_element_of(heater: WaterHeaterTable) -> GridElement | None:
     Returns:
         the uppermost of those on the grid that have a thermostat; None without one
     """
-    found = [
-        GridElement(plate_of(each)[0], element_height(each), float(each.thermostat))
-        for each in heater.element
-        if each.fed_by == "grid" and each.thermostat is not None
+    on_grid = [
+        GridElement(plate_of(element)[0], element_height(element), float(element.thermostat))
+        for element in heater.element
+        if element.fed_by == "grid" and element.thermostat is not None
     ]
-    return max(found, key=lambda each: each.height, default=None)
+    return max(on_grid, key=lambda element: element.height, default=None)
+
+
+def tap_water(heater: WaterHeaterTable, work: TankAtWork) -> TapWater:
+    """Mixed water of a full tank at its setpoint, and the time it takes to burn.
+
+    Parameters:
+        heater: the heater's table
+        work: its tank
+    Returns:
+        numbers for the report
+    """
+    valve = heater.mixing_valve
+    mixed = work.setpoint if valve is None else min(valve.outlet, work.setpoint)
+    at = (work.setpoint, work.inlet, work.tap)
+    return TapWater(
+        temperature=work.tap,
+        mixing_ratio=float(hot_water.mixing_ratio(*at)),
+        volume=float(hot_water.delivered_volume(work.tank.volume, *at)),
+        unmixed=_burn(work.setpoint),
+        mixed=_burn(mixed),
+    )
+
+
+def _burn(temperature: float) -> BurnTime:
+    adult, child = (scald.burn_time(temperature, who) for who in ("adult", "child"))
+    return BurnTime(_seconds(adult.seconds), _seconds(child.seconds), adult.bound)
+
+
+def _seconds(value: float) -> float | None:
+    return value if math.isfinite(value) else None

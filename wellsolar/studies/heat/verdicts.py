@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 from wellsolar import kinds
-from wellsolar.results import HeatDay, HeatedTankResult
+from wellsolar.results import DivertedTankResult, HeatDay, HeatedTankResult
 from wellsolar.site.schema import Site
-from wellsolar.studies.safety.words import TANK, temperature
+from wellsolar.studies.safety.guarded_tank import TANK, temperature
 from wellsolar.studies.sun.days import MONTH_NAMES
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
@@ -259,3 +259,34 @@ def _hotter_evenings(result: HeatedTankResult, helper: str) -> Sentence:
     if not ways:
         return say("more modules or a larger tank: less water alone does not do it")
     return say("; or ".join(ways), **parts)
+
+
+def diverted_share(result: DivertedTankResult, small_draw: float | None) -> Verdict:
+    if result.draw_volume is None:
+        return SHARE.unknown(TANK, "water_heater.draw.volume")
+    if result.annual_share is None:
+        return TOO_MUCH
+    share, half = Quantity(result.annual_share, kinds.FRACTION), Quantity(HALF, kinds.FRACTION)
+    enough = share >= half
+    return SHARE.verdict(
+        "pass" if enough else "caution",
+        TANK,
+        say(
+            "of {draw} a day at {tap} the battery's surplus alone heats {share} over the year",
+            draw=Quantity(result.draw_volume, kinds.VOLUME),
+            tap=temperature(result.tap.temperature),
+            share=share,
+        ),
+        quantity=share,
+        limit=half,
+        remedy=None if enough else _less_drawn(small_draw),
+    )
+
+
+def _less_drawn(small_draw: float | None) -> Sentence:
+    if small_draw is None:
+        return say("more modules on the battery, or an array of its own for the tank")
+    return say(
+        "draw no more than {draw:down} a day, or add modules to the battery",
+        draw=Quantity(small_draw, kinds.VOLUME),
+    )

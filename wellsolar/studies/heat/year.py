@@ -16,11 +16,15 @@ from wellsolar.physics.tank.two_tanks import TwoTanksRun
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import HeatMonth, HouseholdMonth, HouseholdYear
 from wellsolar.studies.array.heater_circuit import HeaterCircuit
-from wellsolar.studies.heat.days import GridElement, SecondTank, TankAtWork
-from wellsolar.studies.house.draws import TapDraw, evening_draw, in_pieces, largest_shift
+from wellsolar.studies.heat.tank import GridElement, SecondTank, TankAtWork
+from wellsolar.studies.house.draws import (
+    HOURS_A_DAY,
+    TapDraw,
+    evening_draw,
+    in_pieces,
+    largest_shift,
+)
 from wellsolar.studies.sun.days import MONTHS
-
-HOURS_A_DAY = 24
 
 SETTLING_DAYS = 30
 """Days at the end of the year that are run first, so that the year begins as it ends."""
@@ -160,7 +164,7 @@ def _settled(
     grid: GridElement | None,
 ) -> YearRun:
     last = _settling(step)
-    begun = work.run(power[last], (work.inlet + work.setpoint) / 2, draw[last], step[last], grid)
+    begun = work.run(power[last], work.half_heated, draw[last], step[last], grid)
     start = begun.end_temperatures
     run = work.run(power, start, draw, step, grid)
     if _moved(start, run.end_temperatures):
@@ -185,7 +189,7 @@ def run_two_tanks(work: TankAtWork, second: SecondTank, heated: HeatedYear) -> Y
     work = replace(work, largest_shift=largest_shift(heated.daily_draw, smaller))
     last = _settling(steps.step)
     power, draw, step = steps.heater_power, steps.tap_draw, steps.step
-    guess = ((work.inlet + work.setpoint) / 2, second.thermostat)
+    guess = (work.half_heated, second.thermostat)
     begun = work.run_before(second, power[last], guess, draw[last], step[last])
     starts = begun.end_temperatures, begun.second_end_temperatures
     run = work.run_before(second, power, starts, draw, step)

@@ -5,10 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from wellsolar import kinds
 from wellsolar.constants import DAY, HOUR, US_GALLON
 from wellsolar.data import hot_water_tables
 from wellsolar.data.hot_water_tables import Draw
-from wellsolar.site.schema import DrawTable
+from wellsolar.physics.hydraulics import demand
+from wellsolar.site.schema import DrawTable, Site, WaterHeaterTable
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption
 
 EVENING = 17 * HOUR
 """Clock time from which on a draw is the evening's [s]: our choice."""
@@ -130,3 +134,30 @@ def in_pieces(draws: tuple[TapDraw, ...], tank_volume: float) -> list[Draw]:
             for part in range(parts)
         ]
     return made
+
+
+def draw_volume_of(
+    site: Site, heater: WaterHeaterTable
+) -> tuple[float | None, tuple[Assumption, ...]]:
+    """Hot water a day at the tap.
+
+    Parameters:
+        site: the site
+        heater: its heater's table
+    Returns:
+        volume [m3], None where the file gives neither it nor the people, and what was assumed
+    """
+    if heater.draw.volumes is not None:
+        return sum(heater.draw.volumes), ()
+    if heater.draw.volume is not None:
+        return float(heater.draw.volume), ()
+    people = site.site.people
+    if people is None:
+        return None, ()
+    volume = float(demand.hot_water_use(people)) * DAY
+    value = Quantity(volume, kinds.VOLUME)
+    why = f"solar sizing rule for {people} people, taken as mixed water"
+    return volume, (Assumption("water_heater.draw.volume", value, why, "hot water use"),)
+
+
+HOURS_A_DAY = 24

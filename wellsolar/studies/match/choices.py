@@ -13,11 +13,11 @@ from wellsolar.physics.array.stock_elements import ElementChoice
 from wellsolar.physics.sun.year import HOUR
 from wellsolar.results import CouplingWay, CurrentCeiling, ShelfElement, WiringChange
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
+from wellsolar.studies.array.cold_voltage import cold_voltages
 from wellsolar.studies.array.coupling import Direct
-from wellsolar.studies.array.heater_circuit import BRIGHTEST, HeaterCircuit
-from wellsolar.studies.array.hours import Hours, coldest
-from wellsolar.studies.heat.remedies import HOUSEHOLD_VOLTAGE
-from wellsolar.studies.sun.modules import REFERENCE_CELL, cold_voltages
+from wellsolar.studies.array.heater_circuit import BRIGHTEST, HeaterCircuit, Hours, coldest_cell
+from wellsolar.studies.heat.days import HOUSEHOLD_VOLTAGE
+from wellsolar.studies.sun.module_sheet import REFERENCE_CELL
 
 EACH_KIND = 2
 """Choices of the shelf shown of each kind: one element, two alike, two unlike."""
@@ -41,7 +41,7 @@ def shelf_of(
     ranked = stock_elements.rank_elements(
         hours.array,
         sold,
-        hours.circuit.array(BRIGHTEST, coldest(site)),
+        hours.circuit.array(BRIGHTEST, coldest_cell(site)),
         HOUR,
         hours.circuit.cable_resistance,
         within_rating_only=True,
@@ -120,7 +120,7 @@ def wirings_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[WiringChang
                 best_resistance=year.best_resistance,
                 best_energy=year.best_energy,
                 cold_voltage=max(cold, default=None),
-                greatest_voltage=trial.point(BRIGHTEST, coldest(site)).voltage,
+                greatest_voltage=trial.point(BRIGHTEST, coldest_cell(site)).voltage,
             )
         )
     return tuple(made)

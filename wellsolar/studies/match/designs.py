@@ -17,14 +17,13 @@ from wellsolar.physics.sun.year import HOUR, PlaneYear
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import LeftOut
 from wellsolar.site.schema import ElementTable, Site
+from wellsolar.studies.array.cold_voltage import DWELLING_VOLTAGE, cold_voltages
 from wellsolar.studies.array.coupling import Direct, Tracking, coupled_power
-from wellsolar.studies.array.heater_circuit import BRIGHTEST, HeaterCircuit, plate_of
-from wellsolar.studies.array.hours import OnArray
+from wellsolar.studies.array.heater_circuit import BRIGHTEST, HeaterCircuit, OnArray, plate_of
 from wellsolar.studies.electric import cable as wiring
-from wellsolar.studies.heat.remedies import HOUSEHOLD_VOLTAGE, MOST_SERIES
-from wellsolar.studies.safety.element import DWELLING_VOLTAGE
+from wellsolar.studies.heat.days import HOUSEHOLD_VOLTAGE, MOST_SERIES
 from wellsolar.studies.sun.days import MONTHS
-from wellsolar.studies.sun.modules import REFERENCE_CELL, cold_voltages
+from wellsolar.studies.sun.module_sheet import REFERENCE_CELL
 
 MOST_MODULES, MOST_STRINGS = 12, 4
 """Modules of all strings, and strings side by side, up to which arrays are looked at: our

@@ -32,14 +32,23 @@ from wellsolar.results import (
 )
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.coupling import Tracking
-from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of
-from wellsolar.studies.array.hours import OnArray, element_on_array
+from wellsolar.studies.array.heater_circuit import (
+    HeaterCircuit,
+    OnArray,
+    circuit_of,
+    element_on_array,
+)
 from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.heat.tank import differential_of, tank_of
-from wellsolar.studies.heat.year import HOURS_A_DAY
-from wellsolar.studies.house.draws import MOST_TANKS, draws_of_day, in_pieces, largest_shift
+from wellsolar.studies.house.draws import (
+    HOURS_A_DAY,
+    MOST_TANKS,
+    draws_of_day,
+    in_pieces,
+    largest_shift,
+)
 from wellsolar.studies.match.designs import MOST_MODULES, Choice, Choices, choices_of
-from wellsolar.studies.sun.modules import rating_of
+from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import SUN_KEYS, plane_of_group
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Verdict, say

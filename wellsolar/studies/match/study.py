@@ -32,13 +32,19 @@ from wellsolar.studies.array.coupling import (
     coupling_assumptions,
     electronics_of,
 )
-from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of
-from wellsolar.studies.array.hours import Hours, OnArray, element_on_array, hours_of
-from wellsolar.studies.heat.at_work import setpoint_of
+from wellsolar.studies.array.heater_circuit import (
+    HeaterCircuit,
+    Hours,
+    OnArray,
+    cable_assumptions,
+    element_on_array,
+    hours_of,
+)
+from wellsolar.studies.heat.tank import circuit_in_tank
 from wellsolar.studies.match.choices import ceiling_of, shelf_of, wirings_of
 from wellsolar.studies.match.verdicts import MATCHED, match_verdicts
 from wellsolar.studies.sun.days import MONTHS, orientation
-from wellsolar.studies.sun.modules import rating_of
+from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import SUN_KEYS
 from wellsolar.studies.supply.diversion import DivertedHeat, Spill, diversion_result, spill_of
 from wellsolar.units import Quantity, show
@@ -102,7 +108,7 @@ def _match(
         return None, StudyPart((MATCHED.unknown(name, *missing[:2]),))
     try:
         parameters = module_fit.fit_five_parameters(rating_of(site.module))
-        circuit = circuit_of(parameters, on.group, on.element, _water(site, on))
+        circuit = circuit_in_tank(site, on, parameters)
         hours = hours_of(site, on, circuit, year)
         match = _array_match(site, on, hours)
     except OutOfRange as error:
@@ -112,21 +118,13 @@ def _match(
     return match, StudyPart(verdicts, _assumptions(site, on))
 
 
-def _water(site: Site, on: OnArray) -> float:
-    """Water round the element, half way from cold to the thermostat's setting [degC]."""
-    assert site.water_heater is not None
-    setpoint = setpoint_of(site.water_heater, on.element, on.path, [])
-    return (setpoint + float(site.well.water_temperature)) / 2
-
-
 def _assumptions(site: Site, on: OnArray) -> tuple[Assumption, ...]:
     """What the file leaves open of the array's place, its cable and its electronics."""
-    made = list(orientation(site, on.group, on.group_path)[2])
-    if on.group.cable is None:
-        value = Quantity(0.0, kinds.RESISTANCE)
-        why = "no cable named: its loss is left out"
-        made.append(Assumption(f"{on.group_path}.cable", value, why, "common practice"))
-    return (*made, *coupling_assumptions(on.element, on.path))
+    return (
+        *orientation(site, on.group, on.group_path)[2],
+        *cable_assumptions(on),
+        *coupling_assumptions(on.element, on.path),
+    )
 
 
 def _array_match(site: Site, on: OnArray, hours: Hours) -> ArrayMatch:

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from wellsolar import kinds
 from wellsolar.results import ArrayMatch, ShelfElement, WiringChange
 from wellsolar.site.schema import ElementTable
+from wellsolar.studies.array.cold_voltage import DWELLING_VOLTAGE
 from wellsolar.studies.array.coupling import TRACKER_EFFICIENCY, TRACKER_MINIMUM
 from wellsolar.studies.array.heater_circuit import plate_of
-from wellsolar.studies.safety.element import DWELLING_VOLTAGE
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 

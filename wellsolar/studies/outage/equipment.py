@@ -14,12 +14,11 @@ from wellsolar.results import (
     PumpResult,
 )
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.array.hours import element_on_array
+from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.hand.effort import BASIC
 from wellsolar.studies.hand.other_lifts import study_lifts
 from wellsolar.studies.hand.study import study_hand_pump
-from wellsolar.studies.heat.diverted_tank import study_diverted_tank
-from wellsolar.studies.heat.study import study_heated_tank
+from wellsolar.studies.heat.study import study_diverted_tank, study_heated_tank
 from wellsolar.studies.house.demand import daily_use, survival_volume
 from wellsolar.studies.pump.pressure_tank import study_pressure_tank
 from wellsolar.studies.pump.study import study_pumps

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wellsolar.results import DivertedTankResult, HeatedTankResult, HotWater, HouseholdYear, Outage
 from wellsolar.site.schema import Site
-from wellsolar.studies.array.hours import element_on_array
+from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import Event
 from wellsolar.studies.supply.diversion import element_on_inverter

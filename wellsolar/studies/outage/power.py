@@ -19,7 +19,7 @@ from wellsolar.studies.electric.start_dip import DIP, GENERATOR
 from wellsolar.studies.electric.starting import RATING, SURGE, VOLTAGE
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import Event, has_inverter
-from wellsolar.studies.sun.modules import rating_of
+from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import SUN_KEYS
 from wellsolar.studies.supply.system import (
     FeedingArray,

@@ -7,6 +7,7 @@ from wellsolar.physics.electric import cable
 from wellsolar.results import FedElement
 from wellsolar.results.parts import State
 from wellsolar.site.schema import ArrayTable
+from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE
 from wellsolar.studies.electric.cable import AMPACITY_PV, DROP
 from wellsolar.studies.parts.heat import fed_elements
 from wellsolar.studies.parts.lines import (
@@ -19,8 +20,13 @@ from wellsolar.studies.parts.lines import (
     with_area,
 )
 from wellsolar.studies.parts.power import circuit_of, string_fuse
-from wellsolar.studies.safety.dc import ARC_FAULT, GROUND_FAULT, ISOLATOR, OVERCURRENT, SHUTDOWN
-from wellsolar.studies.safety.element import COLD_VOLTAGE
+from wellsolar.studies.safety.direct_current import (
+    ARC_FAULT,
+    GROUND_FAULT,
+    ISOLATOR,
+    OVERCURRENT,
+    SHUTDOWN,
+)
 from wellsolar.studies.safety.numbers import FEWEST_FUSED
 from wellsolar.studies.sun.module_sheet import PLAUSIBLE
 from wellsolar.studies.supply.allocation import ON_HAND

@@ -9,9 +9,10 @@ from wellsolar.physics.tank import overheating
 from wellsolar.results import FedElement, TankPressure
 from wellsolar.results.parts import State
 from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
+from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE
 from wellsolar.studies.heat.verdicts import EVENING, REACHES, SHARE
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
-from wellsolar.studies.safety.element import COLD_VOLTAGE, CONTACTS, ELEMENT_LOAD, studied_element
+from wellsolar.studies.safety.direct_current import CONTACTS, ELEMENT_LOAD, studied_element
 from wellsolar.studies.safety.expansion import EXPANSION, ROUNDING
 from wellsolar.studies.safety.guarded_tank import (
     SECOND,
@@ -19,8 +20,7 @@ from wellsolar.studies.safety.guarded_tank import (
     heated_tank_of,
     second_tank_of,
 )
-from wellsolar.studies.safety.hot_water import HIGH_LIMIT
-from wellsolar.studies.safety.overheating import OVERHEATING
+from wellsolar.studies.safety.overheating import HIGH_LIMIT, OVERHEATING
 from wellsolar.studies.safety.relief import CAPACITY, RELIEF, VACUUM
 from wellsolar.studies.safety.scald import FIXTURES, MIXING, SAFE_OUTLET, STANDARD
 from wellsolar.units import Quantity

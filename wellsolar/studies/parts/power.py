@@ -9,10 +9,10 @@ from wellsolar.physics.electric import cable
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.schema import ArrayTable, PumpTable
+from wellsolar.studies.array.cold_voltage import cold_voltages
 from wellsolar.studies.electric.start_dip import GENERATOR
 from wellsolar.studies.electric.starting import RATING, SURGE
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
-from wellsolar.studies.sun.modules import cold_voltages
 from wellsolar.studies.supply.rule_of_thumb import BATTERY
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Verdict, say

@@ -10,6 +10,7 @@ from wellsolar import kinds
 from wellsolar.results import Results
 from wellsolar.results.parts import Part, PartPrice, PartsList
 from wellsolar.site.schema import PriceTable, Site
+from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
 from wellsolar.studies.electric.start_dip import GENERATOR
 from wellsolar.studies.electric.starting import RATING, SURGE
@@ -21,10 +22,15 @@ from wellsolar.studies.parts.power import power_parts
 from wellsolar.studies.parts.well import well_parts
 from wellsolar.studies.pump.pressure_tank import RUN_TIME
 from wellsolar.studies.pump.verdicts import YIELD
-from wellsolar.studies.safety.dc import ARC_FAULT, GROUND_FAULT, ISOLATOR, SHUTDOWN
-from wellsolar.studies.safety.element import COLD_VOLTAGE, CONTACTS
+from wellsolar.studies.safety.direct_current import (
+    ARC_FAULT,
+    CONTACTS,
+    GROUND_FAULT,
+    ISOLATOR,
+    SHUTDOWN,
+)
 from wellsolar.studies.safety.expansion import EXPANSION
-from wellsolar.studies.safety.hot_water import HIGH_LIMIT
+from wellsolar.studies.safety.overheating import HIGH_LIMIT
 from wellsolar.studies.safety.relief import CAPACITY, RELIEF, VACUUM
 from wellsolar.studies.safety.scald import FIXTURES, STANDARD
 from wellsolar.studies.supply.rule_of_thumb import ARRAY, BATTERY

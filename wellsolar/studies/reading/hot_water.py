@@ -15,11 +15,21 @@ from wellsolar.results.readings import Band, Cause, Implied, ReadingResult
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import ElementTable, Site, WaterHeaterTable
-from wellsolar.studies.heat.at_work import draw_volume_of, setpoint_of, work_of
-from wellsolar.studies.heat.days import SecondTank, TankAtWork
-from wellsolar.studies.heat.tank import grid_element_of, second_tank_of
+from wellsolar.studies.heat.tank import (
+    SecondTank,
+    TankAtWork,
+    grid_element_of,
+    second_tank_of,
+    setpoint_of,
+    work_of,
+)
 from wellsolar.studies.heat.year import HeatedYear, heated_year, run_two_tanks, run_year
-from wellsolar.studies.house.draws import MOST_SECOND_TANKS, MOST_TANKS, draws_of_day
+from wellsolar.studies.house.draws import (
+    MOST_SECOND_TANKS,
+    MOST_TANKS,
+    draw_volume_of,
+    draws_of_day,
+)
 from wellsolar.studies.pump.pressure_tank import study_pressure_tank
 from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.reading.causes import Candidate, is_off, ranked
@@ -85,11 +95,11 @@ def tank_year(file: SiteFile, at: ArrayAtReading | None) -> TankYear | None:
         pumps, _ = study_pumps(site)
         surplus = diverted_heat(site, pumps, study_pressure_tank(site, pumps)[0], year).power
     heated_by = _element(site, at)
-    draw = draw_volume_of(site, heater, [])
+    draw, _ = draw_volume_of(site, heater)
     if heated_by is None or draw is None:
         return None
-    element, path = heated_by
-    work = work_of(site, heater, element, setpoint_of(heater, element, path, []))
+    element, _ = heated_by
+    work = work_of(site, heater, element)
     second = second_tank_of(heater)
     if draw > MOST_TANKS * work.tank.volume or (
         second is not None and draw > MOST_SECOND_TANKS * second.tank.volume
@@ -168,7 +178,7 @@ def read_tank(site: Site, of_year: TankYear | None, given: Readings) -> ReadingR
 
 def _hottest(heater: WaterHeaterTable) -> float:
     """Highest setting of the tank's thermostats [degC]."""
-    return max(setpoint_of(heater, each, "", []) for each in heater.element)
+    return max(setpoint_of(heater, element)[0] for element in heater.element)
 
 
 def _too_cool(

@@ -17,7 +17,7 @@ from wellsolar.studies.reading.current import AMPERES, VOLTS
 from wellsolar.studies.reading.element import plate_band
 from wellsolar.studies.reading.sheet_well import near
 from wellsolar.studies.reading.sun import ArrayAtReading, SunNow, sun_now
-from wellsolar.studies.sun.modules import rating_of
+from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.units import Quantity
 
 HOTTEST_CELLS, DIM = 65.0, 300.0

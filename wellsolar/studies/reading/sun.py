@@ -15,11 +15,15 @@ from wellsolar.physics.sun.year import HourlyYear, PlaneYear, YearOfHours
 from wellsolar.physics.types import FloatArray
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import Readings
-from wellsolar.studies.array.heater_circuit import LIGHT_WIND, HeaterCircuit, circuit_of
-from wellsolar.studies.array.hours import OnArray, element_on_array
-from wellsolar.studies.heat.at_work import setpoint_of
+from wellsolar.studies.array.heater_circuit import (
+    LIGHT_WIND,
+    HeaterCircuit,
+    OnArray,
+    element_on_array,
+)
+from wellsolar.studies.heat.tank import circuit_in_tank
 from wellsolar.studies.sun.days import air_temperatures
-from wellsolar.studies.sun.modules import rating_of
+from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import DARK, plane_of_group, year_of_site
 
 SKY_SHARES = {"clear": (0.85, 1.1), "thin cloud": (0.45, 0.85), "overcast": (0.0, 0.45)}
@@ -89,9 +93,7 @@ def array_at_reading(file: SiteFile, year: HourlyYear | None = None) -> ArrayAtR
         parameters = module_fit.fit_five_parameters(rating_of(site.module))
     except OutOfRange:
         return None
-    setpoint = setpoint_of(site.water_heater, on.element, on.path, [])
-    water = (setpoint + float(site.well.water_temperature)) / 2
-    found = ArrayAtReading(on, circuit_of(parameters, on.group, on.element, water))
+    found = ArrayAtReading(on, circuit_in_tank(site, on, parameters))
     year = year_of_site(file).year if year is None else year
     if year is None:
         return found

@@ -5,7 +5,7 @@ from __future__ import annotations
 from wellsolar import kinds
 from wellsolar.results import TankPressure, TankSafety
 from wellsolar.site.schema import Site, WaterHeaterTable
-from wellsolar.studies.safety.words import TANK, temperature
+from wellsolar.studies.safety.guarded_tank import TANK, temperature
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 

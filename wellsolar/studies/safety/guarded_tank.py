@@ -1,15 +1,24 @@
-"""A tank of hot water with what the file tells of its guards: the heater's, or one downstream."""
+"""A tank of hot water with the guards that the file names: the heater's own, or one downstream."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wellsolar.results import TankSafety
+from wellsolar import kinds
+from wellsolar.results import DivertedTankResult, HeatedTankResult, TankSafety
 from wellsolar.site.schema import WaterHeaterTable
-from wellsolar.studies.safety.words import TANK
 from wellsolar.units import Quantity
 
-SECOND = "second tank"
+TANK, SECOND = "water heater", "second tank"
+"""What verdicts call the heater's own tank, and the one downstream."""
+
+HotResult = HeatedTankResult | DivertedTankResult
+"""A tank heated by modules wired to it, or by a battery's surplus alone."""
+
+
+def temperature(value: float) -> Quantity:
+    """A temperature as a quantity [degC]."""
+    return Quantity(value, kinds.TEMPERATURE)
 
 
 @dataclass(frozen=True)
@@ -30,13 +39,13 @@ class GuardedTank:
 
 
 def heated_tank_of(heater: WaterHeaterTable, safety: TankSafety) -> GuardedTank:
-    """The heater's own tank.
+    """The heater's own tank with its guards.
 
     Parameters:
         heater: the heater's table
-        safety: its numbers
+        safety: numbers of its tank
     Returns:
-        the tank with its guards
+        the tank
     """
     return GuardedTank(
         TANK,
@@ -50,13 +59,13 @@ def heated_tank_of(heater: WaterHeaterTable, safety: TankSafety) -> GuardedTank:
 
 
 def second_tank_of(heater: WaterHeaterTable, safety: TankSafety) -> GuardedTank | None:
-    """The tank downstream.
+    """The tank downstream with its guards.
 
     Parameters:
         heater: the heater's table
-        safety: of the heater's own tank
+        safety: numbers of the heater's own tank
     Returns:
-        the tank with its guards; None where the file has none
+        the tank; None where the file has none
     """
     table = heater.second_tank
     if table is None or safety.second is None:

@@ -1,4 +1,4 @@
-"""Whether a PV-heated tank can run too hot, or its element and switch bear too much."""
+"""What keeps a tank from running too hot: its high limit, and with nobody home its guards."""
 
 from __future__ import annotations
 
@@ -6,17 +6,35 @@ from wellsolar import kinds
 from wellsolar.constants import DAY
 from wellsolar.physics.tank import overheating
 from wellsolar.results import HeatedTankResult
-from wellsolar.site.schema import ArrayTable, ElementTable, Site, WaterHeaterTable
-from wellsolar.studies.electric import cable as wiring
-from wellsolar.studies.safety.dc import dc_verdicts
-from wellsolar.studies.safety.element import Subjects, breaks_of, element_verdicts, studied_element
-from wellsolar.studies.safety.hot_water import hot_water_verdicts
-from wellsolar.studies.safety.words import TANK, temperature
+from wellsolar.site.schema import ElementTable, WaterHeaterTable
+from wellsolar.studies.safety.direct_current import (
+    breaks_of,
+    studied_element,
+)
+from wellsolar.studies.safety.guarded_tank import (
+    TANK,
+    GuardedTank,
+    temperature,
+)
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 
+SPREAD = 5.0
+"""Room between thermostat and high limit below which the one trips the other [K], 9 degF: common
+practice, no source."""
+
 DIFFERENT = 1.0
 """Temperatures closer than this are one to a reader [K]."""
+
+HIGH_LIMIT = Rule(
+    "high limit",
+    "does a high limit stand between thermostat and relief valve?",
+    "thermostat below high limit (hand reset) below relief temperature",
+    "high limit",
+    limit_is="at most",
+    safety=True,
+    place=Place("tank_days", "tank_guards"),
+)
 
 OVERHEATING = Rule(
     "overheating",
@@ -29,76 +47,62 @@ OVERHEATING = Rule(
 )
 
 
-def safety_verdicts(
-    site: Site,
-    heater: WaterHeaterTable,
-    element: ElementTable,
-    path: str,
-    group: ArrayTable,
-    group_path: str,
-    result: HeatedTankResult,
-) -> list[Verdict]:
-    """Scalds, legionella, overheating, relief and expansion, direct current.
+def high_limit_verdict(tank: GuardedTank) -> Verdict:
+    """Whether a high limit stands between thermostat and relief valve.
 
     Parameters:
-        site: the site
-        heater: the heater's table
-        element: the element that the array feeds
-        path: its key path
-        group: the modules that feed it
-        group_path: their key path
-        result: its numbers
+        tank: the heater's own, or one downstream
     Returns:
-        verdicts, all of them on safety but those on further arrays' cables; each hazard once
+        a verdict on safety
     """
-    # Of a tank that can boil the verdict on overheating asks for the high limit.
-    asked = heater.high_limit is None and _boils(result)
-    found = hot_water_verdicts(site, heater, result, told_elsewhere=asked)
-    if element.thermostat_switches != "AC" or _unguarded(element, heater):
-        found.append(_overheating(element, heater, result))
-    driven = _driven(result) if result.nobody_home is not None and _boils(result) else None
-    studied = studied_element(result, path)
-    found += element_verdicts(element, studied, Subjects(result.array), driven)
-    found += dc_verdicts(group, group_path, studied)
-    return found + _of_other_arrays(site, heater, group, result)
+    if tank.high_limit is None:
+        return HIGH_LIMIT.unknown(tank.subject, f"{tank.path}.high_limit")
+    relief = tank.safety.pressure.relief_temperature
+    hottest, limit = tank.safety.hottest, float(tank.high_limit)
+    reason = say(
+        "thermostat {setpoint}, high limit {limit}, relief {relief}",
+        setpoint=temperature(hottest),
+        limit=tank.high_limit,
+        relief=temperature(relief),
+    )
+    low, high = overheating.HIGH_LIMIT_RANGE
+    if limit >= relief:
+        return HIGH_LIMIT.verdict(
+            "fail",
+            tank.subject,
+            reason,
+            quantity=tank.high_limit,
+            limit=temperature(relief),
+            remedy=say(
+                "a high limit of {low} to {high}, the thermostat below it",
+                low=temperature(low),
+                high=temperature(high),
+            ),
+        )
+    apart = limit - hottest >= SPREAD - 0.01
+    return HIGH_LIMIT.verdict(
+        "fail" if hottest >= limit else "pass" if apart else "caution",
+        tank.subject,
+        reason,
+        quantity=temperature(hottest),
+        limit=tank.high_limit,
+        remedy=None
+        if apart
+        else say(
+            "set the thermostat to no more than {most:down}, or it trips the high limit, which "
+            "then waits for a hand",
+            most=temperature(limit - SPREAD),
+        ),
+    )
 
 
-def _of_other_arrays(
-    site: Site, heater: WaterHeaterTable, group: ArrayTable, result: HeatedTankResult
-) -> list[Verdict]:
-    """Direct current of the elements that other arrays feed; of an array that feeds two once."""
-    found: list[Verdict] = []
-    judged = {group.name}
-    for fed in result.safety.others:
-        element = heater.element[fed.number - 1]
-        new = fed.array not in judged
-        array = fed.array if new else f"{fed.array}, element {fed.number}"
-        names = Subjects(array, f"thermostat of element {fed.number}", f"element {fed.number}")
-        found += element_verdicts(element, fed, names)
-        if new:
-            judged.add(fed.array)
-            place, table = next(
-                (place, each) for place, each in enumerate(site.array, 1) if each.name == fed.array
-            )
-            found += dc_verdicts(table, f"array[{place}]", fed)
-        if new and fed.wire is not None:
-            limit = float(site.limits.voltage_drop)
-            found += wiring.wire_verdicts(fed.wire, fed.array, limit, wiring.AMPACITY_PV)
-    return found
-
-
-def _unguarded(element: ElementTable, heater: WaterHeaterTable) -> list[str]:
+def unnamed_guards(element: ElementTable, heater: WaterHeaterTable) -> list[str]:
     """What the file does not name of that which stops a tank."""
     missing = ["thermostat"] if element.thermostat is None else []
     return missing + (["high limit"] if heater.high_limit is None else [])
 
 
-def _relief(result: HeatedTankResult) -> float:
-    """Where the relief valve opens or the water boils, whichever comes first [degC]."""
-    return min(result.safety.pressure.relief_temperature, result.safety.boiling_temperature)
-
-
-def _boils(result: HeatedTankResult) -> bool:
+def can_boil(result: HeatedTankResult) -> bool:
     """Whether sun alone could drive the tank to its relief valve, as far as is known.
 
     The empty house's days count the first array alone, so that a further one leaves it open.
@@ -107,7 +111,12 @@ def _boils(result: HeatedTankResult) -> bool:
     return alone is None or bool(result.safety.others) or alone.hottest >= _relief(result)
 
 
-def _driven(result: HeatedTankResult) -> tuple[str, dict[str, Quantity | str]]:
+def _relief(result: HeatedTankResult) -> float:
+    """Where the relief valve opens or the water boils, whichever comes first [degC]."""
+    return min(result.safety.pressure.relief_temperature, result.safety.boiling_temperature)
+
+
+def driven_by_sun(result: HeatedTankResult) -> tuple[str, dict[str, Quantity | str]]:
     """How far and how soon sun alone drives a tank that nothing stops, for a sentence."""
     boiling = result.safety.boiling_temperature
     relief = result.safety.pressure.relief_temperature
@@ -123,7 +132,7 @@ def _driven(result: HeatedTankResult) -> tuple[str, dict[str, Quantity | str]]:
     return template, parts
 
 
-def _overheating(
+def overheating_verdict(
     element: ElementTable, heater: WaterHeaterTable, result: HeatedTankResult
 ) -> Verdict:
     alone = result.nobody_home
@@ -132,7 +141,7 @@ def _overheating(
         needs += ["water_heater.high_limit"] if heater.high_limit is None else []
         return OVERHEATING.unknown(TANK, *needs)
     stall, relief = temperature(alone.hottest), temperature(_relief(result))
-    if not _boils(result):
+    if not can_boil(result):
         return OVERHEATING.verdict(
             "pass",
             TANK,
@@ -144,10 +153,10 @@ def _overheating(
             quantity=stall,
             limit=relief,
         )
-    driven, parts = _driven(result)
+    driven, parts = driven_by_sun(result)
     arrays = "the arrays together can drive" if result.safety.others else "the array alone drives"
     reason = f"with nobody home {arrays} it from its setting {driven}"
-    missing = _unguarded(element, heater)
+    missing = unnamed_guards(element, heater)
     if not missing:
         reason += "; thermostat and high limit stop it before"
         quantity = temperature(result.safety.guarded)

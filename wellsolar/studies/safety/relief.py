@@ -6,8 +6,7 @@ from wellsolar import kinds
 from wellsolar.physics.tank import overheating
 from wellsolar.results import TankSafety
 from wellsolar.site.schema import Site, WaterHeaterTable
-from wellsolar.studies.safety.guarded_tank import GuardedTank
-from wellsolar.studies.safety.words import TANK, temperature
+from wellsolar.studies.safety.guarded_tank import TANK, GuardedTank, temperature
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import Place, Rule, Verdict, say
 

@@ -1,4 +1,4 @@
-"""Whether anybody can be scalded or made ill by the water of a PV-heated tank."""
+"""Whether hot water can scald: times to a burn, mixing valve and its standard, fixtures."""
 
 from __future__ import annotations
 
@@ -8,15 +8,10 @@ from typing import Literal
 from wellsolar import kinds
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.tank import scald
-from wellsolar.results import DivertedTankResult, HeatedTankResult
-from wellsolar.site.schema import MixingValveTable, Site, WaterHeaterTable
-from wellsolar.studies.safety.guarded_tank import GuardedTank
-from wellsolar.studies.safety.words import TANK, temperature
+from wellsolar.site.schema import MixingValveTable, WaterHeaterTable
+from wellsolar.studies.safety.guarded_tank import TANK, HotResult, temperature
 from wellsolar.units import Quantity, show
-from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
-
-HotResult = HeatedTankResult | DivertedTankResult
-"""A tank heated by modules wired to it, or by a battery's surplus alone."""
+from wellsolar.verdicts import Place, Rule, Verdict, say
 
 Who = Literal["adult", "child"]
 WHO: tuple[Who, Who] = ("adult", "child")
@@ -66,40 +61,24 @@ BURN = Rule(
 )
 
 
-MOST_EVENINGS = 0.5
-"""Share of the evenings on which the sun alone must bring the tank to its setting: our choice."""
-
-
-LEGIONELLA = Rule(
-    "storage temperature",
-    "is the stored water hot enough against legionella?",
-    "stored at 140 degF (60 degC) or more, on most evenings by the sun or always by the grid",
-    "legionella",
-    limit_is="at least",
-    safety=True,
-    place=Place("tank_days", "heated_tank|tank_guards"),
-)
-
-
-def scald_verdicts(site: Site, heater: WaterHeaterTable, result: HotResult) -> list[Verdict]:
-    """Scalds and legionella.
+def scald_verdicts(heater: WaterHeaterTable, result: HotResult) -> list[Verdict]:
+    """Whether the tank's water is mixed down, by what valves, and how fast it burns.
 
     Parameters:
-        site: the site
         heater: the heater's table
-        result: its numbers
+        result: of its tank
     Returns:
         verdicts, all of them on safety; burn times once, in the verdict that they weigh most in
     """
     mixing = _mixing(heater, result)
-    found = [mixing]
+    verdicts = [mixing]
     if result.safety.hottest_drawn > SAFE_OUTLET + 0.01:
         if heater.mixing_valve is not None:
-            found += _standard(heater.mixing_valve)
-        found.append(_fixtures(heater, result))
-    if mixing.status == "pass" and found[-1].status == "pass":
-        found.append(_burn(heater, result))
-    return [*found, _legionella(site, heater, result)]
+            verdicts += _standard(heater.mixing_valve)
+        verdicts.append(_fixtures(heater, result))
+    if mixing.status == "pass" and verdicts[-1].status == "pass":
+        verdicts.append(_burn(heater, result))
+    return verdicts
 
 
 def _mixing(heater: WaterHeaterTable, result: HotResult) -> Verdict:
@@ -215,11 +194,11 @@ def _burns(hot: float) -> str:
 
 
 def _time(hot: float, who: Who) -> str | None:
-    found = scald.burn_time(hot, who)
-    if not math.isfinite(found.seconds):
+    burn = scald.burn_time(hot, who)
+    if not math.isfinite(burn.seconds):
         return None
-    time = show(found.seconds, kinds.DURATION, "SI")
-    return f"less than {time}" if found.bound == "at most" else time
+    time = show(burn.seconds, kinds.DURATION, "SI")
+    return f"less than {time}" if burn.bound == "at most" else time
 
 
 def _burn(heater: WaterHeaterTable, result: HotResult) -> Verdict:
@@ -241,109 +220,4 @@ def _burn(heater: WaterHeaterTable, result: HotResult) -> Verdict:
         TANK,
         say(template, **parts),
         quantity=Quantity(child, kinds.DURATION) if math.isfinite(child) else None,
-    )
-
-
-def _legionella(site: Site, heater: WaterHeaterTable, result: HotResult) -> Verdict:
-    safety = result.safety
-    setpoint, limit = temperature(result.setpoint), site.limits.storage_temperature
-    high = result.setpoint >= limit - 0.01
-    template = "set to {setpoint}, " + ("at or above" if high else "below") + " {limit}: "
-    parts: dict[str, Quantity | str] = {"setpoint": setpoint, "limit": limit}
-    if safety.kill_time is None:
-        template += "legionella outlives it"
-    else:
-        template += "it leaves a tenth of legionella in {tenth}, a thousandth in {thousandth}"
-        parts["tenth"] = Quantity(safety.kill_time, kinds.DURATION)
-        parts["thousandth"] = Quantity(3 * safety.kill_time, kinds.DURATION)
-    kept = high and (_kept_by_grid(heater, float(limit)) or not _mostly_cooler(result))
-    found = setpoint
-    if high and not kept:
-        year = result.households[0].year
-        template += (
-            ". {heats} alone brings it there on {hot} of {all} evenings, on the mean to {mean}"
-        )
-        found = temperature(year.evening_temperature)
-        surplus = isinstance(result, DivertedTankResult)
-        parts["heats"] = "The battery's surplus" if surplus else "The sun"
-        parts |= {"hot": f"{year.evenings_at_setpoint}", "all": f"{year.days}", "mean": found}
-    if result.dark_days:
-        last = result.dark_days[-1]
-        template += ". After {days} days without sun and with nothing drawn it stands at {cool}"
-        parts |= {"days": f"{last.day}", "cool": temperature(last.idle_temperature)}
-    template += "; before use after days without sun hold all of it at {through} for {time}"
-    parts["through"] = temperature(safety.heat_through)
-    parts["time"] = Quantity(safety.heat_through_time, kinds.DURATION)
-    return LEGIONELLA.verdict(
-        "pass" if kept else "caution",
-        TANK,
-        say(template, **parts),
-        quantity=found,
-        limit=limit,
-        remedy=None if kept else _hotter_storage(heater, limit, high),
-    )
-
-
-def second_storage(site: Site, tank: GuardedTank) -> Verdict:
-    """Whether a tank downstream stores its water hot enough, by its own thermostat.
-
-    Parameters:
-        site: the site
-        tank: the tank downstream, which the grid heats
-    Returns:
-        a verdict
-    """
-    setpoint, limit = temperature(tank.safety.hottest), site.limits.storage_temperature
-    high = setpoint >= limit - 0.01
-    return LEGIONELLA.verdict(
-        "pass" if high else "caution",
-        tank.subject,
-        say(
-            "the taps draw from it, and its thermostat holds {setpoint}, "
-            + ("at or above {limit}" if high else "below {limit}"),
-            setpoint=setpoint,
-            limit=limit,
-        ),
-        quantity=setpoint,
-        limit=limit,
-        remedy=None
-        if high
-        else say("set its thermostat to {limit} or more, behind a mixing valve", limit=limit),
-    )
-
-
-def _grid_thermostats(heater: WaterHeaterTable) -> list[float | None]:
-    """Settings of what heats from the grid; None for one that the file does not tell."""
-    found = [
-        None if element.thermostat is None else float(element.thermostat)
-        for element in heater.element
-        if element.fed_by == "grid"
-    ]
-    if heater.second_tank is not None:
-        found.append(float(heater.second_tank.thermostat))
-    return found
-
-
-def _kept_by_grid(heater: WaterHeaterTable, limit: float) -> bool:
-    """True where something on the grid holds what the taps draw at the storage temperature."""
-    return any(each is not None and each >= limit - 0.01 for each in _grid_thermostats(heater))
-
-
-def _mostly_cooler(result: HotResult) -> bool:
-    """True where the sun alone leaves the tank below its setting on most evenings."""
-    if not result.households:
-        return False
-    year = result.households[0].year
-    return year.evenings_at_setpoint < MOST_EVENINGS * year.days
-
-
-def _hotter_storage(heater: WaterHeaterTable, limit: Quantity, high: bool) -> Sentence:
-    if not high:
-        return say("set the thermostat to {limit} or more, behind a mixing valve", limit=limit)
-    if _grid_thermostats(heater):
-        return say("set what heats from the grid to {limit} or more as well", limit=limit)
-    return say(
-        "an upper element on the grid set to {limit} or more, or modules enough for every other "
-        "evening",
-        limit=limit,
     )

@@ -9,11 +9,10 @@ from wellsolar import kinds
 from wellsolar.data.module_limits import module_limits
 from wellsolar.errors import OutOfRange
 from wellsolar.kinds import Kind
-from wellsolar.physics.array.module import POINTS_ALONE, fill_factor
+from wellsolar.physics.array.module import POINTS_ALONE, ModuleRating, fill_factor
 from wellsolar.physics.array.module_fit import fit_five_parameters
 from wellsolar.results import StudyPart
 from wellsolar.site.schema import ModuleTable, Site
-from wellsolar.studies.sun.modules import rating_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Verdict, say
 
@@ -170,3 +169,20 @@ def _figures(module: ModuleTable) -> dict[str, _Figure]:
             slope, 1.0,
         ),
     }  # fmt: skip
+
+
+REFERENCE_CELL = 25.0
+"""Cell temperature of a datasheet [degC]; IEC 61215 test conditions."""
+
+
+def rating_of(table: ModuleTable) -> ModuleRating:
+    """A module's datasheet with its coefficients per kelvin."""
+    return ModuleRating(
+        open_circuit_voltage=float(table.voc),
+        short_circuit_current=float(table.isc),
+        maximum_power_voltage=float(table.vmp),
+        maximum_power_current=float(table.imp),
+        cells_in_series=table.cells,
+        voltage_coefficient=float(table.voc * table.voc_coefficient),
+        current_coefficient=float(table.isc * table.isc_coefficient),
+    )

@@ -15,7 +15,7 @@ from wellsolar.physics.types import FloatArray
 from wellsolar.results import GroupShare, LedgerResult, Move, StudyPart, SupplyYearResult
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of
-from wellsolar.studies.sun.modules import rating_of
+from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import DARK, module_power, plane_of_group
 from wellsolar.studies.supply.system import feeders
 from wellsolar.units import Quantity

@@ -19,7 +19,7 @@ from wellsolar.physics.supply.designs import PumpChoice
 from wellsolar.results import PressureTankResult, PumpResult, RankedPump, RankingResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.pump.study import study_pumps
-from wellsolar.studies.sun.modules import rating_of
+from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.supply.rule_of_thumb import LEAST_SUN, backups
 from wellsolar.studies.supply.system import (
     FeedingArray,

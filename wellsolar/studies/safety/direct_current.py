@@ -1,10 +1,13 @@
-"""Whether the direct current between the modules and the tank is switched and guarded."""
+"""Whether element, contacts, switch and wire bear an array's direct current, and its guards."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from wellsolar import kinds
-from wellsolar.results import FedElement
-from wellsolar.site.schema import ArrayTable
+from wellsolar.results import FedElement, HeatedTankResult
+from wellsolar.site.schema import ArrayTable, ElementTable
+from wellsolar.studies.array.cold_voltage import cold_voltage_verdict
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 
@@ -13,6 +16,29 @@ ARC_VOLTAGE = 80.0
 
 SLACK = 1e-9
 """Round-off that is no breach of a rating."""
+
+Driven = tuple[str, dict[str, Quantity | str]]
+"""How far and how soon sun alone drives a tank, as the middle of a sentence and what stands in
+it."""
+
+CONTACTS = Rule(
+    "thermostat on direct current",
+    "can the thermostat break the array's current?",
+    "contacts rated for direct current at the cold open-circuit voltage, or a relay that is",
+    "dc contacts",
+    safety=True,
+    place=Place(section="circuit_guards"),
+)
+
+ELEMENT_LOAD = Rule(
+    "element load",
+    "does the array overload the element?",
+    "voltage and power at the element within its plate, in the coldest bright sun",
+    "element rating",
+    limit_is="at most",
+    safety=True,
+    place=Place("array", "heater_array"),
+)
 
 OVERCURRENT = Rule(
     "pv overcurrent",
@@ -23,6 +49,7 @@ OVERCURRENT = Rule(
     safety=True,
     place=Place(section="circuit_guards"),
 )
+
 ISOLATOR = Rule(
     "isolator",
     "can the array be switched off by hand?",
@@ -33,6 +60,7 @@ ISOLATOR = Rule(
     safety=True,
     place=Place(section="circuit_guards"),
 )
+
 GROUND_FAULT = Rule(
     "ground fault",
     "is a fault to ground found and broken?",
@@ -41,6 +69,7 @@ GROUND_FAULT = Rule(
     safety=True,
     place=Place(section="circuit_guards"),
 )
+
 ARC_FAULT = Rule(
     "arc fault",
     "is an arc in the wiring found and put out?",
@@ -49,6 +78,7 @@ ARC_FAULT = Rule(
     safety=True,
     place=Place(section="circuit_guards"),
 )
+
 SHUTDOWN = Rule(
     "rapid shutdown",
     "can firefighters make the wires in the house dead?",
@@ -57,6 +87,152 @@ SHUTDOWN = Rule(
     safety=True,
     place=Place(section="circuit_guards"),
 )
+
+
+@dataclass(frozen=True)
+class Subjects:
+    """What verdicts call the array, the thermostat and the element."""
+
+    array: str
+    thermostat: str = "thermostat"
+    element: str = "element"
+
+
+def studied_element(result: HeatedTankResult, path: str = "") -> FedElement:
+    """The element that the tank's days are run for, as the others are told.
+
+    Parameters:
+        result: the heater's numbers
+        path: its key path
+    Returns:
+        the element with its array
+    """
+    safety = result.safety
+    return FedElement(
+        path=path,
+        number=0,
+        array=result.array,
+        series=result.series,
+        cold_temperature=result.cold_temperature,
+        cold_voltage=result.cold_open_circuit_voltage,
+        cold_voltage_table=result.cold_open_circuit_voltage_table,
+        most_voltage=safety.circuit.system_voltage or result.reference_points[-1].voltage,
+        element_voltage=safety.element_voltage,
+        element_power=safety.element_power,
+        most_series=safety.most_series,
+        circuit=safety.circuit,
+        wire=result.wire,
+    )
+
+
+def element_verdicts(
+    element: ElementTable, fed: FedElement, subjects: Subjects, driven: Driven | None = None
+) -> list[Verdict]:
+    """Contacts, cold voltage and load.
+
+    Parameters:
+        element: an element that modules feed
+        fed: its numbers
+        subjects: what to call it
+        driven: how far the sun drives the tank where nothing stops it; None where it does not
+    Returns:
+        three verdicts, all of them on safety
+    """
+    return [
+        _contacts(element, fed, subjects.thermostat, driven),
+        cold_voltage_verdict(element, fed, subjects.array),
+        _element_load(element, fed, subjects.element),
+    ]
+
+
+def breaks_of(fed: FedElement) -> Driven:
+    """What contacts in an array's circuit must break, for the end of a sentence.
+
+    Parameters:
+        fed: the element with its array
+    Returns:
+        words, and the quantities in them
+    """
+    return (
+        "made for {volts:up} and {amperes:up} of direct current",
+        {
+            "volts": Quantity(fed.most_voltage, kinds.VOLTAGE),
+            "amperes": Quantity(fed.circuit.current, kinds.CURRENT),
+        },
+    )
+
+
+def _contacts(
+    element: ElementTable, fed: FedElement, subject: str, driven: Driven | None
+) -> Verdict:
+    if element.thermostat_switches is None:
+        return CONTACTS.unknown(subject, f"{fed.path}.thermostat_switches")
+    if element.thermostat_switches == "AC":
+        return _welds(fed, subject, driven)
+    how = (
+        "it drives a switch rated for direct current"
+        if element.thermostat_switches == "relay"
+        else "its contacts are rated for direct current"
+    )
+    return CONTACTS.verdict("pass", subject, say("{how}", how=how))
+
+
+def _welds(fed: FedElement, subject: str, driven: Driven | None) -> Verdict:
+    volts = Quantity(fed.most_voltage, kinds.VOLTAGE)
+    reason = (
+        "contacts rated for alternating current in a circuit of up to {volts} of direct current: "
+        "the arc does not go out, they weld shut or burn"
+    )
+    parts: dict[str, Quantity | str] = {"volts": volts}
+    if driven is not None:
+        reason += ", and with nobody home the array drives the tank " + driven[0]
+        parts |= driven[1]
+    breaks, switched = breaks_of(fed)
+    return CONTACTS.verdict(
+        "fail",
+        subject,
+        say(reason, **parts),
+        quantity=volts,
+        remedy=say(
+            "let thermostat and high limit drive a relay or controller " + breaks, **switched
+        ),
+    )
+
+
+def _element_load(element: ElementTable, fed: FedElement, subject: str) -> Verdict:
+    volts = Quantity(fed.element_voltage, kinds.VOLTAGE)
+    plate = element.rated_voltage
+    within = volts <= plate
+    each = "each of the elements" if element.count > 1 else "an element"
+    return ELEMENT_LOAD.verdict(
+        "pass" if within else "fail",
+        subject,
+        say(
+            "at most {volts} and {power} at {each} made for {plate} and {rated}",
+            volts=volts,
+            power=Quantity(fed.element_power, kinds.POWER),
+            each=each,
+            plate=plate,
+            rated=element.rated_power,
+        ),
+        quantity=volts,
+        limit=plate,
+        remedy=None if within else _gentler(element, fed),
+    )
+
+
+def _gentler(element: ElementTable, fed: FedElement) -> Sentence:
+    resistance = Quantity(element.rated_voltage**2 / element.rated_power, kinds.RESISTANCE)
+    other = "an element of the same {resistance} rated for {volts:up} or more"
+    parts: dict[str, Quantity | str] = {
+        "resistance": resistance,
+        "volts": Quantity(fed.element_voltage, kinds.VOLTAGE),
+    }
+    if not fed.most_series:
+        return say(other, **parts)
+    return say(
+        "no more than {most} modules in series, or " + other, most=f"{fed.most_series}", **parts
+    )
 
 
 def dc_verdicts(group: ArrayTable, path: str, fed: FedElement) -> list[Verdict]:
