@@ -361,6 +361,24 @@ def starter(path: str) -> int:
 
 @wellsolar.command()
 @click.argument("path", type=click.Path())
+def schema(path: str) -> int:
+    """Write what a site file may hold to PATH, as JSON Schema.
+
+    An editor that knows such schemas then completes the keys, says what each means, and marks what
+    can't stand there; a line of the site file names it: #:schema ./PATH. `-` writes it to standard
+    output.
+    """
+    from wellsolar.reports.files import check_place
+    from wellsolar.site.json_schema import schema_text
+
+    if path != "-":
+        check_place(path)
+    output.write_each([(path, schema_text())])
+    return 0
+
+
+@wellsolar.command()
+@click.argument("path", type=click.Path())
 @click.option("--units", type=click.Choice(["US", "SI"], False), help="Units of a new file.")
 @click.option("--again", is_flag=True, help="Ask again what was not known, or was declined.")
 def ask(path: str, units: System | None, again: bool) -> int:

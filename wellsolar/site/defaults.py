@@ -29,12 +29,27 @@ class Default:
     source: str
     unless: tuple[str, ...] = ()
 
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The keys on the way to the value, without the marks of arrays."""
+        return tuple(self.path.replace("[]", "").split("."))
+
 
 @cache
 def defaults() -> tuple[Default, ...]:
     """The shipped defaults, in the order of their file."""
     text = resources.files(__package__).joinpath("defaults.toml").read_text(encoding="utf-8")
     return tuple(Default(**row) for row in tomllib.loads(text)["default"])
+
+
+def default_of(keys: tuple[str, ...]) -> Default | None:
+    """The default of a key, named by the keys on the way to it; None where it has none."""
+    return next((each for each in defaults() if each.keys == keys), None)
+
+
+def is_filled(keys: tuple[str, ...]) -> bool:
+    """True where a key, or something in the table of that name, has a default."""
+    return any(each.keys[: len(keys)] == keys for each in defaults())
 
 
 def fill(raw: dict[str, Any]) -> tuple[dict[str, Any], list[tuple[Path, Default]]]:

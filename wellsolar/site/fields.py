@@ -77,6 +77,17 @@ class Reads:
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
         return core_schema.no_info_plain_validator_function(self._validate)
 
+    def __get_pydantic_json_schema__(self, core: Any, handler: Any) -> dict[str, Any]:
+        unit = next((each for each in self.kind.written if each), "")
+        like = f"0, 3, 6, 9 {unit}".strip() if self.many else self.kind.example
+        what = f"a list that shares a unit, each {one(self.kind)}" if self.many else one(self.kind)
+        bounds = (("more than", self.above), ("at least", self.least), ("at most", self.most))
+        within = [f"{word} {self._both(end)}" for word, end in bounds if end is not None]
+        count = [f"{self.count} of them"] if self.count else []
+        holds = ", ".join([what, *count, *within])
+        types = ["string", "number"] if "" in self.kind.written else "string"
+        return {"type": types, "description": f'{holds}, such as "{like}"'}
+
     def _validate(self, written: object) -> Quantity | tuple[Quantity, ...]:
         if isinstance(written, Quantity):
             return written
@@ -95,6 +106,9 @@ class Names:
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
         return core_schema.no_info_plain_validator_function(self._validate)
+
+    def __get_pydantic_json_schema__(self, core: Any, handler: Any) -> dict[str, Any]:
+        return {"enum": list(self.known())}
 
     def _validate(self, written: object) -> str:
         known = self.known()

@@ -1,7 +1,8 @@
 """The tables of a site file as frozen models with SI numbers inside.
 
-Each field is read by its kind (`wellsolar.kinds`); what a field means stands beside it. Depths
-count downward from the ground at the well; pressures are gauge pressures at the pressure tank.
+Each field is read by its kind (`wellsolar.kinds`); what a field means stands below it, in the
+words that the JSON Schema of a site file shows. Depths count downward from the ground at the well;
+pressures are gauge pressures at the pressure tank. A key that may be left out is None without it.
 """
 
 from __future__ import annotations
@@ -56,74 +57,93 @@ class SiteTable(Table):
     """Where the site is and who lives there."""
 
     name: str = "unnamed site"
+    """What the site is called in reports."""
     note: str = ""
+    """A remark of your own, printed under the name."""
     latitude: Annotated[Quantity, Reads(kinds.ANGLE, least=-66.0, most=66.0)] | None = None
+    """North of the equator positive, south negative; needed for everything about sun."""
     longitude: Annotated[Quantity, Reads(kinds.ANGLE, least=-180.0, most=180.0)] | None = None
+    """East of Greenwich positive, west negative."""
     altitude: Altitude
+    """Height of the ground at the well above the sea."""
     people: Annotated[int, Field(strict=True, ge=1, le=100_000)] | None = None
+    """How many drink this water."""
     print_units: System = "US"
+    """Units of the reports; --units on the command line goes before it."""
 
 
 class DemandTable(Table):
     """Water wanted."""
 
     daily_use: DailyFlow | None = None
-    """The whole household's or village's water on an ordinary day."""
+    """The whole household's or village's water on an ordinary day, by the meter if there is
+    one."""
     peak_flow: Flow | None = None
+    """The most that taps draw at one time."""
     survival_use: DailyFlow
     """The least one person needs a day when things fail."""
 
 
 class StepTestTable(Table):
-    """A step test: the well pumped at rising rates, each for the same time.
-
-    drawdown: below the water at rest, at the end of each step, not step by step
-    step_length: None where every step was pumped until the level settled
-    """
+    """A step test: the well pumped at rising rates, each for the same time."""
 
     flow: Curve
+    """The rate of each step, rising."""
     drawdown: Levels
+    """Below the water at rest, at the end of each step, not step by step."""
     step_length: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=1.0e7)] | None = None
+    """How long each step was pumped; left out where each went on until the level settled."""
 
 
 class DrawdownTestTable(Table):
-    """A pumping or recovery test at one rate: levels against times.
-
-    time: since the pump started, or since it stopped for a recovery; level: depth of the water
-    pumping_time: how long it had been pumped, for a recovery
-    distance: of the observed well from the pumped one; None for the pumped well itself
-    rest_level: of the water at rest before the test, there; None for the well's own
-    """
+    """A pumping or recovery test at one rate: levels against times."""
 
     kind: Literal["pumping", "recovery"] = "pumping"
+    """Whether levels were read while the well was pumped, or while it recovered."""
     flow: Flow
+    """The rate at which it was pumped."""
     time: Times
+    """Since the pump started, or since it stopped for a recovery."""
     level: Levels
+    """Depth of the water at each of the times."""
     pumping_time: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=1.0e8)] | None = None
+    """How long it had been pumped, for a recovery."""
     distance: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=5000.0)] | None = None
+    """Of the observed well from the pumped one; left out for the pumped well itself."""
     rest_level: Depth | None = None
+    """Of the water at rest before the test, there; left out where it is the static level."""
 
 
 class WellTable(Table):
     """The well itself; levels are depths below the ground."""
 
     depth: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=2000.0)]
+    """From the ground to the bottom, by the driller's log or a weighted line."""
     casing_bore: Bore | None = None
+    """How wide the casing is inside."""
     static_level: Depth
+    """Depth of the water below the ground when nothing is pumped; a range where it changes over
+    the year."""
     specific_capacity: (
         Annotated[Quantity, Reads(kinds.SPECIFIC_CAPACITY, above=0.0, most=10.0)] | None
     ) = None
+    """Flow for each foot of drawdown, in place of the two values of the driller's test."""
     tested_yield: Flow | None = None
+    """What was pumped in the driller's test."""
     tested_pumping_level: Depth | None = None
     """The level that settled while the tested yield was pumped."""
     water_temperature: WaterTemperature
+    """Of the water as it comes from the well."""
     transmissivity: (
         Annotated[Quantity, Reads(kinds.TRANSMISSIVITY, above=0.0, most=10.0)] | None
     ) = None
+    """Of the aquifer, where a hydrologist's report gives it."""
     storage: Annotated[Quantity, Reads(kinds.RATIO, above=0.0, most=0.5)] | None = None
     """Storage coefficient of the aquifer."""
     step_test: StepTestTable | None = None
+    """The well pumped at rising rates, each for the same time."""
     drawdown_test: DrawdownTestTable | None = None
+    """Levels while it was pumped at one rate, or while it recovered."""
     pitless_spool: Bore | None = None
     """Diameter of a spool that stands in the casing at the pitless depth."""
 
@@ -132,98 +152,136 @@ class Pipe(Table):
     """A run of pipe of one size."""
 
     material: Annotated[str, Names("pipe material", pipes.materials)]
+    """What the pipe is made of, and its schedule or type."""
     size: str
+    """The nominal size in inches, such as "1 in" or "1 1/4 in"."""
     length: Length | None = None
+    """Of the run."""
 
 
 class Fittings(Table):
     """So many fittings of one kind, of the size of the lateral."""
 
     kind: Annotated[str, Names("fitting", fitting_table.kinds)]
+    """What kind of fitting."""
     count: Annotated[int, Field(strict=True, ge=1, le=1000)]
+    """How many of them there are."""
 
 
 class PipingTable(Table):
     """From the pump to the pressure tank."""
 
     drop_pipe: Pipe
-    """Its length is the pump's intake depth less the pitless depth unless given."""
+    """The pipe in the well; its length is the pump's intake depth less the pitless depth unless
+    given."""
     lateral: Pipe
+    """The pipe from the well to the pressure tank."""
     fittings: tuple[Fittings, ...] = ()
+    """Valves, elbows and the like, each kind in a block of its own."""
     pitless_depth: Depth
+    """Depth at which the drop pipe leaves the casing."""
     frost_depth: Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=5.0)] | None = None
     """The greatest depth that the frost reaches at the site, as the local code has it."""
     tank_elevation: Elevation
     """Height of the pressure tank's gauge above the ground at the well."""
     treatment_loss: PressureLoss
+    """Pressure lost in a softener or filter between pump and tank."""
     hazen_williams_c: Annotated[Quantity, Reads(kinds.RATIO, least=60.0, most=160.0)] | None = None
+    """Your own roughness number for the cross-check of friction."""
 
 
 class PressureSwitchTable(Table):
     """The switch that starts and stops the pump, at the tank."""
 
     cut_in: Annotated[Quantity, Reads(kinds.PRESSURE, above=0.0, most=1.0e6)]
+    """The pressure at which the pump starts."""
     cut_out: Annotated[Quantity, Reads(kinds.PRESSURE, above=0.0, most=1.0e6)]
+    """The pressure at which the pump stops."""
 
 
 class PressureTankTable(Table):
     """The bladder tank, or several alike."""
 
     volume: Volume
+    """Of one tank as on its plate, air and water together."""
     count: Annotated[int, Field(strict=True, ge=1, le=100)] = 1
+    """So many tanks alike."""
     precharge: Pressure | None = None
+    """The air, measured with no water in the tank."""
 
 
 class Cable(Table):
     """A two-conductor run; the length is one way."""
 
     gauge: Annotated[str, Names("wire gauge", wiring.gauges)]
+    """Of the conductors, as printed on the jacket."""
     length: Length | None = None
+    """Of the run, one way."""
     diameter: Bore | None = None
     """Over the jacket, for the fit in the casing; the width of a flat cable."""
     ambient: Annotated[Quantity, Reads(kinds.TEMPERATURE, least=-60.0, most=70.0)] | None = None
-    """Temperature round the conductors at their hottest; None for the table's 30 degC."""
+    """Temperature round the conductors at their hottest; left out for the table's 30 degC."""
     conductors: Annotated[int, Field(strict=True, ge=2, le=100)] | None = None
-    """That carry current in one pipe or bundle; None for no more than three."""
+    """That carry current in one pipe or bundle; left out for no more than three."""
 
 
 class PumpTable(Table):
     """A powered pump, by its datasheet."""
 
     name: str = Field(min_length=1)
+    """What reports call it."""
     role: Literal["existing", "backup", "other"] = "other"
+    """The pump that is there, the one for outages, or another."""
     kind: Literal["submersible", "helical rotor", "suction"] = "submersible"
+    """In the water, or above it and sucking, as a jet pump does."""
     intake_depth: Depth | None = None
     """Depth of the intake of a submersible pump, or of the foot valve of a suction pump."""
     flow: Curve
+    """Flows of the curve on its sheet, upward."""
     head: Heads
+    """Head at each flow of the curve, downward."""
     power: Powers | None = None
     """Electrical input at each flow of the curve."""
     efficiency: Share | None = None
     """Wire to water, where the sheet gives no power."""
     rated_power: ShaftPower | None = None
+    """Of the motor, at its shaft."""
     voltage: Voltage | None = None
+    """What the motor is made for."""
     supply: Literal["AC", "DC"] = "AC"
+    """Alternating or direct current."""
     phases: Literal[1, 3] = 1
+    """Of the motor."""
     power_factor: Share
+    """Of the running motor."""
     start: Literal["direct", "soft", "variable speed"] = "direct"
+    """How it is started."""
     starting_current: Current | None = None
     """Greatest current at start with the starter named in `start`, as the maker states it."""
     full_load_current: Current | None = None
+    """As on the motor's plate."""
     locked_rotor_current: Current | None = None
+    """Current with the rotor held, as on the motor's plate."""
     code_letter: Annotated[str, Names("code letter", wiring.letters)] | None = None
+    """Of the locked rotor, on the plate, in place of the current."""
     cable: Cable | None = None
+    """From the supply to the motor."""
     drop_pipe: Pipe | None = None
+    """Where it has one of its own."""
     motor_diameter: Bore | None = None
+    """Of the motor alone, for the water that cools it."""
     diameter: Bore | None = None
     """Of the whole pump at its widest, with cable guard, for the fit in the casing."""
     length: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=20.0)] | None = None
+    """Of pump and motor together, for the fit in the casing."""
     shroud: Switch = False
     """True where a sleeve leads the water past the motor."""
     held_pressure: Pressure | None = None
     """What a variable-speed pump holds at the tank."""
     dry_run_protection: Switch | None = None
+    """True where something stops the pump when the well is pumped dry."""
     minimum_submergence: Depth
+    """Water to keep above the intake while pumping."""
     restart_level: Depth | None = None
     """Depth of the water at which a pump that the well stopped starts again."""
     required_suction_head: Length | None = None
@@ -239,25 +297,39 @@ class HandPumpTable(Table):
     """A reciprocating hand pump."""
 
     kind: Literal["deep well", "suction"] = "deep well"
+    """With its cylinder down the well, or at the top and sucking."""
     bore: Bore
+    """Of the cylinder, inside."""
     stroke: Bore
+    """How far the rod travels."""
     cylinder_diameter: Bore | None = None
-    """Outside, for the fit in the casing."""
+    """Of the cylinder outside, for the fit in the casing."""
     cylinder_length: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=20.0)] | None = None
+    """Of the cylinder outside, for the fit in the casing."""
     rising_main: Pipe | None = None
+    """The pipe in which the rods run and the water rises."""
     cylinder_depth: Depth | None = None
+    """Depth of the cylinder below the ground."""
     lever_ratio: Annotated[Quantity, Reads(kinds.RATIO, least=1.0, most=50.0)]
+    """Travel of the hand over travel of the rod."""
     rod_diameter: Bore
+    """Of the pump rods."""
     delivers: Literal["spout", "tank"] = "spout"
+    """To an open spout, or into the pressure tank."""
     spout_valve: Switch = True
     """False where a pump that delivers into the tank has no valve to an open spout."""
     spout_height: Elevation
+    """Of the spout above the ground."""
     stroke_rate: Annotated[Quantity, Reads(kinds.STROKE_RATE, above=0.0, most=4.0)]
+    """Full strokes, as fast as people like to pump."""
     volumetric_efficiency: Share
+    """Water that comes out over the volume swept, after valves and cup leathers."""
     mechanical_efficiency: Share
+    """What friction of cup, rod and handle leaves."""
     person_power: PersonPower | None = None
     """What one person keeps up however long it takes, in place of the rule by age and time."""
     person_age: PersonAge | None = None
+    """Of who pumps: how strong, by a published rule."""
     arm_factor: Share | None = None
     """Share of whole-body power that work at a handle allows."""
     people_pumping: Literal[1, 2]
@@ -267,52 +339,67 @@ class HandPumpTable(Table):
     rated_depth: Depth | None = None
     """Greatest depth of the water that the maker allows."""
     discharge_head: Heads | None = None
+    """Heads of the maker's table of discharge."""
     discharge_flow: Curve | None = None
+    """Flow at each head of the maker's table."""
     discharge_power: Powers | None = None
-    """The maker's table: flow at each head, by a person of one power, or of one at each head."""
+    """Of the person who pumped for the table: one for all, or one at each head."""
 
 
 class LiftTable(Table):
-    """Another way to lift water by hand or foot, by what is known of its flow.
-
-    head, flow: one point, or a table by rising head
-    power: input at each point, or one for all
-    """
+    """Another way to lift water by hand or foot, by what is known of its flow."""
 
     name: str = Field(min_length=1)
+    """What reports call it."""
     kind: Literal["rope pump", "bucket and windlass", "treadle pump", "pedal pump", "other"] = (
         "other"
     )
+    """What kind of lift."""
     head: Heads
+    """One measured height, or a table upward."""
     flow: Curve
+    """Water lifted at each height."""
     power: Powers | None = None
+    """Of the people at each height, or one for all."""
     efficiency: Share | None = None
     """Water power over input, where no input power is known."""
     greatest_head: Annotated[Quantity, Reads(kinds.HEAD, above=0.0, most=1000.0)] | None = None
     """As far as it lifts, where there is only one point."""
     spout_height: Elevation
+    """Of where the water comes out above the ground."""
     people_pumping: Annotated[int, Field(strict=True, ge=1, le=20)]
     """Who work it at the same time."""
     person_power: PersonPower | None = None
+    """What one person keeps up however long it takes, in place of the rule by age and time."""
     person_age: PersonAge | None = None
+    """Of who works it: how strong, by a published rule."""
     arm_factor: Share | None = None
+    """Share of whole-body power that this work allows."""
 
 
 class ModuleTable(Table):
     """One PV module by its datasheet, at 1000 W/m2 and 25 degC."""
 
     voc: Voltage
+    """Voltage with nothing connected."""
     isc: Current
+    """Current with the leads joined."""
     vmp: Voltage
+    """Voltage at maximum power."""
     imp: Current
+    """Current at maximum power."""
     cells: Annotated[int, Field(strict=True, ge=1, le=1000)]
+    """In series; of half-cut cells count one path."""
     voc_coefficient: Annotated[
         Quantity, Reads(kinds.RELATIVE_COEFFICIENT, least=-0.01, most=-0.0005)
     ]
+    """Change of the open-circuit voltage with temperature."""
     isc_coefficient: Annotated[
         Quantity, Reads(kinds.RELATIVE_COEFFICIENT, least=-0.001, most=0.003)
     ]
+    """Change of the short-circuit current with temperature."""
     rated_power: Power | None = None
+    """As on its label."""
     on_hand: Annotated[int, Field(strict=True, ge=1, le=100_000)] | None = None
     """How many of them there are to share among the groups."""
 
@@ -321,13 +408,19 @@ class ArrayTable(Table):
     """A named group of modules and what it feeds."""
 
     name: str = Field(min_length=1)
+    """What reports call it, and what an element's fed_by names."""
     feeds: Literal["heater", "pump", "battery", "other"]
+    """What the group is wired to."""
     series: Annotated[int, Field(strict=True, ge=1, le=100)]
+    """Modules one after the other: their voltages add."""
     parallel: Annotated[int, Field(strict=True, ge=1, le=1000)] = 1
+    """Such rows side by side: their currents add."""
     tilt: Annotated[Quantity, Reads(kinds.ANGLE, least=0.0, most=90.0)] | None = None
+    """Of the modules from level; left out for the latitude's."""
     azimuth: Angle | None = None
     """Compass direction the modules face: 0 north, 90 east, 180 south, 270 west."""
     cable: Cable | None = None
+    """From the modules to what they feed."""
     place: Literal["roof", "ground"] | None = None
     """On or against a building, or on a rack of its own."""
     overcurrent: Current | None = None
@@ -335,9 +428,13 @@ class ArrayTable(Table):
     isolator_voltage: Voltage | None = None
     """Direct voltage that a switch within reach may break under load."""
     isolator_current: Current | None = None
+    """Direct current that this switch may break."""
     ground_fault_protection: Switch | None = None
+    """True where something opens the circuit on a fault to ground."""
     arc_fault_protection: Switch | None = None
+    """True where something opens the circuit on an arc."""
     rapid_shutdown: Switch | None = None
+    """True where the conductors on the roof can be made dead from below."""
 
 
 class PowerTable(Table):
@@ -346,19 +443,27 @@ class PowerTable(Table):
     grid: Switch
     """False for a house that has none."""
     inverter_rating: ApparentPower | None = None
+    """What the inverter gives for as long as one likes."""
     inverter_surge: ApparentPower | None = None
+    """What it gives for the moment of a start."""
     inverter_voltage: Voltage | None = None
+    """Of its output."""
     inverter_efficiency: Share
+    """Alternating over direct power."""
     array_derate: Share
+    """What dirt, heat, wiring and mismatch leave, for the rule of thumb."""
     array_losses: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=0.9)]
     """Lost between modules and battery or pump but for heat, which the hours tell."""
     inverter_idle: Annotated[Quantity, Reads(kinds.POWER, least=0.0, most=1.0e4)]
     """What the inverter draws around the clock."""
     generator_rating: ApparentPower | None = None
+    """Of the generator, where there is one."""
     generator_hours: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0)]
     """That there is fuel for in a day."""
     battery_energy: Energy | None = None
+    """What the battery holds when it is full."""
     battery_usable: Share
+    """Share of it that may be drawn."""
     battery_efficiency: Share
     """Energy out over energy in."""
     other_use: Annotated[Quantity, Reads(kinds.ENERGY, least=0.0, most=1.0e11)] | None = None
@@ -369,6 +474,7 @@ class StorageTankTable(Table):
     """A cistern or open tank that a pump fills and the household draws from."""
 
     volume: Volume
+    """Of the tank, filled to its working level."""
     reserve: Share
     """Part of it that is in the tank when an outage begins."""
 
@@ -377,15 +483,19 @@ class ElementTable(Table):
     """One heating element, or several alike, and the thermostat that switches them."""
 
     position: Literal["lower", "upper"]
+    """Where it sits in the tank."""
     rated_power: Power
+    """As stamped on its flange, at the rated voltage."""
     rated_voltage: Voltage
+    """As stamped on its flange."""
     count: Annotated[int, Field(strict=True, ge=1, le=6)] = 1
+    """So many elements alike."""
     wired: Literal["series", "parallel"] = "parallel"
     """How several elements are joined; switched ones are joined as the sun asks."""
     temperature_coefficient: (
         Annotated[Quantity, Reads(kinds.RELATIVE_COEFFICIENT, least=-0.001, most=0.01)] | None
     ) = None
-    """Of the element's resistance, from 20 degC; None for a resistance that stays."""
+    """Of the element's resistance, from 20 degC; left out for a resistance that stays."""
     height: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=0.99)] | None = None
     """Of element and thermostat over the height of the tank."""
     fed_by: str
@@ -400,17 +510,20 @@ class ElementTable(Table):
         ]
         | None
     ) = None
-    """What the relays can make; None for all that `count` elements can."""
+    """What the relays can make; left out for all that `count` elements can."""
     switch_irradiances: (
         Annotated[tuple[Quantity, ...], Reads(kinds.IRRADIANCE, above=0.0, most=2000.0, many=True)]
         | None
     ) = None
-    """Sun at which the relays go to the next lower resistance; None for the best each hour."""
+    """Sun at which the relays go to the next lower resistance; left out for the best each hour."""
     tracker_efficiency: Share | None = None
+    """Of electronics that hold the array at its maximum power."""
     tracker_minimum: Annotated[Quantity, Reads(kinds.POWER, least=0.0, most=1.0e5)] | None = None
     """Array power below which the electronics stand still."""
     tracker_maximum: Power | None = None
+    """The most that the electronics pass."""
     thermostat: WaterTemperature | None = None
+    """What the thermostat of this element is set to."""
     thermostat_switches: Literal["AC", "DC", "relay"] | None = None
     """What its contacts are rated to break, or "relay" where they only drive a DC-rated switch."""
     switch_voltage: Voltage | None = None
@@ -421,17 +534,22 @@ class MixingValveTable(Table):
     """The valve that mixes the tank's water down."""
 
     outlet: WaterTemperature
+    """What the valve is set to."""
     standard: Annotated[str, Names("mixing-valve standard", hot_water_tables.standards)] | None = (
         None
     )
+    """As stamped on the valve."""
 
 
 class DrawTable(Table):
     """Hot water taken in a day, measured at the tap."""
 
     volume: Volume | None = None
+    """Mixed water of the whole day."""
     temperature: WaterTemperature
+    """At the tap."""
     pattern: Annotated[str, Names("draw pattern", hot_water_tables.patterns)]
+    """At which hours of the day it is drawn."""
     times: (
         Annotated[tuple[Quantity, ...], Reads(kinds.DURATION, least=0.0, most=86_399.0, many=True)]
         | None
@@ -448,19 +566,28 @@ class SecondTankTable(Table):
     """A tank downstream that takes the PV tank's water and heats the rest from the grid."""
 
     volume: Volume
+    """As on its plate."""
     heat_loss: Annotated[Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0)]
+    """For each degree between tank and room."""
     rated_power: Power
+    """Of its heating element."""
     thermostat: WaterTemperature
+    """What its thermostat is set to."""
     high_limit: WaterTemperature | None = None
+    """At which its cut-out with hand reset opens."""
     relief_temperature: WaterTemperature | None = None
+    """On the plate of its relief valve."""
     relief_pressure: Pressure | None = None
+    """On the plate of its relief valve."""
     relief_capacity: Power | None = None
+    """Heat that its relief valve carries away, on the same plate."""
 
 
 class WaterHeaterTable(Table):
     """The storage tank of hot water."""
 
     volume: Volume
+    """As on its plate."""
     heat_loss: Annotated[Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0)] | None = None
     """Of the whole tank; or insulation, or the rated factor, tell it."""
     insulation: (
@@ -470,33 +597,45 @@ class WaterHeaterTable(Table):
     uniform_energy_factor: (
         Annotated[Quantity, Reads(kinds.RATIO, above=0.5, most=0.999)] | None
     ) = None
+    """The rated factor of its label."""
     tank_height: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=10.0)] | None = None
-    """Inside; None for two and a half times the bore."""
+    """Inside; left out for two and a half times the bore."""
     differential: (
         Annotated[Quantity, Reads(kinds.TEMPERATURE_DIFFERENCE, least=0.0, most=40.0)] | None
     ) = None
     """How far below its setting a thermostat closes again."""
     room_temperature: AirTemperature
+    """Of the air round the tank."""
     element: tuple[ElementTable, ...] = Field(min_length=1)
+    """The heating elements, each in a block of its own."""
     mixing_valve: MixingValveTable | None = None
+    """The valve behind the tank that mixes its water down."""
     fixture_valves: Switch | None = None
     """True where showers, tubs and basins have scald-limiting valves of their own."""
     high_limit: WaterTemperature | None = None
+    """At which the cut-out with hand reset opens."""
     relief_temperature: WaterTemperature | None = None
+    """On the plate of the temperature and pressure relief valve."""
     relief_pressure: Pressure | None = None
+    """On the plate of the relief valve."""
     relief_capacity: Power | None = None
     """Heat that the relief valve carries away, as its plate states it."""
     check_valve: Switch | None = None
     """True where a check valve, backflow preventer or softener closes the cold side."""
     expansion_tank: Switch | None = None
+    """True where there is one for the heated water."""
     expansion_tank_volume: Volume | None = None
+    """As on the plate of the expansion tank."""
     expansion_tank_precharge: Pressure | None = None
+    """The air of the expansion tank, measured with no water in it."""
     vacuum_relief: Switch | None = None
     """True where a valve lets air in before the tank can be siphoned empty or drawn in."""
     above_fixtures: Switch | None = None
     """True where the tank stands higher than taps that it feeds."""
     draw: DrawTable
+    """The hot water that the household takes in a day."""
     second_tank: SecondTankTable | None = None
+    """A tank downstream that heats the rest from the grid."""
 
 
 class SunTable(Table):
@@ -509,6 +648,8 @@ class SunTable(Table):
         ]
         | None
     ) = None
+    """Mean sun of a day in each month, January to December, on level ground; a public solar atlas
+    has it."""
     temperature: (
         Annotated[
             tuple[Quantity, ...],
@@ -516,8 +657,11 @@ class SunTable(Table):
         ]
         | None
     ) = None
+    """Mean air temperature of each month, January to December."""
     record_low: AirTemperature | None = None
+    """The coldest ever measured nearby: the modules' voltage is highest then."""
     albedo: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=1.0)]
+    """Share of the light that the ground throws back."""
     file: str | None = None
     """A TMY3 weather file, or a CSV with named columns, beside the site file."""
     clearness: Share | None = None
@@ -540,41 +684,50 @@ OutageDays = Annotated[int, Field(strict=True, ge=1, le=60)]
 
 
 class OutageTable(Table):
-    """Things that fail together, for so many days.
-
-    failed: "grid", "sun" (the darkest days of the year), "inverter", "battery", "generator",
-        "pressure tank", "pressure switch", "storage tank", "hand pump", "water heater", "well",
-        or the name of a pump, lift or array
-    """
+    """Things that fail together, for so many days."""
 
     name: str = Field(min_length=1)
+    """What reports call it."""
     failed: tuple[str, ...] = Field(min_length=1)
+    """What fails: "grid", "sun" (the darkest days of the year), "inverter", "battery",
+    "generator", "pressure tank", "pressure switch", "storage tank", "hand pump", "water
+    heater", "well", or the name of a pump, lift or array."""
     days: OutageDays
+    """How long it lasts."""
 
 
 class PriceTable(Table):
-    """What something of the parts list costs, in whatever money.
-
-    size: words that the size, or whose it is, must hold; None for every size
-    """
+    """What something of the parts list costs, in whatever money."""
 
     item: Annotated[str, Names("part", part_names)]
+    """A name out of the parts list."""
     size: str | None = Field(default=None, min_length=1)
+    """Words that the size, or whose it is, must hold; left out for every size."""
     cost: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=1.0e7)]
+    """In your own money, without its sign."""
     per: Literal["piece", "ft", "m"] = "piece"
+    """What the cost is for: a piece, or a length of it."""
 
 
 class LimitsTable(Table):
     """The user's own limits, in place of the usual ones."""
 
     velocity: Annotated[Quantity, Reads(kinds.SPEED, above=0.0, most=20.0)]
+    """Greatest, of water in a pipe."""
     voltage_drop: Share
+    """Greatest share of the voltage lost in a cable."""
     cut_out_margin: PressureLoss
+    """Least, above the cut-out, for wear and a falling water level."""
     run_time: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0)]
+    """Least run of a pump."""
     starts_a_day: Annotated[Quantity, Reads(kinds.STARTS_A_DAY, above=0.0, most=1.0)]
+    """Most starts of a pump."""
     handle_force: Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=2000.0)]
+    """Comfortable at the handle of a hand pump."""
     storage_temperature: WaterTemperature
+    """Least, of stored hot water."""
     casing_clearance: Bore
+    """Room to pass each other in the well."""
     motor_cooling: Annotated[Quantity, Reads(kinds.SPEED, above=0.0, most=5.0)]
     """Least velocity of the water past a submersible motor."""
     short_days: Annotated[int, Field(strict=True, ge=0, le=366)]
@@ -587,20 +740,38 @@ class Site(Table):
     """Everything one site file says, in SI; tables that the file lacks are None."""
 
     site: SiteTable
+    """Where the site is and who lives there."""
     demand: DemandTable
+    """Water wanted."""
     well: WellTable
+    """The well; levels are depths below the ground."""
     piping: PipingTable
+    """From the pump to the pressure tank."""
     pressure_switch: PressureSwitchTable | None = None
+    """The switch that starts and stops the pump."""
     pressure_tank: PressureTankTable | None = None
+    """The bladder tank, or several alike."""
     pump: tuple[PumpTable, ...] = ()
+    """The powered pumps, by their datasheets, each in a block of its own."""
     hand_pump: HandPumpTable | None = None
+    """A hand pump with rod and cylinder."""
     lift: tuple[LiftTable, ...] = ()
+    """Other ways to lift water by hand or foot, each in a block of its own."""
     module: ModuleTable | None = None
+    """One PV module, by its datasheet at 1000 W/m2 and 25 degC."""
     array: tuple[ArrayTable, ...] = ()
+    """The groups of modules, each in a block of its own."""
     power: PowerTable
+    """What runs the house when the grid is down."""
     storage_tank: StorageTankTable | None = None
+    """A cistern or open tank that a pump fills and the household draws from."""
     water_heater: WaterHeaterTable | None = None
+    """The storage tank of hot water."""
     sun: SunTable
+    """The sky and the air."""
     outage: tuple[OutageTable, ...] = ()
+    """What may fail together, each case in a block of its own."""
     price: tuple[PriceTable, ...] = ()
+    """What things of the parts list cost, each in a block of its own."""
     limits: LimitsTable
+    """Your own limits, in place of the usual ones."""

@@ -8,7 +8,7 @@ from typing import Any, get_args
 from pydantic.fields import FieldInfo
 
 from wellsolar.site import shape
-from wellsolar.site.defaults import defaults
+from wellsolar.site.defaults import is_filled
 from wellsolar.site.fields import Names, choice_message
 from wellsolar.site.locate import Path
 from wellsolar.site.schema import Site, Table
@@ -190,12 +190,10 @@ def _head(path: Path, field: FieldInfo) -> str:
 def _needed(path: Path, table: type[Table]) -> str:
     """The keys a table can't do without; of one that can do without any, all its keys."""
     above = tuple(part for part in path if isinstance(part, str))
-    filled = {tuple(each.path.replace("[]", "").split(".")) for each in defaults()}
     needed = [
         key
         for key, field in table.model_fields.items()
-        if field.is_required()
-        and not any(path[: len(above) + 1] == (*above, key) for path in filled)
+        if field.is_required() and not is_filled((*above, key))
     ]
     return ", ".join(needed or table.model_fields)
 
