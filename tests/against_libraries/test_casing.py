@@ -7,14 +7,13 @@ from itertools import product
 
 import numpy as np
 import pytest
-from fluids.friction import Clamond, Colebrook
 from scipy.integrate import quad, solve_ivp
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import differential_evolution, minimize
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import motor
-from wellsolar.physics.hydraulics import cooling, fill, pipe, pressure_tank, pump, pump_batch
+from wellsolar.physics.hydraulics import cooling, fill, pressure_tank, pump
 from wellsolar.physics.well import casing_fit as casing
 
 GALLON_PER_MINUTE = 3.785411784e-3 / 60.0
@@ -137,96 +136,6 @@ def test_casing_refusals():
         casing.sections([], 0.1, 0.0)
     with pytest.raises(OutOfRange, match="one or more circles, given is none"):
         casing.enclosing_circle([])
-
-
-def test_friction_factors_against_fluids():
-    reynolds = np.geomspace(pipe.LAMINAR_LIMIT, 1e8, 300)[:, np.newaxis]
-    roughness = np.array([0.0, 1e-6, 1e-5, 1e-4, 1e-3, 1e-2, 0.05])
-    expected = [
-        [Clamond(re, rough, False) for rough in roughness.tolist()]
-        for re in reynolds[:, 0].tolist()
-    ]
-    ours = pump_batch.friction_factors(reynolds, roughness)
-    np.testing.assert_allclose(ours, expected, rtol=1e-13)
-    for re, rough in ((4e3, 0.0), (1e5, 1e-4), (3e6, 0.01)):
-        assert float(pump_batch.friction_factors(re, rough)) == pytest.approx(
-            Colebrook(re, rough), rel=1e-9
-        )
-    laminar = np.array([1.0, 500.0, 2039.9])
-    ours = pump_batch.friction_factors(laminar, 0.01)
-    np.testing.assert_allclose(ours, 64.0 / laminar, rtol=1e-15)
-
-
-def _one_by_one(lift, pressure, capacity, runs, density, viscosity, speed):
-    def system(flow):
-        head = lift + pressure / (density * 9.80665) + flow / capacity
-        for bore, length, roughness, k in runs:
-            head += pipe.head_loss_darcy(flow, bore, length, roughness, viscosity)
-            head += k * pipe.velocity_head(pipe.velocity(flow, bore))
-        return float(head)
-
-    return pump.operating_point(CURVE.at_speed(speed), system)
-
-
-def test_batch_against_the_single_operating_point():
-    random = np.random.default_rng(7)
-    count = 400
-    lift, pressure = random.uniform(5.0, 90.0, count), random.uniform(0.0, 4e5, count)
-    capacity, speed = np.geomspace(1e-6, 1e-2, count), random.uniform(0.7, 1.3, count)
-    bores, length = random.uniform(0.012, 0.05, (2, count)), random.uniform(0.0, 200.0, count)
-    runs = [
-        pump_batch.PipeRun(bores[0], length, 4.6e-5),
-        pump_batch.PipeRun(bores[1], 20.0, 1.5e-6, 6.0),
-    ]
-    found = pump_batch.operating_points(
-        CURVE, lift, pressure, capacity, runs, 999.0, 1.3e-6, speed
-    )
-    assert found.flow.shape == (count,)
-    seen = set()
-    for i in range(count):
-        pipes = [(bores[0, i], length[i], 4.6e-5, 0.0), (bores[1, i], 20.0, 1.5e-6, 6.0)]
-        one = _one_by_one(lift[i], pressure[i], capacity[i], pipes, 999.0, 1.3e-6, speed[i])
-        assert pump_batch.STATES[found.state[i]] == one.state
-        assert found.flow[i] == pytest.approx(one.flow, rel=1e-9)
-        assert found.head[i] == pytest.approx(one.head, rel=1e-9)
-        seen.add(one.state)
-    assert seen == set(pump_batch.STATES)
-
-
-def test_batch_at_the_step_from_laminar_to_turbulent():
-    """Lifts for which no flow balances: the pump has head to spare before the step only."""
-    bore, length, viscosity = 0.02, 3000.0, 1.3e-6
-    flow = pipe.LAMINAR_LIMIT * 0.25 * math.pi * bore * viscosity
-    before = pipe.head_loss_darcy(flow * (1 - 1e-9), bore, length, 0.0, viscosity)
-    after = pipe.head_loss_darcy(flow * (1 + 1e-9), bore, length, 0.0, viscosity)
-    lift = CURVE.head_at(flow) - np.linspace(before, after, 9)[1:-1]
-    runs = [pump_batch.PipeRun(bore, length, 0.0)]
-    found = pump_batch.operating_points(CURVE, lift, 0.0, math.inf, runs, 999.0, viscosity)
-    np.testing.assert_allclose(found.flow, flow, rtol=1e-9)
-    assert not found.state.any()
-
-
-def test_batch_without_pipes_and_in_any_shape():
-    lift = np.array([[40.0], [70.0], [95.0]])
-    pressure = np.array([0.0, 1e4])
-    found = pump_batch.operating_points(CURVE, lift, pressure, math.inf, [], 1000.0, 1e-6)
-    assert found.flow.shape == found.head.shape == found.state.shape == (3, 2)
-    head = lift + pressure / (1000.0 * 9.80665)
-    np.testing.assert_allclose(found.head[:2], head[:2], rtol=1e-12)
-    assert found.state[2].tolist() == [1, 1]
-    one = pump_batch.operating_points(CURVE, 40.0, 0.0, math.inf, [], 1000.0, 1e-6)
-    assert float(one.flow) == pytest.approx(CURVE.flow_at(40.0), rel=1e-12)
-
-
-def test_batch_refuses_what_is_no_number():
-    with pytest.raises(OutOfRange, match="lift and pressure together is nan m"):
-        pump_batch.operating_points(
-            CURVE, np.array([1.0, math.nan]), 0.0, math.inf, [], 1000.0, 1e-6
-        )
-    with pytest.raises(OutOfRange, match="specific capacity is 0 m2/s"):
-        pump_batch.operating_points(CURVE, 10.0, 0.0, 0.0, [], 1000.0, 1e-6)
-    with pytest.raises(OutOfRange, match=r"relative roughness is 0\.5"):
-        pump_batch.PipeRun(0.02, 1.0, 0.01)
 
 
 def test_fill_against_an_integration_in_time():

@@ -11,11 +11,9 @@ import pytest
 from fluids import friction, piping
 from fluids.atmosphere import ATMOSPHERE_1976
 from scipy.interpolate import PchipInterpolator
-from scipy.optimize import brentq
 
 from wellsolar.data import fitting_table, pipes
 from wellsolar.errors import OutOfRange
-from wellsolar.physics import monotone, solve
 from wellsolar.physics.hydraulics import air, pipe, pump, water
 
 GALLON_PER_MINUTE = 3.785411784e-3 / 60.0
@@ -191,41 +189,6 @@ def test_fittings_stand_in_their_order():
     assert loss["90 elbow"] <= loss["tee run"] < loss["tee branch"] < loss["check valve"]
     assert loss["check valve"] < loss["globe valve"]
     assert loss["pitless adapter"] == pytest.approx(loss["90 elbow"] + loss["tee branch"])
-
-
-def test_curves_through_any_points_are_scipys():
-    """Two to nine points, rising, turning, level in places."""
-    random = np.random.default_rng(8)
-    for _ in range(1000):
-        count = int(random.integers(2, 10))
-        points = np.cumsum(random.uniform(0.1, 2.0, count))
-        values = np.round(random.normal(size=count) * 3.0) / 2.0
-        at = np.concatenate([points, random.uniform(points[0], points[-1], 20)])
-        theirs = PchipInterpolator(points, values)
-        ours = monotone.MonotoneCubics(points, values)
-        np.testing.assert_allclose(ours(at), theirs(at), rtol=1e-12, atol=1e-13)
-        np.testing.assert_allclose(ours.pieces, theirs.c, rtol=1e-11, atol=1e-11)
-
-
-@pytest.mark.parametrize(
-    ("function", "low", "high"),
-    [
-        (lambda x: x**3 - 2.0 * x - 5.1, 0.0, 5.0),
-        (lambda x: math.exp(x) - 20.0, -3.0, 40.0),
-        (lambda x: math.atan(x - 1.7), 0.0, 500.0),
-        (lambda x: (x - 1.0) ** 9, 0.0, 5.0),
-        (lambda x: -1.0 if x < 1.2345 else 2.0, 0.0, 5.0),
-        (lambda x: 1e-9 * (math.log(x) + 1.0), 5.0, 1e-6),
-        (lambda x: x, -1.0, 2.0),
-    ],
-)
-def test_roots_are_those_of_scipys_brent(function, low, high):
-    asked = []
-    tolerance = 1e-13 * abs(high - low)
-    ours = solve.bracketed_root(lambda x: asked.append(x) or function(x), low, high)
-    theirs, told = brentq(function, low, high, xtol=tolerance, maxiter=500, full_output=True)
-    assert ours == pytest.approx(theirs, rel=1e-14, abs=2.0 * tolerance)
-    assert len(asked) <= 1.2 * told.function_calls + 1
 
 
 def test_head_curve_against_scipy():

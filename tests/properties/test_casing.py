@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from wellsolar.physics.hydraulics import cooling, fill, pipe, pump, pump_batch
+from wellsolar.physics.hydraulics import cooling, fill, pump
 from wellsolar.physics.well import casing_fit as casing
 
 few = settings(max_examples=40, deadline=None)
@@ -115,30 +115,6 @@ def test_the_tightest_section_is_one_of_all_and_the_tightest(rows):
     for body in bodies:
         covered = sum(s.bottom - s.top for s in every if body.name in s.bodies)
         assert covered == pytest.approx(body.bottom - body.top)
-
-
-@few
-@given(
-    st.floats(0.0, 110.0), st.floats(0.0, 4e5), st.floats(1e-6, 1e-1), st.floats(0.008, 0.06),
-    st.floats(0.0, 300.0), st.floats(0.0, 1e-4), st.floats(0.0, 20.0), st.floats(0.6, 1.4),
-)  # fmt: skip
-def test_a_batch_of_one_is_the_single_point(
-    lift, pressure, capacity, bore, length, roughness, k, speed
-):
-    run = pump_batch.PipeRun(bore, length, roughness, k)
-    found = pump_batch.operating_points(
-        CURVE, lift, pressure, capacity, [run], 999.0, 1.2e-6, speed
-    )
-
-    def system(flow):
-        loss = pipe.head_loss_darcy(flow, bore, length, roughness, 1.2e-6)
-        fittings = k * pipe.velocity_head(pipe.velocity(flow, bore))
-        return float(lift + pressure / (999.0 * 9.80665) + flow / capacity + loss + fittings)
-
-    one = pump.operating_point(CURVE.at_speed(speed), system)
-    assert pump_batch.STATES[int(found.state)] == one.state
-    assert float(found.flow) == pytest.approx(one.flow, rel=1e-9, abs=1e-13 * 6e-4)
-    assert float(found.head) == pytest.approx(one.head, rel=1e-9)
 
 
 @few

@@ -7,8 +7,9 @@ as triangular. Cases are a scrambled Sobol sequence, the same for the same seed.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -34,8 +35,8 @@ NEARLY_ALL = 0.95
 RANK = {"fail": 0.0, "unknown": 1.0, "caution": 2.0, "pass": 3.0}
 """How well a verdict stands, for the rank correlation where it compares no quantity."""
 
-TURN_STEPS = 40
-"""Halvings with which the turning value of an input is found."""
+TURN_PRECISION = 1e-9
+"""Part of an input's range to which the value where a verdict turns is found."""
 
 HOLDS = Rule(
     "holds over the ranges",
@@ -47,6 +48,9 @@ HOLDS = Rule(
 )
 
 Key = tuple[str, str]
+
+Along = Callable[[int, float], dict[Key, Verdict]]
+"""The verdicts at a value of one input, by its place, the others at their likeliest."""
 
 
 @dataclass(frozen=True)
@@ -74,7 +78,15 @@ def study_ranges(
         return None, StudyPart()
     sampled = _sample(site, inputs, cases, seed)
     keys = list(dict.fromkeys(key for each in sampled.verdicts for key in each))
-    shares = [_share(site, inputs, sampled, key) for key in keys]
+
+    @cache
+    def along(driver: int, sample: float) -> dict[Key, Verdict]:
+        # The verdicts that hang on one input turn along the same line, so they share its cases.
+        row = np.array([float(value) for _, value in inputs])
+        row[driver] = sample
+        return _verdicts_at(site, inputs, row)
+
+    shares = [_share(inputs, sampled, key, along) for key in keys]
     shares = [each for each in shares if each.unknowns < 1]
     result = RangeResult(
         cases=len(sampled.verdicts),
@@ -173,7 +185,7 @@ def _verdicts_at(
 
 
 def _share(
-    site: Site, inputs: tuple[tuple[Path, Quantity], ...], sampled: _Cases, key: Key
+    inputs: tuple[tuple[Path, Quantity], ...], sampled: _Cases, key: Key, along: Along
 ) -> VerdictShare:
     found = [each.get(key) for each in sampled.verdicts]
     counts = Counter(verdict.status for verdict in found if verdict is not None)
@@ -182,7 +194,8 @@ def _share(
     if len(counts) > 1:
         driver, correlation = _driver(sampled, found)
     if driver is not None:
-        turning = _turning(site, inputs, key, driver)
+        value = inputs[driver][1]
+        turning = _turning(value, key, lambda sample: along(driver, sample))
     return VerdictShare(
         rule=key[0],
         subject=key[1],
@@ -220,29 +233,19 @@ def _standing(verdict: Verdict | None) -> float:
 
 
 def _turning(
-    site: Site, inputs: tuple[tuple[Path, Quantity], ...], key: Key, driver: int
+    value: Quantity, key: Key, verdicts_at: Callable[[float], dict[Key, Verdict]]
 ) -> Quantity | None:
     """Where a verdict turns from failing along one input, the others at their likeliest."""
-    row = np.array([float(value) for _, value in inputs])
-    value = inputs[driver][1]
+    from scipy.optimize import bisect
 
-    def fails_at(sample: float) -> bool:
-        trial = row.copy()
-        trial[driver] = sample
-        verdict = _verdicts_at(site, inputs, trial).get(key)
-        return verdict is not None and verdict.status == "fail"
+    def side(sample: float) -> float:
+        verdict = verdicts_at(sample).get(key)
+        return 1.0 if verdict is not None and verdict.status == "fail" else -1.0
 
     low, high = value.low, value.high
-    fails_low = fails_at(low)
-    if fails_low == fails_at(high):
+    if side(low) == side(high):
         return None
-    for _ in range(TURN_STEPS):
-        middle = (low + high) / 2
-        if fails_at(middle) == fails_low:
-            low = middle
-        else:
-            high = middle
-    return Quantity((low + high) / 2, value.kind)
+    return Quantity(bisect(side, low, high, xtol=(high - low) * TURN_PRECISION), value.kind)
 
 
 def _choices(site: Site, sampled: _Cases) -> tuple[ChoiceShare, ...]:

@@ -12,7 +12,7 @@ import numpy as np
 
 from wellsolar.physics.array import resistive
 from wellsolar.physics.array.module import Diode
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import FloatArray, Floats
 
 PowerOf = Callable[[FloatArray], FloatArray]

@@ -19,7 +19,7 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import resistive
 from wellsolar.physics.array.best_resistance import behind_cable, power_by_resistance
 from wellsolar.physics.array.module import Diode
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import FloatArray
 
 

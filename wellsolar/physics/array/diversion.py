@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from wellsolar.physics.array.connection import CouplingYear, coupling_year
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.supply.year import checked_series
 from wellsolar.physics.types import FloatArray, Floats
 

@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 
 from wellsolar.constants import TEST_TEMPERATURE
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import Floats, plain
 
 NICKEL_CHROMIUM_COEFFICIENT: Final = 7.0e-5

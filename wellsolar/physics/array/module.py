@@ -10,7 +10,7 @@ import numpy as np
 
 from wellsolar.constants import BOLTZMANN_EV, TEST_IRRADIANCE, TEST_TEMPERATURE, ZERO_CELSIUS
 from wellsolar.physics.array.junction import Row, in_pieces
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.types import FloatArray, Floats
 
 BAND_GAP: Final = 1.121

@@ -18,7 +18,8 @@ from wellsolar.physics.array.module import (
     ModuleRating,
     log_growth,
 )
-from wellsolar.physics.solve import bracketed_root, require_range
+from wellsolar.physics.guards import require_range
+from wellsolar.physics.solve import bracketed_root
 
 COEFFICIENT_STEP: Final = 2.0
 """Temperature step over which the fit holds the voltage coefficient [K]; small enough for a slope,

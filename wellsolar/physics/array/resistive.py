@@ -18,7 +18,7 @@ from wellsolar.physics.array.junction import (
     through_load,
 )
 from wellsolar.physics.array.module import Diode
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import FloatArray, Floats
 
 _GREATEST_EXPONENT: Final = 700.0

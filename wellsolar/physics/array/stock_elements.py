@@ -14,7 +14,7 @@ from wellsolar.physics.array import heating_element
 from wellsolar.physics.array.best_resistance import lit_hours, power_by_resistance
 from wellsolar.physics.array.connection import maximum_power
 from wellsolar.physics.array.module import Diode
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import FloatArray
 
 ROUND_OFF: Final = 1e-9

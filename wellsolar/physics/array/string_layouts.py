@@ -17,7 +17,7 @@ from wellsolar.physics.array import resistive
 from wellsolar.physics.array.best_resistance import best_resistance_sets, lit_hours
 from wellsolar.physics.array.connection import direct
 from wellsolar.physics.array.module import Diode, array_of
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import Floats, plain
 
 

@@ -12,7 +12,7 @@ import numpy as np
 from wellsolar.constants import DAY, HORSEPOWER
 from wellsolar.data import rows
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import Floats
 
 TABLE_POWER_TOLERANCE: Final = 0.02

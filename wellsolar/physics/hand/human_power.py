@@ -8,7 +8,8 @@ from typing import Final, Literal
 import numpy as np
 
 from wellsolar.constants import HORSEPOWER
-from wellsolar.physics.solve import bracketed_root, require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
+from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray, Floats
 
 SHORTEST_EFFORT: Final = 4.0 * 60.0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 
 LOWEST_ALTITUDE: Final = -500.0
 """Lowest altitude accepted [m]; lower than any dry land with a house well."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import Floats
 
 

@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 
 from wellsolar.constants import DAY, US_GALLON
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.types import FloatArray, Floats
 
 DAY_PARTS: Final = ((5, 0.05), (11, 0.39), (18, 0.28), (23, 0.27), (24, 0.01))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import Floats
 
 DOSE: Final = 0.200

@@ -11,14 +11,14 @@ from typing import Final
 import numpy as np
 
 from wellsolar.errors import OutOfRange
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.hydraulics import pressure_tank
 from wellsolar.physics.hydraulics.pump import HeadCurve, operating_point
-from wellsolar.physics.monotone import MonotoneCubics
-from wellsolar.physics.solve import bracketed_root, require_positive, require_range
+from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray, Floats
 
-_GAUSS_NODES: Final = 12
-"""Nodes of the quadrature between two pressures [-]; the integrand is smooth there."""
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
+"""Of the quadrature between two pressures, from -1 to 1; the integrand is smooth there."""
 
 EFFICIENCY_EXPONENT: Final = 0.1
 """Exponent of the speed in the loss of a slowed pump [-]; Sarbu and Borza (1998), Energetic
@@ -72,6 +72,8 @@ def tank_fill(
     Source: continuity, dt = dV / (Q - q), with Boyle's law in the tank; flow between the points
         by Fritsch and Carlson (1980), integral by Gauss-Legendre quadrature.
     """
+    from scipy.interpolate import PchipInterpolator  # takes 0.2 s to import
+
     pressures, flows = np.asarray(pressure, np.float64), np.asarray(flow, np.float64)
     if pressures.ndim != 1 or pressures.shape != flows.shape or pressures.size < 2:
         raise OutOfRange(
@@ -86,21 +88,17 @@ def tank_fill(
     require_positive(flows - demand_flow, "flow left to fill the tank", "m3/s")
     air = (precharge, atmospheric_pressure)
     volume = np.asarray(pressure_tank.stored_water(tank_volume, air[0], pressures, air[1]))
-    nodes, weights = np.polynomial.legendre.leggauss(_GAUSS_NODES)
     half = 0.5 * np.diff(volume)[:, np.newaxis]
-    inner = volume[:-1, np.newaxis] + half * (nodes + 1.0)
+    inner = volume[:-1, np.newaxis] + half * (_NODES + 1.0)
     at = np.asarray(pressure_tank.pressure_at(tank_volume, air[0], inner, air[1]))
     at = np.clip(at, pressures[:-1, np.newaxis], pressures[1:, np.newaxis])
-    passing = half * weights / (_between(pressures, flows, at) - demand_flow)
     powers = np.zeros(flows.shape) if input_power is None else np.asarray(input_power, np.float64)
+    between = PchipInterpolator(pressures, np.stack([flows, powers]), axis=1)(at)
+    passing = half * _WEIGHTS / (between[0] - demand_flow)
     time = _sums(passing)
-    energy = _sums(passing * _between(pressures, powers, at))
+    energy = _sums(passing * between[1])
     duration, water = float(time[-1]), float(volume[-1] - volume[0])
     return Fill(pressures, volume, time, energy, duration, water, water / duration + demand_flow)
-
-
-def _between(points: FloatArray, values: FloatArray, at: FloatArray) -> FloatArray:
-    return MonotoneCubics(points, values)(at)
 
 
 def _sums(pieces: FloatArray) -> FloatArray:

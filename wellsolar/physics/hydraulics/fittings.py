@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import math
 
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.hydraulics.pipe import velocity, velocity_head
-from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.types import Floats
 
 

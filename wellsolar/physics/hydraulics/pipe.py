@@ -13,7 +13,7 @@ import numpy as np
 from fluids.friction import Clamond
 
 from wellsolar.constants import INCH, STANDARD_GRAVITY, US_GALLON
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import Floats
 
 LAMINAR_LIMIT: Final = 2040.0
@@ -135,11 +135,13 @@ def head_loss_darcy(
     """
     require_range(flow, 0.0, math.inf, "flow", "m3/s")
     require_range(length, 0.0, math.inf, "pipe length", "m")
-    reynolds = reynolds_number(flow, bore, kinematic_viscosity)
+    require_positive(kinematic_viscosity, "kinematic viscosity", "m2/s")
+    speed = velocity(flow, bore)
+    reynolds = speed * bore / kinematic_viscosity
     relative_roughness = roughness / bore
     require_range(relative_roughness, 0.0, ROUGHEST, "relative roughness", "")
     factor = _friction(reynolds, relative_roughness)
-    return factor * length / bore * velocity_head(velocity(flow, bore))
+    return factor * length / bore * velocity_head(speed)
 
 
 def head_loss_hazen_williams(

@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 
 from wellsolar.constants import PSI
-from wellsolar.physics.solve import require_positive
+from wellsolar.physics.guards import require_positive
 from wellsolar.physics.types import Floats
 
 PRECHARGE_BELOW_CUT_IN: Final = 2.0 * PSI

@@ -6,17 +6,20 @@ import math
 from bisect import bisect_right
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from itertools import pairwise
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
 
 from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.monotone import MonotoneCubics
-from wellsolar.physics.solve import bracketed_root, require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
+from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import Floats
+
+if TYPE_CHECKING:
+    from scipy.interpolate import PchipInterpolator
 
 OperatingState = Literal["on curve", "below shut-off", "beyond the curve"]
 
@@ -47,12 +50,8 @@ class HeadCurve:
             raise OutOfRange("the heads of a head curve must fall from point to point")
 
     @cached_property
-    def _interpolator(self) -> MonotoneCubics:
-        return MonotoneCubics(self.flow, self.head)
-
-    @cached_property
     def _cubics(self) -> list[list[float]]:
-        cubics: list[list[float]] = self._interpolator.pieces.T.tolist()
+        cubics: list[list[float]] = curve_through(self.flow, self.head).c.T.tolist()
         return cubics
 
     @property
@@ -88,7 +87,7 @@ class HeadCurve:
         """
         require_range(flow, self.flow[0], self.flow[-1], "flow on the head curve", "m3/s")
         if not isinstance(flow, (int, float)):
-            return np.asarray(self._interpolator(flow), dtype=np.float64)
+            return np.asarray(curve_through(self.flow, self.head)(flow))
         # One point in plain floats takes a microsecond, the array route ten times that.
         if flow == self.flow[-1]:
             return self.head[-1]
@@ -164,18 +163,36 @@ def operating_point(curve: HeadCurve, system_head: Callable[[float], float]) -> 
     Source: definition; solved by Brent (1973).
     """
     first, last = curve.first_flow, curve.greatest_flow
-    if system_head(first) > curve.shut_off_head:
+    spare_at = {first: curve.shut_off_head - system_head(first)}
+    if spare_at[first] < 0.0:
         return OperatingPoint(0.0, curve.shut_off_head, "below shut-off")
-    if system_head(last) < curve.lowest_head:
+    spare_at[last] = curve.lowest_head - system_head(last)
+    if spare_at[last] > 0.0:
         return OperatingPoint(last, curve.lowest_head, "beyond the curve")
-    flow = bracketed_root(
-        lambda flow: float(curve.head_at(flow)) - system_head(flow),
-        first,
-        last,
-        quantity="operating flow",
-        unit="m3/s",
-    )
+
+    def spare(flow: float) -> float:
+        # Brent asks at both ends again.
+        known = spare_at.get(flow)
+        return float(curve.head_at(flow)) - system_head(flow) if known is None else known
+
+    flow = bracketed_root(spare, first, last, quantity="operating flow", unit="m3/s")
     return OperatingPoint(flow, float(curve.head_at(flow)), "on curve")
+
+
+@cache
+def curve_through(points: tuple[float, ...], values: tuple[float, ...]) -> PchipInterpolator:
+    """The curve through a datasheet's points, made once: it rises and falls only where they do.
+
+    Parameters:
+        points: where the curve is known, two or more, rising [its own unit], array
+        values: what it is there [its own unit], array
+    Returns:
+        the curve [its own unit]
+    Source: Fritsch and Carlson (1980), Monotone piecewise cubic interpolation; scipy.
+    """
+    from scipy.interpolate import PchipInterpolator  # takes 0.2 s to import
+
+    return PchipInterpolator(points, values)
 
 
 def interpolate_curve(
@@ -201,8 +218,8 @@ def interpolate_curve(
     if not all(a < b for a, b in pairwise(flow_points)):
         raise OutOfRange("the flows of a curve must rise from point to point")
     require_range(flow, flow_points[0], flow_points[-1], "flow on the curve", "m3/s")
-    result = MonotoneCubics(flow_points, values)(flow)
-    return float(result) if isinstance(flow, (int, float)) else np.asarray(result, np.float64)
+    result = curve_through(flow_points, values)(flow)
+    return float(result) if isinstance(flow, (int, float)) else np.asarray(result)
 
 
 class AtSpeed(NamedTuple):

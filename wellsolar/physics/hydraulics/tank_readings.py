@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.hydraulics import pressure_tank
-from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.types import Floats
 
 

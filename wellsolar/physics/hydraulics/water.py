@@ -12,8 +12,8 @@ import math
 import numpy as np
 
 from wellsolar.constants import STANDARD_GRAVITY
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.hydraulics import water_fits
-from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.types import Floats
 
 

@@ -10,7 +10,8 @@ from typing import Final
 import numpy as np
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import bracketed_root, require_range
+from wellsolar.physics.guards import require_range
+from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import Floats
 
 LEAST_DAILY_CLEARNESS: Final = 0.05

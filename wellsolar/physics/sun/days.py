@@ -26,7 +26,7 @@ import numpy as np
 
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.sun import (
     clearness,
     sun,

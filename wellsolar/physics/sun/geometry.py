@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 
 from wellsolar.constants import DAY, SOLAR_CONSTANT
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.types import Floats
 
 _AVERAGE_DAYS: Final = (17, 47, 75, 105, 135, 162, 198, 228, 258, 288, 318, 344)

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.types import FloatArray
 
 _STEPS_AROUND: Final = 180

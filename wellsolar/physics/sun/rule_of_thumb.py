@@ -6,7 +6,7 @@ import numpy as np
 
 from wellsolar.constants import TEST_IRRADIANCE
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.sun.clearness import monthly_diffuse_fraction
 from wellsolar.physics.sun.geometry import declination, extraterrestrial_day, sunset_hour_angle
 from wellsolar.physics.types import Floats

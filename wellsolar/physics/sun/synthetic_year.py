@@ -20,7 +20,7 @@ import numpy as np
 
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.sun import clearness, light, synthetic_hours
 from wellsolar.physics.sun import days as sun_days
 from wellsolar.physics.sun.year import (

@@ -15,7 +15,7 @@ from typing import Any, Final, TextIO
 import numpy as np
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.sun import clearness, light
 from wellsolar.physics.sun import geometry as solar_geometry
 from wellsolar.physics.sun.year import HourlyYear, YearOfHours, hours_of_year

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.sun import (
     geometry as solar_geometry,
 )

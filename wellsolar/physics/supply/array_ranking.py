@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from itertools import count
 from typing import Final
 
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.sun.rule_of_thumb import array_power_by_hand_rule
 from wellsolar.physics.supply.battery import BatterySystem
 from wellsolar.physics.supply.designs import (

@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.supply.year import (
     SupplyYear,
     checked_series,

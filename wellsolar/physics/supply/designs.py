@@ -16,7 +16,7 @@ from typing import Final, NamedTuple
 
 import numpy as np
 
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.supply.battery import BatterySystem, StepPlan, plan_steps, run_battery_year
 from wellsolar.physics.supply.year import by_day, days_are_short, longest_run
 from wellsolar.physics.types import FloatArray, Floats

@@ -15,8 +15,9 @@ from itertools import pairwise
 import numpy as np
 
 from wellsolar.errors import OutOfRange
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.hydraulics.pump import HeadCurve, interpolate_curve, operating_point
-from wellsolar.physics.solve import bracketed_root, require_positive, require_range
+from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.supply.year import (
     SupplyYear,
     checked_series,

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import FloatArray, Floats
 
 SHORT_SHARE: Final = 1e-6

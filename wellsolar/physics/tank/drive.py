@@ -10,7 +10,7 @@ import numpy as np
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.compiled import compiled
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import FloatArray, Floats
 
 LONGEST_STEP: Final = 3600.0

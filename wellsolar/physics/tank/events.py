@@ -17,7 +17,7 @@ import numpy as np
 from wellsolar.constants import DAY, HOUR
 from wellsolar.data.hot_water_tables import Draw
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.tank.drive import LONGEST_STEP
 from wellsolar.physics.types import FloatArray, Floats
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from wellsolar.constants import STANDARD_ATMOSPHERE
+from wellsolar.physics.guards import require_positive
 from wellsolar.physics.hydraulics import water
-from wellsolar.physics.solve import require_positive
 from wellsolar.physics.types import Floats, plain
 
 

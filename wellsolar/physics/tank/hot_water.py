@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from wellsolar.physics.solve import require_positive
+from wellsolar.physics.guards import require_positive
 from wellsolar.physics.types import Floats, plain
 
 

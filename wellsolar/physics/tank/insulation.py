@@ -6,7 +6,7 @@ import math
 from typing import Final
 
 from wellsolar.constants import DAY
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.tank.heating import TRADE_HEAT_CAPACITY
 from wellsolar.physics.types import Floats
 

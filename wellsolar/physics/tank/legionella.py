@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.types import Floats
 
 KILL_SLOPE: Final = 10.0 / math.log10(124.0 / 2.0)

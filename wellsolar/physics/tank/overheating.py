@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from wellsolar.constants import PSI, ZERO_CELSIUS
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.types import Floats
 
 RELIEF_TEMPERATURE: Final = (210.0 - 32.0) / 1.8

@@ -13,7 +13,7 @@ from typing import Final, NamedTuple
 
 import numpy as np
 
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.tank.drawn_year import Runner, Work, drawn_year, runner
 from wellsolar.physics.tank.events import Draws
 from wellsolar.physics.tank.screen import TapSide, screen_tanks

@@ -9,7 +9,7 @@ import numpy as np
 
 from wellsolar.data.hot_water_tables import BurnRow, Degree, burn_rows
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 
 BURN_THRESHOLD: Final = 44.0
 """Coolest water that burns skin at all [degC]: Moritz & Henriques, Am. J. Pathology 23 (1947),

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from wellsolar.constants import DAY, HOUR
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_range
+from wellsolar.physics.guards import require_range
 from wellsolar.physics.tank.stratified import Tank
 from wellsolar.physics.types import FloatArray
 

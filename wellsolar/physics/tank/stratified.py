@@ -17,7 +17,7 @@ from typing import Final
 
 import numpy as np
 
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.tank import insulation
 from wellsolar.physics.tank.drive import (
     balance_error,

@@ -18,7 +18,8 @@ from typing import Any, Final
 import numpy as np
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import bracketed_root, require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
+from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray
 
 MOST_BODIES: Final = 8

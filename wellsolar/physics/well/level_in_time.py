@@ -16,7 +16,8 @@ import numpy as np
 
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import bracketed_root, require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
+from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.physics.well.casing_balance import AquiferWell, SteadyWell
 

@@ -9,8 +9,8 @@ import math
 
 import numpy as np
 
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.hydraulics.water import pressure_head
-from wellsolar.physics.solve import require_positive, require_range
 from wellsolar.physics.types import Floats
 
 

@@ -14,7 +14,7 @@ from typing import Final, Literal
 import numpy as np
 
 from wellsolar.constants import DAY
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.physics.well.casing_balance import AquiferWell, SteadyWell
 from wellsolar.physics.well.level_in_time import MOST_STARTS, PumpedDay, WellModel, well_at_rest

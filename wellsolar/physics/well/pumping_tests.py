@@ -15,7 +15,7 @@ from typing import ClassVar, Final
 import numpy as np
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.physics.well.theis import EULER, flow_steps
 

@@ -14,7 +14,7 @@ import numpy as np
 
 from wellsolar.constants import FOOT
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import FloatArray, Floats, plain
 from wellsolar.physics.well.theis import flow_steps
 

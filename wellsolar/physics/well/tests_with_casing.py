@@ -15,7 +15,8 @@ from typing import Final
 import numpy as np
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.solve import bracketed_root, require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
+from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.physics.well.level_in_time import WellModel, level_through
 from wellsolar.physics.well.pumping_tests import GREATEST_U, SMALLEST_U, TestFit, fit_variable_rate

@@ -14,7 +14,7 @@ from typing import Any, Final
 import numpy as np
 
 from wellsolar.constants import DAY
-from wellsolar.physics.solve import require_positive, require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import FloatArray, Floats, plain
 
 EULER: Final = 0.5772156649015329

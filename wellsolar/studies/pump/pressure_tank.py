@@ -4,7 +4,9 @@ precharge, and how often it starts a pump.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
+from typing import NamedTuple
 
 import numpy as np
 
@@ -12,6 +14,7 @@ from wellsolar import kinds
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.hydraulics import air, fill, pressure_tank
 from wellsolar.physics.hydraulics.fill import Fill
+from wellsolar.physics.types import FloatArray
 from wellsolar.results import (
     Duty,
     FillPoint,
@@ -246,7 +249,20 @@ def _starts(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdict
     )
 
 
-def fill_of(site: Site, duty_at: Callable[[float], Duty]) -> FillResult | None:
+class AtWork(NamedTuple):
+    """A pump at work: gauge pressure at the tank [Pa], flow [m3/s], head [m], power from the
+    supply and to the water [W], the flow [m3/s] that the pump alone would give, and its state."""
+
+    pressure: float
+    flow: float
+    total_dynamic_head: float
+    input_power: float
+    water_power: float
+    pump_flow: float
+    state: str
+
+
+def fill_of(site: Site, at_work: Callable[[float], AtWork | Duty]) -> FillResult | None:
     """A fill of the pressure tank from cut-in to cut-out with no tap open.
 
     The share of the time at each pressure is the same for a tank of any volume, so that the mean
@@ -254,7 +270,7 @@ def fill_of(site: Site, duty_at: Callable[[float], Duty]) -> FillResult | None:
 
     Parameters:
         site: the site
-        duty_at: the pump at work against a gauge pressure at the tank [Pa]
+        at_work: the pump at work against a gauge pressure at the tank [Pa]
     Returns:
         the fill; None without a pressure switch or where the pump does not reach cut-out
     """
@@ -262,29 +278,30 @@ def fill_of(site: Site, duty_at: Callable[[float], Duty]) -> FillResult | None:
     if switch is None:
         return None
     pressures = np.linspace(float(switch.cut_in), float(switch.cut_out), PRESSURES)
-    duties = [duty_at(pressure) for pressure in pressures.tolist()]
-    if not all(duty.flow > 0 for duty in duties):
+    points = [at_work(pressure) for pressure in pressures.tolist()]
+    if not all(point.flow > 0 for point in points):
         return None
     best = float(pressure_tank.recommended_precharge(float(switch.cut_in)))
     given = None if tank is None or tank.precharge is None else float(tank.precharge)
     volume = 1.0 if tank is None else float(tank.volume) * tank.count
-    filled = _filled(site, pressures, duties, volume, best if given is None else given)
-    at_best = filled if given is None else _filled(site, pressures, duties, volume, best)
+    filled = _filled(site, pressures, points, volume, best if given is None else given)
+    right = given is None or math.isclose(given, best)
+    at_best = filled if right else _filled(site, pressures, points, volume, best)
     if filled is None or at_best is None:
         return None
     known = tank is not None
     return FillResult(
         points=tuple(
             FillPoint(
-                pressure=duty.pressure,
-                flow=duty.flow,
-                head=duty.total_dynamic_head,
-                input_power=duty.input_power,
+                pressure=point.pressure,
+                flow=point.flow,
+                head=point.total_dynamic_head,
+                input_power=point.input_power,
                 water=water - float(filled.volume[0]) if known else None,
                 time=time if known else None,
             )
-            for duty, water, time in zip(
-                duties, filled.volume.tolist(), filled.time.tolist(), strict=True
+            for point, water, time in zip(
+                points, filled.volume.tolist(), filled.time.tolist(), strict=True
             )
         ),
         mean_flow=filled.mean_flow,
@@ -295,16 +312,20 @@ def fill_of(site: Site, duty_at: Callable[[float], Duty]) -> FillResult | None:
 
 
 def _filled(
-    site: Site, pressures: np.ndarray, duties: list[Duty], volume: float, precharge: float
+    site: Site,
+    pressures: FloatArray,
+    points: list[AtWork | Duty],
+    volume: float,
+    precharge: float,
 ) -> Fill | None:
     try:
         return fill.tank_fill(
             pressures,
-            np.array([duty.flow for duty in duties]),
+            np.array([point.flow for point in points]),
             volume,
             precharge,
             float(air.atmospheric_pressure(float(site.site.altitude))),
-            input_power=np.array([duty.input_power for duty in duties]),
+            input_power=np.array([point.input_power for point in points]),
         )
     except OutOfRange:  # A precharge above cut-out: the tank never takes water.
         return None

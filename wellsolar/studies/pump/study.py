@@ -16,7 +16,7 @@ from wellsolar.studies.electric import start_dip, starting
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump import verdicts as pump_verdicts
 from wellsolar.studies.pump.motor_cooling import cooling_of
-from wellsolar.studies.pump.pressure_tank import fill_of
+from wellsolar.studies.pump.pressure_tank import AtWork, fill_of
 from wellsolar.studies.pump.suction_lift import suction_of
 from wellsolar.studies.pump.variable_speed import speeds_of
 from wellsolar.studies.well.drawdown import WaterLevel, water_level
@@ -48,15 +48,14 @@ class PumpOnWell:
     line: Line
     intake_depth: float
 
-    def duty(self, label: str, pressure: float, level: WaterLevel | None = None) -> Duty:
-        """The pump at work against a gauge pressure at the tank.
+    def at_work(self, pressure: float, level: WaterLevel | None = None) -> AtWork:
+        """The pump at work against a gauge pressure at the tank, in numbers alone.
 
         Parameters:
-            label: what to call the duty
             pressure: gauge pressure at the tank [Pa]
             level: another water level than the pump's own, to try the best case
         Returns:
-            the operating point with its head build-up
+            the operating point
         """
         water_at = level or self.level
         point = pump.operating_point(
@@ -68,22 +67,37 @@ class PumpOnWell:
             flow, state = water_at.greatest_flow(), PUMPED_OFF
         head = self.line.total(water_at, flow, pressure)
         power = float(pump.water_power(flow, head, self.line.density))
+        return AtWork(
+            pressure, flow, head, self.input_power(point.flow, power), power, point.flow, state
+        )
+
+    def duty(self, label: str, pressure: float, level: WaterLevel | None = None) -> Duty:
+        """The pump at work, with its head build-up.
+
+        Parameters:
+            label: what to call the duty
+            pressure: gauge pressure at the tank [Pa]
+            level: another water level than the pump's own, to try the best case
+        Returns:
+            the duty as it is told
+        """
+        water_at, work = level or self.level, self.at_work(pressure, level)
         return Duty(
             label=label,
             pressure=pressure,
-            flow=flow,
-            total_dynamic_head=head,
-            pieces=self.line.pieces(water_at, flow, pressure),
-            friction_darcy=self.line.friction_darcy(flow),
-            friction_hazen_williams=self.line.friction_hazen_williams(flow),
+            flow=work.flow,
+            total_dynamic_head=work.total_dynamic_head,
+            pieces=self.line.pieces(water_at, work.flow, pressure),
+            friction_darcy=self.line.friction_darcy(work.flow),
+            friction_hazen_williams=self.line.friction_hazen_williams(work.flow),
             hazen_williams_c=self.line.hazen_williams_text(),
-            state=state,
-            pumping_level=water_at.at(flow),
-            settled_level=water_at.settled(point.flow),
-            pump_flow=point.flow,
-            pipe_velocity=self.line.velocity(point.flow),
-            water_power=power,
-            input_power=self.input_power(point.flow, power),
+            state=work.state,
+            pumping_level=water_at.at(work.flow),
+            settled_level=water_at.settled(work.pump_flow),
+            pump_flow=work.pump_flow,
+            pipe_velocity=self.line.velocity(work.pump_flow),
+            water_power=work.water_power,
+            input_power=work.input_power,
         )
 
     def input_power(self, flow: float, water_power: float) -> float:
@@ -116,7 +130,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
         result = _result(site, on_well, use)
         results.append(result)
         verdicts += pump_verdicts.verdicts_of(
-            site, on_well.table, result, _best_duty(site, on_well), on_well.path
+            site, on_well.table, result, _best_duty(site, on_well, result), on_well.path
         )
         verdicts += starting.inverter_verdicts(
             site, on_well.table, result.start, _greatest_power(result), on_well.path
@@ -207,8 +221,10 @@ def _duties(site: Site, on_well: PumpOnWell) -> tuple[Duty, ...]:
     )
 
 
-def _best_duty(site: Site, on_well: PumpOnWell) -> Duty:
-    """The last duty with the water at rest: the best case where the drawdown is unknown."""
+def _best_duty(site: Site, on_well: PumpOnWell, result: PumpResult) -> Duty:
+    """The last duty, with the water at rest where the drawdown is unknown: the best case."""
+    if on_well.level.known:
+        return result.duties[-1]
     at_rest = WaterLevel(on_well.level.static_level, None, on_well.level.static_level)
     switch, held = site.pressure_switch, on_well.table.held_pressure
     pressure = 0.0 if switch is None else float(switch.cut_out)
@@ -220,7 +236,8 @@ def _result(site: Site, on_well: PumpOnWell, use: float | None) -> PumpResult:
     duties = _duties(site, on_well)
     fill = None
     if table.held_pressure is None:
-        fill = fill_of(site, lambda pressure: on_well.duty("filling", pressure))
+        at = {duty.pressure: duty for duty in duties}
+        fill = fill_of(site, lambda pressure: at.get(pressure) or on_well.at_work(pressure))
     mean_flow, per_volume = _means(duties, fill)
     volume = None if use is None else use * DAY
     # At no flow; with an unknown drawdown from the intake, the worst that can be.

@@ -45,7 +45,7 @@ def fill_seconds(site: Site, on_well: PumpOnWell, level: WaterLevel | None = Non
     Returns:
         seconds
     """
-    fill = fill_of(site, lambda pressure: on_well.duty("filling", pressure, level))
+    fill = fill_of(site, lambda pressure: on_well.at_work(pressure, level))
     return None if fill is None else fill.duration
 
 
@@ -195,7 +195,7 @@ def _mean_flow_by_bucket(at: ReadPump) -> float | None:
     """Mean flow of a fill as the bucket tells it [m3/s]: the curve's, as much more or less as
     the bucket had at its pressure."""
     bucket = at.bucket
-    fill = fill_of(at.site, lambda pressure: at.on_well.duty("filling", pressure))
+    fill = fill_of(at.site, lambda pressure: at.on_well.at_work(pressure))
     if bucket is None or fill is None:
         return None
     flows = [at.flow(at.on_well, each) for each in at.pressures]

@@ -6,6 +6,8 @@ of drop pipe, lateral and fittings, treatment, pressure at the tank and velocity
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
 
 from wellsolar import kinds
 from wellsolar.constants import STANDARD_GRAVITY
@@ -42,6 +44,29 @@ class Run:
             pipe.head_loss_hazen_williams(flow, self.size.bore, self.length, self.hazen_williams_c)
         )
 
+    def told(self) -> Sentence:
+        """Length, size and material."""
+        return say(
+            "{length} of {size} {material}, bore {bore}",
+            length=Quantity(self.length, kinds.LENGTH),
+            size=self.size.nominal,
+            material=self.size.material,
+            bore=Quantity(self.size.bore, kinds.BORE),
+        )
+
+
+class Heads(NamedTuple):
+    """The pieces of the total dynamic head [m], in the order of the water's way."""
+
+    pumping_level: float
+    elevation: float
+    drop_pipe: float
+    lateral: float
+    fittings: float
+    treatment: float
+    pressure: float
+    velocity: float
+
 
 @dataclass(frozen=True)
 class Line:
@@ -68,6 +93,7 @@ class Line:
         """The gauge pressure of a head of water [Pa]."""
         return head * self.density * STANDARD_GRAVITY
 
+    @cached_property
     def fitting_coefficient(self) -> float:
         """The sum of the loss coefficients of the fittings."""
         return sum(
@@ -76,7 +102,7 @@ class Line:
 
     def total(self, level: WaterLevel, flow: float, pressure: float) -> float:
         """Total dynamic head at a flow against a gauge pressure at the tank [m]."""
-        return sum(piece.head for piece in self.pieces(level, flow, pressure))
+        return sum(self.heads(level, flow, pressure))
 
     def static_head(self, level: float, pressure: float) -> float:
         """Head without any flow, from a water level to a gauge pressure at the tank [m]."""
@@ -86,36 +112,49 @@ class Line:
         """The greatest velocity in the two pipes [m/s]."""
         return max(float(pipe.velocity(flow, run.size.bore)) for run in (self.drop, self.lateral))
 
+    def heads(self, level: WaterLevel, flow: float, pressure: float) -> Heads:
+        """The pieces of head at a flow, against a gauge pressure at the tank."""
+        bore = self.lateral.size.bore
+        return Heads(
+            pumping_level=level.at(flow),
+            elevation=self.elevation,
+            drop_pipe=self.drop.friction(flow, self.viscosity),
+            lateral=self.lateral.friction(flow, self.viscosity),
+            fittings=float(fittings.head_loss(flow, bore, self.fitting_coefficient)),
+            treatment=self.head_of(self.treatment),
+            pressure=self.head_of(pressure),
+            velocity=float(pipe.velocity_head(pipe.velocity(flow, bore))),
+        )
+
     def pieces(self, level: WaterLevel, flow: float, pressure: float) -> tuple[HeadPiece, ...]:
-        """The head build-up at a flow, against a gauge pressure at the tank."""
-        pumping_level = level.at(flow)
-        last = float(pipe.velocity(flow, self.lateral.size.bore))
+        """The head build-up at a flow, against a gauge pressure at the tank, as it is told."""
+        heads = self.heads(level, flow, pressure)
         return (
-            HeadPiece("pumping_level", "pumping level", pumping_level, _level_reason(level, flow)),
+            HeadPiece(
+                "pumping_level", "pumping level", heads.pumping_level, _level_reason(level, flow)
+            ),
             HeadPiece(
                 "elevation",
                 "tank above the well",
-                self.elevation,
+                heads.elevation,
                 say("tank gauge above the ground at the well"),
             ),
-            self._run_piece("drop_pipe", "drop pipe friction", self.drop, flow),
-            self._run_piece("lateral", "lateral friction", self.lateral, flow),
+            HeadPiece("drop_pipe", "drop pipe friction", heads.drop_pipe, self.drop.told()),
+            HeadPiece("lateral", "lateral friction", heads.lateral, self.lateral.told()),
             HeadPiece(
                 "fittings",
                 "fittings",
-                float(
-                    fittings.head_loss(flow, self.lateral.size.bore, self.fitting_coefficient())
-                ),
+                heads.fittings,
                 say(
                     "{list}, K {sum} together",
                     list=", ".join(f"{count} {kind}" for kind, count in self.fittings) or "none",
-                    sum=f"{self.fitting_coefficient():.1f}",
+                    sum=f"{self.fitting_coefficient:.1f}",
                 ),
             ),
             HeadPiece(
                 "treatment",
                 "treatment",
-                self.head_of(self.treatment),
+                heads.treatment,
                 say(
                     "{loss} lost in softener or filter",
                     loss=Quantity(self.treatment, kinds.PRESSURE_LOSS),
@@ -124,26 +163,21 @@ class Line:
             HeadPiece(
                 "pressure",
                 "pressure at the tank",
-                self.head_of(pressure),
+                heads.pressure,
                 say("{pressure} at the tank", pressure=Quantity(pressure, kinds.PRESSURE)),
             ),
             HeadPiece(
                 "velocity",
                 "velocity head",
-                last**2 / (2 * STANDARD_GRAVITY),
-                say("{speed} in the lateral", speed=Quantity(last, kinds.SPEED)),
+                heads.velocity,
+                say(
+                    "{speed} in the lateral",
+                    speed=Quantity(
+                        float(pipe.velocity(flow, self.lateral.size.bore)), kinds.SPEED
+                    ),
+                ),
             ),
         )
-
-    def _run_piece(self, key: str, label: str, run: Run, flow: float) -> HeadPiece:
-        why = say(
-            "{length} of {size} {material}, bore {bore}",
-            length=Quantity(run.length, kinds.LENGTH),
-            size=run.size.nominal,
-            material=run.size.material,
-            bore=Quantity(run.size.bore, kinds.BORE),
-        )
-        return HeadPiece(key, label, run.friction(flow, self.viscosity), why)
 
     def friction_darcy(self, flow: float) -> float:
         """Friction head of both runs by Darcy-Weisbach [m]."""
