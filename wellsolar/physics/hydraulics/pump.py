@@ -180,11 +180,11 @@ def operating_point(curve: HeadCurve, system_head: Callable[[float], float]) -> 
 
 
 @cache
-def curve_through(points: tuple[float, ...], values: tuple[float, ...]) -> PchipInterpolator:
+def curve_through(flow_points: tuple[float, ...], values: tuple[float, ...]) -> PchipInterpolator:
     """The curve through a datasheet's points, made once: it rises and falls only where they do.
 
     Parameters:
-        points: where the curve is known, two or more, rising [its own unit], array
+        flow_points: flows of the points, rising [m3/s], array
         values: what it is there [its own unit], array
     Returns:
         the curve [its own unit]
@@ -192,7 +192,7 @@ def curve_through(points: tuple[float, ...], values: tuple[float, ...]) -> Pchip
     """
     from scipy.interpolate import PchipInterpolator  # takes 0.2 s to import
 
-    return PchipInterpolator(points, values)
+    return PchipInterpolator(flow_points, values)
 
 
 def interpolate_curve(
