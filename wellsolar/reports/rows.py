@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Generic, TypeVar
 
 from wellsolar.kinds import Kind, Shown
+from wellsolar.results.entries import Entry, entries_of
+from wellsolar.results.own_kinds import CLOCK
 from wellsolar.units import Quantity, System, show
 from wellsolar.verdicts import Sentence
 
@@ -97,6 +100,81 @@ def cells(
     return tuple(made)
 
 
+Result = TypeVar("Result")
+
+
+class Listed(Generic[Result]):
+    """The fields of a result that a table shows, in their order: a name that the result has not
+    declared is an error where the list is made, at import."""
+
+    def __init__(
+        self,
+        result: type[Result],
+        *fields: str | tuple[str, str | Entry | Callable[[Result], str | Sentence]],
+    ) -> None:
+        """List fields by name, or in a pair with a label, a whole entry or a reason of its own.
+
+        Parameters:
+            result: a class of results
+            fields: names of its fields and properties, each declared by an `Entry`
+        """
+        self.entries: list[tuple[str, Entry]] = []
+        self.reasons: dict[str, Callable[[Result], str | Sentence]] = {}
+        declared = entries_of(result)  # type: ignore[arg-type]  # a class is hashable
+        for field in fields:
+            name, own = (field, None) if isinstance(field, str) else field
+            if not isinstance(own, Entry) and name not in declared:
+                raise TypeError(f"{result.__name__}.{name} declares no entry of a report")
+            if isinstance(own, str):
+                entry = replace(declared[name], label=own)
+            else:
+                entry = own if isinstance(own, Entry) else declared[name]
+            if own is not None and not isinstance(own, (str, Entry)):
+                self.reasons[name] = own
+            self.entries.append((name, entry))
+
+    def rows(self, result: Result, prefix: str = "") -> list[Row]:
+        """The fields of one result as rows, with the keys behind a prefix."""
+        made = []
+        for name, entry in self.entries:
+            value = getattr(result, name)
+            if value is None and entry.optional:
+                continue
+            why: str | Sentence = entry.why
+            if value is None and entry.lacking is not None:
+                why = entry.lacking
+            if name in self.reasons:
+                why = self.reasons[name](result)
+            key = prefix + (entry.key or name)
+            cell = _cell(value, entry)
+            made.append(Row(key, entry.label, cell, why, entry.kind, entry.nothing))
+        return made
+
+    def columns(self) -> tuple[Column, ...]:
+        """The fields as the columns of a grid."""
+        return tuple(
+            Column(entry.key or name, entry.label, entry.kind) for name, entry in self.entries
+        )
+
+    def cells(self, result: Result) -> tuple[Cell, ...]:
+        """One result as a row of a grid."""
+        return tuple(_cell(getattr(result, name), entry) for name, entry in self.entries)
+
+    def grid(
+        self, key: str, title: str, results: Iterable[Result], note: str = "", foot: int = 0
+    ) -> Grid:
+        """A grid with a row for each result."""
+        return Grid(key, title, self.columns(), tuple(map(self.cells, results)), note, foot)
+
+
+def _cell(value: float | str | Sentence | None, entry: Entry) -> Cell:
+    if value is None or isinstance(value, Sentence):
+        return value
+    if entry.kind is None or isinstance(value, str):
+        return entry.words(value)
+    return Quantity(value, entry.kind)
+
+
 def cell_text(cell: Cell, system: System, nothing: str = "-") -> str:
     """A cell as it is printed, with its unit.
 
@@ -115,7 +193,7 @@ def cell_text(cell: Cell, system: System, nothing: str = "-") -> str:
         return cell.text(system)
     if not math.isfinite(cell):
         return nothing
-    if cell.kind.name == CLOCK_NAME:
+    if cell.kind.name == CLOCK.name:
         minutes = round(float(cell) / 60)
         return f"{minutes // 60}:{minutes % 60:02d}"
     return show(cell, cell.kind, system)
@@ -132,7 +210,7 @@ def number_text(cell: Cell, system: System, nothing: str = "-") -> str:
 
 def header_unit(kind: Kind | None, system: System) -> str:
     """The one unit in which a kind is printed; empty where it has none or several."""
-    if kind is None or kind.name == CLOCK_NAME:
+    if kind is None or kind.name == CLOCK.name:
         return ""
     choices: tuple[Shown, ...] = kind.us if system == "US" else kind.metric
     return choices[0].label if len(choices) == 1 else ""
@@ -141,35 +219,3 @@ def header_unit(kind: Kind | None, system: System) -> str:
 def unit_name(name: str, kind: Kind | None) -> str:
     """A key with its SI unit at the end, as JSON has it."""
     return f"{name}_{kind.key}" if kind is not None else name
-
-
-CLOCK_NAME = "time of day"
-
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-
-
-def _own(name: str, si: str, key: str, example: str, unit: str, decimals: int) -> Kind:
-    shown = (Shown(unit, unit, decimals),)
-    return Kind(name, si, key, example, {unit: si}, shown, shown)
-
-
-# Kinds that only results have: no key of a site file is written in them.
-ENERGY_PER_VOLUME = Kind(
-    "energy per volume of water", "joule/meter**3", "J_per_m3", "2 Wh/gal",
-    {"Wh/gal": "watt_hour/gallon", "kWh/m³": "kilowatt_hour/meter**3"},
-    (Shown("Wh/gal", "Wh/gal", 2),), (Shown("kWh/m³", "kWh/m³", 2),),
-)  # fmt: skip
-SMALL_VOLTAGE = _own("voltage", "volt", "V", "1.5 V", "V", 3)
-SATURATION_CURRENT = Kind(
-    "saturation current", "ampere", "A", "0.3 nA", {"nA": "nanoampere"},
-    (Shown("nA", "nA", 6),), (Shown("nA", "nA", 6),),
-)  # fmt: skip
-SMALL_VOLUME = Kind(
-    "volume", "meter**3", "m3", "0.1 gal", {"gal": "gallon", "L": "liter"},
-    (Shown("gal", "gal", 4),), (Shown("L", "L", 3),),
-)  # fmt: skip
-CLOCK = _own(CLOCK_NAME, "second", "s_from_midnight", "14:20", "s", 0)
-DAYS = Kind(
-    "days", "day", "days", "2 days", {"days": "day"},
-    (Shown("days", "days", 1),), (Shown("days", "days", 1),),
-)  # fmt: skip

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Literal
+
+from wellsolar import kinds
+from wellsolar.results.entries import Entry
+from wellsolar.results.own_kinds import SMALL_VOLUME
 
 PlaceKey = Literal["spout", "tank"]
 """Where the water goes: to the open spout, or into the pressure tank between its pressures."""
@@ -111,12 +115,12 @@ class HandSpell:
     """What is kept up for a time at the spout: one person's power [W], flow [m3/s], water [m3],
     and those of two at the handle together."""
 
-    time: float
-    power: float
-    flow: float
-    volume: float
-    flow_of_two: float
-    volume_of_two: float
+    time: Annotated[float, Entry("for", kinds.DURATION)]
+    power: Annotated[float, Entry("one person's power", kinds.POWER)]
+    flow: Annotated[float, Entry("flow of one", kinds.FLOW)]
+    volume: Annotated[float, Entry("water of one", kinds.VOLUME)]
+    flow_of_two: Annotated[float, Entry("flow of two", kinds.FLOW)]
+    volume_of_two: Annotated[float, Entry("water of two", kinds.VOLUME)]
 
 
 @dataclass(frozen=True)
@@ -128,12 +132,12 @@ class DischargePoint:
     computed: flow of this pump by formula at the same power and head [m3/s]; None without power
     """
 
-    head: float
-    flow: float
-    power: float | None
-    water_power: float
-    efficiency: float | None
-    computed: float | None = None
+    head: Annotated[float, Entry("head", kinds.HEAD)]
+    flow: Annotated[float, Entry("maker's flow", kinds.FLOW)]
+    power: Annotated[float | None, Entry("power put in", kinds.POWER)]
+    water_power: Annotated[float, Entry("water power", kinds.POWER)]
+    efficiency: Annotated[float | None, Entry("overall efficiency", kinds.FRACTION)]
+    computed: Annotated[float | None, Entry("flow computed", kinds.FLOW)] = None
 
 
 @dataclass(frozen=True)
@@ -155,23 +159,29 @@ class HandPumpResult:
     tasks: for one person and then for two
     """
 
-    kind: str
-    swept_volume: float
-    pumping_level: float
+    kind: Annotated[str, Entry("kind")]
+    swept_volume: Annotated[float, Entry("water a stroke", SMALL_VOLUME,
+        "swept by the piston, without stretch and slip")]  # fmt: skip
+    pumping_level: Annotated[float, Entry("pumping level", kinds.LENGTH)]
     level_known: bool
-    rod_weight: float
-    suction_limit: float | None
-    suction_lift: float | None
-    greatest_head: float
+    rod_weight: Annotated[float, Entry("weight of the rods", kinds.FORCE, "hanging in water")]
+    suction_limit: Annotated[float | None, Entry("greatest suction lift", kinds.LENGTH,
+        "at this altitude and water temperature")]  # fmt: skip
+    suction_lift: Annotated[float | None, Entry("suction lift", kinds.LENGTH)]
+    greatest_head: Annotated[float, Entry("greatest easy head", kinds.HEAD)]
     duties: tuple[HandDuty, ...]
     tasks: tuple[HandTask, ...]
-    low_level: float
+    low_level: Annotated[float, Entry("in the low season", kinds.LENGTH,
+        "from the deep end of the static level's range")]  # fmt: skip
     static_level: float
     low_static_level: float
-    cylinder_depth: float | None
-    counterweight: float
-    greatest_depth: float | None
-    depth_limit: float | None
+    cylinder_depth: Annotated[float | None, Entry("cylinder hangs at", kinds.LENGTH)]
+    counterweight: Annotated[float, Entry("counterweight", kinds.FORCE,
+        "at the end of the handle")]  # fmt: skip
+    greatest_depth: Annotated[float | None, Entry("greatest easy depth", kinds.LENGTH,
+        "of the pumping level, at the comfortable handle force")]  # fmt: skip
+    depth_limit: Annotated[float | None, Entry("depth limit", kinds.LENGTH,
+        "of the maker, else usual for lever pumps")]  # fmt: skip
     people_pumping: int
     worker: HandWorker
     places: tuple[HandPlace, ...]
@@ -207,19 +217,19 @@ class LiftResult:
     """
 
     name: str
-    kind: str
-    head: float
-    low_head: float
+    kind: Annotated[str, Entry("kind")]
+    head: Annotated[float, Entry("head to its spout", kinds.HEAD)]
+    low_head: Annotated[float, Entry("in the low season", kinds.HEAD)]
     level_known: bool
-    pumping_level: float
-    greatest_head: float | None
-    flow: float
-    water_power: float
-    input_power: float | None
-    efficiency: float | None
+    pumping_level: Annotated[float, Entry("pumping level", kinds.LENGTH)]
+    greatest_head: Annotated[float | None, Entry("lifts up to", kinds.HEAD)]
+    flow: Annotated[float, Entry("flow here", kinds.FLOW, "as those who were measured worked it")]
+    water_power: Annotated[float, Entry("water power", kinds.POWER)]
+    input_power: Annotated[float | None, Entry("power put in", kinds.POWER)]
+    efficiency: Annotated[float | None, Entry("overall efficiency", kinds.FRACTION)]
     points: tuple[DischargePoint, ...]
     by_head: tuple[DischargePoint, ...]
-    people: int
+    people: Annotated[int, Entry("people working it", kinds.COUNT)]
     worker: HandWorker
     places: tuple[HandPlace, ...]
     tasks: tuple[HandTask, ...]

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated
 
+from wellsolar import kinds
+from wellsolar.results.entries import MONTH, Entry, month_name
 from wellsolar.results.heat_safety import HeatSafety, TapWater
 from wellsolar.results.heat_year import DarkDay, HeatStart, HouseholdYear, NobodyHome
+from wellsolar.results.own_kinds import SATURATION_CURRENT, SMALL_VOLTAGE
 from wellsolar.results.pumps import WireResult
 
 
@@ -17,16 +21,16 @@ class SunPoint:
     power [W]; maximum_power: of the array [W]; cable_loss [W]
     """
 
-    irradiance: float
-    cell_temperature: float
-    current: float
-    voltage: float
-    power: float
-    maximum_power: float
-    cable_loss: float
+    irradiance: Annotated[float, Entry("sun", kinds.IRRADIANCE)]
+    cell_temperature: Annotated[float, Entry("cells", kinds.TEMPERATURE)]
+    current: Annotated[float, Entry("current", kinds.CURRENT)]
+    voltage: Annotated[float, Entry("voltage", kinds.VOLTAGE)]
+    power: Annotated[float, Entry("power", kinds.POWER)]
+    maximum_power: Annotated[float, Entry("at its best", kinds.POWER)]
+    cable_loss: Annotated[float, Entry("lost in cable", kinds.POWER)]
 
     @property
-    def share(self) -> float:
+    def share(self) -> Annotated[float, Entry("share of it", kinds.FRACTION)]:
         """Power at the element as a fraction of the array's maximum power."""
         return self.power / self.maximum_power if self.maximum_power > 0 else 0.0
 
@@ -69,14 +73,14 @@ class HeatMonth:
     tank), heat_wanted and heat_delivered at the tap, heat_lost [J]
     """
 
-    month: int
-    plane_of_array: float
-    element_energy: float
-    maximum_energy: float
-    accepted_energy: float
-    heat_wanted: float
-    heat_delivered: float
-    heat_lost: float
+    month: Annotated[int, MONTH]
+    plane_of_array: Annotated[float, Entry("sun on modules", kinds.IRRADIATION)]
+    element_energy: Annotated[float, Entry("offered", kinds.ENERGY)]
+    maximum_energy: Annotated[float, Entry("array's best", kinds.ENERGY)]
+    accepted_energy: Annotated[float, Entry("taken by tank", kinds.ENERGY)]
+    heat_wanted: Annotated[float, Entry("wanted at tap", kinds.ENERGY)]
+    heat_delivered: Annotated[float, Entry("given at tap", kinds.ENERGY)]
+    heat_lost: Annotated[float, Entry("lost", kinds.ENERGY)]
 
     @property
     def share(self) -> float:
@@ -92,11 +96,13 @@ class OneDayDesign:
     them, of the ratings that are sold; same_element: True where it is the site's own
     """
 
-    month: int
-    series: int
-    parallel: int
+    month: Annotated[int, Entry("darkest month",
+        why="one clear day of it would heat the tank from cold with the four below",
+        key="one_day_month", words=month_name)]  # fmt: skip
+    series: Annotated[int, Entry("modules in series", kinds.COUNT, key="one_day_series")]
+    parallel: Annotated[int, Entry("rows in parallel", kinds.COUNT, key="one_day_parallel")]
     rated_power: float
-    rated_voltage: float
+    rated_voltage: Annotated[float, Entry("rated at", kinds.VOLTAGE, key="one_day_rated_voltage")]
     same_element: bool
 
 
@@ -131,48 +137,65 @@ class HeatedTankResult:
     nobody_home: None without a known sun; dark_days: a week without any
     """
 
-    array: str
-    modules: int
-    series: int
-    parallel: int
-    tilt: float
-    azimuth: float
-    fit: str
-    module_power: float
-    photocurrent: float
-    saturation_current: float
-    series_resistance: float
-    shunt_resistance: float
-    modified_ideality_voltage: float
-    element_resistance: float
-    cable_resistance: float
-    matched_resistance: float
-    rated_power: float
-    rated_voltage: float
+    array: Annotated[str, Entry("array")]
+    modules: Annotated[int, Entry("modules", kinds.COUNT)]
+    series: Annotated[int, Entry("in series", kinds.COUNT)]
+    parallel: Annotated[int, Entry("in parallel", kinds.COUNT)]
+    tilt: Annotated[float, Entry("tilt", kinds.ANGLE, "from level")]
+    azimuth: Annotated[float, Entry("azimuth", kinds.ANGLE, "compass: 180 is south")]
+    fit: Annotated[str, Entry("module's parameters")]
+    module_power: Annotated[float, Entry("one module", kinds.POWER, "by its datasheet")]
+    photocurrent: Annotated[float, Entry("photocurrent", kinds.CURRENT, "one module")]
+    saturation_current: Annotated[float, Entry("saturation current", SATURATION_CURRENT)]
+    series_resistance: Annotated[float, Entry("series resistance", kinds.RESISTANCE)]
+    shunt_resistance: Annotated[float, Entry("shunt resistance", kinds.RESISTANCE)]
+    modified_ideality_voltage: Annotated[float, Entry("modified ideality", SMALL_VOLTAGE)]
+    element_resistance: Annotated[float, Entry("element resistance", kinds.RESISTANCE,
+        "rated voltage squared over rated power")]  # fmt: skip
+    cable_resistance: Annotated[float, Entry("cable resistance", kinds.RESISTANCE, "out and back")]
+    matched_resistance: Annotated[float, Entry("best resistance", kinds.RESISTANCE,
+        "takes the array's maximum power in full sun, cells at 25 °C")]  # fmt: skip
+    rated_power: Annotated[float, Entry("element, rated", kinds.POWER)]
+    rated_voltage: Annotated[float, Entry("at", kinds.VOLTAGE)]
     reference_points: tuple[SunPoint, ...]
     working_points: tuple[SunPoint, ...]
-    cold_temperature: float | None
-    cold_open_circuit_voltage: float | None
-    cold_open_circuit_voltage_table: float | None
-    greatest_voltage: float
-    greatest_power: float
-    tank_volume: float
-    inlet_temperature: float
-    setpoint: float
-    room_temperature: float
-    draw_volume: float | None
-    heating_energy: float
-    heat_loss: float
-    standby_loss: float
-    stall_temperature: float | None
+    cold_temperature: Annotated[float | None, Entry("record low", kinds.TEMPERATURE,
+        lacking="the file has no sun.record_low")]  # fmt: skip
+    cold_open_circuit_voltage: Annotated[
+        float | None,
+        Entry("cold open-circuit voltage", kinds.VOLTAGE, "by the module's coefficient"),
+    ]
+    cold_open_circuit_voltage_table: Annotated[
+        float | None, Entry("the same by table", kinds.VOLTAGE, "by the electrical code's factors")
+    ]
+    greatest_voltage: Annotated[float, Entry("greatest voltage", kinds.VOLTAGE,
+        "at the element, coldest bright sun")]  # fmt: skip
+    greatest_power: Annotated[float, Entry("greatest power", kinds.POWER,
+        "at the element, coldest bright sun")]  # fmt: skip
+    tank_volume: Annotated[float, Entry("tank volume", kinds.VOLUME)]
+    inlet_temperature: Annotated[float, Entry("cold water", kinds.TEMPERATURE)]
+    setpoint: Annotated[float, Entry("setpoint", kinds.TEMPERATURE, "of the thermostat")]
+    room_temperature: Annotated[float, Entry("room", kinds.TEMPERATURE)]
+    draw_volume: Annotated[float | None, Entry("hot water wanted a day", kinds.VOLUME,
+        "mixed, at the tap", lacking="the file names neither draw nor people")]  # fmt: skip
+    heating_energy: Annotated[float, Entry("heat for one tank", kinds.ENERGY,
+        "from cold water to the setpoint")]  # fmt: skip
+    heat_loss: Annotated[float, Entry("heat loss", kinds.HEAT_LOSS, "per degree above the room")]
+    standby_loss: Annotated[float, Entry("loss at the setpoint", kinds.POWER)]
+    stall_temperature: Annotated[float | None, Entry("stall temperature", kinds.TEMPERATURE,
+        "where heat loss alone would hold it on sunny days, nobody home and no "
+        "thermostat; 100 °C (212 °F) means that it boils")]  # fmt: skip
     tap: TapWater
     expansion: float
     wire: WireResult | None
     days: tuple[HeatDay, ...]
     months: tuple[HeatMonth, ...]
-    annual_share: float | None
+    annual_share: Annotated[float | None, Entry("PV's share of the year", kinds.FRACTION,
+        "of the heat in the hot water", lacking="needs the sun and the draw")]  # fmt: skip
     half_share_draw: float | None
-    one_day_volume: float | None
+    one_day_volume: Annotated[float | None, Entry("tank for one clear day", kinds.VOLUME,
+        "of the darkest month, from cold, on the modules there are",
+        lacking="the tank itself, or none at all")]  # fmt: skip
     one_day: OneDayDesign | None
     safety: HeatSafety
     households: tuple[HouseholdYear, ...] = ()

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated
 
+from wellsolar import kinds
+from wellsolar.results.entries import Entry
 from wellsolar.results.pumps import WireResult
 
 
@@ -29,9 +32,11 @@ class TapWater:
         behind it, the same where there is none
     """
 
-    temperature: float
-    mixing_ratio: float
-    volume: float
+    temperature: Annotated[float, Entry("tap temperature", kinds.TEMPERATURE,
+        key="tap_temperature")]  # fmt: skip
+    mixing_ratio: Annotated[float, Entry("hot share", kinds.FRACTION,
+        "of the mixed water, tank at its setpoint")]  # fmt: skip
+    volume: Annotated[float, Entry("mixed water from one tank", kinds.VOLUME, key="tap_volume")]
     unmixed: BurnTime
     mixed: BurnTime
 
@@ -53,13 +58,20 @@ class TankPressure:
     """
 
     relief_temperature: float
-    relief_pressure: float
-    limit: float
-    supply: float | None
+    relief_pressure: Annotated[float, Entry("relief valve opens at", kinds.PRESSURE,
+        "of the file, or the usual")]  # fmt: skip
+    limit: Annotated[float, Entry("pressure allowed below", kinds.PRESSURE, "10 % below it",
+        key="pressure_limit")]  # fmt: skip
+    supply: Annotated[float | None, Entry("highest supply pressure", kinds.PRESSURE,
+        "where the pumps stop", key="supply_pressure")]  # fmt: skip
     expansion: float
-    after: float | None
-    tank_needed: float | None
-    expansion_tank: float | None
+    after: Annotated[float | None, Entry("pressure after it", kinds.PRESSURE,
+        "in the bladder tank that takes it", lacking="the bladder tank has no room for it",
+        key="pressure_after")]  # fmt: skip
+    tank_needed: Annotated[float | None, Entry("bladder tank for it", kinds.VOLUME,
+        "the least, at its precharge")]  # fmt: skip
+    expansion_tank: Annotated[float | None, Entry("expansion tank for it", kinds.VOLUME,
+        "the least behind a check valve, precharged to the supply pressure")]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -73,12 +85,19 @@ class ArrayCircuit:
     string_fuse: of each row, where there are three or more [A]
     """
 
-    system_voltage: float | None
-    current: float
-    conductor_current: float
-    overcurrent_asked: float | None
-    overcurrent_most: float | None
-    string_fuse: float | None
+    system_voltage: Annotated[float | None, Entry("switches and fuses for", kinds.VOLTAGE,
+        "of direct current at least: no load, record cold",
+        lacking="the file has no sun.record_low")]  # fmt: skip
+    current: Annotated[float, Entry("and for", kinds.CURRENT, "1.25 x short-circuit current",
+        key="circuit_current")]  # fmt: skip
+    conductor_current: Annotated[float, Entry("wires and fuses for", kinds.CURRENT,
+        "1.25 x 1.25 x short-circuit current")]  # fmt: skip
+    overcurrent_asked: Annotated[float | None, Entry("fuse, where one is fitted", kinds.CURRENT,
+        "the next standard size")]  # fmt: skip
+    overcurrent_most: Annotated[float | None, Entry("the largest fuse", kinds.CURRENT,
+        "that the wire of the file bears", optional=True)]  # fmt: skip
+    string_fuse: Annotated[float | None, Entry("fuse of each row", kinds.CURRENT,
+        "three rows or more side by side", optional=True)]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -99,7 +118,7 @@ class FedElement:
 
     path: str
     number: int
-    array: str
+    array: Annotated[str, Entry("array")]
     series: int
     cold_temperature: float | None
     cold_voltage: float | None
@@ -129,13 +148,19 @@ class TankSafety:
     """
 
     hottest: float
-    guarded: float
-    kill_time: float | None
-    heat_through: float
-    heat_through_time: float
-    boiling_temperature: float
-    heat_input: float
-    array_input: float
+    guarded: Annotated[float, Entry("hottest the tank may get", kinds.TEMPERATURE,
+        "by its high limit, told or usual")]  # fmt: skip
+    kill_time: Annotated[float | None, Entry("kills 9 in 10 legionella in", kinds.DURATION,
+        "at the setpoint", lacking="no time is published for a setpoint this low")]  # fmt: skip
+    heat_through: Annotated[float, Entry("heat through at", kinds.TEMPERATURE,
+        "before use after days without sun, all of the tank")]  # fmt: skip
+    heat_through_time: Annotated[float, Entry("and for", kinds.DURATION)]
+    boiling_temperature: Annotated[float, Entry("boils at", kinds.TEMPERATURE,
+        "without pressure, at this altitude")]  # fmt: skip
+    heat_input: Annotated[float, Entry("relief valve, capacity", kinds.HEAT_INPUT,
+        "at least, on its plate: all elements at once")]  # fmt: skip
+    array_input: Annotated[float, Entry("of which the array", kinds.POWER,
+        "in the coldest bright sun")]  # fmt: skip
     pressure: TankPressure
     second: TankSafety | None = None
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated
 
+from wellsolar.results.entries import Entry, month_name
 from wellsolar.results.heat_safety import TankSafety, TapWater
 
 
@@ -99,7 +101,9 @@ class NobodyHome:
         limit has failed too; None where it never does
     """
 
-    month: int
+    month: Annotated[int, Entry("sunniest month",
+        why="clear days in a row, nobody home, thermostat failed closed at its setpoint",
+        words=month_name)]  # fmt: skip
     hottest: float
     high_limit: float | None
     days_to_high_limit: float | None

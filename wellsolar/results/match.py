@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated
+
+from wellsolar import kinds
+from wellsolar.results.entries import MONTH, Entry
 
 
 @dataclass(frozen=True)
@@ -17,8 +21,8 @@ class CouplingWay:
     key: str
     text: str
     resistances: tuple[float, ...]
-    energy: float
-    ratio: float
+    energy: Annotated[float, Entry("energy a year", kinds.ENERGY, "at the element")]
+    ratio: Annotated[float, Entry("share on the best", kinds.FRACTION, key="best_ratio")]
 
 
 @dataclass(frozen=True)
@@ -29,13 +33,13 @@ class CouplingMonth:
     array at maximum power [J]
     """
 
-    month: int
-    energy: float
-    best_single: float
-    tracked: float
+    month: Annotated[int, MONTH]
+    energy: Annotated[float, Entry("at the element", kinds.ENERGY)]
+    best_single: Annotated[float, Entry("on best single", kinds.ENERGY)]
+    tracked: Annotated[float, Entry("array's best", kinds.ENERGY)]
 
     @property
-    def ratio(self) -> float:
+    def ratio(self) -> Annotated[float, Entry("share", kinds.FRACTION)]:
         """Share of what the array gives at its maximum power."""
         return self.energy / self.tracked if self.tracked > 0 else 0.0
 
@@ -52,13 +56,13 @@ class ShelfElement:
     joined: "alone", "in series" or "in parallel"
     """
 
-    text: str
-    resistance: float
-    energy: float
-    of_best: float
-    greatest_voltage: float
-    voltage_ratio: float
-    power_ratio: float
+    text: Annotated[str, Entry("element", key="element")]
+    resistance: Annotated[float, Entry("resistance", kinds.RESISTANCE)]
+    energy: Annotated[float, Entry("energy a year", kinds.ENERGY)]
+    of_best: Annotated[float, Entry("against best single", kinds.FRACTION)]
+    greatest_voltage: Annotated[float, Entry("greatest voltage", kinds.VOLTAGE)]
+    voltage_ratio: Annotated[float, Entry("of its plate's volts", kinds.FRACTION)]
+    power_ratio: Annotated[float, Entry("of its plate's watts", kinds.FRACTION)]
     rated_power: float
     rated_voltage: float
     count: int
@@ -97,9 +101,14 @@ class CurrentCeiling:
     one_more: what one module more in each string adds, over the energy
     """
 
-    power: float
-    hours: float
-    energy: float
+    power: Annotated[float, Entry("ceiling of power", kinds.POWER,
+        "in full sun: short-circuit current squared times the resistance",
+        key="ceiling")]  # fmt: skip
+    hours: Annotated[float, Entry("hours held by current", kinds.FRACTION,
+        "of those with sun: its current sets the heat, and more modules in series hardly help",
+        key="limited_hours")]  # fmt: skip
+    energy: Annotated[float, Entry("energy in those hours", kinds.FRACTION,
+        "of that at the element", key="limited_energy")]  # fmt: skip
     series_gain: float
     one_more: float
 
@@ -117,8 +126,9 @@ class Thresholds:
     resistances: tuple[float, ...]
     named: tuple[float, ...]
     best: tuple[float, ...]
-    energy: float
-    hourly_energy: float
+    energy: Annotated[float, Entry("by the best thresholds", kinds.ENERGY, key="switch_energy")]
+    hourly_energy: Annotated[float, Entry("by the best each hour", kinds.ENERGY,
+        "a year, of the same")]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -135,14 +145,15 @@ class ArrayMatch:
     ways: all of them, the file's own first
     """
 
-    array: str
+    array: Annotated[str, Entry("array")]
     series: int
     parallel: int
     coupling: str
-    resistance: float
-    cable_resistance: float
-    matched_resistance: float
-    peak_power: float
+    resistance: Annotated[float, Entry("element resistance", kinds.RESISTANCE, "as it is wired")]
+    cable_resistance: Annotated[float, Entry("cable resistance", kinds.RESISTANCE, "out and back")]
+    matched_resistance: Annotated[float, Entry("matched in full sun", kinds.RESISTANCE,
+        "of the array, cells at 25 °C")]  # fmt: skip
+    peak_power: Annotated[float, Entry("peak power", kinds.POWER, "at the element")]
     own: CouplingWay
     best_single: CouplingWay
     ways: tuple[CouplingWay, ...]
@@ -151,10 +162,17 @@ class ArrayMatch:
     wirings: tuple[WiringChange, ...]
     ceiling: CurrentCeiling | None
     thresholds: Thresholds | None
-    lift: float | None
+    lift: Annotated[float | None, Entry("raises voltage to", kinds.VOLTAGE,
+        "at the element, above the array's own: only electronics that raise it can",
+        optional=True)]  # fmt: skip
 
     @property
-    def of_best(self) -> float:
+    def of_best(
+        self,
+    ) -> Annotated[
+        float,
+        Entry("against the best", kinds.FRACTION, "of the energy on the best single resistance"),
+    ]:
         """Energy at the element over that of the best single resistance."""
         return self.own.energy / self.best_single.energy
 
@@ -174,12 +192,15 @@ class Diversion:
     named: bool
     pump: str
     modules: int
-    power: float
-    room: float | None
-    spilled: float
+    power: Annotated[float, Entry("element on the inverter", kinds.POWER,
+        "at the inverter's voltage", key="diverted_power")]  # fmt: skip
+    room: Annotated[float | None, Entry("left on the inverter", kinds.POWER,
+        "while the pump runs", lacking="the file has no power.inverter_rating")]  # fmt: skip
+    spilled: Annotated[float, Entry("surplus of the battery", kinds.ENERGY)]
     energy: float
-    used_ratio: float
-    hours: float
+    used_ratio: Annotated[float, Entry("share of it used", kinds.FRACTION,
+        "the inverter's loss included")]  # fmt: skip
+    hours: Annotated[float, Entry("on for", kinds.COUNT, "hours a year", key="diverted_hours")]
     months: tuple[float, ...]
     months_spilled: tuple[float, ...]
 
@@ -215,7 +236,8 @@ class HeaterRow:
     greatest_voltage: float
     tank_volume: float
     heat_loss: float
-    share: float
+    share: Annotated[float, Entry("as it is", kinds.FRACTION,
+        "of the year's hot-water heat comes from PV, nothing else heating")]  # fmt: skip
     heat_missing: float
     own: bool
 
@@ -246,10 +268,11 @@ class LeftOut:
     cold_limit: [V], None where the file tells no record low; wire_limit: [A], None without wire
     """
 
-    over_voltage: int
+    over_voltage: Annotated[int, Entry("over the cold limit", kinds.COUNT)]
     over_current: int
-    over_plate: int
-    weaker: int
+    over_plate: Annotated[int, Entry("over the plate", kinds.COUNT)]
+    weaker: Annotated[int, Entry("weaker elements", kinds.COUNT,
+        "pairs left out: another element on that array gives more in every month")]  # fmt: skip
     cold_limit: float | None
     wire_limit: float | None
 
@@ -266,12 +289,14 @@ class HeaterRankingResult:
     """
 
     screened: int
-    refined: int
-    most_modules: int
+    refined: Annotated[int, Entry("run closely", kinds.COUNT,
+        "draw by draw: all that may be among the best")]  # fmt: skip
+    most_modules: Annotated[int, Entry("modules up to", kinds.COUNT)]
     on_hand: int | None
     elsewhere: int
     tank_volumes: tuple[float, ...]
-    heat_wanted: float
+    heat_wanted: Annotated[float, Entry("heat wanted", kinds.ENERGY,
+        "a year at the tap, above the cold water")]  # fmt: skip
     tracking: bool
     left_out: LeftOut
     rows: tuple[HeaterRow, ...]

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Literal
+
+from wellsolar import kinds
+from wellsolar.results.entries import Entry
+from wellsolar.results.own_kinds import DAYS
 
 PressureState = Literal["yes", "by hand", "short cycling", "by gravity", "no"]
 """How water stands at the taps: as ever, by the handle, by a pump that starts too often, by the
@@ -113,10 +117,10 @@ class Store:
     volume [m3]; days: that it lasts at survival use; None where nobody knows how many drink
     """
 
-    name: str
-    volume: float
-    days: float | None
-    note: str
+    name: Annotated[str, Entry("stored in", key="store")]
+    volume: Annotated[float, Entry("water", kinds.VOLUME)]
+    days: Annotated[float | None, Entry("lasts at survival use", DAYS, key="lasts")]
+    note: Annotated[str, Entry("what is counted")]
 
 
 @dataclass(frozen=True)
@@ -166,9 +170,9 @@ class OutageResult:
         none or nothing that was tried does; planned: the least water of a day then [m3]
     """
 
-    survival: float | None
-    basic: float | None
-    normal: float | None
+    survival: Annotated[float | None, Entry("survival water a day", kinds.VOLUME, "for everybody")]
+    basic: Annotated[float | None, Entry("basic water a day", kinds.VOLUME, "20 L (5.3 gal) each")]
+    normal: Annotated[float | None, Entry("ordinary day's water", kinds.VOLUME)]
     static_level: float
     low: bool
     well_volume: float | None

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated
 
+from wellsolar import kinds
+from wellsolar.results.entries import Entry
+from wellsolar.results.own_kinds import ENERGY_PER_VOLUME, SMALL_VOLTAGE
 from wellsolar.verdicts import Sentence
 
 
@@ -45,24 +49,24 @@ class Duty:
     input_power: electrical power taken [W]
     """
 
-    label: str
-    pressure: float
-    flow: float
-    total_dynamic_head: float
+    label: Annotated[str, Entry("duty", key="duty")]
+    pressure: Annotated[float, Entry("tank pressure", kinds.PRESSURE)]
+    flow: Annotated[float, Entry("flow", kinds.FLOW)]
+    total_dynamic_head: Annotated[float, Entry("total head", kinds.HEAD)]
     pieces: tuple[HeadPiece, ...]
     friction_darcy: float
     friction_hazen_williams: float
     hazen_williams_c: str
-    state: str
-    pumping_level: float
+    state: Annotated[str, Entry("on its curve?")]
+    pumping_level: Annotated[float, Entry("pumping level", kinds.LENGTH)]
     settled_level: float
     pump_flow: float
-    pipe_velocity: float
-    water_power: float
-    input_power: float
+    pipe_velocity: Annotated[float, Entry("pipe velocity", kinds.SPEED)]
+    water_power: Annotated[float, Entry("water power", kinds.POWER)]
+    input_power: Annotated[float, Entry("input power", kinds.POWER)]
 
     @property
-    def overall_efficiency(self) -> float:
+    def overall_efficiency(self) -> Annotated[float, Entry("wire to water", kinds.FRACTION)]:
         """Wire to water, a fraction."""
         return self.water_power / self.input_power if self.input_power > 0 else 0.0
 
@@ -78,13 +82,19 @@ class StartResult:
     generator_needed: rating of a generator that keeps the voltage the motor needs [VA]
     """
 
-    running_current: float
-    starting_current: float
-    starting_apparent_power: float
+    running_current: Annotated[float, Entry("running current", kinds.CURRENT)]
+    starting_current: Annotated[float, Entry("starting current", kinds.CURRENT)]
+    starting_apparent_power: Annotated[float, Entry("power at start", kinds.APPARENT_POWER,
+        "what the inverter must carry for a moment")]  # fmt: skip
     how: str
-    cable_dip: float | None = None
-    generator_dip: float | None = None
-    generator_needed: float | None = None
+    cable_dip: Annotated[float | None, Entry("voltage lost at start", kinds.FRACTION,
+        "in the cable, from a supply that does not give way", key="start_cable_dip",
+        optional=True)] = None  # fmt: skip
+    generator_dip: Annotated[float | None, Entry("the same on the generator", kinds.FRACTION,
+        "in generator and cable together", key="start_generator_dip",
+        optional=True)] = None  # fmt: skip
+    generator_needed: Annotated[float | None, Entry("smallest generator", kinds.APPARENT_POWER,
+        "leaves the motor 65 % of its voltage at start", optional=True)] = None  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -104,15 +114,20 @@ class WireResult:
     """
 
     gauge: str | None
-    length: float
-    current: float
-    required_ampacity: float
-    voltage_drop: float
-    drop_fraction: float
-    power_loss: float
-    ampacity: float
+    length: Annotated[float, Entry("length of the run", kinds.LENGTH, "one way",
+        key="wire_length")]  # fmt: skip
+    current: Annotated[float, Entry("working current", kinds.CURRENT, key="wire_current")]
+    required_ampacity: Annotated[float, Entry("ampacity needed", kinds.CURRENT,
+        "with the electrical code's factors", key="wire_required_ampacity")]  # fmt: skip
+    voltage_drop: Annotated[float, Entry("voltage drop", SMALL_VOLTAGE, key="wire_voltage_drop")]
+    drop_fraction: Annotated[float, Entry("share of the voltage", kinds.FRACTION,
+        "lost in the wire", key="wire_drop_fraction")]  # fmt: skip
+    power_loss: Annotated[float, Entry("power lost in the wire", kinds.POWER,
+        key="wire_power_loss")]  # fmt: skip
+    ampacity: Annotated[float, Entry("ampacity of the wire", kinds.CURRENT, key="wire_ampacity")]
     smallest_gauge: str | None
-    overcurrent_device: float | None
+    overcurrent_device: Annotated[float | None, Entry("fuse or breaker", kinds.CURRENT,
+        nothing="none", key="wire_overcurrent_device")]  # fmt: skip
     overcurrent_rule: str = ""
     ambient: float | None = None
     conductors: int | None = None
@@ -128,11 +143,16 @@ class SuctionResult:
     """
 
     flow: float
-    lift: float
-    limit: float
-    friction: float
-    available: float
-    required: float | None
+    lift: Annotated[float, Entry("suction lift", kinds.LENGTH,
+        "from the water up to the pump, at its greatest flow", key="suction_lift")]  # fmt: skip
+    limit: Annotated[float, Entry("greatest in theory", kinds.LENGTH,
+        "at this altitude and water temperature", key="suction_limit")]  # fmt: skip
+    friction: Annotated[float, Entry("lost in the suction pipe", kinds.HEAD,
+        key="suction_friction")]  # fmt: skip
+    available: Annotated[float, Entry("suction head available", kinds.HEAD,
+        "net positive: above the vapour pressure of the water", key="suction_head")]  # fmt: skip
+    required: Annotated[float | None, Entry("suction head required", kinds.HEAD,
+        "by the pump's sheet", key="required_suction_head")]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -143,12 +163,12 @@ class FillPoint:
     water: taken in since cut-in [m3]; time: since cut-in [s]; None where the tank is not known
     """
 
-    pressure: float
-    flow: float
-    head: float
-    input_power: float
-    water: float | None
-    time: float | None
+    pressure: Annotated[float, Entry("tank pressure", kinds.PRESSURE)]
+    flow: Annotated[float, Entry("flow", kinds.FLOW)]
+    head: Annotated[float, Entry("total head", kinds.HEAD)]
+    input_power: Annotated[float, Entry("input power", kinds.POWER)]
+    water: Annotated[float | None, Entry("water in", kinds.VOLUME)]
+    time: Annotated[float | None, Entry("after", kinds.DURATION)]
 
 
 @dataclass(frozen=True)
@@ -162,7 +182,8 @@ class FillResult:
     """
 
     points: tuple[FillPoint, ...]
-    mean_flow: float
+    mean_flow: Annotated[float, Entry("mean flow of a fill", kinds.FLOW,
+        "over the time from cut-in to cut-out, no tap open")]  # fmt: skip
     energy_per_volume: float
     duration: float | None
     best_duration: float | None
@@ -175,10 +196,10 @@ class SpeedPoint:
     flow [m3/s], speed: over the datasheet's; head [m], input_power [W]
     """
 
-    flow: float
-    speed: float
-    head: float
-    input_power: float
+    flow: Annotated[float, Entry("flow", kinds.FLOW)]
+    speed: Annotated[float, Entry("speed", kinds.FRACTION)]
+    head: Annotated[float, Entry("total head", kinds.HEAD)]
+    input_power: Annotated[float, Entry("input power", kinds.POWER)]
 
 
 @dataclass(frozen=True)
@@ -189,8 +210,9 @@ class SpeedResult:
     points: from a little flow to the greatest
     """
 
-    pressure: float
-    least_speed: float
+    pressure: Annotated[float, Entry("pressure it holds", kinds.PRESSURE, key="held_pressure")]
+    least_speed: Annotated[float, Entry("least speed", kinds.FRACTION,
+        "of full speed: below it no water comes, and the drive must stop")]  # fmt: skip
     points: tuple[SpeedPoint, ...]
 
 
@@ -206,10 +228,12 @@ class CoolingResult:
 
     flow: float
     motor_diameter: float
-    velocity: float
+    velocity: Annotated[float, Entry("water past the motor", kinds.SPEED,
+        "in the casing alone, at the pump's least flow here", key="motor_velocity")]  # fmt: skip
     limit: float
-    least_flow: float
-    shroud_bore: float
+    least_flow: Annotated[float, Entry("flow that cools it", kinds.FLOW, "in the casing alone",
+        key="motor_least_flow")]  # fmt: skip
+    shroud_bore: Annotated[float, Entry("widest shroud that does", kinds.BORE)]
     shroud: bool
 
 
@@ -230,18 +254,21 @@ class PumpResult:
         pressure; cooling: of a submersible motor; each None where it does not apply
     """
 
-    name: str
-    role: str
+    name: Annotated[str, Entry("pump")]
+    role: Annotated[str, Entry("role")]
     duties: tuple[Duty, ...]
     level_known: bool
-    intake_depth: float
-    static_level: float
-    shut_off_pressure: float
-    shut_off_head: float
-    daily_volume: float | None
-    daily_run_time: float | None
-    daily_energy: float | None
-    energy_per_volume: float | None
+    intake_depth: Annotated[float, Entry("intake depth", kinds.LENGTH, "below the ground")]
+    static_level: Annotated[float, Entry("static level", kinds.LENGTH)]
+    shut_off_pressure: Annotated[float, Entry("greatest tank pressure", kinds.PRESSURE,
+        "what it can hold at the tank, at no flow")]  # fmt: skip
+    shut_off_head: Annotated[float, Entry("shut-off head", kinds.HEAD,
+        "the pump's greatest head, at no flow")]  # fmt: skip
+    daily_volume: Annotated[float | None, Entry("water a day", kinds.VOLUME,
+        lacking="the file names neither use nor people")]  # fmt: skip
+    daily_run_time: Annotated[float | None, Entry("run time a day", kinds.DURATION)]
+    daily_energy: Annotated[float | None, Entry("energy a day", kinds.ENERGY)]
+    energy_per_volume: Annotated[float | None, Entry("energy for the water", ENERGY_PER_VOLUME)]
     power_from: str
     start: StartResult | None
     wire: WireResult | None
@@ -262,12 +289,12 @@ class TankCycle:
     volume_needed: of the tank for the least run time [m3]
     """
 
-    pump: str
-    pump_flow: float
-    run_time: float
-    greatest_starts: float
-    starts_a_day: float | None
-    volume_needed: float
+    pump: Annotated[str, Entry("pump")]
+    pump_flow: Annotated[float, Entry("pump flow", kinds.FLOW)]
+    run_time: Annotated[float, Entry("run time", kinds.DURATION)]
+    greatest_starts: Annotated[float, Entry("starts at worst", kinds.STARTS_AN_HOUR)]
+    starts_a_day: Annotated[float | None, Entry("starts on a usual day", kinds.STARTS_A_DAY)]
+    volume_needed: Annotated[float, Entry("tank wanted", kinds.VOLUME)]
 
 
 @dataclass(frozen=True)
@@ -275,16 +302,19 @@ class PressureTankResult:
     """The bladder tank. volume, drawdown, stored_at_cut_out, stored_at_cut_in [m3], pressures
     gauge [Pa] but `atmospheric_pressure` absolute; best_drawdown: with the precharge set right."""
 
-    volume: float
-    count: int
-    precharge: float
-    cut_in: float
-    cut_out: float
-    atmospheric_pressure: float
-    acceptance_factor: float
-    stored_at_cut_in: float
-    stored_at_cut_out: float
-    drawdown: float
-    best_precharge: float
-    best_drawdown: float
+    volume: Annotated[float, Entry("tank volume", kinds.VOLUME, "all tanks together")]
+    count: Annotated[int, Entry("tanks", kinds.COUNT)]
+    precharge: Annotated[float, Entry("precharge", kinds.PRESSURE, "air, with no water in")]
+    cut_in: Annotated[float, Entry("cut-in", kinds.PRESSURE, "the pump starts")]
+    cut_out: Annotated[float, Entry("cut-out", kinds.PRESSURE, "the pump stops")]
+    atmospheric_pressure: Annotated[float, Entry("air pressure", kinds.ABSOLUTE_PRESSURE,
+        "at this altitude")]  # fmt: skip
+    acceptance_factor: Annotated[float, Entry("acceptance factor", kinds.RATIO,
+        "share of the tank that is usable")]  # fmt: skip
+    stored_at_cut_in: Annotated[float, Entry("water at cut-in", kinds.VOLUME)]
+    stored_at_cut_out: Annotated[float, Entry("water at cut-out", kinds.VOLUME)]
+    drawdown: Annotated[float, Entry("drawdown", kinds.VOLUME,
+        "usable water between cut-out and cut-in")]  # fmt: skip
+    best_precharge: Annotated[float, Entry("right precharge", kinds.PRESSURE)]
+    best_drawdown: Annotated[float, Entry("drawdown with it", kinds.VOLUME)]
     cycles: tuple[TankCycle, ...]

@@ -6,6 +6,11 @@ Every field is in SI, temperatures in degC; months run from January to December.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated
+
+from wellsolar import kinds
+from wellsolar.results.entries import MONTH, Entry, month_name
+from wellsolar.results.own_kinds import DAYS
 
 
 @dataclass(frozen=True)
@@ -31,7 +36,7 @@ class SunYearResult:
     shading, horizon: True where the file gives them, and the planes have them
     """
 
-    source: str
+    source: Annotated[str, Entry("year of hours")]
     horizontal: tuple[float, ...]
     temperatures: tuple[float, ...]
     planes: tuple[PlaneMonths, ...]
@@ -75,25 +80,32 @@ class SupplyYearResult:
     """
 
     pump: str
-    modules: int
+    modules: Annotated[int, Entry("modules", kinds.COUNT, "in groups that feed pump or battery")]
     direct: bool
-    flow: float
-    power: float
-    daily_volume: float
-    storage: float
-    usable_battery: float | None
-    losses: float
-    standing_load: float
+    flow: Annotated[float, Entry("flow of the pump", kinds.FLOW)]
+    power: Annotated[float, Entry("power of the pump", kinds.POWER)]
+    daily_volume: Annotated[float, Entry("water a day", kinds.VOLUME)]
+    storage: Annotated[float, Entry("water stored", kinds.VOLUME,
+        "between full and empty, storage and pressure tank")]  # fmt: skip
+    usable_battery: Annotated[float | None, Entry("usable battery", kinds.ENERGY, nothing="none")]
+    losses: Annotated[float, Entry("losses", kinds.FRACTION,
+        "dirt, mismatch, wiring, controller; heat is reckoned by the hour")]  # fmt: skip
+    standing_load: Annotated[float, Entry("other load", kinds.POWER,
+        "idle draw and other use, mean, from the battery")]  # fmt: skip
     limit: int
-    days_short: int
-    longest_short_run: int
-    volume_unmet: float
-    energy_made: float
-    energy_used: float
-    energy_spilled: float
-    energy_pump: float
-    other_unmet: float
-    least_charge: float | None
+    days_short: Annotated[int, Entry("days short", kinds.COUNT, "a year")]
+    longest_short_run: Annotated[int, Entry("longest run of them", kinds.COUNT, "days in a row")]
+    volume_unmet: Annotated[float, Entry("water missing", kinds.VOLUME, "in the year")]
+    energy_made: Annotated[float, Entry("energy made", kinds.ENERGY,
+        "by the modules in the year, less losses")]  # fmt: skip
+    energy_used: Annotated[float, Entry("energy used", kinds.ENERGY,
+        "by pump, other loads and the losses of battery and inverter")]  # fmt: skip
+    energy_spilled: Annotated[float, Entry("energy not taken", kinds.ENERGY,
+        "nothing had room for it")]  # fmt: skip
+    energy_pump: Annotated[float, Entry("energy of the pump", kinds.ENERGY)]
+    other_unmet: Annotated[float, Entry("other use not met", kinds.ENERGY)]
+    least_charge: Annotated[float | None, Entry("lowest charge", kinds.FRACTION,
+        "of the usable battery")]  # fmt: skip
     months: tuple[YearMonth, ...]
     fewer_days_short: int | None = None
     more_days_short: int | None = None
@@ -134,9 +146,9 @@ class RankingResult:
 
     allowed: tuple[int, ...]
     by: int
-    most: int
+    most: Annotated[int, Entry("modules looked at", kinds.COUNT, "up to")]
     shown: int
-    module_power: float
+    module_power: Annotated[float, Entry("one module", kinds.POWER, "by its datasheet")]
     rows: tuple[RankedPump, ...]
     site_rows: tuple[RankedPump, ...]
     left_out: tuple[str, ...]
@@ -153,13 +165,13 @@ class SupplyMonth:
         where the site has no such group
     """
 
-    month: int
-    horizontal: float
-    plane_of_array: float
-    energy_needed: float
-    array_power: float
-    modules: int
-    energy_available: float | None
+    month: Annotated[int, MONTH]
+    horizontal: Annotated[float, Entry("sun, level", kinds.IRRADIATION)]
+    plane_of_array: Annotated[float, Entry("sun on modules", kinds.IRRADIATION)]
+    energy_needed: Annotated[float, Entry("needed a day", kinds.ENERGY)]
+    array_power: Annotated[float, Entry("array wanted", kinds.POWER)]
+    modules: Annotated[int, Entry("modules wanted", kinds.COUNT)]
+    energy_available: Annotated[float | None, Entry("there a day", kinds.ENERGY)]
 
 
 @dataclass(frozen=True)
@@ -173,17 +185,20 @@ class SupplyResult:
     running_power: that a group without a battery must carry in good sun [W]; 0 with a battery
     """
 
-    pump: str
-    tilt: float
-    azimuth: float
-    derate: float
-    module_power: float
-    daily_energy: float
+    pump: Annotated[str, Entry("pump")]
+    tilt: Annotated[float, Entry("tilt", kinds.ANGLE, "from level")]
+    azimuth: Annotated[float, Entry("azimuth", kinds.ANGLE, "compass: 180 is south")]
+    derate: Annotated[float, Entry("derate", kinds.FRACTION,
+        "dirt, heat, wiring and mismatch together")]  # fmt: skip
+    module_power: Annotated[float, Entry("one module", kinds.POWER, "by its datasheet")]
+    daily_energy: Annotated[float, Entry("pump's energy a day", kinds.ENERGY)]
     months: tuple[SupplyMonth, ...]
-    worst_month: int
-    modules_needed: int
-    modules_there: int
-    battery_days: float | None
+    worst_month: Annotated[int, Entry("worst month", words=month_name)]
+    modules_needed: Annotated[int, Entry("modules wanted", kinds.COUNT, "in the worst month")]
+    modules_there: Annotated[int, Entry("modules there", kinds.COUNT,
+        "in groups that feed pump or battery")]  # fmt: skip
+    battery_days: Annotated[float | None, Entry("days on the battery", DAYS,
+        "the pump alone, no sun", lacking="the file has no battery")]  # fmt: skip
     running_power: float
 
 
@@ -226,8 +241,8 @@ class LedgerResult:
     spare: on hand less used, negative where more are used; pump: whose short days moves tell
     """
 
-    on_hand: int
-    used: int
+    on_hand: Annotated[int, Entry("on hand", kinds.COUNT)]
+    used: Annotated[int, Entry("used", kinds.COUNT, "by all groups")]
     spare: int
     pump: str
     groups: tuple[GroupShare, ...]

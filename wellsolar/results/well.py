@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated
+
+from wellsolar import kinds
+from wellsolar.results.entries import Entry
+from wellsolar.results.own_kinds import STORAGE, WATER_AREA, WELL_LOSS
 
 
 @dataclass(frozen=True)
@@ -98,22 +103,22 @@ class PumpInWell:
     protected: True with dry-run protection
     """
 
-    name: str
+    name: Annotated[str, Entry("pump", key="pump")]
     intake_depth: float
-    stop_level: float
-    restart_level: float
+    stop_level: Annotated[float, Entry("stops at", kinds.LENGTH)]
+    restart_level: Annotated[float, Entry("starts again at", kinds.LENGTH)]
     flow_at_rest: float
     flow_at_intake: float
     draws_air: bool
     air_time: float | None
     air_volume: float | None
     day_level: float
-    first_day: float | None
-    later_day: float | None
-    starts: int | None
-    running: float | None
-    sustained_day: float
-    sustained_season: float
+    first_day: Annotated[float | None, Entry("water, first day", kinds.VOLUME)]
+    later_day: Annotated[float | None, Entry("water, later day", kinds.VOLUME)]
+    starts: Annotated[int | None, Entry("starts, later day", kinds.COUNT)]
+    running: Annotated[float | None, Entry("share it runs", kinds.FRACTION)]
+    sustained_day: Annotated[float, Entry("borne for a day", kinds.FLOW)]
+    sustained_season: Annotated[float, Entry("borne for 90 days", kinds.FLOW)]
     protected: bool
     levels: tuple[float, ...]
     bridges: tuple[Bridge, ...]
@@ -128,10 +133,12 @@ class PumpsTogether:
     levels: at the times of the course [m]
     """
 
-    flow_at_rest: float
+    flow_at_rest: Annotated[float, Entry("all pumps at once", kinds.FLOW,
+        "water at rest; they share one drawdown", key="all_flow")]  # fmt: skip
     first_intake: float
     draws_air: bool
-    air_time: float | None
+    air_time: Annotated[float | None, Entry("then air is drawn after", kinds.DURATION,
+        key="all_air_time")]  # fmt: skip
     day_level: float
     levels: tuple[float, ...]
 
@@ -149,16 +156,21 @@ class WellResult:
     times: of the course [s]
     """
 
-    how: str
-    static_level: float
+    how: Annotated[str, Entry("known by")]
+    static_level: Annotated[float, Entry("static level", kinds.LENGTH,
+        "below the ground, water at rest")]  # fmt: skip
     specific_capacity: float
-    well_loss: float
+    well_loss: Annotated[float, Entry("well loss", WELL_LOSS)]
     well_loss_class: str
-    transmissivity: float | None
-    storage: float | None
-    water_area: float | None
+    transmissivity: Annotated[float | None, Entry("transmissivity", kinds.TRANSMISSIVITY)]
+    storage: Annotated[float | None, Entry("storage coefficient", STORAGE,
+        "with what else widens or narrows the well")]  # fmt: skip
+    water_area: Annotated[float | None, Entry("water in the casing", WATER_AREA,
+        "less the pipes and cables that hang in it",
+        lacking="the file has no bore, or what hangs in the casing fills it")]  # fmt: skip
     hanging_area: float
-    tested_yield: float | None
+    tested_yield: Annotated[float | None, Entry("tested yield", kinds.FLOW,
+        "beyond it the levels below are reckoned, not measured", optional=True)]  # fmt: skip
     tests: tuple[WellTestResult, ...]
     times: tuple[float, ...]
     pumps: tuple[PumpInWell, ...]
@@ -173,19 +185,21 @@ class FrostResult:
     line should lie
     """
 
-    depth: float
-    frost: float
-    wanted: float
+    depth: Annotated[float, Entry("the pipe leaves the well at", kinds.LENGTH, "below the ground",
+        key="pitless_depth")]  # fmt: skip
+    frost: Annotated[float, Entry("the ground freezes to", kinds.LENGTH, key="frost_depth")]
+    wanted: Annotated[float, Entry("the line should lie at", kinds.LENGTH,
+        "or deeper, all the way to the house", key="wanted_depth")]  # fmt: skip
 
 
 @dataclass(frozen=True)
 class CasingBody:
     """Something that hangs in the well; diameter [m], and its ends below the ground [m]."""
 
-    name: str
-    diameter: float
-    top: float
-    bottom: float
+    name: Annotated[str, Entry("body", key="body")]
+    diameter: Annotated[float, Entry("diameter", kinds.BORE)]
+    top: Annotated[float, Entry("from", kinds.LENGTH)]
+    bottom: Annotated[float, Entry("to", kinds.LENGTH)]
 
 
 @dataclass(frozen=True)
@@ -196,11 +210,13 @@ class CasingSection:
     clearance: what the casing has over it, negative where they do not fit [m]
     """
 
-    top: float
-    bottom: float
+    top: Annotated[float, Entry("tightest from", kinds.LENGTH, "below the ground",
+        key="tightest_top")]  # fmt: skip
+    bottom: Annotated[float, Entry("tightest to", kinds.LENGTH, key="tightest_bottom")]
     bodies: tuple[str, ...]
-    smallest_circle: float
-    clearance: float
+    smallest_circle: Annotated[float, Entry("smallest circle there", kinds.BORE,
+        "round all that hangs side by side")]  # fmt: skip
+    clearance: Annotated[float, Entry("clearance left", kinds.BORE)]
 
 
 @dataclass(frozen=True)
@@ -212,8 +228,9 @@ class CasingResult:
     tightest: number of the tightest section, from 0
     """
 
-    bore: float
-    clearance_wanted: float
+    bore: Annotated[float, Entry("casing bore", kinds.BORE, "inside")]
+    clearance_wanted: Annotated[float, Entry("clearance wanted", kinds.BORE,
+        "over the smallest circle, as a difference of diameters")]  # fmt: skip
     bodies: tuple[CasingBody, ...]
     sections: tuple[CasingSection, ...]
     tightest: int

@@ -14,7 +14,6 @@ from wellsolar.reports.figures.plots import (
     Plot,
     value,
 )
-from wellsolar.reports.rows import MONTHS
 from wellsolar.results import (
     FigureData,
     HeatedTankResult,
@@ -23,6 +22,7 @@ from wellsolar.results import (
     SupplyYearResult,
     TankDay,
 )
+from wellsolar.results.entries import MONTHS
 from wellsolar.verdicts import Sentence, say
 
 LONG_MONTHS = (

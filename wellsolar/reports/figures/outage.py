@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.reports.figures.plots import MatrixCell, MatrixColumn, MatrixPanel, Plot, value
-from wellsolar.reports.rows import DAYS
-from wellsolar.reports.tables.outage import A_DAY
 from wellsolar.results import Outage, OutageResult
+from wellsolar.results.own_kinds import A_DAY, DAYS
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from wellsolar import kinds
-from wellsolar.reports.rows import Section, row
+from wellsolar.reports.rows import Listed, Section
 from wellsolar.results import FrostResult
+
+FROST = Listed(FrostResult, "depth", "frost", "wanted")
 
 
 def frost_section(found: FrostResult) -> Section:
@@ -19,11 +20,5 @@ def frost_section(found: FrostResult) -> Section:
         "frost",
         "Frost",
         "Does the line from well to house freeze?",
-        (
-            row("pitless_depth", "the pipe leaves the well at", found.depth, kinds.LENGTH,
-                "below the ground"),
-            row("frost_depth", "the ground freezes to", found.frost, kinds.LENGTH),
-            row("wanted_depth", "the line should lie at", found.wanted, kinds.LENGTH,
-                "or deeper, all the way to the house"),
-        ),
+        tuple(FROST.rows(found)),
     )  # fmt: skip

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.rows import SMALL_VOLUME, Column, Grid, Row, Section, cells, row
+from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells
 from wellsolar.results import DischargePoint, HandPumpResult, HandTask, LiftResult
+from wellsolar.results.hand import HandSpell
+from wellsolar.results.own_kinds import SMALL_VOLUME
 
 _LEVEL_UNKNOWN = "drawdown unknown: the water was taken as drawn down to the intake"
 
@@ -35,42 +37,33 @@ def hand_pump_section(hand: HandPumpResult) -> Section:
     )
 
 
+ROWS = Listed(
+    HandPumpResult,
+    "kind", "swept_volume",
+    ("pumping_level", lambda hand: "below the ground" if hand.level_known else _LEVEL_UNKNOWN),
+)  # fmt: skip
+ROWS_2 = Listed(HandPumpResult, "suction_lift", "suction_limit")
+ROWS_3 = Listed(HandPumpResult, "cylinder_depth", "rod_weight", "greatest_depth", "depth_limit")
+GREATEST_HEAD = Listed(
+    HandPumpResult,
+    ("greatest_head", lambda hand: "at the comfortable handle force"
+     + (", with these rods" if hand.rod_weight else "")),
+)  # fmt: skip
+LOW_LEVEL = Listed(HandPumpResult, "low_level")
+COUNTERWEIGHT = Listed(HandPumpResult, "counterweight")
+
+
 def _rows(hand: HandPumpResult) -> list[Row]:
-    rows = [
-        Row("kind", "kind", hand.kind),
-        row("swept_volume", "water a stroke", hand.swept_volume, SMALL_VOLUME,
-            "swept by the piston, without stretch and slip"),
-        row("pumping_level", "pumping level", hand.pumping_level, kinds.LENGTH,
-            "below the ground" if hand.level_known else _LEVEL_UNKNOWN),
-    ]  # fmt: skip
+    rows = ROWS.rows(hand)
     if hand.low_static_level > hand.static_level:
-        rows.append(
-            row("low_level", "in the low season", hand.low_level, kinds.LENGTH,
-                "from the deep end of the static level's range")
-        )  # fmt: skip
+        rows += LOW_LEVEL.rows(hand)
     if hand.suction_limit is not None or hand.suction_lift is not None:
-        rows += [
-            row("suction_lift", "suction lift", hand.suction_lift, kinds.LENGTH),
-            row("suction_limit", "greatest suction lift", hand.suction_limit, kinds.LENGTH,
-                "at this altitude and water temperature"),
-        ]  # fmt: skip
+        rows += ROWS_2.rows(hand)
     if hand.cylinder_depth is not None:
-        rows += [
-            row("cylinder_depth", "cylinder hangs at", hand.cylinder_depth, kinds.LENGTH),
-            row("rod_weight", "weight of the rods", hand.rod_weight, kinds.FORCE,
-                "hanging in water"),
-            row("greatest_depth", "greatest easy depth", hand.greatest_depth, kinds.LENGTH,
-                "of the pumping level, at the comfortable handle force"),
-            row("depth_limit", "depth limit", hand.depth_limit, kinds.LENGTH,
-                "of the maker, else usual for lever pumps"),
-        ]  # fmt: skip
-    rows.append(
-        row("greatest_head", "greatest easy head", hand.greatest_head, kinds.HEAD,
-            "at the comfortable handle force" + (", with these rods" if hand.rod_weight else ""))
-    )  # fmt: skip
+        rows += ROWS_3.rows(hand)
+    rows += GREATEST_HEAD.rows(hand)
     if hand.counterweight:
-        rows.append(row("counterweight", "counterweight", hand.counterweight, kinds.FORCE,
-                        "at the end of the handle"))  # fmt: skip
+        rows += COUNTERWEIGHT.rows(hand)
     return rows
 
 
@@ -128,28 +121,17 @@ def _flows(hand: HandPumpResult) -> Grid:
     return Grid("flows", "The hand pump at work", columns, rows, note)
 
 
+SPELLS = Listed(HandSpell, "time", "power", "flow", "volume", "flow_of_two", "volume_of_two")
+
+
 def _spells(hand: HandPumpResult) -> Grid:
-    columns = (
-        Column("time", "for", kinds.DURATION),
-        Column("power", "one person's power", kinds.POWER),
-        Column("flow", "flow of one", kinds.FLOW),
-        Column("volume", "water of one", kinds.VOLUME),
-        Column("flow_of_two", "flow of two", kinds.FLOW),
-        Column("volume_of_two", "water of two", kinds.VOLUME),
-    )
-    rows = tuple(
-        cells(columns, [
-            each.time, each.power, each.flow, each.volume, each.flow_of_two, each.volume_of_two,
-        ])
-        for each in hand.spells
-    )  # fmt: skip
     how = (
         "By the published rule of power against time, which goes from 4 min to 8 h; people "
         "scatter by 30 % about it."
         if hand.worker.power is None
         else "At the power that the file gives a person."
     )
-    return Grid("spells", "What people keep up at the spout", columns, rows,
+    return SPELLS.grid("spells", "What people keep up at the spout", hand.spells,
                 f"{how} Two are at the handle together.")  # fmt: skip
 
 
@@ -221,41 +203,40 @@ def _waters(tasks: tuple[HandTask, ...], crews: int, people: int = 1) -> list[Gr
     return [Grid("waters", "A day's water by hand", columns, tuple(rows), note)] if rows else []
 
 
+DISCHARGE = Listed(
+    DischargePoint,
+    "head", "flow", "power", "water_power", "efficiency", "computed",
+)  # fmt: skip
+
+
 def _discharge(points: tuple[DischargePoint, ...]) -> Grid:
-    columns = (
-        Column("head", "head", kinds.HEAD),
-        Column("flow", "maker's flow", kinds.FLOW),
-        Column("power", "power put in", kinds.POWER),
-        Column("water_power", "water power", kinds.POWER),
-        Column("efficiency", "overall efficiency", kinds.FRACTION),
-        Column("computed", "flow computed", kinds.FLOW),
-    )
-    rows = tuple(
-        cells(columns, [
-            each.head, each.flow, each.power, each.water_power, each.efficiency, each.computed,
-        ])
-        for each in points
-    )  # fmt: skip
     note = "Computed for this pump at the same power and head."
-    return Grid("discharge", "The maker's discharge table", columns, rows, note)
+    return DISCHARGE.grid("discharge", "The maker's discharge table", points, note)
+
+
+LIFT = Listed(
+    LiftResult,
+    "kind",
+    ("pumping_level", lambda lift: "below the ground" if lift.level_known
+     else "drawdown unknown: the water at rest"),
+    "head",
+)  # fmt: skip
+LIFT_2 = Listed(
+    LiftResult,
+    "greatest_head", "flow", "water_power",
+    ("input_power", lambda lift: "by all who work it" if lift.people > 1 else "by one person"),
+    "efficiency", "people",
+)  # fmt: skip
+LIFT_3 = Listed(LiftResult, "low_head")
 
 
 def lift_section(lift: LiftResult, number: int) -> Section:
     """Another lift: what it gives here and what it asks."""
     rows = [
-        Row("kind", "kind", lift.kind),
-        row("pumping_level", "pumping level", lift.pumping_level, kinds.LENGTH,
-            "below the ground" if lift.level_known else "drawdown unknown: the water at rest"),
-        row("head", "head to its spout", lift.head, kinds.HEAD),
-        *([row("low_head", "in the low season", lift.low_head, kinds.HEAD)]
+        *LIFT.rows(lift),
+        *(LIFT_3.rows(lift)
           if lift.low_head > lift.head else []),
-        row("greatest_head", "lifts up to", lift.greatest_head, kinds.HEAD),
-        row("flow", "flow here", lift.flow, kinds.FLOW, "as those who were measured worked it"),
-        row("water_power", "water power", lift.water_power, kinds.POWER),
-        row("input_power", "power put in", lift.input_power, kinds.POWER,
-            "by all who work it" if lift.people > 1 else "by one person"),
-        row("efficiency", "overall efficiency", lift.efficiency, kinds.FRACTION),
-        row("people", "people working it", lift.people, kinds.COUNT),
+        *LIFT_2.rows(lift),
     ]  # fmt: skip
     columns = (
         Column("head", "head", kinds.HEAD),

@@ -3,22 +3,14 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.rows import (
-    CLOCK,
-    MONTHS,
-    SATURATION_CURRENT,
-    SMALL_VOLTAGE,
-    Column,
-    Grid,
-    Row,
-    Section,
-    cells,
-    row,
-)
+from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells, row
 from wellsolar.reports.tables.heat_year import household_sections
 from wellsolar.reports.tables.hot_water_safety import heat_safety_sections, tap_section
 from wellsolar.reports.tables.well import wire_rows
 from wellsolar.results import HeatedTankResult, SunPoint
+from wellsolar.results.entries import MONTHS
+from wellsolar.results.heat import HeatMonth, OneDayDesign
+from wellsolar.results.own_kinds import CLOCK
 
 
 def heated_tank_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
@@ -27,48 +19,26 @@ def heated_tank_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
     return (_array(tank), *home, *heat_safety_sections(tank))
 
 
+ARRAY = Listed(
+    HeatedTankResult,
+    "array", "modules", "series", "parallel", "tilt", "azimuth", "module_power", "rated_power",
+    "rated_voltage", "element_resistance", "cable_resistance", "matched_resistance",
+    "greatest_voltage", "greatest_power", "cold_temperature", "cold_open_circuit_voltage",
+    "cold_open_circuit_voltage_table",
+)  # fmt: skip
+ARRAY_2 = Listed(
+    HeatedTankResult,
+    "fit", "photocurrent", "saturation_current", "series_resistance", "shunt_resistance",
+    "modified_ideality_voltage",
+)  # fmt: skip
+
+
 def _array(tank: HeatedTankResult) -> Section:
     """For the electrician: what the modules put into the element."""
-    rows = [
-        Row("array", "array", tank.array),
-        row("modules", "modules", tank.modules, kinds.COUNT),
-        row("series", "in series", tank.series, kinds.COUNT),
-        row("parallel", "in parallel", tank.parallel, kinds.COUNT),
-        row("tilt", "tilt", tank.tilt, kinds.ANGLE, "from level"),
-        row("azimuth", "azimuth", tank.azimuth, kinds.ANGLE, "compass: 180 is south"),
-        row("module_power", "one module", tank.module_power, kinds.POWER, "by its datasheet"),
-        row("rated_power", "element, rated", tank.rated_power, kinds.POWER),
-        row("rated_voltage", "at", tank.rated_voltage, kinds.VOLTAGE),
-        row("element_resistance", "element resistance", tank.element_resistance, kinds.RESISTANCE,
-            "rated voltage squared over rated power"),
-        row("cable_resistance", "cable resistance", tank.cable_resistance, kinds.RESISTANCE,
-            "out and back"),
-        row("matched_resistance", "best resistance", tank.matched_resistance, kinds.RESISTANCE,
-            "takes the array's maximum power in full sun, cells at 25 °C"),
-        row("greatest_voltage", "greatest voltage", tank.greatest_voltage, kinds.VOLTAGE,
-            "at the element, coldest bright sun"),
-        row("greatest_power", "greatest power", tank.greatest_power, kinds.POWER,
-            "at the element, coldest bright sun"),
-        row("cold_temperature", "record low", tank.cold_temperature, kinds.TEMPERATURE,
-            "" if tank.cold_temperature is not None else "the file has no sun.record_low"),
-        row("cold_open_circuit_voltage", "cold open-circuit voltage",
-            tank.cold_open_circuit_voltage, kinds.VOLTAGE, "by the module's coefficient"),
-        row("cold_open_circuit_voltage_table", "the same by table",
-            tank.cold_open_circuit_voltage_table, kinds.VOLTAGE,
-            "by the electrical code's factors"),
-    ]  # fmt: skip
+    rows = ARRAY.rows(tank)
     if tank.wire is not None:
         rows += wire_rows(tank.wire)
-    rows += [
-        Row("fit", "module's parameters", tank.fit),
-        row("photocurrent", "photocurrent", tank.photocurrent, kinds.CURRENT, "one module"),
-        row("saturation_current", "saturation current", tank.saturation_current,
-            SATURATION_CURRENT),
-        row("series_resistance", "series resistance", tank.series_resistance, kinds.RESISTANCE),
-        row("shunt_resistance", "shunt resistance", tank.shunt_resistance, kinds.RESISTANCE),
-        row("modified_ideality_voltage", "modified ideality", tank.modified_ideality_voltage,
-            SMALL_VOLTAGE),
-    ]  # fmt: skip
+    rows += ARRAY_2.rows(tank)
     return Section(
         "heater_array",
         "Array on the heating element",
@@ -81,26 +51,24 @@ def _array(tank: HeatedTankResult) -> Section:
     )
 
 
+POINTS = Listed(
+    SunPoint,
+    "irradiance", "cell_temperature", "voltage", "current", "power", "maximum_power", "share",
+    "cable_loss",
+)  # fmt: skip
+
+
 def _points(key: str, title: str, points: tuple[SunPoint, ...]) -> Grid:
-    columns = (
-        Column("irradiance", "sun", kinds.IRRADIANCE),
-        Column("cell_temperature", "cells", kinds.TEMPERATURE),
-        Column("voltage", "voltage", kinds.VOLTAGE),
-        Column("current", "current", kinds.CURRENT),
-        Column("power", "power", kinds.POWER),
-        Column("maximum_power", "at its best", kinds.POWER),
-        Column("share", "share of it", kinds.FRACTION),
-        Column("cable_loss", "lost in cable", kinds.POWER),
-    )
-    rows = tuple(
-        cells(columns, [
-            point.irradiance, point.cell_temperature, point.voltage, point.current, point.power,
-            point.maximum_power, point.share, point.cable_loss,
-        ])
-        for point in points
-    )  # fmt: skip
     note = "Voltage, current and power at the element; at its best: the array's maximum power."
-    return Grid(key, title, columns, rows, note if key == "working_points" else "")
+    return POINTS.grid(key, title, points, note if key == "working_points" else "")
+
+
+HEAT = Listed(HeatedTankResult, "tank_volume", "inlet_temperature", "setpoint")
+HEAT_2 = Listed(
+    HeatedTankResult,
+    "room_temperature", "draw_volume", "heating_energy", "heat_loss", "standby_loss",
+    "stall_temperature", "annual_share", "one_day_volume",
+)  # fmt: skip
 
 
 def _heat(tank: HeatedTankResult) -> Section:
@@ -113,28 +81,9 @@ def _heat(tank: HeatedTankResult) -> Section:
         "Heated tank",
         "Does the tank reach its temperature, and what does the household get?",
         (
-            row("tank_volume", "tank volume", tank.tank_volume, kinds.VOLUME),
-            row("inlet_temperature", "cold water", tank.inlet_temperature, kinds.TEMPERATURE),
-            row("setpoint", "setpoint", tank.setpoint, kinds.TEMPERATURE, "of the thermostat"),
+            *HEAT.rows(tank),
             *_starts(tank),
-            row("room_temperature", "room", tank.room_temperature, kinds.TEMPERATURE),
-            row("draw_volume", "hot water wanted a day", tank.draw_volume, kinds.VOLUME,
-                "mixed, at the tap" if tank.draw_volume is not None
-                else "the file names neither draw nor people"),
-            row("heating_energy", "heat for one tank", tank.heating_energy, kinds.ENERGY,
-                "from cold water to the setpoint"),
-            row("heat_loss", "heat loss", tank.heat_loss, kinds.HEAT_LOSS,
-                "per degree above the room"),
-            row("standby_loss", "loss at the setpoint", tank.standby_loss, kinds.POWER),
-            row("stall_temperature", "stall temperature", tank.stall_temperature,
-                kinds.TEMPERATURE, "where heat loss alone would hold it on sunny days, nobody "
-                "home and no thermostat; 100 °C (212 °F) means that it boils"),
-            row("annual_share", "PV's share of the year", tank.annual_share, kinds.FRACTION,
-                "of the heat in the hot water" if tank.annual_share is not None
-                else "needs the sun and the draw"),
-            row("one_day_volume", "tank for one clear day", tank.one_day_volume, kinds.VOLUME,
-                "of the darkest month, from cold, on the modules there are"
-                if tank.one_day_volume is not None else "the tank itself, or none at all"),
+            *HEAT_2.rows(tank),
             *_one_day(tank),
         ),
         tuple(grids),
@@ -157,6 +106,10 @@ def _starts(tank: HeatedTankResult) -> list[Row]:
     ]
 
 
+ONE_DAY = Listed(OneDayDesign, "month", "series", "parallel")
+ONE_DAY_2 = Listed(OneDayDesign, "rated_voltage")
+
+
 def _one_day(tank: HeatedTankResult) -> list[Row]:
     """What would do it in one clear day of the darkest month; nothing where the array does."""
     design = tank.one_day
@@ -164,12 +117,9 @@ def _one_day(tank: HeatedTankResult) -> list[Row]:
         return []
     element = "the element that is there" if design.same_element else "another element"
     return [
-        Row("one_day_month", "darkest month", MONTHS[design.month - 1],
-            "one clear day of it would heat the tank from cold with the four below"),
-        row("one_day_series", "modules in series", design.series, kinds.COUNT),
-        row("one_day_parallel", "rows in parallel", design.parallel, kinds.COUNT),
+        *ONE_DAY.rows(design),
         row("one_day_rated_power", "element for them", design.rated_power, kinds.POWER, element),
-        row("one_day_rated_voltage", "rated at", design.rated_voltage, kinds.VOLTAGE),
+        *ONE_DAY_2.rows(design),
     ]  # fmt: skip
 
 
@@ -228,24 +178,13 @@ def _key(start: str) -> str:
     return f"time_from_{start.removeprefix('the ').replace(' ', '_')}"
 
 
+MONTHS_LIST = Listed(
+    HeatMonth,
+    "month", "plane_of_array", "maximum_energy", "element_energy", "accepted_energy", "heat_lost",
+    "heat_wanted", "heat_delivered",
+)  # fmt: skip
+
+
 def _months(tank: HeatedTankResult) -> Grid:
-    columns = (
-        Column("month", "month"),
-        Column("plane_of_array", "sun on modules", kinds.IRRADIATION),
-        Column("maximum_energy", "array's best", kinds.ENERGY),
-        Column("element_energy", "offered", kinds.ENERGY),
-        Column("accepted_energy", "taken by tank", kinds.ENERGY),
-        Column("heat_lost", "lost", kinds.ENERGY),
-        Column("heat_wanted", "wanted at tap", kinds.ENERGY),
-        Column("heat_delivered", "given at tap", kinds.ENERGY),
-    )
-    rows = tuple(
-        cells(columns, [
-            MONTHS[month.month - 1], month.plane_of_array, month.maximum_energy,
-            month.element_energy, month.accepted_energy, month.heat_lost, month.heat_wanted,
-            month.heat_delivered,
-        ])
-        for month in tank.months
-    )  # fmt: skip
-    return Grid("months", "Heat a day, with the household's draws", columns, rows,
+    return MONTHS_LIST.grid("months", "Heat a day, with the household's draws", tank.months,
                 "All a day, nothing but PV heating.")  # fmt: skip

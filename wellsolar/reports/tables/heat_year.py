@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.rows import CLOCK, DAYS, MONTHS, Column, Grid, Row, Section, cells, row
+from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells, row
 from wellsolar.reports.tables.hot_water_safety import tank_guard_sections, tap_section
 from wellsolar.results import (
     DivertedTankResult,
@@ -12,6 +12,8 @@ from wellsolar.results import (
     HouseholdYear,
     NobodyHome,
 )
+from wellsolar.results.entries import MONTHS
+from wellsolar.results.own_kinds import CLOCK, DAYS
 
 TITLES = {
     "PV": "PV alone",
@@ -127,11 +129,13 @@ def _alone(tank: HeatedTankResult | DivertedTankResult) -> Section:
     )
 
 
+NOBODY = Listed(NobodyHome, "month")
+
+
 def _nobody(home: NobodyHome) -> list[Row]:
     hottest = "where the file's array would drive it in 60 clear days, with nothing to stop it"
     return [
-        Row("month", "sunniest month", MONTHS[home.month - 1],
-            "clear days in a row, nobody home, thermostat failed closed at its setpoint"),
+        *NOBODY.rows(home),
         Row("days_to_high_limit", "high limit opens after",
             None if home.days_to_high_limit is None
             else cells((Column("", "", DAYS),), [home.days_to_high_limit])[0],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.rows import Column, Grid, Row, Section, cells, row
+from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells, row
 from wellsolar.results import HeaterRankingResult, HeaterRow, LeftOut, ModuleStep
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
@@ -29,27 +29,31 @@ def heater_ranking_section(ranking: HeaterRankingResult) -> Section:
     )
 
 
+ROWS = Listed(HeaterRow, "share")
+ROWS_2 = Listed(HeaterRankingResult, "heat_wanted")
+ROWS_3 = Listed(HeaterRankingResult, "refined", ("most_modules", lambda ranking: _hand(ranking)))
+ROWS_4 = Listed(
+    LeftOut,
+    ("over_plate", lambda left: "pairs of array and element left out: more volts than marked, in "
+     + ("the coldest bright sun" if left.cold_limit is not None
+        else "bright sun, cells at 25 °C")),
+    ("over_voltage", lambda left: _cold(left)),
+)  # fmt: skip
+WEAKER = Listed(LeftOut, "weaker")
+
+
 def _rows(ranking: HeaterRankingResult) -> list[Row]:
     own, left = ranking.own, ranking.left_out
     through = "through the site's electronics" if ranking.tracking else "wired straight"
     rows = [
-        row("share", "as it is", own.share, kinds.FRACTION,
-            "of the year's hot-water heat comes from PV, nothing else heating"),
-        row("heat_wanted", "heat wanted", ranking.heat_wanted, kinds.ENERGY,
-            "a year at the tap, above the cold water"),
+        *ROWS.rows(own),
+        *ROWS_2.rows(ranking),
         row("screened", "designs looked at", ranking.screened, kinds.COUNT,
             f"hour by hour; elements {through}, alone or two alike"),
-        row("refined", "run closely", ranking.refined, kinds.COUNT,
-            "draw by draw: all that may be among the best"),
-        row("most_modules", "modules up to", ranking.most_modules, kinds.COUNT, _hand(ranking)),
+        *ROWS_3.rows(ranking),
         Row("tanks", "tanks", _volumes(ranking.tank_volumes),
             "yours and common sizes, lagged like yours: heat loss goes with the surface"),
-        row("over_plate", "over the plate", left.over_plate, kinds.COUNT,
-            "pairs of array and element left out: more volts than marked, in " + (
-                "the coldest bright sun" if left.cold_limit is not None
-                else "bright sun, cells at 25 °C"
-            )),
-        row("over_voltage", "over the cold limit", left.over_voltage, kinds.COUNT, _cold(left)),
+        *ROWS_4.rows(left),
     ]  # fmt: skip
     if left.wire_limit is not None:
         carries = say("arrays left out: your wire bears {limit}",
@@ -57,10 +61,7 @@ def _rows(ranking: HeaterRankingResult) -> list[Row]:
         rows.append(
             row("over_current", "over the wire's current", left.over_current, kinds.COUNT, carries)
         )
-    rows.append(
-        row("weaker", "weaker elements", left.weaker, kinds.COUNT,
-            "pairs left out: another element on that array gives more in every month")
-    )  # fmt: skip
+    rows += WEAKER.rows(left)
     return rows
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.rows import Row, Section, quantity, row
+from wellsolar.reports.rows import Listed, Row, Section, quantity, row
 from wellsolar.reports.tables.well import wire_rows
 from wellsolar.results import (
     ArrayCircuit,
@@ -13,6 +13,7 @@ from wellsolar.results import (
     TankSafety,
     TapWater,
 )
+from wellsolar.results.heat_safety import TankPressure
 
 
 def heat_safety_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
@@ -24,6 +25,9 @@ def heat_safety_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
     )
 
 
+TAP = Listed(TapWater, "temperature", "mixing_ratio", "volume")
+
+
 def tap_section(tap: TapWater) -> Section:
     """For the plumber: mixing and scalding."""
     return Section(
@@ -31,10 +35,7 @@ def tap_section(tap: TapWater) -> Section:
         "Hot water at the tap",
         "How much mixed water, and could it burn anybody?",
         (
-            row("tap_temperature", "tap temperature", tap.temperature, kinds.TEMPERATURE),
-            row("mixing_ratio", "hot share", tap.mixing_ratio, kinds.FRACTION,
-                "of the mixed water, tank at its setpoint"),
-            row("tap_volume", "mixed water from one tank", tap.volume, kinds.VOLUME),
+            *TAP.rows(tap),
             *_burns("burn", "unmixed", tap.unmixed),
             *_burns("mixed_burn", "mixed", tap.mixed),
         ),
@@ -62,6 +63,11 @@ def tank_guard_sections(safety: TankSafety) -> tuple[Section, ...]:
     return tuple(made)
 
 
+TANK = Listed(TankSafety, "guarded", "boiling_temperature", "heat_input")
+TANK_2 = Listed(TankPressure, "relief_pressure", "limit", "supply")
+TANK_3 = Listed(TankSafety, "kill_time", "heat_through", "heat_through_time")
+
+
 def _tank(safety: TankSafety, key: str, title: str) -> Section:
     """For the plumber."""
     pressure = safety.pressure
@@ -71,58 +77,38 @@ def _tank(safety: TankSafety, key: str, title: str) -> Section:
         title,
         "What lets pressure and heat go in time, and what kills legionella?",
         (
-            row("guarded", "hottest the tank may get", safety.guarded, kinds.TEMPERATURE,
-                "by its high limit, told or usual"),
-            row("boiling_temperature", "boils at", safety.boiling_temperature, kinds.TEMPERATURE,
-                "without pressure, at this altitude"),
-            row("heat_input", "relief valve, capacity", safety.heat_input, kinds.HEAT_INPUT,
-                "at least, on its plate: all elements at once"),
+            *TANK.rows(safety),
             *_array_input(safety),
-            row("relief_pressure", "relief valve opens at", pressure.relief_pressure,
-                kinds.PRESSURE, "of the file, or the usual"),
-            row("pressure_limit", "pressure allowed below", pressure.limit, kinds.PRESSURE,
-                "10 % below it"),
-            row("supply_pressure", "highest supply pressure", pressure.supply, kinds.PRESSURE,
-                "where the pumps stop"),
+            *TANK_2.rows(pressure),
             row("hot_expansion", "expansion", pressure.expansion, kinds.VOLUME,
                 f"from cold to the hottest{both}"),
             *_tanks(safety),
-            row("kill_time", "kills 9 in 10 legionella in", safety.kill_time, kinds.DURATION,
-                "at the setpoint" if safety.kill_time is not None
-                else "no time is published for a setpoint this low"),
-            row("heat_through", "heat through at", safety.heat_through, kinds.TEMPERATURE,
-                "before use after days without sun, all of the tank"),
-            row("heat_through_time", "and for", safety.heat_through_time, kinds.DURATION),
+            *TANK_3.rows(safety),
         ),
     )  # fmt: skip
+
+
+ARRAY_INPUT = Listed(TankSafety, "array_input")
 
 
 def _array_input(safety: TankSafety) -> list[Row]:
     if safety.array_input <= 0.0:
         return []
-    return [
-        row("array_input", "of which the array", safety.array_input, kinds.POWER,
-            "in the coldest bright sun"),
-    ]  # fmt: skip
+    return ARRAY_INPUT.rows(safety)
+
+
+TANKS = Listed(TankPressure, "expansion_tank")
+TANKS_2 = Listed(TankPressure, "after", "tank_needed")
 
 
 def _tanks(safety: TankSafety) -> list[Row]:
     """Where the expansion goes, as far as the file tells; never two ways at once."""
     pressure = safety.pressure
     if pressure.after is not None or pressure.tank_needed is not None:
-        return [
-            row("pressure_after", "pressure after it", pressure.after, kinds.PRESSURE,
-                "in the bladder tank that takes it" if pressure.after is not None
-                else "the bladder tank has no room for it"),
-            row("tank_needed", "bladder tank for it", pressure.tank_needed, kinds.VOLUME,
-                "the least, at its precharge"),
-        ]  # fmt: skip
+        return TANKS_2.rows(pressure)
     if pressure.expansion_tank is None:
         return []
-    return [
-        row("expansion_tank", "expansion tank for it", pressure.expansion_tank, kinds.VOLUME,
-            "the least behind a check valve, precharged to the supply pressure"),
-    ]  # fmt: skip
+    return TANKS.rows(pressure)
 
 
 def _circuit(tank: HeatedTankResult) -> Section:
@@ -132,9 +118,12 @@ def _circuit(tank: HeatedTankResult) -> Section:
     return _section("circuit_guards", "Guards of the direct current", rows)
 
 
+OTHER_CIRCUIT = Listed(FedElement, "array")
+
+
 def _other_circuit(fed: FedElement) -> Section:
     """The same of an array that feeds another element."""
-    rows = [Row("array", "array", fed.array)]
+    rows = OTHER_CIRCUIT.rows(fed)
     rows += _guards(fed.circuit, fed.element_voltage, fed.element_power)
     if fed.wire is not None:
         rows += wire_rows(fed.wire)
@@ -147,24 +136,15 @@ def _section(key: str, title: str, rows: list[Row]) -> Section:
     return Section(key, title, question, tuple(rows))
 
 
+GUARDS = Listed(
+    ArrayCircuit,
+    "system_voltage", "current", "conductor_current", "overcurrent_asked", "overcurrent_most",
+    "string_fuse",
+)  # fmt: skip
+
+
 def _guards(circuit: ArrayCircuit, element_voltage: float, element_power: float) -> list[Row]:
-    rows = [
-        row("system_voltage", "switches and fuses for", circuit.system_voltage, kinds.VOLTAGE,
-            "of direct current at least: no load, record cold"
-            if circuit.system_voltage is not None else "the file has no sun.record_low"),
-        row("circuit_current", "and for", circuit.current, kinds.CURRENT,
-            "1.25 x short-circuit current"),
-        row("conductor_current", "wires and fuses for", circuit.conductor_current, kinds.CURRENT,
-            "1.25 x 1.25 x short-circuit current"),
-        row("overcurrent_asked", "fuse, where one is fitted", circuit.overcurrent_asked,
-            kinds.CURRENT, "the next standard size"),
-    ]  # fmt: skip
-    if circuit.overcurrent_most is not None:
-        rows.append(row("overcurrent_most", "the largest fuse", circuit.overcurrent_most,
-                        kinds.CURRENT, "that the wire of the file bears"))  # fmt: skip
-    if circuit.string_fuse is not None:
-        rows.append(row("string_fuse", "fuse of each row", circuit.string_fuse, kinds.CURRENT,
-                        "three rows or more side by side"))  # fmt: skip
+    rows = GUARDS.rows(circuit)
     rows += [
         row("element_voltage", "at each element", element_voltage, kinds.VOLTAGE,
             "at most, in the coldest bright sun"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from wellsolar import kinds
-from wellsolar.reports.rows import MONTHS, Column, Grid, Row, Section, cells, number_text, row
+from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells, number_text, row
 from wellsolar.results import (
     ArrayMatch,
     CurrentCeiling,
@@ -13,6 +13,8 @@ from wellsolar.results import (
     MatchResult,
     Thresholds,
 )
+from wellsolar.results.entries import MONTHS, Entry
+from wellsolar.results.match import CouplingMonth, CouplingWay, ShelfElement
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
 
@@ -50,47 +52,41 @@ def match_section(result: MatchResult) -> Section:
     )
 
 
+MATCH = Listed(
+    ArrayMatch,
+    ("array", lambda match: f"{match.series} in series, {match.parallel} in parallel"),
+    "resistance", "cable_resistance", "matched_resistance",
+)  # fmt: skip
+MATCH_2 = Listed(CouplingWay, ("ratio", lambda best: f"of what the array could give; {BAND}"))
+MATCH_3 = Listed(
+    CouplingWay,
+    "energy",
+    ("ratio", Entry("share at the element", kinds.FRACTION, "of what the array could give")),
+)  # fmt: skip
+MATCH_4 = Listed(ArrayMatch, "of_best", "peak_power", "lift")
+
+
 def _match_rows(match: ArrayMatch) -> list[Row]:
     best = match.best_single
     rows = [
-        Row("array", "array", match.array,
-            f"{match.series} in series, {match.parallel} in parallel"),
-        row("resistance", "element resistance", match.resistance, kinds.RESISTANCE,
-            "as it is wired"),
-        row("cable_resistance", "cable resistance", match.cable_resistance, kinds.RESISTANCE,
-            "out and back"),
-        row("matched_resistance", "matched in full sun", match.matched_resistance,
-            kinds.RESISTANCE, "of the array, cells at 25 °C"),
+        *MATCH.rows(match),
         row("best_resistance", "best for the year", best.resistances[0], kinds.RESISTANCE,
             "one resistance, by energy: higher, since most hours have less than full sun"),
-        row("best_ratio", "share on the best", best.ratio, kinds.FRACTION,
-            f"of what the array could give; {BAND}"),
-        row("energy", "energy a year", match.own.energy, kinds.ENERGY, "at the element"),
-        row("ratio", "share at the element", match.own.ratio, kinds.FRACTION,
-            "of what the array could give"),
-        row("of_best", "against the best", match.of_best, kinds.FRACTION,
-            "of the energy on the best single resistance"),
-        row("peak_power", "peak power", match.peak_power, kinds.POWER, "at the element"),
+        *MATCH_2.rows(best),
+        *MATCH_3.rows(match.own),
+        *MATCH_4.rows(match),
     ]  # fmt: skip
-    if match.lift is not None:
-        rows.append(
-            row("lift", "raises voltage to", match.lift, kinds.VOLTAGE,
-                "at the element, above the array's own: only electronics that raise it can")
-        )  # fmt: skip
     if match.ceiling is not None:
         rows += _ceiling_rows(match.ceiling, match.resistance)
     return [*rows, *_switch_rows(match)]
 
 
+CEILING = Listed(CurrentCeiling, "power", "hours", "energy")
+
+
 def _ceiling_rows(ceiling: CurrentCeiling, resistance: float) -> list[Row]:
     return [
-        row("ceiling", "ceiling of power", ceiling.power, kinds.POWER,
-            "in full sun: short-circuit current squared times the resistance"),
-        row("limited_hours", "hours held by current", ceiling.hours, kinds.FRACTION,
-            "of those with sun: its current sets the heat, and more modules in series hardly "
-            "help"),
-        row("limited_energy", "energy in those hours", ceiling.energy, kinds.FRACTION,
-            "of that at the element"),
+        *CEILING.rows(ceiling),
         row("one_more", "one module more in series", ceiling.one_more, kinds.FRACTION,
             _one_more(ceiling, resistance)),
     ]  # fmt: skip
@@ -105,16 +101,18 @@ def _one_more(ceiling: CurrentCeiling, resistance: float) -> Sentence:
     )
 
 
+SWITCH = Listed(
+    Thresholds,
+    ("energy", lambda switched: f"a year, of {len(switched.resistances)} resistances"),
+    "hourly_energy",
+)  # fmt: skip
+
+
 def _switch_rows(match: ArrayMatch) -> list[Row]:
     switched = match.thresholds
     if switched is None:
         return []
-    return [
-        row("switch_energy", "by the best thresholds", switched.energy, kinds.ENERGY,
-            f"a year, of {len(switched.resistances)} resistances"),
-        row("hourly_energy", "by the best each hour", switched.hourly_energy, kinds.ENERGY,
-            "a year, of the same"),
-    ]  # fmt: skip
+    return SWITCH.rows(switched)
 
 
 def _switching(switched: Thresholds) -> Grid:
@@ -170,30 +168,20 @@ def _ways(match: ArrayMatch) -> Grid:
     return Grid("ways", "What could stand between array and element", columns, rows, note)
 
 
+SHELF = Listed(
+    ShelfElement,
+    "text", "resistance", "energy", "of_best", "greatest_voltage", "voltage_ratio", "power_ratio",
+)  # fmt: skip
+
+
 def _shelf(match: ArrayMatch) -> Grid:
-    columns = (
-        Column("element", "element"),
-        Column("resistance", "resistance", kinds.RESISTANCE),
-        Column("energy", "energy a year", kinds.ENERGY),
-        Column("of_best", "against best single", kinds.FRACTION),
-        Column("greatest_voltage", "greatest voltage", kinds.VOLTAGE),
-        Column("voltage_ratio", "of its plate's volts", kinds.FRACTION),
-        Column("power_ratio", "of its plate's watts", kinds.FRACTION),
-    )
-    rows = tuple(
-        cells(columns, [
-            each.text, each.resistance, each.energy, each.of_best, each.greatest_voltage,
-            each.voltage_ratio, each.power_ratio,
-        ])
-        for each in match.shelf
-    )  # fmt: skip
     note = (
         "Wired straight. Greatest voltage: across all together, in the coldest bright sun; of a "
         "plate: of the element driven hardest."
-        if rows
+        if match.shelf
         else "Nothing that is sold stays within its plate on this array."
     )
-    return Grid("shelf", "Elements that are sold and come nearest", columns, rows, note)
+    return SHELF.grid("shelf", "Elements that are sold and come nearest", match.shelf, note)
 
 
 def _wirings(match: ArrayMatch) -> Grid:
@@ -223,22 +211,21 @@ def _wirings(match: ArrayMatch) -> Grid:
     return Grid("wirings", "One module more or less, or wired another way", columns, rows, note)
 
 
+MONTHS_LIST = Listed(CouplingMonth, "month", "energy", "ratio", "best_single", "tracked")
+
+
 def _months(match: ArrayMatch) -> Grid:
-    columns = (
-        Column("month", "month"),
-        Column("energy", "at the element", kinds.ENERGY),
-        Column("ratio", "share", kinds.FRACTION),
-        Column("best_single", "on best single", kinds.ENERGY),
-        Column("tracked", "array's best", kinds.ENERGY),
-    )
-    rows = tuple(
-        cells(columns, [
-            MONTHS[each.month - 1], each.energy, each.ratio, each.best_single, each.tracked,
-        ])
-        for each in match.months
-    )  # fmt: skip
-    return Grid("months", "As it is, in each month", columns, rows,
+    return MONTHS_LIST.grid("months", "As it is, in each month", match.months,
                 "Sums of the month, by the file's own coupling.")  # fmt: skip
+
+
+DIVERSION = Listed(
+    Diversion,
+    "power", "hours",
+    ("spilled", lambda each:
+     f"a year, of {each.modules} modules after {each.pump} and other use"),
+    "used_ratio", "room",
+)  # fmt: skip
 
 
 def _diversion_rows(diversion: Diversion, alone: bool) -> list[Row]:
@@ -246,16 +233,7 @@ def _diversion_rows(diversion: Diversion, alone: bool) -> list[Row]:
     return [
         row("diverted_energy", "by the battery's surplus", diversion.energy, kinds.ENERGY,
             f"{where}a year, an element on the inverter while the battery is full"),
-        row("diverted_power", "element on the inverter", diversion.power, kinds.POWER,
-            "at the inverter's voltage"),
-        row("diverted_hours", "on for", diversion.hours, kinds.COUNT, "hours a year"),
-        row("spilled", "surplus of the battery", diversion.spilled, kinds.ENERGY,
-            f"a year, of {diversion.modules} modules after {diversion.pump} and other use"),
-        row("used_ratio", "share of it used", diversion.used_ratio, kinds.FRACTION,
-            "the inverter's loss included"),
-        row("room", "left on the inverter", diversion.room, kinds.POWER,
-            "while the pump runs" if diversion.room is not None
-            else "the file has no power.inverter_rating"),
+        *DIVERSION.rows(diversion),
     ]  # fmt: skip
 
 

@@ -3,20 +3,12 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.kinds import Kind, Shown
-from wellsolar.reports.rows import DAYS, MONTHS, Cell, Column, Grid, Row, Section, cells, row
+from wellsolar.kinds import Kind
+from wellsolar.reports.rows import Cell, Column, Grid, Listed, Row, Section, cells, row
 from wellsolar.results import Outage, OutageResult
-
-A_DAY = Kind(
-    "water of a day", "meter**3", "m3", "60 L", {"gal": "gallon", "L": "liter"},
-    (Shown("gal/day", "gal", 0),), (Shown("L/day", "L", 0),),
-)  # fmt: skip
-"""A day's water, as a volume."""
-
-EFFORT = Kind(
-    "effort", "second", "s", "12 min", {"min": "minute"},
-    (Shown("min", "min", 0),), (Shown("min", "min", 0),),
-)  # fmt: skip
+from wellsolar.results.entries import MONTHS
+from wellsolar.results.outages import Store
+from wellsolar.results.own_kinds import A_DAY, DAYS, EFFORT
 
 NOTE = (
     "Water a day: of all that still works, the hands 8 h a day, within what the well gives; what "
@@ -51,12 +43,13 @@ def _all(found: OutageResult) -> tuple[Outage, ...]:
     return (found.whole, *found.outages)
 
 
+TOGETHER = Listed(OutageResult, "survival", "basic", "normal")
+
+
 def _together(found: OutageResult) -> Section:
     season = "the deep end of the static level's range" if found.low else "water at rest"
     rows = [
-        row("survival", "survival water a day", found.survival, kinds.VOLUME, "for everybody"),
-        row("basic", "basic water a day", found.basic, kinds.VOLUME, "20 L (5.3 gal) each"),
-        row("normal", "ordinary day's water", found.normal, kinds.VOLUME),
+        *TOGETHER.rows(found),
         row("static_level", "water stands at", found.static_level, kinds.LENGTH,
             f"{season}; all is reckoned with it"),
         Row("well_volume", "the well gives a day", _cell(found.well_volume, A_DAY),
@@ -162,19 +155,13 @@ def _hot(found: OutageResult) -> Grid:
     return Grid("hot_water", "Hot water", columns, rows, note)
 
 
+STORES = Listed(Store, "name", "volume", "days", "note")
+
+
 def _stores(found: OutageResult) -> Grid:
-    columns = (
-        Column("store", "stored in"),
-        Column("volume", "water", kinds.VOLUME),
-        Column("lasts", "lasts at survival use", DAYS),
-        Column("note", "what is counted"),
-    )
-    rows = tuple(
-        cells(columns, [each.name, each.volume, each.days, each.note]) for each in found.stores
-    )
     note = "What a water heater holds is for washing and cooking, boiled before it is drunk."
     heater = any(each.name == "water heater" for each in found.stores)
-    return Grid("stores", "Stored water", columns, rows, note if heater else "")
+    return STORES.grid("stores", "Stored water", found.stores, note if heater else "")
 
 
 def _runs(found: OutageResult) -> Grid | None:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from wellsolar import kinds
-from wellsolar.reports.rows import Column, Grid, Row, cells, row
+from wellsolar.reports.rows import Grid, Listed, Row
 from wellsolar.results import (
     CoolingResult,
     FillResult,
@@ -12,27 +11,22 @@ from wellsolar.results import (
     StartResult,
     SuctionResult,
 )
+from wellsolar.results.pumps import FillPoint, SpeedPoint
+
+START = Listed(
+    StartResult,
+    "running_current", ("starting_current", lambda start: start.how), "starting_apparent_power",
+    "cable_dip", "generator_dip", "generator_needed",
+)  # fmt: skip
 
 
 def start_rows(start: StartResult) -> list[Row]:
     """What the moment of start takes from inverter, cable and generator."""
-    rows = [
-        row("running_current", "running current", start.running_current, kinds.CURRENT),
-        row("starting_current", "starting current", start.starting_current, kinds.CURRENT,
-            start.how),
-        row("starting_apparent_power", "power at start", start.starting_apparent_power,
-            kinds.APPARENT_POWER, "what the inverter must carry for a moment"),
-    ]  # fmt: skip
-    if start.cable_dip is not None:
-        rows.append(row("start_cable_dip", "voltage lost at start", start.cable_dip,
-            kinds.FRACTION, "in the cable, from a supply that does not give way"))  # fmt: skip
-    if start.generator_dip is not None:
-        rows.append(row("start_generator_dip", "the same on the generator", start.generator_dip,
-            kinds.FRACTION, "in generator and cable together"))  # fmt: skip
-    if start.generator_needed is not None:
-        rows.append(row("generator_needed", "smallest generator", start.generator_needed,
-            kinds.APPARENT_POWER, "leaves the motor 65 % of its voltage at start"))  # fmt: skip
-    return rows
+    return START.rows(start)
+
+
+DEPTH = Listed(SpeedResult, "pressure", "least_speed")
+MEAN_FLOW = Listed(FillResult, "mean_flow")
 
 
 def depth_rows(pump: PumpResult) -> list[Row]:
@@ -43,14 +37,9 @@ def depth_rows(pump: PumpResult) -> list[Row]:
     if pump.cooling is not None:
         rows += _cooling_rows(pump.cooling)
     if pump.fill is not None:
-        rows.append(row("mean_flow", "mean flow of a fill", pump.fill.mean_flow, kinds.FLOW,
-            "over the time from cut-in to cut-out, no tap open"))  # fmt: skip
+        rows += MEAN_FLOW.rows(pump.fill)
     if pump.speeds is not None:
-        rows += [
-            row("held_pressure", "pressure it holds", pump.speeds.pressure, kinds.PRESSURE),
-            row("least_speed", "least speed", pump.speeds.least_speed, kinds.FRACTION,
-                "of full speed: below it no water comes, and the drive must stop"),
-        ]  # fmt: skip
+        rows += DEPTH.rows(pump.speeds)
     return rows
 
 
@@ -64,60 +53,36 @@ def depth_grids(pump: PumpResult) -> tuple[Grid, ...]:
     return tuple(grids)
 
 
+SUCTION = Listed(SuctionResult, "lift", "limit", "friction", "available", "required")
+
+
 def _suction_rows(suction: SuctionResult) -> list[Row]:
-    return [
-        row("suction_lift", "suction lift", suction.lift, kinds.LENGTH,
-            "from the water up to the pump, at its greatest flow"),
-        row("suction_limit", "greatest in theory", suction.limit, kinds.LENGTH,
-            "at this altitude and water temperature"),
-        row("suction_friction", "lost in the suction pipe", suction.friction, kinds.HEAD),
-        row("suction_head", "suction head available", suction.available, kinds.HEAD,
-            "net positive: above the vapour pressure of the water"),
-        row("required_suction_head", "suction head required", suction.required, kinds.HEAD,
-            "by the pump's sheet"),
-    ]  # fmt: skip
+    return SUCTION.rows(suction)
+
+
+COOLING = Listed(
+    CoolingResult,
+    "velocity", "least_flow",
+    ("shroud_bore", lambda cooling:
+     "inside; there is one" if cooling.shroud else "inside; there is none"),
+)  # fmt: skip
 
 
 def _cooling_rows(cooling: CoolingResult) -> list[Row]:
-    return [
-        row("motor_velocity", "water past the motor", cooling.velocity, kinds.SPEED,
-            "in the casing alone, at the pump's least flow here"),
-        row("motor_least_flow", "flow that cools it", cooling.least_flow, kinds.FLOW,
-            "in the casing alone"),
-        row("shroud_bore", "widest shroud that does", cooling.shroud_bore, kinds.BORE,
-            "inside; there is one" if cooling.shroud else "inside; there is none"),
-    ]  # fmt: skip
+    return COOLING.rows(cooling)
+
+
+FILL = Listed(FillPoint, "pressure", "flow", "head", "input_power", "water", "time")
 
 
 def _fill(fill: FillResult) -> Grid:
-    columns = (
-        Column("pressure", "tank pressure", kinds.PRESSURE),
-        Column("flow", "flow", kinds.FLOW),
-        Column("head", "total head", kinds.HEAD),
-        Column("input_power", "input power", kinds.POWER),
-        Column("water", "water in", kinds.VOLUME),
-        Column("time", "after", kinds.DURATION),
-    )
-    rows = tuple(
-        cells(columns, [
-            each.pressure, each.flow, each.head, each.input_power, each.water, each.time,
-        ])
-        for each in fill.points
-    )  # fmt: skip
     note = "No tap open; water and time by Boyle's law in the tank."
-    return Grid("fill", "Along a fill of the tank", columns, rows, note)
+    return FILL.grid("fill", "Along a fill of the tank", fill.points, note)
+
+
+SPEEDS = Listed(SpeedPoint, "flow", "speed", "head", "input_power")
 
 
 def _speeds(speeds: SpeedResult) -> Grid:
-    columns = (
-        Column("flow", "flow", kinds.FLOW),
-        Column("speed", "speed", kinds.FRACTION),
-        Column("head", "total head", kinds.HEAD),
-        Column("input_power", "input power", kinds.POWER),
-    )
-    rows = tuple(
-        cells(columns, [each.flow, each.speed, each.head, each.input_power])
-        for each in speeds.points
-    )
     note = "By the affinity laws; what motor and drive lose at part load comes on top."
-    return Grid("speeds", "Holding its pressure", columns, rows, note)
+    return SPEEDS.grid("speeds", "Holding its pressure", speeds.points, note)

@@ -4,7 +4,7 @@ and the modules on hand."""
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.rows import MONTHS, Cell, Column, Grid, Row, Section, cells, quantity, row
+from wellsolar.reports.rows import Cell, Column, Grid, Listed, Row, Section, cells, quantity, row
 from wellsolar.results import (
     LedgerResult,
     RankedPump,
@@ -12,7 +12,10 @@ from wellsolar.results import (
     SunYearResult,
     SupplyYearResult,
 )
+from wellsolar.results.entries import MONTHS
 from wellsolar.units import Quantity
+
+SUN = Listed(SunYearResult, "source")
 
 
 def sun_section(sun: SunYearResult) -> Section:
@@ -46,7 +49,7 @@ def sun_section(sun: SunYearResult) -> Section:
         "Sun through the year",
         "How many hours of full sun does each group get?",
         (
-            Row("source", "year of hours", sun.source),
+            *SUN.rows(sun),
             *(
                 row(f"plane_{number}_year", plane.group, plane.year, kinds.IRRADIATION,
                     _orientation(plane.tilt, plane.azimuth))
@@ -72,47 +75,34 @@ def supply_year_section(supply: SupplyYearResult, number: int) -> Section:
     )
 
 
+SUPPLY = Listed(
+    SupplyYearResult,
+    "modules", "losses",
+    ("flow", lambda supply: "in full sun" if supply.direct else "mean while it runs"), "power",
+    "daily_volume", "storage", "usable_battery", "standing_load", "days_short",
+    "longest_short_run", "volume_unmet",
+)  # fmt: skip
+
+
 def _supply_rows(supply: SupplyYearResult) -> list[Row]:
     how = "straight off the modules" if supply.direct else "by battery"
     return [
         Row("pump", "pump", supply.pump, how),
-        row("modules", "modules", supply.modules, kinds.COUNT,
-            "in groups that feed pump or battery"),
-        row("losses", "losses", supply.losses, kinds.FRACTION,
-            "dirt, mismatch, wiring, controller; heat is reckoned by the hour"),
-        row("flow", "flow of the pump", supply.flow, kinds.FLOW,
-            "in full sun" if supply.direct else "mean while it runs"),
-        row("power", "power of the pump", supply.power, kinds.POWER),
-        row("daily_volume", "water a day", supply.daily_volume, kinds.VOLUME),
-        row("storage", "water stored", supply.storage, kinds.VOLUME,
-            "between full and empty, storage and pressure tank"),
-        Row("usable_battery", "usable battery", quantity(supply.usable_battery, kinds.ENERGY),
-            "", kinds.ENERGY, "none"),
-        row("standing_load", "other load", supply.standing_load, kinds.POWER,
-            "idle draw and other use, mean, from the battery"),
-        row("days_short", "days short", supply.days_short, kinds.COUNT, "a year"),
-        row("longest_short_run", "longest run of them", supply.longest_short_run, kinds.COUNT,
-            "days in a row"),
-        row("volume_unmet", "water missing", supply.volume_unmet, kinds.VOLUME, "in the year"),
+        *SUPPLY.rows(supply),
     ]  # fmt: skip
+
+
+ENERGY_LIST = Listed(
+    SupplyYearResult,
+    "energy_made", "energy_used", "energy_pump", "energy_spilled",
+)  # fmt: skip
+ENERGY_LIST_2 = Listed(SupplyYearResult, "other_unmet", "least_charge")
 
 
 def _energy_rows(supply: SupplyYearResult) -> list[Row]:
-    rows = [
-        row("energy_made", "energy made", supply.energy_made, kinds.ENERGY,
-            "by the modules in the year, less losses"),
-        row("energy_used", "energy used", supply.energy_used, kinds.ENERGY,
-            "by pump, other loads and the losses of battery and inverter"),
-        row("energy_pump", "energy of the pump", supply.energy_pump, kinds.ENERGY),
-        row("energy_spilled", "energy not taken", supply.energy_spilled, kinds.ENERGY,
-            "nothing had room for it"),
-    ]  # fmt: skip
+    rows = ENERGY_LIST.rows(supply)
     if not supply.direct:
-        rows += [
-            row("other_unmet", "other use not met", supply.other_unmet, kinds.ENERGY),
-            row("least_charge", "lowest charge", supply.least_charge, kinds.FRACTION,
-                "of the usable battery"),
-        ]  # fmt: skip
+        rows += ENERGY_LIST_2.rows(supply)
     return rows
 
 
@@ -143,6 +133,10 @@ def _supply_months(supply: SupplyYearResult) -> Grid:
     )  # fmt: skip
 
 
+RANKING = Listed(RankingResult, "module_power")
+RANKING_2 = Listed(RankingResult, "most")
+
+
 def ranking_section(ranking: RankingResult) -> Section:
     """The smallest arrays: of the site's own pumps and battery, and of all ranked."""
     grids = [_smallest(ranking)] if ranking.site_rows else []
@@ -153,11 +147,10 @@ def ranking_section(ranking: RankingResult) -> Section:
         "Smallest array",
         "Which pump, how many modules, how much battery?",
         (
-            row("module_power", "one module", ranking.module_power, kinds.POWER,
-                "by its datasheet"),
+            *RANKING.rows(ranking),
             row("candidates", "pumps and batteries", len(ranking.rows), kinds.COUNT,
                 "pairs that were looked at"),
-            row("most", "modules looked at", ranking.most, kinds.COUNT, "up to"),
+            *RANKING_2.rows(ranking),
         ),
         tuple(grids),
     )  # fmt: skip
@@ -231,6 +224,9 @@ def _ranked(ranking: RankingResult) -> Grid:
     return Grid("pumps", "Pumps and batteries, the best first", columns, rows, note)
 
 
+LEDGER = Listed(LedgerResult, "on_hand", "used")
+
+
 def ledger_section(ledger: LedgerResult) -> Section:
     """The modules on hand, who has them, and what one more or fewer does."""
     grids = [_groups(ledger)]
@@ -243,8 +239,7 @@ def ledger_section(ledger: LedgerResult) -> Section:
         "Modules on hand",
         "Who has the modules, and where would one more do most?",
         (
-            row("on_hand", "on hand", ledger.on_hand, kinds.COUNT),
-            row("used", "used", ledger.used, kinds.COUNT, "by all groups"),
+            *LEDGER.rows(ledger),
             row("spare", "spare", ledger.spare, kinds.COUNT)
             if ledger.spare >= 0
             else row("lacking", "lacking", -ledger.spare, kinds.COUNT),

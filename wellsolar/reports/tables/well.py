@@ -3,20 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.rows import (
-    DAYS,
-    ENERGY_PER_VOLUME,
-    MONTHS,
-    SMALL_VOLTAGE,
-    Cell,
-    Column,
-    Grid,
-    Row,
-    Section,
-    cells,
-    quantity,
-    row,
-)
+from wellsolar.reports.rows import Cell, Column, Grid, Listed, Row, Section, cells, quantity
 from wellsolar.reports.tables.pump_depth import depth_grids, depth_rows, start_rows
 from wellsolar.results import (
     Duty,
@@ -26,33 +13,30 @@ from wellsolar.results import (
     SupplyResult,
     WireResult,
 )
+from wellsolar.results.own_kinds import ENERGY_PER_VOLUME
+from wellsolar.results.pumps import TankCycle
+from wellsolar.results.supply import SupplyMonth
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence
 
 _LEVEL_UNKNOWN = "drawdown unknown: the water was taken as drawn down to the intake"
 
 
+PUMP = Listed(
+    PumpResult,
+    "name", "role", "intake_depth",
+    ("static_level", lambda pump:
+     "below the ground, water at rest" if pump.level_known else _LEVEL_UNKNOWN),
+    "shut_off_head", "shut_off_pressure", "daily_volume", "daily_run_time",
+    ("daily_energy", lambda pump: f"power from {pump.power_from}"
+            + (", with the loss of its cable" if pump.wire and pump.wire.gauge else "")),
+    "energy_per_volume",
+)  # fmt: skip
+
+
 def pump_section(pump: PumpResult, number: int) -> Section:
     """One powered pump: where it hangs, what it gives, what it takes."""
-    rows = [
-        Row("name", "pump", pump.name),
-        Row("role", "role", pump.role),
-        row("intake_depth", "intake depth", pump.intake_depth, kinds.LENGTH, "below the ground"),
-        row("static_level", "static level", pump.static_level, kinds.LENGTH,
-            "below the ground, water at rest" if pump.level_known else _LEVEL_UNKNOWN),
-        row("shut_off_head", "shut-off head", pump.shut_off_head, kinds.HEAD,
-            "the pump's greatest head, at no flow"),
-        row("shut_off_pressure", "greatest tank pressure", pump.shut_off_pressure, kinds.PRESSURE,
-            "what it can hold at the tank, at no flow"),
-        row("daily_volume", "water a day", pump.daily_volume, kinds.VOLUME,
-            "" if pump.daily_volume is not None else "the file names neither use nor people"),
-        row("daily_run_time", "run time a day", pump.daily_run_time, kinds.DURATION),
-        row("daily_energy", "energy a day", pump.daily_energy, kinds.ENERGY,
-            f"power from {pump.power_from}"
-            + (", with the loss of its cable" if pump.wire and pump.wire.gauge else "")),
-        row("energy_per_volume", "energy for the water", pump.energy_per_volume,
-            ENERGY_PER_VOLUME),
-    ]  # fmt: skip
+    rows = PUMP.rows(pump)
     rows += depth_rows(pump)
     if pump.start is not None:
         rows += start_rows(pump.start)
@@ -99,26 +83,26 @@ def pumps_section(pumps: tuple[PumpResult, ...]) -> Section:
     return Section("pumps", "Pumps side by side", "Which pump for which day?", (), (grid,))
 
 
+WIRE = Listed(
+    WireResult,
+    "length", "current", "required_ampacity", ("ampacity", lambda wire: _surroundings(wire)),
+    "voltage_drop", "drop_fraction", "power_loss",
+)  # fmt: skip
+WIRE_2 = Listed(
+    WireResult,
+    ("overcurrent_device", lambda wire: wire.overcurrent_rule
+     or "by the pump maker's sheet and the electrical code"),
+)  # fmt: skip
+
+
 def wire_rows(wire: WireResult) -> list[Row]:
     """A run of cable, as rows of the section of what it feeds."""
     return [
         Row("wire_gauge", "wire in the file", wire.gauge or "none named"),
-        row("wire_length", "length of the run", wire.length, kinds.LENGTH, "one way"),
-        row("wire_current", "working current", wire.current, kinds.CURRENT),
-        row("wire_required_ampacity", "ampacity needed", wire.required_ampacity, kinds.CURRENT,
-            "with the electrical code's factors"),
-        row("wire_ampacity", "ampacity of the wire", wire.ampacity, kinds.CURRENT,
-            _surroundings(wire)),
-        row("wire_voltage_drop", "voltage drop", wire.voltage_drop, SMALL_VOLTAGE),
-        row("wire_drop_fraction", "share of the voltage", wire.drop_fraction, kinds.FRACTION,
-            "lost in the wire"),
-        row("wire_power_loss", "power lost in the wire", wire.power_loss, kinds.POWER),
+        *WIRE.rows(wire),
         Row("wire_smallest_gauge", "smallest wire that does", wire.smallest_gauge or "none",
             "meets drop, ampacity and start"),
-        Row("wire_overcurrent_device", "fuse or breaker",
-            quantity(wire.overcurrent_device, kinds.CURRENT),
-            wire.overcurrent_rule or "by the pump maker's sheet and the electrical code",
-            kinds.CURRENT, "none"),
+        *WIRE_2.rows(wire),
     ]  # fmt: skip
 
 
@@ -133,28 +117,15 @@ def _surroundings(wire: WireResult) -> Sentence:
     return Sentence(template, parts)
 
 
+DUTIES = Listed(
+    Duty,
+    "label", "pressure", "flow", "total_dynamic_head", "pumping_level", "pipe_velocity",
+    "water_power", "input_power", "overall_efficiency", "state",
+)  # fmt: skip
+
+
 def _duties(duties: tuple[Duty, ...]) -> Grid:
-    columns = (
-        Column("duty", "duty"),
-        Column("pressure", "tank pressure", kinds.PRESSURE),
-        Column("flow", "flow", kinds.FLOW),
-        Column("total_dynamic_head", "total head", kinds.HEAD),
-        Column("pumping_level", "pumping level", kinds.LENGTH),
-        Column("pipe_velocity", "pipe velocity", kinds.SPEED),
-        Column("water_power", "water power", kinds.POWER),
-        Column("input_power", "input power", kinds.POWER),
-        Column("overall_efficiency", "wire to water", kinds.FRACTION),
-        Column("state", "on its curve?"),
-    )
-    rows = tuple(
-        cells(columns, [
-            duty.label, duty.pressure, duty.flow, duty.total_dynamic_head, duty.pumping_level,
-            duty.pipe_velocity, duty.water_power, duty.input_power, duty.overall_efficiency,
-            duty.state,
-        ])
-        for duty in duties
-    )  # fmt: skip
-    return Grid("duties", "The pump at work", columns, rows)
+    return DUTIES.grid("duties", "The pump at work", duties)
 
 
 def _head_build_up(duties: tuple[Duty, ...]) -> Grid:
@@ -206,70 +177,45 @@ def _slug(label: str) -> str:
     return label.replace("-", "_").replace(" ", "_")
 
 
+MONTHS_LIST = Listed(
+    SupplyMonth,
+    "month", "horizontal", "plane_of_array", "energy_needed", "array_power", "modules",
+    "energy_available",
+)  # fmt: skip
+SUPPLY = Listed(
+    SupplyResult,
+    "pump", "daily_energy", "tilt", "azimuth", "derate", "module_power", "worst_month",
+    "modules_needed", "modules_there", "battery_days",
+)  # fmt: skip
+
+
 def supply_section(supply: SupplyResult, number: int) -> Section:
     """The array for one pump, by the hand rule."""
-    columns = (
-        Column("month", "month"),
-        Column("horizontal", "sun, level", kinds.IRRADIATION),
-        Column("plane_of_array", "sun on modules", kinds.IRRADIATION),
-        Column("energy_needed", "needed a day", kinds.ENERGY),
-        Column("array_power", "array wanted", kinds.POWER),
-        Column("modules", "modules wanted", kinds.COUNT),
-        Column("energy_available", "there a day", kinds.ENERGY),
-    )
-    rows = tuple(
-        cells(columns, [
-            MONTHS[month.month - 1], month.horizontal, month.plane_of_array, month.energy_needed,
-            month.array_power, month.modules, month.energy_available,
-        ])
-        for month in supply.months
-    )  # fmt: skip
     return Section(
         f"supply_{number}",
         f"Array for {supply.pump}",
         "How many modules keep this pump's water coming?",
-        (
-            Row("pump", "pump", supply.pump),
-            row("daily_energy", "pump's energy a day", supply.daily_energy, kinds.ENERGY),
-            row("tilt", "tilt", supply.tilt, kinds.ANGLE, "from level"),
-            row("azimuth", "azimuth", supply.azimuth, kinds.ANGLE, "compass: 180 is south"),
-            row("derate", "derate", supply.derate, kinds.FRACTION,
-                "dirt, heat, wiring and mismatch together"),
-            row("module_power", "one module", supply.module_power, kinds.POWER,
-                "by its datasheet"),
-            Row("worst_month", "worst month", MONTHS[supply.worst_month - 1]),
-            row("modules_needed", "modules wanted", supply.modules_needed, kinds.COUNT,
-                "in the worst month"),
-            row("modules_there", "modules there", supply.modules_there, kinds.COUNT,
-                "in groups that feed pump or battery"),
-            row("battery_days", "days on the battery", supply.battery_days, DAYS,
-                "the pump alone, no sun" if supply.battery_days is not None
-                else "the file has no battery"),
-        ),
-        (Grid("months", "By the hand rule, energy / peak sun hours / derate", columns, rows,
-              "Peak sun hours are the sun on the modules in kWh/m² a day."),),
+        tuple(SUPPLY.rows(supply)),
+        (MONTHS_LIST.grid("months", "By the hand rule, energy / peak sun hours / derate",
+              supply.months, "Peak sun hours are the sun on the modules in kWh/m² a day."),),
     )  # fmt: skip
+
+
+CYCLES = Listed(
+    TankCycle,
+    "pump", "pump_flow", "run_time", "greatest_starts", "starts_a_day", "volume_needed",
+)  # fmt: skip
+PRESSURE_TANK = Listed(
+    PressureTankResult,
+    "volume", "count", "precharge", "cut_in", "cut_out", "atmospheric_pressure",
+    "acceptance_factor", "stored_at_cut_in", "stored_at_cut_out", "drawdown", "best_precharge",
+    "best_drawdown",
+)  # fmt: skip
 
 
 def pressure_tank_section(tank: PressureTankResult) -> Section:
     """The bladder tank and how each pump cycles on it."""
-    columns = (
-        Column("pump", "pump"),
-        Column("pump_flow", "pump flow", kinds.FLOW),
-        Column("run_time", "run time", kinds.DURATION),
-        Column("greatest_starts", "starts at worst", kinds.STARTS_AN_HOUR),
-        Column("starts_a_day", "starts on a usual day", kinds.STARTS_A_DAY),
-        Column("volume_needed", "tank wanted", kinds.VOLUME),
-    )
-    rows = tuple(
-        cells(columns, [
-            cycle.pump, cycle.pump_flow, cycle.run_time, cycle.greatest_starts,
-            cycle.starts_a_day, cycle.volume_needed,
-        ])
-        for cycle in tank.cycles
-    )  # fmt: skip
-    cycles = Grid(
-        "cycles", "Each pump on this tank", columns, rows,
+    cycles = CYCLES.grid("cycles", "Each pump on this tank", tank.cycles,
         "Run time from cut-in to cut-out with no tap open; starts are worst when the taps draw "
         "half the pump's flow; tank wanted for the least run time.",
     )  # fmt: skip
@@ -277,22 +223,6 @@ def pressure_tank_section(tank: PressureTankResult) -> Section:
         "pressure_tank",
         "Pressure tank",
         "How much water between two starts, and does the pump rest long enough?",
-        (
-            row("volume", "tank volume", tank.volume, kinds.VOLUME, "all tanks together"),
-            row("count", "tanks", tank.count, kinds.COUNT),
-            row("precharge", "precharge", tank.precharge, kinds.PRESSURE, "air, with no water in"),
-            row("cut_in", "cut-in", tank.cut_in, kinds.PRESSURE, "the pump starts"),
-            row("cut_out", "cut-out", tank.cut_out, kinds.PRESSURE, "the pump stops"),
-            row("atmospheric_pressure", "air pressure", tank.atmospheric_pressure,
-                kinds.ABSOLUTE_PRESSURE, "at this altitude"),
-            row("acceptance_factor", "acceptance factor", tank.acceptance_factor, kinds.RATIO,
-                "share of the tank that is usable"),
-            row("stored_at_cut_in", "water at cut-in", tank.stored_at_cut_in, kinds.VOLUME),
-            row("stored_at_cut_out", "water at cut-out", tank.stored_at_cut_out, kinds.VOLUME),
-            row("drawdown", "drawdown", tank.drawdown, kinds.VOLUME,
-                "usable water between cut-out and cut-in"),
-            row("best_precharge", "right precharge", tank.best_precharge, kinds.PRESSURE),
-            row("best_drawdown", "drawdown with it", tank.best_drawdown, kinds.VOLUME),
-        ),
-        (cycles,) if rows else (),
+        tuple(PRESSURE_TANK.rows(tank)),
+        (cycles,) if tank.cycles else (),
     )  # fmt: skip

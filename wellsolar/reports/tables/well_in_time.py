@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from wellsolar import kinds
-from wellsolar.kinds import Kind, Shown
-from wellsolar.reports.rows import Column, Grid, Row, Section, cells, quantity, row
+from wellsolar.kinds import Kind
+from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells, row
+from wellsolar.results.own_kinds import AQUIFER_LOSS, STORAGE, WELL_LOSS
 from wellsolar.results.well import (
     PumpInWell,
     PumpsTogether,
@@ -15,26 +16,6 @@ from wellsolar.results.well import (
 )
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
-
-WELL_LOSS = Kind(
-    "well loss", "second**2/meter**5", "s2_per_m5", "2 s2/ft5",
-    {"s2/ft5": "second**2/foot**5", "s2/m5": "second**2/meter**5"},
-    (Shown("s²/ft⁵", "s2/ft5", 2),), (Shown("s²/m⁵", "s2/m5", 1),),
-)  # fmt: skip
-AQUIFER_LOSS = Kind(
-    "aquifer loss", "second/meter**2", "s_per_m2", "3 ft/gpm",
-    {"ft/gpm": "foot*minute/gallon", "m/(L/min)": "meter*minute/liter"},
-    (Shown("ft/gpm", "ft/gpm", 4),), (Shown("m/(L/min)", "m/(L/min)", 5),),
-)  # fmt: skip
-STORAGE = Kind(
-    "storage coefficient", "", "ratio", "1e-4", {"": ""},
-    (Shown("", "", 9),), (Shown("", "", 9),),
-)  # fmt: skip
-WATER_AREA = Kind(
-    "water for each length of casing", "meter**2", "m2", "1.4 gal/ft",
-    {"gal/ft": "gallon/foot", "L/m": "liter/meter"},
-    (Shown("gal/ft", "gal/ft", 3),), (Shown("L/m", "L/m", 2),),
-)  # fmt: skip
 
 
 def well_section(well: WellResult) -> Section:
@@ -57,38 +38,29 @@ def well_section(well: WellResult) -> Section:
     )
 
 
+ROWS = Listed(WellResult, "how", "static_level")
+ROWS_2 = Listed(WellResult, "transmissivity", "storage")
+WATER_AREA_LIST = Listed(WellResult, "water_area", "tested_yield")
+WELL_LOSS_LIST = Listed(
+    WellResult,
+    ("well_loss", lambda well: f"C of Jacob; by Walton's class {well.well_loss_class}"),
+)  # fmt: skip
+
+
 def _rows(well: WellResult) -> list[Row]:
     falls = well.transmissivity is not None
     rows = [
-        Row("how", "known by", well.how),
-        row("static_level", "static level", well.static_level, kinds.LENGTH,
-            "below the ground, water at rest"),
+        *ROWS.rows(well),
         row("specific_capacity", "specific capacity", well.specific_capacity,
             kinds.SPECIFIC_CAPACITY,
             "after a day's pumping, well loss left out" if falls
             else "taken as settled, the same for an hour and a season"),
     ]  # fmt: skip
     if well.well_loss_class:
-        rows.append(
-            row("well_loss", "well loss", well.well_loss, WELL_LOSS,
-                f"C of Jacob; by Walton's class {well.well_loss_class}")
-        )  # fmt: skip
+        rows += WELL_LOSS_LIST.rows(well)
     if falls:
-        rows += [
-            row("transmissivity", "transmissivity", well.transmissivity, kinds.TRANSMISSIVITY),
-            row("storage", "storage coefficient", well.storage, STORAGE,
-                "with what else widens or narrows the well"),
-        ]  # fmt: skip
-    rows.append(
-        row("water_area", "water in the casing", well.water_area, WATER_AREA,
-            "less the pipes and cables that hang in it" if well.water_area is not None
-            else "the file has no bore, or what hangs in the casing fills it")
-    )  # fmt: skip
-    if well.tested_yield is not None:
-        rows.append(
-            row("tested_yield", "tested yield", well.tested_yield, kinds.FLOW,
-                "beyond it the levels below are reckoned, not measured")
-        )  # fmt: skip
+        rows += ROWS_2.rows(well)
+    rows += WATER_AREA_LIST.rows(well)
     if well.together is not None:
         rows += _together(well.together)
     for number, test in enumerate(well.tests, 1):
@@ -96,14 +68,14 @@ def _rows(well: WellResult) -> list[Row]:
     return rows
 
 
+TOGETHER = Listed(
+    PumpsTogether,
+    "flow_at_rest", ("air_time", lambda all_pumps: _at_first_intake(all_pumps)),
+)  # fmt: skip
+
+
 def _together(all_pumps: PumpsTogether) -> list[Row]:
-    return [
-        row("all_flow", "all pumps at once", all_pumps.flow_at_rest, kinds.FLOW,
-            "water at rest; they share one drawdown"),
-        Row("all_air_time", "then air is drawn after",
-            quantity(all_pumps.air_time, kinds.DURATION), _at_first_intake(all_pumps),
-            kinds.DURATION, "not known" if all_pumps.draws_air else "never in a day"),
-    ]  # fmt: skip
+    return TOGETHER.rows(all_pumps)
 
 
 def _at_first_intake(all_pumps: PumpsTogether) -> Sentence:
@@ -187,32 +159,21 @@ def _air(pumps: Sequence[PumpInWell]) -> Grid:
     return Grid("air", "Each pump without a stop", columns, rows, note)
 
 
+DAYS = Listed(
+    PumpInWell,
+    "name", "stop_level", "restart_level", "first_day", "later_day", "starts", "running",
+    "sustained_day", "sustained_season",
+)  # fmt: skip
+
+
 def _days(pumps: Sequence[PumpInWell]) -> Grid:
-    columns = (
-        Column("pump", "pump"),
-        Column("stop_level", "stops at", kinds.LENGTH),
-        Column("restart_level", "starts again at", kinds.LENGTH),
-        Column("first_day", "water, first day", kinds.VOLUME),
-        Column("later_day", "water, later day", kinds.VOLUME),
-        Column("starts", "starts, later day", kinds.COUNT),
-        Column("running", "share it runs", kinds.FRACTION),
-        Column("sustained_day", "borne for a day", kinds.FLOW),
-        Column("sustained_season", "borne for 90 days", kinds.FLOW),
-    )
-    rows = tuple(
-        cells(columns, [
-            each.name, each.stop_level, each.restart_level, each.first_day, each.later_day,
-            each.starts, each.running, each.sustained_day, each.sustained_season,
-        ])
-        for each in pumps
-    )  # fmt: skip
     note = (
         "Water: as much as pump and well give, stopped and started by the level, at cut-out; "
         "the first day begins at rest. Borne: the greatest steady flow that keeps the water "
         "above the stop, as reckoned; trust no more than the tested yield until a longer test "
         "bears it out."
     )
-    return Grid("days", "Each pump on and off for days", columns, rows, note)
+    return DAYS.grid("days", "Each pump on and off for days", pumps, note)
 
 
 def _course(well: WellResult) -> Grid:

@@ -11,9 +11,10 @@ from typing import Any
 
 from wellsolar import kinds
 from wellsolar.kinds import Kind
-from wellsolar.reports.rows import CLOCK, Cell, Column, Grid, Row, Section, cell_text, unit_name
+from wellsolar.reports.rows import Cell, Column, Grid, Row, Section, cell_text, unit_name
 from wellsolar.reports.tables.sections import ORDER, answer, counts
 from wellsolar.results import Results
+from wellsolar.results.own_kinds import CLOCK
 from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Sentence
 
