@@ -41,7 +41,7 @@ from wellsolar.units import System
 
 if TYPE_CHECKING:
     from wellsolar.physics.sun.year import HourlyYear
-    from wellsolar.studies.outage.equipment import HotTank
+    from wellsolar.studies.outage.equipment import Equipment
     from wellsolar.studies.sun.year import YearOfSite
     from wellsolar.studies.supply.diversion import DivertedHeat
 
@@ -360,30 +360,26 @@ class Case:
 
     # Outages
 
-    @property
-    def _hot_tank(self) -> HotTank:
-        from wellsolar.studies.outage.equipment import HotTank
+    @cached_property
+    def equipment(self) -> Equipment:
+        """What brings water in the low season, and hot water."""
+        from wellsolar.studies.outage.equipment import equipment_of
 
-        return HotTank(self.heated_tank, self.diverted_tank)
-
-    @property
-    def _outage_year(self) -> HourlyYear | None:
-        return self.year if self.site.module is not None and self.site.array else None
+        return equipment_of(self)
 
     @_Study
     def outages(self) -> tuple[OutageResult | None, StudyPart]:
         """What is left of the water when things fail."""
         from wellsolar.studies.outage.study import study_outages
 
-        return study_outages(self.site, self._outage_year, self._hot_tank)
+        return study_outages(self.equipment)
 
     @_Study
     def card(self) -> tuple[CardResult | None, StudyPart]:
         """What the owner does when things fail."""
         from wellsolar.studies.card.study import study_card
 
-        made = study_card(self.site, self.outages, self._outage_year, self._hot_tank)
-        return made, NO_PART
+        return study_card(self.equipment, self.outages), NO_PART
 
     # What the papers want besides
 
@@ -401,7 +397,7 @@ class Case:
         """The readings to take at handover."""
         from wellsolar.studies.reading.sheet import Studied, sheet_of
 
-        year = self._outage_year
+        year = self.equipment.year
         studied = Studied(self.pumps, self.well, self.hand_pump, self.lifts, year)
         return sheet_of(self.file, studied), NO_PART
 

@@ -271,14 +271,14 @@ def _hot_box(seen: Seen) -> tuple[CardBlock, ...]:
     """How hot water lasts longest."""
     if seen.site.water_heater is None:
         return ()
-    heated = seen.has.hot.heated
+    heated = seen.has.heated
     steps = []
     if heated is not None and heated.tap.volume > 0.0:
         warm = Quantity(heated.tap.volume, WATER)
         at = Quantity(heated.tap.temperature, kinds.TEMPERATURE)
         template = "A full hot tank gives about {warm} at {at}."
         steps.append(say(template, warm=warm, at=at))
-    sunny = heated is not None or seen.has.hot.diverted is not None
+    sunny = heated is not None or seen.has.diverted is not None
     late = ", late on a sunny day." if sunny else "."
     steps.append(say("Wash at a bowl, shower short" + late))
     if sunny:

@@ -6,35 +6,29 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.results import OutageResult
 from wellsolar.results.card import CardBlock, CardResult
 from wellsolar.results.outages import Outage
-from wellsolar.site.schema import Site
 from wellsolar.studies.card.boxes import boxes_of, letters_of
 from wellsolar.studies.card.site import Seen
 from wellsolar.studies.card.steps import notes_of, signs_of, steps_of, title_of
-from wellsolar.studies.outage.equipment import HotTank, equipment_of
+from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import has_inverter, uses_grid
 from wellsolar.verdicts import Sentence, say
 
 
-def study_card(
-    site: Site, outages: OutageResult | None, year: HourlyYear | None, hot: HotTank
-) -> CardResult | None:
+def study_card(has: Equipment, outages: OutageResult | None) -> CardResult | None:
     """The owner's card of a site.
 
     Parameters:
-        site: the site as in its file
+        has: the site's equipment
         outages: what is left when things fail
-        year: its year of hours
-        hot: its water heater as its own studies found it
     Returns:
         the card; None of a site with nothing that brings water
     """
     if outages is None:
         return None
-    seen = Seen(equipment_of(site, year, hot), outages)
+    seen = Seen(has, outages)
     seen = replace(seen, letters=letters_of(seen))
     outages_shown = outages.outages or (outages.whole,)
     groups: list[tuple[tuple[Sentence, ...], list[Outage]]] = []

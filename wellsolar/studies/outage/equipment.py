@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Protocol
 
 from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.results import (
@@ -12,46 +13,93 @@ from wellsolar.results import (
     LiftResult,
     PressureTankResult,
     PumpResult,
+    StudyPart,
 )
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.hand.effort import BASIC
-from wellsolar.studies.hand.other_lifts import study_lifts
-from wellsolar.studies.hand.study import study_hand_pump
-from wellsolar.studies.heat.study import study_diverted_tank, study_heated_tank
 from wellsolar.studies.house.demand import daily_use, survival_volume
-from wellsolar.studies.pump.pressure_tank import study_pressure_tank
-from wellsolar.studies.pump.study import study_pumps
-from wellsolar.studies.supply.diversion import diverted_heat, element_on_inverter
 from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Verdict, verdict_of
 
 
-@dataclass(frozen=True)
-class HotTank:
-    """The site's water heater as its own studies found it; None where they lack something."""
+class Studied(Protocol):
+    """A site whose studies are made when they are asked for, as `Case` has them."""
 
-    heated: HeatedTankResult | None = None
-    diverted: DivertedTankResult | None = None
+    @property
+    def site(self) -> Site: ...
+    @property
+    def year(self) -> HourlyYear | None: ...
+    @property
+    def pumps(self) -> tuple[PumpResult, ...]: ...
+    @property
+    def pressure_tank(self) -> PressureTankResult | None: ...
+    @property
+    def hand_pump(self) -> HandPumpResult | None: ...
+    @property
+    def lifts(self) -> tuple[LiftResult, ...]: ...
+    @property
+    def heated_tank(self) -> HeatedTankResult | None: ...
+    @property
+    def diverted_tank(self) -> DivertedTankResult | None: ...
+
+    def said(self, study: str) -> StudyPart:
+        """What a study says besides its numbers."""
+
+    def with_site(self, site: Site) -> Studied:
+        """The same of a changed site."""
 
 
 @dataclass(frozen=True, eq=False)
 class Equipment:
-    """A site with the results of its studies.
+    """What brings a site its water in the low season, and its hot water.
 
-    verdicts: of the pumps and of the hand pump; year: of hours, None where there is none
+    own: the site as in its file; low: with its water at the deep end of the range, or as changed
     """
 
-    site: Site
-    pumps: tuple[PumpResult, ...]
-    tank: PressureTankResult | None
-    hand: HandPumpResult | None
-    lifts: tuple[LiftResult, ...]
-    verdicts: tuple[Verdict, ...]
-    hand_verdicts: tuple[Verdict, ...]
-    year: HourlyYear | None
-    hot: HotTank
+    own: Studied
+    low: Studied
+
+    @property
+    def site(self) -> Site:
+        """The site in its low season."""
+        return self.low.site
+
+    @property
+    def pumps(self) -> tuple[PumpResult, ...]:
+        """Each powered pump."""
+        return self.low.pumps
+
+    @property
+    def tank(self) -> PressureTankResult | None:
+        """The pressure tank."""
+        return self.low.pressure_tank
+
+    @property
+    def hand(self) -> HandPumpResult | None:
+        """The hand pump."""
+        return self.low.hand_pump
+
+    @property
+    def lifts(self) -> tuple[LiftResult, ...]:
+        """Other ways to lift water by hand."""
+        return self.low.lifts
+
+    @property
+    def year(self) -> HourlyYear | None:
+        """The site's year of hours, where modules make something of it."""
+        site = self.own.site
+        return self.own.year if site.module is not None and site.array else None
+
+    @property
+    def heated(self) -> HeatedTankResult | None:
+        """The tank that modules heat."""
+        return self.own.heated_tank
+
+    @property
+    def diverted(self) -> DivertedTankResult | None:
+        """The tank that only a battery's surplus heats."""
+        return self.own.diverted_tank
 
     def table(self, pump: PumpResult) -> PumpTable:
         """The pump's table in the file."""
@@ -59,7 +107,11 @@ class Equipment:
 
     def verdict(self, rule: Rule, subject: str) -> Verdict | None:
         """What a rule says of a pump; None where it says nothing."""
-        return verdict_of(self.verdicts, rule, subject)
+        return verdict_of(self.low.said("pumps").verdicts, rule, subject)
+
+    def changed(self, site: Site) -> Equipment:
+        """The equipment if the file had other values; the water heater stays as it is."""
+        return Equipment(self.own, self.own.with_site(in_low_season(site)))
 
 
 @dataclass(frozen=True)
@@ -87,38 +139,13 @@ def in_low_season(site: Site) -> Site:
     return at_static_level(site, Quantity(level.high, level.kind)) if level.is_range else site
 
 
-def equipment_of(site: Site, year: HourlyYear | None, hot: HotTank) -> Equipment:
-    """The studies of a site's sources of water in its low season.
+def equipment_of(case: Studied) -> Equipment:
+    """The equipment of a site.
 
     Parameters:
-        site: the site
-        year: its year of hours
-        hot: its water heater
+        case: the site as in its file
     Returns:
-        the results together
+        its sources of water in the low season
     """
-    low = in_low_season(site)
-    pumps, part = study_pumps(low)
-    tank, _ = study_pressure_tank(low, pumps)
-    hand, hand_part = study_hand_pump(low, tank)
-    lifts, _ = study_lifts(low)
-    return Equipment(low, pumps, tank, hand, lifts, part.verdicts, hand_part.verdicts, year, hot)
-
-
-def hot_tank_of(site: Site, year: HourlyYear | None) -> HotTank:
-    """The site's water heater by its own studies.
-
-    Parameters:
-        site: the site
-        year: its year of hours
-    Returns:
-        the heated tank, or that on a battery's surplus alone; nothing without a water heater
-    """
-    if site.water_heater is None:
-        return HotTank()
-    pumps, _ = study_pumps(site)
-    tank, _ = study_pressure_tank(site, pumps)
-    surplus = diverted_heat(site, pumps, tank, year)
-    if element_on_inverter(site) is not None and element_on_array(site) is None:
-        return HotTank(diverted=study_diverted_tank(site, year, surplus)[0])
-    return HotTank(heated=study_heated_tank(site, year, surplus.power)[0])
+    low = in_low_season(case.site)
+    return Equipment(case, case if low is case.site else case.with_site(low))

@@ -8,15 +8,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from wellsolar import kinds
-from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.results import Change, Outage
 from wellsolar.site import shape
 from wellsolar.site.defaults import fill
 from wellsolar.site.schema import Site, Table
-from wellsolar.studies.casing.study import study_casing_fit
 from wellsolar.studies.hand.study import BELOW_LEVEL
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH
-from wellsolar.studies.outage.equipment import Equipment, HotTank, equipment_of, in_low_season
+from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.units import System, show
 
 SMALL_TANK = 4.0
@@ -161,15 +159,14 @@ def _hand_pump(has: Equipment, site: Site, short: Outage) -> Iterator[Candidate]
 
 def _passes(has: Equipment, site: Site, changes: tuple[Change, ...]) -> bool:
     """True where the hand pump's own study and the fit in the casing refuse nothing."""
-    changed = changed_site(site, changes)
-    tried = equipment_of(changed, None, HotTank())
-    if any(verdict.status == "fail" for verdict in tried.hand_verdicts):
+    tried = has.changed(changed_site(site, changes)).low
+    verdicts = tried.said("hand_pump").verdicts
+    if any(verdict.status == "fail" for verdict in verdicts):
         return False
-    statuses = {verdict.rule: verdict.status for verdict in tried.hand_verdicts}
+    statuses = {verdict.rule: verdict.status for verdict in verdicts}
     if statuses.get(DEPTH) != "pass" or statuses.get(CYLINDER) not in ("pass", "unknown"):
         return False
-    _, fit = study_casing_fit(in_low_season(changed), has.pumps)
-    return all(verdict.status != "fail" for verdict in fit.verdicts)
+    return all(verdict.status != "fail" for verdict in tried.said("casing").verdicts)
 
 
 def changed_site(site: Site, changes: tuple[Change, ...]) -> Site:
@@ -209,10 +206,3 @@ def _with_table(site: Site, name: str, changes: tuple[Change, ...]) -> Site:
     assert model is not None, name
     table = model.model_validate(fill({name: raw})[0][name])
     return site.model_copy(update={name: table})
-
-
-def equipment_with(
-    has: Equipment, site: Site, candidate: Candidate, year: HourlyYear | None
-) -> Equipment:
-    """The site's equipment after a change."""
-    return equipment_of(changed_site(site, candidate.changes), year, has.hot)

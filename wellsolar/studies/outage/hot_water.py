@@ -24,7 +24,7 @@ def hot_water(has: Equipment, event: Event, outage: Outage) -> HotWater | None:
 
 def _hot(has: Equipment, event: Event) -> HotWater:
     site, failed, days = has.site, event.failed, event.days
-    heater, heated, diverted = site.water_heater, has.hot.heated, has.hot.diverted
+    heater, heated, diverted = site.water_heater, has.heated, has.diverted
     assert heater is not None
     if "water heater" in failed:
         return HotWater("none", 0.0, None, "the water heater has failed")

@@ -6,10 +6,9 @@ import math
 from dataclasses import replace
 
 from wellsolar import kinds
-from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.results import Fix, Outage, OutageResult, StudyPart
 from wellsolar.site.schema import Site
-from wellsolar.studies.outage.equipment import Equipment, HotTank, equipment_of, wanted_of
+from wellsolar.studies.outage.equipment import Equipment, wanted_of
 from wellsolar.studies.outage.events import Event, matrix_events, whole_event
 from wellsolar.studies.outage.hot_water import hot_water
 from wellsolar.studies.outage.power import SunOnPumps
@@ -19,9 +18,6 @@ from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Place, Rule, Sentence, Verdict, say
 
 SUBJECT = "water supply"
-
-NOT_TOLD = HotTank()
-"""A water heater that nobody asked about."""
 
 LINKS = Rule(
     "water when one thing fails",
@@ -51,19 +47,15 @@ OWN = Rule(
 )
 
 
-def study_outages(
-    site: Site, year: HourlyYear | None = None, hot: HotTank = NOT_TOLD
-) -> tuple[OutageResult | None, StudyPart]:
+def study_outages(has: Equipment) -> tuple[OutageResult | None, StudyPart]:
     """What is left of a site's water, and of its hot water, when things fail.
 
     Parameters:
-        site: the site as in its file
-        year: its year of hours
-        hot: what the heater's studies found
+        has: the site's equipment
     Returns:
         the outages; None of a site with nothing that brings water, and what they bring
     """
-    has = equipment_of(site, year, hot)
+    site = has.own.site
     if not (has.pumps or has.hand or has.lifts):
         return None, StudyPart()
     wanted = wanted_of(site)

@@ -8,7 +8,7 @@ from wellsolar.results import Fix, Outage, WeakLink
 from wellsolar.site.schema import Site
 from wellsolar.studies.outage.equipment import wanted_of
 from wellsolar.studies.outage.events import Event, single_events, whole_event
-from wellsolar.studies.outage.fixes import Candidate, candidates, changed_site, equipment_with
+from wellsolar.studies.outage.fixes import Candidate, candidates, changed_site
 from wellsolar.studies.outage.power import SunOnPumps
 from wellsolar.studies.outage.sources import Tried, outage, stores_of
 
@@ -43,7 +43,7 @@ class Attempt:
 
 def tried_on(tried: Tried, site: Site, candidate: Candidate) -> Tried:
     """The same questions after a change."""
-    has = equipment_with(tried.has, site, candidate, tried.has.year)
+    has = tried.has.changed(changed_site(site, candidate.changes))
     wanted = wanted_of(has.site)
     # A cylinder or a handle changes nothing of what the modules give.
     kept = candidate.kind in ("valve", "cylinder", "hand pump")
