@@ -13,7 +13,7 @@ from wellsolar.interview.answers.reading import read_answer
 from wellsolar.interview.check import problems
 from wellsolar.interview.draft import Draft
 from wellsolar.interview.edit import NotEditable
-from wellsolar.interview.questions.plan import is_answered, is_whole, plan
+from wellsolar.interview.questions.plan import plan
 from wellsolar.interview.screen import PROMPT, Screen
 from wellsolar.interview.telling import Telling, echo, shown
 from wellsolar.site.locate import Path, key_text
@@ -75,7 +75,7 @@ class Conversation:
         facts = self.draft.facts()
         for each in questions:
             again = self.again and each.key not in self.put
-            if not is_answered(each, facts, again):
+            if not facts.is_answered(each, again):
                 return each
         return None
 
@@ -89,7 +89,7 @@ class Conversation:
         """Put one question until it is answered, left open, or left."""
         facts = self.draft.facts()
         there = shown({part.path: facts.get(*part.path) for part in question.parts}, question)
-        whole = is_whole(question, facts)
+        whole = facts.is_whole(question)
         lines = [f"For example: {question.example(facts.system)}"]
         if there:
             lines.append(f"{'Enter keeps' if whole else 'Known so far'}: {there}")

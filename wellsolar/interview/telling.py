@@ -11,7 +11,6 @@ from wellsolar.interview.answers.question import Question, Reading, Value
 from wellsolar.interview.check import lacking
 from wellsolar.interview.draft import Draft
 from wellsolar.interview.news import Judge, Told
-from wellsolar.interview.questions.plan import is_answered
 from wellsolar.interview.screen import Screen
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.locate import Path, key_text
@@ -63,7 +62,7 @@ class Telling:
 
     def heading(self, group: str, questions: list[Question], facts: Facts) -> None:
         """The head of a group, with what is left."""
-        left = sum(not is_answered(each, facts) for each in questions)
+        left = sum(not facts.is_answered(each) for each in questions)
         self.screen.heading(group, f"  ({left} or more questions to come)" if left > 1 else "")
 
     def news(self, draft: Draft) -> None:

@@ -13,7 +13,7 @@ from typing import Annotated, Any, Literal, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from wellsolar.site.fields import Reads
+from wellsolar.site.fields import Names, Reads
 from wellsolar.site.schema import Site, Table
 from wellsolar.units import UnreadableQuantity
 
@@ -67,6 +67,11 @@ def options_of(field: FieldInfo) -> tuple[str | int, ...]:
         if get_origin(part) is Literal
         for option in get_args(part)
     )
+
+
+def names_of(field: FieldInfo) -> tuple[str, ...]:
+    """The names that a key out of a shipped table allows; none for any other key."""
+    return next((part.known() for part in _parts(field) if isinstance(part, Names)), ())
 
 
 def types_of(field: FieldInfo) -> set[type]:

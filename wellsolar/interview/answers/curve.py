@@ -45,7 +45,7 @@ def read_curve(answer: str, question: Question, system: System) -> Reading:
     flow, head = question.parts
     if _AT.search(answer):
         return _with_name(_pairs(answer, flow, head, system), question)
-    _not_something_else(answer, flow.unit(system), head.unit(system))
+    _not_something_else(answer, flow.usual_unit(system), head.usual_unit(system))
     lists = _TWO_LISTS.match(answer)
     if ";" in answer:
         first, _, second = answer.partition(";")
@@ -123,8 +123,8 @@ def _pairs(answer: str, flow: Part, head: Part, system: System) -> dict[Path, Va
 
 def _exact(text: str, part: Part, system: System) -> tuple[float, str, str]:
     """A value of a pair: in SI, its number as written, and its unit."""
-    kind = kinds.FLOW if part.path[-1] == "flow" else kinds.HEAD
-    written = spelled(text, kind, part.unit(system))
+    kind = part.reader.kind
+    written = spelled(text, kind, part.usual_unit(system))
     try:
         value = read(written, kind)
     except UnreadableQuantity as error:

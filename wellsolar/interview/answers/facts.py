@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from wellsolar.interview.answers.question import Offer
+from wellsolar.interview.answers.question import Offer, Question, usual_unit
 from wellsolar.kinds import Kind
 from wellsolar.site.defaults import defaults
 from wellsolar.site.shape import field_at, reader_of
@@ -53,10 +53,26 @@ class Facts:
             return None
         return value if isinstance(value, Quantity) else None
 
-    def in_unit(self, value: float, kind: Kind, us: str, si: str, decimals: int = 0) -> str:
-        """A computed value as a person of this system would type it."""
-        unit = us if self.system == "US" else si
-        return f"{digits(to_unit(value, kind, unit), decimals, 4)} {unit}"
+    def typed(self, value: float, kind: Kind) -> str:
+        """A computed value as a person of this system would type it, in whole units."""
+        unit = usual_unit(kind, self.system)
+        return f"{digits(to_unit(value, kind, unit), 0, 4)} {unit}"
+
+    def is_whole(self, question: Question) -> bool:
+        """True where every key of a question stands in the file, but for the optional ones, so
+        that Enter may keep what is there."""
+        if question.key == "pumps":
+            return bool(self.many("pump"))
+        if any(self.get(*path) is not None for path in question.needless):
+            return True
+        return bool(question.parts) and all(
+            self.get(*part.path) is not None for part in question.parts if not part.optional
+        )
+
+    def is_answered(self, question: Question, again: bool = False) -> bool:
+        """True where a question need not be put: it is whole, or something else was said of it,
+        unless what was not known or declined is asked `again`."""
+        return self.is_whole(question) or (question.key in self.settled and not again)
 
     def is_no(self, key: str) -> bool:
         """True where a question was answered with no."""

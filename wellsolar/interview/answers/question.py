@@ -6,13 +6,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from wellsolar.kinds import Kind
+from wellsolar.site.fields import Reads
 from wellsolar.site.locate import Path
+from wellsolar.site.shape import field_at, reader_of
 from wellsolar.units import System
 
 Value = str | int | bool
 """What a key of a site file holds: a quantity as text, a word, a count, a switch."""
-
-Form = Literal["quantity", "list", "count", "gauge", "size", "word"]
 
 
 @dataclass(frozen=True)
@@ -20,27 +21,40 @@ class Part:
     """One key that an answer settles.
 
     label: what the echo calls it
-    us, si: unit of a bare number
-    form: how it is written; a word is found by `words` alone
-    words: what people say -> what the file holds
     said: names by which an answer may point at it
     optional: True where the question is answered without it
     also: keys that take the same value
+    unit: of a bare number, where that is not the unit in which its kind is printed
     """
 
     path: Path
     label: str
-    us: str = ""
-    si: str = ""
-    form: Form = "quantity"
-    words: Mapping[str, Value] = field(default_factory=dict)
     said: tuple[str, ...] = ()
     optional: bool = False
     also: tuple[Path, ...] = ()
+    unit: str = ""
 
-    def unit(self, system: System) -> str:
-        """The customary unit."""
-        return self.us if system == "US" else self.si
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The keys of the path, whichever table of several it leads to."""
+        return tuple(part for part in self.path if isinstance(part, str))
+
+    @property
+    def reader(self) -> Reads:
+        """How its quantity is read, with kind and bounds."""
+        key = field_at(self.path)
+        reader = None if key is None else reader_of(key)
+        assert reader is not None, self.path
+        return reader
+
+    def usual_unit(self, system: System) -> str:
+        """The unit that a bare number is taken in."""
+        return self.unit or usual_unit(self.reader.kind, system)
+
+
+def usual_unit(kind: Kind, system: System) -> str:
+    """The unit in which a kind is printed."""
+    return (kind.us if system == "US" else kind.metric)[0].unit
 
 
 @dataclass(frozen=True)
@@ -78,7 +92,6 @@ class Question:
     """One question.
 
     key: by which the file remembers that it was put
-    group: heading under which it stands; verdicts are looked at after each group
     asks: the question
     like, like_si: examples of an answer, parted by `; or `
     helps: what a person may ask for: where to find it, and what it is for
@@ -91,10 +104,10 @@ class Question:
     sets: keys that go with any answer, such as the name of a pump
     before: mends an answer before it is read in pieces
     reads: reads the answer in its own way
+    group: heading under which it stands, given by the plan; verdicts are looked at after each
     """
 
     key: str
-    group: str
     asks: str
     like: str
     helps: str
@@ -109,6 +122,7 @@ class Question:
     sets: Mapping[Path, Value] = field(default_factory=dict)
     before: Callable[[str], str] | None = None
     reads: Callable[[str, Question, System], Reading] | None = None
+    group: str = ""
 
     def example(self, system: System) -> str:
         """Examples in the units of the person."""

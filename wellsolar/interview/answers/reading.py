@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import Any
+from functools import cache
+from typing import Literal
 
 from wellsolar.data.wiring import gauges
 from wellsolar.interview.answers.question import (
@@ -16,11 +17,14 @@ from wellsolar.interview.answers.question import (
     Value,
 )
 from wellsolar.interview.answers.spellings import NUMBER, clean, spelled, spelled_list, value_of
+from wellsolar.interview.answers.words import spellings
 from wellsolar.site import shape
 from wellsolar.site.fields import Reads
 from wellsolar.site.locate import Path
 from wellsolar.units import System, UnreadableQuantity, read, read_list
 from wellsolar.wording import quoted
+
+Form = Literal["quantity", "count", "gauge", "size", "word"]
 
 _BREAK = re.compile(
     r"\s*(?:(?<!\d),|,(?!\d{3}(?!\d))|[;&@]|\bat\b|\bwith\b|\band\b(?! \d+/)|\bby\b"
@@ -82,9 +86,10 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
     """
     found: dict[Path, Value] = {}
     rest = answer
+    numbers = [part for part in parts if form_of(part.keys) != "word"]
     for part in parts:
-        rest = _take_word(rest, part, found)
-    numbers = [part for part in parts if part.form != "word"]
+        if part not in numbers:
+            rest = _take_word(rest, part, found)
     pieces = _pieces(rest, numbers) if len(numbers) > 1 else _COMMA.split(rest)
     if len(parts) == 1:
         pieces = [rest]
@@ -111,16 +116,16 @@ def read_part(text: str, part: Part, system: System) -> Value:
     Raises:
         Unclear: it is none
     """
-    if part.form == "count":
+    form = form_of(part.keys)
+    if form == "count":
         return _count(text, part)
-    if part.form == "gauge":
+    if form == "gauge":
         return _gauge(text)
-    if part.form == "size":
+    if form == "size":
         return _size(text, part)
-    reader = reader_at(part.path)
-    written = (spelled_list if part.form == "list" else spelled)(
-        text, reader.kind, part.unit(system)
-    )
+    reader = part.reader
+    spell = spelled_list if reader.many else spelled
+    written = spell(text, reader.kind, part.usual_unit(system))
     try:
         reader.read(written)
     except UnreadableQuantity as error:
@@ -138,26 +143,26 @@ def _reads_as(written: str, reader: Reads) -> bool:
     return True
 
 
-def reader_at(path: Path) -> Reads:
-    """How the quantity of a key is read.
-
-    Parameters:
-        path: a key of a quantity
-    Returns:
-        its reader, with kind and bounds
-    """
-    field: Any = shape.field_at(path)
-    reader = None if field is None else shape.reader_of(field)
-    assert reader is not None, path
-    return reader
+@cache
+def form_of(keys: tuple[str, ...]) -> Form:
+    """How the answer for a key is written, by what its field holds."""
+    field = shape.field_at(keys)
+    assert field is not None, keys
+    if shape.reader_of(field) is not None:
+        return "quantity"
+    if keys[-1] in ("gauge", "size"):
+        return "gauge" if keys[-1] == "gauge" else "size"
+    whole = shape.types_of(field) & {int, bool} == {int} and not shape.options_of(field)
+    return "count" if whole else "word"
 
 
 def _take_word(text: str, part: Part, found: dict[Path, Value]) -> str:
     """Find one of a part's words, note what it means, and give the text without it."""
-    for word in sorted(part.words, key=len, reverse=True):
+    meant = spellings(part.keys)
+    for word in sorted(meant, key=len, reverse=True):
         match = re.search(rf"(?<![\w/]){re.escape(word)}(?![\w/])", text, re.IGNORECASE)
         if match is not None:
-            found[part.path] = part.words[word]
+            found[part.path] = meant[word]
             return f"{text[: match.start()]}, {text[match.end() :]}".strip(" ,")
     return text
 

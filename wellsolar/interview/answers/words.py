@@ -3,109 +3,48 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from wellsolar.interview.answers.question import Value
 from wellsolar.interview.answers.spellings import NUMBER
+from wellsolar.site import shape
 
-MATERIALS: dict[str, Value] = {
-    "polyethylene SIDR": "polyethylene SIDR",
-    "polyethylene": "polyethylene SIDR",
-    "black poly": "polyethylene SIDR",
-    "poly pipe": "polyethylene SIDR",
-    "poly": "polyethylene SIDR",
-    "PE": "polyethylene SIDR",
-    "HDPE": "polyethylene SIDR",
-    "PVC schedule 40": "PVC sch 40",
-    "PVC sch 40": "PVC sch 40",
-    "sch 40 PVC": "PVC sch 40",
-    "schedule 40": "PVC sch 40",
-    "sch 40": "PVC sch 40",
-    "PVC": "PVC sch 40",
-    "galvanised steel": "galvanised steel",
-    "galvanized steel": "galvanised steel",
-    "galvanised": "galvanised steel",
-    "galvanized": "galvanised steel",
-    "galv": "galvanised steel",
-    "steel": "galvanised steel",
-    "iron": "galvanised steel",
-    "copper K": "copper K",
-    "copper type K": "copper K",
-    "copper L": "copper L",
-    "copper type L": "copper L",
-    "copper M": "copper M",
-    "copper type M": "copper M",
-    "copper": "copper L",
+SAID: dict[str, dict[Value, str]] = {
+    "piping.drop_pipe.material": {
+        "polyethylene SIDR": "polyethylene, black poly, poly pipe, poly, PE, HDPE",
+        "PVC sch 40": "PVC schedule 40, sch 40 PVC, schedule 40, sch 40, PVC",
+        "galvanised steel": "galvanized steel, galvanised, galvanized, galv, steel, iron",
+        "copper K": "copper type K",
+        "copper L": "copper type L, copper",
+        "copper M": "copper type M",
+    },
+    "pump.kind": {"suction": "jet pump, jet"},
+    "pump.supply": {"AC": "alternating current", "DC": "direct current"},
+    "pump.phases": {
+        1: "1 phase, 1-phase, single phase, single-phase",
+        3: "3 phase, 3-phase, three phase, three-phase",
+    },
+    "pump.start": {
+        "direct": "direct start, across the line",
+        "soft": "soft start, soft starter, soft-start",
+        "variable speed": "variable-speed, variable, VFD, constant pressure",
+    },
+    "pump.dry_run_protection": {
+        True: "yes, yep, yeah, y, true, sure",
+        False: "no, nope, n, none, false",
+    },
+    "hand_pump.kind": {"suction": "pitcher", "deep well": "deep-well"},
+    "hand_pump.delivers": {"tank": "pressure tank, house", "spout": "bucket"},
+    "water_heater.element.thermostat_switches": {
+        "relay": "DC relay, relay for direct current, solid state relay, contactor, DC contactor",
+        "DC": "DC contacts, direct current",
+        "AC": "AC contacts, ordinary thermostat, thermostat itself, thermostat",
+    },
+    "water_heater.mixing_valve.standard": {
+        f"ASSE {number}": f"{number}" for number in (1016, 1017, 1070, 1082, 1084)
+    },
 }
-SUPPLIES: dict[str, Value] = {
-    "AC": "AC",
-    "alternating current": "AC",
-    "DC": "DC",
-    "direct current": "DC",
-}
-STARTS: dict[str, Value] = {
-    "direct": "direct",
-    "direct start": "direct",
-    "across the line": "direct",
-    "soft": "soft",
-    "soft start": "soft",
-    "soft starter": "soft",
-    "soft-start": "soft",
-    "variable speed": "variable speed",
-    "variable-speed": "variable speed",
-    "variable": "variable speed",
-    "VFD": "variable speed",
-    "constant pressure": "variable speed",
-}
-PUMP_KINDS: dict[str, Value] = {
-    "submersible": "submersible",
-    "helical rotor": "helical rotor",
-    "suction": "suction",
-    "jet pump": "suction",
-    "jet": "suction",
-}
-PHASES: dict[str, Value] = {
-    "3 phase": 3,
-    "3-phase": 3,
-    "three phase": 3,
-    "three-phase": 3,
-    "1 phase": 1,
-    "1-phase": 1,
-    "single phase": 1,
-    "single-phase": 1,
-}
-DELIVERS: dict[str, Value] = {
-    "pressure tank": "tank",
-    "tank": "tank",
-    "house": "tank",
-    "spout": "spout",
-    "bucket": "spout",
-}
-HAND_KINDS: dict[str, Value] = {
-    "suction": "suction",
-    "pitcher": "suction",
-    "deep well": "deep well",
-    "deep-well": "deep well",
-}
-CONTACTS: dict[str, Value] = {
-    "relay": "relay",
-    "DC relay": "relay",
-    "relay for direct current": "relay",
-    "solid state relay": "relay",
-    "contactor": "relay",
-    "DC contactor": "relay",
-    "DC": "DC",
-    "DC contacts": "DC",
-    "direct current": "DC",
-    "AC": "AC",
-    "AC contacts": "AC",
-    "ordinary thermostat": "AC",
-    "thermostat itself": "AC",
-    "thermostat": "AC",
-}
-YES_NO: dict[str, Value] = {
-    "yes": True, "yep": True, "yeah": True, "y": True, "true": True, "sure": True,
-    "no": False, "nope": False, "n": False, "none": False, "false": False,
-}  # fmt: skip
+"""By key: what the file holds -> what people say for it, beside the very words of the file."""
 
 _PAIR = re.compile(
     rf"^({NUMBER})\s*([a-z]*)\s*(?:/|\bto\b|\band\b|-)\s*({NUMBER})\s*([a-z]*)$", re.IGNORECASE
@@ -180,3 +119,14 @@ def _longitude(rest: str) -> str:
     signed, degrees, side, behind = match.groups()
     value = signed or (f"-{degrees}" if side.lower() == "w" else degrees)
     return f"longitude {value} deg, {behind.strip(' ,')}".rstrip(" ,")
+
+
+@cache
+def spellings(keys: tuple[str, ...]) -> dict[str, Value]:
+    """What may be said of a key that takes a word, in any case of letters, and what it means."""
+    field = shape.field_at(keys)
+    options = () if field is None else (*shape.options_of(field), *shape.names_of(field))
+    said: dict[str, Value] = {each: each for each in options if isinstance(each, str)}
+    for value, texts in SAID.get(".".join(keys), {}).items():
+        said |= dict.fromkeys(texts.split(", "), value)
+    return said

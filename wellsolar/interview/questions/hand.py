@@ -4,11 +4,7 @@ from __future__ import annotations
 
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Offer, Part, Question
-from wellsolar.interview.answers.words import DELIVERS, HAND_KINDS
 from wellsolar.kinds import LENGTH
-
-HAND = "The hand pump"
-POWER = "Power when the grid is down"
 
 BELOW_WATER = 6.096
 """Depth of a cylinder below the deepest water at rest, 20 ft [m]: common practice, no source."""
@@ -19,7 +15,7 @@ def hand_pump(facts: Facts) -> list[Question]:
     place = ("hand_pump",)
     found = [
         Question(
-            "hand_pump", HAND,
+            "hand_pump",
             "Is there a hand pump, or shall there be one? Give the bore and stroke of its "
             "cylinder, or say no.",
             "2 in, 6 in", like_si="50 mm, 150 mm",
@@ -27,9 +23,9 @@ def hand_pump(facts: Facts) -> list[Question]:
             "rod travels. Say suction with it if the cylinder is at the top and sucks; that "
             "reaches some 25 ft, less with altitude.",
             parts=(
-                Part((*place, "kind"), "kind", form="word", words=HAND_KINDS, optional=True),
-                Part((*place, "bore"), "bore", "in", "mm", said=("bore",)),
-                Part((*place, "stroke"), "stroke", "in", "mm", said=("stroke",)),
+                Part((*place, "kind"), "kind", optional=True),
+                Part((*place, "bore"), "bore", said=("bore",)),
+                Part((*place, "stroke"), "stroke", said=("stroke",)),
             ),
             declines=True,
             open="what people can pump by hand when everything fails",
@@ -43,10 +39,10 @@ def hand_pump(facts: Facts) -> list[Question]:
 def _place(facts: Facts) -> Question:
     depth, bottom = facts.quantity("well", "static_level"), facts.quantity("well", "depth")
     suction = facts.get("hand_pump", "kind") == "suction"
-    delivers = Part(("hand_pump", "delivers"), "delivers to", form="word", words=DELIVERS)
+    delivers = Part(("hand_pump", "delivers"), "delivers to")
     if suction:
         return Question(
-            "hand_pump.place", HAND, "Where does it deliver: to a spout, or into the pressure "
+            "hand_pump.place", "Where does it deliver: to a spout, or into the pressure "
             "tank?", "spout; or tank",
             helps="Into the tank means against the pressure of the house.",
             parts=(delivers,), offer=Offer("spout", "as most do [common practice, no source]"),
@@ -54,17 +50,17 @@ def _place(facts: Facts) -> Question:
     offer = None
     if depth is not None and bottom is not None:
         where = min(depth.high + BELOW_WATER, float(bottom))
-        text = facts.in_unit(where, LENGTH, "ft", "m")
+        text = facts.typed(where, LENGTH)
         into = "tank" if facts.get("pressure_tank") is not None else "spout"
         offer = Offer(f"{text}, {into}", "20 ft (6 m) below the deepest water at rest [common "
                       "practice, no source]")  # fmt: skip
     return Question(
-        "hand_pump.place", HAND,
+        "hand_pump.place",
         "How deep does its cylinder hang, and does it deliver to a spout or into the pressure "
         "tank?", "125', tank", like_si="38 m, spout",
         helps="Depth below the ground. Into the tank means against the pressure of the house, so "
         "that a tap runs while somebody pumps.",
-        parts=(Part(("hand_pump", "cylinder_depth"), "cylinder", "ft", "m"), delivers),
+        parts=(Part(("hand_pump", "cylinder_depth"), "cylinder"), delivers),
         offer=offer,
         open="how hard it pulls; 20 ft below the water and a spout are assumed",
     )  # fmt: skip
@@ -75,19 +71,19 @@ def power(facts: Facts) -> list[Question]:
     place = ("power",)
     return [
         Question(
-            "power", POWER,
+            "power",
             "Is there an inverter with a battery, or shall there be one? Give its rating, what "
             "it gives for a moment (surge), and the battery, or say no.",
             "6 kW, 12 kVA, 15 kWh",
             helps="By their plates, in this order; what you do not know of it leave out. A "
             "battery bank of 48 V and 200 Ah holds about 48 x 200 / 1000 = 9.6 kWh.",
             parts=(
-                Part((*place, "inverter_rating"), "inverter", "kW", "kW"),
-                Part((*place, "inverter_surge"), "surge", "kVA", "kVA", optional=True,
+                Part((*place, "inverter_rating"), "inverter", unit="kW"),
+                Part((*place, "inverter_surge"), "surge", unit="kVA", optional=True,
                      said=("surge",)),
-                Part((*place, "battery_energy"), "battery", "kWh", "kWh", optional=True,
+                Part((*place, "battery_energy"), "battery", optional=True,
                      said=("battery",)),
-                Part((*place, "inverter_voltage"), "its volts", "V", "V", optional=True),
+                Part((*place, "inverter_voltage"), "its volts", optional=True),
             ),
             declines=True,
             no_takes="keys",

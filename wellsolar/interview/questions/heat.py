@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Part, Question
-from wellsolar.interview.answers.words import CONTACTS
 from wellsolar.interview.questions.sun import HEATER_ARRAY
-
-HEATER = "The water heater"
 
 
 def water_heater(facts: Facts) -> list[Question]:
@@ -26,16 +23,16 @@ def water_heater(facts: Facts) -> list[Question]:
 def _tank(array: str) -> Question:
     place = ("water_heater", "element", 0)
     return Question(
-        "water_heater", HEATER,
+        "water_heater",
         "How large is the tank that the modules heat, and what is its lower element rated for?",
         "50 gal, 4500 W, 240 V", like_si="190 L, 4500 W, 240 V",
         helps="The volume as on its plate; the element as stamped on its flange: watts at so "
         "many volts. From both follows its resistance, and from that what the modules can give "
         "it. Tank and element are under mains: read, with the cover on.",
         parts=(
-            Part(("water_heater", "volume"), "tank", "gal", "L"),
-            Part((*place, "rated_power"), "element", "W", "W"),
-            Part((*place, "rated_voltage"), "at", "V", "V"),
+            Part(("water_heater", "volume"), "tank"),
+            Part((*place, "rated_power"), "element"),
+            Part((*place, "rated_voltage"), "at"),
         ),
         sets={(*place, "position"): "lower", (*place, "fed_by"): array},
         open="anything about hot water",
@@ -45,7 +42,7 @@ def _tank(array: str) -> Question:
 def _thermostat() -> Question:
     place = ("water_heater", "element", 0)
     return Question(
-        "water_heater.thermostat", HEATER,
+        "water_heater.thermostat",
         "What is its thermostat set to, and what breaks the modules' direct current when it "
         "opens: AC contacts (an ordinary thermostat), DC contacts, or a relay made for direct "
         "current?", "140F, relay", like_si="60 C, relay",
@@ -54,9 +51,9 @@ def _thermostat() -> Question:
         "verdict tells. Below 140 degF legionella can live, above 120 degF water scalds without "
         "a mixing valve.",
         parts=(
-            Part((*place, "thermostat_switches"), "broken by", form="word", words=CONTACTS,
+            Part((*place, "thermostat_switches"), "broken by",
                  optional=True),
-            Part((*place, "thermostat"), "thermostat", "degF", "degC"),
+            Part((*place, "thermostat"), "thermostat"),
         ),
         open="whether the tank is hot enough, and whether it can overheat",
     )  # fmt: skip
@@ -67,12 +64,12 @@ def _upper(facts: Facts) -> Question:
     first = ("water_heater", "element", 0)
     power, volts = facts.get(*first, "rated_power"), facts.get(*first, "rated_voltage")
     return Question(
-        "water_heater.upper", HEATER,
+        "water_heater.upper",
         "Is there an upper element on the grid as well? Give the setting of its thermostat, or "
         "say no.",
         "120F", like_si="50 C",
         helps="It heats what the sun did not. It is taken to be rated as the lower one.",
-        parts=(Part((*place, "thermostat"), "upper thermostat", "degF", "degC"),),
+        parts=(Part((*place, "thermostat"), "upper thermostat"),),
         sets={
             (*place, "position"): "upper",
             (*place, "rated_power"): power or "4500 W",
@@ -86,18 +83,15 @@ def _upper(facts: Facts) -> Question:
 
 def _mixing_valve() -> Question:
     place = ("water_heater", "mixing_valve")
-    words = {f"ASSE {number}": f"ASSE {number}" for number in (1016, 1017, 1070, 1082, 1084)}
-    short = {str(number): f"ASSE {number}" for number in (1016, 1017, 1070, 1082, 1084)}
     return Question(
-        "water_heater.mixing_valve", HEATER,
+        "water_heater.mixing_valve",
         "Is there a mixing valve behind the tank? Give its setting and the standard stamped on "
         "it, or say no.", "120F, ASSE 1017", like_si="49 C, ASSE 1017",
         helps="It mixes the tank's water down before the taps. Without one a tank hot enough "
         "against legionella scalds within seconds.",
         parts=(
-            Part((*place, "standard"), "standard", form="word", words={**words, **short},
-                 optional=True),
-            Part((*place, "outlet"), "mixing valve", "degF", "degC"),
+            Part((*place, "standard"), "standard", optional=True),
+            Part((*place, "outlet"), "mixing valve"),
         ),
         declines=True,
         open="whether a tap can scald",
@@ -106,11 +100,11 @@ def _mixing_valve() -> Question:
 
 def _high_limit() -> Question:
     return Question(
-        "water_heater.high_limit", HEATER,
+        "water_heater.high_limit",
         "At what temperature does the high limit with hand reset cut everything off?", "170F",
         like_si="77 C",
         helps="The red button beside the upper thermostat; its temperature is stamped on it or "
         "stands in the tank's papers.",
-        parts=(Part(("water_heater", "high_limit"), "high limit", "degF", "degC"),),
+        parts=(Part(("water_heater", "high_limit"), "high limit"),),
         open="what stops the tank when the thermostat fails",
     )  # fmt: skip

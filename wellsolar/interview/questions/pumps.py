@@ -10,14 +10,11 @@ from wellsolar.interview.answers.curve import STAND_IN, read_curve
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear, Value
 from wellsolar.interview.answers.reading import in_pieces
-from wellsolar.interview.answers.words import PHASES, PUMP_KINDS, STARTS, SUPPLIES, YES_NO
+from wellsolar.interview.answers.words import spellings
 from wellsolar.kinds import FLOW, HEAD, LENGTH, VOLTAGE
 from wellsolar.site.locate import Path
 from wellsolar.units import System, read, read_list
 from wellsolar.wording import quoted
-
-PUMPS = "The powered pumps"
-FIT = "Room in the casing"
 
 NAMES = (("house pump", "existing"), ("frugal pump", "backup"))
 """What the interview calls the pump that is there and the one beside it, and their roles."""
@@ -53,17 +50,14 @@ def fit(facts: Facts) -> list[Question]:
     if len(hung) + others < 2 or not hung:
         return []
     names = [name for _, name in hung]
-    parts = [
-        Part(("pump", index, "diameter"), name, "in", "mm", said=(name.lower(),))
-        for index, name in hung
-    ]
+    parts = [Part(("pump", index, "diameter"), name, said=(name.lower(),)) for index, name in hung]
     if others:
         names.append("hand pump's cylinder")
         path = ("hand_pump", "cylinder_diameter")
-        parts.append(Part(path, "hand pump's cylinder", "in", "mm", said=("cylinder",)))
+        parts.append(Part(path, "hand pump's cylinder", said=("cylinder",)))
     return [
         Question(
-            "pump.diameters", FIT,
+            "pump.diameters",
             f"How wide at their widest, with cable guard: the {' and the '.join(names)}?",
             ", ".join(("4.4 in", "3 in", "2.5 in")[: len(parts)]),
             like_si=", ".join(("112 mm", "76 mm", "64 mm")[: len(parts)]),
@@ -84,12 +78,12 @@ def _dry_run(facts: Facts) -> list[Question]:
     first = next((path for path in there if facts.get(*path) is None), there[0])
     return [
         Question(
-            "pump.dry_run", PUMPS,
+            "pump.dry_run",
             f"Does something stop {which} when the well is pumped dry? Yes or no.", "yes",
             helps="A level probe, a cut-off on low pressure or on the motor's current, or "
             "electronics that do it. Without one a pump that outruns its well runs without "
             "water and dies.",
-            parts=(Part(first, "dry-run protection", form="word", words=YES_NO,
+            parts=(Part(first, "dry-run protection",
                         also=tuple(path for path in there if path != first)),),
             open="whether a pump that outruns the well is guarded",
         )
@@ -98,7 +92,7 @@ def _dry_run(facts: Facts) -> list[Question]:
 
 def _count() -> Question:
     return Question(
-        "pumps", PUMPS,
+        "pumps",
         "How many powered pumps: 1 for the one that is there, or 2 with a frugal one beside it "
         "for when the grid is down? Say no if there are none.", "1; or 2",
         helps="The first is called house pump and the second frugal pump in the file; change the "
@@ -138,17 +132,17 @@ def _depth(facts: Facts, key: str, name: str, place: Path, pump: Any) -> Questio
     first, bottom = facts.quantity("pump", 0, "intake_depth"), facts.quantity("well", "depth")
     offer = None
     if place[1] == 1 and first is not None and first > ABOVE:
-        text = facts.in_unit(first - ABOVE, LENGTH, "ft", "m")
+        text = facts.typed(first - ABOVE, LENGTH)
         offer = Offer(text, "10 ft (3 m) above the other one [common practice, no source]")
     elif bottom is not None and bottom > ABOVE and not suction:
-        text = facts.in_unit(bottom - ABOVE, LENGTH, "ft", "m")
+        text = facts.typed(bottom - ABOVE, LENGTH)
         offer = Offer(text, "10 ft (3 m) above the bottom [common practice, no source]")
     return Question(
-        f"{key}.intake_depth", PUMPS, f"How deep does the {name} hang?", "150'", like_si="45 m",
+        f"{key}.intake_depth", f"How deep does the {name} hang?", "150'", like_si="45 m",
         helps="The depth of its intake below the ground: the length of its drop pipe plus the "
         "depth at which the pipe leaves the casing, by the installer's note. Do not pull a pump "
         "to find out: lifting one is for a crew with a hoist.",
-        parts=(Part((*place, "intake_depth"), "intake", "ft", "m"),),
+        parts=(Part((*place, "intake_depth"), "intake"),),
         offer=offer,
         open="whether its intake stays under water; 10 ft above the bottom is assumed",
     )  # fmt: skip
@@ -156,15 +150,15 @@ def _depth(facts: Facts, key: str, name: str, place: Path, pump: Any) -> Questio
 
 def _curve(key: str, name: str, place: Path) -> Question:
     return Question(
-        f"{key}.curve", PUMPS, f"Flow and head points of the {name}, from its sheet?",
+        f"{key}.curve", f"Flow and head points of the {name}, from its sheet?",
         "0, 3, 6, 9 gpm; or 5 gpm at 300 ft, 8 gpm at 200 ft",
         like_si="0, 10, 20 L/min; or 10 L/min at 90 m, 20 L/min at 70 m",
         helps="Two points or more off the curve or the table of its maker, for its number of "
         "stages. Flows alone will do: their heads are asked next. If all you have is a rated "
         "point or the horsepower, say: don't know.",
         parts=(
-            Part((*place, "flow"), "flows", "gpm", "L/min", form="list"),
-            Part((*place, "head"), "heads", "ft", "m", form="list", optional=True),
+            Part((*place, "flow"), "flows"),
+            Part((*place, "head"), "heads", optional=True),
         ),
         reads=read_curve,
         sets={(*place, "name"): name},
@@ -174,10 +168,10 @@ def _curve(key: str, name: str, place: Path) -> Question:
 
 def _heads(key: str, name: str, place: Path, flows: str) -> Question:
     return Question(
-        f"{key}.head", PUMPS, f"And the head of the {name} at each of {flows}?",
+        f"{key}.head", f"And the head of the {name} at each of {flows}?",
         "420, 390, 330, 240 ft", like_si="128, 119, 101 m",
         helps="As many heads as flows, falling as the flow grows.",
-        parts=(Part((*place, "head"), "heads", "ft", "m", form="list"),),
+        parts=(Part((*place, "head"), "heads"),),
         open="what it gives and whether it reaches the cut-out",
     )  # fmt: skip
 
@@ -188,7 +182,7 @@ def _stand_in(facts: Facts, key: str, name: str, place: Path) -> Question:
         f"{number} {pump.name}, {pump.supply}" for number, pump in enumerate(starter_pumps(), 1)
     )
     return Question(
-        f"{key}.stand_in", PUMPS,
+        f"{key}.stand_in",
         f"Without its sheet nothing true can be said of what the {name} gives. Shall an invented "
         "curve stand in for it meanwhile? Give a number from 1 to 8, or say no.",
         f"{likeliest}",
@@ -197,7 +191,7 @@ def _stand_in(facts: Facts, key: str, name: str, place: Path) -> Question:
         "own points.",
         offer=Offer(str(likeliest), f"{starter_pumps()[likeliest - 1].name}, the smallest of the "
                     "invented ones that would reach from here [invented]"),
-        parts=(Part((*place, "flow"), "flows", form="list"),),
+        parts=(Part((*place, "flow"), "flows"),),
         sets={(*place, "name"): name},
         declines=True,
         no_takes="nothing",
@@ -231,7 +225,8 @@ def _read_stand_in(answer: str, question: Question, system: System) -> Reading:
     place = question.parts[0].path[:-1]
     name = str(question.sets[(*place, "name")])
     shipped = starter_pumps()
-    if YES_NO.get(answer.lower()) is True and question.offer is not None:
+    agreed = spellings(("pump", "dry_run_protection")).get(answer.lower()) is True
+    if agreed and question.offer is not None:
         answer = question.offer.text
     match = re.fullmatch(r"(?:number )?(\d)", answer)
     number = int(match.group(1)) if match else 0
@@ -250,7 +245,7 @@ def _read_stand_in(answer: str, question: Question, system: System) -> Reading:
 
 def _plate(key: str, name: str, place: Path) -> Question:
     return Question(
-        f"{key}.plate", PUMPS,
+        f"{key}.plate",
         f"What does the motor's plate of the {name} say: power, volts, amps with the rotor "
         "locked; and how is it started?",
         "3/4 hp, 230 V, 28 A LRA, direct; or 1/2 hp, 230 V, soft start; or 300 W, 48 V DC",
@@ -259,13 +254,13 @@ def _plate(key: str, name: str, place: Path) -> Question:
         "sucks. The plate is on the motor, in the well; the control box or the sheet says the "
         "same.",
         parts=(
-            Part((*place, "kind"), "kind", form="word", words=PUMP_KINDS, optional=True),
-            Part((*place, "supply"), "supply", form="word", words=SUPPLIES, optional=True),
-            Part((*place, "phases"), "phases", form="word", words=PHASES, optional=True),
-            Part((*place, "start"), "start", form="word", words=STARTS, optional=True),
-            Part((*place, "voltage"), "volts", "V", "V"),
-            Part((*place, "rated_power"), "motor", "hp", "W", optional=True),
-            Part((*place, "locked_rotor_current"), "locked rotor", "A", "A", optional=True,
+            Part((*place, "kind"), "kind", optional=True),
+            Part((*place, "supply"), "supply", optional=True),
+            Part((*place, "phases"), "phases", optional=True),
+            Part((*place, "start"), "start", optional=True),
+            Part((*place, "voltage"), "volts"),
+            Part((*place, "rated_power"), "motor", optional=True),
+            Part((*place, "locked_rotor_current"), "locked rotor", optional=True,
                  said=("a lra", "amps lra", "lra", "a locked rotor", "locked rotor")),
         ),
         reads=_read_plate,
@@ -288,13 +283,13 @@ def _read_plate(answer: str, question: Question, system: System) -> Reading:
 
 def _cable(key: str, name: str, place: Path) -> Question:
     return Question(
-        f"{key}.cable", PUMPS, f"Which wire runs to the {name}, and how long is it one way?",
+        f"{key}.cable", f"Which wire runs to the {name}, and how long is it one way?",
         "12 AWG, 240 ft", like_si="12 AWG, 75 m",
         helps="The gauge printed on its jacket; the length from where the power comes in down to "
         "the motor. Gauge alone is enough: the length then follows from the depth.",
         parts=(
-            Part((*place, "cable", "gauge"), "wire", form="gauge"),
-            Part((*place, "cable", "length"), "one way", "ft", "m", optional=True),
+            Part((*place, "cable", "gauge"), "wire"),
+            Part((*place, "cable", "length"), "one way", optional=True),
         ),
         open="what is lost in its wire; the thinnest that does is named",
     )  # fmt: skip

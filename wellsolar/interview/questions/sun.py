@@ -14,8 +14,6 @@ from wellsolar.site.locate import Path
 from wellsolar.units import System, read
 from wellsolar.wording import quoted
 
-MODULES = "The modules"
-
 HEATER_ARRAY, HOUSE_ARRAY = "water heater array", "house array"
 """What the interview calls the groups."""
 
@@ -38,7 +36,7 @@ def modules(facts: Facts) -> list[Question]:
 def _sheet() -> Question:
     place = ("module",)
     return Question(
-        "module", MODULES,
+        "module",
         "Are there PV modules, or shall there be some? Give Voc, Isc, Vmp and Imp of one, or say "
         "no.",
         "39.9 V, 9.7 A, 32.6 V, 9.2 A",
@@ -47,11 +45,11 @@ def _sheet() -> Question:
         "do not tell what an element takes from them. Modules in daylight are live: the label "
         "is read, not the terminals.",
         parts=(
-            Part((*place, "voc"), "Voc", "V", "V", said=("voc",)),
-            Part((*place, "isc"), "Isc", "A", "A", said=("isc",)),
-            Part((*place, "vmp"), "Vmp", "V", "V", said=("vmp", "vmpp")),
-            Part((*place, "imp"), "Imp", "A", "A", said=("imp", "impp")),
-            Part((*place, "rated_power"), "power", "W", "W", optional=True, said=("pmax",)),
+            Part((*place, "voc"), "Voc", said=("voc",)),
+            Part((*place, "isc"), "Isc", said=("isc",)),
+            Part((*place, "vmp"), "Vmp", said=("vmp", "vmpp")),
+            Part((*place, "imp"), "Imp", said=("imp", "impp")),
+            Part((*place, "rated_power"), "power", optional=True, said=("pmax",)),
         ),
         declines=True,
         reads=_read_sheet,
@@ -72,16 +70,16 @@ def _read_sheet(answer: str, question: Question, system: System) -> Reading:
 
 def _cells() -> Question:
     return Question(
-        "module.cells", MODULES, "How many cells has it in series?", "60",
+        "module.cells", "How many cells has it in series?", "60",
         helps="By its sheet. Of half-cut cells count one series path: 120 half cells are 60.",
-        parts=(Part(("module", "cells"), "cells", form="count"),),
+        parts=(Part(("module", "cells"), "cells"),),
         open="anything about sun",
     )  # fmt: skip
 
 
 def _place() -> Question:
     return Question(
-        "site.latitude", MODULES,
+        "site.latitude",
         "Where is it: latitude, height above the sea, and the lowest temperature ever measured "
         "nearby?",
         "41.2 N, 900 ft, -18F", like_si="41.2 N, 270 m, -28 C",
@@ -89,10 +87,10 @@ def _place() -> Question:
         "modules have their highest voltage, which wires and switches must bear: the local "
         "weather office or airport has the record.",
         parts=(
-            Part(("site", "latitude"), "latitude", "deg", "deg"),
-            Part(("site", "altitude"), "altitude", "ft", "m", optional=True),
-            Part(("sun", "record_low"), "record low", "degF", "degC", optional=True),
-            Part(("site", "longitude"), "longitude", "deg", "deg", optional=True,
+            Part(("site", "latitude"), "latitude"),
+            Part(("site", "altitude"), "altitude", optional=True),
+            Part(("sun", "record_low"), "record low", optional=True),
+            Part(("site", "longitude"), "longitude", optional=True,
                  said=("longitude",)),
         ),
         before=as_place,
@@ -102,15 +100,15 @@ def _place() -> Question:
 
 def _sky() -> Question:
     return Question(
-        "sun.sky", MODULES,
+        "sun.sky",
         "How much sun, January to December, in kWh/m2 a day on level ground? Or a share of a "
         "clear sky's sun for the whole year",
         "2.4, 3.2, 4.3, 5.4, 5.9, 6.3, 6.1, 5.5, 4.7, 3.8, 2.7, 2.2; or 60%",
         helps="A public solar atlas gives twelve means for any place. A share of a clear sky is "
         "a stand-in for them: about 75% in a dry climate, 50% in a dull one [common practice, "
         "no source]; it treats winter and summer alike, which is too kind to most winters.",
-        parts=(Part(("sun", "monthly"), "sun", "kWh/m2/day", "kWh/m2/day", form="list"),
-               Part(("sun", "clearness"), "share of a clear sky", "%", "%", optional=True)),
+        parts=(Part(("sun", "monthly"), "sun", unit="kWh/m2/day"),
+               Part(("sun", "clearness"), "share of a clear sky", optional=True)),
         needless=(("sun", "clearness"), ("sun", "monthly"), ("sun", "file")),
         offer=Offer("60%", "a middling sky, until you have the twelve means [common practice, "
                     "no source]"),
@@ -157,7 +155,7 @@ def _arrays(facts: Facts) -> list[Question]:
 def _array(key: str, index: int, name: str, feeds: str, what: str, like: str) -> Question:
     place = ("array", index)
     return Question(
-        key, MODULES,
+        key,
         f"How many modules feed {what}: in series, and such rows side by side? Say no if none "
         "do.",
         like,
@@ -165,8 +163,8 @@ def _array(key: str, index: int, name: str, feeds: str, what: str, like: str) ->
         "of 4500 W and 240 V some 4 in series go with modules of 30 to 40 V. They are taken to "
         "face the equator at the tilt of the latitude; the file can say otherwise.",
         parts=(
-            Part((*place, "series"), "in series", form="count"),
-            Part((*place, "parallel"), "side by side", form="count", optional=True),
+            Part((*place, "series"), "in series"),
+            Part((*place, "parallel"), "side by side", optional=True),
         ),
         before=as_strings,
         declines=True,

@@ -4,14 +4,9 @@ from __future__ import annotations
 
 from wellsolar.interview.answers.facts import Facts, shipped_default
 from wellsolar.interview.answers.question import Offer, Part, Question
-from wellsolar.interview.answers.words import MATERIALS, as_switch, as_tanks
+from wellsolar.interview.answers.words import as_switch, as_tanks
 from wellsolar.kinds import PRESSURE
 from wellsolar.studies.house.demand import LARGEST_HOUSEHOLD
-
-WELL = "The well"
-PRESSURE_GROUP = "Pressure"
-PIPES = "From the well to the house"
-PEOPLE = "The people"
 
 PRECHARGE_BELOW = 13_789.5
 """Air of the tank below the cut-in: 2 psi [Pa], the tank makers' rule that `wellsolar` itself
@@ -22,44 +17,44 @@ def well(facts: Facts) -> list[Question]:
     """The well, in the order of a driller's log."""
     return [
         Question(
-            "well.depth", WELL, "How deep is the well?", "180'; or 180 feet", like_si="55 m",
+            "well.depth", "How deep is the well?", "180'; or 180 feet", like_si="55 m",
             helps="From the ground to the bottom, by the driller's log or a weighted line. A bare "
             "number is taken in the unit of the first example.",
-            parts=(Part(("well", "depth"), "depth of the well", "ft", "m"),),
+            parts=(Part(("well", "depth"), "depth of the well"),),
             open="anything about water",
         ),
         Question(
-            "well.static_level", WELL,
+            "well.static_level",
             "How far below the ground is the water when nothing is pumped? Give a range where "
             "it changes over the year.",
             "85'; or 85-110'", like_si="26 m; or 26-33 m",
             helps="The static level: measured with a tape or a sounder after some hours without "
             "pumping, or out of the log. A range is honest: verdicts use its middle, and "
             "`wellsolar pump` says how they hold over all of it.",
-            parts=(Part(("well", "static_level"), "water at rest", "ft", "m"),),
+            parts=(Part(("well", "static_level"), "water at rest"),),
             open="anything about water; a range as wide as you must, such as 40 to 120 ft, is "
             "better than nothing",
         ),
         Question(
-            "well.casing_bore", WELL, "How wide is the casing inside?", '6"; or 6 in',
+            "well.casing_bore", "How wide is the casing inside?", '6"; or 6 in',
             like_si="150 mm",
             helps="Measure it at the top. It decides what fits beside what, and how much water "
             "the well holds.",
-            parts=(Part(("well", "casing_bore"), "casing", "in", "mm"),),
+            parts=(Part(("well", "casing_bore"), "casing"),),
             offer=Offer("6 in" if facts.system == "US" else "150 mm",
                         "the usual drilled house well [common practice, no source]"),
             open="what fits in the casing side by side",
         ),
         Question(
-            "well.tested_yield", WELL,
+            "well.tested_yield",
             "What did the driller's test give: flow, and the level it drew down to?",
             "8 gpm at 101'; or 8 gpm", like_si="30 L/min at 31 m",
             helps="Both stand in the log as yield and pumping level. Without them nobody knows "
             "how far pumping draws the water down: it is then taken as down at the intake, the "
             "worst that can be.",
             parts=(
-                Part(("well", "tested_yield"), "flow of the test", "gpm", "L/min"),
-                Part(("well", "tested_pumping_level"), "level meanwhile", "ft", "m",
+                Part(("well", "tested_yield"), "flow of the test"),
+                Part(("well", "tested_pumping_level"), "level meanwhile",
                      optional=True),
             ),
             needless=(("well", "specific_capacity"), ("well", "step_test"),
@@ -76,16 +71,16 @@ def pressure(facts: Facts) -> list[Question]:
     switch, tank = "pressure_switch", "pressure_tank"
     found = [
         Question(
-            "pressure_switch", PRESSURE_GROUP,
+            "pressure_switch",
             "At what pressures does the switch start and stop the pump?", "40/60",
             like_si="280/410; or 2.8/4.1 bar",
             helps="Cut-in and cut-out: watch the gauge at the tank while a tap runs, or read the "
             "label inside the cover of the switch. Mains voltage is under that cover: leave it "
             "on unless you are licensed for it.",
             parts=(
-                Part((switch, "cut_in"), "starts at", "psi", "kPa",
+                Part((switch, "cut_in"), "starts at",
                      said=("cut-in", "cut in", "on")),
-                Part((switch, "cut_out"), "stops at", "psi", "kPa",
+                Part((switch, "cut_out"), "stops at",
                      said=("cut-out", "cut out", "off")),
             ),
             before=as_switch,
@@ -94,13 +89,13 @@ def pressure(facts: Facts) -> list[Question]:
             open="whether a pump reaches its cut-out, and all that follows from pressure",
         ),
         Question(
-            "pressure_tank", PRESSURE_GROUP,
+            "pressure_tank",
             "How large is the pressure tank? Say no if there is none.", "44 gal; or 2 x 44 gal",
             like_si="170 L",
             helps="The volume on its plate, air and water together, of each tank.",
             parts=(
-                Part((tank, "volume"), "pressure tank", "gal", "L"),
-                Part((tank, "count"), "so many alike", form="count", optional=True),
+                Part((tank, "volume"), "pressure tank"),
+                Part((tank, "count"), "so many alike", optional=True),
             ),
             before=as_tanks,
             declines=True,
@@ -116,15 +111,15 @@ def _precharge(facts: Facts) -> Question:
     cut_in = facts.quantity("pressure_switch", "cut_in")
     offer = None
     if cut_in is not None and cut_in > PRECHARGE_BELOW:
-        text = facts.in_unit(cut_in - PRECHARGE_BELOW, PRESSURE, "psi", "kPa")
+        text = facts.typed(cut_in - PRECHARGE_BELOW, PRESSURE)
         offer = Offer(text, "2 psi (14 kPa) below the cut-in, the trade's rule [precharge]")
     return Question(
-        "pressure_tank.precharge", PRESSURE_GROUP,
+        "pressure_tank.precharge",
         "What is its precharge: the air, measured with no water in it?", "38 psi",
         like_si="266 kPa",
         helps="Pump off and its breaker open, a tap open until nothing runs, then a tyre gauge "
         "on the valve. A wrong precharge takes water out of every fill.",
-        parts=(Part(("pressure_tank", "precharge"), "precharge", "psi", "kPa"),),
+        parts=(Part(("pressure_tank", "precharge"), "precharge"),),
         offer=offer,
         open="whether the tank holds what it could; 2 psi below the cut-in is assumed",
     )  # fmt: skip
@@ -141,7 +136,7 @@ def pipes(facts: Facts) -> list[Question]:
     drop, lateral = ("piping", "drop_pipe"), ("piping", "lateral")
     return [
         Question(
-            "piping", PIPES,
+            "piping",
             "What pipe carries the water up the well and to the house, how far is it from the "
             "well to the pressure tank, and how much higher than the ground at the well does the "
             "tank stand (minus where it stands lower)?",
@@ -152,11 +147,11 @@ def pipes(facts: Facts) -> list[Question]:
             "pipe in the well is another one, give that, and change [piping] lateral in the "
             "file.",
             parts=(
-                Part((*drop, "size"), "size", form="size", also=((*lateral, "size"),)),
-                Part((*drop, "material"), "material", form="word", words=MATERIALS,
+                Part((*drop, "size"), "size", also=((*lateral, "size"),)),
+                Part((*drop, "material"), "material",
                      optional=True, also=((*lateral, "material"),)),
-                Part((*lateral, "length"), "well to tank", "ft", "m", optional=True),
-                Part(("piping", "tank_elevation"), "higher by", "ft", "m", optional=True),
+                Part((*lateral, "length"), "well to tank", optional=True),
+                Part(("piping", "tank_elevation"), "higher by", optional=True),
             ),
             offer=Offer("1 in polyethylene, 50 ft, 5 ft" if facts.system == "US" else
                         "1 in polyethylene, 15 m, 1.5 m",
@@ -170,12 +165,11 @@ def people(facts: Facts) -> list[Question]:
     found = [
         Question(
             "site.people",
-            PEOPLE,
             "How many people drink this water?",
             "4",
             helps="The day's water follows from them by a rule of metered households, up to ten; "
             "and what each needs when things fail.",
-            parts=(Part(("site", "people"), "people", form="count"),),
+            parts=(Part(("site", "people"), "people"),),
             open="whether the water lasts through a day, and through an outage",
         )
     ]
@@ -183,11 +177,11 @@ def people(facts: Facts) -> list[Question]:
     if isinstance(number, int) and number > LARGEST_HOUSEHOLD:
         found.append(
             Question(
-                "demand.daily_use", PEOPLE, "How much water do they use on an ordinary day?",
+                "demand.daily_use", "How much water do they use on an ordinary day?",
                 "2000 gal a day", like_si="8 m3/day",
                 helps="All of it together, by the meter if there is one. The rule of metered "
                 "households ends at ten people.",
-                parts=(Part(("demand", "daily_use"), "water a day", "gal/day", "L/day"),),
+                parts=(Part(("demand", "daily_use"), "water a day"),),
                 open="whether the pumps give the day's water",
             )
         )  # fmt: skip
