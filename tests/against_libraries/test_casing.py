@@ -13,7 +13,7 @@ from scipy.optimize import differential_evolution, minimize
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import motor
-from wellsolar.physics.hydraulics import cooling, fill, pressure_tank, pump
+from wellsolar.physics.hydraulics import fill, pressure_tank, pump
 from wellsolar.physics.well import casing_fit as casing
 
 GALLON_PER_MINUTE = 3.785411784e-3 / 60.0
@@ -220,23 +220,33 @@ def test_speed_range_that_the_datasheet_bounds():
 
 def test_start_against_complex_impedances_and_the_cable_alone():
     current, voltage, power_factor, share = 48.0, 230.0, 0.6, 0.5
-    found = cooling.start_through_supply(current, voltage, power_factor, 0.8, 0.1, 1.1, share)
+    found = motor.start_through_supply(current, voltage, power_factor, 0.8, 0.1, 1.1, share)
     motor_impedance = voltage / (share * current) * complex(power_factor, math.sqrt(1 - 0.36))
     amperes = voltage / (motor_impedance + 0.8 + 0.1 + 1.1j)
     assert found.current == pytest.approx(abs(amperes), rel=1e-12)
     assert found.motor_dip == pytest.approx(1 - abs(amperes * motor_impedance) / voltage)
     at_supply = abs(amperes * (motor_impedance + 0.8))
     assert found.supply_dip == pytest.approx(1 - at_supply / voltage)
-    stiff = cooling.start_through_supply(current, voltage, power_factor, 0.8, 0.0, 0.0)
+    stiff = motor.start_through_supply(current, voltage, power_factor, 0.8, 0.0, 0.0)
     alone = motor.starting_voltage_dip(current, voltage, 0.8, power_factor)
     assert stiff.motor_dip == pytest.approx(float(alone), rel=1e-12)
     assert stiff.supply_dip == pytest.approx(0.0, abs=1e-15)
     assert stiff.torque_share == pytest.approx((1.0 - float(alone)) ** 2)
 
 
+def test_starting_current_and_source_reactance_for_a_dip():
+    current, voltage, power_factor, ohms = 48.0, 230.0, 0.6, 0.4
+    reactance = motor.greatest_source_reactance(current, voltage, power_factor, ohms, 0.35)
+    start = motor.start_through_supply(current, voltage, power_factor, ohms, 0.0, reactance)
+    assert start.motor_dip == pytest.approx(0.35, rel=1e-12)
+    assert motor.greatest_source_reactance(current, voltage, power_factor, 6.0, 0.35) < 0.0
+    greatest = motor.greatest_starting_current(voltage, ohms, 0.15)
+    assert motor.starting_voltage_dip(greatest, voltage, ohms) == pytest.approx(0.15, rel=1e-12)
+
+
 def test_three_phase_reactance_is_that_of_one_line_times_root_three():
-    one = cooling.source_reactance(10e3, 240.0, 0.2)
-    three = cooling.source_reactance(10e3, 240.0, 0.2, 3)
+    one = motor.source_reactance(10e3, 240.0, 0.2)
+    three = motor.source_reactance(10e3, 240.0, 0.2, 3)
     assert three / one == pytest.approx(math.sqrt(3.0))
     with pytest.raises(OutOfRange, match="phases is 2; it must be 1 or 3"):
-        cooling.source_reactance(10e3, 240.0, 0.2, 2)
+        motor.source_reactance(10e3, 240.0, 0.2, 2)

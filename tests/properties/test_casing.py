@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from wellsolar.physics.electric import motor
 from wellsolar.physics.hydraulics import cooling, fill, pump
 from wellsolar.physics.well import casing_fit as casing
 
@@ -157,10 +158,8 @@ def test_a_shroud_keeps_its_velocity(flow, motor_diameter, velocity):
     st.floats(0.0, 3.0), st.floats(0.1, 1.0),
 )  # fmt: skip
 def test_a_softer_start_dips_less(current, power_factor, line, resistance, reactance, share):
-    direct = cooling.start_through_supply(
-        current, 230.0, power_factor, line, resistance, reactance
-    )
-    soft = cooling.start_through_supply(
+    direct = motor.start_through_supply(current, 230.0, power_factor, line, resistance, reactance)
+    soft = motor.start_through_supply(
         current, 230.0, power_factor, line, resistance, reactance, share
     )
     assert -1e-12 <= direct.supply_dip <= direct.motor_dip + 1e-12 <= 1.0

@@ -1,9 +1,11 @@
-"""Motor currents, running and starting, from code tables and from power."""
+"""Motors: currents from code tables and from power, running and starting, and the voltage that a
+start takes through a cable and behind a generator."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
@@ -51,6 +53,22 @@ def current(apparent_power: Floats, voltage: Floats, phases: int = 1) -> Floats:
     Source: S = V I for one phase, S = sqrt(3) V I for three.
     """
     return apparent_power / (_phase_factor(phases) * voltage)
+
+
+def apparent_power(current: Floats, voltage: Floats, phases: int = 1) -> Floats:
+    """Apparent power of a line current.
+
+    Parameters:
+        current: line current [A], scalar or array
+        voltage: voltage between the lines [V], scalar or array
+        phases: 1 or 3 [-], scalar
+    Returns:
+        apparent power [VA]
+    Raises:
+        OutOfRange: another number of phases
+    Source: S = V I; three-phase sqrt(3) V I.
+    """
+    return _phase_factor(phases) * voltage * current
 
 
 def running_current(
@@ -191,6 +209,20 @@ def starting_voltage_dip(
     return 1.0 - 1.0 / np.sqrt(1.0 + 2.0 * drop * power_factor + drop**2)
 
 
+def greatest_starting_current(voltage: Floats, line_resistance: Floats, dip: Floats) -> Floats:
+    """Current at locked rotor with which the cable takes a share of the voltage at start.
+
+    Parameters:
+        voltage: voltage of the supply [V], scalar or array
+        line_resistance: voltage drop per ampere of line current [ohm], scalar or array
+        dip: share of the voltage lost in the cable, 0..1 [-], scalar or array
+    Returns:
+        current with full voltage [A]
+    Source: `starting_voltage_dip` at a power factor of 1, 1 - 1 / (1 + R I / V), solved for I.
+    """
+    return dip / (1.0 - dip) * voltage / line_resistance
+
+
 def greatest_start_rate(rated_power: float) -> float:
     """Most starts that a submersible motor of a size is allowed, evenly spread over the day.
 
@@ -248,3 +280,122 @@ def _rated_voltage(voltage: float) -> int:
     raise OutOfRange(
         f"voltage is {voltage:g} V; the tables serve 110 to 120, 200, 208 and 220 to 240 V"
     )
+
+
+def source_reactance(
+    rated_apparent_power: Floats, voltage: Floats, reactance_per_unit: Floats, phases: int = 1
+) -> Floats:
+    """Reactance of a generator or transformer, as voltage drop per ampere of line current.
+
+    Parameters:
+        rated_apparent_power: rating of the source [VA], scalar or array
+        voltage: voltage between the lines [V], scalar or array
+        reactance_per_unit: reactance on the source's own rating; of a generator the subtransient
+            one [-], scalar or array
+        phases: 1 or 3 [-], scalar
+    Returns:
+        reactance [ohm]
+    Raises:
+        OutOfRange: rating not above zero; another number of phases
+    Source: definition of the per-unit system, X = x V^2 / S; three-phase sqrt(3) times that.
+    """
+    require_positive(rated_apparent_power, "rated apparent power", "VA")
+    if phases not in (1, 3):
+        raise OutOfRange(f"phases is {phases}; it must be 1 or 3")
+    return math.sqrt(phases) * reactance_per_unit * voltage**2 / rated_apparent_power
+
+
+@dataclass(frozen=True)
+class Start:
+    """The moment of start, behind a supply that gives way and a cable.
+
+    current: line current [A]; supply_dip, motor_dip: part of the voltage lost at the supply's
+    terminals and at the cable's far end [-]; torque_share: over that of a start at full voltage.
+    """
+
+    current: Floats
+    supply_dip: Floats
+    motor_dip: Floats
+    torque_share: Floats
+
+
+def start_through_supply(
+    locked_rotor_current: Floats,
+    voltage: Floats,
+    power_factor: Floats,
+    line_resistance: Floats,
+    supply_resistance: Floats,
+    supply_reactance: Floats,
+    soft_start_share: Floats = 1.0,
+) -> Start:
+    """Current, voltage dips and torque when a motor starts.
+
+    Resistances and reactance are voltage drop per ampere of line current: the loop for one phase,
+    sqrt(3) times one conductor for three. A soft starter holds the current to a share of the
+    locked-rotor current and the motor's voltage to the same share.
+
+    Parameters:
+        locked_rotor_current: current at locked rotor with full voltage [A], scalar or array
+        voltage: voltage of the supply without load [V], scalar or array
+        power_factor: power factor at locked rotor, 0..1 [-], scalar or array
+        line_resistance: voltage drop per ampere in the cable [ohm], scalar or array
+        supply_resistance: resistance of the supply [ohm], scalar or array
+        supply_reactance: reactance of the supply [ohm], scalar or array
+        soft_start_share: starting current over that of a direct start, 1 for none [-], scalar or
+            array
+    Returns:
+        current [A], dips and torque share [-]
+    Raises:
+        OutOfRange: current, voltage or share not above zero, a share above 1, a power factor
+            outside 0..1, a negative resistance or reactance
+    Source: voltage divider of complex impedances, the locked rotor a fixed one; torque as the
+        square of the motor's voltage (from memory).
+    """
+    require_positive(locked_rotor_current, "locked-rotor current", "A")
+    require_positive(voltage, "voltage", "V")
+    require_range(power_factor, 0.0, 1.0, "power factor", "")
+    require_positive(soft_start_share, "soft-start share", "")
+    require_range(soft_start_share, 0.0, 1.0, "soft-start share", "")
+    for ohms, name in (
+        (line_resistance, "line resistance"),
+        (supply_resistance, "supply resistance"),
+        (supply_reactance, "supply reactance"),
+    ):
+        require_range(ohms, 0.0, math.inf, name, "ohm")
+    size = voltage / (soft_start_share * locked_rotor_current)
+    real, imaginary = size * power_factor, size * np.sqrt(1.0 - np.square(power_factor))
+    behind_cable = np.hypot(real + line_resistance, imaginary)
+    whole = np.hypot(real + line_resistance + supply_resistance, imaginary + supply_reactance)
+    at_motor = size / whole
+    return Start(
+        current=voltage / whole,
+        supply_dip=1.0 - behind_cable / whole,
+        motor_dip=1.0 - at_motor,
+        torque_share=(soft_start_share * at_motor) ** 2,
+    )
+
+
+def greatest_source_reactance(
+    locked_rotor_current: float,
+    voltage: float,
+    power_factor: float,
+    line_resistance: float,
+    dip: float,
+) -> float:
+    """Reactance of a supply with which a starting motor loses a share of its voltage.
+
+    Parameters:
+        locked_rotor_current: current at locked rotor with full voltage [A], scalar
+        voltage: voltage of the supply without load [V], scalar
+        power_factor: power factor at locked rotor, 0..1 [-], scalar
+        line_resistance: voltage drop per ampere in the cable [ohm], scalar
+        dip: share of the voltage that the motor may lose, 0..1 [-], scalar
+    Returns:
+        reactance [ohm]; not above 0 where the cable alone takes that share
+    Source: `start_through_supply` without a resistance of the supply, solved for its reactance.
+    """
+    size = voltage / locked_rotor_current
+    real = size * power_factor + line_resistance
+    imaginary = size * math.sqrt(1.0 - power_factor**2)
+    inside = (size / (1.0 - dip)) ** 2 - real**2
+    return math.sqrt(max(inside, 0.0)) - imaginary

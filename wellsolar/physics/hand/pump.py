@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from wellsolar.constants import STANDARD_GRAVITY
+from wellsolar.physics.hydraulics.pipe import cross_section
 from wellsolar.physics.hydraulics.pump import water_power
 from wellsolar.physics.hydraulics.water import column_pressure
 from wellsolar.physics.types import Floats
@@ -25,7 +26,7 @@ def swept_volume(bore: Floats, stroke: Floats) -> Floats:
     >>> 1000 * swept_volume(0.0635, 0.125)
     0.39587
     """
-    return _area(bore) * stroke
+    return cross_section(bore) * stroke
 
 
 def flow(
@@ -62,7 +63,20 @@ def water_column_force(bore: Floats, head: Floats, density: Floats) -> Floats:
     >>> water_column_force(0.1524, 20 * foot, 62.5 * pound_per_cubic_foot) / pound_force
     245.437
     """
-    return column_pressure(head, density) * _area(bore)
+    return column_pressure(head, density) * cross_section(bore)
+
+
+def rod_mass_per_length(rod_diameter: Floats, rod_density: Floats) -> Floats:
+    """Mass of a metre of round rod.
+
+    Parameters:
+        rod_diameter: diameter of the rod [m], scalar or array
+        rod_density: density of the rod's material [kg/m3], scalar or array
+    Returns:
+        mass per length [kg/m]
+    Source: geometry.
+    """
+    return rod_density * cross_section(rod_diameter)
 
 
 def rod_weight_in_water(
@@ -202,7 +216,7 @@ def rod_stretch(
         stretch [m]
     Source: Hooke, F L / (A E).
     """
-    return pull_change * rod_length / (_area(rod_diameter) * youngs_modulus)
+    return pull_change * rod_length / (cross_section(rod_diameter) * youngs_modulus)
 
 
 def bore_limit(
@@ -250,7 +264,7 @@ def greatest_head_by_force(
     Source: hydrostatics and lever, (F r eta - rod) / (rho g A).
     """
     pull = handle_force * lever_ratio * mechanical_efficiency - rod_force
-    return np.maximum(pull, 0.0) / (density * STANDARD_GRAVITY * _area(bore))
+    return np.maximum(pull, 0.0) / (density * STANDARD_GRAVITY * cross_section(bore))
 
 
 def effective_stroke(stroke: Floats, stretch: Floats) -> Floats:
@@ -264,7 +278,3 @@ def effective_stroke(stroke: Floats, stretch: Floats) -> Floats:
     Source: geometry; a rising main that hangs free stretches too, which is not in it.
     """
     return np.maximum(stroke - stretch, 0.0)
-
-
-def _area(diameter: Floats) -> Floats:
-    return math.pi / 4.0 * diameter**2

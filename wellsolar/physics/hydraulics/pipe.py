@@ -29,6 +29,18 @@ _HAZEN_WILLIAMS: Final[float] = (
 """0.2083 ft per 100 ft at C = 100, 1 US gpm and 1 inch, as a slope with m3/s and m."""
 
 
+def cross_section(diameter: Floats) -> Floats:
+    """Area of a circle: of the water in a full pipe, of a rod.
+
+    Parameters:
+        diameter: of the circle [m], scalar or array
+    Returns:
+        area [m2]
+    Source: geometry.
+    """
+    return math.pi / 4.0 * diameter**2
+
+
 def velocity(flow: Floats, bore: Floats) -> Floats:
     """Mean velocity in a full round pipe.
 
@@ -42,7 +54,7 @@ def velocity(flow: Floats, bore: Floats) -> Floats:
     Source: continuity, Q = V A.
     """
     require_positive(bore, "bore", "m")
-    return flow / (0.25 * math.pi * bore**2)
+    return flow / cross_section(bore)
 
 
 def velocity_head(velocity: Floats) -> Floats:

@@ -10,6 +10,7 @@ import math
 import numpy as np
 
 from wellsolar.physics.guards import require_positive, require_range
+from wellsolar.physics.hydraulics.pipe import cross_section
 from wellsolar.physics.hydraulics.water import pressure_head
 from wellsolar.physics.types import Floats
 
@@ -106,7 +107,7 @@ def stored_volume(
     require_positive(casing_bore, "casing bore", "m")
     require_range(water_column, 0.0, math.inf, "water column", "m")
     require_range(displaced_area, 0.0, math.inf, "displaced area", "m2")
-    free_area = 0.25 * math.pi * casing_bore**2 - displaced_area
+    free_area = cross_section(casing_bore) - displaced_area
     require_positive(free_area, "area left between the pipes and the casing", "m2")
     return free_area * water_column
 

@@ -9,7 +9,6 @@ import numpy as np
 from wellsolar import kinds
 from wellsolar.physics.array import heating_element, module, resistive
 from wellsolar.physics.array.module import Diode, FiveParameters
-from wellsolar.physics.electric import cable
 from wellsolar.physics.sun import sun
 from wellsolar.physics.sun.days import DayOfSun
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear
@@ -165,9 +164,7 @@ def cable_resistance(group: ArrayTable) -> float:
     """Loop resistance of a group's cable, stranded copper at 75 degC [ohm]; 0 without one."""
     if group.cable is None or group.cable.length is None:
         return 0.0
-    return float(
-        cable.loop_resistance(wiring.resistance(group.cable.gauge), float(group.cable.length))
-    )
+    return wiring.line_resistance(group.cable.gauge, float(group.cable.length), phases=1)
 
 
 def cable_assumptions(on: OnArray) -> tuple[Assumption, ...]:

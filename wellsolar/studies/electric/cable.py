@@ -23,7 +23,8 @@ INSULATION_RATING = 75
 source."""
 
 START_DIP = 0.15
-"""Greatest share of the voltage that the thinnest wire may lose at start, see `start_dip`."""
+"""Greatest share of the voltage to lose at start: NFPA 20 9.4.1 and NEC 695.7, written for fire
+pumps, taken here as good practice for any."""
 
 SMALLEST = "the thinnest that meets all that is asked of it"
 """How a remedy calls the thinnest wire of a run."""
@@ -58,9 +59,9 @@ AMPACITY_PV = Rule(
 )
 
 
-def resistance(gauge: str) -> float:
-    """Resistance of a stranded conductor at 75 degC [ohm/m]."""
-    return wiring.wire(gauge).resistance_75c_stranded
+def line_resistance(gauge: str, length: float, phases: int) -> float:
+    """Voltage lost in a run of one way's length [m] for each ampere of line current [ohm]."""
+    return _drop(wiring.wire(gauge), 1.0, length, phases)
 
 
 @dataclass(frozen=True)

@@ -1,16 +1,19 @@
-"""What a pump's motor takes while it runs and in the moment it starts, against the inverter."""
+"""What a pump's motor takes while it runs and in the moment it starts: against the inverter, and
+the dip of its voltage through the cable and behind a generator."""
 
 from __future__ import annotations
 
-import math
+from dataclasses import replace
 
 from wellsolar import kinds
+from wellsolar.data.wiring import gauges
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import motor
-from wellsolar.results import StartResult
+from wellsolar.results import StartResult, WireResult
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.electric.cable import SMALLEST, START_DIP, line_resistance
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Status, Verdict, say
+from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
 
 SOFT_START_SHARE = 0.5
 """Starting current behind a soft starter over that of a direct start: common practice, no
@@ -28,6 +31,7 @@ SURGE = Rule(
     limit_is="at most",
     place=Place(section="pump_#"),
 )
+
 RATING = Rule(
     "inverter rating",
     "does the inverter run the pump?",
@@ -36,11 +40,41 @@ RATING = Rule(
     limit_is="at most",
     place=Place(section="pump_#"),
 )
+
 VOLTAGE = Rule(
     "supply voltage",
     "do pump and inverter have the same voltage?",
     "the pump's voltage is the inverter's, within 10 %",
     "common practice",
+    place=Place(section="pump_#"),
+)
+
+GREATEST_DIP = 0.35
+"""Share of the voltage at which a submersible motor may not start: trade tables of generators for
+them keep 65 % of the rated voltage."""
+
+GENERATOR_REACTANCE = 0.25
+"""Transient reactance of a small generator on its own rating: common practice, no source."""
+
+LOCKED_ROTOR_POWER_FACTOR = 0.6
+"""Of a small motor at rest: common practice, no source."""
+
+DIP = Rule(
+    "voltage at start",
+    "does the motor keep its voltage as it starts?",
+    "dip through the cable at the starting current no more than 15 %, and never above 35 %",
+    "start dip",
+    limit_is="at most",
+    place=Place(section="pump_#"),
+)
+
+GENERATOR = Rule(
+    "generator start",
+    "does the generator start the pump?",
+    "rating that runs the motor and leaves it 65 % of its voltage at start, with a reactance of "
+    "25 % and nothing else on the generator",
+    "generator start",
+    limit_is="at least",
     place=Place(section="pump_#"),
 )
 
@@ -62,7 +96,8 @@ def start_of(pump: PumpTable, input_power: float) -> StartResult | None:
     if drawn is None:
         return None
     current, how = drawn
-    return StartResult(running, current, _phase_factor(pump) * pump.voltage * current, how)
+    apparent = float(motor.apparent_power(current, float(pump.voltage), pump.phases))
+    return StartResult(running, current, apparent, how)
 
 
 def running_current(pump: PumpTable, input_power: float) -> float:
@@ -128,6 +163,66 @@ def _locked_rotor_current(pump: PumpTable) -> tuple[float, str] | None:
     return current, "the code's table for the motor power"
 
 
+def with_dips(
+    site: Site, pump: PumpTable, start: StartResult | None, wire: WireResult | None
+) -> StartResult | None:
+    """A start with the dips in the cable and behind the site's generator.
+
+    Parameters:
+        site: the site
+        pump: the pump's table
+        start: from `starting.start_of`
+        wire: the pump's run of cable
+    Returns:
+        the start; None where there was none
+    """
+    if start is None or wire is None or pump.voltage is None or start.starting_current <= 0.0:
+        return start
+    voltage, ohms = float(pump.voltage), _line_resistance(pump, wire)
+    dip = None
+    if wire.gauge is not None and pump.start != "variable speed":
+        dip = float(motor.starting_voltage_dip(start.starting_current, voltage, ohms))
+    rating = site.power.generator_rating
+    behind = None
+    if rating is not None and pump.start != "variable speed":
+        reactance = motor.source_reactance(
+            float(rating), voltage, GENERATOR_REACTANCE, pump.phases
+        )
+        moment = motor.start_through_supply(
+            start.starting_current, voltage, LOCKED_ROTOR_POWER_FACTOR, ohms, 0.0, reactance
+        )
+        behind = float(moment.motor_dip)
+    return replace(
+        start,
+        cable_dip=dip,
+        generator_dip=behind,
+        generator_needed=_generator_needed(pump, start, voltage, ohms),
+    )
+
+
+def _line_resistance(pump: PumpTable, wire: WireResult) -> float:
+    """Voltage lost in the cable for each ampere of line current [ohm]."""
+    gauge = wire.gauge or wire.smallest_gauge or gauges()[-1]
+    return line_resistance(gauge, wire.length, pump.phases)
+
+
+def _generator_needed(
+    pump: PumpTable, start: StartResult, voltage: float, ohms: float
+) -> float | None:
+    """Least rating that runs the pump and keeps the voltage its start needs [VA]; None where the
+    cable alone takes too much."""
+    running = start.running_current * start.starting_apparent_power / start.starting_current
+    if pump.start == "variable speed":
+        return running
+    reactance = motor.greatest_source_reactance(
+        start.starting_current, voltage, LOCKED_ROTOR_POWER_FACTOR, ohms, GREATEST_DIP
+    )
+    if reactance <= 0.0:
+        return None
+    of_one = float(motor.source_reactance(1.0, voltage, GENERATOR_REACTANCE, pump.phases))
+    return max(running, of_one / reactance)
+
+
 def inverter_verdicts(
     site: Site, pump: PumpTable, start: StartResult | None, input_power: float, path: str
 ) -> list[Verdict]:
@@ -182,7 +277,7 @@ def _rating(site: Site, pump: PumpTable, input_power: float) -> Verdict:
         return RATING.unknown(pump.name, "power.inverter_rating")
     assert pump.voltage is not None
     current = running_current(pump, input_power)
-    running = _phase_factor(pump) * pump.voltage * current
+    running = float(motor.apparent_power(current, float(pump.voltage), pump.phases))
     enough = running <= rating
     return RATING.verdict(
         "pass" if enough else "fail",
@@ -236,5 +331,90 @@ def _surge(site: Site, pump: PumpTable, start: StartResult | None, path: str) ->
     )
 
 
-def _phase_factor(pump: PumpTable) -> float:
-    return math.sqrt(3.0) if pump.phases == 3 else 1.0
+def dip_verdicts(
+    site: Site, pump: PumpTable, start: StartResult | None, wire: WireResult | None, path: str
+) -> list[Verdict]:
+    """Whether the motor keeps its voltage at start.
+
+    Parameters:
+        site: the site
+        pump: the pump's table
+        start: from `with_dips`
+        wire: the pump's run of cable
+        path: the pump's key path, such as `pump[1]`
+    Returns:
+        verdicts; none where the file names neither cable nor generator, or the pump runs on
+        direct current from its own controller
+    """
+    if pump.supply == "DC" or (start is not None and start.starting_current <= 0.0):
+        return []  # Its own controller, or a pump that gives no water here.
+    verdicts = []
+    if start is not None and start.cable_dip is not None and wire is not None:
+        verdicts.append(_through_cable(pump, start, wire, start.cable_dip))
+    if site.power.generator_rating is not None:
+        verdicts.append(_behind_generator(site, pump, start, path))
+    return verdicts
+
+
+def _through_cable(pump: PumpTable, start: StartResult, wire: WireResult, lost: float) -> Verdict:
+    dip, limit = Quantity(lost, kinds.FRACTION), Quantity(START_DIP, kinds.FRACTION)
+    status: Status = "pass" if lost <= START_DIP else "caution" if lost <= GREATEST_DIP else "fail"
+    return DIP.verdict(
+        status,
+        pump.name,
+        say(
+            "{current} at start in {length} of {gauge} take {dip} of the voltage",
+            current=Quantity(start.starting_current, kinds.CURRENT),
+            length=Quantity(wire.length, kinds.LENGTH),
+            gauge=wire.gauge or "",
+            dip=dip,
+        ),
+        quantity=dip,
+        limit=limit,
+        remedy=None if status == "pass" else _gentler(pump, wire),
+    )
+
+
+def _gentler(pump: PumpTable, wire: WireResult) -> Sentence:
+    assert pump.voltage is not None
+    ohms = _line_resistance(pump, wire)
+    allowed = float(motor.greatest_starting_current(float(pump.voltage), ohms, START_DIP))
+    current = Quantity(allowed, kinds.CURRENT)
+    if wire.smallest_gauge is None:
+        return say("a starter that holds the current to {current:down}", current=current)
+    return say(
+        f"use {{gauge}}, {SMALLEST}, or a starter that holds the current to {{current:down}}",
+        gauge=wire.smallest_gauge,
+        current=current,
+    )
+
+
+def _behind_generator(
+    site: Site, pump: PumpTable, start: StartResult | None, path: str
+) -> Verdict:
+    rating = site.power.generator_rating
+    assert rating is not None
+    if start is None:
+        return GENERATOR.unknown(pump.name, f"{path}.locked_rotor_current")
+    has = Quantity(rating, kinds.APPARENT_POWER)
+    parts: dict[str, Quantity | str] = {"has": has}
+    reason = "a variable-speed drive starts within its running current, of {has}"
+    if start.generator_dip is not None:
+        reason = "{current} at start take {dip} of the voltage of a generator of {has}"
+        parts["current"] = Quantity(start.starting_current, kinds.CURRENT)
+        parts["dip"] = Quantity(start.generator_dip, kinds.FRACTION)
+    if start.generator_needed is None:
+        remedy = say("a thicker cable or a gentler start: no generator mends what the cable takes")
+        return GENERATOR.verdict("fail", pump.name, say(reason, **parts), remedy=remedy)
+    needed = Quantity(start.generator_needed, kinds.APPARENT_POWER)
+    enough = has >= needed
+    return GENERATOR.verdict(
+        "pass" if enough else "fail",
+        pump.name,
+        say(reason, **parts),
+        quantity=has,
+        limit=needed,
+        remedy=None
+        if enough
+        else say("a generator of {needed:up} or more, or a soft start", needed=needed),
+    )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -61,6 +60,12 @@ def _simpson(values: Array, width: float) -> Array:
         * width
         / (3.0 * (len(values) - 1))
     )
+
+
+def rod_weight(table: HandPumpTable, length: float, density: float) -> float:
+    """Weight of a length of the pump's steel rods [m] in water of a density [kg/m3], [N]."""
+    mass = hand_pump.rod_mass_per_length(float(table.rod_diameter), STEEL_DENSITY)
+    return float(hand_pump.rod_weight_in_water(mass, length, STEEL_DENSITY, density))
 
 
 @dataclass(frozen=True)
@@ -263,10 +268,7 @@ class Handle:
             self.rod_length
             - self.low_level.at(self.full_rate(self.spout_head(self.low_level)).flow),
         )
-        area = math.pi / 4 * table.rod_diameter**2
-        per_metre = hand_pump.rod_weight_in_water(
-            STEEL_DENSITY * area, 1.0, STEEL_DENSITY, self.line.density
-        )
+        per_metre = rod_weight(table, 1.0, self.line.density)
         return float(
             hand_forces.greatest_depth_by_force(
                 force, float(table.lever_ratio), float(table.mechanical_efficiency),

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 from wellsolar import kinds
-from wellsolar.physics.hand import pump as hand_pump
 from wellsolar.results import (
     HandDuty,
     HandPlace,
@@ -24,7 +22,7 @@ from wellsolar.studies.hand.effort import (
     volume_in,
     worker_of,
 )
-from wellsolar.studies.hand.handle import STEEL_DENSITY, Handle
+from wellsolar.studies.hand.handle import Handle, rod_weight
 from wellsolar.studies.hand.verdicts import hand_verdicts
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump.suction_lift import PRACTICAL_SUCTION, suction_limit
@@ -155,10 +153,7 @@ def _handle(site: Site, table: HandPumpTable) -> tuple[Handle, list[Assumption]]
     else:
         depth = floor = cylinder_depth(site, table)
         line = line_for(site, depth, table.rising_main)
-        area = math.pi / 4 * table.rod_diameter**2
-        weight = float(
-            hand_pump.rod_weight_in_water(STEEL_DENSITY * area, depth, STEEL_DENSITY, line.density)
-        )
+        weight = rod_weight(table, depth, line.density)
         if table.cylinder_depth is None:
             value = Quantity(depth, kinds.LENGTH)
             why = "20 ft below the water at rest"

@@ -15,8 +15,7 @@ from wellsolar.physics.supply import storage as storage_year
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import DarkRun, PumpResult
 from wellsolar.site.schema import Site
-from wellsolar.studies.electric.start_dip import DIP, GENERATOR
-from wellsolar.studies.electric.starting import RATING, SURGE, VOLTAGE
+from wellsolar.studies.electric.starting import DIP, GENERATOR, RATING, SURGE, VOLTAGE
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import Event, has_inverter
 from wellsolar.studies.sun.module_sheet import rating_of

@@ -10,8 +10,7 @@ from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.schema import ArrayTable, PumpTable
 from wellsolar.studies.array.cold_voltage import cold_voltages
-from wellsolar.studies.electric.start_dip import GENERATOR
-from wellsolar.studies.electric.starting import RATING, SURGE
+from wellsolar.studies.electric.starting import GENERATOR, RATING, SURGE
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
 from wellsolar.studies.supply.rule_of_thumb import BATTERY
 from wellsolar.units import Quantity

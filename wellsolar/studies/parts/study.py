@@ -12,8 +12,7 @@ from wellsolar.results.parts import Part, PartPrice, PartsList
 from wellsolar.site.schema import PriceTable, Site
 from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
-from wellsolar.studies.electric.start_dip import GENERATOR
-from wellsolar.studies.electric.starting import RATING, SURGE
+from wellsolar.studies.electric.starting import GENERATOR, RATING, SURGE
 from wellsolar.studies.parts.array import array_parts
 from wellsolar.studies.parts.hand import hand_parts
 from wellsolar.studies.parts.heat import heat_parts

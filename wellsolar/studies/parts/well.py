@@ -12,7 +12,7 @@ from wellsolar.results.parts import State
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.schema import Pipe, PumpTable
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
-from wellsolar.studies.electric.start_dip import DIP
+from wellsolar.studies.electric.starting import DIP
 from wellsolar.studies.parts.lines import Lines, Practice, amperes, remedy_of, sized
 from wellsolar.studies.parts.tank import tank_parts
 from wellsolar.studies.pump.suction_lift import SUCTION

@@ -12,7 +12,7 @@ from wellsolar.physics.hydraulics.pump import HeadCurve
 from wellsolar.results import Duty, FillResult, PumpResult, StartResult, StudyPart, WireResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric import cable as wiring
-from wellsolar.studies.electric import start_dip, starting
+from wellsolar.studies.electric import starting
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump import verdicts as pump_verdicts
 from wellsolar.studies.pump.motor_cooling import cooling_of
@@ -135,7 +135,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
         verdicts += starting.inverter_verdicts(
             site, on_well.table, result.start, _greatest_power(result), on_well.path
         )
-        verdicts += start_dip.dip_verdicts(
+        verdicts += starting.dip_verdicts(
             site, on_well.table, result.start, result.wire, on_well.path
         )
         verdicts += _wire_verdicts(site, on_well.table, result.wire)
@@ -260,7 +260,7 @@ def _result(site: Site, on_well: PumpOnWell, use: float | None) -> PumpResult:
         daily_energy=volume * per_volume if volume and per_volume else None,
         energy_per_volume=per_volume,
         power_from=_power_from(table),
-        start=start_dip.with_dips(site, table, start, wire),
+        start=starting.with_dips(site, table, start, wire),
         wire=wire,
         suction=suction_of(site, table, duties),
         fill=fill,

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from wellsolar.data import pipes
+from wellsolar.physics.hydraulics.pipe import cross_section
 from wellsolar.site.schema import Pipe, PumpTable, Site
 
 LEAST_SHARE = 0.02
@@ -20,7 +20,7 @@ def hangs(table: PumpTable) -> bool:
 def hanging_area(site: Site, compared: PumpTable | None = None) -> float:
     """Cross-section [m2] of the pipes and cables in the well's water, with those of a pump that is
     to hang there; a pipe counts with its outside diameter, a cable where the file gives one."""
-    return sum(math.pi / 4 * diameter**2 for diameter in _diameters(site, compared))
+    return sum(float(cross_section(diameter)) for diameter in _diameters(site, compared))
 
 
 def casing_water(site: Site, compared: PumpTable | None = None) -> float | None:
@@ -29,7 +29,7 @@ def casing_water(site: Site, compared: PumpTable | None = None) -> float | None:
     bore = site.well.casing_bore
     if bore is None:
         return None
-    whole = math.pi / 4 * bore**2
+    whole = float(cross_section(float(bore)))
     left = whole - hanging_area(site, compared)
     return left if left > LEAST_SHARE * whole else None
 
