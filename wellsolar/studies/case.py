@@ -395,7 +395,8 @@ class Case:
     @_Study
     def sheet(self) -> tuple[SheetResult, StudyPart]:
         """The readings to take at handover."""
-        from wellsolar.studies.reading.sheet import Studied, sheet_of
+        from wellsolar.studies.reading.sheet import sheet_of
+        from wellsolar.studies.reading.visit import Studied
 
         year = self.equipment.year
         studied = Studied(self.pumps, self.well, self.hand_pump, self.lifts, year)

@@ -11,7 +11,7 @@ from tests.studies.reading.of_example import implied, read
 from wellsolar.physics.array.sun_from_current import irradiance_in_air
 from wellsolar.physics.sun import sun as sun_sun
 from wellsolar.site.loading.read import load_site
-from wellsolar.studies.reading.array import array_at_reading
+from wellsolar.studies.reading.sun import array_at_reading
 
 
 def pvlib_current(irradiance: float, cells: float) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import exp
+from typing import NamedTuple
 
 from wellsolar.physics.types import FloatArray
 from wellsolar.results.readings import Cause
@@ -35,6 +36,14 @@ class Candidate:
     group: str = ""
 
 
+class _Scored(NamedTuple):
+    """A candidate's likelihood [-], and what would be read with it."""
+
+    candidate: Candidate
+    likelihood: float
+    value: Quantity
+
+
 def is_off(read: Quantity, band: Quantity) -> bool:
     """Whether a reading, wherever between its ends, lies outside its band.
 
@@ -47,7 +56,12 @@ def is_off(read: Quantity, band: Quantity) -> bool:
     return read.high < band.low or read.low > band.high
 
 
-def ranked(read: Quantity, tried: Sequence[Candidate]) -> tuple[Cause, ...]:
+def fixed(*causes: tuple[str, float]) -> tuple[Cause, ...]:
+    """Causes that need no weighing, each with its share [-], which is our choice."""
+    return tuple(Cause(text, None, share) for text, share in causes)
+
+
+def ranked(read: Quantity, candidates: Sequence[Candidate]) -> tuple[Cause, ...]:
     """The likeliest causes of a reading.
 
     Each candidate counts by its weight and by how well the reading fits between its least and
@@ -55,34 +69,36 @@ def ranked(read: Quantity, tried: Sequence[Candidate]) -> tuple[Cause, ...]:
 
     Parameters:
         read: the reading with its ends
-        tried: the ways to be wrong
+        candidates: the ways to be wrong
     Returns:
         the two likeliest, each with its part of the likelihood of all
     """
-    scored = []
-    for each in tried:
-        values = [float(value) for value in each.values if value == value]
-        if not values:
-            continue
-        least, most = min(values), max(values)
-        apart = max(0.0, least - read.high, read.low - most)
-        wide = max(OFF * max(abs(float(read)), abs(most)), (read.high - read.low) / 2, 1e-12)
-        middle = sorted(values)[len(values) // 2]
-        score = each.weight * exp(-0.5 * min(40.0, apart / wide) ** 2)
-        cause = (score, each.text, Quantity(middle, read.kind, least, most), each.group)
-        scored.append(cause)
-    scored.sort(key=lambda each: (-each[0], abs(each[2] - read)))
-    best = [
-        each
-        for place, each in enumerate(scored)
-        if not each[3] or each[3] not in {before[3] for before in scored[:place]}
+    scores = [score for each in candidates if (score := _scored(read, each)) is not None]
+    scores.sort(key=lambda score: (-score.likelihood, abs(score.value - read)))
+    groups = [score.candidate.group for score in scores]
+    causes = [
+        Cause(score.candidate.text, score.value, score.likelihood)
+        for place, score in enumerate(scores)
+        if not groups[place] or groups[place] not in groups[:place]
     ]
-    told = [(score, Cause(text, value, score)) for score, text, value, _ in best]
-    told.append((AGAIN_WEIGHT, Cause(AGAIN, None, AGAIN_WEIGHT)))
-    told.sort(key=lambda each: -each[0])
-    total = sum(score for score, _ in told)
+    causes.append(Cause(AGAIN, None, AGAIN_WEIGHT))
+    causes.sort(key=lambda cause: -cause.share)
+    total = sum(cause.share for cause in causes)
     return tuple(
-        replace(cause, share=score / total)
-        for score, cause in told[:TOLD]
-        if score > 0.001 * total
+        replace(cause, share=cause.share / total)
+        for cause in causes[:TOLD]
+        if cause.share > 0.001 * total
     )
+
+
+def _scored(read: Quantity, candidate: Candidate) -> _Scored | None:
+    """How well a candidate explains a reading; None where nothing would be read with it."""
+    values = sorted(float(value) for value in candidate.values if value == value)
+    if not values:
+        return None
+    least, most = values[0], values[-1]
+    apart = max(0.0, least - read.high, read.low - most)
+    wide = max(OFF * max(abs(float(read)), abs(most)), (read.high - read.low) / 2, 1e-12)
+    likelihood = candidate.weight * exp(-0.5 * min(40.0, apart / wide) ** 2)
+    value = Quantity(values[len(values) // 2], read.kind, least, most)
+    return _Scored(candidate, likelihood, value)

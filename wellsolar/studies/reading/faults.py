@@ -13,8 +13,8 @@ from wellsolar.results.readings import Cause
 from wellsolar.site.readings.file import Readings
 from wellsolar.studies.array.coupling import Direct, Switched, Tracking
 from wellsolar.studies.array.heater_circuit import HeaterCircuit
-from wellsolar.studies.reading.causes import Candidate, ranked
-from wellsolar.studies.reading.current import Meter
+from wellsolar.studies.reading.causes import Candidate, fixed, ranked
+from wellsolar.studies.reading.meter import Meter
 from wellsolar.studies.reading.sun import SunNow
 from wellsolar.units import Quantity
 
@@ -41,88 +41,87 @@ MOST_BYPASSED = 12
 
 
 @dataclass(frozen=True)
-class Reckoned:
+class CircuitInSun:
     """What the meter shows under a reading's sun, of this circuit or one that is wrong."""
 
     circuit: HeaterCircuit
     meter: Meter
     now: SunNow
 
-    def of(self, other: HeaterCircuit, dim: float = 1.0, warm: float = 0.0) -> FloatArray:
+    def shown(self, other: HeaterCircuit, dim: float = 1.0, warm: float = 0.0) -> FloatArray:
         """Each case, with the sun dimmer by a factor and the cells warmer by [K]."""
         return self.meter.read(other, self.now.irradiance * dim, self.now.cells + warm)
 
 
-def other_plates(of: Callable[[float], FloatArray], plate: float) -> list[Candidate]:
+def other_plates(shown: Callable[[float], FloatArray], plate: float) -> list[Candidate]:
     """Elements that may be there in place of the file's.
 
     Parameters:
-        of: what would be read with another resistance [ohm]
+        shown: what would be read with another resistance [ohm]
         plate: resistance of the file's [ohm]
     Returns:
         the candidates
     """
-    found = [
+    others = [
         Candidate(f"an element of {watts} W, {volts} V in place of the file's",
-                  of(volts**2 / watts), 0.05)
+                  shown(volts**2 / watts), 0.05)
         for watts, volts in PLATES
         if abs(volts**2 / watts / plate - 1.0) > 0.1
     ]  # fmt: skip
-    found.append(Candidate("two such elements wired in series", of(2.0 * plate), 0.05))
-    found.append(Candidate("two such elements wired in parallel", of(plate / 2.0), 0.05))
-    return found
+    others.append(Candidate("two such elements wired in series", shown(2.0 * plate), 0.05))
+    others.append(Candidate("two such elements wired in parallel", shown(plate / 2.0), 0.05))
+    return others
 
 
 def causes_of(
-    circuit: HeaterCircuit,
-    meter: Meter,
-    given: Readings,
-    now: SunNow,
-    read: Quantity,
-    expected: Quantity,
+    case: CircuitInSun, given: Readings, read: Quantity, expected: Quantity
 ) -> tuple[Cause, ...]:
     """Why a reading is off: each way to be wrong is computed under the same sun.
 
     Parameters:
-        circuit: of array and element
-        meter: amperes or volts
+        case: array and element, the meter and the sun
         given: what else was read at that time
-        now: the sun
         read: the reading
         expected: its band
     Returns:
         the two likeliest
     """
-    if now.down:
-        return (
-            Cause("another time or month than was written, or a clock that is off", None, 0.6),
-            Cause("another supply than the modules on that element", None, 0.3),
+    if case.now.down:
+        return fixed(
+            ("another time or month than was written, or a clock that is off", 0.6),
+            ("another supply than the modules on that element", 0.3),
         )
     low = float(read) < float(expected)
     if low and read.high < NO_CURRENT * float(expected):
-        return (
-            Cause(
-                "the thermostat has opened, or the high limit tripped: feel the tank", None, 0.5
-            ),
-            Cause("an isolator, fuse or connector is open in the string", None, 0.3),
+        return fixed(
+            ("the thermostat has opened, or the high limit tripped: feel the tank", 0.5),
+            ("an isolator, fuse or connector is open in the string", 0.3),
         )
-    case = Reckoned(circuit, meter, now)
-    tried = _of_modules(case, low) + _of_sun(case, given, low) + _of_coupling(case, low)
-    measured = _measured_ohms(given)
-    if measured is not None and not _element_fits(circuit, measured):
-        text = "an element that is not that of the file, as its volts over its amperes say"
-        there = _with(circuit, measured)
-        if isinstance(circuit.coupling, Switched):
-            there = replace(there, coupling=Direct())
-        tried.append(Candidate(text, case.of(there), 3.0))
-    elif measured is None:
-        tried += other_plates(lambda ohms: case.of(_with(circuit, ohms)), circuit.resistance)
+    candidates = _of_modules(case, low) + _of_sun(case, given, low) + _of_coupling(case, low)
+    candidates += _of_element(case, given)
     if low:
-        loose = [replace(circuit, cable_resistance=circuit.cable_resistance + each)
-                 for each in (1.0, 4.0)]  # fmt: skip
+        wires = case.circuit.cable_resistance
+        loose = [replace(case.circuit, cable_resistance=wires + more) for more in (1.0, 4.0)]
         text = "a loose or corroded joint, or wire too thin: feel for warm joints"
-        tried.append(Candidate(text, np.concatenate([case.of(each) for each in loose]), 0.2))
-    return ranked(read, tried)
+        values = np.concatenate([case.shown(circuit) for circuit in loose])
+        candidates.append(Candidate(text, values, 0.2))
+    return ranked(read, candidates)
+
+
+def _of_element(case: CircuitInSun, given: Readings) -> list[Candidate]:
+    """Another element than the file's: as volts over amperes say, or any usual one."""
+    circuit, measured = case.circuit, _measured_ohms(given)
+    if measured is None:
+        return other_plates(
+            lambda ohms: case.shown(replace(circuit, resistance=ohms)), circuit.resistance
+        )
+    if _element_fits(circuit, measured):
+        return []
+    text = "an element that is not that of the file, as its volts over its amperes say"
+    there = replace(circuit, resistance=measured)
+    if isinstance(circuit.coupling, Switched):
+        there = replace(there, coupling=Direct())
+    return [Candidate(text, case.shown(there), 3.0)]
 
 
 def _measured_ohms(given: Readings) -> float | None:
@@ -138,44 +137,42 @@ def _element_fits(circuit: HeaterCircuit, measured: float) -> bool:
     ohms: tuple[float, ...] = (circuit.resistance,)
     if isinstance(circuit.coupling, Switched):
         ohms = circuit.coupling.resistances(circuit.resistance)
-    return any(abs(measured / each - 1.0) < PLATE_FITS for each in ohms)
+    return any(abs(measured / joined - 1.0) < PLATE_FITS for joined in ohms)
 
 
-def _with(circuit: HeaterCircuit, ohms: float) -> HeaterCircuit:
-    return replace(circuit, resistance=ohms)
-
-
-def _of_modules(case: Reckoned, low: bool) -> list[Candidate]:
+def _of_modules(case: CircuitInSun, low: bool) -> list[Candidate]:
+    """Modules or strings that are missing; one too many where more is read."""
     series, parallel = case.circuit.series, case.circuit.parallel
     if not low:
         text = "a module more in series than the file says"
-        return [Candidate(text, case.of(replace(case.circuit, series=series + 1)), 0.3)]
-    tried = []
+        return [Candidate(text, case.shown(replace(case.circuit, series=series + 1)), 0.3)]
+    candidates = []
     strings = "the string" if parallel == 1 else f"each of {parallel} strings"
     fewest = max(1, series - MOST_BYPASSED)
-    shown = {
-        count: case.of(replace(case.circuit, series=count)) for count in range(fewest, series + 1)
+    by_count = {
+        count: case.shown(replace(case.circuit, series=count))
+        for count in range(fewest, series + 1)
     }
     for gone in range(1, series - fewest + 1):
         what = "1 module" if gone == 1 else f"{gone} modules"
         diodes = "its diodes" if gone == 1 else "their diodes"
         text = f"{what} of {series} missing from {strings}, or bypassed by {diodes}"
         left = replace(case.circuit, series=series - gone)
-        alike = shown[series - gone]
+        alike = by_count[series - gone]
         # A diode bypasses a third of a module: as much more or less still counts for so many.
-        fewer = shown.get(series - gone - 1, np.zeros_like(alike))
-        thirds = [(2.0 * alike + other) / 3.0 for other in (shown[series - gone + 1], fewer)]
-        values = np.concatenate([alike, case.of(left, DIRTY, WARM), *thirds])
-        tried.append(Candidate(text, values, 1.0 / gone, "missing"))
+        fewer = by_count.get(series - gone - 1, np.zeros_like(alike))
+        thirds = [(2.0 * alike + other) / 3.0 for other in (by_count[series - gone + 1], fewer)]
+        values = np.concatenate([alike, case.shown(left, DIRTY, WARM), *thirds])
+        candidates.append(Candidate(text, values, 1.0 / gone, "missing"))
     for gone in range(1, parallel):
         what = "a string" if gone == 1 else f"{gone} strings"
         text = f"{what} of {parallel} open: fuse, connector or isolator"
-        fewer = case.of(replace(case.circuit, parallel=parallel - gone))
-        tried.append(Candidate(text, fewer, 1.0, "strings"))
-    return tried
+        fewer = case.shown(replace(case.circuit, parallel=parallel - gone))
+        candidates.append(Candidate(text, fewer, 1.0, "strings"))
+    return candidates
 
 
-def missing_modules(case: Reckoned, read: Quantity) -> Quantity | None:
+def missing_modules(case: CircuitInSun, read: Quantity) -> Quantity | None:
     """Modules that would have to be missing from the string for a reading.
 
     Parameters:
@@ -189,51 +186,53 @@ def missing_modules(case: Reckoned, read: Quantity) -> Quantity | None:
     fewest = max(1, series - MOST_BYPASSED)
     counts = np.arange(fewest, series + 1)
     shown = np.array(
-        [float(np.median(case.of(replace(case.circuit, series=int(each))))) for each in counts]
+        [np.median(case.shown(replace(case.circuit, series=count))) for count in counts.tolist()]
     )
     if series == 1 or (np.diff(shown) <= 0.0).any() or not shown[0] <= float(read) <= shown[-1]:
         return None
-    gone = [series - float(np.interp(each, shown, counts)) for each in (read.high, read, read.low)]
-    return Quantity(gone[1], kinds.RATIO, gone[0], gone[2])
+    left = np.interp([read.high, float(read), read.low], shown, counts)
+    least, middle, most = (series - left).tolist()
+    return Quantity(middle, kinds.RATIO, least, most)
 
 
-def _of_sun(case: Reckoned, given: Readings, low: bool) -> list[Candidate]:
+def _of_sun(case: CircuitInSun, given: Readings, low: bool) -> list[Candidate]:
+    """Another sun than was thought, or modules that see less of it."""
     measured, circuit = "irradiance" in given.values, case.circuit
     if not low:
         cool = Candidate(
-            "cells cooler than thought: a strong wind", case.of(circuit, 1.0, -15.0), 0.5
+            "cells cooler than thought: a strong wind", case.shown(circuit, 1.0, -15.0), 0.5
         )
-        bright = [case.of(circuit, 1.05), case.of(circuit, 1.3)]
+        bright = [case.shown(circuit, 1.05), case.shown(circuit, 1.3)]
         text = "sun brighter than that sky's: cloud edges or snow"
         if measured:
             text = "a sun meter that was not held in the plane of the modules, or is dirty"
         return [Candidate(text, np.concatenate(bright), 0.8), cool]
-    dim = [case.of(circuit, share, warm) for share in (0.1, 0.3, 0.55, 0.75, 0.95)
+    dim = [case.shown(circuit, share, warm) for share in (0.1, 0.3, 0.55, 0.75, 0.95)
            for warm in (0.0, 20.0)]  # fmt: skip
-    tried = [Candidate("a string that is shaded, dirty or hotter than thought",
-                       np.concatenate(dim), 1.0)]  # fmt: skip
+    text = "a string that is shaded, dirty or hotter than thought"
+    candidates = [Candidate(text, np.concatenate(dim), 1.0)]
     if not measured:
         weight = 0.1 if given.sky else 1.0
         text = "less sun than that time and sky bring: haze, cloud or a later hour"
-        less = [case.of(circuit, 0.5), case.of(circuit, 0.8)]
-        tried.append(Candidate(text, np.concatenate(less), weight))
-    return tried
+        less = [case.shown(circuit, 0.5), case.shown(circuit, 0.8)]
+        candidates.append(Candidate(text, np.concatenate(less), weight))
+    return candidates
 
 
-def _of_coupling(case: Reckoned, low: bool) -> list[Candidate]:
+def _of_coupling(case: CircuitInSun, low: bool) -> list[Candidate]:
     """Relays that stand in another place, and electronics that do not follow."""
     circuit = case.circuit
     if isinstance(circuit.coupling, Tracking):
         if not low:
             return []
         text = "electronics that hold back: too hot, at their limit, or not at the best voltage"
-        usual = case.of(circuit)
+        usual = case.shown(circuit)
         return [Candidate(text, np.concatenate([usual * 0.5, usual * 0.9]), 0.7)]
     if not isinstance(circuit.coupling, Switched):
         return []
     stuck = [
-        case.of(replace(circuit, resistance=ohms, coupling=Direct()))
+        case.shown(replace(circuit, resistance=ohms, coupling=Direct()))
         for ohms in circuit.coupling.resistances(circuit.resistance)
     ]
     text = "a relay that sticks, so that the elements are not joined as the sun asks"
-    return [Candidate(text, each, 0.8, "relays") for each in stuck]
+    return [Candidate(text, values, 0.8, "relays") for values in stuck]

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cached_property
 
 import numpy as np
 
 from wellsolar import kinds
 from wellsolar.physics.well import levels as well
-from wellsolar.results import PumpResult
-from wellsolar.results.readings import Band, Cause, Implied, ReadingResult
-from wellsolar.site.readings.file import Readings
-from wellsolar.site.schema import Site
+from wellsolar.results import PumpResult, WellResult
+from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.studies.pump.study import study_pumps
-from wellsolar.studies.reading.causes import Candidate, is_off, ranked
+from wellsolar.studies.reading.causes import Candidate, fixed, ranked
 from wellsolar.studies.reading.pumps import SLACK, ReadPump, flow_of, standing
+from wellsolar.studies.reading.reading import Lacking, PumpReading, Reading, ends_of
+from wellsolar.studies.reading.visit import Visit
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS
 from wellsolar.studies.well.study import levels_through
 from wellsolar.units import Quantity
@@ -22,88 +23,182 @@ from wellsolar.units import Quantity
 REST = 0.02
 """How far the water at rest may lie from the file's level [-]; our choice."""
 
+HALF_AN_HOUR = 1800.0
+"""Time of pumping after which the level is read [s], one of those of the well's course."""
+
 TAPE = 0.15
 """How far a level may be off by tape or sounder, half a foot [m]: common practice, no source."""
 
 
-def rest_band(site: Site) -> Quantity:
-    """The file's level at rest with what tape and season may be off [m]."""
-    level = site.well.static_level
-    slack = max(TAPE, REST * float(level))
-    return Quantity(float(level), kinds.LENGTH, max(0.0, level.low - slack), level.high + slack)
+class StaticLevel(Reading):
+    """The water level with all pumps off."""
 
+    reads = ("static_level",)
+    step = "well"
+    key = "static_level"
+    label = "water level at rest"
+    subject = "well"
+    when = "pumps off"
 
-def read_rest(site: Site, given: Readings) -> ReadingResult:
-    """The water level with all pumps off.
+    def expected(self) -> Band:
+        """The file's level at rest with what tape and season may be off."""
+        level = self.site.well.static_level
+        slack = max(TAPE, REST * float(level))
+        low, high = max(0.0, level.low - slack), level.high + slack
+        return Band(Quantity(float(level), kinds.LENGTH, low, high), "the file's static level")
 
-    Parameters:
-        site: the site
-        given: readings of one time
-    Returns:
-        the result
-    """
-    read, band = given.values["static_level"], rest_band(site)
-    causes: tuple[Cause, ...] = ()
-    if is_off(read, band) and read.low > band.high:
-        causes = (
-            Cause("water not yet at rest: pumped within the last hours", None, 0.5),
-            Cause("a season drier than the file's, or a neighbour's pump", None, 0.4),
-        )
-    elif is_off(read, band):
-        causes = (
-            Cause("a season wetter than the file's", None, 0.6),
-            Cause("a level told from the casing's top, not from the ground", None, 0.3),
-        )
-    rests = "the file's static level"
-    return ReadingResult("static_level", "water level at rest", "well", "pumps off", read,
-                         Band(band, rests), (), causes)  # fmt: skip
-
-
-def read_pumping(at: ReadPump) -> ReadingResult:
-    """The water level while a pump runs.
-
-    Parameters:
-        at: the pump
-    Returns:
-        the result
-    """
-    read, on_well = at.given.values["pumping_level"], at.on_well
-    flow = _flow_then(at, read)
-    causes: tuple[Cause, ...] = ()
-    band: Band | None = None
-    needs: tuple[str, ...] = CAPACITY_KEYS
-    if on_well.level.known:
-        band, needs = _expected(at), ()
-        value = band.value
-        if read.low > on_well.intake_depth + TAPE:
-            causes = (
-                Cause("a tape or sounder that misreads: the pump hangs above that", None, 0.6),
-                Cause("a pump that draws air at its intake: switch it off", None, 0.4),
+    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+        """Season, pumping, or where the tape was read from."""
+        if low:
+            return fixed(
+                ("a season wetter than the file's", 0.6),
+                ("a level told from the casing's top, not from the ground", 0.3),
             )
-        elif is_off(read, value):
-            causes = ranked(read, _causes(at, flow, value, read.low > value.high))
-    return ReadingResult(
-        "pumping_level", "water level while pumping", at.table.name, _when(at), read, band,
-        _implied(at, read, flow), causes, needs=needs,
-    )  # fmt: skip
+        return fixed(
+            ("water not yet at rest: pumped within the last hours", 0.5),
+            ("a season drier than the file's, or a neighbour's pump", 0.4),
+        )
+
+    def boxes(self) -> list[SheetLine]:
+        """The same band."""
+        return [SheetLine("static level", self.expected().value)]
 
 
-def _when(at: ReadPump) -> str:
-    return "the pump on" if "pumping_time" in at.given.values else "the pump on, settled"
+class PumpingLevel(PumpReading):
+    """The water level while a pump runs."""
+
+    reads = ("pumping_level",)
+    key = "pumping_level"
+    label = "water level while pumping"
+
+    def __init__(self, visit: Visit) -> None:
+        super().__init__(visit)
+        self.when = "the pump on" if "pumping_time" in visit.values else "the pump on, settled"
+
+    def expected(self) -> Band | Lacking:
+        """The level that the file's drawdown gives."""
+        return _expected(self.at) if self.at.on_well.level.known else Lacking(CAPACITY_KEYS)
+
+    @cached_property
+    def flow(self) -> Quantity:
+        """Flow of the pump at that level [m3/s]: by bucket, else by its curve."""
+        at, read = self.at, self.measured
+        if at.bucket is not None:
+            return at.bucket
+
+        def flow_at(pressure: float, depth: float) -> float:
+            return at.on_well.duty("at the level", pressure, standing(depth)).flow
+
+        flows = [flow_at(pressure, depth) for pressure in at.pressures for depth in ends_of(read)]
+        likely = [flow_at(pressure, float(read)) for pressure in at.pressures]
+        return flow_of(min(flows), sum(likely) / len(likely), max(flows))
+
+    def implied(self) -> list[Implied]:
+        """Drawdown, and the specific capacity at the pump's flow."""
+        at, read, flow, values = self.at, self.measured, self.flow, self.visit.values
+        rest = values.get("static_level", at.site.well.static_level)
+        drop = Quantity(float(read) - float(rest), kinds.LENGTH,
+                        read.low - rest.high, read.high - rest.low)  # fmt: skip
+        below = "the file's level; read it at rest too"
+        if "static_level" in values:
+            below = "the level read at rest"
+        by_curve = f"by its curve at that level, {at.at_pressures}"
+        implied = [
+            Implied("implied_drawdown", "drawdown", drop, f"below {below}"),
+            Implied("implied_flow", "flow of the pump", flow,
+                    by_curve if at.bucket is None else "by bucket"),
+        ]  # fmt: skip
+        if drop.low > 0.0 and float(flow) > 0.0:
+            capacity = float(well.specific_capacity(float(flow), float(drop)))
+            low, high = flow.low / drop.high, flow.high / drop.low
+            ratio = Quantity(capacity, kinds.SPECIFIC_CAPACITY, low, high)
+            label = "specific capacity"
+            implied.append(Implied("implied_capacity", label, ratio, "flow over drawdown"))
+        return implied
+
+    def evident(self, band: Quantity) -> tuple[Cause, ...]:
+        """Water below the pump."""
+        if self.measured.low <= self.at.on_well.intake_depth + TAPE:
+            return ()
+        return fixed(
+            ("a tape or sounder that misreads: the pump hangs above that", 0.6),
+            ("a pump that draws air at its intake: switch it off", 0.4),
+        )
+
+    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+        """Well, pump, season, or time."""
+        candidates = self._higher(band) if low else self._deeper(band)
+        return ranked(self.measured, candidates)
+
+    def _deeper(self, band: Quantity) -> list[Candidate]:
+        """Ways for the water to stand deeper, each with its levels."""
+        at, level = self.at, self.at.on_well.level
+        rest, drop = level.static_level, max(float(band) - level.static_level, TAPE)
+        less = rest + drop * np.array([1.05, 1.4, 2.5])
+        dry = np.array([float(band), float(band) + 3.0, float(band) + 10.0])
+        candidates = [
+            Candidate("a well that gives less than the file says: a clogged screen, a dry season",
+                      less, 1.0),
+            Candidate("water that stands deeper at rest: read it with the pumps off", dry,
+                      0.1 if "static_level" in at.given.values else 0.7),
+            Candidate("a neighbour's well, or longer pumping than thought",
+                      rest + drop * np.array([1.05, 1.3]), 0.3),
+        ]  # fmt: skip
+        if len(at.site.pump) > 1:
+            others = [
+                ReadPump(at.site, table, at.given)
+                for table in at.site.pump
+                if table is not at.table
+            ]
+            flows = [other.on_well.duty("beside", other.pressures[0]).flow for other in others]
+            both = np.array([level.settled(float(self.flow) + flow) for flow in flows])
+            text = "another pump of the well on at the same time"
+            candidates.append(Candidate(text, both, 0.6))
+        return candidates
+
+    def _higher(self, band: Quantity) -> list[Candidate]:
+        """Ways for the water to stand higher, each with its levels."""
+        at, level = self.at, self.at.on_well.level
+        early = np.array([level.static_level, float(band)])
+        worn = np.array([level.settled(share * float(self.flow)) for share in (0.3, 0.9)])
+        return [
+            Candidate("not settled yet: pump longer and read again", early,
+                      0.3 if "pumping_time" in at.given.values else 1.0),
+            Candidate("a pump that gives less: worn, or its drop pipe leaks into the well", worn,
+                      0.1 if at.bucket is not None else 0.8),
+            Candidate("water that stands higher at rest: read it with the pumps off",
+                      np.array([max(0.0, float(band) - 10.0), float(band)]), 0.6),
+        ]  # fmt: skip
+
+    def boxes(self) -> list[SheetLine]:
+        """The level after half an hour of pumping, or settled where the casing's water is not
+        told."""
+        result = self.visit.pump_result
+        if not result.level_known:
+            return []
+        static = self.site.well.static_level
+        in_time = _after_half_an_hour(self.visit.job.studied.well, result.name)
+        drops = [duty.pumping_level - float(static) for duty in result.duties]
+        label = "level while pumping, settled"
+        if in_time is not None and max(drops) > 0.0:
+            drops = [(in_time - float(static)) * drop / max(drops) for drop in drops]
+            label = "level after half an hour of pumping"
+        low = max(0.0, static.low + min(drops) * (1 - SLACK) - TAPE)
+        # No deeper than the intake, where the pump draws air.
+        high = min(static.high + max(drops) * (1 + SLACK) + TAPE, max(result.intake_depth, low))
+        middle = min(float(static) + sum(drops) / len(drops), high)
+        return [SheetLine(label, Quantity(middle, kinds.LENGTH, low, high))]
 
 
-def _flow_then(at: ReadPump, read: Quantity) -> Quantity:
-    """Flow of the pump at that level: by bucket, else by its curve."""
-    if at.bucket is not None:
-        return at.bucket
-    ends = [
-        at.on_well.duty("at the level", pressure, standing(float(depth))).flow
-        for pressure in at.pressures
-        for depth in {read.low, float(read), read.high}
-    ]
-    own = [at.on_well.duty("at the level", each, standing(float(read))).flow
-           for each in at.pressures]  # fmt: skip
-    return flow_of(min(ends), sum(own) / len(own), max(ends))
+def _after_half_an_hour(well_course: WellResult | None, name: str) -> float | None:
+    """Depth of the water then under a pump [m]; None where the well's course is not known."""
+    if well_course is None or HALF_AN_HOUR not in well_course.times:
+        return None
+    place = well_course.times.index(HALF_AN_HOUR)
+    for course in well_course.pumps:
+        if course.name == name and course.levels:
+            return course.levels[place]
+    return None
 
 
 def _expected(at: ReadPump) -> Band:
@@ -117,10 +212,10 @@ def _expected(at: ReadPump) -> Band:
         if in_time:
             own = float(static)
             shifts = (static.low - own, 0.0, static.high - own)
-            drawn = [(own + shift, each) for shift in shifts for each in in_time]
+            drawn = [(own + shift, drop) for shift in shifts for drop in in_time]
             rests = "the file's drawdown and the water in the casing, after that time"
         else:
-            drawn = settled + [(each, 0.0) for each, _ in settled]
+            drawn = settled + [(level, 0.0) for level, _ in settled]
             rests = "between rest and settled, as the file does not tell the casing's water"
     lows = [level + (1 - SLACK) * drop for level, drop in drawn]
     highs = [level + (1 + SLACK) * drop for level, drop in drawn]
@@ -132,93 +227,33 @@ def _expected(at: ReadPump) -> Band:
 
 def _settled(at: ReadPump) -> list[tuple[float, float]]:
     """Level at rest and drawdown of it [m], for each level of the file and each pressure."""
-    found = []
-    for each in at.at_levels:
-        rest = each.level.static_level
+    drawdowns = []
+    for on_well in at.at_levels:
+        rest = on_well.level.static_level
         if at.bucket is not None:
-            flows = [at.bucket.low, float(at.bucket), at.bucket.high]
-            found += [(rest, each.level.at(flow) - rest) for flow in flows]
-            continue
-        levels = [each.duty("settled", pressure).pumping_level for pressure in at.pressures]
-        found += [(rest, level - rest) for level in levels]
-    return found
+            levels = [on_well.level.at(flow) for flow in ends_of(at.bucket)]
+        else:
+            levels = [on_well.duty("settled", each).pumping_level for each in at.pressures]
+        drawdowns += [(rest, level - rest) for level in levels]
+    return drawdowns
 
 
 def _in_time(at: ReadPump, time: Quantity) -> list[float]:
     """Drawdowns after the time, for the most and the least flow [m]; none where not known."""
     pumps, _ = study_pumps(at.site)
     static = float(at.site.well.static_level)
-    times = sorted({time.low, float(time), time.high})
-    found: list[float] = []
-    for turned in (pumps, tuple(_from_cut_out(each) for each in pumps)):
-        levels = levels_through(at.site, turned, times).get(at.table.name, ())
-        found += [each - static for each in levels]
-    if at.bucket is not None and found:
-        usual = [each.flow for pump in pumps if pump.name == at.table.name for each in pump.duties]
-        factor = float(at.bucket) * len(usual) / max(sum(usual), 1e-12)
-        found = [factor * each for each in found]
-    return found
+    times = sorted(set(ends_of(time)))
+    drawdowns: list[float] = []
+    for results in (pumps, tuple(_from_cut_out(result) for result in pumps)):
+        levels = levels_through(at.site, results, times).get(at.table.name, ())
+        drawdowns += [level - static for level in levels]
+    if at.bucket is not None and drawdowns:
+        flows = [duty.flow for pump in pumps if pump.name == at.table.name for duty in pump.duties]
+        factor = float(at.bucket) * len(flows) / max(sum(flows), 1e-12)
+        drawdowns = [factor * drop for drop in drawdowns]
+    return drawdowns
 
 
 def _from_cut_out(result: PumpResult) -> PumpResult:
     """The same with its duty of the least flow first, by which the course goes."""
     return replace(result, duties=result.duties[::-1])
-
-
-def _implied(at: ReadPump, read: Quantity, flow: Quantity) -> tuple[Implied, ...]:
-    """Drawdown, and the specific capacity at the pump's flow."""
-    rest = at.given.values.get("static_level", at.site.well.static_level)
-    drop = Quantity(float(read) - float(rest), kinds.LENGTH,
-                    read.low - rest.high, read.high - rest.low)  # fmt: skip
-    below = (
-        "the level read at rest"
-        if "static_level" in at.given.values
-        else "the file's level; read it at rest too"
-    )
-    why = f"by its curve at that level, {at.at_pressures}" if at.bucket is None else "by bucket"
-    made = [
-        Implied("implied_drawdown", "drawdown", drop, f"below {below}"),
-        Implied("implied_flow", "flow of the pump", flow, why),
-    ]
-    if drop.low > 0.0 and float(flow) > 0.0:
-        ratio = Quantity(
-            float(well.specific_capacity(float(flow), float(drop))),
-            kinds.SPECIFIC_CAPACITY,
-            flow.low / drop.high,
-            flow.high / drop.low,
-        )
-        made.append(Implied("implied_capacity", "specific capacity", ratio, "flow over drawdown"))
-    return tuple(made)
-
-
-def _causes(at: ReadPump, flow: Quantity, value: Quantity, deeper: bool) -> list[Candidate]:
-    level = at.on_well.level
-    rest, drop = level.static_level, max(float(value) - level.static_level, TAPE)
-    if deeper:
-        less = rest + drop * np.array([1.05, 1.4, 2.5])
-        dry = np.array([float(value), float(value) + 3.0, float(value) + 10.0])
-        tried = [
-            Candidate("a well that gives less than the file says: a clogged screen, a dry season",
-                      less, 1.0),
-            Candidate("water that stands deeper at rest: read it with the pumps off", dry,
-                      0.1 if "static_level" in at.given.values else 0.7),
-            Candidate("a neighbour's well, or longer pumping than thought",
-                      rest + drop * np.array([1.05, 1.3]), 0.3),
-        ]  # fmt: skip
-        if len(at.site.pump) > 1:
-            others = [ReadPump(at.site, each, at.given) for each in at.site.pump]
-            flows = [each.on_well.duty("beside", at.pressures[0]).flow for each in others
-                     if each.table is not at.table]  # fmt: skip
-            both = np.array([level.settled(float(flow) + each) for each in flows])
-            tried.append(Candidate("another pump of the well on at the same time", both, 0.6))
-        return tried
-    early = np.array([rest, float(value)])
-    worn = np.array([level.settled(float(value_of) * float(flow)) for value_of in (0.3, 0.9)])
-    return [
-        Candidate("not settled yet: pump longer and read again", early,
-                  0.3 if "pumping_time" in at.given.values else 1.0),
-        Candidate("a pump that gives less: worn, or its drop pipe leaks into the well", worn,
-                  0.1 if at.bucket is not None else 0.8),
-        Candidate("water that stands higher at rest: read it with the pumps off",
-                  np.array([max(0.0, float(value) - 10.0), float(value)]), 0.6),
-    ]  # fmt: skip

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+from functools import cached_property
+
 from wellsolar import kinds
 from wellsolar.constants import PSI
 from wellsolar.physics.hydraulics import air, pressure_tank
 from wellsolar.physics.hydraulics import tank_readings as readings
-from wellsolar.results.readings import Band, Cause, Implied, ReadingResult
-from wellsolar.site.readings.file import Readings
+from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.site.schema import Site
 from wellsolar.studies.pump.pressure_tank import TOLERANCE_BELOW
-from wellsolar.studies.reading.causes import is_off
+from wellsolar.studies.reading.causes import fixed
 from wellsolar.studies.reading.pumps import ReadPump, flow_of, standing
+from wellsolar.studies.reading.reading import Lacking, Reading, ends_of, near
+from wellsolar.studies.reading.visit import Visit
 from wellsolar.units import Quantity
 
 GAUGE_OFF = 2.0 * PSI
@@ -26,206 +30,282 @@ BURSTS = "more than many vessels stand: breaker off, keep away, let water off at
 SWITCH_KEYS = ("pressure_switch.cut_in", "pressure_switch.cut_out")
 """What the file lacks where a gauge can't be judged."""
 
+WITH_THE_GAUGE = {"bucket_volume", "pump_amps", "pumping_level"}
+"""Readings that the gauge's pressure only goes with."""
 
-def read_precharge(site: Site, given: Readings) -> ReadingResult:
-    """Air of the drained tank.
 
-    Parameters:
-        site: the site
-        given: readings of one time
-    Returns:
-        the result
-    """
-    read, switch, tank = given.values["precharge"], site.pressure_switch, site.pressure_tank
-    label, when = "precharge", "tank drained"
-    if switch is None:
-        return ReadingResult("precharge", label, "pressure tank", when, read, None,
-                             needs=SWITCH_KEYS[:1])  # fmt: skip
-    cut_in, cut_out = float(switch.cut_in), float(switch.cut_out)
-    best = float(pressure_tank.recommended_precharge(cut_in))
-    band = Quantity(best, kinds.PRESSURE, max(0.0, best - TOLERANCE_BELOW), cut_in)
-    implied: tuple[Implied, ...] = ()
-    if tank is not None:
-        volume, atmosphere = float(tank.volume) * tank.count, _atmosphere(site)
-        drawn = sorted(
-            float(pressure_tank.drawdown_volume(volume, each, cut_in, cut_out, atmosphere))
-            for each in (read.low, read, read.high)
+@dataclass(frozen=True)
+class TankAir:
+    """Volume of all tanks together [m3], their precharge and the atmosphere's pressure [Pa]."""
+
+    volume: float
+    precharge: float
+    atmosphere: float
+
+    def drawn(self, cut_in: float, cut_out: float) -> float:
+        """Water between two pressures [m3]."""
+        return float(
+            pressure_tank.drawdown_volume(
+                self.volume, self.precharge, cut_in, cut_out, self.atmosphere
+            )
         )
-        water = Quantity(drawn[1], kinds.VOLUME, drawn[0], drawn[2])
-        implied = (Implied("implied_water", "water from cut-out to cut-in", water,
-                           "by Boyle, with that air"),)  # fmt: skip
-    causes: tuple[Cause, ...] = ()
-    if is_off(read, band) and float(read) < best:
-        causes = (
-            Cause("air never set to this switch, or lost: set it, tank drained", None, 0.6),
-            Cause("a leaking air valve or bladder: water at the air valve tells it", None, 0.3),
+
+
+def tank_air_of(site: Site, precharge: float | None = None) -> TankAir | None:
+    """The pressure tank with the precharge that was read, else the file's, else 2 psi below
+    cut-in [Pa]; None where there is no tank or nothing tells its air."""
+    tank, switch = site.pressure_tank, site.pressure_switch
+    if tank is None:
+        return None
+    if precharge is None and tank.precharge is not None:
+        precharge = float(tank.precharge)
+    elif precharge is None and switch is not None:
+        precharge = float(pressure_tank.recommended_precharge(float(switch.cut_in)))
+    if precharge is None:
+        return None
+    atmosphere = float(air.atmospheric_pressure(float(site.site.altitude)))
+    return TankAir(float(tank.volume) * tank.count, precharge, atmosphere)
+
+
+class Precharge(Reading):
+    """Air of the drained tank."""
+
+    reads = ("precharge",)
+    step = "tank"
+    key = label = "precharge"
+    subject = "pressure tank"
+    when = "tank drained"
+
+    @cached_property
+    def best(self) -> float | None:
+        """What it should be [Pa]; None without a switch."""
+        switch = self.site.pressure_switch
+        if switch is None:
+            return None
+        return float(pressure_tank.recommended_precharge(float(switch.cut_in)))
+
+    def expected(self) -> Band | Lacking:
+        """Just below cut-in."""
+        switch = self.site.pressure_switch
+        if switch is None or self.best is None:
+            return Lacking(SWITCH_KEYS[:1])
+        low = max(0.0, self.best - TOLERANCE_BELOW)
+        value = Quantity(self.best, kinds.PRESSURE, low, float(switch.cut_in))
+        return Band(value, "2 psi (14 kPa) below cut-in, never above it")
+
+    def implied(self) -> list[Implied]:
+        """Water that the tank gives with that air."""
+        switch, tank = self.site.pressure_switch, tank_air_of(self.site, float(self.measured))
+        if tank is None or switch is None:
+            return []
+        cuts = (float(switch.cut_in), float(switch.cut_out))
+        low, middle, high = sorted(
+            replace(tank, precharge=each).drawn(*cuts) for each in ends_of(self.measured)
         )
-    elif is_off(read, band):
-        causes = (
-            Cause("air never set to this switch: let some out, tank drained", None, 0.6),
-            Cause("water still in the tank when it was read", None, 0.3),
+        water, why = Quantity(middle, kinds.VOLUME, low, high), "by Boyle, with that air"
+        return [Implied("implied_water", "water from cut-out to cut-in", water, why)]
+
+    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+        """Air lost or never set, or water in the tank."""
+        if low:
+            return fixed(
+                ("air never set to this switch, or lost: set it, tank drained", 0.6),
+                ("a leaking air valve or bladder: water at the air valve tells it", 0.3),
+            )
+        return fixed(
+            ("air never set to this switch: let some out, tank drained", 0.6),
+            ("water still in the tank when it was read", 0.3),
         )
-    rests = "2 psi (14 kPa) below cut-in, never above it"
-    return ReadingResult("precharge", label, "pressure tank", when, read, Band(band, rests),
-                         implied, causes)  # fmt: skip
+
+    def boxes(self) -> list[SheetLine]:
+        """One for all tanks."""
+        tank = self.site.pressure_tank
+        if tank is None or self.best is None:
+            return []
+        label = "precharge, tank drained"
+        if tank.count > 1:
+            label = f"precharge of each of {tank.count} tanks, drained"
+        return [SheetLine(label, near(self.best, kinds.PRESSURE, PSI))]
 
 
-def _atmosphere(site: Site) -> float:
-    return float(air.atmospheric_pressure(float(site.site.altitude)))
+class GaugePressure(Reading):
+    """The gauge at the tank, by itself."""
+
+    reads = ("gauge_pressure",)
+    step = "pump"
+    key = "gauge_pressure"
+    label = "gauge at the tank"
+    subject = "pressure tank"
+
+    def __init__(self, visit: Visit) -> None:
+        super().__init__(visit)
+        self.state = visit.given.pump_state
+        self.when = f"the pump {self.state}" if self.state else "pump on or off"
+        self.held = None if visit.pump is None else visit.pump.table.held_pressure
+
+    @classmethod
+    def was_taken(cls, visit: Visit) -> bool:
+        """Whether it was read by itself."""
+        return super().was_taken(visit) and not WITH_THE_GAUGE & set(visit.values)
+
+    def expected(self) -> Band | Lacking:
+        """The pressure that the pump holds, else anything from cut-in to cut-out."""
+        switch = self.site.pressure_switch
+        if self.held is not None:
+            held = float(self.held)
+            value = Quantity(held, kinds.PRESSURE, held - GAUGE_OFF, held + GAUGE_OFF)
+            return Band(value, "the pressure that the pump holds")
+        if switch is None:
+            return Lacking(SWITCH_KEYS)
+        cut_in, cut_out = float(switch.cut_in), float(switch.cut_out)
+        low, high = max(0.0, cut_in - GAUGE_OFF), cut_out + GAUGE_OFF
+        value = Quantity((cut_in + cut_out) / 2, kinds.PRESSURE, low, high)
+        return Band(value, "cut-in to cut-out, and 2 psi (14 kPa) for gauge and switch")
+
+    def implied(self) -> list[Implied]:
+        """The point of a pump that runs against it."""
+        pump = self.visit.pump
+        return [] if pump is None or self.state != "on" else _at_that_pressure(pump)
+
+    def warns(self, band: Quantity) -> str:
+        """More than the relief valve or a usual vessel stands."""
+        heater = self.site.water_heater
+        relief = None if heater is None else heater.relief_pressure
+        stands = VESSEL if relief is None else min(VESSEL, float(relief))
+        return BURSTS if self.measured.high > stands else ""
+
+    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+        """Switch, gauge, draw or expansion, by whether the pump ran."""
+        return _too_low(self.state) if low else _too_high(self.site, self.state)
+
+    def boxes(self) -> list[SheetLine]:
+        """What the pump holds, or both ends of its switch."""
+        if self.held is not None:
+            held = near(float(self.held), kinds.PRESSURE, GAUGE_OFF)
+            return [SheetLine("pressure that it holds, by the gauge", held)]
+        switch = self.site.pressure_switch
+        cuts = () if switch is None else (("cut-in", switch.cut_in), ("cut-out", switch.cut_out))
+        return [
+            SheetLine(f"{label} by the gauge", near(float(cut), kinds.PRESSURE, GAUGE_OFF))
+            for label, cut in cuts
+        ]
 
 
-def read_gauge(site: Site, at: ReadPump | None, given: Readings) -> ReadingResult:
-    """The gauge at the tank, by itself.
-
-    Parameters:
-        site: the site
-        at: the pump, None where the site has none
-        given: readings of one time
-    Returns:
-        the result
-    """
-    read, switch, state = given.values["gauge_pressure"], site.pressure_switch, given.pump_state
-    label, when = "gauge at the tank", f"the pump {state}" if state else "pump on or off"
-    implied = () if at is None or state != "on" else _at_that_pressure(at)
-    held = None if at is None else at.table.held_pressure
-    if held is not None:
-        band = Quantity(float(held), kinds.PRESSURE, float(held) - GAUGE_OFF,
-                        float(held) + GAUGE_OFF)  # fmt: skip
-        rests = "the pressure that the pump holds"
-    elif switch is not None:
-        ends = (float(switch.cut_in), float(switch.cut_out))
-        band = Quantity(
-            sum(ends) / 2, kinds.PRESSURE, max(0.0, ends[0] - GAUGE_OFF), ends[1] + GAUGE_OFF
-        )
-        rests = "cut-in to cut-out, and 2 psi (14 kPa) for gauge and switch"
-    else:
-        return ReadingResult("gauge_pressure", label, "pressure tank", when, read, None, implied,
-                             needs=SWITCH_KEYS)  # fmt: skip
-    causes: tuple[Cause, ...] = ()
-    if is_off(read, band):
-        low = read.high < band.low
-        causes = _too_low(state) if low else _too_high(site, state)
-    return ReadingResult(
-        "gauge_pressure", label, "pressure tank", when, read, Band(band, rests), implied, causes,
-        warning=BURSTS if read.high > min(VESSEL, _relief(site)) else "",
-    )  # fmt: skip
-
-
-def _relief(site: Site) -> float:
-    heater = site.water_heater
-    relief = None if heater is None else heater.relief_pressure
-    return VESSEL if relief is None else float(relief)
-
-
-def _at_that_pressure(at: ReadPump) -> tuple[Implied, ...]:
+def _at_that_pressure(at: ReadPump) -> list[Implied]:
     """Flow, head and pumping level of a pump that runs against the gauge, by its curve."""
-    duties = [at.on_well.duty("at the gauge", each) for each in at.pressures]
+    duties = [at.on_well.duty("at the gauge", pressure) for pressure in at.pressures]
     middle = duties[len(duties) // 2]
     rests = "by its curve and the file's drawdown"
     if not at.on_well.level.known:
         # Without a drawdown the water may stand anywhere from rest down to the intake.
         rest = standing(at.on_well.level.static_level)
-        duties += [at.on_well.duty("at the gauge", each, rest) for each in at.pressures]
+        duties += [at.on_well.duty("at the gauge", pressure, rest) for pressure in at.pressures]
         rests = "by its curve, the water anywhere from rest to the intake"
-    flows = [each.flow for each in duties]
-    heads = [each.total_dynamic_head for each in duties]
-    levels = [each.pumping_level for each in duties]
-    return (
-        Implied("implied_flow", "flow of the pump",
-                flow_of(min(flows), middle.flow, max(flows)), rests),
-        Implied("implied_head", "total head there",
-                Quantity(middle.total_dynamic_head, kinds.HEAD, min(heads), max(heads)), rests),
-        Implied("implied_pumping_level", "pumping level",
-                Quantity(middle.pumping_level, kinds.LENGTH, min(levels), max(levels)), rests),
-    )  # fmt: skip
+    flows = [duty.flow for duty in duties]
+    heads = [duty.total_dynamic_head for duty in duties]
+    levels = [duty.pumping_level for duty in duties]
+    flow = flow_of(min(flows), middle.flow, max(flows))
+    head = Quantity(middle.total_dynamic_head, kinds.HEAD, min(heads), max(heads))
+    level = Quantity(middle.pumping_level, kinds.LENGTH, min(levels), max(levels))
+    return [
+        Implied("implied_flow", "flow of the pump", flow, rests),
+        Implied("implied_head", "total head there", head, rests),
+        Implied("implied_pumping_level", "pumping level", level, rests),
+    ]
 
 
 def _too_low(state: str | None) -> tuple[Cause, ...]:
+    """Why a gauge is below cut-in, the pump on or off."""
     if state == "on":
-        return (
-            Cause("more is drawn than the pump gives: shut every tap and look again", None, 0.5),
-            Cause("water deeper than thought, a worn pump or a leaking drop pipe", None, 0.4),
+        return fixed(
+            ("more is drawn than the pump gives: shut every tap and look again", 0.5),
+            ("water deeper than thought, a worn pump or a leaking drop pipe", 0.4),
         )
-    return (
-        Cause("a switch that does not close, or no supply to it: breaker off before its cover",
-              None, 0.5),
-        Cause("a gauge that is stuck or clogged: try another", None, 0.3),
-    )  # fmt: skip
+    return fixed(
+        ("a switch that does not close, or no supply to it: breaker off before its cover", 0.5),
+        ("a gauge that is stuck or clogged: try another", 0.3),
+    )
 
 
 def _too_high(site: Site, state: str | None) -> tuple[Cause, ...]:
+    """Why a gauge is above cut-out, the pump on or off."""
     heater = site.water_heater
-    stuck = Cause("a switch that does not open: contacts welded or its tube clogged; turn the "
-                  "breaker off", None, 0.6)  # fmt: skip
-    gauge = Cause("a gauge that reads high: try another", None, 0.3)
+    gauge = ("a gauge that reads high: try another", 0.3)
     if state == "off" and heater is not None and heater.check_valve is not False:
-        warm = Cause("water that expands in the heater behind a check valve", None, 0.5)
-        return (warm, Cause("a switch set higher than the file says, or a gauge that reads high",
-                            None, 0.4))  # fmt: skip
+        return fixed(
+            ("water that expands in the heater behind a check valve", 0.5),
+            ("a switch set higher than the file says, or a gauge that reads high", 0.4),
+        )
     if state == "off":
-        return (Cause("a switch set higher than the file says", None, 0.5), gauge)
-    return (stuck, gauge)
+        return fixed(("a switch set higher than the file says", 0.5), gauge)
+    stuck = "a switch that does not open: contacts welded or its tube clogged"
+    return fixed((f"{stuck}; turn the breaker off", 0.6), gauge)
 
 
-def read_decay(site: Site, given: Readings) -> ReadingResult:
-    """Pressure lost overnight with the pump off and no tap open.
+class PressureDecay(Reading):
+    """Pressure lost overnight with the pump off and no tap open."""
 
-    Parameters:
-        site: the site
-        given: readings of one time
-    Returns:
-        the result
-    """
-    tank, values = site.pressure_tank, given.values
-    first, last = values["evening_pressure"], values["morning_pressure"]
-    fallen = Quantity(float(first) - float(last), kinds.PRESSURE_LOSS,
-                      first.low - last.high, first.high - last.low)  # fmt: skip
-    band = Quantity(0.0, kinds.PRESSURE_LOSS, -GAUGE_OFF, GAUGE_OFF)
-    causes: tuple[Cause, ...] = ()
-    if fallen.low > band.high:
-        causes = (
-            Cause(
-                "a toilet valve or tap that drips: shut the house valve and try again", None, 0.5
-            ),
-            Cause("a check valve or drop pipe that lets water back into the well", None, 0.4),
+    reads = ("evening_pressure",)
+    step = "night"
+    key = "pressure_decay"
+    label = "pressure lost with the pump off"
+    subject = "pressure tank"
+    when = "no tap open"
+
+    @cached_property
+    def measured(self) -> Quantity:
+        """How far it fell."""
+        first, last = self._pressures
+        low, high = first.low - last.high, first.high - last.low
+        return Quantity(float(first) - float(last), kinds.PRESSURE_LOSS, low, high)
+
+    @property
+    def _pressures(self) -> tuple[Quantity, Quantity]:
+        return self.visit.values["evening_pressure"], self.visit.values["morning_pressure"]
+
+    def expected(self) -> Band:
+        """None, but for the gauge and cooling."""
+        value = Quantity(0.0, kinds.PRESSURE_LOSS, -GAUGE_OFF, GAUGE_OFF)
+        return Band(value, "a tight system, by the gauge and cooling")
+
+    def implied(self) -> list[Implied]:
+        """Water that leaks away."""
+        precharge = self.visit.values.get("precharge")
+        tank = tank_air_of(self.site, None if precharge is None else float(precharge))
+        if tank is None:
+            return []
+        (first, last), hours = self._pressures, self.visit.values["hours_between"]
+        rates = [
+            float(
+                readings.leak_rate(
+                    tank.volume, tank.precharge, before, after, tank.atmosphere, time
+                )
+            )
+            for before, after, time in (
+                (first.low, last.high, hours.high),
+                (float(first), float(last), float(hours)),
+                (first.high, last.low, hours.low),
+            )
+        ]
+        rate = Quantity(rates[1], kinds.DAILY_FLOW, min(rates), max(rates))
+        why = "by Boyle, in a tank with that precharge"
+        return [Implied("implied_leak", "water that leaks away", rate, why)]
+
+    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+        """A leak; where it rose, a pump or a heater that worked."""
+        if low:
+            return fixed(
+                ("the pump ran in the night: its breaker must be off", 0.6),
+                ("water that expands in the heater while it warms", 0.3),
+            )
+        return fixed(
+            ("a toilet valve or tap that drips: shut the house valve and try again", 0.5),
+            ("a check valve or drop pipe that lets water back into the well", 0.4),
         )
-    elif fallen.high < band.low:
-        causes = (
-            Cause("the pump ran in the night: its breaker must be off", None, 0.6),
-            Cause("water that expands in the heater while it warms", None, 0.3),
-        )
-    implied: tuple[Implied, ...] = ()
-    set_to = _precharge(site, given)
-    if tank is not None and set_to is not None:
-        implied = (_leak(site, given, float(tank.volume) * tank.count, set_to),)
-    return ReadingResult(
-        "pressure_decay", "pressure lost with the pump off", "pressure tank", "no tap open",
-        fallen, Band(band, "a tight system, by the gauge and cooling"), implied, causes,
-    )  # fmt: skip
 
-
-def _precharge(site: Site, given: Readings) -> float | None:
-    """Air of the tank: as read, as the file has it, or 2 psi below cut-in [Pa]."""
-    if "precharge" in given.values:
-        return float(given.values["precharge"])
-    tank, switch = site.pressure_tank, site.pressure_switch
-    if tank is not None and tank.precharge is not None:
-        return float(tank.precharge)
-    return None if switch is None else float(
-        pressure_tank.recommended_precharge(float(switch.cut_in)))  # fmt: skip
-
-
-def _leak(site: Site, given: Readings, volume: float, precharge: float) -> Implied:
-    first, last = given.values["evening_pressure"], given.values["morning_pressure"]
-    hours = given.values["hours_between"]
-    rates = [
-        float(readings.leak_rate(volume, precharge, before, after, _atmosphere(site), time))
-        for before, after, time in (
-            (first.low, last.high, hours.high),
-            (float(first), float(last), float(hours)),
-            (first.high, last.low, hours.low),
-        )
-    ]
-    rate = Quantity(rates[1], kinds.DAILY_FLOW, min(rates), max(rates))
-    return Implied("implied_leak", "water that leaks away", rate,
-                   "by Boyle, in a tank with that precharge")  # fmt: skip
+    def boxes(self) -> list[SheetLine]:
+        """What it may lose overnight."""
+        if self.site.pressure_tank is None:
+            return []
+        value = Quantity(0.0, kinds.PRESSURE_LOSS, 0.0, GAUGE_OFF)
+        return [SheetLine("pressure lost overnight", value)]

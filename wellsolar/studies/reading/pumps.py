@@ -59,7 +59,7 @@ class ReadPump:
         else:
             deepest = max(self.on_well.intake_depth, rest.low)
             depths = [rest.low, (rest.low + deepest) / 2, deepest]
-        return tuple(replace(self.on_well, level=standing(each)) for each in depths)
+        return tuple(replace(self.on_well, level=standing(depth)) for depth in depths)
 
     @property
     def likeliest(self) -> PumpOnWell:
@@ -100,10 +100,10 @@ class ReadPump:
         key = (on_well.level, pressure)
         if key not in self._points:
             level, line = on_well.level, on_well.line
-            found = pump.operating_point(
+            point = pump.operating_point(
                 on_well.curve, lambda flow: line.total(level, flow, pressure)
             )
-            self._points[key] = found.flow
+            self._points[key] = point.flow
         return self._points[key]
 
     def flow(self, on_well: PumpOnWell, pressure: float) -> float:
@@ -144,15 +144,9 @@ def implied_level(depth: Quantity) -> Implied:
     return Implied("implied_pumping_level", "pumping level by the pump's curve", depth, why)
 
 
-def level_of_flow(on_well: PumpOnWell, flow: float, pressure: float) -> float | None:
-    """Depth of the water at which a pump gives a flow [m3/s] at a gauge pressure [Pa].
-
-    Parameters:
-        on_well: the pump
-        flow, pressure: at the same time
-    Returns:
-        depth [m]; None where the flow is not on the curve
-    """
+def _level_of_flow(on_well: PumpOnWell, flow: float, pressure: float) -> float | None:
+    """Depth of the water [m] at which a pump gives a flow [m3/s] at a gauge pressure [Pa]; None
+    where the flow is not on its curve."""
     curve = on_well.curve
     if not curve.first_flow <= flow <= curve.greatest_flow:
         return None
@@ -162,11 +156,12 @@ def level_of_flow(on_well: PumpOnWell, flow: float, pressure: float) -> float | 
 def level_of_flows(
     on_well: PumpOnWell, flow: Quantity, pressures: tuple[float, ...]
 ) -> Quantity | None:
-    """The same with the ends of flow and pressure: less flow at less pressure is deeper water."""
+    """The depth of the water that a flow tells at gauge pressures [m]; None where it is not on
+    the pump's curve. Less flow at less pressure is deeper water."""
     low, high = min(pressures), max(pressures)
-    middle = level_of_flow(on_well, float(flow), (low + high) / 2)
-    ends = [level_of_flow(on_well, flow.high, high), level_of_flow(on_well, flow.low, low)]
+    middle = _level_of_flow(on_well, float(flow), (low + high) / 2)
+    ends = [_level_of_flow(on_well, flow.high, high), _level_of_flow(on_well, flow.low, low)]
     if middle is None:
         return None
-    least, most = (middle if each is None else each for each in ends)
+    least, most = (middle if depth is None else depth for depth in ends)
     return Quantity(middle, kinds.LENGTH, min(least, middle), max(most, middle))

@@ -6,15 +6,15 @@ from calendar import month_name
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun import sun
-from wellsolar.physics.sun import sun as sun_sun
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear, YearOfHours
 from wellsolar.physics.types import FloatArray
 from wellsolar.site.loading.read import SiteFile
-from wellsolar.site.readings.file import Readings
+from wellsolar.site.readings.file import Readings, time_words
 from wellsolar.studies.array.heater_circuit import (
     LIGHT_WIND,
     HeaterCircuit,
@@ -93,10 +93,10 @@ def array_at_reading(file: SiteFile, year: HourlyYear | None = None) -> ArrayAtR
         parameters = module_fit.fit_five_parameters(rating_of(site.module))
     except OutOfRange:
         return None
-    found = ArrayAtReading(on, circuit_in_tank(site, on, parameters))
+    array = ArrayAtReading(on, circuit_in_tank(site, on, parameters))
     year = year_of_site(file).year if year is None else year
     if year is None:
-        return found
+        return array
     from wellsolar.physics.sun.synthetic_year import year_from_clear_sky
 
     plane = plane_of_group(site, year, on.group, on.group_path)
@@ -108,10 +108,10 @@ def array_at_reading(file: SiteFile, year: HourlyYear | None = None) -> ArrayAtR
         clear_plane = plane_of_group(site, clear, on.group, on.group_path)
     except OutOfRange:
         clear_plane = None
-    sky = np.asarray(sun_sun.haurwitz_horizontal(year.hours.zenith))
+    sky = np.asarray(sun.haurwitz_horizontal(year.hours.zenith))
     # Below a watt it is night for every reading, and the share would overflow.
     share = np.where(sky > 1.0, year.global_horizontal / np.maximum(sky, 1.0), 0.0)
-    return replace(found, plane=plane, clear_plane=clear_plane, clearness=share)
+    return replace(array, plane=plane, clear_plane=clear_plane, clearness=share)
 
 
 def sun_now(at: ArrayAtReading, given: Readings) -> SunNow | None:
@@ -128,9 +128,9 @@ def sun_now(at: ArrayAtReading, given: Readings) -> SunNow | None:
     plane = at.plane
     if plane is None or at.clearness is None or (given.sky is None and given.hour is None):
         return None
-    near = near_hours(plane.hours, given)
+    near = _hours_near(plane.hours, given)
     clear = _clear(at, given)
-    rests_on = f"the site's year, {when_words(given)}"
+    rests_on = f"the site's year, {_when(given)}"
     chosen = near & (plane.plane_of_array_irradiance > DARK)
     if given.sky is not None:
         low, high = SKY_SHARES[given.sky]
@@ -155,65 +155,59 @@ def sun_now(at: ArrayAtReading, given: Readings) -> SunNow | None:
 
 
 def _measured(at: ArrayAtReading, given: Readings) -> SunNow:
+    """The sun that a meter showed, the cells as measured or by the air of that time."""
     light = given.values["irradiance"]
     ends = np.unique([light.low, float(light), light.high])
     air = np.array([MILD])
     if at.plane is not None:
-        near = near_hours(at.plane.hours, given)
+        near = _hours_near(at.plane.hours, given)
         air = np.percentile(at.plane.air_temperature[near], [10.0, 50.0, 90.0])
-    lights, airs = (each.ravel() for each in np.meshgrid(ends, air))
+    lights, airs = (grid.ravel() for grid in np.meshgrid(ends, air))
     cells = np.asarray(sun.cell_temperature(lights, airs, LIGHT_WIND))
     if "cell_temperature" in given.values:
-        told = given.values["cell_temperature"]
-        warmths = np.unique([told.low, float(told), told.high])
-        lights, cells = (each.ravel() for each in np.meshgrid(ends, warmths))
+        read = given.values["cell_temperature"]
+        warmths = np.unique([read.low, float(read), read.high])
+        lights, cells = (grid.ravel() for grid in np.meshgrid(ends, warmths))
         airs = np.full(lights.shape, float(np.median(air)))
     return SunNow(lights, cells, airs, None, "the irradiance that was measured")
 
 
-def near_hours(hours: YearOfHours, given: Readings) -> np.ndarray:
+def near_time(
+    hour_of_day: FloatArray, months: NDArray[np.int64], hour: float | None, month: int | None
+) -> NDArray[np.bool_]:
     """The hours of a year that a reading may have been taken in.
 
     Parameters:
-        hours: of the year
-        given: the reading; noon where it has no time, the whole year where it has no month
+        hour_of_day, months: of each hour of the year [h], 1 to 12
+        hour, month: of the reading; None where it was not said, for any
     Returns:
         True for each such hour
     """
+    chosen = np.ones(months.shape, dtype=np.bool_)
+    if hour is not None:
+        apart = np.abs(hour_of_day - hour)
+        chosen &= np.minimum(apart, 24.0 - apart) < NEAR
+    if month is not None:
+        chosen &= months == month
+    return chosen
+
+
+def _hours_near(hours: YearOfHours, given: Readings) -> NDArray[np.bool_]:
+    """Those of a reading in the sun: about noon where it has no time."""
     hour = NEAREST_NOON if given.hour is None else given.hour
-    apart = np.abs(hours.hour_of_day - hour)
-    chosen = np.minimum(apart, 24.0 - apart) < NEAR
-    if given.month is not None:
-        chosen &= hours.month == given.month
-    return np.asarray(chosen)
+    return near_time(hours.hour_of_day, hours.month, hour, given.month)
 
 
 def _clear(at: ArrayAtReading, given: Readings) -> float | None:
+    """The most of a clear sky then [W/m2]; None where no such year could be made."""
     if at.clear_plane is None:
         return None
-    chosen = near_hours(at.clear_plane.hours, given)
+    chosen = _hours_near(at.clear_plane.hours, given)
     return float(at.clear_plane.plane_of_array_irradiance[chosen].max()) if chosen.any() else None
 
 
-def time_words(hour: float) -> str:
-    """A time of day as `14:30`; hour: [h]."""
-    minutes = round(hour * 60)
-    return f"{minutes // 60}:{minutes % 60:02d}"
-
-
-def when_words(given: Readings) -> str:
+def _when(given: Readings) -> str:
     """Month, time and sky of a reading, with what was taken where one was not said."""
     month = "every month" if given.month is None else month_name[given.month]
     hour = NEAREST_NOON if given.hour is None else given.hour
     return f"{month}, {time_words(hour)}, {given.sky or 'any sky'}"
-
-
-def taken_words(given: Readings) -> str:
-    """When a reading was taken, as far as it was said; empty where it was not."""
-    said = []
-    if given.month is not None:
-        month = month_name[given.month]
-        said.append(month if given.day is None else f"{given.day} {month}")
-    if given.hour is not None:
-        said.append(time_words(given.hour))
-    return ", ".join(said)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from wellsolar import kinds
 from wellsolar.results.readings import ReadingResult
 from wellsolar.site.readings.file import Readings
-from wellsolar.site.schema import Site
 from wellsolar.studies.reading.causes import is_off
-from wellsolar.studies.reading.sun import taken_words
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
 
@@ -76,52 +76,37 @@ def reading_verdict(reading: ReadingResult) -> Verdict:
 
 
 def _rule(reading: ReadingResult) -> Rule:
+    """The rule that a reading is judged by: that of what it can do to people, first."""
     if reading.warning:
         return BURST if reading.measured.kind is kinds.PRESSURE else SCALD
     return ELEMENT if reading.key == "element_resistance" else RULE
 
 
 def _remedy(reading: ReadingResult) -> Sentence | None:
+    """Where to look first."""
     if not reading.causes:
         return None
-    causes = {f"cause{index}": each.text for index, each in enumerate(reading.causes)}
+    causes = {f"cause{index}": cause.text for index, cause in enumerate(reading.causes)}
     then = "; then for {cause1}" if len(reading.causes) > 1 else ""
     return say("look first for {cause0}" + then, **causes)
 
 
 def _unknown(reading: ReadingResult) -> Verdict:
+    """The verdict on a reading of which nothing is expected."""
     if reading.needs:
         return RULE.unknown(reading.name, *reading.needs, why=reading.why)
     return Verdict(RULE, reading.name, "unknown", say("{why}", why=reading.why))
 
 
-def unread_verdict(site: Site, given: Readings, key: str) -> Verdict:
+def unread_verdict(given: Readings, key: str, needs: Sequence[str]) -> Verdict:
     """The verdict on a reading that the file says too little to interpret.
 
     Parameters:
-        site: the site
         given: readings of one time
         key: of the reading
+        needs: keys of the file that would settle it
     Returns:
-        unknown, with the keys that would settle it
+        unknown, with those keys
     """
-    needs: tuple[str, ...] = ("pump",)
-    if key.startswith("element"):
-        needs = _element_needs(site)
-    elif key.endswith("temperature"):
-        needs = ("water_heater",)
-    taken = taken_words(given)
     subject = key.replace("_", " ").replace("bucket volume", "flow by bucket")
-    return RULE.unknown(f"{subject}, {taken}" if taken else subject, *needs)
-
-
-def _element_needs(site: Site) -> tuple[str, ...]:
-    if site.water_heater is None:
-        return ("water_heater",)
-    if site.module is None:
-        return ("module", "array")
-    if not site.array:
-        return ("array",)
-    names = {each.name for each in site.array}
-    on_array = any(each.fed_by in names for each in site.water_heater.element)
-    return ("module.vmp", "module.imp") if on_array else ("water_heater.element[1].fed_by",)
+    return RULE.unknown(f"{subject}, {given.taken}" if given.taken else subject, *needs)

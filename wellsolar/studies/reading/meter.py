@@ -33,50 +33,56 @@ ROUNDS = 3
 
 @dataclass(frozen=True)
 class Meter:
-    """What was read at the element: amperes, or volts."""
+    """What was read at the element.
 
-    volts: bool = False
+    key: of the reading; label: of its result; kind: what it shows
+    in_the_dark: what it may show with the sun down [A or V]: our choice
+    """
+
+    key: str
+    label: str
+    kind: kinds.Kind
+    in_the_dark: float
+
+    @property
+    def volts(self) -> bool:
+        """True of volts, False of amperes."""
+        return self.kind is kinds.VOLTAGE
 
     def read(
         self, circuit: HeaterCircuit, irradiance: FloatArray, cells: FloatArray
     ) -> FloatArray:
         """What it shows [A or V] at irradiances [W/m2] and cell temperatures [degC]."""
         power = np.maximum(circuit.power(irradiance, cells), 0.0)
-        ohms = resistance_in_force(circuit, irradiance, cells)
+        ohms = _resistance_in_force(circuit, irradiance, cells)
         return np.asarray(np.sqrt(power * ohms if self.volts else power / ohms))
 
 
-AMPERES, VOLTS = Meter(), Meter(volts=True)
+AMPERES = Meter("element_amps", "current at the element", kinds.CURRENT, 0.05)
+VOLTS = Meter("element_volts", "voltage at the element", kinds.VOLTAGE, 1.0)
 
 
-def resistance_in_force(
+def _resistance_in_force(
     circuit: HeaterCircuit, irradiance: FloatArray, cells: FloatArray
 ) -> FloatArray:
-    """Resistance that the array works on [ohm]; only relays change it.
-
-    Parameters:
-        circuit: of array and element
-        irradiance, cells: cases [W/m2], [degC]
-    Returns:
-        one value a case
-    """
-    way = circuit.coupling
-    if not isinstance(way, Switched):
+    """Resistance that the array works on [ohm] in each case; only relays change it."""
+    coupling = circuit.coupling
+    if not isinstance(coupling, Switched):
         return np.full(np.shape(irradiance), circuit.resistance)
-    ohms = np.array(way.resistances(circuit.resistance))
-    if way.irradiances is not None:
-        limits = np.array(way.irradiances)
+    ohms = np.array(coupling.resistances(circuit.resistance))
+    if coupling.irradiances is not None:
+        limits = np.array(coupling.irradiances)
         return np.asarray(ohms[(irradiance[:, None] < limits[None, :]).sum(axis=1)])
     powers = [
-        replace(circuit, resistance=float(each), coupling=Direct()).power(irradiance, cells)
-        for each in ohms
+        replace(circuit, resistance=joined, coupling=Direct()).power(irradiance, cells)
+        for joined in ohms.tolist()
     ]
     return np.asarray(ohms[np.argmax(np.array(powers), axis=0)])
 
 
 def implied_sun(
     circuit: HeaterCircuit, meter: Meter, given: Readings, now: SunNow | None, read: Quantity
-) -> tuple[Implied, ...]:
+) -> list[Implied]:
     """The irradiance that explains a reading at the element, with its ends.
 
     Parameters:
@@ -103,22 +109,20 @@ def implied_sun(
         )
     else:
         find = _by_looking(circuit, meter, warmth)
-    low, middle, high = (find(each) for each in (read.low, float(read), read.high))
+    low, middle, high = (find(shown) for shown in (read.low, float(read), read.high))
     if not middle < BRIGHTEST_LOOKED_FOR:
-        return ()
+        return []
     light = Quantity(middle, kinds.IRRADIANCE, low, min(high, BRIGHTEST_LOOKED_FOR))
     cells = Quantity(float(warmth(np.array([middle]))[0]), kinds.TEMPERATURE)
     mild = "68 degF (20 degC)" if now is None else "the site's year at that time"
     by = "by the array's diode, whole and clean, on the element through its cable"
     if not isinstance(circuit.coupling, Direct):
         by = "the least that gives so much through relays or electronics, the array clean"
-    return (
+    why = "as measured" if cell is not None else f"air of {mild} and a light wind"
+    return [
         Implied("implied_irradiance", "irradiance that explains it", light, by),
-        Implied(
-            "implied_cells", "cells at that sun", cells,
-            "as measured" if cell is not None else f"air of {mild} and a light wind",
-        ),
-    )  # fmt: skip
+        Implied("implied_cells", "cells at that sun", cells, why),
+    ]
 
 
 def _through_the_diode(
@@ -134,8 +138,7 @@ def _through_the_diode(
         amps = value / ohms
         across = amps * loop if volts is None else volts + amps * circuit.cable_resistance
         if cell is not None:
-            found = irradiance_from_current(*array, amps, across, cell)
-            return float(found)
+            return float(irradiance_from_current(*array, amps, across, cell))
         try:
             return irradiance_in_air(*array, amps, across, air, LIGHT_WIND)
         except OutOfRange:
