@@ -1,16 +1,15 @@
-"""Draws a matrix: in each cell a number, a word, and steps filled as far as a demand is met."""
+"""Draws a matrix: in each cell a number, a word, and cups filled as far as a demand is met."""
 
 from __future__ import annotations
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.patches import Rectangle
+from matplotlib.patches import Polygon, Rectangle
 
 from wellsolar.reports.charts.style import (
     COLOURS,
     FAINT,
     INK,
-    PAPER,
     SMALL,
     WIDTH,
     folded,
@@ -29,11 +28,8 @@ HEAD, ROW, KEY = 46.0, 28.0, 44.0
 LINE = SMALL + 2.5
 """From a line of text to the next [pt]."""
 
-STEP, RISE = 4.0, 5.0
-"""Width of a step, and how much higher each is than the one before it [pt]."""
-
-LEAST = 9.0
-"""Height of the lowest step [pt]."""
+CUP, FOOT, TALL, APART = 4.4, 3.2, 14.0, 1.0
+"""A cup [pt]: width at its rim and at its foot, height, and how far from the next."""
 
 LEAST_COLUMN, GAPS, MOST_SPARE = 50.0, 7.0, 40.0
 """Widths of columns [pt]: at least, between and beside what stands in a cell, to give away."""
@@ -86,7 +82,7 @@ def _widths(panel: MatrixPanel, system: System) -> list[float]:
     for column in panel.columns:
         texts = [line for cell in column.cells for line in _said(column, cell, system)]
         widest = max(width_of(each, SMALL) * DIGIT for each in texts)
-        asked.append(max(LEAST_COLUMN, GAPS + (STEP + 1.0) * len(column.steps) + widest))
+        asked.append(max(LEAST_COLUMN, GAPS + (CUP + APART) * len(column.cups) + widest))
     spare = (WIDTH - NAMES - sum(asked)) / len(asked)
     return [each + min(spare, MOST_SPARE) for each in asked]
 
@@ -120,32 +116,33 @@ def _column(
     axes.text(left + 2.0, top + 4.0, scale.unit, va="bottom", fontsize=SMALL)
     for number, cell in enumerate(column.cells):
         middle = top - ROW * (number + 0.5)
-        steps = _steps(axes, cell, left + 2.0, middle - ROW / 2 + 4.0)
+        cups = _cups(axes, cell, left + 2.0, middle - TALL / 2)
         told = "\n".join(_said(column, cell, system))
-        axes.text(left + 2.0 + steps + 3.0, middle, told, va="center", fontsize=SMALL,
+        axes.text(left + 2.0 + cups + 2.0, middle, told, va="center", fontsize=SMALL,
                   linespacing=1.05)  # fmt: skip
 
 
-def _steps(axes: Axes, cell: MatrixCell, left: float, foot: float) -> float:
-    """Steps that rise to the right; what is filled is dark, what is open has an outline only."""
-    for number, share in enumerate(cell.shares):
-        height = LEAST + RISE * (number if len(cell.shares) > 1 else 2)
-        x = left + (STEP + 1.0) * number
-        if share is None:
-            continue
-        colour = COLOURS[0] if len(cell.shares) > 1 else COLOURS[1]
-        axes.add_artist(Rectangle((x, foot), STEP, height, facecolor=PAPER, edgecolor=colour,
-                                 linewidth=0.9))  # fmt: skip
+def _cups(axes: Axes, cell: MatrixCell, left: float, foot: float) -> float:
+    """Cups side by side, each filled as far as its demand is met; the width that they take."""
+    colour = COLOURS[0] if len(cell.shares) > 1 else COLOURS[1]
+    known = [(number, share) for number, share in enumerate(cell.shares) if share is not None]
+    for number, share in known:
+        x = left + (CUP + APART) * number
+        slant = (CUP - FOOT) / 2.0
+        rim, base = (x, x + CUP), (x + slant, x + slant + FOOT)
         if share > 0.0:
-            axes.add_artist(Rectangle((x, foot), STEP, height * share, facecolor=colour,
-                                     edgecolor=colour, linewidth=0.9))  # fmt: skip
-    drawn = [number for number, share in enumerate(cell.shares) if share is not None]
-    return (STEP + 1.0) * (max(drawn) + 1) if drawn else 0.0
+            out = slant * share
+            water = ((base[0], foot), (base[0] - out, foot + TALL * share),
+                     (base[1] + out, foot + TALL * share), (base[1], foot))  # fmt: skip
+            axes.add_artist(Polygon(water, facecolor=colour, linewidth=0))
+        axes.plot((rim[0], *base, rim[1]), (foot + TALL, foot, foot, foot + TALL), color=colour,
+                  linewidth=0.8, solid_capstyle="round")  # fmt: skip
+    return (CUP + APART) * (known[-1][0] + 1) if known else 0.0
 
 
 def _key(axes: Axes, panel: MatrixPanel) -> None:
     """How to read a cell, below the matrix."""
     foot = KEY - 30.0
-    full = _steps(axes, MatrixCell(None, "", (1.0, 1.0, 0.4)), 2.0, foot)
+    full = _cups(axes, MatrixCell(None, "", (1.0, 1.0, 0.4)), 2.0, foot)
     axes.text(2.0 + full + 6.0, foot + 10.0, folded(panel.told, 66, 2), va="center",
               fontsize=SMALL, linespacing=1.1)  # fmt: skip

@@ -120,8 +120,8 @@ def _matrix_column(column: MatrixColumn) -> Object:
         unit_name("values", column.kind): [each.value for each in column.cells],
         "words": [each.word for each in column.cells],
         "met": {
-            step: [each.shares[place] for each in column.cells]
-            for place, step in enumerate(column.steps)
+            cup: [each.shares[place] for each in column.cells]
+            for place, cup in enumerate(column.cups)
         },
     }
 

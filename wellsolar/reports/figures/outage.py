@@ -52,15 +52,15 @@ def outage_plot(found: OutageResult) -> Plot:
     parts += [rest[start : start + BESIDE] for start in range(0, len(rest), BESIDE)]
     names = tuple(each.name for each in rows)
     told = (
-        "steps from the left: survival, basic and ordinary use, each filled as far as it is met"
+        "cups from the left: survival, basic and ordinary use, each filled as far as it is met"
         if any(wanted)
-        else "no steps: the file does not tell how much water is wanted"
+        else "no cups: the file does not tell how much water is wanted"
     )
     return Plot(
         key="outages",
         title="Water and hot water when things fail",
         caption="Each row is something that has failed. A number is water of a mean day of it, or "
-        "the days on which the evening's water is hot; the steps show what that is enough for.",
+        "the days on which the evening's water is hot; the cups show what that is enough for.",
         description=tuple(_told(each) for each in rows),
         section="outages",
         panels=tuple(MatrixPanel("", names, tuple(each), told) for each in parts),

@@ -175,7 +175,7 @@ class MatrixCell:
     """What one cell of a matrix says.
 
     value: its number in SI, None for none; word: printed below it; shares: filled part of each of
-    the column's steps, 0 to 1, None for a step that is not drawn
+    the column's cups, 0 to 1, None for a cup that is not drawn
     """
 
     value: float | None
@@ -185,18 +185,18 @@ class MatrixCell:
 
 @dataclass(frozen=True)
 class MatrixColumn:
-    """A column of a matrix; kind: of its values; steps: keys of what its steps stand for."""
+    """A column of a matrix; kind: of its values; cups: keys of what its cups stand for."""
 
     key: str
     label: str
     kind: Kind
-    steps: tuple[str, ...]
+    cups: tuple[str, ...]
     cells: tuple[MatrixCell, ...]
 
 
 @dataclass(frozen=True)
 class MatrixPanel:
-    """Cells over rows and columns; told: what the steps of a cell stand for, from the left."""
+    """Cells over rows and columns; told: what the cups of a cell stand for, from the left."""
 
     title: Text
     rows: tuple[str, ...]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from wellsolar import kinds
 from wellsolar.kinds import Kind
@@ -75,7 +76,9 @@ TOGETHER = Listed(
 
 
 def _together(all_pumps: PumpsTogether) -> list[Row]:
-    return TOGETHER.rows(all_pumps)
+    flow, air_time = TOGETHER.rows(all_pumps)
+    nothing = "not known" if all_pumps.draws_air else "never in a day"
+    return [flow, replace(air_time, nothing=nothing)]
 
 
 def _at_first_intake(all_pumps: PumpsTogether) -> Sentence:
