@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from tests.examples import make_outputs
-from tests.report.conftest import CHECKOUT, EXAMPLES, wellsolar
+from tests.reports.conftest import CHECKOUT, EXAMPLES, wellsolar
 
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
 LARGEST = 300_000

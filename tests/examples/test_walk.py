@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from tests.examples.test_outputs import differs
-from tests.report.conftest import CHECKOUT
+from tests.reports.conftest import CHECKOUT
 
 SKIPPED = "..."
 """A line of an excerpt where some of the output is left out."""

@@ -1,6 +1,7 @@
 """Polynomials for liquid water, 0..100 degC at one standard atmosphere.
 
-Written by tests/against_libraries/make_water_fits.py from CoolProp 8.0.0; do not edit by hand.
+Written by tests/against_libraries/hydraulics/make_water_fits.py from CoolProp
+8.0.0; do not edit by hand.
 Each is in powers of x = (temperature - CENTRE) / HALF_SPAN, highest power first.
 """
 

@@ -1,7 +1,7 @@
 """Sun position, clear sky, tilted plane and cell temperature, in closed form.
 
-All times are solar, so no longitude is needed. `tests/against_libraries/test_solar.py` holds every
-function to pvlib, which ordinary commands do without: it takes half a second to import.
+All times are solar, so no longitude is needed. `tests/against_libraries/sun/test_sun.py` holds
+every function to pvlib, which ordinary commands do without: it takes half a second to import.
 """
 
 from __future__ import annotations

@@ -1,0 +1,61 @@
+"""Starts and currents of motors against complex arithmetic."""
+
+from __future__ import annotations
+
+import cmath
+import math
+
+import numpy as np
+import pytest
+
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.electric import motor
+
+
+def test_start_against_complex_impedances_and_the_cable_alone():
+    current, voltage, power_factor, share = 48.0, 230.0, 0.6, 0.5
+    found = motor.start_through_supply(current, voltage, power_factor, 0.8, 0.1, 1.1, share)
+    motor_impedance = voltage / (share * current) * complex(power_factor, math.sqrt(1 - 0.36))
+    amperes = voltage / (motor_impedance + 0.8 + 0.1 + 1.1j)
+    assert found.current == pytest.approx(abs(amperes), rel=1e-12)
+    assert found.motor_dip == pytest.approx(1 - abs(amperes * motor_impedance) / voltage)
+    at_supply = abs(amperes * (motor_impedance + 0.8))
+    assert found.supply_dip == pytest.approx(1 - at_supply / voltage)
+    stiff = motor.start_through_supply(current, voltage, power_factor, 0.8, 0.0, 0.0)
+    alone = motor.starting_voltage_dip(current, voltage, 0.8, power_factor)
+    assert stiff.motor_dip == pytest.approx(float(alone), rel=1e-12)
+    assert stiff.supply_dip == pytest.approx(0.0, abs=1e-15)
+    assert stiff.torque_share == pytest.approx((1.0 - float(alone)) ** 2)
+
+
+def test_starting_current_and_source_reactance_for_a_dip():
+    current, voltage, power_factor, ohms = 48.0, 230.0, 0.6, 0.4
+    reactance = motor.greatest_source_reactance(current, voltage, power_factor, ohms, 0.35)
+    start = motor.start_through_supply(current, voltage, power_factor, ohms, 0.0, reactance)
+    assert start.motor_dip == pytest.approx(0.35, rel=1e-12)
+    assert motor.greatest_source_reactance(current, voltage, power_factor, 6.0, 0.35) < 0.0
+    greatest = motor.greatest_starting_current(voltage, ohms, 0.15)
+    assert motor.starting_voltage_dip(greatest, voltage, ohms) == pytest.approx(0.15, rel=1e-12)
+
+
+def test_three_phase_reactance_is_that_of_one_line_times_root_three():
+    one = motor.source_reactance(10e3, 240.0, 0.2)
+    three = motor.source_reactance(10e3, 240.0, 0.2, 3)
+    assert three / one == pytest.approx(math.sqrt(3.0))
+    with pytest.raises(OutOfRange, match="phases is 2; it must be 1 or 3"):
+        motor.source_reactance(10e3, 240.0, 0.2, 2)
+
+
+@pytest.mark.parametrize("power_factor", [0.2, 0.6, 1.0])
+def test_starting_dip_is_that_of_the_complex_circuit(power_factor):
+    volts, amperes, ohms = 230.0, 48.0, np.array([0.0, 0.3, 1.2])
+    rotor = cmath.rect(volts / amperes, math.acos(power_factor))
+    expected = 1.0 - np.abs(rotor / (rotor + ohms))
+    dip = motor.starting_voltage_dip(amperes, volts, ohms, power_factor)
+    np.testing.assert_allclose(dip, expected, rtol=1e-12, atol=1e-12)
+
+
+def test_three_phase_currents_are_those_of_a_balanced_star():
+    line, power, power_factor = 460.0, 9000.0, 0.83
+    per_phase = power / 3 / (line / math.sqrt(3)) / power_factor
+    assert motor.running_current(power, line, power_factor, 3) == pytest.approx(per_phase)

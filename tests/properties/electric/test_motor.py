@@ -1,0 +1,116 @@
+"""What must hold for any motor and its start."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from wellsolar.data import rows
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.electric import motor
+from wellsolar.physics.hydraulics import fill
+
+few = settings(max_examples=40, deadline=None)
+
+
+@few
+@given(
+    st.floats(1.0, 200.0), st.floats(0.0, 1.0), st.floats(0.0, 3.0), st.floats(0.0, 3.0),
+    st.floats(0.0, 3.0), st.floats(0.1, 1.0),
+)  # fmt: skip
+def test_a_softer_start_dips_less(current, power_factor, line, resistance, reactance, share):
+    direct = motor.start_through_supply(current, 230.0, power_factor, line, resistance, reactance)
+    soft = motor.start_through_supply(
+        current, 230.0, power_factor, line, resistance, reactance, share
+    )
+    assert -1e-12 <= direct.supply_dip <= direct.motor_dip + 1e-12 <= 1.0
+    assert soft.motor_dip <= direct.motor_dip + 1e-12
+    assert soft.current <= direct.current * (1 + 1e-12)
+    assert direct.current <= current * (1 + 1e-12)
+    assert soft.torque_share <= direct.torque_share + 1e-12
+
+
+def test_slower_is_less_efficient_and_the_same_speed_the_same():
+    assert fill.efficiency_at_speed(0.6, 1.0) == pytest.approx(0.6)
+    slowed = fill.efficiency_at_speed(0.6, np.array([0.9, 0.7, 0.5]))
+    assert np.all(np.diff(slowed) < 0.0)
+    assert np.all(slowed < 0.6)
+
+
+modest = settings(max_examples=60, deadline=None)
+
+
+class TestMotor:
+    @modest
+    @given(st.floats(0.0, 40.0), st.floats(100.0, 8000.0))
+    def test_every_ratio_has_a_letter_whose_band_begins_at_or_below_it(self, ratio, rated_power):
+        apparent_power = 1000.0 * ratio * rated_power / motor.HORSEPOWER
+        letter = motor.code_letter_for(apparent_power, rated_power)
+        lows = {row["letter"]: float(row["low"]) for row in rows("code_letters")}
+        following = [low for low in lows.values() if low > lows[letter]]
+        assert lows[letter] <= ratio * (1 + 1e-8)
+        assert ratio < min(following, default=math.inf)
+
+    @modest
+    @given(st.sampled_from("ABCDEFGHJKLMNPRSTU"), st.floats(100.0, 8000.0))
+    def test_both_ends_of_a_band_carry_its_letter(self, letter, rated_power):
+        low, high = motor.locked_rotor_apparent_power(letter, rated_power)
+        assert low < high
+        assert motor.code_letter_for(low, rated_power) == letter
+        assert motor.code_letter_for(high, rated_power) == letter
+
+    @pytest.mark.parametrize("letter", ["I", "O", "Q", "V", "a", ""])
+    def test_letters_without_a_band_are_refused(self, letter):
+        with pytest.raises(OutOfRange, match="code letter is"):
+            motor.locked_rotor_apparent_power(letter, 746.0)
+
+    @modest
+    @given(st.floats(1.0, 200.0), st.floats(100.0, 250.0), st.floats(0.0, 5.0))
+    def test_starting_dip_grows_with_cable_and_power_factor(self, amperes, volts, ohms):
+        dips = [motor.starting_voltage_dip(amperes, volts, ohms, pf) for pf in (0.3, 0.7, 1.0)]
+        assert dips == sorted(dips)
+        assert dips[0] >= 0.0
+        assert dips[-1] < 1.0
+        longer = motor.starting_voltage_dip(amperes, volts, ohms + 0.1, 0.7)
+        assert longer > dips[1]
+
+    def test_metric_ratings_find_their_row(self):
+        metric = {0.37: 4.9, 0.55: 6.9, 0.75: 8.0, 1.1: 10.0, 1.5: 12.0, 2.2: 17.0}
+        for kilowatts, amperes in metric.items():
+            assert motor.full_load_current(1000.0 * kilowatts, 240.0) == amperes
+
+    def test_what_is_not_in_the_tables_is_refused_with_what_is(self):
+        with pytest.raises(OutOfRange, match=r"has 1/6, 1/4, .* 7 1/2, 10 hp"):
+            motor.full_load_current(600.0, 230.0)
+        with pytest.raises(OutOfRange, match="the tables serve 110 to 120, 200, 208 and 220"):
+            motor.full_load_current(motor.HORSEPOWER, 460.0)
+        with pytest.raises(OutOfRange, match="the locked table has 1/2, 3/4,"):
+            motor.locked_rotor_current_table(motor.HORSEPOWER / 4, 230.0)
+        with pytest.raises(OutOfRange, match="locked table has no such column"):
+            motor.locked_rotor_current_table(motor.HORSEPOWER, 200.0)
+        with pytest.raises(OutOfRange, match="phases is 2"):
+            motor.current(1000.0, 230.0, 2)
+        with pytest.raises(OutOfRange, match=r"motor efficiency is 1\.2"):
+            motor.input_power(750.0, 1.2)
+
+    def test_locked_rotor_table_is_six_times_the_running_table(self):
+        for row in rows("motor_currents"):
+            for volts in ("115", "230"):
+                if row[f"locked_{volts}"]:
+                    six = 6.0 * float(row[f"running_{volts}"])
+                    assert float(row[f"locked_{volts}"]) == pytest.approx(six, rel=1e-12)
+
+    def test_motor_currents_rise_with_power_and_fall_with_voltage(self):
+        table = rows("motor_currents")
+        for column in table[0].keys() - {"power"}:
+            cells = [float(row[column]) for row in table if row[column]]
+            assert all(small < large for small, large in itertools.pairwise(cells))
+        for row in table:
+            amperes = [float(row[f"running_{volts}"]) for volts in (115, 200, 208, 230)]
+            assert amperes == sorted(amperes, reverse=True)
+            assert amperes[0] == pytest.approx(2.0 * amperes[-1], rel=1e-12)

@@ -1,0 +1,50 @@
+"""What must hold for any fill, any speed and any shroud."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from wellsolar.physics.hydraulics import cooling, fill, pump
+
+few = settings(max_examples=40, deadline=None)
+
+CURVE = pump.HeadCurve((0.0, 2e-4, 4e-4, 6e-4), (90.0, 82.0, 60.0, 25.0))
+
+AIR = 101_325.0
+
+
+@few
+@given(st.floats(1e-4, 6e-4), st.floats(0.1, 1.0), st.floats(0.0, 1.0), st.floats(0.05, 2.0))
+def test_a_fill_takes_what_its_flows_allow(flow, share, precharge_share, tank):
+    pressure = np.linspace(2e5, 3.5e5, 7)
+    flows = np.linspace(flow, share * flow, 7)
+    found = fill.tank_fill(pressure, flows, tank, precharge_share * 3e5, AIR)
+    assert found.water / flow <= found.duration * (1.0 + 1e-9)
+    assert found.duration <= found.water / (share * flow) * (1.0 + 1e-9)
+    assert share * flow * (1 - 1e-9) <= found.mean_flow <= flow * (1 + 1e-9)
+    slower = fill.tank_fill(pressure, flows, tank, precharge_share * 3e5, AIR, 0.5 * share * flow)
+    assert slower.duration > found.duration
+
+
+@few
+@given(st.floats(0.0, 5.9e-4), st.floats(26.0, 300.0))
+def test_a_speed_makes_its_head(flow, head):
+    if head < CURVE.lowest_head * (flow / CURVE.greatest_flow) ** 2:
+        return
+    speed = fill.speed_for_head(CURVE, flow, head)
+    assert CURVE.at_speed(speed).head_at(flow) == pytest.approx(head, rel=1e-8)
+
+
+@few
+@given(st.floats(1e-5, 5e-3), st.floats(0.05, 0.2), st.floats(0.01, 2.0))
+def test_a_shroud_keeps_its_velocity(flow, motor_diameter, velocity):
+    bore = cooling.shroud_bore_for(flow, motor_diameter, velocity)
+    assert bore > motor_diameter
+    assert pump.velocity_past_motor(flow, bore, motor_diameter) == pytest.approx(
+        velocity, rel=1e-4
+    )
+    least = cooling.least_flow_past_motor(velocity, bore, motor_diameter)
+    assert least == pytest.approx(flow, rel=1e-4)

@@ -1,0 +1,133 @@
+"""What must hold for any pump, its suction and its motor's cooling."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from wellsolar.physics.hydraulics import air, pipe, pump, suction, water
+
+few = settings(max_examples=60, deadline=None)
+
+flows = st.floats(1e-6, 5e-3)
+
+temperatures = st.floats(0.0, 100.0)
+
+altitudes = st.floats(-500.0, 11_000.0)
+
+
+@st.composite
+def head_curves(draw: st.DrawFn) -> pump.HeadCurve:
+    """A datasheet's curve: flows that rise from 0 or above, heads that fall to 0 or above."""
+    count = draw(st.integers(2, 8))
+    part = st.floats(0.02, 1.0)
+    steps = draw(st.lists(part, min_size=count - 1, max_size=count - 1))
+    drops = draw(st.lists(part, min_size=count - 1, max_size=count - 1))
+    first = draw(st.sampled_from([0.0, 1e-4]))
+    lowest = draw(st.floats(0.0, 50.0))
+    flow = first + 3e-4 * np.concatenate([[0.0], np.cumsum(steps)])
+    head = lowest + 20.0 * np.concatenate([np.cumsum(drops[::-1])[::-1], [0.0]])
+    return pump.HeadCurve(tuple(flow.tolist()), tuple(head.tolist()))
+
+
+@few
+@given(head_curves())
+def test_head_falls_with_flow_and_passes_through_the_points(curve: pump.HeadCurve) -> None:
+    points = np.linspace(curve.first_flow, curve.greatest_flow, 60)
+    heads = curve.head_at(points)
+    assert np.all(np.diff(heads) < 1e-12 * curve.shut_off_head)
+    for flow, head in zip(curve.flow, curve.head, strict=True):
+        assert curve.head_at(flow) == pytest.approx(head, rel=1e-12, abs=1e-12)
+
+
+@few
+@given(head_curves(), st.floats(0.0, 1.0))
+def test_flow_and_head_of_a_curve_are_inverse(curve: pump.HeadCurve, part: float) -> None:
+    head = min(
+        curve.lowest_head + part * (curve.shut_off_head - curve.lowest_head), curve.shut_off_head
+    )
+    assert curve.head_at(curve.flow_at(head)) == pytest.approx(head, rel=1e-9, abs=1e-9)
+
+
+@few
+@given(head_curves(), st.floats(0.3, 1.5), st.floats(0.0, 1.0))
+def test_a_curve_moves_with_speed_as_the_affinity_laws_say(
+    curve: pump.HeadCurve, ratio: float, part: float
+) -> None:
+    flow = min(
+        curve.first_flow + part * (curve.greatest_flow - curve.first_flow), curve.greatest_flow
+    )
+    moved = curve.at_speed(ratio)
+    point = pump.affinity(flow, curve.head_at(flow), 500.0, ratio)
+    clipped = min(max(point.flow, moved.first_flow), moved.greatest_flow)
+    assert moved.head_at(clipped) == pytest.approx(point.head, rel=1e-9, abs=1e-9)
+    before = pump.water_power(flow, curve.head_at(flow), 998.0)
+    after = pump.water_power(point.flow, point.head, 998.0)
+    assert after == pytest.approx(before * ratio**3)
+    assert point.power == pytest.approx(500.0 * ratio**3)
+
+
+@few
+@given(head_curves(), st.floats(0.0, 120.0), st.floats(0.0, 1e8))
+def test_operating_point_lies_on_both_curves_or_says_why_not(
+    curve: pump.HeadCurve, lift: float, resistance: float
+) -> None:
+    def system(flow: float) -> float:
+        return lift + resistance * flow**2
+
+    point = pump.operating_point(curve, system)
+    if point.state == "on curve":
+        assert point.head == pytest.approx(curve.head_at(point.flow))
+        assert point.head == pytest.approx(system(point.flow), rel=1e-7, abs=1e-7)
+    elif point.state == "below shut-off":
+        assert (point.flow, point.head) == (0.0, curve.shut_off_head)
+        assert system(curve.first_flow) > curve.shut_off_head
+    else:
+        assert (point.flow, point.head) == (curve.greatest_flow, curve.lowest_head)
+        assert system(curve.greatest_flow) < curve.lowest_head
+
+
+@few
+@given(head_curves(), st.floats(0.0, 60.0), st.floats(0.1, 20.0))
+def test_more_lift_never_means_more_flow(curve: pump.HeadCurve, lift: float, more: float) -> None:
+    easy = pump.operating_point(curve, lambda flow: lift + 1e7 * flow**2)
+    hard = pump.operating_point(curve, lambda flow: lift + more + 1e7 * flow**2)
+    assert hard.flow <= easy.flow + 1e-12
+
+
+@few
+@given(altitudes, st.floats(0.0, 40.0), st.floats(0.0, 12.0), st.floats(0.0, 5.0))
+def test_suction_left_is_the_limit_less_what_is_used(
+    altitude: float, temperature: float, lift: float, friction: float
+) -> None:
+    given_there = (
+        air.atmospheric_pressure(altitude),
+        water.vapour_pressure(temperature),
+        water.density(temperature),
+    )
+    limit = suction.suction_lift_limit(*given_there)
+    left = suction.net_positive_suction_head(*given_there, lift, friction)
+    assert left + lift + friction == pytest.approx(limit)
+    reserve = suction.suction_lift_limit(*given_there, required_head=left + friction)
+    assert reserve == pytest.approx(lift, abs=1e-9)
+    assert limit < 11.1
+
+
+@few
+@given(flows, st.floats(0.0, 200.0), st.floats(0.05, 1.0), temperatures)
+def test_energy_of_a_volume_is_power_over_flow(
+    flow: float, head: float, efficiency: float, temperature: float
+) -> None:
+    rho = water.density(temperature)
+    power = pump.shaft_power(pump.water_power(flow, head, rho), efficiency)
+    assert power == pytest.approx(flow * pump.energy_per_volume(head, efficiency, rho))
+
+
+@few
+@given(flows, st.floats(0.05, 0.5), st.floats(0.1, 0.95))
+def test_a_tighter_casing_cools_the_motor_better(flow: float, bore: float, part: float) -> None:
+    tight = pump.velocity_past_motor(flow, bore, part * bore)
+    assert tight > pump.velocity_past_motor(flow, 1.5 * bore, part * bore)
+    assert tight > pipe.velocity(flow, bore)

@@ -1,0 +1,115 @@
+"""What must hold for any bodies in a casing."""
+
+from __future__ import annotations
+
+import math
+from itertools import combinations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from wellsolar.physics.well import casing_fit as casing
+
+few = settings(max_examples=40, deadline=None)
+
+very_few = settings(max_examples=12, deadline=None)
+
+sizes = st.floats(0.005, 0.15)
+
+
+def descartes(diameters):
+    """Bore round three bodies by curvatures, from Descartes' theorem."""
+    k1, k2, k3 = sorted(2.0 / diameter for diameter in diameters)
+    sum_of_two = 1.0 / k1 + 1.0 / k2
+    if k3 >= k1 + k2 - 1.0 / sum_of_two:
+        return 2.0 * sum_of_two
+    return 2.0 / (2.0 * math.sqrt(k1 * k2 + k2 * k3 + k3 * k1) - (k1 + k2 + k3))
+
+
+def holds(packing, diameters):
+    """All bodies in the bore, none in another, to round-off."""
+    slack = 1e-9 * packing.bore
+    for circle, diameter in zip(packing.circles, diameters, strict=True):
+        assert circle.radius == 0.5 * diameter
+        assert math.hypot(circle.x, circle.y) + circle.radius <= 0.5 * packing.bore + slack
+    for a, b in combinations(packing.circles, 2):
+        assert math.hypot(a.x - b.x, a.y - b.y) >= a.radius + b.radius - slack
+
+
+@few
+@given(st.lists(sizes, min_size=3, max_size=3))
+def test_three_bodies_by_descartes(diameters):
+    packing = casing.smallest_bore(diameters)
+    assert packing.bore == pytest.approx(descartes(diameters), rel=1e-9)
+    holds(packing, diameters)
+
+
+@very_few
+@given(st.lists(sizes, min_size=4, max_size=6))
+def test_a_packing_is_one_and_stands_between_its_bounds(diameters):
+    packing = casing.smallest_bore(diameters)
+    holds(packing, diameters)
+    largest = sorted(diameters)[-3:]
+    assert packing.bore >= descartes(largest) * (1.0 - 1e-9)
+    assert packing.bore >= math.sqrt(sum(d * d for d in diameters))
+    assert packing.bore <= sum(diameters) * (1.0 + 1e-9)
+
+
+@very_few
+@given(st.lists(sizes, min_size=2, max_size=4), st.randoms(use_true_random=False))
+def test_order_does_not_matter_and_size_scales(diameters, random):
+    bore = casing.smallest_bore(diameters).bore
+    mixed = [3.0 * diameter for diameter in diameters]
+    random.shuffle(mixed)
+    assert casing.smallest_bore(mixed).bore == pytest.approx(3.0 * bore, rel=1e-6)
+
+
+@few
+@given(
+    st.lists(
+        st.tuples(st.floats(-1, 1), st.floats(-1, 1), st.floats(0, 1)), min_size=1, max_size=6
+    )
+)
+def test_no_circle_near_by_encloses_with_less(rows):
+    circles = [casing.Circle(*row) for row in rows]
+    found = casing.enclosing_circle(circles)
+
+    def reach(x, y):
+        return max(math.hypot(c.x - x, c.y - y) + c.radius for c in circles)
+
+    assert reach(found.x, found.y) == pytest.approx(found.radius, rel=1e-12)
+    for angle in np.linspace(0.0, 2.0 * math.pi, 8):
+        for step in (1e-4, 0.1):
+            beside = reach(found.x + step * math.cos(angle), found.y + step * math.sin(angle))
+            assert beside >= found.radius - 1e-9
+
+
+@few
+@given(sizes, sizes, st.floats(0.05, 0.3), st.floats(0.0, 0.02))
+def test_the_largest_body_fits_and_no_larger(a, b, bore, clearance):
+    largest = casing.largest_body_that_fits([a, b], bore, clearance)
+    if largest == 0.0:
+        return
+    assert casing.smallest_bore([a, b, largest]).bore + clearance <= bore * (1.0 + 1e-12)
+    assert casing.smallest_bore([a, b, largest * (1.0 + 1e-6)]).bore + clearance > bore
+
+
+@few
+@given(st.lists(st.tuples(sizes, st.floats(0, 50), st.floats(0.1, 50)), min_size=1, max_size=3))
+def test_the_tightest_section_is_one_of_all_and_the_tightest(rows):
+    bodies = [
+        casing.Body(f"body {i}", diameter, top, top + length)
+        for i, (diameter, top, length) in enumerate(rows)
+    ]
+    every = casing.sections(bodies, 0.2, 0.01)
+    tightest = casing.tightest_section(bodies, 0.2, 0.01)
+    assert tightest in every
+    for section in every:
+        assert section.clearance >= tightest.clearance
+        assert section.fits == (section.needed_bore <= 0.2 * (1.0 + 1e-12))
+        assert section.clearance == pytest.approx(0.2 - section.layout.bore)
+    for body in bodies:
+        covered = sum(s.bottom - s.top for s in every if body.name in s.bodies)
+        assert covered == pytest.approx(body.bottom - body.top)

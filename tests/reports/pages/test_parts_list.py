@@ -1,0 +1,139 @@
+"""A browser opens each list of parts: readable, printable, and the same as its JSON."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.reports.conftest import CHECKOUT, EXAMPLES, Made, wellsolar
+from tests.reports.pages.test_browser import CONTRAST, Opened
+
+NAMES = [*(site.stem for site in EXAMPLES), "starter"]
+PAPERS = {"Letter": (816, 1056), "A4": (794, 1123)}
+"""Width and height of papers [px], 96 to the inch."""
+
+LINES = """() => [...document.querySelectorAll("tr.line")].map(each => [
+  ...[...each.children].map(cell => cell.innerText.trim()),
+  each.nextElementSibling.innerText.trim()])"""
+"""Cells of every line, and beneath them why."""
+
+
+@pytest.fixture(scope="module")
+def lists(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Made]:
+    """The list of each example and of the starter, which has prices."""
+    folder = tmp_path_factory.mktemp("parts")
+    starter = folder / "starter.toml"
+    assert wellsolar("starter", starter).returncode == 0
+    made = {}
+    for name in NAMES:
+        site = starter if name == "starter" else CHECKOUT / "examples" / f"{name}.toml"
+        page, data = folder / f"{name}.html", folder / f"{name}.json"
+        ran = wellsolar("parts", site, "-o", page, "--json", data)
+        assert ran.returncode in (0, 1), ran.stderr.decode()
+        text = page.read_text("utf-8")
+        made[name] = Made(page, text, json.loads(data.read_text("utf-8")))
+    return made
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+@pytest.mark.parametrize("name", NAMES)
+def test_it_opens_quietly_and_fits(
+    browser: Any, lists: dict[str, Made], name: str, width: int
+) -> None:
+    opened = Opened(browser, lists[name].path, width)
+    assert opened.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    assert opened.said == []
+    assert opened.asked == [lists[name].path.as_uri()]
+    opened.close()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_line_of_the_page_stands_in_its_json(
+    browser: Any, lists: dict[str, Made], name: str
+) -> None:
+    opened = Opened(browser, lists[name].path, 1280)
+    lines = opened.page.evaluate(LINES)
+    opened.close()
+    sections = lists[name].json["sections"].values()
+    rows = [row for each in sections for row in each["grids"].get("parts", {"rows": []})["rows"]]
+    assert [line[0] for line in lines] == [row["line"] for row in rows]
+    for line, row in zip(lines, rows, strict=True):
+        assert (line[1], line[3], line[4]) == (row["part"], row["size"], row["state"])
+        assert line[5:-1] == ([row["cost"] or "-"] if "cost" in row else [])
+    reasons = [
+        row["why"] for each in sections for row in each["grids"].get("why", {"rows": []})["rows"]
+    ]
+    shared = list(dict.fromkeys(reasons))
+    assert {re.sub(r"\s+", " ", line[-1]) for line in lines} == set(shared)
+
+
+@pytest.mark.parametrize("name", ["ridge_house", "starter"])
+def test_no_line_is_torn_between_two_sheets(
+    browser: Any, lists: dict[str, Made], name: str
+) -> None:
+    for width, height in PAPERS.values():
+        opened = Opened(browser, lists[name].path, width)
+        page = opened.page
+        page.emulate_media(media="print")
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        stays, highest = page.evaluate(
+            """() => { const all = [...document.querySelectorAll(".parts tbody")];
+            return [all.every(each => getComputedStyle(each).breakInside === "avoid"),
+                    Math.max(...all.map(each => each.getBoundingClientRect().height))]; }"""
+        )
+        assert stays
+        assert highest < height / 4
+        opened.close()
+
+
+def test_names_that_try_to_be_markup_stay_text(browser: Any, tmp_path: Path) -> None:
+    text = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
+    text = text.replace(
+        'name = "Ridge house (invented)"',
+        r'name = "</title><script>document.title=\"taken\"</script>"',
+    )
+    text = text.replace('name = "house pump"', f'name = "<img src=x onerror=alert(1)> {"w" * 90}"')
+    (tmp_path / "site.toml").write_text(text, "utf-8")
+    ran = wellsolar("parts", tmp_path / "site.toml", "-o", tmp_path / "parts.html")
+    assert ran.returncode == 0, ran.stderr.decode()
+    opened = Opened(browser, tmp_path / "parts.html", 390)
+    page = opened.page
+    assert page.title().startswith("</title><script>")
+    assert page.locator("script, img").count() == 0
+    assert "<img src=x onerror=alert(1)>" in page.locator("main").inner_text()
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    assert opened.said == []
+    opened.close()
+
+
+def test_it_is_read_easily_and_light(browser: Any, lists: dict[str, Made]) -> None:
+    """At least 4.5 to 1: Web Content Accessibility Guidelines 2.1, 1.4.3, level AA."""
+    opened = Opened(browser, lists["starter"].path, 1280)
+    ratio, text = opened.page.evaluate(CONTRAST)
+    assert ratio >= 4.5, text
+    opened.close()
+    for made in lists.values():
+        assert len(made.text.encode()) < 100_000
+        assert not re.search(r"https?:|src=|@import|url\(", made.text)
+
+
+def test_the_totals_above_the_list_stand_in_its_json(lists: dict[str, Made]) -> None:
+    for made in lists.values():
+        rows = made.json["sections"]["parts_totals"]["grids"]["totals"]["rows"]
+        counts = {row["state"]: row["lines_count"] for row in rows}
+        found = re.search(
+            r"<p>(\d+) in the file, (\d+) to change, (\d+) to add, (\d+) to check", made.text
+        )
+        assert found
+        names = ("in the file", "to change", "to add", "to check")
+        assert [int(each) for each in found.groups()] == [counts[name] for name in names]
+        assert counts["everything"] == sum(counts[name] for name in names)
+    starter = lists["starter"]
+    rows = starter.json["sections"]["parts_totals"]["grids"]["totals"]["rows"]
+    # The starter's prices: 1.10 a foot of pump cable, 264 ft and 253 ft.
+    assert rows[-1]["cost"] == f"{1.10 * 264 + 1.10 * 253:.2f}"
+    assert f"Everything: {rows[-1]['cost']} by" in starter.text

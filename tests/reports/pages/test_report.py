@@ -1,0 +1,355 @@
+"""The page as text: whole, alone, ordered, escaped, and every number of it in the JSON."""
+
+from __future__ import annotations
+
+import re
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import wellsolar
+from wellsolar.errors import UnknownName
+from wellsolar.studies.rules import all_rules
+from wellsolar.verdicts import Place, Rule
+
+CHECKOUT = Path(__file__).parents[3]
+EXAMPLES = sorted((CHECKOUT / "examples").glob("*.toml"))
+NAMES = [*(site.stem for site in EXAMPLES), "ridge_house_si"]
+
+LARGEST = 2_000_000
+"""Bytes that a report may have."""
+
+EMPTY = {"meta", "link", "br", "img", "hr", "input", "wbr"}
+
+
+class Page(HTMLParser):
+    """What the tests ask of a page."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.ids: list[str] = []
+        self.links: list[str] = []
+        self.headings: list[int] = []
+        self.addresses: list[str] = []
+        self.tables: list[dict[str, int]] = []
+        self.cells: list[str] = []
+        self.figures: list[dict[str, str]] = []
+        self.open: list[str] = []
+        self.tags: set[str] = set()
+        self._cell: list[str] | None = None
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = {name: value or "" for name, value in attrs}
+        self.tags.add(tag)
+        if "id" in given:
+            self.ids.append(given["id"])
+        if tag == "a":
+            self.links.append(given["href"])
+        if re.fullmatch(r"h[1-6]", tag):
+            self.headings.append(int(tag[1]))
+        self.addresses += [given[name] for name in ("src", "href") if name in given]
+        if tag == "table":
+            self.tables.append({"caption": 0, "th": 0, "scoped": 0})
+        if tag in ("caption", "th"):
+            self.tables[-1][tag] += 1
+            self.tables[-1]["scoped"] += tag == "th" and given.get("scope") in ("row", "col")
+        if tag == "svg":
+            self.figures.append(given)
+        if tag == "td":
+            self._cell = []
+        if tag not in EMPTY:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+        if tag == "td" and self._cell is not None:
+            self.cells.append("".join(self._cell).strip())
+            self._cell = None
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.handle_starttag(tag, attrs)
+        if tag not in EMPTY:
+            self.open.pop()
+
+    def handle_data(self, data: str) -> None:
+        if self._cell is not None:
+            self._cell.append(data)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_it_is_one_file_that_asks_for_nothing(reports: dict[str, Any], name: str) -> None:
+    text = reports[name].text
+    page = Page(text)
+    assert len(text.encode()) < LARGEST
+    assert page.open == []
+    assert not page.tags & {"script", "iframe", "object", "embed", "img", "form"}
+    assert [each for each in page.addresses if not each.startswith("#")] == ["data:,"]
+    assert not re.search(r"@import|url\((?!#)", text)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_ids_links_headings_and_tables_are_in_order(reports: dict[str, Any], name: str) -> None:
+    page = Page(reports[name].text)
+    assert len(page.ids) == len(set(page.ids))
+    assert not [each for each in page.links if each[1:] not in page.ids]
+    assert page.headings[0] == 1
+    assert page.headings.count(1) == 1
+    steps = zip(page.headings, page.headings[1:], strict=False)
+    assert all(after - before <= 1 for before, after in steps)
+    assert page.tables
+    assert all(each["caption"] == 1 for each in page.tables)
+    assert all(each["scoped"] == each["th"] > 0 for each in page.tables)
+    assert '<html lang="en">' in reports[name].text
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_figure_is_told_in_words(reports: dict[str, Any], name: str) -> None:
+    made = reports[name]
+    page = Page(made.text)
+    assert len(page.figures) == len(made.json["figures"]) > 0
+    for given, (key, figure) in zip(page.figures, made.json["figures"].items(), strict=True):
+        assert given["role"] == "img"
+        assert given["aria-labelledby"] == f"{key}-title {key}-desc"
+        assert any(re.search(r"\d", each) for each in figure["description"])
+        assert any(figure["description_numbers"])
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_parts_stand_in_their_order(reports: dict[str, Any], name: str) -> None:
+    made = reports[name]
+    heads = re.findall(r'<h2 id="([\w-]+)"', made.text)
+    order = ["verdicts", "figures", "numbers", "assumptions", "sources", "cautions"]
+    assert heads == [each for each in order if each in heads]
+    assert made.text.index(made.json["answer"].replace("'", "&#39;")) < made.text.index("<main")
+    groups = re.findall(r'<h3 id="verdicts-(\w+)"', made.text)
+    assert groups == [each for each in ("fail", "unknown", "caution", "pass") if each in groups]
+    assert set(groups) == {each["status"] for each in made.json["verdicts"]}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_verdict_links_to_its_numbers(reports: dict[str, Any], name: str) -> None:
+    made = reports[name]
+    verdicts = re.findall(r'<li class="verdict .*?</li>', made.text, re.S)
+    assert len(verdicts) == len(made.json["verdicts"])
+    told = set(made.json["sections"])
+    without = [each for each in verdicts if "#numbers-" not in each]
+    # A file that lacks what a part needs has no section of it: only such verdicts lead nowhere.
+    assert not [each for each in without if "badge unknown" not in each], told
+
+
+def numbers_in(value: Any) -> list[float]:
+    """Every number of a JSON value."""
+    if isinstance(value, bool) or value is None or isinstance(value, str):
+        return []
+    if isinstance(value, dict):
+        return [each for inner in value.values() for each in numbers_in(inner)]
+    if isinstance(value, list):
+        return [each for inner in value for each in numbers_in(inner)]
+    return [float(value)]
+
+
+def printed_in(value: Any) -> str:
+    """Every text of a JSON value, one after the other."""
+    if isinstance(value, str):
+        return value + "\n"
+    inner = value.values() if isinstance(value, dict) else value if isinstance(value, list) else ()
+    return "".join(printed_in(each) for each in inner)
+
+
+# Factors and offsets from SI, by the definitions of NIST SP 811 (from memory), beside the units
+# of SI themselves that the program prints; a number in another unit would not be found and fail.
+FACTORS = [
+    (1.0, 0.0), (100.0, 0.0), (1e3, 0.0), (1e6, 0.0), (1e-3, 0.0), (1e9, 0.0),
+    (1 / 0.3048, 0.0), (1 / 0.0254, 0.0), (1.8, 32.0), (1.8, 0.0), (60.0, 0.0), (3600.0, 0.0),
+    (86_400.0, 0.0), (1 / 60, 0.0), (1 / 3600, 0.0), (1 / 86_400, 0.0), (1 / 3.6e6, 0.0),
+    (1 / 3.785411784e-3, 0.0), (60 / 3.785411784e-3, 0.0), (86_400 / 3.785411784e-3, 0.0),
+    (60e3, 0.0), (86_400e3, 0.0), (1 / 6894.757293168, 0.0), (1 / 4.4482216152605, 0.0),
+    (1 / 745.6998715822702, 0.0), (3.785411784e-3 / 3600, 0.0), (0.3048 / 0.45359237, 0.0),
+    (60 * 0.3048 / 3.785411784e-3, 0.0), (3.412141633, 0.0), (1.895634241, 0.0),
+    (86_400 * 0.3048 / 3.785411784e-3, 0.0), (0.3048**3, 0.0), (0.3048 / 3.785411784e-3, 0.0),
+    (0.3048**2 / 3.785411784e-3 / 0.3048, 0.0), (5.678263341, 0.0),
+]  # fmt: skip
+
+
+NUMBER = re.compile(r"(?<![\w.:/])-?\d+(?:\.\d+)?(?::\d\d)?(?![\w/]*\d)")
+"""A number as it is printed, or a time of day."""
+
+
+def shown_as(text: str, numbers: list[float]) -> bool:
+    """Whether a printed number is one of these, in some unit, to the digits that are printed."""
+    if ":" in text:
+        hours, minutes = text.split(":")
+        printed = 3600.0 * float(hours) + 60.0 * float(minutes)
+        return any(abs(number - printed) <= 30.0 for number in numbers)
+    shown = float(text)
+    decimals = len(text.partition(".")[2])
+    slack = 0.5001 * 10.0**-decimals
+    return any(
+        abs(number * factor + offset - shown) <= slack * (1.0 + 1e-9)
+        for number in numbers
+        for factor, offset in FACTORS
+    )
+
+
+class Blocks(HTMLParser):
+    """The texts of a page under the part of the JSON that they are made from.
+
+    Those of figures without the numbers of their axes.
+    """
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.found: dict[tuple[str, ...], list[str]] = {}
+        self._open: list[tuple[str, tuple[str, ...] | None]] = []
+        self._verdicts = 0
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag in EMPTY:
+            return
+        given = {name: value or "" for name, value in attrs}
+        block = self._block(tag, given)
+        self._open.append((tag, block or (self._open[-1][1] if self._open else None)))
+
+    def _block(self, tag: str, given: dict[str, str]) -> tuple[str, ...] | None:
+        if tag == "li" and given.get("class", "").startswith("verdict "):
+            self._verdicts += 1
+            return ("verdicts", str(self._verdicts - 1))
+        if tag == "figure":
+            return ("figures", given["id"].removeprefix("figure-"))
+        if tag == "section" and given.get("class") == "numbers":
+            return ("sections", given["aria-labelledby"].removeprefix("numbers-"))
+        if given.get("class") == "tick" or tag == "style":
+            return ("nothing",)
+        if tag in ("header", "footer", "title", "nav"):
+            return (tag,)
+        return (given["aria-labelledby"],) if tag == "section" else None
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self._open.pop()[0] == tag
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        return
+
+    def handle_data(self, data: str) -> None:
+        block = self._open[-1][1] if self._open else None
+        if data.strip() and block not in (None, ("nothing",)):
+            self.found.setdefault(block or (), []).append(data.strip())
+
+
+def source_of(block: tuple[str, ...], made: dict[str, Any]) -> Any:
+    """The part of the JSON that a part of the page is made from."""
+    name = block[0]
+    if name == "figures" and len(block) == 2:
+        figure = made["figures"][block[1]]
+        return [figure, made["sections"].get(figure["section"], {}).get("title")]
+    if len(block) == 2:
+        return made[name][int(block[1]) if name == "verdicts" else block[1]]
+    if name in ("assumptions", "sources", "cautions"):
+        return [made[name], *made[name]]
+    titles = [each["title"] for each in (*made["sections"].values(), *made["figures"].values())]
+    head = [made[each] for each in ("site", "answer", "answers", "counts", "notes")]
+    return [*head, *titles]
+
+
+def lost_numbers(page: str, made: dict[str, Any]) -> list[tuple[Any, ...]]:
+    """Numbers of a page that its JSON does not have where it should, with their texts."""
+    lost: list[tuple[Any, ...]] = []
+    for block, texts in Blocks(page).found.items():
+        source = source_of(block, made)
+        numbers = sorted(set(numbers_in(source)))
+        words = set(NUMBER.findall(printed_in(source)))
+        for text in texts:
+            lost += [
+                (block, number, text)
+                for number in NUMBER.findall(text)
+                if number not in words and not shown_as(number, numbers)
+            ]
+    return lost
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_number_of_the_page_stands_in_its_part_of_the_json(
+    reports: dict[str, Any], name: str
+) -> None:
+    """Of a verdict in that verdict, of a figure in that figure, of a table in its section: as a
+    number that is one of the JSON's in some printed unit, or within a text of the JSON."""
+    assert lost_numbers(reports[name].text, reports[name].json) == []
+
+
+def test_the_same_of_sites_unlike_the_shipped_ones(odd: dict[str, Any]) -> None:
+    for made in odd.values():
+        assert lost_numbers(made.text, made.json) == []
+    fails = [each for each in odd["wrong"].json["verdicts"] if each["status"] == "fail"]
+    assert len(fails) > 15
+
+
+@pytest.mark.parametrize(
+    ("printed", "wrong"),
+    [
+        ("11.5 gpm is more than", "11.7 gpm is more than"),  # the reason of a verdict
+        (">36.0°<", ">37.0°<"),  # a cell
+        ("bottom at 220 ft", "bottom at 221 ft"),  # a letter in a figure
+        ("<b>-0.47 gpm</b>", "<b>-0.48 gpm</b>"),  # a margin
+    ],
+)
+def test_a_number_that_is_not_in_the_json_is_found(
+    reports: dict[str, Any], printed: str, wrong: str
+) -> None:
+    made = reports["ridge_house"]
+    assert printed in made.text
+    assert lost_numbers(made.text.replace(printed, wrong), made.json)
+
+
+def test_the_reader_of_numbers_can_refuse() -> None:
+    assert shown_as("85.0", [25.908])
+    assert not shown_as("85.2", [25.908])
+
+
+NOT_SHIPPED = {"lift_#"}
+"""Sections that no shipped example has."""
+
+
+def test_every_rule_has_its_place(reports: dict[str, Any]) -> None:
+    """The figure and the sections that a rule names are some that a report has."""
+    rules = all_rules().values()
+    assert len(rules) > 60
+    told = {
+        part: {re.sub(r"\d+$", "#", key) for each in reports.values() for key in each.json[part]}
+        for part in ("figures", "sections")
+    }
+    for rule in rules:
+        assert rule.place.figure in {"", *told["figures"]}, rule.key
+        named = {re.sub(r"\d+$", "#", each) for each in rule.place.section.split("|")}
+        assert named <= {"", *told["sections"], *NOT_SHIPPED}, rule.key
+
+
+def test_a_rule_is_given_by_its_key_and_no_key_twice() -> None:
+    assert wellsolar.rule("voltage drop").limit_is == "at most"
+    with pytest.raises(UnknownName, match="'voltage drp': did you mean 'voltage drop'"):
+        wellsolar.rule("voltage drp")
+    with pytest.raises(ValueError, match="two rules are called 'voltage drop'"):
+        Rule("voltage drop", "is it?", "so", "common practice", place=Place())
+
+
+def test_units_are_those_asked_for(reports: dict[str, Any]) -> None:
+    us, si = reports["ridge_house"], reports["ridge_house_si"]
+    assert "85.0 ft" in us.text
+    assert "25.9 m" in si.text
+    shown = re.compile(r'<td class="(?:value|number)">[^<]*\d (?:gpm|psi|°F|gal)\b')
+    assert shown.search(us.text)
+    assert not shown.search(si.text)
+    figures = us.json["figures"]["level"]["panels"][1]["lines"]
+    assert figures == si.json["figures"]["level"]["panels"][1]["lines"]
+
+
+def test_an_awkward_name_is_written_as_text(awkward: Any) -> None:
+    assert "<script" not in awkward.text
+    assert "&lt;script&gt;" in awkward.text
+    assert "<img" not in awkward.text
+    assert "$x_1$" in awkward.text
+    assert "\\frac{1}{2}$ pump 水" in awkward.text
+    assert Page(awkward.text).open == []
