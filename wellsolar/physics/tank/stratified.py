@@ -89,6 +89,11 @@ class Tank:
         return self.volume * self.volumetric_heat_capacity
 
     @property
+    def capacity_above_element(self) -> float:
+        """Heat capacity of the water that rises from the element [J/K]."""
+        return self.heat_capacity * (1 - self.element_height)
+
+    @property
     def node_volume(self) -> float:
         """Volume of one node [m3]."""
         return self.volume / self.nodes
@@ -116,6 +121,18 @@ class Tank:
         """
         rise = math.fsum(node_temperatures) - math.fsum(start_temperatures)
         return self.node_volume * self.volumetric_heat_capacity * rise
+
+    def stall_temperature(self, heater_power: float, room_temperature: float) -> float:
+        """Where the wall loses what the element gives.
+
+        Parameters:
+            heater_power: into the element, constant [W], scalar
+            room_temperature: air round the tank [degC], scalar
+        Returns:
+            temperature [degC]
+        Source: steady heat balance.
+        """
+        return room_temperature + heater_power / self.heat_loss_coefficient
 
     def node_at(self, relative_height: float) -> int:
         """The node at a height.

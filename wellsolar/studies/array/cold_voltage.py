@@ -29,11 +29,10 @@ def cold_voltages(site: Site, group: ArrayTable) -> tuple[float | None, float | 
     """Open-circuit voltage of a group at the record low, by coefficient and by table [V]."""
     if site.sun.record_low is None or site.module is None:
         return None, None
-    voltage, cold = float(site.module.voc), float(site.sun.record_low)
+    voltage, cold = site.module.voc, site.sun.record_low
+    coefficient = site.module.voc_coefficient
     by_coefficient = float(
-        cable.cold_open_circuit_voltage(
-            voltage, group.series, cold, float(site.module.voc_coefficient)
-        )
+        cable.cold_open_circuit_voltage(voltage, group.series, cold, coefficient)
     )
     try:
         by_table = voltage * group.series * wire_table.cold_voltage_factor(cold)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -48,7 +49,7 @@ class Switched:
 
     def resistances(self, wired: float) -> tuple[float, ...]:
         """What can be switched to [ohm], where the elements as wired have `wired` [ohm]."""
-        return tuple(wired * each for each in self.ratios)
+        return tuple(wired * ratio for ratio in self.ratios)
 
 
 @dataclass(frozen=True)
@@ -86,19 +87,15 @@ def coupling_of(element: ElementTable, wired: float) -> Coupling:
     if element.coupling == "direct":
         return Direct()
     steps = element.switch_irradiances
-    irradiances = None if steps is None else tuple(float(each) for each in steps)
+    irradiances = None if steps is None else tuple(map(float, steps))
     if element.switched_resistances is not None:
-        ohms = sorted({float(each) for each in element.switched_resistances})
-        return Switched(tuple(each / wired for each in ohms), (), irradiances)
-    one = float(
-        heating_element.element_resistance(
-            float(element.rated_power), float(element.rated_voltage)
-        )
-    )
-    made = heating_element.element_combinations([one] * element.count)
+        ohms = sorted(set(element.switched_resistances))
+        return Switched(tuple(resistance / wired for resistance in ohms), (), irradiances)
+    one = float(heating_element.element_resistance(element.rated_power, element.rated_voltage))
+    joined = heating_element.element_combinations([one] * element.count)
     return Switched(
-        tuple(each.resistance / wired for each in made),
-        tuple(each.description for each in made),
+        tuple(way.resistance / wired for way in joined),
+        tuple(way.description for way in joined),
         irradiances,
     )
 
@@ -111,13 +108,13 @@ def electronics_of(element: ElementTable) -> TrackingElectronics:
     Returns:
         efficiency and limits
     """
-    told = element.tracker_efficiency
+    efficiency = element.tracker_efficiency
     least = element.tracker_minimum
     most = element.tracker_maximum
     return TrackingElectronics(
-        efficiency=TRACKER_EFFICIENCY if told is None else float(told),
+        efficiency=TRACKER_EFFICIENCY if efficiency is None else float(efficiency),
         minimum_power=TRACKER_MINIMUM if least is None else float(least),
-        greatest_power=float("inf") if most is None else float(most),
+        greatest_power=math.inf if most is None else float(most),
     )
 
 
@@ -132,16 +129,16 @@ def coupling_assumptions(element: ElementTable, path: str) -> tuple[Assumption, 
     """
     if element.coupling != "tracking":
         return ()
-    made = []
+    assumptions = []
     if element.tracker_efficiency is None:
         value = Quantity(TRACKER_EFFICIENCY, kinds.FRACTION)
         why = "output over input of usual electronics, the sheet tells more"
-        made.append(Assumption(f"{path}.tracker_efficiency", value, why, "common practice"))
+        assumptions.append(Assumption(f"{path}.tracker_efficiency", value, why, "common practice"))
     if element.tracker_minimum is None:
         value = Quantity(TRACKER_MINIMUM, kinds.POWER)
         why = "array power below which usual electronics stand still"
-        made.append(Assumption(f"{path}.tracker_minimum", value, why, "common practice"))
-    return tuple(made)
+        assumptions.append(Assumption(f"{path}.tracker_minimum", value, why, "common practice"))
+    return tuple(assumptions)
 
 
 def coupled_power(

@@ -104,13 +104,13 @@ class HeaterCircuit:
 
     def reference_points(self) -> tuple[SunPoint, ...]:
         """The points with cells at 25 degC, as a datasheet states them."""
-        return tuple(self.point(each, REFERENCE_CELL) for each in IRRADIANCES)
+        return tuple(self.point(irradiance, REFERENCE_CELL) for irradiance in IRRADIANCES)
 
     def working_points(self) -> tuple[SunPoint, ...]:
         """The points with cells as warm as they get in mild air and a light wind."""
         return tuple(
-            self.point(each, float(sun.cell_temperature(each, MILD_AIR, LIGHT_WIND)))
-            for each in IRRADIANCES
+            self.point(irradiance, float(sun.cell_temperature(irradiance, MILD_AIR, LIGHT_WIND)))
+            for irradiance in IRRADIANCES
         )
 
     def matched_resistance(self) -> float:
@@ -120,9 +120,8 @@ class HeaterCircuit:
 
 def plate_of(element: ElementTable) -> tuple[float, float]:
     """Rated power [W] and voltage [V] of all elements of a table together, as they are wired."""
-    power, voltage = float(element.rated_power), float(element.rated_voltage)
     in_series = element.count if element.wired == "series" else 1
-    return power * element.count, voltage * in_series
+    return element.rated_power * element.count, element.rated_voltage * in_series
 
 
 def circuit_of(
@@ -143,8 +142,8 @@ def circuit_of(
     """
     cold = float(heating_element.element_resistance(*plate_of(element)))
     resistance = cold
-    if element.temperature_coefficient is not None:
-        coefficient = float(element.temperature_coefficient)
+    coefficient = element.temperature_coefficient
+    if coefficient is not None:
         resistance = float(
             heating_element.resistance_at_temperature(
                 resistance, water_temperature, coefficient, COLD_WIRE

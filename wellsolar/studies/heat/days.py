@@ -1,9 +1,12 @@
-"""A PV-heated tank through a clear, a typical and a poor day, with nothing drawn."""
+"""A PV-heated tank through single days: clear, typical and poor, with nobody home, without sun.
+
+Also what would make it hot in one clear day: more modules, or less water.
+"""
 
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -15,24 +18,18 @@ from wellsolar.physics.tank import events as tank_events
 from wellsolar.physics.tank import overheating
 from wellsolar.physics.tank.stratified import TankRun
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import (
-    DarkDay,
-    HeatDay,
-    HeatStart,
-    NobodyHome,
-    OneDayDesign,
-)
-from wellsolar.site.schema import ArrayTable, ElementTable, WaterHeaterTable
+from wellsolar.results import DarkDay, HeatDay, HeatStart, NobodyHome, OneDayDesign
+from wellsolar.site.schema import ElementTable, WaterHeaterTable
 from wellsolar.studies.array.heater_circuit import BRIGHTEST, HeaterCircuit, plate_of
 from wellsolar.studies.heat.tank import TankAtWork
 from wellsolar.studies.house.draws import (
     HOURS_A_DAY,
-    MOST_TANKS,
     TapDraw,
     in_pieces,
+    is_no_households,
     largest_shift,
 )
-from wellsolar.studies.sun.days import STEP, Sky
+from wellsolar.studies.sun.days import MONTHS, STEP, Sky
 
 LONGEST_RUN = 21
 """Days after which a tank that still rises is said not to get there."""
@@ -40,28 +37,62 @@ LONGEST_RUN = 21
 LEAST_RISE = 0.02
 """Rise of a day's end below which a tank has settled [K]."""
 
-
 LUKEWARM = (90.0 - 32.0) / 1.8
 """A tank that has given most of its heat, 90 degF [degC]: our choice."""
 
+MOST_MODULES, MOST_SERIES = 24, 12
+"""Bounds of the search for an array that heats the tank in a day; more than 12 modules of 40 V in
+series pass 600 V in the cold."""
 
-def heat_day(
+HOUSEHOLD_VOLTAGE = 240.0
+"""Highest plate voltage of an element sold for a house [V]: common practice, no source."""
+
+SMALLEST_TANK = 0.001
+"""Volume below which no tank is looked for, 1 L [m3]."""
+
+LONGEST_ABSENCE = 60
+"""Clear days in a row that are looked at."""
+
+BOILING = 100.0
+"""Where an open tank boils at sea level [degC]; no tank is followed above it."""
+
+DARK_DAYS = 7
+
+
+@dataclass(frozen=True, eq=False)
+class TankInSun:
+    """A tank and the array that heats it under the site's sky.
+
+    tilt, azimuth: of the array [deg]
+    """
+
+    work: TankAtWork
+    circuit: HeaterCircuit
+    sky: Sky
+    tilt: float
+    azimuth: float
+
+    def days_of(self, month: int) -> dict[str, DayOfSun]:
+        """Kinds of day of a month on the array's plane, by name."""
+        return dict(self.sky.kinds_of_day(month, self.tilt, self.azimuth))
+
+
+def heat_days(tank: TankInSun) -> tuple[HeatDay, ...]:
+    """Every kind of day of every month, begun cold, nothing drawn."""
+    return tuple(
+        _heat_day(tank.work, tank.circuit, day, month, kind)
+        for month in MONTHS
+        for kind, day in tank.days_of(month).items()
+    )
+
+
+def _heat_day(
     work: TankAtWork, circuit: HeaterCircuit, day: DayOfSun, month: int, kind: str
 ) -> HeatDay:
-    """One kind of day of a month, nothing drawn.
-
-    Parameters:
-        work: the tank
-        circuit: the array on its element
-        day: the day's sun
-        month: 1 to 12
-        kind: "clear", "typical" or "poor"
-    Returns:
-        its energies, and when the tank reaches its setpoint
-    """
+    """Energies of one kind of day, and when the tank reaches its setpoint."""
     power = circuit.through(day)
     first = work.run(power, work.inlet)
-    reached = _time(work, power, first)
+    reached = _time_to_setpoint(work, power, first)
     days = 1 if reached is not None else _days_to_setpoint(work, power, first)
     suffices = work.inlet if reached is not None else _start_for_one_day(work, power)
     return HeatDay(
@@ -79,7 +110,7 @@ def heat_day(
     )
 
 
-def _time(work: TankAtWork, power: FloatArray, run: TankRun) -> float | None:
+def _time_to_setpoint(work: TankAtWork, power: FloatArray, run: TankRun) -> float | None:
     """When a day's run is at its setpoint [s]; None where it does not get there."""
     reached = np.flatnonzero(work.satisfied(power, run))
     return float(run.times[reached[0]]) if reached.size else None
@@ -93,20 +124,23 @@ def _starts(
     days: int | None,
 ) -> tuple[HeatStart, ...]:
     """The hour of the setpoint from half way, from lukewarm, and on the day after a cold one."""
-    uniform = {"half way": work.half_heated}
+    temperatures = {"half way": work.half_heated}
     if work.inlet < LUKEWARM < work.setpoint:
-        uniform["lukewarm"] = LUKEWARM
-    made = []
-    for name, start in uniform.items():
-        enough = suffices is not None and start >= suffices
-        time = _time(work, power, work.run(power, start)) if enough else None
-        made.append(HeatStart(name, start, time))
-    second = days is not None and days <= 2
-    time = _time(work, power, work.run(power, first.end_temperatures)) if second else None
-    return (*made, HeatStart("the day before", float(first.mean_temperature[-1]), time))
+        temperatures["lukewarm"] = LUKEWARM
+    starts = []
+    for name, temperature in temperatures.items():
+        enough = suffices is not None and temperature >= suffices
+        run = work.run(power, temperature) if enough else None
+        time = None if run is None else _time_to_setpoint(work, power, run)
+        starts.append(HeatStart(name, temperature, time))
+    time = None
+    if days is not None and days <= 2:
+        time = _time_to_setpoint(work, power, work.run(power, first.end_temperatures))
+    return (*starts, HeatStart("the day before", float(first.mean_temperature[-1]), time))
 
 
 def _days_to_setpoint(work: TankAtWork, power: FloatArray, first: TankRun) -> int | None:
+    """The day, in a row of such days, on which the tank gets there; None where it never does."""
     run = first
     for number in range(2, LONGEST_RUN + 1):
         before = float(run.mean_temperature[-1])
@@ -122,110 +156,100 @@ def _start_for_one_day(work: TankAtWork, power: FloatArray) -> float | None:
     """The coolest start from which a day suffices, to 0.1 K; None where not even a tank at the
     setpoint is brought back to it (it cools through the night)."""
     low, high = work.inlet, work.setpoint - 0.1
-    if not reaches_in_a_day(work, power, high):
+    if not _reaches_in_a_day(work, power, high):
         return None
     while high - low > 0.1:
         middle = (low + high) / 2
-        if reaches_in_a_day(work, power, middle):
+        if _reaches_in_a_day(work, power, middle):
             high = middle
         else:
             low = middle
     return high
 
 
-def reaches_in_a_day(work: TankAtWork, power: FloatArray, start: float) -> bool:
+def _reaches_in_a_day(work: TankAtWork, power: FloatArray, start: float) -> bool:
     """Whether one day of power [W] brings a tank at `start` [degC] to its setpoint."""
     return bool(work.satisfied(power, work.run(power, start)).any())
 
 
-MOST_MODULES, MOST_SERIES = 24, 12
-"""Bounds of the search for an array that heats the tank in a day; more than 12 modules of 40 V in
-series pass 600 V in the cold."""
+def stall_temperature(work: TankAtWork, days: tuple[HeatDay, ...]) -> float:
+    """Where the wall loss equals the mean power of the sunniest day, or boiling [degC]."""
+    power = max(day.element_energy for day in days) / DAY
+    return min(BOILING, work.tank.stall_temperature(power, work.room))
 
 
-HOUSEHOLD_VOLTAGE = 240.0
-"""Highest plate voltage of an element sold for a house [V]: common practice, no source."""
+def _darkest_clear_day(tank: TankInSun, days: tuple[HeatDay, ...]) -> tuple[int, DayOfSun] | None:
+    """Month and sun of the clear day with the least energy; None where every one suffices."""
+    clear = [day for day in days if day.kind == "clear"]
+    if all(day.days_to_setpoint == 1 for day in clear):
+        return None
+    month = min(clear, key=lambda day: day.element_energy).month
+    return month, tank.days_of(month)["clear"]
 
 
 def one_day_design(
-    sky: Sky | None,
-    circuit: HeaterCircuit,
-    work: TankAtWork,
-    group: ArrayTable,
-    element: ElementTable,
-    tilt: float,
-    azimuth: float,
-    days: tuple[HeatDay, ...],
+    tank: TankInSun, element: ElementTable, days: tuple[HeatDay, ...]
 ) -> OneDayDesign | None:
-    """The fewest modules that heat the tank from cold in one clear day of the darkest month."""
-    clear = [day for day in days if day.kind == "clear"]
-    if sky is None or all(day.days_to_setpoint == 1 for day in clear):
+    """The fewest modules that heat the tank from cold in one clear day of the darkest month.
+
+    Parameters:
+        tank: the tank in its sun
+        element: that its array heats
+        days: its days
+    Returns:
+        modules and element; None where the site's own do, or no number of modules does
+    """
+    darkest = _darkest_clear_day(tank, days)
+    if darkest is None:
         return None
-    month = min(clear, key=lambda day: day.element_energy).month
-    day = sky.kinds_of_day(month, tilt, azimuth)["clear"]
-    needed = (
-        work.tank.heat_capacity * (1 - work.tank.element_height) * (work.setpoint - work.inlet)
-    )
+    month, day = darkest
+    work = tank.work
+    needed = work.tank.capacity_above_element * (work.setpoint - work.inlet)
     own = plate_of(element)
     sold = [
-        (each.rated_power, each.rated_voltage)
-        for each in hot_water_tables.element_ratings()
-        if each.rated_voltage <= max(HOUSEHOLD_VOLTAGE, own[1])
+        (rating.rated_power, rating.rated_voltage)
+        for rating in hot_water_tables.element_ratings()
+        if rating.rated_voltage <= max(HOUSEHOLD_VOLTAGE, own[1])
     ]
-    wirings = [
+    layouts = [
         (series, parallel)
         for series in range(1, MOST_SERIES + 1)
         for parallel in range(1, 5)
         if series * parallel <= MOST_MODULES
     ]
-    for series, parallel in sorted(wirings, key=lambda each: (each[0] * each[1], each[1])):
+    for series, parallel in sorted(layouts, key=lambda layout: (math.prod(layout), layout[1])):
         for power, voltage in [own, *sold]:
             trial = replace(
-                circuit, series=series, parallel=parallel, resistance=voltage**2 / power
+                tank.circuit, series=series, parallel=parallel, resistance=voltage**2 / power
             )
             heat = trial.through(day)
             if float(heat.sum()) * STEP < needed or trial.point(BRIGHTEST, 0.0).voltage > voltage:
                 continue
-            if reaches_in_a_day(work, heat, work.inlet):
+            if _reaches_in_a_day(work, heat, work.inlet):
                 same = (power, voltage) == own
                 return OneDayDesign(month, series, parallel, power, voltage, same)
     return None
 
 
-SMALLEST_TANK = 0.001
-"""Volume below which no tank is looked for, 1 L [m3]."""
-
-
-def one_day_volume(
-    sky: Sky | None,
-    circuit: HeaterCircuit,
-    work: TankAtWork,
-    tilt: float,
-    azimuth: float,
-    days: tuple[HeatDay, ...],
-) -> float | None:
+def one_day_volume(tank: TankInSun, days: tuple[HeatDay, ...]) -> float | None:
     """The largest tank that the array heats from cold in one clear day of the darkest month.
 
     The tank keeps its heat loss.
 
     Parameters:
-        sky: the site's sky, or None
-        circuit: the array on its element
-        work: the tank
-        tilt, azimuth: of the array [deg]
+        tank: the tank in its sun
         days: its days
     Returns:
         volume [m3]; None where the site's own tank is heated, or not even a litre
     """
-    clear = [day for day in days if day.kind == "clear"]
-    if sky is None or all(day.days_to_setpoint == 1 for day in clear):
+    darkest = _darkest_clear_day(tank, days)
+    if darkest is None:
         return None
-    month = min(clear, key=lambda day: day.element_energy).month
-    power = circuit.through(sky.kinds_of_day(month, tilt, azimuth)["clear"])
+    work, power = tank.work, tank.circuit.through(darkest[1])
 
     def heats(volume: float) -> bool:
         smaller = replace(work, tank=replace(work.tank, volume=volume))
-        return reaches_in_a_day(smaller, power, work.inlet)
+        return _reaches_in_a_day(smaller, power, work.inlet)
 
     low, high = SMALLEST_TANK, work.tank.volume
     if not heats(low):
@@ -236,51 +260,30 @@ def one_day_volume(
     return low
 
 
-LONGEST_ABSENCE = 60
-"""Clear days in a row that are looked at."""
-
-
-BOILING = 100.0
-"""Where an open tank boils at sea level [degC]; no tank is followed above it."""
-
-
-DARK_DAYS = 7
-
-
 def nobody_home(
-    heater: WaterHeaterTable,
-    work: TankAtWork,
-    circuit: HeaterCircuit,
-    sky: Sky | None,
-    plane: tuple[float, float],
-    days: tuple[HeatDay, ...],
-) -> NobodyHome | None:
+    heater: WaterHeaterTable, tank: TankInSun, days: tuple[HeatDay, ...]
+) -> NobodyHome:
     """A tank at its setpoint left alone in clear weather, its thermostat failed closed.
 
     Parameters:
         heater: the heater's table
-        work: the tank
-        circuit: the array on its element
-        sky: of the site, or None
-        plane: tilt and azimuth of the array [deg]
-        days: of each month
+        tank: the tank in its sun
+        days: its days
     Returns:
-        days until its guards act; None where the site's sun is not known
+        days until its guards act
     """
-    if sky is None or not days:
-        return None
     sunniest = max(days, key=lambda day: day.element_energy)
-    power = circuit.through(sky.kinds_of_day(sunniest.month, *plane)[sunniest.kind])
-    stuck = replace(work, setpoint=math.inf)
-    run = stuck.run(np.tile(power, LONGEST_ABSENCE), work.setpoint, high_limit=BOILING)
-    told = heater.relief_temperature
-    relief = overheating.RELIEF_TEMPERATURE if told is None else float(told)
+    power = tank.circuit.through(tank.days_of(sunniest.month)[sunniest.kind])
+    stuck = replace(tank.work, setpoint=math.inf)
+    run = stuck.run(np.tile(power, LONGEST_ABSENCE), tank.work.setpoint, high_limit=BOILING)
+    boils = math.isfinite(run.high_limit_time)
     limit = None if heater.high_limit is None else float(heater.high_limit)
+    relief = overheating.RELIEF_TEMPERATURE
+    if heater.relief_temperature is not None:
+        relief = float(heater.relief_temperature)
     return NobodyHome(
         month=sunniest.month,
-        hottest=BOILING
-        if math.isfinite(run.high_limit_time)
-        else float(run.top_temperature.max()),
+        hottest=BOILING if boils else float(run.top_temperature.max()),
         high_limit=limit,
         days_to_high_limit=None if limit is None else _days_until(limit, run.top_temperature),
         relief=relief,
@@ -303,16 +306,15 @@ def dark_days(work: TankAtWork, draws: tuple[TapDraw, ...] | None) -> tuple[Dark
     Returns:
         the tank at the end of each day
     """
-    daily = sum(draw.volume for draw in draws or ())
-    if draws is None or daily > MOST_TANKS * work.tank.volume:
-        drawn = None
-    else:
-        drawn = _week(replace(work, largest_shift=largest_shift(daily, work.tank.volume)), draws)
-    idle = _week(work, ())
-    made = []
+    daily, volume = sum(draw.volume for draw in draws or ()), work.tank.volume
+    drawn: list[FloatArray] | None = None
+    if draws is not None and not is_no_households(daily, volume):
+        drawn = _dark_week(replace(work, largest_shift=largest_shift(daily, volume)), draws)
+    idle = _dark_week(work, ())
+    days = []
     for day in range(DARK_DAYS):
         nodes = None if drawn is None else drawn[day]
-        made.append(
+        days.append(
             DarkDay(
                 day=day + 1,
                 mean_temperature=None if nodes is None else float(nodes.mean()),
@@ -322,11 +324,11 @@ def dark_days(work: TankAtWork, draws: tuple[TapDraw, ...] | None) -> tuple[Dark
                 idle_tap_volume=work.tap_volume(idle[day]),
             )
         )
-    return tuple(made)
+    return tuple(days)
 
 
-def _week(work: TankAtWork, draws: tuple[TapDraw, ...]) -> list[FloatArray]:
-    """The nodes at the end of each day."""
+def _dark_week(work: TankAtWork, draws: tuple[TapDraw, ...]) -> list[FloatArray]:
+    """The tank's nodes at the end of each day."""
     dark = np.zeros(HOURS_A_DAY)
     step, draw = np.full(HOURS_A_DAY, HOUR), dark
     if draws:
@@ -335,9 +337,9 @@ def _week(work: TankAtWork, draws: tuple[TapDraw, ...]) -> list[FloatArray]:
             dark, tank_events.every_day(pieces, 1, 0.0), 0.0, 0.0, HOUR, longest_busy=HOUR
         )
         step, draw = steps.step, steps.tap_draw
-    made: list[FloatArray] = []
+    ends: list[FloatArray] = []
     nodes = np.full(work.tank.nodes, work.setpoint)
     for _ in range(DARK_DAYS):
         nodes = work.run(np.zeros(step.size), nodes, draw, step).end_temperatures
-        made.append(nodes)
-    return made
+        ends.append(nodes)
+    return ends

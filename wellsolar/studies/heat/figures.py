@@ -67,7 +67,7 @@ def _circuit(site: Site, heated: HeatedTankResult) -> HeaterCircuit | None:
         heated.series_resistance,
         heated.shunt_resistance,
         heated.modified_ideality_voltage,
-        float(site.module.isc * site.module.isc_coefficient),
+        site.module.isc * site.module.isc_coefficient,
         heated.fit,
     )
     return circuit_in_tank(site, on, parameters)
@@ -75,7 +75,7 @@ def _circuit(site: Site, heated: HeatedTankResult) -> HeaterCircuit | None:
 
 def _array_curves(circuit: HeaterCircuit, heated: HeatedTankResult) -> tuple[ArrayCurve, ...]:
     """Curves at the sun of the working points, with cells as warm as there."""
-    made = []
+    curves = []
     for point in heated.working_points:
         diode = circuit.array(point.irradiance, point.cell_temperature)
         open_voltage = float(resistive.open_circuit_voltage(diode))
@@ -84,7 +84,7 @@ def _array_curves(circuit: HeaterCircuit, heated: HeatedTankResult) -> tuple[Arr
         currents = np.maximum(0.0, resistive.current_at_voltage(diode, voltages))
         best = resistive.maximum_power_point(diode)
         at = circuit.at(point.irradiance, point.cell_temperature)
-        made.append(
+        curves.append(
             ArrayCurve(
                 point.irradiance,
                 point.cell_temperature,
@@ -96,7 +96,7 @@ def _array_curves(circuit: HeaterCircuit, heated: HeatedTankResult) -> tuple[Arr
                 at.array_current,
             )
         )
-    return tuple(made)
+    return tuple(curves)
 
 
 def _loads(circuit: HeaterCircuit, heated: HeatedTankResult) -> tuple[LoadLine, ...]:
@@ -111,12 +111,12 @@ def _loads(circuit: HeaterCircuit, heated: HeatedTankResult) -> tuple[LoadLine, 
     diode = circuit.array(brightest.irradiance, brightest.cell_temperature)
     greatest = BEYOND * float(resistive.open_circuit_voltage(diode))
     most = BEYOND * float(resistive.short_circuit_current(diode))
-    made = []
+    lines = []
     for element in elements:
         resistance = element + circuit.cable_resistance
         end = min(greatest, most * resistance)
-        made.append(LoadLine(resistance, (0.0, end), (0.0, end / resistance)))
-    return tuple(made)
+        lines.append(LoadLine(resistance, (0.0, end), (0.0, end / resistance)))
+    return tuple(lines)
 
 
 def _tank_days(
@@ -128,7 +128,7 @@ def _tank_days(
     if sky is None or on is None or heater is None:
         return ()
     work = work_of(site, heater, on.element)
-    made = []
+    tank_days = []
     for season, northern in SOLSTICES.items():
         month = northern if sky.latitude >= 0 else (northern + 5) % 12 + 1
         days = sky.kinds_of_day(month, heated.tilt, heated.azimuth)
@@ -136,7 +136,7 @@ def _tank_days(
             if kind not in days:
                 continue
             run = work.run(circuit.through(days[kind]), work.inlet)
-            made.append(
+            tank_days.append(
                 TankDay(
                     season,
                     month,
@@ -145,4 +145,4 @@ def _tank_days(
                     (work.inlet, *run.mean_temperature.tolist()),
                 )
             )
-    return tuple(made)
+    return tuple(tank_days)

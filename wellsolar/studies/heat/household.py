@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -24,7 +25,7 @@ from wellsolar.studies.heat.year import (
     run_two_tanks,
     run_year,
 )
-from wellsolar.studies.house.draws import HOURS_A_DAY, MOST_SECOND_TANKS, MOST_TANKS, evening_draw
+from wellsolar.studies.house.draws import HOURS_A_DAY, evening_draw, is_no_households
 
 LEAST_DRAW = 0.1
 """Share of the household's draw below which no smaller one is looked for."""
@@ -92,10 +93,8 @@ def household_beside(
     Returns:
         for the length of a block, what gives that of `study_household`; to be called once
     """
-    second = helpers.second
-    if heated.daily_draw > MOST_TANKS * work.tank.volume or (
-        second is not None and heated.daily_draw > MOST_SECOND_TANKS * second.tank.volume
-    ):
+    second = math.inf if helpers.second is None else helpers.second.tank.volume
+    if is_no_households(heated.daily_draw, work.tank.volume, second):
         yield lambda: NO_HOUSEHOLD
         return
     with beside(lambda: _alone(work, heated)) as alone:
@@ -127,16 +126,16 @@ def _with_helpers(
         closes = second.thermostat - work.differential
         year = run_two_tanks(work, second, heated)
         helped.append(household_year(heated, year, "second tank", closes))
-    found = alone()
-    found = replace(found, households=(*found.households, *helped))
-    last = found.households[-1].year
+    household = alone()
+    household = replace(household, households=(*household.households, *helped))
+    last = household.households[-1].year
     hot = last.evenings_hot / last.days
     if hot >= heat_verdicts.EVENINGS:
-        return found
+        return household
     by_hour = _by_hour(work, heated, grid)
     small = None if second is not None else _evening_draw(work, heated, grid, hot, by_hour)
     thermostat = _evening_thermostat(work, heated, helpers)
-    return replace(found, evening_draw=small, evening_thermostat=thermostat)
+    return replace(household, evening_draw=small, evening_thermostat=thermostat)
 
 
 ByHour = Callable[[float], YearRun]
@@ -255,5 +254,5 @@ def _evening_thermostat(work: TankAtWork, heated: HeatedYear, helpers: Helpers) 
 
 def annual_share(months: tuple[HeatMonth, ...]) -> float | None:
     """Share of the year's hot-water heat that PV gives; None where none is wanted."""
-    wanted = sum(each.heat_wanted for each in months)
-    return sum(each.heat_delivered for each in months) / wanted if wanted > 0 else None
+    wanted = sum(month.heat_wanted for month in months)
+    return sum(month.heat_delivered for month in months) / wanted if wanted > 0 else None

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
 from wellsolar.physics.array.module import FiveParameters
@@ -14,7 +13,6 @@ from wellsolar.physics.tank import expansion, heating
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import (
     DivertedTankResult,
-    HeatDay,
     HeatedTankResult,
     StudyPart,
 )
@@ -22,7 +20,6 @@ from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.array.cold_voltage import cold_voltages
 from wellsolar.studies.array.heater_circuit import (
     BRIGHTEST,
-    HeaterCircuit,
     OnArray,
     array_wire,
     cable_assumptions,
@@ -33,11 +30,13 @@ from wellsolar.studies.array.heater_circuit import (
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.heat import verdicts as heat_verdicts
 from wellsolar.studies.heat.days import (
+    TankInSun,
     dark_days,
-    heat_day,
+    heat_days,
     nobody_home,
     one_day_design,
     one_day_volume,
+    stall_temperature,
 )
 from wellsolar.studies.heat.household import (
     NO_HOUSEHOLD,
@@ -61,7 +60,7 @@ from wellsolar.studies.heat.year import HeatedYear, heated_year
 from wellsolar.studies.house.draws import draw_volume_of, draws_of_day
 from wellsolar.studies.safety.numbers import HeaterOnArray, heat_left_out, heat_safety, tank_safety
 from wellsolar.studies.safety.verdicts import hot_water_verdicts, safety_verdicts
-from wellsolar.studies.sun.days import MONTHS, Sky, orientation, sky_of
+from wellsolar.studies.sun.days import Sky, orientation, sky_of
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.studies.supply.diversion import DivertedHeat, element_on_inverter
@@ -69,9 +68,6 @@ from wellsolar.studies.supply.system import feeders
 from wellsolar.verdicts import Assumption, Verdict
 
 HOT_WATER_CAUTIONS = ("scald", "legionella", "overheating", "pressure")
-
-BOILING = 100.0
-"""Where an open tank boils at sea level [degC]; a warmer stall is no temperature of water."""
 
 
 def study_heated_tank(
@@ -146,8 +142,9 @@ def _result(
     if year is not None and draws is not None:
         plane = plane_of_group(site, year, group, on.group_path)
         driven = heated_year(circuit, plane, draws, work.tank.volume, diverted)
+    in_sun = None if sky is None else TankInSun(work, circuit, sky, tilt, azimuth)
     with _household(heater, work, driven) as of_household:
-        days = _days(sky, circuit, work, tilt, azimuth)
+        days = () if in_sun is None else heat_days(in_sun)
         household = of_household()
     cold = site.sun.record_low
     brightest = circuit.point(BRIGHTEST, coldest_cell(site))
@@ -162,7 +159,7 @@ def _result(
         tilt=tilt,
         azimuth=azimuth,
         fit=parameters.method,
-        module_power=float(site.module.vmp * site.module.imp),
+        module_power=site.module.vmp * site.module.imp,
         photocurrent=parameters.photocurrent,
         saturation_current=parameters.saturation_current,
         series_resistance=parameters.series_resistance,
@@ -188,7 +185,7 @@ def _result(
         heating_energy=float(heating.heating_energy(work.tank.volume, work.inlet, hottest)),
         heat_loss=loss,
         standby_loss=loss * (work.setpoint - work.room),
-        stall_temperature=_stall_temperature(work, days),
+        stall_temperature=stall_temperature(work, days) if days else None,
         tap=tap_water(heater, work),
         expansion=float(expansion.expansion_volume(work.tank.volume, work.inlet, hottest)),
         wire=array_wire(site, group, circuit),
@@ -196,13 +193,13 @@ def _result(
         months=household.months,
         annual_share=household.annual_share,
         half_share_draw=household.half_share_draw,
-        one_day_volume=one_day_volume(sky, circuit, work, tilt, azimuth, days),
-        one_day=one_day_design(sky, circuit, work, group, element, tilt, azimuth, days),
+        one_day_volume=None if in_sun is None else one_day_volume(in_sun, days),
+        one_day=None if in_sun is None else one_day_design(in_sun, element, days),
         safety=heat_safety(HeaterOnArray(site, heater, element, group, circuit), work.setpoint),
         households=household.households,
         evening_draw=household.evening_draw,
         evening_thermostat=household.evening_thermostat,
-        nobody_home=nobody_home(heater, work, circuit, sky, (tilt, azimuth), days),
+        nobody_home=None if in_sun is None else nobody_home(heater, in_sun, days),
         dark_days=dark_days(work, draws),
     )
 
@@ -218,26 +215,6 @@ def _household(
     helpers = Helpers(grid_element_of(heater), second_tank_of(heater))
     with household_beside(work, driven, helpers) as household:
         yield household
-
-
-def _days(
-    sky: Sky | None, circuit: HeaterCircuit, work: TankAtWork, tilt: float, azimuth: float
-) -> tuple[HeatDay, ...]:
-    if sky is None:
-        return ()
-    return tuple(
-        heat_day(work, circuit, day, month, kind)
-        for month in MONTHS
-        for kind, day in sky.kinds_of_day(month, tilt, azimuth).items()
-    )
-
-
-def _stall_temperature(work: TankAtWork, days: tuple[HeatDay, ...]) -> float | None:
-    """Where the wall loss equals the mean power of the sunniest clear day, or boiling [degC]."""
-    if not days:
-        return None
-    power = max(day.element_energy for day in days) / DAY
-    return min(BOILING, work.room + power / work.tank.heat_loss_coefficient)
 
 
 def study_diverted_tank(

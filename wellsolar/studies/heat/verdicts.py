@@ -67,8 +67,8 @@ def heat_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
     Returns:
         two verdicts, and a third where sun and draws are told
     """
-    found = [_reaches(site, result), _share(site, result)]
-    return [*found, _evening(result)] if result.households else found
+    verdicts = [_reaches(site, result), _share(site, result)]
+    return [*verdicts, _evening(result)] if result.households else verdicts
 
 
 def _reaches(site: Site, result: HeatedTankResult) -> Verdict:
@@ -132,13 +132,15 @@ def _start(site: Site, best: HeatDay) -> str:
 def _hotter(result: HeatedTankResult, worst: HeatDay) -> Sentence:
     """What one clear day of the darkest month does reach: fewer litres, or more modules."""
     month = MONTH_NAMES[worst.month - 1]
-    told, parts = _design(result)
+    design, parts = _design(result)
     if result.one_day_volume is not None:
-        told += "; or a tank of no more than {volume:down} on the modules there are"
+        design += "; or a tank of no more than {volume:down} on the modules there are"
         parts["volume"] = Quantity(result.one_day_volume, kinds.VOLUME)
     ceiling = (result.photocurrent * result.parallel) ** 2 * result.element_resistance
     return say(
-        "for one clear day of {month} from cold: " + told + ". On the element as it is no number "
+        "for one clear day of {month} from cold: "
+        + design
+        + ". On the element as it is no number "
         "of modules in series gives more than {ceiling}",
         month=month,
         ceiling=Quantity(ceiling, kinds.POWER),

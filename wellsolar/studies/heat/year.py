@@ -234,13 +234,13 @@ def heat_months(heated: HeatedYear, year: YearRun) -> tuple[HeatMonth, ...]:
         "accepted_energy": flows["pv_heat"],
         **{key: flows[key] for key in ("heat_wanted", "heat_delivered", "heat_lost")},
     }
-    made = []
+    heat = []
     for month in MONTHS:
         of_month = heated.plane.hours.month == month
         days = int(of_month.sum()) // HOURS_A_DAY
         means = {key: float(values[of_month].sum()) / days for key, values in hourly.items()}
-        made.append(HeatMonth(month=month, **means))
-    return tuple(made)
+        heat.append(HeatMonth(month=month, **means))
+    return tuple(heat)
 
 
 def household_year(
@@ -307,23 +307,23 @@ def evening_of_days(heated: HeatedYear, year: YearRun) -> Evenings:
     inside = middle % DAY < evening.duration
     day = np.floor(middle[inside] / DAY).astype(int) % heated.days
     short = np.bincount(day, (run.short_power * steps.step)[inside], heated.days)
-    given = np.bincount(day, (run.delivered_power * steps.step)[inside], heated.days)
-    return Evenings(before, np.asarray(short <= HOT * (short + given)))
+    delivered = np.bincount(day, (run.delivered_power * steps.step)[inside], heated.days)
+    return Evenings(before, np.asarray(short <= HOT * (short + delivered)))
 
 
 def _heat_by_hour(heated: HeatedYear, year: YearRun) -> dict[str, FloatArray]:
     """Heat [J] and mixed water [m3] of each hour."""
     steps, run = heated.fine, year.run
     pv, grid = run.accepted_power * steps.step, run.grid_power * steps.step
-    given, short = run.delivered_power * steps.step, run.short_power * steps.step
-    hot = short <= HOT * (given + short)
-    each = {
+    delivered, short = run.delivered_power * steps.step, run.short_power * steps.step
+    hot = short <= HOT * (delivered + short)
+    of_steps = {
         "pv_heat": pv,
         "grid_heat": grid,
-        "heat_lost": pv + grid - given - year.stored,
-        "heat_wanted": given + short,
-        "heat_delivered": given,
+        "heat_lost": pv + grid - delivered - year.stored,
+        "heat_wanted": delivered + short,
+        "heat_delivered": delivered,
         "tap_volume": np.where(hot, steps.tap_draw, 0.0),
         "short_volume": np.where(hot, 0.0, steps.tap_draw),
     }
-    return {key: steps.sums(values) for key, values in each.items()}
+    return {key: steps.sums(values) for key, values in of_steps.items()}

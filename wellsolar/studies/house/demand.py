@@ -33,7 +33,7 @@ def survival_volume(site: Site) -> float | None:
     """Water for a day of survival of everybody [m3]; None where people is missing."""
     if site.site.people is None:
         return None
-    return float(demand.survival_use(site.site.people, float(site.demand.survival_use))) * DAY
+    return float(demand.survival_use(site.site.people, site.demand.survival_use)) * DAY
 
 
 DAILY_KEYS = ("demand.daily_use",)

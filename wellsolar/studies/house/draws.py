@@ -60,14 +60,14 @@ def draws_of_day(table: DrawTable, daily_volume: float) -> tuple[TapDraw, ...]:
         draws in the order of the clock
     """
     if table.times is not None and table.volumes is not None:
-        told = [
-            TapDraw(float(start), float(volume) / LIST_FLOW, float(volume))
+        listed = [
+            TapDraw(float(start), volume / LIST_FLOW, float(volume))
             for start, volume in zip(table.times, table.volumes, strict=True)
         ]
-        return tuple(_apart(told))
+        return tuple(_apart(listed))
     pattern = hot_water_tables.draw_pattern(table.pattern)
     scale = daily_volume / sum(draw.volume for draw in pattern)
-    made = [
+    scaled = [
         TapDraw(
             (hot_water_tables.FIRST_DRAW + draw.start) % DAY,
             draw.volume / draw.flow,
@@ -75,7 +75,7 @@ def draws_of_day(table: DrawTable, daily_volume: float) -> tuple[TapDraw, ...]:
         )
         for draw in pattern
     ]
-    return tuple(sorted(made, key=lambda draw: draw.start))
+    return tuple(sorted(scaled, key=lambda draw: draw.start))
 
 
 def _apart(draws: list[TapDraw]) -> list[TapDraw]:
@@ -85,6 +85,21 @@ def _apart(draws: list[TapDraw]) -> list[TapDraw]:
         TapDraw(draw.start, max(SHORTEST, min(draw.duration, later - draw.start)), draw.volume)
         for draw, later in zip(draws, nexts, strict=True)
     ]
+
+
+def is_no_households(
+    daily_draw: float, tank_volume: float, second_volume: float = math.inf
+) -> bool:
+    """True where a day's draw is more than a household takes from such tanks.
+
+    Parameters:
+        daily_draw: mixed water a day [m3]
+        tank_volume: of the tank [m3]
+        second_volume: of one downstream [m3]
+    Returns:
+        whether it is too much for either
+    """
+    return daily_draw > MOST_TANKS * tank_volume or daily_draw > MOST_SECOND_TANKS * second_volume
 
 
 def evening_draw(draws: tuple[TapDraw, ...]) -> TapDraw:
@@ -122,10 +137,10 @@ def in_pieces(draws: tuple[TapDraw, ...], tank_volume: float) -> list[Draw]:
     """
     shift = largest_shift(sum(draw.volume for draw in draws), tank_volume)
     largest = PIECE * shift / SMALL_SHIFT * tank_volume
-    made = []
+    pieces = []
     for draw in draws:
         parts = min(MOST_PIECES, max(1, math.ceil(draw.volume / largest)))
-        made += [
+        pieces += [
             Draw(
                 draw.start + draw.duration * part / parts,
                 draw.volume / parts,
@@ -133,7 +148,7 @@ def in_pieces(draws: tuple[TapDraw, ...], tank_volume: float) -> list[Draw]:
             )
             for part in range(parts)
         ]
-    return made
+    return pieces
 
 
 def draw_volume_of(

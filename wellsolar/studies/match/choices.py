@@ -46,14 +46,14 @@ def shelf_of(
         hours.circuit.cable_resistance,
         within_rating_only=True,
     )
-    chosen: list[ShelfElement] = []
+    shown: list[ShelfElement] = []
     for count, alike in ((1, True), (2, True), (2, False)):
         kind = [each for each in ranked if (len(each.elements), _alike(each)) == (count, alike)]
         # The same resistance again tells nothing new.
         distinct = {round(each.resistance, 3): each for each in reversed(kind)}
         first = sorted(distinct.values(), key=lambda each: -each.energy)[:EACH_KIND]
-        chosen += [_shelf_element(each, best) for each in first]
-    return tuple(sorted(chosen, key=lambda each: -each.energy))
+        shown += [_shelf_element(each, best) for each in first]
+    return tuple(sorted(shown, key=lambda each: -each.energy))
 
 
 def _alike(choice: ElementChoice) -> bool:
@@ -102,7 +102,7 @@ def wirings_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[WiringChang
         HOUR,
         circuit.cable_resistance,
     )
-    made: list[WiringChange] = []
+    changes: list[WiringChange] = []
     own: float | None = None
     for year in years:
         trial = replace(circuit, series=year.modules_in_series, parallel=year.strings)
@@ -110,7 +110,7 @@ def wirings_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[WiringChang
         own = energy if own is None else own
         wired = group.model_copy(update={"series": year.modules_in_series})
         cold = [each for each in cold_voltages(site, wired) if each is not None]
-        made.append(
+        changes.append(
             WiringChange(
                 change=year.change,
                 series=year.modules_in_series,
@@ -123,7 +123,7 @@ def wirings_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[WiringChang
                 greatest_voltage=trial.point(BRIGHTEST, coldest_cell(site)).voltage,
             )
         )
-    return tuple(made)
+    return tuple(changes)
 
 
 def _energy(circuit: HeaterCircuit, hours: Hours) -> float:
@@ -154,5 +154,5 @@ def ceiling_of(hours: Hours, changes: tuple[WiringChange, ...]) -> CurrentCeilin
         hours=sides.current_limited_hours,
         energy=sides.current_limited_energy,
         series_gain=sides.series_gain,
-        one_more=next(each.gain for each in changes if each.series == circuit.series + 1),
+        one_more=next(change.gain for change in changes if change.series == circuit.series + 1),
     )

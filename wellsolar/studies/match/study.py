@@ -133,7 +133,7 @@ def _array_match(site: Site, on: OnArray, hours: Hours) -> ArrayMatch:
     own = connection.coupling_year(hours.power, best_power, HOUR)
     sets = best_resistance.best_resistance_sets(hours.array, 3, circuit.cable_resistance)
     ways = _ways(on.element, hours, own, sets)
-    best_single = next(each for each in ways if each.key == "best_single")
+    best_single = next(way for way in ways if way.key == "best_single")
     changes = wirings_of(site, on.group, hours)
     return ArrayMatch(
         array=on.group.name,
@@ -167,28 +167,28 @@ def _ways(
         ratio = energy / tracked_energy if tracked_energy > 0.0 else 0.0
         return CouplingWay(key, text, tuple(ohms), energy, ratio)
 
-    made = [way("own", *_own_text(circuit), own.energy)]
+    ways = [way("own", *_own_text(circuit), own.energy)]
     if not isinstance(circuit.coupling, Direct):
         straight = connection.direct(
             hours.array, circuit.resistance, HOUR, circuit.cable_resistance
         )
-        made.append(
+        ways.append(
             way("direct", "straight on the element", [circuit.resistance], straight.energy)
         )
     names = ("best_single", "best_two", "best_three")
     texts = ("best single resistance", "best two, by relays", "best three, by relays")
-    made += [
-        way(key, text, each.resistances, each.power_sum * HOUR)
-        for key, text, each in zip(names, texts, sets, strict=True)
+    ways += [
+        way(key, text, best.resistances, best.power_sum * HOUR)
+        for key, text, best in zip(names, texts, sets, strict=True)
     ]
     if not isinstance(circuit.coupling, Tracking):
         electronics = electronics_of(element)
         year = connection.tracked(
             hours.array, electronics, circuit.resistance, HOUR, circuit.cable_resistance
         )
-        made.append(way("tracking", _tracking_text(electronics), (), year.energy))
-    made.append(way("ideal", "all that the array could give", (), tracked_energy))
-    return tuple(made)
+        ways.append(way("tracking", _tracking_text(electronics), (), year.energy))
+    ways.append(way("ideal", "all that the array could give", (), tracked_energy))
+    return tuple(ways)
 
 
 def _own_text(circuit: HeaterCircuit) -> tuple[str, tuple[float, ...]]:
@@ -234,15 +234,20 @@ def _thresholds(hours: Hours) -> Thresholds | None:
         return None
     ohms = way.resistances(circuit.resistance)
     sun = hours.plane.plane_of_array_irradiance
-    best = connection.best_thresholds(hours.array, ohms, sun, circuit.cable_resistance)
+    best = connection.best_thresholds(hours.array, ohms, sun, circuit.cable_resistance).tolist()
     with_best = connection.switched_by_thresholds(
-        hours.array, ohms, sun, [float(each) for each in best], HOUR, circuit.cable_resistance
+        hours.array,
+        ohms,
+        sun,
+        best,
+        HOUR,
+        circuit.cable_resistance,
     )
     hourly = connection.switched(hours.array, ohms, HOUR, circuit.cable_resistance)
     return Thresholds(
         resistances=ohms,
         named=way.irradiances or (),
-        best=tuple(float(each) for each in best[::-1]),
+        best=tuple(best[::-1]),
         energy=with_best.energy,
         hourly_energy=hourly.energy,
     )

@@ -64,12 +64,12 @@ def match_verdicts(element: ElementTable, match: ArrayMatch) -> list[Verdict]:
     Returns:
         one to two verdicts
     """
-    found = [_matched(element, match)]
+    verdicts = [_matched(element, match)]
     if match.coupling == "tracking" and element.tracker_efficiency is not None:
-        found.append(_tracker(match, element.tracker_efficiency))
+        verdicts.append(_tracker(match, element.tracker_efficiency))
     if match.thresholds is not None and match.thresholds.named:
-        found.append(_thresholds(match))
-    return found
+        verdicts.append(_thresholds(match))
+    return verdicts
 
 
 def energy(value: float) -> Quantity:
@@ -120,13 +120,13 @@ def _better(element: ElementTable, match: ArrayMatch) -> Sentence:
     if switched is not None and switched.named and switched.energy >= MARK * best:
         return _switch_at(match)
     straight = "" if match.coupling == "direct" else ', wired straight to the array ("direct")'
-    for each in _of_shelf(match.shelf):
-        if each.of_best >= MARK:
+    for choice in _of_shelf(match.shelf):
+        if choice.of_best >= MARK:
             return say(
                 "{element}: {resistance}, {energy} a year{straight}",
-                element=each.text if each.count > 1 else f"an element of {each.text}",
-                resistance=ohms(each.resistance),
-                energy=energy(each.energy),
+                element=choice.text if choice.count > 1 else f"an element of {choice.text}",
+                resistance=ohms(choice.resistance),
+                energy=energy(choice.energy),
                 straight=straight,
             )
     for wiring in match.wirings:
@@ -147,8 +147,8 @@ def _better(element: ElementTable, match: ArrayMatch) -> Sentence:
 
 def _of_shelf(shelf: tuple[ShelfElement, ...]) -> Iterator[ShelfElement]:
     """One element first, then two alike; two unlike ones the site file can't name."""
-    yield from (each for each in shelf if each.count == 1)
-    yield from (each for each in shelf if each.count == 2 and each.alike)
+    yield from (choice for choice in shelf if choice.count == 1)
+    yield from (choice for choice in shelf if choice.count == 2 and choice.alike)
 
 
 def _rewires(element: ElementTable, match: ArrayMatch, wiring: WiringChange) -> bool:
@@ -222,9 +222,9 @@ def thresholds_text(best: tuple[float, ...]) -> tuple[str, dict[str, Quantity]]:
         template of a list, and its quantities
     """
     values: list[float] = []
-    for place, each in enumerate(best):
+    for place, irradiance in enumerate(best):
         highest = HIGHEST_THRESHOLD - (len(best) - 1 - place)
-        value = highest if not math.isfinite(each) else min(round(each), highest)
+        value = highest if not math.isfinite(irradiance) else min(round(irradiance), highest)
         values.append(max(value, values[-1] + 1.0) if values else max(value, 1.0))
     parts = {f"sun_{i}": Quantity(value, kinds.IRRADIANCE) for i, value in enumerate(values)}
     return ", ".join(f"{{{name}}}" for name in parts), parts

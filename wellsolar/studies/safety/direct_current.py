@@ -203,7 +203,7 @@ def _element_load(element: ElementTable, fed: FedElement, subject: str) -> Verdi
     volts = Quantity(fed.element_voltage, kinds.VOLTAGE)
     plate = element.rated_voltage
     within = volts <= plate
-    each = "each of the elements" if element.count > 1 else "an element"
+    which = "each of the elements" if element.count > 1 else "an element"
     return ELEMENT_LOAD.verdict(
         "pass" if within else "fail",
         subject,
@@ -211,7 +211,7 @@ def _element_load(element: ElementTable, fed: FedElement, subject: str) -> Verdi
             "at most {volts} and {power} at {each} made for {plate} and {rated}",
             volts=volts,
             power=Quantity(fed.element_power, kinds.POWER),
-            each=each,
+            each=which,
             plate=plate,
             rated=element.rated_power,
         ),
@@ -258,44 +258,44 @@ def _overcurrent(group: ArrayTable, fed: FedElement) -> Verdict:
     circuit = fed.circuit
     if group.overcurrent is None:
         return _no_device(group, fed)
-    device, asked = group.overcurrent, _amperes(circuit.conductor_current)
+    device, needed = group.overcurrent, _amperes(circuit.conductor_current)
     most = circuit.overcurrent_most
-    if device < asked - SLACK:
+    if device < needed - SLACK:
         reason = say("{device} is less than the {asked} asked: it tires in bright sun and opens",
-                     device=device, asked=asked)  # fmt: skip
-        return _device(group, fed, reason, asked)
+                     device=device, asked=needed)  # fmt: skip
+        return _device(group, fed, reason, needed)
     if most is not None and device > most + SLACK:
         bears = _amperes(most)
         reason = say("{device} is more than the {bears} that its wire bears: the wire burns first",
                      device=device, bears=bears)  # fmt: skip
         return _device(group, fed, reason, bears)
     template = "{device} is at least the {asked} asked"
-    parts: dict[str, Quantity | str] = {"device": device, "asked": asked}
+    parts: dict[str, Quantity | str] = {"device": device, "asked": needed}
     if most is not None:
         template += " and no more than its wire bears"
     if circuit.string_fuse is not None:
         template += "; each of the {rows} rows has a fuse of {fuse} of its own as well"
         parts |= {"rows": f"{group.parallel}", "fuse": _amperes(circuit.string_fuse)}
     return OVERCURRENT.verdict(
-        "pass", group.name, say(template, **parts), quantity=device, limit=asked
+        "pass", group.name, say(template, **parts), quantity=device, limit=needed
     )
 
 
 def _no_device(group: ArrayTable, fed: FedElement) -> Verdict:
     circuit = fed.circuit
-    asked = _amperes(circuit.conductor_current)
+    carried = _amperes(circuit.conductor_current)
     if circuit.string_fuse is None:
         how = "one row of modules" if group.parallel == 1 else "two rows of modules"
         reason = say(
             "{how} and no other source: wires sized for {asked} carry whatever they can drive, so "
             "no fuse is asked for, and one would not blow",
             how=how,
-            asked=asked,
+            asked=carried,
         )
         return OVERCURRENT.verdict("pass", group.name, reason)
     reason = say("{rows} rows side by side and no fuse named: all the others feed a fault in one",
                  rows=f"{group.parallel}")  # fmt: skip
-    return _device(group, fed, reason, asked)
+    return _device(group, fed, reason, carried)
 
 
 def _device(group: ArrayTable, fed: FedElement, reason: Sentence, limit: Quantity) -> Verdict:
@@ -312,11 +312,11 @@ def _device(group: ArrayTable, fed: FedElement, reason: Sentence, limit: Quantit
 
 def _right_device(group: ArrayTable, fed: FedElement) -> Sentence:
     circuit = fed.circuit
-    asked, most = circuit.overcurrent_asked, circuit.overcurrent_most
-    if asked is None:
+    size, most = circuit.overcurrent_asked, circuit.overcurrent_most
+    if size is None:
         return say("fewer rows side by side: no device of the code's table is large enough")
     template = "a fuse or breaker of {size} made for direct current"
-    parts: dict[str, Quantity | str] = {"size": _amperes(asked)}
+    parts: dict[str, Quantity | str] = {"size": _amperes(size)}
     if circuit.system_voltage is not None:
         template += " of {volts:up}"
         parts["volts"] = Quantity(circuit.system_voltage, kinds.VOLTAGE)
@@ -324,7 +324,7 @@ def _right_device(group: ArrayTable, fed: FedElement) -> Sentence:
         template += ", and one of {fuse} in each of the {rows} rows, no more than the modules' "
         template += "label allows"
         parts |= {"fuse": _amperes(circuit.string_fuse), "rows": f"{group.parallel}"}
-    if most is not None and asked > most and fed.wire is not None:
+    if most is not None and size > most and fed.wire is not None:
         gauge = fed.wire.smallest_gauge
         template += ", on wire of {gauge}" if gauge else ", on thicker wire than the table has"
         parts |= {"gauge": gauge} if gauge else {}
@@ -334,8 +334,11 @@ def _right_device(group: ArrayTable, fed: FedElement) -> Sentence:
 def _isolator(group: ArrayTable, path: str, fed: FedElement) -> Verdict:
     circuit = fed.circuit
     current = _amperes(circuit.current)
-    told = {"isolator_voltage": group.isolator_voltage, "isolator_current": group.isolator_current}
-    missing = [f"{path}.{key}" for key, value in told.items() if value is None]
+    ratings = {
+        "isolator_voltage": group.isolator_voltage,
+        "isolator_current": group.isolator_current,
+    }
+    missing = [f"{path}.{key}" for key, value in ratings.items() if value is None]
     if missing:
         return ISOLATOR.unknown(
             group.name, *missing, why="what switch within reach breaks the array's current"
@@ -373,10 +376,10 @@ def _isolator(group: ArrayTable, path: str, fed: FedElement) -> Verdict:
 
 
 def _ground_fault(group: ArrayTable, path: str) -> Verdict:
-    told = group.ground_fault_protection
-    if told is None:
+    protected = group.ground_fault_protection
+    if protected is None:
         return GROUND_FAULT.unknown(group.name, f"{path}.ground_fault_protection")
-    if told:
+    if protected:
         return GROUND_FAULT.verdict("pass", group.name, say("the array has it"))
     return GROUND_FAULT.verdict(
         "caution",
@@ -401,10 +404,10 @@ def _arc_fault(group: ArrayTable, path: str, fed: FedElement) -> Verdict:
                 volts=Quantity(volts, kinds.VOLTAGE),
             ),
         )
-    told = group.arc_fault_protection
-    if told is None:
+    protected = group.arc_fault_protection
+    if protected is None:
         return ARC_FAULT.unknown(group.name, f"{path}.arc_fault_protection")
-    if told:
+    if protected:
         return ARC_FAULT.verdict("pass", group.name, say("the array has it"))
     return ARC_FAULT.verdict(
         "caution",
@@ -417,12 +420,12 @@ def _arc_fault(group: ArrayTable, path: str, fed: FedElement) -> Verdict:
 
 
 def _shutdown(group: ArrayTable, path: str) -> Verdict:
-    told = group.rapid_shutdown
-    if told:
+    shuts_down = group.rapid_shutdown
+    if shuts_down:
         return SHUTDOWN.verdict("pass", group.name, say("the array has it"))
-    if told is None or group.place is None:
+    if shuts_down is None or group.place is None:
         missing = [f"{path}.place"] if group.place is None else []
-        missing += [f"{path}.rapid_shutdown"] if told is None else []
+        missing += [f"{path}.rapid_shutdown"] if shuts_down is None else []
         return SHUTDOWN.unknown(group.name, *missing)
     where, how = (
         ("the modules are on a building", "switches at the modules")

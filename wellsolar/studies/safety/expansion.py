@@ -53,11 +53,11 @@ def expansion_verdicts(site: Site, heater: WaterHeaterTable, safety: TankSafety)
 def _missing(site: Site, heater: WaterHeaterTable, pressure: TankPressure) -> list[str]:
     """The one or two keys without which the pressure after the expansion can't be told."""
     if heater.check_valve:
-        told = {
+        values = {
             "water_heater.expansion_tank_volume": heater.expansion_tank_volume,
             "water_heater.expansion_tank_precharge": heater.expansion_tank_precharge,
         }
-        missing = [key for key, value in told.items() if value is None]
+        missing = [key for key, value in values.items() if value is None]
     else:
         missing = ["pressure_tank.volume"] if site.pressure_tank is None else []
     if pressure.supply is None:

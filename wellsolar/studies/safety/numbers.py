@@ -60,7 +60,9 @@ def tank_safety(
     Returns:
         numbers for the verdicts and the report
     """
-    settings = [float(each.thermostat) for each in heater.element if each.thermostat is not None]
+    settings = [
+        float(element.thermostat) for element in heater.element if element.thermostat is not None
+    ]
     hottest = max([setpoint, *settings])
     # Without one in the file, the one that the remedy asks for.
     guarded = max(hottest, _told(heater.high_limit, overheating.HIGH_LIMIT_RANGE[1]))
@@ -80,7 +82,7 @@ def _second(site: Site, table: SecondTankTable) -> TankSafety:
         relief_pressure=relief,
         limit=(1.0 - RELIEF_MARGIN) * relief,
         supply=_supply_pressure(site),
-        expansion=_grown(site, float(table.volume), guarded),
+        expansion=_grown(site, table.volume, guarded),
         after=None,
         tank_needed=None,
         expansion_tank=None,
@@ -123,7 +125,7 @@ def _told(value: float | None, usual: float) -> float:
 
 
 def _atmosphere(site: Site) -> float:
-    return float(air.atmospheric_pressure(float(site.site.altitude)))
+    return float(air.atmospheric_pressure(site.site.altitude))
 
 
 def _plain_inputs(site: Site, heater: WaterHeaterTable) -> Iterator[float]:
@@ -138,7 +140,7 @@ def _plain_inputs(site: Site, heater: WaterHeaterTable) -> Iterator[float]:
 
 def _grown(site: Site, volume: float, guarded: float) -> float:
     """Water that a tank pushes out from cold to its guarded temperature [m3]."""
-    inlet = float(site.well.water_temperature)
+    inlet = site.well.water_temperature
     return float(expansion.expansion_volume(volume, inlet, max(guarded, inlet)))
 
 
@@ -147,7 +149,7 @@ def _pressure(
 ) -> TankPressure:
     relief = _told(heater.relief_pressure, overheating.RELIEF_PRESSURE)
     supply, atmospheric = _supply_pressure(site), _atmosphere(site)
-    grown = _grown(site, float(heater.volume), guarded)
+    grown = _grown(site, heater.volume, guarded)
     own = limit = (1.0 - RELIEF_MARGIN) * relief
     if second is not None:
         # One cold pipe feeds both: what takes the expansion takes that of both, and the weaker of
@@ -180,15 +182,15 @@ def _taking_tank(site: Site, heater: WaterHeaterTable) -> tuple[float, float] | 
         volume, precharge = heater.expansion_tank_volume, heater.expansion_tank_precharge
         if not heater.expansion_tank or volume is None or precharge is None:
             return None
-        return float(volume), float(precharge)
+        return volume, precharge
     tank = site.pressure_tank
     if tank is None:
         return None
-    charged = tank.precharge
-    if charged is None:
-        cut_in = 0.0 if site.pressure_switch is None else float(site.pressure_switch.cut_in)
-        return float(tank.volume) * tank.count, float(pressure_tank.recommended_precharge(cut_in))
-    return float(tank.volume) * tank.count, float(charged)
+    precharge = tank.precharge
+    if precharge is not None:
+        return tank.volume * tank.count, precharge
+    cut_in = 0.0 if site.pressure_switch is None else site.pressure_switch.cut_in
+    return tank.volume * tank.count, float(pressure_tank.recommended_precharge(cut_in))
 
 
 def _supply_pressure(site: Site) -> float | None:
@@ -245,15 +247,15 @@ def heat_safety(at: HeaterOnArray, setpoint: float) -> HeatSafety:
     voltage, power = _at_one_element(at, at.circuit)
     others = tuple(_others(at))
     array_input = _array_input(at.site, at.element, at.circuit)
-    further = [_array_input(each.site, each.element, each.circuit) for _, each in others]
+    further = [_array_input(other.site, other.element, other.circuit) for _, other in others]
     tank = tank_safety(at.site, at.heater, setpoint, array_input, further)
     return HeatSafety(
-        **{each.name: getattr(tank, each.name) for each in fields(tank)},
+        **{field.name: getattr(tank, field.name) for field in fields(tank)},
         element_voltage=voltage,
         element_power=power,
         most_series=_most_series(at, voltage),
         circuit=_circuit(at),
-        others=tuple(_fed(number, each) for number, each in others),
+        others=tuple(_fed(number, other) for number, other in others),
     )
 
 
@@ -320,9 +322,7 @@ def _at_one_element(at: HeaterOnArray, circuit: HeaterCircuit) -> tuple[float, f
             voltage = math.sqrt(most * circuit.resistance)
         if element.wired == "series":
             voltage /= element.count
-    load = heating_element.element_load(
-        float(element.rated_power), float(element.rated_voltage), voltage
-    )
+    load = heating_element.element_load(element.rated_power, element.rated_voltage, voltage)
     return float(load.voltage), float(load.power)
 
 
@@ -332,9 +332,7 @@ def _switched_voltages(at: HeaterOnArray, circuit: HeaterCircuit) -> Iterator[fl
     Of elements alike, a resistance above that of one is a chain, in which each bears its part.
     """
     one = float(
-        heating_element.element_resistance(
-            float(at.element.rated_power), float(at.element.rated_voltage)
-        )
+        heating_element.element_resistance(at.element.rated_power, at.element.rated_voltage)
     )
     for resistance in map(float, at.element.switched_resistances or (one,)):
         joined = replace(circuit, resistance=resistance)
@@ -344,7 +342,7 @@ def _switched_voltages(at: HeaterOnArray, circuit: HeaterCircuit) -> Iterator[fl
 
 def _most_series(at: HeaterOnArray, voltage: float) -> int | None:
     """Modules in series that keep the element within its plate; None where it is within."""
-    plate = float(at.element.rated_voltage)
+    plate = at.element.rated_voltage
     if voltage <= plate:
         return None
     for series in range(at.group.series - 1, 0, -1):
@@ -354,7 +352,7 @@ def _most_series(at: HeaterOnArray, voltage: float) -> int | None:
 
 
 def _most_tracked(element: ElementTable) -> float:
-    return math.inf if element.tracker_maximum is None else float(element.tracker_maximum)
+    return math.inf if element.tracker_maximum is None else element.tracker_maximum
 
 
 def _array_input(site: Site, element: ElementTable, circuit: HeaterCircuit) -> float:
@@ -368,8 +366,8 @@ def _array_input(site: Site, element: ElementTable, circuit: HeaterCircuit) -> f
 
 def _circuit(at: HeaterOnArray) -> ArrayCircuit:
     assert at.site.module is not None
-    isc, rows = float(at.site.module.isc), at.group.parallel
-    volts = [each for each in cold_voltages(at.site, at.group) if each is not None]
+    isc, rows = at.site.module.isc, at.group.parallel
+    volts = [voltage for voltage in cold_voltages(at.site, at.group) if voltage is not None]
     needed = float(cable.pv_conductor_current(isc, rows))
     return ArrayCircuit(
         system_voltage=max(volts, default=None),

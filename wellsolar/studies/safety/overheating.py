@@ -58,7 +58,7 @@ def high_limit_verdict(tank: GuardedTank) -> Verdict:
     if tank.high_limit is None:
         return HIGH_LIMIT.unknown(tank.subject, f"{tank.path}.high_limit")
     relief = tank.safety.pressure.relief_temperature
-    hottest, limit = tank.safety.hottest, float(tank.high_limit)
+    hottest, limit = tank.safety.hottest, tank.high_limit
     reason = say(
         "thermostat {setpoint}, high limit {limit}, relief {relief}",
         setpoint=temperature(hottest),
@@ -174,7 +174,7 @@ def overheating_verdict(
 def _guards(missing: list[str], result: HeatedTankResult) -> Sentence:
     """What stops the tank, and what it must break."""
     low, high = overheating.HIGH_LIMIT_RANGE
-    told = {
+    guards = {
         "thermostat": "a thermostat set below the high limit",
         "high limit": "a high limit with hand reset of {low} to {high}",
     }
@@ -182,4 +182,6 @@ def _guards(missing: list[str], result: HeatedTankResult) -> Sentence:
     if "high limit" in missing:
         parts = {"low": temperature(low), "high": temperature(high)}
     breaks, switched = breaks_of(studied_element(result))
-    return say(" and ".join(told[each] for each in missing) + ", " + breaks, **parts, **switched)
+    return say(
+        " and ".join(guards[guard] for guard in missing) + ", " + breaks, **parts, **switched
+    )

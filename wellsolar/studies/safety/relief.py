@@ -75,12 +75,12 @@ def relief_verdicts(site: Site, tank: GuardedTank) -> list[Verdict]:
     Returns:
         verdicts, all of them on safety
     """
-    found = [_relief(tank), _capacity(tank)]
+    verdicts = [_relief(tank), _capacity(tank)]
     if tank.safety.pressure.supply is not None:
-        found.append(_pressure(tank))
+        verdicts.append(_pressure(tank))
     if tank.high_limit is not None:
-        found.append(_boiling(site, tank))
-    return found
+        verdicts.append(_boiling(site, tank))
+    return verdicts
 
 
 def _relief(tank: GuardedTank) -> Verdict:
@@ -113,7 +113,7 @@ def _capacity(tank: GuardedTank) -> Verdict:
         return CAPACITY.unknown(
             tank.subject, f"{tank.path}.relief_capacity", why=f"the tank takes up {most} at most"
         )
-    carries = Quantity(float(tank.relief_capacity), kinds.HEAT_INPUT)
+    carries = Quantity(tank.relief_capacity, kinds.HEAT_INPUT)
     enough = carries >= heat * (1 - 1e-9)
     inputs, parts = _inputs(tank.safety)
     return CAPACITY.verdict(
@@ -135,13 +135,13 @@ def _inputs(safety: TankSafety) -> tuple[str, dict[str, Quantity | str]]:
     """Where the heat comes from where modules are wired to the tank, for a sentence's end."""
     if safety.array_input <= 0.0:
         return "", {}
-    told = ": {array} from the array in the coldest bright sun"
+    template = ": {array} from the array in the coldest bright sun"
     parts: dict[str, Quantity | str] = {"array": Quantity(safety.array_input, kinds.POWER)}
     others = safety.heat_input - safety.array_input
     if others > 0:
-        told += " and {others} from what else heats it"
+        template += " and {others} from what else heats it"
         parts["others"] = Quantity(others, kinds.POWER)
-    return told, parts
+    return template, parts
 
 
 def _pressure(tank: GuardedTank) -> Verdict:

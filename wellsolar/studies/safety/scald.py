@@ -206,9 +206,9 @@ def _burn(heater: WaterHeaterTable, result: HotResult) -> Verdict:
     valve = heater.mixing_valve
     template = "{hottest} {burns}"
     parts: dict[str, Quantity | str] = {"hottest": hottest, "burns": _burns(hottest)}
-    at_tap = float(hottest)
+    at_tap: float = hottest
     if valve is not None and valve.outlet < hottest:
-        at_tap = float(valve.outlet)
+        at_tap = valve.outlet
         template = (
             "before the valve {hottest} {burns}; after it {outlet} {mixed}; should it fail, "
             "{hottest} reaches the fixtures and only their own valves hold it back"

@@ -67,11 +67,11 @@ def air_temperatures(site: Site) -> tuple[tuple[float, ...], tuple[Assumption, .
     """Mean air temperature of each month [degC], by default the ground water's."""
     table = site.sun
     if table.temperature is not None:
-        return tuple(float(each) for each in table.temperature), ()
+        return tuple(map(float, table.temperature)), ()
     water = site.well.water_temperature
     why = "every month: ground water lies near the mean air temperature of the year"
-    made = Assumption("sun.temperature", water, why, "ground temperature")
-    return (float(water),) * 12, (made,)
+    assumption = Assumption("sun.temperature", water, why, "ground temperature")
+    return (float(water),) * 12, (assumption,)
 
 
 def sky_of(
@@ -95,13 +95,13 @@ def sky_of(
         sky = Sky(
             year.latitude,
             year.altitude,
-            tuple(float(each) for each in months),
-            tuple(float(each) for each in air),
+            tuple(map(float, months)),
+            tuple(map(float, air)),
             float(table.albedo),
         )
         return sky, ()
-    temperatures, made = air_temperatures(site)
-    totals = None if table.monthly is None else tuple(float(each) for each in table.monthly)
+    temperatures, assumptions = air_temperatures(site)
+    totals = None if table.monthly is None else tuple(map(float, table.monthly))
     sky = Sky(
         float(site.site.latitude),
         float(site.site.altitude),
@@ -109,7 +109,7 @@ def sky_of(
         temperatures,
         float(table.albedo),
     )
-    return sky, made
+    return sky, assumptions
 
 
 def orientation(
@@ -125,18 +125,18 @@ def orientation(
         tilt, azimuth, and the assumptions made
     """
     latitude = float(site.site.latitude or 0.0)
-    made: list[Assumption] = []
+    assumptions: list[Assumption] = []
     tilt = None if group is None else group.tilt
     azimuth = None if group is None else group.azimuth
     if tilt is None:
         tilt = Quantity(min(60.0, max(10.0, abs(latitude))), kinds.ANGLE)
         why = "the latitude, between 10 and 60 degrees"
-        made.append(Assumption(f"{path}.tilt", tilt, why, "common practice"))
+        assumptions.append(Assumption(f"{path}.tilt", tilt, why, "common practice"))
     if azimuth is None:
         azimuth = Quantity(180.0 if latitude >= 0 else 0.0, kinds.ANGLE)
         why = "toward the equator"
-        made.append(Assumption(f"{path}.azimuth", azimuth, why, "common practice"))
-    return float(tilt), float(azimuth) % 360.0, tuple(made)
+        assumptions.append(Assumption(f"{path}.azimuth", azimuth, why, "common practice"))
+    return float(tilt), float(azimuth) % 360.0, tuple(assumptions)
 
 
 MONTH_NAMES = (

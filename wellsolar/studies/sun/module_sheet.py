@@ -93,7 +93,7 @@ def _verdict(module: ModuleTable) -> Verdict:
             say(
                 "no diode's curve has its three points and a voltage coefficient of {slope}: the "
                 "coefficient is let go, heat and cold are reckoned without it",
-                slope=Quantity(float(module.voc_coefficient), kinds.RELATIVE_COEFFICIENT),
+                slope=Quantity(module.voc_coefficient, kinds.RELATIVE_COEFFICIENT),
             ),
             remedy=say("read voc, vmp, imp and voc_coefficient from the sheet again"),
         )
@@ -104,7 +104,7 @@ def _verdict(module: ModuleTable) -> Verdict:
             "ratios and coefficients are those of a crystalline module: fill factor {fill}, "
             "voltage {slope}",
             fill=Quantity(fill.value, fill.kind),
-            slope=Quantity(float(module.voc_coefficient), kinds.RELATIVE_COEFFICIENT),
+            slope=Quantity(module.voc_coefficient, kinds.RELATIVE_COEFFICIENT),
         ),
     )
 
@@ -150,7 +150,7 @@ def _last(holds: Callable[[float], bool], inside: float, end: float) -> float:
 
 
 def _figures(module: ModuleTable) -> dict[str, _Figure]:
-    voc, isc, vmp, imp = (float(each) for each in (module.voc, module.isc, module.vmp, module.imp))
+    voc, isc, vmp, imp = module.voc, module.isc, module.vmp, module.imp
     share, slope = kinds.FRACTION, kinds.RELATIVE_COEFFICIENT
     volts, amps = kinds.VOLTAGE, kinds.CURRENT
     return {
@@ -161,11 +161,11 @@ def _figures(module: ModuleTable) -> dict[str, _Figure]:
             fill_factor(rating_of(module)), share, "module.vmp", volts, voc * isc / imp,
         ),
         "voc_coefficient": _Figure(
-            "voc_coefficient", float(module.voc_coefficient), slope, "module.voc_coefficient",
+            "voc_coefficient", module.voc_coefficient, slope, "module.voc_coefficient",
             slope, 1.0,
         ),
         "isc_coefficient": _Figure(
-            "isc_coefficient", float(module.isc_coefficient), slope, "module.isc_coefficient",
+            "isc_coefficient", module.isc_coefficient, slope, "module.isc_coefficient",
             slope, 1.0,
         ),
     }  # fmt: skip
@@ -183,6 +183,6 @@ def rating_of(table: ModuleTable) -> ModuleRating:
         maximum_power_voltage=float(table.vmp),
         maximum_power_current=float(table.imp),
         cells_in_series=table.cells,
-        voltage_coefficient=float(table.voc * table.voc_coefficient),
-        current_coefficient=float(table.isc * table.isc_coefficient),
+        voltage_coefficient=table.voc * table.voc_coefficient,
+        current_coefficient=table.isc * table.isc_coefficient,
     )

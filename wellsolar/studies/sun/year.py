@@ -1,7 +1,7 @@
 """The one hourly year of a site: from its weather file, its monthly table or a clear sky.
 
-`sunshine` has the days that the hand rule and the heated tank are reckoned with; where the file
-names a weather file, they take their months from the year made here.
+The heated tank's clear, typical and poor days (`sun/days.py`) are made from the file's own tables;
+where it names a weather file, they take their months from the year made here.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from pathlib import Path
 
 import numpy as np
 
+from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange, Problem, SiteFileError
 from wellsolar.physics.array import module, resistive
 from wellsolar.physics.array.module import FiveParameters
@@ -82,7 +83,7 @@ def _made(site: Site) -> HourlyYear | None:
     place = (float(site.site.latitude or 0.0), float(site.site.altitude))
     air = np.array(air_temperatures(site)[0])
     if site.sun.monthly is not None:
-        totals = np.array([float(each) for each in site.sun.monthly])
+        totals = np.array([*map(float, site.sun.monthly)])
         return synthetic_year.year_from_monthly(*place, totals, air)
     if site.sun.clearness is not None:
         return synthetic_year.year_from_clear_part(*place, float(site.sun.clearness), air)
@@ -112,7 +113,7 @@ def _from_file(file: SiteFile) -> HourlyYear:
             )
     except OutOfRange as error:
         raise _mistake(file, f"{name}: {error}") from None
-    apart = abs(year.latitude - float(site.site.latitude or 0.0))
+    apart = abs(year.latitude - (site.site.latitude or 0.0))
     if apart > FARTHEST:
         raise _mistake(
             file,
@@ -151,7 +152,7 @@ def _mistake(file: SiteFile, message: str) -> SiteFileError:
         line = line_of(lines_of(Path(file.path).read_text(encoding="utf-8")), ("sun", "file"))
     except (OSError, ValueError):
         line = None
-    shown = "".join(each if each.isprintable() else " " for each in message)
+    shown = "".join(character if character.isprintable() else " " for character in message)
     return SiteFileError(file.path, [Problem("sun.file", line, shown)])
 
 
@@ -173,10 +174,8 @@ def plane_of_group(site: Site, year: HourlyYear, group: ArrayTable | None, path:
         tilt,
         azimuth,
         float(sun.albedo),
-        shading=None if sun.shading is None else np.array([float(each) for each in sun.shading]),
-        horizon_heights=None
-        if sun.horizon is None
-        else np.array([float(each) for each in sun.horizon]),
+        shading=None if sun.shading is None else np.array([*map(float, sun.shading)]),
+        horizon_heights=None if sun.horizon is None else np.array([*map(float, sun.horizon)]),
     )
 
 
@@ -195,7 +194,7 @@ def module_power(site: Site, parameters: FiveParameters, plane: PlaneYear) -> Fl
         parameters, np.where(light > DARK, light, 0.0), plane.cell_temperature
     )
     best = np.asarray(resistive.maximum_power_point(diode).power, dtype=np.float64)
-    return best * (1.0 - float(site.power.array_losses))
+    return best * (1.0 - site.power.array_losses)
 
 
 def study_sun(site: Site, year: HourlyYear) -> SunYearResult:
@@ -216,19 +215,15 @@ def study_sun(site: Site, year: HourlyYear) -> SunYearResult:
                 group.name,
                 plane.tilt,
                 plane.azimuth,
-                _floats(totals),
-                float(plane.plane_of_array_irradiance.mean()) * 86_400.0,
+                tuple(totals.tolist()),
+                float(plane.plane_of_array_irradiance.mean()) * DAY,
             )
         )
     return SunYearResult(
         source=year.source,
-        horizontal=_floats(sun_year.monthly_horizontal_totals(year)),
-        temperatures=_floats(sun_year.monthly_means(year.air_temperature, year.hours)),
+        horizontal=tuple(sun_year.monthly_horizontal_totals(year).tolist()),
+        temperatures=tuple(sun_year.monthly_means(year.air_temperature, year.hours).tolist()),
         planes=tuple(planes),
         shading=site.sun.shading is not None,
         horizon=site.sun.horizon is not None,
     )
-
-
-def _floats(values: FloatArray) -> tuple[float, ...]:
-    return tuple(float(each) for each in values)

@@ -46,7 +46,7 @@ def study_ledger(
     if site.module is None or site.module.on_hand is None:
         return None, StudyPart()
     groups = tuple(_share(site, index, group, year) for index, group in enumerate(site.array))
-    used = sum(each.modules for each in groups)
+    used = sum(share.modules for share in groups)
     supply = supplies[0] if supplies else None
     result = LedgerResult(
         on_hand=site.module.on_hand,
@@ -100,15 +100,15 @@ def _share(site: Site, index: int, group: ArrayTable, year: HourlyYear | None) -
     return replace(
         bare,
         where="as made, less losses",
-        energy=_floats(one * count),
-        lost=_floats(one),
-        gained=_floats(one),
+        energy=tuple((one * count).tolist()),
+        lost=tuple((one).tolist()),
+        gained=tuple((one).tolist()),
     )
 
 
 def _element(site: Site, group: ArrayTable) -> ElementTable | None:
     elements = () if site.water_heater is None else site.water_heater.element
-    return next((each for each in elements if each.fed_by == group.name), None)
+    return next((element for element in elements if element.fed_by == group.name), None)
 
 
 def _heater(bare: GroupShare, circuit: HeaterCircuit, plane: PlaneYear) -> GroupShare:
@@ -122,13 +122,13 @@ def _heater(bare: GroupShare, circuit: HeaterCircuit, plane: PlaneYear) -> Group
         fewer = replace(circuit, parallel=circuit.parallel - 1)
         more = replace(circuit, parallel=circuit.parallel + 1)
         part = 1.0 / circuit.series
-    now, less, plus = (_at_element(each, plane) for each in (circuit, fewer, more))
+    now, less, plus = (_at_element(trial, plane) for trial in (circuit, fewer, more))
     return replace(
         bare,
         where="at the element",
-        energy=_floats(now),
-        lost=_floats((now - less) * part),
-        gained=_floats((plus - now) * part),
+        energy=tuple((now).tolist()),
+        lost=tuple(((now - less) * part).tolist()),
+        gained=tuple(((plus - now) * part).tolist()),
     )
 
 
@@ -150,8 +150,8 @@ def _moves(
     site: Site, groups: tuple[GroupShare, ...], supply: SupplyYearResult | None
 ) -> list[Move]:
     """One module from each group to each other one that lies on known sun."""
-    feeding = [each.name for _, each in feeders(site)]
-    known = [each for each in groups if each.energy]
+    feeding = [group.name for _, group in feeders(site)]
+    known = [share for share in groups if share.energy]
     return [
         Move(
             giver.name,
@@ -179,7 +179,3 @@ def _short(
     if taker == feeding[0]:
         return supply.days_short, supply.more_days_short
     return None
-
-
-def _floats(values: FloatArray) -> tuple[float, ...]:
-    return tuple(float(each) for each in values)

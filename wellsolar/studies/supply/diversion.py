@@ -114,7 +114,8 @@ def spill_of(
         the surplus, or the keys that would settle it
     """
     wanted = backups(pumps)
-    pump = next((each for each in wanted if lifts(each) and each.daily_volume is not None), None)
+    able = (pump for pump in wanted if lifts(pump) and pump.daily_volume is not None)
+    pump = next(able, None)
     missing = [] if pump else list(DAILY_KEYS) if any(map(lifts, wanted)) else ["pump"]
     if site.power.battery_energy is None:
         missing.append("power.battery_energy")
@@ -142,7 +143,7 @@ def spill_of(
 
 
 def _is_ac(site: Site, pump: PumpResult) -> bool:
-    return next(each for each in site.pump if each.name == pump.name).supply == "AC"
+    return next(table for table in site.pump if table.name == pump.name).supply == "AC"
 
 
 def power_on_inverter(site: Site, element: ElementTable) -> float:
@@ -211,8 +212,8 @@ def diversion_result(
         energy=year.energy,
         used_ratio=year.used_energy / spilled if spilled > 0.0 else 0.0,
         hours=float(year.duty.sum()),
-        months=tuple(float(year.power[months == each].sum()) * HOUR for each in MONTHS),
-        months_spilled=tuple(float(spill.energy[months == each].sum()) for each in MONTHS),
+        months=tuple(float(year.power[months == month].sum()) * HOUR for month in MONTHS),
+        months_spilled=tuple(float(spill.energy[months == month].sum()) for month in MONTHS),
     )
     return result, year
 
@@ -233,10 +234,10 @@ def diverted_heat(
     Returns:
         numbers, power by the hour and verdicts; nothing where the file has no such element
     """
-    found = element_on_inverter(site)
-    if found is None:
+    on_inverter = element_on_inverter(site)
+    if on_inverter is None:
         return DivertedHeat()
-    element, path = found
+    element, path = on_inverter
     spill = spill_of(site, pumps, tank, year)
     if not isinstance(spill, Spill) or year is None:
         missing = () if isinstance(spill, Spill) else spill
@@ -283,7 +284,7 @@ def _room_verdict(site: Site, element: ElementTable, room: float | None = None) 
     power = Quantity(power_on_inverter(site, element), kinds.POWER)
     left = Quantity(float(rating) if room is None else room, kinds.POWER)
     status: Status = "pass" if power <= left else "caution" if power <= rating else "fail"
-    told = {
+    template = {
         "pass": "the element takes {power}; pump and other use leave {left} of {rating}",
         "caution": "the element takes {power} and must wait while the pump runs: then {left} of "
         "{rating} are left",
@@ -292,7 +293,7 @@ def _room_verdict(site: Site, element: ElementTable, room: float | None = None) 
     return ROOM.verdict(
         status,
         SUBJECT,
-        say(told, power=power, left=left, rating=Quantity(float(rating), kinds.POWER)),
+        say(template, power=power, left=left, rating=Quantity(float(rating), kinds.POWER)),
         quantity=power,
         limit=left,
         remedy=None if status == "pass" else _smaller(site, element, left),
@@ -304,9 +305,9 @@ def _smaller(site: Site, element: ElementTable, room: float) -> Sentence:
     volts = float(element.rated_voltage)
     at = (float(site.power.inverter_voltage or volts) / volts) ** 2
     fitting = [
-        each.rated_power
-        for each in hot_water_tables.element_ratings()
-        if each.rated_voltage == volts and each.rated_power * at <= room
+        rating.rated_power
+        for rating in hot_water_tables.element_ratings()
+        if rating.rated_voltage == volts and rating.rated_power * at <= room
     ]
     if not fitting:
         return say(

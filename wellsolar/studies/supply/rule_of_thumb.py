@@ -102,7 +102,7 @@ def _size(
     groups = feeders(site)
     index, group = groups[0] if groups else (len(site.array), None)
     path = f"array[{index + 1}]"
-    tilt, azimuth, made = orientation(site, group, path)
+    tilt, azimuth, assumptions = orientation(site, group, path)
     planes = monthly_totals(plane_of_group(site, year, group, path))
     levels = monthly_horizontal_totals(year)
     module_power = float(site.module.vmp * site.module.imp)
@@ -134,7 +134,7 @@ def _size(
         battery_days=carried,
         running_power=running,
     )
-    return result, made
+    return result, assumptions
 
 
 def _conversion(site: Site, table: PumpTable) -> float:
@@ -201,12 +201,14 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
         module=Quantity(result.module_power, kinds.POWER),
     )
     there = Quantity(result.modules_there, kinds.MODULES)
-    found: list[Verdict] = []
+    verdicts: list[Verdict] = []
     if result.modules_there == 0:
-        found.append(ARRAY.unknown(result.pump, "array", why=reason.text(site.site.print_units)))
+        verdicts.append(
+            ARRAY.unknown(result.pump, "array", why=reason.text(site.site.print_units))
+        )
     else:
         enough = result.modules_there >= result.modules_needed
-        found.append(
+        verdicts.append(
             ARRAY.verdict(
                 "pass" if enough else "fail",
                 result.pump,
@@ -218,12 +220,12 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
                 else say("{needed} or more on groups that feed pump or battery", needed=needed),
             )
         )
-    return [*found, *_battery_verdicts(result)]
+    return [*verdicts, *_battery_verdicts(result)]
 
 
 def _battery_verdicts(result: SupplyResult) -> list[Verdict]:
-    asked = result.running_power == 0.0 or result.battery_days is not None
-    return [_battery(result)] if asked else []
+    matters = result.running_power == 0.0 or result.battery_days is not None
+    return [_battery(result)] if matters else []
 
 
 def _battery(result: SupplyResult) -> Verdict:

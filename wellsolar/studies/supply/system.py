@@ -56,13 +56,13 @@ class FeedingArray:
 
 def feeders(site: Site) -> list[tuple[int, ArrayTable]]:
     """The groups that feed pump or battery, with their positions in the file."""
-    return [(i, each) for i, each in enumerate(site.array) if each.feeds in ("pump", "battery")]
+    return [(i, group) for i, group in enumerate(site.array) if group.feeds in ("pump", "battery")]
 
 
 def is_direct(site: Site) -> bool:
     """True where every group of them feeds the pump, so that no battery stands between."""
     groups = feeders(site)
-    return bool(groups) and all(each.feeds == "pump" for _, each in groups)
+    return bool(groups) and all(group.feeds == "pump" for _, group in groups)
 
 
 def feeding_array(site: Site, year: HourlyYear, parameters: FiveParameters) -> FeedingArray:
@@ -233,10 +233,10 @@ def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCur
     level = water_level(site, result.intake_depth)
     line = line_for(site, result.intake_depth, table.drop_pipe)
     pressure = sum(duty.pressure for duty in result.duties) / len(result.duties)
-    flows = tuple(float(each) for each in table.flow)
-    heads = tuple(float(each) for each in table.head)
+    flows = tuple(map(float, table.flow))
+    heads = tuple(map(float, table.head))
     if table.power is not None:
-        powers = tuple(float(each) for each in table.power)
+        powers = tuple(map(float, table.power))
     else:
         part = USUAL_EFFICIENCY if table.efficiency is None else float(table.efficiency)
         least = LEAST_LOAD * flows[-1]

@@ -87,19 +87,19 @@ def study_supply_year(
             continue
         results.append(result)
         verdicts.append(verdict)
-    made: list[Assumption] = []
+    assumptions: list[Assumption] = []
     if results:
         shares = "5 % from 0 to 5 h, 39 % to 11 h, 28 % to 18 h, 27 % to 23 h, 1 % to 24 h"
         why = "how a household's water is spread over the day; no key of the file changes it"
-        made.append(Assumption("demand by the hour", shares, why, "daily pattern"))
-    return tuple(results), StudyPart(tuple(verdicts), tuple(made))
+        assumptions.append(Assumption("demand by the hour", shares, why, "daily pattern"))
+    return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions))
 
 
 def _asked(site: Site, pump: PumpResult) -> bool:
     """True where the file speaks of an array for this pump and tells its needs."""
-    told = site.module is not None and bool(feeders(site)) and site.site.latitude is not None
+    speaks = site.module is not None and bool(feeders(site)) and site.site.latitude is not None
     battery = is_direct(site) or site.power.battery_energy is not None
-    return told and battery and lifts(pump) and pump.daily_volume is not None
+    return speaks and battery and lifts(pump) and pump.daily_volume is not None
 
 
 def _year(
@@ -151,7 +151,7 @@ def _result(
             supply.run(np.maximum(array.total + sign * array.first, 0.0)).days_short
             for sign in (-1, 1)
         ]
-    made = run.energy_array - run.energy_spilled
+    used = run.energy_array - run.energy_spilled
     return SupplyYearResult(
         pump=supply.name,
         modules=array.modules,
@@ -168,7 +168,7 @@ def _result(
         longest_short_run=run.longest_short_run,
         volume_unmet=run.volume_unmet,
         energy_made=run.energy_array,
-        energy_used=made,
+        energy_used=used,
         energy_spilled=run.energy_spilled,
         energy_pump=run.energy_pump,
         other_unmet=run.energy_other_unmet,
@@ -301,14 +301,14 @@ def supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: in
             **_added(added, group),
         )
     larger = list(_larger(site, supply))
-    for each in larger:
-        if each.supply.run(array.total).days_short <= limit:
-            return say(each.template, store=each.store)
-    for each in larger:
-        added = more_modules(each.supply, array, limit)
+    for remedy in larger:
+        if remedy.supply.run(array.total).days_short <= limit:
+            return say(remedy.template, store=remedy.store)
+    for remedy in larger:
+        added = more_modules(remedy.supply, array, limit)
         if added is not None:
-            template = f"{each.template} and {{added}} more on {{group}}"
-            return say(template, store=each.store, **_added(added, group))
+            template = f"{remedy.template} and {{added}} more on {{group}}"
+            return say(template, store=remedy.store, **_added(added, group))
     return say("a pump that gives more water, or less use of water: no store or array is enough")
 
 
