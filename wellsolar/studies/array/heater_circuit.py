@@ -163,7 +163,7 @@ def cable_resistance(group: ArrayTable) -> float:
     """Loop resistance of a group's cable, stranded copper at 75 degC [ohm]; 0 without one."""
     if group.cable is None or group.cable.length is None:
         return 0.0
-    return wiring.line_resistance(group.cable.gauge, float(group.cable.length), phases=1)
+    return wiring.line_resistance(group.cable.gauge, group.cable.length, phases=1)
 
 
 def cable_assumptions(on: OnArray) -> tuple[Assumption, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -21,10 +22,9 @@ from wellsolar.studies.heat.tank import (
 )
 from wellsolar.studies.heat.year import HeatedYear, heated_year, run_two_tanks, run_year
 from wellsolar.studies.house.draws import (
-    MOST_SECOND_TANKS,
-    MOST_TANKS,
     draw_volume_of,
     draws_of_day,
+    is_no_households,
 )
 from wellsolar.studies.pump.pressure_tank import study_pressure_tank
 from wellsolar.studies.pump.study import study_pumps
@@ -82,9 +82,8 @@ def tank_year(file: SiteFile, at: ArrayAtReading | None) -> TankYear | None:
     element, _ = heated_by
     work = work_of(site, heater, element)
     second = second_tank_of(heater)
-    if draw > MOST_TANKS * work.tank.volume or (
-        second is not None and draw > MOST_SECOND_TANKS * second.tank.volume
-    ):
+    second_volume = math.inf if second is None else second.tank.volume
+    if is_no_households(draw, work.tank.volume, second_volume):
         return None
     draws = draws_of_day(heater.draw, draw)
     if at is not None and at.plane is not None:
