@@ -107,7 +107,7 @@ class Seen:
     def freezes(self) -> bool:
         """False only where the file shows that it never does."""
         low = self.site.sun.record_low
-        return low is None or float(low) <= 0.0
+        return low is None or low <= 0.0
 
     @property
     def to_house(self) -> str:

@@ -185,13 +185,13 @@ def _depths(site: Site, moved: Hanging, pumps: tuple[PumpResult, ...]) -> tuple[
     """Between which depths a pump's intake or a cylinder may hang [m]: well under water, and
     clear of the bottom; a cylinder no higher than it does."""
     middle = 0.5 * (moved.body.top + moved.body.bottom)
-    most = float(site.well.depth) - ABOVE_BOTTOM
+    most = site.well.depth - ABOVE_BOTTOM
     if not moved.is_pump:
         return middle, most
     result = next(pump for pump in pumps if pump.name == moved.body.name)
     table = next(table for table in site.pump if table.name == moved.body.name)
     water = max(duty.settled_level for duty in result.duties) if result.level_known else middle
-    return min(middle, water + float(table.minimum_submergence)), most
+    return min(middle, water + table.minimum_submergence), most
 
 
 def _thinner(site: Site, hung: list[Hanging]) -> Sentence | None:

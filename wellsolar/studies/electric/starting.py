@@ -96,7 +96,7 @@ def start_of(pump: PumpTable, input_power: float) -> StartResult | None:
     if drawn is None:
         return None
     current, how = drawn
-    apparent = float(motor.apparent_power(current, float(pump.voltage), pump.phases))
+    apparent = float(motor.apparent_power(current, pump.voltage, pump.phases))
     return StartResult(running, current, apparent, how)
 
 
@@ -109,7 +109,7 @@ def current_of(pump: PumpTable, input_power: float) -> float:
     """Current of a pump at an electrical power [W] by its voltage and power factor [A]."""
     assert pump.voltage is not None
     factor = 1.0 if pump.supply == "DC" else float(pump.power_factor)
-    return float(motor.running_current(input_power, float(pump.voltage), factor, pump.phases))
+    return float(motor.running_current(input_power, pump.voltage, factor, pump.phases))
 
 
 def code_current(pump: PumpTable, running: float) -> float:
@@ -121,7 +121,7 @@ def code_current(pump: PumpTable, running: float) -> float:
     if pump.rated_power is None or pump.voltage is None or pump.supply == "DC" or pump.phases == 3:
         return running
     try:
-        table = motor.full_load_current(float(pump.rated_power), float(pump.voltage))
+        table = motor.full_load_current(pump.rated_power, pump.voltage)
     except OutOfRange:
         return running
     return max(running, table)
@@ -149,15 +149,15 @@ def _locked_rotor_current(pump: PumpTable) -> tuple[float, str] | None:
     if pump.rated_power is None:
         return None
     if pump.code_letter is not None:
-        power = motor.locked_rotor_apparent_power(pump.code_letter, float(pump.rated_power))[1]
+        power = motor.locked_rotor_apparent_power(pump.code_letter, pump.rated_power)[1]
         return (
-            float(motor.current(float(power), voltage, pump.phases)),
+            float(motor.current(power, voltage, pump.phases)),
             f"code letter {pump.code_letter}, upper end",
         )
     if pump.phases == 3:
         return None
     try:
-        current = motor.locked_rotor_current_table(float(pump.rated_power), voltage)
+        current = motor.locked_rotor_current_table(pump.rated_power, voltage)
     except OutOfRange:
         return None
     return current, "the code's table for the motor power"
@@ -185,9 +185,7 @@ def with_dips(
     rating = site.power.generator_rating
     behind = None
     if rating is not None and pump.start != "variable speed":
-        reactance = motor.source_reactance(
-            float(rating), voltage, GENERATOR_REACTANCE, pump.phases
-        )
+        reactance = motor.source_reactance(rating, voltage, GENERATOR_REACTANCE, pump.phases)
         moment = motor.start_through_supply(
             start.starting_current, voltage, LOCKED_ROTOR_POWER_FACTOR, ohms, 0.0, reactance
         )
@@ -277,7 +275,7 @@ def _rating(site: Site, pump: PumpTable, input_power: float) -> Verdict:
         return RATING.unknown(pump.name, "power.inverter_rating")
     assert pump.voltage is not None
     current = running_current(pump, input_power)
-    running = float(motor.apparent_power(current, float(pump.voltage), pump.phases))
+    running = float(motor.apparent_power(current, pump.voltage, pump.phases))
     enough = running <= rating
     return RATING.verdict(
         "pass" if enough else "fail",
@@ -378,7 +376,7 @@ def _through_cable(pump: PumpTable, start: StartResult, wire: WireResult, lost: 
 def _gentler(pump: PumpTable, wire: WireResult) -> Sentence:
     assert pump.voltage is not None
     ohms = _line_resistance(pump, wire)
-    allowed = float(motor.greatest_starting_current(float(pump.voltage), ohms, START_DIP))
+    allowed = float(motor.greatest_starting_current(pump.voltage, ohms, START_DIP))
     current = Quantity(allowed, kinds.CURRENT)
     if wire.smallest_gauge is None:
         return say("a starter that holds the current to {current:down}", current=current)

@@ -64,7 +64,7 @@ def _simpson(values: Array, width: float) -> Array:
 
 def rod_weight(table: HandPumpTable, length: float, density: float) -> float:
     """Weight of a length of the pump's steel rods [m] in water of a density [kg/m3], [N]."""
-    mass = hand_pump.rod_mass_per_length(float(table.rod_diameter), STEEL_DENSITY)
+    mass = hand_pump.rod_mass_per_length(table.rod_diameter, STEEL_DENSITY)
     return float(hand_pump.rod_weight_in_water(mass, length, STEEL_DENSITY, density))
 
 
@@ -109,11 +109,11 @@ class Handle:
     @property
     def swept_volume(self) -> float:
         """Water that a stroke without stretch and slip would move [m3]."""
-        return float(hand_pump.swept_volume(float(self.table.bore), float(self.table.stroke)))
+        return float(hand_pump.swept_volume(self.table.bore, self.table.stroke))
 
     def column(self, head: float) -> float:
         """Weight of water on the piston [N]."""
-        return float(hand_pump.water_column_force(float(self.table.bore), head, self.line.density))
+        return float(hand_pump.water_column_force(self.table.bore, head, self.line.density))
 
     def stretch(self, head: float) -> float:
         """Stretch of the rods under the column [m]."""
@@ -130,12 +130,12 @@ class Handle:
         for _ in range(50):
             left = float(hand_pump.effective_stroke(stroke, stretch))
             left = max(left, LEAST_STROKE * stroke)
-            flow = float(hand_pump.flow(float(table.bore), left, float(table.stroke_rate), slip))
+            flow = float(hand_pump.flow(table.bore, left, table.stroke_rate, slip))
             head = float(head_at(flow))
             before, stretch = stretch, self.stretch(head)
             if abs(stretch - before) <= 1e-12 * stroke:
                 break
-        return FullRate(flow, head, stretch, flow / float(table.stroke_rate))
+        return FullRate(flow, head, stretch, flow / table.stroke_rate)
 
     def spout_head(self, level: WaterLevel) -> Head:
         """Head to the open spout by flow [m]."""
@@ -194,7 +194,7 @@ class Handle:
         pressures = [
             float(
                 pressure_tank.pressure_at(
-                    tank.volume, tank.precharge, float(volume), tank.atmospheric_pressure
+                    tank.volume, tank.precharge, volume, tank.atmospheric_pressure
                 )
             )
             for volume in volumes
@@ -224,7 +224,7 @@ class Handle:
         full = self.full_rate(head_at)
         lever = float(table.lever_ratio)
         column = self.column(full.head)
-        friction = float(hand_forces.friction_force(column, float(table.mechanical_efficiency)))
+        friction = float(hand_forces.friction_force(column, table.mechanical_efficiency))
         weight = self.counterweight
         up = hand_forces.upstroke_force(column, self.rod_weight, friction, weight)
         down = hand_forces.downstroke_force(self.rod_weight, friction, weight)
@@ -249,11 +249,11 @@ class Handle:
             stroke_volume=full.stroke_volume,
             work=float(
                 hand_pump.work_per_stroke(
-                    float(table.bore),
-                    float(table.stroke) - full.stretch,
+                    table.bore,
+                    table.stroke - full.stretch,
                     full.head,
                     self.line.density,
-                    float(table.mechanical_efficiency),
+                    table.mechanical_efficiency,
                 )
             ),
             day_flow=day,
@@ -271,8 +271,8 @@ class Handle:
         per_metre = rod_weight(table, 1.0, self.line.density)
         return float(
             hand_forces.greatest_depth_by_force(
-                force, float(table.lever_ratio), float(table.mechanical_efficiency),
-                float(table.bore), self.line.density, per_metre, below, float(table.spout_height),
+                force, table.lever_ratio, table.mechanical_efficiency,
+                table.bore, self.line.density, per_metre, below, table.spout_height,
                 self.counterweight,
             )
         )  # fmt: skip

@@ -183,4 +183,4 @@ def cylinder_depth(site: Site, table: HandPumpTable) -> float:
     """
     if table.cylinder_depth is not None:
         return float(table.cylinder_depth)
-    return min(float(site.well.static_level) + BELOW_LEVEL, float(site.well.depth))
+    return min(site.well.static_level + BELOW_LEVEL, float(site.well.depth))

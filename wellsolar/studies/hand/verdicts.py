@@ -414,7 +414,7 @@ def _lighter(
     left = (force + hung) * lever - result.rod_weight
     if left > 0.0 and duty.handle_force == duty.upward:
         ways.append("a cylinder of {bore:down}")
-        parts["bore"] = Quantity(float(table.bore) * math.sqrt(left / water), kinds.BORE)
+        parts["bore"] = Quantity(table.bore * math.sqrt(left / water), kinds.BORE)
     needed = upward / lever - force
     if needed > hung and downward / lever + 1.03 * needed <= 0.97 * force:
         ways.append("a counterweight of {weight:up} at the end of the handle")
@@ -463,7 +463,7 @@ def _faster(table: HandPumpTable, result: HandPumpResult) -> Sentence:
     power = duty.power * longer * longer / result.people_pumping
     return say(
         "a stroke of {stroke:up}, and {power:up} of each at the handle (person_power)",
-        stroke=Quantity(float(table.stroke) * longer, kinds.BORE),
+        stroke=Quantity(table.stroke * longer, kinds.BORE),
         power=Quantity(power, kinds.POWER),
     )
 

@@ -84,9 +84,9 @@ def _depth(has: Equipment, site: Site) -> float | None:
     level = float(has.site.well.static_level)
     if has.hand is not None and has.hand.level_known:
         level = max(level, has.hand.low_level)
-    bottom = ROOM * float(site.well.depth)
+    bottom = ROOM * site.well.depth
     depth = min(level + BELOW_LEVEL, bottom)
-    return depth if depth > float(has.site.well.static_level) else None
+    return depth if depth > has.site.well.static_level else None
 
 
 def _deeper(has: Equipment, site: Site) -> Iterator[Candidate]:

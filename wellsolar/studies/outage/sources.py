@@ -180,7 +180,7 @@ def _pressed(
     has: Equipment, pump: PumpResult, failed: frozenset[str], held: bool
 ) -> PressureState:
     if has.site.pressure_switch is None and not held:
-        high = float(has.site.piping.tank_elevation) > 0.0 and has.site.storage_tank is not None
+        high = has.site.piping.tank_elevation > 0.0 and has.site.storage_tank is not None
         return "by gravity" if high and "storage tank" not in failed else "no"
     if "pressure tank" in failed and not held:
         return "short cycling"
@@ -240,7 +240,7 @@ def _stored_cell(tried: Tried, event: Event) -> list[OutageCell]:
         limit = f"gone in {days:.1f} days of survival use"
     site = tried.has.site
     high = site.storage_tank is not None and "storage tank" not in event.failed
-    falls = high and float(site.piping.tank_elevation) > 0.0 and site.pressure_switch is None
+    falls = high and site.piping.tank_elevation > 0.0 and site.pressure_switch is None
     pressure: PressureState = "by gravity" if falls else "no"
     return [OutageCell(STORED, "stored", volume / event.days, "none", None, pressure, limit)]
 

@@ -31,9 +31,9 @@ def cooling_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> Coolin
     return CoolingResult(
         flow=flow,
         motor_diameter=motor,
-        velocity=float(pump.velocity_past_motor(flow, float(bore), motor)),
+        velocity=float(pump.velocity_past_motor(flow, bore, motor)),
         limit=limit,
-        least_flow=float(cooling.least_flow_past_motor(limit, float(bore), motor)),
+        least_flow=float(cooling.least_flow_past_motor(limit, bore, motor)),
         shroud_bore=float(cooling.shroud_bore_for(flow, motor, limit)),
         shroud=table.shroud,
     )

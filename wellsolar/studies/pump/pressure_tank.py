@@ -82,7 +82,7 @@ def study_pressure_tank(
         if switch is None:
             missing = ("pressure_switch.cut_in", "pressure_switch.cut_out")
         return None, StudyPart((RUN_TIME.unknown("pressure tank", *missing),))
-    atmospheric = float(air.atmospheric_pressure(float(site.site.altitude)))
+    atmospheric = float(air.atmospheric_pressure(site.site.altitude))
     cut_in, cut_out = float(switch.cut_in), float(switch.cut_out)
     best_precharge = float(pressure_tank.recommended_precharge(cut_in))
     assumptions: list[Assumption] = []
@@ -92,7 +92,7 @@ def study_pressure_tank(
             Assumption("pressure_tank.precharge", value, "2 psi below cut-in", "precharge")
         )
     precharge = best_precharge if tank.precharge is None else float(tank.precharge)
-    volume = float(tank.volume) * tank.count
+    volume = tank.volume * tank.count
 
     def stored(pressure: float) -> float:
         return float(pressure_tank.stored_water(volume, precharge, pressure, atmospheric))
@@ -142,7 +142,7 @@ def _cycle(
         greatest_starts=float(pressure_tank.greatest_cycle_rate(drawdown, fill.mean_flow)),
         starts_a_day=None if daily is None else daily / drawdown / 86_400.0,
         # The time of a fill grows with the tank.
-        volume_needed=volume * float(site.limits.run_time) / fill.best_duration,
+        volume_needed=volume * site.limits.run_time / fill.best_duration,
     )
 
 
@@ -277,13 +277,13 @@ def fill_of(site: Site, at_work: Callable[[float], AtWork | Duty]) -> FillResult
     switch, tank = site.pressure_switch, site.pressure_tank
     if switch is None:
         return None
-    pressures = np.linspace(float(switch.cut_in), float(switch.cut_out), PRESSURES)
+    pressures = np.linspace(switch.cut_in, switch.cut_out, PRESSURES)
     points = [at_work(pressure) for pressure in pressures.tolist()]
     if not all(point.flow > 0 for point in points):
         return None
-    best = float(pressure_tank.recommended_precharge(float(switch.cut_in)))
+    best = float(pressure_tank.recommended_precharge(switch.cut_in))
     given = None if tank is None or tank.precharge is None else float(tank.precharge)
-    volume = 1.0 if tank is None else float(tank.volume) * tank.count
+    volume = 1.0 if tank is None else tank.volume * tank.count
     filled = _filled(site, pressures, points, volume, best if given is None else given)
     right = given is None or math.isclose(given, best)
     at_best = filled if right else _filled(site, pressures, points, volume, best)
@@ -324,7 +324,7 @@ def _filled(
             np.array([point.flow for point in points]),
             volume,
             precharge,
-            float(air.atmospheric_pressure(float(site.site.altitude))),
+            float(air.atmospheric_pressure(site.site.altitude)),
             input_power=np.array([point.input_power for point in points]),
         )
     except OutOfRange:  # A precharge above cut-out: the tank never takes water.

@@ -103,9 +103,8 @@ class PumpOnWell:
     def input_power(self, flow: float, water_power: float) -> float:
         """Electrical power at a flow, from the sheet or from an efficiency [W]."""
         if self.table.power is not None:
-            flows = tuple(float(point) for point in self.table.flow)
-            powers = tuple(float(power) for power in self.table.power)
-            return float(pump.interpolate_curve(flows, powers, max(flow, flows[0])))
+            flows = self.table.flow
+            return float(pump.interpolate_curve(flows, self.table.power, max(flow, flows[0])))
         efficiency = self.table.efficiency
         return water_power / (USUAL_EFFICIENCY if efficiency is None else float(efficiency))
 
@@ -173,7 +172,7 @@ def intake_depth(site: Site, table: PumpTable) -> float:
     """
     if table.intake_depth is not None:
         return float(table.intake_depth)
-    return max(float(site.well.depth) - ABOVE_BOTTOM, float(site.well.static_level))
+    return max(site.well.depth - ABOVE_BOTTOM, float(site.well.static_level))
 
 
 def _voltage(site: Site, table: PumpTable) -> Quantity | None:

@@ -45,7 +45,7 @@ def suction_limit(site: Site) -> float:
     temperature = float(site.well.water_temperature)
     return float(
         suction.suction_lift_limit(
-            float(air.atmospheric_pressure(float(site.site.altitude))),
+            float(air.atmospheric_pressure(site.site.altitude)),
             float(water.vapour_pressure(temperature)),
             float(water.density(temperature)),
         )
@@ -61,7 +61,7 @@ def suction_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> Suctio
     temperature = float(site.well.water_temperature)
     friction = next(piece.head for piece in duty.pieces if piece.key == "drop_pipe")
     available = suction.net_positive_suction_head(
-        float(air.atmospheric_pressure(float(site.site.altitude))),
+        float(air.atmospheric_pressure(site.site.altitude)),
         float(water.vapour_pressure(temperature)),
         float(water.density(temperature)),
         duty.pumping_level,

@@ -414,7 +414,7 @@ def _deeper(site: Site, result: PumpResult, duty: Duty, least: float) -> Sentenc
 
     No flow is offered that the well's test does not bear.
     """
-    bottom = float(site.well.depth) - ABOVE_BOTTOM
+    bottom = site.well.depth - ABOVE_BOTTOM
     depth = duty.settled_level + least
     flow = _flow_above(site, result.intake_depth - least)
     if depth <= bottom and flow is None:
@@ -453,7 +453,7 @@ def _flow_above(site: Site, lowest: float) -> Quantity | None:
 
 def _bottom(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     """Whether the intake hangs clear of the bottom."""
-    clear = Quantity(float(site.well.depth) - result.intake_depth, kinds.LENGTH)
+    clear = Quantity(site.well.depth - result.intake_depth, kinds.LENGTH)
     limit = Quantity(ABOVE_BOTTOM, kinds.LENGTH)
     high = clear >= ABOVE_BOTTOM - 1e-9
     return BOTTOM.verdict(
@@ -466,7 +466,7 @@ def _bottom(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
         if high
         else say(
             "raise the intake to {depth:down}: below lies sediment",
-            depth=Quantity(float(site.well.depth) - ABOVE_BOTTOM, kinds.LENGTH),
+            depth=Quantity(site.well.depth - ABOVE_BOTTOM, kinds.LENGTH),
         ),
     )
 

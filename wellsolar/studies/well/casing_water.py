@@ -29,7 +29,7 @@ def casing_water(site: Site, compared: PumpTable | None = None) -> float | None:
     bore = site.well.casing_bore
     if bore is None:
         return None
-    whole = float(cross_section(float(bore)))
+    whole = float(cross_section(bore))
     left = whole - hanging_area(site, compared)
     return left if left > LEAST_SHARE * whole else None
 

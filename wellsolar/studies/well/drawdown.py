@@ -84,7 +84,7 @@ def behaviour_of(site: Site) -> Behaviour:
     """The well by the best evidence of its file: drawdown, fits of its tests, assumptions."""
     table = site.well
     bore = table.casing_bore
-    radius = NOMINAL_RADIUS if bore is None else float(bore) / 2
+    radius = NOMINAL_RADIUS if bore is None else bore / 2
     steps = None if table.step_test is None else fitted_step_test(table.step_test)
     tests = [] if steps is None else [steps]
     drawdown: Drawdown | None = None
@@ -185,7 +185,7 @@ def _settled(site: Site) -> Drawdown | None:
     drawn = table.tested_pumping_level - table.static_level
     if drawn <= 0.0:
         return None
-    return Drawdown("yield test", float(well.specific_capacity(float(table.tested_yield), drawn)))
+    return Drawdown("yield test", float(well.specific_capacity(table.tested_yield, drawn)))
 
 
 def _after_a_day(

@@ -49,7 +49,7 @@ def study_frost(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
     }
     if "piping.pitless_depth" in assumed:
         return None, StudyPart((FROST.unknown(SUBJECT, "piping.pitless_depth"),))
-    wanted = max(float(frost) + BELOW_FROST, LEAST_COVER)
+    wanted = max(frost + BELOW_FROST, LEAST_COVER)
     result = FrostResult(float(site.piping.pitless_depth), float(frost), wanted)
     return result, StudyPart((_verdict(result),))
 

@@ -55,8 +55,8 @@ TEST_FIT = Rule(
 @lru_cache(maxsize=KEPT)
 def fitted_step_test(table: StepTestTable) -> WellTestResult:
     """Aquifer loss and well loss by a site's step test, with its readings."""
-    flows = np.array([float(flow) for flow in table.flow])
-    drawdowns = np.array([float(drawdown) for drawdown in table.drawdown])
+    flows = np.array(table.flow)
+    drawdowns = np.array(table.drawdown)
     length = None if table.step_length is None else float(table.step_length)
     fit, trouble = _steps(flows, drawdowns, length)
     # A well loss or aquifer loss below zero describes no well: only the readings stand.
@@ -112,9 +112,9 @@ def fitted_drawdown_test(
     """Transmissivity and storage by a site's pumping or recovery test in a well of a radius [m],
     the area of water in its casing [m2] and a well loss [s2/m5] taken off; without numbers where
     nothing could be fitted."""
-    time = np.array([float(moment) for moment in table.time])
+    time = np.array(table.time)
     rest = static_level if table.rest_level is None else float(table.rest_level)
-    drawdown = np.array([float(level) for level in table.level]) - rest
+    drawdown = np.array(table.level) - rest
     flow = float(table.flow)
     try:
         fit = _drawdown_fit(table, time, drawdown, radius, water_area, well_loss)

@@ -105,7 +105,7 @@ def levels_through(
     drawdown = behaviour_of(site).drawdown
     through = {}
     for table, result in zip(site.pump, pumps, strict=True):
-        if drawdown is None or result.intake_depth <= float(site.well.static_level):
+        if drawdown is None or result.intake_depth <= site.well.static_level:
             continue
         casing, course = _casing(site, drawdown, table), _course(site, table, result)
         if course.most[0] > 0.0 and casing.known:
@@ -210,7 +210,7 @@ def _course(site: Site, table: PumpTable, result: PumpResult) -> _Course:
         values = [flow_at(level, pressure) for level in levels.tolist()]
         return np.minimum.accumulate(np.array(values))
 
-    levels = np.linspace(float(site.well.static_level), result.intake_depth, LEVELS)
+    levels = np.linspace(site.well.static_level, result.intake_depth, LEVELS)
     most = flows(result.duties[0].pressure)
     least = flows(result.duties[-1].pressure) if len(result.duties) > 1 else most
     return _Course(levels, most, least)
@@ -225,7 +225,7 @@ def _pump_in_well(
 ) -> PumpInWell:
     model, known = casing.model, casing.known
     intake = result.intake_depth
-    stop = intake - float(table.minimum_submergence)
+    stop = intake - table.minimum_submergence
     if stop <= model.static_level:
         stop = intake  # Less cover at rest than the least: only the intake itself is left.
     restart = stop - HALFWAY * (stop - model.static_level)
