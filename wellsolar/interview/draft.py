@@ -114,17 +114,8 @@ class Draft:
 
 
 def open_draft(path: str, system: System | None) -> Draft:
-    """The draft of a file that is to be begun or gone on with.
-
-    Parameters:
-        path: the file, which need not exist
-        system: units of bare numbers for a new file; None for US
-    Returns:
-        the draft
-    Raises:
-        SiteFileError: there is a file with mistakes
-        OutputError: it could not be written
-    """
+    """The draft of a file that is to be begun, for people of a system of units, or gone on
+    with; SiteFileError where it has mistakes, OutputError where it could not be written."""
     if not os.path.lexists(path):
         check_place(path)
         name = " ".join(FilePath(path).stem.replace("_", " ").replace("-", " ").split())

@@ -34,18 +34,8 @@ class NotEditable(WellsolarError):  # noqa: N818 - reads as what happened
 
 
 def put(text: str, path: Path, value: Value, remark: str = "") -> str:
-    """The text with a value at a key path.
-
-    Parameters:
-        text: a TOML text without mistakes
-        path: the key
-        value: what it shall hold
-        remark: to stand behind a new line
-    Returns:
-        the text with that one change
-    Raises:
-        NotEditable: the layout of the text allows no such change
-    """
+    """The text of a site file with one value put in or changed, a remark behind its line where
+    that is new; NotEditable where the layout of the text allows no such change."""
     tables = tomllib.loads(text)
     wanted = deepcopy(tables)
     try:
@@ -60,16 +50,8 @@ def put(text: str, path: Path, value: Value, remark: str = "") -> str:
 
 
 def drop(text: str, path: Path) -> str:
-    """The text without what stands at a key path.
-
-    Parameters:
-        text: a TOML text without mistakes
-        path: of a key or a table
-    Returns:
-        the text without it
-    Raises:
-        NotEditable: the layout of the text allows no such change
-    """
+    """The text without the key or table at a path; NotEditable where its layout allows no such
+    change."""
     wanted = tomllib.loads(text)
     if not has(wanted, path):
         return text
@@ -100,13 +82,7 @@ def has(tables: Any, path: Path) -> bool:
 
 
 def set_at(tables: dict[str, Any], path: Path, value: Value) -> None:
-    """Set a value in raw tables, with the tables on the way to it.
-
-    Parameters:
-        tables: as TOML gives them; changed in place
-        path: the key
-        value: what it shall hold
-    """
+    """Set a value in raw tables, in place, with the tables on the way to it."""
     inner: Any = tables
     for place, part in enumerate(path[:-1]):
         empty: Any = [] if isinstance(path[place + 1], int) else {}

@@ -41,13 +41,7 @@ class Judge:
     seen: dict[tuple[str, str], Verdict] = field(default_factory=dict)
 
     def look(self, file: SiteFile) -> Told:
-        """Study a site and compare with the last time.
-
-        Parameters:
-            file: the site so far
-        Returns:
-            what is new, and all there is
-        """
+        """Study the site so far and compare with the last time."""
         # Loading the studies takes longer than anybody waits for a first question.
         from wellsolar.studies.case import study_site
 

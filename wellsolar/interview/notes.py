@@ -36,13 +36,8 @@ class Notes:
 
 
 def taken_out(text: str) -> Notes:
-    """Read the remarks of a file and take them out of it.
-
-    Parameters:
-        text: of the file
-    Returns:
-        the remarks and the rest; a line that is no such remark stays where it is
-    """
+    """Read the remarks of a file and take them out of it; a line that is no such remark stays
+    where it is."""
     settled: dict[str, str] = {}
     waiting: dict[Path, Value] = {}
     remarks: dict[Path, str] = {}
@@ -72,14 +67,7 @@ def put_back(
     waiting: Mapping[Path, Value],
     remarks: Mapping[Path, str],
 ) -> str:
-    """A file with its remarks at the end.
-
-    Parameters:
-        text: the file without them
-        settled, waiting, remarks: as of `taken_out`
-    Returns:
-        the text to be written
-    """
+    """A file with its remarks at the end."""
     if not settled and not waiting:
         return text
     lines = [_HEAD]

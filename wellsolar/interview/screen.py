@@ -71,13 +71,8 @@ class Screen:
 
 
 def terminal(write: Callable[[str], None]) -> Screen:
-    """Standard input and output.
-
-    Parameters:
-        write: puts text out at once
-    Returns:
-        a screen as wide as the terminal, 80 columns at most
-    """
+    """Standard input and output, as wide as the terminal but 80 columns at most; `write` puts
+    text out at once."""
     told = os.environ.get("COLUMNS", "")
     columns = int(told) if told.isdecimal() and len(told) < 6 else 0
     if columns <= 0:

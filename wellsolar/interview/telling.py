@@ -136,14 +136,8 @@ class Telling:
 
 
 def echo(reading: Reading, question: Question) -> str:
-    """What was understood of an answer, in the words of the file.
-
-    Parameters:
-        reading: of the answer
-        question: that was asked
-    Returns:
-        such as `starts at 40 psi, stops at 60 psi`
-    """
+    """What was understood of an answer, in the words of the file, such as `starts at 40 psi,
+    stops at 60 psi`."""
     if reading.choice is not None:
         names = [str(value) for path, value in reading.values.items() if path[-1] == "name"]
         return " and ".join(names)
@@ -151,14 +145,7 @@ def echo(reading: Reading, question: Question) -> str:
 
 
 def shown(values: Mapping[Path, Value | None], question: Question) -> str:
-    """The values of a question's keys, each with its label.
-
-    Parameters:
-        values: key path -> value
-        question: whose keys are looked for
-    Returns:
-        empty where there is none
-    """
+    """The values of a question's keys, each with its label; empty where there is none."""
     found = []
     for part in question.parts:
         value = values.get(part.path)

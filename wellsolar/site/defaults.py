@@ -53,13 +53,8 @@ def is_filled(keys: tuple[str, ...]) -> bool:
 
 
 def fill(raw: dict[str, Any]) -> tuple[dict[str, Any], list[tuple[Path, Default]]]:
-    """A copy of a raw site file with every default filled in.
-
-    Parameters:
-        raw: the file as TOML gives it
-    Returns:
-        the filled copy, and for each value filled in its key path and the default used
-    """
+    """A copy of raw tables with every default filled in, and of each its key path and the
+    default used."""
     filled = deepcopy(raw)
     for name in ALWAYS:
         filled.setdefault(name, {})

@@ -42,13 +42,8 @@ class Statement:
 
 
 def statements(text: str) -> Iterator[Statement]:
-    """Every line or lines of a TOML text that say something; the text may hold mistakes.
-
-    Parameters:
-        text: the whole file
-    Returns:
-        the statements in order
-    """
+    """Every line or lines of a TOML text that say something, in order; the text may hold
+    mistakes."""
     counts: dict[Path, int] = {}
     table: Path = ()
     place, line = 0, 1
@@ -71,14 +66,9 @@ def statements(text: str) -> Iterator[Statement]:
 
 
 def lines_of(text: str) -> dict[Path, int]:
-    """Line number, counted from 1, of every table head and key of a TOML text.
-
-    Parameters:
-        text: the whole file
-    Returns:
-        key path -> line; keys inside an inline table or array have the line of their statement,
-        a table that is only named on the way to another has the line of the first such
-    """
+    """Line number, counted from 1, of every table head and key of a TOML text. Keys inside an
+    inline table or array have the line of their statement, a table that is only named on the
+    way to another the line of the first such."""
     found: dict[Path, int] = {}
     implied: dict[Path, int] = {}
     for each in statements(text):
@@ -90,14 +80,8 @@ def lines_of(text: str) -> dict[Path, int]:
 
 
 def line_of(lines: dict[Path, int], path: Path) -> int | None:
-    """The line of a key path, or of the nearest table above it that the file has.
-
-    Parameters:
-        lines: from `lines_of`
-        path: the key path
-    Returns:
-        line number, or None where not even a table above it stands in the file
-    """
+    """The line of a key path, or of the nearest table above it that the file has; None for
+    none."""
     for length in range(len(path), 0, -1):
         if path[:length] in lines:
             return lines[path[:length]]
@@ -105,13 +89,7 @@ def line_of(lines: dict[Path, int], path: Path) -> int | None:
 
 
 def key_text(path: Path) -> str:
-    """A key path as a person writes it; arrays of tables are counted from 1.
-
-    Parameters:
-        path: keys and positions
-    Returns:
-        such as `pump[2].head`
-    """
+    """A key path as a person writes it, such as `pump[2].head`; arrays of tables count from 1."""
     text = ""
     for part in path:
         text += f"[{part + 1}]" if isinstance(part, int) else f".{part}"

@@ -96,14 +96,8 @@ def _homes(key: str, model: type[Table], above: str) -> Iterator[str]:
 
 
 def readable_part(raw: object, model: type[Table] = Site) -> SimpleNamespace:
-    """What can be read of a raw table: every key of its model, None where missing or unreadable.
-
-    Parameters:
-        raw: a table as TOML gives it
-        model: its model
-    Returns:
-        attributes named as the keys; tables within likewise, arrays of tables as lists
-    """
+    """What can be read of a raw table: attributes named as the keys of its model, None where
+    one is missing or unreadable; tables within likewise, arrays of tables as lists."""
     table = raw if isinstance(raw, dict) else {}
     return SimpleNamespace(
         **{name: _readable(table.get(name), field) for name, field in model.model_fields.items()}

@@ -26,14 +26,8 @@ _NO_SUCH = re.compile(r"^(?:no|none|there is no|there's no|not any) [^\d]+$")
 
 
 def control_in(answer: str, declines: bool) -> Control | None:
-    """What an answer asks of the talk; None where it is an answer to the question.
-
-    Parameters:
-        answer: as typed
-        declines: True where "no" is an answer to the question
-    Returns:
-        "nothing" for an empty line
-    """
+    """What an answer asks of the talk, "nothing" for an empty line; None where it is an answer
+    to the question, as "no" is to one that `declines`."""
     text = clean(answer).lower()
     if not text:
         return "nothing"

@@ -31,17 +31,8 @@ _POWER_ONLY = (
 
 
 def read_curve(answer: str, question: Question, system: System) -> Reading:
-    """Flow and head points, or the flows alone.
-
-    Parameters:
-        answer: from `clean`
-        question: whose parts are flow and head
-        system: "US" or "SI"
-    Returns:
-        values of both keys, or of the flow
-    Raises:
-        Unclear: with what was expected
-    """
+    """Flow and head points, or the flows alone, of a question whose parts are flow and head;
+    Unclear where the answer is neither."""
     flow, head = question.parts
     if _AT.search(answer):
         return _with_name(_pairs(answer, flow, head, system), question)

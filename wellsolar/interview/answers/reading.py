@@ -53,17 +53,8 @@ _COUNT = re.compile(r"^(\d{1,9})(?:\s+[a-z ]+)?$", re.IGNORECASE)
 
 
 def read_answer(text: str, question: Question, system: System) -> Reading:
-    """What an answer says.
-
-    Parameters:
-        text: as typed
-        question: what was asked
-        system: "US" or "SI", for bare numbers
-    Returns:
-        the values of the keys it settles
-    Raises:
-        Unclear: it can't be understood; the message says what was expected
-    """
+    """What an answer, as typed, says of the keys of a question, with bare numbers in the units
+    of a system; Unclear, with what was expected, where it can't be understood."""
     answer = clean(text)
     if question.reads is not None:
         return question.reads(answer, question, system)
@@ -73,17 +64,8 @@ def read_answer(text: str, question: Question, system: System) -> Reading:
 
 
 def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
-    """An answer that settles several keys, each by one of its pieces.
-
-    Parameters:
-        answer: from `clean`
-        parts: the keys, in the order in which bare numbers are given
-        system: "US" or "SI"
-    Returns:
-        the values
-    Raises:
-        Unclear: a piece fits no key, or a key that is needed has no piece
-    """
+    """An answer that settles several keys, each by one of its pieces; bare numbers come in the
+    order of the parts. Unclear where a piece fits no key, or a key that is needed has no piece."""
     found: dict[Path, Value] = {}
     rest = answer
     numbers = [part for part in parts if form_of(part.keys) != "word"]
@@ -105,17 +87,7 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
 
 
 def read_part(text: str, part: Part, system: System) -> Value:
-    """One piece of an answer, as the value of one key.
-
-    Parameters:
-        text: from `clean`
-        part: the key
-        system: "US" or "SI"
-    Returns:
-        the value as the file holds it
-    Raises:
-        Unclear: it is none
-    """
+    """One piece of an answer as the file holds it for one key; Unclear where it is none."""
     form = form_of(part.keys)
     if form == "count":
         return _count(text, part)

@@ -53,13 +53,8 @@ _LONGEST = 300
 
 
 def clean(text: str) -> str:
-    """An answer on one line, with the marks of a keyboard in place of a typesetter's.
-
-    Parameters:
-        text: as typed
-    Returns:
-        printable text without blanks around it, cut where no answer is so long
-    """
+    """An answer on one line without blanks around it, with the marks of a keyboard in place of
+    a typesetter's, cut where no answer is so long."""
     text = text[: 10 * _LONGEST]
     for mark, written in _VULGAR.items():
         text = re.sub(rf"(?<=\d)\s*{mark}", f" {written}", text).replace(mark, written)
@@ -70,16 +65,9 @@ def clean(text: str) -> str:
 
 
 def spelled(text: str, kind: Kind, unit: str) -> str:
-    """A quantity or a range of one, as a site file writes it.
-
-    Parameters:
-        text: from `clean`
-        kind: what is wanted
-        unit: the customary unit, of a bare number
-    Returns:
-        such as `85 ft` or `85 ft .. 110 ft`; what can't be understood stays as it is, for
-        `units.read` to say what is wrong with it
-    """
+    """A quantity or a range of one as a site file writes it, such as `85 ft .. 110 ft`, a bare
+    number in the customary unit; what can't be understood stays, for `units.read` to say what
+    is wrong with it."""
     text = _BEHIND.sub("", _ABOUT.sub("", text))
     together = _FEET_INCHES.match(text)
     if together is not None and kind in _LENGTHS:
@@ -96,15 +84,8 @@ def spelled(text: str, kind: Kind, unit: str) -> str:
 
 
 def spelled_list(text: str, kind: Kind, unit: str) -> str:
-    """A list of quantities, as a site file writes it.
-
-    Parameters:
-        text: from `clean`
-        kind: what is wanted
-        unit: the customary unit, of bare numbers
-    Returns:
-        such as `0, 3, 6, 9 gpm`; what can't be understood stays as it is
-    """
+    """A list of quantities as a site file writes it, such as `0, 3, 6, 9 gpm`; what can't be
+    understood stays as it is."""
     numbers, said = [], []
     for piece in list_pieces(text):
         match = _ONE.match(piece)
@@ -120,26 +101,14 @@ def spelled_list(text: str, kind: Kind, unit: str) -> str:
 
 
 def list_pieces(text: str) -> list[str]:
-    """The items of a list, between commas, or between blanks where there are no commas.
-
-    Parameters:
-        text: from `clean`
-    Returns:
-        items as written
-    """
+    """The items of a list, between commas, or between blanks where there are no commas."""
     if re.search(r"[,;]", text):
         return [each.strip() for each in re.split(r"[,;]", text) if each.strip()]
     return [each.strip() for each in _SPACED_LIST.split(text) if each.strip()]
 
 
 def value_of(text: str) -> Fraction | None:
-    """The number that a text begins with; None where it begins with none.
-
-    Parameters:
-        text: from `clean`
-    Returns:
-        exactly
-    """
+    """The number that a text begins with, exactly; None where it begins with none."""
     match = _ONE.match(text)
     if match is None:
         return None

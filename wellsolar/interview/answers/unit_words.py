@@ -61,15 +61,8 @@ for _unit, _said in _WORDS.items():
 
 
 def unit_meant(said: str, kind: Kind, customary: str) -> str:
-    """The unit of the site file that a person's word for it means.
-
-    Parameters:
-        said: what stood behind the number; may be nothing
-        kind: what is wanted
-        customary: unit of a bare number
-    Returns:
-        a unit that the kind knows; what was said where it knows none such
-    """
+    """The unit of a kind that a person's word behind a number means, the customary one where
+    nothing was said; what was said where the kind knows none such."""
     plain = " ".join(said.replace("²", "2").replace("³", "3").split())
     if not plain:
         return customary

@@ -33,13 +33,7 @@ from wellsolar.wording import quoted
 
 
 def mistakes(site: SimpleNamespace) -> Mistakes:
-    """Every mistake between keys.
-
-    Parameters:
-        site: from `shape.readable_part`
-    Returns:
-        key path and message of each
-    """
+    """Every mistake between the keys of a readable part."""
     for check in _CHECKS:
         yield from check(site)
 

@@ -13,13 +13,7 @@ from wellsolar.wording import quoted
 
 
 def discharge_table(site: SimpleNamespace) -> Mistakes:
-    """Mistakes in the maker's discharge table of the hand pump.
-
-    Parameters:
-        site: from `shape.readable_part`
-    Returns:
-        key path and message of each
-    """
+    """Mistakes in the maker's discharge table of the hand pump."""
     hand = site.hand_pump
     if hand is None:
         return
@@ -38,13 +32,7 @@ def discharge_table(site: SimpleNamespace) -> Mistakes:
 
 
 def lifts(site: SimpleNamespace) -> Mistakes:
-    """Mistakes in the other lifts.
-
-    Parameters:
-        site: from `shape.readable_part`
-    Returns:
-        key path and message of each
-    """
+    """Mistakes in the other lifts."""
     seen: set[str] = set()
     for index, lift in enumerate(site.lift):
         path: Path = ("lift", index)

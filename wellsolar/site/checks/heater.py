@@ -19,13 +19,7 @@ NOT_ARRAYS = {"grid": "public supply", "inverter": "house's inverter"}
 
 
 def water_heater(site: SimpleNamespace) -> Mistakes:
-    """Mistakes in the water heater.
-
-    Parameters:
-        site: from `shape.readable_part`
-    Returns:
-        key path and message of each
-    """
+    """Mistakes in the water heater."""
     heater = site.water_heater
     if heater is None:
         return

@@ -25,13 +25,7 @@ WORDS = (
 
 
 def outages(site: SimpleNamespace) -> Mistakes:
-    """Mistakes in the user's own outages.
-
-    Parameters:
-        site: from `shape.readable_part`
-    Returns:
-        key path and message of each
-    """
+    """Mistakes in the user's own outages."""
     named = [each.name for table in (site.pump, site.lift, site.array) for each in table]
     known = [*WORDS, *(name for name in named if isinstance(name, str))]
     counted = Counter(each.name for each in site.outage if isinstance(each.name, str))

@@ -16,13 +16,7 @@ LEAST_READINGS = 3
 
 
 def well_tests(site: SimpleNamespace) -> Mistakes:
-    """Mistakes in the step test and in the pumping or recovery test.
-
-    Parameters:
-        site: from `shape.readable_part`
-    Returns:
-        key path and message of each
-    """
+    """Mistakes in the step test and in the pumping or recovery test."""
     if site.well is None:
         return
     if site.well.step_test is not None:
@@ -32,13 +26,7 @@ def well_tests(site: SimpleNamespace) -> Mistakes:
 
 
 def restart_levels(site: SimpleNamespace) -> Mistakes:
-    """Mistakes in the levels at which pumps start again.
-
-    Parameters:
-        site: from `shape.readable_part`
-    Returns:
-        key path and message of each
-    """
+    """Mistakes in the levels at which pumps start again."""
     static: Any = None if site.well is None else site.well.static_level
     for index, pump in enumerate(site.pump):
         level, path = pump.restart_level, ("pump", index, "restart_level")

@@ -24,14 +24,8 @@ _LIKE = 0.6
 def translate(
     errors: Iterable[Mapping[str, Any]], unread: Collection[Path]
 ) -> Iterator[tuple[Path, str]]:
-    """Each mistake once, as a key path and a sentence.
-
-    Parameters:
-        errors: from pydantic
-        unread: key paths that stand in the file with a value that could not be read
-    Returns:
-        key path and message of each
-    """
+    """Pydantic's errors, each once, as key path and sentence; a key whose value is `unread` is
+    not called missing."""
     found = [(_path_of(error), error) for error in errors]
     meant = {
         path for at, error in found if error["type"] == "extra_forbidden" for path in _meant(at)

@@ -69,14 +69,8 @@ class Changed:
     problems: tuple[Problem, ...]
 
     def place_of(self, path: Path, in_file: Iterable[Path]) -> str | None:
-        """The change that a mistake at a key path belongs to; None where the file made it.
-
-        Parameters:
-            path: the key path of the mistake
-            in_file: key paths that the file itself has
-        Returns:
-            such as `--with well.depth`
-        """
+        """What set the value that a mistake at a key path belongs to, such as `--with
+        well.depth`; None where the file made it."""
         for change in reversed(self.changes):
             inside = path[: len(change.path)] == change.path
             above = bool(path) and change.path[: len(path)] == path and path not in in_file

@@ -79,13 +79,8 @@ class RawFile:
 
 
 def read_toml(text: str) -> RawFile:
-    """Read a text as TOML, mending or putting aside what is none.
-
-    Parameters:
-        text: a site file, its lines ended by line feeds
-    Returns:
-        its tables and the mistakes in it
-    """
+    """Read a text, its lines ended by line feeds, as TOML, mending or putting aside what is
+    none."""
     if _LONG_KEY.search(text):
         return RawFile(None, (_too_deep(),), frozenset())
     lines = text.split("\n")
