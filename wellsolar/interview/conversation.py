@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from wellsolar.interview import edit
 from wellsolar.interview.answers.control import control_in
 from wellsolar.interview.answers.question import Question, Reading, Unclear, Value
 from wellsolar.interview.answers.reading import read_answer
@@ -205,15 +204,14 @@ class Conversation:
 
     def _what_no_takes(self, question: Question) -> list[Path]:
         """What stands in the file and goes with a no."""
+        facts = self.draft.facts()
         if question.key == "pumps":
-            return [("pump", index) for index in range(len(self.draft.facts().many("pump")))]
-        tables = self.draft.tables()
-        if question.no_takes == "nothing":
-            return []
-        if question.no_takes == "keys":
-            return [part.path for part in question.parts if edit.has(tables, part.path)]
-        table = question.parts[0].path[:-1]
-        return [table] if edit.has(tables, table) else []
+            goes: list[Path] = [("pump", index) for index in range(len(facts.many("pump")))]
+        elif question.no_takes == "keys":
+            goes = [part.path for part in question.parts]
+        else:
+            goes = [question.parts[0].path[:-1]] if question.no_takes == "table" else []
+        return [path for path in goes if facts.get(*path) is not None]
 
     def _sure(self, gone: list[Path]) -> bool:
         listed = ", ".join(key_text(path) for path in gone)

@@ -16,7 +16,7 @@ from wellsolar.interview.answers.question import Value
 from wellsolar.interview.check import lacking, problems, unit_of
 from wellsolar.reports.files import check_place, write_whole
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
-from wellsolar.site.locate import Path
+from wellsolar.site.locate import Path, value_at
 from wellsolar.site.shape import field_at
 from wellsolar.units import System
 
@@ -174,13 +174,9 @@ def _in_order(draft: Draft, path: Path) -> bool:
     ).tables()
     for place, part in enumerate(path):
         if isinstance(part, int):
-            above: Any = before
-            for step in path[:place]:
-                above = above.get(step, []) if isinstance(above, dict) else above[step]
-            if part > len(above):
-                return False
-            if part == len(above):
-                return True
+            there = len(value_at(before, path[:place]) or ())
+            if part >= there:
+                return part == there
     return True
 
 

@@ -18,7 +18,7 @@ from tomlkit.exceptions import TOMLKitError
 
 from wellsolar.errors import WellsolarError
 from wellsolar.interview.answers.question import Value
-from wellsolar.site.locate import Path, Statement, key_text, statements
+from wellsolar.site.locate import Path, Statement, key_text, statements, value_at
 from wellsolar.site.schema import Site
 from wellsolar.site.shape import field_at, is_array
 
@@ -53,12 +53,9 @@ def drop(text: str, path: Path) -> str:
     """The text without the key or table at a path; NotEditable where its layout allows no such
     change."""
     wanted = tomllib.loads(text)
-    if not has(wanted, path):
+    if value_at(wanted, path) is None:
         return text
-    inner: Any = wanted
-    for part in path[:-1]:
-        inner = inner[part]
-    del inner[path[-1]]
+    del value_at(wanted, path[:-1])[path[-1]]
     try:
         document: Any = tomlkit.parse(text)
         place = document
@@ -69,16 +66,6 @@ def drop(text: str, path: Path) -> str:
     except (TOMLKitError, KeyError, IndexError, TypeError) as error:
         raise _refused(path) from error
     return _checked(made, wanted, path)
-
-
-def has(tables: Any, path: Path) -> bool:
-    """True where something stands at a key path."""
-    for part in path:
-        try:
-            tables = tables[part]
-        except (KeyError, IndexError, TypeError):
-            return False
-    return True
 
 
 def set_at(tables: dict[str, Any], path: Path, value: Value) -> None:
@@ -104,17 +91,17 @@ def _put(text: str, tables: dict[str, Any], path: Path, value: Value, remark: st
     known = [each for each in statements(text) if each.kind != "other"]
     above = path[:-1]
     in_braces = any(each.kind == "key" and above[: len(each.path)] == each.path for each in known)
-    if has(tables, path) or in_braces:
+    if value_at(tables, path) is not None or in_braces:
         return _replaced(text, path, value)
     line = f"{path[-1]} = {toml_value(value)}"
-    if not has(tables, above) and above[-1] in IN_BRACES:
+    if value_at(tables, above) is None and above[-1] in IN_BRACES:
         line, above = f"{above[-1]} = {{ {line} }}", above[:-1]
         if any(each.kind == "key" and above[: len(each.path)] == each.path for each in known):
             raise _refused(path)
     line = f"{line}  # {remark}" if remark else line
     if any(each.kind == "head" and each.path == above for each in known):
         return _in_table(text, known, above, line)
-    if has(tables, above):
+    if value_at(tables, above) is not None:
         begin = next(each.line for each in known if each.path[: len(above)] == above)
         return _inserted(text, begin - 1, [_head(above), line, ""])
     return _new_block(text, known, above, [line])

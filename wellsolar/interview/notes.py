@@ -9,13 +9,12 @@ from dataclasses import dataclass
 
 from wellsolar.interview.answers.question import Value
 from wellsolar.interview.edit import toml_value
-from wellsolar.site.locate import Path, key_text
+from wellsolar.site.locate import Path, key_text, path_of
 
 _MARK = "# ---- kept by `wellsolar ask`"
 _HEAD = f"{_MARK}, which goes on from here; delete a line to be asked it again"
 _ASKED = re.compile(r"^# asked: (.+?) = (not known|no|[0-9]+)$")
 _WAITS = re.compile(r"^# waits: ([a-z0-9_.\[\]]+) = (.+)$")
-_PART = re.compile(r"([a-z_]+)(?:\[(\d{1,3})\])?")
 
 
 @dataclass(frozen=True)
@@ -79,16 +78,6 @@ def put_back(
         lines.append(f"# waits: {key_text(path)} = {toml_value(said)}{remark}")
     body = text.rstrip("\n")
     return "\n".join([*([body, ""] if body else []), *lines]) + "\n"
-
-
-def path_of(text: str) -> Path:
-    """The key path that `locate.key_text` wrote."""
-    path: list[str | int] = []
-    for match in _PART.finditer(text):
-        path.append(match.group(1))
-        if match.group(2):
-            path.append(int(match.group(2)) - 1)
-    return tuple(path)
 
 
 def _value(text: str) -> tuple[Value, str] | None:

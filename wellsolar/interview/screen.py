@@ -6,6 +6,7 @@ import os
 import sys
 import textwrap
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 
 from wellsolar.reports.plain import encodable, plain
@@ -105,14 +106,8 @@ def _line(prompt: str, write: Callable[[str], None]) -> str | None:
 
 def _typed(prompt: str) -> str:
     """A line with the editing keys of the terminal, where Python has them."""
-    try:
+    with suppress(ImportError):
         import readline  # noqa: F401 - `input` then edits by it
-    except ImportError:
-        return _input(prompt)
-    return _input(prompt)
-
-
-def _input(prompt: str) -> str:
     try:
         return input(prompt)
     except UnicodeDecodeError:

@@ -9,11 +9,13 @@ import re
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 Path = tuple[str | int, ...]
 
 _DEEPEST = 50
 _BLANK = re.compile(r"[ \t]*")
+_WRITTEN = re.compile(r"([a-z_]+)(?:\[(\d{1,3})\])?")
 _PART = re.compile(r"""[A-Za-z0-9_-]+|"(?:\\.|[^"\\\n])*"|'[^'\n]*'""")
 # What can stand in a value: texts of several lines first, as they begin like those of one.
 _PIECE = re.compile(
@@ -94,6 +96,26 @@ def key_text(path: Path) -> str:
     for part in path:
         text += f"[{part + 1}]" if isinstance(part, int) else f".{part}"
     return text.removeprefix(".")
+
+
+def path_of(text: str) -> Path:
+    """The key path that `key_text` wrote."""
+    path: list[str | int] = []
+    for match in _WRITTEN.finditer(text):
+        path.append(match.group(1))
+        if match.group(2):
+            path.append(int(match.group(2)) - 1)
+    return tuple(path)
+
+
+def value_at(tables: Any, path: Path) -> Any:
+    """What stands at a key path of raw tables; None for nothing, which TOML can't write."""
+    for part in path:
+        try:
+            tables = tables[part]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return tables
 
 
 def _skip_blank(text: str, place: int) -> int:

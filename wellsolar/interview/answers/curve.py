@@ -62,9 +62,9 @@ def _with_name(values: dict[Path, Value | None], question: Question) -> Reading:
 
 def _not_something_else(answer: str, flow_unit: str, head_unit: str) -> None:
     pieces = list_pieces(answer)
-    if len(pieces) == 1 and _is(pieces[0], kinds.SHAFT_POWER, ""):
+    if len(pieces) == 1 and _is(pieces[0], kinds.SHAFT_POWER):
         raise Unclear(f"{quoted(answer)}: {_POWER_ONLY}")
-    if pieces and (_is(pieces[0], kinds.HEAD, "") or _no_flow(answer, pieces)):
+    if pieces and (_is(pieces[0], kinds.HEAD) or _no_flow(answer, pieces)):
         raise Unclear(
             f"{quoted(answer)} are heads: give the flows first, such as 0, 3, 6, 9 {flow_unit}; "
             f"the heads in {head_unit} are asked next"
@@ -73,14 +73,14 @@ def _not_something_else(answer: str, flow_unit: str, head_unit: str) -> None:
 
 def _no_flow(answer: str, pieces: list[str]) -> bool:
     """True for a list whose one unit, at its end, is that of a head."""
-    return len(re.findall(r"[a-z'\"]+", answer, re.IGNORECASE)) == 1 and _is(
-        pieces[-1], kinds.HEAD, ""
-    )
+    units = re.findall(r"[a-z'\"]+", answer, re.IGNORECASE)
+    return len(units) == 1 and _is(pieces[-1], kinds.HEAD)
 
 
-def _is(text: str, kind: kinds.Kind, unit: str) -> bool:
+def _is(text: str, kind: kinds.Kind) -> bool:
+    """True for a quantity of a kind with its unit."""
     try:
-        read(spelled(text, kind, unit), kind)
+        read(spelled(text, kind, ""), kind)
     except UnreadableQuantity:
         return False
     return True

@@ -9,6 +9,7 @@ from typing import Any
 from wellsolar.interview.answers.question import Offer, Question, usual_unit
 from wellsolar.kinds import Kind
 from wellsolar.site.defaults import defaults
+from wellsolar.site.locate import value_at
 from wellsolar.site.shape import field_at, reader_of
 from wellsolar.units import Quantity, System, UnreadableQuantity, digits, to_unit
 
@@ -28,13 +29,7 @@ class Facts:
 
     def get(self, *path: str | int) -> Any:
         """What stands at a key path; None for nothing."""
-        value: Any = self.tables
-        for part in path:
-            try:
-                value = value[part]
-            except (KeyError, IndexError, TypeError):
-                return None
-        return value
+        return value_at(self.tables, path)
 
     def many(self, name: str) -> list[Any]:
         """The tables of a name, of which a site may have several."""
