@@ -1,4 +1,4 @@
-"""What cannot be in a maker's discharge table of a hand pump and in the other lifts of a file."""
+"""What cannot be in the hand pump and in the other lifts of a file."""
 
 from __future__ import annotations
 
@@ -6,10 +6,43 @@ from itertools import pairwise
 from types import SimpleNamespace
 from typing import Any
 
-from wellsolar.site.checks.words import Mistakes, as_given, count, known, list_given
+from wellsolar.site.checks.words import (
+    Mistakes,
+    as_given,
+    count,
+    in_the_well,
+    known,
+    list_given,
+    same_names,
+)
 from wellsolar.site.locate import Path
 from wellsolar.units import item_written
-from wellsolar.wording import quoted
+
+
+def hand_pump(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the sizes and the place of the hand pump."""
+    hand, well = site.hand_pump, site.well
+    if hand is None or well is None:
+        return
+    if hand.kind != "suction":
+        yield from in_the_well(site, ("hand_pump", "cylinder_depth"), hand.cylinder_depth)
+        if known(hand.bore, well.casing_bore) and hand.bore >= well.casing_bore:
+            yield (
+                ("hand_pump", "bore"),
+                f"{as_given(hand.bore)} does not pass the casing ({as_given(well.casing_bore)})",
+            )
+        if known(hand.bore, hand.cylinder_diameter) and hand.cylinder_diameter <= hand.bore:
+            yield (
+                ("hand_pump", "cylinder_diameter"),
+                f"{as_given(hand.cylinder_diameter)} is the outside of a cylinder whose bore is "
+                f"{as_given(hand.bore)}: it must be more",
+            )
+    if known(hand.rod_diameter, hand.bore) and hand.rod_diameter >= hand.bore:
+        yield (
+            ("hand_pump", "rod_diameter"),
+            f"{as_given(hand.rod_diameter)} does not pass the cylinder, whose bore is "
+            f"{as_given(hand.bore)}",
+        )
 
 
 def discharge_table(site: SimpleNamespace) -> Mistakes:
@@ -33,15 +66,9 @@ def discharge_table(site: SimpleNamespace) -> Mistakes:
 
 def lifts(site: SimpleNamespace) -> Mistakes:
     """Mistakes in the other lifts."""
-    seen: set[str] = set()
+    yield from same_names("lift", site.lift)
     for index, lift in enumerate(site.lift):
         path: Path = ("lift", index)
-        if isinstance(lift.name, str) and lift.name in seen:
-            yield (
-                (*path, "name"),
-                f"{quoted(lift.name)} is used twice: each lift needs a name of its own",
-            )
-        seen.add(str(lift.name))
         yield from _points(path, "", lift.head, lift.flow, lift.power)
         if known(lift.power, lift.efficiency):
             yield (

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from types import SimpleNamespace
 
-from wellsolar.site.checks.words import Mistakes
+from wellsolar.site.checks.words import Mistakes, same_names
 from wellsolar.wording import nearest, quoted
 
 WORDS = (
@@ -28,15 +27,8 @@ def outages(site: SimpleNamespace) -> Mistakes:
     """Mistakes in the user's own outages."""
     named = [each.name for table in (site.pump, site.lift, site.array) for each in table]
     known = [*WORDS, *(name for name in named if isinstance(name, str))]
-    counted = Counter(each.name for each in site.outage if isinstance(each.name, str))
+    yield from same_names("outage", site.outage)
     for index, outage in enumerate(site.outage):
-        if counted[outage.name] > 1 and outage.name not in [
-            each.name for each in site.outage[index + 1 :]
-        ]:
-            yield (
-                ("outage", index, "name"),
-                f"{quoted(outage.name)} is used twice: each outage needs a name of its own",
-            )
         for failed in outage.failed if isinstance(outage.failed, list) else ():
             if not isinstance(failed, str) or failed in known:
                 continue

@@ -1,4 +1,4 @@
-"""What cannot be in the tests of a well and in the levels that control a pump."""
+"""What cannot be in the levels of a well and in its tests."""
 
 from __future__ import annotations
 
@@ -6,13 +6,42 @@ from itertools import pairwise
 from types import SimpleNamespace
 from typing import Any
 
-from wellsolar.site.checks.words import Mistakes, as_given, count, known, list_given
+from wellsolar.site.checks.words import (
+    Mistakes,
+    as_given,
+    count,
+    in_the_well,
+    known,
+    list_given,
+)
 from wellsolar.site.locate import Path
 from wellsolar.units import item_written
 
 LEAST_STEPS = 2
 LEAST_READINGS = 3
 """What a fit needs: two steps for two losses, three readings for a curve."""
+
+
+def levels(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the levels of the well."""
+    well = site.well
+    if well is None:
+        return
+    if known(well.depth, well.static_level) and well.static_level >= well.depth:
+        yield (
+            ("well", "static_level"),
+            f"{as_given(well.static_level)} lies at or below the bottom of the well "
+            f"({as_given(well.depth)}): a static level is measured from the ground and is less "
+            "deep",
+        )
+    level = well.tested_pumping_level
+    if known(level, well.static_level) and level <= well.static_level:
+        yield (
+            ("well", "tested_pumping_level"),
+            f"{as_given(level)} is not below the static level ({as_given(well.static_level)}): "
+            "pumping draws the water down, so it is a greater depth",
+        )
+    yield from in_the_well(site, ("well", "tested_pumping_level"), level)
 
 
 def well_tests(site: SimpleNamespace) -> Mistakes:
@@ -23,25 +52,6 @@ def well_tests(site: SimpleNamespace) -> Mistakes:
         yield from _step_test(site.well, site.well.step_test)
     if site.well.drawdown_test is not None:
         yield from _drawdown_test(site.well, site.well.drawdown_test)
-
-
-def restart_levels(site: SimpleNamespace) -> Mistakes:
-    """Mistakes in the levels at which pumps start again."""
-    static: Any = None if site.well is None else site.well.static_level
-    for index, pump in enumerate(site.pump):
-        level, path = pump.restart_level, ("pump", index, "restart_level")
-        if known(level, pump.intake_depth) and level >= pump.intake_depth:
-            yield (
-                path,
-                f"{as_given(level)} is not above the intake ({as_given(pump.intake_depth)}): "
-                "the pump stops before the water is down at its intake and starts again higher",
-            )
-        if known(level, static) and level <= static:
-            yield (
-                path,
-                f"{as_given(level)} is not below the water at rest ({as_given(static)}): "
-                "once stopped, the pump would not start again",
-            )
 
 
 def _step_test(well: SimpleNamespace, test: SimpleNamespace) -> Mistakes:

@@ -1,0 +1,140 @@
+"""What cannot be in pumps and in what carries and keeps their water."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from types import SimpleNamespace
+from typing import Any
+
+from wellsolar.data import pipes
+from wellsolar.errors import OutOfRange
+from wellsolar.site.checks.words import (
+    Mistakes,
+    as_given,
+    count,
+    in_the_well,
+    known,
+    list_given,
+    same_names,
+)
+from wellsolar.site.locate import Path
+from wellsolar.wording import quoted
+
+
+def pipe_sizes(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the sizes of pipes."""
+    places: list[tuple[Path, Any]] = []
+    if site.piping is not None:
+        places += [
+            (("piping", name), getattr(site.piping, name)) for name in ("drop_pipe", "lateral")
+        ]
+    places += [(("pump", i, "drop_pipe"), pump.drop_pipe) for i, pump in enumerate(site.pump)]
+    if site.hand_pump is not None:
+        places.append((("hand_pump", "rising_main"), site.hand_pump.rising_main))
+    for path, run in places:
+        if run is None or not isinstance(run.size, str) or run.material not in pipes.materials():
+            continue
+        try:
+            pipes.pipe_size(run.material, run.size)
+        except OutOfRange:
+            known = ", ".join(f'"{size}"' for size in pipes.sizes(run.material))
+            yield (
+                (*path, "size"),
+                f"{quoted(run.size)} is no size of {run.material} in the table: "
+                f"expected one of {known}",
+            )
+
+
+def pressures(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in pressure switch and pressure tank."""
+    switch, tank = site.pressure_switch, site.pressure_tank
+    if switch is None:
+        return
+    if known(switch.cut_in, switch.cut_out) and switch.cut_in >= switch.cut_out:
+        yield (
+            ("pressure_switch", "cut_out"),
+            f"{as_given(switch.cut_out)} is not above the cut-in ({as_given(switch.cut_in)}): "
+            "the pump starts at cut-in and stops at cut-out",
+        )
+    precharge = None if tank is None else tank.precharge
+    if known(precharge, switch.cut_out) and precharge >= switch.cut_out:
+        yield (
+            ("pressure_tank", "precharge"),
+            f"{as_given(precharge)} is not below the cut-out ({as_given(switch.cut_out)}): the "
+            "tank would never take water; the usual precharge is 2 psi (14 kPa) below cut-in",
+        )
+
+
+def pumps(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the powered pumps."""
+    yield from same_names("pump", site.pump)
+    for index, pump in enumerate(site.pump):
+        path: Path = ("pump", index)
+        yield from _curve(path, pump)
+        yield from in_the_well(site, (*path, "intake_depth"), pump.intake_depth)
+        if pump.phases == 3 and pump.supply == "DC":
+            yield ((*path, "phases"), '3 phases and supply = "DC" exclude each other')
+        if pump.held_pressure is not None and pump.start != "variable speed":
+            yield (
+                (*path, "held_pressure"),
+                f"{as_given(pump.held_pressure)} is held by a pump of variable speed only: "
+                'give start = "variable speed" beside it',
+            )
+        yield from _passes_casing(site, path, pump)
+
+
+def restart_levels(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the levels at which pumps start again."""
+    static: Any = None if site.well is None else site.well.static_level
+    for index, pump in enumerate(site.pump):
+        level, path = pump.restart_level, ("pump", index, "restart_level")
+        if known(level, pump.intake_depth) and level >= pump.intake_depth:
+            yield (
+                path,
+                f"{as_given(level)} is not above the intake ({as_given(pump.intake_depth)}): "
+                "the pump stops before the water is down at its intake and starts again higher",
+            )
+        if known(level, static) and level <= static:
+            yield (
+                path,
+                f"{as_given(level)} is not below the water at rest ({as_given(static)}): "
+                "once stopped, the pump would not start again",
+            )
+
+
+def _passes_casing(site: SimpleNamespace, path: Path, pump: SimpleNamespace) -> Mistakes:
+    bore = None if site.well is None else site.well.casing_bore
+    for name in ("diameter", "motor_diameter"):
+        wide = getattr(pump, name)
+        if pump.kind != "suction" and known(wide, bore) and wide >= bore:
+            yield ((*path, name), f"{as_given(wide)} does not pass the casing ({as_given(bore)})")
+    if known(pump.diameter, pump.motor_diameter) and pump.motor_diameter > pump.diameter:
+        yield (
+            (*path, "motor_diameter"),
+            f"{as_given(pump.motor_diameter)} is more than that of the whole pump "
+            f"({as_given(pump.diameter)}), which is measured at its widest",
+        )
+
+
+def _curve(path: Path, pump: SimpleNamespace) -> Mistakes:
+    flow, head, power = pump.flow, pump.head, pump.power
+    if flow is not None and len(flow) < 2:
+        yield ((*path, "flow"), f"{list_given(flow)} is one point: a curve needs two or more")
+    if flow is not None and any(later <= sooner for sooner, later in pairwise(flow)):
+        yield (
+            (*path, "flow"),
+            f"{list_given(flow)}: each flow of a curve must be greater than the one before",
+        )
+    if head is not None and any(later >= sooner for sooner, later in pairwise(head)):
+        yield (
+            (*path, "head"),
+            f"{list_given(head)}: the head of a pump falls as its flow grows; "
+            "each head must be lower than the one before",
+        )
+    for name, values in (("head", head), ("power", power)):
+        if flow is not None and values is not None and len(values) != len(flow):
+            yield (
+                (*path, name),
+                f"{list_given(values)} has {count(values, 'value')} for {count(flow, 'flow')}: "
+                "give one for each flow",
+            )
