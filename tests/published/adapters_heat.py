@@ -21,7 +21,6 @@ from wellsolar.physics.tank import (
     legionella,
     overheating,
     scald,
-    two_tanks,
 )
 from wellsolar.physics.tank import (
     stratified as heat_tank,
@@ -454,8 +453,8 @@ def two_tanks_drawn_heat(nodes: float, second_nodes: float) -> float:
         heat_tank.Tank(0.5, int(each), 0.0, effective_conductivity=0.0)
         for each in (nodes, second_nodes)
     ]
-    run = two_tanks.simulate_two_tanks(
-        halves[0], halves[1], 1.0, 1.0, zero, np.full(count, 1.0 / count), 0.0, 20.0, 90.0,
+    run = heat_tank.simulate(
+        halves, (1.0, 1.0), zero, np.full(count, 1.0 / count), 0.0, 20.0, 90.0,
         math.inf, 5.0, 60.0, largest_shift=0.002,
     )  # fmt: skip
     return run.energy_delivered / heat_tank.WATER_HEAT_CAPACITY_50

@@ -37,7 +37,7 @@ class TestYear:
         if helper == "second tank":
             assert helpers.second is not None
             year: Any = run_two_tanks(work, helpers.second, heated)
-            lost = year.run.energy_lost + year.run.second_energy_lost
+            lost = year.run.energy_lost
         else:
             year = run_year(work, heated, grid=helpers.grid)
             lost = year.run.energy_lost

@@ -9,7 +9,7 @@ from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager, suppress
 from multiprocessing import get_context, resource_tracker
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,13 +18,11 @@ from wellsolar.beside import interrupts_held
 from wellsolar.constants import HOUR
 from wellsolar.physics.compiled import compiled
 from wellsolar.physics.tank.events import Draws, schedule
-from wellsolar.physics.tank.kernel import step_nodes
-from wellsolar.physics.tank.screen import SETTLING, TapSide
-from wellsolar.physics.tank.stratified import Tank, TankRun, simulate
+from wellsolar.physics.tank.heating import half_heated
+from wellsolar.physics.tank.kernel import step_tanks
+from wellsolar.physics.tank.screen import TapSide
+from wellsolar.physics.tank.stratified import Start, Tank, TankRun, begun_as_it_ends, simulate
 from wellsolar.physics.types import FloatArray
-
-SETTLED: Final = 0.2
-"""Between the year's begin and its end [K]; a tank that is farther off is run once more."""
 
 Work = tuple[Tank, FloatArray, float]
 """A tank, the power offered at its element in each hour [W], and the part of a layer that is
@@ -63,7 +61,7 @@ def drawn_year(draws: Draws, hour_count: int, side: TapSide) -> DrawnYear:
     Returns:
         steps [s], their draws [m3] and their hours [-]
     Raises:
-        OutOfRange: as `tank_events.schedule`
+        OutOfRange: as `events.schedule`
     Source: none needed.
     """
     laid = schedule(np.zeros(hour_count), draws, 0.0, 0.0, HOUR, longest_busy=HOUR)
@@ -89,16 +87,16 @@ def short_heat(
     Returns:
         heat missing [J]
     Raises:
-        OutOfRange: as `heat_tank.simulate`
-    Source: as `heat_tank.simulate`.
+        OutOfRange: as `stratified.simulate`
+    Source: as `stratified.simulate`.
     """
     power = np.asarray(heater_power, float)[drawn_hours.hour]
     side, step = drawn_hours.side, drawn_hours.step
 
-    def run(start: float | FloatArray, part: slice) -> TankRun:
+    def run(starts: Sequence[Start], part: slice) -> TankRun:
         return simulate(
             tank,
-            start,
+            starts[0],
             power[part],
             drawn_hours.tap_draw[part],
             side.inlet,
@@ -111,14 +109,8 @@ def short_heat(
             machine=machine,
         )
 
-    ends = np.cumsum(step)
-    last = slice(int(np.searchsorted(ends, ends[-1] - SETTLING - 1.0)) + 1, None)
     warm = side.setpoint if math.isfinite(side.setpoint) else side.tap
-    start = run((side.inlet + warm) / 2, last).end_temperatures
-    found = run(start, slice(None))
-    if abs(float(np.mean(found.end_temperatures - start))) > SETTLED:
-        found = run(found.end_temperatures, slice(None))
-    return found.energy_short
+    return begun_as_it_ends(run, [float(half_heated(side.inlet, warm))], step)[1].energy_short
 
 
 Runner = Callable[[Sequence[Work]], Iterator[float]]
@@ -138,7 +130,7 @@ def runner(drawn_hours: DrawnYear, workers: int = 1) -> Iterator[Runner]:
         the runner, for the length of a block [callable]
     Source: none needed.
     """
-    machine = compiled(step_nodes) is not None
+    machine = compiled(step_tanks) is not None
 
     def here(works: Sequence[Work]) -> Iterator[float]:
         for work in works:

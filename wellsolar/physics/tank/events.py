@@ -18,7 +18,7 @@ from wellsolar.constants import DAY, HOUR
 from wellsolar.data.hot_water_tables import Draw
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_positive, require_range
-from wellsolar.physics.tank.drive import LONGEST_STEP
+from wellsolar.physics.tank.stratified import LONGEST_STEP
 from wellsolar.physics.types import FloatArray, Floats
 
 LONGEST_BUSY: Final = 600.0

@@ -109,7 +109,7 @@ def rank_heaters(
         designs that were run closely, the best first, with heat missing [J] and share [0..1]
     Raises:
         OutOfRange: no design, or as `screen_tanks`
-    Source: as `heat_tank.simulate`.
+    Source: as `stratified.simulate`.
     """
     require_range(top, 1, 1_000_000, "number of the best", "")
     powers = np.atleast_2d(np.asarray(heater_power, float))

@@ -3,9 +3,9 @@ a closer look.
 
 All designs take each hour at once, a row of numbers for each layer: conduction and wall loss,
 then the element with its thermostat, then the draws as plug flow with the layers remixed behind
-them. Against `heat_tank.simulate` along the draws it is coarser in three ways: an hour's sun comes
-before its draws, a thermostat closes on the hour, and the smallest tank sets for all how finely a
-draw is cut. `heater_ranking` holds it to the closer run and says by how much it may be wrong.
+them. Against `stratified.simulate` along the draws it is coarser in three ways: an hour's sun
+comes before its draws, a thermostat closes on the hour, and the smallest tank sets for all how
+finely a draw is cut. `ranking` holds it to the closer run and says by how much it may be wrong.
 """
 
 from __future__ import annotations
@@ -17,10 +17,10 @@ from typing import Final, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from wellsolar.constants import DAY, HOUR
+from wellsolar.constants import HOUR
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_range
-from wellsolar.physics.tank.stratified import Tank
+from wellsolar.physics.tank.stratified import SETTLING, Tank
 from wellsolar.physics.types import FloatArray
 
 LAYERS: Final = 10
@@ -34,9 +34,6 @@ STABLE: Final = 0.25
 
 BATCH: Final = 1024
 """Designs that run side by side at most [-], so that their layers stay in the cache."""
-
-SETTLING: Final = 30 * DAY
-"""Time at the end of the year that is run first, so that the year begins as it ends [s]."""
 
 Progress = Callable[[int, int], None]
 """Is told how much of the work is done, and of how much."""
@@ -89,7 +86,7 @@ def screen_tanks(
     Raises:
         OutOfRange: no tank, elements at different heights, series of unequal length, a negative
             power or draw
-    Source: as `heat_tank.simulate`; heated layers fill up like a vessel to one level, which is
+    Source: as `stratified.simulate`; heated layers fill up like a vessel to one level, which is
         pool-adjacent-violators for layers in the order of their warmth.
     """
     powers, draws = np.atleast_2d(np.asarray(heater_power, float)), np.asarray(tap_draw, float)

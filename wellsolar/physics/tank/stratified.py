@@ -1,37 +1,45 @@
-"""A stratified storage tank stepped through time.
+"""A stratified storage tank, or several in series, stepped through time.
 
-The tank has N equal nodes, bottom node 0; `tank_kernel` steps them. A draw is plug flow through
-the nodes, each remixed behind the plug: emptying exactly one node at a time is plug flow, many
-small draws behave as N well-mixed tanks in series, so the number of nodes stands for the mixing
-of the real tank (5 to 6 match the trade's "70 % of the tank is usable"). `simulate` cuts a draw
-into small parts, so that the answer does not hang on the length of the step. `mixed_tank` has the
-closed forms of the tank with one node.
+The tank has N equal nodes, bottom node 0; `kernel` steps them. A draw is plug flow through the
+nodes, each remixed behind the plug: emptying exactly one node at a time is plug flow, many small
+draws behave as N well-mixed tanks in series, so the number of nodes stands for the mixing of the
+real tank (5 to 6 match the trade's "70 % of the tank is usable"). `simulate` cuts a draw into
+small parts, so that the answer does not hang on the length of the step. Several tanks may stand in
+series: what is drawn from the last, the one before it replaces.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 
+from wellsolar.constants import DAY
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.compiled import compiled
 from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.tank import insulation
-from wellsolar.physics.tank.drive import (
-    balance_error,
-    require_thermostats,
-    run_kernel,
-    step_ends,
-    tank_drive,
-)
-from wellsolar.physics.tank.kernel import step_nodes
+from wellsolar.physics.tank.kernel import step_tanks
 from wellsolar.physics.types import FloatArray, Floats
 
 WATER_HEAT_CAPACITY_50: Final = 988.0 * 4181.0
 """Volumetric heat capacity of water at 50 degC [J/(m3 K)]: density 988.0 kg/m3 times specific
 heat 4181 J/(kg K), London South Bank University water data table."""
+
+LONGEST_STEP: Final = 3600.0
+"""Longest step of a tank [s]; our own mark, the split of loss and heat is of second order."""
+
+ROUND_OFF: Final = 1e-9
+"""Part by which the longest step may be passed; ends of steps are subtracted to find it [-]."""
+
+SETTLING: Final = 30 * DAY
+"""Time at the end of a year that is run first, so that the year begins as it ends [s]."""
+
+SETTLED: Final = 0.2
+"""Between a year's begin and its end [K]; a tank that is farther off is run once more."""
 
 EFFECTIVE_CONDUCTIVITY: Final = 1.5
 """Water and steel wall side by side along the axis [W/(m K)]: 0.64 of water at 50 degC plus
@@ -146,51 +154,88 @@ class Tank:
         return min(self.nodes - 1, int(relative_height * self.nodes))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class TankRun:
-    """What a stepped tank did. Series have one value a step; temperatures hold at its end.
+    """What one tank, or several in series, did. Series have one value a step; temperatures hold at
+    its end.
 
     times: ends of the steps [s], array
-    mean_temperature, top_temperature, element_temperature: [degC], arrays
+    mean_temperatures, top_temperatures: of each tank [degC], tuple of arrays
+    ends: node temperatures at the end, bottom first [degC], tuple of arrays of nodes
+    passed_power: heat above the cold inlet that leaves each tank, mean [W], tuple of arrays
+    element_temperature: node of the PV element [degC], array
     accepted_power: mean power the PV element took in a step [W], array
     grid_power: mean power the grid element took in a step [W], array
-    delivered_power: heat drawn above the cold inlet, mean over a step [W], array
     short_power: heat missing at the tap, mean over a step [W], array
     energy_in: heat of the PV element [J]
     energy_grid: heat of the grid element [J]
-    energy_lost: heat lost to the room [J]
-    energy_delivered: heat drawn, above the cold inlet [J]
+    losses: heat that each tank lost to the room [J], tuple
+    passed: heat above the cold inlet that left each tank [J], tuple
     energy_wanted: heat of the wanted draws at tap temperature, above the cold inlet [J]
     energy_short: wanted less delivered [J]
     tap_volume: mixed water that reached the tap at tap temperature [m3]
-    end_temperatures: node temperatures at the end, bottom first [degC], array of nodes
-    balance_error: |in + grid - lost - delivered - stored| over the largest of them [-]
+    balance_error: of the worst tank, what came in less what left or was stored, over the largest
+        of them [-]
     high_limit_time: end of the step in which the high limit opened [s]; nan if it never did
     """
 
     times: FloatArray
-    mean_temperature: FloatArray
-    top_temperature: FloatArray
+    mean_temperatures: tuple[FloatArray, ...]
+    top_temperatures: tuple[FloatArray, ...]
+    ends: tuple[FloatArray, ...]
+    passed_power: tuple[FloatArray, ...]
     element_temperature: FloatArray
     accepted_power: FloatArray
     grid_power: FloatArray
-    delivered_power: FloatArray
     short_power: FloatArray
     energy_in: float
     energy_grid: float
-    energy_lost: float
-    energy_delivered: float
+    losses: tuple[float, ...]
+    passed: tuple[float, ...]
     energy_wanted: float
     energy_short: float
     tap_volume: float
-    end_temperatures: FloatArray
     balance_error: float
     high_limit_time: float
 
+    @property
+    def mean_temperature(self) -> FloatArray:
+        """Mean temperature of the first tank [degC], array of steps."""
+        return self.mean_temperatures[0]
+
+    @property
+    def top_temperature(self) -> FloatArray:
+        """Top node of the first tank [degC], array of steps."""
+        return self.top_temperatures[0]
+
+    @property
+    def end_temperatures(self) -> FloatArray:
+        """Node temperatures of the first tank at the end [degC], array of nodes."""
+        return self.ends[0]
+
+    @property
+    def delivered_power(self) -> FloatArray:
+        """Heat drawn above the cold inlet, mean over a step [W], array of steps."""
+        return self.passed_power[-1]
+
+    @property
+    def energy_delivered(self) -> float:
+        """Heat drawn, above the cold inlet [J]."""
+        return self.passed[-1]
+
+    @property
+    def energy_lost(self) -> float:
+        """Heat lost to the room by all tanks [J]."""
+        return math.fsum(self.losses)
+
+
+Start = float | Sequence[float] | FloatArray
+"""Temperature of a whole tank, or of its nodes, bottom first [degC]."""
+
 
 def simulate(
-    tank: Tank,
-    start_temperatures: float | Sequence[float] | FloatArray,
+    tanks: Tank | Sequence[Tank],
+    start_temperatures: Start | Sequence[Start],
     heater_power: Sequence[float] | FloatArray,
     tap_draw: Sequence[float] | FloatArray,
     inlet_temperature: Floats,
@@ -206,22 +251,25 @@ def simulate(
     largest_shift: float = 0.1,
     machine: bool = False,
 ) -> TankRun:
-    """A stratified tank stepped through a day or a year.
+    """A stratified tank, or several in series, stepped through a day or a year.
 
-    The draw leaves through a mixing valve: the hot share is (tap - inlet) / (top - inlet) while
-    the top is hotter than the tap wants, all hot below. A thermostat senses the node of its own
-    element; it opens exactly at its setpoint and closes exactly at its lower end, within the
-    step. The high limit senses the node of the grid element, opens both elements and stays open
-    (it has a hand reset). Nothing boils here: a run above 99 degC says that the relief valve has
-    opened. Steps may differ in length: `tank_events` lays them along the draws and the sun.
+    The draw leaves through a mixing valve behind the last tank, its cold side on the inlet: the
+    hot share is (tap - inlet) / (top - inlet) while the top is hotter than the tap wants, all hot
+    below. The PV element heats the first tank, the grid element the last. A thermostat senses the
+    node of its own element; it opens exactly at its setpoint and closes exactly at its lower end,
+    within the step. The high limit is that of the first tank. It senses the node of the grid
+    element, or the top where that heats another tank; it opens the elements of its tank and stays
+    open (it has a hand reset). Nothing boils here: a run above 99 degC says that the relief valve
+    has opened. Steps may differ in length: `events` lays them along the draws and the sun.
 
     Parameters:
-        tank: the tank [-]
-        start_temperatures: bottom first [degC], scalar or array of nodes
+        tanks: the tank, or those in series with the one that the taps draw from last [-]
+        start_temperatures: bottom first [degC], scalar or array of nodes; one for each of several
+            tanks
         heater_power: power on offer from the PV element in each step [W], array of steps
         tap_draw: mixed water wanted at tap_temperature in each step [m3], array of steps
         inlet_temperature: cold water [degC], scalar or array of steps
-        room_temperature: air round the tank [degC], scalar or array of steps
+        room_temperature: air round the tanks [degC], scalar or array of steps
         tap_temperature: wanted at the tap [degC], scalar
         setpoint: the PV element's thermostat opens here [degC], scalar; inf for no thermostat
         hysteresis: thermostats close this far below their setpoint [K], scalar
@@ -236,29 +284,42 @@ def simulate(
     Returns:
         series and energies of the run [J], a TankRun
     Raises:
-        OutOfRange: step above 3600 s, a negative or missing power or draw, unequal lengths
+        OutOfRange: step above 3600 s, a negative or missing power or draw, unequal lengths, tanks
+            of different volumetric heat capacity
     Source: nodes in series with one-dimensional plug flow and buoyant mixing as described by
         Duffie & Beckman, Solar Engineering of Thermal Processes, ch. 8 (from memory).
     """
+    given: Any = start_temperatures
+    series, given = ([tanks], [given]) if isinstance(tanks, Tank) else ([*tanks], given)
+    first, last = series[0], series[-1]
+    if any(each.volumetric_heat_capacity != first.volumetric_heat_capacity for each in series):
+        raise OutOfRange("volumetric heat capacity: all tanks hold the same water")
     require_range(grid_height, 0.0, 1.0, "grid element height", "of the height")
-    drive = tank_drive(
-        step, heater_power, tap_draw, grid_power, inlet_temperature, room_temperature
-    )
-    require_thermostats(setpoint, hysteresis, largest_shift)
-    start = np.broadcast_to(np.asarray(start_temperatures, float), (tank.nodes,))
-    temperatures = start.copy()
-    outputs = [np.zeros(drive[0].size) for _ in range(7)]
-    totals = np.zeros(4)
-    run_kernel(
-        step_nodes,
-        [temperatures, *drive, *outputs, totals],
+    require_range(hysteresis, 0.0, math.inf, "hysteresis", "K")
+    require_positive(largest_shift, "largest shift", "of a node")
+    require_range(largest_shift, 0.0, 1.0, "largest shift", "of a node")
+    require_range(setpoint, -math.inf, math.inf, "setpoint", "degC")
+    drive = _drive(step, heater_power, tap_draw, grid_power, inlet_temperature, room_temperature)
+    starts = [
+        np.broadcast_to(np.asarray(start, float), (tank.nodes,))
+        for tank, start in zip(series, given, strict=True)
+    ]
+    size = drive[0].size
+    ends = tuple(start.copy() for start in starts)
+    means, tops, passed = (tuple(np.zeros(size) for _ in series) for _ in range(3))
+    element, heater, grid, short = (np.zeros(size) for _ in range(4))
+    totals = np.zeros(3 + len(series))
+    grid_node = last.node_at(grid_height)
+    _run_kernel(
+        [ends, means, tops, passed, element, heater, grid, short, totals, *drive],
         [
-            tank.node_volume,
-            tank.volumetric_heat_capacity,
-            tank.loss_rate,
-            tank.conduction_rate,
-            tank.node_at(tank.element_height),
-            tank.node_at(grid_height),
+            tuple(each.node_volume for each in series),
+            tuple(each.loss_rate for each in series),
+            tuple(each.conduction_rate for each in series),
+            first.volumetric_heat_capacity,
+            first.node_at(first.element_height),
+            grid_node,
+            grid_node if len(series) == 1 else first.nodes - 1,
             float(tap_temperature),
             float(setpoint),
             float(hysteresis),
@@ -268,46 +329,135 @@ def simulate(
         ],
         machine,
     )
-    return _run(
-        tank, start, temperatures, outputs, totals, step_ends(step, drive[0].size), drive[0]
-    )
-
-
-def _run(
-    tank: Tank,
-    start: FloatArray,
-    end: FloatArray,
-    outputs: list[FloatArray],
-    totals: FloatArray,
-    times: FloatArray,
-    step: FloatArray,
-) -> TankRun:
-    """Gather series, sums and the closure of the energy balance."""
-    mean, top, element, pv, grid, delivered, short = outputs
-    lost, wanted, tap_volume, limit_step = totals.tolist()
-    energy_in, energy_grid = float(pv.sum()), float(grid.sum())
-    energy_delivered = float(delivered.sum())
-    stored = tank.stored_heat(start, end)
+    wanted, tap_volume, limit_step, *losses = totals.tolist()
+    energy_in, energy_grid = float(heater.sum()), float(grid.sum())
+    heats = tuple(float(each.sum()) for each in passed)
+    stored = [tank.stored_heat(*each) for tank, *each in zip(series, starts, ends, strict=True)]
+    # what comes into a tank: the sun into the first, the grid into the last, water from before
+    gains = [[heat] for heat in (energy_in, *heats[:-1])]
+    gains[-1].append(energy_grid)
+    uses = zip(losses, heats, stored, strict=True)
+    times = _step_ends(step, size)
     return TankRun(
         times=times,
-        mean_temperature=mean,
-        top_temperature=top,
+        mean_temperatures=means,
+        top_temperatures=tops,
+        ends=ends,
+        passed_power=tuple(each / drive[0] for each in passed),
         element_temperature=element,
-        accepted_power=pv / step,
-        grid_power=grid / step,
-        delivered_power=delivered / step,
-        short_power=short / step,
+        accepted_power=heater / drive[0],
+        grid_power=grid / drive[0],
+        short_power=short / drive[0],
         energy_in=energy_in,
         energy_grid=energy_grid,
-        energy_lost=lost,
-        energy_delivered=energy_delivered,
+        losses=tuple(losses),
+        passed=heats,
         energy_wanted=wanted,
         energy_short=float(short.sum()),
         tap_volume=tap_volume,
-        end_temperatures=end,
-        balance_error=balance_error([energy_in, energy_grid], [lost, energy_delivered, stored]),
+        balance_error=max(
+            _balance_error(come, list(went)) for come, went in zip(gains, uses, strict=True)
+        ),
         high_limit_time=float(times[int(limit_step) - 1]) if limit_step > 0 else math.nan,
     )
+
+
+def begun_as_it_ends(
+    run: Callable[[Sequence[Start], slice], TankRun],
+    guess: Sequence[Start],
+    step: FloatArray,
+) -> tuple[Sequence[FloatArray], TankRun]:
+    """A year of one or more tanks whose begin is about its end: its last month is run before it.
+
+    Parameters:
+        run: takes starts of the tanks and a part of the steps [callable]
+        guess: temperature of each tank a month before [degC], array of tanks
+        step: length of each step [s], array of steps
+    Returns:
+        nodes of each tank as the year begins [degC], and the run
+    Source: none needed.
+    """
+    ends = np.cumsum(step)
+    last = slice(int(np.searchsorted(ends, ends[-1] - SETTLING - 1.0)) + 1, None)
+    starts = run(guess, last).ends
+    year = run(starts, slice(None))
+    moved = [
+        float(np.mean(after - before)) for before, after in zip(starts, year.ends, strict=True)
+    ]
+    if any(abs(each) > SETTLED for each in moved):
+        starts = year.ends
+        year = run(starts, slice(None))
+    return starts, year
+
+
+def _drive(
+    step: Floats,
+    heater_power: Sequence[float] | FloatArray,
+    tap_draw: Sequence[float] | FloatArray,
+    grid_power: Floats,
+    inlet_temperature: Floats,
+    room_temperature: Floats,
+) -> list[FloatArray]:
+    """The series that drive a tank, each checked and with one value a step, in that order."""
+    require_positive(step, "step", "s")
+    require_range(step, 0.0, LONGEST_STEP * (1.0 + ROUND_OFF), "step", "s")
+    powers = np.asarray(heater_power, float)
+    series = {
+        "step [s]": step,
+        "heater power [W]": powers,
+        "tap draw [m3]": np.asarray(tap_draw, float),
+        "grid power [W]": grid_power,
+        "inlet temperature [degC]": inlet_temperature,
+        "room temperature [degC]": room_temperature,
+    }
+    laid = []
+    for number, (name, given) in enumerate(series.items()):
+        values = np.asarray(given, float)
+        if values.ndim == 0 and number not in (1, 2):
+            values = np.full(powers.size, float(values))
+        if values.shape != (powers.size,) or not np.all(np.isfinite(values)):
+            raise OutOfRange(f"{name}: needs {powers.size} finite values, one a step")
+        if 0 < number < 4 and np.any(values < 0):
+            raise OutOfRange(f"{name}: {float(values.min())} is below 0")
+        laid.append(np.ascontiguousarray(values))
+    return laid
+
+
+Arrays = FloatArray | tuple[FloatArray, ...]
+"""One series, or one for each tank."""
+
+
+def _run_kernel(arrays: Sequence[Arrays], numbers: Sequence[Any], machine: bool) -> None:
+    """Fill the arrays in place: compiled, or plain over lists.
+
+    Plain Python reads a list four times as fast as an array, so the plain run copies them.
+    """
+    fast = compiled(step_tanks) if machine else None
+    if fast is not None:
+        fast(*arrays, *numbers)
+        return
+    lists: list[Any] = [
+        tuple(each.tolist() for each in array) if isinstance(array, tuple) else array.tolist()
+        for array in arrays
+    ]
+    step_tanks(*lists, *numbers)
+    for array, values in zip(arrays, lists, strict=True):
+        whole = isinstance(array, np.ndarray)
+        for each, filled in zip(*(([array], [values]) if whole else (array, values)), strict=True):
+            each[:] = filled
+
+
+def _step_ends(step: Floats, steps: int) -> FloatArray:
+    """Times at which the steps end; steps of one length are multiplied, which keeps them exact."""
+    if np.ndim(step) == 0:
+        return float(step) * np.arange(1.0, steps + 1)
+    return np.cumsum(np.asarray(step, float))
+
+
+def _balance_error(gains: list[float], uses: list[float]) -> float:
+    """Energies that came in less those that went, over the largest of them or over 1 J."""
+    largest = max(1.0, *(abs(each) for each in (*gains, *uses)))
+    return abs(math.fsum(gains) - math.fsum(uses)) / largest
 
 
 def resized(tank: Tank, volume: float) -> Tank:

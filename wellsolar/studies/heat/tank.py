@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,10 +14,9 @@ import numpy as np
 from wellsolar import kinds
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.array.module import FiveParameters
-from wellsolar.physics.tank import heating, hot_water, insulation, scald, two_tanks
+from wellsolar.physics.tank import heating, hot_water, insulation, scald
 from wellsolar.physics.tank import stratified as heat_tank
-from wellsolar.physics.tank.stratified import Tank, TankRun
-from wellsolar.physics.tank.two_tanks import TwoTanksRun
+from wellsolar.physics.tank.stratified import Start, Tank, TankRun
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.results import BurnTime, TapWater
 from wellsolar.site.schema import ElementTable, Site, WaterHeaterTable
@@ -71,7 +71,7 @@ class SecondTank:
 class TankAtWork:
     """A tank with what surrounds it; temperatures in degC, the thermostat's differential in K.
 
-    largest_shift: part of a node that is drawn at once, as of `heat_tank.simulate`
+    largest_shift: part of a node that is drawn at once, as of `stratified.simulate`
     """
 
     tank: Tank
@@ -90,7 +90,7 @@ class TankAtWork:
     def run(
         self,
         power: FloatArray,
-        start: float | FloatArray,
+        start: Start,
         draw: FloatArray | None = None,
         step: Floats = STEP,
         grid: GridElement | None = None,
@@ -130,10 +130,10 @@ class TankAtWork:
         self,
         second: SecondTank,
         power: FloatArray,
-        starts: tuple[float | FloatArray, float | FloatArray],
+        starts: Sequence[Start],
         draw: FloatArray,
         step: FloatArray,
-    ) -> TwoTanksRun:
+    ) -> TankRun:
         """The tank before a second one, which the taps draw from.
 
         Parameters:
@@ -145,10 +145,9 @@ class TankAtWork:
         Returns:
             what both tanks did
         """
-        return two_tanks.simulate_two_tanks(
-            self.tank,
-            second.tank,
-            *starts,
+        return heat_tank.simulate(
+            (self.tank, second.tank),
+            starts,
             power,
             draw,
             self.inlet,
@@ -158,6 +157,7 @@ class TankAtWork:
             self.differential,
             step,
             grid_power=second.power,
+            grid_height=second.tank.element_height,
             grid_setpoint=second.thermostat,
             largest_shift=self.largest_shift,
         )

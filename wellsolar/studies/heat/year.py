@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -11,8 +12,7 @@ from wellsolar.constants import DAY, HOUR
 from wellsolar.physics.sun.year import PlaneYear
 from wellsolar.physics.tank import events as tank_events
 from wellsolar.physics.tank.events import Schedule
-from wellsolar.physics.tank.stratified import Tank, TankRun
-from wellsolar.physics.tank.two_tanks import TwoTanksRun
+from wellsolar.physics.tank.stratified import Start, Tank, TankRun, begun_as_it_ends
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import HeatMonth, HouseholdMonth, HouseholdYear
 from wellsolar.studies.array.heater_circuit import HeaterCircuit
@@ -25,12 +25,6 @@ from wellsolar.studies.house.draws import (
     largest_shift,
 )
 from wellsolar.studies.sun.days import MONTHS
-
-SETTLING_DAYS = 30
-"""Days at the end of the year that are run first, so that the year begins as it ends."""
-
-SETTLED = 0.2
-"""Between the year's begin and end [K]; a tank that is farther off is run once more."""
 
 COARSE_NODES, COARSE_SHIFT = 6, 0.46
 """Layers, and part of one drawn at once, of the tank that searches run: it mixes a draw as the
@@ -113,7 +107,7 @@ class YearRun:
     top_temperature: of that tank at the end of each step, start_top: at the year's begin [degC]
     """
 
-    run: TankRun | TwoTanksRun
+    run: TankRun
     stored: FloatArray
     top_temperature: FloatArray
     start_top: float
@@ -163,15 +157,10 @@ def _settled(
     step: FloatArray,
     grid: GridElement | None,
 ) -> YearRun:
-    last = _settling(step)
-    begun = work.run(power[last], work.half_heated, draw[last], step[last], grid)
-    start = begun.end_temperatures
-    run = work.run(power, start, draw, step, grid)
-    if _moved(start, run.end_temperatures):
-        start = run.end_temperatures
-        run = work.run(power, start, draw, step, grid)
-    stored = _stored(work.tank, run.mean_temperature, start)
-    return YearRun(run, stored, run.top_temperature, float(start[-1]))
+    def run(starts: Sequence[Start], part: slice) -> TankRun:
+        return work.run(power[part], starts[0], draw[part], step[part], grid)
+
+    return _year_run([work.tank], *begun_as_it_ends(run, [work.half_heated], step))
 
 
 def run_two_tanks(work: TankAtWork, second: SecondTank, heated: HeatedYear) -> YearRun:
@@ -187,30 +176,19 @@ def run_two_tanks(work: TankAtWork, second: SecondTank, heated: HeatedYear) -> Y
     steps = heated.fine
     smaller = min(work.tank.volume, second.tank.volume)
     work = replace(work, largest_shift=largest_shift(heated.daily_draw, smaller))
-    last = _settling(steps.step)
     power, draw, step = steps.heater_power, steps.tap_draw, steps.step
-    guess = (work.half_heated, second.thermostat)
-    begun = work.run_before(second, power[last], guess, draw[last], step[last])
-    starts = begun.end_temperatures, begun.second_end_temperatures
-    run = work.run_before(second, power, starts, draw, step)
-    ends = run.end_temperatures, run.second_end_temperatures
-    if any(_moved(*each) for each in zip(starts, ends, strict=True)):
-        starts = ends
-        run = work.run_before(second, power, starts, draw, step)
-    stored = _stored(work.tank, run.mean_temperature, starts[0]) + _stored(
-        second.tank, run.second_mean_temperature, starts[1]
-    )
-    return YearRun(run, stored, run.second_top_temperature, float(starts[1][-1]))
+
+    def run(starts: Sequence[Start], part: slice) -> TankRun:
+        return work.run_before(second, power[part], starts, draw[part], step[part])
+
+    guess = [work.half_heated, second.thermostat]
+    tanks = [work.tank, second.tank]
+    return _year_run(tanks, *begun_as_it_ends(run, guess, step))
 
 
-def _settling(step: FloatArray) -> slice:
-    """The steps of the last days of a year."""
-    ends = np.cumsum(step)
-    return slice(int(np.searchsorted(ends, ends[-1] - SETTLING_DAYS * DAY - 1.0)) + 1, None)
-
-
-def _moved(start: FloatArray, end: FloatArray) -> bool:
-    return abs(float(np.mean(end - start))) > SETTLED
+def _year_run(tanks: Sequence[Tank], starts: Sequence[FloatArray], run: TankRun) -> YearRun:
+    stored = [_stored(*each) for each in zip(tanks, run.mean_temperatures, starts, strict=True)]
+    return YearRun(run, np.sum(stored, axis=0), run.top_temperatures[-1], float(starts[-1][-1]))
 
 
 def _stored(tank: Tank, mean: FloatArray, start: FloatArray) -> FloatArray:

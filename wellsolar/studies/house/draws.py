@@ -114,7 +114,7 @@ def evening_draw(draws: tuple[TapDraw, ...]) -> TapDraw:
 
 
 def largest_shift(daily_draw: float, tank_volume: float) -> float:
-    """Part of a layer that is drawn at once, as of `heat_tank.simulate`.
+    """Part of a layer that is drawn at once, as of `stratified.simulate`.
 
     Parameters:
         daily_draw: mixed water a day [m3]
