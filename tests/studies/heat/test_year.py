@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 import pytest
 
@@ -36,17 +34,15 @@ class TestYear:
         work, heated, helpers = driven(text)
         if helper == "second tank":
             assert helpers.second is not None
-            year: Any = run_two_tanks(work, helpers.second, heated)
-            lost = year.run.energy_lost
+            year = run_two_tanks(work, helpers.second, heated)
         else:
             year = run_year(work, heated, grid=helpers.grid)
-            lost = year.run.energy_lost
         assert year.run.balance_error < 1e-10
         found = tank_of(text).households[-1]
         assert found.heated_by == helper
         sums = found.year
         # What the months say was lost is the balance's rest; the tank added it up by itself.
-        assert sums.heat_lost == pytest.approx(lost, rel=1e-8)
+        assert sums.heat_lost == pytest.approx(year.run.energy_lost, rel=1e-8)
         assert sums.days == 365
         if helper != "second tank":
             # Each month loses by its mean temperature, whatever it stores.
