@@ -22,8 +22,14 @@ from wellsolar.studies.array.heater_circuit import plate_of
 from wellsolar.studies.house.demand import DAILY_KEYS
 from wellsolar.studies.sun.days import MONTHS
 from wellsolar.studies.sun.year import SUN_KEYS
-from wellsolar.studies.supply.rule_of_thumb import backups
-from wellsolar.studies.supply.system import feeders, is_direct, lifts, storage_of
+from wellsolar.studies.supply.system import (
+    backups,
+    feeders,
+    is_direct,
+    lifts,
+    storage_of,
+    table_of,
+)
 from wellsolar.studies.supply.year import supply_run
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Place, Rule, Sentence, Status, Verdict, say
@@ -80,7 +86,7 @@ class DivertedHeat:
     """Heat of the site's element on the inverter.
 
     result: its numbers; power: at the element, mean of each hour [W]; part: verdicts
-    None where the file has no such element, or no surplus can be reckoned
+    None where the file has no such element, or no surplus can be told
     """
 
     result: Diversion | None = None
@@ -130,26 +136,22 @@ def spill_of(
         supply, array, run = supply_run(site, pump, storage_of(site, tank) or 0.0, year)
     except OutOfRange:
         return ("module.vmp", "module.imp")
-    rating, other = site.power.inverter_rating, float(site.power.other_use or 0.0) / DAY
+    rating, other = site.power.inverter_rating, (site.power.other_use or 0.0) / DAY
     return Spill(
         pump=pump.name,
         modules=array.modules,
         energy=run.spilled,
         array_power=array.total,
-        room=None if rating is None else float(rating) - other,
-        pump_power=supply.power if _is_ac(site, pump) else 0.0,
+        room=None if rating is None else rating - other,
+        pump_power=supply.power if table_of(site, pump).supply == "AC" else 0.0,
         running=np.minimum(run.pumped / (supply.flow * HOUR), 1.0),
     )
-
-
-def _is_ac(site: Site, pump: PumpResult) -> bool:
-    return next(table for table in site.pump if table.name == pump.name).supply == "AC"
 
 
 def power_on_inverter(site: Site, element: ElementTable) -> float:
     """Power of an element, or of several as wired, at the inverter's voltage [W]."""
     rated, volts = plate_of(element)
-    at = float(site.power.inverter_voltage or volts)
+    at = site.power.inverter_voltage or volts
     return float(heating_element.element_power_at(rated, volts, at))
 
 
@@ -243,14 +245,14 @@ def diverted_heat(
         missing = () if isinstance(spill, Spill) else spill
         unknown = SURPLUS.unknown(SUBJECT, *missing)
         return DivertedHeat(part=StudyPart((unknown, _room_verdict(site, element))))
-    result, made = diversion_result(site, element, spill, year.hours.month, True)
+    result, diverted = diversion_result(site, element, spill, year.hours.month, True)
     why = (
         "the battery's surplus is known by the hour of the year: the days of each month leave it "
         "out, and the year gives it where the modules' own element is, if they have one"
     )
     days = Assumption(f"{path}.fed_by", "inverter", why, "hourly supply")
     verdicts = (_surplus_verdict(site, element, result), _room_verdict(site, element, result.room))
-    return DivertedHeat(result, made.power, StudyPart(verdicts, (days,)))
+    return DivertedHeat(result, diverted.power, StudyPart(verdicts, (days,)))
 
 
 def _surplus_verdict(site: Site, element: ElementTable, result: Diversion) -> Verdict:
@@ -282,7 +284,7 @@ def _room_verdict(site: Site, element: ElementTable, room: float | None = None) 
     if rating is None:
         return ROOM.unknown(SUBJECT, "power.inverter_rating")
     power = Quantity(power_on_inverter(site, element), kinds.POWER)
-    left = Quantity(float(rating) if room is None else room, kinds.POWER)
+    left = Quantity(rating if room is None else room, kinds.POWER)
     status: Status = "pass" if power <= left else "caution" if power <= rating else "fail"
     template = {
         "pass": "the element takes {power}; pump and other use leave {left} of {rating}",
@@ -293,7 +295,7 @@ def _room_verdict(site: Site, element: ElementTable, room: float | None = None) 
     return ROOM.verdict(
         status,
         SUBJECT,
-        say(template, power=power, left=left, rating=Quantity(float(rating), kinds.POWER)),
+        say(template, power=power, left=left, rating=Quantity(rating, kinds.POWER)),
         quantity=power,
         limit=left,
         remedy=None if status == "pass" else _smaller(site, element, left),
@@ -302,8 +304,8 @@ def _room_verdict(site: Site, element: ElementTable, room: float | None = None) 
 
 def _smaller(site: Site, element: ElementTable, room: float) -> Sentence:
     """The largest element of the same voltage that is sold and fits into a room [W]."""
-    volts = float(element.rated_voltage)
-    at = (float(site.power.inverter_voltage or volts) / volts) ** 2
+    volts = element.rated_voltage
+    at = ((site.power.inverter_voltage or volts) / volts) ** 2
     fitting = [
         rating.rated_power
         for rating in hot_water_tables.element_ratings()

@@ -20,10 +20,11 @@ from wellsolar.results import PressureTankResult, PumpResult, RankedPump, Rankin
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.sun.module_sheet import rating_of
-from wellsolar.studies.supply.rule_of_thumb import LEAST_SUN, backups
+from wellsolar.studies.supply.rule_of_thumb import LEAST_SUN
 from wellsolar.studies.supply.system import (
     FeedingArray,
     PumpSupply,
+    backups,
     feeding_array,
     lifts,
     pump_supply,

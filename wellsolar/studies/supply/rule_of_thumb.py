@@ -1,23 +1,20 @@
-"""The array for a pump by the hand rule, month by month: energy / peak sun hours / derate."""
+"""The array for a pump by the rule of thumb: energy / peak sun hours / derate, by the month."""
 
 from __future__ import annotations
 
 import math
 
 from wellsolar import kinds
-from wellsolar.constants import DAY
+from wellsolar.constants import DAY, TEST_IRRADIANCE
 from wellsolar.physics.sun.year import HourlyYear, monthly_horizontal_totals, monthly_totals
 from wellsolar.results import PumpResult, StudyPart, SupplyMonth, SupplyResult
-from wellsolar.site.schema import PumpTable, Site
+from wellsolar.site.schema import Site
 from wellsolar.studies.house.demand import DAILY_KEYS
 from wellsolar.studies.sun.days import MONTHS, orientation, sky_of
 from wellsolar.studies.sun.year import SUN_KEYS, has_sun, plane_of_group
-from wellsolar.studies.supply.system import feeders, is_direct
+from wellsolar.studies.supply.system import backups, conversion_of, feeders, is_direct, table_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Place, Rule, Verdict, say
-
-REFERENCE_IRRADIANCE = 1000.0
-"""Irradiance of a module's rating and of a peak sun hour [W/m2]; IEC 61215 test conditions."""
 
 LEAST_SUN = 1.0
 """Sun on the modules of a day [J/m2] that stands for none, so that no month divides by it."""
@@ -47,11 +44,6 @@ RUNNING_REASON = (
 """Why of an array that feeds a pump directly and is sized by its running power."""
 
 
-def backups(pumps: tuple[PumpResult, ...]) -> list[PumpResult]:
-    """The backup pumps, or every pump where none is named a backup."""
-    return [pump for pump in pumps if pump.role == "backup"] or list(pumps)
-
-
 def study_supply(
     site: Site, pumps: tuple[PumpResult, ...], year: HourlyYear | None = None
 ) -> tuple[tuple[SupplyResult, ...], StudyPart]:
@@ -65,8 +57,9 @@ def study_supply(
         a result for each pump that the file tells enough of, and what they bring
     """
     wanted = backups(pumps)
-    _, assumptions = sky_of(site, year if site.sun.file is not None else None)
-    made: list[Assumption] = list(assumptions) if wanted else []
+    assumptions: tuple[Assumption, ...] = ()
+    if wanted:
+        assumptions = sky_of(site, year if site.sun.file is not None else None)[1]
     results: list[SupplyResult] = []
     verdicts: list[Verdict] = []
     for pump in wanted:
@@ -77,11 +70,11 @@ def study_supply(
             verdicts.append(ARRAY.unknown(pump.name, *missing))
             continue
         assert year is not None
-        result, more = _size(site, pump, year)
-        made += more
+        result, of_array = _size(site, pump, year)
+        assumptions += of_array
         results.append(result)
         verdicts += _verdicts(site, result)
-    return tuple(results), StudyPart(tuple(verdicts), tuple(made), ("direct current",))
+    return tuple(results), StudyPart(tuple(verdicts), assumptions, ("direct current",))
 
 
 def _missing(site: Site, pump: PumpResult, year: HourlyYear | None) -> list[str]:
@@ -97,6 +90,7 @@ def _missing(site: Site, pump: PumpResult, year: HourlyYear | None) -> list[str]
 def _size(
     site: Site, pump: PumpResult, year: HourlyYear
 ) -> tuple[SupplyResult, tuple[Assumption, ...]]:
+    """The array of one pump, and what its plane rests on."""
     assert site.module is not None
     assert pump.daily_energy is not None
     groups = feeders(site)
@@ -105,21 +99,20 @@ def _size(
     tilt, azimuth, assumptions = orientation(site, group, path)
     planes = monthly_totals(plane_of_group(site, year, group, path))
     levels = monthly_horizontal_totals(year)
-    module_power = float(site.module.vmp * site.module.imp)
+    module_power = site.module.vmp * site.module.imp
     derate = float(site.power.array_derate)
-    table = next(each for each in site.pump if each.name == pump.name)
-    needed = pump.daily_energy / _conversion(site, table)
-    there = sum(each.series * each.parallel for _, each in groups)
+    needed = pump.daily_energy / conversion_of(site, table_of(site, pump))
+    there = sum(feeder.series * feeder.parallel for _, feeder in groups)
     # Without a battery between, the array itself must carry the running pump.
     running = max(duty.input_power for duty in pump.duties) if is_direct(site) else 0.0
     months = tuple(
         _month(month, float(level), float(plane), needed, derate, module_power, there, running)
         for month, level, plane in zip(MONTHS, levels, planes, strict=True)
     )
-    worst = max(months, key=lambda each: each.array_power)
+    worst = max(months, key=lambda month: month.array_power)
     carried = None
     if site.power.battery_energy is not None:
-        carried = float(site.power.battery_energy * site.power.battery_usable) / needed
+        carried = site.power.battery_energy * site.power.battery_usable / needed
     result = SupplyResult(
         pump=pump.name,
         tilt=tilt,
@@ -137,11 +130,6 @@ def _size(
     return result, assumptions
 
 
-def _conversion(site: Site, table: PumpTable) -> float:
-    """Efficiency between array and pump: the inverter's for alternating current."""
-    return 1.0 if table.supply == "DC" else float(site.power.inverter_efficiency)
-
-
 def _month(
     month: int,
     level: float,
@@ -152,7 +140,7 @@ def _month(
     there: int,
     running: float,
 ) -> SupplyMonth:
-    peak_sun = max(plane, LEAST_SUN) / REFERENCE_IRRADIANCE
+    peak_sun = max(plane, LEAST_SUN) / TEST_IRRADIANCE
     power = max(needed / peak_sun, running) / derate
     return SupplyMonth(
         month=month,
@@ -185,7 +173,7 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
         return [_no_sun(result), *_battery_verdicts(result)]
     needed = Quantity(result.modules_needed, kinds.MODULES)
     by_running = result.running_power > worst.energy_needed / (
-        worst.plane_of_array / REFERENCE_IRRADIANCE
+        worst.plane_of_array / TEST_IRRADIANCE
     )
     reason = say(
         RUNNING_REASON
@@ -224,8 +212,8 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
 
 
 def _battery_verdicts(result: SupplyResult) -> list[Verdict]:
-    matters = result.running_power == 0.0 or result.battery_days is not None
-    return [_battery(result)] if matters else []
+    stands_between = result.running_power == 0.0 or result.battery_days is not None
+    return [_battery(result)] if stands_between else []
 
 
 def _battery(result: SupplyResult) -> Verdict:

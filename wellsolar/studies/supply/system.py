@@ -78,10 +78,10 @@ def feeding_array(site: Site, year: HourlyYear, parameters: FiveParameters) -> F
     groups = feeders(site)
     places: list[tuple[int, ArrayTable | None]] = [*groups] or [(len(site.array), None)]
     placed = [
-        module_power(site, parameters, plane_of_group(site, year, each, f"array[{i + 1}]"))
-        for i, each in places
+        module_power(site, parameters, plane_of_group(site, year, group, f"array[{i + 1}]"))
+        for i, group in places
     ]
-    counts = [each.series * each.parallel for _, each in groups] or [0]
+    counts = [group.series * group.parallel for _, group in groups] or [0]
     total = np.asarray(np.tensordot(np.array(counts, dtype=float), np.array(placed), 1))
     modules = sum(counts)
     mean = total / modules if modules else placed[0]
@@ -145,9 +145,9 @@ def battery_system(site: Site, supply: str, rated_energy: float) -> BatterySyste
         the system, its efficiency parted evenly between charging and discharging
     """
     power = site.power
-    other = float(power.other_use or 0.0) / DAY
-    one_way = math.sqrt(float(power.battery_efficiency))
-    usable = rated_energy * float(power.battery_usable)
+    other = (power.other_use or 0.0) / DAY
+    one_way = math.sqrt(power.battery_efficiency)
+    usable = rated_energy * power.battery_usable
     idle, inverter = float(power.inverter_idle), float(power.inverter_efficiency)
     if supply == "AC":
         return BatterySystem(usable, one_way, one_way, inverter, idle, other_load=other)
@@ -155,12 +155,22 @@ def battery_system(site: Site, supply: str, rated_energy: float) -> BatterySyste
     return BatterySystem(usable, one_way, one_way, 1.0, idle, other_load=other / inverter)
 
 
+def table_of(site: Site, pump: PumpResult) -> PumpTable:
+    """The table of the file that a pump's result is of."""
+    return next(table for table in site.pump if table.name == pump.name)
+
+
+def conversion_of(site: Site, table: PumpTable) -> float:
+    """Efficiency between array and pump: the inverter's for alternating current."""
+    return 1.0 if table.supply == "DC" else float(site.power.inverter_efficiency)
+
+
 def storage_of(site: Site, tank: PressureTankResult | None) -> float | None:
     """Water between full and empty, storage tank and pressure tank together [m3]; None where the
     file has neither."""
     if site.storage_tank is None and tank is None:
         return None
-    own = 0.0 if site.storage_tank is None else float(site.storage_tank.volume)
+    own = 0.0 if site.storage_tank is None else site.storage_tank.volume
     return own + (0.0 if tank is None else tank.drawdown)
 
 
@@ -199,10 +209,10 @@ def pump_supply(
         power=result.energy_per_volume * flow if curve is None else curve.power[-1],
         demand=np.tile(demand.hourly_volumes(result.daily_volume), hours // 24),
         storage=storage,
-        well_volume=math.inf if tested is None else float(tested) * HOUR,
+        well_volume=math.inf if tested is None else tested * HOUR,
         system=None if direct else battery_system(site, table.supply, rated_energy),
         curve=curve,
-        efficiency=1.0 if table.supply == "DC" else float(site.power.inverter_efficiency),
+        efficiency=conversion_of(site, table),
     )
 
 
@@ -238,10 +248,10 @@ def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCur
     if table.power is not None:
         powers = tuple(map(float, table.power))
     else:
-        part = USUAL_EFFICIENCY if table.efficiency is None else float(table.efficiency)
+        efficiency = USUAL_EFFICIENCY if table.efficiency is None else table.efficiency
         least = LEAST_LOAD * flows[-1]
         powers = tuple(
-            float(pump.water_power(max(flow, least), head, line.density)) / part
+            float(pump.water_power(max(flow, least), head, line.density)) / efficiency
             for flow, head in zip(flows, heads, strict=True)
         )
     curve = HeadCurve(flows, heads)
@@ -255,3 +265,8 @@ def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCur
     full = float(pump.interpolate_curve(flows, powers, max(flow, flows[0])))
     # Each turn moves the same water against the same head: power goes with the speed.
     return PowerCurve((SLOWEST * full, full), (SLOWEST * flow, flow))
+
+
+def backups(pumps: tuple[PumpResult, ...]) -> list[PumpResult]:
+    """The backup pumps, or every pump where none is named a backup."""
+    return [pump for pump in pumps if pump.role == "backup"] or list(pumps)

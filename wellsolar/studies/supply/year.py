@@ -1,4 +1,7 @@
-"""The supply of a pump's water through the hours of a year, with the array as it stands."""
+"""A pump's water through the hours of a year: the days short, and what makes them fewer.
+
+The array is the one that stands; the remedy is more modules, a larger store, or both.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +11,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from wellsolar import kinds
-from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun.year import HOUR, HourlyYear
@@ -24,19 +26,29 @@ from wellsolar.results import (
 from wellsolar.site.schema import Site
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite
-from wellsolar.studies.supply.rule_of_thumb import backups
 from wellsolar.studies.supply.system import (
     FeedingArray,
     PumpSupply,
+    backups,
     feeders,
     feeding_array,
     is_direct,
     lifts,
     pump_supply,
     storage_of,
+    table_of,
 )
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Place, Rule, Sentence, Verdict, say
+
+MOST_ADDED = 400
+"""Modules up to which a remedy is looked for: our choice."""
+
+BATTERIES = (1.25, 1.5, 2.0, 3.0, 4.0, 6.0, 10.0)
+"""How many times the battery a remedy tries: our choice."""
+
+STORES = (0.25, 0.5, 1.0, 2.0, 3.0, 5.0, 8.0)
+"""Days of water that the storage of a remedy holds: our choice."""
 
 DAYS_SHORT = Rule(
     "days short",
@@ -56,7 +68,7 @@ def study_supply_year(
 ) -> tuple[tuple[SupplyYearResult, ...], StudyPart]:
     """The year of each backup pump, or of every pump where none is named a backup.
 
-    What the hand rule's verdicts already ask for is not asked for again.
+    What the rule of thumb's verdicts already ask for is not asked for again.
 
     Parameters:
         site: the site
@@ -69,7 +81,7 @@ def study_supply_year(
     results: list[SupplyYearResult] = []
     verdicts: list[Verdict] = []
     for pump in backups(pumps):
-        if not _asked(site, pump):
+        if not _is_described(site, pump):
             continue
         if sun.year is None:
             why = sun.why
@@ -95,11 +107,11 @@ def study_supply_year(
     return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions))
 
 
-def _asked(site: Site, pump: PumpResult) -> bool:
-    """True where the file speaks of an array for this pump and tells its needs."""
-    speaks = site.module is not None and bool(feeders(site)) and site.site.latitude is not None
+def _is_described(site: Site, pump: PumpResult) -> bool:
+    """True where the file has an array for this pump and says what it needs."""
+    has_array = site.module is not None and bool(feeders(site)) and site.site.latitude is not None
     battery = is_direct(site) or site.power.battery_energy is not None
-    return speaks and battery and lifts(pump) and pump.daily_volume is not None
+    return has_array and battery and lifts(pump) and pump.daily_volume is not None
 
 
 def _year(
@@ -128,10 +140,9 @@ def supply_run(
     assert site.module is not None
     parameters = module_fit.fit_five_parameters(rating_of(site.module))
     array = feeding_array(site, year, parameters)
-    table = next(each for each in site.pump if each.name == pump.name)
     supply = pump_supply(
         site,
-        table,
+        table_of(site, pump),
         pump,
         storage,
         array.total.size,
@@ -187,6 +198,11 @@ def standing_load(supply: PumpSupply) -> float:
     return system.inverter_idle_power + float(system.other_load) / system.inverter_efficiency
 
 
+def load_of_day(supply: PumpSupply) -> float:
+    """What the modules must bring on a day for the pump and all that stands on [J]."""
+    return _wanted(supply, float(supply.demand[:24].sum()), 24)
+
+
 def _wanted(supply: PumpSupply, volume: float, hours: int) -> float:
     """Energy that so much water [m3] and the other loads of so many hours take [J]."""
     through = supply.efficiency if supply.system is None else supply.system.inverter_efficiency
@@ -207,7 +223,8 @@ def _months(
     months = []
     for month in range(1, 13):
         hours, days = month_of_hour == month, month_of_day == month
-        made, spilled = float(array.total[hours].sum()) * HOUR, float(run.spilled[hours].sum())
+        produced = float(array.total[hours].sum()) * HOUR
+        spilled = float(run.spilled[hours].sum())
         least = None
         if supply.system is not None and supply.system.usable_capacity > 0.0:
             least = float(run.state_of_charge[hours].min()) / supply.system.usable_capacity
@@ -215,8 +232,8 @@ def _months(
             YearMonth(
                 month=month,
                 wanted=_wanted(supply, float(supply.demand[hours].sum()), int(hours.sum())),
-                made=made,
-                used=made - spilled,
+                made=produced,
+                used=produced - spilled,
                 spilled=spilled,
                 pumped=float(run.pumped[hours].sum()),
                 unmet=float(run.unmet[days].sum()),
@@ -252,34 +269,6 @@ def _verdict(
     )
 
 
-def load_of_day(supply: PumpSupply) -> float:
-    """What the modules must bring on a day for the pump and all that stands on [J]."""
-    volume = float(supply.demand[:24].sum())
-    through = supply.efficiency if supply.system is None else supply.system.inverter_efficiency
-    return volume * supply.power / supply.flow / through + standing_load(supply) * DAY
-
-
-MOST_ADDED = 400
-"""Modules up to which a remedy is looked for: our choice."""
-
-
-BATTERIES = (1.25, 1.5, 2.0, 3.0, 4.0, 6.0, 10.0)
-"""How many times the battery a remedy tries: our choice."""
-
-
-STORES = (0.25, 0.5, 1.0, 2.0, 3.0, 5.0, 8.0)
-"""Days of water that the storage of a remedy holds: our choice."""
-
-
-@dataclass(frozen=True, eq=False)
-class _Larger:
-    """A supply with a larger store, and how its reader is told of it."""
-
-    supply: PumpSupply
-    template: str
-    store: Quantity
-
-
 def supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: int) -> Sentence:
     """What keeps a supply within its short days.
 
@@ -312,6 +301,31 @@ def supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: in
     return say("a pump that gives more water, or less use of water: no store or array is enough")
 
 
+@dataclass(frozen=True, eq=False)
+class _Larger:
+    """A supply with a larger store, and how its reader is told of it."""
+
+    supply: PumpSupply
+    template: str
+    store: Quantity
+
+
+def _larger(site: Site, supply: PumpSupply) -> Iterator[_Larger]:
+    """The supply with larger batteries, then with more water stored."""
+    if supply.system is not None:
+        for times in BATTERIES:
+            usable = supply.system.usable_capacity * times
+            grown = replace(supply, system=replace(supply.system, usable_capacity=usable))
+            rated = Quantity(usable / site.power.battery_usable, kinds.ENERGY)
+            yield _Larger(grown, "a battery of {store:up}", rated)
+    day = float(supply.demand[:24].sum())
+    for days in STORES:
+        if days * day > supply.storage:
+            grown = replace(supply, storage=days * day)
+            volume = Quantity(days * day, kinds.VOLUME)
+            yield _Larger(grown, "a storage tank of {store:up} that the pump fills", volume)
+
+
 def _added(added: int, group: str) -> dict[str, Quantity | str]:
     return {"added": Quantity(added, kinds.MODULES), "group": group}
 
@@ -332,19 +346,3 @@ def more_modules(supply: PumpSupply, array: FeedingArray, limit: int) -> int | N
         (limit,),
     )
     return needed
-
-
-def _larger(site: Site, supply: PumpSupply) -> Iterator[_Larger]:
-    """The supply with larger batteries, then with more water stored."""
-    if supply.system is not None:
-        for times in BATTERIES:
-            usable = supply.system.usable_capacity * times
-            grown = replace(supply, system=replace(supply.system, usable_capacity=usable))
-            rated = Quantity(usable / float(site.power.battery_usable), kinds.ENERGY)
-            yield _Larger(grown, "a battery of {store:up}", rated)
-    day = float(supply.demand[:24].sum())
-    for days in STORES:
-        if days * day > supply.storage:
-            grown = replace(supply, storage=days * day)
-            volume = Quantity(days * day, kinds.VOLUME)
-            yield _Larger(grown, "a storage tank of {store:up} that the pump fills", volume)
