@@ -47,8 +47,9 @@ from wellsolar.results import (
     PressureTankResult,
     PumpResult,
     Results,
-    ShelfElement,
     StartResult,
+    StockElement,
+    StringLayout,
     SunPoint,
     SupplyMonth,
     SupplyResult,
@@ -57,7 +58,6 @@ from wellsolar.results import (
     TapWater,
     Thresholds,
     WireResult,
-    WiringChange,
 )
 from wellsolar.studies.pump.verdicts import CUT_OUT, VELOCITY, YIELD
 from wellsolar.studies.safety.direct_current import CONTACTS
@@ -244,9 +244,9 @@ def make_matching() -> MatchResult:
         cable_resistance=0.14, matched_resistance=14.2, peak_power=1190.0, own=own,
         best_single=best, ways=(own, best),
         months=tuple(CouplingMonth(month, 3.9e8, 4.7e8, 6.1e8) for month in range(1, 13)),
-        shelf=(ShelfElement("3000 W 240 V", 19.2, 5.6e9, 0.996, 146.0, 0.61, 0.37, 3000.0, 240.0,
+        shelf=(StockElement("3000 W 240 V", 19.2, 5.6e9, 0.996, 146.0, 0.61, 0.37, 3000.0, 240.0,
                             1, True, "alone"),),
-        wirings=(WiringChange("as it is", 4, 1, 4.7e9, 0.0, 20.8, 5.6e9, 188.0, 145.0),),
+        wirings=(StringLayout("as it is", 4, 1, 4.7e9, 0.0, 20.8, 5.6e9, 188.0, 145.0),),
         ceiling=CurrentCeiling(1204.0, 0.94, 0.81, 0.02, 0.015),
         thresholds=Thresholds((12.8, 25.6), (), (310.0,), 5.9e9, 6.0e9), lift=None,
     )  # fmt: skip

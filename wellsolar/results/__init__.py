@@ -55,9 +55,9 @@ from wellsolar.results.match import (
     LeftOut,
     MatchResult,
     ModuleStep,
-    ShelfElement,
+    StockElement,
+    StringLayout,
     Thresholds,
-    WiringChange,
 )
 from wellsolar.results.outages import (
     Change,
@@ -87,8 +87,8 @@ from wellsolar.results.pumps import (
 )
 from wellsolar.results.ranges import ChoiceShare, RangedInput, RangeResult, VerdictShare
 from wellsolar.results.supply import (
+    AllocationResult,
     GroupShare,
-    LedgerResult,
     Move,
     PlaneMonths,
     RankedPump,
@@ -119,6 +119,7 @@ SCHEMA_VERSION = 3
 __all__ = [
     "SCHEMA",
     "SCHEMA_VERSION",
+    "AllocationResult",
     "Answer",
     "ArrayCircuit",
     "ArrayCurve",
@@ -167,7 +168,6 @@ __all__ = [
     "HouseholdMonth",
     "HouseholdYear",
     "HungPump",
-    "LedgerResult",
     "LeftOut",
     "LevelCourse",
     "LiftResult",
@@ -191,11 +191,12 @@ __all__ = [
     "RankedPump",
     "RankingResult",
     "Results",
-    "ShelfElement",
     "SpeedPoint",
     "SpeedResult",
     "StartResult",
+    "StockElement",
     "Store",
+    "StringLayout",
     "StudyPart",
     "SuctionResult",
     "SunPoint",
@@ -217,6 +218,5 @@ __all__ = [
     "WellResult",
     "WellTestResult",
     "WireResult",
-    "WiringChange",
     "YearMonth",
 ]

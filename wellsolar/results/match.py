@@ -45,7 +45,7 @@ class CouplingMonth:
 
 
 @dataclass(frozen=True)
-class ShelfElement:
+class StockElement:
     """Elements that are sold, wired straight to the array.
 
     text: marking and how they are joined; resistance: of all together [ohm]
@@ -71,7 +71,7 @@ class ShelfElement:
 
 
 @dataclass(frozen=True)
-class WiringChange:
+class StringLayout:
     """The array wired another way, or with another number of modules.
 
     change: in words; energy: at the element through the file's coupling [J]; gain: in it over
@@ -158,8 +158,8 @@ class ArrayMatch:
     best_single: CouplingWay
     ways: tuple[CouplingWay, ...]
     months: tuple[CouplingMonth, ...]
-    shelf: tuple[ShelfElement, ...]
-    wirings: tuple[WiringChange, ...]
+    shelf: tuple[StockElement, ...]
+    wirings: tuple[StringLayout, ...]
     ceiling: CurrentCeiling | None
     thresholds: Thresholds | None
     lift: Annotated[float | None, Entry("raises voltage to", kinds.VOLTAGE,

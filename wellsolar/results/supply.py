@@ -235,7 +235,7 @@ class Move:
 
 
 @dataclass(frozen=True)
-class LedgerResult:
+class AllocationResult:
     """The modules on hand and the groups that share them.
 
     spare: on hand less used, negative where more are used; pump: whose short days moves tell

@@ -16,7 +16,7 @@ from wellsolar.results.pumps import PressureTankResult, PumpResult
 from wellsolar.results.ranges import RangeResult
 from wellsolar.results.readings import ReadingsResult, SheetResult
 from wellsolar.results.supply import (
-    LedgerResult,
+    AllocationResult,
     RankingResult,
     SunYearResult,
     SupplyResult,
@@ -79,7 +79,7 @@ class Results:
     sun: SunYearResult | None = None
     supply_years: tuple[SupplyYearResult, ...] = ()
     ranking: RankingResult | None = None
-    ledger: LedgerResult | None = None
+    ledger: AllocationResult | None = None
     casing: CasingResult | None = None
     well: WellResult | None = None
     lifts: tuple[LiftResult, ...] = ()

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Generic, Literal, TypeVar, overload
 
 from wellsolar.errors import UnknownName
 from wellsolar.results import (
+    AllocationResult,
     CardResult,
     CasingResult,
     DivertedTankResult,
@@ -17,7 +18,6 @@ from wellsolar.results import (
     HandPumpResult,
     HeatedTankResult,
     HeaterRankingResult,
-    LedgerResult,
     LiftResult,
     MatchResult,
     OutageResult,
@@ -273,13 +273,13 @@ class Case:
         return study_supply_year(self.site, self.pumps, self.pressure_tank, self.year_of_site)
 
     @_Study
-    def ledger(self) -> tuple[LedgerResult | None, StudyPart]:
+    def ledger(self) -> tuple[AllocationResult | None, StudyPart]:
         """Which group has how many of the modules on hand."""
         if not self.has_modules:
             return None, NO_PART
-        from wellsolar.studies.supply.allocation import study_ledger
+        from wellsolar.studies.supply.allocation import study_allocation
 
-        return study_ledger(self.site, self.year, self.supply_years)
+        return study_allocation(self.site, self.year, self.supply_years)
 
     @_Study
     def ranking(self) -> tuple[RankingResult | None, StudyPart]:

@@ -14,7 +14,7 @@ from wellsolar.results import (
     Thresholds,
 )
 from wellsolar.results.entries import MONTHS, Entry
-from wellsolar.results.match import CouplingMonth, CouplingWay, ShelfElement
+from wellsolar.results.match import CouplingMonth, CouplingWay, StockElement
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
 
@@ -169,7 +169,7 @@ def _ways(match: ArrayMatch) -> Grid:
 
 
 SHELF = Listed(
-    ShelfElement,
+    StockElement,
     "text", "resistance", "energy", "of_best", "greatest_voltage", "voltage_ratio", "power_ratio",
 )  # fmt: skip
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 from wellsolar import kinds
 from wellsolar.reports.rows import Cell, Column, Grid, Listed, Row, Section, cells, quantity, row
 from wellsolar.results import (
-    LedgerResult,
+    AllocationResult,
     RankedPump,
     RankingResult,
     SunYearResult,
@@ -224,10 +224,10 @@ def _ranked(ranking: RankingResult) -> Grid:
     return Grid("pumps", "Pumps and batteries, the best first", columns, rows, note)
 
 
-LEDGER = Listed(LedgerResult, "on_hand", "used")
+LEDGER = Listed(AllocationResult, "on_hand", "used")
 
 
-def ledger_section(ledger: LedgerResult) -> Section:
+def ledger_section(ledger: AllocationResult) -> Section:
     """The modules on hand, who has them, and what one more or fewer does."""
     grids = [_groups(ledger)]
     if any(each.energy for each in ledger.groups):
@@ -248,7 +248,7 @@ def ledger_section(ledger: LedgerResult) -> Section:
     )
 
 
-def _groups(ledger: LedgerResult) -> Grid:
+def _groups(ledger: AllocationResult) -> Grid:
     columns = (
         Column("group", "group"),
         Column("feeds", "feeds"),
@@ -267,7 +267,7 @@ def _groups(ledger: LedgerResult) -> Grid:
     return Grid("groups", "Groups", columns, rows)
 
 
-def _ledger_months(ledger: LedgerResult) -> Grid:
+def _ledger_months(ledger: AllocationResult) -> Grid:
     known = [(number, each) for number, each in enumerate(ledger.groups, 1) if each.energy]
     columns = [Column("month", "month")]
     for number, each in known:
@@ -291,7 +291,7 @@ def _ledger_months(ledger: LedgerResult) -> Grid:
     )  # fmt: skip
 
 
-def _moves(ledger: LedgerResult) -> Grid:
+def _moves(ledger: AllocationResult) -> Grid:
     columns = (
         Column("giver", "one module from"),
         Column("taker", "to"),

@@ -11,7 +11,7 @@ from wellsolar.physics.array import (
 )
 from wellsolar.physics.array.stock_elements import ElementChoice
 from wellsolar.physics.sun.year import HOUR
-from wellsolar.results import CouplingWay, CurrentCeiling, ShelfElement, WiringChange
+from wellsolar.results import CouplingWay, CurrentCeiling, StockElement, StringLayout
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
 from wellsolar.studies.array.cold_voltage import cold_voltages
 from wellsolar.studies.array.coupling import Direct
@@ -20,12 +20,12 @@ from wellsolar.studies.heat.days import HOUSEHOLD_VOLTAGE
 from wellsolar.studies.sun.module_sheet import REFERENCE_CELL
 
 EACH_KIND = 2
-"""Choices of the shelf shown of each kind: one element, two alike, two unlike."""
+"""Stock elements shown of each kind: one, two alike, two unlike."""
 
 
-def shelf_of(
+def stock_elements_of(
     site: Site, element: ElementTable, hours: Hours, best: CouplingWay
-) -> tuple[ShelfElement, ...]:
+) -> tuple[StockElement, ...]:
     """The best of the elements that are sold: some alone, some pairs alike, some unlike.
 
     Parameters:
@@ -46,13 +46,13 @@ def shelf_of(
         hours.circuit.cable_resistance,
         within_rating_only=True,
     )
-    shown: list[ShelfElement] = []
+    shown: list[StockElement] = []
     for count, alike in ((1, True), (2, True), (2, False)):
         kind = [each for each in ranked if (len(each.elements), _alike(each)) == (count, alike)]
         # The same resistance again tells nothing new.
         distinct = {round(each.resistance, 3): each for each in reversed(kind)}
         first = sorted(distinct.values(), key=lambda each: -each.energy)[:EACH_KIND]
-        shown += [_shelf_element(each, best) for each in first]
+        shown += [_stock_element(each, best) for each in first]
     return tuple(sorted(shown, key=lambda each: -each.energy))
 
 
@@ -60,14 +60,14 @@ def _alike(choice: ElementChoice) -> bool:
     return len(set(choice.elements)) == 1
 
 
-def _shelf_element(choice: ElementChoice, best: CouplingWay) -> ShelfElement:
+def _stock_element(choice: ElementChoice, best: CouplingWay) -> StockElement:
     first = choice.elements[0]
     alike = _alike(choice)
     marks = [f"{each.rated_power:.0f} W {each.rated_voltage:.0f} V" for each in choice.elements]
     text = marks[0] if len(marks) == 1 else f"{marks[0]} + {marks[1]} {choice.joined}"
     if alike and len(marks) == 2:
         text = f"two of {marks[0]} {choice.joined}"
-    return ShelfElement(
+    return StockElement(
         text=text,
         resistance=choice.resistance,
         energy=choice.energy,
@@ -83,7 +83,7 @@ def _shelf_element(choice: ElementChoice, best: CouplingWay) -> ShelfElement:
     )
 
 
-def wirings_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[WiringChange, ...]:
+def string_layouts_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[StringLayout, ...]:
     """The array as it is, with a module or a row more or less, and wired in every other way.
 
     Parameters:
@@ -102,7 +102,7 @@ def wirings_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[WiringChang
         HOUR,
         circuit.cable_resistance,
     )
-    changes: list[WiringChange] = []
+    changes: list[StringLayout] = []
     own: float | None = None
     for year in years:
         trial = replace(circuit, series=year.modules_in_series, parallel=year.strings)
@@ -111,7 +111,7 @@ def wirings_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[WiringChang
         wired = group.model_copy(update={"series": year.modules_in_series})
         cold = [each for each in cold_voltages(site, wired) if each is not None]
         changes.append(
-            WiringChange(
+            StringLayout(
                 change=year.change,
                 series=year.modules_in_series,
                 parallel=year.strings,
@@ -133,12 +133,12 @@ def _energy(circuit: HeaterCircuit, hours: Hours) -> float:
     return float(power.sum()) * HOUR
 
 
-def ceiling_of(hours: Hours, changes: tuple[WiringChange, ...]) -> CurrentCeiling | None:
+def ceiling_of(hours: Hours, changes: tuple[StringLayout, ...]) -> CurrentCeiling | None:
     """Why more modules in series stop helping an element that is wired straight.
 
     Parameters:
         hours: of the array
-        changes: of `wirings_of`
+        changes: of `string_layouts_of`
     Returns:
         the ceiling; None with relays or electronics between
     """

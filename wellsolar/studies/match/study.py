@@ -1,4 +1,4 @@
-"""How an array suits the element that it heats: every coupling, the shelf, one module more."""
+"""How an array suits the element that it heats: couplings, stock elements, one module more."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ from wellsolar.studies.array.heater_circuit import (
     hours_of,
 )
 from wellsolar.studies.heat.tank import circuit_in_tank
-from wellsolar.studies.match.choices import ceiling_of, shelf_of, wirings_of
+from wellsolar.studies.match.choices import ceiling_of, stock_elements_of, string_layouts_of
 from wellsolar.studies.match.verdicts import MATCHED, match_verdicts
 from wellsolar.studies.sun.days import MONTHS, orientation
 from wellsolar.studies.sun.module_sheet import rating_of
@@ -134,7 +134,7 @@ def _array_match(site: Site, on: OnArray, hours: Hours) -> ArrayMatch:
     sets = best_resistance.best_resistance_sets(hours.array, 3, circuit.cable_resistance)
     ways = _ways(on.element, hours, own, sets)
     best_single = next(way for way in ways if way.key == "best_single")
-    changes = wirings_of(site, on.group, hours)
+    changes = string_layouts_of(site, on.group, hours)
     return ArrayMatch(
         array=on.group.name,
         series=circuit.series,
@@ -148,7 +148,7 @@ def _array_match(site: Site, on: OnArray, hours: Hours) -> ArrayMatch:
         best_single=best_single,
         ways=ways,
         months=_months(hours, best_power, best_single),
-        shelf=shelf_of(site, on.element, hours, best_single),
+        shelf=stock_elements_of(site, on.element, hours, best_single),
         wirings=changes,
         ceiling=ceiling_of(hours, changes),
         thresholds=_thresholds(hours),

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from wellsolar import kinds
-from wellsolar.results import ArrayMatch, ShelfElement, WiringChange
+from wellsolar.results import ArrayMatch, StockElement, StringLayout
 from wellsolar.site.schema import ElementTable
 from wellsolar.studies.array.cold_voltage import DWELLING_VOLTAGE
 from wellsolar.studies.array.coupling import TRACKER_EFFICIENCY, TRACKER_MINIMUM
@@ -113,14 +113,14 @@ def _matched(element: ElementTable, match: ArrayMatch) -> Verdict:
 
 
 def _better(element: ElementTable, match: ArrayMatch) -> Sentence:
-    """The first of these that reaches the mark: other thresholds, an element of the shelf, the
+    """The first of these that reaches the mark: other thresholds, a stock element, the
     modules wired another way; electronics that track always do."""
     best = match.best_single.energy
     switched = match.thresholds
     if switched is not None and switched.named and switched.energy >= MARK * best:
         return _switch_at(match)
     straight = "" if match.coupling == "direct" else ', wired straight to the array ("direct")'
-    for choice in _of_shelf(match.shelf):
+    for choice in _from_stock(match.shelf):
         if choice.of_best >= MARK:
             return say(
                 "{element}: {resistance}, {energy} a year{straight}",
@@ -129,14 +129,14 @@ def _better(element: ElementTable, match: ArrayMatch) -> Sentence:
                 energy=energy(choice.energy),
                 straight=straight,
             )
-    for wiring in match.wirings:
-        if match.coupling == "direct" and _rewires(element, match, wiring):
+    for layout in match.wirings:
+        if match.coupling == "direct" and _rewires(element, match, layout):
             return say(
                 "the same modules with {series} in series and {parallel} in parallel, {energy} a "
                 "year",
-                series=f"{wiring.series}",
-                parallel=f"{wiring.parallel}",
-                energy=energy(wiring.energy),
+                series=f"{layout.series}",
+                parallel=f"{layout.parallel}",
+                energy=energy(layout.energy),
             )
     return say(
         "electronics that track the array, of {efficiency} or better and running from {least} up",
@@ -145,23 +145,23 @@ def _better(element: ElementTable, match: ArrayMatch) -> Sentence:
     )
 
 
-def _of_shelf(shelf: tuple[ShelfElement, ...]) -> Iterator[ShelfElement]:
+def _from_stock(elements: tuple[StockElement, ...]) -> Iterator[StockElement]:
     """One element first, then two alike; two unlike ones the site file can't name."""
-    yield from (choice for choice in shelf if choice.count == 1)
-    yield from (choice for choice in shelf if choice.count == 2 and choice.alike)
+    yield from (choice for choice in elements if choice.count == 1)
+    yield from (choice for choice in elements if choice.count == 2 and choice.alike)
 
 
-def _rewires(element: ElementTable, match: ArrayMatch, wiring: WiringChange) -> bool:
+def _rewires(element: ElementTable, match: ArrayMatch, layout: StringLayout) -> bool:
     """Whether the same modules wired so match the element and harm nothing."""
     switch = element.switch_voltage
     most = min(DWELLING_VOLTAGE, DWELLING_VOLTAGE if switch is None else float(switch))
     return (
-        wiring.series * wiring.parallel == match.series * match.parallel
-        and wiring.series != match.series
-        and wiring.energy > match.own.energy
-        and wiring.energy >= MARK * wiring.best_energy
-        and wiring.greatest_voltage <= plate_of(element)[1]
-        and (wiring.cold_voltage or 0.0) <= most
+        layout.series * layout.parallel == match.series * match.parallel
+        and layout.series != match.series
+        and layout.energy > match.own.energy
+        and layout.energy >= MARK * layout.best_energy
+        and layout.greatest_voltage <= plate_of(element)[1]
+        and (layout.cold_voltage or 0.0) <= most
     )
 
 

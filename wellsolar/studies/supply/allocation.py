@@ -12,7 +12,7 @@ from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun import year as sun_year
 from wellsolar.physics.sun.year import HOUR, HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import GroupShare, LedgerResult, Move, StudyPart, SupplyYearResult
+from wellsolar.results import AllocationResult, GroupShare, Move, StudyPart, SupplyYearResult
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of
 from wellsolar.studies.sun.module_sheet import rating_of
@@ -31,9 +31,9 @@ ON_HAND = Rule(
 )
 
 
-def study_ledger(
+def study_allocation(
     site: Site, year: HourlyYear | None, supplies: tuple[SupplyYearResult, ...]
-) -> tuple[LedgerResult | None, StudyPart]:
+) -> tuple[AllocationResult | None, StudyPart]:
     """The modules on hand and the groups that share them.
 
     Parameters:
@@ -41,14 +41,14 @@ def study_ledger(
         year: its year of hours; None where the file tells of no sun
         supplies: of its backup pumps, the first of which the moves are judged by
     Returns:
-        the ledger, None where the file does not say how many modules are on hand, and its verdict
+        the allocation and its verdict; None where the file does not say how many are on hand
     """
     if site.module is None or site.module.on_hand is None:
         return None, StudyPart()
     groups = tuple(_share(site, index, group, year) for index, group in enumerate(site.array))
     used = sum(share.modules for share in groups)
     supply = supplies[0] if supplies else None
-    result = LedgerResult(
+    result = AllocationResult(
         on_hand=site.module.on_hand,
         used=used,
         spare=site.module.on_hand - used,
@@ -59,7 +59,7 @@ def study_ledger(
     return result, StudyPart((_verdict(result),))
 
 
-def _verdict(result: LedgerResult) -> Verdict:
+def _verdict(result: AllocationResult) -> Verdict:
     used, on_hand = Quantity(result.used, kinds.MODULES), Quantity(result.on_hand, kinds.MODULES)
     enough = result.spare >= 0
     return ON_HAND.verdict(
