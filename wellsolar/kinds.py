@@ -48,8 +48,30 @@ class Kind:
     metric: tuple[Shown, ...] = field(repr=False)
 
 
-def _one(label: str, unit: str, decimals: int) -> tuple[Shown, ...]:
-    return (Shown(label, unit, decimals),)
+def _units(*spelled: str) -> dict[str, str]:
+    """Units as written, from lines such as "foot: ft, feet": an expression and its spellings."""
+    return {
+        written: expression
+        for expression, _, spellings in (each.partition(": ") for each in spelled)
+        for written in spellings.split(", ")
+    }
+
+
+def _one(label: str, decimals: int, unit: str | None = None) -> tuple[Shown, ...]:
+    return (Shown(label, label if unit is None else unit, decimals),)
+
+
+def _kind(
+    name: str,
+    si: str,
+    key: str,
+    example: str,
+    written: Mapping[str, str],
+    us: tuple[Shown, ...],
+    metric: tuple[Shown, ...] | None = None,
+) -> Kind:
+    """A kind; printed in SI units as in US units where nothing else is said."""
+    return Kind(name, si, key, example, written, us, us if metric is None else metric)
 
 
 def _counted(thing: str) -> Kind:
@@ -58,325 +80,217 @@ def _counted(thing: str) -> Kind:
     return Kind(f"number of {thing}s", "", "count", "4", {"": ""}, shown, shown)
 
 
-_LENGTHS = {
-    "ft": "foot",
-    "feet": "foot",
-    "foot": "foot",
-    "'": "foot",
-    "in": "inch",
-    "inch": "inch",
-    "inches": "inch",
-    '"': "inch",
-    "yd": "yard",
-    "mile": "mile",
-    "miles": "mile",
-    "m": "meter",
-    "cm": "centimeter",
-    "mm": "millimeter",
-    "km": "kilometer",
-}
-_FLOWS = {
-    "gpm": "gallon/minute",
-    "gal/min": "gallon/minute",
-    "gph": "gallon/hour",
-    "gal/h": "gallon/hour",
-    "gal/hr": "gallon/hour",
-    "gal/day": "gallon/day",
-    "gal/d": "gallon/day",
-    "gpd": "gallon/day",
-    "cfm": "foot**3/minute",
-    "L/s": "liter/second",
-    "L/min": "liter/minute",
-    "lpm": "liter/minute",
-    "L/h": "liter/hour",
-    "L/day": "liter/day",
-    "L/d": "liter/day",
-    "m3/s": "meter**3/second",
-    "m3/h": "meter**3/hour",
-    "m3/day": "meter**3/day",
-    "m3/d": "meter**3/day",
-}
-_POWERS = {
-    "W": "watt",
-    "watt": "watt",
-    "watts": "watt",
-    "kW": "kilowatt",
-    "hp": "horsepower",
-    "HP": "horsepower",
-    "Btu/h": "Btu/hour",
-    "BTU/h": "Btu/hour",
-    "btu/h": "Btu/hour",
-}
-_PRESSURES = {
-    "psi": "psi",
-    "psig": "psi",
-    "kPa": "kilopascal",
-    "Pa": "pascal",
-    "MPa": "megapascal",
-    "bar": "bar",
-    "mbar": "millibar",
-    "ftH2O": "ftH2O",
-    "ft H2O": "ftH2O",
-    "ft of water": "ftH2O",
-    "feet of water": "ftH2O",
-    "mH2O": "mH2O",
-    "m of water": "mH2O",
-}
-_TIMES = {
-    "s": "second",
-    "sec": "second",
-    "seconds": "second",
-    "min": "minute",
-    "minutes": "minute",
-    "h": "hour",
-    "hr": "hour",
-    "hours": "hour",
-    "day": "day",
-    "days": "day",
-    "d": "day",
-}
+_PURE = {"": ""}
+_LENGTHS = _units(
+    "foot: ft, feet, foot, '",
+    'inch: in, inch, inches, "',
+    "yard: yd",
+    "mile: mile, miles",
+    "meter: m",
+    "centimeter: cm",
+    "millimeter: mm",
+    "kilometer: km",
+)
+_FLOWS = _units(
+    "gallon/minute: gpm, gal/min",
+    "gallon/hour: gph, gal/h, gal/hr",
+    "gallon/day: gal/day, gal/d, gpd",
+    "foot**3/minute: cfm",
+    "liter/second: L/s",
+    "liter/minute: L/min, lpm",
+    "liter/hour: L/h",
+    "liter/day: L/day, L/d",
+    "meter**3/second: m3/s",
+    "meter**3/hour: m3/h",
+    "meter**3/day: m3/day, m3/d",
+)
+_POWERS = _units(
+    "watt: W, watt, watts",
+    "kilowatt: kW",
+    "horsepower: hp, HP",
+    "Btu/hour: Btu/h, BTU/h, btu/h",
+)
+_PRESSURES = _units(
+    "psi: psi, psig",
+    "kilopascal: kPa",
+    "pascal: Pa",
+    "megapascal: MPa",
+    "bar: bar",
+    "millibar: mbar",
+    "ftH2O: ftH2O, ft H2O, ft of water, feet of water",
+    "mH2O: mH2O, m of water",
+)
+_TIMES = _units(
+    "second: s, sec, seconds",
+    "minute: min, minutes",
+    "hour: h, hr, hours",
+    "day: day, days, d",
+)
 
-LENGTH = Kind("length", "meter", "m", "85 ft", _LENGTHS, _one("ft", "ft", 1), _one("m", "m", 1))
-BORE = Kind(
-    "small length", "meter", "m", "6 in", _LENGTHS, _one("in", "in", 2), _one("mm", "mm", 1)
+LENGTH = _kind("length", "meter", "m", "85 ft", _LENGTHS, _one("ft", 1), _one("m", 1))
+BORE = _kind("small length", "meter", "m", "6 in", _LENGTHS, _one("in", 2), _one("mm", 1))
+HEAD = _kind("head of water", "meter", "m", "120 ft", _LENGTHS, _one("ft", 1), _one("m", 1))
+FLOW = _kind(
+    "flow", "meter**3/second", "m3_per_s", "6 gpm", _FLOWS, _one("gpm", 2), _one("L/min", 1)
 )
-HEAD = Kind(
-    "head of water", "meter", "m", "120 ft", _LENGTHS, _one("ft", "ft", 1), _one("m", "m", 1)
-)
-FLOW = Kind(
-    "flow",
-    "meter**3/second",
-    "m3_per_s",
-    "6 gpm",
-    _FLOWS,
-    _one("gpm", "gpm", 2),
-    _one("L/min", "L/min", 1),
-)
-DAILY_FLOW = Kind(
+DAILY_FLOW = _kind(
     "water a day",
     "meter**3/second",
     "m3_per_s",
     "260 gal/day",
     _FLOWS,
-    _one("gal/day", "gal/day", 1),
-    _one("L/day", "L/day", 0),
+    _one("gal/day", 1),
+    _one("L/day", 0),
 )
-VOLUME = Kind(
+VOLUME = _kind(
     "volume",
     "meter**3",
     "m3",
     "50 gal",
-    {
-        "gal": "gallon",
-        "gallon": "gallon",
-        "gallons": "gallon",
-        "L": "liter",
-        "l": "liter",
-        "litre": "liter",
-        "litres": "liter",
-        "liter": "liter",
-        "liters": "liter",
-        "m3": "meter**3",
-        "ft3": "foot**3",
-        "cu ft": "foot**3",
-        "mL": "milliliter",
-    },
-    _one("gal", "gal", 2),
-    _one("L", "L", 1),
+    _units(
+        "gallon: gal, gallon, gallons",
+        "liter: L, l, litre, litres, liter, liters",
+        "meter**3: m3",
+        "foot**3: ft3, cu ft",
+        "milliliter: mL",
+    ),
+    _one("gal", 2),
+    _one("L", 1),
 )
-PRESSURE = Kind(
-    "gauge pressure",
-    "pascal",
-    "Pa_gauge",
-    "40 psi",
-    _PRESSURES,
-    _one("psi", "psi", 1),
-    _one("kPa", "kPa", 0),
+PRESSURE = _kind(
+    "gauge pressure", "pascal", "Pa_gauge", "40 psi", _PRESSURES, _one("psi", 1), _one("kPa", 0)
 )
-PRESSURE_LOSS = Kind(
-    "pressure difference",
-    "pascal",
-    "Pa",
-    "10 psi",
-    _PRESSURES,
-    _one("psi", "psi", 2),
-    _one("kPa", "kPa", 1),
+PRESSURE_LOSS = _kind(
+    "pressure difference", "pascal", "Pa", "10 psi", _PRESSURES, _one("psi", 2), _one("kPa", 1)
 )
-ABSOLUTE_PRESSURE = Kind(
+ABSOLUTE_PRESSURE = _kind(
     "absolute pressure",
     "pascal",
     "Pa_absolute",
     "14.7 psia",
-    {"psia": "psi", "kPa": "kilopascal", "Pa": "pascal", "bar": "bar", "mbar": "millibar"},
-    _one("psia", "psia", 2),
-    _one("kPa abs", "kPa", 1),
+    _units("psi: psia", "kilopascal: kPa", "pascal: Pa", "bar: bar", "millibar: mbar"),
+    _one("psia", 2),
+    _one("kPa abs", 1, "kPa"),
 )
-TEMPERATURE = Kind(
+TEMPERATURE = _kind(
     "temperature",
     "degC",
     "degC",
     "52 degF",
-    {
-        "degF": "degF",
-        "°F": "degF",
-        "deg F": "degF",
-        "F": "degF",
-        "degC": "degC",
-        "°C": "degC",
-        "deg C": "degC",
-        "C": "degC",
-        "K": "kelvin",
-    },
-    _one("°F", "degF", 0),
-    _one("°C", "degC", 1),
+    _units("degF: degF, °F, deg F, F", "degC: degC, °C, deg C, C", "kelvin: K"),
+    _one("°F", 0, "degF"),
+    _one("°C", 1, "degC"),
 )
-TEMPERATURE_DIFFERENCE = Kind(
+TEMPERATURE_DIFFERENCE = _kind(
     "temperature difference",
     "kelvin",
     "K",
     "10 degF",
-    {
-        "degF": "delta_degF",
-        "°F": "delta_degF",
-        "deg F": "delta_degF",
-        "F": "delta_degF",
-        "degC": "delta_degC",
-        "°C": "delta_degC",
-        "deg C": "delta_degC",
-        "C": "delta_degC",
-        "K": "kelvin",
-        "delta_degF": "delta_degF",
-        "delta_degC": "delta_degC",
-    },
-    _one("°F", "degF", 1),
-    _one("K", "K", 1),
+    _units(
+        "delta_degF: degF, °F, deg F, F",
+        "delta_degC: degC, °C, deg C, C",
+        "kelvin: K",
+        "delta_degF: delta_degF",
+        "delta_degC: delta_degC",
+    ),
+    _one("°F", 1, "degF"),
+    _one("K", 1),
 )
-POWER = Kind("power", "watt", "W", "1200 W", _POWERS, _one("W", "W", 0), _one("W", "W", 0))
-HEAT_INPUT = Kind(
-    "heat input",
-    "watt",
-    "W",
-    "15000 Btu/h",
-    _POWERS,
-    _one("Btu/h", "Btu/h", 0),
-    _one("W", "W", 0),
+POWER = _kind("power", "watt", "W", "1200 W", _POWERS, _one("W", 0))
+HEAT_INPUT = _kind(
+    "heat input", "watt", "W", "15000 Btu/h", _POWERS, _one("Btu/h", 0), _one("W", 0)
 )
-SHAFT_POWER = Kind(
-    "motor power", "watt", "W", "1/2 hp", _POWERS, _one("hp", "hp", 2), _one("W", "W", 0)
-)
-APPARENT_POWER = Kind(
+SHAFT_POWER = _kind("motor power", "watt", "W", "1/2 hp", _POWERS, _one("hp", 2), _one("W", 0))
+APPARENT_POWER = _kind(
     "apparent power",
     "watt",
     "VA",
     "6 kVA",
-    {"VA": "watt", "kVA": "kilowatt", "W": "watt", "kW": "kilowatt"},
-    _one("VA", "VA", 0),
-    _one("VA", "VA", 0),
+    _units("watt: VA", "kilowatt: kVA", "watt: W", "kilowatt: kW"),
+    _one("VA", 0),
 )
-ENERGY = Kind(
+ENERGY = _kind(
     "energy",
     "joule",
     "J",
     "10 kWh",
-    {
-        "kWh": "kilowatt_hour",
-        "Wh": "watt_hour",
-        "MWh": "megawatt_hour",
-        "J": "joule",
-        "kJ": "kilojoule",
-        "MJ": "megajoule",
-        "Btu": "Btu",
-        "BTU": "Btu",
-    },
-    _one("kWh", "kWh", 2),
-    _one("kWh", "kWh", 2),
+    _units(
+        "kilowatt_hour: kWh",
+        "watt_hour: Wh",
+        "megawatt_hour: MWh",
+        "joule: J",
+        "kilojoule: kJ",
+        "megajoule: MJ",
+        "Btu: Btu, BTU",
+    ),
+    _one("kWh", 2),
 )
-IRRADIANCE = Kind(
+IRRADIANCE = _kind(
     "irradiance",
     "watt/meter**2",
     "W_per_m2",
     "1000 W/m2",
-    {"W/m2": "watt/meter**2", "kW/m2": "kilowatt/meter**2"},
-    _one("W/m²", "W/m2", 0),
-    _one("W/m²", "W/m2", 0),
+    _units("watt/meter**2: W/m2", "kilowatt/meter**2: kW/m2"),
+    _one("W/m²", 0, "W/m2"),
 )
-IRRADIATION = Kind(
+IRRADIATION = _kind(
     "sun a day",
     "joule/meter**2",
     "J_per_m2",
     "4.5 kWh/m2/day",
-    {
-        "kWh/m2": "kilowatt_hour/meter**2",
-        "kWh/m2/day": "kilowatt_hour/meter**2",
-        "kWh/m2/d": "kilowatt_hour/meter**2",
-        "MJ/m2": "megajoule/meter**2",
-        "MJ/m2/day": "megajoule/meter**2",
-        "MJ/m2/d": "megajoule/meter**2",
-        "peak sun hours": "kilowatt_hour/meter**2",
-        "peak sun hour": "kilowatt_hour/meter**2",
-        "sun hours": "kilowatt_hour/meter**2",
-        "Wh/m2": "watt_hour/meter**2",
-        "Wh/m2/day": "watt_hour/meter**2",
-        "J/m2": "joule/meter**2",
-    },
-    _one("kWh/m²", "kWh/m2", 2),
-    _one("kWh/m²", "kWh/m2", 2),
+    _units(
+        "kilowatt_hour/meter**2: kWh/m2, kWh/m2/day, kWh/m2/d",
+        "megajoule/meter**2: MJ/m2, MJ/m2/day, MJ/m2/d",
+        "kilowatt_hour/meter**2: peak sun hours, peak sun hour, sun hours",
+        "watt_hour/meter**2: Wh/m2, Wh/m2/day",
+        "joule/meter**2: J/m2",
+    ),
+    _one("kWh/m²", 2, "kWh/m2"),
 )
-VOLTAGE = Kind(
+VOLTAGE = _kind(
     "voltage",
     "volt",
     "V",
     "240 V",
-    {"V": "volt", "volt": "volt", "volts": "volt", "kV": "kilovolt", "mV": "millivolt"},
-    _one("V", "V", 1),
-    _one("V", "V", 1),
+    _units("volt: V, volt, volts", "kilovolt: kV", "millivolt: mV"),
+    _one("V", 1),
 )
-CURRENT = Kind(
+CURRENT = _kind(
     "current",
     "ampere",
     "A",
     "9.2 A",
-    {"A": "ampere", "amp": "ampere", "amps": "ampere", "mA": "milliampere"},
-    _one("A", "A", 2),
-    _one("A", "A", 2),
+    _units("ampere: A, amp, amps", "milliampere: mA"),
+    _one("A", 2),
 )
-RESISTANCE = Kind(
+RESISTANCE = _kind(
     "resistance",
     "ohm",
     "ohm",
     "12.8 ohm",
-    {"ohm": "ohm", "ohms": "ohm", "Ω": "ohm", "kohm": "kiloohm", "mohm": "milliohm"},
-    _one("ohm", "ohm", 3),
-    _one("ohm", "ohm", 3),
+    _units("ohm: ohm, ohms, Ω", "kiloohm: kohm", "milliohm: mohm"),
+    _one("ohm", 3),
 )
-HEAT_LOSS = Kind(
+HEAT_LOSS = _kind(
     "heat loss per degree",
     "watt/kelvin",
     "W_per_K",
     "1.9 Btu/h/degF",
-    {
-        "W/K": "watt/kelvin",
-        "W/degC": "watt/kelvin",
-        "Btu/h/degF": "Btu/hour/delta_degF",
-        "Btu/h/F": "Btu/hour/delta_degF",
-    },
-    _one("Btu/h/°F", "Btu/h/degF", 2),
-    _one("W/K", "W/K", 2),
+    _units("watt/kelvin: W/K, W/degC", "Btu/hour/delta_degF: Btu/h/degF, Btu/h/F"),
+    _one("Btu/h/°F", 2, "Btu/h/degF"),
+    _one("W/K", 2),
 )
-THERMAL_RESISTANCE = Kind(
+THERMAL_RESISTANCE = _kind(
     "thermal resistance of a surface",
     "meter**2*kelvin/watt",
     "m2_K_per_W",
     "16 ft2*degF*h/Btu",
-    {
-        "ft2*degF*h/Btu": "foot**2*delta_degF*hour/Btu",
-        "h*ft2*degF/Btu": "foot**2*delta_degF*hour/Btu",
-        "ft2*h*degF/Btu": "foot**2*delta_degF*hour/Btu",
-        "m2*K/W": "meter**2*kelvin/watt",
-        "m2K/W": "meter**2*kelvin/watt",
-    },
-    _one("ft2·°F·h/Btu", "ft2*degF*h/Btu", 1),
-    _one("m2·K/W", "m2*K/W", 2),
+    _units(
+        "foot**2*delta_degF*hour/Btu: ft2*degF*h/Btu, h*ft2*degF/Btu, ft2*h*degF/Btu",
+        "meter**2*kelvin/watt: m2*K/W, m2K/W",
+    ),
+    _one("ft2·°F·h/Btu", 1, "ft2*degF*h/Btu"),
+    _one("m2·K/W", 2, "m2*K/W"),
 )
 DURATION = Kind(
     "time",
@@ -387,156 +301,109 @@ DURATION = Kind(
     (Shown("s", "s", 1), Shown("min", "min", 1), Shown("h", "h", 1), Shown("days", "day", 1)),
     (Shown("s", "s", 1), Shown("min", "min", 1), Shown("h", "h", 1), Shown("days", "day", 1)),
 )
-WATCH = Kind(
-    "time by the watch", "second", "s", "90 s", _TIMES, _one("s", "s", 1), _one("s", "s", 1)
+WATCH = _kind("time by the watch", "second", "s", "90 s", _TIMES, _one("s", 1))
+_RATES = _units(
+    "1/minute: 1/min, /min, per min, strokes/min",
+    "1/second: 1/s, /s",
+    "1/hour: 1/h, /h, per hour, starts/h",
+    "1/day: 1/day, /day, per day, starts/day",
 )
-_RATES = {
-    "1/min": "1/minute",
-    "/min": "1/minute",
-    "per min": "1/minute",
-    "strokes/min": "1/minute",
-    "1/s": "1/second",
-    "/s": "1/second",
-    "1/h": "1/hour",
-    "/h": "1/hour",
-    "per hour": "1/hour",
-    "starts/h": "1/hour",
-    "1/day": "1/day",
-    "/day": "1/day",
-    "per day": "1/day",
-    "starts/day": "1/day",
-}
-STROKE_RATE = Kind(
-    "stroke rate",
-    "1/second",
-    "per_s",
-    "40 strokes/min",
-    _RATES,
-    _one("strokes/min", "strokes/min", 1),
-    _one("strokes/min", "strokes/min", 1),
+STROKE_RATE = _kind(
+    "stroke rate", "1/second", "per_s", "40 strokes/min", _RATES, _one("strokes/min", 1)
 )
-STARTS_AN_HOUR = Kind(
-    "starts an hour",
-    "1/second",
-    "per_s",
-    "6 starts/h",
-    _RATES,
-    _one("starts/h", "starts/h", 1),
-    _one("starts/h", "starts/h", 1),
+STARTS_AN_HOUR = _kind(
+    "starts an hour", "1/second", "per_s", "6 starts/h", _RATES, _one("starts/h", 1)
 )
-STARTS_A_DAY = Kind(
-    "starts a day",
-    "1/second",
-    "per_s",
-    "100 starts/day",
-    _RATES,
-    _one("starts/day", "starts/day", 0),
-    _one("starts/day", "starts/day", 0),
+STARTS_A_DAY = _kind(
+    "starts a day", "1/second", "per_s", "100 starts/day", _RATES, _one("starts/day", 0)
 )
-SPEED = Kind(
+SPEED = _kind(
     "velocity",
     "meter/second",
     "m_per_s",
     "5 ft/s",
-    {"ft/s": "foot/second", "fps": "foot/second", "m/s": "meter/second", "mph": "mile/hour"},
-    _one("ft/s", "ft/s", 2),
-    _one("m/s", "m/s", 2),
+    _units("foot/second: ft/s, fps", "meter/second: m/s", "mile/hour: mph"),
+    _one("ft/s", 2),
+    _one("m/s", 2),
 )
-FORCE = Kind(
+FORCE = _kind(
     "force",
     "newton",
     "N",
     "30 lbf",
-    {"lbf": "lbf", "lb": "lbf", "N": "newton", "kN": "kilonewton", "kgf": "kgf"},
-    _one("lbf", "lbf", 1),
-    _one("N", "N", 0),
+    _units("lbf: lbf, lb", "newton: N", "kilonewton: kN", "kgf: kgf"),
+    _one("lbf", 1),
+    _one("N", 0),
 )
-LINEAR_MASS = Kind(
+LINEAR_MASS = _kind(
     "mass per length",
     "kilogram/meter",
     "kg_per_m",
     "0.67 lb/ft",
-    {"lb/ft": "pound/foot", "kg/m": "kilogram/meter"},
-    _one("lb/ft", "lb/ft", 3),
-    _one("kg/m", "kg/m", 3),
+    _units("pound/foot: lb/ft", "kilogram/meter: kg/m"),
+    _one("lb/ft", 3),
+    _one("kg/m", 3),
 )
-SPECIFIC_CAPACITY = Kind(
+SPECIFIC_CAPACITY = _kind(
     "specific capacity",
     "meter**2/second",
     "m2_per_s",
     "0.8 gpm/ft",
-    {
-        "gpm/ft": "gallon/minute/foot",
-        "L/s/m": "liter/second/meter",
-        "L/min/m": "liter/minute/meter",
-        "L/h/m": "liter/hour/meter",
-        "m3/h/m": "meter**3/hour/meter",
-        "m3/day/m": "meter**3/day/meter",
-        "m2/s": "meter**2/second",
-        "m2/day": "meter**2/day",
-    },
-    _one("gpm/ft", "gpm/ft", 3),
-    _one("L/min/m", "L/min/m", 2),
+    _units(
+        "gallon/minute/foot: gpm/ft",
+        "liter/second/meter: L/s/m",
+        "liter/minute/meter: L/min/m",
+        "liter/hour/meter: L/h/m",
+        "meter**3/hour/meter: m3/h/m",
+        "meter**3/day/meter: m3/day/m",
+        "meter**2/second: m2/s",
+        "meter**2/day: m2/day",
+    ),
+    _one("gpm/ft", 3),
+    _one("L/min/m", 2),
 )
-TRANSMISSIVITY = Kind(
+TRANSMISSIVITY = _kind(
     "transmissivity",
     "meter**2/second",
     "m2_per_s",
     "2000 gpd/ft",
-    {
-        "gpd/ft": "gallon/day/foot",
-        "gal/day/ft": "gallon/day/foot",
-        "ft2/day": "foot**2/day",
-        "m2/day": "meter**2/day",
-        "m2/d": "meter**2/day",
-        "m2/h": "meter**2/hour",
-        "m2/s": "meter**2/second",
-    },
-    _one("gpd/ft", "gpd/ft", 1),
-    _one("m²/day", "m2/day", 2),
+    _units(
+        "gallon/day/foot: gpd/ft, gal/day/ft",
+        "foot**2/day: ft2/day",
+        "meter**2/day: m2/day, m2/d",
+        "meter**2/hour: m2/h",
+        "meter**2/second: m2/s",
+    ),
+    _one("gpd/ft", 1),
+    _one("m²/day", 2, "m2/day"),
 )
-ANGLE = Kind(
+ANGLE = _kind(
     "angle",
     "degree",
     "deg",
     "35 deg",
-    {"deg": "degree", "degree": "degree", "degrees": "degree", "°": "degree"},
-    _one("°", "deg", 1),
-    _one("°", "deg", 1),
+    _units("degree: deg, degree, degrees, °"),
+    _one("°", 1, "deg"),
 )
-FRACTION = Kind(
-    "fraction",
-    "",
-    "fraction",
-    "85 %",
-    {"%": "percent", "percent": "percent", "": ""},
-    _one("%", "%", 1),
-    _one("%", "%", 1),
+FRACTION = _kind(
+    "fraction", "", "fraction", "85 %", _units("percent: %, percent", ": "), _one("%", 1)
 )
-RATIO = Kind("ratio", "", "ratio", "5", {"": ""}, _one("", "", 2), _one("", "", 2))
-COUNT = Kind("count", "", "count", "4", {"": ""}, _one("", "", 0), _one("", "", 0))
+RATIO = _kind("ratio", "", "ratio", "5", _PURE, _one("", 2))
+COUNT = _kind("count", "", "count", "4", _PURE, _one("", 0))
 MODULES = _counted("module")
 DAYS = _counted("day")
 COUNTED = (COUNT, MODULES, DAYS)
 """Whole numbers, bare or with what is counted."""
-LOSS_COEFFICIENT = Kind(
-    "loss coefficient", "", "K", "0.9", {"": ""}, _one("", "", 2), _one("", "", 2)
-)
-RELATIVE_COEFFICIENT = Kind(
+LOSS_COEFFICIENT = _kind("loss coefficient", "", "K", "0.9", _PURE, _one("", 2))
+RELATIVE_COEFFICIENT = _kind(
     "temperature coefficient",
     "1/kelvin",
     "per_K",
     "-0.30 %/K",
-    {
-        "%/K": "percent/kelvin",
-        "%/degC": "percent/kelvin",
-        "%/°C": "percent/kelvin",
-        "%/C": "percent/kelvin",
-        "1/K": "1/kelvin",
-        "%/degF": "percent/delta_degF",
-    },
-    _one("%/K", "%/K", 3),
-    _one("%/K", "%/K", 3),
+    _units(
+        "percent/kelvin: %/K, %/degC, %/°C, %/C", "1/kelvin: 1/K", "percent/delta_degF: %/degF"
+    ),
+    _one("%/K", 3),
 )
 
 ALL = tuple(value for value in list(globals().values()) if isinstance(value, Kind))
