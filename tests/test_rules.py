@@ -36,7 +36,7 @@ LAYERS = {
     "physics": ("physics", "data", "errors", "beside", "constants"),
     "site": (
         "site", "units", "kinds", "errors", "verdicts", "data", "wording", "constants",
-        "physics.sun.clearness", "physics.sun.geometry",
+        "physics.sun.clearness", "physics.sun.position",
     ),
     "studies": (
         "studies", "physics", "site", "data", "results", "verdicts", "units", "kinds", "sources",
@@ -75,9 +75,9 @@ LIBRARIES = {
     "jinja2": ("reports/pages/html.py",),
     "matplotlib": ("reports/charts/",),
     "click": ("cli.py", "commands.py", "__main__.py"),
-    "pvlib": ("physics/sun/weather_files.py",),
+    "pvlib": ("physics/sun/",),
     "fluids": ("physics/",),
-    "pandas": ("library.py",),
+    "pandas": ("library.py", "physics/sun/light.py"),
     "numba": ("physics/compiled.py",),
     "scipy": ("physics/", "studies/"),
     "numpy": ("physics/", "studies/", "data/"),

@@ -8,15 +8,9 @@ import numpy as np
 from scipy.constants import Boltzmann, elementary_charge
 
 from wellsolar.physics.array import module, module_fit, resistive
-from wellsolar.physics.sun import (
-    clearness,
-    sun,
-)
+from wellsolar.physics.sun import clearness, position, tilted_plane
 from wellsolar.physics.sun import (
     days as sun_days,
-)
-from wellsolar.physics.sun import (
-    geometry as solar_geometry,
 )
 from wellsolar.physics.sun import (
     rule_of_thumb as hand_rule,
@@ -137,34 +131,28 @@ class _Points:
 
 
 def declination_in_radians(day: float) -> float:
-    return math.radians(solar_geometry.declination(day))
+    return math.radians(position.declination_cooper(day))
 
 
 def sunset_in_radians(latitude: float, day: float) -> float:
-    return math.radians(
-        solar_geometry.sunset_hour_angle(latitude, solar_geometry.declination(day))
-    )
-
-
-def day_length(latitude: float, day: float) -> float:
-    return solar_geometry.day_length(latitude, solar_geometry.declination(day))
+    return math.radians(position.sunset_hour_angle(latitude, position.declination_cooper(day)))
 
 
 def zenith(latitude: float, declination: float, hour_angle: float) -> float:
-    return float(sun.sun_position(latitude, declination, hour_angle)[0])
+    return float(position.sun_position(latitude, declination, hour_angle)[0])
 
 
 def azimuth_from_south(latitude: float, declination: float, hour_angle: float) -> float:
-    return float(sun.sun_position(latitude, declination, hour_angle)[1]) - 180.0
+    return float(position.sun_position(latitude, declination, hour_angle)[1]) - 180.0
 
 
 def incidence(
     latitude: float, declination: float, hour_angle: float, tilt: float, azimuth: float
 ) -> float:
     """Angle between beam and plane's normal, from what a beam of 1 leaves on the plane."""
-    height, direction = sun.sun_position(latitude, declination, hour_angle)
+    height, direction = position.sun_position(latitude, declination, hour_angle)
     # Without sky and ground only the beam is left: it is so against an infinitely bright space.
-    plane = sun.on_plane(tilt, azimuth, height, direction, 0.0, 1.0, 1e12, 0.0)
+    plane = tilted_plane.on_plane(tilt, azimuth, height, direction, 0.0, 1.0, 1e12, 0.0)
     return math.degrees(math.acos(float(plane)))
 
 
@@ -179,22 +167,24 @@ def hourly_hay_davies(
     albedo: float,
 ) -> float:
     """Hourly energy on a plane due south from horizontal beam, diffuse and extraterrestrial."""
-    height, direction = sun.sun_position(latitude, solar_geometry.declination(day), hour_angle)
+    height, direction = position.sun_position(
+        latitude, position.declination_cooper(day), hour_angle
+    )
     cosine = math.cos(math.radians(float(height)))
     return float(
-        sun.on_plane(
+        tilted_plane.on_plane(
             tilt, 180.0, height, direction, diffuse, beam / cosine, outside / cosine, albedo
         )
     )
 
 
 def hourly_diffuse(total: float, zenith: float, day: float) -> float:
-    outside = solar_geometry.extraterrestrial_normal(day) * math.cos(math.radians(zenith))
+    outside = position.extraterrestrial_normal(day) * math.cos(math.radians(zenith))
     return total * clearness.hourly_diffuse_fraction(total / outside)
 
 
 def hourly_radiation(daily_total: float, latitude: float, day: float, hour_angle: float) -> float:
-    sunset = solar_geometry.sunset_hour_angle(latitude, solar_geometry.declination(day))
+    sunset = position.sunset_hour_angle(latitude, position.declination_cooper(day))
     return daily_total * clearness.hourly_share(hour_angle, sunset)
 
 
@@ -207,7 +197,8 @@ def _clear(latitude: float, altitude: float, tilt: float, day: float) -> sun_day
 
 
 def clear_horizontal_total(latitude: float, altitude: float, tilt: float, day: float) -> float:
-    return sun_days.daily_horizontal_total(_clear(latitude, altitude, tilt, day))
+    clear = _clear(latitude, altitude, tilt, day)
+    return float(np.sum(clear.horizontal_irradiance)) * clear.step
 
 
 def clear_plane_total(latitude: float, altitude: float, tilt: float, day: float) -> float:
@@ -215,7 +206,7 @@ def clear_plane_total(latitude: float, altitude: float, tilt: float, day: float)
 
 
 def clear_peak_sun_hours(latitude: float, altitude: float, tilt: float, day: float) -> float:
-    return sun_days.peak_sun_hours(_clear(latitude, altitude, tilt, day))
+    return float(hand_rule.peak_sun_hours(clear_plane_total(latitude, altitude, tilt, day)))
 
 
 def clear_horizontal_at(latitude: float, altitude: float, day: float, solar_time: float) -> float:
@@ -234,12 +225,8 @@ def clear_horizontal_by_zenith(
     clear = _clear(latitude, altitude, 0.0, day)
     morning = clear.time < 43_200.0
     hour_angle = 15.0 * (clear.time[morning] / 3600.0 - 12.0)
-    heights = -sun.sun_position(latitude, solar_geometry.declination(day), hour_angle)[0]
+    heights = -position.sun_position(latitude, position.declination_cooper(day), hour_angle)[0]
     return float(np.interp(-zenith, heights, clear.horizontal_irradiance[morning]))
-
-
-def left_after_losses(**losses: float) -> float:
-    return hand_rule.combined_derate(np.array(list(losses.values())))
 
 
 def rated_power(sheet: str) -> float:

@@ -12,7 +12,7 @@ import numpy as np
 from scipy.optimize import minimize_scalar
 
 from wellsolar.physics.array import module, module_fit, resistive
-from wellsolar.physics.sun import synthetic_year, weather_files
+from wellsolar.physics.sun import rule_of_thumb, synthetic_year, weather_files
 from wellsolar.physics.sun import year as sun_year
 
 STATIONS = {"Greensboro": "723170TYA.CSV", "Sand Point": "703165TY.csv"}
@@ -86,7 +86,7 @@ def plane_by_month(station: str):
 
 
 def peak_sun_hours_by_month(station: str):
-    return sun_year.monthly_peak_sun_hours(_plane(station))
+    return rule_of_thumb.peak_sun_hours(plane_by_month(station))
 
 
 def tracked_per_kilowatt(station: str) -> float:

@@ -11,7 +11,7 @@ from scipy.optimize import brentq
 from scipy.special import wrightomega
 
 from wellsolar.physics.array import junction, module, module_fit, resistive
-from wellsolar.physics.sun import sun
+from wellsolar.physics.sun import tilted_plane
 
 SHEET_A = module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)
 
@@ -274,6 +274,6 @@ def test_four_modules_through_250_ft_of_10_awg_on_12_8_ohm(irradiance):
 @pytest.mark.parametrize("irradiance", [900.0, 950.0, 1000.0])
 def test_that_string_draws_what_the_trade_expects_in_good_sun(irradiance):
     """8.4 to 8.8 A; common practice, no source. Warm day, 30 degC, a light wind of 1 m/s."""
-    cells = sun.cell_temperature(irradiance, 30.0, 1.0)
+    cells = tilted_plane.cell_temperature(irradiance, 30.0, 1.0)
     diode = module.array_of(module.at_conditions(MODULE_A, irradiance, cells), 4, 1)
     assert 8.4 <= resistive.on_resistance(diode, 12.8, CABLE).current <= 8.8

@@ -17,15 +17,15 @@ from scipy.optimize import brentq
 from scipy.special import ndtri
 from scipy.stats import kstest
 
+from tests.references.daily_clearness import daily_clearness
 from wellsolar.physics.array import module, module_fit, resistive
 from wellsolar.physics.sun import (
     days as sun_days,
 )
 from wellsolar.physics.sun import (
-    horizon,
     light,
-    synthetic_hours,
     synthetic_year,
+    tilted_plane,
     weather_files,
 )
 from wellsolar.physics.sun import (
@@ -189,7 +189,7 @@ def test_daily_clearness_has_the_published_distribution(latitude, seed):
     totals = FAO_LIKE if latitude > 0 else np.roll(FAO_LIKE, 6)
     year = synthetic_year.year_from_monthly(latitude, 300.0, totals, np.full(12, 10.0), seed)
     np.testing.assert_allclose(sun_year.monthly_horizontal_totals(year), totals, rtol=1e-9)
-    clearness = sun_year.daily_clearness(year)
+    clearness = daily_clearness(year)
     outside = sun_year.extraterrestrial_days(latitude, np.arange(1.0, 366.0))
     even = np.concatenate(
         [
@@ -218,7 +218,7 @@ def test_days_follow_each_other_as_published():
 def test_measured_days_follow_each_other_so(measured):
     """The two measured years have 0.29 within twice the scatter of one year, 1 / sqrt(365)."""
     _, year = measured
-    assert lag_one(sun_year.daily_clearness(year)) == pytest.approx(0.29, abs=2 / math.sqrt(365))
+    assert lag_one(daily_clearness(year)) == pytest.approx(0.29, abs=2 / math.sqrt(365))
 
 
 def captured(plane: sun_year.PlaneYear, resistance: float) -> tuple[float, float]:
@@ -254,8 +254,8 @@ def test_its_days_are_like_the_measured_ones(measured):
     every climate; the darkest days of these two are brighter, so it errs to the safe side."""
     _, year = measured
     parts = [0.05, 0.25, 0.5, 0.75, 0.95]
-    real = np.quantile(sun_year.daily_clearness(year), parts)
-    made = np.quantile(sun_year.daily_clearness(made_from(year)), parts)
+    real = np.quantile(daily_clearness(year), parts)
+    made = np.quantile(daily_clearness(made_from(year)), parts)
     np.testing.assert_allclose(made, real, atol=0.10)
     assert made[0] < real[0]
 
@@ -266,7 +266,7 @@ def test_scatter_of_hours_brings_the_plane_nearer_to_the_measured(measured, monk
     real = sun_year.on_plane(year, year.latitude, 180.0).plane_of_array_irradiance.sum()
     rough = sun_year.on_plane(made_from(year), year.latitude, 180.0).plane_of_array_irradiance
     monkeypatch.setattr(
-        synthetic_hours, "hourly_scatter", lambda index, height, random: np.zeros(height.shape)
+        synthetic_year, "hourly_scatter", lambda index, height, random: np.zeros(height.shape)
     )
     smooth = sun_year.on_plane(made_from(year), year.latitude, 180.0).plane_of_array_irradiance
     assert smooth.sum() < rough.sum() < 1.01 * real
@@ -280,8 +280,8 @@ def test_what_an_even_skyline_leaves_of_the_sky(height):
     skyline, angle = np.full(36, height), math.radians(height)
     level = math.cos(angle) ** 2
     wall = 1.0 - (angle + math.sin(angle) * math.cos(angle)) / (math.pi / 2)
-    assert horizon.sky_left(skyline, 0.0, 180.0) == pytest.approx(level, abs=2e-3)
-    assert horizon.sky_left(skyline, 90.0, 75.0) == pytest.approx(wall, abs=2e-3)
+    assert tilted_plane.sky_left(skyline, 0.0, 180.0) == pytest.approx(level, abs=2e-3)
+    assert tilted_plane.sky_left(skyline, 90.0, 75.0) == pytest.approx(wall, abs=2e-3)
 
 
 def test_a_clear_day_of_hours_is_that_of_ten_minutes():

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.references.daily_clearness import daily_clearness
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.sun import horizon, synthetic_year, weather_files
+from wellsolar.physics.sun import synthetic_year, tilted_plane, weather_files
 from wellsolar.physics.sun import year as sun_year
 
 COOL = np.linspace(-5.0, 20.0, 12)
@@ -74,7 +75,6 @@ def test_a_plane_gets_physical_light(latitude, tilt, azimuth):
     sums = sun_year.monthly_totals(plane)
     days = np.bincount(MONTHS)[1:]
     assert np.sum(sums * days) == pytest.approx(np.sum(light) * 3600.0)
-    np.testing.assert_allclose(sun_year.monthly_peak_sun_hours(plane), sums / 3.6e6)
 
 
 @given(latitude=latitudes)
@@ -220,10 +220,10 @@ def test_a_hill_in_the_north_hides_no_sun_and_one_in_the_south_hides_winter(year
     south[15:22] = 30.0
     hours = year.hours
     day = hours.zenith < 90.0
-    assert not horizon.is_behind(north, hours.zenith[day], hours.sun_azimuth[day]).any()
+    assert not tilted_plane.is_behind(north, hours.zenith[day], hours.sun_azimuth[day]).any()
     winter = hours.month == 12
     noon = winter & (np.abs(hours.hour_of_day - 12.0) < 1.0)
-    assert horizon.is_behind(south, hours.zenith[noon], hours.sun_azimuth[noon]).all()
+    assert tilted_plane.is_behind(south, hours.zenith[noon], hours.sun_azimuth[noon]).all()
     kept = light_on(year, horizon_heights=south)
     assert kept[winter].sum() < 0.6 * light_on(year)[winter].sum()
     assert kept[hours.month == 6].sum() > 0.9 * light_on(year)[hours.month == 6].sum()
@@ -256,7 +256,7 @@ def test_a_month_darker_than_the_distribution_has_days_all_alike():
     totals = np.full(12, 3e5)
     year = synthetic_year.year_from_monthly(40.0, 0.0, totals, COOL)
     assert np.allclose(sun_year.monthly_horizontal_totals(year), totals, rtol=1e-9)
-    daily = sun_year.daily_clearness(year)
+    daily = daily_clearness(year)
     january = sun_year.month_of_days() == 1
     assert np.ptp(daily[january]) < 1e-3
 

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import numpy as np
 import pvlib
 import pytest
 
 from tests.site_texts import EXAMPLES
 from tests.studies.reading.of_example import implied, read
 from wellsolar.physics.array.sun_from_current import irradiance_in_air
-from wellsolar.physics.sun import sun as sun_sun
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.reading.sun import array_at_reading
 
@@ -74,11 +72,3 @@ def test_volts_and_amperes_measure_the_element() -> None:
     reading = read(element_amps="5", element_volts="64", irradiance="520")[0]
     assert float(reading.measured) == pytest.approx(12.8)
     assert not reading.causes
-
-
-def test_cloudless_sun_is_pvlibs_haurwitz() -> None:
-    import pandas as pd
-
-    zenith = np.array([0.0, 30.0, 60.0, 80.0, 95.0])
-    expected = pvlib.clearsky.haurwitz(pd.Series(zenith))["ghi"].to_numpy()
-    np.testing.assert_allclose(sun_sun.haurwitz_horizontal(zenith), expected, rtol=0.005)

@@ -10,7 +10,6 @@ import pytest
 
 from tests.site_texts import EXAMPLES
 from tests.studies.supply.houses import KWH, TANK, changed, house, own, studied
-from wellsolar.physics.sun import rule_of_thumb as hand_rule
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import USUAL, study_site
 
@@ -66,7 +65,7 @@ def test_the_village_by_hand_rule_and_by_the_hour() -> None:
 def test_the_losses_assumed_are_the_list_that_stands_beside_them() -> None:
     """Dirt, mismatch, wiring 2 % each, connections 0.5, first light 1.5, nameplate 1 % (Dobos
     2014, from memory), and 2.5 % of a charge controller (common practice)."""
-    left = hand_rule.combined_derate(np.array([0.02, 0.02, 0.02, 0.005, 0.015, 0.01]))
+    left = math.prod(1 - loss for loss in (0.02, 0.02, 0.02, 0.005, 0.015, 0.01))
     assert 1 - left == pytest.approx(0.087, abs=5e-4)
     site = parse_site('[well]\ndepth = "9 m"\nstatic_level = "3 m"').site
     assert site.power.array_losses == pytest.approx(1 - left * 0.975, abs=5e-4)

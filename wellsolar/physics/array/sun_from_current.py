@@ -11,7 +11,7 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module
 from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.solve import bracketed_root
-from wellsolar.physics.sun import sun
+from wellsolar.physics.sun import tilted_plane
 from wellsolar.physics.types import FloatArray, Floats
 
 BRIGHTEST_LOOKED_FOR: Final = 1600.0
@@ -86,7 +86,7 @@ def irradiance_in_air(
     """
 
     def surplus(irradiance: Floats) -> FloatArray:
-        cells = sun.cell_temperature(irradiance, air_temperature, wind_speed)
+        cells = tilted_plane.cell_temperature(irradiance, air_temperature, wind_speed)
         found = irradiance_from_current(
             parameters, modules_in_series, strings, current, voltage, cells
         )

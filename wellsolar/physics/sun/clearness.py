@@ -138,32 +138,10 @@ def daily_diffuse_fraction(clearness: Floats, sunset_hour_angle: Floats) -> Floa
     return bounded
 
 
-def monthly_diffuse_fraction(clearness: Floats, sunset_hour_angle: Floats) -> Floats:
-    """Diffuse part of a month's mean daily total.
-
-    Parameters:
-        clearness: clearness index of the month's mean day [-], 0.3 to 0.8, scalar or array
-        sunset_hour_angle: of the average day [deg], scalar or array
-    Returns:
-        diffuse over total [0..1]
-    Raises:
-        OutOfRange: clearness index outside 0.3 to 0.8
-    Source: Erbs, Klein & Duffie, Solar Energy 28 (1982) 293; Duffie & Beckman eq. 2.12.1
-        (second hand).
-
-    >>> float(monthly_diffuse_fraction(0.482, 69.1))
-    0.409
-    """
-    require_range(clearness, 0.3, 0.8, "monthly clearness index", "")
-    k = np.asarray(clearness, dtype=np.float64)
-    winter = 1.391 + k * (-3.560 + k * (4.189 - k * 2.137))
-    summer = 1.311 + k * (-3.022 + k * (3.427 - k * 1.821))
-    fraction: Floats = np.where(np.asarray(sunset_hour_angle) <= 81.4, winter, summer)[()]
-    return fraction
-
-
 def hourly_diffuse_fraction(clearness: Floats) -> Floats:
     """Diffuse part of one hour's total.
+
+    Our own: pvlib's `erbs` takes no clearness but works it out itself, by another solar constant.
 
     Parameters:
         clearness: clearness index of the hour [-], scalar or array

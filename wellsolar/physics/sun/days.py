@@ -27,20 +27,9 @@ import numpy as np
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_range
-from wellsolar.physics.sun import (
-    clearness,
-    sun,
-)
-from wellsolar.physics.sun import (
-    geometry as solar_geometry,
-)
-from wellsolar.physics.sun import (
-    rule_of_thumb as hand_rule,
-)
+from wellsolar.physics.sun import clearness, light, position, tilted_plane
+from wellsolar.physics.sun.light import VERY_CLEAR
 from wellsolar.physics.types import FloatArray
-
-VERY_CLEAR: Final = 2.0
-"""Linke turbidity of very clear, cold air [-]; Ineichen & Perez (2002) (from memory)."""
 
 WARMEST_TIME: Final = 15.0 * 3600.0
 """Solar time of the warmest air [s]; common practice, no source."""
@@ -136,13 +125,13 @@ def sky_over(
     require_range(albedo, 0.0, 1.0, "albedo", "")
     require_range(wind_speed, 0.0, 50.0, "wind speed", "m/s")
     time = _step_centres(step)
-    number = solar_geometry.average_day(month) if day is None else day
+    number = position.average_day(month) if day is None else day
     require_range(number, 1, 366, "day of the year", "")
-    declination = float(sun.declination(number))
+    declination = float(position.declination_spencer(number))
     hour_angle = 15.0 * (time / 3600.0 - 12.0)
-    zenith, sun_azimuth = sun.sun_position(latitude, declination, hour_angle)
-    normal = float(solar_geometry.extraterrestrial_normal(number))
-    clear_total, clear_direct = sun.clear_sky(zenith, altitude, linke_turbidity, normal)
+    zenith, sun_azimuth = position.sun_position(latitude, declination, hour_angle)
+    normal = float(position.extraterrestrial_normal(number))
+    clear_total, clear_direct = light.clear_sky(zenith, altitude, linke_turbidity, normal)
     clearest = min(VERY_CLEAR, linke_turbidity)
     swing = np.cos(2.0 * math.pi * (time - WARMEST_TIME) / DAY)
     return Sky(
@@ -152,12 +141,12 @@ def sky_over(
         hour_angle=hour_angle,
         zenith=zenith,
         sun_azimuth=sun_azimuth,
-        sunset=float(solar_geometry.sunset_hour_angle(latitude, declination)),
+        sunset=float(position.sunset_hour_angle(latitude, declination)),
         normal=normal,
-        daily=float(solar_geometry.extraterrestrial_day(latitude, number, declination)),
+        daily=float(position.extraterrestrial_day(latitude, number, declination)),
         clear_total=clear_total,
         clear_direct=clear_direct,
-        greatest_direct=sun.clear_sky(zenith, altitude, clearest, normal)[1],
+        greatest_direct=light.clear_sky(zenith, altitude, clearest, normal)[1],
         air_temperature=mean_air_temperature + 0.5 * daily_temperature_range * swing,
         tilt=tilt,
         azimuth=azimuth,
@@ -237,18 +226,6 @@ def day_kinds(sky: Sky, monthly_mean_total: float) -> Mapping[str, DayOfSun]:
     )
 
 
-def daily_horizontal_total(day_of_sun: DayOfSun) -> float:
-    """Energy of a day on the horizontal.
-
-    Parameters:
-        day_of_sun: the day [W/m2, degC]
-    Returns:
-        daily total [J/m2]
-    Source: sum over the steps.
-    """
-    return float(np.sum(day_of_sun.horizontal_irradiance) * day_of_sun.step)
-
-
 def daily_plane_total(day_of_sun: DayOfSun) -> float:
     """Energy of a day on the plane of the array.
 
@@ -261,18 +238,6 @@ def daily_plane_total(day_of_sun: DayOfSun) -> float:
     return float(np.sum(day_of_sun.plane_of_array_irradiance) * day_of_sun.step)
 
 
-def peak_sun_hours(day_of_sun: DayOfSun) -> float:
-    """Hours of 1000 W/m2 that give a day's energy on the plane of the array.
-
-    Parameters:
-        day_of_sun: the day [W/m2, degC]
-    Returns:
-        peak sun hours [h]
-    Source: definition, 1 h of 1000 W/m2 is 3.6 MJ/m2.
-    """
-    return float(hand_rule.peak_sun_hours(daily_plane_total(day_of_sun)))
-
-
 def _step_centres(step: float) -> FloatArray:
     require_range(step, 1.0, 3600.0, "step", "s")
     count = round(DAY / step)
@@ -282,7 +247,7 @@ def _step_centres(step: float) -> FloatArray:
 
 
 def _day(sky: Sky, total: FloatArray, diffuse: FloatArray, direct: FloatArray) -> DayOfSun:
-    plane = sun.on_plane(
+    plane = tilted_plane.on_plane(
         sky.tilt, sky.azimuth, sky.zenith, sky.sun_azimuth, diffuse, direct, sky.normal, sky.albedo
     )
     return DayOfSun(
@@ -292,7 +257,7 @@ def _day(sky: Sky, total: FloatArray, diffuse: FloatArray, direct: FloatArray) -
         plane_of_array_irradiance=plane,
         air_temperature=sky.air_temperature,
         cell_temperature=np.asarray(
-            sun.cell_temperature(plane, sky.air_temperature, sky.wind_speed)
+            tilted_plane.cell_temperature(plane, sky.air_temperature, sky.wind_speed)
         ),
     )
 

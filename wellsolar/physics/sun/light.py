@@ -1,15 +1,18 @@
-"""Hours of light on the horizontal: of a clear sky, of a dimmed one, and the split of a total."""
+"""Light on the horizontal: of a clear sky, of a dimmed one, and the split of a total."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
-from wellsolar.physics.sun import clearness, sun
-from wellsolar.physics.sun import days as sun_days
+from wellsolar.physics.sun import clearness
 from wellsolar.physics.sun.year import YearOfHours
-from wellsolar.physics.types import FloatArray
+from wellsolar.physics.types import FloatArray, Floats
+
+VERY_CLEAR: Final = 2.0
+"""Linke turbidity of very clear, cold air [-]; Ineichen & Perez (2002) (from memory)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,16 +35,9 @@ def clear_hours(hours: YearOfHours, altitude: float, linke_turbidity: FloatArray
         the light [W/m2]
     Source: Ineichen & Perez, Solar Energy 73 (2002) 151, as in pvlib.
     """
-    total, direct = np.zeros_like(hours.zenith), np.zeros_like(hours.zenith)
-    for turbidity in np.unique(linke_turbidity):
-        these = np.isin(hours.month, np.flatnonzero(linke_turbidity == turbidity) + 1)
-        # The model is proportional to the irradiance outside, which differs from day to day.
-        for result, part in zip(
-            (total, direct),
-            sun.clear_sky(hours.zenith[these], altitude, float(turbidity), 1.0),
-            strict=True,
-        ):
-            result[these] = part * hours.extraterrestrial_normal[these]
+    total, direct = clear_sky(
+        hours.zenith, altitude, linke_turbidity[hours.month - 1], hours.extraterrestrial_normal
+    )
     up = np.maximum(np.cos(np.radians(hours.zenith)), 0.0)
     return Light(total, direct, np.maximum(total - direct * up, 0.0))
 
@@ -62,7 +58,7 @@ def with_beam(hours: YearOfHours, altitude: float, total: FloatArray, beam: Floa
     Source: Ineichen & Perez, Solar Energy 73 (2002) 151, as in pvlib, for the bound.
     """
     up = np.maximum(np.cos(np.radians(hours.zenith)), 0.0)
-    most = clear_hours(hours, altitude, np.full(12, sun_days.VERY_CLEAR)).direct_normal
+    most = clear_hours(hours, altitude, np.full(12, VERY_CLEAR)).direct_normal
     direct = np.minimum(beam / np.maximum(up, 1e-9), most)
     return Light(total, direct, np.maximum(total - direct * up, 0.0))
 
@@ -89,3 +85,43 @@ def dimmed(hours: YearOfHours, clear: Light, clear_part: FloatArray) -> Light:
     direct = clear.direct_normal * clear_part * (1.0 - gone)
     total = clear.global_horizontal * clear_part
     return Light(total, direct, np.maximum(total - direct * up, 0.0))
+
+
+def clear_sky(
+    zenith: FloatArray, altitude: float, linke_turbidity: Floats, extraterrestrial_normal: Floats
+) -> tuple[FloatArray, FloatArray]:
+    """Irradiance of a cloudless sky.
+
+    Parameters:
+        zenith: of the sun [deg], array
+        altitude: above the sea [m], scalar
+        linke_turbidity: of the air, 2 very clear, 3 clear, 5 hazy [-], scalar or array
+        extraterrestrial_normal: outside the atmosphere, facing the sun [W/m2], scalar or array
+    Returns:
+        total on the horizontal and direct normal [W/m2]; 0 at night
+    Source: Ineichen & Perez, Solar Energy 73 (2002) 151; air mass by Kasten & Young, Applied
+        Optics 28 (1989) 4735, and the pressure of the standard atmosphere; all as in pvlib.
+    """
+    from pvlib import atmosphere, clearsky
+
+    mass = atmosphere.get_absolute_airmass(
+        atmosphere.get_relative_airmass(zenith), atmosphere.alt2pres(altitude)
+    )
+    with np.errstate(divide="ignore"):  # a sun below the horizon, which ends in 0
+        sky = clearsky.ineichen(zenith, mass, linke_turbidity, altitude, extraterrestrial_normal)
+    return sky["ghi"], sky["dni"]
+
+
+def haurwitz_horizontal(zenith: FloatArray) -> FloatArray:
+    """Global irradiance of a cloudless sky on a level surface, by the sun's height alone.
+
+    Parameters:
+        zenith: of the sun [deg], array
+    Returns:
+        irradiance [W/m2]; 0 with the sun down
+    Source: Haurwitz (1945), J. Meteorology 2, 154: 1098 cos z exp(-0.059 / cos z), as in pvlib.
+    """
+    import pandas as pd
+    from pvlib import clearsky
+
+    return np.asarray(clearsky.haurwitz(pd.Series(zenith))["ghi"])

@@ -4,7 +4,11 @@ From a monthly table: each month's days take the clearness of the generalised di
 Bendt, Collares-Pereira & Rabl, one day for each equal part of it, so that the month has that
 distribution whatever the seed; the seed and a first-order Gaussian process decide which day is
 which, and so how bright and dark days follow each other (Graham, Hollands & Unny). One factor near
-1 a month gives the table's total. `synthetic_hours` spreads a day over its hours.
+1 a month gives the table's total.
+
+The hours of a day follow the mean profile of Collares-Pereira & Rabl; around it they scatter from
+hour to hour as Aguiar & Collares-Pereira measured; no hour is brighter than a very clear sky, and
+the day keeps its total. The diffuse part is that of Erbs by the hour.
 
 Not in it: weather that is colder or windier with the clouds. The air follows the table's means and
 a daily swing; the wind is one number.
@@ -13,7 +17,6 @@ a daily swing; the wind is one number.
 from __future__ import annotations
 
 from dataclasses import replace
-from statistics import NormalDist
 from typing import Final
 
 import numpy as np
@@ -21,8 +24,8 @@ import numpy as np
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_range
-from wellsolar.physics.sun import clearness, light, synthetic_hours
-from wellsolar.physics.sun import days as sun_days
+from wellsolar.physics.sun import clearness, light, position
+from wellsolar.physics.sun.days import WARMEST_TIME
 from wellsolar.physics.sun.year import (
     HOUR,
     HourlyYear,
@@ -31,6 +34,7 @@ from wellsolar.physics.sun.year import (
     hours_of_year,
     month_of_days,
     monthly_horizontal_totals,
+    noon_declination,
 )
 from wellsolar.physics.types import FloatArray, Floats
 
@@ -39,7 +43,7 @@ PERSISTENCE: Final = 0.29
 Hollands & Unny, Solar Energy 40 (1988) 83 (value from memory)."""
 
 GREATEST_LATITUDE: Final = 72.0
-"""Latitude up to which the profiles of a day are used [deg]; our choice, as in `sun_days`."""
+"""Latitude up to which the profiles of a day are used [deg]; our choice, as in `days`."""
 
 LOW_SUN: Final = 2e6
 """Mean daily total outside the atmosphere [J/m2] below which all days of a month are given the
@@ -47,8 +51,6 @@ same clearness: near polar night a clearness index says little; our choice."""
 
 DARK: Final = 0.05e6
 """Greatest mean daily total [J/m2] that is taken for none in a month without sun; our choice."""
-
-_NORMAL: Final = NormalDist()
 
 _CANDIDATES: Final = 32
 """Sequences tried; the one whose persistence comes nearest is kept."""
@@ -82,7 +84,7 @@ def year_from_monthly(
         OutOfRange: an argument outside its range, or a monthly total that the sky does not allow
     Source: Bendt, Collares-Pereira & Rabl, Solar Energy 27 (1981) 1, for the days' clearness;
         Graham, Hollands & Unny, Solar Energy 40 (1988) 83, for their persistence (both from
-        memory); hours as in `synthetic_hours`.
+        memory); hours as in `hours_with_totals`.
     """
     _require_place(latitude, altitude, wind_speed)
     require_range(seed, 0, 2**32 - 1, "seed", "")
@@ -90,7 +92,7 @@ def year_from_monthly(
     random = np.random.RandomState(seed)  # the one generator whose stream is promised to stay
     hours = hours_of_year(latitude)
     totals = _daily_totals(latitude, table, random)
-    sky = synthetic_hours.hours_with_totals(hours, latitude, altitude, totals, random)
+    sky = hours_with_totals(hours, latitude, altitude, totals, random)
     source = f"monthly table, made into hours with seed {seed}"
     air = hourly_temperatures(monthly_temperatures, daily_temperature_range)
     return _year(source, latitude, altitude, hours, sky, air, wind_speed)
@@ -237,9 +239,7 @@ def hourly_temperatures(
     counts = np.bincount(month)
     effect = np.array([np.bincount(month, weights=through(row)) / counts for row in np.eye(12)])
     daily = through(np.linalg.solve(effect.T, means))
-    swing = 0.5 * np.cos(
-        2.0 * np.pi * ((np.arange(24) + 0.5) * HOUR - sun_days.WARMEST_TIME) / DAY
-    )
+    swing = 0.5 * np.cos(2.0 * np.pi * ((np.arange(24) + 0.5) * HOUR - WARMEST_TIME) / DAY)
     hourly: FloatArray = daily[:, None] + ranges[month][:, None] * swing
     return hourly.reshape(-1)
 
@@ -311,10 +311,9 @@ def _require_possible(month: int, wanted: float, outside: float) -> None:
 
 def _lag_one(probability: FloatArray) -> FloatArray:
     """Autocorrelation from day to day, the year's last day before its first."""
-    # One value for each rank of a month; scipy has the same and takes 0.1 s to import.
-    rank, place = np.unique(probability, return_inverse=True)
-    score = np.array([_NORMAL.inv_cdf(each) for each in rank.tolist()])[place]
-    score = score.reshape(probability.shape)
+    from scipy.special import ndtri  # takes 0.1 s to import
+
+    score = ndtri(probability)
     score = score - score.mean(axis=-1, keepdims=True)
     lagged = np.sum(score * np.roll(score, 1, axis=-1), axis=-1)
     return np.asarray(lagged / np.sum(score * score, axis=-1))
@@ -325,3 +324,90 @@ def _twelve(value: Floats, quantity: str) -> FloatArray:
     if array.shape not in ((), (12,)):
         raise OutOfRange(f"{quantity} has {array.size} values, allowed is one a month, 12")
     return np.broadcast_to(array, (12,))
+
+
+def hours_with_totals(
+    hours: YearOfHours,
+    latitude: float,
+    altitude: float,
+    daily_totals: FloatArray,
+    random: np.random.RandomState,
+) -> light.Light:
+    """Hours of light of days whose totals are given.
+
+    Parameters:
+        hours: of the year, in solar time [deg, W/m2]
+        latitude: north positive [deg], scalar
+        altitude: above the sea [m], scalar
+        daily_totals: on the horizontal, one a day [J/m2], array
+        random: generator of random numbers, which moves on [-]
+    Returns:
+        the light [W/m2]
+    Source: Collares-Pereira & Rabl, Solar Energy 22 (1979) 155 (second hand); Aguiar &
+        Collares-Pereira, Solar Energy 49 (1992) 167 (as open code quotes it); Erbs, Klein &
+        Duffie, Solar Energy 28 (1982) 293 (second hand).
+    """
+    day = hours.day_of_year[::24]
+    up = np.maximum(np.cos(np.radians(hours.zenith)), 0.0)
+    outside = (hours.extraterrestrial_normal * up).reshape(-1, 24)
+    most = light.clear_hours(hours, altitude, np.full(12, light.VERY_CLEAR))
+    hour_angle: FloatArray = 15.0 * (np.arange(24.0) + 0.5 - 12.0)
+    sunset = np.asarray(position.sunset_hour_angle(latitude, noon_declination(day)))
+    shape = np.asarray(clearness.hourly_share(hour_angle, sunset[:, None]))
+    shape = np.where(outside > 0.0, shape, 0.0)
+    smooth = _scaled(shape, daily_totals)
+    above = extraterrestrial_days(latitude, day)
+    index = np.where(above > 0.0, daily_totals / np.maximum(above, 1.0), 0.0)
+    scatter = hourly_scatter(index[:, None], up.reshape(-1, 24), random)
+    rough = np.maximum(smooth + scatter * outside, 0.0)
+    total = _within(rough, most.global_horizontal.reshape(-1, 24), daily_totals).reshape(-1)
+    index = np.clip(total / np.maximum(outside.reshape(-1), 1e-9), 0.0, 1.0)
+    beam = total * (1.0 - np.asarray(clearness.hourly_diffuse_fraction(index)))
+    return light.with_beam(hours, altitude, total, beam)
+
+
+def hourly_scatter(
+    daily_clearness: FloatArray, sine_of_height: FloatArray, random: np.random.RandomState
+) -> FloatArray:
+    """Departure of the clearness of hours from the day's mean course.
+
+    Parameters:
+        daily_clearness: clearness index of the days [-], one a row, array
+        sine_of_height: sine of the sun's height, one row a day [-], array
+        random: generator of random numbers, which moves on [-]
+    Returns:
+        departure of the hourly clearness index, one row a day [-]
+    Source: Aguiar & Collares-Pereira, TAG, Solar Energy 49 (1992) 167, coefficients second hand
+        from open code that agrees; not their mean course.
+    """
+    day = daily_clearness
+    follow = 0.38 + 0.06 * np.cos(7.4 * day[:, 0] - 2.5)
+    fresh = np.sqrt(1.0 - follow**2)
+    noise = random.standard_normal(sine_of_height.shape)
+    state = noise.copy()
+    for hour in range(1, sine_of_height.shape[1]):
+        state[:, hour] = follow * state[:, hour - 1] + fresh * noise[:, hour]
+    least = 0.14 * np.exp(-20.0 * (day - 0.35) ** 2)
+    growth = 3.0 * (day - 0.45) ** 2 + 16.0 * day**5
+    spread: FloatArray = least * np.exp(growth * (1.0 - sine_of_height))
+    return spread * state
+
+
+def _scaled(shape: FloatArray, daily_totals: FloatArray) -> FloatArray:
+    """Rows in the shape given whose sums over the hours are the totals."""
+    sums = shape.sum(axis=1) * HOUR
+    factor = np.where(sums > 0.0, daily_totals / np.maximum(sums, 1e-9), 0.0)
+    return shape * factor[:, None]
+
+
+def _within(rough: FloatArray, most: FloatArray, daily_totals: FloatArray) -> FloatArray:
+    """Rows with the totals given and no hour above `most`; what is cut off goes to the hours that
+    have room. A day whose total is over that of `most` takes its shape."""
+    most = np.maximum(most, _scaled(most, daily_totals))
+    cut = np.minimum(_scaled(rough, daily_totals), most)
+    room = most - cut
+    lacking = daily_totals / HOUR - cut.sum(axis=1)
+    spare = room.sum(axis=1)
+    part = np.where(spare > 0.0, lacking / np.maximum(spare, 1e-9), 0.0)
+    filled: FloatArray = cut + room * np.clip(part, 0.0, 1.0)[:, None]
+    return filled

@@ -16,8 +16,7 @@ import numpy as np
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_range
-from wellsolar.physics.sun import clearness, light
-from wellsolar.physics.sun import geometry as solar_geometry
+from wellsolar.physics.sun import clearness, light, position
 from wellsolar.physics.sun.year import HourlyYear, YearOfHours, hours_of_year
 from wellsolar.physics.types import FloatArray
 
@@ -204,7 +203,7 @@ def _hours_before(stamps: Any, latitude: float, longitude: float, altitude: floa
         hour_of_day=hour,
         zenith=sun["apparent_zenith"].to_numpy(),
         sun_azimuth=sun["azimuth"].to_numpy(),
-        extraterrestrial_normal=np.asarray(solar_geometry.extraterrestrial_normal(day)),
+        extraterrestrial_normal=np.asarray(position.extraterrestrial_normal(day)),
     )
 
 

@@ -15,16 +15,7 @@ from numpy.typing import NDArray
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_range
-from wellsolar.physics.sun import (
-    geometry as solar_geometry,
-)
-from wellsolar.physics.sun import (
-    horizon,
-    sun,
-)
-from wellsolar.physics.sun import (
-    rule_of_thumb as hand_rule,
-)
+from wellsolar.physics.sun import position, tilted_plane
 from wellsolar.physics.types import FloatArray
 
 HOUR: Final = 3600.0
@@ -124,17 +115,17 @@ def hours_of_year(
         require_range(longitude, -180.0, 180.0, "longitude", "deg")
         zone = float(np.round(longitude / 15.0)) if time_zone is None else time_zone
         require_range(zone, -12.0, 14.0, "time zone", "h")
-        solar = np.asarray(solar_geometry.solar_time(solar, day, longitude, 15.0 * zone))
+        solar = np.asarray(position.solar_time(solar, day, longitude, 15.0 * zone))
     # Spencer's series counts from midnight: at noon of the first of January it is at day 1.5.
-    declination = sun.declination(day + solar / DAY)
-    zenith, azimuth = sun.sun_position(latitude, declination, 15.0 * (solar / HOUR - 12.0))
+    declination = position.declination_spencer(day + solar / DAY)
+    zenith, azimuth = position.sun_position(latitude, declination, 15.0 * (solar / HOUR - 12.0))
     return YearOfHours(
         month=np.repeat(month_of_days(days_in_year), 24),
         day_of_year=day,
         hour_of_day=hour,
         zenith=zenith,
         sun_azimuth=azimuth,
-        extraterrestrial_normal=np.asarray(solar_geometry.extraterrestrial_normal(day)),
+        extraterrestrial_normal=np.asarray(position.extraterrestrial_normal(day)),
     )
 
 
@@ -159,8 +150,8 @@ def on_plane(
     albedo: float = 0.2,
     shading: FloatArray | None = None,
     horizon_heights: FloatArray | None = None,
-    heat_loss: float = sun.FAIMAN_CONSTANT,
-    heat_loss_by_wind: float = sun.FAIMAN_WIND,
+    heat_loss: float = tilted_plane.FAIMAN_CONSTANT,
+    heat_loss_by_wind: float = tilted_plane.FAIMAN_WIND,
 ) -> PlaneYear:
     """A year on a tilted plane, with the temperature of the cells there.
 
@@ -193,7 +184,7 @@ def on_plane(
         light = _behind_horizon(year, tilt, azimuth, albedo, horizon_heights, light)
     if shading is not None:
         light = light * _shading_by_hour(year.hours, np.asarray(shading, dtype=np.float64))
-    cells = sun.cell_temperature(
+    cells = tilted_plane.cell_temperature(
         light, year.air_temperature, year.wind_speed, heat_loss, heat_loss_by_wind
     )
     return PlaneYear(
@@ -217,18 +208,6 @@ def monthly_totals(plane: PlaneYear) -> FloatArray:
     Source: sum over the hours.
     """
     return monthly_means(plane.plane_of_array_irradiance, plane.hours) * DAY
-
-
-def monthly_peak_sun_hours(plane: PlaneYear) -> FloatArray:
-    """Hours of 1000 W/m2 a day that give the plane's energy, month by month.
-
-    Parameters:
-        plane: the year on the plane [W/m2]
-    Returns:
-        peak sun hours of each of the twelve months [h]
-    Source: definition, 1 h of 1000 W/m2 is 3.6 MJ/m2.
-    """
-    return np.asarray(hand_rule.peak_sun_hours(monthly_totals(plane)))
 
 
 def monthly_horizontal_totals(year: HourlyYear) -> FloatArray:
@@ -258,22 +237,6 @@ def monthly_means(value: FloatArray, hours: YearOfHours) -> FloatArray:
     return means
 
 
-def daily_clearness(year: HourlyYear) -> FloatArray:
-    """Clearness index of each day: its horizontal total over that outside the atmosphere.
-
-    Parameters:
-        year: sun and weather [W/m2, degC, m/s]
-    Returns:
-        clearness index of each day [-]; 0 on a day without sun
-    Source: definition, Duffie & Beckman eq. 2.9.2 (from memory).
-    """
-    day = year.hours.day_of_year[::24]
-    outside = extraterrestrial_days(year.latitude, day)
-    total = year.global_horizontal.reshape(-1, 24).sum(axis=1) * HOUR
-    index: FloatArray = np.where(outside > 0.0, total / np.maximum(outside, 1.0), 0.0)
-    return index
-
-
 def noon_declination(day: FloatArray) -> FloatArray:
     """Declination of the sun at noon of a day.
 
@@ -283,11 +246,11 @@ def noon_declination(day: FloatArray) -> FloatArray:
         declination [deg]
     Source: Spencer (1971), whose series counts days from midnight, as in pvlib.
     """
-    return np.asarray(sun.declination(day + 0.5))
+    return np.asarray(position.declination_spencer(day + 0.5))
 
 
 def extraterrestrial_days(latitude: float, day: FloatArray) -> FloatArray:
-    """Daily totals outside the atmosphere on the horizontal, by the declination of `sun`.
+    """Daily totals outside the atmosphere on the horizontal, by Spencer's declination.
 
     Parameters:
         latitude: north positive [deg], scalar
@@ -296,7 +259,7 @@ def extraterrestrial_days(latitude: float, day: FloatArray) -> FloatArray:
         daily totals [J/m2]; 0 in polar night
     Source: Duffie & Beckman eq. 1.10.3 (second hand); Spencer (1971) for the declination.
     """
-    outside = solar_geometry.extraterrestrial_day(latitude, day, noon_declination(day))
+    outside = position.extraterrestrial_day(latitude, day, noon_declination(day))
     return np.asarray(np.maximum(outside, 0.0))
 
 
@@ -309,7 +272,7 @@ def _on_plane(
     direct: FloatArray,
 ) -> FloatArray:
     hours = year.hours
-    return sun.on_plane(
+    return tilted_plane.on_plane(
         tilt,
         azimuth,
         hours.zenith,
@@ -330,12 +293,12 @@ def _behind_horizon(
     light: FloatArray,
 ) -> FloatArray:
     hours = year.hours
-    hidden = horizon.is_behind(heights, hours.zenith, hours.sun_azimuth)
+    hidden = tilted_plane.is_behind(heights, hours.zenith, hours.sun_azimuth)
     # By Hay & Davies the part DNI / E0n of the diffuse light comes from around the sun.
     around_sun = np.minimum(year.direct_normal / hours.extraterrestrial_normal, 1.0)
     even = year.diffuse_horizontal * (1.0 - around_sun)
     shaded = _on_plane(year, tilt, azimuth, albedo, even, np.zeros_like(even))
-    blocked = 1.0 - horizon.sky_left(heights, tilt, azimuth)
+    blocked = 1.0 - tilted_plane.sky_left(heights, tilt, azimuth)
     even_on_plane = even * 0.5 * (1.0 + np.cos(np.radians(tilt)))
     left = np.where(hidden, shaded, light) - blocked * even_on_plane
     return np.asarray(np.maximum(left, 0.0))

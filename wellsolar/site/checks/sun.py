@@ -8,7 +8,7 @@ from typing import Any
 from wellsolar import kinds
 from wellsolar.kinds import Kind
 from wellsolar.physics.sun.clearness import greatest_daily_clearness
-from wellsolar.physics.sun.geometry import average_day, extraterrestrial_day
+from wellsolar.physics.sun.position import average_day, extraterrestrial_day
 from wellsolar.site.checks.heater import NOT_ARRAYS
 from wellsolar.site.checks.words import (
     Mistakes,

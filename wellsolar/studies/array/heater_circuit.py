@@ -9,7 +9,7 @@ import numpy as np
 from wellsolar import kinds
 from wellsolar.physics.array import heating_element, module, resistive
 from wellsolar.physics.array.module import Diode, FiveParameters
-from wellsolar.physics.sun import sun
+from wellsolar.physics.sun import tilted_plane
 from wellsolar.physics.sun.days import DayOfSun
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray, Floats
@@ -109,7 +109,9 @@ class HeaterCircuit:
     def working_points(self) -> tuple[SunPoint, ...]:
         """The points with cells as warm as they get in mild air and a light wind."""
         return tuple(
-            self.point(irradiance, float(sun.cell_temperature(irradiance, MILD_AIR, LIGHT_WIND)))
+            self.point(
+                irradiance, float(tilted_plane.cell_temperature(irradiance, MILD_AIR, LIGHT_WIND))
+            )
             for irradiance in IRRADIANCES
         )
 

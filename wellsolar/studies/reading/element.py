@@ -9,7 +9,7 @@ from math import inf
 import numpy as np
 
 from wellsolar import kinds
-from wellsolar.physics.sun import sun
+from wellsolar.physics.sun import tilted_plane
 from wellsolar.physics.types import FloatArray
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.site.schema import ElementTable, Site
@@ -310,7 +310,7 @@ class ElementOnArray(_AtElement):
         if now.clear is None or now.down:
             return None
         light = np.array([now.clear])
-        cells = np.asarray(sun.cell_temperature(light, now.air.max(), LIGHT_WIND))
+        cells = np.asarray(tilted_plane.cell_temperature(light, now.air.max(), LIGHT_WIND))
         clear = float(self.meter.read(self.array.circuit, light, cells)[0])
         return Quantity(max(clear, value.high), value.kind)
 

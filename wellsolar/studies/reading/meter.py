@@ -15,7 +15,7 @@ from wellsolar.physics.array.sun_from_current import (
     irradiance_from_current,
     irradiance_in_air,
 )
-from wellsolar.physics.sun import sun
+from wellsolar.physics.sun import tilted_plane
 from wellsolar.physics.types import FloatArray
 from wellsolar.results.readings import Implied
 from wellsolar.site.readings.file import Readings
@@ -100,7 +100,7 @@ def implied_sun(
     def warmth(lights: FloatArray) -> FloatArray:
         if cell is not None:
             return np.full(lights.shape, float(cell))
-        return np.asarray(sun.cell_temperature(lights, air, LIGHT_WIND))
+        return np.asarray(tilted_plane.cell_temperature(lights, air, LIGHT_WIND))
 
     if isinstance(circuit.coupling, Direct):
         volts = None if meter.volts else given.values.get("element_volts")

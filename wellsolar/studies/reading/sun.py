@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
-from wellsolar.physics.sun import sun
+from wellsolar.physics.sun import light, tilted_plane
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear, YearOfHours
 from wellsolar.physics.types import FloatArray
 from wellsolar.site.loading.read import SiteFile
@@ -108,7 +108,7 @@ def array_at_reading(file: SiteFile, year: HourlyYear | None = None) -> ArrayAtR
         clear_plane = plane_of_group(site, clear, on.group, on.group_path)
     except OutOfRange:
         clear_plane = None
-    sky = np.asarray(sun.haurwitz_horizontal(year.hours.zenith))
+    sky = np.asarray(light.haurwitz_horizontal(year.hours.zenith))
     # Below a watt it is night for every reading, and the share would overflow.
     share = np.where(sky > 1.0, year.global_horizontal / np.maximum(sky, 1.0), 0.0)
     return replace(array, plane=plane, clear_plane=clear_plane, clearness=share)
@@ -138,7 +138,7 @@ def sun_now(at: ArrayAtReading, given: Readings) -> SunNow | None:
         if of_sky.sum() < FEWEST_HOURS and clear is not None and clear > DARK:
             lights = clear * np.linspace(max(low, 0.05), min(high, 1.05), 9)
             air = np.full(9, float(np.median(plane.air_temperature[near])))
-            cells = np.asarray(sun.cell_temperature(lights, air, LIGHT_WIND))
+            cells = np.asarray(tilted_plane.cell_temperature(lights, air, LIGHT_WIND))
             rests_on += ": a share of the clear sky, as the year has too few such hours"
             return SunNow(lights, cells, air, clear, rests_on)
         chosen = of_sky
@@ -163,7 +163,7 @@ def _measured(at: ArrayAtReading, given: Readings) -> SunNow:
         near = _hours_near(at.plane.hours, given)
         air = np.percentile(at.plane.air_temperature[near], [10.0, 50.0, 90.0])
     lights, airs = (grid.ravel() for grid in np.meshgrid(ends, air))
-    cells = np.asarray(sun.cell_temperature(lights, airs, LIGHT_WIND))
+    cells = np.asarray(tilted_plane.cell_temperature(lights, airs, LIGHT_WIND))
     if "cell_temperature" in given.values:
         read = given.values["cell_temperature"]
         warmths = np.unique([read.low, float(read), read.high])

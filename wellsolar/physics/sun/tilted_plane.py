@@ -1,4 +1,6 @@
-"""A skyline of hills, trees or roofs: what it hides of the sun and of the sky."""
+"""What falls on a tilted plane, what a skyline of hills, trees or roofs hides of it, and how warm
+the cells there are.
+"""
 
 from __future__ import annotations
 
@@ -9,10 +11,93 @@ import numpy as np
 from numpy.typing import NDArray
 
 from wellsolar.physics.guards import require_range
-from wellsolar.physics.types import FloatArray
+from wellsolar.physics.types import FloatArray, Floats
+
+FAIMAN_CONSTANT: Final = 25.0
+"""Heat loss of a module without wind [W/m2/K]; Faiman (2008), as pvlib quotes it."""
+
+
+FAIMAN_WIND: Final = 6.84
+"""Growth of that loss with wind [W/m2/K per m/s]; Faiman (2008), as pvlib quotes it."""
+
+
+def on_plane(
+    tilt: float,
+    azimuth: float,
+    zenith: Floats,
+    sun_azimuth: Floats,
+    diffuse_horizontal: Floats,
+    direct_normal: Floats,
+    extraterrestrial_normal: Floats,
+    albedo: float,
+) -> FloatArray:
+    """Irradiance on a tilted plane.
+
+    Parameters:
+        tilt: of the plane from the horizontal [deg], scalar
+        azimuth: the plane looks to, from north clockwise [deg], scalar
+        zenith: of the sun [deg], scalar or array
+        sun_azimuth: from north clockwise [deg], scalar or array
+        diffuse_horizontal: diffuse sky light on the horizontal [W/m2], scalar or array
+        direct_normal: beam on a plane that faces the sun [W/m2], scalar or array
+        extraterrestrial_normal: outside the atmosphere, facing the sun [W/m2], scalar or array
+        albedo: part of the sun that the ground reflects [0..1], scalar
+    Returns:
+        irradiance on the plane [W/m2]
+    Source: Hay & Davies (1980) for the sky, with the sun at 1 degree or more above the horizon;
+        isotropic ground; as in pvlib.
+    """
+    from pvlib import irradiance
+
+    upright = np.maximum(np.cos(np.radians(zenith)), 0.0)
+    plane = irradiance.get_total_irradiance(
+        tilt,
+        azimuth,
+        zenith,
+        sun_azimuth,
+        direct_normal,
+        diffuse_horizontal + direct_normal * upright,
+        diffuse_horizontal,
+        dni_extra=extraterrestrial_normal,
+        albedo=albedo,
+        model="haydavies",
+    )
+    return np.asarray(plane["poa_global"])
+
+
+def cell_temperature(
+    irradiance: Floats,
+    air_temperature: Floats,
+    wind_speed: Floats,
+    heat_loss: float = FAIMAN_CONSTANT,
+    heat_loss_by_wind: float = FAIMAN_WIND,
+) -> Floats:
+    """Cell temperature of a module in the open.
+
+    Parameters:
+        irradiance: on the plane of the array [W/m2], scalar or array
+        air_temperature: [degC], scalar or array
+        wind_speed: at the module [m/s], scalar or array
+        heat_loss: heat loss without wind [W/m2/K], scalar
+        heat_loss_by_wind: growth of the loss with wind [W/m2/K per m/s], scalar
+    Returns:
+        cell temperature [degC]
+    Source: Faiman, Progress in Photovoltaics 16 (2008) 307, as in pvlib.
+
+    >>> float(cell_temperature(900.0, 20.0, 5.0))
+    35.203
+    """
+    from pvlib import temperature
+
+    warm: Floats = temperature.faiman(
+        irradiance, air_temperature, wind_speed, heat_loss, heat_loss_by_wind
+    )
+    return warm
+
 
 _STEPS_AROUND: Final = 180
 """Directions around the horizon over which the sky is summed."""
+
 
 _STEPS_UP: Final = 90
 """Heights over which the sky is summed; the sky's share is then good to 0.002."""
