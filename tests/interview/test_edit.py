@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from wellsolar.interview.edit import NotEditable, drop, has, put, set_at
+from wellsolar.interview.edit import NotEditable, drop, put, set_at
 from wellsolar.interview.notes import put_back, taken_out
-from wellsolar.site.locate import Path
+from wellsolar.site.locate import Path, value_at
 from wellsolar.site.starter import starter_text
 
 HAND_WRITTEN = """\
@@ -154,7 +154,7 @@ def test_whatever_is_put_in_stands_there_and_nothing_else_changes(
         if (
             place is not None
             and path[place]
-            and not has(wanted, (*path[:place], int(path[place]) - 1))
+            and value_at(wanted, (*path[:place], int(path[place]) - 1)) is None
         ):
             continue
         text = put(text, path, value)

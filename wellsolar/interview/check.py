@@ -21,12 +21,12 @@ def problems(tables: dict[str, Any]) -> list[tuple[Path, str]]:
 
 def lacking(tables: dict[str, Any]) -> dict[Path, list[Path]]:
     """The tables, by `unit_of`, that lack a key they can't do without, and its path."""
-    found: dict[Path, list[Path]] = {}
+    missing: dict[Path, list[Path]] = {}
     for error in examine(tables).errors:
         if error["type"] in _LACKING:
             path: Path = tuple(error["loc"])
-            found.setdefault(unit_of(path), []).append(path)
-    return found
+            missing.setdefault(unit_of(path), []).append(path)
+    return missing
 
 
 def unit_of(path: Path) -> Path:

@@ -138,22 +138,22 @@ class Conversation:
                 return None
             values = self._with_its_own(question, reading)
             remarks = _remark(question, values, why)
-            made = self.draft.settling(question.key, reading.choice).without(gone)
-            made = made.with_values(values, remarks)
+            changed = self.draft.settling(question.key, reading.choice).without(gone)
+            changed = changed.with_values(values, remarks)
         except (Unclear, NotEditable) as error:
             self._not_understood(str(error), question)
             return None
         before = problems(self.draft.tables())
-        found = [each for each in problems(made.tables()) if each not in before]
-        if found:
-            for path, message in found:
+        mistakes = [each for each in problems(changed.tables()) if each not in before]
+        if mistakes:
+            for path, message in mistakes:
                 self._say(f"That can't be: {key_text(path)}: {message}.")
             self._say("Answer again, or say back to change an earlier answer.")
             return None
         self.screen.say(f"= {echo(reading, question)}", _ANSWER, "  ")
         for note in reading.notes:
             self._say(f"({note})")
-        self._keep(made)
+        self._keep(changed)
         return "on"
 
     def _with_its_own(self, question: Question, reading: Reading) -> Mapping[Path, Value | None]:
@@ -194,12 +194,12 @@ class Conversation:
         if gone and not self._sure(gone):
             return None
         try:
-            made = self.draft.without(gone)
+            changed = self.draft.without(gone)
         except NotEditable as error:
             self._not_understood(str(error), question)
             return None
         self.screen.say("= no", _ANSWER, "  ")
-        self._keep(made.settling(question.key, "no"))
+        self._keep(changed.settling(question.key, "no"))
         return "on"
 
     def _what_no_takes(self, question: Question) -> list[Path]:

@@ -74,15 +74,15 @@ class Draft:
         self, values: Mapping[Path, Value | None], remarks: Mapping[Path, str] = {}
     ) -> Draft:
         """The draft with an answer in it, in the file itself where its table is whole."""
-        made = self.without(path for path, value in values.items() if value is None)
+        draft = self.without(path for path, value in values.items() if value is None)
         given = {path: value for path, value in values.items() if value is not None}
-        made = replace(
-            made,
-            waiting={**made.waiting, **given},
-            remarks={**made.remarks, **remarks},
-            settled=_renamed(made, given),
+        draft = replace(
+            draft,
+            waiting={**draft.waiting, **given},
+            remarks={**draft.remarks, **remarks},
+            settled=_renamed(draft, given),
         )
-        return _promoted(made)
+        return _promoted(draft)
 
     def without(self, paths: Iterable[Path]) -> Draft:
         """The draft without what stands at some key paths; of several tables the later first."""
@@ -129,13 +129,13 @@ def open_draft(path: str, system: System | None) -> Draft:
         text = (content or b"").decode("utf-8-sig")
     except UnicodeDecodeError:
         text = ""
-    found = notes.taken_out(text.replace("\r\n", "\n").replace("\r", "\n"))
-    if failure is not None and not (found.there and _only_remarks(found.text)):
+    noted = notes.taken_out(text.replace("\r\n", "\n").replace("\r", "\n"))
+    if failure is not None and not (noted.there and _only_remarks(noted.text)):
         raise failure
     check_place(path)
     end = "\r\n" if "\r\n" in text else "\n"
-    draft = Draft(path, found.text, found.settled, {}, found.remarks, content, end)
-    return replace(draft, waiting=_usable(draft, found.waiting))
+    draft = Draft(path, noted.text, noted.settled, {}, noted.remarks, content, end)
+    return replace(draft, waiting=_usable(draft, noted.waiting))
 
 
 def _failure(path: str) -> SiteFileError | None:
@@ -214,9 +214,9 @@ def _tried(draft: Draft, unit: Path) -> Draft:
     text = draft.text
     for path, value in mine.items():
         text = edit.put(text, path, value, draft.remarks.get(path, ""))
-    made = replace(draft, text=text, waiting=others)
-    if unit == ("well",) or made.site_file() is not None:
-        return made
+    promoted = replace(draft, text=text, waiting=others)
+    if unit == ("well",) or promoted.site_file() is not None:
+        return promoted
     return draft
 
 

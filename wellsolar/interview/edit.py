@@ -62,10 +62,10 @@ def drop(text: str, path: Path) -> str:
         for part in path[:-1]:
             place = place[part]
         del place[path[-1]]
-        made = tomlkit.dumps(document)
+        shorter = tomlkit.dumps(document)
     except (TOMLKitError, KeyError, IndexError, TypeError) as error:
         raise _refused(path) from error
-    return _checked(made, wanted, path)
+    return _checked(shorter, wanted, path)
 
 
 def set_at(tables: dict[str, Any], path: Path, value: Value) -> None:
@@ -153,8 +153,8 @@ def _new_block(text: str, known: list[Statement], table: Path, lines: list[str])
 def _inserted(text: str, after: int, lines: list[str]) -> str:
     rows = text.split("\n")
     rows[after:after] = lines
-    made = "\n".join(rows)
-    return made if made.endswith("\n") else made + "\n"
+    joined = "\n".join(rows)
+    return joined if joined.endswith("\n") else joined + "\n"
 
 
 def _replaced(text: str, path: Path, value: Value) -> str:
@@ -179,14 +179,14 @@ def _tidied(before: str, after: str) -> str:
     )
 
 
-def _checked(made: str, wanted: dict[str, Any], path: Path) -> str:
+def _checked(edited: str, wanted: dict[str, Any], path: Path) -> str:
     try:
-        right = tomllib.loads(made) == wanted
+        right = tomllib.loads(edited) == wanted
     except tomllib.TOMLDecodeError as error:
         raise _refused(path) from error
     if not right:
         raise _refused(path)
-    return made
+    return edited
 
 
 def _refused(path: Path) -> NotEditable:

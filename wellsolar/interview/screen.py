@@ -41,14 +41,14 @@ class Screen:
     def say(self, text: str, indent: int = 0, first: str = "") -> None:
         """A paragraph; `first` leads its first line, within the indent."""
         shown = encodable(plain(text), self.encoding)
-        made = textwrap.wrap(
+        lines = textwrap.wrap(
             shown,
             width=self.width,
             initial_indent=first.ljust(indent) if indent else first,
             subsequent_indent=" " * indent,
             break_on_hyphens=False,
         )
-        self.write("\n".join(made or [""]) + "\n")
+        self.write("\n".join(lines or [""]) + "\n")
 
     def heading(self, text: str, aside: str = "") -> None:
         """A heading, underlined."""

@@ -91,10 +91,10 @@ class Telling:
         told = self._looked(file) if self.due else self.last
         standing = () if told is None else told.standing
         for status, head in _AT_THE_END:
-            found = [each for each in standing if each.status == status]
-            if found:
+            verdicts = [each for each in standing if each.status == status]
+            if verdicts:
                 self.screen.say(head)
-                for verdict in found:
+                for verdict in verdicts:
                     self.screen.verdict(verdict, self.system)
                 self.screen.blank()
         for name in _waiting(draft):
@@ -146,14 +146,14 @@ def echo(reading: Reading, question: Question) -> str:
 
 def shown(values: Mapping[Path, Value | None], question: Question) -> str:
     """The values of a question's keys, each with its label; empty where there is none."""
-    found = []
+    labelled = []
     for part in question.parts:
         value = values.get(part.path)
         if isinstance(value, bool):
-            found.append(f"{part.label}: {'yes' if value else 'no'}")
+            labelled.append(f"{part.label}: {'yes' if value else 'no'}")
         elif value is not None:
-            found.append(f"{part.label} {value}")
-    return ", ".join(found)
+            labelled.append(f"{part.label} {value}")
+    return ", ".join(labelled)
 
 
 def _waiting(draft: Draft) -> list[str]:

@@ -23,6 +23,10 @@ from wellsolar.units import (
 from wellsolar.wording import as_written, nearest, quoted
 
 
+class BeyondBounds(UnreadableQuantity):
+    """A text is of the kind that is wanted, but beyond the bounds of its key."""
+
+
 class Reads:
     """Marks a field as a quantity of a kind, with the bounds that nature or sense sets it."""
 
@@ -50,20 +54,20 @@ class Reads:
         values = read_list(written, self.kind)
         if self.count is not None and len(values) != self.count:
             written = quoted(values[0].written or "")
-            raise UnreadableQuantity(f"{written} has {len(values)} values: expected {self.count}")
+            raise BeyondBounds(f"{written} has {len(values)} values: expected {self.count}")
         return tuple(self._bounded(value) for value in values)
 
     def _bounded(self, value: Quantity) -> Quantity:
         begin = f"{quoted(value.written or '')}: {one(self.kind)} here"
         if self.above is not None and value.low <= self.above:
-            raise UnreadableQuantity(f"{begin} must be more than {self._both(self.above)}")
+            raise BeyondBounds(f"{begin} must be more than {self._both(self.above)}")
         if self.least is not None and value.low < self.least:
-            raise UnreadableQuantity(f"{begin} is at least {self._both(self.least)}")
+            raise BeyondBounds(f"{begin} is at least {self._both(self.least)}")
         if self.most is not None and value.high > self.most:
             hint = ""
             if self.kind is kinds.FRACTION and value >= 2 and "%" not in (value.written or ""):
                 hint = f", did you mean {quoted(f'{value.written} %')}?"
-            raise UnreadableQuantity(f"{begin} is at most {self._both(self.most)}{hint}")
+            raise BeyondBounds(f"{begin} is at most {self._both(self.most)}{hint}")
         return value
 
     def _both(self, limit: float) -> str:

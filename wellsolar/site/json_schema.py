@@ -41,17 +41,17 @@ def schema_text() -> str:
 
 def _meanings() -> Meanings:
     """The docstrings below the fields: class -> field -> meaning."""
-    found: Meanings = {}
+    meanings: Meanings = {}
     for table in ast.parse(inspect.getsource(schema)).body:
         if not isinstance(table, ast.ClassDef):
             continue
-        fields = found[table.name] = {}
+        fields = meanings[table.name] = {}
         for field, below in zip(table.body, table.body[1:], strict=False):
             if not isinstance(field, ast.AnnAssign) or not isinstance(field.target, ast.Name):
                 continue
             if isinstance(below, ast.Expr) and isinstance(below.value, ast.Constant):
                 fields[field.target.id] = " ".join(str(below.value.value).split())
-    return found
+    return meanings
 
 
 def _table(model: type[Table], above: Keys, meanings: Meanings) -> dict[str, Any]:
@@ -75,8 +75,8 @@ def _table(model: type[Table], above: Keys, meanings: Meanings) -> dict[str, Any
         for name, field in model.model_fields.items()
         if field.is_required() and not _may_be_left_out((*above, name))
     ]
-    made = {"type": "object", "properties": keys, "additionalProperties": False}
-    return {**made, "required": needed} if needed else made
+    table = {"type": "object", "properties": keys, "additionalProperties": False}
+    return {**table, "required": needed} if needed else table
 
 
 def _may_be_left_out(path: Keys) -> bool:

@@ -71,14 +71,14 @@ def lines_of(text: str) -> dict[Path, int]:
     """Line number, counted from 1, of every table head and key of a TOML text. Keys inside an
     inline table or array have the line of their statement, a table that is only named on the
     way to another the line of the first such."""
-    found: dict[Path, int] = {}
+    named: dict[Path, int] = {}
     implied: dict[Path, int] = {}
     for each in statements(text):
         if each.kind != "other" and each.path:
-            found.setdefault(each.path, each.line)
+            named.setdefault(each.path, each.line)
             for length in range(1, min(len(each.path), _DEEPEST)):
                 implied.setdefault(each.path[:length], each.line)
-    return {**implied, **found}
+    return {**implied, **named}
 
 
 def line_of(lines: dict[Path, int], path: Path) -> int | None:

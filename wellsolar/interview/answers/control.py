@@ -33,7 +33,7 @@ def control_in(answer: str, declines: bool) -> Control | None:
         return "nothing"
     said = text.rstrip(".!") if len(text) > 1 else text
     said = said.rstrip("?") or "?"
-    found = next((name for name, words in _WORDS.items() if said in words), None)
-    if found is None and declines and _NO_SUCH.match(said):
+    control = next((name for name, words in _WORDS.items() if said in words), None)
+    if control is None and declines and _NO_SUCH.match(said):
         return "no"
-    return None if found in ("no", "yes") and not declines else found
+    return None if control in ("no", "yes") and not declines else control

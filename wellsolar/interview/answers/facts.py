@@ -33,8 +33,8 @@ class Facts:
 
     def many(self, name: str) -> list[Any]:
         """The tables of a name, of which a site may have several."""
-        found = self.get(name)
-        return found if isinstance(found, list) else []
+        tables = self.get(name)
+        return tables if isinstance(tables, list) else []
 
     def quantity(self, *path: str | int) -> Quantity | None:
         """The quantity at a key path; None where there is none that can be read."""
@@ -76,5 +76,5 @@ class Facts:
 
 def shipped_default(path: str) -> Offer:
     """A value of the shipped defaults with its reason."""
-    found = next(each for each in defaults() if each.path == path)
-    return Offer(str(found.value), found.why)
+    default = next(each for each in defaults() if each.path == path)
+    return Offer(str(default.value), default.why)

@@ -19,9 +19,9 @@ from wellsolar.interview.answers.question import (
 from wellsolar.interview.answers.spellings import NUMBER, clean, spelled, spelled_list, value_of
 from wellsolar.interview.answers.words import spellings
 from wellsolar.site import shape
-from wellsolar.site.fields import Reads
+from wellsolar.site.fields import BeyondBounds
 from wellsolar.site.locate import Path
-from wellsolar.units import System, UnreadableQuantity, read, read_list
+from wellsolar.units import System, UnreadableQuantity
 from wellsolar.wording import quoted
 
 Form = Literal["quantity", "count", "gauge", "size", "word"]
@@ -66,24 +66,24 @@ def read_answer(text: str, question: Question, system: System) -> Reading:
 def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
     """An answer that settles several keys, each by one of its pieces; bare numbers come in the
     order of the parts. Unclear where a piece fits no key, or a key that is needed has no piece."""
-    found: dict[Path, Value] = {}
+    values: dict[Path, Value] = {}
     rest = answer
     numbers = [part for part in parts if form_of(part.keys) != "word"]
     for part in parts:
         if part not in numbers:
-            rest = _take_word(rest, part, found)
+            rest = _take_word(rest, part, values)
     pieces = _pieces(rest, numbers) if len(numbers) > 1 else _COMMA.split(rest)
     if len(parts) == 1:
         pieces = [rest]
     for piece in pieces:
         said = piece.strip(" ,;")
         if said.strip(".") and not _FILLING.match(said):
-            _place(said, numbers, found, system)
-    lacking = [part for part in parts if not part.optional and part.path not in found]
+            _place(said, numbers, values, system)
+    lacking = [part for part in parts if not part.optional and part.path not in values]
     if lacking:
         listed = " and ".join(part.label for part in lacking)
         raise Unclear(f"{quoted(answer)} does not tell the {listed}")
-    return Reading(_with_copies(found, parts))
+    return Reading(_with_copies(values, parts))
 
 
 def read_part(text: str, part: Part, system: System) -> Value:
@@ -100,19 +100,11 @@ def read_part(text: str, part: Part, system: System) -> Value:
     written = spell(text, reader.kind, part.usual_unit(system))
     try:
         reader.read(written)
+    except BeyondBounds as error:
+        raise OutOfBounds(str(error)) from None
     except UnreadableQuantity as error:
-        fits = _reads_as(written, reader)
-        raise (OutOfBounds if fits else Unclear)(str(error)) from None
+        raise Unclear(str(error)) from None
     return written
-
-
-def _reads_as(written: str, reader: Reads) -> bool:
-    """True where a text is of the kind that is wanted, whatever its bounds."""
-    try:
-        (read_list if reader.many else read)(written, reader.kind)
-    except UnreadableQuantity:
-        return False
-    return True
 
 
 @cache
@@ -128,13 +120,13 @@ def form_of(keys: tuple[str, ...]) -> Form:
     return "count" if whole else "word"
 
 
-def _take_word(text: str, part: Part, found: dict[Path, Value]) -> str:
+def _take_word(text: str, part: Part, values: dict[Path, Value]) -> str:
     """Find one of a part's words, note what it means, and give the text without it."""
     meant = spellings(part.keys)
     for word in sorted(meant, key=len, reverse=True):
         match = re.search(rf"(?<![\w/]){re.escape(word)}(?![\w/])", text, re.IGNORECASE)
         if match is not None:
-            found[part.path] = meant[word]
+            values[part.path] = meant[word]
             return f"{text[: match.start()]}, {text[match.end() :]}".strip(" ,")
     return text
 
@@ -149,12 +141,12 @@ def _pieces(text: str, parts: list[Part]) -> list[str]:
     return [piece for piece in _BREAK.split(text) if piece and piece.strip()]
 
 
-def _place(piece: str, parts: list[Part], found: dict[Path, Value], system: System) -> None:
+def _place(piece: str, parts: list[Part], values: dict[Path, Value], system: System) -> None:
     """Read a piece as the first part that it fits."""
     name, joint, said = piece.partition(_JOINT)
     if not joint:
         name, said = _name_at_end(piece, parts)
-    left = [part for part in parts if part.path not in found]
+    left = [part for part in parts if part.path not in values]
     meant = [part for part in left if name.lower() in part.said] if name else left
     if not meant:
         what = "more than was asked" if not left else "not what was asked"
@@ -162,7 +154,7 @@ def _place(piece: str, parts: list[Part], found: dict[Path, Value], system: Syst
     refused: list[Unclear] = []
     for part in meant:
         try:
-            found[part.path] = read_part(said.strip(), part, system)
+            values[part.path] = read_part(said.strip(), part, system)
         except OutOfBounds:
             raise
         except Unclear as error:
@@ -191,12 +183,12 @@ def _best(said: str, meant: list[Part], refused: list[Unclear]) -> Unclear:
     )
 
 
-def _with_copies(found: dict[Path, Value], parts: tuple[Part, ...]) -> dict[Path, Value | None]:
-    made: dict[Path, Value | None] = dict(found)
+def _with_copies(values: dict[Path, Value], parts: tuple[Part, ...]) -> dict[Path, Value | None]:
+    copied: dict[Path, Value | None] = dict(values)
     for part in parts:
-        if part.path in found:
-            made |= dict.fromkeys(part.also, found[part.path])
-    return made
+        if part.path in values:
+            copied |= dict.fromkeys(part.also, values[part.path])
+    return copied
 
 
 def _count(text: str, part: Part) -> int:

@@ -169,15 +169,15 @@ def _unit_in(text: str) -> str:
     return match.group(2).strip() if match else ""
 
 
-def _in_one_unit(found: re.Match[str]) -> str:
+def _in_one_unit(match: re.Match[str]) -> str:
     """Feet and inches as feet where that comes out even, else as inches."""
-    inches = value_of(found.group(2))
+    inches = value_of(match.group(2))
     assert inches is not None
-    whole = 12 * int(found.group(1)) + inches
+    whole = 12 * int(match.group(1)) + inches
     feet = whole / 12
     if (feet * 10_000).denominator == 1:
         return f"{_decimal(feet)} ft"
-    return f"{_decimal(whole)} in" if (whole * 64).denominator == 1 else found.group()
+    return f"{_decimal(whole)} in" if (whole * 64).denominator == 1 else match.group()
 
 
 def _decimal(value: Fraction) -> str:

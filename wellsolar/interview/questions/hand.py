@@ -13,7 +13,7 @@ BELOW_WATER = 6.096
 def hand_pump(facts: Facts) -> list[Question]:
     """Cylinder, depth, and where the water goes."""
     place = ("hand_pump",)
-    found = [
+    questions = [
         Question(
             "hand_pump",
             "Is there a hand pump, or shall there be one? Give the bore and stroke of its "
@@ -32,8 +32,8 @@ def hand_pump(facts: Facts) -> list[Question]:
         )
     ]  # fmt: skip
     if facts.get("hand_pump") is not None:
-        found.append(_place(facts))
-    return found
+        questions.append(_place(facts))
+    return questions
 
 
 def _place(facts: Facts) -> Question:

@@ -14,10 +14,10 @@ def water_heater(facts: Facts) -> list[Question]:
     if not fed:
         return []
     array = str(fed[0].get("name", HEATER_ARRAY))
-    found = [_tank(array)]
+    questions = [_tank(array)]
     if facts.get("water_heater", "element", 0) is not None:
-        found += [_thermostat(), _upper(facts)]
-    return [*found, _mixing_valve(), _high_limit()]
+        questions += [_thermostat(), _upper(facts)]
+    return [*questions, _mixing_valve(), _high_limit()]
 
 
 def _tank(array: str) -> Question:

@@ -32,10 +32,10 @@ LOW_VOLTAGE = 100.0
 
 def pumps(facts: Facts) -> list[Question]:
     """How many powered pumps, and what each is."""
-    found = [_count()] if "pumps" in facts.settled or not facts.many("pump") else []
+    questions = [_count()] if "pumps" in facts.settled or not facts.many("pump") else []
     for index, pump in enumerate(facts.many("pump")):
-        found += _one_pump(facts, index, pump)
-    return [*found, *_dry_run(facts)]
+        questions += _one_pump(facts, index, pump)
+    return [*questions, *_dry_run(facts)]
 
 
 def fit(facts: Facts) -> list[Question]:
@@ -118,13 +118,13 @@ def _read_count(answer: str, question: Question, system: System) -> Reading:
 def _one_pump(facts: Facts, index: int, pump: Any) -> list[Question]:
     name, place = str(pump.get("name", "")), ("pump", index)
     key = f"pump[{name}]"
-    found = [_depth(facts, key, name, place, pump)]
-    found.append(_curve(key, name, place))
+    questions = [_depth(facts, key, name, place, pump)]
+    questions.append(_curve(key, name, place))
     if pump.get("flow") is not None and not name.endswith(STAND_IN):
-        found.append(_heads(key, name, place, str(pump["flow"])))
+        questions.append(_heads(key, name, place, str(pump["flow"])))
     if facts.settled.get(f"{key}.curve") == "not known" or name.endswith(STAND_IN):
-        found.append(_stand_in(facts, key, name, place))
-    return [*found, _plate(key, name, place), _cable(key, name, place)]
+        questions.append(_stand_in(facts, key, name, place))
+    return [*questions, _plate(key, name, place), _cable(key, name, place)]
 
 
 def _depth(facts: Facts, key: str, name: str, place: Path, pump: Any) -> Question:

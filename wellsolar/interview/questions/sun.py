@@ -27,10 +27,10 @@ USUAL_CELLS = (36, 48, 54, 60, 66, 72, 78)
 
 def modules(facts: Facts) -> list[Question]:
     """Modules, where they stand, and what they feed."""
-    found = [_sheet()]
+    questions = [_sheet()]
     if facts.get("module") is None:
-        return found
-    return [*found, _cells(), _place(), _sky(), *_arrays(facts)]
+        return questions
+    return [*questions, _cells(), _place(), _sky(), *_arrays(facts)]
 
 
 def _sheet() -> Question:
@@ -135,21 +135,14 @@ def _arrays(facts: Facts) -> list[Question]:
     groups = facts.many("array")
     named = {str(each.get("feeds")): index for index, each in enumerate(groups)}
     heater = named.get("heater", len(groups))
-    house = named.get("battery", named.get("pump"))
-    found = [
-        _array(
-            "array.heater",
-            heater,
-            HEATER_ARRAY,
-            "heater",
-            "the water heater",
-            "4 in series; or 4 x 2",
-        )
-    ]
+    house = named.get("battery", named.get("pump", len(groups)))
+    like = "4 in series; or 4 x 2"
+    questions = [_array("array.heater", heater, HEATER_ARRAY, "heater", "the water heater", like)]
     if facts.is_no("array.heater") or "heater" in named:
-        after = len(groups) if house is None else house
-        found.append(_array("array.house", after, HOUSE_ARRAY, "battery", "the battery", "8 x 4"))
-    return found
+        questions.append(
+            _array("array.house", house, HOUSE_ARRAY, "battery", "the battery", "8 x 4")
+        )
+    return questions
 
 
 def _array(key: str, index: int, name: str, feeds: str, what: str, like: str) -> Question:

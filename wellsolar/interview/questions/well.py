@@ -69,7 +69,7 @@ def pressure(facts: Facts) -> list[Question]:
     if facts.is_no("pumps") and not facts.many("pump"):
         return []
     switch, tank = "pressure_switch", "pressure_tank"
-    found = [
+    questions = [
         Question(
             "pressure_switch",
             "At what pressures does the switch start and stop the pump?", "40/60",
@@ -103,8 +103,8 @@ def pressure(facts: Facts) -> list[Question]:
         ),
     ]  # fmt: skip
     if facts.get(tank) is not None:
-        found.append(_precharge(facts))
-    return found
+        questions.append(_precharge(facts))
+    return questions
 
 
 def _precharge(facts: Facts) -> Question:
@@ -162,7 +162,7 @@ def pipes(facts: Facts) -> list[Question]:
 
 def people(facts: Facts) -> list[Question]:
     """Who drinks the water."""
-    found = [
+    questions = [
         Question(
             "site.people",
             "How many people drink this water?",
@@ -175,7 +175,7 @@ def people(facts: Facts) -> list[Question]:
     ]
     number = facts.get("site", "people")
     if isinstance(number, int) and number > LARGEST_HOUSEHOLD:
-        found.append(
+        questions.append(
             Question(
                 "demand.daily_use", "How much water do they use on an ordinary day?",
                 "2000 gal a day", like_si="8 m3/day",
@@ -185,4 +185,4 @@ def people(facts: Facts) -> list[Question]:
                 open="whether the pumps give the day's water",
             )
         )  # fmt: skip
-    return found
+    return questions

@@ -26,12 +26,12 @@ def translate(
 ) -> Iterator[tuple[Path, str]]:
     """Pydantic's errors, each once, as key path and sentence; a key whose value is `unread` is
     not called missing."""
-    found = [(_path_of(error), error) for error in errors]
+    located = [(_path_of(error), error) for error in errors]
     meant = {
-        path for at, error in found if error["type"] == "extra_forbidden" for path in _meant(at)
+        path for at, error in located if error["type"] == "extra_forbidden" for path in _meant(at)
     }
     seen: set[Path] = set()
-    for path, error in found:
+    for path, error in located:
         if path in seen or (error["type"] == "missing" and (path in meant or path in unread)):
             continue
         seen.add(path)
@@ -199,10 +199,10 @@ def _bounds(field: FieldInfo) -> str:
 
 
 def _marks(field: FieldInfo) -> list[Any]:
-    found: list[Any] = list(field.metadata)
+    marks: list[Any] = list(field.metadata)
     for part in get_args(field.annotation):
-        found.extend(getattr(part, "__metadata__", ()))
+        marks.extend(getattr(part, "__metadata__", ()))
     flat: list[Any] = []
-    for mark in found:
+    for mark in marks:
         flat.extend(getattr(mark, "metadata", [mark]))
     return flat

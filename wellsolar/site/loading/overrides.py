@@ -81,12 +81,12 @@ class Changed:
 
 def typed_settings(texts: Iterable[str]) -> list[Setting]:
     """What `--with` names: each a key, an equals sign and a value, as `pump[2].flow=0, 2 gpm`."""
-    found = []
+    settings = []
     for text in texts:
         key, equals, value = _split(text)
         place = f"--with {_printable(key.strip())}".strip()
-        found.append(Setting(key.strip() if equals else "", value, place, typed=True))
-    return found
+        settings.append(Setting(key.strip() if equals else "", value, place, typed=True))
+    return settings
 
 
 def python_settings(values: Mapping[str, object]) -> list[Setting]:
@@ -211,8 +211,8 @@ def _index(path: Path, tables: list[Any], which: str | None) -> int | str:
 
 
 def _name(table: dict[str, Any]) -> str | None:
-    found = next((table[key] for key in _NAMED_BY if isinstance(table.get(key), str)), None)
-    return found if found else None
+    name = next((table[key] for key in _NAMED_BY if isinstance(table.get(key), str)), None)
+    return name if name else None
 
 
 def _value(path: Path, text: object) -> Any:

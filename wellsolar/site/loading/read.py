@@ -156,8 +156,8 @@ def _site_file(
     wanted = changed(raw.tables, settings)
     problems += wanted.problems
     examined = examine(wanted.tables)
-    found = [*translate(examined.errors, raw.unread), *examined.between]
-    problems += [_problem(path, message, lines, wanted) for path, message in found]
+    mistaken = [*translate(examined.errors, raw.unread), *examined.between]
+    problems += [_problem(path, message, lines, wanted) for path, message in mistaken]
     if problems or examined.site is None:
         raise _error(name, problems)
     site = examined.site
