@@ -131,13 +131,14 @@ class Rule:
         limit: Quantity | None = None,
         remedy: Sentence | None = None,
     ) -> Verdict:
-        """A verdict by this rule; the margin is how far inside the limit the quantity lies, and
-        negative where it lies outside."""
+        """A verdict by this rule, without remedy where it passes; the margin is how far inside
+        the limit the quantity lies, and negative where it lies outside."""
         margin = None
         if quantity is not None and limit is not None and self.limit_is is not None:
             sign = 1.0 if self.limit_is == "at least" else -1.0
             margin = Quantity(sign * (quantity - limit), _difference_of(quantity))
-        return Verdict(self, subject, status, reason, quantity, limit, margin, remedy)
+        wanted = None if status == "pass" else remedy
+        return Verdict(self, subject, status, reason, quantity, limit, margin, wanted)
 
     def unknown(self, subject: str, *needs: str, why: str = "") -> Verdict:
         """The verdict that the file lacks what this rule needs: name the one or two keys."""

@@ -166,6 +166,14 @@ def test_settled_steps_give_back_their_losses(b: float, c: float, rates: list[fl
     assert 0.0 < fit.efficiency(float(steps[-1])) <= 1.0 + 1e-12
 
 
+@few
+@given(st.floats(10.0, 1e5), st.floats(1.0, 1e7), st.floats(0.01, 0.99))
+def test_flow_for_a_share_of_well_loss(b: float, c: float, share: float) -> None:
+    flow = step_test.flow_for_loss_share(share, b, c)
+    drawdown = step_test.jacob_drawdown(flow, b, c)
+    assert c * flow**2 / drawdown == pytest.approx(share, rel=1e-9)
+
+
 @fewer
 @given(transmissivities, st.floats(0.0, 1e7), st.floats(1e-5, 2e-4))
 def test_unsettled_steps_give_back_loss_and_transmissivity(t: float, c: float, q: float) -> None:

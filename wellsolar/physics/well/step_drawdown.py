@@ -116,6 +116,20 @@ def flow_for_drawdown(drawdown: Floats, aquifer_loss: Floats, well_loss: Floats)
     return plain(2.0 * drawdown / (aquifer_loss + root))
 
 
+def flow_for_loss_share(loss_share: Floats, aquifer_loss: Floats, well_loss: Floats) -> Floats:
+    """Flow at which the well loss is a share of the drawdown.
+
+    Parameters:
+        loss_share: well loss over drawdown, 0..1 [-], scalar or array
+        aquifer_loss: B, drawdown of the aquifer by flow [s/m2], scalar or array
+        well_loss: C, above 0 [s2/m5], scalar or array
+    Returns:
+        flow [m3/s]
+    Source: Jacob's equation, C Q^2 / (B Q + C Q^2) solved for Q.
+    """
+    return loss_share / (1.0 - loss_share) * aquifer_loss / well_loss
+
+
 def fit_steps(flows: Floats, drawdowns: Floats) -> StepTest:
     """Aquifer loss and well loss from steps that have settled.
 

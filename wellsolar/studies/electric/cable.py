@@ -205,7 +205,7 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
             ),
             quantity=Quantity(run.ampacity, kinds.CURRENT),
             limit=Quantity(run.required_ampacity, kinds.CURRENT),
-            remedy=None if carries else remedy,
+            remedy=remedy,
         ),
         DROP.verdict(
             "pass" if within else "caution",
@@ -220,7 +220,7 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
             ),
             quantity=loss,
             limit=Quantity(drop_limit, kinds.FRACTION),
-            remedy=None if within else remedy,
+            remedy=remedy,
         ),
     ]
 

@@ -260,9 +260,7 @@ def _voltage(site: Site, pump: PumpTable) -> list[Verdict]:
             ),
             quantity=pump.voltage,
             limit=inverter,
-            remedy=None
-            if agrees
-            else say(
+            remedy=say(
                 "a pump or an inverter of the same voltage, or a transformer sized for the start"
             ),
         )
@@ -288,9 +286,7 @@ def _rating(site: Site, pump: PumpTable, input_power: float) -> Verdict:
         ),
         quantity=Quantity(running, kinds.APPARENT_POWER),
         limit=Quantity(rating, kinds.APPARENT_POWER),
-        remedy=None
-        if enough
-        else say(
+        remedy=say(
             "an inverter of {power:up} or more",
             power=Quantity(running, kinds.APPARENT_POWER),
         ),
@@ -412,7 +408,5 @@ def _behind_generator(
         say(reason, **parts),
         quantity=has,
         limit=needed,
-        remedy=None
-        if enough
-        else say("a generator of {needed:up} or more, or a soft start", needed=needed),
+        remedy=say("a generator of {needed:up} or more, or a soft start", needed=needed),
     )

@@ -240,7 +240,5 @@ def _reaches(result: LiftResult, number: int) -> Verdict:
         ),
         quantity=head,
         limit=limit,
-        remedy=None
-        if within
-        else say("a lift that goes up to {head:up} (greatest_head)", head=head),
+        remedy=say("a lift that goes up to {head:up} (greatest_head)", head=head),
     )

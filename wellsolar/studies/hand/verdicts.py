@@ -252,9 +252,7 @@ def _depth(result: HandPumpResult) -> Verdict:
             level=level, force=force),
         quantity=level,
         limit=limit,
-        remedy=None
-        if within
-        else say(
+        remedy=say(
             "a pump that its maker rates for {level:up} (rated_depth): extra-deep ones of the "
             "public-domain pump go to 80 m (262 ft)",
             level=level,
@@ -279,7 +277,7 @@ def _stretch(table: HandPumpTable, result: HandPumpResult) -> Verdict:
         ),
         quantity=lost,
         limit=Quantity(LOST_STROKE, kinds.FRACTION),
-        remedy=None if within else say("rods of {rod:up}", rod=rod),
+        remedy=say("rods of {rod:up}", rod=rod),
     )
 
 
@@ -502,9 +500,7 @@ def survival_verdict(rule: Rule, subject: str, task: HandTask) -> Verdict:
         ),
         quantity=time,
         limit=Quantity(EASY_TIME if status == "pass" else SHIFT, kinds.DURATION),
-        remedy=None
-        if status == "pass"
-        else say(
+        remedy=say(
             "{people} {crews} in turns bring it under an hour each",
             people=f"{math.ceil(task.time / EASY_TIME)}",
             crews="people" if task.people == 1 else f"crews of {task.people}",

@@ -213,9 +213,7 @@ def _run_time(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdi
         ),
         quantity=run,
         limit=least,
-        remedy=None
-        if long_enough
-        else say(
+        remedy=say(
             "tanks of {volume:up} or more in all, with the precharge at {precharge}",
             volume=Quantity(cycle.volume_needed, kinds.VOLUME),
             precharge=Quantity(result.best_precharge, kinds.PRESSURE),
@@ -240,9 +238,7 @@ def _starts(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdict
         ),
         quantity=starts,
         limit=limit,
-        remedy=None
-        if seldom
-        else say(
+        remedy=say(
             "a tank of {volume:up} or more in all",
             volume=Quantity(result.volume * starts / limit, kinds.VOLUME),
         ),

@@ -97,7 +97,7 @@ def suction_verdicts(site: Site, table: PumpTable, result: SuctionResult) -> lis
             ),
             quantity=lift,
             limit=limit,
-            remedy=None if reaches else say("a pump with its intake in the water"),
+            remedy=say("a pump with its intake in the water"),
         )
     ]
     if result.required is not None:

@@ -329,7 +329,7 @@ def _efficiency(table: PumpTable, duty: Duty) -> list[Verdict]:
             ),
             quantity=share,
             limit=limit,
-            remedy=None if plausible else say("check the power curve against the sheet"),
+            remedy=say("check the power curve against the sheet"),
         )
     ]
 
@@ -462,9 +462,7 @@ def _bottom(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
         say("the intake hangs {clear} above the bottom", clear=clear),
         quantity=clear,
         limit=limit,
-        remedy=None
-        if high
-        else say(
+        remedy=say(
             "raise the intake to {depth:down}: below lies sediment",
             depth=Quantity(site.well.depth - ABOVE_BOTTOM, kinds.LENGTH),
         ),
@@ -482,9 +480,7 @@ def _velocity(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
         say("the water runs at up to {speed}", speed=speed),
         quantity=speed,
         limit=limit,
-        remedy=None
-        if slow
-        else say(
+        remedy=say(
             "a wider drop pipe or lateral: {times} times the bore",
             times=f"{math.ceil(100 * (speed / limit) ** 0.5) / 100:.2f}",
         ),
@@ -522,9 +518,7 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
         say("{volume} a day take {hours} of running", volume=volume, hours=hours),
         quantity=hours,
         limit=day,
-        remedy=None
-        if enough
-        else say(
+        remedy=say(
             "a pump of {flow:up} or more", flow=Quantity(result.daily_volume / DAY, kinds.FLOW)
         ),
     )
@@ -549,9 +543,7 @@ def _peak(site: Site, table: PumpTable, duty: Duty) -> list[Verdict]:
             ),
             quantity=flow,
             limit=peak,
-            remedy=None
-            if meets
-            else say(
+            remedy=say(
                 "draw less at once, or keep {volume:up} in tanks for ten minutes of the peak",
                 volume=Quantity((peak - duty.flow) * 600.0, kinds.VOLUME),
             ),

@@ -80,5 +80,5 @@ def _verdict(result: FrostResult) -> Verdict:
         ),
         quantity=depth,
         limit=wanted,
-        remedy=None if status == "pass" else remedy,
+        remedy=remedy,
     )

@@ -163,7 +163,7 @@ def _bridges(site: Site, pump: PumpInWell) -> list[Verdict]:
             reason,
             quantity=storage,
             limit=tank.volume,
-            remedy=None if enough else say("a storage tank of {storage:up}", storage=storage),
+            remedy=say("a storage tank of {storage:up}", storage=storage),
         )
     ]
 
@@ -188,15 +188,14 @@ def _well_loss(result: WellResult, pumps: tuple[PumpResult, ...]) -> list[Verdic
     )
     if result.well_loss_class == "sound" or share <= limit:
         return [WELL_LOSS.verdict("pass", "well", reason, quantity=share, limit=limit)]
-    # The flow at which the well loss is that share: C Q / (1/k + C Q).
-    bearable = GREATEST_LOSS_SHARE / (1.0 - GREATEST_LOSS_SHARE)
-    slower = bearable / (result.specific_capacity * result.well_loss)
+    aquifer_loss = 1.0 / result.specific_capacity
+    slower = step_test.flow_for_loss_share(GREATEST_LOSS_SHARE, aquifer_loss, result.well_loss)
     sound = step_test.WALTON_CLASSES[0][0] * step_test.WALTON_UNIT
     saved = (result.well_loss - sound) * flow**2
     remedy = say(
         "take no more than {slower:down}; or have the well cleaned and developed: once sound, its "
         "water would stand {saved} higher at {flow}",
-        slower=Quantity(slower, kinds.FLOW),
+        slower=Quantity(float(slower), kinds.FLOW),
         saved=Quantity(saved, kinds.LENGTH),
         flow=Quantity(flow, kinds.FLOW),
     )
