@@ -12,7 +12,7 @@ from wellsolar.results import Results
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
 from wellsolar.studies.heat import study as heated_tank
-from wellsolar.studies.heat.household import Helpers
+from wellsolar.studies.heat.tank import AuxiliaryHeat
 from wellsolar.studies.heat.year import HeatedYear
 from wellsolar.verdicts import Verdict
 
@@ -62,7 +62,7 @@ def verdict_of(text: str, rule: str) -> Verdict:
 
 
 @cache
-def driven(text: str) -> tuple[Any, HeatedYear, Helpers]:
+def driven(text: str) -> tuple[Any, HeatedYear, AuxiliaryHeat]:
     """The tank, what drives it and what helps it, as the study puts them together."""
     held: list[Any] = []
     real = heated_tank.household_beside
@@ -71,8 +71,8 @@ def driven(text: str) -> tuple[Any, HeatedYear, Helpers]:
             heated_tank, "household_beside", lambda *each: (held.extend(each), real(*each))[1]
         )
         study_site(parse_site(text), ("heat",))
-    work, heated, helpers = held
-    return work, heated, helpers
+    work, heated, auxiliary = held
+    return work, heated, auxiliary
 
 
 ALONE = RIDGE.replace(UPPER, "")

@@ -46,7 +46,7 @@ def cold_voltage_verdict(element: ElementTable, fed: FedElement, subject: str) -
 
     Parameters:
         element: that the modules feed
-        fed: its numbers
+        fed: its currents and voltages
         subject: what to call the array
     Returns:
         a verdict on safety

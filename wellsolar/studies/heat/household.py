@@ -14,7 +14,7 @@ from wellsolar.beside import beside
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.results import HeatMonth, HouseholdYear
 from wellsolar.studies.heat import verdicts as heat_verdicts
-from wellsolar.studies.heat.tank import UPPER, GridElement, SecondTank, TankAtWork
+from wellsolar.studies.heat.tank import UPPER, AuxiliaryHeat, GridElement, TankAtWork
 from wellsolar.studies.heat.year import (
     HeatedYear,
     YearRun,
@@ -43,7 +43,7 @@ ABOVE_TAP = (1.0, 4.0, 8.0, 14.0)
 
 @dataclass(frozen=True)
 class Household:
-    """The household's year and what would better it; fields as of `HeatedTankResult`."""
+    """The household's year and what would improve it; fields as of `HeatedTankResult`."""
 
     months: tuple[HeatMonth, ...]
     households: tuple[HouseholdYear, ...]
@@ -57,48 +57,40 @@ NO_HOUSEHOLD = Household((), (), None, None, None, None)
 """Where the file does not tell the sun or the draw, or a draw that is no household's."""
 
 
-@dataclass(frozen=True)
-class Helpers:
-    """What heats beside the modules: an element on the grid, a second tank, or nothing."""
-
-    grid: GridElement | None
-    second: SecondTank | None
-
-
-def study_household(work: TankAtWork, heated: HeatedYear, helpers: Helpers) -> Household:
+def study_household(work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat) -> Household:
     """The household's year.
 
     Parameters:
         work: the tank
         heated: what drives it
-        helpers: what else heats; before a second tank an element on the grid stays off
+        auxiliary: what else heats; before a second tank an element on the grid stays off
     Returns:
         months and years, and the draws that would be small enough; `NO_HOUSEHOLD` where the day's
         draw is too many tanks
     """
-    with household_beside(work, heated, helpers) as household:
+    with household_beside(work, heated, auxiliary) as household:
         return household()
 
 
 @contextmanager
 def household_beside(
-    work: TankAtWork, heated: HeatedYear, helpers: Helpers
+    work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat
 ) -> Iterator[Callable[[], Household]]:
-    """The household's year, the half of it without helpers made beside this process.
+    """The household's year, the half of it on PV alone made beside this process.
 
     Parameters:
         work: the tank
         heated: what drives it
-        helpers: what else heats; before a second tank an element on the grid stays off
+        auxiliary: what else heats; before a second tank an element on the grid stays off
     Returns:
         for the length of a block, what gives that of `study_household`; to be called once
     """
-    second = math.inf if helpers.second is None else helpers.second.tank.volume
+    second = math.inf if auxiliary.second is None else auxiliary.second.tank.volume
     if is_no_households(heated.daily_draw, work.tank.volume, second):
         yield lambda: NO_HOUSEHOLD
         return
     with beside(lambda: _alone(work, heated)) as alone:
-        yield lambda: _with_helpers(work, heated, helpers, alone)
+        yield lambda: _with_auxiliary(work, heated, auxiliary, alone)
 
 
 def _alone(work: TankAtWork, heated: HeatedYear) -> Household:
@@ -111,13 +103,13 @@ def _alone(work: TankAtWork, heated: HeatedYear) -> Household:
     return Household(months, (household,), share, half, None, None)
 
 
-def _with_helpers(
-    work: TankAtWork, heated: HeatedYear, helpers: Helpers, alone: Callable[[], Household]
+def _with_auxiliary(
+    work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat, alone: Callable[[], Household]
 ) -> Household:
     """The year with what else heats, then what is wanted of the one without it, and what would
     better the evenings."""
     helped = []
-    grid, second = helpers.grid, helpers.second
+    grid, second = auxiliary.grid, auxiliary.second
     if grid is not None:
         closes = work.setpoint - work.differential
         year = run_year(work, heated, grid=grid)
@@ -134,7 +126,7 @@ def _with_helpers(
         return household
     by_hour = _by_hour(work, heated, grid)
     small = None if second is not None else _evening_draw(work, heated, grid, hot, by_hour)
-    thermostat = _evening_thermostat(work, heated, helpers)
+    thermostat = _evening_thermostat(work, heated, auxiliary)
     return replace(household, evening_draw=small, evening_thermostat=thermostat)
 
 
@@ -143,6 +135,7 @@ ByHour = Callable[[float], YearRun]
 
 
 def _by_hour(work: TankAtWork, heated: HeatedYear, grid: GridElement | None) -> ByHour:
+    """Coarse runs of one tank, kept for as long as a search lasts."""
     return cache(lambda part: run_hours(work, heated, part, grid))
 
 
@@ -234,17 +227,19 @@ def _root(
     )
 
 
-def _evening_thermostat(work: TankAtWork, heated: HeatedYear, helpers: Helpers) -> float | None:
+def _evening_thermostat(
+    work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat
+) -> float | None:
     """Where a thermostat on the grid would make the evenings hot [degC]; None where it would not.
 
     It is that of the second tank, of the element on the grid, or of an ordinary one where the
     house has neither.
     """
-    element = helpers.grid or GridElement(heat_verdicts.UPPER_POWER, UPPER, work.tap)
+    element = auxiliary.grid or GridElement(heat_verdicts.UPPER_POWER, UPPER, work.tap)
     for above in ABOVE_TAP:
         thermostat = work.tap + work.differential + above
-        if helpers.second is not None:
-            year = run_two_tanks(work, replace(helpers.second, thermostat=thermostat), heated)
+        if auxiliary.second is not None:
+            year = run_two_tanks(work, replace(auxiliary.second, thermostat=thermostat), heated)
         else:
             year = run_year(work, heated, grid=replace(element, thermostat=thermostat))
         if float(evening_of_days(heated, year).hot.mean()) >= heat_verdicts.EVENINGS:

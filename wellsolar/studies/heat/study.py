@@ -40,17 +40,15 @@ from wellsolar.studies.heat.days import (
 )
 from wellsolar.studies.heat.household import (
     NO_HOUSEHOLD,
-    Helpers,
     Household,
     household_beside,
     study_household,
 )
 from wellsolar.studies.heat.tank import (
     TankAtWork,
+    auxiliary_heat_of,
     circuit_in_tank,
-    grid_element_of,
     heat_loss_of,
-    second_tank_of,
     setpoint_of,
     tap_water,
     work_of,
@@ -212,8 +210,7 @@ def _household(
     if driven is None:
         yield lambda: NO_HOUSEHOLD
         return
-    helpers = Helpers(grid_element_of(heater), second_tank_of(heater))
-    with household_beside(work, driven, helpers) as household:
+    with household_beside(work, driven, auxiliary_heat_of(heater)) as household:
         yield household
 
 
@@ -248,8 +245,7 @@ def study_diverted_tank(
         index, group = feeders(site)[0]
         plane = plane_of_group(site, year, group, f"array[{index + 1}]")
         driven = HeatedYear(plane, diverted.power, diverted.power, draws, work.tank.volume)
-        helpers = Helpers(grid_element_of(heater), second_tank_of(heater))
-        household = study_household(work, driven, helpers)
+        household = study_household(work, driven, auxiliary_heat_of(heater))
     result = DivertedTankResult(
         draw_volume=draw,
         setpoint=work.setpoint,

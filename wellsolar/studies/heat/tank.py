@@ -68,6 +68,14 @@ class SecondTank:
 
 
 @dataclass(frozen=True)
+class AuxiliaryHeat:
+    """What heats beside the modules: an element on the grid, a second tank, or nothing."""
+
+    grid: GridElement | None
+    second: SecondTank | None
+
+
+@dataclass(frozen=True)
 class TankAtWork:
     """A tank with what surrounds it; temperatures in degC, the thermostat's differential in K.
 
@@ -317,6 +325,11 @@ def grid_element_of(heater: WaterHeaterTable) -> GridElement | None:
     return max(on_grid, key=lambda element: element.height, default=None)
 
 
+def auxiliary_heat_of(heater: WaterHeaterTable) -> AuxiliaryHeat:
+    """What heats beside the modules, by the heater's table."""
+    return AuxiliaryHeat(grid_element_of(heater), second_tank_of(heater))
+
+
 def tap_water(heater: WaterHeaterTable, work: TankAtWork) -> TapWater:
     """Mixed water of a full tank at its setpoint, and the time it takes to burn.
 
@@ -339,9 +352,11 @@ def tap_water(heater: WaterHeaterTable, work: TankAtWork) -> TapWater:
 
 
 def _burn(temperature: float) -> BurnTime:
+    """Time to a burn in water of a temperature [degC]."""
     adult, child = (scald.burn_time(temperature, who) for who in ("adult", "child"))
     return BurnTime(_seconds(adult.seconds), _seconds(child.seconds), adult.bound)
 
 
 def _seconds(value: float) -> float | None:
+    """A time that is finite, else None."""
     return value if math.isfinite(value) else None

@@ -63,15 +63,16 @@ def heat_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
 
     Parameters:
         site: the site
-        result: its numbers
+        result: of its heated tank
     Returns:
-        two verdicts, and a third where sun and draws are told
+        two verdicts, and a third where sun and draws are known
     """
     verdicts = [_reaches(site, result), _share(site, result)]
     return [*verdicts, _evening(result)] if result.households else verdicts
 
 
 def _reaches(site: Site, result: HeatedTankResult) -> Verdict:
+    """Whether one clear day brings the tank to its setpoint, in the best and the worst month."""
     if not result.days:
         return REACHES.unknown(TANK, "site.latitude")
     clear = [day for day in result.days if day.kind == "clear"]
@@ -106,6 +107,7 @@ def _reaches(site: Site, result: HeatedTankResult) -> Verdict:
 
 
 def _when(best: HeatDay, worst: HeatDay) -> str:
+    """On which clear day in a row it gets there, in both months."""
     return (
         f"From cold it reaches the setpoint {_ordinal(best)} of {MONTH_NAMES[best.month - 1]}, "
         f"{_ordinal(worst)} of {MONTH_NAMES[worst.month - 1]}"
@@ -113,6 +115,7 @@ def _when(best: HeatDay, worst: HeatDay) -> str:
 
 
 def _ordinal(day: HeatDay) -> str:
+    """The number of that day in words."""
     number = day.days_to_setpoint
     if number is None:
         return "on no clear day in a row"
@@ -123,6 +126,7 @@ def _ordinal(day: HeatDay) -> str:
 
 
 def _start(site: Site, best: HeatDay) -> str:
+    """From what start one clear day suffices in the best month."""
     if best.days_to_setpoint == 1 or best.start_for_one_day is None:
         return ""
     start = show(best.start_for_one_day, kinds.TEMPERATURE, site.site.print_units)
@@ -168,6 +172,7 @@ def _design(result: HeatedTankResult) -> tuple[str, dict[str, Quantity | str]]:
 
 
 def _share(site: Site, result: HeatedTankResult) -> Verdict:
+    """Whether PV gives half of the year's hot-water heat."""
     if result.annual_share is None:
         missing = ["site.latitude"] if site.site.latitude is None else []
         missing += ["sun.monthly"] if site.sun.monthly is None else []
@@ -264,6 +269,14 @@ def _hotter_evenings(result: HeatedTankResult, helper: str) -> Sentence:
 
 
 def diverted_share(result: DivertedTankResult, small_draw: float | None) -> Verdict:
+    """Whether the battery's surplus gives half of the year's hot-water heat.
+
+    Parameters:
+        result: of the tank that only the surplus heats
+        small_draw: of which it would give half [m3]; None where there is none
+    Returns:
+        a verdict
+    """
     if result.draw_volume is None:
         return SHARE.unknown(TANK, "water_heater.draw.volume")
     if result.annual_share is None:
@@ -286,6 +299,7 @@ def diverted_share(result: DivertedTankResult, small_draw: float | None) -> Verd
 
 
 def _less_drawn(small_draw: float | None) -> Sentence:
+    """A smaller draw, or more modules on the battery."""
     if small_draw is None:
         return say("more modules on the battery, or an array of its own for the tank")
     return say(

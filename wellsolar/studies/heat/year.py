@@ -157,6 +157,8 @@ def _settled(
     step: FloatArray,
     grid: GridElement | None,
 ) -> YearRun:
+    """A run through the year that begins as it ends."""
+
     def run(starts: Sequence[Start], part: slice) -> TankRun:
         return work.run(power[part], starts[0], draw[part], step[part], grid)
 
@@ -192,6 +194,7 @@ def _year_run(tanks: Sequence[Tank], starts: Sequence[FloatArray], run: TankRun)
 
 
 def _stored(tank: Tank, mean: FloatArray, start: FloatArray) -> FloatArray:
+    """Heat that the water of a tank takes up in each step [J]."""
     return tank.heat_capacity * np.diff(mean, prepend=float(np.mean(start)))
 
 

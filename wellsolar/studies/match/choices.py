@@ -57,10 +57,12 @@ def stock_elements_of(
 
 
 def _alike(choice: ElementChoice) -> bool:
+    """True where all elements of a choice are the same."""
     return len(set(choice.elements)) == 1
 
 
 def _stock_element(choice: ElementChoice, best: CouplingWay) -> StockElement:
+    """A choice with its name as a shop would call it."""
     first = choice.elements[0]
     alike = _alike(choice)
     marks = [f"{each.rated_power:.0f} W {each.rated_voltage:.0f} V" for each in choice.elements]

@@ -100,6 +100,7 @@ def _if_diverted(
 def _match(
     site: Site, on: OnArray, year: HourlyYear | None
 ) -> tuple[ArrayMatch | None, StudyPart]:
+    """The match of one array and its element, or the keys that would settle it."""
     name = on.group.name
     missing = [] if site.module is not None else ["module"]
     missing += [] if site.site.latitude is not None else ["site.latitude"]
@@ -128,6 +129,7 @@ def _assumptions(site: Site, on: OnArray) -> tuple[Assumption, ...]:
 
 
 def _array_match(site: Site, on: OnArray, hours: Hours) -> ArrayMatch:
+    """Every number of the match."""
     circuit = hours.circuit
     best_power = connection.maximum_power(hours.array)
     own = connection.coupling_year(hours.power, best_power, HOUR)
@@ -203,6 +205,7 @@ def _own_text(circuit: HeaterCircuit) -> tuple[str, tuple[float, ...]]:
 
 
 def _tracking_text(electronics: connection.TrackingElectronics) -> str:
+    """Tracking electronics in words."""
     percent = show(Quantity(electronics.efficiency, kinds.FRACTION), kinds.FRACTION, "SI")
     return f"electronics that track, {percent}"
 
@@ -210,6 +213,7 @@ def _tracking_text(electronics: connection.TrackingElectronics) -> str:
 def _months(
     hours: Hours, best_power: FloatArray, best_single: CouplingWay
 ) -> tuple[CouplingMonth, ...]:
+    """Energy of each month as it is, on the best resistance, and at the array's best [J]."""
     (ohms,) = best_single.resistances
     (on_best,) = best_resistance.power_by_resistance(
         hours.array, ohms, hours.circuit.cable_resistance
@@ -228,6 +232,7 @@ def _months(
 
 
 def _thresholds(hours: Hours) -> Thresholds | None:
+    """The file's thresholds beside the best; None without relays."""
     circuit = hours.circuit
     way = circuit.coupling
     if not isinstance(way, Switched):

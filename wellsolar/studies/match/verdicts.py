@@ -60,7 +60,7 @@ def match_verdicts(element: ElementTable, match: ArrayMatch) -> list[Verdict]:
 
     Parameters:
         element: on the array
-        match: its numbers
+        match: of element and array
     Returns:
         one to two verdicts
     """
@@ -83,10 +83,12 @@ def ohms(value: float) -> Quantity:
 
 
 def _share(value: float) -> Quantity:
+    """A fraction as a quantity."""
     return Quantity(value, kinds.FRACTION)
 
 
 def _matched(element: ElementTable, match: ArrayMatch) -> Verdict:
+    """Whether the element takes nearly what the best single resistance would."""
     matched = match.of_best >= MARK
     best = match.best_single
     how = {
@@ -166,6 +168,7 @@ def _rewires(element: ElementTable, match: ArrayMatch, layout: StringLayout) -> 
 
 
 def _tracker(match: ArrayMatch, told: Quantity) -> Verdict:
+    """Whether the electronics' efficiency can be true."""
     fine = told <= BEST_TRACKER
     return TRACKER.verdict(
         "pass" if fine else "caution",
@@ -186,6 +189,7 @@ def _tracker(match: ArrayMatch, told: Quantity) -> Verdict:
 
 
 def _thresholds(match: ArrayMatch) -> Verdict:
+    """Whether the relays switch at the right sun."""
     switched = match.thresholds
     assert switched is not None
     part = match.own.energy / switched.energy if switched.energy > 0.0 else 1.0
@@ -207,6 +211,7 @@ def _thresholds(match: ArrayMatch) -> Verdict:
 
 
 def _switch_at(match: ArrayMatch) -> Sentence:
+    """The best thresholds as a remedy."""
     assert match.thresholds is not None
     template, parts = thresholds_text(match.thresholds.best)
     return say(f"switch to the next lower resistance at {template}", **parts)

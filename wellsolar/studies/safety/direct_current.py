@@ -132,7 +132,7 @@ def element_verdicts(
 
     Parameters:
         element: an element that modules feed
-        fed: its numbers
+        fed: its currents and voltages
         subjects: what to call it
         driven: how far the sun drives the tank where nothing stops it; None where it does not
     Returns:
@@ -165,6 +165,7 @@ def breaks_of(fed: FedElement) -> Driven:
 def _contacts(
     element: ElementTable, fed: FedElement, subject: str, driven: Driven | None
 ) -> Verdict:
+    """Whether the thermostat's contacts can break direct current."""
     if element.thermostat_switches is None:
         return CONTACTS.unknown(subject, f"{fed.path}.thermostat_switches")
     if element.thermostat_switches == "AC":
@@ -178,6 +179,7 @@ def _contacts(
 
 
 def _welds(fed: FedElement, subject: str, driven: Driven | None) -> Verdict:
+    """Of contacts made for alternating current: what they do, and what to do instead."""
     volts = Quantity(fed.most_voltage, kinds.VOLTAGE)
     reason = (
         "contacts rated for alternating current in a circuit of up to {volts} of direct current: "
@@ -200,6 +202,7 @@ def _welds(fed: FedElement, subject: str, driven: Driven | None) -> Verdict:
 
 
 def _element_load(element: ElementTable, fed: FedElement, subject: str) -> Verdict:
+    """Whether voltage and power at the element stay within its plate."""
     volts = Quantity(fed.element_voltage, kinds.VOLTAGE)
     plate = element.rated_voltage
     within = volts <= plate
@@ -222,6 +225,7 @@ def _element_load(element: ElementTable, fed: FedElement, subject: str) -> Verdi
 
 
 def _gentler(element: ElementTable, fed: FedElement) -> Sentence:
+    """Fewer modules, or an element for a higher voltage."""
     resistance = Quantity(element.rated_voltage**2 / element.rated_power, kinds.RESISTANCE)
     other = "an element of the same {resistance} rated for {volts:up} or more"
     parts: dict[str, Quantity | str] = {
@@ -255,6 +259,7 @@ def dc_verdicts(group: ArrayTable, path: str, fed: FedElement) -> list[Verdict]:
 
 
 def _overcurrent(group: ArrayTable, fed: FedElement) -> Verdict:
+    """Whether the fuse or breaker is of the right size."""
     circuit = fed.circuit
     if group.overcurrent is None:
         return _no_device(group, fed)
@@ -282,6 +287,7 @@ def _overcurrent(group: ArrayTable, fed: FedElement) -> Verdict:
 
 
 def _no_device(group: ArrayTable, fed: FedElement) -> Verdict:
+    """Whether none is needed, where none is named."""
     circuit = fed.circuit
     carried = _amperes(circuit.conductor_current)
     if circuit.string_fuse is None:
@@ -311,6 +317,7 @@ def _device(group: ArrayTable, fed: FedElement, reason: Sentence, limit: Quantit
 
 
 def _right_device(group: ArrayTable, fed: FedElement) -> Sentence:
+    """The device that is needed, with what goes with it."""
     circuit = fed.circuit
     size, most = circuit.overcurrent_asked, circuit.overcurrent_most
     if size is None:
@@ -332,6 +339,7 @@ def _right_device(group: ArrayTable, fed: FedElement) -> Sentence:
 
 
 def _isolator(group: ArrayTable, path: str, fed: FedElement) -> Verdict:
+    """Whether a switch within reach breaks the array's voltage and current."""
     circuit = fed.circuit
     current = _amperes(circuit.current)
     ratings = {
@@ -376,6 +384,7 @@ def _isolator(group: ArrayTable, path: str, fed: FedElement) -> Verdict:
 
 
 def _ground_fault(group: ArrayTable, path: str) -> Verdict:
+    """Whether the array has ground-fault protection."""
     protected = group.ground_fault_protection
     if protected is None:
         return GROUND_FAULT.unknown(group.name, f"{path}.ground_fault_protection")
@@ -392,6 +401,7 @@ def _ground_fault(group: ArrayTable, path: str) -> Verdict:
 
 
 def _arc_fault(group: ArrayTable, path: str, fed: FedElement) -> Verdict:
+    """Whether the array has arc-fault protection, or a voltage too low to need it."""
     volts = fed.circuit.system_voltage
     least = Quantity(ARC_VOLTAGE, kinds.VOLTAGE)
     if volts is not None and volts < ARC_VOLTAGE:
@@ -420,6 +430,7 @@ def _arc_fault(group: ArrayTable, path: str, fed: FedElement) -> Verdict:
 
 
 def _shutdown(group: ArrayTable, path: str) -> Verdict:
+    """Whether the array has rapid shutdown."""
     shuts_down = group.rapid_shutdown
     if shuts_down:
         return SHUTDOWN.verdict("pass", group.name, say("the array has it"))
@@ -444,4 +455,5 @@ def _shutdown(group: ArrayTable, path: str) -> Verdict:
 
 
 def _amperes(value: float) -> Quantity:
+    """A current as a quantity [A]."""
     return Quantity(value, kinds.CURRENT)

@@ -31,7 +31,7 @@ def expansion_verdicts(site: Site, heater: WaterHeaterTable, safety: TankSafety)
     Parameters:
         site: the site
         heater: the heater's table
-        safety: its numbers
+        safety: of its tank
     Returns:
         one verdict, or none where the supply pressure leaves no room, which is judged elsewhere
     """
@@ -66,6 +66,7 @@ def _missing(site: Site, heater: WaterHeaterTable, pressure: TankPressure) -> li
 
 
 def _enough(heater: WaterHeaterTable, pressure: TankPressure) -> str:
+    """How large an expansion tank would do, as far as that is known."""
     if not heater.check_valve or pressure.expansion_tank is None or pressure.supply is None:
         return ""
     volume, supply = (
@@ -92,6 +93,7 @@ def _grows(safety: TankSafety) -> dict[str, Quantity | str]:
 
 
 def _nowhere(safety: TankSafety) -> Verdict:
+    """Of a check valve without an expansion tank."""
     return EXPANSION.verdict(
         "fail",
         TANK,
@@ -117,6 +119,7 @@ def _expansion_tank(pressure: TankPressure) -> Sentence:
 
 
 def _into_a_tank(heater: WaterHeaterTable, safety: TankSafety) -> Verdict:
+    """To what pressure the expansion lifts the tank that takes it."""
     pressure = safety.pressure
     assert pressure.supply is not None
     limit = Quantity(safety.expansion_limit, kinds.PRESSURE)
@@ -142,6 +145,7 @@ def _into_a_tank(heater: WaterHeaterTable, safety: TankSafety) -> Verdict:
 
 
 def _larger(heater: WaterHeaterTable, pressure: TankPressure) -> Sentence:
+    """A larger tank, or a lower precharge."""
     if heater.check_valve:
         return _expansion_tank(pressure)
     if pressure.tank_needed is None:

@@ -126,6 +126,7 @@ def _mostly_cooler(result: HotResult) -> bool:
 
 
 def _hotter_storage(heater: WaterHeaterTable, limit: Quantity, high: bool) -> Sentence:
+    """A hotter thermostat, on the modules' element or on the grid."""
     if not high:
         return say("set the thermostat to {limit} or more, behind a mixing valve", limit=limit)
     if _grid_thermostats(heater):

@@ -65,7 +65,7 @@ def tank_safety(
     ]
     hottest = max([setpoint, *settings])
     # Without one in the file, the one that the remedy asks for.
-    guarded = max(hottest, _told(heater.high_limit, overheating.HIGH_LIMIT_RANGE[1]))
+    guarded = max(hottest, _or_usual(heater.high_limit, overheating.HIGH_LIMIT_RANGE[1]))
     inputs = [array_input, *further, *_plain_inputs(site, heater)]
     second = None if heater.second_tank is None else _second(site, heater.second_tank)
     pressure = _pressure(site, heater, guarded, second)
@@ -75,10 +75,10 @@ def tank_safety(
 def _second(site: Site, table: SecondTankTable) -> TankSafety:
     """Of the tank downstream: what its own thermostat and element can do."""
     setpoint = float(table.thermostat)
-    guarded = max(setpoint, _told(table.high_limit, overheating.HIGH_LIMIT_RANGE[1]))
-    relief = _told(table.relief_pressure, overheating.RELIEF_PRESSURE)
+    guarded = max(setpoint, _or_usual(table.high_limit, overheating.HIGH_LIMIT_RANGE[1]))
+    relief = _or_usual(table.relief_pressure, overheating.RELIEF_PRESSURE)
     pressure = TankPressure(
-        relief_temperature=_told(table.relief_temperature, overheating.RELIEF_TEMPERATURE),
+        relief_temperature=_or_usual(table.relief_temperature, overheating.RELIEF_TEMPERATURE),
         relief_pressure=relief,
         limit=(1.0 - RELIEF_MARGIN) * relief,
         supply=_supply_pressure(site),
@@ -101,6 +101,7 @@ def _safety(
     pressure: TankPressure,
     second: TankSafety | None,
 ) -> TankSafety:
+    """The numbers of one tank, whichever it is."""
     through = max(setpoint, float(site.limits.storage_temperature))
     return TankSafety(
         hottest=hottest,
@@ -120,11 +121,13 @@ def _safety(
     )
 
 
-def _told(value: float | None, usual: float) -> float:
+def _or_usual(value: float | None, usual: float) -> float:
+    """A value of the file, else the usual one."""
     return usual if value is None else float(value)
 
 
 def _atmosphere(site: Site) -> float:
+    """Pressure of the air at the site [Pa]."""
     return float(air.atmospheric_pressure(site.site.altitude))
 
 
@@ -147,7 +150,8 @@ def _grown(site: Site, volume: float, guarded: float) -> float:
 def _pressure(
     site: Site, heater: WaterHeaterTable, guarded: float, second: TankSafety | None
 ) -> TankPressure:
-    relief = _told(heater.relief_pressure, overheating.RELIEF_PRESSURE)
+    """Where the heater's expansion goes, and what it does to the pressure."""
+    relief = _or_usual(heater.relief_pressure, overheating.RELIEF_PRESSURE)
     supply, atmospheric = _supply_pressure(site), _atmosphere(site)
     grown = _grown(site, heater.volume, guarded)
     own = limit = (1.0 - RELIEF_MARGIN) * relief
@@ -163,7 +167,7 @@ def _pressure(
         after = _after(grown, volume, precharge, supply, atmospheric)
         needed = _tank_volume(grown, precharge, supply, limit, atmospheric)
     return TankPressure(
-        relief_temperature=_told(heater.relief_temperature, overheating.RELIEF_TEMPERATURE),
+        relief_temperature=_or_usual(heater.relief_temperature, overheating.RELIEF_TEMPERATURE),
         relief_pressure=relief,
         limit=own,
         supply=supply,
@@ -288,6 +292,7 @@ def _others(at: HeaterOnArray) -> Iterator[tuple[int, HeaterOnArray]]:
 
 
 def _fed(number: int, at: HeaterOnArray) -> FedElement:
+    """The numbers of an element on an array of its own."""
     voltage, power = _at_one_element(at, at.circuit)
     circuit, open_volts = _circuit(at), cold_voltages(at.site, at.group)
     cold = at.site.sun.record_low
@@ -352,6 +357,7 @@ def _most_series(at: HeaterOnArray, voltage: float) -> int | None:
 
 
 def _most_tracked(element: ElementTable) -> float:
+    """Greatest power that tracking electronics take [W]."""
     return math.inf if element.tracker_maximum is None else element.tracker_maximum
 
 
@@ -365,6 +371,7 @@ def _array_input(site: Site, element: ElementTable, circuit: HeaterCircuit) -> f
 
 
 def _circuit(at: HeaterOnArray) -> ArrayCircuit:
+    """The array's circuit by the electrical code's factors."""
     assert at.site.module is not None
     isc, rows = at.site.module.isc, at.group.parallel
     volts = [voltage for voltage in cold_voltages(at.site, at.group) if voltage is not None]
@@ -394,6 +401,7 @@ def _borne(group: ArrayTable) -> float | None:
 
 
 def _next_size(current: float) -> float | None:
+    """The next standard device [A]; None above the table."""
     try:
         return wire_table.next_overcurrent_size(current)
     except OutOfRange:

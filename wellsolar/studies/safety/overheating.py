@@ -135,6 +135,15 @@ def driven_by_sun(result: HeatedTankResult) -> tuple[str, dict[str, Quantity | s
 def overheating_verdict(
     element: ElementTable, heater: WaterHeaterTable, result: HeatedTankResult
 ) -> Verdict:
+    """Whether something stops a tank that the sun heats with nobody home.
+
+    Parameters:
+        element: on the array
+        heater: the heater's table
+        result: of the tank
+    Returns:
+        a verdict on safety
+    """
     alone = result.nobody_home
     if alone is None:
         needs = ["site.latitude"]

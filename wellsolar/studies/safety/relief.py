@@ -84,6 +84,7 @@ def relief_verdicts(site: Site, tank: GuardedTank) -> list[Verdict]:
 
 
 def _relief(tank: GuardedTank) -> Verdict:
+    """Whether the valve opens at no more than the usual rating of a tank."""
     hot, press = tank.relief_temperature, tank.relief_pressure
     if hot is None or press is None:
         missing = [f"{tank.path}.relief_temperature"] if hot is None else []
@@ -107,6 +108,7 @@ def _relief(tank: GuardedTank) -> Verdict:
 
 
 def _capacity(tank: GuardedTank) -> Verdict:
+    """Whether the valve carries away all the heat."""
     heat = Quantity(tank.safety.heat_input, kinds.HEAT_INPUT)
     if tank.relief_capacity is None:
         most = " or ".join(show(heat, kinds.HEAT_INPUT, system) for system in ("US", "SI"))
@@ -145,6 +147,7 @@ def _inputs(safety: TankSafety) -> tuple[str, dict[str, Quantity | str]]:
 
 
 def _pressure(tank: GuardedTank) -> Verdict:
+    """Whether the pumps stop well below the valve's setting."""
     pressure = tank.safety.pressure
     assert pressure.supply is not None
     supply = Quantity(pressure.supply, kinds.PRESSURE)
@@ -169,6 +172,7 @@ def _pressure(tank: GuardedTank) -> Verdict:
 
 
 def _boiling(site: Site, tank: GuardedTank) -> Verdict:
+    """Whether the tank could boil with the pressure gone."""
     safety = tank.safety
     boils = temperature(safety.boiling_temperature)
     guard = temperature(safety.guarded)

@@ -82,6 +82,7 @@ def scald_verdicts(heater: WaterHeaterTable, result: HotResult) -> list[Verdict]
 
 
 def _mixing(heater: WaterHeaterTable, result: HotResult) -> Verdict:
+    """Whether the tank's water is mixed down to what is safe."""
     hottest, safe = temperature(result.safety.hottest_drawn), temperature(SAFE_OUTLET)
     if hottest <= safe + 0.01:
         return MIXING.verdict(
@@ -161,6 +162,7 @@ def _standard(valve: MixingValveTable) -> list[Verdict]:
 
 
 def _fixtures(heater: WaterHeaterTable, result: HotResult) -> Verdict:
+    """Whether the fixtures have valves of their own."""
     subject = "fixtures"
     if heater.fixture_valves is None:
         return FIXTURES.unknown(subject, "water_heater.fixture_valves")
@@ -194,6 +196,7 @@ def _burns(hot: float) -> str:
 
 
 def _time(hot: float, who: Who) -> str | None:
+    """Time to a burn in words; None where the water burns nobody."""
     burn = scald.burn_time(hot, who)
     if not math.isfinite(burn.seconds):
         return None
@@ -202,6 +205,7 @@ def _time(hot: float, who: Who) -> str | None:
 
 
 def _burn(heater: WaterHeaterTable, result: HotResult) -> Verdict:
+    """How fast the water burns before the mixing valve and after it."""
     hottest = temperature(result.safety.hottest_drawn)
     valve = heater.mixing_valve
     template = "{hottest} {burns}"

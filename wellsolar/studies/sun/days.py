@@ -51,6 +51,7 @@ class Sky:
         return min(self.totals[month - 1], CLEAREST * sky.daily)
 
     def _over(self, month: int, tilt: float, azimuth: float) -> sun_days.Sky:
+        """Sun and air of a month over a plane."""
         return sun_days.sky_over(
             month,
             self.latitude,

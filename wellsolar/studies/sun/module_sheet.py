@@ -59,6 +59,7 @@ def study_module_sheet(site: Site) -> StudyPart:
 
 
 def _verdict(module: ModuleTable) -> Verdict:
+    """The first figure that is out of its range, or that all are within."""
     figures = _figures(module)
     for limit in module_limits():
         figure = figures[limit.quantity]
@@ -150,6 +151,7 @@ def _last(holds: Callable[[float], bool], inside: float, end: float) -> float:
 
 
 def _figures(module: ModuleTable) -> dict[str, _Figure]:
+    """The sheet's figures, by the names of the table of limits."""
     voc, isc, vmp, imp = module.voc, module.isc, module.vmp, module.imp
     share, slope = kinds.FRACTION, kinds.RELATIVE_COEFFICIENT
     volts, amps = kinds.VOLTAGE, kinds.CURRENT

@@ -78,6 +78,7 @@ def year_of_site(file: SiteFile) -> YearOfSite:
 
 
 def _made(site: Site) -> HourlyYear | None:
+    """The year made from the file's monthly table or its clearness."""
     from wellsolar.physics.sun import synthetic_year
 
     place = (float(site.site.latitude or 0.0), float(site.site.altitude))
@@ -124,6 +125,7 @@ def _from_file(file: SiteFile) -> HourlyYear:
 
 
 def _text(file: SiteFile, name: str) -> str:
+    """The weather file's text."""
     path = Path(file.path).parent / name
     try:
         with path.open("rb") as weather:

@@ -60,6 +60,7 @@ def study_allocation(
 
 
 def _verdict(result: AllocationResult) -> Verdict:
+    """Whether the groups use no more modules than are on hand."""
     used, on_hand = Quantity(result.used, kinds.MODULES), Quantity(result.on_hand, kinds.MODULES)
     enough = result.spare >= 0
     return ON_HAND.verdict(
@@ -84,6 +85,7 @@ def _verdict(result: AllocationResult) -> Verdict:
 
 
 def _share(site: Site, index: int, group: ArrayTable, year: HourlyYear | None) -> GroupShare:
+    """A group's modules, with their energy where the sun is known."""
     count = group.series * group.parallel
     bare = GroupShare(group.name, group.feeds, count, "", (), (), ())
     if year is None or site.module is None:
@@ -107,6 +109,7 @@ def _share(site: Site, index: int, group: ArrayTable, year: HourlyYear | None) -
 
 
 def _element(site: Site, group: ArrayTable) -> ElementTable | None:
+    """The element that a group heats."""
     elements = () if site.water_heater is None else site.water_heater.element
     return next((element for element in elements if element.fed_by == group.name), None)
 

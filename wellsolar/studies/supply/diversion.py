@@ -256,6 +256,7 @@ def diverted_heat(
 
 
 def _surplus_verdict(site: Site, element: ElementTable, result: Diversion) -> Verdict:
+    """What the element takes of the battery's surplus."""
     fine = result.used_ratio >= LEAST_USE
     remedy = None
     if not fine and result.room is not None and result.room < result.power:

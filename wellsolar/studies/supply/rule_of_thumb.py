@@ -140,6 +140,7 @@ def _month(
     there: int,
     running: float,
 ) -> SupplyMonth:
+    """The array that one month wants."""
     peak_sun = max(plane, LEAST_SUN) / TEST_IRRADIANCE
     power = max(needed / peak_sun, running) / derate
     return SupplyMonth(
@@ -168,6 +169,7 @@ def _no_sun(result: SupplyResult) -> Verdict:
 
 
 def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
+    """Whether array and battery are large enough."""
     worst = result.months[result.worst_month - 1]
     if worst.plane_of_array < LEAST_SUN:
         return [_no_sun(result), *_battery_verdicts(result)]
@@ -212,11 +214,13 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
 
 
 def _battery_verdicts(result: SupplyResult) -> list[Verdict]:
+    """The battery's, where there is one or one is needed."""
     stands_between = result.running_power == 0.0 or result.battery_days is not None
     return [_battery(result)] if stands_between else []
 
 
 def _battery(result: SupplyResult) -> Verdict:
+    """Whether the battery carries the pump through a day without sun."""
     if result.battery_days is None:
         return BATTERY.unknown(result.pump, "power.battery_energy")
     days = Quantity(result.battery_days * DAY, kinds.DURATION)

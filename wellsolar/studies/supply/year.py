@@ -117,6 +117,7 @@ def _is_described(site: Site, pump: PumpResult) -> bool:
 def _year(
     site: Site, pump: PumpResult, storage: float, year: HourlyYear
 ) -> tuple[SupplyYearResult, Verdict]:
+    """The result of one pump, and its verdict."""
     supply, array, run = supply_run(site, pump, storage, year)
     result = _result(site, supply, array, run, year)
     return result, _verdict(site, supply, array, result)
@@ -155,6 +156,7 @@ def supply_run(
 def _result(
     site: Site, supply: PumpSupply, array: FeedingArray, run: SupplyYear, year: HourlyYear
 ) -> SupplyYearResult:
+    """Every number of the year."""
     system = supply.system
     other = None
     if site.module is not None and site.module.on_hand is not None:
@@ -211,12 +213,14 @@ def _wanted(supply: PumpSupply, volume: float, hours: int) -> float:
 
 
 def _least_charge(run: SupplyYear, usable: float) -> float:
+    """Least charge of the battery over what is usable of it."""
     return float(run.state_of_charge.min()) / usable if usable > 0.0 else 0.0
 
 
 def _months(
     supply: PumpSupply, array: FeedingArray, run: SupplyYear, year: HourlyYear
 ) -> tuple[YearMonth, ...]:
+    """The year month by month."""
     month_of_hour = year.hours.month
     month_of_day = month_of_hour[::24]
     short = days_are_short(run.unmet, supply.demand.reshape(-1, 24).sum(axis=1))
@@ -247,6 +251,7 @@ def _months(
 def _verdict(
     site: Site, supply: PumpSupply, array: FeedingArray, result: SupplyYearResult
 ) -> Verdict:
+    """Whether water is short on no more days than the file puts up with."""
     days = Quantity(result.days_short, kinds.DAYS)
     limit = Quantity(result.limit, kinds.DAYS)
     fine = result.days_short <= result.limit
@@ -327,6 +332,7 @@ def _larger(site: Site, supply: PumpSupply) -> Iterator[_Larger]:
 
 
 def _added(added: int, group: str) -> dict[str, Quantity | str]:
+    """Modules and group, for a remedy."""
     return {"added": Quantity(added, kinds.MODULES), "group": group}
 
 
