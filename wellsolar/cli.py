@@ -323,9 +323,10 @@ def readings(
     given += [readings_of_options(told)] if told else []
     site_file = _load(site)
     output.check_places(site, JSON=json_path)
+    from wellsolar.studies.case import Case
     from wellsolar.studies.reading.study import study_readings
 
-    return commands.write_results(study_readings(site_file, given, units), json_path)
+    return commands.write_results(study_readings(Case(site_file), given, units), json_path)
 
 
 @wellsolar.command()
@@ -335,11 +336,7 @@ def sheet(site: str, units: System | None, json_path: str | None) -> int:
 
     What each should be, a blank for what it is, and what to isolate first.
     """
-    site_file = _load(site)
-    output.check_places(site, JSON=json_path)
-    from wellsolar.studies.reading.sheet import study_sheet
-
-    return commands.write_results(study_sheet(site_file, units), json_path)
+    return commands.run_study(_load(site), commands.SHEET, units, json_path)
 
 
 @wellsolar.command()

@@ -26,11 +26,12 @@ HAND: tuple[Section, ...] = ("hand",)
 MATCH: tuple[Section, ...] = ("match",)
 HEAT: tuple[Section, ...] = ("heat", *MATCH)
 OUTAGE: tuple[Section, ...] = ("outage",)
+SHEET: tuple[Section, ...] = ("sheet",)
 CARD: tuple[Section, ...] = ("card", *OUTAGE)
 EVERYTHING: tuple[Section, ...] = (*PUMP, *TANK, *HAND, *HEAT)
 PUMPS_COMPARED: tuple[Section, ...] = (*PUMP, "ranking", "ranges")
 HEATERS_COMPARED: tuple[Section, ...] = ("heat ranking",)
-REPORT: tuple[Section, ...] = (*EVERYTHING, *OUTAGE, "figures", "sheet")
+REPORT: tuple[Section, ...] = (*EVERYTHING, *OUTAGE, "figures", *SHEET)
 
 
 def run_study(

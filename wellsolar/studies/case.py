@@ -395,12 +395,9 @@ class Case:
     @_Study
     def sheet(self) -> tuple[SheetResult, StudyPart]:
         """The readings to take at handover."""
-        from wellsolar.studies.reading.sheet import sheet_of
-        from wellsolar.studies.reading.visit import Studied
+        from wellsolar.studies.reading.sheet import study_sheet
 
-        year = self.equipment.year
-        studied = Studied(self.pumps, self.well, self.hand_pump, self.lifts, year)
-        return sheet_of(self.file, studied), NO_PART
+        return study_sheet(self)
 
     # All together
 

@@ -10,6 +10,7 @@ import pytest
 from wellsolar.results.readings import ReadingResult
 from wellsolar.site.loading.read import SiteFile, load_site
 from wellsolar.site.readings.file import readings_of_options
+from wellsolar.studies.case import Case
 from wellsolar.studies.reading.study import study_readings
 
 MODULE = """voc = "39.9 V"
@@ -122,7 +123,7 @@ def read_at() -> Callable[..., list[ReadingResult]]:
     """What readings at a site say."""
 
     def read(site: SiteFile, **written: str) -> list[ReadingResult]:
-        found = study_readings(site, [readings_of_options(written)]).readings
+        found = study_readings(Case(site), [readings_of_options(written)]).readings
         assert found is not None
         return list(found.readings)
 

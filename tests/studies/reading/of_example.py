@@ -6,12 +6,13 @@ from tests.site_texts import EXAMPLES
 from wellsolar.results.readings import ReadingResult
 from wellsolar.site.loading.read import load_site
 from wellsolar.site.readings.file import readings_of_options
+from wellsolar.studies.case import Case
 from wellsolar.studies.reading.study import study_readings
 
 
 def read(**written: str) -> list[ReadingResult]:
     site = load_site(EXAMPLES / "ridge_house.toml")
-    found = study_readings(site, [readings_of_options(written)]).readings
+    found = study_readings(Case(site), [readings_of_options(written)]).readings
     assert found is not None
     return list(found.readings)
 

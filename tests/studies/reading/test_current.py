@@ -9,13 +9,14 @@ from tests.site_texts import EXAMPLES
 from tests.studies.reading.of_example import implied, read
 from wellsolar.physics.array.sun_from_current import irradiance_in_air
 from wellsolar.site.loading.read import load_site
+from wellsolar.studies.case import Case
 from wellsolar.studies.reading.sun import array_at_reading
 
 
 def pvlib_current(irradiance: float, cells: float) -> float:
     """Current of the example's four modules on 12.8 ohm and its cable, by pvlib alone: the loop
     is folded into the series resistance and the array is shorted through it."""
-    at = array_at_reading(load_site(EXAMPLES / "ridge_house.toml"))
+    at = array_at_reading(Case(load_site(EXAMPLES / "ridge_house.toml")))
     assert at is not None
     of, loop = at.circuit.parameters, 240.0**2 / 4500.0 + at.circuit.cable_resistance
     light, dark, series, shunt, thermal = pvlib.pvsystem.calcparams_desoto(
@@ -32,7 +33,7 @@ def pvlib_current(irradiance: float, cells: float) -> float:
 def test_the_irradiance_of_a_current_is_that_of_pvlibs_chain(
     irradiance: float, air: float
 ) -> None:
-    at = array_at_reading(load_site(EXAMPLES / "ridge_house.toml"))
+    at = array_at_reading(Case(load_site(EXAMPLES / "ridge_house.toml")))
     assert at is not None
     cells = float(pvlib.temperature.faiman(irradiance, air, 1.0))
     amps = pvlib_current(irradiance, cells)

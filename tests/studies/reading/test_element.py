@@ -17,6 +17,7 @@ from wellsolar.results.readings import ReadingResult
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import readings_of_options
 from wellsolar.studies.array.heater_circuit import HeaterCircuit
+from wellsolar.studies.case import Case
 from wellsolar.studies.reading.study import study_readings
 from wellsolar.studies.reading.sun import array_at_reading
 from wellsolar.verdicts import Verdict
@@ -71,7 +72,7 @@ SITES = {
 
 
 def circuit_of(site: SiteFile) -> HeaterCircuit:
-    at = array_at_reading(site)
+    at = array_at_reading(Case(site))
     assert at is not None
     return at.circuit
 
@@ -322,7 +323,7 @@ def test_a_reading_that_may_lie_inside_passes(make_site: Make) -> None:
 
     def verdict(amps: str) -> Verdict:
         written = {"element_amps": amps, "irradiance": "700", "cell_temperature": "40 degC"}
-        (found,) = study_readings(site, [readings_of_options(written)]).verdicts
+        (found,) = study_readings(Case(site), [readings_of_options(written)]).verdicts
         return found
 
     usual = pvlib_current(circuit_of(site), 700.0, 40.0)

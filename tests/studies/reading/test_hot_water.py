@@ -13,6 +13,7 @@ from CoolProp.CoolProp import PropsSI
 from wellsolar.results.readings import ReadingResult
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import readings_of_options
+from wellsolar.studies.case import Case
 from wellsolar.studies.reading.study import study_readings
 
 Make = Callable[..., SiteFile]
@@ -91,7 +92,7 @@ def test_a_tank_hotter_than_its_thermostat_fails(
     site = make_site(**changed)
     (reading,) = read_at(site, tank_temperature="165 degF")
     assert "isolator" in reading.warning
-    found = study_readings(site, [readings_of_options({"tank_temperature": "165 degF"})])
+    found = study_readings(Case(site), [readings_of_options({"tank_temperature": "165 degF"})])
     (verdict,) = found.verdicts
     assert (verdict.status, verdict.rule.safety) == ("fail", True)
 

@@ -14,8 +14,7 @@ from tests.site_texts import EXAMPLES
 from wellsolar.cli import wellsolar
 from wellsolar.results.readings import SheetResult, SheetStep
 from wellsolar.site.loading.read import SiteFile, load_site
-from wellsolar.studies.case import USUAL, study_site
-from wellsolar.studies.reading.sheet import study_sheet
+from wellsolar.studies.case import USUAL, Case, study_site
 from wellsolar.units import Quantity
 
 Make = Callable[..., SiteFile]
@@ -25,9 +24,7 @@ UNITS = {"°F", "°C", "psi", "kPa", "bar", "gpm", "L/min", "A", "V", "ft", "m",
 
 
 def sheet_of(site: SiteFile) -> SheetResult:
-    found = study_sheet(site).sheet
-    assert found is not None
-    return found
+    return Case(site).sheet
 
 
 def step_of(sheet: SheetResult, key: str) -> SheetStep:
@@ -152,7 +149,7 @@ def test_the_open_voltage_of_a_string_grows_with_its_modules(make_site: Make) ->
 @pytest.mark.parametrize("name", ["ridge_house", "creek_cabin", "village_borehole", "south_slope"])
 def test_the_sheet_of_the_report_is_that_of_the_command(name: str) -> None:
     site = load_site(EXAMPLES / f"{name}.toml")
-    assert study_site(site, (*USUAL, "sheet")).sheet == study_sheet(site).sheet
+    assert study_site(site, (*USUAL, "sheet")).sheet == sheet_of(site)
     assert study_site(site, ("tank",)).sheet is None
 
 

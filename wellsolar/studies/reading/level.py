@@ -11,10 +11,10 @@ from wellsolar import kinds
 from wellsolar.physics.well import levels as well
 from wellsolar.results import PumpResult, WellResult
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
-from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.reading.causes import Candidate, fixed, ranked
 from wellsolar.studies.reading.pumps import SLACK, ReadPump, flow_of, standing
 from wellsolar.studies.reading.reading import Lacking, PumpReading, Reading, ends_of
+from wellsolar.studies.reading.studied import Studied
 from wellsolar.studies.reading.visit import Visit
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS
 from wellsolar.studies.well.study import levels_through
@@ -77,7 +77,9 @@ class PumpingLevel(PumpReading):
 
     def expected(self) -> Band | Lacking:
         """The level that the file's drawdown gives."""
-        return _expected(self.at) if self.at.on_well.level.known else Lacking(CAPACITY_KEYS)
+        if not self.at.on_well.level.known:
+            return Lacking(CAPACITY_KEYS)
+        return _expected(self.at, self.visit.job.case)
 
     @cached_property
     def flow(self) -> Quantity:
@@ -177,7 +179,7 @@ class PumpingLevel(PumpReading):
         if not result.level_known:
             return []
         static = self.site.well.static_level
-        in_time = _after_half_an_hour(self.visit.job.studied.well, result.name)
+        in_time = _after_half_an_hour(self.visit.job.case.well, result.name)
         drops = [duty.pumping_level - float(static) for duty in result.duties]
         label = "level while pumping, settled"
         if in_time is not None and max(drops) > 0.0:
@@ -201,14 +203,14 @@ def _after_half_an_hour(well_course: WellResult | None, name: str) -> float | No
     return None
 
 
-def _expected(at: ReadPump) -> Band:
+def _expected(at: ReadPump, case: Studied) -> Band:
     """The level that the file's drawdown gives, at the time since the start or settled."""
     static = at.site.well.static_level
     settled = _settled(at)
     drawn, rests = settled, "the file's drawdown, settled"
     time = at.given.values.get("pumping_time")
     if time is not None:
-        in_time = _in_time(at, time)
+        in_time = _in_time(at, case, time)
         if in_time:
             own = float(static)
             shifts = (static.low - own, 0.0, static.high - own)
@@ -238,17 +240,17 @@ def _settled(at: ReadPump) -> list[tuple[float, float]]:
     return drawdowns
 
 
-def _in_time(at: ReadPump, time: Quantity) -> list[float]:
+def _in_time(at: ReadPump, case: Studied, time: Quantity) -> list[float]:
     """Drawdowns after the time, for the most and the least flow [m]; none where not known."""
-    pumps, _ = study_pumps(at.site)
     static = float(at.site.well.static_level)
     times = sorted(set(ends_of(time)))
     drawdowns: list[float] = []
-    for results in (pumps, tuple(_from_cut_out(result) for result in pumps)):
+    for results in (case.pumps, tuple(_from_cut_out(result) for result in case.pumps)):
         levels = levels_through(at.site, results, times).get(at.table.name, ())
         drawdowns += [level - static for level in levels]
     if at.bucket is not None and drawdowns:
-        flows = [duty.flow for pump in pumps if pump.name == at.table.name for duty in pump.duties]
+        own = [result for result in case.pumps if result.name == at.table.name]
+        flows = [duty.flow for result in own for duty in result.duties]
         factor = float(at.bucket) * len(flows) / max(sum(flows), 1e-12)
         drawdowns = [factor * drop for drop in drawdowns]
     return drawdowns

@@ -10,24 +10,19 @@ from wellsolar import kinds
 from wellsolar.constants import PSI
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module, module_fit, resistive
-from wellsolar.results import HandPumpResult, Results
+from wellsolar.results import HandPumpResult, StudyPart
 from wellsolar.results.readings import SheetLine, SheetResult, SheetStep
-from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.readings.table import CAUTIONS
 from wellsolar.site.schema import ArrayTable, PumpTable, Site, WaterHeaterTable
 from wellsolar.studies.hand.effort import BUCKET
-from wellsolar.studies.hand.other_lifts import study_lifts
-from wellsolar.studies.hand.study import study_hand_pump
-from wellsolar.studies.pump.pressure_tank import study_pressure_tank
-from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.reading.hot_water import THERMOSTAT
 from wellsolar.studies.reading.reading import near
+from wellsolar.studies.reading.studied import Studied
 from wellsolar.studies.reading.table import boxes_of
-from wellsolar.studies.reading.visit import Job, Studied, Visit
+from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.sun.module_sheet import rating_of
-from wellsolar.studies.well.study import study_well
-from wellsolar.units import Quantity, System
+from wellsolar.units import Quantity
 
 MOTOR_INSULATION = "2 megohm or more; 0.5 where it is old"
 """Of a submersible motor in the well with its drop cable: trade table, read."""
@@ -56,16 +51,15 @@ FREEZING, BRIGHT = 0.0, 1000.0
 RELIEF_VALVE = SheetLine("relief valve", None, "flows when lifted, shuts tight")
 
 
-def sheet_of(file: SiteFile, studied: Studied) -> SheetResult:
-    """The sheet of a site that was studied.
+def study_sheet(case: Studied) -> tuple[SheetResult, StudyPart]:
+    """The readings to take at handover.
 
     Parameters:
-        file: a site file that was read
-        studied: results of its pumps, well, hand pump and lifts, and its year of hours
+        case: the site and its studies
     Returns:
-        the steps in their order
+        the steps in their order, and what to mind
     """
-    job = Job(file, studied)
+    job = Job(case)
     visit = Visit(job, Readings("sheet", {}))
     steps = [
         _tank_step(visit),
@@ -77,35 +71,8 @@ def sheet_of(file: SiteFile, studied: Studied) -> SheetResult:
         *_hot_steps(visit),
         _night_step(visit),
     ]
-    return SheetResult(tuple(step for step in steps if step.lines))
-
-
-def study_sheet(file: SiteFile, system: System | None = None) -> Results:
-    """The sheet of a site by itself.
-
-    Parameters:
-        file: a site file that was read
-        system: units to print in; None for the file's own
-    Returns:
-        results that hold only the sheet
-    """
-    site = file.site
-    pumps, _ = study_pumps(site)
-    tank, _ = study_pressure_tank(site, pumps)
-    studied = Studied(
-        pumps,
-        study_well(site, pumps)[0],
-        study_hand_pump(site, tank)[0],
-        study_lifts(site)[0],
-    )
-    return Results(
-        file=file.path,
-        site_name=site.site.name,
-        site_note=site.site.note,
-        system=system or site.site.print_units,
-        cautions=_cautions(site),
-        sheet=sheet_of(file, studied),
-    )
+    sheet = SheetResult(tuple(step for step in steps if step.lines))
+    return sheet, StudyPart(cautions=_cautions(case.site))
 
 
 def _cautions(site: Site) -> tuple[str, ...]:
@@ -181,12 +148,12 @@ def _listed(names: list[str]) -> str:
 
 def _hand_steps(job: Job) -> list[SheetStep]:
     """The hand pump, and other lifts."""
-    hand = job.studied.hand
+    hand = job.case.hand_pump
     steps = []
     if hand is not None:
         lines = tuple(_hand_lines(hand))
         steps.append(SheetStep("hand_pump", "Hand pump", _before_hand(job.site), lines))
-    for number, lift in enumerate(job.studied.lifts, 1):
+    for number, lift in enumerate(job.case.lifts, 1):
         task = lift.task("bucket")
         if task is not None and task.time > 0.0 and lift.flow > 0.0:
             low, high = task.time * (1 - LIFTED), task.time * (1 + LIFTED)

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from wellsolar.results import Results
 from wellsolar.results.readings import ReadingResult, ReadingsResult
-from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import Readings, check_pumps
 from wellsolar.site.readings.table import CAUTIONS, KEYS, READINGS
+from wellsolar.studies.reading.studied import Studied
 from wellsolar.studies.reading.table import TABLE
 from wellsolar.studies.reading.verdicts import reading_verdict, unread_verdict
 from wellsolar.studies.reading.visit import Job, Visit
@@ -18,12 +18,12 @@ from wellsolar.verdicts import Verdict
 
 
 def study_readings(
-    file: SiteFile, given: Sequence[Readings], system: System | None = None
+    case: Studied, given: Sequence[Readings], system: System | None = None
 ) -> Results:
     """Readings of a finished job.
 
     Parameters:
-        file: a site file that was read
+        case: the site and its studies
         given: readings, each of one time
         system: units to print in; None for the file's own
     Returns:
@@ -31,7 +31,7 @@ def study_readings(
     Raises:
         SiteFileError: a pump is named that the site does not have
     """
-    site, job = file.site, Job(file)
+    site, job = case.site, Job(case)
     check_pumps(given, [table.name for table in site.pump])
     results: list[ReadingResult] = []
     verdicts: list[Verdict] = []
@@ -44,7 +44,7 @@ def study_readings(
     keys = {key for readings in given for key in readings.values}
     told = {caution for row in READINGS if row.key in keys for caution in row.cautions}
     return Results(
-        file=file.path,
+        file=case.file.path,
         site_name=site.site.name,
         site_note=site.site.note,
         system=system or site.site.print_units,

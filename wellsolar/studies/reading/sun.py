@@ -11,9 +11,8 @@ from numpy.typing import NDArray
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun import light, tilted_plane
-from wellsolar.physics.sun.year import HourlyYear, PlaneYear, YearOfHours
+from wellsolar.physics.sun.year import PlaneYear, YearOfHours
 from wellsolar.physics.types import FloatArray
-from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import Readings, time_words
 from wellsolar.studies.array.heater_circuit import (
     LIGHT_WIND,
@@ -22,9 +21,10 @@ from wellsolar.studies.array.heater_circuit import (
     element_on_array,
 )
 from wellsolar.studies.heat.tank import circuit_in_tank
+from wellsolar.studies.reading.studied import Studied
 from wellsolar.studies.sun.days import air_temperatures
 from wellsolar.studies.sun.module_sheet import rating_of
-from wellsolar.studies.sun.year import DARK, plane_of_group, year_of_site
+from wellsolar.studies.sun.year import DARK, plane_of_group
 
 SKY_SHARES = {"clear": (0.85, 1.1), "thin cloud": (0.45, 0.85), "overcast": (0.0, 0.45)}
 """Global irradiance over that of Haurwitz's cloudless sky for each word [-]; our choice. Kasten
@@ -76,16 +76,15 @@ class ArrayAtReading:
     clearness: FloatArray | None = None
 
 
-def array_at_reading(file: SiteFile, year: HourlyYear | None = None) -> ArrayAtReading | None:
-    """The array of the site's heater with its year; None where the file has none.
+def array_at_reading(case: Studied) -> ArrayAtReading | None:
+    """The array of the site's heater with its year.
 
     Parameters:
-        file: a site file that was read
-        year: its year of hours, where that was made already
+        case: the site and its studies
     Returns:
-        array, element and sun
+        array, element and sun; None where the file has none
     """
-    site = file.site
+    site = case.site
     on = element_on_array(site)
     if on is None or site.module is None or site.water_heater is None:
         return None
@@ -94,7 +93,7 @@ def array_at_reading(file: SiteFile, year: HourlyYear | None = None) -> ArrayAtR
     except OutOfRange:
         return None
     array = ArrayAtReading(on, circuit_in_tank(site, on, parameters))
-    year = year_of_site(file).year if year is None else year
+    year = case.year
     if year is None:
         return array
     from wellsolar.physics.sun.synthetic_year import year_from_clear_sky

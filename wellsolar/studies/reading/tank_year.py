@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from wellsolar.physics.types import FloatArray
-from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import ElementTable, Site, WaterHeaterTable
 from wellsolar.studies.heat.tank import (
@@ -26,11 +25,10 @@ from wellsolar.studies.house.draws import (
     draws_of_day,
     is_no_households,
 )
-from wellsolar.studies.pump.pressure_tank import study_pressure_tank
-from wellsolar.studies.pump.study import study_pumps
+from wellsolar.studies.reading.studied import Studied
 from wellsolar.studies.reading.sun import ArrayAtReading, near_time
-from wellsolar.studies.sun.year import plane_of_group, year_of_site
-from wellsolar.studies.supply.diversion import diverted_heat, element_on_inverter
+from wellsolar.studies.sun.year import plane_of_group
+from wellsolar.studies.supply.diversion import element_on_inverter
 from wellsolar.studies.supply.system import feeders
 
 
@@ -58,28 +56,24 @@ class TankYear:
         return self.driven.fine.at_ends(run.top_temperature)
 
 
-def tank_year(file: SiteFile, at: ArrayAtReading | None) -> TankYear | None:
+def tank_year(case: Studied, at: ArrayAtReading | None) -> TankYear | None:
     """The tank of a site through its year, with all that heats it.
 
     Parameters:
-        file: a site file that was read
+        case: the site and its studies
         at: the array on its element; None where only the inverter feeds one
     Returns:
         the tank; None where sun or draws are not known, or the draws are no household's
     """
-    site, heater = file.site, file.site.water_heater
-    year = None if heater is None else year_of_site(file).year
+    site, heater = case.site, case.site.water_heater
+    year = None if heater is None else case.year
     if heater is None or year is None:
         return None
-    surplus = None
-    if element_on_inverter(site) is not None:
-        pumps, _ = study_pumps(site)
-        surplus = diverted_heat(site, pumps, study_pressure_tank(site, pumps)[0], year).power
-    heated_by = _element(site, at)
+    surplus = case.diverted_heat.power
+    element = _element(site, at)
     draw, _ = draw_volume_of(site, heater)
-    if heated_by is None or draw is None:
+    if element is None or draw is None:
         return None
-    element, _ = heated_by
     work = work_of(site, heater, element)
     second = second_tank_of(heater)
     second_volume = math.inf if second is None else second.tank.volume
@@ -110,6 +104,9 @@ def _run(
     return TankYear(work, driven, *(driven.fine.at_ends(top) for top in tops))
 
 
-def _element(site: Site, at: ArrayAtReading | None) -> tuple[ElementTable, str] | None:
-    """The element that modules or inverter heat with, and its key path."""
-    return element_on_inverter(site) if at is None else (at.on.element, at.on.path)
+def _element(site: Site, at: ArrayAtReading | None) -> ElementTable | None:
+    """The element that modules, or else the inverter, heat with."""
+    if at is not None:
+        return at.on.element
+    on_inverter = element_on_inverter(site)
+    return None if on_inverter is None else on_inverter[0]

@@ -3,52 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 
-from wellsolar.physics.sun.year import HourlyYear
-from wellsolar.results import HandPumpResult, LiftResult, PumpResult, WellResult
-from wellsolar.site.loading.read import SiteFile
+from wellsolar.results import PumpResult
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import Site
 from wellsolar.studies.reading.pumps import ReadPump
+from wellsolar.studies.reading.studied import Studied
 from wellsolar.studies.reading.sun import ArrayAtReading, array_at_reading
 from wellsolar.studies.reading.tank_year import TankYear, tank_year
 from wellsolar.units import Quantity
-
-
-@dataclass(frozen=True)
-class Studied:
-    """What the sheet takes from the other studies of a site; year None where there is none."""
-
-    pumps: tuple[PumpResult, ...] = ()
-    well: WellResult | None = None
-    hand: HandPumpResult | None = None
-    lifts: tuple[LiftResult, ...] = ()
-    year: HourlyYear | None = None
 
 
 @dataclass(frozen=True, eq=False)
 class Job:
     """The finished job, with what is made of its site once for the readings that need it."""
 
-    file: SiteFile
-    studied: Studied = field(default_factory=Studied)
+    case: Studied
 
     @property
     def site(self) -> Site:
         """The site as its file has it."""
-        return self.file.site
+        return self.case.site
 
     @cached_property
     def array(self) -> ArrayAtReading | None:
         """The array on its element, with its sun; None where the site has none."""
-        return array_at_reading(self.file, self.studied.year)
+        return array_at_reading(self.case)
 
     @cached_property
     def tank(self) -> TankYear | None:
         """The heated tank through the site's year; None where that is not known."""
-        return tank_year(self.file, self.array)
+        return tank_year(self.case, self.array)
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,6 +61,7 @@ class Visit:
 
     @property
     def pump_result(self) -> PumpResult:
-        """What was studied of that pump, for the sheet."""
-        results = self.job.studied.pumps
-        return next(each for each in results if self.pump and each.name == self.pump.table.name)
+        """What was studied of that pump."""
+        assert self.pump is not None
+        name = self.pump.table.name
+        return next(result for result in self.job.case.pumps if result.name == name)

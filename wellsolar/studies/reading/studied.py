@@ -1,0 +1,40 @@
+"""What readings ask of a site's other studies."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from wellsolar.physics.sun.year import HourlyYear
+from wellsolar.results import (
+    HandPumpResult,
+    LiftResult,
+    PressureTankResult,
+    PumpResult,
+    WellResult,
+)
+from wellsolar.site.loading.read import SiteFile
+from wellsolar.site.schema import Site
+from wellsolar.studies.supply.diversion import DivertedHeat
+
+
+class Studied(Protocol):
+    """A site whose studies are made when they are asked for, as `Case` has them."""
+
+    @property
+    def file(self) -> SiteFile: ...
+    @property
+    def site(self) -> Site: ...
+    @property
+    def year(self) -> HourlyYear | None: ...
+    @property
+    def pumps(self) -> tuple[PumpResult, ...]: ...
+    @property
+    def well(self) -> WellResult | None: ...
+    @property
+    def pressure_tank(self) -> PressureTankResult | None: ...
+    @property
+    def hand_pump(self) -> HandPumpResult | None: ...
+    @property
+    def lifts(self) -> tuple[LiftResult, ...]: ...
+    @property
+    def diverted_heat(self) -> DivertedHeat: ...
