@@ -89,7 +89,7 @@ class SupplyYearResult:
         "between full and empty, storage and pressure tank")]  # fmt: skip
     usable_battery: Annotated[float | None, Entry("usable battery", kinds.ENERGY, nothing="none")]
     losses: Annotated[float, Entry("losses", kinds.FRACTION,
-        "dirt, mismatch, wiring, controller; heat is reckoned by the hour")]  # fmt: skip
+        "dirt, mismatch, wiring, controller; heat is counted by the hour")]  # fmt: skip
     standing_load: Annotated[float, Entry("other load", kinds.POWER,
         "idle draw and other use, mean, from the battery")]  # fmt: skip
     limit: int
@@ -118,7 +118,7 @@ class RankedPump:
     invented: True for one of the starter pumps, which are no pumps of the site
     battery: rated energy [J]; None straight off the modules
     modules: for each of the allowed numbers of short days; None where the most are too few
-    hand_rule: modules by the hand rule for the pump alone; None where that lacks its sun
+    hand_rule: modules by the rule of thumb for the pump alone; None where that lacks its sun
     hand_rule_loaded: with idle draw and other use
     daily_energy: of the pump, electrical [J]
     """
@@ -156,7 +156,7 @@ class RankingResult:
 
 @dataclass(frozen=True)
 class SupplyMonth:
-    """One month of the hand rule for a pump's array.
+    """One month of the rule of thumb for a pump's array.
 
     month: 1 to 12; horizontal, plane_of_array: sun a day [J/m2]
     energy_needed: at the array's terminals a day [J]; array_power: modules wanted at 1000 W/m2 [W]
@@ -176,7 +176,7 @@ class SupplyMonth:
 
 @dataclass(frozen=True)
 class SupplyResult:
-    """The array for one pump by the hand rule: energy / peak sun hours / derate.
+    """The array for one pump by the rule of thumb: energy / peak sun hours / derate.
 
     tilt, azimuth [deg]; derate: fraction; module_power [W]
     months: January to December

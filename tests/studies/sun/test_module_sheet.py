@@ -111,4 +111,4 @@ def test_points_that_no_curve_joins_to_the_coefficient_are_told(tmp_path: Path) 
         odd = odd.replace(old, new)
     found = verdict_of(tmp_path, odd)
     assert found.status == "caution"
-    assert "the coefficient is let go" in found.reason.text("US")
+    assert "the coefficient is left out" in found.reason.text("US")

@@ -171,8 +171,8 @@ def _smallest(ranking: RankingResult) -> Grid:
             Column(f"modules_{days}_days_short", f"{days} days short", kinds.COUNT)
             for days in ranking.allowed
         ),
-        Column("hand_rule", "hand rule, pump alone", kinds.COUNT),
-        Column("hand_rule_loaded", "hand rule, all loads", kinds.COUNT),
+        Column("hand_rule", "rule of thumb, pump alone", kinds.COUNT),
+        Column("hand_rule_loaded", "rule of thumb, all loads", kinds.COUNT),
     )
     return Grid(
         "smallest",
@@ -188,8 +188,8 @@ def _smallest(ranking: RankingResult) -> Grid:
             )
             for each in ranking.site_rows
         ),
-        "Hour by hour for so many days short a year; the hand rule is energy / peak sun hours / "
-        "derate in the darkest month, and without a battery at least the running pump / derate. "
+        "Hour by hour for so many days short a year; the rule of thumb is energy / peak sun hours "
+        "/ derate in the darkest month, and without a battery at least the running pump / derate. "
         "All loads are pump, idle draw and other use.",
     )
 
@@ -202,7 +202,7 @@ def _ranked(ranking: RankingResult) -> Grid:
             Column(f"modules_{days}_days_short", f"{days} days short", kinds.COUNT)
             for days in ranking.allowed
         ),
-        Column("hand_rule", "hand rule", kinds.COUNT),
+        Column("hand_rule", "rule of thumb", kinds.COUNT),
         Column("daily_energy", "pump a day", kinds.ENERGY),
     )
     rows = tuple(
@@ -216,7 +216,7 @@ def _ranked(ranking: RankingResult) -> Grid:
         for each in ranking.rows[: ranking.shown]
     )
     note = f"{ranking.shown} of {len(ranking.rows)}, by modules for {ranking.by} days short, then "
-    note += "by battery, then by energy. Hand rule with all loads."
+    note += "by battery, then by energy. Rule of thumb with all loads."
     if any(each.invented for each in ranking.rows):
         note += " Invented pumps are made up for comparison; nobody sells them."
     if ranking.left_out:

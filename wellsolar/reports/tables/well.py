@@ -190,13 +190,13 @@ SUPPLY = Listed(
 
 
 def supply_section(supply: SupplyResult, number: int) -> Section:
-    """The array for one pump, by the hand rule."""
+    """The array for one pump, by the rule of thumb."""
     return Section(
         f"supply_{number}",
         f"Array for {supply.pump}",
         "How many modules keep this pump's water coming?",
         tuple(SUPPLY.rows(supply)),
-        (MONTHS_LIST.grid("months", "By the hand rule, energy / peak sun hours / derate",
+        (MONTHS_LIST.grid("months", "By the rule of thumb, energy / peak sun hours / derate",
               supply.months, "Peak sun hours are the sun on the modules in kWh/m² a day."),),
     )  # fmt: skip
 

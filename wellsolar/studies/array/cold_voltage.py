@@ -77,7 +77,7 @@ def cold_voltage_verdict(element: ElementTable, fed: FedElement, subject: str) -
             subject,
             f"{fed.path}.switch_voltage",
             why=f"{show(volts, kinds.VOLTAGE, 'SI')} at most, within 600 V; what the switch is "
-            "rated for is not told",
+            "rated for is not given",
         )
     return COLD_VOLTAGE.verdict("pass", subject, reason, quantity=volts, limit=limit)
 

@@ -132,11 +132,11 @@ def coupling_assumptions(element: ElementTable, path: str) -> tuple[Assumption, 
     assumptions = []
     if element.tracker_efficiency is None:
         value = Quantity(TRACKER_EFFICIENCY, kinds.FRACTION)
-        why = "output over input of usual electronics, the sheet tells more"
+        why = "output over input of ordinary electronics; the datasheet gives its own"
         assumptions.append(Assumption(f"{path}.tracker_efficiency", value, why, "common practice"))
     if element.tracker_minimum is None:
         value = Quantity(TRACKER_MINIMUM, kinds.POWER)
-        why = "array power below which usual electronics stand still"
+        why = "array power below which ordinary electronics stand still"
         assumptions.append(Assumption(f"{path}.tracker_minimum", value, why, "common practice"))
     return tuple(assumptions)
 

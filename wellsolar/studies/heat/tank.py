@@ -219,7 +219,7 @@ def setpoint_of(
         return float(element.thermostat), ()
     usual = RUN_HOT if heater.mixing_valve else RUN_WARM
     value = Quantity(usual, kinds.TEMPERATURE)
-    why = "a tank with a mixing valve is let run to 150 degF, one without to 120 degF"
+    why = "a tank with a mixing valve is run to 150 degF, one without to 120 degF"
     return usual, (Assumption(f"{path}.thermostat", value, why, "common practice"),)
 
 

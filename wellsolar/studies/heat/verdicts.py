@@ -43,7 +43,7 @@ TOO_MUCH = SHARE.unknown(
     TANK,
     "water_heater.volume",
     "water_heater.draw.volume",
-    why="a day's draw is no household's: more than 20 tanks, or 50 of the second tank",
+    why="a day's draw is more than any household's: over 20 tanks, or 50 of the second tank",
 )
 """Said where the draw is no household's from such a tank."""
 

@@ -39,7 +39,7 @@ MATCHED = Rule(
 )
 TRACKER = Rule(
     "tracking electronics",
-    "can the electronics be as good as told?",
+    "can the electronics be as good as stated?",
     "output over input of no more than 99 %",
     "common practice",
     limit_is="at most",
@@ -174,7 +174,7 @@ def _tracker(match: ArrayMatch, told: Quantity) -> Verdict:
         "pass" if fine else "caution",
         match.array,
         say(
-            "the file takes {told} of the array's maximum power to the element",
+            "by the file {told} of the array's maximum power reaches the element",
             told=_share(float(told)),
         ),
         quantity=_share(float(told)),

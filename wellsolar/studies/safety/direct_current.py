@@ -12,7 +12,7 @@ from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 
 ARC_VOLTAGE = 80.0
-"""Direct voltage from which arc-fault protection is asked [V]; NEC 690.11 (second hand)."""
+"""Direct voltage from which arc-fault protection is required [V]; NEC 690.11 (second hand)."""
 
 SLACK = 1e-9
 """Round-off that is no breach of a rating."""
@@ -43,8 +43,8 @@ ELEMENT_LOAD = Rule(
 OVERCURRENT = Rule(
     "pv overcurrent",
     "is a fuse or breaker needed, and is it of the right size?",
-    "asked from three rows of modules on, where several feed a fault in one; at least 1.25 x 1.25 "
-    "x short-circuit current, and no more than the wire bears",
+    "required from three rows of modules up, where the others feed a fault in one; at least "
+    "1.25 x 1.25 x short-circuit current, and no more than the wire's ampacity allows",
     "pv overcurrent",
     safety=True,
     place=Place(section="circuit_guards"),
@@ -266,18 +266,24 @@ def _overcurrent(group: ArrayTable, fed: FedElement) -> Verdict:
     device, needed = group.overcurrent, _amperes(circuit.conductor_current)
     most = circuit.overcurrent_most
     if device < needed - SLACK:
-        reason = say("{device} is less than the {asked} asked: it tires in bright sun and opens",
-                     device=device, asked=needed)  # fmt: skip
+        reason = say(
+            "{device} is less than the {asked} required: bright sun fatigues it until it opens",
+            device=device,
+            asked=needed,
+        )
         return _device(group, fed, reason, needed)
     if most is not None and device > most + SLACK:
         bears = _amperes(most)
-        reason = say("{device} is more than the {bears} that its wire bears: the wire burns first",
-                     device=device, bears=bears)  # fmt: skip
+        reason = say(
+            "{device} is more than the {bears} allowed for its wire: the wire burns first",
+            device=device,
+            bears=bears,
+        )
         return _device(group, fed, reason, bears)
-    template = "{device} is at least the {asked} asked"
+    template = "{device} is at least the {asked} required"
     parts: dict[str, Quantity | str] = {"device": device, "asked": needed}
     if most is not None:
-        template += " and no more than its wire bears"
+        template += " and no more than its wire allows"
     if circuit.string_fuse is not None:
         template += "; each of the {rows} rows has a fuse of {fuse} of its own as well"
         parts |= {"rows": f"{group.parallel}", "fuse": _amperes(circuit.string_fuse)}
@@ -294,7 +300,7 @@ def _no_device(group: ArrayTable, fed: FedElement) -> Verdict:
         how = "one row of modules" if group.parallel == 1 else "two rows of modules"
         reason = say(
             "{how} and no other source: wires sized for {asked} carry whatever they can drive, so "
-            "no fuse is asked for, and one would not blow",
+            "no fuse is required, and one would not blow",
             how=how,
             asked=carried,
         )
@@ -363,7 +369,7 @@ def _isolator(group: ArrayTable, path: str, fed: FedElement) -> Verdict:
         "pass" if enough else "fail",
         group.name,
         say(
-            "the switch breaks {rated_volts} and {rated_current}; the array can come to {volts} "
+            "the switch breaks {rated_volts} and {rated_current}; the array can reach {volts} "
             "and {current}",
             rated_volts=group.isolator_voltage,
             rated_current=group.isolator_current,
@@ -409,7 +415,7 @@ def _arc_fault(group: ArrayTable, path: str, fed: FedElement) -> Verdict:
             "pass",
             group.name,
             say(
-                "it never comes to {least}, from which protection is asked: {volts} at most",
+                "it stays below {least}, from which protection is required: {volts} at most",
                 least=least,
                 volts=Quantity(volts, kinds.VOLTAGE),
             ),

@@ -50,7 +50,7 @@ def storage_verdict(site: Site, heater: WaterHeaterTable, result: HotResult) -> 
     if high and not kept:
         year = result.households[0].year
         template += (
-            ". {heats} alone brings it there on {hot} of {all} evenings, on the mean to {mean}"
+            ". {heats} alone brings it there on {hot} of {all} evenings, to {mean} on average"
         )
         judged = temperature(year.evening_temperature)
         surplus = isinstance(result, DivertedTankResult)

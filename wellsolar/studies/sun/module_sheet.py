@@ -71,7 +71,7 @@ def _verdict(module: ModuleTable) -> Verdict:
             SUBJECT,
             say(
                 "{name} is {value}; of 1,000 crystalline modules 998 have {least} to {most}: a "
-                "slip of the pen, or no crystalline module",
+                "typing error, or not a crystalline module",
                 name=figure.name,
                 value=Quantity(figure.value, figure.kind),
                 least=Quantity(limit.least, figure.kind),
@@ -93,7 +93,7 @@ def _verdict(module: ModuleTable) -> Verdict:
             SUBJECT,
             say(
                 "no diode's curve has its three points and a voltage coefficient of {slope}: the "
-                "coefficient is let go, heat and cold are reckoned without it",
+                "coefficient is left out, and heat and cold are calculated without it",
                 slope=Quantity(module.voc_coefficient, kinds.RELATIVE_COEFFICIENT),
             ),
             remedy=say("read voc, vmp, imp and voc_coefficient from the sheet again"),

@@ -22,7 +22,7 @@ LEAST_SUN = 1.0
 ARRAY = Rule(
     "array for the pump",
     "is the array large enough for the pump?",
-    "modules for the day's pumping energy in the darkest month, by the hand rule",
+    "modules for the day's pumping energy in the darkest month, by the rule of thumb",
     "peak sun hours",
     limit_is="at least",
     place=Place("supply_months_#", "supply_#"),
