@@ -20,7 +20,7 @@ from wellsolar.errors import WellsolarError
 from wellsolar.interview.answers.question import Value
 from wellsolar.site.locate import Path, Statement, key_text, statements, value_at
 from wellsolar.site.schema import Site
-from wellsolar.site.shape import field_at, is_array
+from wellsolar.site.shape import head_of
 
 IN_BRACES = ("cable", "drop_pipe", "lateral", "rising_main")
 """Tables that are written in one line, inside the table they belong to."""
@@ -103,14 +103,8 @@ def _put(text: str, tables: dict[str, Any], path: Path, value: Value, remark: st
         return _in_table(text, known, above, line)
     if value_at(tables, above) is not None:
         begin = next(each.line for each in known if each.path[: len(above)] == above)
-        return _inserted(text, begin - 1, [_head(above), line, ""])
+        return _inserted(text, begin - 1, [head_of(above), line, ""])
     return _new_block(text, known, above, [line])
-
-
-def _head(path: Path) -> str:
-    name = ".".join(str(part) for part in path if isinstance(part, str))
-    field = field_at(path)
-    return f"[[{name}]]" if field is not None and is_array(field) else f"[{name}]"
 
 
 def _in_table(text: str, known: list[Statement], table: Path, line: str) -> str:
@@ -137,8 +131,8 @@ def _new_block(text: str, known: list[Statement], table: Path, lines: list[str])
         after = max(before)
         while after < len(rows) and rows[after].lstrip().startswith("#"):
             after += 1
-        return _inserted(text, after, ["", _head(table), *lines])
-    block = [_head(table), *lines, ""]
+        return _inserted(text, after, ["", head_of(table), *lines])
+    block = [head_of(table), *lines, ""]
     first = next((each.line for each in known), None)
     if first is None:
         return text.rstrip("\n") + "\n" * bool(text.strip()) * 2 + "\n".join(block[:-1]) + "\n"

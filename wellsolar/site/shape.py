@@ -52,6 +52,13 @@ def table_at(path: tuple[str | int, ...]) -> type[Table] | None:
     return model
 
 
+def head_of(path: tuple[str | int, ...]) -> str:
+    """The head of the table at a key path, such as `[[water_heater.element]]`."""
+    name = ".".join(part for part in path if isinstance(part, str))
+    field = field_at(path)
+    return f"[[{name}]]" if field is not None and is_array(field) else f"[{name}]"
+
+
 def field_at(path: tuple[str | int, ...]) -> FieldInfo | None:
     """The field at a key path; None where there is none."""
     keys = [part for part in path if isinstance(part, str)]
@@ -69,9 +76,16 @@ def options_of(field: FieldInfo) -> tuple[str | int, ...]:
     )
 
 
-def names_of(field: FieldInfo) -> tuple[str, ...]:
-    """The names that a key out of a shipped table allows; none for any other key."""
-    return next((part.known() for part in _parts(field) if isinstance(part, Names)), ())
+def names_of(field: FieldInfo) -> Names | None:
+    """The shipped table whose names a key takes; None for any other key."""
+    return next((part for part in _parts(field) if isinstance(part, Names)), None)
+
+
+def bounds_of(field: FieldInfo) -> tuple[int | None, int | None]:
+    """The least and the greatest whole number that a count allows; None for no such bound."""
+    marks = [mark for part in _parts(field) for mark in getattr(part, "metadata", [part])]
+    least = next((mark.ge for mark in marks if hasattr(mark, "ge")), None)
+    return least, next((mark.le for mark in marks if hasattr(mark, "le")), None)
 
 
 def types_of(field: FieldInfo) -> set[type]:

@@ -125,8 +125,10 @@ def _longitude(rest: str) -> str:
 def spellings(keys: tuple[str, ...]) -> dict[str, Value]:
     """What may be said of a key that takes a word, in any case of letters, and what it means."""
     field = shape.field_at(keys)
-    options = () if field is None else (*shape.options_of(field), *shape.names_of(field))
-    said: dict[str, Value] = {each: each for each in options if isinstance(each, str)}
+    names = None if field is None else shape.names_of(field)
+    options = shape.options_of(field) if field is not None and names is None else ()
+    known = options if names is None else names.known()
+    said: dict[str, Value] = {each: each for each in known if isinstance(each, str)}
     for value, texts in SAID.get(".".join(keys), {}).items():
         said |= dict.fromkeys(texts.split(", "), value)
     return said

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from typing import Any, get_args
+from typing import Any
 
 from pydantic.fields import FieldInfo
 
 from wellsolar.site import shape
 from wellsolar.site.defaults import is_filled
-from wellsolar.site.fields import Names, choice_message
+from wellsolar.site.fields import choice_message
 from wellsolar.site.locate import Path
 from wellsolar.site.schema import Site, Table
 from wellsolar.units import one
@@ -75,7 +75,7 @@ def _missing(path: Path) -> str:
     if field is None:
         return "is missing"
     if table is not None:
-        return f"the table {_head(path, field)} is missing: it needs {_needed(path, table)}"
+        return f"the table {shape.head_of(path)} is missing: it needs {_needed(path, table)}"
     reader = shape.reader_of(field)
     if reader is not None and reader.many:
         unit = next(unit for unit in reader.kind.written if unit)
@@ -92,7 +92,7 @@ def _wanted(field: FieldInfo) -> str:
     options = shape.options_of(field)
     if options:
         return f"one of {', '.join(as_written(each) for each in options)}"
-    names = next((part for part in field.metadata if isinstance(part, Names)), None)
+    names = shape.names_of(field)
     if names is not None:
         return f"a {names.what}, one of {', '.join(as_written(each) for each in names.known())}"
     if shape.is_list_of_texts(field):
@@ -101,7 +101,8 @@ def _wanted(field: FieldInfo) -> str:
     if bool in types:
         return "true or false"
     if int in types:
-        return f"a whole number{_bounds(field)}"
+        least, most = shape.bounds_of(field)
+        return f"a whole number from {least} to {most}"
     return "a text in quotes"
 
 
@@ -115,7 +116,7 @@ def _wrong_type(kind: str, field: FieldInfo, value: object) -> str:
 def _no_table(path: Path, field: FieldInfo, value: object, item: bool) -> str | None:
     """Something else stands where a table belongs; None where that was said already."""
     table = shape.table_of(field)
-    head = _head(path, field)
+    head = shape.head_of(path)
     keys = f"its keys below: {_needed(path, table)}" if table else "its keys below"
     if not shape.is_array(field):
         if isinstance(value, list) and value and all(isinstance(each, dict) for each in value):
@@ -144,16 +145,14 @@ def _unknown_key(path: Path, value: object) -> str:
     if homes:
         return f"is no key here: it belongs in {' or '.join(homes)}"
     if len(path) > 1 and key in Site.model_fields:
-        head = _head((key,), Site.model_fields[key])
-        return f"is no {thing} here: write {head} on a line of its own"
+        return f"is no {thing} here: write {shape.head_of((key,))} on a line of its own"
     return f"is no {thing} here: expected one of {', '.join(known)}"
 
 
 def _inside(home: str, key: str) -> str:
     """The head of the table of a name within another table, given by its head."""
     path = (*home.strip("[]").split("."), key)
-    field = shape.field_at(path)
-    return _head(path, field) if field is not None else home
+    return home if shape.field_at(path) is None else shape.head_of(path)
 
 
 def _is_tables(value: object) -> bool:
@@ -176,11 +175,6 @@ def _meant(path: Path) -> Iterator[Path]:
             yield (name, path[-1])
 
 
-def _head(path: Path, field: FieldInfo) -> str:
-    name = ".".join(part for part in path if isinstance(part, str))
-    return f"[[{name}]]" if shape.is_array(field) else f"[{name}]"
-
-
 def _needed(path: Path, table: type[Table]) -> str:
     """The keys a table can't do without; of one that can do without any, all its keys."""
     above = tuple(part for part in path if isinstance(part, str))
@@ -190,19 +184,3 @@ def _needed(path: Path, table: type[Table]) -> str:
         if field.is_required() and not is_filled((*above, key))
     ]
     return ", ".join(needed or table.model_fields)
-
-
-def _bounds(field: FieldInfo) -> str:
-    least = next((mark.ge for mark in _marks(field) if hasattr(mark, "ge")), None)
-    most = next((mark.le for mark in _marks(field) if hasattr(mark, "le")), None)
-    return f" from {least} to {most}" if least is not None and most is not None else ""
-
-
-def _marks(field: FieldInfo) -> list[Any]:
-    marks: list[Any] = list(field.metadata)
-    for part in get_args(field.annotation):
-        marks.extend(getattr(part, "__metadata__", ()))
-    flat: list[Any] = []
-    for mark in marks:
-        flat.extend(getattr(mark, "metadata", [mark]))
-    return flat

@@ -11,6 +11,7 @@ from typing import Any
 
 from wellsolar.errors import Problem
 from wellsolar.site import shape
+from wellsolar.site.loading.syntax import is_deeper
 from wellsolar.site.locate import Path
 from wellsolar.units import Quantity, to_unit
 from wellsolar.wording import nearest, quoted
@@ -25,7 +26,7 @@ _NAMED_BY = ("name", "position", "kind")
 
 _LIKE = 0.6
 _LONGEST_VALUE = 10_000
-_DEEPEST = 10
+_DEEPEST = 9
 _LONG_KEY = re.compile(r"(?:\.\s*[A-Za-z0-9_-]+\s*){20}")
 
 
@@ -230,7 +231,7 @@ def _value(path: Path, text: object) -> Any:
         return text
     value = tables["value"]
     usual = isinstance(value, (bool, int, float, str, list, dict))
-    return value if usual and len(tables) == 1 and not _deep(value) else text
+    return value if usual and len(tables) == 1 and not is_deeper(value, _DEEPEST) else text
 
 
 def _takes_more_than_text(field: Any) -> bool:
@@ -239,18 +240,6 @@ def _takes_more_than_text(field: Any) -> bool:
         return True
     types = shape.types_of(field) | {type(each) for each in shape.options_of(field)}
     return shape.is_list_of_texts(field) or bool({bool, int} & types)
-
-
-def _deep(value: object) -> bool:
-    level = [value]
-    for _ in range(_DEEPEST):
-        level = [
-            inner
-            for each in level
-            if isinstance(each, (dict, list))
-            for inner in (each.values() if isinstance(each, dict) else each)
-        ]
-    return bool(level)
 
 
 def _printable(text: str) -> str:

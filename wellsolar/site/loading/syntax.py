@@ -120,17 +120,22 @@ def _checked(
     tables: dict[str, Any], problems: tuple[Problem, ...] | list[Problem], unread: Any = ()
 ) -> RawFile:
     """The tables, unless they are nested so deep that no program should follow."""
-    level: list[Any] = [tables]
-    for _ in range(_DEEPEST):
-        level = [
-            inner
-            for each in level
-            for inner in (each.values() if isinstance(each, dict) else each)
-            if isinstance(inner, (dict, list))
-        ]
-    if level:
+    if is_deeper(tables, _DEEPEST):
         return RawFile(None, (*problems, _too_deep()), frozenset(unread))
     return RawFile(tables, tuple(problems), frozenset(unread))
+
+
+def is_deeper(value: object, levels: int) -> bool:
+    """True where tables and lists are nested in each other more than so many levels."""
+    level: list[Any] = [value] if isinstance(value, (dict, list)) else []
+    for _ in range(levels):
+        level = [
+            inner
+            for outer in level
+            for inner in (outer.values() if isinstance(outer, dict) else outer)
+            if isinstance(inner, (dict, list))
+        ]
+    return bool(level)
 
 
 def _too_deep() -> Problem:
