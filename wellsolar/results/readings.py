@@ -37,7 +37,7 @@ class Implied:
 class Cause:
     """Why a reading may be off.
 
-    expected: what would be read then, with its ends; None where it can't be reckoned
+    expected: what would be read then, with its ends; None where it can't be computed
     share: of the likelihood of all the causes tried [-]
     """
 

@@ -12,7 +12,7 @@ from wellsolar.physics.array import module
 from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.sun import tilted_plane
-from wellsolar.physics.types import FloatArray, Floats
+from wellsolar.physics.types import FloatArray, Floats, plain
 
 BRIGHTEST_LOOKED_FOR: Final = 1600.0
 """Irradiance up to which a reading is explained [W/m2]; above the brightest cloud edges."""
@@ -52,10 +52,10 @@ def irradiance_from_current(
     junction = voltage + current * diode.series_resistance
     exponent = np.minimum(np.asarray(junction / diode.thermal_voltage), 700.0)
     wanted = current + diode.saturation_current * np.expm1(exponent)
-    made = np.asarray(diode.photocurrent - junction / diode.shunt_resistance)
-    lit = made > 0.0
-    found: Floats = np.where(lit, TEST_IRRADIANCE * wanted / np.where(lit, made, 1.0), np.inf)[()]
-    return found
+    at_test = np.asarray(diode.photocurrent - junction / diode.shunt_resistance)
+    lit = at_test > 0.0
+    irradiance = np.where(lit, TEST_IRRADIANCE * wanted / np.where(lit, at_test, 1.0), np.inf)
+    return plain(irradiance)
 
 
 def irradiance_in_air(
@@ -87,10 +87,10 @@ def irradiance_in_air(
 
     def surplus(irradiance: Floats) -> FloatArray:
         cells = tilted_plane.cell_temperature(irradiance, air_temperature, wind_speed)
-        found = irradiance_from_current(
+        needed = irradiance_from_current(
             parameters, modules_in_series, strings, current, voltage, cells
         )
-        return np.asarray(np.minimum(found, 1e9) - irradiance, dtype=np.float64)
+        return np.asarray(np.minimum(needed, 1e9) - irradiance, dtype=np.float64)
 
     tried = np.linspace(0.0, BRIGHTEST_LOOKED_FOR, _STEPS + 1)
     enough = np.flatnonzero(surplus(tried) <= 0.0)
@@ -102,7 +102,7 @@ def irradiance_in_air(
     if first == 0:
         return 0.0
     return bracketed_root(
-        lambda each: float(surplus(each)),
+        lambda irradiance: float(surplus(irradiance)),
         float(tried[first - 1]),
         float(tried[first]),
         "irradiance",

@@ -69,13 +69,13 @@ class Readings:
     @property
     def taken(self) -> str:
         """When they were taken, as far as it was said; empty where it was not."""
-        told = []
+        words = []
         if self.month is not None:
             month = month_name[self.month]
-            told.append(month if self.day is None else f"{self.day} {month}")
+            words.append(month if self.day is None else f"{self.day} {month}")
         if self.hour is not None:
-            told.append(time_words(self.hour))
-        return ", ".join(told)
+            words.append(time_words(self.hour))
+        return ", ".join(words)
 
     def mistake(self, key: str, message: str) -> Problem:
         """A mistake at one of the readings."""

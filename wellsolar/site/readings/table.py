@@ -93,13 +93,14 @@ READINGS = (
 KEYS = tuple(row.key for row in READINGS)
 
 
-def refuse_slips() -> None:
+def refuse_slips(rows: tuple[Row, ...]) -> None:
     """Raise ValueError where a row names a reading or a caution that there is not."""
-    for row in READINGS:
-        named = {*row.together, row.needs} - {"", *KEYS}
-        named |= set(row.cautions) - set(CAUTIONS)
-        if named or KEYS.count(row.key) > 1:
-            raise ValueError(f"{row.key}: stands twice, or names {sorted(named)}")
+    keys = [row.key for row in rows]
+    for row in rows:
+        unknown = {*row.together, row.needs} - {"", *keys}
+        unknown |= set(row.cautions) - set(CAUTIONS)
+        if unknown or keys.count(row.key) > 1:
+            raise ValueError(f"{row.key}: stands twice, or names {sorted(unknown)}")
 
 
-refuse_slips()
+refuse_slips(READINGS)

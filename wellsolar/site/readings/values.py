@@ -202,5 +202,6 @@ def _with_unit(text: str, bare: str) -> str:
 
 
 def _single(value: Quantity | tuple[Quantity, ...]) -> Quantity:
+    """What a reader of one quantity gives."""
     assert isinstance(value, Quantity)
     return value

@@ -73,7 +73,7 @@ def ranked(read: Quantity, candidates: Sequence[Candidate]) -> tuple[Cause, ...]
     Returns:
         the two likeliest, each with its part of the likelihood of all
     """
-    scores = [score for each in candidates if (score := _scored(read, each)) is not None]
+    scores = [score for candidate in candidates for score in _scored(read, candidate)]
     scores.sort(key=lambda score: (-score.likelihood, abs(score.value - read)))
     groups = [score.candidate.group for score in scores]
     causes = [
@@ -91,14 +91,14 @@ def ranked(read: Quantity, candidates: Sequence[Candidate]) -> tuple[Cause, ...]
     )
 
 
-def _scored(read: Quantity, candidate: Candidate) -> _Scored | None:
-    """How well a candidate explains a reading; None where nothing would be read with it."""
+def _scored(read: Quantity, candidate: Candidate) -> list[_Scored]:
+    """How well a candidate explains a reading; nothing where nothing would be read with it."""
     values = sorted(float(value) for value in candidate.values if value == value)
     if not values:
-        return None
+        return []
     least, most = values[0], values[-1]
     apart = max(0.0, least - read.high, read.low - most)
     wide = max(OFF * max(abs(float(read)), abs(most)), (read.high - read.low) / 2, 1e-12)
     likelihood = candidate.weight * exp(-0.5 * min(40.0, apart / wide) ** 2)
     value = Quantity(values[len(values) // 2], read.kind, least, most)
-    return _Scored(candidate, likelihood, value)
+    return [_Scored(candidate, likelihood, value)]

@@ -78,10 +78,10 @@ def _plate_on_array(at: ArrayAtReading) -> _Plate:
 
 def _plate_on_inverter(site: Site) -> _Plate | None:
     """The element that the inverter feeds; None without one."""
-    found = element_on_inverter(site)
-    if found is None:
+    on_inverter = element_on_inverter(site)
+    if on_inverter is None:
         return None
-    element, _ = found
+    element, _ = on_inverter
     power, rated = plate_of(element)
     return _Plate(element, f"{element.position} element", (rated**2 / power,), True)
 

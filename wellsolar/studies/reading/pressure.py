@@ -261,6 +261,7 @@ class PressureDecay(Reading):
 
     @property
     def _pressures(self) -> tuple[Quantity, Quantity]:
+        """In the evening and in the morning."""
         return self.visit.values["evening_pressure"], self.visit.values["morning_pressure"]
 
     def expected(self) -> Band:

@@ -64,8 +64,9 @@ class ReadPump:
     @property
     def likeliest(self) -> PumpOnWell:
         """The one in the middle of these, or at the file's likeliest level."""
-        told = "pumping_level" not in self.given.values and self.on_well.level.known
-        return self.on_well if told else self.at_work[len(self.at_work) // 2]
+        if "pumping_level" not in self.given.values and self.on_well.level.known:
+            return self.on_well
+        return self.at_work[len(self.at_work) // 2]
 
     @property
     def levels_told(self) -> str:

@@ -300,11 +300,11 @@ def _hot_steps(visit: Visit) -> list[SheetStep]:
 
 def _supplies(site: Site, heater: WaterHeaterTable) -> str:
     """What feeds the heater's elements, as it is switched off."""
-    fed = {each.fed_by for each in heater.element}
-    groups = [each.name for each in site.array if each.name in fed]
-    named = [f"the isolator of the modules ({each})" for each in groups]
-    named += [f"the breaker of the {each}" for each in ("grid", "inverter") if each in fed]
-    return ", ".join(named)
+    feeders = {element.fed_by for element in heater.element}
+    groups = [group.name for group in site.array if group.name in feeders]
+    switches = [f"the isolator of the modules ({name})" for name in groups]
+    switches += [f"the breaker of the {name}" for name in ("grid", "inverter") if name in feeders]
+    return ", ".join(switches)
 
 
 def _night_step(visit: Visit) -> SheetStep:

@@ -42,14 +42,14 @@ def study_readings(
         verdicts += [reading_verdict(result) for result in judged.results]
         verdicts += [unread_verdict(readings, key, needs) for key, needs in judged.unread]
     keys = {key for readings in given for key in readings.values}
-    told = {caution for row in READINGS if row.key in keys for caution in row.cautions}
+    cautions = {caution for row in READINGS if row.key in keys for caution in row.cautions}
     return Results(
         file=case.file.path,
         site_name=site.site.name,
         site_note=site.site.note,
         system=system or site.site.print_units,
         verdicts=tuple(verdicts),
-        cautions=tuple(caution for caution in CAUTIONS if caution in told),
+        cautions=tuple(caution for caution in CAUTIONS if caution in cautions),
         readings=ReadingsResult(tuple(results)),
     )
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from wellsolar.results.readings import SheetLine
+from wellsolar.site.readings.table import READINGS, Row
 from wellsolar.studies.reading.element import ElementOnArray, ElementOnInverter, ElementResistance
 from wellsolar.studies.reading.fill import BucketFlow, FillTime
 from wellsolar.studies.reading.hot_water import TankTemperature, TapTemperature
@@ -28,6 +31,25 @@ TABLE: tuple[type[Reading], ...] = (
     TapTemperature,
 )
 """Every kind of reading."""
+
+
+def refuse_unread(rows: Sequence[Row], kinds: Sequence[type[Reading]]) -> None:
+    """Raise ValueError where a quantity of the table of readings is read by no class.
+
+    Parameters:
+        rows: of the table; those that only stand beside others may be left out
+        kinds: the classes
+    Raises:
+        ValueError: with the row's key
+    """
+    read = {key for kind in kinds for key in kind.reads}
+    read |= {key for row in rows for key in row.together}
+    for row in rows:
+        if row.kind and not row.surrounding and row.key not in read:
+            raise ValueError(f"{row.key}: no class of `studies/reading/` reads it")
+
+
+refuse_unread(READINGS, TABLE)
 
 
 def boxes_of(step: str, visit: Visit) -> list[SheetLine]:
