@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from wellsolar.physics.hydraulics import cooling, fill, pressure_tank, pump
+from wellsolar.physics.hydraulics import cooling, fill, pump
 from wellsolar.physics.well import casing_fit as casing
 
 
@@ -26,13 +26,6 @@ def radius_around(radii: np.ndarray) -> float:
     return 0.5 * casing.smallest_bore((2.0 * radii).tolist()).bore
 
 
-def greatest_equal_body(count: float) -> float:
-    """Radius of the last of so many equal bodies in a bore of radius 1, the others given."""
-    radius = {3: 0.4641016, 4: 0.4142135}[int(count)]
-    others = [2.0 * radius] * (int(count) - 1)
-    return 0.5 * casing.largest_body_that_fits(others, 2.0, 0.0)
-
-
 def fill_at_one_flow(
     flow: float,
     cut_in: float,
@@ -46,14 +39,6 @@ def fill_at_one_flow(
     flows = np.full(5, flow)
     found = fill.tank_fill(pressure, flows, tank_volume, precharge, atmospheric_pressure)
     return found.duration
-
-
-def fill_of_drawdown(flow: float, drawdown_volume: float) -> float:
-    """Time of a fill of a tank that is large enough for a drawdown between 30 and 50 psi."""
-    psi = 6894.757293168361
-    precharge, cut_in, cut_out, atmosphere = 28.0 * psi, 30.0 * psi, 50.0 * psi, 14.7 * psi
-    tank = pressure_tank.required_volume(drawdown_volume, precharge, cut_in, cut_out, atmosphere)
-    return fill_at_one_flow(flow, cut_in, cut_out, precharge, float(tank), atmosphere)
 
 
 def velocity_in_shroud(flow: float, motor_diameter: float, velocity: float) -> float:

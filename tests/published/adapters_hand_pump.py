@@ -12,13 +12,6 @@ from wellsolar.studies.hand.other_lifts import point_at
 DENSITY = 1000.0
 
 
-def time_for_volume(
-    volume: float, power: float, head: float, density: float, overall_efficiency: float
-) -> float:
-    flow = hand_pump.power_limited_flow(power, head, density, overall_efficiency)
-    return volume / float(flow)
-
-
 def time_of_effort(
     volume: float, power: float, head: float, density: float, overall_efficiency: float
 ) -> float:

@@ -36,11 +36,6 @@ def hot_water_of_a_day(people: float) -> float:
     return float(demand.hot_water_use(people)) * 86400
 
 
-def fixture_water_of_a_day(bedrooms: float) -> float:
-    """Mixed water [m3] of a day's showers, baths and sinks."""
-    return float(demand.fixture_use(bedrooms)) * 86400
-
-
 def temperature_of_growth(cold: float, growth: float) -> float:
     """Temperature [degC] to which a litre at `cold` must be heated to grow by `growth` [-]."""
     return float(

@@ -5,12 +5,10 @@ Each takes SI floats by keyword and returns a number; the formulas stay in wells
 
 from __future__ import annotations
 
-from wellsolar.data.fitting_table import fitting
 from wellsolar.data.pipes import pipe_size
 from wellsolar.physics import solve
 from wellsolar.physics.hydraulics import air, fittings, pipe, pump, suction, water
 from wellsolar.physics.tank import expansion
-from wellsolar.physics.well import levels as well
 
 
 def hazen_williams_ratio(
@@ -43,7 +41,7 @@ def _flow(speed: float, bore: float) -> float:
 
 def reynolds_at_velocity(speed: float, bore: float, kinematic_viscosity: float) -> float:
     """Reynolds number where the source gives a velocity, not a flow."""
-    return pipe.reynolds_number(_flow(speed, bore), bore, kinematic_viscosity)
+    return pipe.reynolds_number(speed, bore, kinematic_viscosity)
 
 
 def head_loss_at_velocity(
@@ -60,7 +58,9 @@ def head_loss_at_velocity(
 
 def reynolds_of_water(flow: float, bore: float, temperature: float) -> float:
     """Reynolds number of water of a temperature."""
-    return pipe.reynolds_number(flow, bore, water.kinematic_viscosity(temperature))
+    return pipe.reynolds_number(
+        pipe.velocity(flow, bore), bore, water.kinematic_viscosity(temperature)
+    )
 
 
 def friction_factor_of_water(flow: float, bore: float, temperature: float) -> float:
@@ -75,55 +75,9 @@ def fitting_pressure_drop(
     return water.column_pressure(fittings.head_loss(flow, bore, loss_coefficient), density)
 
 
-def fitting_equivalent_length(bore: float, kind: str) -> float:
-    """Equivalent length of a fitting of the shipped table."""
-    return fittings.equivalent_length(fitting(kind).equivalent_diameters, bore)
-
-
 def shipped_bore(material: str, nominal: str) -> float:
     """Bore in the shipped table."""
     return pipe_size(material, nominal).bore
-
-
-def air_line_drawdown(
-    air_line_length: float, rest_pressure: float, pumping_pressure: float, density: float
-) -> float:
-    """Drawdown between two readings of one air line."""
-    pumping = well.air_line_level(air_line_length, pumping_pressure, density)
-    return pumping - well.air_line_level(air_line_length, rest_pressure, density)
-
-
-def head_of_pieces(lift: float, pressure: float, friction_head: float, density: float) -> float:
-    """Total dynamic head where the source gives a gauge pressure."""
-    pressure_head = water.pressure_head(pressure, density)
-    return pump.total_dynamic_head(lift, pressure_head, friction_head)
-
-
-def casing_supply(
-    casing_bore: float, water_column: float, yield_flow: float, duration: float
-) -> float:
-    """Water in the casing and what runs in meanwhile."""
-    return well.stored_volume(casing_bore, water_column) + yield_flow * duration
-
-
-def power_through(
-    flow: float,
-    head: float,
-    density: float,
-    pump_efficiency: float,
-    motor_efficiency: float = 1.0,
-    drive_efficiency: float = 1.0,
-) -> float:
-    """Power taken ahead of a chain of efficiencies."""
-    overall = pump_efficiency * motor_efficiency * drive_efficiency
-    return pump.shaft_power(pump.water_power(flow, head, density), overall)
-
-
-def energy_for_volume(
-    volume: float, head: float, overall_efficiency: float, density: float
-) -> float:
-    """Energy to lift a volume."""
-    return volume * pump.energy_per_volume(head, overall_efficiency, density)
 
 
 def cost_of_running(
@@ -135,8 +89,8 @@ def cost_of_running(
     price: float,
 ) -> float:
     """Money for running a time, at a price for a joule."""
-    volume = flow * duration
-    return price * energy_for_volume(volume, head, overall_efficiency, density)
+    energy = pump.water_power(flow, head, density) / overall_efficiency * duration
+    return price * energy
 
 
 def suction_limit_at_altitude(altitude: float, vapour_pressure: float, density: float) -> float:

@@ -15,16 +15,11 @@ HOURS = 24
 DAYS = 20
 
 
-def lifting_energy(volume: float, head: float, overall_efficiency: float) -> float:
-    """Energy of raising a volume of water."""
-    return volume * pump.energy_per_volume(head, overall_efficiency, DENSITY)
-
-
 def array_for_lifting(
     volume: float, head: float, overall_efficiency: float, peak_sun_hours: float, derate: float
 ) -> float:
     """Rated power for a day's lifting by the hand rule."""
-    energy = lifting_energy(volume, head, overall_efficiency)
+    energy = pump.water_power(volume, head, DENSITY) / overall_efficiency
     return hand_rule.array_power_by_hand_rule(energy, peak_sun_hours, derate)
 
 
@@ -63,7 +58,7 @@ def least_array_without_losses(
     sun = np.tile((np.arange(HOURS) >= 9) & (np.arange(HOURS) < 9 + peak_sun_hours), DAYS) * 1.0
     demand = np.full(DAYS * HOURS, volume / HOURS)
     flow = volume / 86_400.0 * 2
-    power = flow * pump.energy_per_volume(head, overall_efficiency, DENSITY)
+    power = pump.water_power(flow, head, DENSITY) / overall_efficiency
     system = battery_year.BatterySystem(1e9, 1.0, 1.0, 1.0)
 
     def margin(rated: float) -> float:

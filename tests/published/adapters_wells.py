@@ -19,9 +19,6 @@ from wellsolar.physics.well import (
 from wellsolar.physics.well import (
     step_drawdown as step_test,
 )
-from wellsolar.physics.well import (
-    theis,
-)
 
 MINUTE = 60.0
 DAY = 86_400.0
@@ -142,13 +139,6 @@ def clark_step_ends() -> step_test.StepTest:
     return step_test.fit_unsettled_steps(
         at[last], drawdown[last], begun, CLARK_FLOWS, 100.0 * MINUTE
     )
-
-
-def straight_line_error(u: float) -> float:
-    """How far the logarithm lies below the well function, as a part of it."""
-    flow, transmissivity, radius = 4.0 * math.pi, 1.0, 2.0
-    line = theis.cooper_jacob_drawdown(flow, 1.0, transmissivity, u, radius)
-    return 1.0 - line / theis.well_function(u)
 
 
 def fetter_theis() -> well_tests.TestFit:

@@ -57,10 +57,5 @@ def locked_rotor_current(
     return float(motor.current(band[int(end)], voltage))
 
 
-def code_letter_position(apparent_power: float, rated_power: float) -> float:
-    """Place of the letter along the table, counted from 1."""
-    return LETTERS.index(motor.code_letter_for(apparent_power, rated_power)) + 1.0
-
-
 def starts_per_day(rated_power: float) -> float:
     return motor.greatest_start_rate(rated_power) * 86_400.0

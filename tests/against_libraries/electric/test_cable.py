@@ -8,7 +8,6 @@ import pytest
 import scipy.constants
 
 from wellsolar.data import wiring
-from wellsolar.physics.electric import cable
 
 
 def test_areas_follow_the_definition_of_the_wire_gauge():
@@ -28,10 +27,3 @@ def test_resistances_follow_the_annealed_copper_standard():
         assert size.resistance_75c_stranded == pytest.approx(1.02 * solid, rel=0.007), size.gauge
         if size.resistance_75c_solid is not None:
             assert size.resistance_75c_solid == pytest.approx(solid, rel=0.006), size.gauge
-
-
-def test_the_two_temperature_coefficients_of_copper_agree():
-    # 0.00393 /K about 20 degC and 0.00323 /K about 75 degC are one straight line.
-    for temperature in (-20.0, 20.0, 50.0, 90.0):
-        standard = (1 + 0.00393 * (temperature - 20)) / (1 + 0.00393 * (75 - 20))
-        assert cable.resistance_at(1.0, temperature) == pytest.approx(standard, rel=1e-3)

@@ -87,7 +87,7 @@ def test_speed_for_a_pressure_gives_that_operating_point():
     assert range_.least == pytest.approx(math.sqrt(system_head(0.0, pressure) / 92.0))
     assert range_.greatest == 1.0
     for flow in np.linspace(0.05, 0.99, 7) * range_.greatest_flow:
-        speed = fill.speed_for_pressure(CURVE, system_head, pressure, float(flow))
+        speed = fill.speed_for_head(CURVE, float(flow), system_head(float(flow), pressure))
         assert range_.least < speed < 1.0
         point = pump.operating_point(CURVE.at_speed(speed), lambda q: system_head(q, pressure))
         assert point.flow == pytest.approx(flow, rel=1e-8)

@@ -63,10 +63,8 @@ def _two_pumps(casing_bore, least_clearance):
         casing.Body("lower pipe", 0.0422, 1.5, 45.0),
         casing.Body("lower cable", 0.012, 1.5, 45.0),
     ]
-    return (
-        casing.sections(bodies, casing_bore, least_clearance),
-        casing.tightest_section(bodies, casing_bore, least_clearance),
-    )
+    every = casing.sections(bodies, casing_bore, least_clearance)
+    return every, min(every, key=lambda section: section.clearance)
 
 
 def test_sections_of_a_well():
@@ -91,26 +89,10 @@ def test_a_tight_fit_passes_and_one_that_fails_by_a_hair():
 def test_a_pump_on_its_way_past_another():
     upper = casing.Body("upper pump", 0.0953, 20.0, 21.5)
     pulled = casing.Body("lower pump", 0.0953, 0.0, 46.5)
-    tightest = casing.tightest_section([upper, pulled], 0.154, 0.006)
+    every = casing.sections([upper, pulled], 0.154, 0.006)
+    tightest = min(every, key=lambda section: section.clearance)
     assert (tightest.top, tightest.bottom) == (20.0, 21.5)
     assert not tightest.fits
-    room = casing.largest_body_that_fits([0.0953], 0.154, 0.006)
-    assert room == pytest.approx(0.154 - 0.006 - 0.0953, abs=1e-9)
-
-
-def test_what_would_fit_does_fit():
-    for others in ([0.05, 0.04], [0.06, 0.0422, 0.012], [0.0334, 0.0334, 0.012, 0.012]):
-        largest = casing.largest_body_that_fits(others, 0.154, 0.004)
-        assert casing.smallest_bore([*others, largest]).bore <= 0.15 * (1.0 + 1e-12)
-        assert casing.smallest_bore([*others, largest + 1e-6]).bore > 0.15
-
-
-def test_no_room_is_no_body():
-    assert casing.largest_body_that_fits([0.1, 0.06], 0.154, 0.0) == 0.0
-    assert casing.largest_body_that_fits([], 0.154, 0.2) == 0.0
-    assert casing.largest_body_that_fits([], 0.154, 0.004) == pytest.approx(0.15)
-    # Two bodies across the whole bore still leave the gap beside them.
-    assert casing.largest_body_that_fits([0.5, 0.5], 1.0, 0.0) == pytest.approx(1 / 3, rel=1e-5)
 
 
 def test_casing_refusals():

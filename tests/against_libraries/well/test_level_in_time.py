@@ -12,6 +12,7 @@ from scipy.integrate import quad, solve_ivp
 from scipy.optimize import curve_fit
 from scipy.sparse import diags
 
+from tests.references.theis import theis_drawdown
 from wellsolar.constants import DAY
 from wellsolar.physics.well import pumping_tests as well_tests
 from wellsolar.physics.well import theis
@@ -208,22 +209,20 @@ def test_response_of_the_wall_by_differences() -> None:
     assert (above - low) / (2e-4 * at) == pytest.approx(response, rel=2e-3)
     assert np.all((low < high) & (high < above))
     late = at > 1e5
-    line = theis.unit_response(at[late], 1e-5, 1e-3, 0.1)
+    line = theis_drawdown(1.0, at[late], 1e-5, 1e-3, 0.1)
     assert response[late] == pytest.approx(line, rel=1e-4)
 
 
 def test_pumping_test_fitted_by_scipy() -> None:
     at = np.geomspace(60.0, 40_000.0, 25)
     noise = 0.02 * np.sin(np.arange(25) * 2.4)
-    drawdown = np.asarray(theis.theis_drawdown(3e-3, at, 4e-4, 2e-4, 40.0)) + noise
+    drawdown = np.asarray(theis_drawdown(3e-3, at, 4e-4, 2e-4, 40.0)) + noise
     ours = well_tests.fit_pumping_test(at, drawdown, 3e-3, 40.0)
 
     def curve(
         t: NDArray[np.float64], log_transmissivity: float, log_storage: float
     ) -> NDArray[np.float64]:
-        found = theis.theis_drawdown(
-            3e-3, t, math.exp(log_transmissivity), math.exp(log_storage), 40.0
-        )
+        found = theis_drawdown(3e-3, t, math.exp(log_transmissivity), math.exp(log_storage), 40.0)
         return np.asarray(found)
 
     theirs, _ = curve_fit(curve, at, drawdown, p0=[math.log(1e-3), math.log(1e-3)])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 
 import numpy as np
 import pytest
@@ -46,24 +45,6 @@ modest = settings(max_examples=60, deadline=None)
 
 
 class TestMotor:
-    @modest
-    @given(st.floats(0.0, 40.0), st.floats(100.0, 8000.0))
-    def test_every_ratio_has_a_letter_whose_band_begins_at_or_below_it(self, ratio, rated_power):
-        apparent_power = 1000.0 * ratio * rated_power / motor.HORSEPOWER
-        letter = motor.code_letter_for(apparent_power, rated_power)
-        lows = {row["letter"]: float(row["low"]) for row in rows("code_letters")}
-        following = [low for low in lows.values() if low > lows[letter]]
-        assert lows[letter] <= ratio * (1 + 1e-8)
-        assert ratio < min(following, default=math.inf)
-
-    @modest
-    @given(st.sampled_from("ABCDEFGHJKLMNPRSTU"), st.floats(100.0, 8000.0))
-    def test_both_ends_of_a_band_carry_its_letter(self, letter, rated_power):
-        low, high = motor.locked_rotor_apparent_power(letter, rated_power)
-        assert low < high
-        assert motor.code_letter_for(low, rated_power) == letter
-        assert motor.code_letter_for(high, rated_power) == letter
-
     @pytest.mark.parametrize("letter", ["I", "O", "Q", "V", "a", ""])
     def test_letters_without_a_band_are_refused(self, letter):
         with pytest.raises(OutOfRange, match="code letter is"):

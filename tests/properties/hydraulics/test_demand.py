@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -20,13 +19,7 @@ class TestDemand:
         for rule in (demand.metered_indoor_use, demand.hot_water_use):
             assert rule(people + 1) > rule(people) > 0.0
 
-    def test_more_baths_never_need_a_smaller_pump(self):
-        flows_by_bath = [demand.peak_flow_by_baths(baths) for baths in np.arange(1.0, 4.1, 0.5)]
-        assert flows_by_bath == sorted(flows_by_bath)
-
     def test_refusals(self):
-        with pytest.raises(OutOfRange, match=r"bathrooms is 5, allowed is 1 to 4"):
-            demand.peak_flow_by_baths(5)
         with pytest.raises(OutOfRange, match="people is -1"):
             demand.hot_water_use(-1)
 

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.references.theis import superposed_drawdown, theis_drawdown
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.well import pumping_tests as well_tests
 from wellsolar.physics.well import step_drawdown as step_test
-from wellsolar.physics.well import theis
 from wellsolar.physics.well.level_in_time import (
     WellModel,
     daily_volume,
@@ -118,7 +118,7 @@ def test_a_thin_casing_late_is_theis(t: float, s: float, flow: float) -> None:
     model = WellModel(0.0, 1e-6, transmissivity=t, storage=s, radius=0.1)
     at = 1e4 * s * 0.1**2 / t + 1e3 * 1e-6 / t
     level = level_through(model, np.array([0.0, at]), np.array([flow]))[-1]
-    assert level == pytest.approx(theis.theis_drawdown(flow, at, t, s, 0.1), rel=2e-3)
+    assert level == pytest.approx(theis_drawdown(flow, at, t, s, 0.1), rel=2e-3)
 
 
 @fewer
@@ -181,10 +181,10 @@ def test_unsettled_steps_give_back_loss_and_transmissivity(t: float, c: float, q
     rates = q * np.array([1.0, 1.6, 2.3, 3.1])
     at = np.sort(np.concatenate([begun + each for each in (600.0, 1500.0, 3600.0)]))
     now = rates[np.searchsorted(begun, at, side="left") - 1]
-    drawdown = theis.superposed_drawdown(at, begun, rates, t, 1e-4, 0.05) + c * now**2
+    drawdown = superposed_drawdown(at, begun, rates, t, 1e-4, 0.05) + c * now**2
     fit = step_test.fit_unsettled_steps(at, drawdown, begun, rates, 3600.0)
     assert fit.transmissivity == pytest.approx(t, rel=0.01)
-    one_hour = theis.theis_drawdown(1.0, 3600.0, t, 1e-4, 0.05)
+    one_hour = theis_drawdown(1.0, 3600.0, t, 1e-4, 0.05)
     assert fit.aquifer_loss == pytest.approx(one_hour, rel=0.01)
     assert fit.well_loss * q == pytest.approx(c * q, abs=0.01 * fit.aquifer_loss)
     settled = step_test.fit_steps(rates, drawdown[2::3])
@@ -196,7 +196,7 @@ def test_unsettled_steps_give_back_loss_and_transmissivity(t: float, c: float, q
 def test_exact_tests_give_back_the_aquifer(t: float, s: float, flow: float) -> None:
     radius, tenfold = 30.0, 30.0**2 * s / (4.0 * t)
     at = tenfold * np.geomspace(0.5, 500.0, 20)
-    drawdown = theis.theis_drawdown(flow, at, t, s, radius)
+    drawdown = theis_drawdown(flow, at, t, s, radius)
     fit = well_tests.fit_pumping_test(at, drawdown, flow, radius)
     assert (fit.transmissivity, fit.storage) == pytest.approx((t, s), rel=1e-3)
     assert fit.root_mean_square < 1e-5 * np.max(drawdown)
@@ -206,7 +206,7 @@ def test_exact_tests_give_back_the_aquifer(t: float, s: float, flow: float) -> N
     assert min(line.used) > 0
     stop = float(at[-1])
     since = tenfold * np.geomspace(0.5, 100.0, 12)
-    left = theis.superposed_drawdown(
+    left = superposed_drawdown(
         stop + since, np.array([0.0, stop]), np.array([flow, 0.0]), t, s, radius
     )
     recovery = well_tests.fit_recovery(since, left, flow, stop, radius)

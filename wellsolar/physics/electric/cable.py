@@ -1,4 +1,4 @@
-"""Resistance, voltage drop and current rules of copper circuits."""
+"""Voltage drop, loss and current rules of copper circuits."""
 
 from __future__ import annotations
 
@@ -8,10 +8,6 @@ from typing import Final
 from wellsolar.constants import TEST_TEMPERATURE
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.types import Floats
-
-COPPER_COEFFICIENT_75C: Final = 0.00323
-"""Relative change of copper's resistance about 75 degC [1/K]; NFPA 70 Chapter 9 Table 8 note
-(second hand)."""
 
 CONTINUOUS_FACTOR: Final = 1.25
 """Margin of the code on continuous currents [-]; NFPA 70 210.19, 430.22, 690.8 (690.8 and 430.22
@@ -24,35 +20,6 @@ MOTOR_BREAKER_FACTOR: Final = 2.50
 DIRECT_CURRENT_BREAKER_FACTOR: Final = 1.50
 """The same for a direct-current motor at constant voltage [-]; NFPA 70 Table 430.52 (second
 hand)."""
-
-
-def resistance_at(resistance_75c: Floats, conductor_temperature: Floats) -> Floats:
-    """Resistance of a copper conductor at another temperature than 75 degC.
-
-    Parameters:
-        resistance_75c: resistance at 75 degC, of any length [ohm or ohm/m], scalar or array
-        conductor_temperature: temperature of the conductor [degC], scalar or array
-    Returns:
-        resistance in the unit given [ohm or ohm/m]
-    Source: NFPA 70 Chapter 9 Table 8, note: R2 = R1 (1 + 0.00323 (T2 - 75)) (second hand).
-
-    >>> resistance_at(1.24, 25.0)
-    1.0397
-    """
-    return resistance_75c * (1.0 + COPPER_COEFFICIENT_75C * (conductor_temperature - 75.0))
-
-
-def loop_resistance(resistance_per_length: Floats, one_way_length: Floats) -> Floats:
-    """Resistance of both conductors of a two-wire circuit.
-
-    Parameters:
-        resistance_per_length: resistance of one conductor [ohm/m], scalar or array
-        one_way_length: distance from source to load [m], scalar or array
-    Returns:
-        resistance out and back [ohm]
-    Source: R = 2 L r.
-    """
-    return 2.0 * one_way_length * resistance_per_length
 
 
 def voltage_drop(
@@ -189,20 +156,6 @@ def direct_current_breaker_current(full_load_current: Floats) -> Floats:
     Source: NFPA 70 430.52 and its table: 150 % for direct current (second hand).
     """
     return DIRECT_CURRENT_BREAKER_FACTOR * full_load_current
-
-
-def continuous_load_current(current: Floats) -> Floats:
-    """Least rating of conductors and device for a load of three hours or more.
-
-    A storage water heater of 120 gal or less counts as such a load.
-
-    Parameters:
-        current: current of the load [A], scalar or array
-    Returns:
-        current [A]
-    Source: NFPA 70 210.19(A), 210.20(A) (from memory), 422.13 (second hand): 125 %.
-    """
-    return CONTINUOUS_FACTOR * current
 
 
 def cold_open_circuit_voltage(

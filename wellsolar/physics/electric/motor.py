@@ -158,32 +158,6 @@ def locked_rotor_apparent_power(code_letter: str, rated_power: Floats) -> tuple[
     )
 
 
-def code_letter_for(apparent_power: float, rated_power: float) -> str:
-    """Code letter of a motor from its apparent power at locked rotor.
-
-    A band reaches up to, and does not include, the next band's lower end, so that a value between
-    two printed bands belongs to the lower one.
-
-    Parameters:
-        apparent_power: apparent power at locked rotor [VA], scalar
-        rated_power: rated shaft power [W], scalar
-    Returns:
-        letter A to V [-]
-    Raises:
-        OutOfRange: a negative apparent power or a rated power that is not above 0
-    Source: NFPA 70 Table 430.7(B); the rule for the gaps is NEMA MG 1, 10.37 (from memory).
-
-    >>> code_letter_for(48 * 230.0, HORSEPOWER)
-    'M'
-    """
-    require_range(apparent_power, 0.0, math.inf, "apparent power", "VA")
-    require_positive(rated_power, "rated power", "W")
-    ratio = apparent_power / 1000.0 / (rated_power / HORSEPOWER)
-    # A ratio that is round-off below a band's printed lower end belongs to that band.
-    ratio *= 1.0 + 1e-9
-    return [row["letter"] for row in rows("code_letters") if float(row["low"]) <= ratio][-1]
-
-
 def starting_voltage_dip(
     locked_rotor_current: Floats,
     voltage: Floats,

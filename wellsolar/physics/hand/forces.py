@@ -76,22 +76,6 @@ def balancing_counterweight(column_force: Floats, rod_force: Floats) -> Floats:
     return rod_force + column_force / 2.0
 
 
-def work_of_forces(upward: Floats, downward: Floats, stroke: Floats) -> Floats:
-    """Work of the hand in a full stroke, by the forces up and down.
-
-    What the sinking rods give back is counted as given back.
-
-    Parameters:
-        upward: pull at the top of the rod on the upstroke [N], scalar or array
-        downward: pull of the rods on the lever on the downstroke [N], scalar or array
-        stroke: travel of the rod [m], scalar or array
-    Returns:
-        work [J]
-    Source: work is force times travel, both ways.
-    """
-    return (upward - downward) * stroke
-
-
 def greatest_depth_by_force(
     handle_force: Floats,
     lever_ratio: Floats,

@@ -66,29 +66,6 @@ def sustained_power(duration: Floats, age: Floats = 35.0, arm_factor: Floats = 1
     return horsepower * HORSEPOWER * _age_factor(age) * arm_factor
 
 
-def sustained_duration(
-    human_power: Floats, age: Floats = 35.0, arm_factor: Floats = 1.0
-) -> Floats:
-    """Time for which a fit labourer keeps up a power; the inverse of sustained_power.
-
-    Parameters:
-        human_power: power of the person [W], scalar or array
-        age: 20 to 60, interpolated between 20, 35 and 60 [years], scalar or array
-        arm_factor: share of whole-body power that the work allows [-], scalar or array
-    Returns:
-        time [s]; 8 h, where the rule ends, for any smaller power
-    Raises:
-        OutOfRange: more than the power of 4 min, or an age outside the rule
-    Source: Krendel's rule, see sustained_power.
-    """
-    greatest = sustained_power(SHORTEST_EFFORT, age, arm_factor)
-    # The slack lets a power that sustained_power gave come back in.
-    require_range(human_power / greatest, 0.0, 1.0 + 1e-9, "power over that of a 4 min effort", "")
-    horsepower = human_power / (HORSEPOWER * _age_factor(age) * arm_factor)
-    seconds = 60.0 * 10.0 ** ((0.35 - horsepower) / 0.092)
-    return np.clip(seconds, SHORTEST_EFFORT, LONGEST_EFFORT)
-
-
 def power_of_people(
     duration: float,
     pumpers: int = 1,

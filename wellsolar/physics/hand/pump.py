@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 
 from wellsolar.constants import STANDARD_GRAVITY
@@ -98,36 +96,6 @@ def rod_weight_in_water(
     return rod_mass_per_length * rod_length * STANDARD_GRAVITY * (1.0 - buoyancy_share)
 
 
-def rod_pull(bore: Floats, head: Floats, density: Floats, rod_force: Floats) -> Floats:
-    """Pull at the top of the rod on the upstroke, without friction.
-
-    Parameters:
-        bore: inside diameter of the cylinder [m], scalar or array
-        head: lift from the pumping level to the spout plus any delivery pressure as head [m],
-            scalar or array
-        density: density of the water [kg/m3], scalar or array
-        rod_force: weight of the rod in water [N], scalar or array
-    Returns:
-        force [N]
-    Source: hydrostatics, column plus rod.
-    """
-    return water_column_force(bore, head, density) + rod_force
-
-
-def handle_force(rod_pull: Floats, lever_ratio: Floats, mechanical_efficiency: Floats) -> Floats:
-    """Force of the hand at the end of the handle.
-
-    Parameters:
-        rod_pull: pull at the top of the rod [N], scalar or array
-        lever_ratio: travel of the hand over travel of the rod [-], scalar or array
-        mechanical_efficiency: of the lever, guides and seals [-], scalar or array
-    Returns:
-        force [N]
-    Source: work in equals work out over efficiency.
-    """
-    return rod_pull / (lever_ratio * mechanical_efficiency)
-
-
 def work_per_stroke(
     bore: Floats,
     stroke: Floats,
@@ -168,23 +136,6 @@ def input_power(flow: Floats, head: Floats, density: Floats, overall_efficiency:
     return water_power(flow, head, density) / overall_efficiency
 
 
-def power_limited_flow(
-    human_power: Floats, head: Floats, density: Floats, overall_efficiency: Floats
-) -> Floats:
-    """Flow that a person's power lifts, whatever the pump.
-
-    Parameters:
-        human_power: power of the person [W], scalar or array
-        head: lift plus any delivery pressure as head [m], scalar or array
-        density: density of the water [kg/m3], scalar or array
-        overall_efficiency: water power over the person's power [-], scalar or array
-    Returns:
-        volume flow [m3/s]; at a small head the stroke limits the flow before the power does
-    Source: Q = P eta / (rho g H).
-    """
-    return human_power * overall_efficiency / (density * STANDARD_GRAVITY * head)
-
-
 def overall_efficiency(flow: Floats, head: Floats, human_power: Floats, density: Floats) -> Floats:
     """Water power over the person's power, from an observed flow.
 
@@ -217,54 +168,6 @@ def rod_stretch(
     Source: Hooke, F L / (A E).
     """
     return pull_change * rod_length / (cross_section(rod_diameter) * youngs_modulus)
-
-
-def bore_limit(
-    handle_force: Floats,
-    lever_ratio: Floats,
-    mechanical_efficiency: Floats,
-    density: Floats,
-    head: Floats,
-) -> Floats:
-    """Largest cylinder bore that a hand can lift, the rod being counterbalanced.
-
-    Parameters:
-        handle_force: greatest force of the hand [N], scalar or array
-        lever_ratio: travel of the hand over travel of the rod [-], scalar or array
-        mechanical_efficiency: of the lever, guides and seals [-], scalar or array
-        density: density of the water [kg/m3], scalar or array
-        head: lift plus any delivery pressure as head [m], scalar or array
-    Returns:
-        bore [m]
-    Source: hydrostatics and lever, D = sqrt(4 F r eta / (pi rho g H)).
-    """
-    pull = handle_force * lever_ratio * mechanical_efficiency
-    return np.sqrt(4.0 * pull / (math.pi * density * STANDARD_GRAVITY * head))
-
-
-def greatest_head_by_force(
-    handle_force: Floats,
-    lever_ratio: Floats,
-    mechanical_efficiency: Floats,
-    bore: Floats,
-    density: Floats,
-    rod_force: Floats,
-) -> Floats:
-    """Greatest head against which a hand can lift the piston.
-
-    Parameters:
-        handle_force: greatest force of the hand [N], scalar or array
-        lever_ratio: travel of the hand over travel of the rod [-], scalar or array
-        mechanical_efficiency: of the lever, guides and seals [-], scalar or array
-        bore: inside diameter of the cylinder [m], scalar or array
-        density: density of the water [kg/m3], scalar or array
-        rod_force: weight of the rod in water, 0 where counterbalanced [N], scalar or array
-    Returns:
-        head [m]; 0 where the rod alone is too heavy
-    Source: hydrostatics and lever, (F r eta - rod) / (rho g A).
-    """
-    pull = handle_force * lever_ratio * mechanical_efficiency - rod_force
-    return np.maximum(pull, 0.0) / (density * STANDARD_GRAVITY * cross_section(bore))
 
 
 def effective_stroke(stroke: Floats, stretch: Floats) -> Floats:

@@ -1,4 +1,4 @@
-"""Rules for the water that a household uses: by the day, at the peak, and to survive.
+"""Rules for the water that a household uses: by the day, in the hours, and to survive.
 
 The rules differ by a factor of two or three for one house: a result names the rule it used.
 """
@@ -21,13 +21,6 @@ the parts are ours."""
 
 GALLON_A_DAY: Final = US_GALLON / DAY
 """US gallon a day [m3/s]."""
-
-GALLON_A_MINUTE: Final = US_GALLON / 60.0
-"""US gallon a minute [m3/s]."""
-
-PEAK_BY_BATHS: Final = ((1.0, 7.0), (1.5, 10.0), (2.5, 14.0), (4.0, 17.0))
-"""Baths up to, pump capacity [gpm]: the seven-minute peak of 45, 70, 98 and about 122 gal;
-trade table credited to the Water Systems Council (second hand)."""
 
 
 def metered_indoor_use(people: Floats) -> Floats:
@@ -66,23 +59,6 @@ def hot_water_use(people: Floats) -> Floats:
     return gallons * GALLON_A_DAY
 
 
-def fixture_use(bedrooms: Floats) -> Floats:
-    """Mixed water at 110 degF of showers, baths and sinks by bedrooms.
-
-    Parameters:
-        bedrooms: of the house [-], scalar or array
-    Returns:
-        mixed water a day as a flow [m3/s]
-    Raises:
-        OutOfRange: a negative number of bedrooms
-    Source: NREL house benchmark, TP-550-49426 (2010): showers 14.0 + 4.67 N, baths 3.5 + 1.17 N,
-        sinks 12.5 + 4.16 N US gal a day (second hand).
-    """
-    require_range(bedrooms, 0.0, math.inf, "bedrooms", "")
-    gallons = (14.0 + 3.5 + 12.5) + (4.67 + 1.17 + 4.16) * bedrooms
-    return gallons * GALLON_A_DAY
-
-
 def survival_use(people: Floats, per_person: Floats) -> Floats:
     """Water that a household needs when everything else is given up.
 
@@ -97,43 +73,6 @@ def survival_use(people: Floats, per_person: Floats) -> Floats:
     """
     require_range(people, 0.0, math.inf, "people", "")
     return people * per_person
-
-
-def peak_flow_by_baths(baths: float) -> float:
-    """Pump capacity for a house by its bathrooms, the seven-minute peak.
-
-    Parameters:
-        baths: bathrooms, halves allowed, 1 to 4 [-], scalar
-    Returns:
-        flow [m3/s]
-    Raises:
-        OutOfRange: below 1 or above 4 bathrooms
-    Source: trade table credited to the Water Systems Council: 7, 10, 14, 17 gpm for 1, 1.5,
-        2 to 2.5 and 3 to 4 baths (second hand).
-
-    >>> peak_flow_by_baths(2) / GALLON_A_MINUTE
-    14.0
-    """
-    require_range(baths, PEAK_BY_BATHS[0][0], PEAK_BY_BATHS[-1][0], "bathrooms", "")
-    return next(gpm for most, gpm in PEAK_BY_BATHS if baths <= most) * GALLON_A_MINUTE
-
-
-def peak_flow_by_outlets(outlets: Floats, largest_outlet: Floats = 0.0) -> Floats:
-    """Pump capacity for a house by its outlets, one gallon a minute each.
-
-    Parameters:
-        outlets: fixtures and hose bibs [-], scalar or array
-        largest_outlet: flow of the largest single one, the floor of the rule [m3/s], scalar or
-            array
-    Returns:
-        flow [m3/s]
-    Raises:
-        OutOfRange: a negative number of outlets
-    Source: The Driller, article 86502: two baths, kitchen sink, dishwasher and two hose bibs,
-        ten fixtures, 10 gpm; not less than the largest fixture.
-    """
-    require_range(outlets, 0.0, math.inf, "outlets", "")
-    return np.maximum(outlets * GALLON_A_MINUTE, largest_outlet)
 
 
 def flow_for_daily_volume(daily_volume: Floats, delivery_time: Floats) -> Floats:

@@ -140,25 +140,6 @@ def speed_for_head(curve: HeadCurve, flow: float, head: float) -> float:
     return bracketed_root(surplus, slowest, fastest, "speed ratio")
 
 
-def speed_for_pressure(
-    curve: HeadCurve, system_head: Callable[[float, float], float], pressure: float, flow: float
-) -> float:
-    """Speed at which a variable-speed pump holds a pressure at a flow.
-
-    Parameters:
-        curve: head curve of the pump at the datasheet's speed [m3/s, m], scalar
-        system_head: head the system asks for at a flow and a gauge pressure [m], scalar
-        pressure: pressure to hold, gauge [Pa], scalar
-        flow: flow drawn [m3/s], scalar
-    Returns:
-        speed over the datasheet's [-]; above 1 where the datasheet's speed does not do
-    Raises:
-        OutOfRange: as `speed_for_head`
-    Source: affinity laws.
-    """
-    return speed_for_head(curve, flow, system_head(flow, pressure))
-
-
 @dataclass(frozen=True)
 class SpeedRange:
     """Speeds over which a variable-speed pump holds a pressure.

@@ -20,6 +20,9 @@ LAMINAR_LIMIT: Final = 2040.0
 """Reynolds number [-] under which the flow is taken as laminar; Avila et al. (2011),
 The onset of turbulence in pipe flow, Science 333:192, the value that fluids uses too."""
 
+_AT_REST: Final = 1e-30
+"""Reynolds number [-] in place of 0."""
+
 ROUGHEST: Final = 0.05
 """Greatest relative roughness [-] on Moody's (1944) chart (from memory)."""
 
@@ -69,11 +72,11 @@ def velocity_head(velocity: Floats) -> Floats:
     return velocity**2 / (2.0 * STANDARD_GRAVITY)
 
 
-def reynolds_number(flow: Floats, bore: Floats, kinematic_viscosity: Floats) -> Floats:
+def reynolds_number(velocity: Floats, bore: Floats, kinematic_viscosity: Floats) -> Floats:
     """Reynolds number of the flow in a full round pipe.
 
     Parameters:
-        flow: volume flow [m3/s], scalar or array
+        velocity: mean velocity [m/s], scalar or array
         bore: true inside diameter [m], scalar or array
         kinematic_viscosity: kinematic viscosity of the water [m2/s], scalar or array
     Returns:
@@ -83,12 +86,10 @@ def reynolds_number(flow: Floats, bore: Floats, kinematic_viscosity: Floats) -> 
     Source: Reynolds (1883), definition.
     """
     require_positive(kinematic_viscosity, "kinematic viscosity", "m2/s")
-    return velocity(flow, bore) * bore / kinematic_viscosity
+    return velocity * bore / kinematic_viscosity
 
 
 def _friction_factor(reynolds: float, relative_roughness: float) -> float:
-    if reynolds == 0.0:
-        return 0.0  # nothing flows, so any finite factor gives no loss
     if reynolds < LAMINAR_LIMIT:
         return 64.0 / reynolds
     return float(Clamond(reynolds, relative_roughness, False))
@@ -118,13 +119,9 @@ def friction_factor(reynolds_number: Floats, relative_roughness: Floats) -> Floa
     """
     require_positive(reynolds_number, "Reynolds number", "")
     require_range(relative_roughness, 0.0, ROUGHEST, "relative roughness", "")
-    return _friction(reynolds_number, relative_roughness)
-
-
-def _friction(reynolds: Floats, relative_roughness: Floats) -> Floats:
-    if isinstance(reynolds, (int, float)) and isinstance(relative_roughness, (int, float)):
-        return _friction_factor(reynolds, relative_roughness)
-    return np.asarray(_friction_factors(reynolds, relative_roughness), dtype=np.float64)
+    if isinstance(reynolds_number, (int, float)) and isinstance(relative_roughness, (int, float)):
+        return _friction_factor(reynolds_number, relative_roughness)
+    return np.asarray(_friction_factors(reynolds_number, relative_roughness), dtype=np.float64)
 
 
 def head_loss_darcy(
@@ -147,12 +144,11 @@ def head_loss_darcy(
     """
     require_range(flow, 0.0, math.inf, "flow", "m3/s")
     require_range(length, 0.0, math.inf, "pipe length", "m")
-    require_positive(kinematic_viscosity, "kinematic viscosity", "m2/s")
     speed = velocity(flow, bore)
-    reynolds = speed * bore / kinematic_viscosity
-    relative_roughness = roughness / bore
-    require_range(relative_roughness, 0.0, ROUGHEST, "relative roughness", "")
-    factor = _friction(reynolds, relative_roughness)
+    reynolds = reynolds_number(speed, bore, kinematic_viscosity)
+    # Water at rest loses nothing by any factor.
+    moving = max(reynolds, _AT_REST) if isinstance(reynolds, float) else reynolds + _AT_REST
+    factor = friction_factor(moving, roughness / bore)
     return factor * length / bore * velocity_head(speed)
 
 

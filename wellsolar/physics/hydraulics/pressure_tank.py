@@ -1,4 +1,4 @@
-"""Captive-air and plain pressure tanks: Boyle's law with absolute pressures.
+"""Captive-air pressure tanks: Boyle's law with absolute pressures.
 
 Volumes of a tank are those of the whole vessel. Several tanks on one line with the same
 precharge act as one tank of their summed volume.
@@ -113,33 +113,6 @@ def pressure_at(
     return (precharge + atmospheric_pressure) * tank_volume / air - atmospheric_pressure
 
 
-def required_volume(
-    drawdown_volume: Floats,
-    precharge: Floats,
-    cut_in: Floats,
-    cut_out: Floats,
-    atmospheric_pressure: Floats,
-) -> Floats:
-    """Whole volume of the captive-air tank that delivers a drawdown.
-
-    Parameters:
-        drawdown_volume: water wanted between cut-out and cut-in [m3], scalar or array
-        precharge: air pressure of the drained tank, gauge [Pa], scalar or array
-        cut_in: pressure at which the pump starts, gauge [Pa], scalar or array
-        cut_out: pressure at which the pump stops, gauge [Pa], scalar or array
-        atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar or array
-    Returns:
-        tank volume [m3]
-    Raises:
-        OutOfRange: the settings let no water in (precharge or cut-in not below cut-out)
-    Source: Boyle with absolute pressures; the drawdown for a run time by Pelikan, National
-        Driller, article 86087.
-    """
-    share = acceptance_factor(precharge, cut_in, cut_out, atmospheric_pressure)
-    require_positive(share, "share of the tank's volume that takes water", "")
-    return drawdown_volume / share
-
-
 def recommended_precharge(cut_in: Floats) -> Floats:
     """Customary precharge of a captive-air tank, set with the tank drained.
 
@@ -154,42 +127,6 @@ def recommended_precharge(cut_in: Floats) -> Floats:
     28.0
     """
     return np.maximum(cut_in - PRECHARGE_BELOW_CUT_IN, 0.0)
-
-
-def run_time(drawdown_volume: Floats, pump_flow: Floats, demand_flow: Floats = 0.0) -> Floats:
-    """Time that a pump runs to bring a tank from cut-in to cut-out.
-
-    Parameters:
-        drawdown_volume: water between cut-in and cut-out [m3], scalar or array
-        pump_flow: flow of the pump, mean over the fill [m3/s], scalar or array
-        demand_flow: flow drawn by the house meanwhile [m3/s], scalar or array
-    Returns:
-        run time [s]
-    Raises:
-        OutOfRange: the demand is not below the pump's flow, so that the pump never stops
-    Source: continuity; Pelikan, National Driller, article 86087: 10 gal of drawdown at 10 gpm is
-        one minute.
-    """
-    net_flow = pump_flow - demand_flow
-    require_positive(net_flow, "flow left to fill the tank", "m3/s")
-    return drawdown_volume / net_flow
-
-
-def cycle_time(drawdown_volume: Floats, pump_flow: Floats, demand_flow: Floats) -> Floats:
-    """Time from one pump start to the next under a steady demand.
-
-    Parameters:
-        drawdown_volume: water between cut-in and cut-out [m3], scalar or array
-        pump_flow: flow of the pump, mean over the fill [m3/s], scalar or array
-        demand_flow: steady flow drawn by the house [m3/s], scalar or array
-    Returns:
-        run time plus rest time [s]
-    Raises:
-        OutOfRange: no demand, or a demand not below the pump's flow: no cycle then
-    Source: continuity, D / (Q - q) + D / q.
-    """
-    require_positive(demand_flow, "demand flow", "m3/s")
-    return run_time(drawdown_volume, pump_flow, demand_flow) + drawdown_volume / demand_flow
 
 
 def greatest_cycle_rate(drawdown_volume: Floats, pump_flow: Floats) -> Floats:
@@ -208,21 +145,3 @@ def greatest_cycle_rate(drawdown_volume: Floats, pump_flow: Floats) -> Floats:
     """
     require_positive(drawdown_volume, "drawdown", "m3")
     return pump_flow / (4.0 * drawdown_volume)
-
-
-def plain_tank_drawdown(
-    tank_volume: Floats, cut_in: Floats, cut_out: Floats, atmospheric_pressure: Floats
-) -> Floats:
-    """Drawdown of a plain air-over-water tank that held air at atmospheric pressure when filled.
-
-    Parameters:
-        tank_volume: whole volume of the tank [m3], scalar or array
-        cut_in: pressure at which the pump starts, gauge [Pa], scalar or array
-        cut_out: pressure at which the pump stops, gauge [Pa], scalar or array
-        atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar or array
-    Returns:
-        drawdown [m3]
-    Source: Boyle with absolute pressures, precharge 0; about a tenth of the tank at 30/50 psi is
-        the customary figure (from memory).
-    """
-    return drawdown_volume(tank_volume, 0.0, cut_in, cut_out, atmospheric_pressure)

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache, cached_property
 from itertools import pairwise
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
@@ -222,55 +222,6 @@ def interpolate_curve(
     return float(result) if isinstance(flow, (int, float)) else np.asarray(result)
 
 
-class AtSpeed(NamedTuple):
-    """A pump's flow [m3/s], head [m] and shaft power [W] at another speed."""
-
-    flow: Floats
-    head: Floats
-    power: Floats
-
-
-def affinity(flow: Floats, head: Floats, shaft_power: Floats, speed_ratio: Floats) -> AtSpeed:
-    """Flow, head and shaft power of a centrifugal pump moved to another speed.
-
-    Parameters:
-        flow: flow at the known speed [m3/s], scalar or array
-        head: head at the known speed [m], scalar or array
-        shaft_power: shaft power at the known speed [W], scalar or array
-        speed_ratio: new speed over known speed, above 0 [-], scalar or array
-    Returns:
-        flow [m3/s], head [m] and power [W]: ratio times, ratio squared times, ratio cubed times
-    Raises:
-        OutOfRange: speed ratio not above zero
-    Source: affinity laws; example 7-33 of Technical Paper 410, as in the fluids documentation.
-
-    >>> round(affinity(400.0, 126.0, 17.5, 1700 / 3500).flow)
-    194
-    """
-    require_positive(speed_ratio, "speed ratio", "")
-    return AtSpeed(flow * speed_ratio, head * speed_ratio**2, shaft_power * speed_ratio**3)
-
-
-def total_dynamic_head(
-    lift: Floats, pressure_head: Floats, friction_head: Floats, velocity_head: Floats = 0.0
-) -> Floats:
-    """Head the pump must make.
-
-    Parameters:
-        lift: from the pumping level (not the level at rest) up to the outlet [m], scalar or array
-        pressure_head: gauge pressure to be reached there, as head [m], scalar or array
-        friction_head: loss in pipe, fittings and treatment [m], scalar or array
-        velocity_head: velocity head thrown away at the outlet [m], scalar or array
-    Returns:
-        total dynamic head [m]
-    Source: UFC 3-230-03A (TI 814-01), eq. 5-6.
-
-    >>> total_dynamic_head(60.0, 50 * 2.31, 27.5)
-    203.
-    """
-    return lift + pressure_head + friction_head + velocity_head
-
-
 def water_power(flow: Floats, head: Floats, density: Floats) -> Floats:
     """Power given to the water.
 
@@ -286,45 +237,6 @@ def water_power(flow: Floats, head: Floats, density: Floats) -> Floats:
     """
     require_positive(density, "density", "kg/m3")
     return density * STANDARD_GRAVITY * flow * head
-
-
-def shaft_power(water_power: Floats, pump_efficiency: Floats) -> Floats:
-    """Power the motor must give to the pump's shaft.
-
-    Parameters:
-        water_power: power given to the water [W], scalar or array
-        pump_efficiency: efficiency of the pump alone, above 0 to 1 [-], scalar or array
-    Returns:
-        shaft power [W]
-    Raises:
-        OutOfRange: efficiency outside 0..1, or zero
-    Source: definition of pump efficiency.
-    """
-    _require_efficiency(pump_efficiency, "pump efficiency")
-    return water_power / pump_efficiency
-
-
-def energy_per_volume(head: Floats, overall_efficiency: Floats, density: Floats) -> Floats:
-    """Energy from the supply for each cubic metre lifted.
-
-    Parameters:
-        head: total dynamic head [m], scalar or array
-        overall_efficiency: water power over supply power, above 0 to 1 [-], scalar or array
-        density: density of the water [kg/m3], scalar or array
-    Returns:
-        energy per volume [J/m3]
-    Raises:
-        OutOfRange: efficiency outside 0..1, or zero; density not above zero
-    Source: rho g H over efficiency; the trade's 0.00314 kWh per 1000 gal for each foot.
-    """
-    require_positive(density, "density", "kg/m3")
-    _require_efficiency(overall_efficiency, "overall efficiency")
-    return density * STANDARD_GRAVITY * head / overall_efficiency
-
-
-def _require_efficiency(efficiency: Floats, quantity: str) -> None:
-    require_positive(efficiency, quantity, "")
-    require_range(efficiency, 0.0, 1.0, quantity, "")
 
 
 def velocity_past_motor(flow: Floats, casing_bore: Floats, motor_diameter: Floats) -> Floats:

@@ -19,7 +19,6 @@ import numpy as np
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_positive, require_range
-from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray
 
 MOST_BODIES: Final = 8
@@ -232,42 +231,6 @@ def _apart(circles: Sequence[Circle]) -> list[Circle]:
     return [Circle(stretch * each.x, stretch * each.y, each.radius) for each in circles]
 
 
-def largest_body_that_fits(
-    other_diameters: Sequence[float], casing_bore: float, least_clearance: float
-) -> float:
-    """Greatest diameter that still finds room beside what hangs there.
-
-    Parameters:
-        other_diameters: diameters of the bodies already there, none to seven [m], array
-        casing_bore: inside diameter of the casing or open hole [m], scalar
-        least_clearance: clearance to keep, as a difference of diameters [m], scalar
-    Returns:
-        diameter [m]; 0 where the others alone leave no room
-    Raises:
-        OutOfRange: a diameter or the bore not above zero, negative clearance, too many bodies
-    Source: geometry, the inverse of `smallest_bore`.
-
-    >>> largest_body_that_fits([0.04], 0.1, 0.005)
-    0.055
-    """
-    require_positive(casing_bore, "casing bore", "m")
-    require_range(least_clearance, 0.0, math.inf, "clearance", "m")
-    room = casing_bore - least_clearance
-    if not other_diameters or room <= 0.0:
-        return max(room, 0.0)
-    _require_bodies([*other_diameters, casing_bore])
-    tolerance = _ROUND_OFF if len(other_diameters) < 3 else _SEARCH_TOLERANCE
-
-    def excess(diameter: float) -> float:
-        return smallest_bore([*other_diameters, diameter]).bore / room - 1.0 - 0.5 * _ROUND_OFF
-
-    least = tolerance * room
-    if excess(least) >= 0.0:
-        return 0.0
-    found = bracketed_root(excess, least, room, relative_tolerance=tolerance)
-    return found - least
-
-
 def sections(
     bodies: Sequence[Body], casing_bore: float, least_clearance: float
 ) -> tuple[Section, ...]:
@@ -300,24 +263,6 @@ def sections(
         clearance = casing_bore - layout.bore
         found.append(Section(top, bottom, names, layout, needed, clearance, fits))
     return tuple(found)
-
-
-def tightest_section(
-    bodies: Sequence[Body], casing_bore: float, least_clearance: float
-) -> Section:
-    """The depths at which the least clearance is left; the uppermost of several.
-
-    Parameters:
-        bodies: all that hangs in the well, with diameters and depths [m], one or more, array
-        casing_bore: inside diameter of the casing or open hole [m], scalar
-        least_clearance: clearance to keep, as a difference of diameters [m], scalar
-    Returns:
-        the tightest section [m]
-    Raises:
-        OutOfRange: as `sections`
-    Source: geometry.
-    """
-    return min(sections(bodies, casing_bore, least_clearance), key=lambda each: each.clearance)
 
 
 def _search(radii: Sequence[float]) -> list[Point]:

@@ -154,27 +154,6 @@ def fit_steps(flows: Floats, drawdowns: Floats) -> StepTest:
     return StepTest(aquifer_loss, well_loss, *_spread(residuals))
 
 
-def well_loss_by_increments(flows: Floats, drawdowns: Floats) -> Floats:
-    """Well loss from each two neighbouring steps.
-
-    Values that fall from pair to pair show a well that clears itself during the test.
-
-    Parameters:
-        flows: flow of each step, rising, two or more [m3/s], array
-        drawdowns: drawdown below the level at rest at the end of each step [m], array
-    Returns:
-        C of each pair of steps [s2/m5], one fewer than the steps
-    Raises:
-        OutOfRange: fewer than two steps, lists of different length, or flows that do not rise
-    Source: Jacob (1947), as in Walton (1962), Illinois State Water Survey Bull. 49.
-    """
-    rates, drawn = _same_length(flows, drawdowns, 2)
-    more_flow = np.diff(rates, prepend=0.0)
-    require_positive(more_flow, "step of the flow", "m3/s")
-    slope = np.diff(drawn, prepend=0.0) / more_flow
-    return np.asarray(np.diff(slope) / (more_flow[1:] + more_flow[:-1]))
-
-
 def fit_unsettled_steps(
     time: Floats, drawdown: Floats, change_times: Floats, flows: Floats, duration: float
 ) -> StepTest:
