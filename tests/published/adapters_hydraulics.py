@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from wellsolar.data.pipes import pipe_size
 from wellsolar.physics import solve
-from wellsolar.physics.hydraulics import air, fittings, pipe, pump, suction, water
+from wellsolar.physics.hydraulics import air, pipe, pump, suction, water
 from wellsolar.physics.tank import expansion
 
 
@@ -72,7 +72,7 @@ def fitting_pressure_drop(
     flow: float, bore: float, loss_coefficient: float, density: float
 ) -> float:
     """Pressure, not head, lost in a fitting."""
-    return water.column_pressure(fittings.head_loss(flow, bore, loss_coefficient), density)
+    return water.column_pressure(pipe.fitting_loss(flow, bore, loss_coefficient), density)
 
 
 def shipped_bore(material: str, nominal: str) -> float:

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from wellsolar.physics.hydraulics import air, pipe, pump, suction, water
+from wellsolar.physics.hydraulics import air, cooling, pipe, pump, suction, water
 
 few = settings(max_examples=60, deadline=None)
 
@@ -117,6 +117,6 @@ def test_suction_left_is_the_limit_less_what_is_used(
 @few
 @given(flows, st.floats(0.05, 0.5), st.floats(0.1, 0.95))
 def test_a_tighter_casing_cools_the_motor_better(flow: float, bore: float, part: float) -> None:
-    tight = pump.velocity_past_motor(flow, bore, part * bore)
-    assert tight > pump.velocity_past_motor(flow, 1.5 * bore, part * bore)
+    tight = cooling.velocity_past_motor(flow, bore, part * bore)
+    assert tight > cooling.velocity_past_motor(flow, 1.5 * bore, part * bore)
     assert tight > pipe.velocity(flow, bore)

@@ -9,7 +9,7 @@ import pytest
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics import solve
-from wellsolar.physics.hydraulics import fittings, pipe, pump
+from wellsolar.physics.hydraulics import cooling, pipe, pump
 from wellsolar.physics.well import levels as well
 
 REFUSED = [
@@ -19,9 +19,12 @@ REFUSED = [
     (lambda: pipe.head_loss_darcy(1e-3, 0.02, 1.0, 0.01, 1e-6), r"relative roughness is 0\.5"),
     (lambda: pipe.head_loss_hazen_williams(-1e-3, 0.02, 1.0, 140.0), r"flow is -0\.001 m3/s"),
     (lambda: pipe.friction_factor(0.0, 0.0), r"Reynolds number is 0"),
-    (lambda: fittings.head_loss(1e-3, 0.02, -1.0), r"loss coefficient is -1"),
+    (lambda: pipe.fitting_loss(1e-3, 0.02, -1.0), r"loss coefficient is -1"),
     (lambda: well.drawdown(1e-3, 0.0), r"specific capacity is 0 m2/s"),
-    (lambda: pump.velocity_past_motor(1e-3, 0.1, 0.1), r"casing bore less motor diameter is 0 m"),
+    (
+        lambda: cooling.velocity_past_motor(1e-3, 0.1, 0.1),
+        r"casing bore less motor diameter is 0 m",
+    ),
     (lambda: pump.HeadCurve((0.0, 1e-3), (30.0,)), r"2 flows and 1 heads"),
     (lambda: pump.HeadCurve((0.0, 0.0), (30.0, 20.0)), r"flows of a head curve must rise"),
     (lambda: pump.HeadCurve((0.0, 1e-3), (30.0, 30.0)), r"heads of a head curve must fall"),

@@ -1,14 +1,15 @@
-"""The water past a submersible motor, and the shroud that keeps it fast enough.
-
-The velocity itself is `pump.velocity_past_motor`.
-"""
+"""The water past a submersible motor, and the shroud that keeps it fast enough."""
 
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 from wellsolar.physics.guards import require_positive
 from wellsolar.physics.types import Floats
+
+if TYPE_CHECKING:
+    pass
 
 
 def least_flow_past_motor(velocity: Floats, casing_bore: Floats, motor_diameter: Floats) -> Floats:
@@ -50,3 +51,23 @@ def shroud_bore_for(flow: Floats, motor_diameter: Floats, velocity: Floats) -> F
     require_positive(motor_diameter, "motor diameter", "m")
     require_positive(velocity, "velocity", "m/s")
     return (motor_diameter**2 + 4.0 * flow / (math.pi * velocity)) ** 0.5
+
+
+def velocity_past_motor(flow: Floats, casing_bore: Floats, motor_diameter: Floats) -> Floats:
+    """Velocity of the water that cools a submersible motor.
+
+    It holds for water that enters below the motor; from above, nothing passes it.
+
+    Parameters:
+        flow: volume flow [m3/s], scalar or array
+        casing_bore: inside diameter of the casing or shroud [m], scalar or array
+        motor_diameter: outside diameter of the motor, less than the bore [m], scalar or array
+    Returns:
+        velocity in the ring between them [m/s]
+    Raises:
+        OutOfRange: diameters not above zero, or the motor does not fit the bore
+    Source: continuity, Q = V A.
+    """
+    require_positive(motor_diameter, "motor diameter", "m")
+    require_positive(casing_bore - motor_diameter, "casing bore less motor diameter", "m")
+    return flow / (0.25 * math.pi * (casing_bore**2 - motor_diameter**2))

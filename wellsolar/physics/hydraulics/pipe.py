@@ -1,7 +1,9 @@
-"""Flow in a full round pipe: velocity, Reynolds number and friction loss.
+"""Flow in a full round pipe: velocity, Reynolds number, friction loss and the loss of fittings.
 
 Darcy-Weisbach with Colebrook's friction factor is the answer; Hazen-Williams is the trade's
 cross-check, which for house-size flows in smooth pipe comes out a few per cent lower at C = 150.
+Published values for one fitting differ by half either way, so a total is no better than that;
+wellsolar/data/fittings.csv has them with their sources.
 """
 
 from __future__ import annotations
@@ -180,3 +182,20 @@ def head_loss_hazen_williams(
     require_positive(hazen_williams_coefficient, "Hazen-Williams coefficient", "")
     slope = _HAZEN_WILLIAMS * (flow / hazen_williams_coefficient) ** 1.852 / bore**4.8655
     return slope * length
+
+
+def fitting_loss(flow: Floats, bore: Floats, loss_coefficient: Floats) -> Floats:
+    """Head lost in a fitting.
+
+    Parameters:
+        flow: volume flow [m3/s], scalar or array
+        bore: true inside diameter the coefficient refers to [m], scalar or array
+        loss_coefficient: loss in velocity heads, K, 0 or more [-], scalar or array
+    Returns:
+        head lost [m]
+    Raises:
+        OutOfRange: bore not above zero, or negative loss coefficient
+    Source: definition, h = K V2/2g.
+    """
+    require_range(loss_coefficient, 0.0, math.inf, "loss coefficient", "")
+    return loss_coefficient * velocity_head(velocity(flow, bore))

@@ -237,23 +237,3 @@ def water_power(flow: Floats, head: Floats, density: Floats) -> Floats:
     """
     require_positive(density, "density", "kg/m3")
     return density * STANDARD_GRAVITY * flow * head
-
-
-def velocity_past_motor(flow: Floats, casing_bore: Floats, motor_diameter: Floats) -> Floats:
-    """Velocity of the water that cools a submersible motor.
-
-    It holds for water that enters below the motor; from above, nothing passes it.
-
-    Parameters:
-        flow: volume flow [m3/s], scalar or array
-        casing_bore: inside diameter of the casing or shroud [m], scalar or array
-        motor_diameter: outside diameter of the motor, less than the bore [m], scalar or array
-    Returns:
-        velocity in the ring between them [m/s]
-    Raises:
-        OutOfRange: diameters not above zero, or the motor does not fit the bore
-    Source: continuity, Q = V A.
-    """
-    require_positive(motor_diameter, "motor diameter", "m")
-    require_positive(casing_bore - motor_diameter, "casing bore less motor diameter", "m")
-    return flow / (0.25 * math.pi * (casing_bore**2 - motor_diameter**2))

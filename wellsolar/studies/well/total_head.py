@@ -13,7 +13,7 @@ from wellsolar import kinds
 from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.data import fitting_table, pipes
 from wellsolar.data.pipes import PipeSize
-from wellsolar.physics.hydraulics import fittings, pipe, water
+from wellsolar.physics.hydraulics import pipe, water
 from wellsolar.results import HeadPiece
 from wellsolar.site.schema import Pipe, Site
 from wellsolar.studies.well.drawdown import WaterLevel
@@ -120,7 +120,7 @@ class Line:
             elevation=self.elevation,
             drop_pipe=self.drop.friction(flow, self.viscosity),
             lateral=self.lateral.friction(flow, self.viscosity),
-            fittings=float(fittings.head_loss(flow, bore, self.fitting_coefficient)),
+            fittings=float(pipe.fitting_loss(flow, bore, self.fitting_coefficient)),
             treatment=self.head_of(self.treatment),
             pressure=self.head_of(pressure),
             velocity=float(pipe.velocity_head(pipe.velocity(flow, bore))),
