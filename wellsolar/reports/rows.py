@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
 from wellsolar.kinds import Kind, Shown
-from wellsolar.results.entries import Entry, entries_of
+from wellsolar.results.entries import NOT_KNOWN, Entry, entries_of
 from wellsolar.results.own_kinds import CLOCK
 from wellsolar.units import Quantity, System, show
 from wellsolar.verdicts import Sentence
@@ -34,7 +34,7 @@ class Row:
     quantity: Cell
     why: str | Sentence = ""
     kind: Kind | None = None
-    nothing: str = "not known"
+    nothing: str = NOT_KNOWN
 
 
 @dataclass(frozen=True)
@@ -133,42 +133,75 @@ class Listed(Generic[Result]):
                 self.reasons[name] = own
             self.entries.append((name, entry))
 
-    def rows(self, result: Result, prefix: str = "") -> list[Row]:
-        """The fields of one result as rows, with the keys behind a prefix."""
+    def rows(
+        self,
+        result: Result,
+        prefix: str = "",
+        why: Mapping[str, str | Sentence] | None = None,
+        without: Collection[str] = (),
+    ) -> list[Row]:
+        """The fields of one result as rows.
+
+        Parameters:
+            result: of the listed class
+            prefix: before each key
+            why: reasons that this table knows, in place of the declared ones, by field
+            without: fields that this result leaves out
+        Returns:
+            the rows
+        """
+        reasons = why or {}
+        assert set(reasons) | set(without) <= {name for name, _ in self.entries}
         made = []
         for name, entry in self.entries:
             value = getattr(result, name)
-            if value is None and entry.optional:
+            if name in without or (value is None and entry.optional):
                 continue
-            why: str | Sentence = entry.why
+            reason: str | Sentence = entry.why
             if value is None and entry.lacking is not None:
-                why = entry.lacking
+                reason = entry.lacking
             if name in self.reasons:
-                why = self.reasons[name](result)
+                reason = self.reasons[name](result)
+            reason = reasons.get(name, reason)
             key = prefix + (entry.key or name)
             cell = _cell(value, entry)
-            made.append(Row(key, entry.label, cell, why, entry.kind, entry.nothing))
+            made.append(Row(key, entry.label, cell, reason, entry.kind, entry.nothing))
         return made
 
-    def columns(self) -> tuple[Column, ...]:
-        """The fields as the columns of a grid."""
+    def columns(self, without: Collection[str] = ()) -> tuple[Column, ...]:
+        """The fields as the columns of a grid, but for some."""
         return tuple(
-            Column(entry.key or name, entry.label, entry.kind) for name, entry in self.entries
+            Column(entry.key or name, entry.label, entry.kind)
+            for name, entry in self.entries
+            if name not in without
         )
 
-    def cells(self, result: Result) -> tuple[Cell, ...]:
-        """One result as a row of a grid."""
-        return tuple(_cell(getattr(result, name), entry) for name, entry in self.entries)
+    def cells(self, result: Result, without: Collection[str] = ()) -> tuple[Cell, ...]:
+        """One result as a row of a grid, but for some fields."""
+        return tuple(
+            _cell(getattr(result, name), entry)
+            for name, entry in self.entries
+            if name not in without
+        )
 
     def grid(
-        self, key: str, title: str, results: Iterable[Result], note: str = "", foot: int = 0
+        self,
+        key: str,
+        title: str,
+        results: Iterable[Result],
+        note: str = "",
+        foot: int = 0,
+        without: Collection[str] = (),
     ) -> Grid:
-        """A grid with a row for each result."""
-        return Grid(key, title, self.columns(), tuple(map(self.cells, results)), note, foot)
+        """A grid with a row for each result, but for some fields."""
+        rows = tuple(self.cells(result, without) for result in results)
+        return Grid(key, title, self.columns(without), rows, note, foot)
 
 
 def _cell(value: float | str | Sentence | None, entry: Entry) -> Cell:
-    if value is None or isinstance(value, Sentence):
+    if value is None:
+        return entry.nothing if entry.kind is None and entry.nothing != NOT_KNOWN else None
+    if isinstance(value, Sentence):
         return value
     if entry.kind is None or isinstance(value, str):
         return entry.words(value)

@@ -26,7 +26,19 @@ from wellsolar.results.hand import (
     HandWorker,
     LiftResult,
 )
-from wellsolar.results.heat import HeatDay, HeatedTankResult, HeatMonth, OneDayDesign, SunPoint
+from wellsolar.results.heat import (
+    DarkDay,
+    DivertedTankResult,
+    HeatDay,
+    HeatedTankResult,
+    HeatMonth,
+    HeatStart,
+    HouseholdMonth,
+    HouseholdYear,
+    NobodyHome,
+    OneDayDesign,
+    SunPoint,
+)
 from wellsolar.results.heat_safety import (
     ArrayCircuit,
     BurnTime,
@@ -35,14 +47,6 @@ from wellsolar.results.heat_safety import (
     TankPressure,
     TankSafety,
     TapWater,
-)
-from wellsolar.results.heat_year import (
-    DarkDay,
-    DivertedTankResult,
-    HeatStart,
-    HouseholdMonth,
-    HouseholdYear,
-    NobodyHome,
 )
 from wellsolar.results.match import (
     ArrayMatch,

@@ -9,6 +9,8 @@ from typing import Any, get_type_hints
 
 from wellsolar.kinds import Kind
 
+NOT_KNOWN = "not known"
+
 
 @dataclass(frozen=True)
 class Entry:
@@ -18,7 +20,7 @@ class Entry:
     kind: of its number; None for words
     why: where it comes from or what it means; may be empty
     lacking: the same where there is no number
-    nothing: what is printed for a number that there is not
+    nothing: what is printed for a number that there is not, and stands for words that are not
     key: its name in the JSON, where that is not the field's
     optional: True where nothing is printed of a number that there is not
     words: puts the value into words
@@ -28,7 +30,7 @@ class Entry:
     kind: Kind | None = None
     why: str = ""
     lacking: str | None = None
-    nothing: str = "not known"
+    nothing: str = NOT_KNOWN
     key: str = ""
     optional: bool = False
     words: Callable[[Any], str] = str
@@ -64,9 +66,9 @@ def month_name(month: int) -> str:
     return MONTHS[month - 1]
 
 
-def yes_or_no(told: bool) -> str:
-    """A truth in a word."""
-    return "yes" if told else "no"
+def month_or_year(month: int) -> str:
+    """The short name of a month, or of the year that stands as month 0."""
+    return month_name(month) if month else "year"
 
 
 MONTH = Entry("month", words=month_name)

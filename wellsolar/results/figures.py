@@ -28,7 +28,7 @@ class WellDrawing:
 
     casing_bore [m]: None where the file has none
     static_level, highest_level, lowest_level: water at rest, and over the file's range
-    frost_depth: how deep the ground freezes, None if not told
+    frost_depth: how deep the ground freezes, None if not told, 0 where it never does
     line_to_house: True where a pump sends its water there
     tank_elevation: of the pressure tank above the ground; lateral: length, None if not told
     storage_volume: of a cistern [m3], None without one

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from wellsolar import kinds
 from wellsolar.results.entries import Entry
-from wellsolar.results.own_kinds import SMALL_VOLUME
+from wellsolar.results.own_kinds import SMALL_VOLUME, WORK
 
 PlaceKey = Literal["spout", "tank"]
 """Where the water goes: to the open spout, or into the pressure tank between its pressures."""
@@ -66,23 +66,23 @@ class HandDuty:
     key: "spout", "cut-in", "cut-out", "low"
     """
 
-    label: str
-    head: float
-    rod_pull: float
+    label: Annotated[str, Entry("pumping", key="duty")]
+    head: Annotated[float, Entry("head", kinds.HEAD)]
+    rod_pull: Annotated[float, Entry("rod pull", kinds.FORCE)]
     handle_force: float
-    power: float
-    full_flow: float
-    sustained_flow: float
-    stroke_rate: float
-    upward: float
-    downward: float
-    friction: float
-    balancing: float
-    stretch: float
-    stroke_volume: float
-    work: float
-    day_flow: float
-    table_flow: float | None = None
+    power: Annotated[float, Entry("power for it", kinds.POWER)]
+    full_flow: Annotated[float, Entry("flow at full rate", kinds.FLOW)]
+    sustained_flow: Annotated[float, Entry("flow for an hour", kinds.FLOW)]
+    stroke_rate: Annotated[float, Entry("stroke rate", kinds.STROKE_RATE)]
+    upward: Annotated[float, Entry("hand, upstroke", kinds.FORCE)]
+    downward: Annotated[float, Entry("hand, downstroke", kinds.FORCE)]
+    friction: Annotated[float, Entry("friction", kinds.FORCE)]
+    balancing: Annotated[float, Entry("best counterweight", kinds.FORCE)]
+    stretch: Annotated[float, Entry("rod stretch", kinds.BORE)]
+    stroke_volume: Annotated[float, Entry("water a stroke", SMALL_VOLUME)]
+    work: Annotated[float, Entry("work a stroke", WORK)]
+    day_flow: Annotated[float, Entry("flow for 8 h", kinds.FLOW)]
+    table_flow: Annotated[float | None, Entry("by the maker's table", kinds.FLOW)] = None
     key: str = "spout"
 
 

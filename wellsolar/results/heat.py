@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from wellsolar import kinds
-from wellsolar.results.entries import MONTH, Entry, month_name
-from wellsolar.results.heat_safety import HeatSafety, TapWater
-from wellsolar.results.heat_year import DarkDay, HeatStart, HouseholdYear, NobodyHome
-from wellsolar.results.own_kinds import SATURATION_CURRENT, SMALL_VOLTAGE
+from wellsolar.results.entries import MONTH, Entry, month_name, month_or_year
+from wellsolar.results.heat_safety import HeatSafety, TankSafety, TapWater
+from wellsolar.results.own_kinds import CLOCK, DAYS, SATURATION_CURRENT, SMALL_VOLTAGE
 from wellsolar.results.pumps import WireResult
 
 
@@ -52,16 +51,16 @@ class HeatDay:
     starts: hours of the day at which it is at its setpoint from other starts than cold
     """
 
-    month: int
+    month: Annotated[int, MONTH]
     kind: str
-    plane_of_array: float
-    element_energy: float
+    plane_of_array: Annotated[float, Entry("sun on modules", kinds.IRRADIATION)]
+    element_energy: Annotated[float, Entry("into water", kinds.ENERGY)]
     maximum_energy: float
     peak_power: float
-    end_temperature: float
-    time_to_setpoint: float | None
-    days_to_setpoint: int | None
-    start_for_one_day: float | None
+    end_temperature: Annotated[float, Entry("tank at day's end", kinds.TEMPERATURE)]
+    time_to_setpoint: Annotated[float | None, Entry("from cold at setpoint by", CLOCK)]
+    days_to_setpoint: Annotated[int | None, Entry("from cold on day", kinds.COUNT)]
+    start_for_one_day: Annotated[float | None, Entry("start for one day", kinds.TEMPERATURE)]
     starts: tuple[HeatStart, ...] = ()
 
 
@@ -101,7 +100,8 @@ class OneDayDesign:
         key="one_day_month", words=month_name)]  # fmt: skip
     series: Annotated[int, Entry("modules in series", kinds.COUNT, key="one_day_series")]
     parallel: Annotated[int, Entry("rows in parallel", kinds.COUNT, key="one_day_parallel")]
-    rated_power: float
+    rated_power: Annotated[float, Entry("element for them", kinds.POWER,
+        key="one_day_rated_power")]  # fmt: skip
     rated_voltage: Annotated[float, Entry("rated at", kinds.VOLTAGE, key="one_day_rated_voltage")]
     same_element: bool
 
@@ -203,3 +203,169 @@ class HeatedTankResult:
     evening_thermostat: float | None = None
     nobody_home: NobodyHome | None = None
     dark_days: tuple[DarkDay, ...] = ()
+
+
+@dataclass(frozen=True)
+class HouseholdMonth:
+    """A month of a household's hot water; energies and volumes are the month's own sums.
+
+    pv_heat, grid_heat: taken by the water from the modules and from the grid [J]; heat_lost: to
+        the room [J]; heat_wanted, heat_delivered: at the tap, above the cold inlet [J]
+    tap_volume: mixed water that came as warm as wanted; short_volume: that came cooler [m3]
+    evening_temperature: mean of the top just before the evening's draw of the tank that the taps
+        draw from [degC]
+    evenings_at_setpoint: days on which that top is no more than the thermostat's differential
+        below its setpoint; evenings_hot: days on which the whole of the evening's draw comes as
+        warm as wanted
+    """
+
+    month: Annotated[int, Entry("month", words=month_or_year)]
+    days: int
+    pv_heat: Annotated[float, Entry("from PV", kinds.ENERGY)]
+    grid_heat: Annotated[float, Entry("from grid", kinds.ENERGY)]
+    heat_lost: float
+    heat_wanted: float
+    heat_delivered: float
+    tap_volume: Annotated[float, Entry("hot enough", kinds.VOLUME)]
+    short_volume: Annotated[float, Entry("too cool", kinds.VOLUME)]
+    evening_temperature: Annotated[float, Entry("top in the evening", kinds.TEMPERATURE)]
+    evenings_at_setpoint: Annotated[int, Entry("evenings at setpoint", kinds.COUNT)]
+    evenings_hot: Annotated[int, Entry("evenings hot", kinds.COUNT)]
+
+    @property
+    def pv_evenings_hot(self) -> Annotated[int, Entry("evenings hot by PV alone", kinds.COUNT)]:
+        """The evenings that are hot, of a year on PV alone."""
+        return self.evenings_hot
+
+    @property
+    def evenings_hot_with_grid(
+        self,
+    ) -> Annotated[int, Entry("evenings hot with it", kinds.COUNT, key="evenings_hot")]:
+        """The evenings that are hot, of a year with the grid beside PV."""
+        return self.evenings_hot
+
+    @property
+    def wanted_volume(
+        self,
+    ) -> Annotated[
+        float, Entry("hot water wanted", kinds.VOLUME, "in the year, mixed at the tap")
+    ]:
+        """Mixed water that was asked for."""
+        return self.tap_volume + self.short_volume
+
+    @property
+    def pv_share(self) -> Annotated[float, Entry("PV's share", kinds.FRACTION)]:
+        """Share of the heat put in that came from the modules; 0 where nothing heats."""
+        taken = self.pv_heat + self.grid_heat
+        return self.pv_heat / taken if taken > 0 else 0.0
+
+
+@dataclass(frozen=True)
+class HouseholdYear:
+    """A year of a household's hot water.
+
+    heated_by: "PV", "upper element" or "second tank", whatever heats beside the modules
+    evening: clock time at which the evening's draw begins [s]
+    """
+
+    heated_by: str
+    evening: Annotated[float, Entry("evening's draw", CLOCK,
+        "when it begins: the first after 17:00, or the day's last")]  # fmt: skip
+    months: tuple[HouseholdMonth, ...]
+
+    @property
+    def year(self) -> HouseholdMonth:
+        """The sums of the year, with the mean of the evenings, as month 0."""
+        days = sum(each.days for each in self.months)
+        warmth = sum(each.evening_temperature * each.days for each in self.months) / days
+        return HouseholdMonth(
+            0,
+            days,
+            sum(each.pv_heat for each in self.months),
+            sum(each.grid_heat for each in self.months),
+            sum(each.heat_lost for each in self.months),
+            sum(each.heat_wanted for each in self.months),
+            sum(each.heat_delivered for each in self.months),
+            sum(each.tap_volume for each in self.months),
+            sum(each.short_volume for each in self.months),
+            warmth,
+            sum(each.evenings_at_setpoint for each in self.months),
+            sum(each.evenings_hot for each in self.months),
+        )
+
+
+@dataclass(frozen=True)
+class HeatStart:
+    """From some warmth of the whole tank at midnight, a day's sun and nothing drawn.
+
+    start_temperature: mean of the tank [degC]; time_to_setpoint: hours of that day's sun time
+        from midnight until the thermostat is satisfied [s]; None where it is not on that day
+    """
+
+    start: str
+    start_temperature: float
+    time_to_setpoint: float | None
+
+
+@dataclass(frozen=True)
+class NobodyHome:
+    """Clear days in a row in the sunniest month, nobody home, from the setpoint.
+
+    month: the sunniest; hottest: of the tank with its thermostat failed closed and nothing else
+        to stop it, in 60 days [degC], no more than 100
+    high_limit: of the file [degC], or None; days_to_high_limit: from midnight until it opens
+        where the thermostat has failed closed; None where it never does or there is none
+    relief: of the file, or usual [degC]; days_to_relief: until its valve opens where the high
+        limit has failed too; None where it never does
+    """
+
+    month: Annotated[int, Entry("sunniest month",
+        why="clear days in a row, nobody home, thermostat failed closed at its setpoint",
+        words=month_name)]  # fmt: skip
+    hottest: Annotated[float, Entry("hottest", kinds.TEMPERATURE,
+        "where the file's array would drive it in 60 clear days, with nothing "
+        "to stop it")]  # fmt: skip
+    high_limit: float | None
+    days_to_high_limit: Annotated[float | None, Entry("high limit opens after", DAYS,
+        nothing="never")]  # fmt: skip
+    relief: float
+    days_to_relief: Annotated[float | None, Entry("relief valve opens after", DAYS,
+        "the high limit failed too", nothing="never")]  # fmt: skip
+
+
+@dataclass(frozen=True)
+class DarkDay:
+    """A tank after some days without sun, begun at its setpoint; temperatures in degC.
+
+    mean_temperature, top_temperature, tap_volume: with the household's draws, None where they
+        are not known; tap_volume: mixed water as warm as wanted that is left in it [m3]
+    idle_temperature, idle_tap_volume: with nothing drawn, when the whole tank cools alike
+    """
+
+    day: Annotated[int, Entry("day", kinds.COUNT)]
+    mean_temperature: Annotated[float | None, Entry("mean, water drawn", kinds.TEMPERATURE)]
+    top_temperature: Annotated[float | None, Entry("top, water drawn", kinds.TEMPERATURE)]
+    tap_volume: Annotated[float | None, Entry("left, water drawn", kinds.VOLUME)]
+    idle_temperature: Annotated[float, Entry("nothing drawn", kinds.TEMPERATURE)]
+    idle_tap_volume: Annotated[float, Entry("left, nothing drawn", kinds.VOLUME)]
+
+
+@dataclass(frozen=True)
+class DivertedTankResult:
+    """A tank that only an element on the inverter heats, with a battery's surplus.
+
+    draw_volume: mixed water a day [m3], None where not known; setpoint [degC]
+    annual_share: of the heat wanted at the tap that the surplus alone gives; None where surplus or
+        draws are not known, or the draws are no household's
+    households: its year on the surplus alone, then with what heats beside it; empty where
+        annual_share is None
+    dark_days: a week in which nothing heats it
+    """
+
+    draw_volume: float | None
+    setpoint: float
+    tap: TapWater
+    annual_share: float | None
+    households: tuple[HouseholdYear, ...]
+    safety: TankSafety
+    dark_days: tuple[DarkDay, ...]

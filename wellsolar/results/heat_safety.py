@@ -64,7 +64,7 @@ class TankPressure:
         key="pressure_limit")]  # fmt: skip
     supply: Annotated[float | None, Entry("highest supply pressure", kinds.PRESSURE,
         "where the pumps stop", key="supply_pressure")]  # fmt: skip
-    expansion: float
+    expansion: Annotated[float, Entry("expansion", kinds.VOLUME, key="hot_expansion")]
     after: Annotated[float | None, Entry("pressure after it", kinds.PRESSURE,
         "in the bladder tank that takes it", lacking="the bladder tank has no room for it",
         key="pressure_after")]  # fmt: skip
@@ -124,8 +124,9 @@ class FedElement:
     cold_voltage: float | None
     cold_voltage_table: float | None
     most_voltage: float
-    element_voltage: float
-    element_power: float
+    element_voltage: Annotated[float, Entry("at each element", kinds.VOLTAGE,
+        "at most, in the coldest bright sun")]  # fmt: skip
+    element_power: Annotated[float, Entry("and into it", kinds.POWER)]
     most_series: int | None
     circuit: ArrayCircuit
     wire: WireResult | None
@@ -185,8 +186,9 @@ class HeatSafety(TankSafety):
     others: elements that other arrays feed
     """
 
-    element_voltage: float
-    element_power: float
+    element_voltage: Annotated[float, Entry("at each element", kinds.VOLTAGE,
+        "at most, in the coldest bright sun")]  # fmt: skip
+    element_power: Annotated[float, Entry("and into it", kinds.POWER)]
     most_series: int | None
     circuit: ArrayCircuit
     others: tuple[FedElement, ...] = ()

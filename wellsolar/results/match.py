@@ -8,6 +8,21 @@ from typing import Annotated
 from wellsolar import kinds
 from wellsolar.results.entries import MONTH, Entry
 
+CHANGES = {
+    "as it is": "as it is",
+    "one module more in each string": "one more in a row",
+    "one module less in each string": "one less in a row",
+    "one string more": "one row more",
+    "one string less": "one row less",
+    "the same modules": "the same, rewired",
+}
+"""The ways of the study in few words."""
+
+
+def in_few_words(change: str) -> str:
+    """A way to wire the modules, as a narrow column says it."""
+    return CHANGES[change]
+
 
 @dataclass(frozen=True)
 class CouplingWay:
@@ -22,7 +37,22 @@ class CouplingWay:
     text: str
     resistances: tuple[float, ...]
     energy: Annotated[float, Entry("energy a year", kinds.ENERGY, "at the element")]
-    ratio: Annotated[float, Entry("share on the best", kinds.FRACTION, key="best_ratio")]
+    ratio: Annotated[float, Entry("share at the element", kinds.FRACTION,
+        "of what the array could give")]  # fmt: skip
+
+    @property
+    def best_resistance(
+        self,
+    ) -> Annotated[
+        float,
+        Entry(
+            "best for the year",
+            kinds.RESISTANCE,
+            "one resistance, by energy: higher, since most hours have less than full sun",
+        ),
+    ]:
+        """The lowest of its resistances, the only one of the best single [ohm]."""
+        return self.resistances[0]
 
 
 @dataclass(frozen=True)
@@ -80,15 +110,15 @@ class StringLayout:
     greatest_voltage: at the element in the coldest bright sun [V]
     """
 
-    change: str
-    series: int
-    parallel: int
-    energy: float
-    gain: float
-    best_resistance: float
-    best_energy: float
-    cold_voltage: float | None
-    greatest_voltage: float
+    change: Annotated[str, Entry("modules", words=in_few_words)]
+    series: Annotated[int, Entry("in series", kinds.COUNT)]
+    parallel: Annotated[int, Entry("rows", kinds.COUNT)]
+    energy: Annotated[float, Entry("on the element", kinds.ENERGY)]
+    gain: Annotated[float, Entry("gain", kinds.FRACTION)]
+    best_resistance: Annotated[float, Entry("best resistance", kinds.RESISTANCE)]
+    best_energy: Annotated[float, Entry("energy on it", kinds.ENERGY)]
+    cold_voltage: Annotated[float | None, Entry("cold open circuit", kinds.VOLTAGE)]
+    greatest_voltage: Annotated[float, Entry("volts on element", kinds.VOLTAGE)]
 
 
 @dataclass(frozen=True)
@@ -110,7 +140,7 @@ class CurrentCeiling:
     energy: Annotated[float, Entry("energy in those hours", kinds.FRACTION,
         "of that at the element", key="limited_energy")]  # fmt: skip
     series_gain: float
-    one_more: float
+    one_more: Annotated[float, Entry("one module more in series", kinds.FRACTION)]
 
 
 @dataclass(frozen=True)
@@ -197,7 +227,8 @@ class Diversion:
     room: Annotated[float | None, Entry("left on the inverter", kinds.POWER,
         "while the pump runs", lacking="the file has no power.inverter_rating")]  # fmt: skip
     spilled: Annotated[float, Entry("surplus of the battery", kinds.ENERGY)]
-    energy: float
+    energy: Annotated[float, Entry("by the battery's surplus", kinds.ENERGY,
+        key="diverted_energy")]  # fmt: skip
     used_ratio: Annotated[float, Entry("share of it used", kinds.FRACTION,
         "the inverter's loss included")]  # fmt: skip
     hours: Annotated[float, Entry("on for", kinds.COUNT, "hours a year", key="diverted_hours")]
@@ -229,20 +260,20 @@ class HeaterRow:
     own: True for the site's own design
     """
 
-    series: int
-    strings: int
-    element: str
+    series: Annotated[int, Entry("in series", kinds.COUNT)]
+    strings: Annotated[int, Entry("rows", kinds.COUNT)]
+    element: Annotated[str, Entry("element")]
     resistance: float
     greatest_voltage: float
-    tank_volume: float
+    tank_volume: Annotated[float, Entry("tank", kinds.VOLUME)]
     heat_loss: float
     share: Annotated[float, Entry("as it is", kinds.FRACTION,
         "of the year's hot-water heat comes from PV, nothing else heating")]  # fmt: skip
-    heat_missing: float
+    heat_missing: Annotated[float, Entry("missing", kinds.ENERGY)]
     own: bool
 
     @property
-    def modules(self) -> int:
+    def modules(self) -> Annotated[int, Entry("modules", kinds.COUNT)]:
         """Modules of all strings."""
         return self.series * self.strings
 
@@ -269,7 +300,7 @@ class LeftOut:
     """
 
     over_voltage: Annotated[int, Entry("over the cold limit", kinds.COUNT)]
-    over_current: int
+    over_current: Annotated[int, Entry("over the wire's current", kinds.COUNT)]
     over_plate: Annotated[int, Entry("over the plate", kinds.COUNT)]
     weaker: Annotated[int, Entry("weaker elements", kinds.COUNT,
         "pairs left out: another element on that array gives more in every month")]  # fmt: skip
@@ -288,7 +319,7 @@ class HeaterRankingResult:
     that it may stand among them; steps: by number of modules
     """
 
-    screened: int
+    screened: Annotated[int, Entry("designs looked at", kinds.COUNT)]
     refined: Annotated[int, Entry("run closely", kinds.COUNT,
         "draw by draw: all that may be among the best")]  # fmt: skip
     most_modules: Annotated[int, Entry("modules up to", kinds.COUNT)]

@@ -7,11 +7,21 @@ from typing import Annotated, Literal
 
 from wellsolar import kinds
 from wellsolar.results.entries import Entry
-from wellsolar.results.own_kinds import DAYS
+from wellsolar.results.own_kinds import A_DAY, DAYS, EFFORT
 
 PressureState = Literal["yes", "by hand", "short cycling", "by gravity", "no"]
 """How water stands at the taps: as ever, by the handle, by a pump that starts too often, by the
 height of an open tank, not at all."""
+
+
+def met(share: float | None) -> float | None:
+    """Part of a demand that is met, from the water there is over what is wanted."""
+    return None if share is None else min(1.0, share)
+
+
+def or_nothing(sources: tuple[str, ...]) -> str:
+    """Sources one after another, or "nothing"."""
+    return ", ".join(sources) or "nothing"
 
 
 @dataclass(frozen=True)
@@ -83,22 +93,48 @@ class Outage:
     """
 
     key: str
-    name: str
+    name: Annotated[str, Entry("failed", key="failed")]
     failed: tuple[str, ...]
-    days: int
+    days: Annotated[int, Entry("days", kinds.COUNT)]
     dark: bool
     group: str
     cells: tuple[OutageCell, ...]
-    volume: float
+    volume: Annotated[float, Entry("water", A_DAY)]
     survival: float | None
     basic: float | None
     normal: float | None
-    effort: float | None
-    pressure: PressureState
-    limit: str
-    order: tuple[str, ...]
+    effort: Annotated[float | None, Entry("work", EFFORT)]
+    pressure: Annotated[PressureState, Entry("pressure")]
+    limit: Annotated[str, Entry("limited by")]
+    order: Annotated[tuple[str, ...], Entry("what works, easiest first", words=or_nothing)]
     run: DarkRun | None = None
     hot: HotWater | None = None
+
+    @property
+    def hot_days(self) -> Annotated[float | None, Entry("hot days", DAYS, key="hot")]:
+        """Days on which the evening's water is hot; None without a heater, or if not known."""
+        return None if self.hot is None else self.hot.days
+
+    @property
+    def survival_met(
+        self,
+    ) -> Annotated[float | None, Entry("survival met", kinds.FRACTION, key="survival")]:
+        """Part of the survival water that is met, at most 1."""
+        return met(self.survival)
+
+    @property
+    def basic_met(
+        self,
+    ) -> Annotated[float | None, Entry("basic met", kinds.FRACTION, key="basic")]:
+        """Part of basic use that is met, at most 1."""
+        return met(self.basic)
+
+    @property
+    def normal_met(
+        self,
+    ) -> Annotated[float | None, Entry("ordinary met", kinds.FRACTION, key="normal")]:
+        """Part of an ordinary day's use that is met, at most 1."""
+        return met(self.normal)
 
     @property
     def short(self) -> bool:
@@ -173,9 +209,10 @@ class OutageResult:
     survival: Annotated[float | None, Entry("survival water a day", kinds.VOLUME, "for everybody")]
     basic: Annotated[float | None, Entry("basic water a day", kinds.VOLUME, "20 L (5.3 gal) each")]
     normal: Annotated[float | None, Entry("ordinary day's water", kinds.VOLUME)]
-    static_level: float
+    static_level: Annotated[float, Entry("water stands at", kinds.LENGTH)]
     low: bool
-    well_volume: float | None
+    well_volume: Annotated[float | None, Entry("the well gives a day", A_DAY,
+        "by tested yield and drawdown, to all sources together")]  # fmt: skip
     stores: tuple[Store, ...]
     whole: Outage
     outages: tuple[Outage, ...]

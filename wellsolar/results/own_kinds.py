@@ -60,3 +60,4 @@ EFFORT = Kind(
     "effort", "second", "s", "12 min", {"min": "minute"},
     (Shown("min", "min", 0),), (Shown("min", "min", 0),),
 )  # fmt: skip
+WORK = _own("work", "joule", "J", "200 J", "J", 0)

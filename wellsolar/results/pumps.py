@@ -113,21 +113,20 @@ class WireResult:
         where the file has none, and the table's 30 degC and up to three stand
     """
 
-    gauge: str | None
-    length: Annotated[float, Entry("length of the run", kinds.LENGTH, "one way",
-        key="wire_length")]  # fmt: skip
-    current: Annotated[float, Entry("working current", kinds.CURRENT, key="wire_current")]
+    gauge: Annotated[str | None, Entry("wire in the file", nothing="none named")]
+    length: Annotated[float, Entry("length of the run", kinds.LENGTH, "one way")]  # fmt: skip
+    current: Annotated[float, Entry("working current", kinds.CURRENT)]
     required_ampacity: Annotated[float, Entry("ampacity needed", kinds.CURRENT,
-        "with the electrical code's factors", key="wire_required_ampacity")]  # fmt: skip
-    voltage_drop: Annotated[float, Entry("voltage drop", SMALL_VOLTAGE, key="wire_voltage_drop")]
+        "with the electrical code's factors")]  # fmt: skip
+    voltage_drop: Annotated[float, Entry("voltage drop", SMALL_VOLTAGE)]
     drop_fraction: Annotated[float, Entry("share of the voltage", kinds.FRACTION,
-        "lost in the wire", key="wire_drop_fraction")]  # fmt: skip
-    power_loss: Annotated[float, Entry("power lost in the wire", kinds.POWER,
-        key="wire_power_loss")]  # fmt: skip
-    ampacity: Annotated[float, Entry("ampacity of the wire", kinds.CURRENT, key="wire_ampacity")]
-    smallest_gauge: str | None
+        "lost in the wire")]  # fmt: skip
+    power_loss: Annotated[float, Entry("power lost in the wire", kinds.POWER)]  # fmt: skip
+    ampacity: Annotated[float, Entry("ampacity of the wire", kinds.CURRENT)]
+    smallest_gauge: Annotated[str | None, Entry("smallest wire that does",
+        why="meets drop, ampacity and start", nothing="none")]  # fmt: skip
     overcurrent_device: Annotated[float | None, Entry("fuse or breaker", kinds.CURRENT,
-        nothing="none", key="wire_overcurrent_device")]  # fmt: skip
+        nothing="none")]  # fmt: skip
     overcurrent_rule: str = ""
     ambient: float | None = None
     conductors: int | None = None
@@ -276,6 +275,28 @@ class PumpResult:
     fill: FillResult | None = None
     speeds: SpeedResult | None = None
     cooling: CoolingResult | None = None
+
+    @property
+    def flow_at_first_duty(self) -> Annotated[float, Entry("flow at cut-in", kinds.FLOW)]:
+        """Flow at the first of its duties."""
+        return self.duties[0].flow
+
+    @property
+    def flow_at_last_duty(self) -> Annotated[float, Entry("flow at cut-out", kinds.FLOW)]:
+        """Flow at the last of its duties."""
+        return self.duties[-1].flow
+
+    @property
+    def input_power(self) -> Annotated[float, Entry("power at cut-in", kinds.POWER)]:
+        """Power taken at the first of its duties."""
+        return self.duties[0].input_power
+
+    @property
+    def starting_apparent_power(
+        self,
+    ) -> Annotated[float | None, Entry("power at start", kinds.APPARENT_POWER)]:
+        """What the inverter must carry for a moment; None where the start is not known."""
+        return None if self.start is None else self.start.starting_apparent_power
 
 
 @dataclass(frozen=True)

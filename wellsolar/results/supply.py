@@ -54,15 +54,15 @@ class YearMonth:
     days_short: of the month; least_charge: part of the usable battery; None without a battery
     """
 
-    month: int
-    wanted: float
-    made: float
-    used: float
-    spilled: float
-    pumped: float
-    unmet: float
-    days_short: int
-    least_charge: float | None
+    month: Annotated[int, MONTH]
+    wanted: Annotated[float, Entry("wanted", kinds.ENERGY)]
+    made: Annotated[float, Entry("made", kinds.ENERGY)]
+    used: Annotated[float, Entry("used", kinds.ENERGY)]
+    spilled: Annotated[float, Entry("not taken", kinds.ENERGY)]
+    pumped: Annotated[float, Entry("pumped", kinds.VOLUME)]
+    unmet: Annotated[float, Entry("missing", kinds.VOLUME)]
+    days_short: Annotated[int, Entry("days short", kinds.COUNT)]
+    least_charge: Annotated[float | None, Entry("lowest charge", kinds.FRACTION)]
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ class SupplyYearResult:
     fewer_days_short, more_days_short: with one module less and more; None where nobody asked
     """
 
-    pump: str
+    pump: Annotated[str, Entry("pump")]
     modules: Annotated[int, Entry("modules", kinds.COUNT, "in groups that feed pump or battery")]
     direct: bool
     flow: Annotated[float, Entry("flow of the pump", kinds.FLOW)]
@@ -123,14 +123,14 @@ class RankedPump:
     daily_energy: of the pump, electrical [J]
     """
 
-    pump: str
+    pump: Annotated[str, Entry("pump")]
     invented: bool
-    battery: float | None
+    battery: Annotated[float | None, Entry("battery", kinds.ENERGY)]
     own_battery: bool
     modules: tuple[int | None, ...]
-    hand_rule: int | None
-    hand_rule_loaded: int | None
-    daily_energy: float
+    hand_rule: Annotated[int | None, Entry("rule of thumb, pump alone", kinds.COUNT)]
+    hand_rule_loaded: Annotated[int | None, Entry("rule of thumb, all loads", kinds.COUNT)]
+    daily_energy: Annotated[float, Entry("pump a day", kinds.ENERGY)]
 
 
 @dataclass(frozen=True)
@@ -152,6 +152,13 @@ class RankingResult:
     rows: tuple[RankedPump, ...]
     site_rows: tuple[RankedPump, ...]
     left_out: tuple[str, ...]
+
+    @property
+    def candidates(
+        self,
+    ) -> Annotated[int, Entry("pumps and batteries", kinds.COUNT, "pairs that were looked at")]:
+        """How many pairs of a pump and a battery suit."""
+        return len(self.rows)
 
 
 @dataclass(frozen=True)

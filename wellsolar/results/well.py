@@ -7,7 +7,12 @@ from typing import Annotated
 
 from wellsolar import kinds
 from wellsolar.results.entries import Entry
-from wellsolar.results.own_kinds import STORAGE, WATER_AREA, WELL_LOSS
+from wellsolar.results.own_kinds import AQUIFER_LOSS, STORAGE, WATER_AREA, WELL_LOSS
+
+
+def yes_or_not_in_a_day(draws_air: bool) -> str:
+    """Whether a pump draws air within a day, in words."""
+    return "yes" if draws_air else "not in a day"
 
 
 @dataclass(frozen=True)
@@ -22,13 +27,13 @@ class TestReading:
 
     __test__ = False  # the name begins like a test class, pytest would collect it
 
-    flow: float
-    time: float | None
-    drawdown: float
-    fitted: float | None
+    flow: Annotated[float, Entry("flow", kinds.FLOW)]
+    time: Annotated[float | None, Entry("time", kinds.DURATION)]
+    drawdown: Annotated[float, Entry("drawdown", kinds.LENGTH)]
+    fitted: Annotated[float | None, Entry("by the fit", kinds.LENGTH)]
 
     @property
-    def residual(self) -> float | None:
+    def residual(self) -> Annotated[float | None, Entry("difference", kinds.LENGTH)]:
         """Measured less fitted [m]."""
         return None if self.fitted is None else self.drawdown - self.fitted
 
@@ -49,14 +54,20 @@ class WellTestResult:
     kind: str
     method: str
     readings: tuple[TestReading, ...]
-    aquifer_loss: float | None = None
+    aquifer_loss: Annotated[float | None, Entry("aquifer loss B", AQUIFER_LOSS,
+        optional=True)] = None  # fmt: skip
     after: float | None = None
-    well_loss: float | None = None
-    transmissivity: float | None = None
-    storage: float | None = None
-    straight_transmissivity: float | None = None
-    straight_storage: float | None = None
-    root_mean_square: float | None = None
+    well_loss: Annotated[float | None, Entry("well loss C", WELL_LOSS, optional=True)] = None
+    transmissivity: Annotated[float | None, Entry("transmissivity", kinds.TRANSMISSIVITY,
+        optional=True)] = None  # fmt: skip
+    storage: Annotated[float | None, Entry("storage coefficient", STORAGE, optional=True)] = None
+    straight_transmissivity: Annotated[float | None, Entry("transmissivity", kinds.TRANSMISSIVITY,
+        "by the straight line of Cooper and Jacob, for comparison",
+        optional=True)] = None  # fmt: skip
+    straight_storage: Annotated[float | None, Entry("storage coefficient", STORAGE,
+        "by the straight line", optional=True)] = None  # fmt: skip
+    root_mean_square: Annotated[float | None, Entry("typical difference", kinds.LENGTH,
+        "root mean square, measured less fitted", optional=True)] = None  # fmt: skip
     usable: bool = True
     trouble: str = ""
 
@@ -79,11 +90,11 @@ class Bridge:
     wanted, given, storage: [m3]; given by pump and well from rest
     """
 
-    label: str
+    label: Annotated[str, Entry("demand", key="demand")]
     duration: float
-    wanted: float
-    given: float
-    storage: float
+    wanted: Annotated[float, Entry("wanted", kinds.VOLUME)]
+    given: Annotated[float, Entry("from pump and well", kinds.VOLUME)]
+    storage: Annotated[float, Entry("from storage", kinds.VOLUME)]
 
 
 @dataclass(frozen=True)
@@ -104,15 +115,15 @@ class PumpInWell:
     """
 
     name: Annotated[str, Entry("pump", key="pump")]
-    intake_depth: float
+    intake_depth: Annotated[float, Entry("intake", kinds.LENGTH)]
     stop_level: Annotated[float, Entry("stops at", kinds.LENGTH)]
     restart_level: Annotated[float, Entry("starts again at", kinds.LENGTH)]
-    flow_at_rest: float
-    flow_at_intake: float
-    draws_air: bool
-    air_time: float | None
-    air_volume: float | None
-    day_level: float
+    flow_at_rest: Annotated[float, Entry("flow, water at rest", kinds.FLOW)]
+    flow_at_intake: Annotated[float, Entry("flow, water at intake", kinds.FLOW)]
+    draws_air: Annotated[bool, Entry("draws air?", words=yes_or_not_in_a_day)]
+    air_time: Annotated[float | None, Entry("after", kinds.DURATION)]
+    air_volume: Annotated[float | None, Entry("water till then", kinds.VOLUME)]
+    day_level: Annotated[float, Entry("level after a day", kinds.LENGTH)]
     first_day: Annotated[float | None, Entry("water, first day", kinds.VOLUME)]
     later_day: Annotated[float | None, Entry("water, later day", kinds.VOLUME)]
     starts: Annotated[int | None, Entry("starts, later day", kinds.COUNT)]
@@ -159,7 +170,7 @@ class WellResult:
     how: Annotated[str, Entry("known by")]
     static_level: Annotated[float, Entry("static level", kinds.LENGTH,
         "below the ground, water at rest")]  # fmt: skip
-    specific_capacity: float
+    specific_capacity: Annotated[float, Entry("specific capacity", kinds.SPECIFIC_CAPACITY)]
     well_loss: Annotated[float, Entry("well loss", WELL_LOSS)]
     well_loss_class: str
     transmissivity: Annotated[float | None, Entry("transmissivity", kinds.TRANSMISSIVITY)]
@@ -213,7 +224,7 @@ class CasingSection:
     top: Annotated[float, Entry("tightest from", kinds.LENGTH, "below the ground",
         key="tightest_top")]  # fmt: skip
     bottom: Annotated[float, Entry("tightest to", kinds.LENGTH, key="tightest_bottom")]
-    bodies: tuple[str, ...]
+    bodies: Annotated[tuple[str, ...], Entry("side by side", words=", ".join)]
     smallest_circle: Annotated[float, Entry("smallest circle there", kinds.BORE,
         "round all that hangs side by side")]  # fmt: skip
     clearance: Annotated[float, Entry("clearance left", kinds.BORE)]

@@ -8,8 +8,7 @@ from wellsolar.errors import UnknownName
 from wellsolar.results.card import CardResult
 from wellsolar.results.figures import FigureData
 from wellsolar.results.hand import HandPumpResult, LiftResult
-from wellsolar.results.heat import HeatedTankResult
-from wellsolar.results.heat_year import DivertedTankResult
+from wellsolar.results.heat import DivertedTankResult, HeatedTankResult
 from wellsolar.results.match import HeaterRankingResult, MatchResult
 from wellsolar.results.outages import OutageResult
 from wellsolar.results.pumps import PressureTankResult, PumpResult

@@ -263,12 +263,12 @@ def test_the_well_shows_the_frost_and_breaks_off_far_below_all_that_matters(
 ) -> None:
     text = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
     panel = well_panel(tmp_path, text)
-    assert panel.frost_depth == pytest.approx(18 * 0.0254)
-    assert (panel.shown, panel.line) == (panel.depth, True)
+    assert panel.well.frost_depth == pytest.approx(18 * 0.0254)
+    assert (panel.shown, panel.well.line_to_house) == (panel.well.depth, True)
     frost = next(each for each in panel.marks if each.role == "frost")
     assert frost.label.text("US") == "ground freezes to 1.5 ft"
     deep = well_panel(tmp_path, text.replace('depth = "220 ft"', 'depth = "1900 ft"', 1))
-    assert deep.depth == pytest.approx(1900 * FOOT)
+    assert deep.well.depth == pytest.approx(1900 * FOOT)
     assert deep.shown == pytest.approx(1.25 * 190 * FOOT)  # a quarter below the deepest intake
 
 
@@ -277,7 +277,7 @@ def test_a_suction_pump_stands_outside_its_well_and_a_hand_pump_alone_feeds_no_l
 ) -> None:
     high = (CHECKOUT / "examples" / "high_pass.toml").read_text("utf-8")
     panel = well_panel(tmp_path, high)
-    assert (panel.hanging, panel.line) == ((), False)
+    assert (panel.hanging, panel.well.line_to_house) == ((), False)
     assert [each.kind for each in panel.above] == ["hand pump"]
     assert not [each for each in panel.marks if each.role == "pipe"]
     jet = (
@@ -286,7 +286,7 @@ def test_a_suction_pump_stands_outside_its_well_and_a_hand_pump_alone_feeds_no_l
     )
     panel = well_panel(tmp_path, f"{high}\n{jet}")
     assert [each.in_well for each in panel.hanging] == [False]
-    assert panel.line
+    assert panel.well.line_to_house
 
 
 def well_panel(folder: Path, text: str) -> WellPanel:

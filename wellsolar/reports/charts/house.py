@@ -77,19 +77,19 @@ def draw_well(
     axes.set_ylim(0.0, HEIGHT)
     axes.axis("off")
     axes.add_patch(Rectangle((AXIS, 0.0), WIDTH - AXIS, GROUND, color=SOIL, linewidth=0))
-    if panel.frost_depth:
-        frozen = _at(panel, min(panel.frost_depth, panel.depth))
+    if panel.well.frost_depth:
+        frozen = _at(panel, min(panel.well.frost_depth, panel.well.depth))
         axes.add_patch(Rectangle((AXIS, frozen), WIDTH - AXIS, GROUND - frozen, facecolor=FROZEN,
                                  edgecolor=INKS["frost"], hatch="xxx", linewidth=0))  # fmt: skip
     _casing(axes, panel)
-    if panel.shown < panel.depth:
+    if panel.shown < panel.well.depth:
         _broken_off(axes)
     columns = len(panel.hanging) + _hand_above(panel)
     for column, hanging in enumerate(panel.hanging):
         _hang(axes, panel, hanging, _across(column, columns))
     if _hand_above(panel):
         _suction_hand_pump(axes, panel, _across(columns - 1, columns))
-    if panel.line:
+    if panel.well.line_to_house:
         _line_to_house(axes, panel, columns)
     axes.plot((AXIS, WIDTH), (GROUND, GROUND), color="#7a6a50", linewidth=2.0)
     _axis(axes, panel, system)
@@ -109,13 +109,13 @@ def _across(column: int, columns: int) -> float:
 
 def _casing(axes: Axes, panel: WellPanel) -> None:
     left, right = CASING
-    bottom = _at(panel, panel.depth)
+    bottom = _at(panel, panel.well.depth)
     axes.add_patch(Rectangle((left, bottom), right - left, GROUND - bottom, color=PAPER,
                              linewidth=0))  # fmt: skip
-    rest = _at(panel, min(panel.static_level, panel.depth))
+    rest = _at(panel, min(panel.well.static_level, panel.well.depth))
     pumped = rest
     if panel.pumped_level is not None:
-        pumped = _at(panel, min(panel.pumped_level, panel.depth))
+        pumped = _at(panel, min(panel.pumped_level, panel.well.depth))
     axes.add_patch(Rectangle((left, pumped), right - left, rest - pumped, facecolor=PUMPED,
                              edgecolor="#9cc3e0", hatch="--", linewidth=0))  # fmt: skip
     axes.add_patch(Rectangle((left, bottom), right - left, pumped - bottom, color=WATER,
@@ -124,8 +124,8 @@ def _casing(axes: Axes, panel: WellPanel) -> None:
     if pumped != rest:
         axes.plot((left, right), (pumped, pumped), color=COLOURS[0], linewidth=1.2,
                   linestyle=(0, (4, 2)))  # fmt: skip
-    if panel.highest_level != panel.lowest_level:
-        high, low = _at(panel, panel.highest_level), _at(panel, panel.lowest_level)
+    if panel.well.highest_level != panel.well.lowest_level:
+        high, low = _at(panel, panel.well.highest_level), _at(panel, panel.well.lowest_level)
         axes.annotate("", (left - 7.0, low), (left - 7.0, high),
                       arrowprops={"arrowstyle": "|-|,widthA=0.25,widthB=0.25",
                                   "color": COLOURS[0], "shrinkA": 0, "shrinkB": 0})  # fmt: skip
@@ -153,7 +153,7 @@ def _hand_above(panel: WellPanel) -> bool:
 
 def _suction_hand_pump(axes: Axes, panel: WellPanel, x: float) -> None:
     """Its cylinder stands above the ground, its pipe ends in the water."""
-    level = panel.static_level if panel.pumped_level is None else panel.pumped_level
+    level = panel.well.static_level if panel.pumped_level is None else panel.pumped_level
     foot = max(FOOT + 4.0, _at(panel, level) - 14.0)
     axes.plot((x, x), (foot, GROUND + 13.0), color="#333d47", linewidth=1.8)
     _handle(axes, x)
@@ -161,9 +161,9 @@ def _suction_hand_pump(axes: Axes, panel: WellPanel, x: float) -> None:
 
 def _hang(axes: Axes, panel: WellPanel, hanging: Hanging, x: float) -> None:
     """A pump with its pipe; the hand pump's goes up through the well's cap."""
-    intake = _at(panel, min(hanging.intake, panel.depth))
+    intake = _at(panel, min(hanging.intake, panel.well.depth))
     if not hanging.in_well:
-        axes.plot((x, x), (intake, _at(panel, panel.pitless_depth)), color="#333d47",
+        axes.plot((x, x), (intake, _at(panel, panel.well.pitless_depth)), color="#333d47",
                   linewidth=1.8)  # fmt: skip
         axes.add_patch(Polygon(((x - 5.0, intake + 7.0), (x + 5.0, intake + 7.0), (x, intake)),
                                facecolor=COLOURS[1], edgecolor=PAPER, linewidth=0.8))  # fmt: skip
@@ -171,7 +171,7 @@ def _hang(axes: Axes, panel: WellPanel, hanging: Hanging, x: float) -> None:
     scaled = (GROUND - FOOT) * (hanging.length or 0.0) / panel.shown
     body = max(scaled, LEAST_BODY)
     colour = COLOURS[5] if hanging.hand else COLOURS[1]
-    top = GROUND + 13.0 if hanging.hand else _at(panel, panel.pitless_depth)
+    top = GROUND + 13.0 if hanging.hand else _at(panel, panel.well.pitless_depth)
     axes.plot((x, x), (intake, top), color="#333d47", linewidth=1.8)
     axes.add_patch(
         FancyBboxPatch((x - 5.0, intake - body / 2), 10.0, body, facecolor=colour,
@@ -195,7 +195,7 @@ def _handle(axes: Axes, x: float) -> None:
 def _line_to_house(axes: Axes, panel: WellPanel, columns: int) -> None:
     """The buried line, from the first pump; a suction pump stands at its end."""
     pumps = [number for number, each in enumerate(panel.hanging) if not each.hand]
-    y = _at(panel, panel.pitless_depth)
+    y = _at(panel, panel.well.pitless_depth)
     start = _across(pumps[0] if pumps else columns - 1, columns)
     end = HOUSE[0] + 14.0
     axes.plot((start, end, end), (y, y, GROUND + 6.0), color="#333d47", linewidth=1.8)
@@ -209,7 +209,7 @@ def _line_to_house(axes: Axes, panel: WellPanel, columns: int) -> None:
 
 def _axis(axes: Axes, panel: WellPanel, system: System) -> None:
     scale = scale_of(panel.axis.kind, system)
-    axes.plot((AXIS, AXIS), (_at(panel, panel.depth), GROUND), color=INK, linewidth=0.8)
+    axes.plot((AXIS, AXIS), (_at(panel, panel.well.depth), GROUND), color=INK, linewidth=0.8)
     for tick in MaxNLocator(8).tick_values(0.0, scale.of(panel.shown)):
         depth = (tick - scale.offset) / scale.factor
         if 0.0 <= depth <= panel.shown * 1.0001:
@@ -225,11 +225,11 @@ def _names(axes: Axes, panel: WellPanel, system: System) -> None:
     marks = sorted(panel.marks, key=lambda each: -each.depth)
     texts = [folded(text_of(each.label, system), NAME_LETTERS, LINES) for each in marks]
     heights = [(text.count("\n") + 1) * (SMALL + 2.4) + 3.0 for text in texts]
-    line = _at(panel, panel.pitless_depth) - 5.0 if panel.line else GROUND
+    line = _at(panel, panel.well.pitless_depth) - 5.0 if panel.well.line_to_house else GROUND
     highest = min(GROUND - 6.0, line)
     places = apart([_at(panel, each.depth) for each in marks], heights, 2.0, highest)
     for mark, text, placed in zip(marks, texts, places, strict=True):
-        y = _at(panel, min(mark.depth, panel.depth))
+        y = _at(panel, min(mark.depth, panel.well.depth))
         colour = INKS[mark.role]
         wall = CASING[1] + 1.5
         axes.plot((wall, wall + 5.0, LABELS - 3.0), (y, y, placed), color=colour, linewidth=0.8)

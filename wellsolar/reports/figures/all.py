@@ -130,7 +130,7 @@ def _well(panel: WellPanel, system: System) -> Object:
     depth = unit_name("depth", panel.axis.kind)
     return {
         "title": text_of(panel.title, system),
-        depth: panel.depth,
+        depth: panel.well.depth,
         unit_name("shown", panel.axis.kind): panel.shown,
         "marks": {
             each.key: {**_told(each.label, system), depth: each.depth} for each in panel.marks

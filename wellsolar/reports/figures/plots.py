@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from wellsolar.kinds import Kind
+from wellsolar.results.figures import WellDrawing
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence
 
@@ -147,24 +148,15 @@ class Above:
 class WellPanel:
     """A well: depths [m] to scale, widths not.
 
-    shown: how far down it is drawn; less than its depth where it is broken off
-    static_level, highest_level, lowest_level: water at rest, and over its range
-    pumped_level: the deepest while pumped, None if not known; pitless_depth: where the pipe leaves
-    frost_depth: how deep the ground freezes, None where that is not known, 0 where it never does
-    line: True where a pipe goes to the house
+    well: its own depths; shown: how far down it is drawn; less than its depth where it is broken
+        off; pumped_level: the water's deepest while pumped, None if not known
     """
 
     title: Text
     axis: Axis
-    depth: float
+    well: WellDrawing
     shown: float
-    static_level: float
-    highest_level: float
-    lowest_level: float
     pumped_level: float | None
-    pitless_depth: float
-    frost_depth: float | None
-    line: bool
     marks: tuple[DepthMark, ...]
     hanging: tuple[Hanging, ...]
     above: tuple[Above, ...]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from wellsolar import kinds
 from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells
 from wellsolar.results import DischargePoint, HandPumpResult, HandTask, LiftResult
-from wellsolar.results.hand import HandSpell
-from wellsolar.results.own_kinds import SMALL_VOLUME
+from wellsolar.results.entries import Entry
+from wellsolar.results.hand import HandDuty, HandSpell
 
 _LEVEL_UNKNOWN = "drawdown unknown: the water was taken as drawn down to the intake"
 
@@ -37,88 +37,62 @@ def hand_pump_section(hand: HandPumpResult) -> Section:
     )
 
 
-ROWS = Listed(
+HAND_PUMP = Listed(
     HandPumpResult,
     "kind", "swept_volume",
     ("pumping_level", lambda hand: "below the ground" if hand.level_known else _LEVEL_UNKNOWN),
-)  # fmt: skip
-ROWS_2 = Listed(HandPumpResult, "suction_lift", "suction_limit")
-ROWS_3 = Listed(HandPumpResult, "cylinder_depth", "rod_weight", "greatest_depth", "depth_limit")
-GREATEST_HEAD = Listed(
-    HandPumpResult,
+    "low_level", "suction_lift", "suction_limit", "cylinder_depth", "rod_weight", "greatest_depth",
+    "depth_limit",
     ("greatest_head", lambda hand: "at the comfortable handle force"
      + (", with these rods" if hand.rod_weight else "")),
+    "counterweight",
 )  # fmt: skip
-LOW_LEVEL = Listed(HandPumpResult, "low_level")
-COUNTERWEIGHT = Listed(HandPumpResult, "counterweight")
 
 
 def _rows(hand: HandPumpResult) -> list[Row]:
-    rows = ROWS.rows(hand)
-    if hand.low_static_level > hand.static_level:
-        rows += LOW_LEVEL.rows(hand)
-    if hand.suction_limit is not None or hand.suction_lift is not None:
-        rows += ROWS_2.rows(hand)
-    if hand.cylinder_depth is not None:
-        rows += ROWS_3.rows(hand)
-    rows += GREATEST_HEAD.rows(hand)
-    if hand.counterweight:
-        rows += COUNTERWEIGHT.rows(hand)
-    return rows
+    without: list[str] = []
+    if hand.low_static_level <= hand.static_level:
+        without.append("low_level")
+    if hand.suction_limit is None and hand.suction_lift is None:
+        without += ["suction_lift", "suction_limit"]
+    if hand.cylinder_depth is None:
+        without += ["cylinder_depth", "rod_weight", "greatest_depth", "depth_limit"]
+    if not hand.counterweight:
+        without.append("counterweight")
+    return HAND_PUMP.rows(hand, without=without)
+
+
+FORCES = Listed(
+    HandDuty,
+    "label", "head", "rod_pull", "friction", "upward", "downward", "balancing", "stretch",
+)  # fmt: skip
 
 
 def _forces(hand: HandPumpResult) -> Grid:
     rods = hand.cylinder_depth is not None
-    columns = (
-        Column("duty", "pumping"),
-        Column("head", "head", kinds.HEAD),
-        Column("rod_pull", "rod pull", kinds.FORCE),
-        Column("friction", "friction", kinds.FORCE),
-        Column("upward", "hand, upstroke", kinds.FORCE),
-        Column("downward", "hand, downstroke", kinds.FORCE),
-        Column("balancing", "best counterweight", kinds.FORCE),
-        *([Column("stretch", "rod stretch", kinds.BORE)] if rods else []),
-    )
-    rows = tuple(
-        cells(columns, [
-            duty.label, duty.head, duty.rod_pull, duty.friction, duty.upward, duty.downward,
-            duty.balancing, *([duty.stretch] if rods else []),
-        ])
-        for duty in hand.duties
-    )  # fmt: skip
-    return Grid(
-        "duties", "Forces", columns, rows,
+    return FORCES.grid(
+        "duties", "Forces", hand.duties,
         "Rod pull is water and rods, friction comes on top both ways. The hand's downstroke is "
         "below zero where it holds the rods back. The best counterweight hangs at the end of the "
         "handle and makes both ways equal; it changes no work."
         + (" A rising main that hangs free stretches too, which is not counted." if rods else ""),
+        without=() if rods else ("stretch",),
     )  # fmt: skip
+
+
+FLOWS = Listed(
+    HandDuty,
+    "label", "stroke_volume", "work", "full_flow", "power", "sustained_flow", "stroke_rate",
+    "day_flow", "table_flow",
+)  # fmt: skip
 
 
 def _flows(hand: HandPumpResult) -> Grid:
     maker = any(duty.table_flow is not None for duty in hand.duties)
-    columns = (
-        Column("duty", "pumping"),
-        Column("stroke_volume", "water a stroke", SMALL_VOLUME),
-        Column("work", "work a stroke", _WORK),
-        Column("full_flow", "flow at full rate", kinds.FLOW),
-        Column("power", "power for it", kinds.POWER),
-        Column("sustained_flow", "flow for an hour", kinds.FLOW),
-        Column("stroke_rate", "stroke rate", kinds.STROKE_RATE),
-        Column("day_flow", "flow for 8 h", kinds.FLOW),
-        *((Column("table_flow", "by the maker's table", kinds.FLOW),) if maker else ()),
-    )
-    rows = tuple(
-        cells(columns, [
-            duty.label, duty.stroke_volume, duty.work, duty.full_flow, duty.power,
-            duty.sustained_flow, duty.stroke_rate, duty.day_flow,
-            *([duty.table_flow] if maker else []),
-        ])
-        for duty in hand.duties
-    )  # fmt: skip
     who = "one person keeps" if hand.people_pumping == 1 else "two people at the handle keep"
     note = f"Flow for an hour, with its stroke rate, and for 8 h: what {who} up."
-    return Grid("flows", "The hand pump at work", columns, rows, note)
+    without = () if maker else ("table_flow",)
+    return FLOWS.grid("flows", "The hand pump at work", hand.duties, note, without=without)
 
 
 SPELLS = Listed(HandSpell, "time", "power", "flow", "volume", "flow_of_two", "volume_of_two")
@@ -219,38 +193,21 @@ LIFT = Listed(
     "kind",
     ("pumping_level", lambda lift: "below the ground" if lift.level_known
      else "drawdown unknown: the water at rest"),
-    "head",
-)  # fmt: skip
-LIFT_2 = Listed(
-    LiftResult,
-    "greatest_head", "flow", "water_power",
+    "head", "low_head", "greatest_head", "flow", "water_power",
     ("input_power", lambda lift: "by all who work it" if lift.people > 1 else "by one person"),
     "efficiency", "people",
 )  # fmt: skip
-LIFT_3 = Listed(LiftResult, "low_head")
+BY_HEAD = Listed(
+    DischargePoint,
+    "head", ("flow", Entry("flow", kinds.FLOW)), "water_power",
+    ("power", Entry("power put in", kinds.POWER, key="input_power")),
+    ("efficiency", "efficiency"),
+)  # fmt: skip
 
 
 def lift_section(lift: LiftResult, number: int) -> Section:
     """Another lift: what it gives here and what it asks."""
-    rows = [
-        *LIFT.rows(lift),
-        *(LIFT_3.rows(lift)
-          if lift.low_head > lift.head else []),
-        *LIFT_2.rows(lift),
-    ]  # fmt: skip
-    columns = (
-        Column("head", "head", kinds.HEAD),
-        Column("flow", "flow", kinds.FLOW),
-        Column("water_power", "water power", kinds.POWER),
-        Column("input_power", "power put in", kinds.POWER),
-        Column("efficiency", "efficiency", kinds.FRACTION),
-    )
-    by_head = tuple(
-        cells(columns, [
-            each.head, each.flow, each.water_power, each.power, each.efficiency,
-        ])
-        for each in lift.by_head
-    )  # fmt: skip
+    rows = LIFT.rows(lift, without=() if lift.low_head > lift.head else ("low_head",))
     jobs = (
         Column("task", "job"),
         Column("volume", "water", kinds.VOLUME),
@@ -263,7 +220,7 @@ def lift_section(lift: LiftResult, number: int) -> Section:
         for task in lift.tasks
         if task.key in ("bucket", "morning")
     )
-    grids = [Grid("by_head", "Flow by head", columns, by_head,
+    grids = [BY_HEAD.grid("by_head", "Flow by head", lift.by_head,
                   "Beyond the points of the file from the same power; below the first head the "
                   "flow stays.")]  # fmt: skip
     if lift.tasks:
@@ -277,9 +234,3 @@ def lift_section(lift: LiftResult, number: int) -> Section:
         tuple(rows),
         tuple(grids),
     )
-
-
-_WORK = kinds.Kind(
-    "work", "joule", "J", "200 J", {"J": "joule"},
-    (kinds.Shown("J", "J", 0),), (kinds.Shown("J", "J", 0),),
-)  # fmt: skip

@@ -1,15 +1,25 @@
-"""Rows and grids of the PV-heated tank: the array on its element, the tank's heat, the tap."""
+"""Rows and grids of the PV-heated tank: the array on its element, its days, the household."""
 
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells, row
-from wellsolar.reports.tables.heat_year import household_sections
-from wellsolar.reports.tables.hot_water_safety import heat_safety_sections, tap_section
-from wellsolar.reports.tables.well import wire_rows
-from wellsolar.results import HeatedTankResult, SunPoint
-from wellsolar.results.entries import MONTHS
-from wellsolar.results.heat import HeatMonth, OneDayDesign
+from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, quantity, row
+from wellsolar.reports.tables.heat_safety import (
+    heat_safety_sections,
+    tank_guard_sections,
+    tap_section,
+)
+from wellsolar.reports.tables.pump import wire_rows
+from wellsolar.results import (
+    DivertedTankResult,
+    HeatedTankResult,
+    HouseholdMonth,
+    HouseholdYear,
+    NobodyHome,
+    SunPoint,
+)
+from wellsolar.results.entries import Entry
+from wellsolar.results.heat import DarkDay, HeatDay, HeatMonth, OneDayDesign
 from wellsolar.results.own_kinds import CLOCK
 
 
@@ -26,7 +36,7 @@ ARRAY = Listed(
     "greatest_voltage", "greatest_power", "cold_temperature", "cold_open_circuit_voltage",
     "cold_open_circuit_voltage_table",
 )  # fmt: skip
-ARRAY_2 = Listed(
+MODULE = Listed(
     HeatedTankResult,
     "fit", "photocurrent", "saturation_current", "series_resistance", "shunt_resistance",
     "modified_ideality_voltage",
@@ -38,7 +48,7 @@ def _array(tank: HeatedTankResult) -> Section:
     rows = ARRAY.rows(tank)
     if tank.wire is not None:
         rows += wire_rows(tank.wire)
-    rows += ARRAY_2.rows(tank)
+    rows += MODULE.rows(tank)
     return Section(
         "heater_array",
         "Array on the heating element",
@@ -64,7 +74,7 @@ def _points(key: str, title: str, points: tuple[SunPoint, ...]) -> Grid:
 
 
 HEAT = Listed(HeatedTankResult, "tank_volume", "inlet_temperature", "setpoint")
-HEAT_2 = Listed(
+LOSSES = Listed(
     HeatedTankResult,
     "room_temperature", "draw_volume", "heating_energy", "heat_loss", "standby_loss",
     "stall_temperature", "annual_share", "one_day_volume",
@@ -75,7 +85,9 @@ def _heat(tank: HeatedTankResult) -> Section:
     """For the owner: whether the tank gets hot, and on how many days."""
     grids = [_days(tank, kind) for kind in dict.fromkeys(day.kind for day in tank.days)]
     if tank.months:
-        grids.append(_months(tank))
+        note = "All a day, nothing but PV heating."
+        title = "Heat a day, with the household's draws"
+        grids.append(HEAT_MONTHS.grid("months", title, tank.months, note))
     return Section(
         "heated_tank",
         "Heated tank",
@@ -83,8 +95,8 @@ def _heat(tank: HeatedTankResult) -> Section:
         (
             *HEAT.rows(tank),
             *_starts(tank),
-            *HEAT_2.rows(tank),
-            *_one_day(tank),
+            *LOSSES.rows(tank),
+            *([] if tank.one_day is None else ONE_DAY.rows(tank.one_day)),
         ),
         tuple(grids),
     )  # fmt: skip
@@ -106,22 +118,14 @@ def _starts(tank: HeatedTankResult) -> list[Row]:
     ]
 
 
-ONE_DAY = Listed(OneDayDesign, "month", "series", "parallel")
-ONE_DAY_2 = Listed(OneDayDesign, "rated_voltage")
-
-
-def _one_day(tank: HeatedTankResult) -> list[Row]:
-    """What would do it in one clear day of the darkest month; nothing where the array does."""
-    design = tank.one_day
-    if design is None:
-        return []
-    element = "the element that is there" if design.same_element else "another element"
-    return [
-        *ONE_DAY.rows(design),
-        row("one_day_rated_power", "element for them", design.rated_power, kinds.POWER, element),
-        *ONE_DAY_2.rows(design),
-    ]  # fmt: skip
-
+ONE_DAY = Listed(
+    OneDayDesign,
+    "month", "series", "parallel",
+    ("rated_power", lambda design:
+     "the element that is there" if design.same_element else "another element"),
+    "rated_voltage",
+)  # fmt: skip
+"""What would do it in one clear day of the darkest month."""
 
 YESTERDAY = "the day before"
 """The start that differs from day to day."""
@@ -133,29 +137,31 @@ NOTE_ON_DAYS = (
 )
 
 
+BY_DAY = Listed(HeatDay, "month", "plane_of_array", "element_energy", "end_temperature")
+FROM_COLD = Listed(HeatDay, "time_to_setpoint")
+IN_A_RUN = Listed(HeatDay, "days_to_setpoint", "start_for_one_day")
+
+
 def _days(tank: HeatedTankResult, kind: str) -> Grid:
     days = [day for day in tank.days if day.kind == kind]
     starts = [start.start for start in days[0].starts]
     columns = (
-        Column("month", "month"),
-        Column("plane_of_array", "sun on modules", kinds.IRRADIATION),
-        Column("element_energy", "into water", kinds.ENERGY),
-        Column("end_temperature", "tank at day's end", kinds.TEMPERATURE),
+        *BY_DAY.columns(),
         Column("one_tank", "of one tank's heat", kinds.FRACTION),
-        Column("time_to_setpoint", "from cold at setpoint by", CLOCK),
+        *FROM_COLD.columns(),
         *(Column(_key(start), f"from {start} by", CLOCK) for start in starts),
-        Column("days_to_setpoint", "from cold on day", kinds.COUNT),
-        Column("start_for_one_day", "start for one day", kinds.TEMPERATURE),
+        *IN_A_RUN.columns(),
     )
     rows = tuple(
-        cells(columns, [
-            MONTHS[day.month - 1], day.plane_of_array, day.element_energy, day.end_temperature,
-            _share(day.element_energy, tank.heating_energy), day.time_to_setpoint,
-            *(start.time_to_setpoint for start in day.starts), day.days_to_setpoint,
-            day.start_for_one_day,
-        ])
+        (
+            *BY_DAY.cells(day),
+            quantity(_share(day.element_energy, tank.heating_energy), kinds.FRACTION),
+            *FROM_COLD.cells(day),
+            *(quantity(start.time_to_setpoint, CLOCK) for start in day.starts),
+            *IN_A_RUN.cells(day),
+        )
         for day in days
-    )  # fmt: skip
+    )
     told = [NOTE_ON_DAYS] if kind == tank.days[0].kind else []
     shown = [place for place in range(len(columns)) if any(row[place] is not None for row in rows)]
     missing = [column.label for place, column in enumerate(columns) if place not in shown]
@@ -178,13 +184,129 @@ def _key(start: str) -> str:
     return f"time_from_{start.removeprefix('the ').replace(' ', '_')}"
 
 
-MONTHS_LIST = Listed(
+HEAT_MONTHS = Listed(
     HeatMonth,
     "month", "plane_of_array", "maximum_energy", "element_energy", "accepted_energy", "heat_lost",
     "heat_wanted", "heat_delivered",
 )  # fmt: skip
 
 
-def _months(tank: HeatedTankResult) -> Grid:
-    return MONTHS_LIST.grid("months", "Heat a day, with the household's draws", tank.months,
-                "All a day, nothing but PV heating.")  # fmt: skip
+TITLES = {
+    "PV": "PV alone",
+    "upper element": "With the element on the grid",
+    "second tank": "With the second tank on the grid",
+}
+
+
+KEYS = {"PV": "pv_alone", "upper element": "upper_element", "second tank": "second_tank"}
+
+
+def household_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
+    """The household's year where sun and draws are told, and the tank without household or sun.
+
+    Parameters:
+        tank: the result
+    Returns:
+        one section or two
+    """
+    made = [household_section(tank)] if tank.households else []
+    return (*made, _alone(tank)) if tank.dark_days else tuple(made)
+
+
+def diverted_tank_sections(tank: DivertedTankResult) -> tuple[Section, ...]:
+    """A tank that only a battery's surplus heats: its year, a week without, its guards."""
+    made = [household_section(tank)] if tank.households else []
+    return (*made, tap_section(tank.tap), _alone(tank), *tank_guard_sections(tank.safety))
+
+
+YEAR = Listed(HouseholdYear, "evening")
+ALONE = Listed(
+    HouseholdMonth,
+    "wanted_volume",
+    ("tap_volume",
+     Entry("hot enough by PV alone", kinds.VOLUME, "in the year", key="pv_tap_volume")),
+    ("pv_evenings_hot", lambda year:
+     f"of {year.days}: the whole of the evening's draw as warm as wanted"),
+)  # fmt: skip
+WITH_GRID = Listed(
+    HouseholdMonth,
+    ("grid_heat", "from the grid"),
+    ("pv_share", Entry("PV's share of the heat", kinds.FRACTION,
+     "of what heats the water in the year, its losses with it")),
+    ("evenings_hot_with_grid", lambda year: f"of {year.days}"),
+)  # fmt: skip
+
+
+def household_section(tank: HeatedTankResult | DivertedTankResult) -> Section:
+    """For the family: how much hot water, when, and what the grid adds."""
+    first, last = tank.households[0], tank.households[-1]
+    rows = [*YEAR.rows(first), *ALONE.rows(first.year)]
+    if last is not first:
+        by = {"grid_heat": f"in the year, by the {last.heated_by}"}
+        rows += WITH_GRID.rows(last.year, why=by)
+    return Section(
+        "hot_water_year",
+        "Hot water through the year",
+        "How much hot water does the household get, and on which evenings?",
+        tuple(rows),
+        tuple(_household_months(each, each is first) for each in tank.households),
+    )
+
+
+HOUSEHOLD_MONTHS = Listed(
+    HouseholdMonth,
+    "month", "tap_volume", "short_volume", "pv_heat", "grid_heat", "pv_share",
+    "evening_temperature", "evenings_at_setpoint", "evenings_hot",
+)  # fmt: skip
+
+
+def _household_months(year: HouseholdYear, first: bool) -> Grid:
+    note = (
+        "Sums of each month. Too cool: water that came cooler than wanted. Top in the evening: of "
+        "the tank, just before the evening's draw. At setpoint: that top no more than the "
+        "thermostat's differential below it. Hot: the whole of the evening's draw as warm as "
+        "wanted."
+    )
+    return HOUSEHOLD_MONTHS.grid(
+        KEYS[year.heated_by],
+        TITLES[year.heated_by],
+        (*year.months, year.year),
+        note if first else "",
+        foot=1,
+        without=("grid_heat", "pv_share") if year.heated_by == "PV" else (),
+    )
+
+
+def _alone(tank: HeatedTankResult | DivertedTankResult) -> Section:
+    """For the owner who travels, and for the week of rain."""
+    nobody = None if isinstance(tank, DivertedTankResult) else tank.nobody_home
+    return Section(
+        "tank_alone",
+        "The tank without household or sun",
+        "What if nobody is home, and what if the sun stays away for a week?",
+        tuple(NOBODY.rows(nobody) if nobody is not None else ()),
+        (_dark(tank),),
+    )
+
+
+NOBODY = Listed(
+    NobodyHome,
+    "month",
+    ("days_to_high_limit", lambda home: "the file names no high limit" if home.high_limit is None
+     else "counted from midnight"),
+    "days_to_relief", "hottest",
+)  # fmt: skip
+DRAWN = ("mean_temperature", "top_temperature", "tap_volume")
+DARK = Listed(DarkDay, "day", *DRAWN, "idle_temperature", "idle_tap_volume")
+
+
+def _dark(tank: HeatedTankResult | DivertedTankResult) -> Grid:
+    drawn = tank.dark_days[0].mean_temperature is not None
+    return DARK.grid(
+        "dark_days",
+        "A week without sun",
+        tank.dark_days,
+        "At the end of each day, begun at the setpoint, nothing heating. Left: mixed water as "
+        "warm as wanted that is still in the tank.",
+        without=() if drawn else DRAWN,
+    )

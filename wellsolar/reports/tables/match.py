@@ -1,35 +1,28 @@
-"""Rows and grids of the match between an array and its element."""
+"""Rows and grids of the match between an array and its element, and of ranked heated tanks."""
 
 from __future__ import annotations
 
 import math
 
 from wellsolar import kinds
-from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells, number_text, row
+from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells, number_text
 from wellsolar.results import (
     ArrayMatch,
     CurrentCeiling,
     Diversion,
+    HeaterRankingResult,
+    HeaterRow,
+    LeftOut,
     MatchResult,
+    ModuleStep,
     Thresholds,
 )
 from wellsolar.results.entries import MONTHS, Entry
-from wellsolar.results.match import CouplingMonth, CouplingWay, StockElement
+from wellsolar.results.match import CouplingMonth, CouplingWay, StockElement, StringLayout
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
 
 BAND = "74 to 83 % are published for an optimised resistance in middle latitudes"
-
-
-CHANGES = {
-    "as it is": "as it is",
-    "one module more in each string": "one more in a row",
-    "one module less in each string": "one less in a row",
-    "one string more": "one row more",
-    "one string less": "one row less",
-    "the same modules": "the same, rewired",
-}
-"""The ways of the study in few words."""
 
 
 def match_section(result: MatchResult) -> Section:
@@ -40,7 +33,7 @@ def match_section(result: MatchResult) -> Section:
         rows += _match_rows(result.match)
         grids += _match_grids(result.match, result.full)
     if result.diversion is not None:
-        rows += _diversion_rows(result.diversion, result.match is None)
+        rows += DIVERSION.rows(result.diversion)
         if result.diversion.named:
             grids.append(_diversion_months(result.diversion))
     return Section(
@@ -57,39 +50,30 @@ MATCH = Listed(
     ("array", lambda match: f"{match.series} in series, {match.parallel} in parallel"),
     "resistance", "cable_resistance", "matched_resistance",
 )  # fmt: skip
-MATCH_2 = Listed(CouplingWay, ("ratio", lambda best: f"of what the array could give; {BAND}"))
-MATCH_3 = Listed(
+ON_BEST = Listed(
     CouplingWay,
-    "energy",
-    ("ratio", Entry("share at the element", kinds.FRACTION, "of what the array could give")),
+    "best_resistance",
+    ("ratio", Entry("share on the best", kinds.FRACTION,
+     f"of what the array could give; {BAND}", key="best_ratio")),
 )  # fmt: skip
-MATCH_4 = Listed(ArrayMatch, "of_best", "peak_power", "lift")
+AT_WORK = Listed(CouplingWay, "energy", "ratio")
+AGAINST_BEST = Listed(ArrayMatch, "of_best", "peak_power", "lift")
 
 
 def _match_rows(match: ArrayMatch) -> list[Row]:
-    best = match.best_single
     rows = [
         *MATCH.rows(match),
-        row("best_resistance", "best for the year", best.resistances[0], kinds.RESISTANCE,
-            "one resistance, by energy: higher, since most hours have less than full sun"),
-        *MATCH_2.rows(best),
-        *MATCH_3.rows(match.own),
-        *MATCH_4.rows(match),
+        *ON_BEST.rows(match.best_single),
+        *AT_WORK.rows(match.own),
+        *AGAINST_BEST.rows(match),
     ]  # fmt: skip
     if match.ceiling is not None:
-        rows += _ceiling_rows(match.ceiling, match.resistance)
-    return [*rows, *_switch_rows(match)]
+        why = {"one_more": _one_more(match.ceiling, match.resistance)}
+        rows += CEILING.rows(match.ceiling, why=why)
+    return rows if match.thresholds is None else [*rows, *SWITCH.rows(match.thresholds)]
 
 
-CEILING = Listed(CurrentCeiling, "power", "hours", "energy")
-
-
-def _ceiling_rows(ceiling: CurrentCeiling, resistance: float) -> list[Row]:
-    return [
-        *CEILING.rows(ceiling),
-        row("one_more", "one module more in series", ceiling.one_more, kinds.FRACTION,
-            _one_more(ceiling, resistance)),
-    ]  # fmt: skip
+CEILING = Listed(CurrentCeiling, "power", "hours", "energy", "one_more")
 
 
 def _one_more(ceiling: CurrentCeiling, resistance: float) -> Sentence:
@@ -106,13 +90,6 @@ SWITCH = Listed(
     ("energy", lambda switched: f"a year, of {len(switched.resistances)} resistances"),
     "hourly_energy",
 )  # fmt: skip
-
-
-def _switch_rows(match: ArrayMatch) -> list[Row]:
-    switched = match.thresholds
-    if switched is None:
-        return []
-    return SWITCH.rows(switched)
 
 
 def _switching(switched: Thresholds) -> Grid:
@@ -146,7 +123,11 @@ def _match_grids(match: ArrayMatch, full: bool) -> list[Grid]:
     if match.thresholds is not None:
         grids.append(_switching(match.thresholds))
     grids.append(_shelf(match))
-    return [*grids, _wirings(match), _months(match)] if full else grids
+    if full:
+        note = "Sums of the month, by the file's own coupling."
+        months = BY_MONTH.grid("months", "As it is, in each month", match.months, note)
+        grids += [_wirings(match), months]
+    return grids
 
 
 def _ways(match: ArrayMatch) -> Grid:
@@ -184,57 +165,34 @@ def _shelf(match: ArrayMatch) -> Grid:
     return SHELF.grid("shelf", "Elements that are sold and come nearest", match.shelf, note)
 
 
+WIRINGS = Listed(
+    StringLayout,
+    "change", "series", "parallel", "energy", "gain", "best_resistance", "best_energy",
+    "cold_voltage", "greatest_voltage",
+)  # fmt: skip
+
+
 def _wirings(match: ArrayMatch) -> Grid:
-    columns = (
-        Column("change", "modules"),
-        Column("series", "in series", kinds.COUNT),
-        Column("parallel", "rows", kinds.COUNT),
-        Column("energy", "on the element", kinds.ENERGY),
-        Column("gain", "gain", kinds.FRACTION),
-        Column("best_resistance", "best resistance", kinds.RESISTANCE),
-        Column("best_energy", "energy on it", kinds.ENERGY),
-        Column("cold_voltage", "cold open circuit", kinds.VOLTAGE),
-        Column("greatest_voltage", "volts on element", kinds.VOLTAGE),
-    )
-    rows = tuple(
-        cells(columns, [
-            CHANGES[each.change], each.series, each.parallel, each.energy, each.gain,
-            each.best_resistance, each.best_energy, each.cold_voltage, each.greatest_voltage,
-        ])
-        for each in match.wirings
-    )  # fmt: skip
     note = (
         "A year. Gain: at the element that is there, with what stands between. Best resistance: "
         "wired straight. A dwelling's array stays within 600 V in the cold, and within what its "
         "switch is rated for; the element within its plate."
     )
-    return Grid("wirings", "One module more or less, or wired another way", columns, rows, note)
+    title = "One module more or less, or wired another way"
+    return WIRINGS.grid("wirings", title, match.wirings, note)
 
 
-MONTHS_LIST = Listed(CouplingMonth, "month", "energy", "ratio", "best_single", "tracked")
-
-
-def _months(match: ArrayMatch) -> Grid:
-    return MONTHS_LIST.grid("months", "As it is, in each month", match.months,
-                "Sums of the month, by the file's own coupling.")  # fmt: skip
-
-
+BY_MONTH = Listed(CouplingMonth, "month", "energy", "ratio", "best_single", "tracked")
 DIVERSION = Listed(
     Diversion,
+    ("energy", lambda each:
+     f"{'' if each.named else 'if it were on the inverter: '}a year, an element on the inverter "
+     "while the battery is full"),
     "power", "hours",
     ("spilled", lambda each:
      f"a year, of {each.modules} modules after {each.pump} and other use"),
     "used_ratio", "room",
 )  # fmt: skip
-
-
-def _diversion_rows(diversion: Diversion, alone: bool) -> list[Row]:
-    where = "" if diversion.named else "if it were on the inverter: "
-    return [
-        row("diverted_energy", "by the battery's surplus", diversion.energy, kinds.ENERGY,
-            f"{where}a year, an element on the inverter while the battery is full"),
-        *DIVERSION.rows(diversion),
-    ]  # fmt: skip
 
 
 def _diversion_months(diversion: Diversion) -> Grid:
@@ -248,3 +206,161 @@ def _diversion_months(diversion: Diversion) -> Grid:
         for month in range(12)
     )
     return Grid("diverted_months", "The battery's surplus in each month", columns, rows)
+
+
+OWN = "yours"
+"""What stands beside the site's own design."""
+
+
+def heater_ranking_section(ranking: HeaterRankingResult) -> Section:
+    """Arrays, elements and tanks by what the household gets.
+
+    Parameters:
+        ranking: of `study_heater_ranking`
+    Returns:
+        the section
+    """
+    return Section(
+        "heater_ranking",
+        "Heated tanks ranked",
+        "Which modules, element and tank give this household the most hot water?",
+        tuple(_ranking_rows(ranking)),
+        (_best(ranking), _steps(ranking)),
+    )
+
+
+OWN_SHARE = Listed(HeaterRow, "share")
+RANKED = Listed(
+    HeaterRankingResult,
+    "heat_wanted",
+    ("screened", lambda ranking: "hour by hour; elements "
+     + ("through the site's electronics" if ranking.tracking else "wired straight")
+     + ", alone or two alike"),
+    "refined", ("most_modules", lambda ranking: _hand(ranking)),
+)  # fmt: skip
+LEFT_OUT = Listed(
+    LeftOut,
+    ("over_plate", lambda left: "pairs of array and element left out: more volts than marked, in "
+     + ("the coldest bright sun" if left.cold_limit is not None
+        else "bright sun, cells at 25 °C")),
+    ("over_voltage", lambda left: _cold(left)), ("over_current", lambda left: _wire(left)),
+    "weaker",
+)  # fmt: skip
+
+
+def _ranking_rows(ranking: HeaterRankingResult) -> list[Row]:
+    left = ranking.left_out
+    return [
+        *OWN_SHARE.rows(ranking.own),
+        *RANKED.rows(ranking),
+        Row("tanks", "tanks", _volumes(ranking.tank_volumes),
+            "yours and common sizes, lagged like yours: heat loss goes with the surface"),
+        *LEFT_OUT.rows(left, without=() if left.wire_limit is not None else ("over_current",)),
+    ]  # fmt: skip
+
+
+def _wire(left: LeftOut) -> Sentence:
+    assert left.wire_limit is not None
+    limit = Quantity(left.wire_limit, kinds.CURRENT)
+    return say("arrays left out: your wire bears {limit}", limit=limit)
+
+
+def _hand(ranking: HeaterRankingResult) -> str:
+    if ranking.on_hand is None:
+        return "our bound; module.on_hand would tell how many there are"
+    rest = max(0, ranking.on_hand - ranking.elsewhere)
+    if not ranking.elsewhere:
+        return f"{ranking.on_hand} on hand"
+    return f"{ranking.on_hand} on hand; the other groups leave {rest} for the tank"
+
+
+def _cold(left: LeftOut) -> Sentence:
+    if left.cold_limit is None:
+        return say("not looked at: the file has no sun.record_low")
+    return say(
+        "arrays left out: more than {limit} open at the record low, the least of 600 V and what "
+        "the file's switches bear",
+        limit=Quantity(left.cold_limit, kinds.VOLTAGE),
+    )
+
+
+def _volumes(volumes: tuple[float, ...]) -> Sentence:
+    names = [f"tank_{number}" for number in range(len(volumes))]
+    parts = {
+        name: Quantity(volume, kinds.VOLUME) for name, volume in zip(names, volumes, strict=True)
+    }
+    return say(", ".join(f"{{{name}}}" for name in names), **parts)
+
+
+DESIGN = Listed(
+    HeaterRow,
+    "modules", "series", "strings", "element", "tank_volume", ("share", "share"), "heat_missing",
+)  # fmt: skip
+
+
+def _best(ranking: HeaterRankingResult) -> Grid:
+    rows = [
+        (f"{number} {OWN}" if each.own else f"{number}", *DESIGN.cells(each))
+        for number, each in enumerate(ranking.rows, 1)
+    ]
+    foot = not any(each.own for each in ranking.rows)
+    if foot:
+        rows.append((OWN, *DESIGN.cells(ranking.own)))
+    return Grid(
+        "best",
+        "The best designs",
+        (Column("place", "place"), *DESIGN.columns()),
+        tuple(rows),
+        _note(ranking),
+        foot=int(foot),
+    )
+
+
+def _note(ranking: HeaterRankingResult) -> str:
+    note = (
+        "Share: of the heat wanted in the year, from PV alone; missing: the rest. The same whole "
+        "per cent counts as equal; then fewest modules, then the smallest tank. What anything "
+        "costs is not considered. Two elements need two openings low in the tank. Draws, "
+        "thermostat, wire, tilt and weather are the file's. Before you buy: write a design into "
+        "the file and run heat, which judges its safety."
+    )
+    if not ranking.own_suits:
+        note += " Yours breaks one of the limits and so has no place."
+    return note
+
+
+def _steps(ranking: HeaterRankingResult) -> Grid:
+    columns = (
+        Column("modules", "modules", kinds.COUNT),
+        Column("series", "in series", kinds.COUNT),
+        Column("strings", "rows", kinds.COUNT),
+        Column("element", "element, your tank"),
+        Column("share", "share", kinds.FRACTION),
+        Column("gain", "gain", kinds.FRACTION),
+        Column("any_volume", "best tank", kinds.VOLUME),
+        Column("any_share", "share in it", kinds.FRACTION),
+    )
+    rows = []
+    before: HeaterRow | None = None
+    for step in ranking.steps:
+        rows.append(cells(columns, _step(step, before)))
+        before = step.own_tank
+    return Grid(
+        "modules",
+        "What one more module buys",
+        columns,
+        tuple(rows),
+        "For each number of modules the best, run closely, of the first few by the hour, in the "
+        "order above: the smallest tank of those that give the same whole per cent. Gain: of the "
+        "heat wanted, over one module fewer.",
+    )
+
+
+def _step(step: ModuleStep, before: HeaterRow | None) -> list[float | str | None]:
+    own, best = step.own_tank, step.any_tank
+    there: list[float | str | None] = [best.tank_volume, best.share]
+    if own is None:
+        return [best.modules, None, None, None, None, None, *there]
+    next_to = before is not None and before.modules == own.modules - 1
+    gain = own.share - before.share if before is not None and next_to else None
+    return [own.modules, own.series, own.strings, own.element, own.share, gain, *there]

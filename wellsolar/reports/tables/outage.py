@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.kinds import Kind
-from wellsolar.reports.rows import Cell, Column, Grid, Listed, Row, Section, cells, row
+from wellsolar.reports.rows import Column, Grid, Listed, Section, cells
 from wellsolar.results import Outage, OutageResult
 from wellsolar.results.entries import MONTHS
 from wellsolar.results.outages import Store
@@ -43,18 +42,17 @@ def _all(found: OutageResult) -> tuple[Outage, ...]:
     return (found.whole, *found.outages)
 
 
-TOGETHER = Listed(OutageResult, "survival", "basic", "normal")
+TOGETHER = Listed(
+    OutageResult,
+    "survival", "basic", "normal",
+    ("static_level", lambda found:
+     ("the deep end of the static level's range" if found.low else "water at rest")
+     + "; all is reckoned with it"),
+    "well_volume",
+)  # fmt: skip
 
 
 def _together(found: OutageResult) -> Section:
-    season = "the deep end of the static level's range" if found.low else "water at rest"
-    rows = [
-        *TOGETHER.rows(found),
-        row("static_level", "water stands at", found.static_level, kinds.LENGTH,
-            f"{season}; all is reckoned with it"),
-        Row("well_volume", "the well gives a day", _cell(found.well_volume, A_DAY),
-            "by tested yield and drawdown, to all sources together", A_DAY),
-    ]  # fmt: skip
     grids = [_matrix(found), _order(found)]
     if found.whole.hot is not None:
         grids.append(_hot(found))
@@ -67,13 +65,9 @@ def _together(found: OutageResult) -> Section:
         "outages",
         "Water when things fail",
         "What is left when something has failed, and what work is it?",
-        tuple(rows),
+        tuple(TOGETHER.rows(found)),
         tuple(grids),
     )
-
-
-def _cell(value: float | None, kind: Kind) -> Cell:
-    return cells((Column("", "", kind),), [value])[0]
 
 
 def _met(volume: float, wanted: float | None) -> float | None:
@@ -81,45 +75,24 @@ def _met(volume: float, wanted: float | None) -> float | None:
     return min(1.0, volume / wanted) if wanted else None
 
 
+MATRIX = Listed(
+    Outage,
+    "name", "days", "volume", "survival_met", "basic_met", "normal_met", "effort", "pressure",
+)  # fmt: skip
+
+
 def _matrix(found: OutageResult) -> Grid:
-    columns = (
-        Column("failed", "failed"),
-        Column("days", "days", kinds.COUNT),
-        Column("volume", "water", A_DAY),
-        Column("survival", "survival met", kinds.FRACTION),
-        Column("basic", "basic met", kinds.FRACTION),
-        Column("normal", "ordinary met", kinds.FRACTION),
-        Column("effort", "work", EFFORT),
-        Column("pressure", "pressure"),
-    )
-    rows = tuple(
-        cells(columns, [
-            each.name, each.days, each.volume,
-            *(_met(each.volume, wanted) for wanted in (found.survival, found.basic, found.normal)),
-            each.effort, each.pressure,
-        ])
-        for each in _all(found)
-    )  # fmt: skip
     tank = any(each.key == "bladder" for each in found.outages)
-    return Grid("matrix", "All sources together", columns, rows, NOTE + (BLADDER if tank else ""))
+    note = NOTE + (BLADDER if tank else "")
+    return MATRIX.grid("matrix", "All sources together", _all(found), note)
+
+
+ORDER = Listed(Outage, "name", "order", "hot_days", "limit")
 
 
 def _order(found: OutageResult) -> Grid:
-    heater = found.whole.hot is not None
-    columns = (
-        Column("failed", "failed"),
-        Column("order", "what works, easiest first"),
-        *([Column("hot", "hot days", DAYS)] if heater else []),
-        Column("limit", "limited by"),
-    )
-    rows = tuple(
-        cells(columns, [
-            each.name, ", ".join(each.order) or "nothing",
-            *([] if each.hot is None else [each.hot.days]), each.limit,
-        ])
-        for each in _all(found)
-    )  # fmt: skip
-    return Grid("order", "What works", columns, rows)
+    without = () if found.whole.hot is not None else ("hot_days",)
+    return ORDER.grid("order", "What works", _all(found), without=without)
 
 
 def _grouped(rows: list[tuple[str, Said]]) -> list[tuple[str, Said]]:

@@ -8,7 +8,7 @@ from wellsolar.results.readings import ReadingResult, ReadingsResult, SheetResul
 from wellsolar.units import Quantity
 
 
-def reading_sections(found: ReadingsResult) -> list[Section]:
+def reading_sections(found: ReadingsResult) -> tuple[Section, ...]:
     """Each reading: what was read, what is expected, what it implies, why it may be off.
 
     Parameters:
@@ -16,7 +16,7 @@ def reading_sections(found: ReadingsResult) -> list[Section]:
     Returns:
         a section for each
     """
-    return [_section(each, number) for number, each in enumerate(found.readings, 1)]
+    return tuple(_section(each, number) for number, each in enumerate(found.readings, 1))
 
 
 def _section(reading: ReadingResult, number: int) -> Section:

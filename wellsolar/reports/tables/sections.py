@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from typing import TypeVar
+
 from wellsolar.reports.rows import (
     Cell,
     Column,
@@ -14,34 +17,82 @@ from wellsolar.reports.rows import (
     unit_name,
 )
 from wellsolar.reports.tables.card import card_section
-from wellsolar.reports.tables.casing import casing_section
-from wellsolar.reports.tables.frost import frost_section
 from wellsolar.reports.tables.hand import hand_pump_section, lift_section
-from wellsolar.reports.tables.heat import heated_tank_sections
-from wellsolar.reports.tables.heat_year import diverted_tank_sections
-from wellsolar.reports.tables.heater_ranking import heater_ranking_section
-from wellsolar.reports.tables.match import match_section
+from wellsolar.reports.tables.heat import diverted_tank_sections, heated_tank_sections
+from wellsolar.reports.tables.match import heater_ranking_section, match_section
 from wellsolar.reports.tables.outage import outage_sections
+from wellsolar.reports.tables.pump import pressure_tank_section, pump_section, pumps_section
 from wellsolar.reports.tables.ranges import range_section
 from wellsolar.reports.tables.readings import reading_sections, sheet_section
 from wellsolar.reports.tables.supply import (
     ledger_section,
     ranking_section,
     sun_section,
+    supply_section,
     supply_year_section,
 )
-from wellsolar.reports.tables.well import (
-    pressure_tank_section,
-    pump_section,
-    pumps_section,
-    supply_section,
-)
-from wellsolar.reports.tables.well_in_time import well_section
-from wellsolar.results import Results
+from wellsolar.reports.tables.well import casing_section, frost_section, well_section
+from wellsolar.results import PumpResult, Results
 from wellsolar.verdicts import Status, Verdict
 
 ORDER: tuple[Status, ...] = ("fail", "unknown", "caution", "pass")
 """What needs a hand first stands first."""
+
+
+Part = TypeVar("Part")
+Table = Callable[[Results], Iterable[Section]]
+
+
+def _one(
+    part: Callable[[Results], Part | None],
+    build: Callable[[Part], Section | tuple[Section, ...]],
+) -> Table:
+    """The sections of a part that a site may lack."""
+
+    def table(results: Results) -> Iterable[Section]:
+        found = part(results)
+        made = () if found is None else build(found)
+        return (made,) if isinstance(made, Section) else made
+
+    return table
+
+
+def _each(
+    parts: Callable[[Results], tuple[Part, ...]], build: Callable[[Part, int], Section]
+) -> Table:
+    """A section for each of several parts, counted from 1."""
+    return lambda results: [build(found, number) for number, found in enumerate(parts(results), 1)]
+
+
+def _together(results: Results) -> tuple[PumpResult, ...] | None:
+    return results.pumps if len(results.pumps) > 1 else None
+
+
+TABLES: tuple[Table, ...] = (
+    _each(lambda results: results.pumps, pump_section),
+    _one(_together, pumps_section),
+    _one(lambda results: results.well, well_section),
+    _one(lambda results: results.casing, casing_section),
+    _one(lambda results: results.frost, frost_section),
+    _one(lambda results: results.sun, sun_section),
+    _each(lambda results: results.supply, supply_section),
+    _each(lambda results: results.supply_years, supply_year_section),
+    _one(lambda results: results.ranking, ranking_section),
+    _one(lambda results: results.ledger, ledger_section),
+    _one(lambda results: results.ranges, range_section),
+    _one(lambda results: results.pressure_tank, pressure_tank_section),
+    _one(lambda results: results.hand_pump, hand_pump_section),
+    _each(lambda results: results.lifts, lift_section),
+    _one(lambda results: results.heated_tank, heated_tank_sections),
+    _one(lambda results: results.diverted_tank, diverted_tank_sections),
+    _one(lambda results: results.matching, match_section),
+    _one(lambda results: results.heater_ranking, heater_ranking_section),
+    _one(lambda results: results.outages, outage_sections),
+    _one(lambda results: results.readings, reading_sections),
+    _one(lambda results: results.sheet, sheet_section),
+    _one(lambda results: results.card, card_section),
+)
+"""What builds the sections, in the order in which they are read; a new study is one line here."""
 
 
 def sections(results: Results) -> tuple[Section, ...]:
@@ -52,49 +103,7 @@ def sections(results: Results) -> tuple[Section, ...]:
     Returns:
         the sections in the order they are read
     """
-    made = [pump_section(pump, number) for number, pump in enumerate(results.pumps, 1)]
-    if len(results.pumps) > 1:
-        made.append(pumps_section(results.pumps))
-    if results.well is not None:
-        made.append(well_section(results.well))
-    if results.casing is not None:
-        made.append(casing_section(results.casing))
-    if results.frost is not None:
-        made.append(frost_section(results.frost))
-    if results.sun is not None:
-        made.append(sun_section(results.sun))
-    made += [supply_section(supply, number) for number, supply in enumerate(results.supply, 1)]
-    made += [
-        supply_year_section(each, number) for number, each in enumerate(results.supply_years, 1)
-    ]
-    if results.ranking is not None:
-        made.append(ranking_section(results.ranking))
-    if results.ledger is not None:
-        made.append(ledger_section(results.ledger))
-    if results.ranges is not None:
-        made.append(range_section(results.ranges))
-    if results.pressure_tank is not None:
-        made.append(pressure_tank_section(results.pressure_tank))
-    if results.hand_pump is not None:
-        made.append(hand_pump_section(results.hand_pump))
-    made += [lift_section(lift, number) for number, lift in enumerate(results.lifts, 1)]
-    if results.heated_tank is not None:
-        made += heated_tank_sections(results.heated_tank)
-    if results.diverted_tank is not None:
-        made += diverted_tank_sections(results.diverted_tank)
-    if results.matching is not None:
-        made.append(match_section(results.matching))
-    if results.heater_ranking is not None:
-        made.append(heater_ranking_section(results.heater_ranking))
-    if results.outages is not None:
-        made += outage_sections(results.outages)
-    if results.readings is not None:
-        made += reading_sections(results.readings)
-    if results.sheet is not None:
-        made.append(sheet_section(results.sheet))
-    if results.card is not None:
-        made.append(card_section(results.card))
-    return tuple(made)
+    return tuple(section for table in TABLES for section in table(results))
 
 
 def ordered(verdicts: tuple[Verdict, ...]) -> tuple[Verdict, ...]:

@@ -3,16 +3,21 @@ and the modules on hand."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from wellsolar import kinds
-from wellsolar.reports.rows import Cell, Column, Grid, Listed, Row, Section, cells, quantity, row
+from wellsolar.reports.rows import Cell, Column, Grid, Listed, Section, cells, row
 from wellsolar.results import (
     AllocationResult,
     RankedPump,
     RankingResult,
     SunYearResult,
+    SupplyResult,
     SupplyYearResult,
 )
-from wellsolar.results.entries import MONTHS
+from wellsolar.results.entries import MONTHS, Entry
+from wellsolar.results.supply import SupplyMonth, YearMonth
 from wellsolar.units import Quantity
 
 SUN = Listed(SunYearResult, "source")
@@ -64,77 +69,44 @@ def _orientation(tilt: float, azimuth: float) -> str:
     return f"mean a day over the year, tilt {tilt:g}°, azimuth {azimuth:g}°"
 
 
+SUPPLY = Listed(
+    SupplyYearResult,
+    ("pump", lambda supply: "straight off the modules" if supply.direct else "by battery"),
+    "modules", "losses",
+    ("flow", lambda supply: "in full sun" if supply.direct else "mean while it runs"), "power",
+    "daily_volume", "storage", "usable_battery", "standing_load", "days_short",
+    "longest_short_run", "volume_unmet", "energy_made", "energy_used", "energy_pump",
+    "energy_spilled", "other_unmet", "least_charge",
+)  # fmt: skip
+SUPPLY_MONTHS = Listed(
+    YearMonth,
+    "month", "wanted", "made", "used", "spilled", "pumped", "unmet", "days_short", "least_charge",
+)  # fmt: skip
+
+
 def supply_year_section(supply: SupplyYearResult, number: int) -> Section:
     """The supply of one pump's water hour by hour."""
+    note = (
+        "The year is run twice; what is told is the second time, which begins as the first ended."
+    )
+    months = SUPPLY_MONTHS.grid(
+        "months", "Hour by hour, in each month", supply.months, note,
+        without=("least_charge",) if supply.direct else (),
+    )  # fmt: skip
     return Section(
         f"supply_year_{number}",
         f"Water of {supply.pump} through the year",
         "On how many days of the year does the water fall short?",
-        (*_supply_rows(supply), *_energy_rows(supply)),
-        (_supply_months(supply),),
+        tuple(SUPPLY.rows(supply, without=OF_BATTERY if supply.direct else ())),
+        (months,),
     )
 
 
-SUPPLY = Listed(
-    SupplyYearResult,
-    "modules", "losses",
-    ("flow", lambda supply: "in full sun" if supply.direct else "mean while it runs"), "power",
-    "daily_volume", "storage", "usable_battery", "standing_load", "days_short",
-    "longest_short_run", "volume_unmet",
-)  # fmt: skip
+OF_BATTERY = ("other_unmet", "least_charge")
+"""What there is only with a battery."""
 
 
-def _supply_rows(supply: SupplyYearResult) -> list[Row]:
-    how = "straight off the modules" if supply.direct else "by battery"
-    return [
-        Row("pump", "pump", supply.pump, how),
-        *SUPPLY.rows(supply),
-    ]  # fmt: skip
-
-
-ENERGY_LIST = Listed(
-    SupplyYearResult,
-    "energy_made", "energy_used", "energy_pump", "energy_spilled",
-)  # fmt: skip
-ENERGY_LIST_2 = Listed(SupplyYearResult, "other_unmet", "least_charge")
-
-
-def _energy_rows(supply: SupplyYearResult) -> list[Row]:
-    rows = ENERGY_LIST.rows(supply)
-    if not supply.direct:
-        rows += ENERGY_LIST_2.rows(supply)
-    return rows
-
-
-def _supply_months(supply: SupplyYearResult) -> Grid:
-    columns = (
-        Column("month", "month"),
-        Column("wanted", "wanted", kinds.ENERGY),
-        Column("made", "made", kinds.ENERGY),
-        Column("used", "used", kinds.ENERGY),
-        Column("spilled", "not taken", kinds.ENERGY),
-        Column("pumped", "pumped", kinds.VOLUME),
-        Column("unmet", "missing", kinds.VOLUME),
-        Column("days_short", "days short", kinds.COUNT),
-        Column("least_charge", "lowest charge", kinds.FRACTION),
-    )
-    rows = tuple(
-        cells(columns, [
-            MONTHS[each.month - 1], each.wanted, each.made, each.used, each.spilled, each.pumped,
-            each.unmet, each.days_short, each.least_charge,
-        ])
-        for each in supply.months
-    )  # fmt: skip
-    kept = columns[:-1] if supply.direct else columns
-    return Grid(
-        "months", "Hour by hour, in each month", kept,
-        tuple(each[: len(kept)] for each in rows),
-        "The year is run twice; what is told is the second time, which begins as the first ended.",
-    )  # fmt: skip
-
-
-RANKING = Listed(RankingResult, "module_power")
-RANKING_2 = Listed(RankingResult, "most")
+RANKING = Listed(RankingResult, "module_power", "candidates", "most")
 
 
 def ranking_section(ranking: RankingResult) -> Section:
@@ -146,48 +118,50 @@ def ranking_section(ranking: RankingResult) -> Section:
         "ranking",
         "Smallest array",
         "Which pump, how many modules, how much battery?",
-        (
-            *RANKING.rows(ranking),
-            row("candidates", "pumps and batteries", len(ranking.rows), kinds.COUNT,
-                "pairs that were looked at"),
-            *RANKING_2.rows(ranking),
-        ),
+        tuple(RANKING.rows(ranking)),
         tuple(grids),
-    )  # fmt: skip
+    )
 
 
-def _fewest(row_of: RankedPump, ranking: RankingResult) -> list[Cell]:
-    return [
-        f"over {ranking.most}" if each is None else Quantity(each, kinds.COUNT)
-        for each in row_of.modules
-    ]
+PAIR = Listed(RankedPump, "pump", "battery")
+RULES_OF_THUMB = Listed(RankedPump, "hand_rule", "hand_rule_loaded")
+LOADED = Listed(
+    RankedPump,
+    ("hand_rule_loaded", Entry("rule of thumb", kinds.COUNT, key="hand_rule")), "daily_energy",
+)  # fmt: skip
 
 
-def _smallest(ranking: RankingResult) -> Grid:
+def _fewest_modules(
+    ranking: RankingResult, pumps: Sequence[RankedPump], end: Listed[RankedPump]
+) -> tuple[tuple[Column, ...], tuple[tuple[Cell, ...], ...]]:
+    """Columns and rows of pumps with the modules that they want, and what stands behind them."""
     columns = (
-        Column("pump", "pump"),
-        Column("battery", "battery", kinds.ENERGY),
+        *PAIR.columns(),
         *(
             Column(f"modules_{days}_days_short", f"{days} days short", kinds.COUNT)
             for days in ranking.allowed
         ),
-        Column("hand_rule", "rule of thumb, pump alone", kinds.COUNT),
-        Column("hand_rule_loaded", "rule of thumb, all loads", kinds.COUNT),
+        *end.columns(),
     )
+    rows = tuple(
+        (
+            *PAIR.cells(each),
+            *(
+                f"over {ranking.most}" if few is None else Quantity(few, kinds.COUNT)
+                for few in each.modules
+            ),
+            *end.cells(each),
+        )
+        for each in pumps
+    )
+    return columns, rows
+
+
+def _smallest(ranking: RankingResult) -> Grid:
     return Grid(
         "smallest",
         "Fewest modules with what the site has",
-        columns,
-        tuple(
-            (
-                each.pump,
-                quantity(each.battery, kinds.ENERGY),
-                *_fewest(each, ranking),
-                quantity(each.hand_rule, kinds.COUNT),
-                quantity(each.hand_rule_loaded, kinds.COUNT),
-            )
-            for each in ranking.site_rows
-        ),
+        *_fewest_modules(ranking, ranking.site_rows, RULES_OF_THUMB),
         "Hour by hour for so many days short a year; the rule of thumb is energy / peak sun hours "
         "/ derate in the darkest month, and without a battery at least the running pump / derate. "
         "All loads are pump, idle draw and other use.",
@@ -195,32 +169,17 @@ def _smallest(ranking: RankingResult) -> Grid:
 
 
 def _ranked(ranking: RankingResult) -> Grid:
-    columns = (
-        Column("pump", "pump"),
-        Column("battery", "battery", kinds.ENERGY),
-        *(
-            Column(f"modules_{days}_days_short", f"{days} days short", kinds.COUNT)
-            for days in ranking.allowed
-        ),
-        Column("hand_rule", "rule of thumb", kinds.COUNT),
-        Column("daily_energy", "pump a day", kinds.ENERGY),
-    )
-    rows = tuple(
-        (
-            f"{each.pump} (invented)" if each.invented else each.pump,
-            quantity(each.battery, kinds.ENERGY),
-            *_fewest(each, ranking),
-            quantity(each.hand_rule_loaded, kinds.COUNT),
-            Quantity(each.daily_energy, kinds.ENERGY),
-        )
+    shown = [
+        replace(each, pump=f"{each.pump} (invented)") if each.invented else each
         for each in ranking.rows[: ranking.shown]
-    )
+    ]
     note = f"{ranking.shown} of {len(ranking.rows)}, by modules for {ranking.by} days short, then "
     note += "by battery, then by energy. Rule of thumb with all loads."
     if any(each.invented for each in ranking.rows):
         note += " Invented pumps are made up for comparison; nobody sells them."
     if ranking.left_out:
         note += f" Left out, for they do not lift the water: {', '.join(ranking.left_out)}."
+    columns, rows = _fewest_modules(ranking, shown, LOADED)
     return Grid("pumps", "Pumps and batteries, the best first", columns, rows, note)
 
 
@@ -309,3 +268,30 @@ def _moves(ledger: AllocationResult) -> Grid:
     )  # fmt: skip
     note = f"Days short are those of {ledger.pump}." if ledger.pump else ""
     return Grid("moves", "One module moved, over the year", columns, rows, note)
+
+
+RULE_OF_THUMB_MONTHS = Listed(
+    SupplyMonth,
+    "month", "horizontal", "plane_of_array", "energy_needed", "array_power", "modules",
+    "energy_available",
+)  # fmt: skip
+
+
+RULE_OF_THUMB = Listed(
+    SupplyResult,
+    "pump", "daily_energy", "tilt", "azimuth", "derate", "module_power", "worst_month",
+    "modules_needed", "modules_there", "battery_days",
+)  # fmt: skip
+
+
+def supply_section(supply: SupplyResult, number: int) -> Section:
+    """The array for one pump, by the rule of thumb."""
+    title = "By the rule of thumb, energy / peak sun hours / derate"
+    note = "Peak sun hours are the sun on the modules in kWh/m² a day."
+    return Section(
+        f"supply_{number}",
+        f"Array for {supply.pump}",
+        "How many modules keep this pump's water coming?",
+        tuple(RULE_OF_THUMB.rows(supply)),
+        (RULE_OF_THUMB_MONTHS.grid("months", title, supply.months, note),),
+    )

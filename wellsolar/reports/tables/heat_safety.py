@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.rows import Listed, Row, Section, quantity, row
-from wellsolar.reports.tables.well import wire_rows
+from wellsolar.reports.rows import Listed, Row, Section, quantity
+from wellsolar.reports.tables.pump import wire_rows
 from wellsolar.results import (
     ArrayCircuit,
     BurnTime,
     FedElement,
     HeatedTankResult,
+    HeatSafety,
     TankSafety,
     TapWater,
 )
@@ -20,7 +21,7 @@ def heat_safety_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
     """What a plumber fits to the tank, and an electrician to the array."""
     return (
         *tank_guard_sections(tank.safety),
-        _circuit(tank),
+        _circuit(tank.safety),
         *(_other_circuit(fed) for fed in tank.safety.others),
     )
 
@@ -63,68 +64,53 @@ def tank_guard_sections(safety: TankSafety) -> tuple[Section, ...]:
     return tuple(made)
 
 
-TANK = Listed(TankSafety, "guarded", "boiling_temperature", "heat_input")
-TANK_2 = Listed(TankPressure, "relief_pressure", "limit", "supply")
-TANK_3 = Listed(TankSafety, "kill_time", "heat_through", "heat_through_time")
+TANK = Listed(TankSafety, "guarded", "boiling_temperature", "heat_input", "array_input")
+PRESSURE = Listed(
+    TankPressure,
+    "relief_pressure", "limit", "supply", "expansion", "after", "tank_needed", "expansion_tank",
+)  # fmt: skip
+LEGIONELLA = Listed(TankSafety, "kill_time", "heat_through", "heat_through_time")
 
 
 def _tank(safety: TankSafety, key: str, title: str) -> Section:
     """For the plumber."""
     pressure = safety.pressure
     both = ", both tanks" if safety.second is not None else ""
+    expands = {"expansion": f"from cold to the hottest{both}"}
     return Section(
         key,
         title,
         "What lets pressure and heat go in time, and what kills legionella?",
         (
-            *TANK.rows(safety),
-            *_array_input(safety),
-            *TANK_2.rows(pressure),
-            row("hot_expansion", "expansion", pressure.expansion, kinds.VOLUME,
-                f"from cold to the hottest{both}"),
-            *_tanks(safety),
-            *TANK_3.rows(safety),
+            *TANK.rows(safety, without=() if safety.array_input > 0.0 else ("array_input",)),
+            *PRESSURE.rows(pressure, why=expands, without=_ways_not_taken(pressure)),
+            *LEGIONELLA.rows(safety),
         ),
-    )  # fmt: skip
+    )
 
 
-ARRAY_INPUT = Listed(TankSafety, "array_input")
-
-
-def _array_input(safety: TankSafety) -> list[Row]:
-    if safety.array_input <= 0.0:
-        return []
-    return ARRAY_INPUT.rows(safety)
-
-
-TANKS = Listed(TankPressure, "expansion_tank")
-TANKS_2 = Listed(TankPressure, "after", "tank_needed")
-
-
-def _tanks(safety: TankSafety) -> list[Row]:
-    """Where the expansion goes, as far as the file tells; never two ways at once."""
-    pressure = safety.pressure
+def _ways_not_taken(pressure: TankPressure) -> tuple[str, ...]:
+    """Where the expansion does not go, as far as the file tells; never two ways at once."""
     if pressure.after is not None or pressure.tank_needed is not None:
-        return TANKS_2.rows(pressure)
-    if pressure.expansion_tank is None:
-        return []
-    return TANKS.rows(pressure)
+        return ("expansion_tank",)
+    bladder = ("after", "tank_needed")
+    return bladder if pressure.expansion_tank is not None else (*bladder, "expansion_tank")
 
 
-def _circuit(tank: HeatedTankResult) -> Section:
+FIRST = Listed(HeatSafety, "element_voltage", "element_power")
+FURTHER = Listed(FedElement, "element_voltage", "element_power")
+OF_ARRAY = Listed(FedElement, "array")
+
+
+def _circuit(safety: HeatSafety) -> Section:
     """For the electrician."""
-    safety = tank.safety
-    rows = _guards(safety.circuit, safety.element_voltage, safety.element_power)
+    rows = [*GUARDS.rows(safety.circuit), *FIRST.rows(safety)]
     return _section("circuit_guards", "Guards of the direct current", rows)
-
-
-OTHER_CIRCUIT = Listed(FedElement, "array")
 
 
 def _other_circuit(fed: FedElement) -> Section:
     """The same of an array that feeds another element."""
-    rows = OTHER_CIRCUIT.rows(fed)
-    rows += _guards(fed.circuit, fed.element_voltage, fed.element_power)
+    rows = [*OF_ARRAY.rows(fed), *GUARDS.rows(fed.circuit), *FURTHER.rows(fed)]
     if fed.wire is not None:
         rows += wire_rows(fed.wire)
     title = f"Guards of the direct current of element {fed.number}"
@@ -141,13 +127,3 @@ GUARDS = Listed(
     "system_voltage", "current", "conductor_current", "overcurrent_asked", "overcurrent_most",
     "string_fuse",
 )  # fmt: skip
-
-
-def _guards(circuit: ArrayCircuit, element_voltage: float, element_power: float) -> list[Row]:
-    rows = GUARDS.rows(circuit)
-    rows += [
-        row("element_voltage", "at each element", element_voltage, kinds.VOLTAGE,
-            "at most, in the coldest bright sun"),
-        row("element_power", "and into it", element_power, kinds.POWER),
-    ]  # fmt: skip
-    return rows
