@@ -10,7 +10,7 @@ from scipy.optimize import brentq
 
 from wellsolar import kinds
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.pump.study import study_pumps
+from wellsolar.studies.case import Case
 from wellsolar.studies.ranges import ranged_inputs, study_ranges, with_value
 from wellsolar.studies.well.drawdown import at_static_level, water_level
 from wellsolar.units import Quantity
@@ -43,8 +43,8 @@ dry_run_protection = true
 """
 
 
-def site(static: str = "85 ft .. 140 ft", capacity: str = "5 gpm/ft") -> object:
-    return parse_site(SITE.format(static=static, capacity=capacity)).site
+def case(static: str = "85 ft .. 140 ft", capacity: str = "5 gpm/ft") -> Case:
+    return Case(parse_site(SITE.format(static=static, capacity=capacity)))
 
 
 def share(result: object, rule: str, subject: str) -> object:
@@ -57,12 +57,11 @@ def share(result: object, rule: str, subject: str) -> object:
 
 def reaches(level: float) -> bool:
     """Whether the weak pump delivers at cut-out, asked of a file without ranges."""
-    pumps, _ = study_pumps(site(static=f"{level} ft"))
-    return pumps[0].duties[-1].flow > 0
+    return case(static=f"{level} ft").pumps[0].duties[-1].flow > 0
 
 
 def test_the_weak_pump_fails_in_the_share_of_the_range_below_its_turning_depth() -> None:
-    result, part = study_ranges(site(), cases=512)
+    result, part = study_ranges(case(), cases=512)
     assert result is not None
     weak = share(result, "reaches cut-out", "weak")
     # By hand: at no flow the head is level + elevation + pressure; velocity and friction are nil.
@@ -83,11 +82,11 @@ def test_the_weak_pump_fails_in_the_share_of_the_range_below_its_turning_depth()
 
 
 def test_the_remedy_narrows_the_range_to_where_the_pump_holds() -> None:
-    _, part = study_ranges(site(), cases=64)
+    _, part = study_ranges(case(), cases=64)
     weak = next(verdict for verdict in part.verdicts if verdict.subject == "weak")
     highest = re.search(r"well.static_level stays below ([\d.]+ ft)", weak.remedy.text("US"))
     assert highest is not None
-    _, narrowed = study_ranges(site(f"85 ft .. {highest.group(1)}"), cases=64)
+    _, narrowed = study_ranges(case(f"85 ft .. {highest.group(1)}"), cases=64)
     told = {verdict.subject: verdict.status for verdict in narrowed.verdicts}
     assert told["weak"] == "pass"
 
@@ -95,15 +94,15 @@ def test_the_remedy_narrows_the_range_to_where_the_pump_holds() -> None:
 def test_a_pump_that_fails_for_another_reason_is_not_blamed_on_the_ranges() -> None:
     text = SITE.format(static="85 ft .. 90 ft", capacity="5 gpm/ft")
     text = text.replace('"230, 215, 180, 100 ft"', '"90, 80, 60, 30 ft"')
-    _, part = study_ranges(parse_site(text).site, cases=16)
+    _, part = study_ranges(Case(parse_site(text)), cases=16)
     weak = next(verdict for verdict in part.verdicts if verdict.subject == "weak")
     assert weak.status == "fail"
     assert "whatever the ranges hold" in weak.remedy.text("US")
 
 
 def test_a_likeliest_value_makes_the_range_triangular() -> None:
-    flat, _ = study_ranges(site("85 ft .. 140 ft"), cases=512)
-    low, _ = study_ranges(site("86 ft (85 ft .. 140 ft)"), cases=512)
+    flat, _ = study_ranges(case("85 ft .. 140 ft"), cases=512)
+    low, _ = study_ranges(case("86 ft (85 ft .. 140 ft)"), cases=512)
     assert flat is not None
     assert low is not None
     turning = share(flat, "reaches cut-out", "weak").turns_at / FOOT
@@ -113,7 +112,7 @@ def test_a_likeliest_value_makes_the_range_triangular() -> None:
 
 
 def test_the_input_that_moves_nothing_is_not_named() -> None:
-    result, _ = study_ranges(site("85 ft .. 140 ft", "5 gpm/ft .. 5.01 gpm/ft"), cases=256)
+    result, _ = study_ranges(case("85 ft .. 140 ft", "5 gpm/ft .. 5.01 gpm/ft"), cases=256)
     assert result is not None
     assert {each.path for each in result.inputs} == {
         "well.static_level",
@@ -123,15 +122,15 @@ def test_the_input_that_moves_nothing_is_not_named() -> None:
 
 
 def test_the_same_seed_gives_the_same_cases() -> None:
-    first, _ = study_ranges(site(), cases=64, seed=3)
-    again, _ = study_ranges(site(), cases=64, seed=3)
-    other, _ = study_ranges(site(), cases=64, seed=4)
+    first, _ = study_ranges(case(), cases=64, seed=3)
+    again, _ = study_ranges(case(), cases=64, seed=3)
+    other, _ = study_ranges(case(), cases=64, seed=4)
     assert first == again
     assert first != other
 
 
 def test_a_file_without_ranges_has_none() -> None:
-    assert study_ranges(site("85 ft"))[0] is None
+    assert study_ranges(case("85 ft"))[0] is None
 
 
 def test_a_value_deep_in_the_file_is_replaced_there_alone() -> None:
@@ -145,7 +144,7 @@ def test_a_value_deep_in_the_file_is_replaced_there_alone() -> None:
 
 
 def test_shares_add_up_to_one() -> None:
-    result, _ = study_ranges(site("85 ft .. 140 ft", "0.3 gpm/ft .. 2 gpm/ft"), cases=64)
+    result, _ = study_ranges(case("85 ft .. 140 ft", "0.3 gpm/ft .. 2 gpm/ft"), cases=64)
     assert result is not None
     for each in result.verdicts:
         total = each.passes + each.cautions + each.fails + each.unknowns

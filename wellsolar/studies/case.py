@@ -234,7 +234,7 @@ class Case:
         """The pumps over the file's ranges."""
         from wellsolar.studies.ranges import study_ranges
 
-        return study_ranges(self.site, self.options.cases, self.options.seed)
+        return study_ranges(self, self.options.cases, self.options.seed)
 
     # Hands
 

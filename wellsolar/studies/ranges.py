@@ -20,8 +20,7 @@ from wellsolar.results.ranges import ChoiceShare, RangedInput, RangeResult, Verd
 from wellsolar.results.whole import StudyPart
 from wellsolar.site.locate import Path, key_text
 from wellsolar.site.schema import Site, Table
-from wellsolar.studies.pump.pressure_tank import study_pressure_tank
-from wellsolar.studies.pump.study import study_pumps
+from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
@@ -62,21 +61,22 @@ class _Cases:
 
 
 def study_ranges(
-    site: Site, cases: int = CASES, seed: int = 1
+    case: Studied, cases: int = CASES, seed: int = 1
 ) -> tuple[RangeResult | None, StudyPart]:
     """The verdicts of a site's pumps and pressure tank over the ranges of its file.
 
     Parameters:
-        site: the site
+        case: the site as in its file
         cases: how many to sample; rounded up to a power of two
         seed: of the sampling
     Returns:
         the shares, None where the file has no range or no pump, and a verdict on each pump
     """
+    site = case.site
     inputs = tuple(ranged_inputs(site))
     if not inputs or not site.pump:
         return None, StudyPart()
-    sampled = _sample(site, inputs, cases, seed)
+    sampled = _sample(case, inputs, cases, seed)
     keys = list(dict.fromkeys(key for each in sampled.verdicts for key in each))
 
     @cache
@@ -84,7 +84,7 @@ def study_ranges(
         # The verdicts that hang on one input turn along the same line, so they share its cases.
         row = np.array([float(value) for _, value in inputs])
         row[driver] = sample
-        return _verdicts_at(site, inputs, row)
+        return _verdicts_at(case, inputs, row)
 
     shares = [_share(inputs, sampled, key, along) for key in keys]
     shares = [each for each in shares if each.unknowns < 1]
@@ -145,7 +145,7 @@ def with_value(table: Any, path: Path, value: Quantity) -> Any:
 
 
 def _sample(
-    site: Site, inputs: tuple[tuple[Path, Quantity], ...], cases: int, seed: int
+    case: Studied, inputs: tuple[tuple[Path, Quantity], ...], cases: int, seed: int
 ) -> _Cases:
     from scipy.stats import qmc
 
@@ -154,7 +154,7 @@ def _sample(
     values = np.column_stack(
         [_quantile(value, unit[:, column]) for column, (_, value) in enumerate(inputs)]
     )
-    return _Cases(values, [_verdicts_at(site, inputs, row) for row in values])
+    return _Cases(values, [_verdicts_at(case, inputs, row) for row in values])
 
 
 def _quantile(value: Quantity, share: FloatArray) -> FloatArray:
@@ -169,19 +169,18 @@ def _quantile(value: Quantity, share: FloatArray) -> FloatArray:
 
 
 def _verdicts_at(
-    site: Site, inputs: tuple[tuple[Path, Quantity], ...], row: FloatArray
+    case: Studied, inputs: tuple[tuple[Path, Quantity], ...], row: FloatArray
 ) -> dict[Key, Verdict]:
-    case = site
+    site = case.site
     for (path, value), sample in zip(inputs, row, strict=True):
         new = Quantity(float(sample), value.kind)
         if path == ("well", "static_level"):
-            case = at_static_level(case, new)
+            site = at_static_level(site, new)
         else:
-            case = with_value(case, path, new)
-    pumps, part = study_pumps(case)
-    _, tank_part = study_pressure_tank(case, pumps)
-    found = (*part.verdicts, *tank_part.verdicts)
-    return {(verdict.rule.key, verdict.subject): verdict for verdict in found}
+            site = with_value(site, path, new)
+    sampled = case.with_site(site)
+    verdicts = (*sampled.said("pumps").verdicts, *sampled.said("pressure_tank").verdicts)
+    return {(verdict.rule.key, verdict.subject): verdict for verdict in verdicts}
 
 
 def _share(

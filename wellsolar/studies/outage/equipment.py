@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
 
 from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.results import (
@@ -13,41 +12,14 @@ from wellsolar.results import (
     LiftResult,
     PressureTankResult,
     PumpResult,
-    StudyPart,
 )
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.hand.effort import BASIC
 from wellsolar.studies.house.demand import daily_use, survival_volume
 from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Verdict, verdict_of
-
-
-class Studied(Protocol):
-    """A site whose studies are made when they are asked for, as `Case` has them."""
-
-    @property
-    def site(self) -> Site: ...
-    @property
-    def year(self) -> HourlyYear | None: ...
-    @property
-    def pumps(self) -> tuple[PumpResult, ...]: ...
-    @property
-    def pressure_tank(self) -> PressureTankResult | None: ...
-    @property
-    def hand_pump(self) -> HandPumpResult | None: ...
-    @property
-    def lifts(self) -> tuple[LiftResult, ...]: ...
-    @property
-    def heated_tank(self) -> HeatedTankResult | None: ...
-    @property
-    def diverted_tank(self) -> DivertedTankResult | None: ...
-
-    def said(self, study: str) -> StudyPart:
-        """What a study says besides its numbers."""
-
-    def with_site(self, site: Site) -> Studied:
-        """The same of a changed site."""
 
 
 @dataclass(frozen=True, eq=False)

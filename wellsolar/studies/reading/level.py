@@ -11,10 +11,10 @@ from wellsolar import kinds
 from wellsolar.physics.well import levels as well
 from wellsolar.results import PumpResult, WellResult
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
+from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.reading.causes import Candidate, fixed, ranked
 from wellsolar.studies.reading.pumps import SLACK, ReadPump, flow_of, standing
 from wellsolar.studies.reading.reading import Lacking, PumpReading, Reading, ends_of
-from wellsolar.studies.reading.studied import Studied
 from wellsolar.studies.reading.visit import Visit
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS
 from wellsolar.studies.well.study import levels_through

@@ -15,10 +15,10 @@ from wellsolar.results.readings import SheetLine, SheetResult, SheetStep
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.readings.table import CAUTIONS
 from wellsolar.site.schema import ArrayTable, PumpTable, Site, WaterHeaterTable
+from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.hand.effort import BUCKET
 from wellsolar.studies.reading.hot_water import THERMOSTAT
 from wellsolar.studies.reading.reading import near
-from wellsolar.studies.reading.studied import Studied
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.sun.module_sheet import rating_of

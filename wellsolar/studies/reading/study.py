@@ -9,7 +9,7 @@ from wellsolar.results import Results
 from wellsolar.results.readings import ReadingResult, ReadingsResult
 from wellsolar.site.readings.file import Readings, check_pumps
 from wellsolar.site.readings.table import CAUTIONS, KEYS, READINGS
-from wellsolar.studies.reading.studied import Studied
+from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.reading.table import TABLE
 from wellsolar.studies.reading.verdicts import reading_verdict, unread_verdict
 from wellsolar.studies.reading.visit import Job, Visit

@@ -20,8 +20,8 @@ from wellsolar.studies.array.heater_circuit import (
     OnArray,
     element_on_array,
 )
+from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.heat.tank import circuit_in_tank
-from wellsolar.studies.reading.studied import Studied
 from wellsolar.studies.sun.days import air_temperatures
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import DARK, plane_of_group

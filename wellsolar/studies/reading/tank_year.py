@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from wellsolar.physics.types import FloatArray
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import ElementTable, Site, WaterHeaterTable
+from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.heat.tank import (
     SecondTank,
     TankAtWork,
@@ -25,7 +26,6 @@ from wellsolar.studies.house.draws import (
     draws_of_day,
     is_no_households,
 )
-from wellsolar.studies.reading.studied import Studied
 from wellsolar.studies.reading.sun import ArrayAtReading, near_time
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.studies.supply.diversion import element_on_inverter

@@ -9,8 +9,8 @@ from functools import cached_property
 from wellsolar.results import PumpResult
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import Site
+from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.reading.pumps import ReadPump
-from wellsolar.studies.reading.studied import Studied
 from wellsolar.studies.reading.sun import ArrayAtReading, array_at_reading
 from wellsolar.studies.reading.tank_year import TankYear, tank_year
 from wellsolar.units import Quantity

@@ -1,4 +1,4 @@
-"""What readings ask of a site's other studies."""
+"""A case as the studies see it that ask others for what they need."""
 
 from __future__ import annotations
 
@@ -6,10 +6,13 @@ from typing import Protocol
 
 from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.results import (
+    DivertedTankResult,
     HandPumpResult,
+    HeatedTankResult,
     LiftResult,
     PressureTankResult,
     PumpResult,
+    StudyPart,
     WellResult,
 )
 from wellsolar.site.loading.read import SiteFile
@@ -38,3 +41,13 @@ class Studied(Protocol):
     def lifts(self) -> tuple[LiftResult, ...]: ...
     @property
     def diverted_heat(self) -> DivertedHeat: ...
+    @property
+    def heated_tank(self) -> HeatedTankResult | None: ...
+    @property
+    def diverted_tank(self) -> DivertedTankResult | None: ...
+
+    def said(self, study: str) -> StudyPart:
+        """What a study says besides its numbers."""
+
+    def with_site(self, site: Site) -> Studied:
+        """The same of a changed site."""

@@ -1,0 +1,1 @@
+"""What studies that come after others ask of a case."""
