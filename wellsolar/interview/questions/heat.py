@@ -51,8 +51,7 @@ def _thermostat() -> Question:
         "verdict tells. Below 140 degF legionella can live, above 120 degF water scalds without "
         "a mixing valve.",
         parts=(
-            Part((*place, "thermostat_switches"), "broken by",
-                 optional=True),
+            Part((*place, "thermostat_switches"), "broken by", optional=True),
             Part((*place, "thermostat"), "thermostat"),
         ),
         open="whether the tank is hot enough, and whether it can overheat",

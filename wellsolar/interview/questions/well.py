@@ -54,8 +54,7 @@ def well(facts: Facts) -> list[Question]:
             "worst that can be.",
             parts=(
                 Part(("well", "tested_yield"), "flow of the test"),
-                Part(("well", "tested_pumping_level"), "level meanwhile",
-                     optional=True),
+                Part(("well", "tested_pumping_level"), "level meanwhile", optional=True),
             ),
             needless=(("well", "specific_capacity"), ("well", "step_test"),
                       ("well", "drawdown_test"), ("well", "transmissivity")),
@@ -78,10 +77,8 @@ def pressure(facts: Facts) -> list[Question]:
             "label inside the cover of the switch. Mains voltage is under that cover: leave it "
             "on unless you are licensed for it.",
             parts=(
-                Part((switch, "cut_in"), "starts at",
-                     said=("cut-in", "cut in", "on")),
-                Part((switch, "cut_out"), "stops at",
-                     said=("cut-out", "cut out", "off")),
+                Part((switch, "cut_in"), "starts at", said=("cut-in", "cut in", "on")),
+                Part((switch, "cut_out"), "stops at", said=("cut-out", "cut out", "off")),
             ),
             before=as_switch,
             offer=Offer("40/60" if facts.system == "US" else "280/410",
