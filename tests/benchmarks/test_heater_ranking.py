@@ -15,12 +15,8 @@ import pytest
 
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.array import best_resistance, module, module_fit, string_layouts
-from wellsolar.physics.tank import (
-    drawn_year,
-    events,
-    screen,
-    stratified,
-)
+from wellsolar.physics.tank import events, screen, stratified
+from wellsolar.physics.tank import ranking as drawn_year
 from wellsolar.physics.tank import (
     ranking as heater_ranking,
 )

@@ -11,10 +11,8 @@ import time
 import numpy as np
 
 from wellsolar.physics.supply import (
-    battery as battery_year,
-)
-from wellsolar.physics.supply import (
-    designs as designs_year,
+    battery,
+    ranking,
 )
 
 HOURS = 8760
@@ -34,23 +32,23 @@ def year():
 
 def test_two_hundred_pairs_of_pump_and_array():
     power, demand = year()
-    system = battery_year.BatterySystem(0.0, 0.95, 0.95, 0.9, 15.0, 3000.0, 40.0)
+    system = battery.BatterySystem(0.0, 0.95, 0.95, 0.9, 15.0, 3000.0, 40.0)
     sizes = [(2e-4, 250.0), (3e-4, 420.0), (5e-4, 900.0), (2.5e-4, 310.0)]
     pumps = [
-        designs_year.PumpChoice(f"pump {number}", flow, need)
+        ranking.PumpChoice(f"pump {number}", flow, need)
         for number, (flow, need) in enumerate(sizes)
     ]
 
     pairs = [
-        designs_year.Design(pump, modules, capacity, 0.3)
+        ranking.Design(pump, modules, capacity, 0.3)
         for pump in pumps
         for modules in range(1, 11)
         for capacity in (0.0, 3.6e6, 7.2e6, 1.44e7, 2.88e7)
     ]
-    rank_time, rows = timed(lambda: designs_year.run_designs(pairs, power, demand, system))
+    rank_time, rows = timed(lambda: ranking.run_designs(pairs, power, demand, system))
     designs = pairs[:: len(pairs) // ALONE][:ALONE]
     alone_time, alone = timed(
-        lambda: [designs_year.run_designs([each], power, demand, system)[0] for each in designs]
+        lambda: [ranking.run_designs([each], power, demand, system)[0] for each in designs]
     )
     ratio = alone_time / ALONE * len(rows) / rank_time
     print(f"\n{len(rows)} designs side by side: {rank_time:.2f} s, {ratio:.0f}x one by one")

@@ -21,13 +21,12 @@ from scipy.optimize.elementwise import find_root
 
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.array import module, module_fit, resistive
-from wellsolar.physics.tank import events as tank_events
-from wellsolar.physics.tank import stratified as heat_tank
+from wellsolar.physics.tank import events, stratified
 
 DAYS, MINUTES, MINUTE = 365, 365 * 1440, 60.0
 SHEET = module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)
 IN_SERIES, STRINGS, ELEMENT, CABLE = 4, 2, 6.4, 0.3
-TANK = heat_tank.Tank(0.25, 12, 2.0)
+TANK = stratified.Tank(0.25, 12, 2.0)
 START, COLD, ROOM, TAP, SETPOINT, HYSTERESIS = 45.0, 12.0, 20.0, 43.0, 62.0, 5.0
 DAILY_VOLUME = 0.24
 
@@ -63,7 +62,7 @@ def weather():
 @pytest.fixture(scope="module")
 def draws():
     pattern = hot_water_tables.draw_pattern("medium")
-    return tank_events.every_day(pattern, DAYS, hot_water_tables.FIRST_DRAW, DAILY_VOLUME)
+    return events.every_day(pattern, DAYS, hot_water_tables.FIRST_DRAW, DAILY_VOLUME)
 
 
 def of_days(weather, draws, first, count):
@@ -71,7 +70,7 @@ def of_days(weather, draws, first, count):
     minutes = slice(first * 1440, (first + count) * 1440)
     begin = first * 86400.0
     within = (draws.start >= begin) & (draws.start < begin + count * 86400.0)
-    return Weather(*(each[minutes] for each in weather)), tank_events.Draws(
+    return Weather(*(each[minutes] for each in weather)), events.Draws(
         draws.start[within] - begin, draws.duration[within], draws.volume[within]
     )
 
@@ -84,8 +83,8 @@ def ours(weather, draws, machine):
     one = module.at_conditions(fitted, weather.light[sunny], weather.cells[sunny])
     array = module.array_of(one, IN_SERIES, STRINGS)
     power[sunny] = resistive.on_resistance(array, ELEMENT, CABLE).power
-    steps = tank_events.schedule(power, draws, COLD, ROOM, MINUTE)
-    return heat_tank.simulate(
+    steps = events.schedule(power, draws, COLD, ROOM, MINUTE)
+    return stratified.simulate(
         TANK,
         START,
         steps.heater_power,

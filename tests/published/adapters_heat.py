@@ -11,19 +11,14 @@ from scipy.optimize import brentq
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.hydraulics import demand
 from wellsolar.physics.tank import (
-    events as tank_events,
-)
-from wellsolar.physics.tank import (
+    events,
     expansion,
-    heating,
     hot_water,
     insulation,
     legionella,
     overheating,
     scald,
-)
-from wellsolar.physics.tank import (
-    stratified as heat_tank,
+    stratified,
 )
 
 TEN_HOURS_GAIN = np.array([0, 0, 0, 10, 21, 30, 40, 55, 65, 55]) * 1e6
@@ -63,12 +58,12 @@ def time_to_heat(
     volume: float, start_temperature: float, end_temperature: float, power: float
 ) -> float:
     """Time [s] in which a power heats water, measured cold, without loss."""
-    return float(heating.heating_energy(volume, start_temperature, end_temperature)) / power
+    return float(hot_water.heating_energy(volume, start_temperature, end_temperature)) / power
 
 
 def recovery_rate(power: float, temperature_rise: np.ndarray) -> np.ndarray:
     """Flow [m3/s] that a power lifts by a rise, by the trade's 8.33 Btu per gallon and degF."""
-    return power / (heating.TRADE_HEAT_CAPACITY * temperature_rise)
+    return power / (hot_water.TRADE_HEAT_CAPACITY * temperature_rise)
 
 
 def table_burn_time(temperature: float, table: str) -> scald.BurnTime:
@@ -79,14 +74,14 @@ def table_burn_time(temperature: float, table: str) -> scald.BurnTime:
 
 def rule_heat(volume: float, rise: float) -> float:
     """Heat [J] by the trade's 8.33 Btu per gallon and degF."""
-    return volume * heating.TRADE_HEAT_CAPACITY * rise
+    return volume * hot_water.TRADE_HEAT_CAPACITY * rise
 
 
 def stepped_mixed_tank(power: float, hours: float, step: float) -> float:
     """The stepped one-node tank of 300 kg, 2 W/K, 15 degC in a room of 20 degC."""
     count = round(hours * 3600 / step)
-    run = heat_tank.simulate(
-        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3),
+    run = stratified.simulate(
+        stratified.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3),
         15.0,
         np.full(count, power),
         np.zeros(count),
@@ -106,8 +101,8 @@ def half_sine_stepped(hours: float, step: float, loss: float = 2.0) -> float:
     edges = np.arange(count + 1) * step
     # mean power of each step, exact
     energy = 2500 * 36000 / math.pi * (1 - np.cos(math.pi * edges / 36000))
-    run = heat_tank.simulate(
-        heat_tank.Tank(0.3, 1, loss, volumetric_heat_capacity=4186e3),
+    run = stratified.simulate(
+        stratified.Tank(0.3, 1, loss, volumetric_heat_capacity=4186e3),
         15.0,
         np.diff(energy) / step,
         np.zeros(count),
@@ -128,8 +123,8 @@ def ten_hours(hour: float) -> float:
     """
     net = (TEN_HOURS_GAIN - TEN_HOURS_LOAD)[: int(hour)] / 3600
     zero = np.zeros(net.size)
-    run = heat_tank.simulate(
-        heat_tank.Tank(0.5, 1, 12.0, volumetric_heat_capacity=4180e3), 45.0, zero, zero, 10.0,
+    run = stratified.simulate(
+        stratified.Tank(0.5, 1, 12.0, volumetric_heat_capacity=4180e3), 45.0, zero, zero, 10.0,
         20.0 + net / 12.0, 45.0, math.inf, 5.0, 3600.0,
     )  # fmt: skip
     return float(run.mean_temperature[-1])
@@ -143,8 +138,8 @@ def mixed_tank_time(
 ) -> float:
     """Time [s] until the stepped one-node tank of 300 kg in a room of 20 degC is at a target."""
     count = 100 * 60
-    run = heat_tank.simulate(
-        heat_tank.Tank(0.3, 1, heat_loss_coefficient, volumetric_heat_capacity=4186e3),
+    run = stratified.simulate(
+        stratified.Tank(0.3, 1, heat_loss_coefficient, volumetric_heat_capacity=4186e3),
         start_temperature, np.full(count, power), np.zeros(count), 10.0, 20.0, 45.0, math.inf,
         5.0, 60.0,
     )  # fmt: skip
@@ -155,8 +150,8 @@ def mixed_tank_time(
 def stepped_cooling(time: np.ndarray) -> np.ndarray:
     """Temperatures [degC] of the stepped tank of T2 after whole hours [s]."""
     zero = np.zeros(168)
-    run = heat_tank.simulate(
-        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), 60.0, zero, zero, 10.0,
+    run = stratified.simulate(
+        stratified.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), 60.0, zero, zero, 10.0,
         20.0, 45.0, math.inf, 5.0, 3600.0,
     )  # fmt: skip
     return run.mean_temperature[np.round(time / 3600.0).astype(int) - 1]
@@ -165,8 +160,8 @@ def stepped_cooling(time: np.ndarray) -> np.ndarray:
 def standing_loss(hours: float) -> float:
     """Heat [J] that the stepped tank of T2 (300 kg, 2 W/K, 60 degC, room 20 degC) loses."""
     count = round(hours)
-    run = heat_tank.simulate(
-        heat_tank.Tank(0.3, 8, 2.0, volumetric_heat_capacity=4186e3),
+    run = stratified.simulate(
+        stratified.Tank(0.3, 8, 2.0, volumetric_heat_capacity=4186e3),
         60.0,
         np.zeros(count),
         np.zeros(count),
@@ -181,12 +176,12 @@ def standing_loss(hours: float) -> float:
 
 
 @cache
-def _drawn(nodes: int, drawn: float, shift: float) -> heat_tank.TankRun:
+def _drawn(nodes: int, drawn: float, shift: float) -> stratified.TankRun:
     """One cubic metre at 1 degC, cold water of 0 degC, tap far hotter, no loss, no conduction."""
-    tank = heat_tank.Tank(1.0, nodes, 0.0, effective_conductivity=0.0)
+    tank = stratified.Tank(1.0, nodes, 0.0, effective_conductivity=0.0)
     steps = round(drawn * nodes)
     draws = np.full(steps, 1.0 / nodes)
-    return heat_tank.simulate(
+    return stratified.simulate(
         tank, 1.0, np.zeros(steps), draws, 0.0, 20.0, 90.0, math.inf, 5.0, 60.0,
         largest_shift=shift,
     )  # fmt: skip
@@ -195,7 +190,7 @@ def _drawn(nodes: int, drawn: float, shift: float) -> heat_tank.TankRun:
 def drawn_heat(nodes: float, drawn: float, shift: float) -> float:
     """Heat drawn from the stepped tank over what it held [-]."""
     run = _drawn(int(nodes), drawn, shift)
-    return run.energy_delivered / heat_tank.WATER_HEAT_CAPACITY_50
+    return run.energy_delivered / stratified.WATER_HEAT_CAPACITY_50
 
 
 def drawn_node(nodes: float, drawn: float, shift: float, node: float) -> float:
@@ -206,12 +201,12 @@ def drawn_node(nodes: float, drawn: float, shift: float, node: float) -> float:
 @cache
 def _outlet(nodes: int, shift: float) -> tuple[np.ndarray, np.ndarray]:
     """Top of a tank at 1 degC, and heat drawn over what it held, by twentieths of its volume."""
-    tank = heat_tank.Tank(1.0, nodes, 0.0, effective_conductivity=0.0)
-    run = heat_tank.simulate(
+    tank = stratified.Tank(1.0, nodes, 0.0, effective_conductivity=0.0)
+    run = stratified.simulate(
         tank, 1.0, np.zeros(30), np.full(30, 0.05), 0.0, 20.0, 90.0, math.inf, 5.0, 60.0,
         largest_shift=shift,
     )  # fmt: skip
-    heat = np.cumsum(run.delivered_power * 60.0) / heat_tank.WATER_HEAT_CAPACITY_50
+    heat = np.cumsum(run.delivered_power * 60.0) / stratified.WATER_HEAT_CAPACITY_50
     return run.top_temperature, heat
 
 
@@ -263,14 +258,14 @@ def _settling(days: float) -> np.ndarray:
     """Node temperatures of a 1.5 m tank, half at 60 degC above half at 20 degC, after days."""
     nodes, conductivity = 120, 0.6
     capacity = conductivity / 1.5e-7
-    tank = heat_tank.Tank(
+    tank = stratified.Tank(
         0.3, nodes, 0.0, effective_conductivity=conductivity, height=1.5,
         volumetric_heat_capacity=capacity,
     )  # fmt: skip
     steps = round(days * 24)
     start = np.where(np.arange(nodes) < nodes / 2, 20.0, 60.0)
     zero = np.zeros(steps)
-    run = heat_tank.simulate(
+    run = stratified.simulate(
         tank, start, zero, zero, 10.0, 20.0, 45.0, math.inf, 5.0, 3600.0
     )  # fmt: skip
     return run.end_temperatures
@@ -346,8 +341,8 @@ def high_limit_edge(which: str) -> float:
 def grid_heated_tank(power: float, hours: float, step: float) -> float:
     """The tank of `stepped_mixed_tank`, heated by the grid element without a thermostat."""
     count = round(hours * 3600 / step)
-    run = heat_tank.simulate(
-        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), 15.0, np.zeros(count),
+    run = stratified.simulate(
+        stratified.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), 15.0, np.zeros(count),
         np.zeros(count), 10.0, 20.0, 45.0, math.inf, 5.0, step, grid_power=power,
         grid_setpoint=math.inf,
     )  # fmt: skip
@@ -359,8 +354,8 @@ def thermostat_rests(setpoint: float, hysteresis: float, element: str) -> float:
     count = 48 * 60
     power, zero = np.full(count, 100.0), np.zeros(count)
     grid = element == "grid"
-    run = heat_tank.simulate(
-        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), setpoint,
+    run = stratified.simulate(
+        stratified.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), setpoint,
         zero if grid else power, zero, 10.0, 20.0, 45.0, setpoint, hysteresis, 60.0,
         grid_power=100.0 if grid else 0.0, grid_setpoint=setpoint if grid else math.nan,
     )  # fmt: skip
@@ -371,8 +366,8 @@ def thermostat_rests(setpoint: float, hysteresis: float, element: str) -> float:
 def high_limit_opens(power: float, start_temperature: float, high_limit: float) -> float:
     """Time [s] at which the high limit of the tank of E4 opens."""
     count = 48 * 60
-    run = heat_tank.simulate(
-        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), start_temperature,
+    run = stratified.simulate(
+        stratified.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), start_temperature,
         np.full(count, power), np.zeros(count), 10.0, 20.0, 45.0, math.inf, 5.0, 60.0,
         high_limit=high_limit,
     )  # fmt: skip
@@ -390,8 +385,8 @@ def uneven_cooling(hours: float) -> float:
     """Mean temperature [degC] of the tank of T2 after hours of uneven steps."""
     step = _uneven(hours * 3600.0, 3600.0)
     zero = np.zeros(step.size)
-    run = heat_tank.simulate(
-        heat_tank.Tank(0.3, 8, 2.0, volumetric_heat_capacity=4186e3), 60.0, zero, zero, 10.0,
+    run = stratified.simulate(
+        stratified.Tank(0.3, 8, 2.0, volumetric_heat_capacity=4186e3), 60.0, zero, zero, 10.0,
         20.0, 45.0, math.inf, 5.0, step,
     )  # fmt: skip
     return float(run.mean_temperature[-1])
@@ -402,8 +397,8 @@ def uneven_half_sine(hours: float) -> float:
     step = _uneven(hours * 3600.0, 1800.0)
     edges = np.append(0.0, np.cumsum(step))
     energy = 2500 * 36000 / math.pi * (1 - np.cos(math.pi * edges / 36000))
-    run = heat_tank.simulate(
-        heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), 15.0,
+    run = stratified.simulate(
+        stratified.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3), 15.0,
         np.diff(energy) / step, np.zeros(step.size), 10.0, 20.0, 45.0, math.inf, 5.0, step,
     )  # fmt: skip
     return float(run.mean_temperature[-1])
@@ -413,12 +408,12 @@ def uneven_drawn_heat(nodes: float) -> float:
     """Heat drawn with a tank's volume in uneven steps over what the tank held [-]."""
     step = _uneven(3600.0, 120.0)
     zero = np.zeros(step.size)
-    tank = heat_tank.Tank(1.0, int(nodes), 0.0, effective_conductivity=0.0)
-    run = heat_tank.simulate(
+    tank = stratified.Tank(1.0, int(nodes), 0.0, effective_conductivity=0.0)
+    run = stratified.simulate(
         tank, 1.0, zero, step / step.sum(), 0.0, 20.0, 90.0, math.inf, 5.0, step,
         largest_shift=0.002,
     )  # fmt: skip
-    return run.energy_delivered / heat_tank.WATER_HEAT_CAPACITY_50
+    return run.energy_delivered / stratified.WATER_HEAT_CAPACITY_50
 
 
 def uneven_settled(days: float, place: float) -> float:
@@ -428,14 +423,14 @@ def uneven_settled(days: float, place: float) -> float:
 
 @cache
 def _uneven_settling(days: float) -> np.ndarray:
-    tank = heat_tank.Tank(
+    tank = stratified.Tank(
         0.3, 120, 0.0, effective_conductivity=0.6, height=1.5,
         volumetric_heat_capacity=0.6 / 1.5e-7,
     )  # fmt: skip
     step = _uneven(days * 86400.0, 3000.0)
     zero = np.zeros(step.size)
     start = np.where(np.arange(120) < 60, 20.0, 60.0)
-    return heat_tank.simulate(
+    return stratified.simulate(
         tank, start, zero, zero, 10.0, 20.0, 45.0, math.inf, 5.0, step
     ).end_temperatures  # fmt: skip
 
@@ -445,23 +440,23 @@ def two_tanks_drawn_heat(nodes: float, second_nodes: float) -> float:
     count = 100
     zero = np.zeros(count)
     halves = [
-        heat_tank.Tank(0.5, int(each), 0.0, effective_conductivity=0.0)
+        stratified.Tank(0.5, int(each), 0.0, effective_conductivity=0.0)
         for each in (nodes, second_nodes)
     ]
-    run = heat_tank.simulate(
+    run = stratified.simulate(
         halves, (1.0, 1.0), zero, np.full(count, 1.0 / count), 0.0, 20.0, 90.0,
         math.inf, 5.0, 60.0, largest_shift=0.002,
     )  # fmt: skip
-    return run.energy_delivered / heat_tank.WATER_HEAT_CAPACITY_50
+    return run.energy_delivered / stratified.WATER_HEAT_CAPACITY_50
 
 
 def year_of_pattern(pattern: str, days: float) -> float:
     """Water [m3] of a run's steps that follow a federal pattern, none scaled."""
-    draws = tank_events.every_day(
+    draws = events.every_day(
         hot_water_tables.draw_pattern(pattern), int(days), hot_water_tables.FIRST_DRAW
     )
     hours = np.zeros(int(days) * 24)
-    return float(tank_events.schedule(hours, draws, 10.0, 20.0, 3600.0).tap_draw.sum())
+    return float(events.schedule(hours, draws, 10.0, 20.0, 3600.0).tap_draw.sum())
 
 
 def stepped_delivery(
@@ -475,8 +470,8 @@ def stepped_delivery(
     part = 1.0 if nodes > 1 else 0.002
     drawn = tank_volume / nodes * part
     count = 6 * round(tank_volume / drawn)
-    run = heat_tank.simulate(
-        heat_tank.Tank(tank_volume, int(nodes), 0.0, effective_conductivity=0.0),
+    run = stratified.simulate(
+        stratified.Tank(tank_volume, int(nodes), 0.0, effective_conductivity=0.0),
         hot_temperature, np.zeros(count), np.full(count, drawn), inlet_temperature, 20.0,
         tap_temperature, math.inf, 5.0, 60.0, largest_shift=1.0,
     )  # fmt: skip

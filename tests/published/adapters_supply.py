@@ -6,8 +6,8 @@ import numpy as np
 
 from wellsolar.physics import solve
 from wellsolar.physics.hydraulics import pump
-from wellsolar.physics.sun import rule_of_thumb as hand_rule
-from wellsolar.physics.supply import battery as battery_year
+from wellsolar.physics.sun import rule_of_thumb
+from wellsolar.physics.supply import battery
 from wellsolar.physics.supply import storage as storage_year
 
 DENSITY = 1000.0  # kg/m3, as the examples take it
@@ -20,7 +20,7 @@ def array_for_lifting(
 ) -> float:
     """Rated power for a day's lifting by the hand rule."""
     energy = pump.water_power(volume, head, DENSITY) / overall_efficiency
-    return hand_rule.array_power_by_hand_rule(energy, peak_sun_hours, derate)
+    return rule_of_thumb.array_power_by_hand_rule(energy, peak_sun_hours, derate)
 
 
 def days_carried(
@@ -32,13 +32,13 @@ def days_carried(
 ) -> int:
     """Whole days that the hourly run gives water from a full battery without sun."""
     flow = 1e-4
-    system = battery_year.BatterySystem(
+    system = battery.BatterySystem(
         usable_capacity=battery_charge * battery_voltage * depth_of_discharge,
         charge_efficiency=1.0,
         discharge_efficiency=1.0,
         inverter_efficiency=inverter_efficiency,
     )
-    year = battery_year.run_battery_year(
+    year = battery.run_battery_year(
         np.zeros(DAYS * HOURS),
         np.full(DAYS * HOURS, flow * 3600.0),
         flow,
@@ -59,10 +59,10 @@ def least_array_without_losses(
     demand = np.full(DAYS * HOURS, volume / HOURS)
     flow = volume / 86_400.0 * 2
     power = pump.water_power(flow, head, DENSITY) / overall_efficiency
-    system = battery_year.BatterySystem(1e9, 1.0, 1.0, 1.0)
+    system = battery.BatterySystem(1e9, 1.0, 1.0, 1.0)
 
     def margin(rated: float) -> float:
-        year = battery_year.run_battery_year(
+        year = battery.run_battery_year(
             rated * derate * sun, demand, flow, power, system, start_charge=1e7, start_volume=0.0
         )
         return year.energy_change

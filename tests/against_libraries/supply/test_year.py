@@ -13,7 +13,7 @@ from scipy.sparse import coo_matrix
 
 from wellsolar.physics import compiled
 from wellsolar.physics.hydraulics import pump
-from wellsolar.physics.supply import battery as battery_year
+from wellsolar.physics.supply import battery
 from wellsolar.physics.supply import storage as storage_year
 
 HOUR = 3600.0
@@ -90,8 +90,8 @@ def test_no_plan_gives_more_water(efficiencies, storage, seed):
     """Running whenever there is room is the best plan where storing energy costs nothing, and,
     whatever it costs, where there is no tank to choose the hour for."""
     power, demand = hourly(8, seed, rated=150.0)
-    system = battery_year.BatterySystem(1500.0 * HOUR, *efficiencies)
-    year = battery_year.run_battery_year(
+    system = battery.BatterySystem(1500.0 * HOUR, *efficiencies)
+    year = battery.run_battery_year(
         power,
         demand,
         PUMP_FLOW,
@@ -111,8 +111,8 @@ def test_a_lossy_battery_costs_little_against_foresight(seed):
     """With tank and losses a planner who knows the weather does better, but not by much."""
     power, demand = hourly(8, seed, rated=150.0)
     efficiencies = (0.9, 0.95, 0.88)
-    system = battery_year.BatterySystem(1500.0 * HOUR, *efficiencies)
-    year = battery_year.run_battery_year(
+    system = battery.BatterySystem(1500.0 * HOUR, *efficiencies)
+    year = battery.run_battery_year(
         power, demand, PUMP_FLOW, PUMP_POWER, system, 0.8, start_charge=0.0, start_volume=0.0
     )
     best = least_unmet(power, demand, 1500.0, 0.8, 0.0, 0.0, efficiencies)
@@ -158,8 +158,8 @@ def test_power_curve_is_affinity_solved_by_other_means():
 
 def columns_of(run, kind):
     power, demand = hourly(60, 4, rated=500.0)
-    system = battery_year.BatterySystem(1e6, 0.93, 0.96, 0.9, 10.0, 2000.0, 25.0)
-    plan = battery_year.plan_steps(power, demand, PUMP_FLOW, PUMP_POWER, system, HOUR, 0.7)
+    system = battery.BatterySystem(1e6, 0.93, 0.96, 0.9, 10.0, 2000.0, 25.0)
+    plan = battery.plan_steps(power, demand, PUMP_FLOW, PUMP_POWER, system, HOUR, 0.7)
     given = [plan.array_energy, plan.first_need, plan.water_demand, plan.pump_volume]
     outputs = [kind(np.zeros(demand.size)) for _ in range(8)]
     run(
@@ -178,16 +178,16 @@ def columns_of(run, kind):
 
 def test_the_compiled_kernel_gives_the_same_bits():
     pytest.importorskip("numba")
-    machine = compiled.compiled(battery_year.step_battery)
+    machine = compiled.compiled(battery.step_battery)
     assert machine is not None
-    plain = columns_of(battery_year.step_battery, lambda values: np.asarray(values).tolist())
+    plain = columns_of(battery.step_battery, lambda values: np.asarray(values).tolist())
     for ours, theirs in zip(plain, columns_of(machine, np.array), strict=True):
         np.testing.assert_array_equal(ours, theirs)
 
 
 def test_arrays_do_as_lists_where_nothing_is_compiled():
-    lists = columns_of(battery_year.step_battery, lambda values: np.asarray(values).tolist())
-    for ours, theirs in zip(lists, columns_of(battery_year.step_battery, np.array), strict=True):
+    lists = columns_of(battery.step_battery, lambda values: np.asarray(values).tolist())
+    for ours, theirs in zip(lists, columns_of(battery.step_battery, np.array), strict=True):
         np.testing.assert_array_equal(ours, theirs)
         assert theirs.any()
 
@@ -201,7 +201,7 @@ def no_place(**options):
 )
 def test_nothing_is_compiled_where_it_cannot_be(monkeypatch, library):
     monkeypatch.setitem(sys.modules, "numba", library)
-    assert compiled.compiled.__wrapped__(battery_year.step_battery) is None
+    assert compiled.compiled.__wrapped__(battery.step_battery) is None
 
 
 def test_a_failing_compilation_falls_back_to_the_kernel(monkeypatch):
@@ -210,8 +210,8 @@ def test_a_failing_compilation_falls_back_to_the_kernel(monkeypatch):
 
     library = types.SimpleNamespace(njit=lambda cache: lambda kernel: broken)
     monkeypatch.setitem(sys.modules, "numba", library)
-    run = compiled.compiled.__wrapped__(battery_year.step_battery)
+    run = compiled.compiled.__wrapped__(battery.step_battery)
     for ours, theirs in zip(
-        columns_of(run, np.array), columns_of(battery_year.step_battery, np.array), strict=True
+        columns_of(run, np.array), columns_of(battery.step_battery, np.array), strict=True
     ):
         np.testing.assert_array_equal(ours, theirs)

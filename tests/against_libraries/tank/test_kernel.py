@@ -15,13 +15,12 @@ from wellsolar.constants import DAY, HOUR
 from wellsolar.data.hot_water_tables import FIRST_DRAW, draw_pattern
 from wellsolar.errors import OutOfRange
 from wellsolar.physics import compiled
-from wellsolar.physics.tank import events as tank_events
+from wellsolar.physics.tank import events, stratified
 from wellsolar.physics.tank import kernel as tank_kernel
-from wellsolar.physics.tank import stratified as heat_tank
 
 DAYS, MINUTE = 365, 60.0
-TANK = heat_tank.Tank(0.25, 12, 2.0)
-SECOND = heat_tank.Tank(0.15, 6, 1.5, element_height=0.5)
+TANK = stratified.Tank(0.25, 12, 2.0)
+SECOND = stratified.Tank(0.15, 6, 1.5, element_height=0.5)
 COLD, ROOM, TAP, SETPOINT, HYSTERESIS = 12.0, 20.0, 45.0, 62.0, 5.0
 
 
@@ -41,23 +40,23 @@ def sun():
 
 @pytest.fixture(scope="module")
 def draws():
-    return tank_events.every_day(draw_pattern("medium"), DAYS, FIRST_DRAW, 0.24)
+    return events.every_day(draw_pattern("medium"), DAYS, FIRST_DRAW, 0.24)
 
 
 @pytest.fixture(scope="module")
 def steps(sun, draws):
-    return tank_events.schedule(sun, draws, COLD, ROOM, MINUTE, 1500.0)
+    return events.schedule(sun, draws, COLD, ROOM, MINUTE, 1500.0)
 
 
 def year_of(steps, machine=False, **more):
-    return heat_tank.simulate(
+    return stratified.simulate(
         TANK, 40.0, steps.heater_power, steps.tap_draw, steps.inlet_temperature,
         steps.room_temperature, TAP, SETPOINT, HYSTERESIS, steps.step, machine=machine, **more,
     )  # fmt: skip
 
 
 def two_tanks_of(steps, machine=False):
-    return heat_tank.simulate(
+    return stratified.simulate(
         (TANK, SECOND), (40.0, 45.0), steps.heater_power, steps.tap_draw, steps.inlet_temperature,
         steps.room_temperature, TAP, 70.0, HYSTERESIS, steps.step, steps.grid_power,
         SECOND.element_height, 52.0, machine=machine,
@@ -95,7 +94,7 @@ def volumes_by_minutes(draws):
 )
 def test_steps_along_events_against_steps_of_a_minute(sun, draws, steps, grid, shift, of_loss):
     more = {"grid_setpoint": grid, "grid_power": 1500.0, "largest_shift": shift}
-    fine = heat_tank.simulate(
+    fine = stratified.simulate(
         TANK, 40.0, sun, volumes_by_minutes(draws), COLD, ROOM, TAP, SETPOINT, HYSTERESIS,
         MINUTE, **more,
     )  # fmt: skip
@@ -153,7 +152,7 @@ def refuses(cache):
 )
 def test_a_year_without_machine_code_is_the_plain_one(monkeypatch, steps, library):
     """The last of these compiles nothing: it runs the private copies as they are."""
-    part = tank_events.Schedule(*(value[:2000] for value in vars(steps).values()))
+    part = events.Schedule(*(value[:2000] for value in vars(steps).values()))
     plain = everything(year_of(part))
     monkeypatch.setitem(sys.modules, "numba", library)
     compiled.compiled.cache_clear()
@@ -182,15 +181,15 @@ def test_compiling_leaves_the_kernel_as_it_is(monkeypatch):
 
 def test_two_tanks_against_an_adaptive_solver():
     """Loss, conduction, heat in both and a steady draw, nothing overturning."""
-    first = heat_tank.Tank(0.2, 4, 3.0, 0.0, 1.2)
-    second = heat_tank.Tank(0.12, 3, 1.5, 0.99, 0.9)
+    first = stratified.Tank(0.2, 4, 3.0, 0.0, 1.2)
+    second = stratified.Tank(0.12, 3, 1.5, 0.99, 0.9)
     flow, count = 0.025 / HOUR, 4 * 60
     start, warm = np.linspace(45.0, 60.0, 4), np.array([62.0, 66.0, 70.0])
     tops = 400.0
 
     def stepped(parts):
         shift = flow * MINUTE / (0.12 / 3) / parts * (1 + 1e-9)
-        run = heat_tank.simulate(
+        run = stratified.simulate(
             (first, second), (start, warm), np.zeros(count), np.full(count, flow * MINUTE), 10.0,
             20.0, 95.0, 90.0, 5.0, MINUTE, tops, second.element_height, math.inf,
             largest_shift=shift,
@@ -232,12 +231,12 @@ def test_two_tanks_against_an_adaptive_solver():
 
 def test_two_tanks_cut_from_one_draw_as_one():
     """Without loss and conduction two tanks of n nodes are one of 2 n, mixing valve and all."""
-    half = heat_tank.Tank(0.15, 5, 0.0, effective_conductivity=0.0)
-    whole = heat_tank.Tank(0.30, 10, 0.0, effective_conductivity=0.0)
+    half = stratified.Tank(0.15, 5, 0.0, effective_conductivity=0.0)
+    whole = stratified.Tank(0.30, 10, 0.0, effective_conductivity=0.0)
     drawn = np.full(60, 0.011)
     rest = (10.0, 20.0, 42.0, math.inf, 5.0, 300.0)
-    one = heat_tank.simulate(whole, 65.0, np.zeros(60), drawn, *rest)
-    two = heat_tank.simulate((half, half), (65.0, 65.0), np.zeros(60), drawn, *rest)
+    one = stratified.simulate(whole, 65.0, np.zeros(60), drawn, *rest)
+    two = stratified.simulate((half, half), (65.0, 65.0), np.zeros(60), drawn, *rest)
     assert two.top_temperatures[1] == pytest.approx(one.top_temperature, abs=1e-10)
     assert two.delivered_power == pytest.approx(one.delivered_power, rel=1e-10)
     assert two.tap_volume == pytest.approx(one.tap_volume)
@@ -247,7 +246,7 @@ def test_two_tanks_cut_from_one_draw_as_one():
 def test_preheating_saves_what_the_sun_gave_less_what_is_lost(steps):
     """The grid tank behind a PV tank against itself on cold water, a year of each."""
     both = two_tanks_of(steps)
-    alone = heat_tank.simulate(
+    alone = stratified.simulate(
         SECOND, 45.0, np.zeros(steps.step.size), steps.tap_draw, COLD, ROOM, TAP, SETPOINT,
         HYSTERESIS, steps.step, 1500.0, SECOND.element_height, 52.0,
     )  # fmt: skip
@@ -262,7 +261,7 @@ def test_preheating_saves_what_the_sun_gave_less_what_is_lost(steps):
 
 def test_the_high_limit_of_the_first_tank_latches():
     full = np.full(48, 3000.0)
-    run = heat_tank.simulate(
+    run = stratified.simulate(
         (TANK, SECOND), (50.0, 50.0), full, np.zeros(48), COLD, ROOM, TAP, math.inf, 5.0, HOUR,
         high_limit=80.0,
     )  # fmt: skip
@@ -271,8 +270,8 @@ def test_the_high_limit_of_the_first_tank_latches():
     assert run.top_temperature.max() <= 80.0
     assert np.all(run.accepted_power[tripped:] == 0.0)
     with pytest.raises(OutOfRange, match="all tanks hold the same water"):
-        heat_tank.simulate(
-            (TANK, heat_tank.Tank(0.1, 3, 1.0, volumetric_heat_capacity=4e6)), (50.0, 50.0), full,
+        stratified.simulate(
+            (TANK, stratified.Tank(0.1, 3, 1.0, volumetric_heat_capacity=4e6)), (50.0, 50.0), full,
             np.zeros(48), COLD, ROOM, TAP, 60.0, 5.0, HOUR,
         )  # fmt: skip
 
@@ -282,12 +281,12 @@ def test_the_high_limit_of_the_first_tank_latches():
 def test_a_thermostat_closes_within_a_long_step(element, step):
     """One node cools from 60 to 55 degC in (C / UA) ln(40 / 35), then takes all power that is
     offered: 23.29 h, the 0.29 h of which fall within a step."""
-    tank = heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3)
+    tank = stratified.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3)
     closes = 0.3 * 4186e3 / 2.0 * math.log(40.0 / 35.0)
     count = round(DAY / step)
     power, zero = np.full(count, 500.0), np.zeros(count)
     on_grid = element == "grid"
-    run = heat_tank.simulate(
+    run = stratified.simulate(
         tank, 60.0, zero if on_grid else power, zero, COLD, ROOM, TAP, 60.0, 5.0, step,
         500.0 if on_grid else 0.0, grid_setpoint=60.0 if on_grid else math.nan,
     )  # fmt: skip
@@ -298,10 +297,10 @@ def test_a_thermostat_closes_within_a_long_step(element, step):
 def test_thermostats_know_what_happened_in_the_dark():
     """One that closed in the night heats in the morning, though the grid element had warmed its
     node above the lower end again."""
-    tank = heat_tank.Tank(0.2, 1, 5.0)
+    tank = stratified.Tank(0.2, 1, 5.0)
     dark, light = np.zeros(60), np.full(10, 500.0)
     grid = np.append(np.append(np.zeros(40), np.full(20, 2000.0)), np.zeros(10))
-    run = heat_tank.simulate(
+    run = stratified.simulate(
         tank, 60.0, np.append(dark, light), np.zeros(70), COLD, ROOM, TAP, 60.0, 5.0, HOUR,
         grid, 0.8, 58.0,
     )  # fmt: skip

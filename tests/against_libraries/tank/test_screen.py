@@ -11,12 +11,7 @@ from scipy.optimize import isotonic_regression
 from scipy.stats import gamma
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.tank import (
-    drawn_year,
-    events,
-    screen,
-    stratified,
-)
+from wellsolar.physics.tank import events, ranking, screen, stratified
 
 DAYS, HOURS = 60, 1440
 TANK = stratified.Tank(0.2, 10, 2.0, element_height=0.1)
@@ -105,34 +100,34 @@ def test_the_screen_is_near_the_closer_run(sky, height):
     day = [events.Draw(hour * 3600.0 + 500.0, volume, flow)
            for hour, volume in ((6, 0.05), (12, 0.02), (18, 0.06), (20, 0.04))]  # fmt: skip
     draws = events.every_day(day, DAYS, 0.0)
-    year = drawn_year.drawn_year(draws, HOURS, SIDE)
+    year = ranking.drawn_year(draws, HOURS, SIDE)
     tank = replace(TANK, element_height=height)
     tanks = [stratified.resized(tank, each) for each in (0.15, 0.2, 0.45) for _ in sky]
     source = [0, 1, 2] * 3
     found = screen.screen_tanks(tanks, source, sky, year.hourly(), SIDE)
     for number, each in enumerate(tanks):
-        closer = drawn_year.short_heat(year, each, sky[source[number]])
+        closer = ranking.short_heat(year, each, sky[source[number]])
         assert abs(found.short[number] - closer) < 0.011 * found.wanted
 
 
 def test_a_process_that_cannot_start_is_done_without(sky, monkeypatch):
     """Whatever goes wrong with processes, the tanks are run here."""
     draws = events.every_day([events.Draw(0.0, 0.1, 1e-4)], DAYS, 0.0)
-    year = drawn_year.drawn_year(draws, HOURS, SIDE)
-    monkeypatch.setattr(drawn_year, "compiled", lambda kernel: None)
+    year = ranking.drawn_year(draws, HOURS, SIDE)
+    monkeypatch.setattr(ranking, "compiled", lambda kernel: None)
     works = [(TANK, power, 0.1) for power in sky]
-    here = [drawn_year.short_heat(year, *work) for work in works]
+    here = [ranking.short_heat(year, *work) for work in works]
 
     def refuse(method):
         raise OSError("no process to be had")
 
     with monkeypatch.context() as patch:
-        patch.setattr(drawn_year, "get_context", refuse)
-        with drawn_year.runner(year, 2) as run:
+        patch.setattr(ranking, "get_context", refuse)
+        with ranking.runner(year, 2) as run:
             assert list(run(works)) == here
     with monkeypatch.context() as patch:
-        patch.setattr(drawn_year, "_keep", math.sqrt)  # which fails in each process as it starts
-        with drawn_year.runner(year, 2) as run:
+        patch.setattr(ranking, "_keep", math.sqrt)  # which fails in each process as it starts
+        with ranking.runner(year, 2) as run:
             assert list(run(works)) == here
 
 

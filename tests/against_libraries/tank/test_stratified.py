@@ -13,16 +13,14 @@ from scipy.optimize import isotonic_regression
 
 from tests.references import mixed_tank
 from wellsolar.physics.tank import (
-    heating,
+    hot_water,
     overheating,
-)
-from wellsolar.physics.tank import (
-    stratified as heat_tank,
+    stratified,
 )
 
 Vector = NDArray[np.float64]
 CAPACITY = 300 * 4186.0
-MIXED = heat_tank.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3)
+MIXED = stratified.Tank(0.3, 1, 2.0, volumetric_heat_capacity=4186e3)
 
 
 def test_closed_forms_against_an_adaptive_solver() -> None:
@@ -51,7 +49,7 @@ def test_stepped_mixed_tank_with_draws_against_an_adaptive_solver(step: float) -
     count = round(8 * 3600 / step)
 
     def stepped(shift: float) -> float:
-        run = heat_tank.simulate(
+        run = stratified.simulate(
             MIXED, 30.0, np.full(count, 1500.0), np.full(count, flow * step), 10.0, 20.0, 95.0,
             math.inf, 5.0, step, largest_shift=shift,
         )  # fmt: skip
@@ -71,13 +69,13 @@ def test_stepped_mixed_tank_with_draws_against_an_adaptive_solver(step: float) -
 def test_stratified_tank_against_an_adaptive_solver() -> None:
     """Loss, conduction and a steady draw through eight nodes, nothing overturning."""
     nodes, volume, loss, flow = 8, 0.3, 3.0, 0.02 / 3600
-    tank = heat_tank.Tank(volume, nodes, loss, effective_conductivity=1.5)
+    tank = stratified.Tank(volume, nodes, loss, effective_conductivity=1.5)
     start = np.linspace(20.0, 65.0, nodes)
     count = 6 * 60
 
     def stepped(parts: int) -> Vector:
         shift = flow * 60 / (volume / nodes) / parts * (1 + 1e-9)
-        return heat_tank.simulate(
+        return stratified.simulate(
             tank, start, np.zeros(count), np.full(count, flow * 60), 10.0, 20.0, 95.0, 60.0,
             5.0, 60.0, largest_shift=shift,
         ).end_temperatures  # fmt: skip
@@ -99,14 +97,14 @@ def test_stratified_tank_against_an_adaptive_solver() -> None:
 
 def test_steps_of_a_minute_and_of_an_hour_agree_on_energies() -> None:
     """Three days of half-sine power with draws on the hour, stepped three ways."""
-    tank = heat_tank.Tank(0.25, 10, 2.0, 0.2)
+    tank = stratified.Tank(0.25, 10, 2.0, 0.2)
     minutes = np.arange(3 * 1440)
     sun = 2000 * np.maximum(0.0, np.sin(np.pi * ((minutes + 0.5) / 1440 % 1 - 0.25) / 0.5))
     draws = np.where(minutes % 240 < 60, 0.04 / 60, 0.0)
 
-    def run(minutes_a_step: int) -> heat_tank.TankRun:
+    def run(minutes_a_step: int) -> stratified.TankRun:
         shape = (-1, minutes_a_step)
-        return heat_tank.simulate(
+        return stratified.simulate(
             tank, 30.0, sun.reshape(shape).mean(1), draws.reshape(shape).sum(1), 12.0, 20.0,
             42.0, 65.0, 5.0, 60.0 * minutes_a_step, largest_shift=0.05,
         )  # fmt: skip
@@ -122,8 +120,8 @@ def test_buoyant_mixing_is_the_isotonic_regression() -> None:
     seed = np.random.default_rng(7)
     for nodes in (2, 5, 12, 30):
         start = seed.uniform(10.0, 80.0, nodes)
-        tank = heat_tank.Tank(0.3, nodes, 0.0, effective_conductivity=0.0)
-        run = heat_tank.simulate(
+        tank = stratified.Tank(0.3, nodes, 0.0, effective_conductivity=0.0)
+        run = stratified.simulate(
             tank, start, np.zeros(1), np.zeros(1), 10.0, 20.0, 42.0, 60.0, 5.0, 60.0
         )
         assert run.end_temperatures == pytest.approx(isotonic_regression(start).x, abs=1e-10)
@@ -142,7 +140,7 @@ def test_heating_energy_is_an_enthalpy_difference(start: float, end: float) -> N
         return float(PropsSI("H", "T", temperature + 273.15, "P", 101325, "Water"))
 
     mass = 0.3 * PropsSI("D", "T", start + 273.15, "P", 101325, "Water")
-    assert heating.heating_energy(0.3, start, end) == pytest.approx(
+    assert hot_water.heating_energy(0.3, start, end) == pytest.approx(
         mass * (enthalpy(end) - enthalpy(start)), rel=2e-6
     )
 
@@ -151,4 +149,4 @@ def test_default_heat_capacity_is_water_at_50_degc() -> None:
     exact = PropsSI("D", "T", 323.15, "P", 101325, "Water") * PropsSI(
         "C", "T", 323.15, "P", 101325, "Water"
     )
-    assert pytest.approx(exact, rel=5e-4) == heat_tank.WATER_HEAT_CAPACITY_50
+    assert pytest.approx(exact, rel=5e-4) == stratified.WATER_HEAT_CAPACITY_50

@@ -11,15 +11,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.supply import (
-    array_ranking,
-)
+from wellsolar.physics.sun import rule_of_thumb
 from wellsolar.physics.supply import (
     battery as battery_year,
 )
-from wellsolar.physics.supply import (
-    designs as designs_year,
-)
+from wellsolar.physics.supply import ranking
 from wellsolar.physics.supply import (
     storage as storage_year,
 )
@@ -222,21 +218,21 @@ def test_side_by_side_is_one_by_one(supply, seed):
     power, demand, flow, pump_power, system, _, well = supply[0]
     random = np.random.default_rng(seed)
     pumps = [
-        designs_year.PumpChoice(f"pump {number}", flow * part, pump_power, well)
+        ranking.PumpChoice(f"pump {number}", flow * part, pump_power, well)
         for number, part in enumerate((1.0, 0.6, 1.7))
     ]
     designs = [
-        designs_year.Design(
+        ranking.Design(
             pumps[random.integers(3)],
             int(random.integers(0, 15)),
             float(random.choice([0.0, 1e6, 2e7])),
             float(random.choice([0.0, 0.4])),
         )
-        for _ in range(designs_year.SIDE_BY_SIDE + 5)
+        for _ in range(ranking.SIDE_BY_SIDE + 5)
     ]
-    together = designs_year.run_designs(designs, power, demand, system)
+    together = ranking.run_designs(designs, power, demand, system)
     for design, row in zip(designs, together, strict=True):
-        (alone,) = designs_year.run_designs([design], power, demand, system)
+        (alone,) = ranking.run_designs([design], power, demand, system)
         assert (row.design, row.days_short, row.longest_short_run) == (
             design,
             alone.days_short,
@@ -249,8 +245,8 @@ def test_side_by_side_is_one_by_one(supply, seed):
 @given(st.lists(st.integers(0, 365), min_size=1, max_size=40), st.integers(1, 9))
 def test_the_smallest_array_is_the_first_that_does(falling, probes):
     days = sorted(falling, reverse=True)
-    found = array_ranking.smallest_array(lambda count: days[count - 1], len(days))
-    probed = array_ranking.smallest_arrays(
+    found = ranking.smallest_array(lambda count: days[count - 1], len(days))
+    probed = ranking.smallest_arrays(
         lambda rows, counts: [days[count - 1] for count in counts], 1, len(days), probes=probes
     )
     assert probed == (found,)
@@ -264,11 +260,11 @@ def test_the_smallest_array_is_the_first_that_does(falling, probes):
 def test_the_smallest_arrays_of_pumps_and_batteries_do_and_smaller_ones_do_not(supply):
     power, demand, flow, pump_power, system, storage, _ = supply
     pumps = [
-        designs_year.PumpChoice("frugal", flow, 0.5 * pump_power),
-        designs_year.PumpChoice("strong", 2 * flow, 2 * pump_power),
+        ranking.PumpChoice("frugal", flow, 0.5 * pump_power),
+        ranking.PumpChoice("strong", 2 * flow, 2 * pump_power),
     ]
     told = []
-    found = array_ranking.smallest_arrays_of(
+    found = ranking.smallest_arrays_of(
         pumps,
         (1e6, 2e7),
         20,
@@ -279,9 +275,9 @@ def test_the_smallest_arrays_of_pumps_and_batteries_do_and_smaller_ones_do_not(s
         allowed=(0, 2),
         progress=lambda done, total: told.append((done, total)),
     )
-    rows = designs_year.run_designs(
+    rows = ranking.run_designs(
         [
-            designs_year.Design(pump, modules, capacity, storage)
+            ranking.Design(pump, modules, capacity, storage)
             for pump in pumps
             for modules in range(1, 21)
             for capacity in (1e6, 2e7)
@@ -306,11 +302,11 @@ def test_the_smallest_arrays_of_pumps_and_batteries_do_and_smaller_ones_do_not(s
 def test_progress_is_told_to_the_end():
     power, demand = np.full(24, 300.0), np.full(24, 0.05)
     system = battery_year.BatterySystem(0.0, 1.0, 1.0, 1.0)
-    choice = designs_year.PumpChoice("pump", 1e-4, 200.0)
-    for count in (3, designs_year.SIDE_BY_SIDE, designs_year.BATCH + 20):
+    choice = ranking.PumpChoice("pump", 1e-4, 200.0)
+    for count in (3, ranking.SIDE_BY_SIDE, ranking.BATCH + 20):
         told = []
-        designs = [designs_year.Design(choice, 1, 0.0)] * count
-        designs_year.run_designs(
+        designs = [ranking.Design(choice, 1, 0.0)] * count
+        ranking.run_designs(
             designs, power, demand, system, progress=lambda *each, told=told: told.append(each)
         )
         assert told[-1] == (count, count)
@@ -368,8 +364,8 @@ def test_the_well_bounds_both_supplies_hour_by_hour():
 def test_modules_by_hand_carry_the_energy():
     for modules in range(1, 30):
         energy = modules * 300.0 * 4.0 * 0.77 * HOUR
-        assert array_ranking.hand_rule_array(energy, 4.0, 0.77, 300.0) == modules
-        assert array_ranking.hand_rule_array(1.001 * energy, 4.0, 0.77, 300.0) == modules + 1
+        assert rule_of_thumb.hand_rule_array(energy, 4.0, 0.77, 300.0) == modules
+        assert rule_of_thumb.hand_rule_array(1.001 * energy, 4.0, 0.77, 300.0) == modules + 1
 
 
 SYSTEM = battery_year.BatterySystem(1e6, 0.9, 0.9, 0.9)

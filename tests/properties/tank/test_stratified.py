@@ -11,14 +11,14 @@ from hypothesis import strategies as st
 
 from tests.references import mixed_tank
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.tank import stratified as heat_tank
+from wellsolar.physics.tank import stratified
 
 STEPS = 48
 
 modest = settings(max_examples=60, deadline=None)
 
 tanks = st.builds(
-    heat_tank.Tank,
+    stratified.Tank,
     volume=st.floats(0.05, 1.0),
     nodes=st.integers(1, 15),
     heat_loss_coefficient=st.floats(0.0, 10.0),
@@ -28,7 +28,7 @@ tanks = st.builds(
 
 
 @st.composite
-def runs(draw: st.DrawFn, **fixed: object) -> tuple[heat_tank.Tank, dict[str, object]]:
+def runs(draw: st.DrawFn, **fixed: object) -> tuple[stratified.Tank, dict[str, object]]:
     """A tank and everything `simulate` asks beside it."""
     tank = draw(tanks)
     seed = np.random.default_rng(draw(st.integers(0, 2**32 - 1)))
@@ -51,9 +51,9 @@ def runs(draw: st.DrawFn, **fixed: object) -> tuple[heat_tank.Tank, dict[str, ob
 
 @modest
 @given(runs())
-def test_energy_balance_closes(case: tuple[heat_tank.Tank, dict[str, object]]) -> None:
+def test_energy_balance_closes(case: tuple[stratified.Tank, dict[str, object]]) -> None:
     tank, arguments = case
-    run = heat_tank.simulate(tank, **arguments)  # type: ignore[arg-type]
+    run = stratified.simulate(tank, **arguments)  # type: ignore[arg-type]
     assert run.balance_error < 1e-10
     stored = (
         tank.heat_capacity
@@ -68,10 +68,10 @@ def test_energy_balance_closes(case: tuple[heat_tank.Tank, dict[str, object]]) -
 @modest
 @given(runs())
 def test_run_stays_within_what_is_physical(
-    case: tuple[heat_tank.Tank, dict[str, object]],
+    case: tuple[stratified.Tank, dict[str, object]],
 ) -> None:
     tank, arguments = case
-    run = heat_tank.simulate(tank, **arguments)  # type: ignore[arg-type]
+    run = stratified.simulate(tank, **arguments)  # type: ignore[arg-type]
     ends = run.end_temperatures
     assert np.all(np.diff(ends) >= -1e-9), "never warmer below"
     given_temperatures = [
@@ -97,13 +97,13 @@ def test_run_stays_within_what_is_physical(
 @modest
 @given(runs(tap_draw=np.zeros(STEPS), setpoint=math.inf, grid_power=0.0), st.floats(0.0, 4000.0))
 def test_undrawn_tank_follows_the_closed_form(
-    case: tuple[heat_tank.Tank, dict[str, object]], power: float
+    case: tuple[stratified.Tank, dict[str, object]], power: float
 ) -> None:
     """Uniform wall loss makes the mean of any stratified tank obey the mixed tank's equation."""
     tank, arguments = case
     arguments["heater_power"] = np.full(STEPS, power)
     start = float(np.mean(arguments["start_temperatures"]))  # type: ignore[call-overload]
-    run = heat_tank.simulate(tank, **arguments)  # type: ignore[arg-type]
+    run = stratified.simulate(tank, **arguments)  # type: ignore[arg-type]
     room = float(arguments["room_temperature"])  # type: ignore[arg-type]
     exact = mixed_tank.after_constant_power(
         run.times, start, power, tank.heat_loss_coefficient, room, tank.heat_capacity
@@ -115,18 +115,18 @@ def test_undrawn_tank_follows_the_closed_form(
 
 
 def test_thermostat_stops_exactly_at_its_setpoint_and_waits_for_its_hysteresis() -> None:
-    tank = heat_tank.Tank(0.2, 8, 0.0, effective_conductivity=0.0)
+    tank = stratified.Tank(0.2, 8, 0.0, effective_conductivity=0.0)
     power, draws = np.full(40, 3000.0), np.zeros(40)
-    run = heat_tank.simulate(tank, 15.0, power, draws, 10.0, 20.0, 45.0, 60.0, 5.0, 600.0)
+    run = stratified.simulate(tank, 15.0, power, draws, 10.0, 20.0, 45.0, 60.0, 5.0, 600.0)
     heated = tank.nodes - tank.node_at(tank.element_height)
     assert run.energy_in == pytest.approx(tank.heat_capacity * heated / tank.nodes * 45.0)
     assert run.element_temperature.max() == pytest.approx(60.0, abs=1e-9)
     assert np.count_nonzero(run.accepted_power) < 40
     assert run.end_temperatures[0] == 15.0, "below the element stays cold"
 
-    leaky = heat_tank.Tank(0.02, 1, 10.0)
+    leaky = stratified.Tank(0.02, 1, 10.0)
     power, draws = np.full(400, 3000.0), np.zeros(400)
-    run = heat_tank.simulate(leaky, 50.0, power, draws, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
+    run = stratified.simulate(leaky, 50.0, power, draws, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
     resting = run.accepted_power == 0
     assert resting.any()
     # an idle minute cools it by 0.3 K, and it may rest through the minute that crosses 55 degC
@@ -134,9 +134,9 @@ def test_thermostat_stops_exactly_at_its_setpoint_and_waits_for_its_hysteresis()
 
 
 def test_high_limit_latches_both_elements() -> None:
-    tank = heat_tank.Tank(0.2, 8, 5.0)
+    tank = stratified.Tank(0.2, 8, 5.0)
     power, draws = np.full(2000, 4000.0), np.zeros(2000)
-    run = heat_tank.simulate(
+    run = stratified.simulate(
         tank, 20.0, power, draws, 10.0, 20.0, 45.0, math.inf, 5.0, 60.0,
         grid_power=1000.0, grid_setpoint=50.0, high_limit=80.0,
     )  # fmt: skip
@@ -146,13 +146,13 @@ def test_high_limit_latches_both_elements() -> None:
     assert np.all(run.accepted_power[tripped:] == 0)
     assert np.all(run.grid_power[tripped:] == 0)
     assert run.mean_temperature[-1] < 75.0
-    free = heat_tank.simulate(tank, 20.0, power, draws, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
+    free = stratified.simulate(tank, 20.0, power, draws, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
     assert math.isnan(free.high_limit_time)
 
 
 def test_warm_inlet_below_cold_tank_rises() -> None:
-    tank = heat_tank.Tank(0.2, 8, 0.0)
-    run = heat_tank.simulate(
+    tank = stratified.Tank(0.2, 8, 0.0)
+    run = stratified.simulate(
         tank, 10.0, np.zeros(4), np.full(4, 0.03), 25.0, 20.0, 45.0, 60.0, 5.0, 600.0
     )
     assert np.all(np.diff(run.end_temperatures) >= -1e-12)
@@ -162,12 +162,12 @@ def test_warm_inlet_below_cold_tank_rises() -> None:
 
 
 def test_simulate_refuses_what_it_cannot_step() -> None:
-    tank, zero = heat_tank.Tank(0.2, 4, 1.0), np.zeros(3)
+    tank, zero = stratified.Tank(0.2, 4, 1.0), np.zeros(3)
     with pytest.raises(OutOfRange, match="step is 7200 s"):
-        heat_tank.simulate(tank, 20.0, zero, zero, 10.0, 20.0, 45.0, 60.0, 5.0, 7200.0)
+        stratified.simulate(tank, 20.0, zero, zero, 10.0, 20.0, 45.0, 60.0, 5.0, 7200.0)
     with pytest.raises(OutOfRange, match=r"tap draw \[m3\]: needs 3 finite values"):
-        heat_tank.simulate(tank, 20.0, zero, np.zeros(4), 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
+        stratified.simulate(tank, 20.0, zero, np.zeros(4), 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
     with pytest.raises(OutOfRange, match=r"heater power \[W\]: -1.0 is below 0"):
-        heat_tank.simulate(tank, 20.0, zero - 1, zero, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
+        stratified.simulate(tank, 20.0, zero - 1, zero, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
     with pytest.raises(OutOfRange, match="volume is 0 m3"):
-        heat_tank.Tank(0.0, 4, 1.0)
+        stratified.Tank(0.0, 4, 1.0)

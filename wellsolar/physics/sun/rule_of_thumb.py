@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
+
 from wellsolar.constants import TEST_IRRADIANCE
-from wellsolar.physics.guards import require_range
+from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import Floats
 
 
@@ -40,3 +42,24 @@ def array_power_by_hand_rule(
     require_range(peak_sun_hours, 1e-6, 24.0, "peak sun hours", "h")
     require_range(derate, 1e-6, 1.0, "derate", "")
     return daily_energy / (3600.0 * peak_sun_hours * derate)
+
+
+def hand_rule_array(
+    daily_energy: float, peak_sun_hours: float, derate: float, module_power: float
+) -> int:
+    """Modules that give a day's energy, by the trade's hand rule.
+
+    Parameters:
+        daily_energy: wanted each day [J], scalar
+        peak_sun_hours: on the plane of the array [h], above 0, scalar
+        derate: part of the rated power that is left in use [0..1], above 0, scalar
+        module_power: rated power of one module [W], scalar
+    Returns:
+        modules, the next whole number [-]
+    Raises:
+        OutOfRange: peak sun hours or derate outside its range, module power not above 0
+    Source: common practice, no source.
+    """
+    require_positive(module_power, "module power", "W")
+    power = array_power_by_hand_rule(daily_energy, peak_sun_hours, derate)
+    return math.ceil(float(power) / module_power - 1e-9)

@@ -7,7 +7,7 @@ from typing import Final
 
 from wellsolar.constants import DAY
 from wellsolar.physics.guards import require_positive, require_range
-from wellsolar.physics.tank.heating import TRADE_HEAT_CAPACITY
+from wellsolar.physics.tank.hot_water import TRADE_HEAT_CAPACITY
 from wellsolar.physics.types import Floats
 
 HEIGHT_TO_DIAMETER: Final = 2.5

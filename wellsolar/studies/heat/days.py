@@ -14,8 +14,7 @@ from wellsolar.constants import DAY, HOUR
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.sun import days as sun_days
 from wellsolar.physics.sun.days import DayOfSun
-from wellsolar.physics.tank import events as tank_events
-from wellsolar.physics.tank import overheating
+from wellsolar.physics.tank import events, overheating
 from wellsolar.physics.tank.stratified import TankRun
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import DarkDay, HeatDay, HeatStart, NobodyHome, OneDayDesign
@@ -333,8 +332,8 @@ def _dark_week(work: TankAtWork, draws: tuple[TapDraw, ...]) -> list[FloatArray]
     step, draw = np.full(HOURS_A_DAY, HOUR), dark
     if draws:
         pieces = in_pieces(draws, work.tank.volume)
-        steps = tank_events.schedule(
-            dark, tank_events.every_day(pieces, 1, 0.0), 0.0, 0.0, HOUR, longest_busy=HOUR
+        steps = events.schedule(
+            dark, events.every_day(pieces, 1, 0.0), 0.0, 0.0, HOUR, longest_busy=HOUR
         )
         step, draw = steps.step, steps.tap_draw
     ends: list[FloatArray] = []

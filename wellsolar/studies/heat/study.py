@@ -9,7 +9,7 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
 from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.sun.year import HourlyYear
-from wellsolar.physics.tank import expansion, heating
+from wellsolar.physics.tank import expansion, hot_water
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import (
     DivertedTankResult,
@@ -180,7 +180,7 @@ def _result(
         setpoint=work.setpoint,
         room_temperature=work.room,
         draw_volume=draw,
-        heating_energy=float(heating.heating_energy(work.tank.volume, work.inlet, hottest)),
+        heating_energy=float(hot_water.heating_energy(work.tank.volume, work.inlet, hottest)),
         heat_loss=loss,
         standby_loss=loss * (work.setpoint - work.room),
         stall_temperature=stall_temperature(work, days) if days else None,

@@ -14,8 +14,7 @@ import numpy as np
 from wellsolar import kinds
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.array.module import FiveParameters
-from wellsolar.physics.tank import heating, hot_water, insulation, scald
-from wellsolar.physics.tank import stratified as heat_tank
+from wellsolar.physics.tank import hot_water, insulation, scald, stratified
 from wellsolar.physics.tank.stratified import Start, Tank, TankRun
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.results import BurnTime, TapWater
@@ -93,7 +92,7 @@ class TankAtWork:
     @property
     def half_heated(self) -> float:
         """Half way from cold to the setpoint [degC]."""
-        return float(heating.half_heated(self.inlet, self.setpoint))
+        return float(hot_water.half_heated(self.inlet, self.setpoint))
 
     def run(
         self,
@@ -116,7 +115,7 @@ class TankAtWork:
         Returns:
             what the tank did
         """
-        return heat_tank.simulate(
+        return stratified.simulate(
             self.tank,
             start,
             power,
@@ -153,7 +152,7 @@ class TankAtWork:
         Returns:
             what both tanks did
         """
-        return heat_tank.simulate(
+        return stratified.simulate(
             (self.tank, second.tank),
             starts,
             power,
@@ -235,7 +234,7 @@ def circuit_in_tank(site: Site, on: OnArray, parameters: FiveParameters) -> Heat
     """
     assert site.water_heater is not None
     setpoint, _ = setpoint_of(site.water_heater, on.element)
-    water = heating.half_heated(site.well.water_temperature, setpoint)
+    water = hot_water.half_heated(site.well.water_temperature, setpoint)
     return circuit_of(parameters, on.group, on.element, float(water))
 
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from wellsolar.constants import DAY, HOUR
 from wellsolar.physics.sun.year import PlaneYear
-from wellsolar.physics.tank import events as tank_events
+from wellsolar.physics.tank import events
 from wellsolar.physics.tank.events import Schedule
 from wellsolar.physics.tank.stratified import Start, Tank, TankRun, begun_as_it_ends
 from wellsolar.physics.types import FloatArray
@@ -62,8 +62,8 @@ class HeatedYear:
     def fine(self) -> Schedule:
         """The year in steps that end where a draw, a piece of one, or an hour ends."""
         pieces = in_pieces(self.draws, self.tank_volume)
-        draws = tank_events.every_day(pieces, self.days, 0.0)
-        return tank_events.schedule(self.power, draws, 0.0, 0.0, HOUR, longest_busy=HOUR)
+        draws = events.every_day(pieces, self.days, 0.0)
+        return events.schedule(self.power, draws, 0.0, 0.0, HOUR, longest_busy=HOUR)
 
     @cached_property
     def hourly(self) -> FloatArray:

@@ -13,10 +13,7 @@ from wellsolar.constants import US_GALLON
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun.year import HourlyYear
-from wellsolar.physics.tank import (
-    events,
-    stratified,
-)
+from wellsolar.physics.tank import events, hot_water, stratified
 from wellsolar.physics.tank import (
     ranking as heater_ranking,
 )
@@ -122,7 +119,7 @@ def study_heater_ranking(
         return None, StudyPart((USED.unknown(name, *keys, why=why),))
     try:
         parameters = module_fit.fit_five_parameters(rating_of(site.module))
-        water = (heated.setpoint + heated.inlet_temperature) / 2
+        water = float(hot_water.half_heated(heated.inlet_temperature, heated.setpoint))
         circuit = circuit_of(parameters, on.group, on.element, water)
         result = _Ranking(site, on, circuit, heated, heated.draw_volume, asked).of_year(
             year, diverted

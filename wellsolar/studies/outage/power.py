@@ -11,7 +11,7 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun.year import HOUR, YearOfHours
 from wellsolar.physics.supply import battery as battery_year
-from wellsolar.physics.supply import storage as storage_year
+from wellsolar.physics.supply import storage
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import DarkRun, PumpResult
 from wellsolar.site.schema import Site
@@ -198,7 +198,7 @@ def _through(
     light, demand = total[hours], np.full(hours.size, most)
     if supply.system is None:
         assert supply.curve is not None
-        run = storage_year.run_direct_year(
+        run = storage.run_direct_year(
             light, demand, supply.curve, 0.0, supply.efficiency,
             well_volume_per_step=supply.well_volume, start_volume=0.0,
         )  # fmt: skip

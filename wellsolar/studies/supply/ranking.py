@@ -11,11 +11,11 @@ import numpy as np
 from wellsolar.data.starter_pumps import starter_pumps
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
+from wellsolar.physics.sun import rule_of_thumb
 from wellsolar.physics.sun.rule_of_thumb import peak_sun_hours
 from wellsolar.physics.sun.year import HourlyYear
-from wellsolar.physics.supply import array_ranking
-from wellsolar.physics.supply.array_ranking import ALLOWED_SHORT_DAYS
-from wellsolar.physics.supply.designs import PumpChoice
+from wellsolar.physics.supply import ranking
+from wellsolar.physics.supply.ranking import ALLOWED_SHORT_DAYS, PumpChoice
 from wellsolar.results import PressureTankResult, PumpResult, RankedPump, RankingResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.pump.study import study_pumps
@@ -191,7 +191,7 @@ def _hand_rule(
     if worst_sun is None or worst_sun < LEAST_SUN or site.module is None:
         return None
     derate, module = float(site.power.array_derate), float(site.module.vmp * site.module.imp)
-    by_day = array_ranking.hand_rule_array(load, float(peak_sun_hours(worst_sun)), derate, module)
+    by_day = rule_of_thumb.hand_rule_array(load, float(peak_sun_hours(worst_sun)), derate, module)
     return max(by_day, math.ceil(running / derate / module - 1e-9))
 
 
@@ -221,7 +221,7 @@ def _ranked(
         these = [each for each in found if each.table.supply == kind]
         system = these[0].supply.system
         assert system is not None
-        needed = array_ranking.smallest_arrays_of(
+        needed = ranking.smallest_arrays_of(
             [_choice(each.supply) for each in these],
             [energy * float(site.power.battery_usable) for energy in batteries],
             most,
@@ -260,17 +260,11 @@ def _direct(
 ) -> list[RankedPump]:
     rows = []
     for number, each in enumerate(found, 1):
-        supply = each.supply
-        known: dict[int, int] = {}
 
-        def days_short(
-            count: int, supply: PumpSupply = supply, known: dict[int, int] = known
-        ) -> int:
-            if count not in known:
-                known[count] = supply.run(array.mean * count).days_short
-            return known[count]
+        def days_short(count: int, supply: PumpSupply = each.supply) -> int:
+            return supply.run(array.mean * count).days_short
 
-        modules = array_ranking.smallest_array(days_short, most)
+        modules = ranking.smallest_array(days_short, most)
         rows.append(_row(site, each, None, modules, worst_sun))
         if progress is not None:
             progress(number, len(found))

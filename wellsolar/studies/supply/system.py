@@ -17,7 +17,7 @@ from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.hydraulics import demand, pump
 from wellsolar.physics.hydraulics.pump import HeadCurve
 from wellsolar.physics.sun.year import HOUR, HourlyYear
-from wellsolar.physics.supply import battery as battery_year
+from wellsolar.physics.supply import battery
 from wellsolar.physics.supply import storage as storage_year
 from wellsolar.physics.supply.battery import BatterySystem
 from wellsolar.physics.supply.storage import PowerCurve
@@ -120,7 +120,7 @@ class PumpSupply:
                 self.efficiency,
                 well_volume_per_step=self.well_volume,
             )
-        return battery_year.run_battery_year(
+        return battery.run_battery_year(
             array_power,
             self.demand,
             self.flow,

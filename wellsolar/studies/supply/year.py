@@ -14,7 +14,7 @@ from wellsolar import kinds
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun.year import HOUR, HourlyYear
-from wellsolar.physics.supply import array_ranking
+from wellsolar.physics.supply import ranking
 from wellsolar.physics.supply.year import SupplyYear, days_are_short
 from wellsolar.results import (
     PressureTankResult,
@@ -346,7 +346,7 @@ def more_modules(supply: PumpSupply, array: FeedingArray, limit: int) -> int | N
     Returns:
         modules more on the first group that feeds; None where even many are too few
     """
-    (needed,) = array_ranking.smallest_array(
+    (needed,) = ranking.smallest_array(
         lambda count: supply.run(array.total + count * array.first).days_short,
         MOST_ADDED,
         (limit,),

@@ -1,10 +1,11 @@
-"""Many designs over one year: pump, array, battery and storage of each, and its days short.
+"""Many supplies over one year: pump, array, battery and storage of each, its days short, and the
+fewest modules that keep them few.
 
-One design alone runs the scalar kernel of `battery_year`. Many run side by side: the hours stay
-a loop, each hour is some twenty array operations over all designs. Both do the same arithmetic
-in the same order and agree to round-off. Measured over hourly years, two passes each: 37 ms a
-design alone; side by side 0.4 s for 12 designs, 0.7 s for 200. The kernel compiled would take
-1.6 ms a design after 0.6 to 1 s of start, so it gains nothing below some thousand designs.
+One design alone runs the scalar kernel of `battery`. Many run side by side: the hours stay a loop,
+each hour is some twenty array operations over all designs. Both do the same arithmetic in the same
+order and agree to round-off. Measured over hourly years, two passes each: 37 ms a design alone;
+side by side 0.4 s for 12 designs, 0.7 s for 200. The kernel compiled would take 1.6 ms a design
+after 0.6 to 1 s of start, so it gains nothing below some thousand designs.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from itertools import count
 from typing import Final, NamedTuple
 
 import numpy as np
@@ -25,8 +27,10 @@ SIDE_BY_SIDE: Final = 12
 """Designs from which running them side by side is faster than one after the other [-]; measured,
 see above."""
 
+
 BATCH: Final = 256
 """Designs that run side by side at most [-], so that their hourly columns stay some 20 MB."""
+
 
 Progress = Callable[[int, int], None]
 """Is told how many designs are done, and of how many."""
@@ -197,7 +201,7 @@ def _step_columns(
     charge: FloatArray,
     stored: FloatArray,
 ) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
-    """`battery_year.step_battery` over arrays: end charge, end volume, unmet by step, spilled.
+    """`battery.step_battery` over arrays: end charge, end volume, unmet by step, spilled.
 
     The order of the arithmetic is the scalar kernel's, so that the two agree to the last bit.
     """
@@ -225,3 +229,154 @@ def _step_columns(
         unmet[index] = demand - delivered
         spilled += surplus - taken
     return charge, stored, unmet, spilled
+
+
+ALLOWED_SHORT_DAYS: Final = (0, 3, 10)
+"""Days short a year for which the smallest array is told [-]; a choice of this program."""
+
+
+def smallest_array(
+    days_short: Callable[[int], int],
+    greatest_count: int,
+    allowed: Sequence[int] = ALLOWED_SHORT_DAYS,
+) -> tuple[int | None, ...]:
+    """Fewest modules for each allowed number of short days, by bisection.
+
+    Parameters:
+        days_short: of a year with a number of modules, never rising with it [callable]
+        greatest_count: most modules to be looked at, 1 or more [-], whole number
+        allowed: short days that are put up with [-], array
+    Returns:
+        modules for each of `allowed`, 1 or more [-]; None where the most are too few
+    Raises:
+        OutOfRange: a greatest count below 1
+    Source: bisection of a monotone function.
+    """
+    return smallest_arrays(
+        lambda rows, counts: [days_short(each) for each in counts], 1, greatest_count, allowed
+    )[0]
+
+
+def smallest_arrays(
+    days_short: Callable[[Sequence[int], Sequence[int]], Sequence[int]],
+    rows: int,
+    greatest_count: int,
+    allowed: Sequence[int] = ALLOWED_SHORT_DAYS,
+    probes: int = 1,
+) -> tuple[tuple[int | None, ...], ...]:
+    """Fewest modules of several supplies at a time, each by bisection, all in step.
+
+    Parameters:
+        days_short: of the supplies of given rows with given numbers of modules, never rising
+            with these [callable]
+        rows: number of supplies, such as pairs of pump and battery [-], whole number
+        greatest_count: most modules to be looked at, 1 or more [-], whole number
+        allowed: short days that are put up with [-], array
+        probes: counts looked at between two bounds in a round, 1 for bisection [-], whole number
+    Returns:
+        for each row the modules for each of `allowed` [-]; None where the most are too few
+    Raises:
+        OutOfRange: a greatest count or number of probes below 1
+    Source: bisection of a monotone function.
+    """
+    require_range(greatest_count, 1, 1_000_000, "greatest count of modules", "")
+    require_range(probes, 1, 1_000_000, "probes", "")
+    known: dict[tuple[int, int], int] = {}
+
+    def look(pairs: Sequence[tuple[int, int]]) -> None:
+        new = [pair for pair in dict.fromkeys(pairs) if pair not in known]
+        if new:
+            told = days_short([row for row, _ in new], [count for _, count in new])
+            known.update(zip(new, told, strict=True))
+
+    look([(row, greatest_count) for row in range(rows)])
+    # Between them: one count that is too few, or 0 that nobody asks for, and one that is enough.
+    bounds = {
+        (row, level): (0, greatest_count)
+        for row in range(rows)
+        for level in allowed
+        if known[row, greatest_count] <= level
+    }
+    while True:
+        between = {key: _between(*ends, probes) for key, ends in bounds.items()}
+        look([(row, modules) for (row, _), counts in between.items() for modules in counts])
+        if not any(between.values()):
+            break
+        for (row, level), counts in between.items():
+            few, many = bounds[row, level]
+            enough = [each for each in counts if known[row, each] <= level]
+            bounds[row, level] = (
+                max((each for each in counts if each not in enough), default=few),
+                min(enough, default=many),
+            )
+    return tuple(
+        tuple(bounds[row, level][1] if (row, level) in bounds else None for level in allowed)
+        for row in range(rows)
+    )
+
+
+def _between(few: int, many: int, probes: int) -> list[int]:
+    """Evenly spread counts between two, both excluded; none where nothing lies between."""
+    spread = {few + (many - few) * part // (probes + 1) for part in range(1, probes + 1)}
+    return sorted(spread - {few})
+
+
+def smallest_arrays_of(
+    pumps: Sequence[PumpChoice],
+    usable_capacities: Sequence[float],
+    greatest_count: int,
+    module_power: FloatArray,
+    water_demand: FloatArray,
+    system: BatterySystem,
+    storage_volume: float = 0.0,
+    step: float = 3600.0,
+    allowed: Sequence[int] = ALLOWED_SHORT_DAYS,
+    progress: Progress | None = None,
+) -> tuple[tuple[int | None, ...], ...]:
+    """Fewest modules of every pump with every battery, for each allowed number of short days.
+
+    Parameters:
+        pumps: pumps at the site's head [-], array
+        usable_capacities: of the batteries [J], array
+        greatest_count: most modules to be looked at, 1 or more [-], whole number
+        module_power: of one module at the array's terminals, derated [W], array of steps
+        water_demand: wanted in each step [m3], array of steps, whole days
+        system: inverter and efficiencies; its capacity gives way to the design's [-], scalar
+        storage_volume: tank between full and empty [m3], scalar
+        step: length of a step, a whole part of a day [s], scalar
+        allowed: short days that are put up with [-], array
+        progress: is told how many rounds are done, and of how many at most [callable]
+    Returns:
+        modules for each of `allowed` [-], a row for each pump with each battery, the batteries
+        of the first pump first; None where the most are too few
+    Raises:
+        OutOfRange: as `run_battery_year`, or a greatest count below 1
+    Source: as `run_battery_year`; bisection of a monotone function.
+    """
+    pairs = [(pump, capacity) for pump in pumps for capacity in usable_capacities]
+    # Side by side more designs cost hardly more, so few rounds with many probes are faster.
+    asked = len(pairs) * len(allowed)
+    probes = 1 if asked < SIDE_BY_SIDE else max(1, BATCH // asked)
+    rounds = 1 + _most_rounds(greatest_count, probes)
+    done = count(1)
+
+    def days_short(rows: Sequence[int], counts: Sequence[int]) -> list[int]:
+        designs = [
+            Design(pairs[row][0], modules, pairs[row][1], storage_volume)
+            for row, modules in zip(rows, counts, strict=True)
+        ]
+        ranked = run_designs(designs, module_power, water_demand, system, step)
+        if progress is not None:
+            progress(next(done), rounds)
+        return [each.days_short for each in ranked]
+
+    return smallest_arrays(days_short, len(pairs), greatest_count, allowed, probes)
+
+
+def _most_rounds(width: int, probes: int) -> int:
+    """Rounds until no count is left between two bounds, at most."""
+    rounds = 0
+    while width > 1:
+        width = max(1, -(-width // (probes + 1)))
+        rounds += 1
+    return rounds
