@@ -172,7 +172,7 @@ def standing_loss(hours: float) -> float:
         5.0,
         3600.0,
     )
-    return run.energy_lost
+    return run.losses[0]
 
 
 @cache

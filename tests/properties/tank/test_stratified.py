@@ -61,7 +61,7 @@ def test_energy_balance_closes(case: tuple[stratified.Tank, dict[str, object]]) 
         * (run.end_temperatures.sum() - np.sum(arguments["start_temperatures"]))  # type: ignore[call-overload]
     )
     inflow = run.energy_in + run.energy_grid
-    outflow = run.energy_lost + run.energy_delivered
+    outflow = run.losses[0] + run.energy_delivered
     assert inflow - outflow == pytest.approx(stored, rel=1e-9, abs=1.0)
 
 

@@ -223,11 +223,6 @@ class TankRun:
         """Heat drawn, above the cold inlet [J]."""
         return self.passed[-1]
 
-    @property
-    def energy_lost(self) -> float:
-        """Heat lost to the room by all tanks [J]."""
-        return math.fsum(self.losses)
-
 
 Start = float | Sequence[float] | FloatArray
 """Temperature of a whole tank, or of its nodes, bottom first [degC]."""
