@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from wellsolar import kinds
 from wellsolar.constants import US_GALLON
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
@@ -45,10 +44,9 @@ from wellsolar.studies.house.draws import (
     largest_shift,
 )
 from wellsolar.studies.match.designs import MOST_MODULES, Choice, Choices, choices_of
+from wellsolar.studies.match.verdicts import USED, used_verdict
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import SUN_KEYS, plane_of_group
-from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Verdict, say
 
 COMMON_TANKS = tuple(each * US_GALLON for each in (30.0, 40.0, 50.0, 65.0, 80.0, 120.0))
 """Tanks that are sold for a house [m3]: common practice, no source."""
@@ -56,20 +54,8 @@ COMMON_TANKS = tuple(each * US_GALLON for each in (30.0, 40.0, 50.0, 65.0, 80.0,
 SAME_SIZE = 0.05
 """Part by which a common size is taken to be the site's own."""
 
-LAG = 0.02
-"""Share of the heat wanted by which the same modules may give less than they could: our mark."""
 
 OWN_TANK = "own tank"
-
-USED = Rule(
-    "modules of the tank used",
-    "do the modules give this tank what they could?",
-    "share of the year's hot-water heat no more than 2 points below the best that the same number "
-    "of modules, or a smaller one, gives on this tank with elements that are sold; our mark",
-    "heat balance",
-    limit_is="at least",
-    place=Place("array", "match"),
-)
 
 
 @dataclass(frozen=True)
@@ -128,7 +114,7 @@ def study_heater_ranking(
         unknown = USED.unknown(name, "module.vmp", "module.imp", why=str(error))
         return None, StudyPart((unknown,))
     assumptions = heat_part.assumptions
-    return result, StudyPart((_used(name, result),), assumptions, ("direct current",))
+    return result, StudyPart((used_verdict(name, result),), assumptions, ("direct current",))
 
 
 @dataclass(frozen=True)
@@ -270,48 +256,3 @@ def _steps(listed: Sequence[RankedHeater], rows: dict[int, HeaterRow]) -> tuple[
         if each.design.group == OWN_TANK:
             on_own.setdefault(each.design.modules, rows[each.number])
     return tuple(ModuleStep(on_own.get(count), first[count]) for count in sorted(first))
-
-
-def _used(name: str, result: HeaterRankingResult) -> Verdict:
-    own = result.own
-    rivals = [
-        each.own_tank
-        for each in result.steps
-        if each.own_tank is not None and each.own_tank.modules <= own.modules
-    ]
-    best = max([own, *rivals], key=lambda each: each.share)
-    share, most = (Quantity(each.share, kinds.FRACTION) for each in (own, best))
-    enough = own.share >= best.share - LAG
-    if best is own:
-        reason = say(
-            "PV gives {share} of the year's hot-water heat, as much as any wiring of as many "
-            "modules that was looked at",
-            share=share,
-        )
-    else:
-        reason = say(
-            "PV gives {share} of the year's hot-water heat; {modules} could give this tank {most}",
-            share=share,
-            modules="the same modules" if best.modules == own.modules else f"{best.modules}",
-            most=most,
-        )
-    remedy = say(
-        "{wired}, wired {how} {element}: {most}",
-        wired=_wired(best),
-        how="through the electronics to" if result.tracking else "straight to",
-        element=best.element,
-        most=most,
-    )
-    return USED.verdict(
-        "pass" if enough else "caution",
-        name,
-        reason,
-        quantity=share,
-        limit=Quantity(best.share - LAG, kinds.FRACTION),
-        remedy=None if enough else remedy,
-    )
-
-
-def _wired(row: HeaterRow) -> str:
-    modules = "1 module" if row.series == 1 else f"{row.series} modules in series"
-    return modules if row.strings == 1 else f"{row.strings} rows of {modules}"

@@ -6,11 +6,19 @@ import math
 from collections.abc import Iterator
 
 from wellsolar import kinds
-from wellsolar.results import ArrayMatch, StockElement, StringLayout
+from wellsolar.results import (
+    ArrayMatch,
+    HeaterRankingResult,
+    HeaterRow,
+    StockElement,
+    StringLayout,
+)
 from wellsolar.site.schema import ElementTable
 from wellsolar.studies.array.cold_voltage import DWELLING_VOLTAGE
 from wellsolar.studies.array.coupling import TRACKER_EFFICIENCY, TRACKER_MINIMUM
-from wellsolar.studies.array.heater_circuit import plate_of
+from wellsolar.studies.array.heater_circuit import (
+    plate_of,
+)
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
 
@@ -233,3 +241,71 @@ def thresholds_text(best: tuple[float, ...]) -> tuple[str, dict[str, Quantity]]:
         values.append(max(value, values[-1] + 1.0) if values else max(value, 1.0))
     parts = {f"sun_{i}": Quantity(value, kinds.IRRADIANCE) for i, value in enumerate(values)}
     return ", ".join(f"{{{name}}}" for name in parts), parts
+
+
+LAG = 0.02
+"""Share of the heat wanted by which the same modules may give less than they could: our mark."""
+
+
+USED = Rule(
+    "modules of the tank used",
+    "do the modules give this tank what they could?",
+    "share of the year's hot-water heat no more than 2 points below the best that the same number "
+    "of modules, or a smaller one, gives on this tank with elements that are sold; our mark",
+    "heat balance",
+    limit_is="at least",
+    place=Place("array", "match"),
+)
+
+
+def used_verdict(name: str, result: HeaterRankingResult) -> Verdict:
+    """Whether the modules give this tank what as many of them could.
+
+    Parameters:
+        name: of the array
+        result: the designs that were ranked
+    Returns:
+        the verdict
+    """
+    own = result.own
+    rivals = [
+        each.own_tank
+        for each in result.steps
+        if each.own_tank is not None and each.own_tank.modules <= own.modules
+    ]
+    best = max([own, *rivals], key=lambda each: each.share)
+    share, most = (Quantity(each.share, kinds.FRACTION) for each in (own, best))
+    enough = own.share >= best.share - LAG
+    if best is own:
+        reason = say(
+            "PV gives {share} of the year's hot-water heat, as much as any wiring of as many "
+            "modules that was looked at",
+            share=share,
+        )
+    else:
+        reason = say(
+            "PV gives {share} of the year's hot-water heat; {modules} could give this tank {most}",
+            share=share,
+            modules="the same modules" if best.modules == own.modules else f"{best.modules}",
+            most=most,
+        )
+    remedy = say(
+        "{wired}, wired {how} {element}: {most}",
+        wired=_wired(best),
+        how="through the electronics to" if result.tracking else "straight to",
+        element=best.element,
+        most=most,
+    )
+    return USED.verdict(
+        "pass" if enough else "caution",
+        name,
+        reason,
+        quantity=share,
+        limit=Quantity(best.share - LAG, kinds.FRACTION),
+        remedy=None if enough else remedy,
+    )
+
+
+def _wired(row: HeaterRow) -> str:
+    modules = "1 module" if row.series == 1 else f"{row.series} modules in series"
+    return modules if row.strings == 1 else f"{row.strings} rows of {modules}"

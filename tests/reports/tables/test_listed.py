@@ -1,0 +1,53 @@
+"""A table lists fields that a result declares: what it has not declared is refused at import."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated
+
+import pytest
+
+from wellsolar import kinds
+from wellsolar.reports.rows import Listed, cell_text
+from wellsolar.results.entries import MONTH, Entry
+
+
+@dataclass(frozen=True)
+class Filling:
+    """How a cistern fills."""
+
+    month: Annotated[int, MONTH]
+    depth: Annotated[float | None, Entry("stands at", kinds.LENGTH, lacking="nobody looked")]
+    spill: Annotated[float | None, Entry("runs over", kinds.FLOW, optional=True)]
+    inner: float = 0.0
+
+    @property
+    def half(self) -> Annotated[float | None, Entry("half of it", kinds.LENGTH, key="middle")]:
+        """Half the depth."""
+        return None if self.depth is None else self.depth / 2.0
+
+
+FILLING = Listed(Filling, "month", ("depth", "depth now"), "half", "spill")
+
+
+def test_rows_have_the_declared_kinds_labels_and_reasons() -> None:
+    rows = FILLING.rows(Filling(3, 3.048, None), "cistern_")
+    assert [(row.key, row.label) for row in rows] == [
+        ("cistern_month", "month"),
+        ("cistern_depth", "depth now"),
+        ("cistern_middle", "half of it"),
+    ]
+    assert [cell_text(row.quantity, "US") for row in rows] == ["Mar", "10.0 ft", "5.0 ft"]
+    assert [row.why for row in FILLING.rows(Filling(3, None, None))] == ["", "nobody looked", ""]
+
+
+def test_a_grid_leaves_out_the_columns_that_it_is_told_to() -> None:
+    grid = FILLING.grid("fill", "Filling", [Filling(1, 1.0, 0.1)], without=("half",))
+    assert [column.key for column in grid.columns] == ["month", "depth", "spill"]
+    assert [len(row) for row in grid.rows] == [3]
+
+
+@pytest.mark.parametrize("name", ["dept", "inner"])
+def test_a_field_that_declares_nothing_is_an_error(name: str) -> None:
+    with pytest.raises(TypeError, match=f"Filling.{name} declares no entry of a report"):
+        Listed(Filling, "month", name)
