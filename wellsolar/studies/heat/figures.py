@@ -7,7 +7,6 @@ from dataclasses import replace
 import numpy as np
 
 from wellsolar.physics.array import resistive
-from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.results import HeatedTankResult
 from wellsolar.results.figures import ArrayCurve, FigureData, LoadLine, TankDay
@@ -16,6 +15,7 @@ from wellsolar.studies.array.coupling import Direct, Switched
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, element_on_array
 from wellsolar.studies.heat.tank import circuit_in_tank, work_of
 from wellsolar.studies.sun.days import sky_of
+from wellsolar.studies.sun.module_sheet import parameters_of
 
 CURVE_POINTS = 33
 """Points of an array's curve."""
@@ -42,7 +42,7 @@ def with_heat(
     Returns:
         all series
     """
-    circuit = _circuit(site, heated)
+    circuit = _circuit(site)
     if circuit is None or site.water_heater is None:
         return data
     limit = site.water_heater.high_limit
@@ -56,21 +56,12 @@ def with_heat(
     )
 
 
-def _circuit(site: Site, heated: HeatedTankResult) -> HeaterCircuit | None:
-    """The array on its element, as the tank's study had it."""
+def _circuit(site: Site) -> HeaterCircuit | None:
+    """The array on its element, as the tank's study has it."""
     on = element_on_array(site)
     if on is None or site.module is None:
         return None
-    parameters = FiveParameters(
-        heated.photocurrent,
-        heated.saturation_current,
-        heated.series_resistance,
-        heated.shunt_resistance,
-        heated.modified_ideality_voltage,
-        site.module.isc * site.module.isc_coefficient,
-        heated.fit,
-    )
-    return circuit_in_tank(site, on, parameters)
+    return circuit_in_tank(site, on, parameters_of(site.module))
 
 
 def _array_curves(circuit: HeaterCircuit, heated: HeatedTankResult) -> tuple[ArrayCurve, ...]:

@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.array import module_fit
 from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.physics.tank import expansion, hot_water
@@ -59,7 +58,7 @@ from wellsolar.studies.house.draws import draw_volume_of, draws_of_day
 from wellsolar.studies.safety.numbers import HeaterOnArray, heat_left_out, heat_safety, tank_safety
 from wellsolar.studies.safety.verdicts import hot_water_verdicts, safety_verdicts
 from wellsolar.studies.sun.days import Sky, orientation, sky_of
-from wellsolar.studies.sun.module_sheet import rating_of
+from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.studies.supply.diversion import DivertedHeat, element_on_inverter
 from wellsolar.studies.supply.system import feeders
@@ -87,7 +86,7 @@ def study_heated_tank(
         missing += ["module"] if site.module is None else []
         return None, StudyPart((heat_verdicts.REACHES.unknown("water heater", *missing),))
     try:
-        parameters = module_fit.fit_five_parameters(rating_of(site.module))
+        parameters = parameters_of(site.module)
     except OutOfRange as error:
         why = f"the module's sheet does not hold together ({error})"
         unknown = heat_verdicts.REACHES.unknown(

@@ -8,7 +8,7 @@ import numpy as np
 
 from wellsolar import kinds
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.array import best_resistance, connection, module_fit, resistive
+from wellsolar.physics.array import best_resistance, connection, resistive
 from wellsolar.physics.array.best_resistance import ResistanceSet
 from wellsolar.physics.array.connection import CouplingYear
 from wellsolar.physics.sun.year import HOUR, HourlyYear
@@ -44,7 +44,7 @@ from wellsolar.studies.heat.tank import circuit_in_tank
 from wellsolar.studies.match.choices import ceiling_of, stock_elements_of, string_layouts_of
 from wellsolar.studies.match.verdicts import MATCHED, match_verdicts
 from wellsolar.studies.sun.days import MONTHS, orientation
-from wellsolar.studies.sun.module_sheet import rating_of
+from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import SUN_KEYS
 from wellsolar.studies.supply.diversion import DivertedHeat, Spill, diversion_result, spill_of
 from wellsolar.units import Quantity, show
@@ -108,7 +108,7 @@ def _match(
     if missing or year is None or site.module is None:
         return None, StudyPart((MATCHED.unknown(name, *missing[:2]),))
     try:
-        parameters = module_fit.fit_five_parameters(rating_of(site.module))
+        parameters = parameters_of(site.module)
         circuit = circuit_in_tank(site, on, parameters)
         hours = hours_of(site, on, circuit, year)
         match = _array_match(site, on, hours)

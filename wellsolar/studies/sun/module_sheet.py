@@ -9,7 +9,7 @@ from wellsolar import kinds
 from wellsolar.data.module_limits import module_limits
 from wellsolar.errors import OutOfRange
 from wellsolar.kinds import Kind
-from wellsolar.physics.array.module import POINTS_ALONE, ModuleRating, fill_factor
+from wellsolar.physics.array.module import POINTS_ALONE, FiveParameters, ModuleRating, fill_factor
 from wellsolar.physics.array.module_fit import fit_five_parameters
 from wellsolar.results import StudyPart
 from wellsolar.site.schema import ModuleTable, Site
@@ -113,7 +113,7 @@ def _verdict(module: ModuleTable) -> Verdict:
 def _method(module: ModuleTable) -> str:
     """How the module's parameters were found; nothing where they could not be."""
     try:
-        return fit_five_parameters(rating_of(module)).method
+        return parameters_of(module).method
     except OutOfRange:
         return ""
 
@@ -175,6 +175,19 @@ def _figures(module: ModuleTable) -> dict[str, _Figure]:
 
 REFERENCE_CELL = 25.0
 """Cell temperature of a datasheet [degC]; IEC 61215 test conditions."""
+
+
+def parameters_of(table: ModuleTable) -> FiveParameters:
+    """The five parameters of a module's curve, fitted to its datasheet.
+
+    Parameters:
+        table: of the module
+    Returns:
+        its parameters at 1000 W/m2 and 25 degC
+    Raises:
+        OutOfRange: the sheet does not hold together
+    """
+    return fit_five_parameters(rating_of(table))
 
 
 def rating_of(table: ModuleTable) -> ModuleRating:

@@ -8,14 +8,13 @@ import numpy as np
 
 from wellsolar import kinds
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun import year as sun_year
 from wellsolar.physics.sun.year import HOUR, HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import AllocationResult, GroupShare, Move, StudyPart, SupplyYearResult
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of
-from wellsolar.studies.sun.module_sheet import rating_of
+from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import DARK, module_power, plane_of_group
 from wellsolar.studies.supply.system import feeders
 from wellsolar.units import Quantity
@@ -91,7 +90,7 @@ def _share(site: Site, index: int, group: ArrayTable, year: HourlyYear | None) -
     if year is None or site.module is None:
         return bare
     try:
-        parameters = module_fit.fit_five_parameters(rating_of(site.module))
+        parameters = parameters_of(site.module)
     except OutOfRange:
         return bare
     plane = plane_of_group(site, year, group, f"array[{index + 1}]")

@@ -12,7 +12,6 @@ import numpy as np
 
 from wellsolar import kinds
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun.year import HOUR, HourlyYear
 from wellsolar.physics.supply import ranking
 from wellsolar.physics.supply.year import SupplyYear, days_are_short
@@ -24,7 +23,7 @@ from wellsolar.results import (
     YearMonth,
 )
 from wellsolar.site.schema import Site
-from wellsolar.studies.sun.module_sheet import rating_of
+from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite
 from wellsolar.studies.supply.system import (
     FeedingArray,
@@ -139,7 +138,7 @@ def supply_run(
         OutOfRange: the module's sheet does not hold together
     """
     assert site.module is not None
-    parameters = module_fit.fit_five_parameters(rating_of(site.module))
+    parameters = parameters_of(site.module)
     array = feeding_array(site, year, parameters)
     supply = pump_supply(
         site,
