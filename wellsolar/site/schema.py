@@ -733,7 +733,7 @@ class LimitsTable(Table):
     short_days: Annotated[int, Field(strict=True, ge=0, le=366)]
     """Days a year on which the water may fall short."""
     outage_days: OutageDays
-    """As long as one reckons with a failure until it is mended."""
+    """How long a failure is taken to last until it is repaired."""
 
 
 class Site(Table):

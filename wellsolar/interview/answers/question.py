@@ -102,7 +102,7 @@ class Question:
     remark: to stand behind the first key in the file
     needless: keys any of which makes the question needless
     sets: keys that go with any answer, such as the name of a pump
-    before: mends an answer before it is read in pieces
+    before: puts an answer right before it is read in pieces
     reads: reads the answer in its own way
     group: heading under which it stands, given by the plan; verdicts are looked at after each
     """

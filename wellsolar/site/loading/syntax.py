@@ -1,8 +1,8 @@
 """From the text of a site file to raw tables, past as many slips of the pen as can be passed.
 
 tomllib stops at the first mistake. Here the usual ones (quotes left out, a bracket forgotten) are
-noted and mended, and any other line that is no TOML is noted and put aside, so that one run names
-every mistake of a file.
+noted and repaired, and any other line that is no TOML is noted and put aside, so that one run
+names every mistake of a file.
 """
 
 from __future__ import annotations
@@ -79,7 +79,7 @@ class RawFile:
 
 
 def read_toml(text: str) -> RawFile:
-    """Read a text, its lines ended by line feeds, as TOML, mending or putting aside what is
+    """Read a text, its lines ended by line feeds, as TOML, repairing or putting aside what is
     none."""
     if _LONG_KEY.search(text):
         return RawFile(None, (_too_deep(),), frozenset())
@@ -87,7 +87,7 @@ def read_toml(text: str) -> RawFile:
     try:
         return _checked(tomllib.loads(text), ())
     except (ValueError, RecursionError):
-        problems = _mend(lines, text)
+        problems = _repair(lines, text)
     starts = {each.line: each for each in statements("\n".join(lines))}
     unread: set[Path] = set()
     doubled: list[str] = []
@@ -142,46 +142,46 @@ def _too_deep() -> Problem:
     return Problem("", None, f"nests tables or lists more than {_DEEPEST} deep")
 
 
-def _mend(lines: list[str], text: str) -> list[Problem]:
-    """Mend the usual slips in place, and give a mistake for each."""
+def _repair(lines: list[str], text: str) -> list[Problem]:
+    """Repair the usual slips in place, and give a mistake for each."""
     problems = []
     for each in list(statements(text)):
         line = lines[each.line - 1]
         if len(line) > _LONGEST_LINE:
             continue
-        mended = line
-        for mend in (_mend_colon, _mend_head, _mend_quotes, _mend_bare, _mend_inline):
-            mended, said = mend(mended, each)
+        repaired = line
+        for repair in (_repair_colon, _repair_head, _repair_quotes, _repair_bare, _repair_inline):
+            repaired, said = repair(repaired, each)
             problems += [Problem(key_text(path), each.line, message) for path, message in said]
-        lines[each.line - 1] = mended
+        lines[each.line - 1] = repaired
     return problems
 
 
-Mended = tuple[str, list[tuple[Path, str]]]
+Repaired = tuple[str, list[tuple[Path, str]]]
 
 
-def _mend_colon(line: str, each: Statement) -> Mended:
+def _repair_colon(line: str, each: Statement) -> Repaired:
     match = _COLON.match(line)
     if match is None or each.kind != "other":
         return line, []
-    mended = f"{match.group(1)}{match.group(2)} = {match.group(3)}"
-    return mended, [(each.path, f"a key takes = before its value: write {mended.strip()}")]
+    repaired = f"{match.group(1)}{match.group(2)} = {match.group(3)}"
+    return repaired, [(each.path, f"a key takes = before its value: write {repaired.strip()}")]
 
 
-def _mend_head(line: str, each: Statement) -> Mended:
+def _repair_head(line: str, each: Statement) -> Repaired:
     match = _HEAD.match(line)
     if match is None:
         return line, []
-    mended = f"[{match.group(1)}]"
-    return mended, [(each.path, f"a table head takes brackets on both sides: write {mended}")]
+    repaired = f"[{match.group(1)}]"
+    return repaired, [(each.path, f"a table head takes brackets on both sides: write {repaired}")]
 
 
-def _mend_quotes(line: str, each: Statement) -> Mended:
+def _repair_quotes(line: str, each: Statement) -> Repaired:
     for pattern, says in _QUOTES:
         match = pattern.match(line)
         if match:
-            mended = f'{match.group(1)}"{match.group(2)}"'
-            return mended + match.group(3), [(each.path, f"{says}: write {mended.strip()}")]
+            repaired = f'{match.group(1)}"{match.group(2)}"'
+            return repaired + match.group(3), [(each.path, f"{says}: write {repaired.strip()}")]
     return line, []
 
 
@@ -192,7 +192,7 @@ _QUOTES = (
 )
 
 
-def _mend_bare(line: str, each: Statement) -> Mended:
+def _repair_bare(line: str, each: Statement) -> Repaired:
     match = _BARE.match(line)
     if match is None or _TOML_VALUE.match(match.group(2)):
         return line, []
@@ -208,11 +208,11 @@ def _mend_bare(line: str, each: Statement) -> Mended:
     return f'{begin}"{value}"{end}', [(each.path, said)]
 
 
-def _mend_inline(line: str, each: Statement) -> Mended:
+def _repair_inline(line: str, each: Statement) -> Repaired:
     """Quantities without quotes between the braces of an inline table."""
     said: list[tuple[Path, str]] = []
 
-    def mend(match: re.Match[str]) -> str:
+    def repair(match: re.Match[str]) -> str:
         key, equals, value = match.groups()
         if _TOML_VALUE.match(value):
             return match.group()
@@ -222,7 +222,7 @@ def _mend_inline(line: str, each: Statement) -> Mended:
     if "{" not in line or "}" not in line:
         return line, []
     pieces = _TEXTS.split(line)
-    pieces[::2] = [_INLINE.sub(mend, piece) for piece in pieces[::2]]
+    pieces[::2] = [_INLINE.sub(repair, piece) for piece in pieces[::2]]
     return "".join(pieces), said
 
 
