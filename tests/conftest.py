@@ -2,8 +2,59 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+import pytest
 from hypothesis import settings
 
 # The same examples on every run: a rare case is found at a desk, not on somebody else's change.
 settings.register_profile("wellsolar", derandomize=True, deadline=None)
 settings.load_profile("wellsolar")
+
+TOGETHER = ("tests/reports/",)
+"""Folders whose tests share what is long in the making, so that one process runs them."""
+
+LONG = ("tests/reports/", "tests/commands/", "tests/examples/", "tests/studies/")
+"""Folders that are begun first, so that the processes end together."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Give each process whole files, or folders, and the long ones first."""
+    root = items[0].config.rootpath if items else None
+
+    def place(item: pytest.Item) -> str:
+        return item.path.relative_to(root).as_posix()
+
+    for item in items:
+        where = place(item)
+        group = next((folder for folder in TOGETHER if where.startswith(folder)), where)
+        item.add_marker(pytest.mark.xdist_group(group.replace("/", ".")))
+
+    def rank(item: pytest.Item) -> int:
+        begun = (n for n, folder in enumerate(LONG) if place(item).startswith(folder))
+        return next(begun, len(LONG))
+
+    items.sort(key=rank)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _alike_is_studied_once() -> Iterator[None]:
+    from tests.sharing import SHARED
+
+    with SHARED.sharing():
+        yield
+
+
+@pytest.fixture
+def study_anew() -> Iterator[None]:
+    """For tests that ask whether the same comes out twice, or what is studied at all."""
+    from tests.sharing import SHARED
+
+    with SHARED.anew():
+        yield
+
+
+@pytest.fixture(autouse=True)
+def _a_changed_program_studies_anew(request: pytest.FixtureRequest) -> None:
+    if "monkeypatch" in request.fixturenames:
+        request.getfixturevalue("study_anew")

@@ -12,6 +12,8 @@ import pytest
 
 import wellsolar
 
+pytestmark = pytest.mark.usefixtures("study_anew")
+
 ROOT = Path(__file__).parents[1]
 SITE = ROOT / "examples" / "ridge_house.toml"
 

@@ -5,15 +5,14 @@ No number here is a check of physics; the tests ask only whether each one is pri
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 import pytest
 
+from tests.running import Done, apart, here
 from wellsolar import kinds
 from wellsolar.results import (
     ArrayCircuit,
@@ -63,8 +62,6 @@ from wellsolar.studies.pump.verdicts import CUT_OUT, VELOCITY, YIELD
 from wellsolar.studies.safety.direct_current import CONTACTS
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, say
-
-CHECKOUT = Path(__file__).parents[2]
 
 
 def make_wire() -> WireResult:
@@ -318,25 +315,16 @@ def renamed(results: Results) -> Callable[[str], Results]:
     return rename
 
 
-Run = Callable[..., "subprocess.CompletedProcess[bytes]"]
+Run = Callable[..., Done]
 
 
 @pytest.fixture
 def run(tmp_path: Path) -> Run:
-    """Runs `wellsolar` as a user does, in a folder of its own."""
-
-    def call(*arguments: str, **environment: str) -> subprocess.CompletedProcess[bytes]:
-        kept = {key: value for key, value in os.environ.items() if key not in _STEERING}
-        return subprocess.run(
-            [sys.executable, "-m", "wellsolar", *arguments],
-            cwd=tmp_path,
-            env={**kept, "PYTHONPATH": str(CHECKOUT), **environment},
-            capture_output=True,
-            check=False,
-            timeout=120,
-        )
-
-    return call
+    """Runs `wellsolar` in a folder of its own, in a process of its own: as a user does."""
+    return partial(apart, folder=tmp_path)
 
 
-_STEERING = ("COLUMNS", "NO_COLOR", "FORCE_COLOR", "PYTHONIOENCODING", "WELLSOLAR_DEBUG")
+@pytest.fixture
+def run_here(tmp_path: Path) -> Run:
+    """Runs `wellsolar` in a folder of its own, in this process."""
+    return partial(here, folder=tmp_path)

@@ -53,9 +53,9 @@ def printed(numbers: dict[str, float]) -> set[str]:
 @pytest.mark.parametrize("name", ["ridge_house", "village_borehole", "high_pass", "creek_cabin",
                                   "south_slope", "smallest"])  # fmt: skip
 @pytest.mark.parametrize("columns", [60, 80, 200])
-def test_it_fits_its_columns(run: Any, tmp_path: Path, name: str, columns: int) -> None:
+def test_it_fits_its_columns(run_here: Any, tmp_path: Path, name: str, columns: int) -> None:
     shutil.copy(EXAMPLES / f"{name}.toml", tmp_path / "site.toml")
-    done = run("card", "site.toml", COLUMNS=str(columns))
+    done = run_here("card", "site.toml", COLUMNS=str(columns))
     assert done.returncode in (0, 1)
     assert done.stderr == b""
     lines = done.stdout.decode().splitlines()
@@ -66,10 +66,10 @@ def test_it_fits_its_columns(run: Any, tmp_path: Path, name: str, columns: int) 
 
 @pytest.mark.parametrize("system", ["US", "SI"])
 def test_each_sentence_and_number_of_the_text_is_in_the_json(
-    run: Any, ridge: str, system: str
+    run_here: Any, ridge: str, system: str
 ) -> None:
-    text = " ".join(run("card", ridge, "--units", system).stdout.decode().split())
-    told = json.loads(run("card", ridge, "--units", system, "--json", "-").stdout)
+    text = " ".join(run_here("card", ridge, "--units", system).stdout.decode().split())
+    told = json.loads(run_here("card", ridge, "--units", system, "--json", "-").stdout)
     seen = 0
     for row in rows(told):
         assert row["text"] in text
@@ -91,30 +91,31 @@ def test_each_sentence_and_number_of_the_text_is_in_the_json(
         assert re.search(rf"\d {own}\b", text)
 
 
-def test_the_page_says_what_the_text_says(run: Any, ridge: str) -> None:
-    page = run("card", ridge, "-o", "-").stdout.decode()
-    told = json.loads(run("card", ridge, "--json", "-").stdout)
+def test_the_page_says_what_the_text_says(run_here: Any, ridge: str) -> None:
+    page = run_here("card", ridge, "-o", "-").stdout.decode()
+    told = json.loads(run_here("card", ridge, "--json", "-").stdout)
     body = " ".join(re.sub(r"<[^>]+>", " ", page.split("<body")[1]).split())
     body = body.replace("&#39;", "'").replace("&#34;", '"').replace("&amp;", "&")
     for row in rows(told):
         assert row["text"] in body
 
 
+@pytest.mark.usefixtures("study_anew")
 def test_same_input_same_bytes_and_both_names_of_the_option(
-    run: Any, ridge: str, tmp_path: Path
+    run_here: Any, ridge: str, tmp_path: Path
 ) -> None:
-    first = run("card", ridge, "-o", "a.html", "--json", "a.json")
-    second = run("card", ridge, "--html", "b.html", "--json", "b.json")
+    first = run_here("card", ridge, "-o", "a.html", "--json", "a.json")
+    second = run_here("card", ridge, "--html", "b.html", "--json", "b.json")
     assert (first.returncode, second.returncode) == (0, 0)
     assert first.stdout == b"Wrote a.html.\n"
     page = (tmp_path / "a.html").read_bytes()
     assert page == (tmp_path / "b.html").read_bytes()
     assert (tmp_path / "a.json").read_bytes() == (tmp_path / "b.json").read_bytes()
-    assert run("card", ridge, "-o", "-").stdout == page
+    assert run_here("card", ridge, "-o", "-").stdout == page
 
 
-def test_json_beside_the_text_leaves_the_text(run: Any, ridge: str, tmp_path: Path) -> None:
-    done = run("card", ridge, "--json", "out.json")
+def test_json_beside_the_text_leaves_the_text(run_here: Any, ridge: str, tmp_path: Path) -> None:
+    done = run_here("card", ridge, "--json", "out.json")
     assert b"When the water stops" in done.stdout
     assert json.loads((tmp_path / "out.json").read_text("utf-8"))["sections"]["card"]
 
@@ -125,10 +126,10 @@ def test_json_beside_the_text_leaves_the_text(run: Any, ridge: str, tmp_path: Pa
      ("-o", "x.html", "--json", "x.html"), ("--json", "ridge.toml")],
 )  # fmt: skip
 def test_a_place_that_can_not_be_is_refused_before_anything_is_written(
-    run: Any, ridge: str, tmp_path: Path, options: tuple[str, ...]
+    run_here: Any, ridge: str, tmp_path: Path, options: tuple[str, ...]
 ) -> None:
     before = (tmp_path / "ridge.toml").read_bytes()
-    done = run("card", ridge, *options)
+    done = run_here("card", ridge, *options)
     assert done.returncode == 2
     assert done.stdout == b""
     assert b"Traceback" not in done.stderr
@@ -136,19 +137,21 @@ def test_a_place_that_can_not_be_is_refused_before_anything_is_written(
     assert [each.name for each in tmp_path.iterdir()] == ["ridge.toml"]
 
 
-def test_too_little_water_is_exit_code_1_and_says_where_to_ask(run: Any, tmp_path: Path) -> None:
+def test_too_little_water_is_exit_code_1_and_says_where_to_ask(
+    run_here: Any, tmp_path: Path
+) -> None:
     shutil.copy(EXAMPLES / "creek_cabin.toml", tmp_path / "site.toml")
-    done = run("card", "site.toml")
+    done = run_here("card", "site.toml")
     assert done.returncode == 1
     assert b"`wellsolar outage` tells what mends that" in b" ".join(done.stdout.split())
 
 
-def test_without_a_source_of_water_it_says_so(run: Any, tmp_path: Path) -> None:
+def test_without_a_source_of_water_it_says_so(run_here: Any, tmp_path: Path) -> None:
     (tmp_path / "site.toml").write_text('[well]\ndepth = "60 m"\nstatic_level = "20 m"\n')
-    done = run("card", "site.toml")
+    done = run_here("card", "site.toml")
     assert done.returncode == 0
     assert b"nothing that brings water" in b" ".join(done.stdout.split())
-    assert run("card", "site.toml", "-o", "-").stdout.startswith(b"<!doctype html>")
+    assert run_here("card", "site.toml", "-o", "-").stdout.startswith(b"<!doctype html>")
 
 
 def test_an_ascii_terminal_gets_ascii(run: Any, ridge: str) -> None:
@@ -158,12 +161,12 @@ def test_an_ascii_terminal_gets_ascii(run: Any, ridge: str) -> None:
     assert b"degF" in done.stdout
 
 
-def test_wide_names_are_wrapped_by_the_columns_they_take(run: Any, tmp_path: Path) -> None:
+def test_wide_names_are_wrapped_by_the_columns_they_take(run_here: Any, tmp_path: Path) -> None:
     text = (EXAMPLES / "ridge_house.toml").read_text("utf-8")
     (tmp_path / "site.toml").write_text(
         text.replace("house pump", "\u6c34" * 70).replace("frugal pump", "w" * 190), "utf-8"
     )
-    done = run("card", "site.toml", COLUMNS="60", PYTHONIOENCODING="utf-8")
+    done = run_here("card", "site.toml", COLUMNS="60", PYTHONIOENCODING="utf-8")
     assert done.returncode == 0
     for line in done.stdout.decode().splitlines():
         assert len(line) + line.count("\u6c34") <= 60

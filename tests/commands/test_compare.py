@@ -63,6 +63,7 @@ def test_differences_stand_first_and_the_worst_decides(
     assert "A  " in capsys.readouterr().out
 
 
+@pytest.mark.usefixtures("study_anew")
 def test_the_same_site_twice_differs_in_nothing(tmp_path: Path) -> None:
     site = str(EXAMPLES / "south_slope.toml")
     _, data = compared([site, site], tmp_path / "c.json")

@@ -65,8 +65,8 @@ def site(tmp_path: Path) -> str:
     return "four.toml"
 
 
-def test_the_energies_are_those_computed_beforehand(run: Run, site: str) -> None:
-    done = run("heat", "--match", "--json", "-", site)
+def test_the_energies_are_those_computed_beforehand(run_here: Run, site: str) -> None:
+    done = run_here("heat", "--match", "--json", "-", site)
     assert done.returncode == 0, done.stderr
     told = json.loads(done.stdout)
     assert list(told["sections"]) == ["match"]
@@ -85,9 +85,11 @@ def test_the_energies_are_those_computed_beforehand(run: Run, site: str) -> None
     np.testing.assert_allclose(best, TRACKED, rtol=0.015)
 
 
-def test_named_pairs_of_array_and_element(run: Run, site: str, tmp_path: Path) -> None:
+def test_named_pairs_of_array_and_element(run_here: Run, site: str, tmp_path: Path) -> None:
     """Of the same computation: 3 and 5 in series on 12.8 ohm, and 4 on 16.5 ohm of 3500 W."""
-    match = json.loads(run("heat", "--match", "--json", "-", site).stdout)["sections"]["match"]
+    match = json.loads(run_here("heat", "--match", "--json", "-", site).stdout)["sections"][
+        "match"
+    ]
     wirings = {
         (row["series_count"], row["parallel_count"]): row
         for row in match["grids"]["wirings"]["rows"]
@@ -100,15 +102,15 @@ def test_named_pairs_of_array_and_element(run: Run, site: str, tmp_path: Path) -
     )
     other = (tmp_path / site).read_text(encoding="utf-8").replace('"4500 W"', '"3500 W"')
     (tmp_path / "other.toml").write_text(other, encoding="utf-8")
-    match = json.loads(run("heat", "--match", "--json", "-", "other.toml").stdout)
+    match = json.loads(run_here("heat", "--match", "--json", "-", "other.toml").stdout)
     assert match["sections"]["match"]["rows"]["energy_J"] / KWH == pytest.approx(1506.2, rel=0.015)
     assert [each["status"] for each in match["verdicts"] if each["subject"] == "hot water"] == [
         "pass"
     ]
 
 
-def test_it_prints_only_the_match_within_eighty_columns(run: Run, site: str) -> None:
-    done = run("heat", "--match", site, COLUMNS="80")
+def test_it_prints_only_the_match_within_eighty_columns(run_here: Run, site: str) -> None:
+    done = run_here("heat", "--match", site, COLUMNS="80")
     text = done.stdout.decode("utf-8")
     assert done.returncode == 0
     assert "Array and element matched" in text
@@ -118,11 +120,11 @@ def test_it_prints_only_the_match_within_eighty_columns(run: Run, site: str) -> 
     assert max(len(line) for line in text.splitlines()) <= 80
 
 
-def test_without_a_heater_it_says_what_is_missing(run: Run, tmp_path: Path) -> None:
+def test_without_a_heater_it_says_what_is_missing(run_here: Run, tmp_path: Path) -> None:
     (tmp_path / "bare.toml").write_text(
         '[well]\ndepth = "100 ft"\nstatic_level = "30 ft"\n', encoding="utf-8"
     )
-    done = run("heat", "--match", "bare.toml")
+    done = run_here("heat", "--match", "bare.toml")
     assert done.returncode == 0
     assert b"no water heater in the file: add [water_heater]" in done.stdout
     assert done.stderr == b""

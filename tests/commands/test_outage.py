@@ -18,8 +18,8 @@ def ridge(tmp_path: Path) -> str:
     return "ridge.toml"
 
 
-def test_each_failure_is_a_row_and_each_source_a_grid(run: Any, ridge: str) -> None:
-    done = run("outage", ridge, "--json", "-")
+def test_each_failure_is_a_row_and_each_source_a_grid(run_here: Any, ridge: str) -> None:
+    done = run_here("outage", ridge, "--json", "-")
     assert (done.returncode, done.stderr) == (0, b"")
     told = json.loads(done.stdout)
     matrix = told["sections"]["outages"]["grids"]["matrix"]["rows"]
@@ -43,8 +43,8 @@ def test_each_failure_is_a_row_and_each_source_a_grid(run: Any, ridge: str) -> N
     }
 
 
-def test_a_row_for_each_component_alone(run: Any, ridge: str) -> None:
-    told = json.loads(run("outage", ridge, "--json", "-").stdout)
+def test_a_row_for_each_component_alone(run_here: Any, ridge: str) -> None:
+    told = json.loads(run_here("outage", ridge, "--json", "-").stdout)
     rows = told["sections"]["weak_links"]["grids"]["links"]["rows"]
     assert [each["component"] for each in rows] == [
         "nothing", "grid", "inverter", "battery", "house battery", "house pump", "frugal pump",
@@ -54,10 +54,10 @@ def test_a_row_for_each_component_alone(run: Any, ridge: str) -> None:
 
 
 @pytest.mark.parametrize("name", ["ridge_house", "village_borehole", "high_pass", "creek_cabin"])
-def test_it_fits_80_columns_in_either_system(run: Any, tmp_path: Path, name: str) -> None:
+def test_it_fits_80_columns_in_either_system(run_here: Any, tmp_path: Path, name: str) -> None:
     shutil.copy(EXAMPLES / f"{name}.toml", tmp_path / "site.toml")
     for system, unit, other in (("US", "gal/day", "L/day"), ("SI", "L/day", "gal/day")):
-        done = run("outage", "site.toml", "--units", system, COLUMNS="80")
+        done = run_here("outage", "site.toml", "--units", system, COLUMNS="80")
         assert done.returncode in (0, 1)
         assert done.stderr == b""
         lines = done.stdout.decode().splitlines()
@@ -67,33 +67,35 @@ def test_it_fits_80_columns_in_either_system(run: Any, tmp_path: Path, name: str
         assert f"({other})" not in report
 
 
-def test_a_weak_link_is_exit_code_1_and_names_keys_to_change(run: Any, tmp_path: Path) -> None:
+def test_a_weak_link_is_exit_code_1_and_names_keys_to_change(
+    run_here: Any, tmp_path: Path
+) -> None:
     shutil.copy(EXAMPLES / "creek_cabin.toml", tmp_path / "site.toml")
-    done = run("outage", "site.toml")
+    done = run_here("outage", "site.toml")
     assert done.returncode == 1
     text = " ".join(done.stdout.decode().split())
     assert "is there survival water when any one thing fails?" in text
     assert 'storage_tank.volume = "' in text
 
 
-def test_the_starter_has_an_outage_of_its_own(run: Any) -> None:
-    run("starter", "site.toml")
-    done = run("outage", "site.toml", "--json", "-")
+def test_the_starter_has_an_outage_of_its_own(run_here: Any) -> None:
+    run_here("starter", "site.toml")
+    done = run_here("outage", "site.toml", "--json", "-")
     told = json.loads(done.stdout)
     own = [each for each in told["verdicts"] if each["key"] == "water in an outage of the file"]
     assert [each["subject"] for each in own] == ["ice storm"]
     assert own[0]["status"] == "pass"
 
 
-def test_a_file_without_any_source_says_so(run: Any, tmp_path: Path) -> None:
+def test_a_file_without_any_source_says_so(run_here: Any, tmp_path: Path) -> None:
     (tmp_path / "site.toml").write_text('[well]\ndepth = "60 m"\nstatic_level = "20 m"\n')
-    done = run("outage", "site.toml")
+    done = run_here("outage", "site.toml")
     assert done.returncode == 0
     assert b"no source of water in the file" in done.stdout
 
 
-def test_no_other_command_lists_what_only_outages_ask_for(run: Any, ridge: str) -> None:
+def test_no_other_command_lists_what_only_outages_ask_for(run_here: Any, ridge: str) -> None:
     for command in ("pump", "hand", "tank"):
-        told = json.loads(run(command, ridge, "--json", "-").stdout)
+        told = json.loads(run_here(command, ridge, "--json", "-").stdout)
         paths = {each["path"] for each in told["assumptions"]}
         assert not paths & {"power.grid", "power.generator_hours", "limits.outage_days"}

@@ -9,6 +9,7 @@ import contextlib
 import io
 import os
 import sys
+from collections.abc import Iterable
 from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
 from pathlib import Path
@@ -69,13 +70,18 @@ def printed(arguments: list[str]) -> str:
 
 
 def make(folder: Path) -> None:
+    """Print every output in one of two processes and write it into a folder."""
+    with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as pool:
+        write(folder, pool.map(printed, COMMANDS.values()))
+
+
+def write(folder: Path, texts: Iterable[str]) -> None:
     """Write every output into a folder.
 
     Parameters:
         folder: where to; the folders of the sites are made in it
+        texts: of the outputs, in their order
     """
-    with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as pool:
-        texts = list(pool.map(printed, COMMANDS.values()))
     for name, text in zip(COMMANDS, texts, strict=True):
         target = folder / name
         target.parent.mkdir(parents=True, exist_ok=True)

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from tests.examples.test_outputs import differs
-from tests.reports.conftest import CHECKOUT
+from tests.running import CHECKOUT, here
 
 SKIPPED = "..."
 """A line of an excerpt where some of the output is left out."""
@@ -56,9 +56,14 @@ def walk() -> list[Typed]:
 
 
 def run(typed: Typed, folder: Path) -> subprocess.CompletedProcess[str]:
+    """The interview at a keyboard of its own, whatever follows in this process."""
     program, *arguments = shlex.split(typed.command)
     assert program == "wellsolar"
     answers = [line.removeprefix("> ") for line in typed.excerpt if line.startswith("> ")]
+    if not answers:
+        done = here(*arguments, folder=folder, COLUMNS="80")
+        printed, told = done.stdout.decode(), done.stderr.decode()
+        return subprocess.CompletedProcess(arguments, done.returncode, printed, told)
     return subprocess.run(
         [sys.executable, "-m", "wellsolar", *arguments],
         cwd=folder,

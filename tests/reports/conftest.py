@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 import json
-import os
 import shutil
-import subprocess
-import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,9 +11,9 @@ from typing import Any
 
 import pytest
 
+from tests.running import CHECKOUT, here
 from wellsolar.site.starter import starter_text
 
-CHECKOUT = Path(__file__).parents[2]
 EXAMPLES = sorted((CHECKOUT / "examples").glob("*.toml"))
 
 CHROMIUM = next(
@@ -35,28 +32,17 @@ FLAGS = [
 
 @dataclass(frozen=True)
 class Made:
-    """A report: its file, its text, and the JSON of the same results."""
+    """A page: its file, its text, and the JSON of the same results."""
 
     path: Path
     text: str
     json: dict[str, Any]
 
 
-def wellsolar(*arguments: str | Path) -> subprocess.CompletedProcess[bytes]:
-    """Run a command as a user does."""
-    return subprocess.run(
-        [sys.executable, "-m", "wellsolar", *map(str, arguments)],
-        cwd=CHECKOUT,
-        env={**os.environ, "PYTHONPATH": str(CHECKOUT)},
-        capture_output=True,
-        check=False,
-    )
-
-
-def make(site: Path, folder: Path, *options: str) -> Made:
-    """Write a site's report and its JSON into a folder."""
+def make(site: Path, folder: Path, *options: str, command: str = "report") -> Made:
+    """Write a site's page and its JSON into a folder."""
     page, data = folder / f"{site.stem}.html", folder / f"{site.stem}.json"
-    ran = wellsolar("report", site, "-o", page, "--json", data, *options)
+    ran = here(command, site, "-o", page, "--json", data, *options)
     assert ran.returncode in (0, 1), ran.stderr.decode()
     assert not ran.stderr, ran.stderr.decode()
     return Made(page, page.read_text("utf-8"), json.loads(data.read_text("utf-8")))
@@ -71,6 +57,32 @@ def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Made]:
     ridge = CHECKOUT / "examples" / "ridge_house.toml"
     made["ridge_house_si"] = make(ridge, other, "--units", "SI")
     return made
+
+
+@pytest.fixture(scope="session")
+def starter(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The starter file as a user gets it."""
+    site = tmp_path_factory.mktemp("starter") / "starter.toml"
+    assert here("starter", site).returncode == 0
+    return site
+
+
+@pytest.fixture(scope="session")
+def cards(tmp_path_factory: pytest.TempPathFactory, starter: Path) -> dict[tuple[str, str], Path]:
+    """The card of each example and of the starter, in both systems of units."""
+    made = {}
+    for system in ("US", "SI"):
+        folder = tmp_path_factory.mktemp(f"cards_{system}")
+        for site in (*EXAMPLES, starter):
+            made[site.stem, system] = make(site, folder, "--units", system, command="card").path
+    return made
+
+
+@pytest.fixture(scope="session")
+def lists(tmp_path_factory: pytest.TempPathFactory, starter: Path) -> dict[str, Made]:
+    """The parts list of each example and of the starter, which has prices."""
+    folder = tmp_path_factory.mktemp("parts")
+    return {site.stem: make(site, folder, command="parts") for site in (*EXAMPLES, starter)}
 
 
 @pytest.fixture(scope="session")

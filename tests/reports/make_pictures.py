@@ -17,7 +17,8 @@ from typing import Any
 from PIL import Image
 from playwright.sync_api import sync_playwright
 
-from tests.reports.conftest import CHECKOUT, CHROMIUM, FLAGS, wellsolar
+from tests.reports.conftest import CHROMIUM, FLAGS
+from tests.running import CHECKOUT, apart
 
 PICTURES = CHECKOUT / "examples" / "pictures"
 SITE = CHECKOUT / "examples" / "ridge_house.toml"
@@ -61,7 +62,7 @@ def pages(folder: Path) -> dict[str, Path]:
     made = {}
     for command in ("report", "card", "parts"):
         made[command] = folder / f"{command}.html"
-        ran = wellsolar(command, SITE, "-o", made[command])
+        ran = apart(command, SITE, "-o", made[command])
         if ran.returncode not in (0, 1):
             raise SystemExit(ran.stderr.decode())
     return made

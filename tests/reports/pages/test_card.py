@@ -8,8 +8,9 @@ from typing import Any
 
 import pytest
 
-from tests.reports.conftest import CHECKOUT, EXAMPLES, wellsolar
+from tests.reports.conftest import CHECKOUT, EXAMPLES
 from tests.reports.pages.test_browser import CONTRAST, Opened
+from tests.running import here
 
 PHONE = 390
 POINT = 96 / 72
@@ -29,23 +30,6 @@ NARROW = """() => {
   return width(getComputedStyle(document.body).fontFamily) < 0.9 * width("Arial, sans-serif");
 }"""
 """True where the machine has one of the narrow types that the page asks for."""
-
-
-@pytest.fixture(scope="module")
-def cards(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], Path]:
-    """The card of each example and of the starter, in both systems of units."""
-    folder = tmp_path_factory.mktemp("cards")
-    starter = folder / "starter.toml"
-    assert wellsolar("starter", starter).returncode == 0
-    made = {}
-    for name in NAMES:
-        site = starter if name == "starter" else CHECKOUT / "examples" / f"{name}.toml"
-        for system in ("US", "SI"):
-            path = folder / f"{name}_{system}.html"
-            ran = wellsolar("card", site, "-o", path, "--units", system)
-            assert ran.returncode in (0, 1), ran.stderr.decode()
-            made[name, system] = path
-    return made
 
 
 def pages(pdf: bytes) -> int:
@@ -98,7 +82,7 @@ def test_names_that_try_to_be_markup_stay_text(browser: Any, tmp_path: Path) -> 
     text = text.replace('name = "house pump"', f'name = "<img src=x onerror=alert(1)> {"w" * 90}"')
     text = text.replace('"hot water"', '"<b onclick=alert(1)>{{ 7 * 7 }}"')
     (tmp_path / "site.toml").write_text(text, "utf-8")
-    ran = wellsolar("card", tmp_path / "site.toml", "-o", tmp_path / "card.html")
+    ran = here("card", tmp_path / "site.toml", "-o", tmp_path / "card.html")
     assert ran.returncode == 0, ran.stderr.decode()
     opened = Opened(browser, tmp_path / "card.html", PHONE)
     page = opened.page

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import json
 import re
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.reports.conftest import CHECKOUT, EXAMPLES, Made, wellsolar
+from tests.reports.conftest import CHECKOUT, EXAMPLES, Made
 from tests.reports.pages.test_browser import CONTRAST, Opened
+from tests.running import here
 
 NAMES = [*(site.stem for site in EXAMPLES), "starter"]
 PAPERS = {"Letter": (816, 1056), "A4": (794, 1123)}
@@ -20,23 +20,6 @@ LINES = """() => [...document.querySelectorAll("tr.line")].map(each => [
   ...[...each.children].map(cell => cell.innerText.trim()),
   each.nextElementSibling.innerText.trim()])"""
 """Cells of every line, and beneath them why."""
-
-
-@pytest.fixture(scope="module")
-def lists(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Made]:
-    """The list of each example and of the starter, which has prices."""
-    folder = tmp_path_factory.mktemp("parts")
-    starter = folder / "starter.toml"
-    assert wellsolar("starter", starter).returncode == 0
-    made = {}
-    for name in NAMES:
-        site = starter if name == "starter" else CHECKOUT / "examples" / f"{name}.toml"
-        page, data = folder / f"{name}.html", folder / f"{name}.json"
-        ran = wellsolar("parts", site, "-o", page, "--json", data)
-        assert ran.returncode in (0, 1), ran.stderr.decode()
-        text = page.read_text("utf-8")
-        made[name] = Made(page, text, json.loads(data.read_text("utf-8")))
-    return made
 
 
 @pytest.mark.parametrize("width", [1280, 390])
@@ -98,7 +81,7 @@ def test_names_that_try_to_be_markup_stay_text(browser: Any, tmp_path: Path) -> 
     )
     text = text.replace('name = "house pump"', f'name = "<img src=x onerror=alert(1)> {"w" * 90}"')
     (tmp_path / "site.toml").write_text(text, "utf-8")
-    ran = wellsolar("parts", tmp_path / "site.toml", "-o", tmp_path / "parts.html")
+    ran = here("parts", tmp_path / "site.toml", "-o", tmp_path / "parts.html")
     assert ran.returncode == 0, ran.stderr.decode()
     opened = Opened(browser, tmp_path / "parts.html", 390)
     page = opened.page

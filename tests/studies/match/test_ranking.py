@@ -195,6 +195,7 @@ def test_the_remedy_works() -> None:
     assert [each.status for each in built.verdicts if each.rule == verdict.rule] == ["pass"]
 
 
+@pytest.mark.usefixtures("study_anew")
 def test_it_is_the_same_again_and_in_two_processes() -> None:
     again = ranked(SITE.format(**YOURS), workers=2)
     assert again.heater_ranking == here().heater_ranking
