@@ -39,7 +39,7 @@ def test_currents_by_the_codes_factors() -> None:
 def test_a_fuse_that_is_too_small_or_too_large() -> None:
     rule = "pv overcurrent"
     one = 'place = "roof"'
-    assert "no fuse is asked" in verdict(RIGHT, rule).reason.text("US")
+    assert "no fuse is required" in verdict(RIGHT, rule).reason.text("US")
     for rating, status in (("15", "fail"), ("20", "pass"), ("30", "pass"), ("35", "fail")):
         text = edited((one, f'{one}\novercurrent = "{rating} A"'))
         found = verdict(text, rule)
