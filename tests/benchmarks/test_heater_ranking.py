@@ -42,7 +42,7 @@ def powers():
     one = module.at_conditions(module_fit.fit_five_parameters(SHEET), light, cells)
     return np.concatenate([
         best_resistance.power_by_resistance(module.array_of(one, *wired), OHMS, 0.3)
-        for wired in string_layouts.wirings_up_to(12, 12, 4)
+        for wired in string_layouts.layouts_up_to(12, 12, 4)
     ])  # fmt: skip
 
 
@@ -54,7 +54,7 @@ def draws():
 
 @pytest.fixture(scope="module")
 def designs(powers):
-    counts = [series * rows for series, rows in string_layouts.wirings_up_to(12, 12, 4)]
+    counts = [series * rows for series, rows in string_layouts.layouts_up_to(12, 12, 4)]
     return [
         heater_ranking.HeaterDesign(
             counts[source // OHMS.size],

@@ -20,7 +20,7 @@ def array_for_lifting(
 ) -> float:
     """Rated power for a day's lifting by the hand rule."""
     energy = pump.water_power(volume, head, DENSITY) / overall_efficiency
-    return rule_of_thumb.array_power_by_hand_rule(energy, peak_sun_hours, derate)
+    return rule_of_thumb.array_power_by_rule_of_thumb(energy, peak_sun_hours, derate)
 
 
 def days_carried(

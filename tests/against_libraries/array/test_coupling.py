@@ -230,7 +230,7 @@ def test_diversion_takes_what_a_year_with_a_battery_spills():
 def test_wirings_of_a_year_are_sums_of_single_operating_points():
     """Through a cable, each against on_resistance, and its best resistance against scipy's."""
     one = year_array(1)
-    rows = string_layouts.compare_wirings(one, 4, 1, 12.8, HOUR, 0.5)
+    rows = string_layouts.compare_layouts(one, 4, 1, 12.8, HOUR, 0.5)
     assert [row.change for row in rows].count("the same modules") == 2
     for row in rows:
         array = module.array_of(one, row.modules_in_series, row.strings)

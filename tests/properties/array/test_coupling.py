@@ -280,7 +280,7 @@ def test_more_modules_in_series_gain_no_more_than_is_foretold(light, load, serie
 @settings(max_examples=10, deadline=None)
 def test_wirings_of_the_same_modules_offer_the_same(light, series, strings, load):
     one = array([*light, 500.0], 1)
-    rows = string_layouts.compare_wirings(one, series, strings, load, HOUR)
+    rows = string_layouts.compare_layouts(one, series, strings, load, HOUR)
     assert (rows[0].modules_in_series, rows[0].strings) == (series, strings)
     pairs = [(each.modules_in_series, each.strings) for each in rows]
     assert len(set(pairs)) == len(pairs)

@@ -364,8 +364,8 @@ def test_the_well_bounds_both_supplies_hour_by_hour():
 def test_modules_by_hand_carry_the_energy():
     for modules in range(1, 30):
         energy = modules * 300.0 * 4.0 * 0.77 * HOUR
-        assert rule_of_thumb.hand_rule_array(energy, 4.0, 0.77, 300.0) == modules
-        assert rule_of_thumb.hand_rule_array(1.001 * energy, 4.0, 0.77, 300.0) == modules + 1
+        assert rule_of_thumb.rule_of_thumb_array(energy, 4.0, 0.77, 300.0) == modules
+        assert rule_of_thumb.rule_of_thumb_array(1.001 * energy, 4.0, 0.77, 300.0) == modules + 1
 
 
 SYSTEM = battery_year.BatterySystem(1e6, 0.9, 0.9, 0.9)

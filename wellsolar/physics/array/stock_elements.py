@@ -142,7 +142,7 @@ mark."""
 
 @dataclass(frozen=True)
 class ElementWay:
-    """An element of a shelf, or two alike, as they are joined.
+    """A stock element, or two alike, as they are joined.
 
     rating: of one; count: 1 or 2; joined: "alone", "in series" or "in parallel"
     resistance: of all together [ohm]; voltage: of the plate of all together [V]

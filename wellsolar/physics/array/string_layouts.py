@@ -22,7 +22,7 @@ from wellsolar.physics.types import Floats, plain
 
 
 @dataclass(frozen=True)
-class WiringYear:
+class LayoutYear:
     """An array wired one way, through a year.
 
     change: against the array as it is, in words
@@ -44,14 +44,14 @@ class WiringYear:
     best_ratio: float
 
 
-def compare_wirings(
+def compare_layouts(
     diode: Diode,
     modules_in_series: int,
     strings: int,
     resistance: float,
     step: float,
     cable_resistance: float = 0.0,
-) -> tuple[WiringYear, ...]:
+) -> tuple[LayoutYear, ...]:
     """An array as it is, with one module more or less a string, one string more or less, and its
     modules wired in every other way.
 
@@ -63,7 +63,7 @@ def compare_wirings(
         step: length of an hour's step [s], above 0, scalar
         cable_resistance: of both conductors together [ohm], 0 or more, scalar
     Returns:
-        energies [J], ratios [0..1] and best resistance [ohm] of each wiring, the array as it is
+        energies [J], ratios [0..1] and best resistance [ohm] of each layout, the array as it is
         first
     Raises:
         OutOfRange: no hour has light, or an argument outside its range
@@ -73,38 +73,38 @@ def compare_wirings(
     require_range(strings, 1, 10_000, "number of strings in parallel", "")
     module = lit_hours(diode)
     modules = modules_in_series * strings
-    wirings = [
+    layouts = [
         ("as it is", modules_in_series, strings),
         ("one module more in each string", modules_in_series + 1, strings),
         ("one module less in each string", modules_in_series - 1, strings),
         ("one string more", modules_in_series, strings + 1),
         ("one string less", modules_in_series, strings - 1),
     ]
-    wirings += [
+    layouts += [
         ("the same modules", series, modules // series)
         for series in range(1, modules + 1)
         if modules % series == 0 and series != modules_in_series
     ]
     return tuple(
-        _year(module, wiring, resistance, step, cable_resistance)
-        for wiring in wirings
-        if wiring[1] >= 1 and wiring[2] >= 1
+        _year(module, layout, resistance, step, cable_resistance)
+        for layout in layouts
+        if layout[1] >= 1 and layout[2] >= 1
     )
 
 
 def _year(
     module: Diode,
-    wiring: tuple[str, int, int],
+    layout: tuple[str, int, int],
     resistance: float,
     step: float,
     cable_resistance: float,
-) -> WiringYear:
-    change, series, strings = wiring
+) -> LayoutYear:
+    change, series, strings = layout
     array = array_of(module, series, strings)
     year = direct(array, resistance, step, cable_resistance)
     (best,) = best_resistance_sets(array, 1, cable_resistance)
     best_energy = best.power_sum * step
-    return WiringYear(
+    return LayoutYear(
         change=change,
         modules_in_series=series,
         strings=strings,
@@ -196,7 +196,7 @@ def sides_of_match(
     )
 
 
-def wirings_up_to(modules: int, modules_in_series: int, strings: int) -> list[tuple[int, int]]:
+def layouts_up_to(modules: int, modules_in_series: int, strings: int) -> list[tuple[int, int]]:
     """Every array of equal strings within bounds.
 
     Parameters:

@@ -1,4 +1,4 @@
-"""The trade's hand rule for an array: monthly sun on a tilted plane, peak sun hours, derate."""
+"""The rule of thumb for an array: monthly sun on a tilted plane, peak sun hours, derate."""
 
 from __future__ import annotations
 
@@ -24,10 +24,10 @@ def peak_sun_hours(daily_total: Floats) -> Floats:
     return daily_total / (3600.0 * TEST_IRRADIANCE)
 
 
-def array_power_by_hand_rule(
+def array_power_by_rule_of_thumb(
     daily_energy: Floats, peak_sun_hours: Floats, derate: Floats
 ) -> Floats:
-    """Rated power of an array that gives a day's energy, by the trade's hand rule.
+    """Rated power of an array that gives a day's energy, by the rule of thumb.
 
     Parameters:
         daily_energy: wanted each day [J], scalar or array
@@ -44,10 +44,10 @@ def array_power_by_hand_rule(
     return daily_energy / (3600.0 * peak_sun_hours * derate)
 
 
-def hand_rule_array(
+def rule_of_thumb_array(
     daily_energy: float, peak_sun_hours: float, derate: float, module_power: float
 ) -> int:
-    """Modules that give a day's energy, by the trade's hand rule.
+    """Modules that give a day's energy, by the rule of thumb.
 
     Parameters:
         daily_energy: wanted each day [J], scalar
@@ -61,5 +61,5 @@ def hand_rule_array(
     Source: common practice, no source.
     """
     require_positive(module_power, "module power", "W")
-    power = array_power_by_hand_rule(daily_energy, peak_sun_hours, derate)
+    power = array_power_by_rule_of_thumb(daily_energy, peak_sun_hours, derate)
     return math.ceil(float(power) / module_power - 1e-9)

@@ -37,7 +37,9 @@ def stock_elements_of(
         those within their plate, the most heat first
     """
     most = max(HOUSEHOLD_VOLTAGE, float(element.rated_voltage))
-    sold = [each for each in hot_water_tables.element_ratings() if each.rated_voltage <= most]
+    sold = [
+        rating for rating in hot_water_tables.element_ratings() if rating.rated_voltage <= most
+    ]
     ranked = stock_elements.rank_elements(
         hours.array,
         sold,
@@ -48,12 +50,14 @@ def stock_elements_of(
     )
     shown: list[StockElement] = []
     for count, alike in ((1, True), (2, True), (2, False)):
-        kind = [each for each in ranked if (len(each.elements), _alike(each)) == (count, alike)]
+        kind = [
+            choice for choice in ranked if (len(choice.elements), _alike(choice)) == (count, alike)
+        ]
         # The same resistance again tells nothing new.
-        distinct = {round(each.resistance, 3): each for each in reversed(kind)}
-        first = sorted(distinct.values(), key=lambda each: -each.energy)[:EACH_KIND]
-        shown += [_stock_element(each, best) for each in first]
-    return tuple(sorted(shown, key=lambda each: -each.energy))
+        distinct = {round(choice.resistance, 3): choice for choice in reversed(kind)}
+        first = sorted(distinct.values(), key=lambda choice: -choice.energy)[:EACH_KIND]
+        shown += [_stock_element(choice, best) for choice in first]
+    return tuple(sorted(shown, key=lambda element: -element.energy))
 
 
 def _alike(choice: ElementChoice) -> bool:
@@ -65,7 +69,9 @@ def _stock_element(choice: ElementChoice, best: CouplingWay) -> StockElement:
     """A choice with its name as a shop would call it."""
     first = choice.elements[0]
     alike = _alike(choice)
-    marks = [f"{each.rated_power:.0f} W {each.rated_voltage:.0f} V" for each in choice.elements]
+    marks = [
+        f"{element.rated_power:.0f} W {element.rated_voltage:.0f} V" for element in choice.elements
+    ]
     text = marks[0] if len(marks) == 1 else f"{marks[0]} + {marks[1]} {choice.joined}"
     if alike and len(marks) == 2:
         text = f"two of {marks[0]} {choice.joined}"
@@ -96,7 +102,7 @@ def string_layouts_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[Stri
         each with its energy through the file's coupling, and on its best resistance
     """
     circuit = hours.circuit
-    years = string_layouts.compare_wirings(
+    years = string_layouts.compare_layouts(
         hours.module,
         circuit.series,
         circuit.parallel,
@@ -111,7 +117,7 @@ def string_layouts_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[Stri
         energy = _energy(trial, hours)
         own = energy if own is None else own
         wired = group.model_copy(update={"series": year.modules_in_series})
-        cold = [each for each in cold_voltages(site, wired) if each is not None]
+        cold = [voltage for voltage in cold_voltages(site, wired) if voltage is not None]
         changes.append(
             StringLayout(
                 change=year.change,

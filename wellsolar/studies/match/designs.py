@@ -86,14 +86,14 @@ def choices_of(
     """
     light, cells = plane.plane_of_array_irradiance, plane.cell_temperature
     own_array = (circuit.series, circuit.parallel)
-    wirings = string_layouts.wirings_up_to(most, MOST_SERIES, MOST_STRINGS)
-    wirings += [] if own_array in wirings else [own_array]
+    layouts = string_layouts.layouts_up_to(most, MOST_SERIES, MOST_STRINGS)
+    layouts += [] if own_array in layouts else [own_array]
     limits = _Limits.of(site, on)
     elements = _elements(on.element, circuit)
     sun = _LitSun.of(circuit, plane)
     counts = dict.fromkeys(("over_voltage", "over_current", "over_plate", "weaker"), 0)
     suiting: list[Choice] = []
-    for series, strings in wirings:
+    for series, strings in layouts:
         why = limits.breach(series, strings)
         if why is not None:
             counts[why] += 1

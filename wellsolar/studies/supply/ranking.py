@@ -82,7 +82,7 @@ def study_ranking(
         pumps: results of its pumps
         tank: of the pressure tank
         year: the site's year of hours
-        worst_sun: on the modules in the darkest month, a day [J/m2], for the hand rule
+        worst_sun: on the modules in the darkest month, a day [J/m2], for the rule of thumb
         asked: what the caller wants ranked
     Returns:
         the ranking; None where the file tells too little of sun, modules or use
@@ -183,23 +183,25 @@ def invented_pumps(site: Site) -> tuple[PumpTable, ...]:
     )
 
 
-def _hand_rule(
+def _by_rule_of_thumb(
     site: Site, load: float, worst_sun: float | None, running: float = 0.0
 ) -> int | None:
-    """Modules by the hand rule for a day's energy [J], and without a battery for the running pump
-    [W]; None without the month's sun."""
+    """Modules by the rule of thumb for a day's energy [J], and without a battery for the running
+    pump [W]; None without the month's sun."""
     if worst_sun is None or worst_sun < LEAST_SUN or site.module is None:
         return None
     derate, module = float(site.power.array_derate), float(site.module.vmp * site.module.imp)
-    by_day = rule_of_thumb.hand_rule_array(load, float(peak_sun_hours(worst_sun)), derate, module)
+    by_day = rule_of_thumb.rule_of_thumb_array(
+        load, float(peak_sun_hours(worst_sun)), derate, module
+    )
     return max(by_day, math.ceil(running / derate / module - 1e-9))
 
 
 def _most(
     site: Site, array: FeedingArray, found: Iterable[_Candidate], worst_sun: float | None
 ) -> int:
-    """Modules up to which is looked: some times the hand rule's."""
-    rules = [_hand_rule(site, load_of_day(each.supply), worst_sun) or 0 for each in found]
+    """Modules up to which is looked: some times the rule of thumb's."""
+    rules = [_by_rule_of_thumb(site, load_of_day(each.supply), worst_sun) or 0 for each in found]
     return min(MOST_LOOKED_AT, max(LEAST_LOOKED_AT, 2 * array.modules, 4 * max(rules)))
 
 
@@ -299,7 +301,7 @@ def _row(
     own = site.power.battery_energy
     standing = load_of_day(each.supply)
     through = 1.0 if each.table.supply == "DC" else float(site.power.inverter_efficiency)
-    # Without a battery the modules carry the running pump, as in the hand rule of `supply`.
+    # Without a battery the modules carry the running pump, as in the rule of thumb of `supply`.
     running = max(duty.input_power for duty in each.result.duties) if battery is None else 0.0
     return RankedPump(
         pump=each.result.name,
@@ -307,7 +309,7 @@ def _row(
         battery=battery,
         own_battery=battery is not None and own is not None and battery == float(own),
         modules=modules,
-        hand_rule=_hand_rule(site, energy / through, worst_sun, running),
-        hand_rule_loaded=_hand_rule(site, standing, worst_sun, running),
+        hand_rule=_by_rule_of_thumb(site, energy / through, worst_sun, running),
+        hand_rule_loaded=_by_rule_of_thumb(site, standing, worst_sun, running),
         daily_energy=energy,
     )
