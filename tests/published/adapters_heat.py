@@ -23,7 +23,6 @@ from wellsolar.physics.tank import (
 
 TEN_HOURS_GAIN = np.array([0, 0, 0, 10, 21, 30, 40, 55, 65, 55]) * 1e6
 TEN_HOURS_LOAD = np.array([12, 12, 12, 15, 15, 15, 25, 25, 25, 25]) * 1e6
-PATTERNS = ("very small", "low", "medium", "high")
 
 
 def hot_water_of_a_day(people: float) -> float:
@@ -246,13 +245,6 @@ def surface_ft2(volume: float, diameter: float) -> float:
     return float(insulation.cylinder_area(volume, diameter)) / 0.3048**2
 
 
-def uniform_energy_factor(rated_volume: float, pattern: str, grid_enabled: str = "no") -> float:
-    """Least uniform energy factor [-]."""
-    return hot_water_tables.minimum_uniform_energy_factor(
-        rated_volume, pattern, grid_enabled == "yes"
-    )
-
-
 @cache
 def _settling(days: float) -> np.ndarray:
     """Node temperatures of a 1.5 m tank, half at 60 degC above half at 20 degC, after days."""
@@ -295,11 +287,6 @@ def pattern_flowing(pattern: str) -> float:
 def pattern_heat(pattern: str, rise: float) -> float:
     """Heat [J] of a pattern by the trade's 8.33 Btu per gallon and degF."""
     return rule_heat(pattern_total(pattern), rise)
-
-
-def bin_number(first_hour_rating: float) -> float:
-    """Federal pattern of a first-hour rating: 0 very small, 1 low, 2 medium, 3 high."""
-    return PATTERNS.index(hot_water_tables.federal_bin(first_hour_rating))
 
 
 def decimal_reductions(temperature: float, time: float, z: float) -> float:

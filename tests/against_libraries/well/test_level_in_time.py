@@ -12,16 +12,15 @@ from scipy.integrate import quad, solve_ivp
 from scipy.optimize import curve_fit
 from scipy.sparse import diags
 
+from tests.references.steady_pump import pumped_day, time_to_level
 from tests.references.theis import theis_drawdown
 from wellsolar.constants import DAY
 from wellsolar.physics.well import pumping_tests as well_tests
 from wellsolar.physics.well import theis
 from wellsolar.physics.well.level_in_time import (
     WellModel,
-    daily_volume,
     level_through,
     sustained_flow,
-    time_to_level,
 )
 
 CASING = 0.25 * math.pi * 0.1524**2 - 0.001
@@ -177,7 +176,7 @@ def test_low_yield_well_pumped_on_and_off_for_a_day(loss: float) -> None:
         ran += float(found.t[-1] - at) if pumping else 0.0
         first = first or float(found.t[-1])
         at, s = float(found.t[-1]), target if found.status == 1 else float(found.y[0, -1])
-    day = daily_volume(model, flow, STATIC + stop, STATIC + restart)
+    day = pumped_day(model, flow, STATIC + stop, STATIC + restart)
     assert time_to_level(model, flow, STATIC + stop) == pytest.approx(first, rel=1e-6)
     assert day.starts == starts > 1
     assert day.volume == pytest.approx(flow * ran, rel=1e-5)

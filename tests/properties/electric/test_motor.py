@@ -76,8 +76,6 @@ class TestMotor:
             motor.locked_rotor_current_table(motor.HORSEPOWER, 200.0)
         with pytest.raises(OutOfRange, match="phases is 2"):
             motor.current(1000.0, 230.0, 2)
-        with pytest.raises(OutOfRange, match=r"motor efficiency is 1\.2"):
-            motor.input_power(750.0, 1.2)
 
     def test_locked_rotor_table_is_six_times_the_running_table(self):
         for row in rows("motor_currents"):

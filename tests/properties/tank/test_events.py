@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.references.hourly_draw import hourly_draw
 from wellsolar.constants import DAY, HOUR
-from wellsolar.data.hot_water_tables import FIRST_DRAW, Draw, draw_pattern, hourly_draw, patterns
+from wellsolar.data.hot_water_tables import FIRST_DRAW, Draw, draw_pattern, patterns
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.tank import events as tank_events
 
@@ -94,7 +95,7 @@ def test_dark_hours_without_draws_are_one_step_each() -> None:
 def test_a_pattern_by_its_draws_and_by_hours_is_the_same_water(name) -> None:
     draws = tank_events.every_day(draw_pattern(name), 3, FIRST_DRAW, 0.2)
     made = tank_events.schedule(np.zeros(72), draws, 10.0, 20.0, HOUR)
-    by_hours = np.tile(hourly_draw(name, 0.2, HOUR), 3)
+    by_hours = np.tile(hourly_draw(name, 0.2), 3)
     np.testing.assert_allclose(made.sums(made.tap_draw), by_hours, atol=1e-9)
 
 

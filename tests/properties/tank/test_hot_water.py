@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from wellsolar.constants import DAY, US_GALLON
 from wellsolar.data import hot_water_tables as tables
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.tank import hot_water
@@ -22,37 +22,19 @@ def test_a_plug_drawn_through_the_valve_empties_the_tank(hot: float, cold: float
     assert plug * hot_water.mixing_ratio(hot, cold, tap) == pytest.approx(0.2)
 
 
-@modest
-@given(
-    st.sampled_from(["very small", "low", "medium", "high"]),
-    st.floats(0.0, 2.0),
-    st.sampled_from([60.0, 300.0, 900.0, 3600.0]),
-    st.floats(0.0, 86400.0),
-)
-def test_a_day_of_draws_adds_up(name: str, volume: float, step: float, first: float) -> None:
-    draws = tables.hourly_draw(name, volume, step, first)
-    assert draws.size == 86400 / step
-    assert np.all(draws >= 0)
-    assert draws.sum() == pytest.approx(volume)
-
-
 def test_draw_patterns_are_plausible() -> None:
     for name, bin_volume in (("very small", 10), ("low", 38), ("medium", 55), ("high", 84)):
         draws = tables.draw_pattern(name)
         starts = [draw.start for draw in draws]
         assert starts == sorted(set(starts))
-        assert max(starts) < tables.DAY
-        assert all(0.5 <= draw.volume / tables.US_GALLON <= 27 for draw in draws)
-        assert all(1 <= draw.flow / tables.US_GALLON * 60 <= 3.0001 for draw in draws)
+        assert max(starts) < DAY
+        assert all(0.5 <= draw.volume / US_GALLON <= 27 for draw in draws)
+        assert all(1 <= draw.flow / US_GALLON * 60 <= 3.0001 for draw in draws)
         ends = [draw.start + draw.volume / draw.flow for draw in draws]
         assert all(end <= start for end, start in zip(ends, starts[1:], strict=False))
-        assert sum(draw.volume for draw in draws) == pytest.approx(bin_volume * tables.US_GALLON)
-    morning = tables.hourly_draw("medium", 0.2, 3600.0)
-    assert morning[:6].sum() == 0.0, "nobody draws before the first draw at six"
+        assert sum(draw.volume for draw in draws) == pytest.approx(bin_volume * US_GALLON)
     with pytest.raises(OutOfRange, match="draw pattern is 'huge'"):
         tables.draw_pattern("huge")
-    with pytest.raises(OutOfRange, match="step is 7000 s"):
-        tables.hourly_draw("low", 0.1, 7000.0)
 
 
 def test_elements_and_mixing_valves_are_plausible() -> None:

