@@ -52,7 +52,7 @@ def test_a_verdict_has_everything_with_units_in_its_keys(results: Results) -> No
         "remedy": "set the cut-out no higher than 41.3 psi",
         "remedy_numbers": {"p_Pa_gauge": 285_000.0},
         "needs": [],
-        "rule": "the pump must pass the cut-out with a margin, or it never stops",
+        "rule": "the pump must exceed the cut-out by a margin, or it never shuts off",
         "source": {
             "key": "cut-out",
             **made(results)["sources"]["cut-out"],

@@ -77,7 +77,7 @@ def test_a_fail_is_told_in_full(results: Results) -> None:
         "It stops delivering at 46.4 psi.",
         "To pass: set the cut-out no higher than 41.3 psi.",
         "found 46.4 psi, limit 50.0 psi, margin -3.59 psi",
-        "Rule: the pump must pass the cut-out with a margin, or it never stops [cut-out]",
+        "Rule: the pump must exceed the cut-out by a margin, or it never shuts off [cut-out]",
     ]
 
 

@@ -35,7 +35,7 @@ class TestRemedies:
                 results = site.study(mended, ("pump",))
                 assert site.verdict(results, rule).status == "pass"
                 assert results.pumps[0].duties[-1].flow > 0
-        head = site.printed(verdict, r"at least ([\d.]+) ft at no flow")
+        head = site.printed(verdict, r"a shut-off head of at least ([\d.]+) ft")
         stronger = site.edited(failing, ('head = "340,', f'head = "{head},'))
         assert site.verdict(site.study(stronger, ("pump",)), rule).status == "pass"
 

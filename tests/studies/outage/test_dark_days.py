@@ -116,7 +116,7 @@ def test_what_a_day_of_the_battery_leaves_out_is_told() -> None:
         return {each.path: each.why for each in studied(text).assumptions}
 
     battery = '[power]\nbattery_energy = "5 kWh"\n'
-    assert "an upper figure" in said(HUT + battery)["power.other_use"]
+    assert "an upper limit" in said(HUT + battery)["power.other_use"]
     loads = f'{battery}other_use = "2 kWh"\n'
     assert "power.other_use" not in said(HUT + loads)
     assert "generator on the battery" not in said(HUT + loads)

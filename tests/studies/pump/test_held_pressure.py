@@ -75,7 +75,7 @@ class TestHeldPressure:
             lower = printed(verdict, r"hold no more than ([\d.]+) psi")
             mended = verdict_of(self.TEXT.format(held=lower), "holds its pressure")
             assert mended.status == "pass"
-            head = printed(verdict, r"at least ([\d.]+) ft at no flow")
+            head = printed(verdict, r"a shut-off head of at least ([\d.]+) ft")
             stronger = self.TEXT.format(held=held).replace('"300, 285', f'"{head}, 285')
             assert verdict_of(stronger, "holds its pressure").status == "pass"
 

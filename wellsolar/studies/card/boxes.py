@@ -298,4 +298,4 @@ def _mended_box(seen: Seen) -> tuple[CardBlock, ...]:
     others = ", others OFF" if len(seen.pumps) > 1 else ""
     template = seen.switch.capitalize() + " of the {name} ON" + others + ": box {box}."
     steps.append(say(template, name=usual.name, box=seen.box(PUMP)))
-    return (CardBlock("mended", "", say("When all is mended"), tuple(steps)),)
+    return (CardBlock("mended", "", say("When all is repaired"), tuple(steps)),)

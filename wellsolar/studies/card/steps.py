@@ -16,7 +16,7 @@ TAP_OPEN = "pump with a tap open, water comes stroke by stroke."
 GETS = {
     "valve": "a valve that lets the hand pump fill a bucket",
     "cylinder": "the hand pump's cylinder hung deeper",
-    "modules": "a group of modules led to the pump or the battery",
+    "modules": "a group of modules wired to the pump or the battery",
     "storage": "a storage tank",
     "hand pump": "a deep-well hand pump",
     "generator": "a generator",
@@ -65,7 +65,7 @@ def _power(seen: Seen, outage: Outage, cell: OutageCell) -> list[Sentence]:
     if cell.power == "generator":
         start = "Start the generator outdoors, far from doors and windows."
         turn = " Transfer switch to GENERATOR." if seen.switches_over else ""
-        last = " Fuel is there for {hours} a day."
+        last = " There is fuel for {hours} a day."
         return [say(start + turn + last, hours=Quantity(float(site.power.generator_hours), TIME))]
     if cell.power in ("inverter", "battery"):
         over = cell.power == "inverter" and "grid" in failed and seen.switches_over
@@ -133,7 +133,7 @@ def _bursts(seen: Seen, outage: Outage, pump: OutageCell) -> tuple[Sentence, ...
     steps += [say(seen.to_house)] if seen.to_house else []
     steps += [
         say(f"Open a tap over a tub. {word.capitalize()} of the {{pump}} ON.", pump=pump.source),
-        say(f"Tub full: {word} OFF, then close the tap. Get the tank mended."),
+        say(f"Tub full: {word} OFF, then close the tap. Have the tank repaired."),
     ]
     if seen.hand is not None and outage.cell("hand pump").volume > 0.0:
         template = "box {box}." if seen.box(SPOUT) else TAP_OPEN

@@ -120,6 +120,6 @@ def _closing(seen: Seen) -> tuple[Sentence, ...]:
     work += ["tank"] if site.pressure_tank is not None else []
     work_named = ", ".join([*work, "open well"])
     return (
-        say(f"Reckoned{season}, not measured: correct by hand."),
+        say(f"Computed{season}, not measured: correct by hand."),
         say(f"{work_named[:1].upper()}{work_named[1:]}: licensed people, local rules."),
     )

@@ -26,12 +26,12 @@ START_DIP = 0.15
 """Greatest share of the voltage to lose at start: NFPA 20 9.4.1 and NEC 695.7, written for fire
 pumps, taken here as good practice for any."""
 
-SMALLEST = "the thinnest that meets all that is asked of it"
+SMALLEST = "the thinnest that meets every requirement"
 """How a remedy calls the thinnest wire of a run."""
 
 DROP = Rule(
     "voltage drop",
-    "does the cable lose little enough?",
+    "is the voltage drop of the cable small enough?",
     "voltage drop of the run within the limit, conductors at 75 degC",
     "nec voltage drop",
     limit_is="at most",
@@ -39,7 +39,7 @@ DROP = Rule(
 )
 AMPACITY_MOTOR = Rule(
     "motor conductor",
-    "does the cable carry the motor?",
+    "does the cable carry the motor's current?",
     "ampacity at least 125 % of full-load current; 60 degC terminals, 75 degC insulation "
     "corrected for ambient and bundling where the file gives them",
     "motor conductor",
@@ -49,7 +49,7 @@ AMPACITY_MOTOR = Rule(
 )
 AMPACITY_PV = Rule(
     "pv conductor",
-    "does the cable carry the array?",
+    "does the cable carry the array's current?",
     "ampacity at least 1.25 x 1.25 x short-circuit current; 60 degC terminals, 75 degC insulation "
     "corrected for ambient and bundling where the file gives them",
     "pv circuit",
@@ -188,7 +188,7 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
     remedy = (
         say("use {gauge}, " + SMALLEST, gauge=run.smallest_gauge)
         if run.smallest_gauge
-        else say("no gauge of the table does: shorten the run or raise the voltage")
+        else say("no gauge in the table will do: shorten the run or raise the voltage")
     )
     carries = run.ampacity >= run.required_ampacity
     within = run.drop_fraction <= drop_limit
@@ -198,7 +198,7 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
             "pass" if carries else "fail",
             subject,
             say(
-                "{gauge} carries {ampacity}, {needed} is asked",
+                "{gauge} carries {ampacity}; {needed} is required",
                 gauge=run.gauge,
                 ampacity=Quantity(run.ampacity, kinds.CURRENT),
                 needed=Quantity(run.required_ampacity, kinds.CURRENT),

@@ -357,7 +357,7 @@ def _through_cable(pump: PumpTable, start: StartResult, wire: WireResult, lost: 
         status,
         pump.name,
         say(
-            "{current} at start in {length} of {gauge} take {dip} of the voltage",
+            "{current} at start in {length} of {gauge} lowers the voltage by {dip}",
             current=Quantity(start.starting_current, kinds.CURRENT),
             length=Quantity(wire.length, kinds.LENGTH),
             gauge=wire.gauge or "",
@@ -394,11 +394,13 @@ def _behind_generator(
     parts: dict[str, Quantity | str] = {"has": has}
     reason = "a variable-speed drive starts within its running current, of {has}"
     if start.generator_dip is not None:
-        reason = "{current} at start take {dip} of the voltage of a generator of {has}"
+        reason = "{current} at start lowers the voltage of a generator of {has} by {dip}"
         parts["current"] = Quantity(start.starting_current, kinds.CURRENT)
         parts["dip"] = Quantity(start.generator_dip, kinds.FRACTION)
     if start.generator_needed is None:
-        remedy = say("a thicker cable or a gentler start: no generator mends what the cable takes")
+        remedy = say(
+            "a thicker cable or a gentler start: no generator makes up for the drop in the cable"
+        )
         return GENERATOR.verdict("fail", pump.name, say(reason, **parts), remedy=remedy)
     needed = Quantity(start.generator_needed, kinds.APPARENT_POWER)
     enough = has >= needed

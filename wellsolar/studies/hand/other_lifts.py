@@ -42,7 +42,7 @@ REACH = Rule(
 )
 AS_STATED = Rule(
     "what is told of the lift",
-    "can what is told of this lift be right?",
+    "are the figures given for this lift plausible?",
     "water power no more than 90 % of the power put in, at any head",
     "discharge table",
     limit_is="at most",
@@ -223,7 +223,9 @@ def _reaches(result: LiftResult, number: int) -> Verdict:
         return REACH.unknown(result.name, f"lift[{number}].greatest_head")
     if not result.level_known and result.low_head <= result.greatest_head:
         return REACH.unknown(
-            result.name, *CAPACITY_KEYS, why="the water at rest is within reach, the drawdown not"
+            result.name,
+            *CAPACITY_KEYS,
+            why="the water at rest is within reach, the drawdown unknown",
         )
     head = Quantity(max(result.head, result.low_head), kinds.HEAD)
     limit = Quantity(result.greatest_head, kinds.HEAD)

@@ -40,7 +40,7 @@ CYLINDER = Rule(
 DEPTH = Rule(
     "depth of the hand pump",
     "is the water within a hand pump's depth?",
-    "pumping level no deeper than the maker allows, else than 50 m (164 ft)",
+    "pumping level no deeper than the maker allows, or than 50 m (164 ft) if no depth is given",
     "hand pump depth",
     limit_is="at most",
     place=Place("well", "hand_pump"),
@@ -57,7 +57,7 @@ STRETCH = Rule(
 
 TABLE = Rule(
     "maker's discharge table",
-    "can the maker's discharge table be right?",
+    "is the maker's discharge table plausible?",
     "water power no more than 90 % of the power put in, in any row",
     "discharge table",
     limit_is="at most",
@@ -294,7 +294,7 @@ def discharge_verdicts(
     best = max(rated, key=lambda row: row.efficiency or 0.0)
     wrong = [row for row in rated if (row.efficiency or 0.0) > GREATEST_EFFICIENCY]
     reason = say(
-        "{state}the row {flow} at {head} takes {water} of water power from {power}, {share}",
+        "{state}the row {flow} at {head} gives {water} of water power from {power}, {share}",
         state="implausible: " if wrong else "at most ",
         flow=Quantity(best.flow, kinds.FLOW),
         head=Quantity(best.head, kinds.HEAD),
@@ -322,7 +322,7 @@ def _credible(wrong: list[DischargePoint]) -> Sentence:
         template.append(f"no more than {{flow{number}:down}} at {{head{number}}}")
         parts[f"flow{number}"] = Quantity(most, kinds.FLOW)
         parts[f"head{number}"] = Quantity(row.head, kinds.HEAD)
-    return say("ask for the table as measured; from such power " + ", ".join(template), **parts)
+    return say("ask for the table as measured; such power gives " + ", ".join(template), **parts)
 
 
 def _person(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Verdict]:
@@ -336,7 +336,7 @@ def _person(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Ve
             RATE.verdict(
                 "caution",
                 "hand pump",
-                say("the file asks for {rate}", rate=table.stroke_rate),
+                say("the file gives {rate}", rate=table.stroke_rate),
                 quantity=table.stroke_rate,
                 limit=limit,
                 remedy=say("a stroke_rate of {rate:down} or less", rate=limit),

@@ -109,7 +109,7 @@ def _moved(site: Site, short: Outage) -> Iterator[Candidate]:
         if group.feeds in ("heater", "other"):
             goals = ["battery", "pump"] if site.power.battery_energy is not None else ["pump"]
         for goal in goals:
-            text = f'the modules "{group.name}" moved to the {goal}, strung as that wants'
+            text = f'the modules "{group.name}" moved to the {goal}, strung to suit it'
             yield Candidate("modules", text, (Change(f"array[{index}].feeds", _quoted(goal)),))
 
 

@@ -9,7 +9,7 @@ from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import Event
 from wellsolar.studies.supply.diversion import element_on_inverter
 
-NO_PRESSURE = "no pressure brings it to the taps"
+NO_PRESSURE = "there is no pressure at the taps"
 
 
 def hot_water(has: Equipment, event: Event, outage: Outage) -> HotWater | None:

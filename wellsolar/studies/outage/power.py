@@ -103,12 +103,12 @@ class SunOnPumps:
             if refused is not None:
                 return refused
         if not is_direct(site) and site.power.battery_energy is None:
-            why = "no battery stands behind it"
+            why = "no battery backs it up"
             return Powered(0.0, "none", why, ("power.battery_energy",))
         if site.array and self._array(site) is None:
             missing = ["module"] if whole.module is None else []
             missing += ["site.latitude"] if whole.site.latitude is None else [*SUN_KEYS]
-            return Powered(0.0, "none", "the file does not tell the sun", tuple(missing[:2]))
+            return Powered(0.0, "none", "the file gives no data on the sun", tuple(missing[:2]))
         return None
 
     def _array(self, site: Site) -> FeedingArray | None:
@@ -151,7 +151,7 @@ class SunOnPumps:
         if volume >= NEARLY * most * HOURS_A_DAY:
             limit = "yield of the well" if supply.well_volume <= most else "flow of the pump"
         power = "sun" if direct else battery
-        return Powered(volume, power, limit if volume > 0.0 else "no energy is left for it")
+        return Powered(volume, power, limit if volume > 0.0 else "there is no energy left for it")
 
     def _charges_of(
         self, site: Site, pump: PumpResult, supply: PumpSupply, total: FloatArray
@@ -241,7 +241,7 @@ def inverter_refuses(has: Equipment, pump: PumpResult) -> Powered | None:
         (VOLTAGE, "the inverter has another voltage"),
         (RATING, "the inverter is too small to run it"),
         (SURGE, "the inverter does not start it"),
-        (DIP, "its cable takes too much to start it"),
+        (DIP, "its cable drops too much voltage to start it"),
     ):
         verdict = has.verdict(rule, pump.name)
         if verdict is not None and verdict.status == "fail":

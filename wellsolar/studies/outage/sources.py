@@ -51,7 +51,7 @@ def stores_of(has: Equipment, wanted: Wanted) -> tuple[Store, ...]:
         volume = (has.tank.stored_at_cut_in + has.tank.stored_at_cut_out) / 2
         stores.append(("pressure tank", volume, "half way between cut-in and cut-out"))
     if site.water_heater is not None:
-        note = "at its drain valve, power off, cooled, the first of it with sediment thrown away"
+        note = "at its drain valve, power off, cooled; throw the first away, with its sediment"
         stores.append(("water heater", float(site.water_heater.volume), note))
     survival = wanted.survival
     return tuple(
@@ -151,7 +151,7 @@ def _pump_cell(tried: Tried, pump: PumpResult, event: Event) -> OutageCell:
     if "well" in failed:
         stands = "the well has failed"
     elif pump.name in failed:
-        stands = "it has failed itself"
+        stands = "it has failed"
     elif pump.duties[0].flow <= 0.0:
         stands = "it lifts no water here"
     elif "pressure switch" in failed and site.pressure_switch is not None and not held:
@@ -194,7 +194,7 @@ def _hand_cell(
     if "well" in event.failed:
         return _nothing(name, kind, "the well has failed")
     if name in event.failed:
-        return _nothing(name, kind, "it has failed itself")
+        return _nothing(name, kind, "it has failed")
     people, place = _crew(tried.has, lift)
     volume = volume_in(lift, LONGEST_EFFORT, place, people)
     if not volume:
@@ -231,9 +231,9 @@ def _stored_cell(tried: Tried, event: Event) -> list[OutageCell]:
     left = [store for store in tried.stores if store.name not in event.failed]
     volume = sum(store.volume for store in left)
     if volume <= 0.0:
-        return [_nothing(STORED, "stored", "nothing that holds it is left")]
+        return [_nothing(STORED, "stored", "no store is left")]
     if not event.failed:
-        return [_nothing(STORED, "stored", "a store is filled by the others")]
+        return [_nothing(STORED, "stored", "the other sources keep the stores full")]
     survival, limit = tried.wanted.survival, "its volume"
     if survival:
         days = volume / survival

@@ -23,7 +23,7 @@ LINKS = Rule(
     "water when one thing fails",
     "is there survival water when any one thing fails?",
     "with each component alone out of order, all other sources together give everybody's survival "
-    "water for as long as it takes to mend it, in the low season",
+    "water for as long as the repair takes, in the low season",
     "outages",
     limit_is="at least",
     place=Place("outages", "outages"),
@@ -95,15 +95,15 @@ def _assumptions(has: Equipment) -> tuple[Assumption, ...]:
         Assumption(
             "people who pump in an outage",
             "8 h a day at each handle",
-            "one crew's day; others in turns lift more, as far as the well gives",
+            "one crew's day; more crews in turns lift more, as far as the well yields",
             "human power",
         )
     ]
     if any(table.supply == "AC" for table in has.site.pump):
-        why = "a transfer switch brings grid, inverter or generator to each; no key changes it"
+        why = "a transfer switch connects each to grid, inverter or generator; no key changes it"
         assumptions.append(Assumption("power of the pumps", "any of them", why, "common practice"))
     if has.site.power.battery_energy is not None:
-        why = "most inverters stand still without their battery; no key changes it"
+        why = "most inverters do not run without their battery; no key changes it"
         assumptions.append(Assumption("inverter without battery", "off", why, "common practice"))
         assumptions += _of_battery(has.site)
     return tuple(assumptions)
@@ -114,7 +114,7 @@ def _of_battery(site: Site) -> list[Assumption]:
     assumptions = []
     if site.power.other_use is None:
         none = Quantity(0.0, kinds.ENERGY)
-        why = "no other load on the battery is named: what pumps get of it is an upper figure"
+        why = "no other load on the battery is named: what the pumps get of it is an upper limit"
         assumptions.append(Assumption("power.other_use", none, why, "common practice"))
     if site.power.generator_rating is not None:
         why = (
@@ -160,25 +160,25 @@ def _links(result: OutageResult) -> Verdict:
     weak = result.weak
     parts: dict[str, Quantity | str] = {"name": worst.component, "left": left, "wanted": limit}
     if not weak:
-        reason = "least is left without the {name}: {left} a day, {wanted} are survival water"
+        reason = "least is left without the {name}: {left} a day; survival water is {wanted}"
         reason = (
-            reason if worst.component != "nothing" else "{left} a day, {wanted} are survival water"
+            reason if worst.component != "nothing" else "{left} a day; survival water is {wanted}"
         )
         return LINKS.verdict("pass", SUBJECT, say(reason, **parts), quantity=left, limit=limit)
     if all(_needs(link.outage) for link in weak) or (result.whole.short and _needs(result.whole)):
         why = "" if result.whole.short else f"without the {weak[0].component}"
         return LINKS.unknown(SUBJECT, *_needs(weak[0].outage), why=why)
     if result.whole.short:
-        reason = "even with all in order there are {left} a day, {wanted} are survival water"
+        reason = "even with all in order there is {left} a day; survival water is {wanted}"
         parts["left"] = left = _volume(result.whole.volume)
     else:
         names = [link.component for link in weak]
         leaves = "one component alone leaves" if len(weak) == 1 else f"{len(weak)} alone leave"
         parts["names"] = ", ".join(names)
         reason = (
-            f"{leaves} too little when out of order: {{names}}; without the {{name}} there are "
+            f"{leaves} too little when out of order: {{names}}; without the {{name}} there is "
         )
-        reason += "{left} a day, {wanted} are survival water"
+        reason += "{left} a day; survival water is {wanted}"
     return LINKS.verdict(
         "fail", SUBJECT, say(reason, **parts), quantity=left, limit=limit, remedy=_remedy(result)
     )
@@ -197,15 +197,15 @@ def _remedy(result: OutageResult) -> Sentence:
     if result.plan:
         ways = "; then ".join(fix_text(fix) for fix in result.plan)
         return say(
-            "{ways}: tried, and never less than {least} a day is left",
+            "{ways}; checked: never less than {least} a day is left then",
             ways=ways,
             least=_volume(result.planned or 0.0),
         )
     fixes = [(link.component, link.fix) for link in result.weak if link.fix is not None]
     if not fixes:
-        return say("a second source that needs nothing of what fails, or water carried in")
+        return say("a second source that needs none of what fails, or water brought in")
     ways = "; ".join(f"without the {name}: {fix_text(fix)}" for name, fix in fixes)
-    return say("{ways}; the rest asks for a second source of water", ways=ways)
+    return say("{ways}; the rest needs a second source of water", ways=ways)
 
 
 def fix_text(fix: Fix) -> str:
@@ -223,16 +223,16 @@ def _one(
     remedy = None
     if outage.short:
         fix = own_fix(tried, site, event, outage)
-        remedy = say("water carried in for so long, or people who leave with it")
+        remedy = say("bring water in for that long, or leave until it is over")
         if fix is not None:
             least = _volume(fix.volume)
-            remedy = say("{told}: tried, then {least} a day are left",
-                         told=fix_text(fix), least=least)  # fmt: skip
+            remedy = say("{fix}; checked: {least} a day is left then",
+                         fix=fix_text(fix), least=least)  # fmt: skip
     return rule.verdict(
         "fail" if outage.short else "pass",
         subject,
         say(
-            "{name}: {left} a day for {days}, {wanted} are survival water",
+            "{name}: {left} a day for {days}; survival water is {wanted}",
             name=event.name,
             left=left,
             days="1 day" if event.days == 1 else f"{event.days} days",

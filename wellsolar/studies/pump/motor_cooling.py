@@ -13,8 +13,8 @@ from wellsolar.verdicts import Place, Rule, Verdict, say
 COOLING = Rule(
     "motor cooling",
     "does enough water pass the motor?",
-    "velocity past the motor in the casing, or a shroud that keeps it; water that enters above "
-    "the pump cools nothing without a shroud",
+    "velocity past the motor in the casing, or a shroud that keeps it; water that enters "
+    "above the pump does not cool the motor without a shroud",
     "motor cooling",
     limit_is="at least",
     place=Place(section="pump_#"),
@@ -69,8 +69,8 @@ def cooling_verdicts(
         return [COOLING.verdict("pass", table.name, reason, quantity=velocity, limit=limit)]
     if result.shroud:
         reason = say(
-            "a shroud leads {flow} past the {motor} motor: with a bore of {bore:down} or less at "
-            "{limit} or more",
+            "a shroud directs {flow} past the {motor} motor: with a bore of {bore:down} or less "
+            "at {limit} or more",
             flow=flow,
             motor=motor,
             bore=bore,

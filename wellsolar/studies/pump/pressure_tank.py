@@ -44,7 +44,7 @@ PRECHARGE = Rule(
 RUN_TIME = Rule(
     "run time",
     "does the pump run long enough each time?",
-    "from cut-in to cut-out with no tap open at least the least run time",
+    "from cut-in to cut-out, with no tap open, at least the minimum run time",
     "tank run time",
     limit_is="at least",
     place=Place(section="pressure_tank"),
@@ -52,8 +52,8 @@ RUN_TIME = Rule(
 
 STARTS = Rule(
     "starts a day",
-    "does the pump start seldom enough?",
-    "the day's water in fills of the tank, within the motor's starts a day",
+    "does the pump start few enough times a day?",
+    "one start for each fill of the tank in the day's water, within the motor's starts a day",
     "motor starts",
     limit_is="at most",
     place=Place(section="pressure_tank"),
@@ -161,7 +161,7 @@ def _precharge(result: PressureTankResult) -> Verdict:
             "pressure tank",
             say(
                 "{precharge} is above the cut-in of {cut_in}: the tank is empty before the switch "
-                "closes, and the taps falter at each start",
+                "closes, and the flow at the taps drops at each start",
                 precharge=precharge,
                 cut_in=cut_in,
             ),
@@ -206,7 +206,7 @@ def _run_time(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdi
         "pass" if long_enough else "fail",
         cycle.pump,
         say(
-            "{drawdown} at {flow} are {run} of running",
+            "{drawdown} at {flow} is a run of {run}",
             drawdown=Quantity(result.drawdown, kinds.VOLUME),
             flow=Quantity(cycle.pump_flow, kinds.FLOW),
             run=run,
@@ -231,7 +231,7 @@ def _starts(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdict
         "pass" if seldom else "caution",
         cycle.pump,
         say(
-            "at most {starts} if every fill is drawn off with the pump at rest; no more than "
+            "at most {starts} if every fill is used with the pump off; no more than "
             "{worst} at the worst steady demand",
             starts=starts,
             worst=Quantity(cycle.greatest_starts, kinds.STARTS_AN_HOUR),

@@ -203,7 +203,7 @@ def _assumptions(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assu
         )
     if not on_well.level.known:
         value = Quantity(on_well.intake_depth, kinds.LENGTH)
-        why = "pumping level unknown: taken at the intake, the worst that can be"
+        why = "pumping level unknown: taken at the intake, the worst case"
         assumptions.append(Assumption("well.specific_capacity", value, why, "total dynamic head"))
     return assumptions
 

@@ -109,7 +109,7 @@ def _suction_head(site: Site, table: PumpTable, result: SuctionResult, required:
     available = Quantity(result.available, kinds.HEAD)
     over = result.available - required
     status: Status = "pass" if over >= SUCTION_MARGIN else "caution" if over >= 0.0 else "fail"
-    there = "{available} is there" if available > 0.0 else "none is there"
+    there = "{available} is available" if available > 0.0 else "none is available"
     return SUCTION_HEAD.verdict(
         status,
         table.name,

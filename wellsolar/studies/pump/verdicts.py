@@ -25,7 +25,7 @@ GREATEST_EFFICIENCY = 0.75
 CUT_OUT = Rule(
     "reaches cut-out",
     "does the pump reach the cut-out pressure?",
-    "the pump must pass the cut-out with a margin, or it never stops",
+    "the pump must exceed the cut-out by a margin, or it never shuts off",
     "cut-out",
     limit_is="at least",
     place=Place("pump_curve_#", "pump_#"),
@@ -34,7 +34,7 @@ CUT_OUT = Rule(
 HOLDS = Rule(
     "holds its pressure",
     "does the pump hold its pressure?",
-    "at full speed the pump must pass the pressure it is to hold, with a margin",
+    "at full speed the pump must exceed the pressure it holds by a margin",
     "cut-out",
     limit_is="at least",
     place=Place("pump_curve_#", "pump_#"),
@@ -214,7 +214,7 @@ def _reaches(
             why="it reaches it with the water at rest, not with the water at the intake",
         )
     reason = say(
-        "{worst}it stops delivering at {reach}, so it would run without end below {limit}",
+        "{worst}it stops delivering at {reach}, so it would never reach {limit} and shut off",
         worst=worst,
         reach=reach,
         limit=limit,
@@ -231,11 +231,12 @@ def _lower_or_stronger(
     head = Quantity(result.shut_off_head + lacking, kinds.HEAD)
     if highest <= 0:
         return say(
-            "choose a pump with at least {head:up} at no flow: this one holds no useful pressure",
+            "choose a pump with a shut-off head of at least {head:up}: this one holds no useful "
+            "pressure",
             head=head,
         )
     return say(
-        aim.template + ", or choose a pump with at least {head:up} at no flow",
+        aim.template + ", or choose a pump with a shut-off head of at least {head:up}",
         highest=_pressure(highest),
         head=head,
     )
@@ -275,7 +276,7 @@ def _lifts(table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
         ),
         quantity=head,
         limit=needed,
-        remedy=say("choose a pump of more than {needed:up} at no flow", needed=needed),
+        remedy=say("choose a pump with a shut-off head of more than {needed:up}", needed=needed),
     )
 
 
@@ -349,12 +350,12 @@ def _yield(site: Site, table: PumpTable, duty: Duty) -> Verdict:
             limit=tested,
         )
     guard = (
-        "dry-run protection guards it"
+        "dry-run protection stops it"
         if table.dry_run_protection
         else ("the file names no dry-run protection")
     )
     reason = say(
-        "{flow} is more than the well's {tested}: run long it pumps the well off; {guard}",
+        "{flow} is more than the well's {tested}: a long run pumps the well off; {guard}",
         flow=flow,
         tested=tested,
         guard=guard,
@@ -363,7 +364,7 @@ def _yield(site: Site, table: PumpTable, duty: Duty) -> Verdict:
     remedy = say(
         "a pump of no more than {tested:down}, or a flow control to that{guard}",
         tested=tested,
-        guard="" if table.dry_run_protection else "; at the least dry-run protection",
+        guard="" if table.dry_run_protection else "; at least dry-run protection",
     )
     return YIELD.verdict(status, table.name, reason, quantity=flow, limit=tested, remedy=remedy)
 
@@ -477,7 +478,7 @@ def _velocity(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     return VELOCITY.verdict(
         "pass" if slow else "caution",
         table.name,
-        say("the water runs at up to {speed}", speed=speed),
+        say("the water flows at up to {speed}", speed=speed),
         quantity=speed,
         limit=limit,
         remedy=say(
@@ -500,7 +501,7 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
             "fail",
             table.name,
             say(
-                "the well yields {yield_} a day, {volume} are wanted",
+                "the well yields {yield_} a day; {volume} is needed",
                 yield_=Quantity(tested * DAY, kinds.VOLUME),
                 volume=volume,
             ),
@@ -515,7 +516,7 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     return DAILY.verdict(
         "pass" if enough else "fail",
         table.name,
-        say("{volume} a day take {hours} of running", volume=volume, hours=hours),
+        say("{volume} a day takes {hours} of pumping", volume=volume, hours=hours),
         quantity=hours,
         limit=day,
         remedy=say(
@@ -544,7 +545,7 @@ def _peak(site: Site, table: PumpTable, duty: Duty) -> list[Verdict]:
             quantity=flow,
             limit=peak,
             remedy=say(
-                "draw less at once, or keep {volume:up} in tanks for ten minutes of the peak",
+                "use less at once, or store {volume:up} for ten minutes of the peak",
                 volume=Quantity((peak - duty.flow) * 600.0, kinds.VOLUME),
             ),
         )

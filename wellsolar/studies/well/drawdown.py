@@ -105,7 +105,7 @@ def behaviour_of(site: Site) -> Behaviour:
     if drawdown is None:
         drawdown, assumed = _without_test(site, radius)
     value = Quantity(USUAL_STORAGE, kinds.RATIO, written="1e-4")
-    why = "a confined aquifer; the drawdown hangs on its logarithm only"
+    why = "a confined aquifer; the drawdown depends on its logarithm only"
     assumptions = (Assumption("well.storage", value, why, "common practice"),) if assumed else ()
     return Behaviour(drawdown, tuple(tests), assumptions)
 

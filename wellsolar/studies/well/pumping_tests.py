@@ -35,7 +35,7 @@ CLEARED = "the drawdown grows less than the flow: the well cleared itself during
 
 STEEP = "the drawdown grows faster than aquifer and well loss together can make it"
 
-TREND = "the level between the steps does not tell a trend: the steps are taken as settled"
+TREND = "the levels within the steps show no trend: the steps are taken as settled"
 
 FEW = "fewer than four steps of a given length: they are taken as settled, which overstates C"
 
@@ -44,8 +44,8 @@ GREATEST_RESIDUAL = 0.10
 
 TEST_FIT = Rule(
     "test fit",
-    "does the well's test follow the theory it is read by?",
-    "no reading farther from the fit than 10 % of the test's greatest drawdown",
+    "does the well's test fit the theory?",
+    "no reading off the fit by more than 10 % of the test's greatest drawdown",
     "common practice",
     limit_is="at most",
     place=Place(section="well"),
@@ -231,7 +231,7 @@ def _test_fit(test: WellTestResult) -> Verdict:
             say("{trouble}; the well is taken from its worst step", trouble=test.trouble),
             quantity=share,
             limit=limit,
-            remedy=say("repeat the step test, each step till the level settles"),
+            remedy=say("repeat the step test, each step until the level settles"),
         )
     off = Quantity(abs(worst.residual), kinds.LENGTH)
     at = (

@@ -17,7 +17,7 @@ class: the usual well efficiency of 70 % or more, from memory."""
 RUNS_DRY = Rule(
     "runs dry",
     "can the pump run without drawing air?",
-    "a day's running without a stop from rest leaves water above the intake, or dry-run "
+    "after a day of pumping without a stop water is left above the intake, or dry-run "
     "protection stops the pump",
     "casing balance",
     limit_is="at least",
@@ -37,7 +37,7 @@ WELL_GIVES = Rule(
 )
 WELL_LOSS = Rule(
     "well loss",
-    "does the water pass into the well easily?",
+    "does the water enter the well freely?",
     "C below 5 s2/ft5, or well loss no more than 30 % of the drawdown at the pump's flow",
     "walton",
     limit_is="at most",
@@ -77,7 +77,8 @@ def _runs_dry(site: Site, pump: PumpInWell) -> Verdict:
     level = Quantity(pump.day_level, kinds.LENGTH)
     if not pump.draws_air:
         reason = say(
-            "after a day without a stop the water stands at {level}, {cover} above the intake",
+            "after a day of pumping without a stop the water stands at {level}, {cover} above the "
+            "intake",
             level=level,
             cover=Quantity(pump.intake_depth - pump.day_level, kinds.LENGTH),
         )
@@ -86,7 +87,7 @@ def _runs_dry(site: Site, pump: PumpInWell) -> Verdict:
         return RUNS_DRY.unknown(
             pump.name,
             "well.casing_bore",
-            why="the well does not bear the pump for long, and for how long the casing decides",
+            why="the well does not sustain the pump, and for how long depends on its casing",
         )
     guard = (
         "dry-run protection stops it" if pump.protected else "the file names no dry-run protection"
@@ -114,7 +115,7 @@ def _slower(site: Site, pump: PumpInWell) -> Sentence:
         flow = min(flow, float(site.well.tested_yield))
     template = "a pump of no more than {flow:down}, or a flow control to that"
     if not pump.protected:
-        template += "; at the least dry-run protection"
+        template += "; at least dry-run protection"
     return say(template, flow=Quantity(flow, kinds.FLOW))
 
 
