@@ -55,7 +55,7 @@ def read_value(written: object, reader: Reads, bare: str) -> Quantity:
     if match is None:
         return value
     off = _off(off_by, value, middle, reader.kind, text)
-    low, high = float(value) - off, float(value) + off
+    low, high = value - off, value + off
     if reader.least is not None:
         low = max(low, reader.least)
     if reader.above is not None and low <= reader.above:
@@ -174,7 +174,7 @@ def _off(text: str, value: Quantity, middle: str, kind: Kind, whole: str) -> flo
         )
     size, unit = float(number.group()), _unit_of(text)
     if unit == "%":
-        return abs(float(value)) * size / 100.0
+        return abs(value) * size / 100.0
     own = _NUMBER.sub("", middle, count=1).strip()
     if kind is kinds.TEMPERATURE or not unit:
         if unit and unit.casefold() != own.casefold():
@@ -184,7 +184,7 @@ def _off(text: str, value: Quantity, middle: str, kind: Kind, whole: str) -> flo
         unit = own
     # A difference of two readings, so that a scale with another zero does no harm.
     try:
-        return abs(float(read(f"{size} {unit}", kind)) - float(read(f"0 {unit}", kind)))
+        return abs(read(f"{size} {unit}", kind) - read(f"0 {unit}", kind))
     except UnreadableQuantity as error:
         raise UnreadableQuantity(f"{quoted(whole)}, after +-: {error}") from None
 

@@ -98,7 +98,7 @@ def _scored(read: Quantity, candidate: Candidate) -> list[_Scored]:
         return []
     least, most = values[0], values[-1]
     apart = max(0.0, least - read.high, read.low - most)
-    wide = max(OFF * max(abs(float(read)), abs(most)), (read.high - read.low) / 2, 1e-12)
+    wide = max(OFF * max(abs(read), abs(most)), (read.high - read.low) / 2, 1e-12)
     likelihood = candidate.weight * exp(-0.5 * min(40.0, apart / wide) ** 2)
     value = Quantity(values[len(values) // 2], read.kind, least, most)
     return [_Scored(candidate, likelihood, value)]

@@ -140,11 +140,11 @@ class ElementResistance(_ElementReading):
         amps, volts = self.visit.values["element_amps"], self.visit.values["element_volts"]
         low = volts.low / amps.high if amps.high > 0.0 else 0.0
         high = volts.high / amps.low if amps.low > 0.0 else inf
-        return Quantity(float(volts) / float(amps), kinds.RESISTANCE, low, high)
+        return Quantity(volts / amps, kinds.RESISTANCE, low, high)
 
     def expected(self) -> Band:
         """The nearest of its plate's."""
-        nearest = min(self.plate.ohms, key=lambda ohms: abs(ohms - float(self.measured)))
+        nearest = min(self.plate.ohms, key=lambda ohms: abs(ohms - self.measured))
         return Band(plate_band(nearest), self.plate.rests_on)
 
     def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
@@ -252,7 +252,7 @@ class ElementOnInverter(_AtElement):
 
     def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
         """A high voltage, or another element."""
-        above = float(band) * np.array([1.05, 1.15])
+        above = band * np.array([1.05, 1.15])
         candidates = [Candidate("an inverter whose voltage is high", above, 0.5)]
         if not self.meter.volts:
             candidates += other_plates(lambda ohms: np.array([self.line / ohms]), self.ohms)
@@ -330,7 +330,7 @@ class ElementOnArray(_AtElement):
         read, volts = self.measured, self.visit.values.get("element_volts")
         if not self.meter.volts and volts is not None:
             ends = (read.low * volts.low, read.high * volts.high)
-            power = Quantity(float(read) * float(volts), kinds.POWER, *ends)
+            power = Quantity(read * volts, kinds.POWER, *ends)
             return [Implied("implied_power", "power at the element", power, "volts by amperes")]
         if isinstance(self.array.circuit.coupling, Switched):
             return []

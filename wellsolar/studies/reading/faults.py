@@ -91,8 +91,8 @@ def causes_of(
             ("another time or month than was written, or a clock that is off", 0.6),
             ("another supply than the modules on that element", 0.3),
         )
-    low = float(read) < float(expected)
-    if low and read.high < NO_CURRENT * float(expected):
+    low = read < expected
+    if low and read.high < NO_CURRENT * expected:
         return fixed(
             ("the thermostat has opened, or the high limit tripped: feel the tank", 0.5),
             ("an isolator, fuse or connector is open in the string", 0.3),
@@ -127,9 +127,9 @@ def _of_element(case: CircuitInSun, given: Readings) -> list[Candidate]:
 def _measured_ohms(given: Readings) -> float | None:
     """Volts over amperes, where both were read."""
     volts, amps = given.values.get("element_volts"), given.values.get("element_amps")
-    if volts is None or amps is None or float(amps) <= 0.0 or float(volts) <= 0.0:
+    if volts is None or amps is None or amps <= 0.0 or volts <= 0.0:
         return None
-    return float(volts) / float(amps)
+    return volts / amps
 
 
 def _element_fits(circuit: HeaterCircuit, measured: float) -> bool:
@@ -188,9 +188,9 @@ def missing_modules(case: CircuitInSun, read: Quantity) -> Quantity | None:
     shown = np.array(
         [np.median(case.shown(replace(case.circuit, series=count))) for count in counts.tolist()]
     )
-    if series == 1 or (np.diff(shown) <= 0.0).any() or not shown[0] <= float(read) <= shown[-1]:
+    if series == 1 or (np.diff(shown) <= 0.0).any() or not shown[0] <= read <= shown[-1]:
         return None
-    left = np.interp([read.high, float(read), read.low], shown, counts)
+    left = np.interp([read.high, read, read.low], shown, counts)
     least, middle, most = (series - left).tolist()
     return Quantity(middle, kinds.RATIO, least, most)
 

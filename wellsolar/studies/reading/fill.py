@@ -99,7 +99,7 @@ class FillTime(PumpReading):
             implied.append(implied_level(Quantity(depth, kinds.LENGTH, low, high)))
         by_bucket = _mean_flow_by_bucket(at)
         if by_bucket is not None:
-            implied += _implied_precharge(site, tank, by_bucket * float(read))
+            implied += _implied_precharge(site, tank, by_bucket * read)
         return implied
 
     def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
@@ -265,7 +265,7 @@ def _mean_flow_by_bucket(at: ReadPump) -> float | None:
     flows = [at.flow(at.on_well, pressure) for pressure in at.pressures]
     if sum(flows) <= 0.0:  # By the curve nothing comes at the pressure of the bucket.
         return None
-    return fill.mean_flow * float(bucket) / (sum(flows) / len(flows))
+    return fill.mean_flow * bucket / (sum(flows) / len(flows))
 
 
 def _fill_by_bucket(at: ReadPump) -> Quantity | None:
@@ -273,9 +273,9 @@ def _fill_by_bucket(at: ReadPump) -> Quantity | None:
     mean, bucket, tank = _mean_flow_by_bucket(at), at.bucket, tank_air_of(at.site)
     if mean is None or bucket is None or tank is None:
         return None
-    time, flow = tank.drawn(*_cuts(at.site)) / mean, float(bucket)
-    low = time * (1 - SLACK) * flow / bucket.high
-    high = time * (1 + SLACK) * flow / max(bucket.low, 1e-3 * flow)
+    time = tank.drawn(*_cuts(at.site)) / mean
+    low = time * (1 - SLACK) * bucket / bucket.high
+    high = time * (1 + SLACK) * bucket / max(bucket.low, 1e-3 * bucket)
     return Quantity(time, kinds.WATCH, low, high)
 
 

@@ -122,7 +122,7 @@ class TankTemperature(_HotWater):
         """Heat and warm water that a tank holds which is everywhere as warm as read."""
         read, cold, tap = self.measured, self.cold, float(self.heater.draw.temperature)
         implied = self._heat()
-        if float(read) > tap > cold:
+        if read > tap > cold:
             volume = float(self.heater.volume)
             least, middle, most = (
                 float(hot_water.delivered_volume(volume, max(each, tap), cold, tap))
@@ -156,7 +156,7 @@ class TankTemperature(_HotWater):
         lines = [
             SheetLine(
                 f"{element.position} thermostat opens at",
-                near(float(element.thermostat), kinds.TEMPERATURE, THERMOSTAT),
+                near(element.thermostat, kinds.TEMPERATURE, THERMOSTAT),
             )
             for element in self.heater.element
             if element.thermostat is not None
@@ -225,7 +225,7 @@ class TapTemperature(_HotWater):
         read, valve = self.measured, self.valve
         implied = []
         if valve is not None:
-            off = Quantity(float(read) - valve, kinds.TEMPERATURE_DIFFERENCE,
+            off = Quantity(read - valve, kinds.TEMPERATURE_DIFFERENCE,
                            read.low - valve, read.high - valve)  # fmt: skip
             implied.append(Implied("implied_off_setting", "above the mixing valve's setting", off,
                                    "below 0 where it is cooler"))  # fmt: skip

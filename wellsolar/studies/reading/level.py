@@ -43,7 +43,7 @@ class StaticLevel(Reading):
     def expected(self) -> Band:
         """The file's level at rest with what tape and season may be off."""
         level = self.site.well.static_level
-        slack = max(TAPE, REST * float(level))
+        slack = max(TAPE, REST * level)
         low, high = max(0.0, level.low - slack), level.high + slack
         return Band(Quantity(float(level), kinds.LENGTH, low, high), "the file's static level")
 
@@ -99,7 +99,7 @@ class PumpingLevel(PumpReading):
         """Drawdown, and the specific capacity at the pump's flow."""
         at, read, flow, values = self.at, self.measured, self.flow, self.visit.values
         rest = values.get("static_level", at.site.well.static_level)
-        drop = Quantity(float(read) - float(rest), kinds.LENGTH,
+        drop = Quantity(read - rest, kinds.LENGTH,
                         read.low - rest.high, read.high - rest.low)  # fmt: skip
         below = "the file's level; read it at rest too"
         if "static_level" in values:
@@ -110,7 +110,7 @@ class PumpingLevel(PumpReading):
             Implied("implied_flow", "flow of the pump", flow,
                     by_curve if at.bucket is None else "by bucket"),
         ]  # fmt: skip
-        if drop.low > 0.0 and float(flow) > 0.0:
+        if drop.low > 0.0 and flow > 0.0:
             capacity = float(well.specific_capacity(float(flow), float(drop)))
             low, high = flow.low / drop.high, flow.high / drop.low
             ratio = Quantity(capacity, kinds.SPECIFIC_CAPACITY, low, high)
@@ -135,9 +135,9 @@ class PumpingLevel(PumpReading):
     def _deeper(self, band: Quantity) -> list[Candidate]:
         """Ways for the water to stand deeper, each with its levels."""
         at, level = self.at, self.at.on_well.level
-        rest, drop = level.static_level, max(float(band) - level.static_level, TAPE)
+        rest, drop = level.static_level, max(band - level.static_level, TAPE)
         less = rest + drop * np.array([1.05, 1.4, 2.5])
-        dry = np.array([float(band), float(band) + 3.0, float(band) + 10.0])
+        dry = band + np.array([0.0, 3.0, 10.0])
         candidates = [
             Candidate("a well that gives less than the file says: a clogged screen, a dry season",
                       less, 1.0),
@@ -153,7 +153,7 @@ class PumpingLevel(PumpReading):
                 if table is not at.table
             ]
             flows = [other.on_well.duty("beside", other.pressures[0]).flow for other in others]
-            both = np.array([level.settled(float(self.flow) + flow) for flow in flows])
+            both = np.array([level.settled(self.flow + flow) for flow in flows])
             text = "another pump of the well on at the same time"
             candidates.append(Candidate(text, both, 0.6))
         return candidates
@@ -162,14 +162,14 @@ class PumpingLevel(PumpReading):
         """Ways for the water to stand higher, each with its levels."""
         at, level = self.at, self.at.on_well.level
         early = np.array([level.static_level, float(band)])
-        worn = np.array([level.settled(share * float(self.flow)) for share in (0.3, 0.9)])
+        worn = np.array([level.settled(share * self.flow) for share in (0.3, 0.9)])
         return [
             Candidate("not settled yet: pump longer and read again", early,
                       0.3 if "pumping_time" in at.given.values else 1.0),
             Candidate("a pump that gives less: worn, or its drop pipe leaks into the well", worn,
                       0.1 if at.bucket is not None else 0.8),
             Candidate("water that stands higher at rest: read it with the pumps off",
-                      np.array([max(0.0, float(band) - 10.0), float(band)]), 0.6),
+                      np.array([max(0.0, band - 10.0), float(band)]), 0.6),
         ]  # fmt: skip
 
     def boxes(self) -> list[SheetLine]:
@@ -180,15 +180,15 @@ class PumpingLevel(PumpReading):
             return []
         static = self.site.well.static_level
         in_time = _after_half_an_hour(self.visit.job.case.well, result.name)
-        drops = [duty.pumping_level - float(static) for duty in result.duties]
+        drops = [duty.pumping_level - static for duty in result.duties]
         label = "level while pumping, settled"
         if in_time is not None and max(drops) > 0.0:
-            drops = [(in_time - float(static)) * drop / max(drops) for drop in drops]
+            drops = [(in_time - static) * drop / max(drops) for drop in drops]
             label = "level after half an hour of pumping"
         low = max(0.0, static.low + min(drops) * (1 - SLACK) - TAPE)
         # No deeper than the intake, where the pump draws air.
         high = min(static.high + max(drops) * (1 + SLACK) + TAPE, max(result.intake_depth, low))
-        middle = min(float(static) + sum(drops) / len(drops), high)
+        middle = min(static + sum(drops) / len(drops), high)
         return [SheetLine(label, Quantity(middle, kinds.LENGTH, low, high))]
 
 
@@ -221,7 +221,7 @@ def _expected(at: ReadPump, case: Studied) -> Band:
             rests = "between rest and settled, as the file does not tell the casing's water"
     lows = [level + (1 - SLACK) * drop for level, drop in drawn]
     highs = [level + (1 + SLACK) * drop for level, drop in drawn]
-    middles = [level + drop for level, drop in drawn if level == float(static)]
+    middles = [level + drop for level, drop in drawn if level == static]
     middle = sum(middles) / len(middles)
     low, high = min(lows) - TAPE, max(highs) + TAPE
     return Band(Quantity(middle, kinds.LENGTH, max(0.0, low), high), rests)
@@ -251,7 +251,7 @@ def _in_time(at: ReadPump, case: Studied, time: Quantity) -> list[float]:
     if at.bucket is not None and drawdowns:
         own = [result for result in case.pumps if result.name == at.table.name]
         flows = [duty.flow for result in own for duty in result.duties]
-        factor = float(at.bucket) * len(flows) / max(sum(flows), 1e-12)
+        factor = at.bucket * len(flows) / max(sum(flows), 1e-12)
         drawdowns = [factor * drop for drop in drawdowns]
     return drawdowns
 

@@ -108,7 +108,7 @@ class PumpAmps(PumpReading):
     def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
         """Supply, well, or what wears and blocks a pump."""
         at, usual = self.at, np.array([float(band)])
-        if self.measured.high < STILL * float(band):
+        if self.measured.high < STILL * band:
             return fixed(
                 ("no supply: breaker, switch or its contacts; measure the volts", 0.5),
                 ("the overload has tripped, or a wire or winding is open", 0.4),

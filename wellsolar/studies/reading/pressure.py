@@ -64,7 +64,7 @@ def tank_air_of(site: Site, precharge: float | None = None) -> TankAir | None:
     if precharge is None:
         return None
     atmosphere = float(air.atmospheric_pressure(float(site.site.altitude)))
-    return TankAir(float(tank.volume) * tank.count, precharge, atmosphere)
+    return TankAir(tank.volume * tank.count, precharge, atmosphere)
 
 
 class Precharge(Reading):
@@ -181,12 +181,12 @@ class GaugePressure(Reading):
     def boxes(self) -> list[SheetLine]:
         """What the pump holds, or both ends of its switch."""
         if self.held is not None:
-            held = near(float(self.held), kinds.PRESSURE, GAUGE_OFF)
+            held = near(self.held, kinds.PRESSURE, GAUGE_OFF)
             return [SheetLine("pressure that it holds, by the gauge", held)]
         switch = self.site.pressure_switch
         cuts = () if switch is None else (("cut-in", switch.cut_in), ("cut-out", switch.cut_out))
         return [
-            SheetLine(f"{label} by the gauge", near(float(cut), kinds.PRESSURE, GAUGE_OFF))
+            SheetLine(f"{label} by the gauge", near(cut, kinds.PRESSURE, GAUGE_OFF))
             for label, cut in cuts
         ]
 
@@ -257,7 +257,7 @@ class PressureDecay(Reading):
         """How far it fell."""
         first, last = self._pressures
         low, high = first.low - last.high, first.high - last.low
-        return Quantity(float(first) - float(last), kinds.PRESSURE_LOSS, low, high)
+        return Quantity(first - last, kinds.PRESSURE_LOSS, low, high)
 
     @property
     def _pressures(self) -> tuple[Quantity, Quantity]:

@@ -280,7 +280,7 @@ def _hot_steps(visit: Visit) -> list[SheetStep]:
     )
     lines = [*boxes_of("hot_water", visit), RELIEF_VALVE]
     if heater.expansion_tank_precharge is not None:
-        value = near(float(heater.expansion_tank_precharge), kinds.PRESSURE, PSI)
+        value = near(heater.expansion_tank_precharge, kinds.PRESSURE, PSI)
         lines.append(SheetLine("air of the expansion tank, drained", value))
     elements = boxes_of("element", visit)
     steps = [
@@ -288,7 +288,7 @@ def _hot_steps(visit: Visit) -> list[SheetStep]:
         SheetStep("hot_water", "Hot water", hot, tuple(lines)),
     ]
     if heater.second_tank is not None:
-        value = near(float(heater.second_tank.thermostat), kinds.TEMPERATURE, THERMOSTAT)
+        value = near(heater.second_tank.thermostat, kinds.TEMPERATURE, THERMOSTAT)
         before = (
             "Its breaker off and locked before a cover comes off; the tank full before it goes "
             "on. Its water may be hotter than that of the modules' tank."

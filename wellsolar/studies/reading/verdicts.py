@@ -65,7 +65,7 @@ def reading_verdict(reading: ReadingResult) -> Verdict:
     }
     template = "{read} lies outside {low} to {high} ({on})" if off else (
         "{read} lies within {low} to {high} ({on})")  # fmt: skip
-    if not off and read.is_range and not band.low <= float(read) <= band.high:
+    if not off and read.is_range and not band.low <= read <= band.high:
         template = "{read} lies outside {low} to {high} ({on}) by no more than it may be off"
     template += "; {warning}" if reading.warning else ""
     status: Status = "fail" if reading.warning else "caution" if off else "pass"
