@@ -8,7 +8,6 @@ from __future__ import annotations
 import numpy as np
 
 from wellsolar.physics.hydraulics import cooling, fill, pump
-from wellsolar.physics.hydraulics import cooling as hydraulics_cooling
 from wellsolar.physics.well import casing_fit as casing
 
 
@@ -45,7 +44,7 @@ def fill_at_one_flow(
 def velocity_in_shroud(flow: float, motor_diameter: float, velocity: float) -> float:
     """Velocity past a motor in the shroud chosen for it."""
     bore = cooling.shroud_bore_for(flow, motor_diameter, velocity)
-    return hydraulics_cooling.velocity_past_motor(flow, bore, motor_diameter)
+    return cooling.velocity_past_motor(flow, bore, motor_diameter)
 
 
 def slowed_speed(flow: float, head: float, slow_flow: float, slow_head: float) -> float:

@@ -10,11 +10,12 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from wellsolar import kinds
+from wellsolar.beside import beside
 from wellsolar.physics.types import FloatArray
 from wellsolar.results.ranges import ChoiceShare, RangedInput, RangeResult, VerdictShare
 from wellsolar.results.whole import StudyPart
@@ -48,16 +49,24 @@ HOLDS = Rule(
 
 Key = tuple[str, str]
 
-Along = Callable[[int, float], dict[Key, Verdict]]
+
+class Standing(NamedTuple):
+    """How a verdict comes out in one case: its status, and its margin or the rank of that."""
+
+    status: Status
+    measure: float
+
+
+Along = Callable[[int, float], dict[Key, Standing]]
 """The verdicts at a value of one input, by its place, the others at their likeliest."""
 
 
 @dataclass(frozen=True)
 class _Cases:
-    """Every case: values of the inputs, and the verdicts by rule and subject."""
+    """Every case: values of the inputs, and how the verdicts stand by rule and subject."""
 
     values: FloatArray
-    verdicts: list[dict[Key, Verdict]]
+    verdicts: list[dict[Key, Standing]]
 
 
 def study_ranges(
@@ -80,11 +89,11 @@ def study_ranges(
     keys = list(dict.fromkeys(key for each in sampled.verdicts for key in each))
 
     @cache
-    def along(driver: int, sample: float) -> dict[Key, Verdict]:
+    def along(driver: int, sample: float) -> dict[Key, Standing]:
         # The verdicts that hang on one input turn along the same line, so they share its cases.
         row = np.array([float(value) for _, value in inputs])
         row[driver] = sample
-        return _verdicts_at(case, inputs, row)
+        return _standings_at(case, inputs, row)
 
     shares = [_share(inputs, sampled, key, along) for key in keys]
     shares = [each for each in shares if each.unknowns < 1]
@@ -154,7 +163,14 @@ def _sample(
     values = np.column_stack(
         [_quantile(value, unit[:, column]) for column, (_, value) in enumerate(inputs)]
     )
-    return _Cases(values, [_verdicts_at(case, inputs, row) for row in values])
+    half = len(values) // 2
+
+    def standings(rows: FloatArray) -> list[dict[Key, Standing]]:
+        return [_standings_at(case, inputs, row) for row in rows]
+
+    # A second core halves the one wait of `pump` that a user feels.
+    with beside(lambda: standings(values[half:])) as second_half:
+        return _Cases(values, standings(values[:half]) + second_half())
 
 
 def _quantile(value: Quantity, share: FloatArray) -> FloatArray:
@@ -168,9 +184,9 @@ def _quantile(value: Quantity, share: FloatArray) -> FloatArray:
     return np.where(share < turn, rising, falling)
 
 
-def _verdicts_at(
+def _standings_at(
     case: Studied, inputs: tuple[tuple[Path, Quantity], ...], row: FloatArray
-) -> dict[Key, Verdict]:
+) -> dict[Key, Standing]:
     site = case.site
     for (path, value), sample in zip(inputs, row, strict=True):
         new = Quantity(float(sample), value.kind)
@@ -180,7 +196,7 @@ def _verdicts_at(
             site = with_value(site, path, new)
     sampled = case.with_site(site)
     verdicts = (*sampled.said("pumps").verdicts, *sampled.said("pressure_tank").verdicts)
-    return {(verdict.rule.key, verdict.subject): verdict for verdict in verdicts}
+    return {(verdict.rule.key, verdict.subject): _standing(verdict) for verdict in verdicts}
 
 
 def _share(
@@ -208,12 +224,12 @@ def _share(
     )
 
 
-def _driver(sampled: _Cases, found: list[Verdict | None]) -> tuple[int | None, float]:
+def _driver(sampled: _Cases, found: list[Standing | None]) -> tuple[int | None, float]:
     """The input that a verdict's margin, or else its status, goes with most, by ranks."""
     from scipy.stats import spearmanr
 
     known = [index for index, verdict in enumerate(found) if verdict is not None]
-    standing = np.array([_standing(found[index]) for index in known])
+    standing = np.array([verdict.measure for verdict in found if verdict is not None])
     if len(known) < 3 or np.ptp(standing) < 1e-12:
         return None, 0.0
     correlations = np.array(
@@ -223,16 +239,13 @@ def _driver(sampled: _Cases, found: list[Verdict | None]) -> tuple[int | None, f
     return best, float(correlations[best])
 
 
-def _standing(verdict: Verdict | None) -> float:
-    if verdict is None:
-        return 0.0
-    if verdict.margin is not None:
-        return float(verdict.margin)
-    return RANK[verdict.status]
+def _standing(verdict: Verdict) -> Standing:
+    margin = verdict.margin
+    return Standing(verdict.status, RANK[verdict.status] if margin is None else float(margin))
 
 
 def _turning(
-    value: Quantity, key: Key, verdicts_at: Callable[[float], dict[Key, Verdict]]
+    value: Quantity, key: Key, verdicts_at: Callable[[float], dict[Key, Standing]]
 ) -> Quantity | None:
     """Where a verdict turns from failing along one input, the others at their likeliest."""
     from scipy.optimize import bisect

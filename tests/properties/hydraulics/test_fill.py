@@ -8,7 +8,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wellsolar.physics.hydraulics import cooling, fill, pump
-from wellsolar.physics.hydraulics import cooling as hydraulics_cooling
 
 few = settings(max_examples=40, deadline=None)
 
@@ -44,7 +43,7 @@ def test_a_speed_makes_its_head(flow, head):
 def test_a_shroud_keeps_its_velocity(flow, motor_diameter, velocity):
     bore = cooling.shroud_bore_for(flow, motor_diameter, velocity)
     assert bore > motor_diameter
-    assert hydraulics_cooling.velocity_past_motor(flow, bore, motor_diameter) == pytest.approx(
+    assert cooling.velocity_past_motor(flow, bore, motor_diameter) == pytest.approx(
         velocity, rel=1e-4
     )
     least = cooling.least_flow_past_motor(velocity, bore, motor_diameter)

@@ -7,6 +7,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from typing import Final
 
 import numpy as np
@@ -225,7 +226,13 @@ def _table_current(kind: str, rated_power: float, voltage: float) -> float:
 
 
 def _row_power(row: Mapping[str, str]) -> float:
-    return float(sum(Fraction(part) for part in row["power"].split()))
+    return _horsepower(row["power"])
+
+
+@cache
+def _horsepower(written: str) -> float:
+    """A power of the tables, such as 1 1/2."""
+    return float(sum(Fraction(part) for part in written.split()))
 
 
 def _rated_voltage(voltage: float) -> int:

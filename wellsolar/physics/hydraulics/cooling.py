@@ -3,13 +3,9 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
 
 from wellsolar.physics.guards import require_positive
 from wellsolar.physics.types import Floats
-
-if TYPE_CHECKING:
-    pass
 
 
 def least_flow_past_motor(velocity: Floats, casing_bore: Floats, motor_diameter: Floats) -> Floats:

@@ -144,14 +144,48 @@ def head_loss_darcy(
             bore outside 0..0.05
     Source: Darcy-Weisbach, h = f (L/D) V2/2g, with Colebrook (1939).
     """
-    require_range(flow, 0.0, math.inf, "flow", "m3/s")
-    require_range(length, 0.0, math.inf, "pipe length", "m")
-    speed = velocity(flow, bore)
-    reynolds = reynolds_number(speed, bore, kinematic_viscosity)
-    # Water at rest loses nothing by any factor.
-    moving = max(reynolds, _AT_REST) if isinstance(reynolds, float) else reynolds + _AT_REST
-    factor = friction_factor(moving, roughness / bore)
-    return factor * length / bore * velocity_head(speed)
+    return FrictionLoss(bore, length, roughness, kinematic_viscosity)(flow)
+
+
+class FrictionLoss:
+    """Friction loss of one pipe as a function of the flow, what is the pipe's own asked once.
+
+    Parameters:
+        bore: true inside diameter [m], scalar or array
+        length: length of pipe, equivalent lengths included, 0 or more [m], scalar or array
+        roughness: height of the wall's roughness [m], scalar or array
+        kinematic_viscosity: kinematic viscosity of the water [m2/s], scalar or array
+    Source: as `head_loss_darcy`.
+    """
+
+    def __init__(
+        self, bore: Floats, length: Floats, roughness: Floats, kinematic_viscosity: Floats
+    ) -> None:
+        require_positive(bore, "bore", "m")
+        require_range(length, 0.0, math.inf, "pipe length", "m")
+        self.bore, self.length, self.viscosity = bore, length, kinematic_viscosity
+        self.area = cross_section(bore)
+        self.relative_roughness = roughness / bore
+        require_range(self.relative_roughness, 0.0, ROUGHEST, "relative roughness", "")
+
+    def __call__(self, flow: Floats) -> Floats:
+        """Head lost to friction at a flow.
+
+        Parameters:
+            flow: volume flow, 0 or more [m3/s], scalar or array
+        Returns:
+            head lost [m]; zero where the flow is zero
+        Raises:
+            OutOfRange: negative flow
+        Source: as `head_loss_darcy`.
+        """
+        require_range(flow, 0.0, math.inf, "flow", "m3/s")
+        speed = flow / self.area
+        reynolds = reynolds_number(speed, self.bore, self.viscosity)
+        # Water at rest loses nothing by any factor.
+        moving = max(reynolds, _AT_REST) if isinstance(reynolds, float) else reynolds + _AT_REST
+        factor = friction_factor(moving, self.relative_roughness)
+        return factor * self.length / self.bore * velocity_head(speed)
 
 
 def head_loss_hazen_williams(

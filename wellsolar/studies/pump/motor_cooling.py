@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.physics.hydraulics import cooling
-from wellsolar.physics.hydraulics import cooling as hydraulics_cooling
 from wellsolar.results import CoolingResult, Duty
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.units import Quantity
@@ -32,7 +31,7 @@ def cooling_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> Coolin
     return CoolingResult(
         flow=flow,
         motor_diameter=motor,
-        velocity=float(hydraulics_cooling.velocity_past_motor(flow, bore, motor)),
+        velocity=float(cooling.velocity_past_motor(flow, bore, motor)),
         limit=limit,
         least_flow=float(cooling.least_flow_past_motor(limit, bore, motor)),
         shroud_bore=float(cooling.shroud_bore_for(flow, motor, limit)),

@@ -32,11 +32,9 @@ class Run:
     length: float
     hazen_williams_c: float
 
-    def friction(self, flow: float, viscosity: float) -> float:
-        """Friction head by Darcy-Weisbach [m]."""
-        return float(
-            pipe.head_loss_darcy(flow, self.size.bore, self.length, self.size.roughness, viscosity)
-        )
+    def friction(self, viscosity: float) -> pipe.FrictionLoss:
+        """Friction head by Darcy-Weisbach [m], as a function of the flow."""
+        return pipe.FrictionLoss(self.size.bore, self.length, self.size.roughness, viscosity)
 
     def friction_hazen_williams(self, flow: float) -> float:
         """Friction head by Hazen-Williams [m]."""
@@ -94,6 +92,16 @@ class Line:
         return head * self.density * STANDARD_GRAVITY
 
     @cached_property
+    def drop_friction(self) -> pipe.FrictionLoss:
+        """Of the drop pipe."""
+        return self.drop.friction(self.viscosity)
+
+    @cached_property
+    def lateral_friction(self) -> pipe.FrictionLoss:
+        """Of the lateral."""
+        return self.lateral.friction(self.viscosity)
+
+    @cached_property
     def fitting_coefficient(self) -> float:
         """The sum of the loss coefficients of the fittings."""
         return sum(
@@ -118,8 +126,8 @@ class Line:
         return Heads(
             pumping_level=level.at(flow),
             elevation=self.elevation,
-            drop_pipe=self.drop.friction(flow, self.viscosity),
-            lateral=self.lateral.friction(flow, self.viscosity),
+            drop_pipe=float(self.drop_friction(flow)),
+            lateral=float(self.lateral_friction(flow)),
             fittings=float(pipe.fitting_loss(flow, bore, self.fitting_coefficient)),
             treatment=self.head_of(self.treatment),
             pressure=self.head_of(pressure),
@@ -181,7 +189,7 @@ class Line:
 
     def friction_darcy(self, flow: float) -> float:
         """Friction head of both runs by Darcy-Weisbach [m]."""
-        return sum(run.friction(flow, self.viscosity) for run in (self.drop, self.lateral))
+        return float(self.drop_friction(flow)) + float(self.lateral_friction(flow))
 
     def friction_hazen_williams(self, flow: float) -> float:
         """Friction head of both runs by Hazen-Williams [m]."""
