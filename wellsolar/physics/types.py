@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -10,6 +12,9 @@ Floats = float | NDArray[np.float64]
 
 FloatArray = NDArray[np.float64]
 """An array of floats."""
+
+Real = TypeVar("Real", float, FloatArray)
+"""A float of floats, an array of arrays: of a formula that keeps what it is given."""
 
 
 def plain(value: Floats) -> Floats:

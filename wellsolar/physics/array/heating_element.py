@@ -6,13 +6,13 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
-from typing import Final
+from typing import Final, Generic
 
 import numpy as np
 
 from wellsolar.constants import TEST_TEMPERATURE
 from wellsolar.physics.guards import require_positive, require_range
-from wellsolar.physics.types import Floats, plain
+from wellsolar.physics.types import Floats, Real, plain
 
 NICKEL_CHROMIUM_COEFFICIENT: Final = 7.0e-5
 """Relative change of resistance of an 80/20 nickel-chromium wire [1/K]: 1.012 at 200 degC over
@@ -21,20 +21,20 @@ that at 20 degC in a trade table (publisher a maker, name withheld); other texts
 
 
 @dataclass(frozen=True)
-class ElementLoad:
+class ElementLoad(Generic[Real]):
     """What an element bears against its marking; each a scalar or an array.
 
     voltage: at the element [V]; power: into it [W]
     voltage_ratio, power_ratio: over the marking [-]; the one is the other's square root
     """
 
-    voltage: Floats
-    power: Floats
-    voltage_ratio: Floats
-    power_ratio: Floats
+    voltage: Real
+    power: Real
+    voltage_ratio: Real
+    power_ratio: Real
 
 
-def element_resistance(rated_power: Floats, rated_voltage: Floats) -> Floats:
+def element_resistance(rated_power: Real, rated_voltage: Real) -> Real:
     """Resistance of a heating element from its rating.
 
     Parameters:
@@ -54,7 +54,7 @@ def element_resistance(rated_power: Floats, rated_voltage: Floats) -> Floats:
     return rated_voltage**2 / rated_power
 
 
-def element_power_at(rated_power: Floats, rated_voltage: Floats, voltage: Floats) -> Floats:
+def element_power_at(rated_power: Real, rated_voltage: Real, voltage: Real) -> Real:
     """Power of an element of fixed resistance at another voltage than its marking.
 
     Parameters:
@@ -74,7 +74,7 @@ def element_power_at(rated_power: Floats, rated_voltage: Floats, voltage: Floats
     return rated_power * (voltage / rated_voltage) ** 2
 
 
-def element_load(rated_power: Floats, rated_voltage: Floats, voltage: Floats) -> ElementLoad:
+def element_load(rated_power: Real, rated_voltage: Real, voltage: Real) -> ElementLoad[Real]:
     """Voltage and power at an element against its marking.
 
     Parameters:

@@ -112,7 +112,7 @@ def _in_pairs(elements: Sequence[ElementRating]) -> Iterator[_Way]:
 
 
 def _resistance(element: ElementRating) -> float:
-    return float(heating_element.element_resistance(element.rated_power, element.rated_voltage))
+    return heating_element.element_resistance(element.rated_power, element.rated_voltage)
 
 
 def _choice(way: _Way, energy: float, tracked: float, voltage: float) -> ElementChoice:
@@ -121,7 +121,7 @@ def _choice(way: _Way, energy: float, tracked: float, voltage: float) -> Element
         heating_element.element_load(each.rated_power, each.rated_voltage, voltage * share)
         for each, share in zip(elements, shares.tolist(), strict=True)
     ]
-    hardest = max(float(each.voltage_ratio) for each in loads)
+    hardest = max(each.voltage_ratio for each in loads)
     return ElementChoice(
         elements=elements,
         joined=joined,
@@ -130,7 +130,7 @@ def _choice(way: _Way, energy: float, tracked: float, voltage: float) -> Element
         ratio=energy / tracked if tracked > 0.0 else 0.0,
         greatest_voltage=voltage,
         voltage_ratio=hardest,
-        power_ratio=max(float(each.power_ratio) for each in loads),
+        power_ratio=max(each.power_ratio for each in loads),
         within_rating=hardest <= 1.0 + ROUND_OFF,
     )
 
@@ -166,7 +166,7 @@ def element_ways(elements: Sequence[ElementRating]) -> tuple[ElementWay, ...]:
     """
     made = []
     for each in elements:
-        one = float(heating_element.element_resistance(each.rated_power, each.rated_voltage))
+        one = heating_element.element_resistance(each.rated_power, each.rated_voltage)
         made += [
             ElementWay(each, 1, "alone", one, each.rated_voltage),
             ElementWay(each, 2, "in series", 2.0 * one, 2.0 * each.rated_voltage),

@@ -9,7 +9,7 @@ import numpy as np
 from wellsolar.constants import BTU_PER_POUND_FAHRENHEIT, POUND, US_GALLON
 from wellsolar.physics.guards import require_positive
 from wellsolar.physics.hydraulics import water
-from wellsolar.physics.types import Floats, plain
+from wellsolar.physics.types import Floats, Real, plain
 
 
 def mixing_ratio(
@@ -98,7 +98,7 @@ def heating_energy(
     return mass * enthalpy
 
 
-def half_heated(inlet_temperature: Floats, setpoint: Floats) -> Floats:
+def half_heated(inlet_temperature: Real, setpoint: Real) -> Real:
     """Water half way from cold to its thermostat's setting.
 
     Parameters:

@@ -8,7 +8,7 @@ from typing import Final
 from wellsolar.constants import DAY
 from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.tank.hot_water import TRADE_HEAT_CAPACITY
-from wellsolar.physics.types import Floats
+from wellsolar.physics.types import Real
 
 HEIGHT_TO_DIAMETER: Final = 2.5
 """Height of an ordinary upright tank over its bore [-]; common practice, no source."""
@@ -38,7 +38,7 @@ def tank_bore(tank_volume: float, tank_height: float | None = None) -> float:
     return math.sqrt(4 * tank_volume / (math.pi * tank_height))
 
 
-def cylinder_area(tank_volume: Floats, tank_diameter: Floats) -> Floats:
+def cylinder_area(tank_volume: Real, tank_diameter: Real) -> Real:
     """Whole surface of an upright cylinder, side and both ends.
 
     Parameters:
@@ -54,7 +54,7 @@ def cylinder_area(tank_volume: Floats, tank_diameter: Floats) -> Floats:
     return 4 * tank_volume / tank_diameter + math.pi * tank_diameter**2 / 2
 
 
-def heat_loss_from_r_value(r_value: Floats, tank_area: Floats) -> Floats:
+def heat_loss_from_r_value(r_value: Real, tank_area: Real) -> Real:
     """Heat loss coefficient of a jacket of known thermal resistance.
 
     Fittings, element covers and pipes add 15 to 40 % to what the jacket alone loses.
@@ -74,8 +74,8 @@ def heat_loss_from_r_value(r_value: Floats, tank_area: Floats) -> Floats:
 
 
 def heat_loss_from_uniform_energy_factor(
-    uniform_energy_factor: Floats, test_draw_volume: Floats
-) -> Floats:
+    uniform_energy_factor: Real, test_draw_volume: Real
+) -> Real:
     """Heat loss coefficient that a storage heater's rated factor implies.
 
     The factor is the heat of the test day's hot water over the heat put in; what is missing left

@@ -348,7 +348,7 @@ def short_heat(
         )
 
     warm = side.setpoint if math.isfinite(side.setpoint) else side.tap
-    return begun_as_it_ends(run, [float(half_heated(side.inlet, warm))], step)[1].energy_short
+    return begun_as_it_ends(run, [half_heated(side.inlet, warm)], step)[1].energy_short
 
 
 Runner = Callable[[Sequence[Work]], Iterator[float]]

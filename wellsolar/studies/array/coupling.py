@@ -91,7 +91,7 @@ def coupling_of(element: ElementTable, wired: float) -> Coupling:
     if element.switched_resistances is not None:
         ohms = sorted(set(element.switched_resistances))
         return Switched(tuple(resistance / wired for resistance in ohms), (), irradiances)
-    one = float(heating_element.element_resistance(element.rated_power, element.rated_voltage))
+    one = heating_element.element_resistance(element.rated_power, element.rated_voltage)
     joined = heating_element.element_combinations([one] * element.count)
     return Switched(
         tuple(way.resistance / wired for way in joined),

@@ -142,7 +142,7 @@ def circuit_of(
     Returns:
         the circuit
     """
-    cold = float(heating_element.element_resistance(*plate_of(element)))
+    cold = heating_element.element_resistance(*plate_of(element))
     resistance = cold
     coefficient = element.temperature_coefficient
     if coefficient is not None:

@@ -92,7 +92,7 @@ class TankAtWork:
     @property
     def half_heated(self) -> float:
         """Half way from cold to the setpoint [degC]."""
-        return float(hot_water.half_heated(self.inlet, self.setpoint))
+        return hot_water.half_heated(self.inlet, self.setpoint)
 
     def run(
         self,
@@ -251,14 +251,14 @@ def heat_loss_of(heater: WaterHeaterTable) -> tuple[float, tuple[Assumption, ...
     if heater.insulation is not None:
         bore = insulation.tank_bore(heater.volume, heater.tank_height)
         area = insulation.cylinder_area(heater.volume, bore)
-        loss = FITTINGS * float(insulation.heat_loss_from_r_value(heater.insulation, area))
+        loss = FITTINGS * insulation.heat_loss_from_r_value(heater.insulation, area)
         why = "the jacket's loss and a quarter more for fittings, element covers and pipes"
         return loss, (Assumption(KEY, Quantity(loss, kinds.HEAT_LOSS), why, "jacket loss"),)
     assert heater.uniform_energy_factor is not None
     pattern = heater.draw.pattern
     volume = sum(draw.volume for draw in hot_water_tables.draw_pattern(pattern))
     factor = heater.uniform_energy_factor
-    loss = float(insulation.heat_loss_from_uniform_energy_factor(factor, volume))
+    loss = insulation.heat_loss_from_uniform_energy_factor(factor, volume)
     why = f"what the label's factor leaves for the wall in the test's day, {pattern} draw pattern"
     return loss, (Assumption(KEY, Quantity(loss, kinds.HEAT_LOSS), why, "rated factor"),)
 

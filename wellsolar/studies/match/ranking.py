@@ -105,7 +105,7 @@ def study_heater_ranking(
         return None, StudyPart((USED.unknown(name, *keys, why=why),))
     try:
         parameters = module_fit.fit_five_parameters(rating_of(site.module))
-        water = float(hot_water.half_heated(heated.inlet_temperature, heated.setpoint))
+        water = hot_water.half_heated(heated.inlet_temperature, heated.setpoint)
         circuit = circuit_of(parameters, on.group, on.element, water)
         result = _Ranking(site, on, circuit, heated, heated.draw_volume, asked).of_year(
             year, diverted

@@ -152,7 +152,7 @@ def power_on_inverter(site: Site, element: ElementTable) -> float:
     """Power of an element, or of several as wired, at the inverter's voltage [W]."""
     rated, volts = plate_of(element)
     at = site.power.inverter_voltage or volts
-    return float(heating_element.element_power_at(rated, volts, at))
+    return heating_element.element_power_at(rated, volts, at)
 
 
 def diverted_year(site: Site, element: ElementTable, spill: Spill) -> DivertedYear:
