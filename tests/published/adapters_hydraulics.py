@@ -31,7 +31,7 @@ def darcy_over_printed_loss(
     printed_loss: float,
 ) -> float:
     """Darcy-Weisbach loss over a loss that a table prints."""
-    loss = pipe.head_loss_darcy(flow, bore, length, roughness, kinematic_viscosity)
+    loss = pipe.FrictionLoss(bore, length, roughness, kinematic_viscosity)(flow)
     return loss / printed_loss
 
 
@@ -53,7 +53,7 @@ def head_loss_at_velocity(
 ) -> float:
     """Darcy-Weisbach loss where the source gives a velocity and a relative roughness."""
     roughness = relative_roughness * bore
-    return pipe.head_loss_darcy(_flow(speed, bore), bore, length, roughness, kinematic_viscosity)
+    return pipe.FrictionLoss(bore, length, roughness, kinematic_viscosity)(_flow(speed, bore))
 
 
 def reynolds_of_water(flow: float, bore: float, temperature: float) -> float:

@@ -38,7 +38,7 @@ def test_friction_factor_satisfies_colebrook():
 def test_laminar_loss_is_that_of_poiseuille():
     flow, bore, viscosity = 2e-6, 0.02, 1e-6
     expected = 128.0 * viscosity * flow * 10.0 / (math.pi * 9.80665 * bore**4)
-    assert pipe.head_loss_darcy(flow, bore, 10.0, 0.0, viscosity) == pytest.approx(expected)
+    assert pipe.FrictionLoss(bore, 10.0, 0.0, viscosity)(flow) == pytest.approx(expected)
 
 
 def test_hazen_williams_against_its_metric_form():

@@ -29,17 +29,17 @@ ratios = st.floats(1.001, 3.0)
 def test_darcy_loss_rises_with_flow_length_and_roughness(
     flow: float, ratio: float, bore: float, length: float, roughness: float, viscosity: float
 ) -> None:
-    loss = pipe.head_loss_darcy(flow, bore, length, roughness, viscosity)
+    loss = pipe.FrictionLoss(bore, length, roughness, viscosity)(flow)
     assert loss > 0.0
-    assert pipe.head_loss_darcy(flow * ratio, bore, length, roughness, viscosity) > loss
-    double = pipe.head_loss_darcy(flow, bore, 2.0 * length, roughness, viscosity)
+    assert pipe.FrictionLoss(bore, length, roughness, viscosity)(flow * ratio) > loss
+    double = pipe.FrictionLoss(bore, 2.0 * length, roughness, viscosity)(flow)
     assert double == pytest.approx(2.0 * loss)
-    assert pipe.head_loss_darcy(flow, bore, length, roughness + 1e-4, viscosity) >= loss
+    assert pipe.FrictionLoss(bore, length, roughness + 1e-4, viscosity)(flow) >= loss
     # At one and the same side of the laminar limit a wider pipe always loses less.
     wide = bore * ratio
     limit = pipe.LAMINAR_LIMIT
     if pipe.reynolds_number(pipe.velocity(flow, wide), wide, viscosity) > limit:
-        assert pipe.head_loss_darcy(flow, wide, length, roughness, viscosity) < loss
+        assert pipe.FrictionLoss(wide, length, roughness, viscosity)(flow) < loss
 
 
 @few
@@ -47,12 +47,12 @@ def test_darcy_loss_rises_with_flow_length_and_roughness(
 def test_nothing_flowing_loses_nothing(
     bore: float, length: float, roughness: float, viscosity: float, coefficient: float
 ) -> None:
-    assert pipe.head_loss_darcy(0.0, bore, length, roughness, viscosity) == 0.0
+    assert pipe.FrictionLoss(bore, length, roughness, viscosity)(0.0) == 0.0
     assert pipe.head_loss_hazen_williams(0.0, bore, length, coefficient) == 0.0
     both = np.array([0.0, 1e-3])
-    losses = pipe.head_loss_darcy(both, bore, length, roughness, viscosity)
+    losses = pipe.FrictionLoss(bore, length, roughness, viscosity)(both)
     assert losses[0] == 0.0
-    alone = pipe.head_loss_darcy(1e-3, bore, length, roughness, viscosity)
+    alone = pipe.FrictionLoss(bore, length, roughness, viscosity)(1e-3)
     assert losses[1] == pytest.approx(alone, rel=1e-14), "numpy's power may round its own way"
 
 
@@ -73,6 +73,6 @@ def test_the_two_formulas_agree_in_the_flows_of_a_house() -> None:
         bore = inches * 0.0254
         for speed in (0.9, 1.5, 2.1):
             flow = speed / pipe.velocity(1.0, bore)
-            darcy = pipe.head_loss_darcy(flow, bore, 30.0, 1.5e-6, 1.13e-6)
+            darcy = pipe.FrictionLoss(bore, 30.0, 1.5e-6, 1.13e-6)(flow)
             trade = pipe.head_loss_hazen_williams(flow, bore, 30.0, 150.0)
             assert 0.97 < darcy / trade < 1.10

@@ -15,8 +15,8 @@ from wellsolar.physics.well import levels as well
 REFUSED = [
     (lambda: pipe.velocity(1e-3, 0.0), r"bore is 0 m, allowed is above 0 m"),
     (lambda: pipe.velocity(1e-3, np.array([0.1, -1.0])), r"bore is -1 m, allowed is above 0 m"),
-    (lambda: pipe.head_loss_darcy(-1e-3, 0.02, 1.0, 0.0, 1e-6), r"flow is -0\.001 m3/s"),
-    (lambda: pipe.head_loss_darcy(1e-3, 0.02, 1.0, 0.01, 1e-6), r"relative roughness is 0\.5"),
+    (lambda: pipe.FrictionLoss(0.02, 1.0, 0.0, 1e-6)(-1e-3), r"flow is -0\.001 m3/s"),
+    (lambda: pipe.FrictionLoss(0.02, 1.0, 0.01, 1e-6)(1e-3), r"relative roughness is 0\.5"),
     (lambda: pipe.head_loss_hazen_williams(-1e-3, 0.02, 1.0, 140.0), r"flow is -0\.001 m3/s"),
     (lambda: pipe.friction_factor(0.0, 0.0), r"Reynolds number is 0"),
     (lambda: pipe.fitting_loss(1e-3, 0.02, -1.0), r"loss coefficient is -1"),

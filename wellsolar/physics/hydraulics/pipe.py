@@ -126,27 +126,6 @@ def friction_factor(reynolds_number: Floats, relative_roughness: Floats) -> Floa
     return np.asarray(_friction_factors(reynolds_number, relative_roughness), dtype=np.float64)
 
 
-def head_loss_darcy(
-    flow: Floats, bore: Floats, length: Floats, roughness: Floats, kinematic_viscosity: Floats
-) -> Floats:
-    """Friction loss in a full round pipe by Darcy-Weisbach.
-
-    Parameters:
-        flow: volume flow, 0 or more [m3/s], scalar or array
-        bore: true inside diameter [m], scalar or array
-        length: length of pipe, equivalent lengths included, 0 or more [m], scalar or array
-        roughness: height of the wall's roughness [m], scalar or array
-        kinematic_viscosity: kinematic viscosity of the water [m2/s], scalar or array
-    Returns:
-        head lost to friction [m]; zero where the flow is zero
-    Raises:
-        OutOfRange: negative flow or length; bore or viscosity not above zero; roughness over
-            bore outside 0..0.05
-    Source: Darcy-Weisbach, h = f (L/D) V2/2g, with Colebrook (1939).
-    """
-    return FrictionLoss(bore, length, roughness, kinematic_viscosity)(flow)
-
-
 class FrictionLoss:
     """Friction loss of one pipe as a function of the flow, what is the pipe's own asked once.
 
@@ -155,7 +134,7 @@ class FrictionLoss:
         length: length of pipe, equivalent lengths included, 0 or more [m], scalar or array
         roughness: height of the wall's roughness [m], scalar or array
         kinematic_viscosity: kinematic viscosity of the water [m2/s], scalar or array
-    Source: as `head_loss_darcy`.
+    Source: Darcy-Weisbach, h = f (L/D) V2/2g, with Colebrook (1939).
     """
 
     def __init__(
@@ -177,7 +156,7 @@ class FrictionLoss:
             head lost [m]; zero where the flow is zero
         Raises:
             OutOfRange: negative flow
-        Source: as `head_loss_darcy`.
+        Source: as of the class.
         """
         require_range(flow, 0.0, math.inf, "flow", "m3/s")
         speed = flow / self.area
