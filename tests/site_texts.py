@@ -2,6 +2,35 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
+from wellsolar.results import Results
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import Section, study_site
+from wellsolar.units import System
+from wellsolar.verdicts import Verdict
+
 EXAMPLES = Path(__file__).parents[1] / "examples"
+
+
+def edited(text: str, *changes: tuple[str, str]) -> str:
+    """The text with each change made once; the old words must stand in it exactly once."""
+    for old, new in changes:
+        assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times"
+        text = text.replace(old, new)
+    return text
+
+
+def studied_text(text: str, *sections: Section) -> Results:
+    """What is found in sections of a site; of one that was studied before, what was found then."""
+    return study_site(parse_site(text), sections)
+
+
+def printed(verdict: Verdict, pattern: str, system: System = "US") -> str:
+    """The first group of a pattern in a printed remedy: what its reader writes into the file."""
+    assert verdict.remedy is not None
+    text = verdict.remedy.text(system)
+    match = re.search(pattern, text)
+    assert match is not None, text
+    return match.group(1)

@@ -1,20 +1,18 @@
-"""A heater done right, and what is said of its guards when a word of its file is changed."""
+"""Heaters done right in many ways, and what is said of them with a word of their file changed.
+
+All are invented: no real house, well, pump or module.
+"""
 
 from __future__ import annotations
 
-import re
-from functools import cache
-from typing import Any
-
+from tests.site_texts import edited, studied_text
 from wellsolar.results import HeatSafety, Results
-from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.case import study_site
 from wellsolar.verdicts import Verdict
 
-RIGHT = """
+HOUSE = """
 # Invented for this test: no real house, well, pump or module.
 [site]
-name = "A heater done right (invented)"
+name = "Hot water (invented)"
 note = "Invented site."
 latitude = "38 deg"
 altitude = "2000 ft"
@@ -40,22 +38,29 @@ imp = "9.71 A"
 cells = 72
 voc_coefficient = "-0.28 %/K"
 isc_coefficient = "0.05 %/K"
-
+"""
+POWER = """
+[power]
+inverter_voltage = "230 V"
+inverter_rating = "6 kW"
+"""
+ARRAY = """
 [[array]]
-name = "hot water"
+name = "{name}"
 feeds = "heater"
-series = 4
-parallel = 1
+series = {series}
+parallel = {parallel}
 tilt = "45 deg"
 azimuth = "180 deg"
-cable = { gauge = "10 AWG", length = "60 ft" }
+cable = {{ gauge = "10 AWG", length = "60 ft" }}
 place = "roof"
 isolator_voltage = "1000 V"
 isolator_current = "32 A"
 ground_fault_protection = true
 arc_fault_protection = true
 rapid_shutdown = true
-
+"""
+HEATER = """
 [water_heater]
 volume = "80 gal"
 heat_loss = "1.5 W/K"
@@ -73,37 +78,60 @@ fixture_valves = true
 [water_heater.mixing_valve]
 outlet = "120 degF"
 standard = "ASSE 1017"
-
+"""
+ELEMENT = """
 [[water_heater.element]]
-position = "lower"
+position = "{position}"
 rated_power = "4500 W"
 rated_voltage = "240 V"
-fed_by = "hot water"
-thermostat = "150 degF"
-thermostat_switches = "relay"
-switch_voltage = "1000 V"
-
+fed_by = "{fed_by}"
+thermostat = "{thermostat}"
+"""
+SECOND = """
+[water_heater.second_tank]
+volume = "40 gal"
+heat_loss = "1.2 W/K"
+rated_power = "4500 W"
+thermostat = "140 degF"
+high_limit = "170 degF"
+relief_temperature = "210 degF"
+relief_pressure = "150 psi"
+relief_capacity = "30000 W"
+"""
+DRAW_AND_SUN = """
 [water_heater.draw]
 temperature = "110 degF"
 
 [sun]
-temperature = "28, 31, 40, 50, 60, 68, 72, 71, 64, 52, 41, 31 degF"
 record_low = "-18 degC"
 """
+RIGHT = (
+    HOUSE
+    + ARRAY.format(name="hot water", series=4, parallel=1)
+    + HEATER
+    + ELEMENT.format(position="lower", fed_by="hot water", thermostat="150 degF")
+    + 'thermostat_switches = "relay"\nswitch_voltage = "1000 V"\n'
+    + DRAW_AND_SUN
+    + 'temperature = "28, 31, 40, 50, 60, 68, 72, 71, 64, 52, 41, 31 degF"\n'
+)
+"""One array on one element, with all its guards."""
+
+SITE = HOUSE + POWER
 
 NO_VALVE = ('[water_heater.mixing_valve]\noutlet = "120 degF"\nstandard = "ASSE 1017"\n', "")
 
 
-@cache
 def studied(text: str) -> Results:
-    return study_site(parse_site(text), ("heat",))
+    return studied_text(text, "heat")
 
 
-def edited(*changes: tuple[str, str], text: str = RIGHT) -> str:
-    for old, new in changes:
-        assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times"
-        text = text.replace(old, new)
-    return text
+def verdict(text: str, rule: str, subject: str = "") -> Verdict:
+    """The only verdict by a rule, or that on a subject; of several, that on the water heater."""
+    found = [each for each in studied(text).verdicts if each.rule.key == rule]
+    if subject or len(found) > 1:
+        found = [each for each in found if each.subject == (subject or "water heater")]
+    assert len(found) == 1, f"{len(found)} verdicts on {rule} of {subject}"
+    return found[0]
 
 
 def wrong(results: Results) -> dict[str, str]:
@@ -115,23 +143,19 @@ def wrong(results: Results) -> dict[str, str]:
     }
 
 
-def verdict(text: str, rule: str) -> Verdict:
-    found = [each for each in studied(text).verdicts if each.rule.key == rule]
-    assert len(found) == 1, f"{len(found)} verdicts on {rule}"
-    return found[0]
+def wrong_of(text: str) -> dict[tuple[str, str], str]:
+    """Whatever does not pass on safety, by its rule and subject."""
+    return {
+        (each.rule.key, each.subject): each.status
+        for each in studied(text).verdicts
+        if each.rule.safety and each.status != "pass"
+    }
 
 
 def safety(text: str) -> HeatSafety:
     tank = studied(text).heated_tank
     assert tank is not None
     return tank.safety
-
-
-def printed(found: Verdict, pattern: str, system: Any = "US") -> str:
-    assert found.remedy is not None
-    match = re.search(pattern, found.remedy.text(system))
-    assert match is not None, found.remedy.text(system)
-    return match.group(1)
 
 
 SEVEN = {
@@ -163,5 +187,17 @@ SEVEN = {
 
 def hazard(name: str) -> tuple[str, Verdict]:
     rule, _, change = SEVEN[name]
-    text = edited(change)
+    text = edited(RIGHT, change)
     return text, verdict(text, rule)
+
+
+def on_arrays(
+    series: int, fed_by: str = "east", switches: str = "relay", parallel: int = 1
+) -> str:
+    """A heater with two elements on modules, and guards for the first."""
+    made = SITE + HEATER + DRAW_AND_SUN + ARRAY.format(name="south", series=4, parallel=1)
+    made += ARRAY.format(name="east", series=series, parallel=parallel)
+    for position, array, how in (("lower", "south", "relay"), ("upper", fed_by, switches)):
+        made += ELEMENT.format(position=position, fed_by=array, thermostat="150 degF")
+        made += f'thermostat_switches = "{how}"\nswitch_voltage = "300 V"\n'
+    return made

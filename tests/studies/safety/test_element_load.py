@@ -6,16 +6,8 @@ import math
 
 import pytest
 
-from tests.studies.safety.sites import (
-    RIGHT,
-    edited,
-    hazard,
-    printed,
-    safety,
-    studied,
-    verdict,
-    wrong,
-)
+from tests.site_texts import edited, printed
+from tests.studies.safety.sites import RIGHT, hazard, safety, studied, verdict, wrong
 
 
 def test_fewer_modules_in_series() -> None:
@@ -26,8 +18,8 @@ def test_fewer_modules_in_series() -> None:
     assert found.limit == 600.0
     most = printed(found, r"no more than (\d+) modules")
     assert int(most) == 10  # 581.7 V by table; eleven come to 639.9 V
-    assert wrong(studied(edited(("series = 12", f"series = {most}"), text=text))) == {}
-    beyond = edited(("series = 12", "series = 11"), text=text)
+    assert wrong(studied(edited(text, ("series = 12", f"series = {most}")))) == {}
+    beyond = edited(text, ("series = 12", "series = 11"))
     assert wrong(studied(beyond)) == {"cold open-circuit voltage": "fail"}
 
 
@@ -56,20 +48,21 @@ def test_heat_of_the_coldest_bright_sun_by_pvlib() -> None:
 
 def test_an_element_on_too_many_modules() -> None:
     text = edited(
+        RIGHT,
         ("parallel = 1", "parallel = 2"),
         ("series = 4", "series = 9"),
         ('gauge = "10 AWG", length = "60 ft"', 'gauge = "8 AWG", length = "60 ft"'),
     )
     assert wrong(studied(text)) == {"element load": "fail"}
     most = printed(verdict(text, "element load"), r"no more than (\d+) modules")
-    mended = edited(("series = 9", f"series = {most}"), text=text)
+    mended = edited(text, ("series = 9", f"series = {most}"))
     assert wrong(studied(mended)) == {}
-    one_more = edited(("series = 9", f"series = {int(most) + 1}"), text=text)
+    one_more = edited(text, ("series = 9", f"series = {int(most) + 1}"))
     assert wrong(studied(one_more)) == {"element load": "fail"}
     # Two elements in series bear half of it each.
     shared = edited(
+        text,
         ('rated_voltage = "240 V"', 'rated_voltage = "240 V"\ncount = 2\nwired = "series"'),
-        text=text,
     )
     assert wrong(studied(shared)) == {}
     assert safety(shared).element_voltage < 240
@@ -77,8 +70,8 @@ def test_an_element_on_too_many_modules() -> None:
 
 def test_relays_that_stick_at_one_element_of_two() -> None:
     # Two elements side by side halve the resistance; one alone bears the whole current.
-    two = edited(('rated_voltage = "240 V"', 'rated_voltage = "240 V"\ncount = 2'))
-    relays = edited(("count = 2", 'count = 2\ncoupling = "switched"'), text=two)
+    two = edited(RIGHT, ('rated_voltage = "240 V"', 'rated_voltage = "240 V"\ncount = 2'))
+    relays = edited(two, ("count = 2", 'count = 2\ncoupling = "switched"'))
     one = safety(RIGHT).element_voltage
     assert safety(two).element_voltage < 0.6 * one
     assert safety(relays).element_voltage == pytest.approx(one, rel=1e-6)
@@ -88,6 +81,6 @@ def test_relays_that_stick_at_one_element_of_two() -> None:
 
 def test_tracking_electronics_put_no_more_than_their_most_into_the_tank() -> None:
     key = 'coupling = "tracking"\ntracker_maximum = "900 W"\nrated_power = "4500 W"'
-    found = safety(edited(('rated_power = "4500 W"', key)))
+    found = safety(edited(RIGHT, ('rated_power = "4500 W"', key)))
     assert found.array_input == pytest.approx(900.0)
     assert found.element_voltage == pytest.approx(math.sqrt(900 * 240**2 / 4500))

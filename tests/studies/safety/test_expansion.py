@@ -4,16 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.studies.safety.sites import (
-    RIGHT,
-    edited,
-    hazard,
-    printed,
-    safety,
-    studied,
-    verdict,
-    wrong,
-)
+from tests.site_texts import edited, printed
+from tests.studies.safety.sites import RIGHT, hazard, safety, studied, verdict, wrong
 
 PSI, GALLON, FOOT = 6894.757293168361, 3.785411784e-3, 0.3048
 
@@ -29,23 +21,23 @@ def air_at(altitude: float) -> float:
 def test_an_expansion_tank_of_the_size_it_names(system: str, volume: str, cut_out: str) -> None:
     text, _ = hazard("check valve without expansion tank")
     text = edited(
+        text,
         ('volume = "80 gal"', f'volume = "{volume} gal"'),
         ('cut_out = "60 psi"', f'cut_out = "{cut_out} psi"'),
-        text=text,
     )
     found = verdict(text, "thermal expansion")
     size = printed(found, r"at least ([\d.]+ (?:gal|L))", system)
     charge = printed(found, r"precharged to ([\d.]+ (?:psi|kPa))", system)
     mended = edited(
+        text,
         ("expansion_tank = false", "expansion_tank = true"),
         ('expansion_tank_volume = "6 gal"', f'expansion_tank_volume = "{size}"'),
         ('precharge = "60 psi"', f'precharge = "{charge}"'),
-        text=text,
     )
     assert wrong(studied(mended)) == {}
     unit = 1.0 if system == "US" else GALLON * 1000
     small = f"{float(size.split()[0]) * 0.97:.3f} {'gal' if unit == 1.0 else 'L'}"
-    tight = edited((f'volume = "{size}"', f'volume = "{small}"'), text=mended)
+    tight = edited(mended, (f'volume = "{size}"', f'volume = "{small}"'))
     assert wrong(studied(tight)) == {"thermal expansion": "fail"}
 
 
@@ -67,7 +59,7 @@ def test_expansion_by_the_densities_of_a_handbook() -> None:
 
 
 def test_expansion_into_the_bladder_tank_of_the_house() -> None:
-    text = edited(("check_valve = true", "check_valve = false"))
+    text = edited(RIGHT, ("check_valve = true", "check_valve = false"))
     assert wrong(studied(text)) == {}
     air, grown = air_at(2000 * FOOT) / PSI, 80 * (8.3446 / 8.0999 - 1)
     room = 44 * (38 + air) / (60 + air)  # gal of air at cut-out
@@ -75,13 +67,13 @@ def test_expansion_into_the_bladder_tank_of_the_house() -> None:
     found = verdict(text, "thermal expansion")
     assert found.quantity is not None
     assert found.quantity / PSI == pytest.approx(after, rel=0.003)
-    tight = edited(('volume = "44 gal"', 'volume = "5 gal"'), text=text)
+    tight = edited(text, ('volume = "44 gal"', 'volume = "5 gal"'))
     found = verdict(tight, "thermal expansion")
     assert found.status == "fail"
     needed = printed(found, r"at least ([\d.]+ gal)")
     share = (38 + air) / (60 + air) - (38 + air) / (135 + air)
     assert float(needed.split()[0]) == pytest.approx(grown / share, rel=0.006)
-    mended = edited(('volume = "5 gal"', f'volume = "{needed}"'), text=tight)
+    mended = edited(tight, ('volume = "5 gal"', f'volume = "{needed}"'))
     assert wrong(studied(mended)) == {}
-    tiny = edited(('volume = "44 gal"', 'volume = "2 gal"'), text=text)
+    tiny = edited(text, ('volume = "44 gal"', 'volume = "2 gal"'))
     assert "has no room" in verdict(tiny, "thermal expansion").reason.text("US")

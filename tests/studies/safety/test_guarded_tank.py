@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from tests.studies.safety.sites import RIGHT, SEVEN, edited, studied, verdict, wrong
+from tests.site_texts import edited
+from tests.studies.safety.sites import RIGHT, SEVEN, studied, verdict, wrong
 
 
 class TestRight:
@@ -26,18 +27,18 @@ class TestRight:
 @pytest.mark.parametrize("name", SEVEN)
 def test_one_change_yields_exactly_its_hazard(name: str) -> None:
     rule, status, change = SEVEN[name]
-    text = edited(change)
+    text = edited(RIGHT, change)
     assert wrong(studied(text)) == {rule: status}
     assert verdict(text, rule).remedy is not None
 
 
 def test_a_heater_without_modules_is_asked_nothing_of_all_this() -> None:
-    text = edited(('fed_by = "hot water"', 'fed_by = "grid"'))
+    text = edited(RIGHT, ('fed_by = "hot water"', 'fed_by = "grid"'))
     assert [each for each in studied(text).verdicts if each.rule.safety] == []
 
 
 def test_two_hazards_at_once_are_both_told() -> None:
-    text = edited(('"relay"', '"AC"'), ('high_limit = "180 degF"\n', ""))
+    text = edited(RIGHT, ('"relay"', '"AC"'), ('high_limit = "180 degF"\n', ""))
     both = {"thermostat on direct current": "fail", "overheating": "fail"}
     assert wrong(studied(text)) == both
 

@@ -6,30 +6,33 @@ import math
 
 import pytest
 
-from tests.studies.safety.many_heaters import (
+from tests.site_texts import edited, printed
+from tests.studies.safety.sites import (
+    DRAW_AND_SUN,
     ELEMENT,
     HEATER,
     NO_VALVE,
     SECOND,
     SITE,
-    edited,
     on_arrays,
-    printed,
     studied,
     verdict,
-    wrong,
+    wrong_of,
 )
 from wellsolar.reports.links import places_of
 from wellsolar.reports.tables.sections import sections
 
 SURPLUS = (
-    SITE + HEATER + ELEMENT.format(position="lower", fed_by="inverter", thermostat="150 degF")
+    SITE
+    + HEATER
+    + DRAW_AND_SUN
+    + ELEMENT.format(position="lower", fed_by="inverter", thermostat="150 degF")
 )
 
 
 class TestOnABatterysSurplus:
     def test_what_is_right_is_told_so_without_a_word_on_direct_current(self) -> None:
-        assert wrong(SURPLUS) == {}
+        assert wrong_of(SURPLUS) == {}
         asked = {each.rule.key for each in studied(SURPLUS).verdicts if each.rule.safety}
         assert asked == {
             "mixing valve", "mixing-valve standard", "scald protection at fixtures",
@@ -55,7 +58,7 @@ class TestOnABatterysSurplus:
         self, rule: str, change: tuple[str, str], status: str
     ) -> None:
         text = edited(SURPLUS, change)
-        assert wrong(text) == {(rule, "water heater"): status}
+        assert wrong_of(text) == {(rule, "water heater"): status}
         found = verdict(text, rule)
         assert found.needs if status == "unknown" else found.remedy
 
@@ -66,10 +69,10 @@ class TestOnABatterysSurplus:
         assert tank.safety.heat_input == pytest.approx(230**2 / 12.8)
         assert tank.safety.array_input == 0.0
         small = edited(SURPLUS, ('"100000 Btu/h"', '"4100 W"'))
-        assert wrong(small) == {("relief capacity", "water heater"): "fail"}
+        assert wrong_of(small) == {("relief capacity", "water heater"): "fail"}
         assert "array" not in verdict(small, "relief capacity").reason.text("US")
         watts = printed(verdict(small, "relief capacity"), r"at least (\d+ W)", "SI")
-        assert wrong(edited(small, ('"4100 W"', f'"{watts}"'))) == {}
+        assert wrong_of(edited(small, ('"4100 W"', f'"{watts}"'))) == {}
 
     def test_a_week_without_by_the_exponential(self) -> None:
         tank = studied(SURPLUS).diverted_tank
@@ -93,7 +96,7 @@ def test_a_relief_valve_of_zero_degrees_is_one_that_was_told() -> None:
     assert tank is not None
     assert tank.nobody_home is not None
     assert tank.nobody_home.relief == 0.0
-    assert wrong(text)[("high limit", "water heater")] == "fail"
+    assert wrong_of(text)[("high limit", "water heater")] == "fail"
 
 
 @pytest.mark.parametrize(

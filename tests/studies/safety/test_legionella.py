@@ -7,22 +7,23 @@ import re
 
 import pytest
 
-from tests.studies.safety.sites import RIGHT, edited, safety, studied, verdict, wrong
+from tests.site_texts import edited
+from tests.studies.safety.sites import RIGHT, safety, studied, verdict, wrong
 
 
 def test_legionella_by_its_published_times() -> None:
     # Nine in ten dead in 2 min, all in 32 min at 60 degC; in 80 to 124 min at 50 degC.
-    text = edited(('"150 degF"', '"60 degC"'))
+    text = edited(RIGHT, ('"150 degF"', '"60 degC"'))
     found = safety(text)
     assert found.kill_time == pytest.approx(120.0, rel=1e-6)
     assert found.heat_through_time == pytest.approx(32 * 60.0, rel=1e-6)
     assert verdict(text, "storage temperature").status == "pass"
-    cooler = edited(('"150 degF"', '"50 degC"'))
+    cooler = edited(RIGHT, ('"150 degF"', '"50 degC"'))
     kill = safety(cooler).kill_time
     assert kill is not None
     assert 80 <= kill / 60 <= 125
     assert wrong(studied(cooler)) == {"storage temperature": "caution"}
-    lukewarm = edited(('"150 degF"', '"45 degC"'))
+    lukewarm = edited(RIGHT, ('"150 degF"', '"45 degC"'))
     assert safety(lukewarm).kill_time is None
     assert "outlives" in verdict(lukewarm, "storage temperature").reason.text("US")
 

@@ -6,14 +6,8 @@ import re
 
 import pytest
 
-from tests.studies.safety.sites import (
-    edited,
-    hazard,
-    printed,
-    studied,
-    verdict,
-    wrong,
-)
+from tests.site_texts import edited, printed
+from tests.studies.safety.sites import RIGHT, hazard, studied, verdict, wrong
 
 
 def test_a_mixing_valve_and_what_water_of_150_degf_does() -> None:
@@ -30,7 +24,7 @@ def test_a_mixing_valve_and_what_water_of_150_degf_does() -> None:
 def test_valves_at_the_fixtures() -> None:
     text, found = hazard("1017-type valve alone")
     assert "ASSE 1017 alone" in found.reason.text("US")
-    mended = edited(("fixture_valves = false", "fixture_valves = true"), text=text)
+    mended = edited(text, ("fixture_valves = false", "fixture_valves = true"))
     assert wrong(studied(mended)) == {}
 
 
@@ -45,6 +39,7 @@ def test_valves_at_the_fixtures() -> None:
 )
 def test_what_the_mixing_valves_standard_covers(standard: str, outlet: str, status: str) -> None:
     text = edited(
+        RIGHT,
         ('standard = "ASSE 1017"', f'standard = "{standard}"'),
         ('outlet = "120 degF"', f'outlet = "{outlet} degF"'),
         ('temperature = "110 degF"', 'temperature = "95 degF"'),
@@ -57,7 +52,7 @@ def test_what_the_mixing_valves_standard_covers(standard: str, outlet: str, stat
 
 
 def test_times_before_and_after_the_valve() -> None:
-    text = edited(('"150 degF"', '"140 degF"'))
+    text = edited(RIGHT, ('"150 degF"', '"140 degF"'))
     told = verdict(text, "time to a burn").reason.text("US")
     # 140 degF: an adult 5 s, a child 1 s or so; 120 degF: 5 min, a quarter of it.
     assert re.search(r"140 °F burns an adult in 5\.0 s, a child in 1\.[0-3] s", told)
@@ -65,7 +60,7 @@ def test_times_before_and_after_the_valve() -> None:
 
 
 def test_a_valve_set_too_hot() -> None:
-    text = edited(('outlet = "120 degF"', 'outlet = "130 degF"'))
+    text = edited(RIGHT, ('outlet = "120 degF"', 'outlet = "130 degF"'))
     assert wrong(studied(text)) == {"mixing valve": "fail"}
 
 
@@ -73,6 +68,7 @@ class TestLukewarm:
     """Four modules leave a household's tank lukewarm, whatever its thermostat is set to."""
 
     SUNNY = edited(
+        RIGHT,
         (
             "[water_heater.draw]\n",
             '[[water_heater.element]]\nposition = "upper"\nrated_power = "4500 W"\n'
@@ -92,5 +88,5 @@ class TestLukewarm:
         assert "on 0 of 365 evenings" in found.reason.text("US")
         hot = printed(found, r"from the grid to ([0-9.]+) °F")
         assert hot == "140"
-        mended = edited(('thermostat = "120 degF"', f'thermostat = "{hot} degF"'), text=self.SUNNY)
+        mended = edited(self.SUNNY, ('thermostat = "120 degF"', f'thermostat = "{hot} degF"'))
         assert verdict(mended, "storage temperature").status == "pass"

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from tests.studies.safety.many_heaters import (
+from tests.site_texts import edited, printed
+from tests.studies.safety.sites import (
+    DRAW_AND_SUN,
     ELEMENT,
     HEATER,
     NO_VALVE,
     SECOND,
     SITE,
-    edited,
-    printed,
     studied,
     verdict,
-    wrong,
+    wrong_of,
 )
 from wellsolar.reports.tables.sections import sections
 
@@ -23,6 +23,7 @@ GALLON = 3.785411784e-3
 TWO = (
     SITE
     + edited(HEATER, ('expansion_tank_volume = "6 gal"', 'expansion_tank_volume = "8 gal"'))
+    + DRAW_AND_SUN
     + SECOND
     + ELEMENT.format(position="lower", fed_by="inverter", thermostat="120 degF")
 )
@@ -33,7 +34,7 @@ class TestSecondTank:
 
     def test_what_is_right_is_told_so(self) -> None:
         # Of the first tank only that 120 degF is no storage: the second makes up for it.
-        assert wrong(TWO) == {("storage temperature", "water heater"): "caution"}
+        assert wrong_of(TWO) == {("storage temperature", "water heater"): "caution"}
 
     def test_its_thermostat_counts_for_the_taps(self) -> None:
         text = edited(TWO, NO_VALVE)
@@ -55,12 +56,12 @@ class TestSecondTank:
         mine = (rule, "second tank")
         line = f'{key} = "{right}"\n'
         without = TWO.replace(SECOND, SECOND.replace(line, ""))
-        assert wrong(without)[mine] == "unknown"
+        assert wrong_of(without)[mine] == "unknown"
         assert verdict(without, *mine).needs == (f"water_heater.second_tank.{key}",)
-        assert mine not in wrong(TWO)
+        assert mine not in wrong_of(TWO)
         if bad is not None:
             text = TWO.replace(SECOND, SECOND.replace(line, f'{key} = "{bad}"\n'))
-            assert wrong(text)[mine] == "fail"
+            assert wrong_of(text)[mine] == "fail"
             assert verdict(text, *mine).remedy is not None
 
     def test_a_cool_one_is_no_storage_and_the_remedy_mends_it(self) -> None:
@@ -82,13 +83,13 @@ class TestSecondTank:
 
     def test_the_weaker_relief_valve_limits_the_expansion(self) -> None:
         weak = TWO.replace(SECOND, SECOND.replace('"150 psi"', '"75 psi"'))
-        assert wrong(weak)[("thermal expansion", "water heater")] == "fail"
+        assert wrong_of(weak)[("thermal expansion", "water heater")] == "fail"
         found = verdict(weak, "thermal expansion")
         assert found.limit == pytest.approx(0.9 * 75 * 6894.757, rel=1e-6)
         volume = printed(found, r"at least ([\d.]+ gal)")
         mended = edited(weak, ('expansion_tank_volume = "8 gal"',
                                f'expansion_tank_volume = "{volume}"'))  # fmt: skip
-        assert ("thermal expansion", "water heater") not in wrong(mended)
+        assert ("thermal expansion", "water heater") not in wrong_of(mended)
 
     def test_its_guards_stand_in_the_tables(self) -> None:
         assert "second_tank_guards" in {each.key for each in sections(studied(TWO))}

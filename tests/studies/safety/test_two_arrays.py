@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from tests.studies.safety.many_heaters import (
+from tests.site_texts import edited, printed
+from tests.studies.safety.sites import (
     ARRAY,
+    DRAW_AND_SUN,
     ELEMENT,
     HEATER,
     SITE,
-    edited,
     on_arrays,
-    printed,
     studied,
     verdict,
-    wrong,
+    wrong_of,
 )
 from wellsolar.reports.tables.sections import sections
 
@@ -23,7 +23,7 @@ class TestTwoArrays:
     """Each array carries direct current of its own, and each is judged."""
 
     def test_what_is_right_is_told_so(self) -> None:
-        assert wrong(on_arrays(4)) == {}
+        assert wrong_of(on_arrays(4)) == {}
         subjects = {
             (each.rule.key, each.subject)
             for each in studied(on_arrays(4)).verdicts
@@ -78,7 +78,7 @@ class TestTwoArrays:
     def test_one_that_could_not_boil_the_tank_alone_is_no_comfort_beside_another(self) -> None:
         # One module is too little to boil 80 gal, and says nothing of a second array's heat.
         small = "series = 4\nparallel = 1"
-        alone = SITE + HEATER + ARRAY.format(name="south", series=1, parallel=1)
+        alone = SITE + HEATER + DRAW_AND_SUN + ARRAY.format(name="south", series=1, parallel=1)
         alone += ELEMENT.format(position="lower", fed_by="south", thermostat="150 degF")
         alone = edited(alone, ('high_limit = "180 degF"\n', ""))
         assert verdict(alone, "overheating").status == "pass"
