@@ -47,23 +47,14 @@ class HandDuty:
     """The hand pump at work to one place.
 
     label: "to the spout", "into the tank at cut-in", "into the tank at cut-out", "to the spout,
-        low season"
-    head: total head the piston lifts against [m]
-    rod_pull: upstroke, without friction [N]
+        low season"; key: "spout", "cut-in", "cut-out", "low"
+    head: total, that the piston lifts against; power: for the full stroke rate
+    rod_pull: upstroke, without friction; friction: at the rod, on either way
     handle_force: greatest at the handle, by all hands together [N]
-    power: for the full stroke rate [W]
-    full_flow: at the full stroke rate [m3/s]; sustained_flow: kept up for an hour by those who
-        pump at the same time
-    stroke_rate: at the sustained flow [1/s]
-    upward, downward: forces of the hand on the way of the upstroke and of the downstroke [N]; the
-        second is positive where it must push the rods down, negative where it holds them back
-    friction: at the rod, on either way [N]
-    balancing: counterweight at the end of the handle that makes both ways equal [N]
-    stretch: of the rods, lost from the stroke [m]; stroke_volume: water of a stroke [m3]
-    work: of a full stroke [J]
-    day_flow: kept up for 8 h by the same people [m3/s]
-    table_flow: by the maker's table at this head [m3/s]; None outside of it or without one
-    key: "spout", "cut-in", "cut-out", "low"
+    sustained_flow, day_flow: by those who pump at the same time; stroke_rate: at sustained_flow
+    downward: positive where the hand must push the rods down, negative where it holds them back
+    balancing: at the end of the handle, makes both ways equal; stretch: lost from the stroke
+    table_flow: None outside of the table or without one
     """
 
     label: Annotated[str, Entry("pumping", key="duty")]
@@ -112,8 +103,7 @@ class HandTask:
 
 @dataclass(frozen=True)
 class HandSpell:
-    """What is kept up for a time at the spout: one person's power [W], flow [m3/s], water [m3],
-    and those of two at the handle together."""
+    """What one person, or two at the handle together, keep up for a time at the spout."""
 
     time: Annotated[float, Entry("for", kinds.DURATION)]
     power: Annotated[float, Entry("one person's power", kinds.POWER)]
@@ -127,9 +117,8 @@ class HandSpell:
 class DischargePoint:
     """A row of a maker's discharge table, or of another lift's.
 
-    head [m], flow [m3/s]; power: put in by the person, None where not told [W]
-    water_power: given to the water [W]; efficiency: None without power
-    computed: flow of this pump by formula at the same power and head [m3/s]; None without power
+    power: of the person, None where not told, as then are efficiency and computed
+    computed: of this pump by formula at the same power and head
     """
 
     head: Annotated[float, Entry("head", kinds.HEAD)]
@@ -144,16 +133,12 @@ class DischargePoint:
 class HandPumpResult:
     """The hand pump.
 
-    swept_volume [m3]; pumping_level: at the full stroke rate [m]
-    low_level: pumping level of the low season; the same where the static level is no range
+    pumping_level: at the full stroke rate, as a rule; low_level: the same where the static level
+        is no range
     static_level, low_static_level: water at rest, as a rule and in the low season [m]
-    cylinder_depth: None for a suction pump [m]
-    rod_weight: in water [N]; counterweight: at the end of the handle [N]
-    suction_limit: greatest lift by suction at this altitude and temperature [m], for a suction
-        pump only
-    greatest_head: by the comfortable handle force, with the rods there are [m]
-    greatest_depth: of the water by that force, the rods growing with it [m]
-    depth_limit: of the maker or as published for such pumps [m]; None for a suction pump
+    suction_limit, suction_lift: of a suction pump only; cylinder_depth, depth_limit: of any other
+    greatest_head: by the comfortable handle force, with the rods there are
+    greatest_depth: the rods growing with it
     draws_water: False where it hangs or stands too high above the water, then no place gets any
     draws_water_low: the same in the low season
     tasks: for one person and then for two
@@ -207,13 +192,10 @@ class HandPumpResult:
 class LiftResult:
     """Another lift, by what is known of its flow.
 
-    head: from the pumping level to its spout [m]; low_head: in the low season
-    greatest_head: as far as it lifts [m]; None where not known
-    flow: at this head, by its own points [m3/s], 0 beyond its reach
-    input_power: for that flow [W], None where neither power nor efficiency is known
-    efficiency: water power over input; points: of the file; by_head: flow at other heads from
-        the same power
-    people: who work it at the same time
+    head, low_head: from the pumping level; greatest_head: None where not known
+    flow: by its own points, 0 beyond its reach
+    input_power: for that flow; None where neither power nor efficiency is known
+    points: of the file; by_head: flow at other heads from the same power
     """
 
     name: str

@@ -16,8 +16,7 @@ from wellsolar.results.pumps import WireResult
 class SunPoint:
     """The array on its element at one irradiance.
 
-    irradiance [W/m2], cell_temperature [degC]; at the element: current [A], voltage [V],
-    power [W]; maximum_power: of the array [W]; cable_loss [W]
+    current, voltage, power: at the element; maximum_power: of the array
     """
 
     irradiance: Annotated[float, Entry("sun", kinds.IRRADIANCE)]
@@ -38,16 +37,13 @@ class SunPoint:
 class HeatDay:
     """One kind of day of a month.
 
-    kind: "clear", "typical" or "poor"; plane_of_array: sun on the modules [J/m2]
-    element_energy, maximum_energy: at the element, and of the array at its maximum power [J]
-    peak_power: greatest at the element [W]
-    end_temperature: mean of the tank at the day's end, begun cold, nothing drawn [degC]
-    time_to_setpoint: hours of that day's clock from midnight when a tank begun cold reaches the
-        setpoint [s]; None if not on the first day
-    days_to_setpoint: the day, counted from 1, on which a run of such days first reaches the
-        setpoint, nothing drawn; None if it never does
-    start_for_one_day: mean temperature at dawn from which one such day reaches the
-        setpoint [degC]; None if no start below the setpoint suffices
+    kind: "clear", "typical" or "poor"
+    maximum_energy: of the array at its maximum power [J]; peak_power: greatest at the element [W]
+    end_temperature: mean of the tank, begun cold, nothing drawn
+    time_to_setpoint: by that day's clock; None if not on the first day
+    days_to_setpoint: counted from 1, in a run of such days, nothing drawn; None if never
+    start_for_one_day: mean temperature at dawn from which one such day reaches the setpoint; None
+        if no start below the setpoint suffices
     starts: hours of the day at which it is at its setpoint from other starts than cold
     """
 
@@ -66,11 +62,7 @@ class HeatDay:
 
 @dataclass(frozen=True)
 class HeatMonth:
-    """A month of the site's year with the household's draws, nothing but PV heating.
-
-    All a day: plane_of_array [J/m2], element_energy (offered), accepted_energy (taken by the
-    tank), heat_wanted and heat_delivered at the tap, heat_lost [J]
-    """
+    """A month of the site's year with the household's draws, nothing but PV heating: all a day."""
 
     month: Annotated[int, MONTH]
     plane_of_array: Annotated[float, Entry("sun on modules", kinds.IRRADIATION)]
@@ -91,8 +83,7 @@ class HeatMonth:
 class OneDayDesign:
     """The fewest modules that heat the tank from cold in one clear day of the darkest month.
 
-    series, parallel: how they are wired; rated_power [W], rated_voltage [V]: of the element on
-    them, of the ratings that are sold; same_element: True where it is the site's own
+    rated_power, rated_voltage: of those that are sold; same_element: True where it is the site's
     """
 
     month: Annotated[int, Entry("darkest month",
@@ -110,24 +101,14 @@ class OneDayDesign:
 class HeatedTankResult:
     """The PV-heated tank.
 
-    array, modules, series, parallel; fit: how the five parameters were found
-    photocurrent [A], saturation_current [A], series_resistance, shunt_resistance [ohm],
-    modified_ideality_voltage [V]: of one module at 1000 W/m2, 25 degC
-    element_resistance, cable_resistance, matched_resistance (of the array at 1000 W/m2,
-    25 degC) [ohm]; rated_power [W], rated_voltage [V] of the element
+    fit: how the five parameters were found, of one module at 1000 W/m2, 25 degC
     reference_points: cells at 25 degC; working_points: cells as warm as in 20 degC air
-    cold_temperature [degC], cold_open_circuit_voltage by coefficient and by the code's table [V];
-    None where the file gives no record low
-    greatest_voltage [V], greatest_power [W]: at the element in the coldest bright sun
-    inlet_temperature, setpoint, room_temperature [degC]
-    heating_energy: from the inlet temperature to the setpoint [J]; heat_loss [W/K]
-    standby_loss: at the setpoint [W]; stall_temperature: where the loss equals the mean power of
-        the sunniest clear day, nothing drawn and no thermostat; 100 where it would boil [degC]
+    cold_open_circuit_voltage, cold_open_circuit_voltage_table: None without a record low
+    stall_temperature: where the loss equals the mean power of the sunniest clear day
     expansion: volume by which the water grows from inlet to setpoint [m3]
     half_share_draw: mixed water a day of which PV gives half the heat [m3]; None where it gives
         half already or not even of a tenth of the draw
-    one_day_volume: the largest tank that one clear day of the darkest month heats from cold [m3];
-        None where the site's own is heated, or not even a litre
+    one_day_volume: the largest; None where the site's own is heated, or not even a litre
     one_day: what would heat it from cold in one clear day of the darkest month; None where the
         site's own array does, where no latitude is given, or where nothing of 24 modules does
     households: its year on PV alone, then with what heats beside it; empty without sun or draw
@@ -161,13 +142,10 @@ class HeatedTankResult:
     working_points: tuple[SunPoint, ...]
     cold_temperature: Annotated[float | None, Entry("record low", kinds.TEMPERATURE,
         lacking="the file has no sun.record_low")]  # fmt: skip
-    cold_open_circuit_voltage: Annotated[
-        float | None,
-        Entry("cold open-circuit voltage", kinds.VOLTAGE, "by the module's coefficient"),
-    ]
-    cold_open_circuit_voltage_table: Annotated[
-        float | None, Entry("the same by table", kinds.VOLTAGE, "by the electrical code's factors")
-    ]
+    cold_open_circuit_voltage: Annotated[float | None, Entry("cold open-circuit voltage",
+        kinds.VOLTAGE, "by the module's coefficient")]  # fmt: skip
+    cold_open_circuit_voltage_table: Annotated[float | None, Entry("the same by table",
+        kinds.VOLTAGE, "by the electrical code's factors")]  # fmt: skip
     greatest_voltage: Annotated[float, Entry("greatest voltage", kinds.VOLTAGE,
         "at the element, coldest bright sun")]  # fmt: skip
     greatest_power: Annotated[float, Entry("greatest power", kinds.POWER,
@@ -209,14 +187,13 @@ class HeatedTankResult:
 class HouseholdMonth:
     """A month of a household's hot water; energies and volumes are the month's own sums.
 
-    pv_heat, grid_heat: taken by the water from the modules and from the grid [J]; heat_lost: to
-        the room [J]; heat_wanted, heat_delivered: at the tap, above the cold inlet [J]
-    tap_volume: mixed water that came as warm as wanted; short_volume: that came cooler [m3]
-    evening_temperature: mean of the top just before the evening's draw of the tank that the taps
-        draw from [degC]
+    pv_heat, grid_heat: taken by the water; heat_lost: to the room [J]
+    heat_wanted, heat_delivered: at the tap, above the cold inlet [J]
+    tap_volume, short_volume: of mixed water at the tap
+    evening_temperature: mean, just before the evening's draw, of the tank the taps draw from
     evenings_at_setpoint: days on which that top is no more than the thermostat's differential
-        below its setpoint; evenings_hot: days on which the whole of the evening's draw comes as
-        warm as wanted
+        below its setpoint
+    evenings_hot: days on which the whole of the evening's draw comes as warm as wanted
     """
 
     month: Annotated[int, Entry("month", words=month_or_year)]
@@ -245,11 +222,8 @@ class HouseholdMonth:
         return self.evenings_hot
 
     @property
-    def wanted_volume(
-        self,
-    ) -> Annotated[
-        float, Entry("hot water wanted", kinds.VOLUME, "in the year, mixed at the tap")
-    ]:
+    def wanted_volume(self) -> Annotated[float, Entry("hot water wanted", kinds.VOLUME,
+            "in the year, mixed at the tap")]:  # fmt: skip
         """Mixed water that was asked for."""
         return self.tap_volume + self.short_volume
 
@@ -265,7 +239,6 @@ class HouseholdYear:
     """A year of a household's hot water.
 
     heated_by: "PV", "upper element" or "second tank", whatever heats beside the modules
-    evening: clock time at which the evening's draw begins [s]
     """
 
     heated_by: str
@@ -311,12 +284,10 @@ class HeatStart:
 class NobodyHome:
     """Clear days in a row in the sunniest month, nobody home, from the setpoint.
 
-    month: the sunniest; hottest: of the tank with its thermostat failed closed and nothing else
-        to stop it, in 60 days [degC], no more than 100
-    high_limit: of the file [degC], or None; days_to_high_limit: from midnight until it opens
-        where the thermostat has failed closed; None where it never does or there is none
-    relief: of the file, or usual [degC]; days_to_relief: until its valve opens where the high
-        limit has failed too; None where it never does
+    hottest: no more than 100 degC
+    high_limit: of the file [degC], or None; days_to_high_limit: from midnight; None also where
+        there is no high limit
+    relief: of the file, or usual [degC]
     """
 
     month: Annotated[int, Entry("sunniest month",
@@ -335,11 +306,11 @@ class NobodyHome:
 
 @dataclass(frozen=True)
 class DarkDay:
-    """A tank after some days without sun, begun at its setpoint; temperatures in degC.
+    """A tank after some days without sun, begun at its setpoint.
 
-    mean_temperature, top_temperature, tap_volume: with the household's draws, None where they
-        are not known; tap_volume: mixed water as warm as wanted that is left in it [m3]
-    idle_temperature, idle_tap_volume: with nothing drawn, when the whole tank cools alike
+    mean_temperature, top_temperature, tap_volume: None where the household's draws are not known
+    tap_volume, idle_tap_volume: mixed water as warm as wanted that is left in it
+    idle_temperature: of the whole tank, which then cools alike
     """
 
     day: Annotated[int, Entry("day", kinds.COUNT)]

@@ -27,9 +27,8 @@ class BurnTime:
 class TapWater:
     """What one full tank at its setpoint gives at the tap.
 
-    temperature: wanted there [degC]; mixing_ratio: hot share of the mixed water
-    volume: mixed water [m3]; unmixed, mixed: how fast the water burns before the mixing valve and
-        behind it, the same where there is none
+    unmixed, mixed: how fast the water burns before the mixing valve and behind it, the same where
+        there is none
     """
 
     temperature: Annotated[float, Entry("tap temperature", kinds.TEMPERATURE,
@@ -45,16 +44,12 @@ class TapWater:
 class TankPressure:
     """Where the heated water expands to, and what lets go before the tank does.
 
-    relief_temperature [degC], relief_pressure [Pa]: told or usual; limit: that an expansion may
-        not pass, 10 % below relief [Pa]
-    supply: the highest at which the pumps stop or hold [Pa]; None where none is told
-    expansion: from cold to the guarded temperature, a second tank's with it [m3]
-    after: when that expansion has gone into the bladder tank that takes it, the house's or an
-        expansion tank, from the supply pressure [Pa]; None without one, or where it has no room
-    tank_needed: volume of that tank, at its precharge, that keeps it to the limit [m3]; None
-        without one, or where no volume does
-    expansion_tank: volume of an expansion tank precharged to the supply pressure [m3]; None where
-        that is not told, or leaves nothing below the limit
+    relief_temperature: told or usual [degC]
+    supply: the highest at which the pumps stop or hold; None where none is told
+    expansion: from cold to the guarded temperature, a second tank's with it
+    after: from the supply pressure; that tank is the house's or an expansion tank
+    after, tank_needed: None without such a tank, or where it has no room or no volume does
+    expansion_tank: None where the supply pressure is not told, or leaves nothing below the limit
     """
 
     relief_temperature: float
@@ -78,11 +73,7 @@ class TankPressure:
 class ArrayCircuit:
     """Direct current between the modules and the tank, by the electrical code's factors.
 
-    system_voltage: the greatest without load, in the record cold [V]; None without a record low
-    current, conductor_current: 1.25 and 1.25 x 1.25 of the short-circuit current [A]
-    overcurrent_asked: next standard size [A], None above the table
-    overcurrent_most: that the named wire bears [A]; None where no wire is named
-    string_fuse: of each row, where there are three or more [A]
+    overcurrent_asked: None above the table; overcurrent_most: None where no wire is named
     """
 
     system_voltage: Annotated[float | None, Entry("switches and fuses for", kinds.VOLTAGE,
@@ -105,13 +96,12 @@ class FedElement:
     """An element and the array that feeds it.
 
     path: its key path; number: its place among the heater's elements, from 1, 0 for the one that
-        the tank's days are run for; array: its modules
+        the tank's days are run for
     series: modules in series; cold_temperature: the record low [degC]; cold_voltage,
         cold_voltage_table: of them open in it, by coefficient and by the code's table [V]; None
         where not known
     most_voltage: the array's greatest to switch, in the cold or, without a record low, at its
         test temperature [V]
-    element_voltage [V], element_power [W]: the greatest at one element
     most_series: as in `HeatSafety`
     wire: of the array; None where no cable is named
     """
@@ -136,15 +126,12 @@ class FedElement:
 class TankSafety:
     """The numbers behind the verdicts on a tank of hot water, whatever heats it.
 
-    hottest: highest setting of any thermostat of the tank; guarded: the high limit, told or the
-        usual, to which the tank may go if a thermostat sticks, or hottest [degC]
-    kill_time: until one legionella in ten is left at the setpoint [s]; None below 50 degC, where
-        no time is published
-    heat_through [degC], heat_through_time [s]: what the whole tank is held at, and how long,
-        before use after days without sun
-    boiling_temperature: in a tank without pressure at the site's altitude [degC]
-    heat_input: the greatest at one moment, of which array_input from modules wired to the tank,
-        0 without any, and the rest from other elements [W]
+    hottest: highest setting of any thermostat of the tank [degC]; guarded: as far as it may go if
+        a thermostat sticks, or hottest
+    kill_time: None below 50 degC
+    heat_through, heat_through_time: what the whole tank is held at, and how long
+    heat_input: the greatest at one moment; array_input: from modules wired to the tank, 0 without
+        any; the rest from other elements
     second: of the tank downstream, which has no second of its own; None where there is none
     """
 
@@ -181,7 +168,6 @@ class TankSafety:
 class HeatSafety(TankSafety):
     """The numbers behind the verdicts on hot water and direct current.
 
-    element_voltage [V], element_power [W]: the greatest at one element
     most_series: modules in series that keep it within its plate; None where it is within
     others: elements that other arrays feed
     """

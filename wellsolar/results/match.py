@@ -30,7 +30,6 @@ class CouplingWay:
 
     key: short name; text: what it is
     resistances: that it can have, lowest first [ohm]; empty where it does not matter
-    energy: at the element [J]; ratio: over that of the array at maximum power
     """
 
     key: str
@@ -41,27 +40,16 @@ class CouplingWay:
         "of what the array could give")]  # fmt: skip
 
     @property
-    def best_resistance(
-        self,
-    ) -> Annotated[
-        float,
-        Entry(
-            "best for the year",
-            kinds.RESISTANCE,
-            "one resistance, by energy: higher, since most hours have less than full sun",
-        ),
-    ]:
-        """The lowest of its resistances, the only one of the best single [ohm]."""
+    def best_resistance(self) -> Annotated[float, Entry("best for the year", kinds.RESISTANCE,
+            "one resistance, by energy: higher, since most hours have less than "
+            "full sun")]:  # fmt: skip
+        """The lowest of its resistances, the only one of the best single."""
         return self.resistances[0]
 
 
 @dataclass(frozen=True)
 class CouplingMonth:
-    """A month of the site's own coupling.
-
-    energy: at the element, best_single: on the best single resistance of the year, tracked: of the
-    array at maximum power [J]
-    """
+    """A month of the site's own coupling; best_single: on the one that is best for the year."""
 
     month: Annotated[int, MONTH]
     energy: Annotated[float, Entry("at the element", kinds.ENERGY)]
@@ -78,10 +66,9 @@ class CouplingMonth:
 class StockElement:
     """Elements that are sold, wired straight to the array.
 
-    text: marking and how they are joined; resistance: of all together [ohm]
-    energy [J]; of_best: over that of the best single resistance
-    greatest_voltage: across all together, in the coldest bright sun [V]
-    voltage_ratio, power_ratio: then, of the element that is driven hardest, over its marking
+    text: marking and how they are joined; resistance: of all together
+    greatest_voltage: across all together, in the coldest bright sun
+    voltage_ratio, power_ratio: then, of the element that is driven hardest
     rated_power [W], rated_voltage [V]: of the first; count: 1 or 2; alike: of one marking
     joined: "alone", "in series" or "in parallel"
     """
@@ -104,10 +91,8 @@ class StockElement:
 class StringLayout:
     """The array wired another way, or with another number of modules.
 
-    change: in words; energy: at the element through the file's coupling [J]; gain: in it over
-    the array as it is; best_energy: on the best single resistance for it [J]
-    best_resistance [ohm]; cold_voltage: open circuit at the record low [V], None without one
-    greatest_voltage: at the element in the coldest bright sun [V]
+    energy: through the file's coupling; gain: in it over the array as it is
+    cold_voltage: None without a record low; greatest_voltage: in the coldest bright sun
     """
 
     change: Annotated[str, Entry("modules", words=in_few_words)]
@@ -125,10 +110,9 @@ class StringLayout:
 class CurrentCeiling:
     """Why more modules in series stop helping.
 
-    power: short-circuit current squared times the element's resistance, in full sun [W]
-    hours, energy: parts of the sunny hours and of the energy below the voltage of maximum power
-    series_gain: the most that any number of modules in series could still add, over the energy
-    one_more: what one module more in each string adds, over the energy
+    hours: those below the voltage of maximum power
+    series_gain: the most that any number of modules in series could still add, and one_more what
+        one module more in each string adds, over the energy
     """
 
     power: Annotated[float, Entry("ceiling of power", kinds.POWER,
@@ -150,7 +134,6 @@ class Thresholds:
     resistances: lowest first [ohm]
     named: of the file, rising [W/m2]; empty where the best is taken every hour
     best: with which the year gives most, rising [W/m2]; infinite where never
-    energy: with the best ones; hourly_energy: with the best every hour [J]
     """
 
     resistances: tuple[float, ...]
@@ -166,10 +149,7 @@ class ArrayMatch:
     """An array on its element through the year.
 
     coupling: "direct", "switched" or "tracking"
-    resistance: of the element as wired, matched_resistance: of the array at 1000 W/m2, 25 degC,
-    cable_resistance [ohm]; peak_power: at the element in the year [W]
-    lift: voltage at the element that tracking electronics must make above the array's own [V];
-    None where there are none or its own suffices
+    peak_power: of the year; lift: None where there are no such electronics or its own suffices
     own: by the file's coupling; best_single: on the best single resistance
     ceiling: of an element wired straight, None of any other
     ways: all of them, the file's own first
@@ -197,12 +177,8 @@ class ArrayMatch:
         optional=True)]  # fmt: skip
 
     @property
-    def of_best(
-        self,
-    ) -> Annotated[
-        float,
-        Entry("against the best", kinds.FRACTION, "of the energy on the best single resistance"),
-    ]:
+    def of_best(self) -> Annotated[float, Entry("against the best", kinds.FRACTION,
+            "of the energy on the best single resistance")]:  # fmt: skip
         """Energy at the element over that of the best single resistance."""
         return self.own.energy / self.best_single.energy
 
@@ -212,11 +188,8 @@ class Diversion:
     """An element on the inverter that is on only while the battery is full.
 
     named: True where the file has such an element; pump: whose water the battery feeds
-    modules: that feed the battery; power: of the element at the inverter's voltage [W]
-    room: least that the inverter has left beside pump and other use [W]; None without its rating
-    spilled: energy of those modules that nothing took [J]; energy: at the element [J]
-    used_ratio: part of what is spilled that it takes, with the inverter's loss
-    hours: with the element on [h]; months, months_spilled: energy in each month [J]
+    modules: that feed the battery; room: least, beside pump and other use
+    energy: at the element, a year; months, months_spilled: energy in each month [J]
     """
 
     named: bool
@@ -253,11 +226,9 @@ class MatchResult:
 class HeaterRow:
     """One design.
 
-    series, strings: modules in a string, and strings side by side; element: in words
     resistance: of the elements as joined [ohm]; greatest_voltage: across them in the brightest
-    cold sun [V]; tank_volume: [m3]; heat_loss: of the tank [W/K]
-    share: of the heat wanted that comes to the tap; heat_missing: in the year [J]
-    own: True for the site's own design
+        cold sun [V]; heat_loss: of the tank [W/K]
+    heat_missing: in the year; own: True for the site's own design
     """
 
     series: Annotated[int, Entry("in series", kinds.COUNT)]
@@ -293,9 +264,8 @@ class ModuleStep:
 class LeftOut:
     """Why arrays and elements were left out, each with every tank.
 
-    over_voltage: arrays above cold_limit open in the cold; over_current: arrays above wire_limit
+    over_voltage, over_current: arrays above cold_limit open in the cold, and above wire_limit
     over_plate: pairs of array and element above its plate's voltage in the brightest cold sun
-    weaker: pairs of which another element on that array gives more in every month
     cold_limit: [V], None where the file tells no record low; wire_limit: [A], None without wire
     """
 
@@ -312,11 +282,11 @@ class LeftOut:
 class HeaterRankingResult:
     """The designs of a site's PV-heated tank, the best first.
 
-    screened: looked at by the hour; refined: of them run along the draws
-    most_modules: that were looked at; on_hand, elsewhere: the site's, and those of its other
-    groups; heat_wanted: at the tap in the year [J]; tracking: True where electronics track
-    rows: the best; own: the site's own design; own_suits: True where it keeps to the limits, so
-    that it may stand among them; steps: by number of modules
+    screened: looked at by the hour; refined: of them
+    on_hand, elsewhere: modules, the site's, and those of its other groups; tank_volumes: [m3]
+    tracking: True where electronics track
+    rows: the best; own_suits: True where the site's own design keeps to the limits, so that it
+        may stand among them; steps: by number of modules
     """
 
     screened: Annotated[int, Entry("designs looked at", kinds.COUNT)]

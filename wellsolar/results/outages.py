@@ -82,14 +82,12 @@ class DarkRun:
 class Outage:
     """What is left when something has failed.
 
-    key: unique; name: as it is printed; failed: what does not work; days: how long
+    key: unique; failed: what does not work
     dark: True where it lasts through the darkest days, of which `run` tells where modules feed
     group: "matrix" for the usual ones, "own" for the file's, "single" for one component alone
-    cells: of the sources in their order
-    volume: of all together, within what the well gives [m3 a day]
+    cells: of the sources in their order; volume: of all together, within what the well gives
     survival, basic, normal: shares of what is wanted; None where that is not known
-    effort: work by hand for a day's survival water, after what needs no hands [s]; None without
-    order: sources that work, the easiest first
+    effort: by hand for a day's survival water, after what needs no hands; None without
     """
 
     key: str
@@ -150,7 +148,7 @@ class Outage:
 class Store:
     """Water that is in the house when an outage begins.
 
-    volume [m3]; days: that it lasts at survival use; None where nobody knows how many drink
+    days: None where nobody knows how many drink
     """
 
     name: Annotated[str, Entry("stored in", key="store")]
@@ -198,8 +196,8 @@ class WeakLink:
 class OutageResult:
     """Every source of water against every outage.
 
-    survival, basic, normal: water wanted on a day [m3], None where not known
-    static_level: water at rest that everything is reckoned with [m]; low: True in the low season
+    survival, basic, normal: None where not known
+    static_level: that everything is reckoned with; low: True where it is that of the low season
     whole: nothing failed; outages: matrix and own
     links: nothing, then each component, alone out of order
     plan: changes, one after the other, that together clear all weak links; empty where there is

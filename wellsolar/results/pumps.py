@@ -32,21 +32,16 @@ class Duty:
     """A pump at work against one pressure at the tank.
 
     label: "at cut-in", "at cut-out", "at its pressure" or "into an open tank"
-    pressure: gauge pressure at the tank [Pa]
-    flow: [m3/s]; 0 where the pump cannot deliver, and what the well gives at the intake where
-        the pump draws the water down to it
+    flow: 0 where the pump cannot deliver, and what the well gives at the intake where the pump
+        draws the water down to it
     pump_flow: what the pump would give from a well without a bottom [m3/s]
-    total_dynamic_head: head the pump works against at that flow [m]
-    pieces: what the head is made of
-    friction_darcy: the pipe friction, drop pipe and lateral together, by Darcy-Weisbach [m]
-    friction_hazen_williams: the pipe friction by the trade's cross-check [m]
-    hazen_williams_c: the coefficients used, as text
+    total_dynamic_head: at that flow; pieces: what it is made of
+    friction_darcy, friction_hazen_williams: of drop pipe and lateral together, by Darcy-Weisbach
+        and by the trade's cross-check [m]; hazen_williams_c: its coefficients, as text
     state: "on curve", "below shut-off", "beyond the curve" or "pumps the well off"
-    pumping_level: depth of the water while pumping, no deeper than the intake [m]
+    pumping_level: no deeper than the intake
     settled_level: where it would settle at the pump's own flow in a deeper well [m]
-    pipe_velocity: the greatest velocity in a pipe [m/s]
-    water_power: [W]
-    input_power: electrical power taken [W]
+    pipe_velocity: the greatest of any pipe; input_power: electrical
     """
 
     label: Annotated[str, Entry("duty", key="duty")]
@@ -75,11 +70,8 @@ class Duty:
 class StartResult:
     """What a pump asks of the inverter in the moment of starting.
 
-    running_current [A], starting_current [A], starting_apparent_power [VA]
     how: where the starting current comes from
-    cable_dip: share of the voltage lost in the cable; None where the file names no cable
-    generator_dip: share lost at the motor behind the site's generator; None without one
-    generator_needed: rating of a generator that keeps the voltage the motor needs [VA]
+    cable_dip: None where the file names no cable; generator_dip: None without a generator
     """
 
     running_current: Annotated[float, Entry("running current", kinds.CURRENT)]
@@ -101,27 +93,24 @@ class StartResult:
 class WireResult:
     """A run of two conductors, and the smallest gauge that would do.
 
-    gauge: as in the file; None where the file names none
-    length: one way [m]
-    current: the working current [A]; required_ampacity: with the code's factors [A]
-    voltage_drop [V], drop_fraction, power_loss [W], ampacity [A]: of the gauge in the file, or
-        else of the smallest that does
-    smallest_gauge: the thinnest that meets drop, ampacity and start; None if none does
-    overcurrent_device: next standard size [A]; None where the run needs none or none is made
+    voltage_drop, drop_fraction, power_loss, ampacity: of the gauge in the file, or else of the
+        smallest that does
+    smallest_gauge: None if none does
+    overcurrent_device: next standard size; None where the run needs none or none is made
     overcurrent_rule: what the device follows from
     ambient: temperature round the wire [degC], conductors: that carry current side by side; None
         where the file has none, and the table's 30 degC and up to three stand
     """
 
     gauge: Annotated[str | None, Entry("wire in the file", nothing="none named")]
-    length: Annotated[float, Entry("length of the run", kinds.LENGTH, "one way")]  # fmt: skip
+    length: Annotated[float, Entry("length of the run", kinds.LENGTH, "one way")]
     current: Annotated[float, Entry("working current", kinds.CURRENT)]
     required_ampacity: Annotated[float, Entry("ampacity needed", kinds.CURRENT,
         "with the electrical code's factors")]  # fmt: skip
     voltage_drop: Annotated[float, Entry("voltage drop", SMALL_VOLTAGE)]
     drop_fraction: Annotated[float, Entry("share of the voltage", kinds.FRACTION,
         "lost in the wire")]  # fmt: skip
-    power_loss: Annotated[float, Entry("power lost in the wire", kinds.POWER)]  # fmt: skip
+    power_loss: Annotated[float, Entry("power lost in the wire", kinds.POWER)]
     ampacity: Annotated[float, Entry("ampacity of the wire", kinds.CURRENT)]
     smallest_gauge: Annotated[str | None, Entry("smallest wire that does",
         why="meets drop, ampacity and start", nothing="none")]  # fmt: skip
@@ -136,9 +125,7 @@ class WireResult:
 class SuctionResult:
     """What a suction pump asks of the air, at its greatest flow.
 
-    flow: [m3/s]; lift: from the water up to the pump [m]; limit: greatest in theory [m]
-    friction: in the suction pipe [m]
-    available, required: net positive suction head [m]; required is None where the file has none
+    flow: the greatest [m3/s]; required: None where the file has none
     """
 
     flow: float
@@ -156,11 +143,7 @@ class SuctionResult:
 
 @dataclass(frozen=True)
 class FillPoint:
-    """A pump on the way from cut-in to cut-out.
-
-    pressure: gauge, at the tank [Pa]; flow [m3/s]; head [m]; input_power [W]
-    water: taken in since cut-in [m3]; time: since cut-in [s]; None where the tank is not known
-    """
+    """A pump on the way from cut-in to cut-out; water, time: None where the tank is not known."""
 
     pressure: Annotated[float, Entry("tank pressure", kinds.PRESSURE)]
     flow: Annotated[float, Entry("flow", kinds.FLOW)]
@@ -174,7 +157,7 @@ class FillPoint:
 class FillResult:
     """A fill of the pressure tank with no tap open.
 
-    mean_flow: over the time, the same for a tank of any volume [m3/s]
+    mean_flow: the same for a tank of any volume
     energy_per_volume: electrical, over the fill [J/m3]
     duration: from cut-in to cut-out [s]; None where the tank is not known
     best_duration: the same with the precharge set right [s]
@@ -190,10 +173,7 @@ class FillResult:
 
 @dataclass(frozen=True)
 class SpeedPoint:
-    """A variable-speed pump that holds its pressure at one flow.
-
-    flow [m3/s], speed: over the datasheet's; head [m], input_power [W]
-    """
+    """A variable-speed pump that holds its pressure at one flow; speed: over the datasheet's."""
 
     flow: Annotated[float, Entry("flow", kinds.FLOW)]
     speed: Annotated[float, Entry("speed", kinds.FRACTION)]
@@ -203,11 +183,7 @@ class SpeedPoint:
 
 @dataclass(frozen=True)
 class SpeedResult:
-    """The speeds at which a variable-speed pump holds its pressure.
-
-    pressure: gauge, at the tank [Pa]; least_speed: without flow, over the datasheet's
-    points: from a little flow to the greatest
-    """
+    """The speeds at which a variable-speed pump holds its pressure; points: by rising flow."""
 
     pressure: Annotated[float, Entry("pressure it holds", kinds.PRESSURE, key="held_pressure")]
     least_speed: Annotated[float, Entry("least speed", kinds.FRACTION,
@@ -220,9 +196,7 @@ class CoolingResult:
     """The water past a submersible motor.
 
     flow: the least of the pump at work [m3/s]; motor_diameter [m]
-    velocity: past the motor in the casing alone [m/s]; limit: the least wanted [m/s]
-    least_flow: at which the casing alone does [m3/s]
-    shroud_bore: greatest that keeps the velocity [m]; shroud: True where there is one
+    limit: the least velocity wanted [m/s]; shroud: True where there is one
     """
 
     flow: float
@@ -242,12 +216,9 @@ class PumpResult:
 
     duties: at cut-in and at cut-out, at the pressure it holds, or into an open tank
     level_known: False where the drawdown is unknown and the water was taken down to the intake
-    intake_depth [m], static_level [m]
-    shut_off_pressure: the greatest gauge pressure at the tank the pump can hold [Pa]
-    daily_volume: water a day [m3]; None where the file tells neither use nor people
-    daily_run_time [s], daily_energy [J]: to pump that
-    energy_per_volume: electrical energy per volume of water [J/m3], as the daily energy with what
-        the pump's cable loses
+    daily_volume: None where the file tells neither use nor people, as then are daily_run_time and
+        daily_energy, which it takes to pump that
+    energy_per_volume: electrical, as the daily energy with what the pump's cable loses
     start, wire: None where the file lacks what they need
     suction: of a suction pump; fill: from cut-in to cut-out; speeds: of a pump that holds a
         pressure; cooling: of a submersible motor; each None where it does not apply
@@ -303,11 +274,10 @@ class PumpResult:
 class TankCycle:
     """The pressure tank with one pump.
 
-    pump_flow: mean over the time from cut-in to cut-out [m3/s]
-    run_time: from cut-in to cut-out with no tap open [s]
-    greatest_starts: starts per second at the worst demand, half the pump's flow [1/s]
-    starts_a_day: for the day's water, with no tap open while it fills [1/s]; None without a use
-    volume_needed: of the tank for the least run time [m3]
+    pump_flow: mean over the time from cut-in to cut-out; run_time: between them, no tap open
+    greatest_starts: at the worst demand, half the pump's flow
+    starts_a_day: with no tap open while it fills; None without a use
+    volume_needed: of the tank for the least run time
     """
 
     pump: Annotated[str, Entry("pump")]
@@ -320,8 +290,7 @@ class TankCycle:
 
 @dataclass(frozen=True)
 class PressureTankResult:
-    """The bladder tank. volume, drawdown, stored_at_cut_out, stored_at_cut_in [m3], pressures
-    gauge [Pa] but `atmospheric_pressure` absolute; best_drawdown: with the precharge set right."""
+    """The bladder tank. Pressures are gauge but `atmospheric_pressure`."""
 
     volume: Annotated[float, Entry("tank volume", kinds.VOLUME, "all tanks together")]
     count: Annotated[int, Entry("tanks", kinds.COUNT)]

@@ -46,12 +46,11 @@ class SunYearResult:
 
 @dataclass(frozen=True)
 class YearMonth:
-    """One month of a supply.
+    """One month of a supply; volumes and the array's energies are those of the whole month.
 
     wanted: for the month's water and the other loads, at the battery or the modules, without what
-        the battery itself loses; made, used, spilled: of the array, in the whole month [J]
-    pumped, unmet: water in the whole month [m3]
-    days_short: of the month; least_charge: part of the usable battery; None without a battery
+        the battery itself loses
+    least_charge: of the usable battery; None without one
     """
 
     month: Annotated[int, MONTH]
@@ -69,13 +68,9 @@ class YearMonth:
 class SupplyYearResult:
     """The supply of one pump through the year, with the array as it stands.
 
-    modules: in the groups that feed pump or battery; direct: True without a battery between
-    flow [m3/s], power [W]: of the running pump, means of its duties; in full sun if direct
-    daily_volume: wanted [m3]; storage: between full and empty [m3]
-    usable_battery [J]: None if direct; losses: fraction of the modules' power
-    standing_load: idle draw and other use, mean, at the battery [W]
-    limit: days short that are put up with
-    volume_unmet [m3], energies of the year [J]; other_unmet: of the other use
+    direct: True without a battery between; usable_battery, least_charge: then None
+    flow, power: of the running pump, means of its duties; in full sun if direct
+    losses: of the modules' power; limit: days short that are put up with
     fewer_days_short, more_days_short: with one module less and more; None where nobody asked
     """
 
@@ -116,11 +111,9 @@ class RankedPump:
     """A pump with a battery, and the fewest modules that keep its water coming.
 
     invented: True for one of the starter pumps, which are no pumps of the site
-    battery: rated energy [J]; None straight off the modules
+    battery: rated; None straight off the modules
     modules: for each of the allowed numbers of short days; None where the most are too few
-    hand_rule: modules by the rule of thumb for the pump alone; None where that lacks its sun
-    hand_rule_loaded: with idle draw and other use
-    daily_energy: of the pump, electrical [J]
+    hand_rule, hand_rule_loaded: None where the rule lacks its sun
     """
 
     pump: Annotated[str, Entry("pump")]
@@ -138,8 +131,7 @@ class RankingResult:
     """Every pump that suits with every battery, the best first.
 
     allowed: short days a year; by: the one of them that the order goes by
-    most: modules that were looked at; shown: so many rows are printed
-    tilt, azimuth: of the modules [deg]; module_power: rated [W]
+    shown: so many rows are printed
     site_rows: the backup pumps with the site's own battery, or straight off the modules
     left_out: pumps that do not lift the water
     """
@@ -163,13 +155,10 @@ class RankingResult:
 
 @dataclass(frozen=True)
 class SupplyMonth:
-    """One month of the rule of thumb for a pump's array.
+    """One month of the rule of thumb for a pump's array; sun and energies are a day's.
 
-    month: 1 to 12; horizontal, plane_of_array: sun a day [J/m2]
-    energy_needed: at the array's terminals a day [J]; array_power: modules wanted at 1000 W/m2 [W]
-    modules: whole modules
-    energy_available: what the groups that feed the pump or the battery give a day [J]; None
-        where the site has no such group
+    energy_needed: at the array's terminals; array_power: of modules, rated at 1000 W/m2
+    energy_available: by the groups that feed the pump or the battery; None without such a group
     """
 
     month: Annotated[int, MONTH]
@@ -185,10 +174,7 @@ class SupplyMonth:
 class SupplyResult:
     """The array for one pump by the rule of thumb: energy / peak sun hours / derate.
 
-    tilt, azimuth [deg]; derate: fraction; module_power [W]
-    months: January to December
-    modules_needed: in the worst month; modules_there: in groups that feed pump or battery
-    battery_days: days the battery carries the pump alone without sun; None without a battery
+    battery_days: None without a battery
     running_power: that a group without a battery must carry in good sun [W]; 0 with a battery
     """
 

@@ -19,10 +19,9 @@ def yes_or_not_in_a_day(draws_air: bool) -> str:
 class TestReading:
     """One reading of a test, and what the fit makes of it.
 
-    flow: [m3/s]; time: since the pump started, or stopped for a recovery [s]; None for a step
-        that was pumped until the level settled
-    drawdown: measured, below the water at rest [m]
-    fitted: by the fit [m]; None where the fit leaves the reading out
+    time: since the pump started, or stopped for a recovery; None for a step that was pumped until
+        the level settled
+    drawdown: measured, below the water at rest; fitted: None where the fit leaves the reading out
     """
 
     __test__ = False  # the name begins like a test class, pytest would collect it
@@ -43,11 +42,10 @@ class WellTestResult:
     """A test of the well and what was fitted to it.
 
     kind: "step test", "pumping test" or "recovery test"; method: of the fit
-    aquifer_loss: B [s/m2] after the time `after` [s]; infinite for settled steps
-    well_loss: C [s2/m5], below zero where the well cleared itself during the test
-    transmissivity [m2/s], storage [-], apparent if read in the pumped well
-    straight_transmissivity, straight_storage: by the straight line of Cooper and Jacob beside it
-    root_mean_square: of the residuals [m]; usable: False where the well is not taken from it
+    aquifer_loss: after the time `after` [s]; infinite for settled steps
+    well_loss: below zero where the well cleared itself during the test
+    storage, straight_storage: apparent if read in the pumped well
+    usable: False where the well is not taken from it
     trouble: what is wrong with it; empty where nothing is
     """
 
@@ -85,10 +83,7 @@ class WellTestResult:
 
 @dataclass(frozen=True)
 class Bridge:
-    """A demand for a time, and the stored water that bridges what the pump does not give.
-
-    wanted, given, storage: [m3]; given by pump and well from rest
-    """
+    """A demand for a time [s], and the stored water for what pump and well do not give."""
 
     label: Annotated[str, Entry("demand", key="demand")]
     duration: float
@@ -101,17 +96,14 @@ class Bridge:
 class PumpInWell:
     """A pump in this well through time.
 
-    stop_level, restart_level: depths at which it is stopped and starts again [m]
-    flow_at_rest, flow_at_intake: at the greatest duty, water at rest and at the intake [m3/s]
+    flow_at_rest, flow_at_intake: at the greatest duty
     draws_air: True where the water comes down to the intake within a day without a stop
-    air_time: till then [s], air_volume: pumped till then [m3]; None where it never does, or where
-        the casing's bore is unknown
-    day_level: depth to water after a day without a stop, the intake at most [m]
-    first_day, later_day: what it gives on and off, from rest and the day after [m3]
-    starts: in the later day; running: share of it that the pump runs
-    sustained_day, sustained_season: greatest steady flow that keeps the water above the stop
-        level for a day and for 90 days [m3/s]
-    protected: True with dry-run protection
+    air_time, air_volume: None where it never does, or where the casing's bore is unknown
+    day_level: without a stop, the intake at most
+    first_day, later_day: what it gives on and off, from rest and the day after
+    starts, running: of the later day
+    sustained_day, sustained_season: greatest steady flow that keeps the water above the stop level
+    protected: True with dry-run protection; levels: at the times of the course [m]
     """
 
     name: Annotated[str, Entry("pump", key="pump")]
@@ -139,9 +131,8 @@ class PumpInWell:
 class PumpsTogether:
     """All pumps at once on their one drawdown.
 
-    flow_at_rest: of all together [m3/s]; first_intake: the least deep [m]; air_time: till the
-    water is there [s], None where never in a day or unknown; day_level: after a day [m]
-    levels: at the times of the course [m]
+    first_intake: the least deep [m]; air_time: None where never in a day or unknown
+    day_level: after a day [m]; levels: at the times of the course [m]
     """
 
     flow_at_rest: Annotated[float, Entry("all pumps at once", kinds.FLOW,
@@ -158,13 +149,10 @@ class PumpsTogether:
 class WellResult:
     """The well by the best that the file tells of it.
 
-    how: what it rests on; static_level [m]
-    specific_capacity: after a day, well loss left out [m2/s]; well_loss: C [s2/m5]
+    specific_capacity: after a day, well loss left out; well_loss: C of the step test
     well_loss_class: by Walton; empty where no step test tells it
-    transmissivity [m2/s], storage [-]: of the model; None where the level is taken as settled
-    water_area: of the water in the casing [m2], or volume for each metre; None without a bore
-    hanging_area: what hangs in it [m2]
-    times: of the course [s]
+    transmissivity, storage: of the model; None where the level is taken as settled
+    hanging_area: what hangs in the casing [m2]; times: of the course [s]
     """
 
     how: Annotated[str, Entry("known by")]
@@ -190,11 +178,7 @@ class WellResult:
 
 @dataclass(frozen=True)
 class FrostResult:
-    """Depths below the ground [m].
-
-    depth: where the pipe leaves the well; frost: how deep the ground freezes; wanted: where the
-    line should lie
-    """
+    """The frost, and the line that leaves the well."""
 
     depth: Annotated[float, Entry("the pipe leaves the well at", kinds.LENGTH, "below the ground",
         key="pitless_depth")]  # fmt: skip
@@ -205,7 +189,7 @@ class FrostResult:
 
 @dataclass(frozen=True)
 class CasingBody:
-    """Something that hangs in the well; diameter [m], and its ends below the ground [m]."""
+    """Something that hangs in the well, between two depths below the ground."""
 
     name: Annotated[str, Entry("body", key="body")]
     diameter: Annotated[float, Entry("diameter", kinds.BORE)]
@@ -215,11 +199,7 @@ class CasingBody:
 
 @dataclass(frozen=True)
 class CasingSection:
-    """What hangs side by side between two depths [m].
-
-    bodies: their names; smallest_circle: round all of them [m]
-    clearance: what the casing has over it, negative where they do not fit [m]
-    """
+    """What hangs side by side between two depths; clearance: negative where it does not fit."""
 
     top: Annotated[float, Entry("tightest from", kinds.LENGTH, "below the ground",
         key="tightest_top")]  # fmt: skip
@@ -234,7 +214,6 @@ class CasingSection:
 class CasingResult:
     """The fit in the casing.
 
-    bore: of the casing [m]; clearance_wanted: as a difference of diameters [m]
     bodies: all that hangs in the well; sections: from the top down, empty depths left out
     tightest: number of the tightest section, from 0
     """
