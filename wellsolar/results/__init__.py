@@ -19,6 +19,7 @@ from wellsolar.results.figures import (
 from wellsolar.results.hand import (
     DischargePoint,
     HandDuty,
+    HandLift,
     HandPlace,
     HandPumpResult,
     HandSpell,
@@ -155,6 +156,7 @@ __all__ = [
     "FrostResult",
     "GroupShare",
     "HandDuty",
+    "HandLift",
     "HandPlace",
     "HandPumpResult",
     "HandSpell",

@@ -130,7 +130,31 @@ class DischargePoint:
 
 
 @dataclass(frozen=True)
-class HandPumpResult:
+class HandLift:
+    """A lift worked by hand, and what it gives at the places to which it delivers.
+
+    level_known: False where the drawdown is unknown and the water was taken down to the intake
+    """
+
+    kind: Annotated[str, Entry("kind")]
+    pumping_level: Annotated[float, Entry("pumping level", kinds.LENGTH)]
+    level_known: bool
+    worker: HandWorker
+    places: tuple[HandPlace, ...]
+    tasks: tuple[HandTask, ...]
+
+    def place(self, key: str) -> HandPlace | None:
+        """The place of a key; None where the lift does not deliver there."""
+        return next((each for each in self.places if each.key == key), None)
+
+    def _task(self, key: str, people: int) -> HandTask | None:
+        """The job of a key for so many people."""
+        wanted = (key, people)
+        return next((each for each in self.tasks if (each.key, each.people) == wanted), None)
+
+
+@dataclass(frozen=True)
+class HandPumpResult(HandLift):
     """The hand pump.
 
     pumping_level: at the full stroke rate, as a rule; low_level: the same where the static level
@@ -144,18 +168,14 @@ class HandPumpResult:
     tasks: for one person and then for two
     """
 
-    kind: Annotated[str, Entry("kind")]
     swept_volume: Annotated[float, Entry("water a stroke", SMALL_VOLUME,
         "swept by the piston, without stretch and slip")]  # fmt: skip
-    pumping_level: Annotated[float, Entry("pumping level", kinds.LENGTH)]
-    level_known: bool
     rod_weight: Annotated[float, Entry("weight of the rods", kinds.FORCE, "hanging in water")]
     suction_limit: Annotated[float | None, Entry("greatest suction lift", kinds.LENGTH,
         "at this altitude and water temperature")]  # fmt: skip
     suction_lift: Annotated[float | None, Entry("suction lift", kinds.LENGTH)]
     greatest_head: Annotated[float, Entry("greatest easy head", kinds.HEAD)]
     duties: tuple[HandDuty, ...]
-    tasks: tuple[HandTask, ...]
     low_level: Annotated[float, Entry("in the low season", kinds.LENGTH,
         "from the deep end of the static level's range")]  # fmt: skip
     static_level: float
@@ -168,8 +188,6 @@ class HandPumpResult:
     depth_limit: Annotated[float | None, Entry("depth limit", kinds.LENGTH,
         "of the maker, else usual for lever pumps")]  # fmt: skip
     people_pumping: int
-    worker: HandWorker
-    places: tuple[HandPlace, ...]
     draws_water: bool = True
     draws_water_low: bool = True
     spells: tuple[HandSpell, ...] = ()
@@ -181,15 +199,11 @@ class HandPumpResult:
 
     def task(self, key: str, people: int = 1) -> HandTask | None:
         """The job of a key for so many people; None where there is none."""
-        return _task(self.tasks, key, people)
-
-    def place(self, key: str) -> HandPlace | None:
-        """The place of a key; None where the pump does not deliver there."""
-        return next((each for each in self.places if each.key == key), None)
+        return self._task(key, people)
 
 
 @dataclass(frozen=True)
-class LiftResult:
+class LiftResult(HandLift):
     """Another lift, by what is known of its flow.
 
     head, low_head: from the pumping level; greatest_head: None where not known
@@ -199,11 +213,8 @@ class LiftResult:
     """
 
     name: str
-    kind: Annotated[str, Entry("kind")]
     head: Annotated[float, Entry("head to its spout", kinds.HEAD)]
     low_head: Annotated[float, Entry("in the low season", kinds.HEAD)]
-    level_known: bool
-    pumping_level: Annotated[float, Entry("pumping level", kinds.LENGTH)]
     greatest_head: Annotated[float | None, Entry("lifts up to", kinds.HEAD)]
     flow: Annotated[float, Entry("flow here", kinds.FLOW, "as those who were measured worked it")]
     water_power: Annotated[float, Entry("water power", kinds.POWER)]
@@ -212,18 +223,7 @@ class LiftResult:
     points: tuple[DischargePoint, ...]
     by_head: tuple[DischargePoint, ...]
     people: Annotated[int, Entry("people working it", kinds.COUNT)]
-    worker: HandWorker
-    places: tuple[HandPlace, ...]
-    tasks: tuple[HandTask, ...]
 
     def task(self, key: str) -> HandTask | None:
         """The job of a key; None where there is none."""
-        return _task(self.tasks, key, self.people)
-
-    def place(self, key: str) -> HandPlace | None:
-        """The place of a key; None where the lift does not deliver there."""
-        return next((each for each in self.places if each.key == key), None)
-
-
-def _task(tasks: tuple[HandTask, ...], key: str, people: int) -> HandTask | None:
-    return next((each for each in tasks if (each.key, each.people) == (key, people)), None)
+        return self._task(key, self.people)

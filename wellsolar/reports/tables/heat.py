@@ -61,7 +61,7 @@ def _array(tank: HeatedTankResult) -> Section:
     )
 
 
-POINTS = Listed(
+SUN_POINTS = Listed(
     SunPoint,
     "irradiance", "cell_temperature", "voltage", "current", "power", "maximum_power", "share",
     "cable_loss",
@@ -70,7 +70,7 @@ POINTS = Listed(
 
 def _points(key: str, title: str, points: tuple[SunPoint, ...]) -> Grid:
     note = "Voltage, current and power at the element; at its best: the array's maximum power."
-    return POINTS.grid(key, title, points, note if key == "working_points" else "")
+    return SUN_POINTS.grid(key, title, points, note if key == "working_points" else "")
 
 
 HEAT = Listed(HeatedTankResult, "tank_volume", "inlet_temperature", "setpoint")
@@ -191,14 +191,14 @@ HEAT_MONTHS = Listed(
 )  # fmt: skip
 
 
-TITLES = {
+YEAR_TITLES = {
     "PV": "PV alone",
     "upper element": "With the element on the grid",
     "second tank": "With the second tank on the grid",
 }
 
 
-KEYS = {"PV": "pv_alone", "upper element": "upper_element", "second tank": "second_tank"}
+YEAR_KEYS = {"PV": "pv_alone", "upper element": "upper_element", "second tank": "second_tank"}
 
 
 def household_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
@@ -219,8 +219,8 @@ def diverted_tank_sections(tank: DivertedTankResult) -> tuple[Section, ...]:
     return (*made, tap_section(tank.tap), _alone(tank), *tank_guard_sections(tank.safety))
 
 
-YEAR = Listed(HouseholdYear, "evening")
-ALONE = Listed(
+EVENING = Listed(HouseholdYear, "evening")
+YEAR_ON_PV = Listed(
     HouseholdMonth,
     "wanted_volume",
     ("tap_volume",
@@ -228,7 +228,7 @@ ALONE = Listed(
     ("pv_evenings_hot", lambda year:
      f"of {year.days}: the whole of the evening's draw as warm as wanted"),
 )  # fmt: skip
-WITH_GRID = Listed(
+YEAR_WITH_GRID = Listed(
     HouseholdMonth,
     ("grid_heat", "from the grid"),
     ("pv_share", Entry("PV's share of the heat", kinds.FRACTION,
@@ -240,10 +240,10 @@ WITH_GRID = Listed(
 def household_section(tank: HeatedTankResult | DivertedTankResult) -> Section:
     """For the family: how much hot water, when, and what the grid adds."""
     first, last = tank.households[0], tank.households[-1]
-    rows = [*YEAR.rows(first), *ALONE.rows(first.year)]
+    rows = [*EVENING.rows(first), *YEAR_ON_PV.rows(first.year)]
     if last is not first:
         by = {"grid_heat": f"in the year, by the {last.heated_by}"}
-        rows += WITH_GRID.rows(last.year, why=by)
+        rows += YEAR_WITH_GRID.rows(last.year, why=by)
     return Section(
         "hot_water_year",
         "Hot water through the year",
@@ -268,8 +268,8 @@ def _household_months(year: HouseholdYear, first: bool) -> Grid:
         "wanted."
     )
     return HOUSEHOLD_MONTHS.grid(
-        KEYS[year.heated_by],
-        TITLES[year.heated_by],
+        YEAR_KEYS[year.heated_by],
+        YEAR_TITLES[year.heated_by],
         (*year.months, year.year),
         note if first else "",
         foot=1,
@@ -284,29 +284,29 @@ def _alone(tank: HeatedTankResult | DivertedTankResult) -> Section:
         "tank_alone",
         "The tank without household or sun",
         "What if nobody is home, and what if the sun stays away for a week?",
-        tuple(NOBODY.rows(nobody) if nobody is not None else ()),
+        tuple(NOBODY_HOME.rows(nobody) if nobody is not None else ()),
         (_dark(tank),),
     )
 
 
-NOBODY = Listed(
+NOBODY_HOME = Listed(
     NobodyHome,
     "month",
     ("days_to_high_limit", lambda home: "the file names no high limit" if home.high_limit is None
      else "counted from midnight"),
     "days_to_relief", "hottest",
 )  # fmt: skip
-DRAWN = ("mean_temperature", "top_temperature", "tap_volume")
-DARK = Listed(DarkDay, "day", *DRAWN, "idle_temperature", "idle_tap_volume")
+WITH_DRAWS = ("mean_temperature", "top_temperature", "tap_volume")
+DARK_DAYS = Listed(DarkDay, "day", *WITH_DRAWS, "idle_temperature", "idle_tap_volume")
 
 
 def _dark(tank: HeatedTankResult | DivertedTankResult) -> Grid:
     drawn = tank.dark_days[0].mean_temperature is not None
-    return DARK.grid(
+    return DARK_DAYS.grid(
         "dark_days",
         "A week without sun",
         tank.dark_days,
         "At the end of each day, begun at the setpoint, nothing heating. Left: mixed water as "
         "warm as wanted that is still in the tank.",
-        without=() if drawn else DRAWN,
+        without=() if drawn else WITH_DRAWS,
     )

@@ -97,20 +97,20 @@ def _ways_not_taken(pressure: TankPressure) -> tuple[str, ...]:
     return bladder if pressure.expansion_tank is not None else (*bladder, "expansion_tank")
 
 
-FIRST = Listed(HeatSafety, "element_voltage", "element_power")
-FURTHER = Listed(FedElement, "element_voltage", "element_power")
-OF_ARRAY = Listed(FedElement, "array")
+FIRST_ELEMENT = Listed(HeatSafety, "element_voltage", "element_power")
+FURTHER_ELEMENT = Listed(FedElement, "element_voltage", "element_power")
+ITS_ARRAY = Listed(FedElement, "array")
 
 
 def _circuit(safety: HeatSafety) -> Section:
     """For the electrician."""
-    rows = [*GUARDS.rows(safety.circuit), *FIRST.rows(safety)]
+    rows = [*GUARDS.rows(safety.circuit), *FIRST_ELEMENT.rows(safety)]
     return _section("circuit_guards", "Guards of the direct current", rows)
 
 
 def _other_circuit(fed: FedElement) -> Section:
     """The same of an array that feeds another element."""
-    rows = [*OF_ARRAY.rows(fed), *GUARDS.rows(fed.circuit), *FURTHER.rows(fed)]
+    rows = [*ITS_ARRAY.rows(fed), *GUARDS.rows(fed.circuit), *FURTHER_ELEMENT.rows(fed)]
     if fed.wire is not None:
         rows += wire_rows(fed.wire)
     title = f"Guards of the direct current of element {fed.number}"

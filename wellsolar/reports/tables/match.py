@@ -22,7 +22,7 @@ from wellsolar.results.match import CouplingMonth, CouplingWay, StockElement, St
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
 
-BAND = "74 to 83 % are published for an optimised resistance in middle latitudes"
+PUBLISHED_BAND = "74 to 83 % are published for an optimised resistance in middle latitudes"
 
 
 def match_section(result: MatchResult) -> Section:
@@ -54,7 +54,7 @@ ON_BEST = Listed(
     CouplingWay,
     "best_resistance",
     ("ratio", Entry("share on the best", kinds.FRACTION,
-     f"of what the array could give; {BAND}", key="best_ratio")),
+     f"of what the array could give; {PUBLISHED_BAND}", key="best_ratio")),
 )  # fmt: skip
 AT_WORK = Listed(CouplingWay, "energy", "ratio")
 AGAINST_BEST = Listed(ArrayMatch, "of_best", "peak_power", "lift")
@@ -70,7 +70,7 @@ def _match_rows(match: ArrayMatch) -> list[Row]:
     if match.ceiling is not None:
         why = {"one_more": _one_more(match.ceiling, match.resistance)}
         rows += CEILING.rows(match.ceiling, why=why)
-    return rows if match.thresholds is None else [*rows, *SWITCH.rows(match.thresholds)]
+    return rows if match.thresholds is None else [*rows, *THRESHOLDS.rows(match.thresholds)]
 
 
 CEILING = Listed(CurrentCeiling, "power", "hours", "energy", "one_more")
@@ -85,7 +85,7 @@ def _one_more(ceiling: CurrentCeiling, resistance: float) -> Sentence:
     )
 
 
-SWITCH = Listed(
+THRESHOLDS = Listed(
     Thresholds,
     ("energy", lambda switched: f"a year, of {len(switched.resistances)} resistances"),
     "hourly_energy",
@@ -149,7 +149,7 @@ def _ways(match: ArrayMatch) -> Grid:
     return Grid("ways", "What could stand between array and element", columns, rows, note)
 
 
-SHELF = Listed(
+STOCK_ELEMENTS = Listed(
     StockElement,
     "text", "resistance", "energy", "of_best", "greatest_voltage", "voltage_ratio", "power_ratio",
 )  # fmt: skip
@@ -162,7 +162,9 @@ def _shelf(match: ArrayMatch) -> Grid:
         if match.shelf
         else "Nothing that is sold stays within its plate on this array."
     )
-    return SHELF.grid("shelf", "Elements that are sold and come nearest", match.shelf, note)
+    return STOCK_ELEMENTS.grid(
+        "shelf", "Elements that are sold and come nearest", match.shelf, note
+    )
 
 
 WIRINGS = Listed(
@@ -230,7 +232,7 @@ def heater_ranking_section(ranking: HeaterRankingResult) -> Section:
 
 
 OWN_SHARE = Listed(HeaterRow, "share")
-RANKED = Listed(
+RANKING = Listed(
     HeaterRankingResult,
     "heat_wanted",
     ("screened", lambda ranking: "hour by hour; elements "
@@ -252,7 +254,7 @@ def _ranking_rows(ranking: HeaterRankingResult) -> list[Row]:
     left = ranking.left_out
     return [
         *OWN_SHARE.rows(ranking.own),
-        *RANKED.rows(ranking),
+        *RANKING.rows(ranking),
         Row("tanks", "tanks", _volumes(ranking.tank_volumes),
             "yours and common sizes, lagged like yours: heat loss goes with the surface"),
         *LEFT_OUT.rows(left, without=() if left.wire_limit is not None else ("over_current",)),
@@ -292,7 +294,7 @@ def _volumes(volumes: tuple[float, ...]) -> Sentence:
     return say(", ".join(f"{{{name}}}" for name in names), **parts)
 
 
-DESIGN = Listed(
+DESIGNS = Listed(
     HeaterRow,
     "modules", "series", "strings", "element", "tank_volume", ("share", "share"), "heat_missing",
 )  # fmt: skip
@@ -300,16 +302,16 @@ DESIGN = Listed(
 
 def _best(ranking: HeaterRankingResult) -> Grid:
     rows = [
-        (f"{number} {OWN}" if each.own else f"{number}", *DESIGN.cells(each))
+        (f"{number} {OWN}" if each.own else f"{number}", *DESIGNS.cells(each))
         for number, each in enumerate(ranking.rows, 1)
     ]
     foot = not any(each.own for each in ranking.rows)
     if foot:
-        rows.append((OWN, *DESIGN.cells(ranking.own)))
+        rows.append((OWN, *DESIGNS.cells(ranking.own)))
     return Grid(
         "best",
         "The best designs",
-        (Column("place", "place"), *DESIGN.columns()),
+        (Column("place", "place"), *DESIGNS.columns()),
         tuple(rows),
         _note(ranking),
         foot=int(foot),

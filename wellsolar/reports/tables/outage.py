@@ -9,14 +9,14 @@ from wellsolar.results.entries import MONTHS
 from wellsolar.results.outages import Store
 from wellsolar.results.own_kinds import A_DAY, DAYS, EFFORT
 
-NOTE = (
+NOTE_ON_MATRIX = (
     "Water a day: of all that still works, the hands 8 h a day, within what the well gives; what "
     "is stored is spread over the days. On a battery a pump takes all that the house's other "
     "loads leave, which is an upper figure. Work: at the handle, for what survival water the rest "
     "leaves open."
 )
 
-BLADDER = (
+NOTE_ON_BLADDER = (
     " Without the bladder's air the tank fills up: a pump on it starts and stops all the time "
     "unless it is run by its breaker with a tap open, and a hand pump gives water only stroke by "
     "stroke, best at its spout."
@@ -42,7 +42,7 @@ def _all(found: OutageResult) -> tuple[Outage, ...]:
     return (found.whole, *found.outages)
 
 
-TOGETHER = Listed(
+WANTED_AND_THERE = Listed(
     OutageResult,
     "survival", "basic", "normal",
     ("static_level", lambda found:
@@ -65,7 +65,7 @@ def _together(found: OutageResult) -> Section:
         "outages",
         "Water when things fail",
         "What is left when something has failed, and what work is it?",
-        tuple(TOGETHER.rows(found)),
+        tuple(WANTED_AND_THERE.rows(found)),
         tuple(grids),
     )
 
@@ -83,7 +83,7 @@ MATRIX = Listed(
 
 def _matrix(found: OutageResult) -> Grid:
     tank = any(each.key == "bladder" for each in found.outages)
-    note = NOTE + (BLADDER if tank else "")
+    note = NOTE_ON_MATRIX + (NOTE_ON_BLADDER if tank else "")
     return MATRIX.grid("matrix", "All sources together", _all(found), note)
 
 

@@ -49,9 +49,9 @@ COOLING = Listed(
      "inside; there is one" if cooling.shroud else "inside; there is none"),
 )  # fmt: skip
 FILL = Listed(FillResult, "mean_flow")
-FILLING = Listed(FillPoint, "pressure", "flow", "head", "input_power", "water", "time")
+FILL_POINTS = Listed(FillPoint, "pressure", "flow", "head", "input_power", "water", "time")
 SPEEDS = Listed(SpeedResult, "pressure", "least_speed")
-AT_SPEED = Listed(SpeedPoint, "flow", "speed", "head", "input_power")
+SPEED_POINTS = Listed(SpeedPoint, "flow", "speed", "head", "input_power")
 START = Listed(
     StartResult,
     "running_current", ("starting_current", lambda start: start.how), "starting_apparent_power",
@@ -73,11 +73,11 @@ def pump_section(pump: PumpResult, number: int) -> Section:
     if pump.fill is not None:
         rows += FILL.rows(pump.fill)
         note = "No tap open; water and time by Boyle's law in the tank."
-        grids.append(FILLING.grid("fill", "Along a fill of the tank", pump.fill.points, note))
+        grids.append(FILL_POINTS.grid("fill", "Along a fill of the tank", pump.fill.points, note))
     if pump.speeds is not None:
         rows += SPEEDS.rows(pump.speeds)
         note = "By the affinity laws; what motor and drive lose at part load comes on top."
-        grids.append(AT_SPEED.grid("speeds", "Holding its pressure", pump.speeds.points, note))
+        grids.append(SPEED_POINTS.grid("speeds", "Holding its pressure", pump.speeds.points, note))
     if pump.start is not None:
         rows += START.rows(pump.start)
     if pump.wire is not None:

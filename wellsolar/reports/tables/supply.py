@@ -123,9 +123,9 @@ def ranking_section(ranking: RankingResult) -> Section:
     )
 
 
-PAIR = Listed(RankedPump, "pump", "battery")
+PUMP_AND_BATTERY = Listed(RankedPump, "pump", "battery")
 RULES_OF_THUMB = Listed(RankedPump, "hand_rule", "hand_rule_loaded")
-LOADED = Listed(
+RULE_WITH_ALL_LOADS = Listed(
     RankedPump,
     ("hand_rule_loaded", Entry("rule of thumb", kinds.COUNT, key="hand_rule")), "daily_energy",
 )  # fmt: skip
@@ -136,7 +136,7 @@ def _fewest_modules(
 ) -> tuple[tuple[Column, ...], tuple[tuple[Cell, ...], ...]]:
     """Columns and rows of pumps with the modules that they want, and what stands behind them."""
     columns = (
-        *PAIR.columns(),
+        *PUMP_AND_BATTERY.columns(),
         *(
             Column(f"modules_{days}_days_short", f"{days} days short", kinds.COUNT)
             for days in ranking.allowed
@@ -145,7 +145,7 @@ def _fewest_modules(
     )
     rows = tuple(
         (
-            *PAIR.cells(each),
+            *PUMP_AND_BATTERY.cells(each),
             *(
                 f"over {ranking.most}" if few is None else Quantity(few, kinds.COUNT)
                 for few in each.modules
@@ -179,7 +179,7 @@ def _ranked(ranking: RankingResult) -> Grid:
         note += " Invented pumps are made up for comparison; nobody sells them."
     if ranking.left_out:
         note += f" Left out, for they do not lift the water: {', '.join(ranking.left_out)}."
-    columns, rows = _fewest_modules(ranking, shown, LOADED)
+    columns, rows = _fewest_modules(ranking, shown, RULE_WITH_ALL_LOADS)
     return Grid("pumps", "Pumps and batteries, the best first", columns, rows, note)
 
 

@@ -64,14 +64,14 @@ def _rows(well: WellResult) -> list[Row]:
     return rows
 
 
-TOGETHER = Listed(
+ALL_AT_ONCE = Listed(
     PumpsTogether,
     "flow_at_rest", ("air_time", lambda all_pumps: _at_first_intake(all_pumps)),
 )  # fmt: skip
 
 
 def _together(all_pumps: PumpsTogether) -> list[Row]:
-    flow, air_time = TOGETHER.rows(all_pumps)
+    flow, air_time = ALL_AT_ONCE.rows(all_pumps)
     nothing = "not known" if all_pumps.draws_air else "never in a day"
     return [flow, replace(air_time, nothing=nothing)]
 
@@ -117,7 +117,7 @@ FITTED = Listed(
 )  # fmt: skip
 """What a fit found."""
 
-AIR = Listed(
+WITHOUT_A_STOP = Listed(
     PumpInWell,
     "name", "intake_depth", "flow_at_rest", "flow_at_intake", "draws_air", "air_time",
     "air_volume", "day_level",
@@ -126,10 +126,10 @@ AIR = Listed(
 
 def _air(pumps: Sequence[PumpInWell]) -> Grid:
     note = "Without a stop from rest, at cut-in, where a pump gives most."
-    return AIR.grid("air", "Each pump without a stop", pumps, note)
+    return WITHOUT_A_STOP.grid("air", "Each pump without a stop", pumps, note)
 
 
-DAYS = Listed(
+ON_AND_OFF = Listed(
     PumpInWell,
     "name", "stop_level", "restart_level", "first_day", "later_day", "starts", "running",
     "sustained_day", "sustained_season",
@@ -143,7 +143,7 @@ def _days(pumps: Sequence[PumpInWell]) -> Grid:
         "above the stop, as reckoned; trust no more than the tested yield until a longer test "
         "bears it out."
     )
-    return DAYS.grid("days", "Each pump on and off for days", pumps, note)
+    return ON_AND_OFF.grid("days", "Each pump on and off for days", pumps, note)
 
 
 def _course(well: WellResult) -> Grid:

@@ -10,11 +10,10 @@ from wellsolar.constants import DAY
 from wellsolar.physics.hand import human_power
 from wellsolar.physics.hydraulics import demand
 from wellsolar.results import (
+    HandLift,
     HandPlace,
-    HandPumpResult,
     HandTask,
     HandWorker,
-    LiftResult,
     PressureTankResult,
 )
 from wellsolar.results.hand import PlaceKey
@@ -93,9 +92,7 @@ def effort(
     )
 
 
-def minutes_for(
-    source: HandPumpResult | LiftResult, volume: float, place: PlaceKey, people: int = 1
-) -> float | None:
+def minutes_for(source: HandLift, volume: float, place: PlaceKey, people: int = 1) -> float | None:
     """Minutes of effort for a volume of water.
 
     Parameters:
@@ -115,9 +112,7 @@ def minutes_for(
     )
 
 
-def volume_in(
-    source: HandPumpResult | LiftResult, time: float, place: PlaceKey, people: int = 1
-) -> float | None:
+def volume_in(source: HandLift, time: float, place: PlaceKey, people: int = 1) -> float | None:
     """Water that people lift in a time.
 
     Parameters:
