@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tests.sharing import SHARED
 from tests.site_texts import EXAMPLES
 from wellsolar.results import Results
 from wellsolar.site.loading.read import parse_site
@@ -66,7 +67,7 @@ def driven(text: str) -> tuple[Any, HeatedYear, AuxiliaryHeat]:
     """The tank, what drives it and what helps it, as the study puts them together."""
     held: list[Any] = []
     real = heated_tank.household_beside
-    with pytest.MonkeyPatch.context() as patch:
+    with SHARED.anew(), pytest.MonkeyPatch.context() as patch:
         patch.setattr(
             heated_tank, "household_beside", lambda *each: (held.extend(each), real(*each))[1]
         )
