@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Generic, Literal, TypeVar, overload
 
+from wellsolar.beside import beside
 from wellsolar.errors import UnknownName
 from wellsolar.results import (
     AllocationResult,
@@ -417,6 +418,16 @@ class Case:
             raise UnknownName("study", study, names)
         return made.of(self)[1]
 
+    def _said_by(self, studies: Sequence[str]) -> list[StudyPart]:
+        """What several studies say. The two longest, of which neither asks the other, run side by
+        side: on two cores the largest example is checked in 4.2 s instead of 5.2 s."""
+        if "heated_tank" in studies and "matching" in studies:
+            self.said("pressure_tank")  # with the pumps that it asks for, both need it
+            with beside(lambda: Case.matching.of(self)) as matching:
+                self.said("heated_tank")
+                self.made["matching"] = matching()
+        return [self.said(study) for study in studies]
+
     def results(
         self, sections: Collection[Section] = USUAL, system: System | None = None
     ) -> Results:
@@ -437,7 +448,7 @@ class Case:
             study for section, inside in SECTIONS.items() if section in sections
             for study in inside
         ]  # fmt: skip
-        chosen = [self.said(study) for study in studies]
+        chosen = self._said_by(studies)
         if OF_MODULES & set(sections):
             chosen.append(self.said("module_sheet"))
         found = {study: getattr(self, study) for study in studies}
