@@ -22,13 +22,16 @@ from scipy.optimize.elementwise import find_root
 
 from wellsolar.physics.array import module, resistive
 
-AGAINST = Path(__file__).parents[1] / "against_libraries" / "test_solar.py"
+AGAINST = Path(__file__).parents[1] / "against_libraries" / "array"
 POINTS = 100_000
 
 
 @pytest.fixture(scope="module")
 def helpers():
-    return runpy.run_path(str(AGAINST))
+    files = ("test_module.py", "test_module_fit.py")
+    return {
+        name: each for file in files for name, each in runpy.run_path(str(AGAINST / file)).items()
+    }
 
 
 @pytest.fixture(scope="module")
