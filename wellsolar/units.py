@@ -189,6 +189,15 @@ def item_written(values: Sequence[Quantity], index: int) -> str:
     return f"{number} {match.group(2).strip()}".strip()
 
 
+def in_file(value: Quantity) -> str:
+    """A quantity as a site file may have it: its own text, else its number in the first unit in
+    which its kind is printed, to twelve digits."""
+    if value.written is not None:
+        return value.written
+    unit = value.kind.metric[0].unit
+    return f"{to_unit(value, value.kind, unit):.12g} {unit}".strip()
+
+
 def one(kind: Kind) -> str:
     """The name of a kind with its article: "a length", "an angle", "water a day".
 

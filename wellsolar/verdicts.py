@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import json
+import shlex
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
 from wellsolar import kinds
-from wellsolar.units import Quantity, System, Toward, show
+from wellsolar.units import Quantity, System, Toward, in_file, show
 
 Status = Literal["pass", "caution", "fail", "unknown"]
 
@@ -52,6 +54,73 @@ class _Printed:
 def say(template: str, **parts: Quantity | str) -> Sentence:
     """A sentence from a template and the quantities and words that stand in it."""
     return Sentence(template, parts)
+
+
+@dataclass(frozen=True)
+class Change:
+    """A key of the site file and what to write there, with quotes where the file needs them."""
+
+    path: str
+    value: str
+
+    def __str__(self) -> str:
+        """As the what-if option takes it."""
+        return f"{self.path}={self.value}"
+
+
+def as_typed(change: Change) -> str:
+    """A change as a shell takes it behind a command: `--with 'well.depth="110 ft"'`."""
+    return f"--with {shlex.quote(str(change))}"
+
+
+def set_to(path: str, value: Quantity | str | int) -> Change:
+    """A key of the site file set to a quantity, a word, a number or true or false.
+
+    Parameters:
+        path: the key path, such as `pump[1].dry_run_protection`
+        value: what to set it to; a quantity is written to twelve digits, so round it to what is
+            sold or can be set before
+    Returns:
+        the change
+    """
+    if isinstance(value, bool):
+        return Change(path, "true" if value else "false")
+    if isinstance(value, Quantity):
+        value = in_file(value)
+    return Change(path, f"{value}" if isinstance(value, int) else json.dumps(value))
+
+
+@dataclass(frozen=True)
+class Remedy(Sentence):
+    """What would make a verdict pass: a sentence, and its first way as changes of the site file.
+
+    changes: made together, they make the verdict pass
+    by_hand: why there is no change of the file to make, such as "it is work, not a part"
+    """
+
+    changes: tuple[Change, ...] = ()
+    by_hand: str = ""
+
+
+def remedy(template: str, how: Sequence[Change] | str, **parts: Quantity | str) -> Remedy:
+    """What would make a verdict pass.
+
+    Parameters:
+        template: the sentence, as of `say`; several ways are joined by "or", the first is that
+            of the changes
+        how: the changes of the file, to be made together; or why no change of the file says it
+        parts: quantities and words that stand in the sentence
+    Returns:
+        the remedy
+    """
+    if isinstance(how, str):
+        return Remedy(template, parts, by_hand=how)
+    return Remedy(template, parts, tuple(how))
+
+
+def changes_of(sentence: Sentence | None) -> tuple[Change, ...]:
+    """The changes that a remedy carries."""
+    return sentence.changes if isinstance(sentence, Remedy) else ()
 
 
 @dataclass(frozen=True)

@@ -65,7 +65,6 @@ from wellsolar.results.match import (
     Thresholds,
 )
 from wellsolar.results.outages import (
-    Change,
     DarkRun,
     Fix,
     HotWater,
@@ -136,7 +135,6 @@ __all__ = [
     "CasingBody",
     "CasingResult",
     "CasingSection",
-    "Change",
     "ChoiceShare",
     "CoolingResult",
     "CouplingMonth",

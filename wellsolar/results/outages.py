@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from wellsolar import kinds
 from wellsolar.results.entries import Entry
 from wellsolar.results.own_kinds import A_DAY, DAYS, EFFORT
+from wellsolar.verdicts import Change
 
 PressureState = Literal["yes", "by hand", "short cycling", "by gravity", "no"]
 """How water stands at the taps: as ever, by the handle, by a pump that starts too often, by the
@@ -155,14 +156,6 @@ class Store:
     volume: Annotated[float, Entry("water", kinds.VOLUME)]
     days: Annotated[float | None, Entry("lasts at survival use", DAYS, key="lasts")]
     note: Annotated[str, Entry("what is counted")]
-
-
-@dataclass(frozen=True)
-class Change:
-    """A key of the site file and what to write there, with quotes where the file needs them."""
-
-    path: str
-    value: str
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from wellsolar.errors import Problem
 from wellsolar.site import shape
 from wellsolar.site.loading.syntax import is_deeper
 from wellsolar.site.locate import Path
-from wellsolar.units import Quantity, to_unit
+from wellsolar.units import Quantity, in_file
 from wellsolar.wording import nearest, quoted
 
 SET_BY = ("command line", "Python")
@@ -106,10 +106,7 @@ def as_toml(value: object) -> Any:
         return [as_toml(inner) for inner in value]
     if not isinstance(value, Quantity):
         return value
-    if value.written is not None:
-        return value.written
-    unit = value.kind.metric[0].unit
-    return f"{to_unit(value, value.kind, unit):.12g} {unit}".strip()
+    return in_file(value)
 
 
 def changed(tables: dict[str, Any], settings: Sequence[Setting]) -> Changed:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from wellsolar import kinds
-from wellsolar.results import Change, Outage
+from wellsolar.results import Outage
 from wellsolar.site import shape
 from wellsolar.site.defaults import fill
 from wellsolar.site.schema import Site, Table
@@ -16,6 +16,7 @@ from wellsolar.studies.hand.study import BELOW_LEVEL
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.units import System, show
+from wellsolar.verdicts import Change
 
 SMALL_TANK = 4.0
 """Tank up to which water in store is cheaper than another pump [m3]: common practice, no
