@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from wellsolar import kinds
-from wellsolar.units import Quantity, System, Toward, in_file, show
+from wellsolar.units import SYSTEMS, Quantity, System, Toward, in_file, show
 
 Status = Literal["pass", "caution", "fail", "unknown"]
 
@@ -123,6 +123,42 @@ def changes_of(sentence: Sentence | None) -> tuple[Change, ...]:
     return sentence.changes if isinstance(sentence, Remedy) else ()
 
 
+def print_alike(one: Quantity, other: float) -> bool:
+    """Whether two values of a kind are printed with the same digits in a system of units.
+
+    Parameters:
+        one: a quantity
+        other: of the same kind, in SI
+    Returns:
+        True where a reader of either system sees no difference
+    """
+    return any(show(one, one.kind, each) == show(other, one.kind, each) for each in SYSTEMS)
+
+
+def at_most(found: Quantity, limit: float) -> bool:
+    """Whether what was found is no more than a limit; what prints like it is not more.
+
+    Parameters:
+        found: the quantity that is judged
+        limit: of the same kind, in SI
+    Returns:
+        True where it keeps the limit: no verdict turns on digits that nobody is shown
+    """
+    return found <= limit or print_alike(found, limit)
+
+
+def at_least(found: Quantity, limit: float) -> bool:
+    """Whether what was found is no less than a limit; what prints like it is not less.
+
+    Parameters:
+        found: the quantity that is judged
+        limit: of the same kind, in SI
+    Returns:
+        True where it keeps the limit: no verdict turns on digits that nobody is shown
+    """
+    return found >= limit or print_alike(found, limit)
+
+
 @dataclass(frozen=True)
 class Verdict:
     """One judgement on a site.
@@ -201,11 +237,13 @@ class Rule:
         remedy: Sentence | None = None,
     ) -> Verdict:
         """A verdict by this rule, without remedy where it passes; the margin is how far inside
-        the limit the quantity lies, and negative where it lies outside."""
+        the limit the quantity lies, negative where it lies outside, and nothing where the two
+        print alike."""
         margin = None
         if quantity is not None and limit is not None and self.limit_is is not None:
             sign = 1.0 if self.limit_is == "at least" else -1.0
-            margin = Quantity(sign * (quantity - limit), _difference_of(quantity))
+            inside = 0.0 if print_alike(quantity, limit) else sign * (quantity - limit)
+            margin = Quantity(inside, _difference_of(quantity))
         wanted = None if status == "pass" else remedy
         return Verdict(self, subject, status, reason, quantity, limit, margin, wanted)
 

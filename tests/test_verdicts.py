@@ -1,0 +1,44 @@
+"""Comparisons that verdicts turn on: what is printed alike is alike."""
+
+from __future__ import annotations
+
+import math
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from wellsolar import kinds
+from wellsolar.units import SYSTEMS, Quantity, show
+from wellsolar.verdicts import Place, Rule, at_least, at_most, say
+
+GPM = 3.785411784e-3 / 60
+
+
+@given(st.floats(1e-6, 1e-2), st.floats(-0.02, 0.02))
+def test_a_limit_is_only_broken_by_digits_that_are_printed(limit: float, off: float) -> None:
+    found = Quantity(limit * (1.0 + off), kinds.FLOW)
+    for keeps, less in ((at_most(found, limit), False), (at_least(found, limit), True)):
+        if not keeps:
+            for system in SYSTEMS:
+                shown = [show(each, kinds.FLOW, system) for each in (found, limit)]
+                assert shown[0] != shown[1]
+            assert (found < limit) == less
+
+
+@given(st.floats(1e-5, 1e-2), st.floats(1e-5, 1e-2), st.floats(1e-5, 1e-2))
+def test_more_never_keeps_what_less_breaks(one: float, other: float, limit: float) -> None:
+    less, more = sorted((Quantity(one, kinds.FLOW), Quantity(other, kinds.FLOW)))
+    assert at_most(less, limit) or not at_most(more, limit)
+    assert at_least(more, limit) or not at_least(less, limit)
+
+
+def test_flows_that_print_as_1_56_gpm() -> None:
+    limit = Quantity(1.56 * GPM, kinds.FLOW)
+    same, more = (Quantity(each * GPM, kinds.FLOW) for each in (1.5649, 1.5851))
+    assert at_most(same, limit)
+    assert not at_most(more, limit)
+    rule = Rule("of this test", "?", "", "common practice", limit_is="at most", place=Place())
+    made = [rule.verdict("pass", "", say(""), quantity=each, limit=limit) for each in (same, more)]
+    assert made[0].margin == 0.0
+    assert made[1].margin is not None
+    assert math.isclose(made[1].margin, -0.0251 * GPM, rel_tol=1e-6)
