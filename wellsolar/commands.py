@@ -28,10 +28,10 @@ HEAT: tuple[Section, ...] = ("heat", *MATCH)
 OUTAGE: tuple[Section, ...] = ("outage",)
 SHEET: tuple[Section, ...] = ("sheet",)
 CARD: tuple[Section, ...] = ("card", *OUTAGE)
-EVERYTHING: tuple[Section, ...] = (*PUMP, *TANK, *HAND, *HEAT)
+EVERYTHING: tuple[Section, ...] = (*PUMP, *TANK, *HAND, *HEAT, *OUTAGE)
 PUMPS_COMPARED: tuple[Section, ...] = (*PUMP, "ranking", "ranges")
 HEATERS_COMPARED: tuple[Section, ...] = ("heat ranking",)
-REPORT: tuple[Section, ...] = (*EVERYTHING, *OUTAGE, "figures", *SHEET)
+REPORT: tuple[Section, ...] = (*EVERYTHING, "figures", *SHEET)
 
 
 def run_study(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shlex
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -12,6 +13,12 @@ from wellsolar import kinds
 from wellsolar.units import SYSTEMS, Quantity, System, Toward, in_file, show
 
 Status = Literal["pass", "caution", "fail", "unknown"]
+
+RANK: dict[Status, int] = {"fail": 0, "unknown": 1, "caution": 2, "pass": 3}
+"""How well a verdict stands: what is not known may fail, so that it ranks below a caution."""
+
+
+_NAMED_PART = re.compile(r"\{(\w+)")
 
 
 @dataclass(frozen=True)
@@ -54,6 +61,15 @@ class _Printed:
 def say(template: str, **parts: Quantity | str) -> Sentence:
     """A sentence from a template and the quantities and words that stand in it."""
     return Sentence(template, parts)
+
+
+def quoted_in(sentence: Sentence, prefix: str) -> Sentence:
+    """A sentence to stand inside another: its parts named with a prefix, so that none of them is
+    taken for one of the other's."""
+    return Sentence(
+        _NAMED_PART.sub(rf"{{{prefix}\1", sentence.template),
+        {f"{prefix}{name}": part for name, part in sentence.parts.items()},
+    )
 
 
 @dataclass(frozen=True)

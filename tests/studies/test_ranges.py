@@ -11,7 +11,8 @@ from scipy.optimize import brentq
 from wellsolar import kinds
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import Case
-from wellsolar.studies.ranges import ranged_inputs, study_ranges, with_value
+from wellsolar.studies.intervals import ranged_inputs, with_value
+from wellsolar.studies.ranges import study_ranges
 from wellsolar.studies.well.drawdown import at_static_level, water_level
 from wellsolar.units import Quantity
 

@@ -38,6 +38,7 @@ from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.studies.answers import answers
 from wellsolar.studies.defaults_used import assumptions_of
+from wellsolar.studies.ends import judged_at_ends
 from wellsolar.units import System
 
 if TYPE_CHECKING:
@@ -69,7 +70,7 @@ SECTIONS: dict[Section, tuple[str, ...]] = {
 """The sections that may be asked for and the studies in each, in the order in which their verdicts
 are read; a study is a property of `Case` and a field of `Results`."""
 
-USUAL: tuple[Section, ...] = ("pump", "supply", "tank", "hand", "heat", "match")
+USUAL: tuple[Section, ...] = ("pump", "supply", "tank", "hand", "heat", "match", "outage")
 """What is studied where a caller names no sections."""
 
 OF_MODULES = {"supply", "heat", "match", "heat ranking"}
@@ -145,17 +146,20 @@ class Case:
         """The site in SI."""
         return self.file.site
 
-    def with_site(self, site: Site) -> Case:
-        """The case of a changed site under the same sun.
+    def with_site(self, site: Site, *, keep: Collection[str] = (), same_sun: bool = True) -> Case:
+        """The case of a changed site.
 
         Parameters:
-            site: the site in place of this one, at the same place on the earth
+            site: the site in place of this one
+            keep: studies that the change does not touch
+            same_sun: True where the year of hours is the same
         Returns:
-            a case of its own, of which nothing is studied yet but the year of hours
+            a case of its own, of which nothing is studied yet but what it has from this one
         """
         other = Case(replace(self.file, site=site), self.options)
-        if "year_of_site" in self.__dict__:
+        if same_sun and "year_of_site" in self.__dict__:
             other.__dict__["year_of_site"] = self.year_of_site
+        other.made.update((study, self.made[study]) for study in keep if study in self.made)
         return other
 
     # The sun
@@ -448,7 +452,7 @@ class Case:
             study for section, inside in SECTIONS.items() if section in sections
             for study in inside
         ]  # fmt: skip
-        chosen = self._said_by(studies)
+        chosen = judged_at_ends(self, studies, self._said_by(studies))
         if OF_MODULES & set(sections):
             chosen.append(self.said("module_sheet"))
         found = {study: getattr(self, study) for study in studies}

@@ -7,10 +7,10 @@ as triangular. Cases are a scrambled Sobol sequence, the same for the same seed.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -20,20 +20,17 @@ from wellsolar.physics.types import FloatArray
 from wellsolar.results.ranges import ChoiceShare, RangedInput, RangeResult, VerdictShare
 from wellsolar.results.whole import StudyPart
 from wellsolar.site.locate import Path, key_text
-from wellsolar.site.schema import Site, Table
+from wellsolar.site.schema import Site
 from wellsolar.studies.asked.studied import Studied
-from wellsolar.studies.well.drawdown import at_static_level
+from wellsolar.studies.intervals import ranged_inputs, site_at
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import RANK, Place, Rule, Sentence, Status, Verdict, say
 
 CASES = 256
 """Cases sampled where the user asks for no other number; a power of two keeps Sobol even."""
 
 NEARLY_ALL = 0.95
 """Share of the cases that counts as nearly all: our choice."""
-
-RANK = {"fail": 0.0, "unknown": 1.0, "caution": 2.0, "pass": 3.0}
-"""How well a verdict stands, for the rank correlation where it compares no quantity."""
 
 TURN_PRECISION = 1e-9
 """Part of an input's range to which the value where a verdict turns is found."""
@@ -113,46 +110,6 @@ def _settledness(share: VerdictShare) -> float:
     return max(share.passes, share.cautions, share.fails, share.unknowns)
 
 
-def ranged_inputs(table: Table, above: Path = ()) -> Iterator[tuple[Path, Quantity]]:
-    """The keys of a model that are ranges, with their quantities.
-
-    Parameters:
-        table: a site, or a table of it
-        above: key path of the table
-    Returns:
-        key path and quantity of each
-    """
-    for name in type(table).model_fields:
-        value: Any = getattr(table, name)
-        path = (*above, name)
-        if isinstance(value, Quantity) and value.is_range:
-            yield path, value
-        elif isinstance(value, Table):
-            yield from ranged_inputs(value, path)
-        elif isinstance(value, tuple):
-            for index, item in enumerate(value):
-                if isinstance(item, Table):
-                    yield from ranged_inputs(item, (*path, index))
-
-
-def with_value(table: Any, path: Path, value: Quantity) -> Any:
-    """A copy of a model with another value at a key path.
-
-    Parameters:
-        table: a site, or a table of it, or a tuple of tables
-        path: the key path from there
-        value: the value
-    Returns:
-        the copy
-    """
-    part, rest = path[0], path[1:]
-    if isinstance(part, int):
-        inner = with_value(table[part], rest, value)
-        return (*table[:part], inner, *table[part + 1 :])
-    inner = with_value(getattr(table, part), rest, value) if rest else value
-    return table.model_copy(update={part: inner})
-
-
 def _sample(
     case: Studied, inputs: tuple[tuple[Path, Quantity], ...], cases: int, seed: int
 ) -> _Cases:
@@ -189,11 +146,7 @@ def _standings_at(
 ) -> dict[Key, Standing]:
     site = case.site
     for (path, value), sample in zip(inputs, row, strict=True):
-        new = Quantity(float(sample), value.kind)
-        if path == ("well", "static_level"):
-            site = at_static_level(site, new)
-        else:
-            site = with_value(site, path, new)
+        site = site_at(site, path, Quantity(float(sample), value.kind))
     sampled = case.with_site(site)
     verdicts = (*sampled.said("pumps").verdicts, *sampled.said("pressure_tank").verdicts)
     return {(verdict.rule.key, verdict.subject): _standing(verdict) for verdict in verdicts}
@@ -241,7 +194,9 @@ def _driver(sampled: _Cases, found: list[Standing | None]) -> tuple[int | None, 
 
 def _standing(verdict: Verdict) -> Standing:
     margin = verdict.margin
-    return Standing(verdict.status, RANK[verdict.status] if margin is None else float(margin))
+    return Standing(
+        verdict.status, float(RANK[verdict.status]) if margin is None else float(margin)
+    )
 
 
 def _turning(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Protocol
 
 from wellsolar.physics.sun.year import HourlyYear
@@ -49,5 +50,7 @@ class Studied(Protocol):
     def said(self, study: str) -> StudyPart:
         """What a study says besides its numbers."""
 
-    def with_site(self, site: Site) -> Studied:
-        """The same of a changed site."""
+    def with_site(
+        self, site: Site, *, keep: Collection[str] = (), same_sun: bool = True
+    ) -> Studied:
+        """The same of a changed site, with studies and sun that the change does not touch."""

@@ -1,0 +1,151 @@
+"""What a site's file leaves open or gives as a range, and the site with a value of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from wellsolar import kinds
+from wellsolar.site.locate import Path, key_text
+from wellsolar.site.schema import Site, Table
+from wellsolar.studies.well.drawdown import CAPACITY_KEYS, at_static_level, drawdown_of
+from wellsolar.units import Quantity
+
+FREE_WATER = 1.0
+"""Specific capacity of a well whose water stands at rest at any flow that a pump gives [m2/s]."""
+
+INSIDE = (0.25, 0.5, 0.75)
+"""Where inside a range verdicts are tried too, as parts of its width: our choice."""
+
+
+@dataclass(frozen=True)
+class Value:
+    """A value of an interval.
+
+    value: in SI
+    told: where it stands, as a sentence has it behind "with": "well.static_level at {value}"
+    """
+
+    value: Quantity
+    told: str
+
+
+@dataclass(frozen=True)
+class Interval:
+    """Something of a site of which only the ends are known.
+
+    key: as the file names it
+    likeliest: with its range; None where the file leaves it open: the studies then stand at one
+        end of it, as `told` says, and `ends` are the others
+    told: where the studies of the site as it is stand
+    ends, inside: values at which verdicts are tried
+    at: the site with a value of it
+    """
+
+    key: str
+    likeliest: Quantity | None
+    told: str
+    ends: tuple[Value, ...]
+    inside: tuple[Value, ...]
+    at: Callable[[Site, Quantity], Site]
+
+    @property
+    def is_open(self) -> bool:
+        """True where the file gives neither a value nor a range."""
+        return self.likeliest is None
+
+
+def intervals_of(site: Site) -> tuple[Interval, ...]:
+    """What a site's file leaves open or gives as a range.
+
+    Parameters:
+        site: the site
+    Returns:
+        the ranges in the order of the file, then what is open
+    """
+    found = [_ranged(path, value) for path, value in ranged_inputs(site)]
+    if drawdown_of(site) is None and (site.pump or site.hand_pump is not None or site.lift):
+        free = Value(Quantity(FREE_WATER, kinds.SPECIFIC_CAPACITY), "the water at rest")
+        at = partial(site_at, path=("well", "specific_capacity"))
+        found.append(
+            Interval(
+                CAPACITY_KEYS[0], None, "the water at the intake", (free,), (),
+                lambda changed, value: at(changed, value=value),
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
+def _ranged(path: Path, value: Quantity) -> Interval:
+    """The interval of a key that the file gives as a range."""
+    low, high, key = value.low, value.high, key_text(path)
+
+    def valued(number: float) -> Value:
+        return Value(Quantity(number, value.kind), f"{key} at {{value}}")
+
+    return Interval(
+        key,
+        value,
+        f"{key} at its likeliest",
+        tuple(valued(end) for end in (low, high) if end != value),
+        tuple(valued(low + part * (high - low)) for part in INSIDE),
+        lambda site, value: site_at(site, path, value),
+    )
+
+
+def ranged_inputs(table: Table, above: Path = ()) -> Iterator[tuple[Path, Quantity]]:
+    """The keys of a model that are ranges, with their quantities.
+
+    Parameters:
+        table: a site, or a table of it
+        above: key path of the table
+    Returns:
+        key path and quantity of each
+    """
+    for name in type(table).model_fields:
+        value: Any = getattr(table, name)
+        path = (*above, name)
+        if isinstance(value, Quantity) and value.is_range:
+            yield path, value
+        elif isinstance(value, Table):
+            yield from ranged_inputs(value, path)
+        elif isinstance(value, tuple):
+            for index, item in enumerate(value):
+                if isinstance(item, Table):
+                    yield from ranged_inputs(item, (*path, index))
+
+
+def with_value(table: Any, path: Path, value: Quantity) -> Any:
+    """A copy of a model with another value at a key path.
+
+    Parameters:
+        table: a site, or a table of it, or a tuple of tables
+        path: the key path from there
+        value: the value
+    Returns:
+        the copy
+    """
+    part, rest = path[0], path[1:]
+    if isinstance(part, int):
+        inner = with_value(table[part], rest, value)
+        return (*table[:part], inner, *table[part + 1 :])
+    inner = with_value(getattr(table, part), rest, value) if rest else value
+    return table.model_copy(update={part: inner})
+
+
+def site_at(site: Site, path: Path, value: Quantity) -> Site:
+    """The site with a value at a key path; levels of the well's tests go with its water at rest.
+
+    Parameters:
+        site: the site
+        path: the key path
+        value: the value
+    Returns:
+        a copy of the site
+    """
+    if path == ("well", "static_level"):
+        return at_static_level(site, value)
+    changed: Site = with_value(site, path, value)
+    return changed
