@@ -9,7 +9,8 @@ from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict
 
 State = Literal["in the file", "to change", "to add", "to check"]
-"""A thing to check is one that the file has no word for, and that may be there already."""
+"""A thing in the file is one of which its keys prove each property in its line; a thing to check
+one that may be there already, and of which the file does not say all."""
 
 
 @dataclass(frozen=True)
@@ -35,6 +36,7 @@ class Part:
     why: sentences, the first from the verdict
     verdict: what it follows from; None where nothing is judged of it
     source: key into `wellsolar.sources`
+    keys: of the file that prove a line in the file, all of them
     price: of the file; cost: of the whole line by it; both None without one
     """
 
@@ -47,6 +49,7 @@ class Part:
     why: tuple[Sentence, ...]
     verdict: Verdict | None
     source: str
+    keys: tuple[str, ...] = ()
     price: PartPrice | None = None
     cost: float | None = None
 

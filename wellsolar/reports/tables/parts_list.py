@@ -18,7 +18,7 @@ LEFT_TO_TRADE = (
     "pump maker's sheet; ground rods, boxes and conduit by the local code. Sizes are generic: any "
     "maker's part of that rating does."
 )
-TO_CHECK = "To check: the file has no word for it; it may be there already."
+TO_CHECK = "To check: it may be there already; the file does not say all that its line does."
 
 AS_NEEDED = "as needed"
 _FOOT, _GALLON = 0.3048, 0.003785411784

@@ -69,18 +69,37 @@ def _modules(lines: Lines, group: ArrayTable) -> None:
     for_pumps = lines.worst_of_all(ARRAY) if group.feeds in FOR_PUMPS else None
     if module is not None:
         power = module.rated_power or Quantity(module.vmp * module.imp, kinds.POWER)
-        size = sized(("{}", power), ("{} open", module.voc), ("{} short-circuit", module.isc))
+        rated = ("rated_power",) if module.rated_power is not None else ("vmp", "imp")
+        size = sized(
+            lines.claim("{}", module, *rated, value=power),
+            lines.claim("{} open", module, "voc"),
+            lines.claim("{} short-circuit", module, "isc"),
+        )
         judged = for_pumps or lines.verdict(PLAUSIBLE, "module")
-        lines.add("module", size, judged, of=group.name, count=count)
+        lines.add("module", size, judged, of=group.name, count=count, keys=_rows(lines, group))
     row = "1 module" if group.series == 1 else f"{group.series} modules in series"
     judged = lines.verdict(COLD_VOLTAGE, group.name)
     too_long = judged is not None and judged.status == "fail"
     state: State = "to change" if too_long else "in the file"
     why = remedy_of(judged) if too_long else ()
     lines.add(
-        "string", say("{row}", row=row), judged or for_pumps, of=group.name, state=state,
-        count=group.parallel, why=why,
+        "string", sized(lines.claim("{}", group, "series", value=row)), judged or for_pumps,
+        of=group.name, state=state, count=group.parallel, why=why, keys=_rows(lines, group),
     )  # fmt: skip
+
+
+def _rows(lines: Lines, group: ArrayTable) -> list[str]:
+    """The keys that say how many modules a group has; one row needs no key."""
+    names = ("series", "parallel") if group.parallel > 1 else ("series",)
+    return [lines.key(group, each) for each in names]
+
+
+def _isolator(lines: Lines, group: ArrayTable) -> Sentence:
+    """The isolator that the file names."""
+    return sized(
+        lines.claim("breaks {} of direct current under load", group, "isolator_voltage"),
+        lines.claim("{}", group, "isolator_current"),
+    )
 
 
 def _other_circuit(lines: Lines, group: ArrayTable) -> None:
@@ -96,10 +115,7 @@ def _other_circuit(lines: Lines, group: ArrayTable) -> None:
         ("{:up} of direct current under load, either way", current),
     )
     if told:
-        size = sized(
-            ("breaks {}", group.isolator_voltage),
-            ("{} of direct current under load", group.isolator_current),
-        )
+        size = _isolator(lines, group)
     state: State = "in the file" if told else "to check"
     lines.add("isolator", size, None, of=group.name, state=state, practice=ISOLATES)
     fuse = string_fuse(float(module.isc))
@@ -120,9 +136,10 @@ def _other_cable(lines: Lines, group: ArrayTable, isc: float) -> None:
             run=run.length,
             share=Quantity(SPARE, kinds.FRACTION),
         )
-        size = say("{gauge}, {wire}", gauge=with_area(run.gauge), wire=WIRE)
+        size = sized(lines.claim("{}", run, "gauge", value=with_area(run.gauge)))
         long = float(run.length) * (1.0 + SPARE)
-        lines.add("array cable", size, None, of=group.name, length=long, why=[spare])
+        keys = [lines.key(run, "length")]
+        lines.add("array cable", size, None, of=group.name, length=long, why=[spare], keys=keys)
         return
     needed = Quantity(float(cable.pv_conductor_current(isc, group.parallel)), kinds.CURRENT)
     size = say("{wire}, carries {needed:up}", wire=WIRE, needed=needed)
@@ -171,17 +188,14 @@ def _circuit(lines: Lines, group: ArrayTable, fed: FedElement) -> None:
     at_volts = ("made for {:up} of direct current", volts)
     if fed.wire is not None:
         rules = (AMPACITY_PV, DROP)
-        lines.add_cable("array cable", group.name, fed.wire, WIRE, *rules)
+        lines.add_cable("array cable", group.name, fed.wire, WIRE, group.cable, *rules)
     _devices(lines, group, fed, at_volts)
     verdict = lines.verdict(ISOLATOR, group.name)
     fine = verdict is not None and verdict.status == "pass"
     told = group.isolator_voltage is not None and group.isolator_current is not None
     state: State = "in the file" if fine else "to change" if told else "to add"
     if fine:
-        size = sized(
-            ("breaks {}", group.isolator_voltage),
-            ("{} of direct current under load", group.isolator_current),
-        )
+        size = _isolator(lines, group)
     else:
         size = sized(
             ("breaks {:up}", volts),
@@ -189,11 +203,15 @@ def _circuit(lines: Lines, group: ArrayTable, fed: FedElement) -> None:
              Quantity(circuit.current, kinds.CURRENT)),
         )  # fmt: skip
     lines.add("isolator", size, verdict, of=group.name, state=state)
-    for item, rule, has in (
-        ("ground-fault protection", GROUND_FAULT, group.ground_fault_protection),
-        ("arc-fault protection", ARC_FAULT, group.arc_fault_protection),
-        ("rapid shutdown", SHUTDOWN, group.rapid_shutdown),
-    ):
+    for item, rule, key, does in (
+        ("ground-fault protection", GROUND_FAULT, "ground_fault_protection",
+         "opens the circuit on a fault to ground"),
+        ("arc-fault protection", ARC_FAULT, "arc_fault_protection",
+         "opens the circuit on an arc"),
+        ("rapid shutdown", SHUTDOWN, "rapid_shutdown",
+         "makes the roof's conductors dead from below"),
+    ):  # fmt: skip
+        has = lines.claim(does, group, key)
         lines.add_told(item, say(LISTED), lines.verdict(rule, group.name), has, group.name)
 
 
@@ -208,7 +226,7 @@ def _devices(
     verdict: Verdict | None = lines.verdict(OVERCURRENT, group.name)
     fine = verdict is not None and verdict.status == "pass"
     if group.overcurrent is not None and fine:
-        size: Sentence = sized(("{}", group.overcurrent), at_volts)
+        size: Sentence = sized(lines.claim("{}", group, "overcurrent"), at_volts)
         lines.add("array breaker", size, verdict, of=group.name)
     elif not fine and circuit.overcurrent_asked is not None:
         size = sized(("{}", amperes(circuit.overcurrent_asked)), at_volts)

@@ -25,25 +25,28 @@ def hand_parts(lines: Lines) -> None:
     """
     for lift in lines.site.lift:
         reach = lines.worst(lift.name, REACH, AS_STATED)
-        lines.add("lift", say("{kind}", kind=lift.kind), reach, of=lift.name)
+        lines.add("lift", sized(lines.claim("{}", lift, "kind")), reach, of=lift.name)
     table, result = lines.site.hand_pump, lines.results.hand_pump
     if table is None or result is None:
         return
     force = lines.worst(PUMP, FORCE, SUCTION)
-    ratio = ("handle of {} to 1", f"{float(table.lever_ratio):g}")
-    bore, stroke = ("{} bore", table.bore), ("{} stroke", table.stroke)
+    lever = f"{float(table.lever_ratio):g}"
+    ratio = lines.claim("handle of {} to 1", table, "lever_ratio", value=lever)
+    bore, stroke = (lines.claim(f"{{}} {each}", table, each) for each in ("bore", "stroke"))
     if result.cylinder_depth is None:
         dry = force is not None and force.status == "fail"
         state: State = "to change" if dry else "in the file"
-        size = sized(("suction pump, {} bore", table.bore), stroke, ratio)
+        size = sized(lines.claim("{} pump", table, "kind"), bore, stroke, ratio)
         if dry:
             size = say("for a deep well, its cylinder under water, in place of the suction pump")
         lines.add("hand pump", size, force, state=state, why=remedy_of(force))
         return
-    head = sized(("head for a deep well, {} stroke", table.stroke), ratio, *_packing(lines))
-    lines.add("hand pump", head, force)
+    kind = lines.claim("head for a {}", table, "kind", value="deep well")
+    lines.add("hand pump", sized(kind, stroke, ratio, *_packing(lines)), force)
     deep = lines.worst(PUMP, CYLINDER, DEPTH)
-    lines.add("pump cylinder", sized(bore, stroke), deep, why=remedy_of(deep))
+    wrong = deep is not None and deep.status == "fail"
+    state = "to change" if wrong else "in the file"
+    lines.add("pump cylinder", sized(bore, stroke), deep, state=state, why=remedy_of(deep))
     _rods_and_main(lines, table, result.cylinder_depth, force, deep)
     _into_the_tank(lines, table)
 
@@ -66,11 +69,12 @@ def _rods_and_main(
     """What hangs between head and cylinder."""
     length = depth + max(0.0, float(table.spout_height))
     why = [say("from the cylinder up to the spout")]
-    told = "hand_pump.rod_diameter" not in {each.path for each in lines.results.assumptions}
+    told = lines.given("hand_pump.rod_diameter")
+    across = lines.claim("{} across", table, "rod_diameter")
     why += [] if told else [say("the file names no size: the usual one")]
     lines.add(
         "pump rods",
-        say("steel, {across} across", across=table.rod_diameter),
+        sized(across) if told else sized(("steel", ""), across),
         lines.verdict(STRETCH, PUMP) or force,
         state="in the file" if told else "to add",
         length=length,
@@ -83,7 +87,7 @@ def _rods_and_main(
         lines.add("rising main", size, None, state="to add", length=depth, why=why)
         return
     main = depth if pipe.length is None else float(pipe.length)
-    size = sized(("{}", pipe.material), ("{}", pipe.size))
+    size = sized(lines.claim("{}", pipe, "material"), lines.claim("{}", pipe, "size"))
     lines.add("rising main", size, deep, length=main)
 
 
@@ -94,5 +98,5 @@ def _into_the_tank(lines: Lines, table: HandPumpTable) -> None:
     lines.add("check valve", say(BY_THE_MAIN), None, of=PUMP, state="to check", practice=CHECK)
     lines.add("ball valve", say(BY_THE_MAIN), None, of=PUMP, state="to check", practice=SHUT)
     if table.spout_valve:
-        size = say("between head and open spout")
+        size = sized(lines.claim("between head and open spout", table, "spout_valve"))
         lines.add("spout valve", size, None, practice=SPOUT)

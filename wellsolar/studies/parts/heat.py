@@ -11,7 +11,7 @@ from wellsolar.results.parts import State
 from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
 from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE
 from wellsolar.studies.heat.verdicts import EVENING, REACHES, SHARE
-from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
+from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Piece, Practice, remedy_of, sized
 from wellsolar.studies.safety.direct_current import CONTACTS, ELEMENT_LOAD, studied_element
 from wellsolar.studies.safety.expansion import EXPANSION, ROUNDING
 from wellsolar.studies.safety.guarded_tank import (
@@ -70,7 +70,7 @@ def heat_parts(lines: Lines) -> None:
     if heater is None:
         return
     judged = lines.worst(TANK, REACHES, SHARE)
-    lines.add(TANK, say("{volume}", volume=heater.volume), judged)
+    lines.add(TANK, sized(lines.claim("{}", heater, "volume")), judged)
     if heater.second_tank is not None:
         _second_tank(lines, heater.second_tank)
     fed = fed_elements(lines)
@@ -90,16 +90,21 @@ def heat_parts(lines: Lines) -> None:
             _relief(lines, tank)
     vacuum = lines.verdict(VACUUM, TANK)
     size = say("to CSA Z21.22, on the cold pipe above the tank")
-    lines.add_told("vacuum relief valve", size, vacuum, heater.vacuum_relief)
+    does = "lets air in before the tank is siphoned empty or drawn in"
+    told = lines.claim(does, heater, "vacuum_relief")
+    lines.add_told("vacuum relief valve", size, vacuum, told)
     _expansion(lines, heater, found.safety.pressure)
 
 
 def _second_tank(lines: Lines, second: SecondTankTable) -> None:
     """The tank downstream with its element."""
-    size = say("{volume}", volume=second.volume)
+    size = sized(lines.claim("{}", second, "volume"))
     verdict = lines.verdict(EVENING, TANK)
     lines.add(TANK, size, verdict, of=SECOND)
-    size = say("{power}, thermostat at {set}", power=second.rated_power, set=second.thermostat)
+    size = sized(
+        lines.claim("{}", second, "rated_power"),
+        lines.claim("thermostat at {}", second, "thermostat"),
+    )
     lines.add("heating element", size, verdict, of=f"{SECOND}, on grid")
 
 
@@ -108,12 +113,17 @@ def _element(lines: Lines, element: ElementTable, fed: Fed | None) -> None:
     verdict = None if fed is None else lines.verdict(ELEMENT_LOAD, fed.subject)
     if verdict is None:
         verdict = lines.worst(TANK, EVENING, SHARE)
-    size = sized(("{}", element.rated_power), ("{}", element.rated_voltage))
+    size = sized(*(lines.claim("{}", element, each) for each in ("rated_power", "rated_voltage")))
     bad = fed is not None and verdict is not None and verdict.status == "fail"
     state: State = "to change" if bad else "in the file"
     why = remedy_of(verdict) if bad else ()
     of = f"{element.position}, on {element.fed_by}"
-    lines.add("heating element", size, verdict, of=of, state=state, count=element.count, why=why)
+    keys = [lines.key(element, each) for each in ("position", "fed_by")]
+    keys += [lines.key(element, "count")] if element.count > 1 else []
+    lines.add(
+        "heating element", size, verdict, of=of, state=state, count=element.count, why=why,
+        keys=keys,
+    )  # fmt: skip
 
 
 def _breaks(fed: FedElement) -> tuple[tuple[str, Quantity | str | None], ...]:
@@ -160,7 +170,8 @@ def _high_limit(lines: Lines, tank: GuardedTank, fed: FedElement | None) -> None
         state: State = "to add" if set_to is None else "to change"
         size = sized(("hand reset, {}", low), ("or up to {}", high), *breaks)
     else:
-        state, size = "in the file", sized(("hand reset, {}", set_to), *breaks)
+        limit = Piece("hand reset, {}", set_to, (f"{tank.path}.high_limit",))
+        state, size = "in the file", sized(limit, *breaks)
     lines.add("high limit", size, verdict, of=_whose(tank), state=state)
 
 
@@ -182,7 +193,9 @@ def _mixing(lines: Lines, heater: WaterHeaterTable) -> None:
         judged = [each for each in (mixing, standard) if each is not None]
         shown = next((each for each in judged if each.status != "pass"), mixing)
         wrong = shown is not None and shown.status in NOT_PASSED
-        told = sized(("to {}", valve.standard), ("at the tank, set to {}", valve.outlet))
+        told = sized(
+            lines.claim("to {}", valve, "standard"), lines.claim("set to {}", valve, "outlet")
+        )
         unnamed = valve.standard is None
         state: State = "to change" if wrong or unnamed else "in the file"
         size = right if wrong or unnamed else told
@@ -190,8 +203,9 @@ def _mixing(lines: Lines, heater: WaterHeaterTable) -> None:
     fixtures = lines.verdict(FIXTURES, "fixtures")
     if fixtures is not None:
         size = say("to ASSE 1016 at each shower, to ASSE 1070 at each basin and tub")
-        told_of = heater.fixture_valves
-        state = "in the file" if told_of else "to add"
+        if heater.fixture_valves:
+            size = sized(lines.claim("at showers, tubs and basins", heater, "fixture_valves"))
+        state = "in the file" if heater.fixture_valves else "to add"
         lines.add("fixture valve", size, fixtures, state=state, count=None)
 
 
@@ -206,11 +220,14 @@ def _relief(lines: Lines, tank: GuardedTank) -> None:
     wrong = verdict is not None and verdict.status in NOT_PASSED
     hot = Quantity(overheating.RELIEF_TEMPERATURE, kinds.TEMPERATURE)
     press = Quantity(overheating.RELIEF_PRESSURE, kinds.PRESSURE)
-    size = say(
-        "temperature and pressure: {hot} and {press}, at least {heat:up} on its plate",
-        hot=hot if wrong or told[0] is None else told[0],
-        press=press if wrong or told[1] is None else told[1],
-        heat=Quantity(tank.safety.heat_input, kinds.HEAT_INPUT),
+    heat = Quantity(tank.safety.heat_input, kinds.HEAT_INPUT)
+    opens = (
+        ("temperature", hot if wrong or told[0] is None else told[0]),
+        ("pressure", press if wrong or told[1] is None else told[1]),
+    )
+    size = sized(
+        *(Piece("{}", value, (f"{tank.path}.relief_{of}",)) for of, value in opens),
+        Piece("at least {:up} on its plate", heat, (f"{tank.path}.relief_capacity",)),
     )
     state: State = "to change" if wrong else "to add" if unknown else "in the file"
     of = _whose(tank)
@@ -229,8 +246,8 @@ def _expansion(lines: Lines, heater: WaterHeaterTable, pressure: TankPressure) -
     state: State = "in the file" if fine else "to change" if has else "to add"
     if fine:
         size = sized(
-            ("{}", heater.expansion_tank_volume),
-            ("precharge {}", heater.expansion_tank_precharge),
+            lines.claim("{}", heater, "expansion_tank_volume", "expansion_tank"),
+            lines.claim("precharge {}", heater, "expansion_tank_precharge"),
         )
     elif pressure.expansion_tank is None or pressure.supply is None:
         size = say("its volume follows from the pressure at which the pumps stop")

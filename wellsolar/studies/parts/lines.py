@@ -1,15 +1,27 @@
-"""Lines of a parts list, each with the verdict it follows from."""
+"""Lines of a parts list, each with the verdict it follows from.
+
+A line says "in the file" only where keys of the file prove each piece of its size. Pieces are
+made by `Lines.claim("{} bore", table, "bore")`, which names the table and those of its keys that
+prove the words, and are joined by `sized`. A plain piece, `("bears {:up}", held)`, is asked for,
+and proved by nothing, and so is all of a `say(...)`: with either, `Lines.add` turns "in the file"
+into "to check". So does a key that a piece rests on and that the file lacks, be it a default. What
+is bought or changed needs no proof. A line keeps the keys that it rests on in `Part.keys`; those
+that only its amount rests on are given to `Lines.add` as `keys`.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from wellsolar import kinds
 from wellsolar.data import wiring as wire_table
 from wellsolar.results import Results, WireResult
 from wellsolar.results.parts import Part, State
-from wellsolar.site.schema import Site
+from wellsolar.site.loading.overrides import SET_BY
+from wellsolar.site.locate import key_text, path_of
+from wellsolar.site.schema import Cable, Site, Table
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Verdict, say, verdict_of
 
@@ -29,6 +41,28 @@ class Practice:
 
     text: str
     source: str = "common practice"
+
+
+class Piece(NamedTuple):
+    """A piece of a size.
+
+    words: with `{}` where the value stands; value: None where the piece falls away
+    keys: of the file that prove it together; none where nothing does
+    """
+
+    words: str
+    value: Quantity | str | None
+    keys: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Sized(Sentence):
+    """A size made of pieces.
+
+    pieces: those that stand in it
+    """
+
+    pieces: tuple[Piece, ...] = ()
 
 
 @dataclass
@@ -67,14 +101,21 @@ class Lines:
         volume: float | None = None,
         why: Iterable[Sentence] = (),
         practice: Practice | None = None,
+        keys: Iterable[str] = (),
     ) -> None:
         """Put a line on the list; its reason is the verdict's, or else the practice's, then what
-        is said beside it."""
+        is said beside it. What is "in the file" must be proved by the pieces of its size and by
+        `keys`, or else it is to check."""
         quantity = None if count is None else Quantity(count, kinds.COUNT)
         if length is not None:
             quantity = Quantity(length, kinds.LENGTH)
         if volume is not None:
             quantity = Quantity(volume, kinds.VOLUME)
+        told: tuple[str, ...] = ()
+        if state == "in the file":
+            told, open_to = self._proof(size, keys)
+            state = "to check" if open_to else state
+            why = (*why, *open_to)
         reasons, source = [], "common practice"
         if verdict is not None:
             reasons, source = [verdict.reason], verdict.rule.source
@@ -83,19 +124,71 @@ class Lines:
         elif state == "in the file":
             reasons = [say("the file's own, and nothing is asked of it")]
         self.made.append(
-            Part(self.group, item, of, quantity, size, state, (*reasons, *why), verdict, source)
-        )
+            Part(
+                self.group, item, of, quantity, size, state, (*reasons, *why), verdict, source,
+                keys=told if state == "in the file" else (),
+            )
+        )  # fmt: skip
+
+    def key(self, table: Table, name: str) -> str:
+        """The path of a key of a table of the site, such as `pump[1].flow`."""
+        return key_text((*_path_to(self.site, table), name))
+
+    def given(self, key: str) -> bool:
+        """True where the file, or the command line in its place, has a key."""
+        table: object = self.site
+        *above, last = path_of(key)
+        for part in above:
+            table = table[part] if isinstance(part, int) else getattr(table, part)  # type: ignore[index]
+        if not isinstance(table, Table) or last not in table.model_fields_set:
+            return False
+        filled = {each.path for each in self.results.assumptions if each.source not in SET_BY}
+        return getattr(table, str(last)) is not None and key not in filled
+
+    def claim(
+        self, words: str, table: Table, *names: str, value: Quantity | str | None = None
+    ) -> Piece:
+        """A piece of a size that keys of a table prove; its value is the first key's unless it
+        is given, and without one the piece falls away."""
+        shown = getattr(table, names[0]) if value is None else value
+        if isinstance(shown, (bool, int)):
+            shown = f"{shown}" if shown else None
+        return Piece(words, shown, tuple(self.key(table, name) for name in names))
+
+    def _proof(
+        self, size: Sentence, keys: Iterable[str]
+    ) -> tuple[tuple[str, ...], list[Sentence]]:
+        """The keys that a line in the file rests on, and what stays open of it."""
+        pieces = size.pieces if isinstance(size, Sized) else ()
+        rests = tuple(dict.fromkeys((*(key for each in pieces for key in each.keys), *keys)))
+        lacking = [key for key in rests if not self.given(key)]
+        if lacking:
+            return rests, [say("the file says nothing of {keys}", keys=" and ".join(lacking))]
+        bare = [each for each in pieces if not each.keys]
+        if bare or not pieces:
+            asked = sized(*bare) if bare else say("all of this")
+            words = "to read off the part itself, as the file does not say it: "
+            return rests, [Sentence(words + asked.template, asked.parts)]
+        return rests, []
 
     def add_told(
-        self, item: str, size: Sentence, verdict: Verdict | None, told: bool | None, of: str = ""
+        self,
+        item: str,
+        size: Sentence,
+        verdict: Verdict | None,
+        told: Piece,
+        of: str = "",
     ) -> None:
-        """A thing that the file says is there, or else one to add unless the verdict passes."""
-        if told:
-            self.add(item, size, verdict, of=of)
+        """A thing that a key of the file says is there, or else one to add unless the verdict
+        passes; `told` says what the key proves."""
+        if told.value:
+            self.add(item, sized(told), verdict, of=of)
         elif verdict is not None and verdict.status != "pass":
             self.add(item, size, verdict, of=of, state="to add")
 
-    def add_cable(self, item: str, of: str, wire: WireResult, kind: str, *rules: Rule) -> None:
+    def add_cable(
+        self, item: str, of: str, wire: WireResult, kind: str, run: Cable | None, *rules: Rule
+    ) -> None:
         """A run of wire by the file's gauge, or by the thinnest that does."""
         gauge, length = wire.smallest_gauge, wire.length * (1.0 + SPARE)
         spare = say(
@@ -113,11 +206,15 @@ class Lines:
         said = [spare]
         if state == "to change" and gauge is not None:
             said.append(say("{gauge} is the thinnest that meets all that is asked", gauge=gauge))
+        keys: tuple[str, ...] = ()
         if gauge is None:
             size = say("none of the table's gauges does: a shorter run or a higher voltage")
+        elif state == "in the file" and run is not None:
+            size = sized(self.claim("{}", run, "gauge", value=with_area(gauge)))
+            keys = (self.key(run, "length"),)
         else:
             size = say("{gauge}, {kind}", gauge=with_area(gauge), kind=kind)
-        self.add(item, size, verdict, of=of, state=state, length=length, why=said)
+        self.add(item, size, verdict, of=of, state=state, length=length, why=said, keys=keys)
 
 
 def with_area(gauge: str) -> str:
@@ -130,17 +227,38 @@ def amperes(rating: float) -> str:
     return f"{rating:g} A"
 
 
-def sized(*pieces: tuple[str, Quantity | str | None]) -> Sentence:
+def sized(*pieces: Piece | tuple[str, Quantity | str | None]) -> Sentence:
     """A size from pieces, of which those that are not known are left out.
 
     Parameters:
-        pieces: each words with `{}` in them, and what stands there
+        pieces: of `Lines.claim` what the file proves; plain words with `{}` in them and what
+            stands there are asked for, and proved by nothing
     Returns:
         the pieces with commas between
     """
-    told = [(words, value) for words, value in pieces if value is not None]
-    template = ", ".join(words.replace("{", f"{{p{n}") for n, (words, _) in enumerate(told))
-    return say(template, **{f"p{n}": value for n, (_, value) in enumerate(told)})
+    told = [piece for each in pieces if (piece := Piece(*each)).value is not None]
+    template = ", ".join(each.words.replace("{", f"{{p{n}") for n, each in enumerate(told))
+    parts = {f"p{n}": each.value for n, each in enumerate(told) if each.value is not None}
+    return Sized(template, parts, tuple(told))
+
+
+def _path_to(site: Site, sought: Table) -> tuple[str | int, ...]:
+    """Where a table stands in a site."""
+    return next(path for path, table in _tables(site, ()) if table is sought)
+
+
+def _tables(
+    table: Table, path: tuple[str | int, ...]
+) -> Iterator[tuple[tuple[str | int, ...], Table]]:
+    yield path, table
+    for name in type(table).model_fields:
+        value = getattr(table, name)
+        if isinstance(value, Table):
+            yield from _tables(value, (*path, name))
+        elif isinstance(value, tuple):
+            for number, each in enumerate(value):
+                if isinstance(each, Table):
+                    yield from _tables(each, (*path, name, number))
 
 
 def remedy_of(verdict: Verdict | None) -> list[Sentence]:

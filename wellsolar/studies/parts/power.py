@@ -50,9 +50,9 @@ def _controller(lines: Lines, table: PumpTable) -> None:
     )
     if table.start == "soft":
         verdict = lines.worst(table.name, SURGE, GENERATOR)
-        limit = ("lets {:down} through at start", table.starting_current)
-        size = sized(limit, ("by the pump maker's sheet", ""))
-        lines.add("soft starter", size, verdict, of=table.name)
+        words, keys = "lets {:down} through at start", ("starting_current", "start")
+        limit = lines.claim(words, table, *keys)
+        lines.add("soft starter", sized(limit), verdict, of=table.name)
     elif table.start == "variable speed":
         verdict = lines.worst(table.name, SURGE, GENERATOR)
         lines.add("pump controller", size, verdict, of=table.name)
@@ -85,9 +85,9 @@ def _inverter(lines: Lines) -> None:
         if fails:
             shown, failed = max(fails, key=lambda each: float(each.quantity or 0.0)), True
     size = sized(
-        ("{:up} running", found[RATING]),
-        ("{:up} for a start", found[SURGE]),
-        ("{}", power.inverter_voltage),
+        lines.claim("{:up} running", power, "inverter_rating", value=found[RATING]),
+        lines.claim("{:up} for a start", power, "inverter_surge", value=found[SURGE]),
+        lines.claim("{}", power, "inverter_voltage"),
     )
     lines.add("inverter", size, shown, state="to change" if failed else "in the file")
 
@@ -144,7 +144,7 @@ def _battery(lines: Lines) -> None:
             )
         lines.add("battery", size, verdict, state="to add", practice=CHARGED)
         return
-    size = say("{energy}", energy=energy)
+    size = sized(lines.claim("{}", lines.site.power, "battery_energy"))
     state: State = "in the file"
     lasts = None if verdict is None else verdict.quantity
     if verdict is not None and verdict.status in NOT_PASSED and lasts and verdict.limit:
@@ -220,7 +220,7 @@ def _generator(lines: Lines) -> None:
         size = (
             say("at least {needed:up}", needed=max(needed))
             if needed
-            else say("{rating}", rating=rating)
+            else sized(lines.claim("{}", lines.site.power, "generator_rating"))
         )
         state: State = "to change" if needed else "in the file"
         why = remedy_of(verdict) if needed else ()

@@ -6,7 +6,7 @@ from wellsolar import kinds
 from wellsolar.physics.hydraulics import air, pressure_tank
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
-from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of
+from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
 from wellsolar.studies.pump.pressure_tank import PRECHARGE, RUN_TIME, STARTS
 from wellsolar.studies.pump.verdicts import CUT_OUT
 from wellsolar.studies.safety.expansion import EXPANSION
@@ -41,7 +41,9 @@ def _pressure(lines: Lines) -> None:
     if switch is None:
         return
     verdict = lines.worst(pumps[0].name, CUT_OUT) if pumps else None
-    size = say("{cut_in} to {cut_out}", cut_in=switch.cut_in, cut_out=switch.cut_out)
+    size = sized(
+        lines.claim("cut-in {}", switch, "cut_in"), lines.claim("cut-out {}", switch, "cut_out")
+    )
     lines.add("pressure switch", size, verdict)
     _pressure_tank(lines, pumps)
     _beside_the_tank(lines, float(switch.cut_out))
@@ -81,12 +83,13 @@ def _pressure_tank(lines: Lines, pumps: list[PumpResult]) -> None:
     told = best if need or wrong else Quantity(result.precharge, kinds.PRESSURE)
     if need:
         size = _tank_size(need, told)
+    elif wrong:
+        size = sized(("{}", site.pressure_tank.volume), ("precharge {}", told))
     else:
-        size = say(
-            "{volume}{each}, precharge {precharge}",
-            volume=Quantity(result.volume / result.count, kinds.VOLUME),
-            each=" each" if result.count > 1 else "",
-            precharge=told,
+        words = "{} each" if result.count > 1 else "{}"
+        size = sized(
+            lines.claim(words, site.pressure_tank, "volume"),
+            lines.claim("precharge {}", site.pressure_tank, "precharge", value=told),
         )
     if shown is None or (wrong and not need):
         shown = precharge
@@ -132,7 +135,7 @@ def _storage(lines: Lines) -> None:
     verdict = lines.worst_of_all(BRIDGES)
     bad = verdict is not None and verdict.status == "fail"
     state: State = "to change" if bad else "in the file"
-    size = say("{volume}, covered, for drinking water", volume=storage.volume)
+    size = sized(lines.claim("{}", storage, "volume"), ("covered, for drinking water", ""))
     why = remedy_of(verdict) if bad else ()
     lines.add("storage tank", size, verdict, state=state, why=why)
     if lines.results.pumps:

@@ -9,7 +9,6 @@ from wellsolar.data import pipes
 from wellsolar.physics.hydraulics import disinfection
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
-from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.schema import Pipe, PumpTable
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
 from wellsolar.studies.electric.starting import DIP
@@ -55,12 +54,14 @@ def _pump(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     first = pump.duties[0]
     verdict = lines.worst(pump.name, *PUMP_RULES)
     bad = verdict is not None and verdict.status == "fail"
+    kind = "submersible" if table.kind == "helical rotor" else table.kind
+    head = Quantity(first.total_dynamic_head, kinds.HEAD)
     size = sized(
-        ("submersible" if table.kind == "helical rotor" else table.kind, ""),
-        ("{}", table.rated_power),
-        ("{:down}", Quantity(first.flow, kinds.FLOW)),
-        ("against {:up}", Quantity(first.total_dynamic_head, kinds.HEAD)),
-        ("{}", supply_of(table)),
+        lines.claim("{}", table, "kind", value=kind),
+        lines.claim("{}", table, "rated_power"),
+        lines.claim("{:down}", table, "flow", "head", value=Quantity(first.flow, kinds.FLOW)),
+        lines.claim("against {:up}", table, "flow", "head", value=head),
+        lines.claim("{}", table, *_keys_of_supply(table), value=supply_of(table)),
     )
     if bad and verdict is not None and verdict.remedy is not None:
         size = verdict.remedy
@@ -71,7 +72,8 @@ def _pump(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
         guard = lines.worst(pump.name, RUNS_DRY, YIELD)
         size = say("stops the pump before it draws air")
         if table.dry_run_protection:
-            lines.add("dry-run protection", size, guard, of=pump.name)
+            told = sized(lines.claim(size.template, table, "dry_run_protection"))
+            lines.add("dry-run protection", told, guard, of=pump.name)
         elif guard is not None and guard.status == "fail":
             lines.add("dry-run protection", size, guard, of=pump.name, state="to add")
     _drop_pipe(lines, table, pump)
@@ -88,6 +90,12 @@ def supply_of(table: PumpTable) -> str:
     return kind if table.voltage is None else f"{float(table.voltage):g} V {kind}"
 
 
+def _keys_of_supply(table: PumpTable) -> tuple[str, ...]:
+    """The keys that say what `supply_of` does."""
+    voltage = () if table.voltage is None else ("voltage",)
+    return (*voltage, "supply" if table.supply == "DC" else "phases")
+
+
 def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     wire = pump.wire
     assert wire is not None
@@ -95,7 +103,7 @@ def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     made_for = "" if table.kind == "suction" else ", made for wells"
     kind = f"copper, {conductors} conductors and ground{made_for}"
     rules = (AMPACITY_MOTOR, DROP, DIP)
-    lines.add_cable("pump cable", pump.name, wire, kind, *rules)
+    lines.add_cable("pump cable", pump.name, wire, kind, table.cable, *rules)
     if wire.overcurrent_device is not None:
         size = say(
             "{rating}, {supply}, opens every live conductor",
@@ -135,13 +143,17 @@ def _line_to_house(lines: Lines) -> None:
     changed = size is not None and size != piping.lateral.size
     state: State = "in the file" if piping.fittings else "to add"
     why = [] if piping.fittings else [say("the file names no fittings: those of a usual line")]
+    shown = size or piping.lateral.size
+    named = lines.claim("{}, as the lateral pipe", piping.lateral, "size", value=shown)
+    keys = {
+        each.kind: tuple(lines.key(each, name) for name in ("kind", "count"))
+        for each in piping.fittings
+    }
     for kind, count in line.fittings:
-        bore = lines.site.well.casing_bore if kind == ADAPTER else None
-        named = sized(
-            ("{}, as the lateral pipe", size or piping.lateral.size), ("casing of {} bore", bore)
-        )
+        bore = [lines.claim("casing of {} bore", lines.site.well, "casing_bore")]
         lines.add(
-            kind, named, verdict if changed else None, count=count, why=why, practice=IN_LINE,
+            kind, sized(named, *(bore if kind == ADAPTER else ())), verdict if changed else None,
+            count=count, why=why, practice=IN_LINE, keys=keys.get(kind, ()),
             state="to change" if changed else state,
         )  # fmt: skip
 
@@ -216,27 +228,23 @@ def _pipe(
     """
     wide = _wide_enough(lines, run, flow)
     bears = None if held is None else Quantity(held, kinds.PRESSURE)
-    size = sized(("{}", run.material), ("{}", wide or run.size), ("bears {:up}", bears))
+    size = sized(
+        lines.claim("{}", run, "material"),
+        lines.claim("{}", run, "size", value=wide or run.size),
+        ("bears {:up}", bears),
+    )
     why = []
     if wide != run.size:
         narrow = "{old} is too narrow for {flow}"
         why = [say(narrow, old=run.size, flow=Quantity(flow, kinds.FLOW))]
     state: State = "in the file" if wide == run.size else "to change"
-    if run.size == wide and _is_assumed(lines, run):
+    if run.size == wide and not lines.given(lines.key(run, "size")):
         state, why = "to add", [say("the file names no size: the usual one")]
     if bears is not None:
         why.append(
             say("the pump presses up to {bears:up} into it if nothing stops it", bears=bears)
         )
     lines.add(item, size, verdict, of=of, state=state, length=length, why=why)
-
-
-def _is_assumed(lines: Lines, run: Pipe) -> bool:
-    """True where the size of a pipe of the site is a default and not the file's."""
-    piping = lines.site.piping
-    key = "lateral" if run is piping.lateral else "drop_pipe" if run is piping.drop_pipe else ""
-    paths = {each.path for each in lines.results.assumptions if each.source not in SET_BY}
-    return bool(key) and f"piping.{key}.size" in paths
 
 
 def _wide_enough(lines: Lines, run: Pipe, flow: float) -> str | None:

@@ -1,0 +1,91 @@
+"""A line of the parts list says "in the file" only of what keys of the file prove."""
+
+from __future__ import annotations
+
+import tomllib
+from copy import deepcopy
+from dataclasses import replace
+from functools import cache
+from typing import Any
+
+import pytest
+
+from tests.site_texts import EXAMPLES
+from tests.studies.parts.listing import listed, part
+from wellsolar.errors import SiteFileError
+from wellsolar.results import Results
+from wellsolar.results.parts import Part, PartsList
+from wellsolar.site.loading.read import site_from
+from wellsolar.site.locate import path_of, value_at
+from wellsolar.studies.parts.lines import Lines, sized
+from wellsolar.studies.parts.study import study_parts
+from wellsolar.verdicts import say
+
+EXAMPLE_NAMES = [path.stem for path in sorted(EXAMPLES.glob("*.toml"))]
+HAS = "in the file"
+
+
+@cache
+def parts_of(example: str) -> tuple[PartsList, Results, dict[str, Any]]:
+    text = (EXAMPLES / f"{example}.toml").read_text(encoding="utf-8")
+    return *listed(example, text=text), tomllib.loads(text)
+
+
+def without(tables: dict[str, Any], key: str) -> dict[str, Any]:
+    *above, last = path_of(key)
+    copy = deepcopy(tables)
+    del value_at(copy, tuple(above))[last]
+    return copy
+
+
+def shown(line: Part) -> tuple[object, ...]:
+    return line.item, line.of, line.quantity, line.size.text("US")
+
+
+@pytest.mark.parametrize("example", EXAMPLE_NAMES)
+def test_what_a_line_has_falls_with_each_key_that_it_rests_on(example: str) -> None:
+    found, results, tables = parts_of(example)
+    has = [each for each in found.parts if each.state == HAS]
+    for line in has:
+        assert line.keys, line.item
+        for key in line.keys:
+            assert value_at(tables, path_of(key)) is not None, (line.item, key)
+    for key in {key for line in has for key in line.keys}:
+        try:
+            less = site_from(without(tables, key))
+        except SiteFileError:
+            # No site can be without it, or without it beside another key.
+            continue
+        # What was found of the whole site stands: only what the file says is another.
+        again = study_parts(less.site, replace(results, assumptions=less.assumptions))
+        rest = {shown(line): set(line.keys) for line in again.parts if line.state == HAS}
+        for line in has:
+            # The same words stand only where other keys say them, as Vmp x Imp does the power.
+            if key in line.keys and shown(line) in rest:
+                assert rest[shown(line)] - set(line.keys), (line.item, key)
+
+
+def test_a_line_with_a_word_that_no_key_proves_is_to_check() -> None:
+    site = site_from({"well": {"depth": "180 ft", "static_level": "85 ft", "casing_bore": "6 in"}})
+    results = replace(parts_of("smallest")[1], assumptions=site.assumptions)
+    lines = Lines(site.site, results, "well")
+    well = site.site.well
+    bore = lines.claim("{} bore", well, "casing_bore")
+    lines.add("well cap", sized(bore), None)
+    lines.add("well cap", sized(bore, ("vermin-proof", "")), None)
+    lines.add("well cap", say("as it is"), None)
+    # The water's temperature is a default, and no word of the file.
+    lines.add("well cap", sized(lines.claim("{}", well, "water_temperature")), None)
+    lines.add("well cap", sized(bore), None, keys=["well.transmissivity"])
+    assert [each.state for each in lines.made] == [HAS, *["to check"] * 4]
+    told = [" ".join(each.text("US") for each in line.why) for line in lines.made]
+    assert "vermin-proof" in told[1]
+    assert "well.water_temperature" in told[3]
+    assert "well.transmissivity" in told[4]
+
+
+def test_a_size_from_the_command_line_counts_as_the_files() -> None:
+    text = (EXAMPLES / "smallest.toml").read_text(encoding="utf-8")
+    named = ["pump[1].kind=submersible", "pump[1].phases=1", "piping.lateral.size=1 in"]
+    assert part(listed("smallest", text=text)[0], "pump").state == "to check"
+    assert part(listed("smallest", named, text)[0], "pump").state == HAS
