@@ -197,7 +197,7 @@ def test_an_interruption_is_told_apart(
 @pytest.mark.parametrize(
     ("command", "parts"),
     [
-        ("check", ("pump", "supply", "tank", "hand", "heat", "match")),
+        ("check", ("pump", "supply", "tank", "hand", "heat", "match", "outage")),
         ("pump", ("pump", "supply", "ranking", "ranges")),
         ("tank", ("tank",)),
         ("hand", ("hand",)),

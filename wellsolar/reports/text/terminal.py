@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from itertools import zip_longest
 from typing import TextIO
 
 from rich.box import Box
@@ -118,7 +119,7 @@ class _Page:
 
     def line(self, text: str = "", style: str = "", indent: int = 0) -> None:
         """A paragraph."""
-        self.console.print(Padding(self.text(text, style), (0, 0, 0, indent)))
+        self.side_by_side([(self.text(text, style), 0)], indent)
 
     def title(self, text: str) -> None:
         """A heading, underlined in ASCII."""
@@ -135,12 +136,23 @@ class _Page:
         self, items: Sequence[tuple[Text, int]], indent: int = 0, gap: int = 2
     ) -> None:
         """Texts in columns of given widths; the last takes what is left."""
-        grid = Table.grid(padding=(0, gap, 0, 0))
-        for position, (_, width) in enumerate(items):
-            last = position == len(items) - 1
-            grid.add_column(width=None if last else width, overflow="fold")
-        grid.add_row(*(text for text, _ in items))
-        self.console.print(Padding(grid, (0, 0, 0, indent)))
+        # Wrapped here and not by a grid, which measures every row anew: a third of the time.
+        widths = [width for _, width in items[:-1]]
+        widths.append(max(1, self.width - indent - sum(widths) - gap * len(widths)))
+        cells = [
+            text.wrap(self.console, width, overflow="fold")
+            for (text, _), width in zip(items, widths, strict=True)
+        ]
+        rows = []
+        for pieces in zip_longest(*cells):
+            row = Text(" " * indent)
+            for piece, width in zip(pieces, widths, strict=True):
+                cell = piece or Text()
+                cell.pad_right(width - cell.cell_len + gap)
+                row.append_text(cell)
+            row.rstrip()
+            rows.append(row)
+        self.console.print(Text("\n").join(rows), no_wrap=True, overflow="ignore", crop=False)
 
     def finish(self) -> None:
         """Everything to the stream, without the spaces that pad lines."""
