@@ -75,7 +75,19 @@ def intervals_of(site: Site) -> tuple[Interval, ...]:
                 lambda changed, value: at(changed, value=value),
             )
         )  # fmt: skip
+    for place, element in enumerate(site.water_heater.element if site.water_heater else ()):
+        if element.coupling == "tracking" and element.tracker_converter is None:
+            found.append(_converter(("water_heater", "element", place, "tracker_converter")))
     return tuple(found)
+
+
+def _converter(path: Path) -> Interval:
+    """Electronics of which the file does not tell what they make of the array's voltage."""
+    both = Value(Quantity(2, kinds.COUNT), "electronics that lower and raise it")
+    return Interval(
+        key_text(path), None, "electronics that pass the array's voltage on", (both,), (),
+        lambda site, _: with_value(site, path, "both"),
+    )  # fmt: skip
 
 
 def _ranged(path: Path, value: Quantity) -> Interval:
@@ -117,7 +129,7 @@ def ranged_inputs(table: Table, above: Path = ()) -> Iterator[tuple[Path, Quanti
                     yield from ranged_inputs(item, (*path, index))
 
 
-def with_value(table: Any, path: Path, value: Quantity) -> Any:
+def with_value(table: Any, path: Path, value: object) -> Any:
     """A copy of a model with another value at a key path.
 
     Parameters:

@@ -8,6 +8,7 @@ import re
 import pytest
 
 from tests.studies.outage.huts import HAND, HUT, OWN, named, studied
+from wellsolar.verdicts import changes_of
 
 
 class TestOwnOutages:
@@ -29,10 +30,16 @@ class TestOwnOutages:
         assert results.outages is not None
         assert named(results.outages, "flood").days == 7
         assert all(each.remedy is not None for each in found)
-        # Two days of 90 L from a tank that is half full: 360 L; a week of them 1260 L.
-        told = re.search(r"tank of (\d+) L", found[0].remedy.text("SI"))  # type: ignore[union-attr]
+        # Two days of 90 L from a tank that is half full: 360 L, sold as 100 gal, 379 L; a week of
+        # them 1260 L.
+        assert found[0].remedy is not None
+        told = re.search(r"tank of (\d+) L \(needs (\d+) L\)", found[0].remedy.text("SI"))
         assert told is not None
-        assert 360 <= float(told[1]) <= 362
+        assert told[1] == "379"
+        assert 360 <= float(told[2]) <= 362
+        assert [str(change) for change in changes_of(found[0].remedy)] == [
+            'storage_tank.volume="100 gal"'
+        ]
         mended = studied(self.TEXT + '\n[storage_tank]\nvolume = "1261 L"\n')
         assert {each.status for each in mended.verdicts if each.rule.key == OWN} == {"pass"}
 

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
 from wellsolar import kinds
 from wellsolar.results import Outage
-from wellsolar.site import shape
-from wellsolar.site.defaults import fill
-from wellsolar.site.schema import Site, Table
+from wellsolar.site.schema import Site
+from wellsolar.studies.changed_site import changed_site
 from wellsolar.studies.hand.study import BELOW_LEVEL
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH
 from wellsolar.studies.outage.equipment import Equipment
-from wellsolar.units import System, show
-from wellsolar.verdicts import Change
+from wellsolar.studies.sold import Sold, next_up, sizes
+from wellsolar.units import System, in_file, show
+from wellsolar.verdicts import Change, set_to
 
 SMALL_TANK = 4.0
 """Tank up to which water in store is cheaper than another pump [m3]: common practice, no
@@ -28,10 +26,11 @@ LARGEST_TANK = 100.0
 ROOM = 0.98
 """Part of the well's depth down to which a cylinder may hang: our choice."""
 
-BORES = {"US": ("2 in", "1 3/4 in", "1 1/2 in"), "SI": ("63.5 mm", "50 mm", "40 mm")}
-LEVERS = ("6", "8", "10")
+LEAST_LEVER = 6.0
+"""Lever from which on one is advised where there is none: common practice, no source."""
+
 STROKES = {"US": "6 in", "SI": "150 mm"}
-"""Cylinders, levers and strokes in which hand pumps are made: common practice, no source."""
+"""Strokes in which hand pumps are made: common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -48,7 +47,7 @@ def candidates(has: Equipment, site: Site, short: Outage, survival: float) -> It
     pump, large storage, generator."""
     system, table = site.site.print_units, site.hand_pump
     if table is not None and table.delivers == "tank" and not table.spout_valve:
-        change = Change("hand_pump.spout_valve", "true")
+        change = set_to("hand_pump.spout_valve", True)
         yield Candidate("valve", "a valve that lets the hand pump into a bucket", (change,))
     yield from _deeper(has, site)
     yield from _moved(site, short)
@@ -67,17 +66,22 @@ def candidates(has: Equipment, site: Site, short: Outage, survival: float) -> It
             and pump.name not in short.failed
         ]
         if needed:
-            rating = _text(min(needed), kinds.APPARENT_POWER, system)
-            change = Change("power.generator_rating", _quoted(rating))
-            yield Candidate("generator", f"a generator of {rating} or more", (change,))
+            size, text = _sold("generator", min(needed), kinds.APPARENT_POWER, system)
+            change = set_to("power.generator_rating", size)
+            yield Candidate("generator", f"a generator of {text}", (change,))
 
 
 def _text(value: float, kind: kinds.Kind, system: System) -> str:
     return show(value, kind, system, toward="up")
 
 
-def _quoted(text: str) -> str:
-    return f'"{text}"'
+def _sold(sold: Sold, needed: float, kind: kinds.Kind, system: System) -> tuple[str, str]:
+    """The size to buy as a file has it, and in words with what is needed; what is needed itself
+    where nothing so large is sold."""
+    exact, size = _text(needed, kind, system), next_up(sold, needed, kind)
+    if size is None:
+        return exact, f"{exact} or more"
+    return in_file(size), f"{show(size, kind, system)} (needs {exact})"
 
 
 def _depth(has: Equipment, site: Site) -> float | None:
@@ -97,7 +101,7 @@ def _deeper(has: Equipment, site: Site) -> Iterator[Candidate]:
     hangs = has.hand.cylinder_depth or 0.0
     if depth > hangs:
         text = _text(depth, kinds.LENGTH, site.site.print_units)
-        change = Change("hand_pump.cylinder_depth", _quoted(text))
+        change = set_to("hand_pump.cylinder_depth", text)
         yield Candidate("cylinder", f"the hand pump's cylinder at {text}", (change,))
 
 
@@ -111,7 +115,7 @@ def _moved(site: Site, short: Outage) -> Iterator[Candidate]:
             goals = ["battery", "pump"] if site.power.battery_energy is not None else ["pump"]
         for goal in goals:
             text = f'the modules "{group.name}" moved to the {goal}, strung to suit it'
-            yield Candidate("modules", text, (Change(f"array[{index}].feeds", _quoted(goal)),))
+            yield Candidate("modules", text, (set_to(f"array[{index}].feeds", goal),))
 
 
 def _storage(
@@ -126,8 +130,8 @@ def _storage(
     volume = standing + (survival - short.volume) * short.days / reserve
     if volume > LARGEST_TANK:
         return None
-    text = _text(volume * 1.001, kinds.VOLUME, site.site.print_units)
-    change = Change("storage_tank.volume", _quoted(text))
+    size, text = _sold("storage tank", volume * 1.001, kinds.VOLUME, site.site.print_units)
+    change = set_to("storage_tank.volume", size)
     return Candidate("storage", f"a storage tank of {text}", (change,)), volume
 
 
@@ -138,22 +142,22 @@ def _hand_pump(has: Equipment, site: Site, short: Outage) -> Iterator[Candidate]
         return
     if has.hand is not None and has.hand.draws_water:
         if table is not None and table.people_pumping == 1:
-            change = Change("hand_pump.people_pumping", "2")
+            change = set_to("hand_pump.people_pumping", 2)
             yield Candidate("hand pump", "two people at the hand pump together", (change,))
         return
     hung = _text(depth, kinds.LENGTH, system)
-    begin = "hand_pump."
-    for lever in LEVERS:
-        for bore in BORES[system]:
+    for lever in sizes("lever", kinds.RATIO):
+        for bore in reversed(sizes("cylinder", kinds.BORE)) if lever >= LEAST_LEVER else ():
             changes = (
-                Change(begin + "kind", _quoted("deep well")),
-                Change(begin + "bore", _quoted(bore)),
-                Change(begin + "stroke", _quoted(STROKES[system])),
-                Change(begin + "lever_ratio", _quoted(lever)),
-                Change(begin + "cylinder_depth", _quoted(hung)),
+                set_to("hand_pump.kind", "deep well"),
+                set_to("hand_pump.bore", bore),
+                set_to("hand_pump.stroke", STROKES[system]),
+                set_to("hand_pump.lever_ratio", lever),
+                set_to("hand_pump.cylinder_depth", hung),
             )
             if _passes(has, site, changes):
-                text = f"a deep-well hand pump, {bore} cylinder at {hung}, lever {lever} to 1"
+                shown = show(bore, kinds.BORE, system)
+                text = f"a deep-well hand pump, {shown} cylinder at {hung}, lever {lever:g} to 1"
                 yield Candidate("hand pump", text, changes)
                 return
 
@@ -168,42 +172,3 @@ def _passes(has: Equipment, site: Site, changes: tuple[Change, ...]) -> bool:
     if statuses.get(DEPTH) != "pass" or statuses.get(CYLINDER) not in ("pass", "unknown"):
         return False
     return all(verdict.status != "fail" for verdict in tried.said("casing").verdicts)
-
-
-def changed_site(site: Site, changes: tuple[Change, ...]) -> Site:
-    """The site as if its file had other values; what a new table leaves out gets its default."""
-    for change in changes:
-        head, _, key = change.path.rpartition(".")
-        name, _, number = head.partition("[")
-        value = tomllib.loads(f"x = {change.value}")["x"]
-        table: Any = getattr(site, name)
-        if number:
-            rows = list(table)
-            place = int(number.removesuffix("]")) - 1
-            rows[place] = _with_key(rows[place], (name, key), key, value)
-            site = site.model_copy(update={name: tuple(rows)})
-        elif table is not None:
-            site = site.model_copy(update={name: _with_key(table, (name, key), key, value)})
-        else:
-            site = _with_table(site, name, changes)
-    return site
-
-
-def _with_key(table: Table, path: tuple[str, str], key: str, value: object) -> Table:
-    field = shape.field_at(path)
-    assert field is not None, path
-    reader = shape.reader_of(field)
-    return table.model_copy(update={key: value if reader is None else reader.read(value)})
-
-
-def _with_table(site: Site, name: str, changes: tuple[Change, ...]) -> Site:
-    """The site with a table that its file lacks, of all changes that belong into it."""
-    raw = {
-        change.path.rpartition(".")[2]: tomllib.loads(f"x = {change.value}")["x"]
-        for change in changes
-        if change.path.rpartition(".")[0] == name
-    }
-    model = shape.table_at((name,))
-    assert model is not None, name
-    table = model.model_validate(fill({name: raw})[0][name])
-    return site.model_copy(update={name: table})

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 
 from wellsolar import kinds
-from wellsolar.results import Fix, Outage, OutageResult, StudyPart
+from wellsolar.results import Outage, OutageResult, StudyPart
 from wellsolar.site.schema import Site
 from wellsolar.studies.outage.equipment import Equipment, wanted_of
 from wellsolar.studies.outage.events import Event, matrix_events, whole_event
@@ -15,7 +15,7 @@ from wellsolar.studies.outage.power import SunOnPumps
 from wellsolar.studies.outage.sources import Tried, outage, stores_of, well_volume
 from wellsolar.studies.outage.weak_links import own_fix, weak_links
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Place, Rule, Sentence, Verdict, say
+from wellsolar.verdicts import Assumption, Place, Remedy, Rule, Verdict, remedy, say
 
 SUBJECT = "water supply"
 
@@ -193,25 +193,27 @@ def _needs(short: Outage) -> tuple[str, ...]:
     return next((cell.needs[:2] for cell in short.cells if cell.needs), ())
 
 
-def _remedy(result: OutageResult) -> Sentence:
+def _remedy(result: OutageResult) -> Remedy:
     if result.plan:
-        ways = "; then ".join(fix_text(fix) for fix in result.plan)
-        return say(
+        # A key that a later step sets again has its last value.
+        changes = {change.path: change for fix in result.plan for change in fix.changes}
+        return remedy(
             "{ways}; checked: never less than {least} a day is left then",
-            ways=ways,
+            tuple(changes.values()),
+            ways="; then ".join(fix.text for fix in result.plan),
             least=_volume(result.planned or 0.0),
         )
     fixes = [(link.component, link.fix) for link in result.weak if link.fix is not None]
     if not fixes:
-        return say("a second source that needs none of what fails, or water brought in")
-    ways = "; ".join(f"without the {name}: {fix_text(fix)}" for name, fix in fixes)
-    return say("{ways}; the rest needs a second source of water", ways=ways)
-
-
-def fix_text(fix: Fix) -> str:
-    """A change as its reader writes it into the file."""
-    keys = ", ".join(f"{change.path} = {change.value}" for change in fix.changes)
-    return f"{fix.text} ({keys})"
+        return remedy(
+            "a second source that needs none of what fails, or water brought in",
+            "none of the pumps, tanks and modules that were tried is enough",
+        )
+    return remedy(
+        "{ways}; the rest needs a second source of water",
+        "no change that was tried clears them all",
+        ways="; ".join(f"without the {name}: {fix.text}" for name, fix in fixes),
+    )
 
 
 def _one(
@@ -220,14 +222,16 @@ def _one(
     if outage.short and _needs(outage):
         return rule.unknown(subject, *_needs(outage), why=f"with {event.name} failed")
     left, limit = _volume(outage.volume), _volume(tried.wanted.survival or 0.0)
-    remedy = None
+    wanted = None
     if outage.short:
         fix = own_fix(tried, site, event, outage)
-        remedy = say("bring water in for that long, or leave until it is over")
+        wanted = remedy(
+            "bring water in for that long, or leave until it is over", "it is what people do"
+        )
         if fix is not None:
             least = _volume(fix.volume)
-            remedy = say("{fix}; checked: {least} a day is left then",
-                         fix=fix_text(fix), least=least)  # fmt: skip
+            told = "{fix}; checked: {least} a day is left then"
+            wanted = remedy(told, fix.changes, fix=fix.text, least=least)
     return rule.verdict(
         "fail" if outage.short else "pass",
         subject,
@@ -240,5 +244,5 @@ def _one(
         ),
         quantity=left,
         limit=limit,
-        remedy=remedy,
+        remedy=wanted,
     )

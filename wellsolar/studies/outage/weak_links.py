@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 from wellsolar.results import Fix, Outage, WeakLink
 from wellsolar.site.schema import Site
+from wellsolar.studies.changed_site import changed_site
 from wellsolar.studies.outage.equipment import wanted_of
 from wellsolar.studies.outage.events import Event, single_events, whole_event
-from wellsolar.studies.outage.fixes import Candidate, candidates, changed_site
+from wellsolar.studies.outage.fixes import Candidate, candidates
 from wellsolar.studies.outage.power import SunOnPumps
 from wellsolar.studies.outage.sources import Tried, outage, stores_of
 
