@@ -522,6 +522,17 @@ class ElementTable(Table):
     """Array power below which the electronics stand still."""
     tracker_maximum: Power | None = None
     """The most that the electronics pass."""
+    tracker_converter: Literal["buck", "boost", "both"] | None = None
+    """What the electronics make of the array's voltage: they lower it ("buck"), raise it, or do
+    both; left out, they are judged as if they could do neither."""
+    tracker_least_input: Voltage | None = None
+    """Voltage of the array below which the electronics stand still."""
+    tracker_greatest_input: Voltage | None = None
+    """The most that the array may bring to the electronics, open and in the cold."""
+    tracker_least_output: Voltage | None = None
+    """Voltage at the element below which the electronics stand still."""
+    tracker_greatest_output: Voltage | None = None
+    """Voltage at the element above which the electronics do not go."""
     thermostat: WaterTemperature | None = None
     """What the thermostat of this element is set to."""
     thermostat_switches: Literal["AC", "DC", "relay"] | None = None

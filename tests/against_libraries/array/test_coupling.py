@@ -77,14 +77,18 @@ def test_direct_is_where_pvlib_s_curve_meets_the_load(irradiance, cable, cell_te
 
 @pytest.mark.parametrize(("irradiance", "cell_temperature"), BRIGHT)
 @pytest.mark.parametrize("load", [6.0, 28.8, 90.0])
-def test_electronics_that_only_lower_find_the_best_input(irradiance, cell_temperature, load):
-    """All input voltages of which the output needs no more are looked at."""
+@pytest.mark.parametrize("raises", [False, True])
+def test_electronics_of_one_way_find_the_best_input(irradiance, cell_temperature, load, raises):
+    """All input voltages of which the output needs no more, or no less, are looked at."""
     diode = hour_array(irradiance, cell_temperature)
     voltages = np.linspace(0.0, 180.0, 200_001)
     offered = np.maximum(voltages * curve(diode)(voltages), 0.0)
     output = np.sqrt(0.93 * offered * load)
-    best = 0.93 * offered[output <= voltages].max()
-    electronics = connection.TrackingElectronics(0.93, raises_voltage=False)
+    reached = output >= voltages if raises else output <= voltages
+    best = 0.93 * offered[reached].max()
+    electronics = connection.TrackingElectronics(
+        0.93, raises_voltage=raises, lowers_voltage=not raises
+    )
     year = connection.tracked(diode, electronics, load, HOUR)
     assert year.power[0] == pytest.approx(best, rel=1e-4)
     assert year.power[0] >= best * (1.0 - 1e-6)

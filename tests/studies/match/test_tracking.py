@@ -18,7 +18,7 @@ def test_tracking_electronics_give_what_pvlib_gives_times_their_efficiency(
 ) -> None:
     more = (
         'coupling = "tracking"\ntracker_efficiency = "94 %"\ntracker_minimum = "100 W"\n'
-        'tracker_maximum = "900 W"'
+        'tracker_maximum = "900 W"\ntracker_converter = "both"'
     )
     results = matched(written(tmp_path, element(more)))
     assert results.matching is not None
@@ -39,7 +39,8 @@ def test_tracking_electronics_give_what_pvlib_gives_times_their_efficiency(
 
 
 def test_electronics_of_no_sheet_are_assumed_and_said_to_be(tmp_path: Path) -> None:
-    results = matched(written(tmp_path, element('coupling = "tracking"')))
+    told = 'coupling = "tracking"\ntracker_converter = "both"'
+    results = matched(written(tmp_path, element(told)))
     assumed = {each.path: each for each in results.assumptions}
     path = "water_heater.element[1].tracker_efficiency"
     assert assumed[path].value == pytest.approx(0.95)
@@ -52,7 +53,8 @@ def test_electronics_of_no_sheet_are_assumed_and_said_to_be(tmp_path: Path) -> N
 
 
 def test_electronics_too_good_to_be_true_are_doubted(tmp_path: Path) -> None:
-    path = written(tmp_path, element('coupling = "tracking"\ntracker_efficiency = "99.8 %"'))
+    told = 'coupling = "tracking"\ntracker_converter = "both"\ntracker_efficiency = "99.8 %"'
+    path = written(tmp_path, element(told))
     bad = verdict(matched(path), "tracking electronics")
     assert bad.status == "caution"
     assert bad.remedy is not None
@@ -61,3 +63,19 @@ def test_electronics_too_good_to_be_true_are_doubted(tmp_path: Path) -> None:
     text = path.read_text(encoding="utf-8").replace('"99.8 %"', f'"{told[1]} %"')
     path.write_text(text, encoding="utf-8")
     assert verdict(matched(path), "tracking electronics").status == "pass"
+
+
+@pytest.mark.parametrize(
+    ("converter", "status"),
+    [("both", "pass"), ("boost", "pass"), ("buck", "caution"), (None, "unknown")],
+)
+def test_what_electronics_can_do_is_told_or_judged_at_its_worst(
+    tmp_path: Path, converter: str | None, status: str
+) -> None:
+    """Four modules in series work at 130 V at most, an element of 1500 W, 240 V wants more."""
+    told = "" if converter is None else f'\ntracker_converter = "{converter}"'
+    text = element('coupling = "tracking"' + told).replace("4500 W", "1500 W")
+    found = verdict(matched(written(tmp_path, text)), "matched to the array")
+    assert found.status == status
+    if converter is None:
+        assert found.needs == ("water_heater.element[1].tracker_converter",)

@@ -265,9 +265,11 @@ class TrackingElectronics:
     efficiency: output over input, above 0 [0..1]
     minimum_power: input below which it stands still [W]
     greatest_power: output above which it does not go [W]; inf for none
+    least_voltage: output below which it stands still [V]
     greatest_voltage: output above which it does not go [V]; inf for none
     greatest_current: output above which it does not go [A]; inf for none
-    raises_voltage: whether its output may be above its input
+    raises_voltage, lowers_voltage: whether its output may be above its input, and below it
+    least_input, greatest_input: voltages of the array between which it works [V]
     """
 
     efficiency: float
@@ -276,6 +278,10 @@ class TrackingElectronics:
     greatest_voltage: float = math.inf
     greatest_current: float = math.inf
     raises_voltage: bool = True
+    lowers_voltage: bool = True
+    least_voltage: float = 0.0
+    least_input: float = 0.0
+    greatest_input: float = math.inf
 
     def __post_init__(self) -> None:
         require_positive(self.efficiency, "efficiency of the electronics", "")
@@ -284,6 +290,8 @@ class TrackingElectronics:
         require_positive(self.greatest_power, "greatest power", "W")
         require_positive(self.greatest_voltage, "greatest voltage", "V")
         require_positive(self.greatest_current, "greatest current", "A")
+        require_range(self.least_voltage, 0.0, self.greatest_voltage, "least voltage", "V")
+        require_range(self.least_input, 0.0, self.greatest_input, "least input", "V")
 
 
 @dataclass(frozen=True, eq=False)
@@ -311,9 +319,10 @@ def tracked(
     """An array through its cable and tracking electronics on an element.
 
     The electronics look for the greatest power at their own end of the cable. The voltage at the
-    element is what its resistance asks for, sqrt(P R). Electronics that cannot raise a voltage
-    pass the array's own where that would be above it: with output and input voltage equal,
-    P = V^2 / R and P = efficiency V I, the array works on efficiency times R.
+    element is what its resistance asks for, sqrt(P R). Where that is above the array's and they
+    cannot raise a voltage, or below it and they cannot lower one, they pass the array's own: with
+    output and input voltage equal, P = V^2 / R and P = efficiency V I, the array works on
+    efficiency times R. Outside the voltages that they take they stand still.
 
     Parameters:
         diode: the array [A, ohm, V], scalars or arrays of hours
@@ -334,11 +343,17 @@ def tracked(
     there = behind_cable(diode, cable_resistance)
     best = resistive.maximum_power_point(there)
     offered = np.atleast_1d(np.asarray(best.power))
-    if not electronics.raises_voltage:
+    volts = np.atleast_1d(np.asarray(best.voltage))
+    if not (electronics.raises_voltage and electronics.lowers_voltage):
         seen = electronics.efficiency * resistance
-        straight = resistive.on_resistance(there, seen).power
-        offered = np.where(offered * seen <= np.asarray(best.voltage) ** 2, offered, straight)
-    running = offered >= electronics.minimum_power
+        above = offered * seen > volts**2
+        passed = np.where(above, not electronics.raises_voltage, not electronics.lowers_voltage)
+        straight = np.atleast_1d(np.asarray(resistive.on_resistance(there, seen).power))
+        offered = np.where(passed, straight, offered)
+        volts = np.where(passed, np.sqrt(straight * seen), volts)
+    running = (offered >= electronics.minimum_power) & (volts >= electronics.least_input)
+    running &= volts <= electronics.greatest_input
+    running &= electronics.efficiency * offered * resistance >= electronics.least_voltage**2
     free = electronics.efficiency * np.where(running, offered, 0.0)
     limit = min(
         rated_power,

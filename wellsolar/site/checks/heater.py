@@ -28,6 +28,7 @@ def water_heater(site: SimpleNamespace) -> Mistakes:
         path: Path = (HEATER, "element", index)
         yield from _fed_by(path, element, names)
         yield from _switching(path, element)
+        yield from _electronics(path, element)
         yield from _above_inlet(site, (*path, "thermostat"), element.thermostat)
     outlet: Any = None if heater.mixing_valve is None else heater.mixing_valve.outlet
     wanted: Any = None if heater.draw is None else heater.draw.temperature
@@ -106,6 +107,17 @@ def _switching(path: Path, element: SimpleNamespace) -> Mistakes:
             f"{list_given(steps)} has {count(steps, 'value')}: expected one less than "
             f"switched_resistances, which has {have}",
         )
+
+
+def _electronics(path: Path, element: SimpleNamespace) -> Mistakes:
+    for side in ("input", "output"):
+        least: Any = getattr(element, f"tracker_least_{side}")
+        most: Any = getattr(element, f"tracker_greatest_{side}")
+        if known(least, most) and least >= most:
+            yield (
+                (*path, f"tracker_least_{side}"),
+                f"{as_given(least)} is not below tracker_greatest_{side} ({as_given(most)})",
+            )
 
 
 def _draws(draw: SimpleNamespace) -> Mistakes:

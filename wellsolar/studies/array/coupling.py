@@ -54,9 +54,14 @@ class Switched:
 
 @dataclass(frozen=True)
 class Tracking:
-    """Electronics that hold the array at its maximum power."""
+    """Electronics that hold the array at its maximum power.
+
+    electronics: at the least that the file lets them do, by which heat is reckoned
+    hardest: at the most, by which what they drive is guarded
+    """
 
     electronics: TrackingElectronics
+    hardest: TrackingElectronics
 
 
 Coupling = Direct | Switched | Tracking
@@ -83,7 +88,7 @@ def coupling_of(element: ElementTable, wired: float) -> Coupling:
         the coupling, with usual electronics where the file leaves them open
     """
     if element.coupling == "tracking":
-        return Tracking(electronics_of(element))
+        return Tracking(electronics_of(element), _hardest(element))
     if element.coupling == "direct":
         return Direct()
     steps = element.switch_irradiances
@@ -106,15 +111,35 @@ def electronics_of(element: ElementTable) -> TrackingElectronics:
     Parameters:
         element: the element's table
     Returns:
-        efficiency and limits
+        efficiency and limits; electronics of which the table does not say whether they raise or
+        lower the voltage do neither
     """
-    efficiency = element.tracker_efficiency
-    least = element.tracker_minimum
-    most = element.tracker_maximum
+
+    def told(value: Quantity | None, usual: float) -> float:
+        return usual if value is None else float(value)
+
     return TrackingElectronics(
-        efficiency=TRACKER_EFFICIENCY if efficiency is None else float(efficiency),
-        minimum_power=TRACKER_MINIMUM if least is None else float(least),
-        greatest_power=math.inf if most is None else float(most),
+        efficiency=told(element.tracker_efficiency, TRACKER_EFFICIENCY),
+        minimum_power=told(element.tracker_minimum, TRACKER_MINIMUM),
+        greatest_power=told(element.tracker_maximum, math.inf),
+        greatest_voltage=told(element.tracker_greatest_output, math.inf),
+        raises_voltage=element.tracker_converter in ("boost", "both"),
+        lowers_voltage=element.tracker_converter in ("buck", "both"),
+        least_voltage=told(element.tracker_least_output, 0.0),
+        least_input=told(element.tracker_least_input, 0.0),
+        greatest_input=told(element.tracker_greatest_input, math.inf),
+    )
+
+
+def _hardest(element: ElementTable) -> TrackingElectronics:
+    """Electronics without loss, that do what the element's table does not rule out."""
+    least = electronics_of(element)
+    return TrackingElectronics(
+        efficiency=1.0,
+        greatest_power=least.greatest_power,
+        greatest_voltage=least.greatest_voltage,
+        raises_voltage=element.tracker_converter != "buck",
+        lowers_voltage=element.tracker_converter != "boost",
     )
 
 
@@ -138,6 +163,11 @@ def coupling_assumptions(element: ElementTable, path: str) -> tuple[Assumption, 
         value = Quantity(TRACKER_MINIMUM, kinds.POWER)
         why = "array power below which ordinary electronics stand still"
         assumptions.append(Assumption(f"{path}.tracker_minimum", value, why, "common practice"))
+    if element.tracker_converter is None:
+        why = "the worst: they pass the array's voltage on and neither lower nor raise it"
+        assumptions.append(
+            Assumption(f"{path}.tracker_converter", "neither", why, "common practice")
+        )
     return tuple(assumptions)
 
 

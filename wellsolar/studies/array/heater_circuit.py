@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -19,6 +19,7 @@ from wellsolar.studies.array.coupling import (
     AtElement,
     Coupling,
     Direct,
+    Tracking,
     at_element,
     coupled_power,
     coupling_of,
@@ -81,6 +82,12 @@ class HeaterCircuit:
         """Element and array at one irradiance [W/m2] and cell temperature [degC]."""
         diode = self.array(irradiance, cell_temperature)
         return at_element(self.coupling, diode, self.resistance, self.cable_resistance, irradiance)
+
+    def hardest(self) -> HeaterCircuit:
+        """The same with electronics at the most that they may do; else as it is."""
+        if not isinstance(self.coupling, Tracking):
+            return self
+        return replace(self, coupling=Tracking(self.coupling.hardest, self.coupling.hardest))
 
     def through(self, day: DayOfSun) -> FloatArray:
         """Power at the element through a day [W], one value a step."""

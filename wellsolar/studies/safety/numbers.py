@@ -320,11 +320,7 @@ def _at_one_element(at: HeaterOnArray, circuit: HeaterCircuit) -> tuple[float, f
     if element.coupling == "switched":
         voltage = max(_switched_voltages(at, circuit))
     else:
-        point = circuit.point(BRIGHTEST, coldest_cell(at.site))
-        voltage = point.voltage
-        if element.coupling == "tracking":
-            most = min(point.maximum_power, _most_tracked(element))
-            voltage = math.sqrt(most * circuit.resistance)
+        voltage = circuit.hardest().at(BRIGHTEST, coldest_cell(at.site)).voltage
         if element.wired == "series":
             voltage /= element.count
     load = heating_element.element_load(element.rated_power, element.rated_voltage, voltage)
@@ -356,18 +352,11 @@ def _most_series(at: HeaterOnArray, voltage: float) -> int | None:
     return 0
 
 
-def _most_tracked(element: ElementTable) -> float:
-    """Greatest power that tracking electronics take [W]."""
-    return math.inf if element.tracker_maximum is None else element.tracker_maximum
-
-
 def _array_input(site: Site, element: ElementTable, circuit: HeaterCircuit) -> float:
     """Heat of an array in the coldest bright sun: what it puts into the element it is wired to,
-    or its maximum power where relays or electronics bring it near that [W]."""
-    point = circuit.point(BRIGHTEST, coldest_cell(site))
-    if element.coupling == "direct":
-        return point.power
-    return min(point.maximum_power, _most_tracked(element))
+    what electronics do at their most, or its maximum power where relays bring it near that [W]."""
+    point = circuit.hardest().point(BRIGHTEST, coldest_cell(site))
+    return point.maximum_power if element.coupling == "switched" else point.power
 
 
 def _circuit(at: HeaterOnArray) -> ArrayCircuit:
