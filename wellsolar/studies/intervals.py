@@ -10,6 +10,7 @@ from typing import Any
 from wellsolar import kinds
 from wellsolar.site.locate import Path, key_text
 from wellsolar.site.schema import Site, Table
+from wellsolar.studies.asked.changed_site import with_value
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, at_static_level, drawdown_of
 from wellsolar.units import Quantity
 
@@ -127,24 +128,6 @@ def ranged_inputs(table: Table, above: Path = ()) -> Iterator[tuple[Path, Quanti
             for index, item in enumerate(value):
                 if isinstance(item, Table):
                     yield from ranged_inputs(item, (*path, index))
-
-
-def with_value(table: Any, path: Path, value: object) -> Any:
-    """A copy of a model with another value at a key path.
-
-    Parameters:
-        table: a site, or a table of it, or a tuple of tables
-        path: the key path from there
-        value: the value
-    Returns:
-        the copy
-    """
-    part, rest = path[0], path[1:]
-    if isinstance(part, int):
-        inner = with_value(table[part], rest, value)
-        return (*table[:part], inner, *table[part + 1 :])
-    inner = with_value(getattr(table, part), rest, value) if rest else value
-    return table.model_copy(update={part: inner})
 
 
 def site_at(site: Site, path: Path, value: Quantity) -> Site:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from wellsolar.results import Fix, Outage, WeakLink
 from wellsolar.site.schema import Site
-from wellsolar.studies.changed_site import changed_site
+from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.outage.equipment import wanted_of
 from wellsolar.studies.outage.events import Event, single_events, whole_event
 from wellsolar.studies.outage.fixes import Candidate, candidates

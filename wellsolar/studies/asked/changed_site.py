@@ -11,7 +11,6 @@ from wellsolar.site import shape
 from wellsolar.site.defaults import fill
 from wellsolar.site.locate import Path
 from wellsolar.site.schema import Site
-from wellsolar.studies.intervals import with_value
 from wellsolar.verdicts import Change
 
 _PART = re.compile(r"(\w+)(?:\[(\d+)\])?")
@@ -37,6 +36,24 @@ def changed_site(site: Site, changes: Sequence[Change]) -> Site:
         reader, value = shape.reader_of(field), _value_of(change)
         site = with_value(site, path, value if reader is None else reader.read(value))
     return site
+
+
+def with_value(table: Any, path: Path, value: object) -> Any:
+    """A copy of a model with another value at a key path.
+
+    Parameters:
+        table: a site, or a table of it, or a tuple of tables
+        path: the key path from there
+        value: the value
+    Returns:
+        the copy
+    """
+    part, rest = path[0], path[1:]
+    if isinstance(part, int):
+        inner = with_value(table[part], rest, value)
+        return (*table[:part], inner, *table[part + 1 :])
+    inner = with_value(getattr(table, part), rest, value) if rest else value
+    return table.model_copy(update={part: inner})
 
 
 def _path_of(text: str) -> Path:
