@@ -57,5 +57,14 @@ def locked_rotor_current(
     return float(motor.current(band[int(end)], voltage))
 
 
-def starts_per_day(rated_power: float) -> float:
-    return motor.greatest_start_rate(rated_power) * 86_400.0
+def starts_per_day(rated_power: float, phases: float = 1.0) -> float:
+    return motor.greatest_start_rate(rated_power, int(phases)) * 86_400.0
+
+
+def table_current(rated_power: float, voltage: float, phases: float, locked: float) -> float:
+    table = motor.locked_rotor_current_table if locked else motor.full_load_current
+    return table(rated_power, voltage, int(phases))
+
+
+def hourly_starts(rated_power: float) -> float:
+    return motor.greatest_hourly_starts(rated_power) * 3600.0

@@ -65,17 +65,35 @@ class TestMotor:
         for kilowatts, amperes in metric.items():
             assert motor.full_load_current(1000.0 * kilowatts, 240.0) == amperes
 
-    def test_what_is_not_in_the_tables_is_refused_with_what_is(self):
-        with pytest.raises(OutOfRange, match=r"has 1/6, 1/4, .* 7 1/2, 10 hp"):
-            motor.full_load_current(600.0, 230.0)
-        with pytest.raises(OutOfRange, match="the tables serve 110 to 120, 200, 208 and 220"):
-            motor.full_load_current(motor.HORSEPOWER, 460.0)
-        with pytest.raises(OutOfRange, match="the locked table has 1/2, 3/4,"):
-            motor.locked_rotor_current_table(motor.HORSEPOWER / 4, 230.0)
-        with pytest.raises(OutOfRange, match="locked table has no such column"):
-            motor.locked_rotor_current_table(motor.HORSEPOWER, 200.0)
+    def test_between_rows_and_columns_the_larger_current_stands(self):
+        three_quarters = motor.full_load_current(0.75 * motor.HORSEPOWER, 230.0)
+        assert motor.full_load_current(0.6 * motor.HORSEPOWER, 230.0) == three_quarters
+        # Half a volt outside a column's range, the same power takes nearly the same current.
+        scaled = motor.full_load_current(motor.HORSEPOWER, 240.5)
+        assert scaled == pytest.approx(8.0 * 230.0 / 240.5)
+        assert motor.full_load_current(motor.HORSEPOWER, 400.0, 3) == pytest.approx(2.415)
+
+    def test_what_is_above_the_tables_is_refused(self):
+        with pytest.raises(OutOfRange, match="the tables end at 10 hp"):
+            motor.full_load_current(11.0 * motor.HORSEPOWER, 230.0)
+        with pytest.raises(OutOfRange, match="rated power"):
+            motor.locked_rotor_current_table(0.0, 230.0)
+        with pytest.raises(OutOfRange, match="phases is 2"):
+            motor.full_load_current(motor.HORSEPOWER, 230.0, 2)
         with pytest.raises(OutOfRange, match="phases is 2"):
             motor.current(1000.0, 230.0, 2)
+
+    @modest
+    @given(st.floats(20.0, 6_900.0), st.sampled_from([1, 3]))
+    def test_a_larger_motor_is_allowed_no_more_starts_and_no_shorter_runs(self, watts, phases):
+        larger = 1.5 * watts
+        assert motor.greatest_start_rate(larger, phases) <= motor.greatest_start_rate(
+            watts, phases
+        )
+        assert motor.greatest_hourly_starts(larger) <= motor.greatest_hourly_starts(watts)
+        assert motor.least_run(larger) >= motor.least_run(watts)
+        # Half the flow drawn: twice the run and as long a rest, so both rules are one.
+        assert motor.greatest_hourly_starts(watts) == pytest.approx(0.25 / motor.least_run(watts))
 
     def test_locked_rotor_table_is_six_times_the_running_table(self):
         for row in rows("motor_currents"):

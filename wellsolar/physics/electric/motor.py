@@ -4,7 +4,7 @@ start takes through a cable and behind a generator."""
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -74,45 +74,55 @@ def running_current(
     return current(input_power / power_factor, voltage, phases)
 
 
-def full_load_current(rated_power: float, voltage: float) -> float:
-    """Full-load current of a single-phase motor, by table.
+def full_load_current(rated_power: float, voltage: float, phases: int = 1) -> float:
+    """Full-load current of a motor, by table.
 
     Conductors are sized on this current, not on the nameplate's. A submersible motor's nameplate
-    current is larger than the table's, and its overload protection goes by the nameplate.
+    current may be larger than the table's, and its overload protection goes by the nameplate.
+    Between two rows of the table the larger motor stands for both; a voltage that no column
+    serves takes the nearest one's current in the inverse ratio of the voltages.
 
     Parameters:
-        rated_power: rated shaft power, within 2 % of a row of the table [W], scalar
-        voltage: 110 to 120, 200, 208 or 220 to 240 [V], scalar
+        rated_power: rated shaft power, up to 10 hp [W], scalar
+        voltage: between the lines [V], scalar
+        phases: 1 or 3 [-], scalar
     Returns:
-        current [A]
+        current in each line [A]
     Raises:
-        OutOfRange: a power or voltage that is not in the table
-    Source: NFPA 70 Table 430.248 and its note on voltage ranges.
+        OutOfRange: a power above the table, a power or voltage not above 0; another number of
+            phases
+    Source: NFPA 70 Tables 430.248 and 430.250 and their note on voltage ranges.
 
     >>> full_load_current(HORSEPOWER / 2, 115.0)
     9.8
+    >>> full_load_current(HORSEPOWER, 230.0, 3)
+    4.2
     """
-    return _table_current("running", rated_power, voltage)
+    return _table_current("running", rated_power, voltage, phases)
 
 
-def locked_rotor_current_table(rated_power: float, voltage: float) -> float:
-    """Largest locked-rotor current of a single-phase motor, by table.
+def locked_rotor_current_table(rated_power: float, voltage: float, phases: int = 1) -> float:
+    """Largest locked-rotor current of a motor, by table.
 
-    It is six times the full-load current of Table 430.248 at 115 and 230 V.
+    Of one phase it is six times the full-load current of Table 430.248 at 115 and 230 V; so it is
+    taken below 1/2 hp too, where the table has no rows. Powers between rows and other voltages as
+    of `full_load_current`.
 
     Parameters:
-        rated_power: rated shaft power from 1/2 hp, within 2 % of a row of the table [W], scalar
-        voltage: 110 to 120, 208 or 220 to 240 [V], scalar
+        rated_power: rated shaft power, up to 10 hp [W], scalar
+        voltage: between the lines [V], scalar
+        phases: 1 or 3 [-], scalar
     Returns:
-        current [A]
+        current in each line [A]
     Raises:
-        OutOfRange: a power or voltage that is not in the table
-    Source: NFPA 70 Table 430.251(A).
+        OutOfRange: a power above the table, a power or voltage not above 0; another number of
+            phases
+    Source: NFPA 70 Table 430.251(A) and, for three phases of design B, C and D, 430.251(B).
 
     >>> locked_rotor_current_table(HORSEPOWER / 2, 230.0)
     29.4
     """
-    return _table_current("locked", rated_power, voltage)
+    return _table_current("locked", rated_power, voltage, phases)
 
 
 def locked_rotor_apparent_power(code_letter: str, rated_power: Floats) -> tuple[Floats, Floats]:
@@ -181,28 +191,79 @@ def greatest_starting_current(voltage: Floats, line_resistance: Floats, dip: Flo
     return dip / (1.0 - dip) * voltage / line_resistance
 
 
-def greatest_start_rate(rated_power: float) -> float:
+def greatest_start_rate(rated_power: float, phases: int = 1) -> float:
     """Most starts that a submersible motor of a size is allowed, evenly spread over the day.
 
     Parameters:
         rated_power: rated shaft power [W], scalar
+        phases: 1 or 3 [-], scalar
     Returns:
-        starts per second [1/s]: 300 a day below 1 hp, 100 from 1 to 5 hp, 50 above
+        starts per second [1/s]: below 1 hp 300 a day; to 5.5 hp 100 of a single-phase motor, 300
+        of a three-phase one; above, 50 and 100
     Raises:
-        OutOfRange: a power that is not above 0
-    Source: Kill, Water Well Journal, on tank selection: 300 in 24 h below 1 hp, down to 50 above
-        5 hp; the 100 between by a maker's table as a dealer quotes it.
+        OutOfRange: a power that is not above 0, another number of phases
+    Source: a maker's table of starts in 24 h, as a dealer quotes it; Kill, Water Well Journal, on
+        tank selection: 300 in 24 h below 1 hp, down to 50 above 5 hp.
 
-    >>> greatest_start_rate(HORSEPOWER / 2) * 86_400
+    >>> greatest_start_rate(HORSEPOWER / 2) * DAY
     300.0
+    >>> greatest_start_rate(2 * HORSEPOWER) * DAY, greatest_start_rate(2 * HORSEPOWER, 3) * DAY
+    (100.0, 300.0)
     """
     require_positive(rated_power, "rated power", "W")
-    smallest, largest = HORSEPOWER, 5.0 * HORSEPOWER
-    if rated_power < smallest * (1.0 - TABLE_POWER_TOLERANCE):
+    _phase_factor(phases)
+    if _is_small(rated_power):
         starts = 300.0
+    elif rated_power <= 5.5 * HORSEPOWER * (1.0 + TABLE_POWER_TOLERANCE):
+        starts = 100.0 if phases == 1 else 300.0
     else:
-        starts = 100.0 if rated_power <= largest * (1.0 + TABLE_POWER_TOLERANCE) else 50.0
+        starts = 50.0 if phases == 1 else 100.0
     return starts / DAY
+
+
+def greatest_hourly_starts(rated_power: float) -> float:
+    """Most starts of a well pump's motor within any hour.
+
+    It is the same as a least run of one or two minutes: at the worst steady demand, half the
+    pump's flow, the pump runs twice as long as with no tap open, and rests as long.
+
+    Parameters:
+        rated_power: rated shaft power [W], scalar
+    Returns:
+        starts per second [1/s]: 15 an hour below 1 hp, 7.5 from 1 hp
+    Raises:
+        OutOfRange: a power that is not above 0
+    Source: a trade association's standard for pressure tanks, as a trade text quotes it: 15 an
+        hour to 3/4 hp, 7.5 above.
+
+    >>> greatest_hourly_starts(HORSEPOWER / 2) * 3600.0
+    15.0
+    """
+    require_positive(rated_power, "rated power", "W")
+    return (15.0 if _is_small(rated_power) else 7.5) / 3600.0
+
+
+def least_run(rated_power: float) -> float:
+    """Shortest run that lets a submersible motor shed the heat of its start.
+
+    Parameters:
+        rated_power: rated shaft power [W], scalar
+    Returns:
+        time [s]: one minute below 1 hp, two from 1 hp
+    Raises:
+        OutOfRange: a power that is not above 0
+    Source: trade sheet of tank sizes, a 1 hp pump for 2 min; a maker's table asks 1 min of all.
+
+    >>> least_run(HORSEPOWER / 2), least_run(HORSEPOWER)
+    (60.0, 120.0)
+    """
+    require_positive(rated_power, "rated power", "W")
+    return 60.0 if _is_small(rated_power) else 120.0
+
+
+def _is_small(rated_power: float) -> bool:
+    """True below 1 hp, where the tables of starts change."""
+    return rated_power < HORSEPOWER * (1.0 - TABLE_POWER_TOLERANCE)
 
 
 def _phase_factor(phases: int) -> float:
@@ -211,18 +272,25 @@ def _phase_factor(phases: int) -> float:
     return 1.0 if phases == 1 else math.sqrt(3.0)
 
 
-def _table_current(kind: str, rated_power: float, voltage: float) -> float:
-    """Cell of the motor table; `kind` is running or locked."""
-    column = f"{kind}_{_rated_voltage(voltage)}"
-    table = [row for row in rows("motor_currents") if row.get(column)]
-    if not table:
-        raise OutOfRange(f"voltage is {voltage:g} V; the {kind} table has no such column")
+def _table_current(kind: str, rated_power: float, voltage: float, phases: int) -> float:
+    """Cell of the motor tables; `kind` is running or locked."""
+    require_positive(rated_power, "rated power", "W")
+    require_positive(voltage, "voltage", "V")
+    _phase_factor(phases)
+    begin = f"{kind}_" if phases == 1 else f"three_{kind}_"
+    table = rows("motor_currents")
+    rated = [int(name.removeprefix(begin)) for name in table[0] if name.startswith(begin)]
+    served = _serving_voltage(voltage, rated)
+    column, ratio = f"{begin}{served}", 1.0
+    if not _serves(served, voltage):
+        ratio = served / voltage
     for row in table:
-        power = _row_power(row)
-        if abs(rated_power / HORSEPOWER - power) <= TABLE_POWER_TOLERANCE * power:
-            return float(row[column])
-    known = ", ".join(row["power"] for row in table)
-    raise OutOfRange(f"rated power is {rated_power:g} W; the {kind} table has {known} hp")
+        power = _row_power(row) * (1.0 + TABLE_POWER_TOLERANCE)
+        if row[column] and rated_power / HORSEPOWER <= power:
+            return ratio * float(row[column])
+    raise OutOfRange(
+        f"rated power is {rated_power:g} W; the tables end at {table[-1]['power']} hp"
+    )
 
 
 def _row_power(row: Mapping[str, str]) -> float:
@@ -235,15 +303,20 @@ def _horsepower(written: str) -> float:
     return float(sum(Fraction(part) for part in written.split()))
 
 
-def _rated_voltage(voltage: float) -> int:
-    """Column of the motor tables that serves a supply voltage."""
-    served = {115: (110.0, 120.0), 200: (200.0, 200.0), 208: (208.0, 208.0), 230: (220.0, 240.0)}
-    for rated, (low, high) in served.items():
-        if low <= voltage <= high:
-            return rated
-    raise OutOfRange(
-        f"voltage is {voltage:g} V; the tables serve 110 to 120, 200, 208 and 220 to 240 V"
+def _serving_voltage(voltage: float, rated: Sequence[int]) -> int:
+    """Rated voltage of a motor table whose column serves a supply voltage, or else the nearest."""
+    return next(
+        (each for each in rated if _serves(each, voltage)),
+        min(rated, key=lambda each: abs(math.log(each / voltage))),
     )
+
+
+def _serves(rated: int, voltage: float) -> bool:
+    """True where a rated voltage of the tables serves a supply voltage without a change."""
+    low, high = {115: (110.0, 120.0), 230: (220.0, 240.0), 460: (440.0, 480.0)}.get(
+        rated, (rated, rated)
+    )
+    return low <= voltage <= high
 
 
 def source_reactance(

@@ -4,8 +4,44 @@ from __future__ import annotations
 
 import math
 
+from wellsolar.constants import FOOT, HORSEPOWER
 from wellsolar.physics.guards import require_positive
 from wellsolar.physics.types import Floats
+
+LARGE_MOTOR = 0.127
+"""Diameter from which a motor is one for 6-inch wells, 5 in [m]: motors for 4-inch wells measure
+3.75 in, those for 6-inch wells 5.4 in and more."""
+
+WARM_WATER = 30.0
+"""Temperature of the water up to which the usual velocities do [degC]."""
+
+
+def least_velocity(motor_diameter: float, rated_power: float, water_temperature: float) -> float:
+    """Velocity of the water that the makers of submersible motors ask past a motor.
+
+    Parameters:
+        motor_diameter: outside diameter of the motor [m], scalar
+        rated_power: rated shaft power [W], scalar
+        water_temperature: of the well's water [degC], scalar
+    Returns:
+        velocity [m/s]: 0 for motors of 4-inch wells below 3 hp, of which none is asked; 0.25 ft/s
+        for the larger ones, 0.5 ft/s for those of 6-inch wells and wider; 3 ft/s for all of them
+        in water above 30 degC
+    Raises:
+        OutOfRange: diameter or power not above zero
+    Source: a maker's table of flows past motors, as dealers quote it.
+
+    >>> least_velocity(0.0953, 3 * HORSEPOWER, 12.0) / FOOT
+    0.25
+    """
+    require_positive(motor_diameter, "motor diameter", "m")
+    require_positive(rated_power, "rated power", "W")
+    large = motor_diameter >= LARGE_MOTOR
+    if not large and rated_power < 3.0 * HORSEPOWER * 0.98:
+        return 0.0
+    if water_temperature > WARM_WATER:
+        return 3.0 * FOOT
+    return (0.5 if large else 0.25) * FOOT
 
 
 def least_flow_past_motor(velocity: Floats, casing_bore: Floats, motor_diameter: Floats) -> Floats:
