@@ -99,15 +99,27 @@ SOURCES: dict[str, Source] = {
         "NEC 210.19(A) informational note: 3 % in a branch circuit, as quoted in public texts",
         "second hand",
     ),
-    "tank run time": Source("Pelikan, trade column on tank sizing: at least 1 min of run", "read"),
+    "tank run time": Source(
+        "Trade sheet of pressure tanks: 2 min for a pump of 1 hp; Pelikan, trade column on tank "
+        "sizing, and a maker's table: at least 1 min of run for all",
+        "read",
+    ),
     "motor starts": Source(
-        "Kill, Water Well Journal: up to 300 starts in 24 h below 1 hp, evenly spread", "read"
+        "A maker's table of starts in 24 h, as a dealer quotes it, single/three phase: to 0.75 hp "
+        "300/300, 1 to 5.5 hp 100/300, from 7.5 hp 50/100; Kill, Water Well Journal: up to 300 "
+        "below 1 hp, evenly spread",
+        "read",
+    ),
+    "hourly starts": Source(
+        "A trade association's standard for pressure tanks, as a trade text quotes it: 15 starts "
+        "an hour to 3/4 hp, 7.5 above",
+        "second hand",
     ),
     "motor cooling": Source(
-        "A maker's rule as a dealer quotes it: 0.25 ft/s past 4-inch motors of 3 hp and more, "
-        "0.5 ft/s past 6-inch ones, in water to 30 degC; asked of smaller motors too by common "
-        "practice",
-        "second hand",
+        "A maker's table of flows past motors, as dealers quote it: 0.25 ft/s past 4-inch motors "
+        "of 3 hp and more, 0.5 ft/s past 6-inch ones and larger, in water to 30 degC; 3 ft/s in "
+        "warmer water; none is asked of smaller motors",
+        "read",
     ),
     "sobol": Source(
         "Sobol sequence under a random linear scramble and shift, as scipy documents it; "

@@ -196,7 +196,8 @@ class CoolingResult:
     """The water past a submersible motor.
 
     flow: the least of the pump at work [m3/s]; motor_diameter [m]
-    limit: the least velocity wanted [m/s]; shroud: True where there is one
+    limit: the least velocity wanted [m/s], 0 where none is asked of so small a motor
+    least_flow, shroud_bore: None where none is asked; shroud: True where there is one
     """
 
     flow: float
@@ -204,9 +205,9 @@ class CoolingResult:
     velocity: Annotated[float, Entry("water past the motor", kinds.SPEED,
         "in the casing alone, at the pump's least flow here", key="motor_velocity")]  # fmt: skip
     limit: float
-    least_flow: Annotated[float, Entry("flow that cools it", kinds.FLOW, "in the casing alone",
-        key="motor_least_flow")]  # fmt: skip
-    shroud_bore: Annotated[float, Entry("widest shroud that does", kinds.BORE)]
+    least_flow: Annotated[float | None, Entry("flow that cools it", kinds.FLOW,
+        "in the casing alone", key="motor_least_flow")]  # fmt: skip
+    shroud_bore: Annotated[float | None, Entry("widest shroud that does", kinds.BORE)]
     shroud: bool
 
 
@@ -277,7 +278,7 @@ class TankCycle:
     pump_flow: mean over the time from cut-in to cut-out; run_time: between them, no tap open
     greatest_starts: at the worst demand, half the pump's flow
     starts_a_day: with no tap open while it fills; None without a use
-    volume_needed: of the tank for the least run time
+    volume_needed: of the tank for the run and the starts that its motor bears
     """
 
     pump: Annotated[str, Entry("pump")]

@@ -278,6 +278,8 @@ class PumpTable(Table):
     """True where a sleeve leads the water past the motor."""
     held_pressure: Pressure | None = None
     """What a variable-speed pump holds at the tank."""
+    least_flow: Flow | None = None
+    """Flow below which the drive of such a pump stops it, by the drive's sheet or setting."""
     dry_run_protection: Switch | None = None
     """True where something stops the pump when the well is pumped dry."""
     minimum_submergence: Depth
@@ -729,18 +731,18 @@ class LimitsTable(Table):
     """Greatest share of the voltage lost in a cable."""
     cut_out_margin: PressureLoss
     """Least, above the cut-out, for wear and a falling water level."""
-    run_time: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0)]
-    """Least run of a pump."""
-    starts_a_day: Annotated[Quantity, Reads(kinds.STARTS_A_DAY, above=0.0, most=1.0)]
-    """Most starts of a pump."""
+    run_time: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0)] | None = None
+    """Least run of a pump, in place of what tables ask of its motor's size."""
+    starts_a_day: Annotated[Quantity, Reads(kinds.STARTS_A_DAY, above=0.0, most=1.0)] | None = None
+    """Most starts of a pump, in place of what tables allow a motor of its size and phases."""
     handle_force: Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=2000.0)]
     """Comfortable at the handle of a hand pump."""
     storage_temperature: WaterTemperature
     """Least, of stored hot water."""
     casing_clearance: Bore
     """Room to pass each other in the well."""
-    motor_cooling: Annotated[Quantity, Reads(kinds.SPEED, above=0.0, most=5.0)]
-    """Least velocity of the water past a submersible motor."""
+    motor_cooling: Annotated[Quantity, Reads(kinds.SPEED, above=0.0, most=5.0)] | None = None
+    """Least velocity of the water past a submersible motor, in place of what its makers ask."""
     short_days: Annotated[int, Field(strict=True, ge=0, le=366)]
     """Days a year on which the water may fall short."""
     outage_days: OutageDays

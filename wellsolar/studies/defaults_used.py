@@ -10,7 +10,6 @@ from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.studies.casing.bodies import diameters
 from wellsolar.studies.outage.events import OUTAGE_ONLY, OUTAGE_TABLES, outage_idle
-from wellsolar.studies.pump.motor_cooling import motor_diameter
 from wellsolar.verdicts import Assumption
 
 TABLES_OF = {
@@ -23,11 +22,10 @@ TABLES_OF = {
         "limits.voltage_drop",
         "limits.cut_out_margin",
         "limits.casing_clearance",
-        "limits.motor_cooling",
         "site.altitude",
     ),
     "supply": ("power", "sun", "limits.short_days"),
-    "tank": ("limits.run_time", "limits.starts_a_day", "site.altitude"),
+    "tank": ("site.altitude",),
     "hand": (
         "hand_pump",
         "lift",
@@ -101,12 +99,8 @@ def _idle(site: Site) -> tuple[str, ...]:
         idle += ["power.battery_usable", "power.battery_efficiency", "power.inverter_idle"]
     if not site.pump and site.pressure_switch is None:
         idle += ["piping.", "limits.velocity", "limits.voltage_drop", "limits.cut_out_margin"]
-    if all(motor_diameter(pump) is None for pump in site.pump):
-        idle.append("limits.motor_cooling")
     if site.well.casing_bore is None or not diameters(site)[1]:
         idle.append("limits.casing_clearance")
-    if site.pressure_tank is None:
-        idle += ["limits.run_time", "limits.starts_a_day"]
     if site.hand_pump is None:
         idle.append("limits.handle_force")
         if not site.lift:

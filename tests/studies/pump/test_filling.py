@@ -66,13 +66,48 @@ class TestFill:
         assert (cycle.run_time, cycle.pump_flow) == (fill.duration, fill.mean_flow)
 
     def test_the_tank_it_asks_for_runs_the_pump_long_enough(self) -> None:
+        motor = 'rated_power = "1 hp"\n'
         for precharge in (18, 22, 28):
-            text = BASE + SWITCH.format(volume=15, precharge=precharge) + PUMP
+            text = BASE + SWITCH.format(volume=15, precharge=precharge) + PUMP + motor
             verdict = verdict_of(text, "run time")
             assert verdict.status == "fail"
-            volume = printed(verdict, r"tanks of ([\d.]+) gal")
-            larger = BASE + SWITCH.format(volume=volume, precharge=28) + PUMP
-            assert verdict_of(larger, "run time").status == "pass"
+            sold, needed = (printed(verdict, words) for words in (r"a (\d+)", r"needs ([\d.]+)"))
+            assert float(sold) >= float(needed)
+            for volume, status in (
+                (sold, "pass"),
+                (needed, "pass"),
+                (f"{0.97 * float(needed)}", "caution"),
+            ):
+                other = BASE + SWITCH.format(volume=volume, precharge=28) + PUMP + motor
+                assert verdict_of(other, "run time").status == status
+                assert verdict_of(other, "starts an hour").status == status
+
+    @pytest.mark.parametrize(
+        ("motor", "run", "starts"),
+        [
+            # A run of a minute and a half, for 120 starts a day.
+            ('rated_power = "3/4 hp"', "pass", "pass"),
+            ('rated_power = "1 hp"', "caution", "caution"),
+            ('rated_power = "1 hp"\nphases = 3', "caution", "pass"),
+            ("", "unknown", "unknown"),
+        ],
+    )
+    def test_run_and_starts_go_by_the_motors_size(self, motor: str, run: str, starts: str) -> None:
+        text = BASE + SWITCH.format(volume=40, precharge=28) + PUMP + motor + "\n"
+        duration = pump_of(text).fill
+        assert duration is not None
+        volume = 40 * 90 / (duration.duration or 0.0)
+        text = text.replace('volume = "40 gal"', f'volume = "{volume} gal"')
+        drawn = studied(text).pressure_tank
+        assert drawn is not None
+        use = 120 * drawn.drawdown / GALLON
+        text = text.replace("180 gal/day", f"{use} gal/day")
+        assert "gal/day" in text
+        assert verdict_of(text, "run time").status == run
+        assert verdict_of(text, "starts a day").status == starts
+        assert verdict_of(text, "starts an hour").status == run
+        if not motor:
+            assert verdict_of(text, "run time").needs == ("pump[1].rated_power",)
 
     def test_without_a_tank_the_mean_flow_stays(self) -> None:
         switch = SWITCH.format(volume=40, precharge=28)

@@ -19,13 +19,15 @@ from tests.studies.pump.deep_pump import (
     studied,
     verdict_of,
 )
+from wellsolar.verdicts import changes_of
 
 
 class TestCooling:
     TEXT = BASE + SWITCH.format(volume=40, precharge=28) + PUMP
+    LARGE = 'motor_diameter = "3.75 in"\nrated_power = "3 hp"\n'
 
     def test_velocity_and_shroud_by_hand(self) -> None:
-        pump = pump_of(self.TEXT + 'motor_diameter = "3.75 in"\n')
+        pump = pump_of(self.TEXT + self.LARGE)
         flow = flow_at(50 * PSI)
         ring = math.pi / 4 * ((6 * INCH) ** 2 - (3.75 * INCH) ** 2)
         cooling = pump.cooling
@@ -33,20 +35,52 @@ class TestCooling:
         assert cooling.velocity == pytest.approx(flow / ring, rel=1e-3)
         assert cooling.least_flow == pytest.approx(0.25 * FOOT * ring, rel=1e-9)
         # The ring of the shroud passes the flow at just that velocity.
+        assert cooling.shroud_bore is not None
         shroud = math.pi / 4 * (cooling.shroud_bore**2 - (3.75 * INCH) ** 2)
         assert flow / shroud == pytest.approx(0.25 * FOOT, rel=1e-3)
 
     def test_a_shroud_or_a_narrow_casing_mends_it(self) -> None:
-        text = self.TEXT + 'motor_diameter = "3.75 in"\n'
+        text = self.TEXT + self.LARGE
         verdict = verdict_of(text, "motor cooling")
         assert verdict.status == "caution"
+        assert [str(change) for change in changes_of(verdict.remedy)] == ["pump[1].shroud=true"]
         assert verdict_of(text + "shroud = true\n", "motor cooling").status == "pass"
         bore = printed(verdict, r"shroud of ([\d.]+) in")
         sleeve = text.replace('casing_bore = "6 in"', f'casing_bore = "{bore} in"')
         assert verdict_of(sleeve, "motor cooling").status == "pass"
 
+    @pytest.mark.parametrize(
+        ("motor", "status"),
+        [
+            # A maker's table asks no flow past 4-inch motors below 3 hp.
+            ('motor_diameter = "3.75 in"\nrated_power = "2 hp"', "pass"),
+            ('motor_diameter = "3.75 in"\nrated_power = "3 hp"', "caution"),
+            ('motor_diameter = "3.75 in"', "unknown"),
+            # In this bore the water passes at more than 0.25 ft/s and at less than the 0.5 ft/s
+            # that the table asks of motors for 6-inch wells.
+            ('motor_diameter = "5.5 in"\nrated_power = "5 hp"', "caution"),
+        ],
+    )
+    def test_what_is_asked_goes_by_the_motors_size(self, motor: str, status: str) -> None:
+        wide = "7.5 in" if "5.5 in" in motor else "6 in"
+        text = self.TEXT.replace('casing_bore = "6 in"', f'casing_bore = "{wide}"') + motor + "\n"
+        verdict = verdict_of(text, "motor cooling")
+        assert verdict.status == status
+        if status == "unknown":
+            assert verdict.needs == ("pump[1].rated_power",)
+
+    def test_a_drive_that_holds_its_pressure_is_judged_at_its_least_flow(self) -> None:
+        text = BASE.replace('casing_bore = "6 in"', 'casing_bore = "4.5 in"') + PUMP + self.LARGE
+        text += 'start = "variable speed"\nheld_pressure = "45 psi"\n'
+        assert verdict_of(text, "motor cooling").needs == ("pump[1].least_flow",)
+        ring = math.pi / 4 * ((4.5 * INCH) ** 2 - (3.75 * INCH) ** 2)
+        least = 0.25 * FOOT * ring / 3.785411784e-3 * 60
+        for flow, status in ((1.02 * least, "pass"), (0.98 * least, "caution")):
+            drive = text + f'least_flow = "{flow} gpm"\n'
+            assert verdict_of(drive, "motor cooling").status == status
+
     def test_it_asks_for_the_casing_and_is_silent_without_a_motor(self) -> None:
         text = self.TEXT.replace('casing_bore = "6 in"\n', "")
-        asked = verdict_of(text + 'motor_diameter = "3.75 in"\n', "motor cooling")
+        asked = verdict_of(text + self.LARGE, "motor cooling")
         assert asked.needs == ("well.casing_bore",)
         assert "motor cooling" not in {each.rule.key for each in studied(self.TEXT).verdicts}

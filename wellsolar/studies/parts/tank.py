@@ -7,7 +7,8 @@ from wellsolar.physics.hydraulics import air, pressure_tank
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
-from wellsolar.studies.pump.pressure_tank import PRECHARGE, RUN_TIME, STARTS
+from wellsolar.studies.pump.motor_cycle import motor_cycle
+from wellsolar.studies.pump.pressure_tank import HOURLY, PRECHARGE, RUN_TIME, STARTS
 from wellsolar.studies.pump.verdicts import CUT_OUT
 from wellsolar.studies.safety.expansion import EXPANSION
 from wellsolar.studies.well.verdicts import BRIDGES
@@ -54,23 +55,17 @@ def _pressure_tank(lines: Lines, pumps: list[PumpResult]) -> None:
     if result is None or site.pressure_tank is None:
         _tank_to_add(lines, pumps)
         return
-    judged = {
-        (rule, cycle.pump): verdict
+    judged = [
+        (verdict, cycle.volume_needed)
         for cycle in result.cycles
-        for rule in (RUN_TIME, STARTS)
+        for rule in (RUN_TIME, STARTS, HOURLY)
         if (verdict := lines.verdict(rule, cycle.pump)) is not None
-    }
+    ]
     need = 0.0
-    shown: Verdict | None = next(iter(judged.values()), None)
-    for cycle in result.cycles:
-        short = judged.get((RUN_TIME, cycle.pump))
-        often = judged.get((STARTS, cycle.pump))
-        for verdict, volume in (
-            (short, cycle.volume_needed),
-            (often, result.volume * (cycle.starts_a_day or 0.0) / float(site.limits.starts_a_day)),
-        ):
-            if verdict is not None and verdict.status in NOT_PASSED and volume > need:
-                need, shown = volume, verdict
+    shown: Verdict | None = judged[0][0] if judged else None
+    for verdict, volume in judged:
+        if verdict.status in NOT_PASSED and volume > need:
+            need, shown = volume, verdict
     expands = lines.verdict(EXPANSION, "water heater")
     heated = lines.results.heated_tank
     if expands is not None and expands.status == "fail" and heated is not None:
@@ -156,7 +151,15 @@ def _tank_to_add(lines: Lines, pumps: list[PumpResult]) -> None:
     switch = lines.site.pressure_switch
     if switch is None or not pumps:
         return
-    flow = max(each.fill.mean_flow for each in pumps if each.fill is not None)
+    filling = [each for each in pumps if each.fill is not None]
+    tables = {each.name: each for each in lines.site.pump}
+
+    def water_of_a_run(pump: PumpResult) -> float:
+        run = motor_cycle(lines.site, tables[pump.name]).wanted_run
+        return 0.0 if pump.fill is None else pump.fill.mean_flow * run
+
+    most = max(filling, key=water_of_a_run)
+    assert most.fill is not None
     best = float(pressure_tank.recommended_precharge(float(switch.cut_in)))
     outside = float(air.atmospheric_pressure(float(lines.site.site.altitude)))
     of_one = float(
@@ -164,11 +167,11 @@ def _tank_to_add(lines: Lines, pumps: list[PumpResult]) -> None:
             1.0, best, float(switch.cut_in), float(switch.cut_out), outside
         )
     )
-    run = lines.site.limits.run_time
+    run = motor_cycle(lines.site, tables[most.name]).wanted_run
     why = say(
         "{run} of running at {flow} from cut-in to cut-out",
-        run=run,
-        flow=Quantity(flow, kinds.FLOW),
+        run=Quantity(run, kinds.DURATION),
+        flow=Quantity(most.fill.mean_flow, kinds.FLOW),
     )
-    size = _tank_size(flow * float(run) / of_one, Quantity(best, kinds.PRESSURE))
+    size = _tank_size(water_of_a_run(most) / of_one, Quantity(best, kinds.PRESSURE))
     lines.add(TANK, size, lines.verdict(RUN_TIME, TANK), state="to add", why=[why])

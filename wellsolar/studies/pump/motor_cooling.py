@@ -3,40 +3,68 @@
 from __future__ import annotations
 
 from wellsolar import kinds
+from wellsolar.constants import HORSEPOWER
 from wellsolar.physics.hydraulics import cooling
 from wellsolar.results import CoolingResult, Duty
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Verdict, say
+from wellsolar.verdicts import Place, Rule, Verdict, at_least, remedy, say, set_to
 
 COOLING = Rule(
     "motor cooling",
     "does enough water pass the motor?",
-    "velocity past the motor in the casing, or a shroud that keeps it; water that enters "
-    "above the pump does not cool the motor without a shroud",
+    "velocity past the motor in the casing, or a shroud that keeps it; none is asked of motors "
+    "for 4-inch wells below 3 hp; water that enters above the pump does not cool the motor "
+    "without a shroud",
     "motor cooling",
     limit_is="at least",
     place=Place(section="pump_#"),
 )
 
+LARGE = 3.0 * HORSEPOWER
+"""Power that stands for a motor whose size the file does not give [W]."""
+
 
 def cooling_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> CoolingResult | None:
-    """The water past a submersible motor at the pump's least flow; None where the pump stands dry
-    or gives no water, or the file lacks the casing's bore or the motor's diameter."""
+    """The water past a submersible motor at the pump's least flow, which is that at which its
+    drive stops it where it has one.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        duties: its duties
+    Returns:
+        the cooling of a motor as large as its file leaves open; None where the pump stands dry or
+        gives no water, where the file lacks the casing's bore or the motor's diameter, or the
+        flow at which a drive stops
+    """
     motor, bore = motor_diameter(table), site.well.casing_bore
     flows = [duty.flow for duty in duties if duty.flow > 0]
     if table.kind == "suction" or motor is None or bore is None or motor >= bore or not flows:
         return None
-    flow, limit = min(flows), float(site.limits.motor_cooling)
+    if table.held_pressure is not None:
+        if table.least_flow is None:
+            return None
+        flows.append(float(table.least_flow))
+    flow, limit = min(flows), _asked(site, table, motor)
     return CoolingResult(
         flow=flow,
         motor_diameter=motor,
         velocity=float(cooling.velocity_past_motor(flow, bore, motor)),
         limit=limit,
-        least_flow=float(cooling.least_flow_past_motor(limit, bore, motor)),
-        shroud_bore=float(cooling.shroud_bore_for(flow, motor, limit)),
+        least_flow=float(cooling.least_flow_past_motor(limit, bore, motor)) if limit else None,
+        shroud_bore=float(cooling.shroud_bore_for(flow, motor, limit)) if limit else None,
         shroud=table.shroud,
     )
+
+
+def _asked(site: Site, table: PumpTable, motor: float, unknown: float = LARGE) -> float:
+    """Velocity asked past a motor [m/s], the user's own before that of its makers; 0 where none
+    is; unknown: the power of a motor whose file gives none [W]."""
+    if site.limits.motor_cooling is not None:
+        return float(site.limits.motor_cooling)
+    power = unknown if table.rated_power is None else float(table.rated_power)
+    return cooling.least_velocity(motor, power, float(site.well.water_temperature))
 
 
 def motor_diameter(table: PumpTable) -> float | None:
@@ -49,23 +77,49 @@ def cooling_verdicts(
     site: Site, table: PumpTable, result: CoolingResult | None, path: str
 ) -> list[Verdict]:
     """Whether enough water passes the motor; nothing of a pump that stands dry or whose file
-    speaks of no diameter."""
+    speaks of no diameter.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        result: from `cooling_of`
+        path: the pump's key path, such as `pump[1]`
+    Returns:
+        one verdict or none
+    """
+    motor = motor_diameter(table)
+    if table.kind == "suction" or motor is None:
+        return []
+    asked = Quantity(_asked(site, table, motor), kinds.SPEED)
+    if asked <= 0.0:
+        size = Quantity(motor, kinds.BORE)
+        reason = say("makers ask no flow past a {size} motor below 3 hp", size=size)
+        return [COOLING.verdict("pass", table.name, reason)]
     if result is None:
-        known = site.well.casing_bore is not None or motor_diameter(table) is None
-        if known or table.kind == "suction":
-            return []
-        return [COOLING.unknown(table.name, "well.casing_bore")]
+        if site.well.casing_bore is None:
+            return [COOLING.unknown(table.name, "well.casing_bore")]
+        if table.held_pressure is not None and table.least_flow is None:
+            why = "its motor has least water where the drive holds its pressure at least flow"
+            return [COOLING.unknown(table.name, f"{path}.least_flow", why=why)]
+        return []
+    return [_past(site, table, result, path)]
+
+
+def _past(site: Site, table: PumpTable, result: CoolingResult, path: str) -> Verdict:
+    """The water past a motor of which some is asked."""
     velocity, limit = (Quantity(speed, kinds.SPEED) for speed in (result.velocity, result.limit))
+    assert result.shroud_bore is not None
+    assert result.least_flow is not None
     bore = Quantity(result.shroud_bore, kinds.BORE)
     flow, motor = Quantity(result.flow, kinds.FLOW), Quantity(result.motor_diameter, kinds.BORE)
-    if result.velocity >= result.limit:
+    if at_least(velocity, result.limit):
         reason = say(
             "{flow} passes the {motor} motor at {velocity}",
             flow=flow,
             motor=motor,
             velocity=velocity,
         )
-        return [COOLING.verdict("pass", table.name, reason, quantity=velocity, limit=limit)]
+        return COOLING.verdict("pass", table.name, reason, quantity=velocity, limit=limit)
     if result.shroud:
         reason = say(
             "a shroud directs {flow} past the {motor} motor: with a bore of {bore:down} or less "
@@ -75,21 +129,25 @@ def cooling_verdicts(
             bore=bore,
             limit=limit,
         )
-        return [COOLING.verdict("pass", table.name, reason)]
+        return COOLING.verdict("pass", table.name, reason)
+    if _asked(site, table, result.motor_diameter, 0.5 * HORSEPOWER) <= 0.0:
+        why = "nothing is asked of a motor below 3 hp, and of a larger one more than passes it"
+        return COOLING.unknown(table.name, f"{path}.rated_power", why=why)
     reason = say(
-        "{flow} passes the {motor} motor in the {casing} casing at {velocity} only",
+        "{flow} passes the {motor} motor in the {casing} casing at {velocity} only; {limit} is "
+        "asked",
         flow=flow,
         motor=motor,
         casing=Quantity(float(site.well.casing_bore or 0.0), kinds.BORE),
         velocity=velocity,
+        limit=limit,
     )
-    remedy = say(
+    mended = remedy(
         "a shroud of {bore:down} bore or less round the motor, or a flow of {least:up} or more",
+        [set_to(f"{path}.shroud", True)],
         bore=bore,
         least=Quantity(result.least_flow, kinds.FLOW),
     )
-    return [
-        COOLING.verdict(
-            "caution", table.name, reason, quantity=velocity, limit=limit, remedy=remedy
-        )
-    ]
+    return COOLING.verdict(
+        "caution", table.name, reason, quantity=velocity, limit=limit, remedy=mended
+    )

@@ -11,6 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from wellsolar import kinds
+from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.hydraulics import air, fill, pressure_tank
 from wellsolar.physics.hydraulics.fill import Fill
@@ -24,9 +25,24 @@ from wellsolar.results import (
     StudyPart,
     TankCycle,
 )
-from wellsolar.site.schema import Site
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.pump.motor_cycle import at_the_best, motor_cycle
+from wellsolar.studies.sold import next_up, sizes
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Place, Rule, Verdict, say
+from wellsolar.verdicts import (
+    Assumption,
+    Place,
+    Remedy,
+    Rule,
+    Sentence,
+    Status,
+    Verdict,
+    at_least,
+    at_most,
+    remedy,
+    say,
+    set_to,
+)
 
 TOLERANCE_BELOW = 34_474.0
 """How far below cut-in a precharge may lie, 5 psi [Pa]: common practice, no source."""
@@ -44,7 +60,8 @@ PRECHARGE = Rule(
 RUN_TIME = Rule(
     "run time",
     "does the pump run long enough each time?",
-    "from cut-in to cut-out, with no tap open, at least the minimum run time",
+    "from cut-in to cut-out, with no tap open, two minutes for motors from 1 hp, one for smaller "
+    "ones and never less",
     "tank run time",
     limit_is="at least",
     place=Place(section="pressure_tank"),
@@ -53,8 +70,19 @@ RUN_TIME = Rule(
 STARTS = Rule(
     "starts a day",
     "does the pump start few enough times a day?",
-    "one start for each fill of the tank in the day's water, within the motor's starts a day",
+    "one start for each fill of the tank in the day's water, within the starts a day that a motor "
+    "of its size and phases is allowed",
     "motor starts",
+    limit_is="at most",
+    place=Place(section="pressure_tank"),
+)
+
+HOURLY = Rule(
+    "starts an hour",
+    "does the pump start few enough times in any hour?",
+    "at the worst steady demand, half the pump's flow: 15 starts an hour below 1 hp, 7.5 for "
+    "larger motors",
+    "hourly starts",
     limit_is="at most",
     place=Place(section="pressure_tank"),
 )
@@ -102,7 +130,7 @@ def study_pressure_tank(
             pressure_tank.drawdown_volume(volume, at_precharge, cut_in, cut_out, atmospheric)
         )
 
-    given = drawdown(precharge)
+    given, best_given = drawdown(precharge), drawdown(best_precharge)
     result = PressureTankResult(
         volume=volume,
         count=tank.count,
@@ -115,35 +143,48 @@ def study_pressure_tank(
         stored_at_cut_out=stored(cut_out),
         drawdown=given,
         best_precharge=best_precharge,
-        best_drawdown=drawdown(best_precharge),
+        best_drawdown=best_given,
         cycles=tuple(
-            _cycle(site, pump, pump.fill, volume, given) for pump in pumps if pump.fill is not None
+            _cycle(site, pump, pump.fill, volume, (given, best_given))
+            for pump in pumps
+            if pump.fill is not None
         ),
     )
     verdicts = [] if tank.precharge is None else [_precharge(result)]
     if tank.precharge is None:
         verdicts.append(PRECHARGE.unknown("pressure tank", "pressure_tank.precharge"))
     for cycle in result.cycles:
-        verdicts.append(_run_time(site, result, cycle))
-        verdicts.append(_starts(site, result, cycle))
+        verdicts += _cycle_verdicts(site, result, cycle)
     return result, StudyPart(tuple(verdicts), tuple(assumptions), ("pressure", "closed valve"))
 
 
 def _cycle(
-    site: Site, pump: PumpResult, fill: FillResult, volume: float, drawdown: float
+    site: Site, pump: PumpResult, fill: FillResult, volume: float, drawdowns: tuple[float, float]
 ) -> TankCycle:
+    """The tank with one pump; drawdowns: with the precharge as it is, and as it should be [m3]."""
     assert fill.duration is not None
     assert fill.best_duration is not None
-    daily = pump.daily_volume
+    daily, (given, best) = pump.daily_volume, drawdowns
+    bears = motor_cycle(site, _table(site, pump.name))
+    # Runs and rests grow with the tank.
+    larger = max(
+        bears.wanted_run / fill.best_duration,
+        float(pressure_tank.greatest_cycle_rate(best, fill.mean_flow)) / bears.hourly_starts,
+        0.0 if daily is None else daily / best / DAY / bears.daily_starts,
+    )
     return TankCycle(
         pump=pump.name,
         pump_flow=fill.mean_flow,
         run_time=fill.duration,
-        greatest_starts=float(pressure_tank.greatest_cycle_rate(drawdown, fill.mean_flow)),
-        starts_a_day=None if daily is None else daily / drawdown / 86_400.0,
-        # The time of a fill grows with the tank.
-        volume_needed=volume * site.limits.run_time / fill.best_duration,
+        greatest_starts=float(pressure_tank.greatest_cycle_rate(given, fill.mean_flow)),
+        starts_a_day=None if daily is None else daily / given / DAY,
+        volume_needed=volume * larger,
     )
+
+
+def _table(site: Site, name: str) -> PumpTable:
+    """The table of a pump in the file."""
+    return next(table for table in site.pump if table.name == name)
 
 
 def _precharge(result: PressureTankResult) -> Verdict:
@@ -198,50 +239,81 @@ def _precharge(result: PressureTankResult) -> Verdict:
     )
 
 
-def _run_time(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdict:
+def _cycle_verdicts(site: Site, result: PressureTankResult, cycle: TankCycle) -> list[Verdict]:
+    """Whether a pump runs long enough and starts seldom enough for its motor."""
+    table = _table(site, cycle.pump)
+    bears, best = motor_cycle(site, table), at_the_best(site, table)
+    size_key = f"pump[{site.pump.index(table) + 1}].rated_power"
     run = Quantity(cycle.run_time, kinds.DURATION)
-    least = site.limits.run_time
-    long_enough = cycle.run_time >= least
-    return RUN_TIME.verdict(
-        "pass" if long_enough else "fail",
-        cycle.pump,
-        say(
-            "{drawdown} at {flow} is a run of {run}",
-            drawdown=Quantity(result.drawdown, kinds.VOLUME),
-            flow=Quantity(cycle.pump_flow, kinds.FLOW),
-            run=run,
-        ),
-        quantity=run,
-        limit=least,
-        remedy=say(
-            "tanks of {volume:up} or more in all, with the precharge at {precharge}",
-            volume=Quantity(cycle.volume_needed, kinds.VOLUME),
-            precharge=Quantity(result.best_precharge, kinds.PRESSURE),
-        ),
-    )
-
-
-def _starts(site: Site, result: PressureTankResult, cycle: TankCycle) -> Verdict:
+    wanted = Quantity(bears.wanted_run, kinds.DURATION)
+    drawdown = Quantity(result.drawdown, kinds.VOLUME)
+    flow = Quantity(cycle.pump_flow, kinds.FLOW)
+    reason = say("{drawdown} at {flow} is a run of {run}", drawdown=drawdown, flow=flow, run=run)
+    if not at_least(run, bears.shortest_run):
+        status: Status = "fail"
+    elif not at_least(run, best.wanted_run):
+        status = "caution"
+    else:
+        status = "pass" if at_least(run, bears.wanted_run) else "unknown"
+    larger = _larger_tank(result, cycle)
+    if status == "unknown":
+        verdicts = [RUN_TIME.unknown(cycle.pump, size_key, why=_FOR_A_SMALL_MOTOR)]
+    else:
+        verdicts = [
+            RUN_TIME.verdict(status, cycle.pump, reason, quantity=run, limit=wanted, remedy=larger)
+        ]
     if cycle.starts_a_day is None:
-        return STARTS.unknown(cycle.pump, "demand.daily_use")
-    starts = Quantity(cycle.starts_a_day, kinds.STARTS_A_DAY)
-    limit = site.limits.starts_a_day
-    seldom = cycle.starts_a_day <= limit
-    return STARTS.verdict(
-        "pass" if seldom else "caution",
-        cycle.pump,
-        say(
-            "at most {starts} if every fill is used with the pump off; no more than "
-            "{worst} at the worst steady demand",
-            starts=starts,
-            worst=Quantity(cycle.greatest_starts, kinds.STARTS_AN_HOUR),
-        ),
-        quantity=starts,
-        limit=limit,
-        remedy=say(
-            "a tank of {volume:up} or more in all",
-            volume=Quantity(result.volume * starts / limit, kinds.VOLUME),
-        ),
+        verdicts.append(STARTS.unknown(cycle.pump, "demand.daily_use"))
+    else:
+        starts = Quantity(cycle.starts_a_day, kinds.STARTS_A_DAY)
+        limits = bears.daily_starts, best.daily_starts
+        told = say("at most {found} if every fill is used with the pump off", found=starts)
+        verdicts.append(_seldom(STARTS, cycle.pump, size_key, starts, limits, told, larger))
+    starts = Quantity(cycle.greatest_starts, kinds.STARTS_AN_HOUR)
+    limits = bears.hourly_starts, best.hourly_starts
+    told = say("no more than {found} at the worst steady demand", found=starts)
+    verdicts.append(_seldom(HOURLY, cycle.pump, size_key, starts, limits, told, larger))
+    return verdicts
+
+
+_FOR_A_SMALL_MOTOR = "enough for a motor below 1 hp, not for a large one"
+
+
+def _seldom(
+    rule: Rule,
+    pump: str,
+    size_key: str,
+    starts: Quantity,
+    limits: tuple[float, float],
+    reason: Sentence,
+    larger: Remedy,
+) -> Verdict:
+    """Whether starts are within the motor's limit, or that of a small one where its size is
+    unknown."""
+    limit = Quantity(limits[0], starts.kind)
+    if not at_most(starts, limits[0]) and at_most(starts, limits[1]):
+        return rule.unknown(pump, size_key, why=_FOR_A_SMALL_MOTOR)
+    status: Status = "pass" if at_most(starts, limits[0]) else "caution"
+    return rule.verdict(status, pump, reason, quantity=starts, limit=limit, remedy=larger)
+
+
+def _larger_tank(result: PressureTankResult, cycle: TankCycle) -> Remedy:
+    """Tanks as they are sold, for the run and the starts of a pump."""
+    needed = Quantity(cycle.volume_needed, kinds.VOLUME)
+    best = Quantity(result.best_precharge, kinds.PRESSURE)
+    largest = sizes("pressure tank", kinds.VOLUME)[-1]
+    count = max(1, math.ceil(needed / largest))
+    sold = next_up("pressure tank", needed / count, kinds.VOLUME) or largest
+    changes = [set_to("pressure_tank.volume", sold), set_to("pressure_tank.count", count)]
+    if not math.isclose(result.precharge, result.best_precharge):
+        changes.append(set_to("pressure_tank.precharge", best))
+    tanks = "a {sold} tank" if count == 1 else f"{count} tanks of {{sold}}"
+    return remedy(
+        tanks + " (needs {needed:up} in all), with the precharge at {best}",
+        changes,
+        sold=sold,
+        needed=needed,
+        best=best,
     )
 
 
