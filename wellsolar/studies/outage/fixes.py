@@ -9,10 +9,10 @@ from wellsolar import kinds
 from wellsolar.results import Outage
 from wellsolar.site.schema import Site
 from wellsolar.studies.asked.changed_site import changed_site
-from wellsolar.studies.asked.sold import Sold, next_up, sizes
 from wellsolar.studies.hand.study import BELOW_LEVEL
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH
 from wellsolar.studies.outage.equipment import Equipment
+from wellsolar.studies.sold.standard_sizes import Sold, next_up, sizes
 from wellsolar.units import System, in_file, show
 from wellsolar.verdicts import Change, set_to
 

@@ -27,7 +27,7 @@ from wellsolar.results import (
 )
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.pump.motor_cycle import at_the_best, motor_cycle
-from wellsolar.studies.sold import next_up, sizes
+from wellsolar.studies.sold.standard_sizes import next_up, sizes
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
     Assumption,

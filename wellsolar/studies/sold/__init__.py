@@ -1,0 +1,1 @@
+"""What a counter sells, for remedies to name."""
