@@ -72,6 +72,9 @@ def quoted_in(sentence: Sentence, prefix: str) -> Sentence:
     )
 
 
+End = Literal["low", "high"]
+
+
 @dataclass(frozen=True)
 class Change:
     """A key of the site file and what to write there, with quotes where the file needs them."""
@@ -227,6 +230,8 @@ class Rule:
         it is judged otherwise
     safety: True where a person could be hurt; such a rule can't be switched off
     place: where a report shows what its verdicts rest on
+    worst: key of the site file -> the end of what it may be that is worst for this rule; where
+        it names none, both ends are tried
     """
 
     key: str
@@ -236,6 +241,7 @@ class Rule:
     limit_is: Literal["at least", "at most"] | None = None
     safety: bool = False
     place: Place = field(kw_only=True)
+    worst: Mapping[str, End] = field(kw_only=True, default_factory=dict, compare=False)
 
     def __post_init__(self) -> None:
         if self.key in RULES:

@@ -111,3 +111,25 @@ def test_what_is_known_is_judged_as_before() -> None:
     one, narrow = statuses(found("80 ft")), statuses(found("80 ft (79.9 ft .. 80.1 ft)"))
     assert one == narrow
     assert sorted(RANK, key=lambda status: RANK[status]) == ["fail", "unknown", "caution", "pass"]
+
+
+@pytest.mark.parametrize("key", ["piping.tank_elevation", "well.static_level"])
+def test_the_end_that_a_rule_names_is_the_worse(key: str) -> None:
+    """For each rule that names an end: no smaller margin and no worse state at the other one."""
+    ends = {"piping.tank_elevation": ("0 ft", "60 ft"), "well.static_level": ("60 ft", "330 ft")}
+    low, high = (
+        found(elevation=value) if key == "piping.tank_elevation" else found(static=value)
+        for value in ends[key]
+    )
+    judged = 0
+    for at_low in low.verdicts:
+        named = at_low.rule.worst.get(key)
+        at_high = next((each for each in high.verdicts if each.rule is at_low.rule), None)
+        if named is None or at_high is None:
+            continue
+        better, worse = (at_low, at_high) if named == "high" else (at_high, at_low)
+        assert RANK[worse.status] <= RANK[better.status], at_low.rule.key
+        if worse.margin is not None and better.margin is not None:
+            assert worse.margin <= better.margin, at_low.rule.key
+        judged += 1
+    assert judged >= 4

@@ -87,7 +87,7 @@ def judged_at_ends(
     if not ends.intervals:
         return list(said)
     found = _keyed(zip(studies, said, strict=True))
-    tried = ends.tried()
+    tried = ends.tried(found)
     at_ends = {key: verdict for each in tried for key, verdict in each.verdicts.items()}
     judged: dict[str, list[Verdict]] = defaultdict(list)
     for key in dict.fromkeys((*found, *at_ends)):
@@ -110,7 +110,7 @@ class _Ends:
         self.studies = [study for study in studies if study not in NOT_JUDGED]
         self.intervals = intervals_of(case.site)
 
-    def tried(self) -> list[_Tried]:
+    def tried(self, found: Mapping[Key, Verdict]) -> list[_Tried]:
         """Each interval alone at its ends and inside; then several at their worst together."""
         inside = [study for study in TRIED_INSIDE if study in self.studies]
         alone: list[tuple[At, Sequence[str]]] = []
@@ -118,7 +118,8 @@ class _Ends:
             alone += [(((number, value),), self.studies) for value in interval.ends]
             alone += [(((number, value),), inside) for value in interval.inside]
         tried = self._made(alone)
-        return tried + self._made([(corner, self.studies) for corner in self._corners(tried)])
+        corners = self._corners(found, tried)
+        return tried + self._made([(corner, self.studies) for corner in corners])
 
     def _made(self, wanted: Sequence[tuple[At, Sequence[str]]]) -> list[_Tried]:
         """Some cases, half of them in a process beside this one."""
@@ -143,9 +144,10 @@ class _Ends:
         )
         return _keyed((study, changed.said(study)) for study in studies)
 
-    def _corners(self, tried: Sequence[_Tried]) -> list[At]:
+    def _corners(self, found: Mapping[Key, Verdict], tried: Sequence[_Tried]) -> list[At]:
         """The intervals at their worst together, for each verdict that hangs on several: at the
-        end that its rule names for the key, else at the one where it came out worse."""
+        end that its rule names for the key, else at the one where it came out worst; an interval
+        stays as it is where no end is worse."""
         worst: dict[Key, dict[int, tuple[tuple[int, float], Value]]] = defaultdict(dict)
         for each in tried:
             (number, value), *_ = each.at
@@ -153,7 +155,11 @@ class _Ends:
                 continue
             for key, verdict in each.verdicts.items():
                 standing = _standing(verdict)
-                if number not in worst[key] or standing < worst[key][number][0]:
+                named = verdict.rule.worst.get(self.intervals[number].key)
+                if named is not None:
+                    standing = (-1, 0.0) if value.side == named else (len(RANK), 0.0)
+                as_it_is = _standing(found[key]) if key in found else (RANK["pass"], 0.0)
+                if standing < min(as_it_is, worst[key].get(number, (as_it_is,))[0]):
                     worst[key][number] = (standing, value)
         corners = {
             tuple((number, value) for number, (_, value) in sorted(ends.items()))

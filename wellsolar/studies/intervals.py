@@ -13,6 +13,7 @@ from wellsolar.site.schema import Site, Table
 from wellsolar.studies.asked.changed_site import with_value
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, at_static_level, drawdown_of
 from wellsolar.units import Quantity
+from wellsolar.verdicts import End
 
 FREE_WATER = 1.0
 """Specific capacity of a well whose water stands at rest at any flow that a pump gives [m2/s]."""
@@ -26,10 +27,12 @@ class Value:
     """A value of an interval.
 
     value: in SI
+    side: of the interval
     told: where it stands, as a sentence has it behind "with": "well.static_level at {value}"
     """
 
     value: Quantity
+    side: End
     told: str
 
 
@@ -68,7 +71,7 @@ def intervals_of(site: Site) -> tuple[Interval, ...]:
     """
     found = [_ranged(path, value) for path, value in ranged_inputs(site)]
     if drawdown_of(site) is None and (site.pump or site.hand_pump is not None or site.lift):
-        free = Value(Quantity(FREE_WATER, kinds.SPECIFIC_CAPACITY), "the water at rest")
+        free = Value(Quantity(FREE_WATER, kinds.SPECIFIC_CAPACITY), "high", "the water at rest")
         at = partial(site_at, path=("well", "specific_capacity"))
         found.append(
             Interval(
@@ -95,15 +98,17 @@ def _ranged(path: Path, value: Quantity) -> Interval:
     """The interval of a key that the file gives as a range."""
     low, high, key = value.low, value.high, key_text(path)
 
-    def valued(number: float) -> Value:
-        return Value(Quantity(number, value.kind), f"{key} at {{value}}")
+    def valued(number: float, side: End) -> Value:
+        return Value(Quantity(number, value.kind), side, f"{key} at {{value}}")
 
+    ends = (valued(low, "low"), valued(high, "high"))
+    within = (low + part * (high - low) for part in INSIDE)
     return Interval(
         key,
         value,
         f"{key} at its likeliest",
-        tuple(valued(end) for end in (low, high) if end != value),
-        tuple(valued(low + part * (high - low)) for part in INSIDE),
+        tuple(end for end in ends if end.value != value),
+        tuple(valued(number, "low" if number < value else "high") for number in within),
         lambda site, value: site_at(site, path, value),
     )
 

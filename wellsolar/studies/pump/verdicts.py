@@ -16,6 +16,7 @@ from wellsolar.studies.house.demand import DAILY_KEYS
 from wellsolar.studies.pump.motor_cooling import cooling_verdicts
 from wellsolar.studies.pump.suction_lift import suction_verdicts
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, water_level
+from wellsolar.studies.well.total_head import MORE_FLOW, MORE_LIFT
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
 
@@ -29,6 +30,7 @@ CUT_OUT = Rule(
     "cut-out",
     limit_is="at least",
     place=Place("pump_curve_#", "pump_#"),
+    worst=MORE_LIFT,
 )
 
 HOLDS = Rule(
@@ -38,6 +40,7 @@ HOLDS = Rule(
     "cut-out",
     limit_is="at least",
     place=Place("pump_curve_#", "pump_#"),
+    worst=MORE_LIFT,
 )
 
 OPEN_TANK = Rule(
@@ -47,6 +50,7 @@ OPEN_TANK = Rule(
     "total dynamic head",
     limit_is="at least",
     place=Place("pump_curve_#", "pump_#"),
+    worst=MORE_LIFT,
 )
 
 ON_CURVE = Rule(
@@ -56,6 +60,7 @@ ON_CURVE = Rule(
     "common practice",
     limit_is="at most",
     place=Place("pump_curve_#", "pump_#"),
+    worst=MORE_FLOW,
 )
 
 EFFICIENCY = Rule(
@@ -80,6 +85,7 @@ YIELD = Rule(
     "common practice",
     limit_is="at most",
     place=Place("level", "well"),
+    worst=MORE_FLOW,
 )
 
 SUBMERGENCE = Rule(
@@ -107,6 +113,7 @@ VELOCITY = Rule(
     "tdh worksheet",
     limit_is="at most",
     place=Place("head", "pump_#"),
+    worst=MORE_FLOW,
 )
 
 DAILY = Rule(
@@ -125,6 +132,7 @@ PEAK = Rule(
     "common practice",
     limit_is="at least",
     place=Place("pump_curve_#", "pump_#"),
+    worst=MORE_LIFT,
 )
 
 

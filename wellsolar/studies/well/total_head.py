@@ -18,10 +18,26 @@ from wellsolar.results import HeadPiece
 from wellsolar.site.schema import Pipe, Site
 from wellsolar.studies.well.drawdown import WaterLevel
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Sentence, say
+from wellsolar.verdicts import Assumption, End, Sentence, say
 
 USUAL_FITTINGS = (("pitless adapter", 1), ("check valve", 1), ("90 elbow", 4))
 """Fittings of a usual well line, where the file names none (common practice, no source)."""
+
+
+MORE_LIFT: dict[str, End] = {
+    "well.static_level": "high",
+    "well.specific_capacity": "low",
+    "well.tested_pumping_level": "high",
+    "piping.tank_elevation": "high",
+    "piping.lateral.length": "high",
+    "pressure_switch.cut_out": "high",
+}
+"""Worst ends of a rule that more lift makes harder to keep."""
+
+MORE_FLOW: dict[str, End] = {
+    key: "low" if end == "high" else "high" for key, end in MORE_LIFT.items()
+}
+"""Worst ends of a rule that more flow makes harder to keep: the less the lift, the more flows."""
 
 
 @dataclass(frozen=True)
