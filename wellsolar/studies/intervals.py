@@ -87,7 +87,7 @@ def intervals_of(site: Site) -> tuple[Interval, ...]:
 
 def _converter(path: Path) -> Interval:
     """Electronics of which the file does not tell what they make of the array's voltage."""
-    both = Value(Quantity(2, kinds.COUNT), "electronics that lower and raise it")
+    both = Value(Quantity(2, kinds.COUNT), "high", "electronics that lower and raise it")
     return Interval(
         key_text(path), None, "electronics that pass the array's voltage on", (both,), (),
         lambda site, _: with_value(site, path, "both"),
