@@ -198,7 +198,10 @@ SOURCES: dict[str, Source] = {
         "common practice",
     ),
     "pv circuit": Source(
-        "NEC 690.8 and 690.9: 1.25 x 1.25 of the short-circuit current", "second hand"
+        "NEC (2014, 2017) 690.8(A), (B)(1) and (2): at most 1.25 x the short-circuit current; "
+        "conductors for 1.25 x that before correction, and for that itself after correction for "
+        "ambient and bundling; a trade magazine's article and one of inspectors",
+        "second hand",
     ),
     "cold voltage": Source(
         "NEC 690.7 as quoted in public texts: open-circuit voltage at the lowest expected "

@@ -65,7 +65,9 @@ from wellsolar.verdicts import Assumption, say
 
 
 def make_wire() -> WireResult:
-    return WireResult("10 AWG", 21.3, 9.1, 15.2, 2.1, 0.0176, 19.0, 30.0, "12 AWG", 20.0)
+    return WireResult(
+        "10 AWG", 21.3, 9.1, 15.2, 2.1, 0.0176, 19.0, 30.0, "12 AWG", 20.0, 30.0, 15.2, 35.0, 12.2
+    )
 
 
 def make_pump(name: str, role: str, flow: float, *, known: bool = True) -> PumpResult:

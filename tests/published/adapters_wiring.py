@@ -16,6 +16,10 @@ def ampacity(gauge: str, insulation_rating: float) -> float:
     return wiring.wire(gauge).ampacity(insulation_rating)
 
 
+def insulation_rating(name: str) -> float:
+    return wiring.insulation_rating(name)
+
+
 def ambient_factor(temperature: float, insulation_rating: float) -> float:
     return wiring.ambient_factor(temperature, insulation_rating)
 

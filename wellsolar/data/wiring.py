@@ -211,6 +211,36 @@ def _refuse_rating(insulation_rating: float) -> None:
         )
 
 
+def insulations() -> tuple[str, ...]:
+    """The insulations of the table.
+
+    Returns:
+        names as a site file writes them, as printed on a jacket [text]
+    Source: data/insulations.csv, sources named there.
+    """
+    return tuple(row["name"] for row in rows("insulations"))
+
+
+def insulation_rating(name: str) -> float:
+    """The column of the ampacity table that an insulation may be read in, outdoors.
+
+    Parameters:
+        name: as printed on the jacket, such as `PV wire` [text]
+    Returns:
+        60, 75 or 90 [degC]
+    Raises:
+        OutOfRange: no such insulation in the table
+    Source: data/insulations.csv, sources named there.
+
+    >>> insulation_rating("PV wire")
+    90.0
+    """
+    for row in rows("insulations"):
+        if row["name"] == name:
+            return float(row["rating"])
+    raise OutOfRange(f"insulation is {name}; the table has {', '.join(insulations())}")
+
+
 def gauges() -> tuple[str, ...]:
     """The gauges of the table.
 

@@ -98,8 +98,13 @@ class WireResult:
     smallest_gauge: None if none does
     overcurrent_device: next standard size; None where the run needs none or none is made
     overcurrent_rule: what the device follows from
+    required_ampacity, ampacity: at the terminals or in its surroundings, where there is less to
+        spare
+    terminal_ampacity, terminal_required: at the terminals, without correction [A]
+    corrected_ampacity, corrected_required: in its surroundings, by its insulation [A]
     ambient: temperature round the wire [degC], conductors: that carry current side by side; None
         where the file has none, and the table's 30 degC and up to three stand
+    insulation: as printed on it; None where the file has none
     """
 
     gauge: Annotated[str | None, Entry("wire in the file", nothing="none named")]
@@ -116,9 +121,14 @@ class WireResult:
         why="meets drop, ampacity and start", nothing="none")]  # fmt: skip
     overcurrent_device: Annotated[float | None, Entry("fuse or breaker", kinds.CURRENT,
         nothing="none")]  # fmt: skip
+    terminal_ampacity: float
+    terminal_required: float
+    corrected_ampacity: float
+    corrected_required: float
     overcurrent_rule: str = ""
     ambient: float | None = None
     conductors: int | None = None
+    insulation: str | None = None
 
 
 @dataclass(frozen=True)

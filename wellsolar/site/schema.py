@@ -219,8 +219,10 @@ class Cable(Table):
     """Of the run, one way."""
     diameter: Bore | None = None
     """Over the jacket, for the fit in the casing; the width of a flat cable."""
-    ambient: Annotated[Quantity, Reads(kinds.TEMPERATURE, least=-60.0, most=70.0)] | None = None
+    ambient: Annotated[Quantity, Reads(kinds.TEMPERATURE, least=-60.0, most=85.0)] | None = None
     """Temperature round the conductors at their hottest; left out for the table's 30 degC."""
+    insulation: Annotated[str, Names("insulation", wiring.insulations)] | None = None
+    """Of the conductors, as printed on the jacket; left out for one good to 75 degC."""
     conductors: Annotated[int, Field(strict=True, ge=2, le=100)] | None = None
     """That carry current in one pipe or bundle; left out for no more than three."""
 

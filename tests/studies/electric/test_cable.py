@@ -64,6 +64,38 @@ class TestWire:
         assert drive.overcurrent_device is None
         assert "drive" in drive.overcurrent_rule
 
+    @pytest.mark.parametrize(
+        ("gauge", "ambient", "conductors", "insulation", "carried"),
+        # The worked rows of the code's tables: 40 A x 0.58, 30 x 0.58, 40 x 0.82 x 0.80; 35 x 0.33
+        # of an insulation good to 75 degC; none is left of one that may not be so hot.
+        [
+            ("10 AWG", 68.0, None, "PV wire", 23.2),
+            ("12 AWG", 68.0, None, "USE-2", 17.4),
+            ("10 AWG", 48.0, 4, "THWN-2", 26.24),
+            ("10 AWG", 68.0, None, None, 11.55),
+            ("10 AWG", 68.0, None, "UF", 0.0),
+        ],
+    )
+    def test_an_array_wire_has_both_checks(
+        self, gauge: str, ambient: float, conductors: int | None, insulation: str | None,
+        carried: float,
+    ) -> None:  # fmt: skip
+        from wellsolar.site.schema import Cable
+        from wellsolar.studies.electric import cable as wiring
+
+        named = Cable(
+            gauge=gauge, ambient=f"{ambient} degC", conductors=conductors, insulation=insulation
+        )
+        # NEC 690.8: 9.7 A of a module make 12.125 A after correction, 15.156 A before.
+        run = wiring.wire_run(named, 5.0, wiring.array_load(9.7, 9.0, 130.0, 1), 0.03)
+        assert (run.terminal_required, run.corrected_required) == pytest.approx(
+            (15.156, 12.125), abs=1e-3
+        )
+        assert run.corrected_ampacity == pytest.approx(carried)
+        assert run.terminal_ampacity == {"10 AWG": 30.0, "12 AWG": 20.0}[gauge]
+        carries, _ = wiring.wire_verdicts(run, "roof", "array[1].cable", 0.03, wiring.AMPACITY_PV)
+        assert carries.status == ("pass" if carried >= 12.125 else "fail")
+
     @pytest.mark.parametrize("isc", [4.0, 9.5, 9.7, 12.7, 12.9, 19.1, 19.3])
     def test_small_conductors_keep_their_limit(self, isc: float) -> None:
         # NEC 240.4(D): 15 A on 14 AWG, 20 A on 12, 30 A on 10.

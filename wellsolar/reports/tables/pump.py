@@ -128,6 +128,8 @@ def wire_rows(wire: WireResult) -> list[Row]:
 def _surroundings(wire: WireResult) -> Sentence:
     template = f"of {wire.gauge or wire.smallest_gauge or 'the thickest wire'}"
     parts: dict[str, Quantity | str] = {}
+    if wire.insulation is not None:
+        template += f", {wire.insulation}"
     if wire.ambient is not None:
         template += ", in {ambient}"
         parts["ambient"] = Quantity(wire.ambient, kinds.TEMPERATURE)

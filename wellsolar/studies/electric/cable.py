@@ -12,15 +12,15 @@ from wellsolar.physics.electric import cable, motor
 from wellsolar.results import WireResult
 from wellsolar.site.schema import Cable
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Verdict, say
+from wellsolar.verdicts import Place, Remedy, Rule, Verdict, remedy, say, set_to
 
 TERMINAL_RATING = 60
 """Ampacity column [degC]: terminals of 100 A or less that are not marked otherwise, NEC 110.14(C)
 (second hand)."""
 
 INSULATION_RATING = 75
-"""Column of the insulation [degC] that ambient and bundling correct: common practice, no
-source."""
+"""Column of an insulation that the file does not name [degC]; ambient and bundling correct it:
+common practice, no source."""
 
 START_DIP = 0.15
 """Greatest share of the voltage to lose at start: NFPA 20 9.4.1 and NEC 695.7, written for fire
@@ -50,8 +50,9 @@ AMPACITY_MOTOR = Rule(
 AMPACITY_PV = Rule(
     "pv conductor",
     "does the cable carry the array's current?",
-    "ampacity at least 1.25 x 1.25 x short-circuit current; 60 degC terminals, 75 degC insulation "
-    "corrected for ambient and bundling where the file gives them",
+    "before correction at least 1.25 x 1.25 x short-circuit current, at 60 degC terminals; after "
+    "correction for ambient and bundling at least 1.25 x, by the insulation that the file names "
+    "or else 75 degC",
     "pv circuit",
     limit_is="at least",
     safety=True,
@@ -68,7 +69,8 @@ def line_resistance(gauge: str, length: float, phases: int) -> float:
 class Load:
     """What a run of cable carries.
 
-    current: working current [A]; required_ampacity: with the code's factors [A]
+    current: working current [A]; required_ampacity: with the code's factors, at the terminals [A]
+    corrected_required: the same after correction for ambient and bundling [A]
     voltage: at the source [V]; phases: 1 (and direct current) or 3
     starting_current: of a motor that starts through this run [A]; None where nothing does
     device: fuse or breaker [A]; None where none is named; device_rule: what it follows from
@@ -77,6 +79,7 @@ class Load:
 
     current: float
     required_ampacity: float
+    corrected_required: float
     voltage: float
     phases: int = 1
     starting_current: float | None = None
@@ -97,10 +100,12 @@ def array_load(short_circuit: float, current: float, voltage: float, strings: fl
         the load with its fuse or breaker
     """
     needed = float(cable.pv_conductor_current(short_circuit, strings))
+    most = float(cable.pv_circuit_current(short_circuit, strings))
     rule = "where one is fitted: 1.25 x 1.25 x short-circuit current, next standard size"
     return Load(
         current,
         needed,
+        most,
         voltage,
         device=_next_size(needed),
         device_rule=rule,
@@ -126,38 +131,73 @@ def wire_run(named: Cable | None, length: float, load: Load, drop_limit: float) 
     drop = _drop(shown, load.current, length, load.phases)
     ohms = shown.resistance_75c_stranded
     ambient = None if named is None else named.ambient
+    terminals, corrected = shown.ampacity(TERMINAL_RATING), corrected_ampacity(shown, named)
+    needed = load.required_ampacity, load.corrected_required
+    # Of the two checks that which has less to spare.
+    binds = min(
+        ((terminals, needed[0]), (corrected, needed[1])), key=lambda each: each[0] - each[1]
+    )
     return WireResult(
         gauge=named.gauge if named else None,
         length=length,
         current=load.current,
-        required_ampacity=load.required_ampacity,
+        required_ampacity=binds[1],
         voltage_drop=drop,
         drop_fraction=drop / load.voltage,
         power_loss=float(cable.power_loss(load.current, ohms, length, load.phases)),
-        ampacity=ampacity(shown, named),
+        ampacity=binds[0],
         smallest_gauge=smallest.gauge if smallest else None,
         overcurrent_device=load.device,
+        terminal_ampacity=terminals,
+        terminal_required=needed[0],
+        corrected_ampacity=corrected,
+        corrected_required=needed[1],
         overcurrent_rule=load.device_rule,
         ambient=None if ambient is None else float(ambient),
         conductors=None if named is None else named.conductors,
+        insulation=None if named is None else named.insulation,
     )
 
 
 def ampacity(wire: Wire, named: Cable | None) -> float:
     """Ampacity of a wire in its surroundings, no more than its terminals allow [A]."""
-    at_terminals = wire.ampacity(TERMINAL_RATING)
+    return min(wire.ampacity(TERMINAL_RATING), corrected_ampacity(wire, named))
+
+
+def corrected_ampacity(wire: Wire, named: Cable | None) -> float:
+    """Ampacity by the wire's insulation after correction [A]; 0 where it is too hot for it."""
+    rating: float = INSULATION_RATING
+    if named is not None and named.insulation is not None:
+        rating = wiring.insulation_rating(named.insulation)
     if named is None:
-        return at_terminals
+        return wire.ampacity(rating)
     ambient, conductors = named.ambient, named.conductors
-    warmth = 1.0 if ambient is None else wiring.ambient_factor(float(ambient), INSULATION_RATING)
+    try:
+        warmth = 1.0 if ambient is None else wiring.ambient_factor(float(ambient), rating)
+    except OutOfRange:
+        return 0.0
     company = 1.0 if conductors is None else wiring.bundling_factor(conductors)
-    corrected = cable.corrected_ampacity(wire.ampacity(INSULATION_RATING), warmth, company)
-    return min(at_terminals, float(corrected))
+    return float(cable.corrected_ampacity(wire.ampacity(rating), warmth, company))
+
+
+def pv_ampacity(wire: Wire, named: Cable | None) -> float:
+    """The greatest 1.25 x 1.25 x short-circuit current that a wire carries, at its terminals and
+    in its surroundings [A]."""
+    corrected = cable.CONTINUOUS_FACTOR * corrected_ampacity(wire, named)
+    return min(wire.ampacity(TERMINAL_RATING), corrected)
+
+
+def carries(wire: Wire, named: Cable | None, required: float, corrected_required: float) -> bool:
+    """Whether a wire carries what is required at its terminals and in its surroundings [A]."""
+    return (
+        wire.ampacity(TERMINAL_RATING) >= required
+        and corrected_ampacity(wire, named) >= corrected_required
+    )
 
 
 def _does(wire: Wire, named: Cable | None, length: float, load: Load, drop_limit: float) -> bool:
     """Whether a wire meets ampacity, drop, device and start."""
-    if ampacity(wire, named) < load.required_ampacity:
+    if not carries(wire, named, load.required_ampacity, load.corrected_required):
         return False
     if _drop(wire, load.current, length, load.phases) > drop_limit * load.voltage:
         return False
@@ -172,12 +212,15 @@ def _does(wire: Wire, named: Cable | None, length: float, load: Load, drop_limit
     )
 
 
-def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) -> list[Verdict]:
+def wire_verdicts(
+    run: WireResult, subject: str, path: str, drop_limit: float, rule: Rule
+) -> list[Verdict]:
     """Whether a run's gauge carries the current and loses little enough.
 
     Parameters:
         run: from `wire_run`
         subject: whose run it is
+        path: key path of its cable
         drop_limit: fraction of the voltage
         rule: AMPACITY_MOTOR or AMPACITY_PV
     Returns:
@@ -185,28 +228,10 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
     """
     if run.gauge is None:
         return []
-    remedy = (
-        say("use {gauge}, " + SMALLEST, gauge=run.smallest_gauge)
-        if run.smallest_gauge
-        else say("no gauge in the table will do: shorten the run or raise the voltage")
-    )
-    carries = run.ampacity >= run.required_ampacity
     within = run.drop_fraction <= drop_limit
     loss = Quantity(run.drop_fraction, kinds.FRACTION)
     return [
-        rule.verdict(
-            "pass" if carries else "fail",
-            subject,
-            say(
-                "{gauge} carries {ampacity}; {needed} is required",
-                gauge=run.gauge,
-                ampacity=Quantity(run.ampacity, kinds.CURRENT),
-                needed=Quantity(run.required_ampacity, kinds.CURRENT),
-            ),
-            quantity=Quantity(run.ampacity, kinds.CURRENT),
-            limit=Quantity(run.required_ampacity, kinds.CURRENT),
-            remedy=remedy,
-        ),
+        _carries(run, subject, path, rule),
         DROP.verdict(
             "pass" if within else "caution",
             subject,
@@ -220,9 +245,54 @@ def wire_verdicts(run: WireResult, subject: str, drop_limit: float, rule: Rule) 
             ),
             quantity=loss,
             limit=Quantity(drop_limit, kinds.FRACTION),
-            remedy=remedy,
+            remedy=_thicker(run, path),
         ),
     ]
+
+
+def _carries(run: WireResult, subject: str, path: str, rule: Rule) -> Verdict:
+    """Whether a run's gauge carries the current, at its terminals and in its surroundings."""
+    fine = (
+        run.terminal_ampacity >= run.terminal_required
+        and run.corrected_ampacity >= run.corrected_required
+    )
+    template = "{gauge} carries {ampacity}; {needed} is required"
+    parts: dict[str, Quantity | str] = {"gauge": run.gauge or ""}
+    if run.ambient is not None or run.conductors is not None or run.insulation is not None:
+        template = "{gauge} carries {terminals} at its terminals, where {first} is required, and "
+        template += "{corrected} in its surroundings, where {needed} is"
+        parts["terminals"] = Quantity(run.terminal_ampacity, kinds.CURRENT)
+        parts["first"] = Quantity(run.terminal_required, kinds.CURRENT)
+        parts["corrected"] = Quantity(run.corrected_ampacity, kinds.CURRENT)
+        parts["needed"] = Quantity(run.corrected_required, kinds.CURRENT)
+    else:
+        parts["ampacity"] = Quantity(run.ampacity, kinds.CURRENT)
+        parts["needed"] = Quantity(run.required_ampacity, kinds.CURRENT)
+    return rule.verdict(
+        "pass" if fine else "fail",
+        subject,
+        say(template, **parts),
+        quantity=Quantity(run.ampacity, kinds.CURRENT),
+        limit=Quantity(run.required_ampacity, kinds.CURRENT),
+        remedy=_thicker(run, path),
+    )
+
+
+def _thicker(run: WireResult, path: str) -> Remedy:
+    """The thinnest gauge that does."""
+    if run.smallest_gauge is None:
+        cooler = run.corrected_ampacity < run.corrected_required
+        return remedy(
+            "no gauge in the table will do: shorten the run"
+            + (", keep it cooler" if cooler else "")
+            + " or raise the voltage",
+            "where the wire runs and what voltage it has hang on the whole design",
+        )
+    return remedy(
+        "use {gauge}, " + SMALLEST,
+        [set_to(f"{path}.gauge", run.smallest_gauge)],
+        gauge=run.smallest_gauge,
+    )
 
 
 def _drop(wire: Wire, current: float, length: float, phases: int) -> float:

@@ -101,7 +101,9 @@ def study_heated_tank(
     verdicts += safety_verdicts(site, heater, on, result)
     if result.wire is not None:
         limit = float(site.limits.voltage_drop)
-        verdicts += wiring.wire_verdicts(result.wire, result.array, limit, wiring.AMPACITY_PV)
+        verdicts += wiring.wire_verdicts(
+            result.wire, result.array, f"{on.group_path}.cable", limit, wiring.AMPACITY_PV
+        )
     cautions = ("direct current", *HOT_WATER_CAUTIONS)
     return result, StudyPart(tuple(verdicts), assumptions, cautions)
 

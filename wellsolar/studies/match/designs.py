@@ -139,7 +139,7 @@ class _Limits:
         told = [float(each) for each in (switch, group.isolator_voltage) if each is not None]
         bears = None
         if group.cable is not None:
-            bears = wiring.ampacity(wire_table.wire(group.cable.gauge), group.cable)
+            bears = wiring.pv_ampacity(wire_table.wire(group.cable.gauge), group.cable)
         cold = site.sun.record_low is not None
         return cls(site, on, min([DWELLING_VOLTAGE, *told]), bears, cold)
 

@@ -137,7 +137,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
         verdicts += starting.dip_verdicts(
             site, on_well.table, result.start, result.wire, on_well.path
         )
-        verdicts += _wire_verdicts(site, on_well.table, result.wire)
+        verdicts += _wire_verdicts(site, on_well, result.wire)
     cautions = ("mains", "lifting", "pressure", "drinking water")
     return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions), cautions)
 
@@ -327,9 +327,11 @@ def _wire(
     device, rule = wiring.motor_device(code, table.supply == "DC")
     if table.start == "variable speed":
         device, rule = None, "by the drive maker's sheet and the electrical code"
+    needed = float(cable.motor_conductor_current(code))
     load = wiring.Load(
         current,
-        float(cable.motor_conductor_current(code)),
+        needed,
+        needed,
         float(table.voltage),
         table.phases,
         None if start is None else start.starting_current,
@@ -339,9 +341,8 @@ def _wire(
     return wiring.wire_run(named, length, load, float(site.limits.voltage_drop))
 
 
-def _wire_verdicts(site: Site, table: PumpTable, run: WireResult | None) -> list[Verdict]:
+def _wire_verdicts(site: Site, on_well: PumpOnWell, run: WireResult | None) -> list[Verdict]:
     if run is None:
         return []
-    return wiring.wire_verdicts(
-        run, table.name, float(site.limits.voltage_drop), wiring.AMPACITY_MOTOR
-    )
+    name, limit = on_well.table.name, float(site.limits.voltage_drop)
+    return wiring.wire_verdicts(run, name, f"{on_well.path}.cable", limit, wiring.AMPACITY_MOTOR)

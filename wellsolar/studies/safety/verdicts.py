@@ -99,11 +99,13 @@ def _of_other_arrays(
         array = fed.array if new else f"{fed.array}, element {fed.number}"
         names = Subjects(array, f"thermostat of element {fed.number}", f"element {fed.number}")
         verdicts += element_verdicts(element, fed, names)
+        path, group = groups[fed.array]
         if new:
             judged.add(fed.array)
-            path, group = groups[fed.array]
             verdicts += dc_verdicts(group, path, fed)
         if new and fed.wire is not None:
             limit = float(site.limits.voltage_drop)
-            verdicts += wiring.wire_verdicts(fed.wire, fed.array, limit, wiring.AMPACITY_PV)
+            verdicts += wiring.wire_verdicts(
+                fed.wire, fed.array, f"{path}.cable", limit, wiring.AMPACITY_PV
+            )
     return verdicts
