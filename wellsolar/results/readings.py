@@ -53,7 +53,8 @@ class ReadingResult:
     when: the time or the sky it was taken in, as written; causes: the likeliest first
     taken: month and time, for the title; empty where they were not said
     needs: one or two keys of the file that would tell what is expected; why: in words
-    warning: where water or pressure can hurt someone; empty where not
+    warning: where water or pressure can hurt someone: why, a colon, what to do at once; empty
+        where not
     """
 
     key: str

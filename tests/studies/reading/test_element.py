@@ -353,3 +353,14 @@ def test_what_the_meter_may_be_off_widens_sun_power_and_verdict(
     # Below the knee the current follows the sun; the power its square.
     assert (light.high - light.low) / light == pytest.approx(0.1, rel=0.1)
     assert (power.high - power.low) / power == pytest.approx(0.2, rel=0.02)
+
+
+def test_no_cause_sends_a_hand_to_live_joints(make_site: Make, read_at: Read) -> None:
+    """Isolator open and locked and charge gone before anything is touched; nothing is felt."""
+    for amps in ("0 A", "1 A", "2 A", "4 A", "6 A"):
+        (reading, *_) = read_at(make_site(), element_amps=amps, irradiance="950 W/m2")
+        for cause in reading.causes:
+            assert "feel" not in cause.text
+            if "joint" in cause.text or "in the string:" in cause.text:
+                assert "isolator open and locked" in cause.text
+                assert "capacitors" in cause.text

@@ -15,6 +15,7 @@ from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import readings_of_options
 from wellsolar.studies.case import Case
 from wellsolar.studies.reading.study import study_readings
+from wellsolar.verdicts import Remedy
 
 Make = Callable[..., SiteFile]
 Read = Callable[..., list[ReadingResult]]
@@ -95,6 +96,22 @@ def test_a_tank_hotter_than_its_thermostat_fails(
     found = study_readings(Case(site), [readings_of_options({"tank_temperature": "165 degF"})])
     (verdict,) = found.verdicts
     assert (verdict.status, verdict.rule.safety) == ("fail", True)
+
+
+def test_a_tank_hotter_than_its_high_limit_says_that_it_failed_too(make_site: Make) -> None:
+    """Set to 150 degF with a high limit of 170: neither has opened at 190; array and grid heat."""
+    valve = 'high_limit = "170 degF"\n[water_heater.mixing_valve]\noutlet = "120 degF"'
+    site = make_site(valve=valve, elements=GRID)
+    found = study_readings(Case(site), [readings_of_options({"tank_temperature": "190 degF"})])
+    (verdict,) = found.verdicts
+    assert (verdict.status, verdict.rule.safety) == ("fail", True)
+    assert "high limit failed as well" in verdict.reason.text("US")
+    assert verdict.remedy is not None
+    told = verdict.remedy.text("US")
+    assert told.startswith("open the array's isolator and turn the heater's breaker off now")
+    assert "both do not open" in told
+    assert isinstance(verdict.remedy, Remedy)
+    assert verdict.remedy.by_hand
 
 
 def test_a_tap_is_no_hotter_than_the_valve(make_site: Make, read_at: Read) -> None:

@@ -16,7 +16,13 @@ from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.array.coupling import Switched, Tracking, coupling_of
 from wellsolar.studies.array.heater_circuit import LIGHT_WIND, plate_of
 from wellsolar.studies.reading.causes import Candidate, ranked
-from wellsolar.studies.reading.faults import CircuitInSun, causes_of, missing_modules, other_plates
+from wellsolar.studies.reading.faults import (
+    MADE_DEAD,
+    CircuitInSun,
+    causes_of,
+    missing_modules,
+    other_plates,
+)
 from wellsolar.studies.reading.meter import AMPERES, VOLTS, implied_sun
 from wellsolar.studies.reading.reading import Lacking, Reading, ends_of
 from wellsolar.studies.reading.sun import ArrayAtReading, SunNow, sun_now
@@ -158,9 +164,9 @@ class ElementResistance(_ElementReading):
         candidates += [
             Candidate("an element that runs hot, dry or under scale",
                       plate * np.array([1.03, 1.12]), 0.3),
-            Candidate("a loose or burnt joint between the meter and the element",
+            Candidate(f"a loose or burnt joint between the meter and the element: {MADE_DEAD}",
                       plate * np.array([1.15, 1.6]), 0.2),
-            Candidate("a short across the element or its wires: open the isolator",
+            Candidate(f"a short across the element or its wires: {MADE_DEAD}",
                       plate * np.array([0.0, 0.3]), 0.3),
         ]  # fmt: skip
         if self.plate.chopped:

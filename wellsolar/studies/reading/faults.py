@@ -18,6 +18,15 @@ from wellsolar.studies.reading.meter import Meter
 from wellsolar.studies.reading.sun import SunNow
 from wellsolar.units import Quantity
 
+MADE_DEAD = (
+    "isolator open and locked, electronics left until their capacitors are empty, no voltage by a "
+    "meter rated for it; only then look and measure"
+)
+"""What comes before a hand at a direct-current circuit: modules give their full voltage in any
+light, and a joint that is warm is live. Common practice, no source."""
+
+GUARD_OPEN = "the thermostat has opened, or the high limit tripped"
+
 NO_CURRENT = 0.05
 """Share of what is expected below which the circuit is taken to be open [-]; our choice."""
 
@@ -94,15 +103,15 @@ def causes_of(
     low = read < expected
     if low and read.high < NO_CURRENT * expected:
         return fixed(
-            ("the thermostat has opened, or the high limit tripped: feel the tank", 0.5),
-            ("an isolator, fuse or connector is open in the string", 0.3),
+            (f"{GUARD_OPEN}: read the tank's warmth at a tap, all covers on", 0.5),
+            (f"an isolator, fuse or connector open in the string: {MADE_DEAD}", 0.3),
         )
     candidates = _of_modules(case, low) + _of_sun(case, given, low) + _of_coupling(case, low)
     candidates += _of_element(case, given)
     if low:
         wires = case.circuit.cable_resistance
         loose = [replace(case.circuit, cable_resistance=wires + more) for more in (1.0, 4.0)]
-        text = "a loose or corroded joint, or wire too thin: feel for warm joints"
+        text = f"a loose or corroded joint, or wire too thin: {MADE_DEAD}, joint by joint"
         values = np.concatenate([case.shown(circuit) for circuit in loose])
         candidates.append(Candidate(text, values, 0.2))
     return ranked(read, candidates)

@@ -26,7 +26,11 @@ THERMOSTAT, MIXED = 5.0, 3.0
 source."""
 
 SCALDS = "it scalds: keep people from the taps until the valve is set"
-TOO_HOT = "it scalds and the tank must not get hotter: open the array's isolator"
+TOO_HOT = "it scalds and the tank must not get hotter: {off} now, keep people from the taps"
+LIMIT_FAILED = (
+    "it scalds, and the high limit failed as well as the thermostat: {off} now, keep people from "
+    "the taps and away from the relief valve's pipe"
+)
 
 
 class _HotWater(Reading):
@@ -80,15 +84,38 @@ class TankTemperature(_HotWater):
         return self.measured.low > self.hottest + THERMOMETER
 
     def warns(self, band: Quantity) -> str:
-        """Hotter than its thermostats."""
-        return TOO_HOT if self.too_hot else ""
+        """Hotter than its thermostats, or than its high limit too."""
+        if not self.too_hot:
+            return ""
+        return (LIMIT_FAILED if self.past_limit else TOO_HOT).format(off=self._off)
+
+    @property
+    def past_limit(self) -> bool:
+        """Whether the high limit has let it get so hot."""
+        limit = self.heater.high_limit
+        return limit is not None and self.measured.low > limit + THERMOMETER
+
+    @property
+    def _off(self) -> str:
+        """What cuts off all that heats the tank."""
+        arrays = {group.name for group in self.site.array}
+        fed = {element.fed_by for element in self.heater.element}
+        ways = ["open the array's isolator"] if fed & arrays else []
+        ways += ["turn the heater's breaker off"] if fed - arrays else []
+        return " and ".join(ways)
 
     def evident(self, band: Quantity) -> tuple[Cause, ...]:
         """A thermostat that does not open."""
         if not self.too_hot:
             return ()
+        if self.past_limit:
+            return fixed(
+                ("a thermostat and a high limit that both do not open, or one welded contact that "
+                 "both act on: a licensed trade mends it before heat goes on again", 0.8),
+                ("a thermometer that reads high", 0.1),
+            )  # fmt: skip
         return fixed(
-            ("a thermostat that does not open: turn the array's isolator off", 0.7),
+            ("a thermostat that does not open", 0.7),
             ("a thermometer that reads high", 0.2),
         )
 

@@ -133,7 +133,7 @@ def _too_much(at: ReadPump, usual: FloatArray) -> list[Candidate]:
     ]  # fmt: skip
     table = at.on_well.table
     if table.supply == "AC" and table.phases == 1 and table.start == "direct":
-        stays = "a start winding that stays in: relay, switch or capacitor"
+        stays = "a start winding that stays in: relay, switch or capacitor, which holds its charge"
         candidates.append(Candidate(stays, np.concatenate([1.3 * usual, 2.5 * usual]), 0.4))
     return candidates
 

@@ -25,7 +25,8 @@ choice."""
 VESSEL = 100.0 * PSI
 """Working pressure on the plate of many well tanks, 100 psi [Pa]: common practice, no source."""
 
-BURSTS = "more than many vessels stand: breaker off, keep away, let water off at a tap"
+BURSTS = "more than many vessels stand: breaker off now, keep away, let water off at a tap"
+RUNS_ON = "the pump runs past where it should stop: breaker off now, and off until it is mended"
 
 SWITCH_KEYS = ("pressure_switch.cut_in", "pressure_switch.cut_out")
 """What the file lacks where a gauge can't be judged."""
@@ -168,11 +169,13 @@ class GaugePressure(Reading):
         return [] if pump is None or self.state != "on" else _at_that_pressure(pump)
 
     def warns(self, band: Quantity) -> str:
-        """More than the relief valve or a usual vessel stands."""
+        """More than the relief valve or a usual vessel stands, or a pump that nothing stops."""
         heater = self.site.water_heater
         relief = None if heater is None else heater.relief_pressure
         stands = VESSEL if relief is None else min(VESSEL, float(relief))
-        return BURSTS if self.measured.high > stands else ""
+        if self.measured.high > stands:
+            return BURSTS
+        return RUNS_ON if self.state == "on" and self.measured.low > band.high else ""
 
     def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
         """Switch, gauge, draw or expansion, by whether the pump ran."""
@@ -239,7 +242,7 @@ def _too_high(site: Site, state: str | None) -> tuple[Cause, ...]:
     if state == "off":
         return fixed(("a switch set higher than the file says", 0.5), gauge)
     stuck = "a switch that does not open: contacts welded or its tube clogged"
-    return fixed((f"{stuck}; turn the breaker off", 0.6), gauge)
+    return fixed((f"{stuck}; its cover only with the breaker locked off", 0.6), gauge)
 
 
 class PressureDecay(Reading):

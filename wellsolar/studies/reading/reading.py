@@ -79,7 +79,8 @@ class Reading(ABC):
         return []
 
     def warns(self, band: Quantity) -> str:
-        """What is said where water or pressure can hurt someone; empty where not."""
+        """Where water or pressure can hurt someone: why, a colon, what to do at once; empty where
+        not."""
         return ""
 
     def evident(self, band: Quantity) -> tuple[Cause, ...]:

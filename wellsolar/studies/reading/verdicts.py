@@ -9,7 +9,7 @@ from wellsolar.results.readings import ReadingResult
 from wellsolar.site.readings.file import Readings
 from wellsolar.studies.reading.causes import is_off
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say
 
 RULE = Rule(
     "reading",
@@ -29,7 +29,7 @@ SCALD = Rule(
     "scald by its reading",
     "can the water burn?",
     "no hotter at a tap than 120 degF or the mixing valve's setting, in the tank than its "
-    "thermostat, and 3 K (5 degF)",
+    "thermostat and its high limit, and 3 K (5 degF)",
     "burn times",
     safety=True,
     place=Place(),
@@ -37,7 +37,8 @@ SCALD = Rule(
 BURST = Rule(
     "pressure by its reading",
     "can the vessel stand the pressure?",
-    "no more than the relief valve's setting, nor than 100 psi (690 kPa), the plate of many tanks",
+    "no more than the relief valve's setting, nor than 100 psi (690 kPa), the plate of many "
+    "tanks; with the pump on, no more than where it should stop and 2 psi (14 kPa)",
     "common practice",
     safety=True,
     place=Place(),
@@ -69,9 +70,9 @@ def reading_verdict(reading: ReadingResult) -> Verdict:
         template = "{read} lies outside {low} to {high} ({on}) by no more than it may be off"
     template += "; {warning}" if reading.warning else ""
     status: Status = "fail" if reading.warning else "caution" if off else "pass"
-    remedy = _remedy(reading) if off or reading.warning else None
+    wanted = _remedy(reading) if off or reading.warning else None
     return _rule(reading).verdict(
-        status, reading.name, say(template, **parts), quantity=read, remedy=remedy
+        status, reading.name, say(template, **parts), quantity=read, remedy=wanted
     )
 
 
@@ -82,13 +83,19 @@ def _rule(reading: ReadingResult) -> Rule:
     return ELEMENT if reading.key == "element_resistance" else RULE
 
 
-def _remedy(reading: ReadingResult) -> Sentence | None:
-    """Where to look first."""
-    if not reading.causes:
+def _remedy(reading: ReadingResult) -> Remedy | None:
+    """What to do at once where it can hurt someone, then where to look first."""
+    _, _, at_once = reading.warning.partition(": ")
+    steps = ["{at_once}"] if at_once else []
+    steps += ["look first for {cause0}", "for {cause1}"][: len(reading.causes)]
+    if not steps:
         return None
-    causes = {f"cause{index}": cause.text for index, cause in enumerate(reading.causes)}
-    then = "; then for {cause1}" if len(reading.causes) > 1 else ""
-    return say("look first for {cause0}" + then, **causes)
+    return remedy(
+        "; then ".join(steps),
+        "it tells what to look at in the work, not what to write into the file",
+        at_once=at_once,
+        **{f"cause{place}": cause.text for place, cause in enumerate(reading.causes)},
+    )
 
 
 def _unknown(reading: ReadingResult) -> Verdict:
