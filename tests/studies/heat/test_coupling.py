@@ -20,7 +20,8 @@ def test_the_tank_is_heated_through_the_coupling_that_the_file_names(tmp_path: P
     ways = {
         "direct": "",
         "switched": 'count = 2\ncoupling = "switched"',
-        "tracking": 'coupling = "tracking"\ntracker_efficiency = "95 %"\ntracker_minimum = "0 W"',
+        "tracking": 'coupling = "tracking"\ntracker_efficiency = "95 %"\ntracker_minimum = "0 W"'
+        '\ntracker_converter = "both"',
     }
     for way, more in ways.items():
         results = study_site(load_site(written(tmp_path, element(more))), ("heat", "match"))

@@ -203,7 +203,8 @@ def test_it_is_the_same_again_and_in_two_processes() -> None:
 
 def test_electronics_give_every_element_the_same() -> None:
     text = SITE.format(**YOURS).replace(
-        'fed_by = "hot water"', 'fed_by = "hot water"\ncoupling = "tracking"'
+        'fed_by = "hot water"',
+        'fed_by = "hot water"\ncoupling = "tracking"\ntracker_converter = "both"',
     )
     ranking = ranked(text.replace("on_hand = 4", "on_hand = 2"), top=2).heater_ranking
     assert ranking is not None

@@ -212,6 +212,7 @@ def test_with_the_sun_down_no_current_is_right_and_any_is_not(
 def test_a_tracked_element_gets_the_arrays_best(make_site: Make, read_at: Read) -> None:
     """Amperes by arithmetic: the root of pvlib's best power, less a tenth, over the plate."""
     more = 'coupling = "tracking"\ntracker_efficiency = "90 %"\ntracker_minimum = "0 W"'
+    more += '\ntracker_converter = "both"'
     site = make_site(element=element(4500, 240, more))
     best = pvlib_best(circuit_of(site), 700.0, 40.0)
     amps = float(np.sqrt(0.9 * best / (240.0**2 / 4500.0)))

@@ -121,7 +121,7 @@ def test_electronics_hold_the_array_near_its_best_voltage(make_site: Make) -> No
     """Four of 32.6 V at 25 degC; warm cells of a clear noon have some tenth less."""
     words = (
         'rated_power = "4500 W"\nrated_voltage = "240 V"\nfed_by = "hot water"\n'
-        'coupling = "tracking"\nthermostat = "140 degF"'
+        'coupling = "tracking"\ntracker_converter = "both"\nthermostat = "140 degF"'
     )
     volts = box(sheet_of(make_site(element=words)), "array", "voltage of the array")
     assert 0.8 * 4 * 32.6 < volts.low <= volts.high < 4 * 32.6

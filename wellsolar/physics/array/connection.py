@@ -308,6 +308,34 @@ class TrackedYear(CouplingYear):
     clipped_energy: float
 
 
+def input_of(
+    diode: Diode, electronics: TrackingElectronics, resistance: float
+) -> tuple[FloatArray, FloatArray]:
+    """Where electronics hold an array: at its maximum power, or where they pass its voltage on.
+
+    Parameters:
+        diode: the array at the electronics [A, ohm, V], scalars or arrays of hours
+        electronics: efficiency and ways [its fields' units]
+        resistance: of the element [ohm], above 0, scalar
+    Returns:
+        power [W] and voltage [V] that they take, arrays of hours
+    Source: as `tracked`.
+    """
+    best = resistive.maximum_power_point(diode)
+    offered = np.atleast_1d(np.asarray(best.power))
+    volts = np.atleast_1d(np.asarray(best.voltage))
+    if electronics.raises_voltage and electronics.lowers_voltage:
+        return offered, volts
+    seen = electronics.efficiency * resistance
+    above = offered * seen > volts**2
+    passed = np.where(above, not electronics.raises_voltage, not electronics.lowers_voltage)
+    straight = np.atleast_1d(np.asarray(resistive.on_resistance(diode, seen).power))
+    return (
+        np.where(passed, straight, offered),
+        np.where(passed, np.sqrt(straight * seen), volts),
+    )
+
+
 def tracked(
     diode: Diode,
     electronics: TrackingElectronics,
@@ -340,17 +368,7 @@ def tracked(
     """
     require_positive(resistance, "element resistance", "ohm")
     require_positive(rated_power, "rated power of the element", "W")
-    there = behind_cable(diode, cable_resistance)
-    best = resistive.maximum_power_point(there)
-    offered = np.atleast_1d(np.asarray(best.power))
-    volts = np.atleast_1d(np.asarray(best.voltage))
-    if not (electronics.raises_voltage and electronics.lowers_voltage):
-        seen = electronics.efficiency * resistance
-        above = offered * seen > volts**2
-        passed = np.where(above, not electronics.raises_voltage, not electronics.lowers_voltage)
-        straight = np.atleast_1d(np.asarray(resistive.on_resistance(there, seen).power))
-        offered = np.where(passed, straight, offered)
-        volts = np.where(passed, np.sqrt(straight * seen), volts)
+    offered, volts = input_of(behind_cable(diode, cable_resistance), electronics, resistance)
     running = (offered >= electronics.minimum_power) & (volts >= electronics.least_input)
     running &= volts <= electronics.greatest_input
     running &= electronics.efficiency * offered * resistance >= electronics.least_voltage**2

@@ -224,9 +224,10 @@ def at_element(
     """
     if isinstance(way, Tracking):
         year = connection.tracked(diode, way.electronics, resistance, HOUR_STEP, cable_resistance)
-        best = resistive.maximum_power_point(behind_cable(diode, cable_resistance))
-        current = float(best.current)
-        lifted = float(best.voltage) + current * cable_resistance
+        there = behind_cable(diode, cable_resistance)
+        offered, volts = connection.input_of(there, way.electronics, resistance)
+        current = float(offered[0] / volts[0]) if volts[0] > 0.0 else 0.0
+        lifted = float(volts[0]) + current * cable_resistance
         return AtElement(float(year.power[0]), float(year.voltage[0]), current, lifted)
     if isinstance(way, Switched):
         resistance = _in_force(way, diode, resistance, cable_resistance, irradiance)

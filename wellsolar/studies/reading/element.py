@@ -305,7 +305,12 @@ class ElementOnArray(_AtElement):
             why = "give the sky, the time of day or the irradiance with the reading"
             return Lacking(why=why)
         kind = self.measured.kind
-        shown = self.meter.read(self.array.circuit, now.irradiance, now.cells)
+        circuit, told = self.array.circuit, self.array.on.element.tracker_converter
+        # Electronics may do the most or the least of what the file does not tell.
+        ways = (circuit,) if told is not None else (circuit, circuit.hardest())
+        shown = np.concatenate(
+            [self.meter.read(way, now.irradiance, now.cells) for way in dict.fromkeys(ways)]
+        )
         value = _spread(shown, kind, "irradiance" in self.visit.values)
         if now.down:
             value = Quantity(0.0, kind, 0.0, self.meter.in_the_dark)
