@@ -118,7 +118,7 @@ from wellsolar.results.well import (
 from wellsolar.results.whole import Answer, Results, StudyPart
 
 SCHEMA = "wellsolar.results"
-SCHEMA_VERSION = 3
+SCHEMA_VERSION = 4
 
 __all__ = [
     "SCHEMA",

@@ -20,7 +20,8 @@ ALWAYS = ("site", "demand", "piping", "power", "sun", "limits")
 class Default:
     """A value to use where the file has none; `path` names arrays of tables as `pump[]`.
 
-    `unless` names keys of the same table that say the same in another way.
+    `unless` names keys of the same table that say the same in another way. `spread` are the
+    ends between which published values lie, as "low .. high"; verdicts are judged at both.
     """
 
     path: str
@@ -28,6 +29,7 @@ class Default:
     why: str
     source: str
     unless: tuple[str, ...] = ()
+    spread: str = ""
 
     @property
     def keys(self) -> tuple[str, ...]:

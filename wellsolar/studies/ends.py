@@ -108,7 +108,7 @@ class _Ends:
     def __init__(self, case: Studied, studies: Sequence[str]) -> None:
         self.case = case
         self.studies = [study for study in studies if study not in NOT_JUDGED]
-        self.intervals = intervals_of(case.site)
+        self.intervals = intervals_of(case.file)
 
     def tried(self, found: Mapping[Key, Verdict]) -> list[_Tried]:
         """Each interval alone at its ends and inside; then several at their worst together."""
@@ -227,7 +227,7 @@ class _Ends:
         """What makes a verdict pass at the end too, or how sure its key must be."""
         keys = " and ".join(self.intervals[number].key for number, _ in at)
         if turn is None:
-            sure = say("measure {keys}, so that its range is narrower", keys=keys)
+            sure = say("give {keys} as surely as can be", keys=keys)
         else:
             sure = say(f"make sure that {{keys}} stays {side} {{turn}}", keys=keys, turn=turn)
         if worst.remedy is None:
@@ -268,13 +268,13 @@ class _Ends:
         return Sentence(" and ".join(texts), parts)
 
     def _turn(self, key: Key, at: At) -> Quantity | None:
-        """The value of one interval from which on a verdict passes no more; None where it stands
-        at several."""
+        """The value of one range of the file from which on a verdict passes no more; None where
+        several are moved, or a default whose own value nobody measured."""
         from scipy.optimize import bisect
 
         (number, end), study = at[0], key[0]
         likeliest = self.intervals[number].likeliest
-        if len(at) > 1 or likeliest is None:
+        if len(at) > 1 or likeliest is None or self.intervals[number].is_default:
             return None
 
         def side(sample: float) -> float:

@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
 from wellsolar import kinds
-from wellsolar.site.locate import Path, key_text
+from wellsolar.site.defaults import default_of
+from wellsolar.site.loading.read import SiteFile
+from wellsolar.site.locate import Path, key_text, path_of
 from wellsolar.site.schema import Site, Table
 from wellsolar.studies.asked.changed_site import with_value
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, at_static_level, drawdown_of
-from wellsolar.units import Quantity
+from wellsolar.units import Quantity, read
 from wellsolar.verdicts import End
 
 FREE_WATER = 1.0
 """Specific capacity of a well whose water stands at rest at any flow that a pump gives [m2/s]."""
+
+DEFAULT = "by its default"
+"""Where a key stands that the file does not give."""
 
 INSIDE = (0.25, 0.5, 0.75)
 """Where inside a range verdicts are tried too, as parts of its width: our choice."""
@@ -56,20 +61,30 @@ class Interval:
     at: Callable[[Site, Quantity], Site]
 
     @property
+    def is_default(self) -> bool:
+        """True where a default stands for it, whose published values spread."""
+        return self.likeliest is not None and self.told == DEFAULT
+
+    @property
     def is_open(self) -> bool:
         """True where the file gives neither a value nor a range."""
         return self.likeliest is None
 
 
-def intervals_of(site: Site) -> tuple[Interval, ...]:
-    """What a site's file leaves open or gives as a range.
+def intervals_of(file: SiteFile) -> tuple[Interval, ...]:
+    """What a site's file leaves open, or gives as a range, or has by a default whose published
+    values spread.
 
     Parameters:
-        site: the site
+        file: a site file that was read
     Returns:
-        the ranges in the order of the file, then what is open
+        the ranges in the order of the file, then spreads, then what is open
     """
+    site = file.site
     found = [_ranged(path, value) for path, value in ranged_inputs(site)]
+    found += [
+        replace(_ranged(path, value), told=DEFAULT, inside=()) for path, value in _spreads(file)
+    ]
     if drawdown_of(site) is None and (site.pump or site.hand_pump is not None or site.lift):
         free = Value(Quantity(FREE_WATER, kinds.SPECIFIC_CAPACITY), "high", "the water at rest")
         at = partial(site_at, path=("well", "specific_capacity"))
@@ -83,6 +98,19 @@ def intervals_of(site: Site) -> tuple[Interval, ...]:
         if element.coupling == "tracking" and element.tracker_converter is None:
             found.append(_converter(("water_heater", "element", place, "tracker_converter")))
     return tuple(found)
+
+
+def _spreads(file: SiteFile) -> Iterator[tuple[Path, Quantity]]:
+    """The keys that a default filled in whose published values spread, with their ends."""
+    for assumption in file.assumptions:
+        path = path_of(assumption.path)
+        default = default_of(tuple(part for part in path if isinstance(part, str)))
+        value = assumption.value
+        if default is None or not default.spread or not isinstance(value, Quantity):
+            continue
+        if assumption.source == default.source:
+            ends = read(default.spread, value.kind)
+            yield path, Quantity(float(value), value.kind, ends.low, ends.high)
 
 
 def _converter(path: Path) -> Interval:

@@ -9,9 +9,12 @@ import numpy as np
 import pvlib
 import pytest
 
+from wellsolar import kinds
 from wellsolar.data.module_limits import module_limits
+from wellsolar.site.defaults import default_of
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.sun.module_sheet import study_module_sheet
+from wellsolar.units import read
 
 SITE = """
 [well]
@@ -54,6 +57,16 @@ def test_the_bounds_are_those_of_the_open_table() -> None:
         values = table[limit.quantity]
         inside = np.mean((values >= limit.least) & (values <= limit.most))
         assert 0.9975 <= inside < 1.0, limit.quantity
+
+
+def test_the_spread_of_a_default_is_that_of_the_open_table() -> None:
+    default = default_of(("module", "voc_coefficient"))
+    assert default is not None
+    spread = read(default.spread, kinds.RELATIVE_COEFFICIENT)
+    low, middle, high = np.percentile(open_table()["voc_coefficient"], [5, 50, 95])
+    assert spread.low == pytest.approx(low, abs=1e-5)
+    assert spread.high == pytest.approx(high, abs=1e-5)
+    assert read(default.value, kinds.RELATIVE_COEFFICIENT) == pytest.approx(middle, abs=1e-5)
 
 
 def verdict_of(tmp_path: Path, text: str):
