@@ -110,7 +110,10 @@ def parse_site(text: str, name: str = "site", settings: Sequence[str] = ()) -> S
         SiteFileError: with every mistake
     """
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    return _site_file(name, read_toml(text), lines_of(text), typed_settings(settings))
+    raw = read_toml(text)
+    # A text that can't be read has no keys to find again; one of very many parts takes a minute.
+    lines = {} if raw.tables is None else lines_of(text)
+    return _site_file(name, raw, lines, typed_settings(settings))
 
 
 def site_from(tables: Mapping[str, Any], name: str = "site") -> SiteFile:
