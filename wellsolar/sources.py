@@ -348,6 +348,23 @@ SOURCES: dict[str, Source] = {
         "efficiency of 70 % as enough is from memory",
         "from memory",
     ),
+    "image wells": Source(
+        "Ferris, Knowles, Brown and Stallman 1962, Theory of aquifer tests, USGS Water-Supply "
+        "Paper 1536-E: image wells; one barrier doubles the trend of the drawdown, a stream or "
+        "lake ends it",
+        "from memory",
+    ),
+    "test length": Source(
+        "MIL-HDBK-1005/7A, Water supply systems, 4.4.1.1: a test of a well runs at least 24 h, "
+        "longer ones may be desirable (read in a copy); the band beyond its end by image wells, "
+        "USGS Water-Supply Paper 1536-E (from memory)",
+        "read",
+    ),
+    "observation well": Source(
+        "Technical articles on pumping tests: losses and skin of the pumped well add to its own "
+        "drawdown, and to none in a well beside it",
+        "second hand",
+    ),
     "outages": Source(
         "Needs of a person after the Sphere Handbook, at least 15 L a day, and the UN development "
         "programme, 20 L, met in full from 50 L; what may fail and for how long: common practice",

@@ -42,7 +42,7 @@ _PLAIN = str.maketrans(
     {"\u2212": "-", "\u2032": "'", "\u2019": "'", "\u2033": '"', "\u201d": '"', "\xa0": " "}
 )
 _LARGEST = 1e15
-_LONGEST = 300
+_LONGEST, _LONGEST_LIST = 300, 20_000
 _MASS_NOUNS = ("water a day", "sun a day", "starts an hour", "starts a day")
 # Beside these a prefix m (milli) and M (mega) would be taken for each other.
 _MILLI_OR_MEGA = "mM"
@@ -159,7 +159,7 @@ def read_list(written: object, kind: Kind) -> tuple[Quantity, ...]:
             f"{as_written(written)} has no unit: write a list in quotes with one unit, "
             f"e.g. {_list_example(kind)}"
         )
-    text = _text(written, kind)
+    text = _text(written, kind, _LONGEST_LIST)
     match = _LIST.match(text)
     unit = match.group(2).strip() if match else ""
     if match is None or ".." in text or "," in unit or _SECOND_NUMBER.search(unit):
@@ -300,7 +300,7 @@ def _choose_scale(value: float, kind: Kind, system: System) -> kinds.Shown:
     return chosen
 
 
-def _text(written: object, kind: Kind) -> str:
+def _text(written: object, kind: Kind, longest: int = _LONGEST) -> str:
     if isinstance(written, bool) or not isinstance(written, (str, int, float)):
         raise UnreadableQuantity(
             f'{as_written(written)}: expected {one(kind)} in quotes, e.g. "{kind.example}"'
@@ -319,7 +319,7 @@ def _text(written: object, kind: Kind) -> str:
     text = written.translate(_PLAIN).strip()
     if not text:
         raise UnreadableQuantity(f'is empty: expected {one(kind)}, e.g. "{kind.example}"')
-    if len(text) > _LONGEST:
+    if len(text) > longest:
         raise UnreadableQuantity(
             f'{quoted(text)} is too long: expected {one(kind)}, e.g. "{kind.example}"'
         )

@@ -45,6 +45,8 @@ class WellTestResult:
     aquifer_loss: after the time `after` [s]; infinite for settled steps
     well_loss: below zero where the well cleared itself during the test
     storage, straight_storage: apparent if read in the pumped well
+    length: how long was pumped [s]; None for a step test
+    distance: of the observed well from the pumped one; None in the pumped well
     usable: False where the well is not taken from it
     trouble: what is wrong with it; empty where nothing is
     """
@@ -66,6 +68,9 @@ class WellTestResult:
         "by the straight line", optional=True)] = None  # fmt: skip
     root_mean_square: Annotated[float | None, Entry("typical difference", kinds.LENGTH,
         "root mean square, measured less fitted", optional=True)] = None  # fmt: skip
+    length: Annotated[float | None, Entry("pumped for", kinds.DURATION, optional=True)] = None
+    distance: Annotated[float | None, Entry("read in a well", kinds.LENGTH,
+        "so far from the pumped one", optional=True)] = None  # fmt: skip
     usable: bool = True
     trouble: str = ""
 
@@ -169,7 +174,7 @@ class WellResult:
         lacking="the file has no bore, or what hangs in the casing fills it")]  # fmt: skip
     hanging_area: float
     tested_yield: Annotated[float | None, Entry("tested yield", kinds.FLOW,
-        "beyond it the levels below are reckoned, not measured", optional=True)]  # fmt: skip
+        "beyond it the levels below are computed, not measured", optional=True)]  # fmt: skip
     tests: tuple[WellTestResult, ...]
     times: tuple[float, ...]
     pumps: tuple[PumpInWell, ...]

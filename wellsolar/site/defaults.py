@@ -18,7 +18,8 @@ ALWAYS = ("site", "demand", "piping", "power", "sun", "limits")
 
 @dataclass(frozen=True)
 class Default:
-    """A value to use where the file has none; `path` names arrays of tables as `pump[]`.
+    """A value to use where the file has none; `path` names arrays of tables as `pump[]`, and as
+    `drawdown_test?` a table that it does not make.
 
     `unless` names keys of the same table that say the same in another way. `spread` are the
     ends between which published values lie, as "low .. high"; verdicts are judged at both.
@@ -33,8 +34,8 @@ class Default:
 
     @property
     def keys(self) -> tuple[str, ...]:
-        """The keys on the way to the value, without the marks of arrays."""
-        return tuple(self.path.replace("[]", "").split("."))
+        """The keys on the way to the value, without the marks of tables."""
+        return tuple(self.path.replace("[]", "").replace("?", "").split("."))
 
 
 @cache
@@ -74,11 +75,11 @@ def _homes(
     table: dict[str, Any], parts: list[str], above: Path
 ) -> Iterator[tuple[Path, dict[str, Any]]]:
     """The tables in which the key of a default belongs, each with the key's full path."""
-    name, rest = parts[0].removesuffix("[]"), parts[1:]
+    name, rest = parts[0].removesuffix("[]").removesuffix("?"), parts[1:]
     if not rest:
         yield (*above, name), table
         return
-    if above and name not in table:
+    if above and name not in table and not parts[0].endswith("?"):
         table[name] = {}
     inside = table.get(name)
     if parts[0].endswith("[]"):

@@ -102,6 +102,9 @@ class DrawdownTestTable(Table):
     """Whether levels were read while the well was pumped, or while it recovered."""
     flow: Flow
     """The rate at which it was pumped."""
+    file: str | None = None
+    """A CSV beside the site file with columns time and level, their units in the heads, in place
+    of the two lists."""
     time: Times
     """Since the pump started, or since it stopped for a recovery."""
     level: Levels
@@ -112,6 +115,9 @@ class DrawdownTestTable(Table):
     """Of the observed well from the pumped one; left out for the pumped well itself."""
     rest_level: Depth | None = None
     """Of the water at rest before the test, there; left out where it is the static level."""
+    trend_after: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=10.0)]
+    """How fast the water goes on falling after the end of the test, over its trend in the test: 0
+    where it settles, 1 where it goes on, 2 where the aquifer ends at a barrier."""
 
 
 class WellTable(Table):

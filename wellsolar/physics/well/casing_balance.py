@@ -19,7 +19,7 @@ from typing import ClassVar, Final
 import numpy as np
 
 from wellsolar.physics.solve import bracketed_root
-from wellsolar.physics.well.theis import wall_response
+from wellsolar.physics.well.theis import Boundary, wall_response
 
 FIRST_STEP: Final = 0.05
 """First step after a change of pumping, over the time in which the casing would follow [-]."""
@@ -138,10 +138,16 @@ class AquiferWell:
     """Lines that a pump's curve is best cut into on the way down: each takes some steps here."""
 
     def __init__(
-        self, area: float, transmissivity: float, storage: float, radius: float, well_loss: float
+        self,
+        area: float,
+        transmissivity: float,
+        storage: float,
+        radius: float,
+        well_loss: float,
+        boundary: Boundary | None = None,
     ) -> None:
         self.area, self.well_loss = area, well_loss
-        self.aquifer = (transmissivity, storage, radius)
+        self.aquifer = (transmissivity, storage, radius, boundary)
         self.resistance = 1.0 / (4.0 * math.pi * transmissivity)
         self.drawdown, self.flow, self.flow_slope, self.since = 0.0, 0.0, 0.0, 0.0
         self.inflow_volume = 0.0

@@ -19,6 +19,7 @@ from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.physics.well.casing_balance import AquiferWell, SteadyWell
+from wellsolar.physics.well.theis import Boundary
 
 MOST_STARTS: Final = 10_000
 """Starts after which the two levels of a pump's control are taken for a mistake."""
@@ -31,7 +32,7 @@ class WellModel:
     static_level: depth to water at rest [m]. storage_area: area of water in the casing less what
     hangs in it [m2]. Either specific_capacity: inflow for each metre of drawdown [m2/s], well loss
     left out if it is given below; or transmissivity [m2/s], storage [-] and radius of the well
-    [m]. well_loss: C of Jacob [s2/m5].
+    [m]. well_loss: C of Jacob [s2/m5]. boundary: of the aquifer; None for one without end.
     """
 
     static_level: float
@@ -41,6 +42,7 @@ class WellModel:
     storage: float | None = None
     radius: float | None = None
     well_loss: float = 0.0
+    boundary: Boundary | None = None
 
     def __post_init__(self) -> None:
         require_positive(self.storage_area, "area of water in the casing", "m2")
@@ -151,5 +153,10 @@ def well_at_rest(model: WellModel) -> SteadyWell | AquiferWell:
     assert model.storage is not None
     assert model.radius is not None
     return AquiferWell(
-        model.storage_area, model.transmissivity, model.storage, model.radius, model.well_loss
+        model.storage_area,
+        model.transmissivity,
+        model.storage,
+        model.radius,
+        model.well_loss,
+        model.boundary,
     )

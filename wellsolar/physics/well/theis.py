@@ -8,6 +8,7 @@ well itself the drawdown is greater by the well loss, and at first smaller by th
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from functools import cache
 from typing import Any, Final
 
@@ -18,6 +19,10 @@ from wellsolar.physics.types import FloatArray, Floats, plain
 
 EULER: Final = 0.5772156649015329
 """Euler's constant [-]; exact to the digits given."""
+
+BOUNDARY_U: Final = math.exp(-EULER)
+"""u [-] of the image well at the time when a boundary begins to show: there the straight line of
+its drawdown against the logarithm of time leaves zero, as Cooper and Jacob (1946) have it."""
 
 WALL_TIMES: Final = (1e-6, 1e5)
 """T t / (S r2) [-] before which the well's wall is flat, and after which the well is a line."""
@@ -66,8 +71,24 @@ def flow_steps(change_times: Floats, flows: Floats) -> tuple[FloatArray, FloatAr
     return changes, np.diff(rates, prepend=0.0)
 
 
+@dataclass(frozen=True)
+class Boundary:
+    """A boundary of the aquifer, as the image well that stands for it.
+
+    strength: flow of the image over that of the well [-]: 1 for a barrier, which doubles the
+    trend of the drawdown, -1 for a stream or lake, which ends it. time: when it begins to show [s]
+    """
+
+    strength: float
+    time: float
+
+
 def wall_response(
-    elapsed: FloatArray, transmissivity: float, storage: float, radius: float
+    elapsed: FloatArray,
+    transmissivity: float,
+    storage: float,
+    radius: float,
+    boundary: Boundary | None = None,
 ) -> tuple[FloatArray, FloatArray]:
     """Drawdown at the wall of the well for each unit of steady inflow, and its integral.
 
@@ -80,12 +101,15 @@ def wall_response(
         transmissivity: transmissivity of the aquifer [m2/s], scalar
         storage: storage coefficient of the aquifer [-], scalar
         radius: radius of the well [m], scalar
+        boundary: of the aquifer [its fields' units]; None for one without end
     Returns:
         drawdown over flow [s/m2], and its integral from the beginning on [s2/m2]
     Raises:
         OutOfRange: transmissivity, storage or radius not above zero
     Source: van Everdingen and Hurst (1949), Trans. AIME 186:305, constant terminal rate (from
-        memory): K0(x) / (p x K1(x)), x = sqrt(p), in the Laplace domain; Talbot (1979) back.
+        memory): K0(x) / (p x K1(x)), x = sqrt(p), in the Laplace domain; Talbot (1979) back. The
+        boundary by an image well: Ferris, Knowles, Brown and Stallman (1962), Theory of aquifer
+        tests, USGS WSP 1536-E (from memory).
     """
     require_positive(transmissivity, "transmissivity", "m2/s")
     require_positive(storage, "storage coefficient", "")
@@ -104,7 +128,32 @@ def wall_response(
         response[late], integral[late] = _line_source(times[late])
         integral[late] += beyond
     unit = 1.0 / (2.0 * math.pi * transmissivity)
-    return response * unit, integral * (unit / second)
+    response, integral = response * unit, integral * (unit / second)
+    if boundary is not None and boundary.strength != 0.0:
+        rate = 1.0 / (4.0 * BOUNDARY_U * boundary.time)
+        shown = elapsed > 0.0
+        image, of_image = _line_source(elapsed[shown] * rate)
+        response[shown] += boundary.strength * unit * image
+        integral[shown] += boundary.strength * (unit / rate) * of_image
+    return response, integral
+
+
+def boundary_function(elapsed: float, boundary: Boundary | None) -> float:
+    """What a boundary adds to the well function.
+
+    Parameters:
+        elapsed: time since pumping began, above 0 [s], scalar
+        boundary: of the aquifer [its fields' units]; None for one without end
+    Returns:
+        strength times W at the image well [-]
+    Raises:
+        OutOfRange: a time not above zero
+    Source: image wells, see wall_response.
+    """
+    if boundary is None:
+        return 0.0
+    u = BOUNDARY_U * boundary.time / elapsed
+    return boundary.strength * float(well_function(u))
 
 
 def _line_source(times: FloatArray) -> tuple[FloatArray, FloatArray]:

@@ -14,6 +14,7 @@ from wellsolar.errors import Problem, SiteFileError
 from wellsolar.site import shape
 from wellsolar.site.checks.across import mistakes
 from wellsolar.site.defaults import Default, fill
+from wellsolar.site.loading.level_file import AT, COLUMNS, with_levels
 from wellsolar.site.loading.messages import translate
 from wellsolar.site.loading.overrides import (
     Change,
@@ -158,8 +159,10 @@ def _site_file(
         raise _whole(name, f"is empty: {_NEEDED}")
     wanted = changed(raw.tables, settings)
     problems += wanted.problems
-    examined = examine(wanted.tables)
-    mistaken = [*translate(examined.errors, raw.unread), *examined.between]
+    tables, in_levels = with_levels(wanted.tables, name)
+    examined = examine(tables)
+    unread = raw.unread | {(*AT[:-1], key) for key in COLUMNS} if in_levels else raw.unread
+    mistaken = [*in_levels, *translate(examined.errors, unread), *examined.between]
     problems += [_problem(path, message, lines, wanted) for path, message in mistaken]
     if problems or examined.site is None:
         raise _error(name, problems)

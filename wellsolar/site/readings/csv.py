@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Collection
-from io import StringIO
 from typing import Any
 
 from wellsolar.errors import Problem
+from wellsolar.site.columns import head_and_unit, lines_of_cells
 from wellsolar.site.readings.table import KEYS
 from wellsolar.site.readings.values import with_column_unit
 from wellsolar.wording import nearest, quoted
@@ -18,8 +17,6 @@ WrittenRow = tuple[str, dict[str, Any], dict[str, int]]
 
 REMARKS = ("note", "notes", "remark", "remarks", "comment", "comments")
 """Keys whose words are for people and are passed over."""
-
-_UNIT = re.compile(r"^(.*?)\s*(?:[(\[]\s*([^()\[\]]+?)\s*[)\]]|,\s*(\S.*))\s*$")
 
 
 def rows_of_csv(text: str, quantities: Collection[str]) -> tuple[list[WrittenRow], list[Problem]]:
@@ -33,21 +30,15 @@ def rows_of_csv(text: str, quantities: Collection[str]) -> tuple[list[WrittenRow
     Returns:
         the rows, and what is wrong
     """
-    numbered = [
-        (number, line)
-        for number, line in enumerate(text.split("\n"), 1)
-        if line.strip(" \t,;") and not line.lstrip().startswith("#")
-    ]
+    numbered = list(lines_of_cells(text))
     if not numbered:
         return [], []
     first_line, first = numbered[0]
-    parted = ";" if ";" in first and "," not in first else ","
     problems: list[Problem] = []
-    heads, head_units = _heads(_cells(first, parted) or [], quantities)
+    heads, head_units = _heads(first or [], quantities)
     problems += _unknown(heads, first_line)
     rows: list[WrittenRow] = []
-    for number, line in numbered[1:]:
-        cells = _cells(line, parted)
+    for number, cells in numbered[1:]:
         if cells is None:
             problems.append(Problem("", number, "can't be read as CSV: a quote is left open"))
         elif len([cell for cell in cells if cell.strip()]) > len(heads) or any(
@@ -66,25 +57,16 @@ def rows_of_csv(text: str, quantities: Collection[str]) -> tuple[list[WrittenRow
     return rows, problems
 
 
-def _cells(line: str, parted: str) -> list[str] | None:
-    """The cells of a line; None where a quote is left open."""
-    try:
-        return next(csv.reader(StringIO(line), delimiter=parted, strict=True))
-    except (csv.Error, StopIteration):
-        return None
-
-
 def _heads(cells: list[str], quantities: Collection[str]) -> tuple[list[str], list[str]]:
     """Keys of the columns, and the units that their heads name: `element amps (A)`."""
     heads, units = [], []
     for cell in cells:
-        match = _UNIT.match(cell.strip())
-        name = key_of(match.group(1) if match else cell)
-        unit = (match.group(2) or match.group(3) or "") if match else ""
-        if match and name not in quantities:
+        head, unit = head_and_unit(cell)
+        name = key_of(head)
+        if name not in quantities:
             name, unit = key_of(cell) if key_of(cell) in quantities else name, ""
         heads.append(name)
-        units.append(unit.strip())
+        units.append(unit)
     return heads, units
 
 

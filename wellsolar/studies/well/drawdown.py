@@ -41,17 +41,23 @@ logarithm: ten times more or less move it by about a sixth."""
 LEAST_WELL_FUNCTION = 1e-6
 """W(u) after a day below which the drawdown has not reached the well's wall by then."""
 
+NEAREST = 100.0
+"""Least r2 S / (4 T) after which a boundary shows, in these times of the well's own: an image well
+ten of the well's radii away. Our choice."""
+
 CAPACITY_KEYS = ("well.specific_capacity",)
 """What to give where the drawdown is unknown."""
 
 
 @dataclass(frozen=True)
 class Aquifer:
-    """Transmissivity [m2/s], storage [-], and the radius of the well that they go with [m]."""
+    """Transmissivity [m2/s], storage [-], the radius of the well that they go with [m], and what
+    the aquifer's trend turns to behind the end of the test that told them; None for the same."""
 
     transmissivity: float
     storage: float
     radius: float
+    boundary: theis.Boundary | None = None
 
 
 @dataclass(frozen=True)
@@ -126,11 +132,9 @@ def _by_drawdown_test(
     well_loss = 0.0 if steps is None else steps.well_loss or 0.0
     storage, assumed = fit.storage, False
     if test.distance is not None:
-        # Skin and well loss of the pumped well do not show in another one: a step test does.
-        by_steps = None if steps is None else _storage_by_steps(steps, fit.transmissivity, radius)
-        if by_steps is not None:
-            storage = by_steps
-        elif site.well.casing_bore is None:
+        # Skin and well loss of the pumped well do not show in another one.
+        storage = _storage_of_the_well(site, fit.transmissivity, steps, radius)
+        if storage is None:
             return None, False
     elif storage is None and fit.readings[0].time == 0.0:
         unit = (fit.readings[0].drawdown - well_loss * test.flow**2) / test.flow
@@ -139,8 +143,38 @@ def _by_drawdown_test(
     if storage is None:
         assumed = site.well.storage is None
         storage = USUAL_STORAGE if assumed else float(site.well.storage or 0.0)
-    how = f"{fit.kind}{'' if steps is None else ', well loss by the step test'}"
-    return _after_a_day(how, fit.transmissivity, storage, radius, well_loss), assumed
+    how = fit.kind
+    if steps is not None:
+        how += ", well loss by the step test"
+    elif test.distance is not None and (settled := _settled(site)) is not None:
+        how += f" of another well, and {settled.how} of this one"
+    boundary = _after_the_test(float(test.trend_after), fit, storage, radius)
+    return _after_a_day(how, fit.transmissivity, storage, radius, well_loss, boundary), assumed
+
+
+def _storage_of_the_well(
+    site: Site, transmissivity: float, steps: WellTestResult | None, radius: float
+) -> float | None:
+    """The storage with which an aquifer known from another well gives this well's own drawdown: by
+    its step test, or by what settled in it, taken as after a day."""
+    if steps is not None:
+        return _storage_by_steps(steps, transmissivity, radius)
+    settled = _settled(site)
+    if settled is None:
+        return None
+    return _storage_from(1.0 / settled.specific_capacity, DAY, transmissivity, radius)
+
+
+def _after_the_test(
+    trend: float, fit: WellTestResult, storage: float, radius: float
+) -> theis.Boundary | None:
+    """What gives the drawdown another trend after a test than in it."""
+    assert fit.transmissivity is not None
+    if trend == 1.0 or fit.length is None:
+        return None
+    # No boundary stands nearer than the well's own wall.
+    nearest = radius**2 * storage / (4.0 * fit.transmissivity)
+    return theis.Boundary(trend - 1.0, max(fit.length, NEAREST * nearest))
 
 
 def _by_step_test(steps: WellTestResult, radius: float) -> Drawdown | None:
@@ -189,15 +223,21 @@ def _settled(site: Site) -> Drawdown | None:
 
 
 def _after_a_day(
-    how: str, transmissivity: float, storage: float, radius: float, well_loss: float
+    how: str,
+    transmissivity: float,
+    storage: float,
+    radius: float,
+    well_loss: float,
+    boundary: theis.Boundary | None = None,
 ) -> Drawdown | None:
     """The drawdown of an aquifer, its specific capacity that of a day's pumping."""
     u = radius**2 * storage / (4 * transmissivity * DAY)
     reached = float(theis.well_function(u)) if u < well_tests.GREATEST_U else 0.0
+    reached += theis.boundary_function(DAY, boundary)
     if reached < LEAST_WELL_FUNCTION:
         return None
     capacity = 4 * math.pi * transmissivity / reached
-    return Drawdown(how, capacity, well_loss, Aquifer(transmissivity, storage, radius))
+    return Drawdown(how, capacity, well_loss, Aquifer(transmissivity, storage, radius, boundary))
 
 
 def _storage_by_steps(steps: WellTestResult, transmissivity: float, radius: float) -> float | None:

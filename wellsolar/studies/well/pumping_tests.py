@@ -23,7 +23,7 @@ from wellsolar.physics.well.pumping_tests import TestFit
 from wellsolar.results.well import TestReading, WellTestResult
 from wellsolar.site.schema import DrawdownTestTable, StepTestTable
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Verdict, say
+from wellsolar.verdicts import Place, Rule, Verdict, remedy, say
 
 KEPT = 64
 """Fits kept: a sampling of ranges asks for the same one at every case."""
@@ -38,6 +38,8 @@ STEEP = "the drawdown grows faster than aquifer and well loss together can make 
 TREND = "the levels within the steps show no trend: the steps are taken as settled"
 
 FEW = "fewer than four steps of a given length: they are taken as settled, which overstates C"
+
+ON_SITE = "it is a measurement at the well"
 
 GREATEST_RESIDUAL = 0.10
 """Part of a test's greatest drawdown that a reading may lie off its fit: common practice."""
@@ -141,7 +143,16 @@ def fitted_drawdown_test(
         straight_transmissivity=None if straight is None else straight.transmissivity,
         straight_storage=None if straight is None else straight.storage,
         root_mean_square=fit.root_mean_square,
+        length=pumped_for(table),
+        distance=None if table.distance is None else float(table.distance),
     )
+
+
+def pumped_for(table: DrawdownTestTable) -> float:
+    """How long a well was pumped in its test [s]: to the last reading, or to the stop."""
+    if table.kind == "recovery":
+        return float(table.pumping_time or 0.0)
+    return float(table.time[-1])
 
 
 def _drawdown_fit(
@@ -231,7 +242,7 @@ def _test_fit(test: WellTestResult) -> Verdict:
             say("{trouble}; the well is taken from its worst step", trouble=test.trouble),
             quantity=share,
             limit=limit,
-            remedy=say("repeat the step test, each step until the level settles"),
+            remedy=remedy("repeat the step test, each step until the level settles", ON_SITE),
         )
     off = Quantity(abs(worst.residual), kinds.LENGTH)
     at = (
@@ -247,11 +258,12 @@ def _test_fit(test: WellTestResult) -> Verdict:
     )
     if share <= limit:
         return TEST_FIT.verdict("pass", test.kind, reason, quantity=share, limit=limit)
-    remedy = say(
+    wanted = remedy(
         "check the reading at {at}: the fit has a drawdown of {fitted} there",
+        ON_SITE,
         at=at,
         fitted=Quantity(worst.fitted, kinds.LENGTH),
     )
     return TEST_FIT.verdict(
-        "caution", test.kind, reason, quantity=share, limit=limit, remedy=remedy
+        "caution", test.kind, reason, quantity=share, limit=limit, remedy=wanted
     )
