@@ -150,9 +150,11 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "legionella": Source(
-        "CDC toolkit and WHO: growth at 25 to 45 degC; ASHRAE Guideline 12-2000, 4.1.6, as "
-        "quoted: stored above 60 degC (140 degF); encyclopaedic times to kill, nine in ten in "
-        "2 min and all in 32 min at 60 degC, to a factor of 1.5",
+        "WHO 2007, Legionella and the prevention of legionellosis: 60 degC (140 degF) at the "
+        "heater's outlet, 50 degC (122 degF) back at it (read); Approved Code of Practice L8, "
+        "technical guidance, as quoted: the whole of a tank at 60 degC for an hour a day, and a "
+        "short rise does not do it; ASHRAE Guideline 12-2000, 4.1.6, as quoted, asks 60 degC of "
+        "health care, nursing homes and other places of high risk, not of homes",
         "second hand",
     ),
     "total dynamic head": Source(
@@ -233,8 +235,9 @@ SOURCES: dict[str, Source] = {
         "from memory",
     ),
     "mixing valve": Source(
-        "Model plumbing code 501.2: above 140 degF a mixing valve to ASSE 1017 "
-        "holds the potable side to 140 degF or less",
+        "UPC 408.3 (2015): 120 degF at a shower, for which a water heater's thermostat is no "
+        "control; IPC 412.3 and 412.5 (424.3 before 2018): 120 degF at showers and tubs; SRCC "
+        "criterion 6.1.5.6: a solar system limits the water at its fixtures",
         "read",
     ),
     "point of use": Source(
@@ -243,14 +246,15 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "burn times": Source(
-        "US CPSC document 5098 and Moritz & Henriques 1947, as reproduced; a child in a quarter "
-        "of the adult's time is from memory, a trade association's page puts a baby's burn at "
-        "1 s at 140 degF and 0.5 s at 150 degF",
+        "Shortest of the published times: mostly a children's hospital's page on scalds (150 degF "
+        "1.5 s, 140 degF 5 s), near it US CPSC document 5098 (2 s, 6 s; 130 degF 30 s, 120 degF "
+        "5 min) and Moritz & Henriques 1947, as reproduced; a child in a quarter of the adult's "
+        "time is from memory",
         "from memory",
     ),
     "high limit": Source(
         "Water-heater service texts: high-limit cut-out 170 to 180 degF by hand "
-        "reset, relief valve 210 degF",
+        "reset, relief valve 210 degF; no code's figure was found",
         "read",
     ),
     "dc contacts": Source(
@@ -264,18 +268,21 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "closed system": Source(
-        "Plumbing code on thermal expansion: a closed cold side needs an expansion device, and a "
-        "relief valve is none; 10 % below its setting from an engineer's note on expansion tanks",
+        "IPC 607.3, in a city's print: behind a check valve, reducing valve or backflow preventer "
+        "expansion is controlled so that the pressure stays within 604.8, 80 psi; UPC 608.3 the "
+        "same way; a relief valve is no such device. 10 % below its setting: engineer's note",
         "read",
     ),
     "mixing-valve standards": Source(
         "Standards developer's magazine: what ASSE 1016, 1017, 1062, 1069, 1070, 1071, 1082 and "
-        "1084 are for; ranges of settings from a trade comparison sheet",
+        "1084 are for; ranges of settings from a trade comparison sheet; scope of ASSE 1017-2023: "
+        "hot supply 125 to 180 degF (read), at least 20 degF hotter than the setting",
         "second hand",
     ),
     "relief valve": Source(
-        "Model plumbing code 504 and county and city inspection pages: 150 psi, 210 degF, "
-        "capacity not less than the heat input; some cities cap it at 200 degF",
+        "IPC 504.3 to 504.6 in a city's print: 210 degF and 150 psi or the tank's plate, the "
+        "lower; capacity not less than the heat input; what its discharge pipe is. Some cities "
+        "cap it at 200 degF",
         "read",
     ),
     "relief margin": Source(
@@ -285,11 +292,15 @@ SOURCES: dict[str, Source] = {
     ),
     "boiling": Source(
         "Boiling point by IAPWS R7-97, coefficients as the iapws library prints them, at the "
-        "pressure of the U.S. Standard Atmosphere 1976; the mark is our own",
+        "pressure of the U.S. Standard Atmosphere 1976; the margin for the weather's low is our "
+        "own",
         "second hand",
     ),
     "vacuum relief": Source(
-        "Uniform Plumbing Code 608.7, as quoted by its publisher: tank above the fixtures", "read"
+        "UPC 608.7 (2015), as quoted by its publisher: a vacuum relief valve where the tank "
+        "stands above fixtures (read); IPC 504.1: every storage heater is kept from being "
+        "siphoned, by a valve or a hole in the dip tube (from memory)",
+        "read",
     ),
     "pv overcurrent": Source(
         "NEC 690.9(A) on one and two rows, 690.9(B), 240.4(B) and (D), 240.6: articles of "

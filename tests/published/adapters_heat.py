@@ -15,7 +15,6 @@ from wellsolar.physics.tank import (
     expansion,
     hot_water,
     insulation,
-    legionella,
     overheating,
     scald,
     stratified,
@@ -289,11 +288,6 @@ def pattern_heat(pattern: str, rise: float) -> float:
     return rule_heat(pattern_total(pattern), rise)
 
 
-def decimal_reductions(temperature: float, time: float, z: float) -> float:
-    """Decimal reductions [-] of legionella in a time [s]."""
-    return time / float(legionella.decimal_reduction_time(temperature, z))
-
-
 def limits_scald(standard: str) -> float:
     """1 where a mixing-valve standard protects against scalds."""
     return float(hot_water_tables.mixing_valve_scope(standard).limits_scald)
@@ -314,9 +308,19 @@ def lowest_setting(standard: str) -> float:
     return hot_water_tables.mixing_valve_scope(standard).lowest_setting
 
 
+def lowest_supply(standard: str) -> float:
+    """Coolest hot supply [degC] of a mixing-valve standard."""
+    return hot_water_tables.mixing_valve_scope(standard).lowest_supply
+
+
+def highest_supply(standard: str) -> float:
+    """Hottest supply [degC] of a mixing-valve standard."""
+    return hot_water_tables.mixing_valve_scope(standard).highest_supply
+
+
 def code_limit(name: str) -> float:
     """A named limit of one of the hot-water modules, in SI."""
-    places = (hot_water, legionella, overheating, scald)
+    places = (hot_water, overheating, scald)
     return float(next(getattr(place, name) for place in places if hasattr(place, name)))
 
 

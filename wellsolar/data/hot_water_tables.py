@@ -36,7 +36,10 @@ class Draw(NamedTuple):
 
 
 class MixingValve(NamedTuple):
-    """What a mixing-valve standard covers; outlet settings [degC], nan where none is stated."""
+    """What a mixing-valve standard covers; settings and supply [degC], nan where none is stated.
+
+    least_drop: from the supply to the outlet, at least [K]
+    """
 
     standard: str
     joint_standards: str
@@ -46,6 +49,9 @@ class MixingValve(NamedTuple):
     prevents_thermal_shock: bool
     lowest_setting: float
     highest_setting: float
+    lowest_supply: float
+    highest_supply: float
+    least_drop: float
 
 
 class ElementRating(NamedTuple):
@@ -117,7 +123,7 @@ def mixing_valve_scope(standard: str) -> MixingValve:
     Parameters:
         standard: number, with or without its issuer, "1017" or "ASSE 1017" [text]
     Returns:
-        scope, protections and outlet settings [degC]
+        scope, protections, outlet settings and supply [degC], least drop [K]
     Raises:
         OutOfRange: a standard that is not in the table
     Source: data/mixing_valves.csv, sources named there.
@@ -134,6 +140,9 @@ def mixing_valve_scope(standard: str) -> MixingValve:
                 row["prevents_thermal_shock"] == "yes",
                 _celsius(float(row["lowest_degf"] or "nan")),
                 _celsius(float(row["highest_degf"] or "nan")),
+                _celsius(float(row["supply_lowest_degf"] or "nan")),
+                _celsius(float(row["supply_highest_degf"] or "nan")),
+                float(row["least_drop_degf"] or "nan") / 1.8,
             )
     known = ", ".join(row["standard"].split()[-1] for row in rows("mixing_valves"))
     raise OutOfRange(f"mixing-valve standard is {standard!r}, known are ASSE {known}")

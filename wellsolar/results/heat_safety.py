@@ -60,6 +60,8 @@ class TankPressure:
     supply: Annotated[float | None, Entry("highest supply pressure", kinds.PRESSURE,
         "where the pumps stop", key="supply_pressure")]  # fmt: skip
     expansion: Annotated[float, Entry("expansion", kinds.VOLUME, key="hot_expansion")]
+    expansion_limit: Annotated[float, Entry("and may lift it to", kinds.PRESSURE,
+        "10 % below the weaker relief valve; 80 psi behind a check valve")]  # fmt: skip
     after: Annotated[float | None, Entry("pressure after it", kinds.PRESSURE,
         "in the bladder tank that takes it", lacking="the bladder tank has no room for it",
         key="pressure_after")]  # fmt: skip
@@ -127,8 +129,7 @@ class TankSafety:
     """The numbers behind the verdicts on a tank of hot water, whatever heats it.
 
     hottest: highest setting of any thermostat of the tank [degC]; guarded: as far as it may go if
-        a thermostat sticks, or hottest
-    kill_time: None below 50 degC
+        a thermostat sticks: to its high limit, or without one to the relief valve
     heat_through, heat_through_time: what the whole tank is held at, and how long
     heat_input: the greatest at one moment; array_input: from modules wired to the tank, 0 without
         any; the rest from other elements
@@ -137,12 +138,12 @@ class TankSafety:
 
     hottest: float
     guarded: Annotated[float, Entry("hottest the tank may get", kinds.TEMPERATURE,
-        "by its high limit, told or usual")]  # fmt: skip
-    kill_time: Annotated[float | None, Entry("kills 9 in 10 legionella in", kinds.DURATION,
-        "at the setpoint", lacking="no time is published for a setpoint this low")]  # fmt: skip
+        "a thermostat stuck: by its high limit, or by the relief valve where none is "
+        "named")]  # fmt: skip
     heat_through: Annotated[float, Entry("heat through at", kinds.TEMPERATURE,
         "before use after days without sun, all of the tank")]  # fmt: skip
-    heat_through_time: Annotated[float, Entry("and for", kinds.DURATION)]
+    heat_through_time: Annotated[float, Entry("and for", kinds.DURATION,
+        "then run every tap")]  # fmt: skip
     boiling_temperature: Annotated[float, Entry("boils at", kinds.TEMPERATURE,
         "without pressure, at this altitude")]  # fmt: skip
     heat_input: Annotated[float, Entry("relief valve, capacity", kinds.HEAT_INPUT,
@@ -153,15 +154,14 @@ class TankSafety:
     second: TankSafety | None = None
 
     @property
-    def hottest_drawn(self) -> float:
+    def hottest_set(self) -> float:
         """The hottest that any tank on the way to the taps is set to [degC]."""
         return self.hottest if self.second is None else max(self.hottest, self.second.hottest)
 
     @property
-    def expansion_limit(self) -> float:
-        """That the expansion may not pass: 10 % below the weaker relief valve [Pa]."""
-        own = self.pressure.limit
-        return own if self.second is None else min(own, self.second.pressure.limit)
+    def hottest_drawn(self) -> float:
+        """The hottest that any of them can get, a thermostat stuck [degC]."""
+        return self.guarded if self.second is None else max(self.guarded, self.second.guarded)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -560,6 +560,8 @@ class MixingValveTable(Table):
         None
     )
     """As stamped on the valve."""
+    greatest_supply: WaterTemperature | None = None
+    """The hottest water that its maker lets in; left out for what its standard covers."""
 
 
 class DrawTable(Table):
@@ -596,6 +598,10 @@ class SecondTankTable(Table):
     """What its thermostat is set to."""
     high_limit: WaterTemperature | None = None
     """At which its cut-out with hand reset opens."""
+    working_pressure: Pressure | None = None
+    """The greatest that its plate allows."""
+    greatest_temperature: WaterTemperature | None = None
+    """The greatest that its plate or its maker allows, where either names one."""
     relief_temperature: WaterTemperature | None = None
     """On the plate of its relief valve."""
     relief_pressure: Pressure | None = None
@@ -619,6 +625,12 @@ class WaterHeaterTable(Table):
         Annotated[Quantity, Reads(kinds.RATIO, above=0.5, most=0.999)] | None
     ) = None
     """The rated factor of its label."""
+    first_hour_rating: Volume | None = None
+    """On the same label: it tells with how much hot water the factor was measured."""
+    working_pressure: Pressure | None = None
+    """The greatest that the tank's plate allows."""
+    greatest_temperature: WaterTemperature | None = None
+    """The greatest that the tank's plate or its maker allows, where either names one."""
     tank_height: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=10.0)] | None = None
     """Inside; left out for two and a half times the bore."""
     differential: (
@@ -650,7 +662,8 @@ class WaterHeaterTable(Table):
     expansion_tank_precharge: Pressure | None = None
     """The air of the expansion tank, measured with no water in it."""
     vacuum_relief: Switch | None = None
-    """True where a valve lets air in before the tank can be siphoned empty or drawn in."""
+    """True where a valve lets air in before the tank can be siphoned empty or drawn in; where the
+    tank stands no higher than its taps, a hole near the top of its dip tube counts too."""
     above_fixtures: Switch | None = None
     """True where the tank stands higher than taps that it feeds."""
     draw: DrawTable

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from tests.site_texts import edited, studied_text
 from wellsolar.results import HeatSafety, Results
-from wellsolar.verdicts import Verdict
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import study_site
+from wellsolar.verdicts import Verdict, changes_of
 
 HOUSE = """
 # Invented for this test: no real house, well, pump or module.
@@ -68,11 +70,13 @@ high_limit = "180 degF"
 relief_temperature = "210 degF"
 relief_pressure = "150 psi"
 relief_capacity = "100000 Btu/h"
+working_pressure = "150 psi"
 check_valve = true
 expansion_tank = true
-expansion_tank_volume = "6 gal"
+expansion_tank_volume = "14 gal"
 expansion_tank_precharge = "60 psi"
 above_fixtures = false
+vacuum_relief = true
 fixture_valves = true
 
 [water_heater.mixing_valve]
@@ -97,6 +101,7 @@ high_limit = "170 degF"
 relief_temperature = "210 degF"
 relief_pressure = "150 psi"
 relief_capacity = "30000 W"
+working_pressure = "150 psi"
 """
 DRAW_AND_SUN = """
 [water_heater.draw]
@@ -123,6 +128,19 @@ NO_VALVE = ('[water_heater.mixing_valve]\noutlet = "120 degF"\nstandard = "ASSE 
 
 def studied(text: str) -> Results:
     return studied_text(text, "heat")
+
+
+def mended(text: str, found: Verdict) -> Results:
+    """The site with the changes of a verdict's remedy made; none of the others may fail anew."""
+    changes = [str(change) for change in changes_of(found.remedy)]
+    assert changes, found
+    results = study_site(parse_site(text, settings=changes), ("heat",))
+    key = (found.rule.key, found.subject)
+    after = {(each.rule.key, each.subject): each.status for each in results.verdicts}
+    assert after[key] == "pass", (changes, results.verdict(*key))
+    failed = {key for key, status in wrong_of(text).items() if status == "fail"}
+    assert {key for key, status in after.items() if status == "fail"} <= failed, changes
+    return results
 
 
 def verdict(text: str, rule: str, subject: str = "") -> Verdict:
@@ -172,14 +190,15 @@ SEVEN = {
         "cold open-circuit voltage", "fail", ("series = 4", "series = 12"),
     ),
     "thermostat above high limit": (
-        "high limit", "fail", ('thermostat = "150 degF"', 'thermostat = "190 degF"'),
+        "high limit", "fail", ('thermostat = "150 degF"', 'thermostat = "180 degF"'),
     ),
     "1017-type valve alone": (
         "scald protection at fixtures", "caution",
         ("fixture_valves = true", "fixture_valves = false"),
     ),
     "array that boils an empty house's tank": (
-        "overheating", "fail", ('high_limit = "180 degF"\n', ""),
+        "overheating", "fail",
+        ('thermostat = "150 degF"\nthermostat_switches', "thermostat_switches"),
     ),
 }  # fmt: skip
 """Hazard -> its rule, its status, and the one change that makes it."""

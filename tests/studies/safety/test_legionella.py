@@ -8,24 +8,26 @@ import re
 import pytest
 
 from tests.site_texts import edited
-from tests.studies.safety.sites import RIGHT, safety, studied, verdict, wrong
+from tests.studies.safety.sites import RIGHT, mended, safety, studied, verdict, wrong
 
 
-def test_legionella_by_its_published_times() -> None:
-    # Nine in ten dead in 2 min, all in 32 min at 60 degC; in 80 to 124 min at 50 degC.
+def test_storage_by_published_practice() -> None:
+    # WHO 2007: 60 degC at the heater's outlet; Approved Code of Practice L8, technical guidance,
+    # as quoted: the whole tank at 60 degC for an hour.
     text = edited(RIGHT, ('"150 degF"', '"60 degC"'))
     found = safety(text)
-    assert found.kill_time == pytest.approx(120.0, rel=1e-6)
-    assert found.heat_through_time == pytest.approx(32 * 60.0, rel=1e-6)
+    assert found.heat_through == pytest.approx(60.0)
+    assert found.heat_through_time == 3600.0
     assert verdict(text, "storage temperature").status == "pass"
-    cooler = edited(RIGHT, ('"150 degF"', '"50 degC"'))
-    kill = safety(cooler).kill_time
-    assert kill is not None
-    assert 80 <= kill / 60 <= 125
-    assert wrong(studied(cooler)) == {"storage temperature": "caution"}
-    lukewarm = edited(RIGHT, ('"150 degF"', '"45 degC"'))
-    assert safety(lukewarm).kill_time is None
-    assert "outlives" in verdict(lukewarm, "storage temperature").reason.text("US")
+    told = verdict(RIGHT, "storage temperature").reason.text("US")
+    assert "hold all of it at 140 °F or more for an hour" in told
+    assert "run every tap" in told
+    assert " s " not in told
+    cooler = edited(RIGHT, ('"150 degF"', '"58 degC"'))
+    assert wrong(studied(cooler)) == {
+        "storage temperature": "caution", "mixing-valve supply": "caution",
+    }  # fmt: skip
+    mended(cooler, verdict(cooler, "storage temperature"))
 
 
 def test_a_week_without_sun_by_the_exponential() -> None:

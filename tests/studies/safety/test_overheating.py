@@ -5,25 +5,32 @@ from __future__ import annotations
 import pytest
 
 from tests.site_texts import edited, printed
-from tests.studies.safety.sites import RIGHT, hazard, studied, verdict, wrong
+from tests.studies.safety.sites import (
+    RIGHT,
+    hazard,
+    mended,
+    on_arrays,
+    studied,
+    verdict,
+    wrong,
+)
 
 
 @pytest.mark.parametrize("system", ["US", "SI"])
 def test_a_thermostat_below_the_high_limit(system: str) -> None:
     text, found = hazard("thermostat above high limit")
     most = printed(found, r"no more than ([\d.]+ °[FC])", system)
-    mended = edited(text, ('"190 degF"', f'"{most}"'))
-    assert wrong(studied(mended)) == {}
+    mended(text, found)
+    right = edited(text, ('thermostat = "180 degF"', f'thermostat = "{most}"'))
+    assert wrong(studied(right)) == {}
 
 
 def test_a_high_limit_for_an_empty_house() -> None:
-    text, found = hazard("array that boils an empty house's tank")
-    limit = printed(found, r"of (\d+ °F) to")
-    mended = edited(
-        text,
-        ('relief_temperature = "210', f'high_limit = "{limit}"\nrelief_temperature = "210'),
-    )
-    assert wrong(studied(mended)) == {}
+    text = edited(RIGHT, ('high_limit = "180 degF"\n', ""))
+    found = verdict(text, "overheating")
+    assert found.status == "fail"
+    results = mended(text, found)
+    assert wrong(results) == {}
 
 
 def test_an_array_too_small_to_boil_it_needs_no_guard() -> None:
@@ -37,3 +44,56 @@ def test_an_array_too_small_to_boil_it_needs_no_guard() -> None:
 def test_a_thermostat_that_no_one_names() -> None:
     text = edited(RIGHT, ('thermostat = "150 degF"\n', ""))
     assert wrong(studied(text)) == {"overheating": "fail"}
+    mended(text, verdict(text, "overheating"))
+
+
+def test_a_second_array_is_asked_for_its_thermostat_too() -> None:
+    two = on_arrays(4)
+    assert verdict(two, "overheating").status == "pass"
+    lines = two.split("\n")
+    last = max(place for place, line in enumerate(lines) if line.startswith("thermostat ="))
+    text = "\n".join(lines[:last] + lines[last + 1 :])
+    found = verdict(text, "overheating")
+    assert found.status == "fail"
+    assert "no thermostat of element 2 on east" in found.reason.text("US")
+    mended(text, found)
+
+
+def test_contacts_that_nobody_rated_stop_nothing() -> None:
+    text = edited(RIGHT, ('thermostat_switches = "relay"\n', ""))
+    found = verdict(text, "overheating")
+    assert found.status == "unknown"
+    assert found.needs == ("water_heater.element[1].thermostat_switches",)
+
+
+@pytest.mark.parametrize(
+    ("limit", "thermostat", "status"),
+    [
+        # Service texts have 170 to 180 degF by hand reset; no code's figure is known.
+        ("180 degF", "170 degF", "pass"),
+        ("181 degF", "170 degF", "caution"),
+        ("209 degF", "180 degF", "caution"),
+        ("180 degF", "175 degF", "caution"),
+        ("210 degF", "170 degF", "fail"),
+        ("180 degF", "180 degF", "fail"),
+    ],
+)
+def test_a_high_limit_no_hotter_than_usual(limit: str, thermostat: str, status: str) -> None:
+    text = edited(
+        RIGHT,
+        ('high_limit = "180 degF"', f'high_limit = "{limit}"'),
+        ('"150 degF"', f'"{thermostat}"'),
+    )
+    found = verdict(text, "high limit")
+    assert found.status == status
+    if status != "pass":
+        mended(text, found)
+
+
+def test_a_high_limit_above_what_the_tank_is_made_for() -> None:
+    made_for = 'high_limit = "180 degF"\ngreatest_temperature = "{} degF"'
+    old = 'high_limit = "180 degF"'
+    assert verdict(edited(RIGHT, (old, made_for.format(180))), "high limit").status == "pass"
+    weak = edited(RIGHT, (old, made_for.format(175)))
+    assert verdict(weak, "high limit").status == "fail"
+    mended(weak, verdict(weak, "high limit"))

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import re
-
 import pytest
 
 from tests.site_texts import edited, printed
-from tests.studies.safety.sites import RIGHT, hazard, studied, verdict, wrong
+from tests.studies.safety.sites import NO_VALVE, RIGHT, hazard, mended, studied, verdict, wrong
 
 
 def test_a_mixing_valve_and_what_water_of_150_degf_does() -> None:
     text, found = hazard("no mixing valve at 150 degF")
     # Third-degree burns at 150 degF: 2 s (federal consumer-safety figures), 1.5 s (hospital
-    # chart); a child in a quarter of it.
-    assert re.search(r"an adult in (1\.5|2\.0) s, a child in 0\.[45] s", found.reason.text("US"))
+    # chart), in whole seconds on the safe side; a child in a quarter of it.
+    assert "an adult in 1 s, a child in less than 1 s" in found.reason.text("US")
+    mended(text, found)
     hot = printed(found, r"set to (\d+) °F")
     standard = printed(found, r"(ASSE \d+)")
     valve = f'[water_heater.mixing_valve]\noutlet = "{hot} degF"\nstandard = "{standard}"\n'
@@ -24,8 +23,9 @@ def test_a_mixing_valve_and_what_water_of_150_degf_does() -> None:
 def test_valves_at_the_fixtures() -> None:
     text, found = hazard("1017-type valve alone")
     assert "ASSE 1017 alone" in found.reason.text("US")
-    mended = edited(text, ("fixture_valves = false", "fixture_valves = true"))
-    assert wrong(studied(mended)) == {}
+    right = edited(text, ("fixture_valves = false", "fixture_valves = true"))
+    assert wrong(studied(right)) == {}
+    mended(text, found)
 
 
 @pytest.mark.parametrize(
@@ -45,7 +45,12 @@ def test_what_the_mixing_valves_standard_covers(standard: str, outlet: str, stat
         ('temperature = "110 degF"', 'temperature = "95 degF"'),
     )
     rule = "mixing-valve standard"
-    assert wrong(studied(text)) == ({} if status == "pass" else {rule: status})
+    # Of other standards no hottest supply is known.
+    open_supply = {} if "1017" in standard else {"mixing-valve supply": "unknown"}
+    expected = {} if status == "pass" else {rule: status}
+    assert wrong(studied(text)) == expected | open_supply
+    if status != "pass":
+        mended(text, verdict(text, rule))
     if outlet != "120":
         least = printed(verdict(text, rule), r"set it to (\d+) °F")
         assert least == "105"
@@ -55,13 +60,57 @@ def test_times_before_and_after_the_valve() -> None:
     text = edited(RIGHT, ('"150 degF"', '"140 degF"'))
     told = verdict(text, "time to a burn").reason.text("US")
     # 140 degF: an adult 5 s, a child 1 s or so; 120 degF: 5 min, a quarter of it.
-    assert re.search(r"140 °F burns an adult in 5\.0 s, a child in 1\.[0-3] s", told)
-    assert re.search(r"120 °F burns an adult in 5\.0 min, a child in 7\d\.\d s", told)
+    assert "140 °F burns an adult in 5 s, a child in 1 s" in told
+    assert "120 °F burns an adult in 5 min, a child in 1 min" in told
 
 
 def test_a_valve_set_too_hot() -> None:
     text = edited(RIGHT, ('outlet = "120 degF"', 'outlet = "130 degF"'))
     assert wrong(studied(text)) == {"mixing valve": "fail"}
+    mended(text, verdict(text, "mixing valve"))
+
+
+@pytest.mark.parametrize(("fixtures", "status"), [("true", "caution"), ("false", "fail")])
+def test_a_thermostat_of_120_degf_is_no_control(fixtures: str, status: str) -> None:
+    # UPC 408.3 (2015): the thermostat of a water heater is no control for the 120 degF.
+    text = edited(
+        RIGHT,
+        NO_VALVE,
+        ('"150 degF"', '"120 degF"'),
+        ("fixture_valves = true", f"fixture_valves = {fixtures}"),
+    )
+    found = verdict(text, "mixing valve")
+    assert found.status == status
+    assert found.quantity == pytest.approx((180 - 32) / 1.8)
+    assert "comes to 180 °F" in found.reason.text("US")
+    results = mended(text, found)
+    assert results.verdict("mixing-valve supply").status == "pass"
+
+
+@pytest.mark.parametrize(
+    ("limit", "setting", "more", "status"),
+    [
+        # ASSE 1017-2023, scope: supply 125 to 180 degF, 20 degF above the setting.
+        ("180 degF", "140 degF", "", "pass"),
+        ("182 degF", "140 degF", "", "caution"),
+        ("180 degF", "139 degF", "", "caution"),
+        ("180 degF", "140 degF", 'greatest_supply = "185 degF"', "pass"),
+        ("180 degF", "140 degF", 'greatest_supply = "170 degF"', "fail"),
+    ],
+)
+def test_what_the_mixing_valve_may_be_given(
+    limit: str, setting: str, more: str, status: str
+) -> None:
+    text = edited(
+        RIGHT,
+        ('high_limit = "180 degF"', f'high_limit = "{limit}"'),
+        ('"150 degF"', f'"{setting}"'),
+        ('standard = "ASSE 1017"', f'standard = "ASSE 1017"\n{more}'),
+    )
+    found = verdict(text, "mixing-valve supply")
+    assert found.status == status
+    if status != "pass":
+        mended(text, found)
 
 
 class TestLukewarm:
@@ -88,5 +137,6 @@ class TestLukewarm:
         assert "on 0 of 365 evenings" in found.reason.text("US")
         hot = printed(found, r"from the grid to ([0-9.]+) °F")
         assert hot == "140"
-        mended = edited(self.SUNNY, ('thermostat = "120 degF"', f'thermostat = "{hot} degF"'))
-        assert verdict(mended, "storage temperature").status == "pass"
+        right = edited(self.SUNNY, ('thermostat = "120 degF"', f'thermostat = "{hot} degF"'))
+        assert verdict(right, "storage temperature").status == "pass"
+        mended(self.SUNNY, found)

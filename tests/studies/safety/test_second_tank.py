@@ -22,7 +22,7 @@ GALLON = 3.785411784e-3
 
 TWO = (
     SITE
-    + edited(HEATER, ('expansion_tank_volume = "6 gal"', 'expansion_tank_volume = "8 gal"'))
+    + edited(HEATER, ('expansion_tank_volume = "14 gal"', 'expansion_tank_volume = "20 gal"'))
     + DRAW_AND_SUN
     + SECOND
     + ELEMENT.format(position="lower", fed_by="inverter", thermostat="120 degF")
@@ -40,7 +40,8 @@ class TestSecondTank:
         text = edited(TWO, NO_VALVE)
         found = verdict(text, "mixing valve")
         assert found.status == "fail"
-        assert found.quantity == pytest.approx((140 - 32) / 1.8)
+        assert found.quantity == pytest.approx((180 - 32) / 1.8)
+        assert "set to 140 °F" in found.reason.text("US")
         assert verdict(TWO, "mixing valve").status == "pass"
 
     @pytest.mark.parametrize(
@@ -87,7 +88,7 @@ class TestSecondTank:
         found = verdict(weak, "thermal expansion")
         assert found.limit == pytest.approx(0.9 * 75 * 6894.757, rel=1e-6)
         volume = printed(found, r"at least ([\d.]+ gal)")
-        mended = edited(weak, ('expansion_tank_volume = "8 gal"',
+        mended = edited(weak, ('expansion_tank_volume = "20 gal"',
                                f'expansion_tank_volume = "{volume}"'))  # fmt: skip
         assert ("thermal expansion", "water heater") not in wrong_of(mended)
 

@@ -67,9 +67,10 @@ def tank_guard_sections(safety: TankSafety) -> tuple[Section, ...]:
 TANK = Listed(TankSafety, "guarded", "boiling_temperature", "heat_input", "array_input")
 PRESSURE = Listed(
     TankPressure,
-    "relief_pressure", "limit", "supply", "expansion", "after", "tank_needed", "expansion_tank",
+    "relief_pressure", "limit", "supply", "expansion", "expansion_limit", "after",
+    "tank_needed", "expansion_tank",
 )  # fmt: skip
-LEGIONELLA = Listed(TankSafety, "kill_time", "heat_through", "heat_through_time")
+LEGIONELLA = Listed(TankSafety, "heat_through", "heat_through_time")
 
 
 def _tank(safety: TankSafety, key: str, title: str) -> Section:

@@ -165,7 +165,7 @@ def _high_limit(lines: Lines, tank: GuardedTank, fed: FedElement | None) -> None
         return
     breaks = () if fed is None else _breaks(fed)
     low, high = (Quantity(each, kinds.TEMPERATURE) for each in overheating.HIGH_LIMIT_RANGE)
-    set_to = tank.high_limit
+    set_to = tank.table.high_limit
     if set_to is None or float(set_to) >= tank.safety.pressure.relief_temperature:
         state: State = "to add" if set_to is None else "to change"
         size = sized(("hand reset, {}", low), ("or up to {}", high), *breaks)
@@ -213,7 +213,7 @@ def _relief(lines: Lines, tank: GuardedTank) -> None:
     """The relief valve of a tank and the pipe that leads away what it lets out."""
     verdict = lines.worst(tank.subject, RELIEF, CAPACITY)
     capacity = lines.verdict(CAPACITY, tank.subject)
-    told = tank.relief_temperature, tank.relief_pressure, tank.relief_capacity
+    told = tank.table.relief_temperature, tank.table.relief_pressure, tank.table.relief_capacity
     unknown = any(each is None for each in told)
     if unknown and verdict is not None and verdict.status == "pass":
         verdict = capacity

@@ -6,8 +6,9 @@ from wellsolar import kinds
 from wellsolar.results import TankPressure, TankSafety
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.safety.guarded_tank import TANK, temperature
+from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.units import Quantity, show
-from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
+from wellsolar.verdicts import Place, Remedy, Rule, Verdict, at_most, remedy, say, set_to
 
 ROUNDING = 1.005
 """What a remedy's volume leaves for the rounding of the precharge beside it: our choice."""
@@ -15,9 +16,9 @@ ROUNDING = 1.005
 EXPANSION = Rule(
     "thermal expansion",
     "where does the heated water expand to?",
-    "from cold to the high limit the pressure stays 10 % below the relief valve's setting: back "
-    "into the pressure tank, or behind a check valve into an expansion tank; the relief valve is "
-    "no place to expand to",
+    "from cold to the high limit the pressure stays 10 % below the relief valve's setting, back "
+    "into the pressure tank; behind a check valve, into an expansion tank, it stays within 80 psi "
+    "too; the relief valve is no place to expand to",
     "closed system",
     limit_is="at most",
     safety=True,
@@ -33,7 +34,7 @@ def expansion_verdicts(site: Site, heater: WaterHeaterTable, safety: TankSafety)
         heater: the heater's table
         safety: of its tank
     Returns:
-        one verdict, or none where the supply pressure leaves no room, which is judged elsewhere
+        one verdict
     """
     pressure = safety.pressure
     if heater.check_valve is None:
@@ -46,8 +47,34 @@ def expansion_verdicts(site: Site, heater: WaterHeaterTable, safety: TankSafety)
     if missing:
         return [EXPANSION.unknown(TANK, *missing, why=_enough(heater, pressure))]
     assert pressure.supply is not None
-    within = pressure.supply <= safety.expansion_limit
-    return [_into_a_tank(heater, safety)] if within else []
+    if not at_most(Quantity(pressure.supply, kinds.PRESSURE), pressure.expansion_limit):
+        return [_no_room(pressure)]
+    tanks = 1 if site.pressure_tank is None else site.pressure_tank.count
+    found = _into_a_tank(heater, safety, tanks)
+    if found.status == "fail" and heater.high_limit is None:
+        return [EXPANSION.unknown(TANK, "water_heater.high_limit")]
+    return [found]
+
+
+def _no_room(pressure: TankPressure) -> Verdict:
+    """Where the pumps' pressure alone is more than the expansion may come to."""
+    supply, limit = pressure.supply or 0.0, Quantity(pressure.expansion_limit, kinds.PRESSURE)
+    return EXPANSION.verdict(
+        "fail",
+        TANK,
+        say(
+            "the pumps stop at {supply}, above the {limit} that the heated water may lift it to",
+            supply=Quantity(supply, kinds.PRESSURE),
+            limit=limit,
+        ),
+        quantity=Quantity(supply, kinds.PRESSURE),
+        limit=limit,
+        remedy=remedy(
+            "pumps that stop below {limit:down}, or a pressure-reducing valve before the heater",
+            "the verdict on that pressure has the change, as cut-in and precharge follow it",
+            limit=limit,
+        ),
+    )
 
 
 def _missing(site: Site, heater: WaterHeaterTable, pressure: TankPressure) -> list[str]:
@@ -106,23 +133,41 @@ def _nowhere(safety: TankSafety) -> Verdict:
     )
 
 
-def _expansion_tank(pressure: TankPressure) -> Sentence:
+def _expansion_tank(pressure: TankPressure) -> Remedy:
     """The tank to put in, with its precharge; without a supply pressure only where it goes."""
+    where = "between the check valve and the heater"
     if pressure.expansion_tank is None or pressure.supply is None:
-        return say("an expansion tank between the check valve and the heater")
-    return say(
-        "an expansion tank of at least {volume:up}, precharged to {supply}, between the check "
-        "valve and the heater",
-        volume=Quantity(ROUNDING * pressure.expansion_tank, kinds.VOLUME),
-        supply=Quantity(pressure.supply, kinds.PRESSURE),
+        why = "its volume follows from the pressure at which the pumps stop"
+        if pressure.supply is not None:
+            why = "at that pressure no tank has room: the pumps stop lower first"
+        return remedy(f"an expansion tank {where}", why)
+    needed = Quantity(ROUNDING * pressure.expansion_tank, kinds.VOLUME)
+    sold = next_up("expansion tank", needed, kinds.VOLUME)
+    supply = Quantity(pressure.supply, kinds.PRESSURE)
+    changes = [
+        set_to("water_heater.expansion_tank", True),
+        set_to("water_heater.expansion_tank_volume", sold or needed),
+        set_to("water_heater.expansion_tank_precharge", supply),
+    ]
+    if sold is None:
+        template = "expansion tanks of at least {needed:up} in all"
+        return remedy(f"{template}, precharged to {{supply}}, {where}", changes,
+                      needed=needed, supply=supply)  # fmt: skip
+    return remedy(
+        f"an expansion tank of {{sold:up}} (at least {{needed:up}} is needed), precharged to "
+        f"{{supply}}, {where}",
+        changes,
+        sold=sold,
+        needed=needed,
+        supply=supply,
     )
 
 
-def _into_a_tank(heater: WaterHeaterTable, safety: TankSafety) -> Verdict:
+def _into_a_tank(heater: WaterHeaterTable, safety: TankSafety, tanks: int) -> Verdict:
     """To what pressure the expansion lifts the tank that takes it."""
     pressure = safety.pressure
     assert pressure.supply is not None
-    limit = Quantity(safety.expansion_limit, kinds.PRESSURE)
+    limit = Quantity(pressure.expansion_limit, kinds.PRESSURE)
     parts = _grows(safety) | {"supply": Quantity(pressure.supply, kinds.PRESSURE)}
     into = "into the expansion tank" if heater.check_valve else "back into the pressure tank"
     reason = f"up to {{hot}} {{water}} grows by {{grown}} and goes {into}, "
@@ -133,27 +178,35 @@ def _into_a_tank(heater: WaterHeaterTable, safety: TankSafety) -> Verdict:
         after = Quantity(pressure.after, kinds.PRESSURE)
         reason += "where it lifts the pressure from {supply} to {after}"
         parts["after"] = after
-    within = after is not None and after <= limit * (1 + 1e-9)
+    within = after is not None and at_most(after, limit)
     return EXPANSION.verdict(
         "pass" if within else "fail",
         TANK,
         say(reason, **parts),
         quantity=after,
         limit=limit,
-        remedy=None if within else _larger(heater, pressure),
+        remedy=None if within else _larger(heater, pressure, tanks),
     )
 
 
-def _larger(heater: WaterHeaterTable, pressure: TankPressure) -> Sentence:
-    """A larger tank, or a lower precharge."""
+def _larger(heater: WaterHeaterTable, pressure: TankPressure, tanks: int) -> Remedy:
+    """A larger tank, or a lower precharge; of so many tanks alike."""
     if heater.check_valve:
         return _expansion_tank(pressure)
+    supply = Quantity(pressure.supply or 0.0, kinds.PRESSURE)
     if pressure.tank_needed is None:
-        return say(
-            "a precharge of the pressure tank below {limit:down}",
-            limit=Quantity(pressure.supply or 0.0, kinds.PRESSURE),
+        return remedy(
+            "a precharge of the pressure tank below {supply:down}",
+            "the verdict on the precharge has the change",
+            supply=supply,
         )
-    return say(
-        "pressure tanks of at least {needed:up} in all",
-        needed=Quantity(pressure.tank_needed, kinds.VOLUME),
+    needed = Quantity(pressure.tank_needed, kinds.VOLUME)
+    sold = next_up("pressure tank", needed / tanks, kinds.VOLUME)
+    each = sold or Quantity(ROUNDING * needed / tanks, kinds.VOLUME)
+    return remedy(
+        "pressure tanks of at least {needed:up} in all, such as {count} of {each:up}",
+        [set_to("pressure_tank.volume", each)],
+        needed=needed,
+        count=f"{tanks}",
+        each=each,
     )

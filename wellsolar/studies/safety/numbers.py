@@ -8,13 +8,14 @@ from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
+from wellsolar.constants import HOUR, PSI
 from wellsolar.data import wiring as wire_table
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import heating_element
 from wellsolar.physics.array.resistive import open_circuit_voltage
 from wellsolar.physics.electric import cable
 from wellsolar.physics.hydraulics import air, pressure_tank
-from wellsolar.physics.tank import expansion, legionella, overheating
+from wellsolar.physics.tank import expansion, overheating
 from wellsolar.results import ArrayCircuit, FedElement, HeatSafety, TankPressure, TankSafety
 from wellsolar.site.schema import ArrayTable, ElementTable, SecondTankTable, Site, WaterHeaterTable
 from wellsolar.studies.array.cold_voltage import cold_voltages
@@ -38,8 +39,13 @@ RELIEF_MARGIN = 0.10
 """How far an expansion stays below the relief valve's setting: 135 of 150 psi, an engineer's
 published note on thermal expansion tanks."""
 
-COLDEST_KILL, HOTTEST_KILL = 50.0, 70.0
-"""Where times to kill legionella are published [degC]."""
+HOUSE_PRESSURE = 80.0 * PSI
+"""Greatest static pressure in a house [Pa]: IPC 604.8, which 607.3 asks of the expansion behind a
+check valve."""
+
+HEAT_THROUGH = 60.0
+"""What a whole tank is held at for an hour against legionella [degC]: technical guidance to the
+Approved Code of Practice L8, as quoted; it outlasts the 32 min in which all are said to die."""
 
 
 def tank_safety(
@@ -64,18 +70,17 @@ def tank_safety(
         float(element.thermostat) for element in heater.element if element.thermostat is not None
     ]
     hottest = max([setpoint, *settings])
-    # Without one in the file, the one that the remedy asks for.
-    guarded = max(hottest, _or_usual(heater.high_limit, overheating.HIGH_LIMIT_RANGE[1]))
+    guarded = max(hottest, _reached(heater))
     inputs = [array_input, *further, *_plain_inputs(site, heater)]
     second = None if heater.second_tank is None else _second(site, heater.second_tank)
     pressure = _pressure(site, heater, guarded, second)
-    return _safety(site, setpoint, hottest, guarded, inputs, array_input, pressure, second)
+    return _safety(site, hottest, guarded, inputs, array_input, pressure, second)
 
 
 def _second(site: Site, table: SecondTankTable) -> TankSafety:
     """Of the tank downstream: what its own thermostat and element can do."""
     setpoint = float(table.thermostat)
-    guarded = max(setpoint, _or_usual(table.high_limit, overheating.HIGH_LIMIT_RANGE[1]))
+    guarded = max(setpoint, _reached(table))
     relief = _or_usual(table.relief_pressure, overheating.RELIEF_PRESSURE)
     pressure = TankPressure(
         relief_temperature=_or_usual(table.relief_temperature, overheating.RELIEF_TEMPERATURE),
@@ -83,17 +88,17 @@ def _second(site: Site, table: SecondTankTable) -> TankSafety:
         limit=(1.0 - RELIEF_MARGIN) * relief,
         supply=_supply_pressure(site),
         expansion=_grown(site, table.volume, guarded),
+        expansion_limit=(1.0 - RELIEF_MARGIN) * relief,
         after=None,
         tank_needed=None,
         expansion_tank=None,
     )
     inputs = [float(table.rated_power)]
-    return _safety(site, setpoint, setpoint, guarded, inputs, 0.0, pressure, None)
+    return _safety(site, setpoint, guarded, inputs, 0.0, pressure, None)
 
 
 def _safety(
     site: Site,
-    setpoint: float,
     hottest: float,
     guarded: float,
     inputs: list[float],
@@ -102,23 +107,23 @@ def _safety(
     second: TankSafety | None,
 ) -> TankSafety:
     """The numbers of one tank, whichever it is."""
-    through = max(setpoint, float(site.limits.storage_temperature))
     return TankSafety(
         hottest=hottest,
         guarded=guarded,
-        kill_time=None
-        if setpoint < COLDEST_KILL
-        else float(legionella.decimal_reduction_time(min(setpoint, HOTTEST_KILL))),
-        heat_through=through,
-        heat_through_time=float(
-            legionella.heat_through_time(min(max(through, COLDEST_KILL), HOTTEST_KILL))
-        ),
+        heat_through=max(HEAT_THROUGH, float(site.limits.storage_temperature)),
+        heat_through_time=HOUR,
         boiling_temperature=float(overheating.boiling_temperature(_atmosphere(site))),
         heat_input=overheating.relief_capacity_needed(np.array(inputs)),
         array_input=array_input,
         pressure=pressure,
         second=second,
     )
+
+
+def _reached(table: WaterHeaterTable | SecondTankTable) -> float:
+    """Where a tank stops whose thermostat sticks [degC]: at its high limit, else its relief."""
+    relief = _or_usual(table.relief_temperature, overheating.RELIEF_TEMPERATURE)
+    return _or_usual(table.high_limit, relief)
 
 
 def _or_usual(value: float | None, usual: float) -> float:
@@ -160,6 +165,8 @@ def _pressure(
         # the two relief valves sets its limit.
         grown += second.pressure.expansion
         limit = min(limit, second.pressure.limit)
+    if heater.check_valve:
+        limit = min(limit, HOUSE_PRESSURE)
     after, needed = None, None
     takes = _taking_tank(site, heater)
     if takes is not None and supply is not None:
@@ -172,6 +179,7 @@ def _pressure(
         limit=own,
         supply=supply,
         expansion=grown,
+        expansion_limit=limit,
         after=after,
         tank_needed=needed,
         expansion_tank=_tank_volume(grown, supply, supply, limit, atmospheric),

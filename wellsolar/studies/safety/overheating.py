@@ -2,26 +2,40 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 from wellsolar import kinds
 from wellsolar.constants import DAY
 from wellsolar.physics.tank import overheating
 from wellsolar.results import HeatedTankResult
-from wellsolar.site.schema import ElementTable, WaterHeaterTable
+from wellsolar.site.schema import ElementTable, Site, WaterHeaterTable
 from wellsolar.studies.safety.direct_current import (
     breaks_of,
     studied_element,
 )
 from wellsolar.studies.safety.guarded_tank import (
+    SPREAD,
     TANK,
     GuardedTank,
+    dial_down,
+    heated_tank_of,
     temperature,
 )
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
-
-SPREAD = 5.0
-"""Room between thermostat and high limit below which the one trips the other [K], 9 degF: common
-practice, no source."""
+from wellsolar.verdicts import (
+    Change,
+    Place,
+    Remedy,
+    Rule,
+    Status,
+    Verdict,
+    at_least,
+    at_most,
+    remedy,
+    say,
+    set_to,
+)
 
 DIFFERENT = 1.0
 """Temperatures closer than this are one to a reader [K]."""
@@ -29,7 +43,8 @@ DIFFERENT = 1.0
 HIGH_LIMIT = Rule(
     "high limit",
     "does a high limit stand between thermostat and relief valve?",
-    "thermostat below high limit (hand reset) below relief temperature",
+    "thermostat below high limit (hand reset), which is no more than 180 degF and than the tank's "
+    "plate, and below the relief temperature",
     "high limit",
     limit_is="at most",
     safety=True,
@@ -55,51 +70,85 @@ def high_limit_verdict(tank: GuardedTank) -> Verdict:
     Returns:
         a verdict on safety
     """
-    if tank.high_limit is None:
+    limit = tank.table.high_limit
+    if limit is None:
         return HIGH_LIMIT.unknown(tank.subject, f"{tank.path}.high_limit")
-    relief = tank.safety.pressure.relief_temperature
-    hottest, limit = tank.safety.hottest, tank.high_limit
-    reason = say(
-        "thermostat {setpoint}, high limit {limit}, relief {relief}",
-        setpoint=temperature(hottest),
-        limit=tank.high_limit,
-        relief=temperature(relief),
-    )
-    low, high = overheating.HIGH_LIMIT_RANGE
-    if limit >= relief:
+    relief, hottest = tank.safety.pressure.relief_temperature, tank.safety.hottest
+    upper, plate = overheating.HIGH_LIMIT_RANGE[1], tank.table.greatest_temperature
+    reason = "thermostat {setpoint}, high limit {limit}, relief {relief}"
+    parts: dict[str, Quantity | str] = {
+        "setpoint": temperature(hottest),
+        "limit": limit,
+        "relief": temperature(relief),
+    }
+    least = temperature(limit - SPREAD)
+    judged, mark = temperature(hottest), limit
+    status: Status = "pass"
+    if at_least(limit, relief):
+        judged, mark, status = limit, temperature(relief), "fail"
+    elif plate is not None and not at_most(limit, plate):
+        reason += "; the tank is made for no more than {plate}"
+        parts["plate"] = plate
+        judged, mark, status = limit, plate, "fail"
+    elif not at_most(limit, upper):
+        reason += "; high limits of tanks like this open at {upper} or below"
+        parts["upper"] = temperature(upper)
+        judged, mark, status = limit, temperature(upper), "caution"
+    elif not at_most(temperature(hottest), least):
+        mended = tank.thermostats_below(limit)
         return HIGH_LIMIT.verdict(
-            "fail",
+            "fail" if at_least(temperature(hottest), limit) else "caution",
             tank.subject,
-            reason,
-            quantity=tank.high_limit,
-            limit=temperature(relief),
-            remedy=say(
-                "a high limit of {low} to {high}, the thermostat below it",
-                low=temperature(low),
-                high=temperature(high),
+            say(reason, **parts),
+            quantity=judged,
+            limit=mark,
+            remedy=remedy(
+                "set the thermostat to no more than {most:down}, or it trips the high limit, "
+                "which then waits for a hand",
+                mended,
+                most=least,
             ),
         )
-    apart = limit - hottest >= SPREAD - 0.01
+    fits, changes = tank.cooler()
     return HIGH_LIMIT.verdict(
-        "fail" if hottest >= limit else "pass" if apart else "caution",
+        status,
         tank.subject,
-        reason,
-        quantity=temperature(hottest),
-        limit=tank.high_limit,
-        remedy=None
-        if apart
-        else say(
-            "set the thermostat to no more than {most:down}, or it trips the high limit, which "
-            "then waits for a hand",
-            most=temperature(limit - SPREAD),
+        say(reason, **parts),
+        quantity=judged,
+        limit=mark,
+        remedy=remedy(
+            "a high limit of {fits:down} with hand reset, the thermostat below it",
+            changes,
+            fits=fits,
         ),
     )
 
 
-def unnamed_guards(element: ElementTable, heater: WaterHeaterTable) -> list[str]:
-    """What the file does not name of that which stops a tank."""
-    missing = ["thermostat"] if element.thermostat is None else []
-    return missing + (["high limit"] if heater.high_limit is None else [])
+@dataclass(frozen=True)
+class OnSun:
+    """An element that an array feeds: its table, key path, number in the file, and the array."""
+
+    element: ElementTable
+    path: str
+    number: int
+    array: str
+
+
+def fed_elements(site: Site, heater: WaterHeaterTable) -> list[OnSun]:
+    """Every element that modules feed.
+
+    Parameters:
+        site: the site
+        heater: its heater
+    Returns:
+        the elements in the order of the file
+    """
+    arrays = {group.name for group in site.array}
+    return [
+        OnSun(element, f"water_heater.element[{number}]", number, element.fed_by)
+        for number, element in enumerate(heater.element, 1)
+        if element.fed_by in arrays
+    ]
 
 
 def can_boil(result: HeatedTankResult) -> bool:
@@ -133,16 +182,21 @@ def driven_by_sun(result: HeatedTankResult) -> tuple[str, dict[str, Quantity | s
 
 
 def overheating_verdict(
-    element: ElementTable, heater: WaterHeaterTable, result: HeatedTankResult
-) -> Verdict:
+    fed: Sequence[OnSun],
+    heater: WaterHeaterTable,
+    result: HeatedTankResult,
+    guards: Sequence[Verdict],
+) -> Verdict | None:
     """Whether something stops a tank that the sun heats with nobody home.
 
     Parameters:
-        element: on the array
+        fed: every element that modules feed
         heater: the heater's table
         result: of the tank
+        guards: the verdicts on what breaks the arrays' current
     Returns:
-        a verdict on safety
+        a verdict on safety; None where guards are named that do not break it, which the verdict
+        on their contacts tells with how far the sun drives the tank
     """
     alone = result.nobody_home
     if alone is None:
@@ -165,32 +219,54 @@ def overheating_verdict(
     driven, parts = driven_by_sun(result)
     arrays = "the arrays together can drive" if result.safety.others else "the array alone drives"
     reason = f"with nobody home {arrays} it from its setting {driven}"
-    missing = unnamed_guards(element, heater)
-    if not missing:
-        reason += "; thermostat and high limit stop it before"
-        quantity = temperature(result.safety.guarded)
+    missing = _missing(fed, heater)
+    if missing:
+        reason += ", and no {missing} is named to stop it"
+        parts["missing"] = " and no ".join(missing)
         return OVERHEATING.verdict(
-            "pass", TANK, say(reason, **parts), quantity=quantity, limit=relief
+            "fail", TANK, say(reason, **parts), quantity=stall, limit=relief,
+            remedy=_guards(fed, heater, result),
+        )  # fmt: skip
+    if any(verdict.status == "fail" for verdict in guards):
+        return None
+    needs = [key for verdict in guards if verdict.status == "unknown" for key in verdict.needs]
+    if needs:
+        return OVERHEATING.unknown(
+            TANK, *dict.fromkeys(needs[:2]), why="guards are named, not what they can break"
         )
-    reason += ", and no {missing} is named to stop it"
-    parts["missing"] = " and no ".join(missing)
-    return OVERHEATING.verdict(
-        "fail", TANK, say(reason, **parts), quantity=stall, limit=relief,
-        remedy=_guards(missing, result),
-    )  # fmt: skip
+    reason += "; {guards} stop it before"
+    parts["guards"] = "thermostats and high limit" if len(fed) > 1 else "thermostat and high limit"
+    quantity = temperature(result.safety.guarded)
+    return OVERHEATING.verdict("pass", TANK, say(reason, **parts), quantity=quantity, limit=relief)
 
 
-def _guards(missing: list[str], result: HeatedTankResult) -> Sentence:
+def _missing(fed: Sequence[OnSun], heater: WaterHeaterTable) -> list[str]:
+    """What the file does not name of that which stops a tank, each element by itself."""
+    missing = [
+        "thermostat" if len(fed) == 1 else f"thermostat of element {each.number} on {each.array}"
+        for each in fed
+        if each.element.thermostat is None
+    ]
+    return missing + (["high limit"] if heater.high_limit is None else [])
+
+
+def _guards(fed: Sequence[OnSun], heater: WaterHeaterTable, result: HeatedTankResult) -> Remedy:
     """What stops the tank, and what it must break."""
-    low, high = overheating.HIGH_LIMIT_RANGE
-    guards = {
-        "thermostat": "a thermostat set below the high limit",
-        "high limit": "a high limit with hand reset of {low} to {high}",
-    }
-    parts: dict[str, Quantity | str] = {}
-    if "high limit" in missing:
-        parts = {"low": temperature(low), "high": temperature(high)}
+    ways: list[str] = []
+    tank = heated_tank_of(heater, result.safety)
+    limit = dial_down(tank.most)
+    below = dial_down((limit if heater.high_limit is None else heater.high_limit) - SPREAD)
+    parts: dict[str, Quantity | str] = {"below": below}
+    changes: list[Change] = []
+    for each in fed:
+        if each.element.thermostat is None:
+            setting = min(below, dial_down(result.setpoint))
+            changes.append(set_to(f"{each.path}.thermostat", setting))
+            ways = ["a thermostat for each array's element, set to no more than {below:down}"]
+    if heater.high_limit is None:
+        low, high = overheating.HIGH_LIMIT_RANGE
+        parts |= {"low": temperature(low), "high": temperature(high)}
+        changes += tank.cooler()[1]
+        ways.append("a high limit with hand reset of {low} to {high}")
     breaks, switched = breaks_of(studied_element(result))
-    return say(
-        " and ".join(guards[guard] for guard in missing) + ", " + breaks, **parts, **switched
-    )
+    return remedy(" and ".join(ways) + ", " + breaks, changes, **parts, **switched)

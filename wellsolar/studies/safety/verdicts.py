@@ -7,6 +7,8 @@ from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.array.heater_circuit import OnArray
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.safety.direct_current import (
+    CONTACTS,
+    Driven,
     Subjects,
     dc_verdicts,
     element_verdicts,
@@ -22,20 +24,22 @@ from wellsolar.studies.safety.legionella import second_storage_verdict, storage_
 from wellsolar.studies.safety.overheating import (
     can_boil,
     driven_by_sun,
+    fed_elements,
     high_limit_verdict,
     overheating_verdict,
-    unnamed_guards,
 )
 from wellsolar.studies.safety.relief import relief_verdicts, vacuum_verdict
 from wellsolar.studies.safety.scald import scald_verdicts
 from wellsolar.verdicts import Verdict
+
+GUARDS = (CONTACTS,)
+"""Rules on what breaks the arrays' current when the tank is hot."""
 
 
 def hot_water_verdicts(
     site: Site,
     heater: WaterHeaterTable,
     result: HotResult,
-    limit_judged_elsewhere: bool = False,
 ) -> list[Verdict]:
     """Scalds, legionella, high limit, relief, siphoning and expansion, of both tanks.
 
@@ -43,15 +47,13 @@ def hot_water_verdicts(
         site: the site
         heater: the heater's table
         result: of its tank
-        limit_judged_elsewhere: True where another verdict asks for the high limit
     Returns:
         verdicts, all of them on safety; each hazard once for each tank
     """
     tank = heated_tank_of(heater, result.safety)
     second = second_tank_of(heater, result.safety)
     verdicts = [*scald_verdicts(heater, result), storage_verdict(site, heater, result)]
-    if not limit_judged_elsewhere:
-        verdicts.append(high_limit_verdict(tank))
+    verdicts.append(high_limit_verdict(tank))
     verdicts += relief_verdicts(site, tank)
     verdicts.append(vacuum_verdict(heater))
     verdicts += expansion_verdicts(site, heater, result.safety)
@@ -74,20 +76,24 @@ def safety_verdicts(
     Returns:
         verdicts, all of them on safety but those on further arrays' cables; each hazard once
     """
-    # Of a tank that can boil the verdict on overheating asks for the high limit.
-    boils_unlimited = heater.high_limit is None and can_boil(result)
-    verdicts = hot_water_verdicts(site, heater, result, limit_judged_elsewhere=boils_unlimited)
-    if on.element.thermostat_switches != "AC" or unnamed_guards(on.element, heater):
-        verdicts.append(overheating_verdict(on.element, heater, result))
     driven = driven_by_sun(result) if result.nobody_home is not None and can_boil(result) else None
     studied = studied_element(result, on.path)
-    verdicts += element_verdicts(on.element, studied, Subjects(result.array), driven)
-    verdicts += dc_verdicts(on.group, on.group_path, studied)
-    return verdicts + _of_other_arrays(site, heater, on.group.name, result)
+    circuit = element_verdicts(on.element, studied, Subjects(result.array), driven)
+    circuit += dc_verdicts(on.group, on.group_path, studied)
+    others = _of_other_arrays(site, heater, on.group.name, result, driven)
+    guards = [each for each in (*circuit, *others) if each.rule in GUARDS]
+    overheating = overheating_verdict(fed_elements(site, heater), heater, result, guards)
+    verdicts = hot_water_verdicts(site, heater, result)
+    verdicts += [overheating] if overheating is not None else []
+    return verdicts + circuit + others
 
 
 def _of_other_arrays(
-    site: Site, heater: WaterHeaterTable, first: str, result: HeatedTankResult
+    site: Site,
+    heater: WaterHeaterTable,
+    first: str,
+    result: HeatedTankResult,
+    driven: Driven | None,
 ) -> list[Verdict]:
     """Direct current of the elements that other arrays feed; of an array that feeds two once."""
     groups = {group.name: (f"array[{place}]", group) for place, group in enumerate(site.array, 1)}
@@ -98,7 +104,7 @@ def _of_other_arrays(
         new = fed.array not in judged
         array = fed.array if new else f"{fed.array}, element {fed.number}"
         names = Subjects(array, f"thermostat of element {fed.number}", f"element {fed.number}")
-        verdicts += element_verdicts(element, fed, names)
+        verdicts += element_verdicts(element, fed, names, driven)
         path, group = groups[fed.array]
         if new:
             judged.add(fed.array)
