@@ -129,6 +129,12 @@ SOURCES: dict[str, Source] = {
     "handle force": Source(
         "Hand-pump project practice: 200 N comfortable, 400 N at most", "from memory"
     ),
+    "hand travel": Source(
+        "Deep-well pump in the public domain, IS 9301: 125 mm of stroke by a lever of 8 to 1 (the "
+        "lever from memory); NUREG-0700 Rev. 3, table 11.4 after MIL-STD-1472G, appendix B: "
+        "functional reach of a woman of the fifth percentile 67.7 cm (read in a copy)",
+        "from memory",
+    ),
     "hand pump depth": Source(
         "IS 9301:1982: lever pumps are normally not used below 50 m; an extra-deep version of the "
         "public-domain pump goes to 80 m (field text)",

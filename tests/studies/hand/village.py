@@ -47,6 +47,10 @@ def studied(text: str) -> Results:
     return study_site(parse_site(text), ("hand", "tank"))
 
 
+def studied_with(text: str, settings: list[str]) -> Results:
+    return study_site(parse_site(text, "village", settings), ("hand", "tank"))
+
+
 def changed(text: str, *pairs: tuple[str, str]) -> str:
     for old, new in pairs:
         assert text.count(old) == 1, old

@@ -25,6 +25,10 @@ STEEL_DENSITY = 7850.0
 STEEL_MODULUS = 2.0e11
 """Modulus of elasticity of steel [Pa], handbook value from memory."""
 
+BELOW_LEVEL = 6.096
+"""Depth of the cylinder below the static level where the file gives none, 20 ft [m]: trade
+practice, no source."""
+
 AN_HOUR = 3600.0
 """The time for which a duty's flow is sustained [s]."""
 

@@ -22,7 +22,7 @@ from wellsolar.studies.hand.effort import (
     volume_in,
     worker_of,
 )
-from wellsolar.studies.hand.handle import Handle, rod_weight
+from wellsolar.studies.hand.handle import BELOW_LEVEL, Handle, rod_weight
 from wellsolar.studies.hand.verdicts import hand_verdicts
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump.suction_lift import PRACTICAL_SUCTION, suction_limit
@@ -32,10 +32,6 @@ from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
 __all__ = ["cylinder_depth", "low_season", "minutes_for", "study_hand_pump", "volume_in"]
-
-BELOW_LEVEL = 6.096
-"""Depth of the cylinder below the static level where the file gives none, 20 ft [m]: trade
-practice, no source."""
 
 DEPTH_LIMIT = 50.0
 """Depth of water as far as a lever pump is normally used [m]: IS 9301:1982."""

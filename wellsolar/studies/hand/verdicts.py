@@ -7,14 +7,26 @@ import math
 import numpy as np
 
 from wellsolar import kinds
-from wellsolar.results import DischargePoint, HandDuty, HandPumpResult, HandTask
+from wellsolar.results import DischargePoint, HandPumpResult, HandTask
 from wellsolar.site.schema import HandPumpTable, Site
 from wellsolar.studies.hand.effort import BUCKET
-from wellsolar.studies.hand.handle import GREATEST_EFFICIENCY
+from wellsolar.studies.hand.handle import BELOW_LEVEL, GREATEST_EFFICIENCY
+from wellsolar.studies.hand.lever import FORCE, INTO_TANK, force_verdict, travel_verdict
 from wellsolar.studies.pump.suction_lift import PRACTICAL_SUCTION
+from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, at_most, remedy, say, set_to
+
+LOWEST = 0.98
+"""Part of the well's depth at which a cylinder hangs at the lowest: our choice."""
+
+QUARTER_METRE, A_MINUTE = 0.25, 1 / 60
+"""Steps to which a depth [m] and a stroke rate [1/s] of a remedy are rounded."""
+
+DRILLED = "it is work on the well, not a key"
+NO_RODS = "nothing that is sold does it"
+STRENGTH = "how strong people are is not for the file to choose"
 
 LOST_STROKE = 0.10
 """Share of the stroke that the rods' stretch may take [-]: common practice, no source."""
@@ -64,9 +76,6 @@ TABLE = Rule(
     place=Place("well", "hand_pump"),
 )
 
-GREATEST_FORCE = 400.0
-"""Greatest handle force for a short time [N]: hand-pump project practice, from memory."""
-
 BUCKET_TIME = 180.0
 """Longest time to fill it [s]: Sphere handbook."""
 
@@ -78,15 +87,6 @@ EASY_TIME = 3600.0
 
 FASTEST = 50 / 60
 """Fastest stroke that people like [1/s]: Faulkner et al. 1991."""
-
-FORCE = Rule(
-    "handle force",
-    "can a person work the handle?",
-    "force of each hand up and down within the comfortable limit, and never above 400 N (90 lbf)",
-    "handle force",
-    limit_is="at most",
-    place=Place("well", "hand_pump"),
-)
 
 RATE = Rule(
     "stroke rate",
@@ -115,15 +115,6 @@ BUCKET_RULE = Rule(
     place=Place("well", "hand_pump"),
 )
 
-INTO_TANK = Rule(
-    "hand into the tank",
-    "can the hand pump fill the pressure tank?",
-    "force of each hand at cut-out within the comfortable limit, and never above 400 N (90 lbf)",
-    "handle force",
-    limit_is="at most",
-    place=Place("well", "hand_pump"),
-)
-
 
 def hand_verdicts(
     site: Site, table: HandPumpTable, result: HandPumpResult, limit: float | None
@@ -147,7 +138,8 @@ def _suction(site: Site, result: HandPumpResult, theoretical: float) -> Verdict:
     practical = Quantity(PRACTICAL_SUCTION * theoretical, kinds.LENGTH)
     lift = Quantity(result.suction_lift or 0.0, kinds.LENGTH)
     subject = "hand pump"
-    if lift > practical:
+    if not at_most(lift, practical):
+        under = _under(site, float(lift))
         return SUCTION.verdict(
             "fail",
             subject,
@@ -161,8 +153,11 @@ def _suction(site: Site, result: HandPumpResult, theoretical: float) -> Verdict:
             ),
             quantity=lift,
             limit=practical,
-            remedy=say(
-                'a deep-well pump (kind = "deep well") with its cylinder below {level:up}',
+            remedy=remedy(
+                'a deep-well pump (kind = "deep well") with its cylinder at {depth:down}, below '
+                "{level:up}",
+                [set_to("hand_pump.kind", "deep well"), set_to("hand_pump.cylinder_depth", under)],
+                depth=under,
                 level=lift,
             ),
         )
@@ -222,22 +217,44 @@ def _cylinder(site: Site, table: HandPumpTable, result: HandPumpResult) -> Verdi
     )
 
 
-def _deeper(site: Site, table: HandPumpTable, result: HandPumpResult) -> Sentence:
+def _deeper(site: Site, table: HandPumpTable, result: HandPumpResult) -> Remedy:
     """A cylinder below the water, or where the well ends before it, a slower stroke."""
     level = Quantity(result.low_level, kinds.LENGTH)
-    bottom = site.well.depth
-    if level < 0.98 * bottom or not result.level_known:
-        return say("hang it below {level:up}, by trade practice 20 ft (6 m) lower", level=level)
+    bottom, depth = site.well.depth, _under(site, float(level))
+    if depth > level or not result.level_known:
+        return remedy(
+            "hang it at {depth:down}, below {level:up}: by trade practice 20 ft (6 m) lower",
+            [set_to("hand_pump.cylinder_depth", depth)],
+            depth=depth,
+            level=level,
+        )
     rest = result.low_static_level
-    if rest >= 0.98 * bottom:
-        return say("deepen the well to below {level:up}, and hang it there", level=level)
+    if rest >= LOWEST * bottom:
+        return remedy(
+            "deepen the well to below {level:up}, and hang it there", DRILLED, level=level
+        )
     # Well loss makes the drawdown fall faster than the flow, never slower.
-    rate = table.stroke_rate * 0.9 * (0.98 * bottom - rest) / (level - rest)
-    return say(
+    lowest = Quantity(_rounded_down(LOWEST * bottom, QUARTER_METRE), kinds.LENGTH)
+    faster = table.stroke_rate * 0.9 * (lowest - rest) / (level - rest)
+    rate = Quantity(_rounded_down(faster, A_MINUTE), kinds.STROKE_RATE)
+    if rate <= 0.0:
+        return remedy("deepen the well, or find another source", DRILLED)
+    return remedy(
         "hang it at {depth:down} and pump no faster than {rate:down}",
-        depth=Quantity(0.98 * bottom, kinds.LENGTH),
-        rate=Quantity(rate, kinds.STROKE_RATE),
+        [set_to("hand_pump.cylinder_depth", lowest), set_to("hand_pump.stroke_rate", rate)],
+        depth=lowest,
+        rate=rate,
     )
+
+
+def _under(site: Site, level: float) -> Quantity:
+    """Where a cylinder hangs under a level [m], by trade practice or as low as the well goes."""
+    depth = min(level + BELOW_LEVEL, LOWEST * float(site.well.depth))
+    return Quantity(_rounded_down(depth, QUARTER_METRE), kinds.LENGTH)
+
+
+def _rounded_down(value: float, step: float) -> float:
+    return math.floor(value / step + 1e-9) * step
 
 
 def _depth(result: HandPumpResult) -> Verdict:
@@ -252,10 +269,11 @@ def _depth(result: HandPumpResult) -> Verdict:
             level=level, force=force),
         quantity=level,
         limit=limit,
-        remedy=say(
+        remedy=remedy(
             "a pump that its maker rates for {level:up} (rated_depth): extra-deep ones of the "
             "public-domain pump go to 80 m (262 ft)",
-            level=level,
+            [set_to("hand_pump.rated_depth", Quantity(math.ceil(level), kinds.LENGTH))],
+            level=Quantity(math.ceil(level), kinds.LENGTH),
         ),
     )  # fmt: skip
 
@@ -264,8 +282,17 @@ def _stretch(table: HandPumpTable, result: HandPumpResult) -> Verdict:
     duty = max(result.duties, key=lambda duty: duty.stretch)
     share = duty.stretch / table.stroke
     lost = Quantity(share, kinds.FRACTION)
-    within = share <= LOST_STROKE
-    rod = Quantity(table.rod_diameter * math.sqrt(share / LOST_STROKE), kinds.BORE)
+    within = at_most(lost, LOST_STROKE)
+    needed = float(table.rod_diameter * math.sqrt(share / LOST_STROKE))
+    rod = next_up("rod", needed, kinds.BORE)
+    thicker = remedy("a shallower cylinder: no rods that are sold are thick enough", NO_RODS)
+    if rod is not None:
+        thicker = remedy(
+            "rods of {rod} (need {needed:up})",
+            [set_to("hand_pump.rod_diameter", rod)],
+            rod=rod,
+            needed=Quantity(needed, kinds.BORE),
+        )
     return STRETCH.verdict(
         "pass" if within else "caution" if share < 0.5 else "fail",
         "hand pump",
@@ -277,7 +304,7 @@ def _stretch(table: HandPumpTable, result: HandPumpResult) -> Verdict:
         ),
         quantity=lost,
         limit=Quantity(LOST_STROKE, kinds.FRACTION),
-        remedy=say("rods of {rod:up}", rod=rod),
+        remedy=thicker,
     )
 
 
@@ -314,7 +341,7 @@ def discharge_verdicts(
     ]
 
 
-def _credible(wrong: list[DischargePoint]) -> Sentence:
+def _credible(wrong: list[DischargePoint]) -> Remedy:
     """The most that each wrong row can be."""
     template, parts = [], {}
     for number, row in enumerate(wrong):
@@ -322,15 +349,19 @@ def _credible(wrong: list[DischargePoint]) -> Sentence:
         template.append(f"no more than {{flow{number}:down}} at {{head{number}}}")
         parts[f"flow{number}"] = Quantity(most, kinds.FLOW)
         parts[f"head{number}"] = Quantity(row.head, kinds.HEAD)
-    return say("ask for the table as measured; such power gives " + ", ".join(template), **parts)
+    words = "ask for the table as measured; such power gives " + ", ".join(template)
+    return remedy(words, "it is for the maker to say", **parts)
 
 
 def _person(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Verdict]:
     """What is asked of the people at the handle."""
     comfortable = float(site.limits.handle_force)
     spout = result.duty("low") or result.duties[0]
-    verdicts = [_force(FORCE, table, result, spout, comfortable)]
-    if table.stroke_rate > FASTEST * (1 + 1e-9):
+    verdicts = [
+        force_verdict(FORCE, table, result, spout, comfortable),
+        travel_verdict(table, result, comfortable),
+    ]
+    if not at_most(table.stroke_rate, FASTEST):
         limit = Quantity(FASTEST, kinds.STROKE_RATE)
         verdicts.append(
             RATE.verdict(
@@ -339,7 +370,11 @@ def _person(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Ve
                 say("the file gives {rate}", rate=table.stroke_rate),
                 quantity=table.stroke_rate,
                 limit=limit,
-                remedy=say("a stroke_rate of {rate:down} or less", rate=limit),
+                remedy=remedy(
+                    "a stroke_rate of {rate:down} or less",
+                    [set_to("hand_pump.stroke_rate", limit)],
+                    rate=limit,
+                ),
             )
         )
     verdicts += [_bucket(table, result), _survival(site, result)]
@@ -348,79 +383,13 @@ def _person(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Ve
         verdicts.append(
             INTO_TANK.unknown("hand pump", "pressure_tank.volume", "pressure_switch")
             if duty is None
-            else _force(INTO_TANK, table, result, duty, comfortable)
+            else force_verdict(INTO_TANK, table, result, duty, comfortable)
         )
     return verdicts
 
 
 def _who(people: int) -> str:
     return "one person" if people == 1 else "two people"
-
-
-def _force(
-    rule: Rule, table: HandPumpTable, result: HandPumpResult, duty: HandDuty, comfortable: float
-) -> Verdict:
-    people = result.people_pumping
-    force = Quantity(duty.handle_force / people, kinds.FORCE)
-    status: Status = (
-        "pass" if force <= comfortable else "caution" if force <= GREATEST_FORCE else "fail"
-    )
-    template = "at a lever of {lever} to 1 {each} pulls {up} for the upstroke"
-    template += (
-        " and pushes {down} for the downstroke"
-        if duty.downward >= 0.0
-        else " and holds {down} back on the downstroke"
-    )
-    if rule is INTO_TANK:
-        template = f"at cut-out, {template}; {{flow}} for an hour"
-    elif duty.key == "low":
-        template = f"in the low season, {template}"
-    return rule.verdict(
-        status,
-        "hand pump",
-        say(
-            template,
-            lever=f"{float(table.lever_ratio):g}",
-            each="the hand" if people == 1 else "each of two",
-            up=Quantity(max(0.0, duty.upward) / people, kinds.FORCE),
-            down=Quantity(abs(duty.downward) / people, kinds.FORCE),
-            flow=Quantity(duty.sustained_flow, kinds.FLOW),
-        ),
-        quantity=force,
-        limit=Quantity(GREATEST_FORCE if status == "fail" else comfortable, kinds.FORCE),
-        remedy=None if status == "pass" else _lighter(table, result, duty, comfortable * people),
-    )
-
-
-def _lighter(
-    table: HandPumpTable, result: HandPumpResult, duty: HandDuty, force: float
-) -> Sentence:
-    """A longer lever, a narrower cylinder or a counterweight that brings the force to comfort."""
-    lever, hung = float(table.lever_ratio), result.counterweight
-    # At the rod, without the counterweight, which weighs at the hand whatever the lever.
-    upward = (duty.upward + hung) * lever
-    downward = (duty.downward - hung) * lever
-    ways: list[str] = []
-    parts: dict[str, Quantity | str] = {}
-    longest = max(upward / (force + hung), -downward / (force + hung))
-    if downward > 0.0 and hung < force:
-        longest = max(longest, downward / (force - hung))
-    if hung <= force:
-        ways.append("a lever of {longer} to 1")
-        parts["longer"] = f"{math.ceil(10 * longest) / 10:.1f}"
-    water = upward - result.rod_weight
-    left = (force + hung) * lever - result.rod_weight
-    if left > 0.0 and duty.handle_force == duty.upward:
-        ways.append("a cylinder of {bore:down}")
-        parts["bore"] = Quantity(table.bore * math.sqrt(left / water), kinds.BORE)
-    needed = upward / lever - force
-    if needed > hung and downward / lever + 1.03 * needed <= 0.97 * force:
-        ways.append("a counterweight of {weight:up} at the end of the handle")
-        parts["weight"] = Quantity(needed, kinds.FORCE)
-    elif hung > 0.0:
-        ways.append("a counterweight of {weight:down} at the end of the handle")
-        parts["weight"] = Quantity(min(hung, max(0.0, duty.balancing)), kinds.FORCE)
-    return say(", or ".join(ways), **parts)
 
 
 def _bucket(table: HandPumpTable, result: HandPumpResult) -> Verdict:
@@ -444,23 +413,28 @@ def _bucket(table: HandPumpTable, result: HandPumpResult) -> Verdict:
     )
 
 
-def _faster(table: HandPumpTable, result: HandPumpResult) -> Sentence:
+def _faster(table: HandPumpTable, result: HandPumpResult) -> Remedy:
     """Two at the handle, more power of each, or a longer stroke, whichever it takes."""
     flow, place, duty = BUCKET / BUCKET_TIME, result.places[0], result.duties[0]
     two = result.task("bucket", 2)
     if result.people_pumping == 1 and two is not None and two.time <= BUCKET_TIME:
-        return say("two people at the handle together (people_pumping = 2)")
+        return remedy(
+            "two people at the handle together (people_pumping = 2)",
+            [set_to("hand_pump.people_pumping", 2)],
+        )
     if duty.full_flow >= flow:
         power = float(np.interp(flow, place.flows, place.powers)) / result.people_pumping
-        return say(
+        return remedy(
             "{power:up} of each at the handle (person_power), or less head",
+            STRENGTH,
             power=Quantity(power, kinds.POWER),
         )
     # A longer stroke draws the water further down, so that it asks for a little more power.
     longer = 1.02 * flow / duty.full_flow
     power = duty.power * longer * longer / result.people_pumping
-    return say(
+    return remedy(
         "a stroke of {stroke:up}, and {power:up} of each at the handle (person_power)",
+        STRENGTH,
         stroke=Quantity(table.stroke * longer, kinds.BORE),
         power=Quantity(power, kinds.POWER),
     )
@@ -500,8 +474,9 @@ def survival_verdict(rule: Rule, subject: str, task: HandTask) -> Verdict:
         ),
         quantity=time,
         limit=Quantity(EASY_TIME if status == "pass" else SHIFT, kinds.DURATION),
-        remedy=say(
+        remedy=remedy(
             "{people} {crews} in turns bring it under an hour each",
+            "who takes turns is no key of the file",
             people=f"{math.ceil(task.time / EASY_TIME)}",
             crews="people" if task.people == 1 else f"crews of {task.people}",
         ),

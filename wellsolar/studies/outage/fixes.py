@@ -9,7 +9,7 @@ from wellsolar import kinds
 from wellsolar.results import Outage
 from wellsolar.site.schema import Site
 from wellsolar.studies.asked.changed_site import changed_site
-from wellsolar.studies.hand.study import BELOW_LEVEL
+from wellsolar.studies.hand.handle import BELOW_LEVEL
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.sold.standard_sizes import Sold, next_up, sizes

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from wellsolar.results.parts import State
 from wellsolar.site.schema import HandPumpTable
+from wellsolar.studies.hand.lever import FORCE, TRAVEL
 from wellsolar.studies.hand.other_lifts import AS_STATED, REACH
-from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH, FORCE, STRETCH, SUCTION
+from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH, STRETCH, SUCTION
 from wellsolar.studies.parts.lines import Lines, Practice, remedy_of, sized
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, say
@@ -29,7 +30,7 @@ def hand_parts(lines: Lines) -> None:
     table, result = lines.site.hand_pump, lines.results.hand_pump
     if table is None or result is None:
         return
-    force = lines.worst(PUMP, FORCE, SUCTION)
+    force = lines.worst(PUMP, FORCE, TRAVEL, SUCTION)
     lever = f"{float(table.lever_ratio):g}"
     ratio = lines.claim("handle of {} to 1", table, "lever_ratio", value=lever)
     bore, stroke = (lines.claim(f"{{}} {each}", table, each) for each in ("bore", "stroke"))
