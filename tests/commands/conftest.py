@@ -216,7 +216,7 @@ def make_heated_tank() -> HeatedTankResult:
         expansion=0.0032, wire=None, days=days,
         months=months, annual_share=0.42, half_share_draw=None,
         one_day_volume=0.08,
-        one_day=OneDayDesign(12, 5, 2, 5500.0, 240.0, False),
+        one_day=OneDayDesign(12, 5, 2, 5500.0, 240.0, False, None),
         safety=make_safety(),
         households=tuple(
             HouseholdYear(name, 63_000.0, tuple(

@@ -270,11 +270,14 @@ class TestHeatedTank:
         series = site.printed(verdict, r"(\d+) in series")
         parallel = site.printed(verdict, r"in series by (\d+)")
         power = site.printed(verdict, r"element of ([\d.]+ W)")
+        gauge = site.printed(verdict, r"wire of (\d+ AWG)")
         text = site.edited(
             site.text("ridge_house"),
             ("series = 4\n", f"series = {series}\nparallel = {parallel}\n"),
             ('position = "lower"\nrated_power = "4500 W"',
              f'position = "lower"\nrated_power = "{power}"'),
+            ('{ gauge = "10 AWG", length = "250 ft" }',
+             f'{{ gauge = "{gauge}", length = "250 ft" }}'),
         )  # fmt: skip
         mended = site.study(text, ("heat",))
         assert site.verdict(mended, "reaches temperature").status == "pass"

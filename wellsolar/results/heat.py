@@ -84,6 +84,7 @@ class OneDayDesign:
     """The fewest modules that heat the tank from cold in one clear day of the darkest month.
 
     rated_power, rated_voltage: of those that are sold; same_element: True where it is the site's
+    gauge: the thinnest wire that suits; None where the site's does or it names none
     """
 
     month: Annotated[int, Entry("darkest month",
@@ -95,6 +96,7 @@ class OneDayDesign:
         key="one_day_rated_power")]  # fmt: skip
     rated_voltage: Annotated[float, Entry("rated at", kinds.VOLTAGE, key="one_day_rated_voltage")]
     same_element: bool
+    gauge: str | None
 
 
 @dataclass(frozen=True)

@@ -226,6 +226,8 @@ class MatchResult:
 class HeaterRow:
     """One design.
 
+    rated_power [W], rated_voltage [V]: of one of its elements; count: of them alike
+    joined: "alone", "in series", "in parallel" or "by relays"; own_element: True for the site's
     resistance: of the elements as joined [ohm]; greatest_voltage: across them in the brightest
         cold sun [V]; heat_loss: of the tank [W/K]
     heat_missing: in the year; own: True for the site's own design
@@ -234,6 +236,11 @@ class HeaterRow:
     series: Annotated[int, Entry("in series", kinds.COUNT)]
     strings: Annotated[int, Entry("rows", kinds.COUNT)]
     element: Annotated[str, Entry("element")]
+    rated_power: float
+    rated_voltage: float
+    count: int
+    joined: str
+    own_element: bool
     resistance: float
     greatest_voltage: float
     tank_volume: Annotated[float, Entry("tank", kinds.VOLUME)]

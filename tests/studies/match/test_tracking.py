@@ -2,13 +2,25 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from tests.studies.match.greensboro import HOUR, at_best, element, matched, verdict, written
+from tests.studies.match.greensboro import (
+    HOUR,
+    SITE,
+    at_best,
+    element,
+    matched,
+    verdict,
+    written,
+)
+from wellsolar.site.loading.read import load_site
+from wellsolar.studies.case import study_site
+from wellsolar.verdicts import changes_of
 
 pytestmark = pytest.mark.filterwarnings("ignore:DatetimeIndex.dayofyear")
 
@@ -79,3 +91,46 @@ def test_what_electronics_can_do_is_told_or_judged_at_its_worst(
     assert found.status == status
     if converter is None:
         assert found.needs == ("water_heater.element[1].tracker_converter",)
+
+
+@pytest.mark.parametrize(("bears", "status"), [(190, "pass"), (185, "fail"), (None, "unknown")])
+def test_electronics_bear_the_array_open_in_the_cold(
+    tmp_path: Path, bears: int | None, status: str
+) -> None:
+    """Four of 39.9 V at -18 degC: 1.18 by the code's table of 690.7(A) (second hand), 188 V."""
+    told = "" if bears is None else f'\ntracker_greatest_input = "{bears} V"'
+    text = element('coupling = "tracking"\ntracker_converter = "both"' + told)
+    cold = SITE.replace("albedo", 'record_low = "-18 degC"\nalbedo')
+    path = written(tmp_path, text, base=cold)
+    found = verdict(matched(path), "electronics on the array")
+    assert found.status == status
+    if status == "fail":
+        assert found.quantity == pytest.approx(4 * 39.9 * 1.18)
+        changes = {change.path: json.loads(change.value) for change in changes_of(found.remedy)}
+        mended = study_site(load_site(path).with_values(changes), ("match",))
+        assert verdict(mended, "electronics on the array").status == "pass"
+
+
+@pytest.mark.parametrize(
+    ("watts", "more"),
+    [(6000, ""), (6000, "series = 2\nparallel = 2"), (6000, 'switch_voltage = "100 V"'),
+     (1500, 'coupling = "tracking"\ntracker_converter = "buck"')],
+)  # fmt: skip
+def test_what_would_match_is_tried_within_what_the_site_bears(
+    tmp_path: Path, watts: int, more: str
+) -> None:
+    """Every remedy of an element that does not match can be bought, works and breaks nothing."""
+    base = SITE.replace("series = 4", more) if "series" in more else SITE
+    own = "" if "series" in more else more
+    text = element(own + '\nthermostat_switches = "relay"').replace("4500 W", f"{watts} W")
+    path = written(tmp_path, text, base=base)
+    found = verdict(matched(path), "matched to the array")
+    assert found.status == "caution"
+    changes = {change.path: json.loads(change.value) for change in changes_of(found.remedy)}
+    assert changes
+    mended = study_site(load_site(path).with_values(changes), ("match", "heat"))
+    assert verdict(mended, "matched to the array").status == "pass"
+    assert verdict(mended, "element load").status == "pass"
+    if "100 V" in more:
+        # It may not be strung higher than it is for a relay of 100 V.
+        assert not {key for key in changes if key.startswith("array")}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -11,7 +12,7 @@ from wellsolar.physics.array import heating_element, module, resistive
 from wellsolar.physics.array.module import Diode, FiveParameters
 from wellsolar.physics.sun import tilted_plane
 from wellsolar.physics.sun.days import DayOfSun
-from wellsolar.physics.sun.year import HourlyYear, PlaneYear
+from wellsolar.physics.sun.year import HOUR, HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.results import SunPoint, WireResult
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
@@ -228,16 +229,25 @@ class Hours:
     array: Diode
     power: FloatArray
 
+    def energy(self) -> float:
+        """Energy at the element of its circuit through the year [J]."""
+        light, cells = self.plane.plane_of_array_irradiance, self.plane.cell_temperature
+        return float(self.circuit.power(light, cells).sum()) * HOUR
+
 
 def element_on_array(site: Site) -> OnArray | None:
     """The first element of the site's heater that an array feeds."""
+    return next(elements_on_arrays(site), None)
+
+
+def elements_on_arrays(site: Site) -> Iterator[OnArray]:
+    """The elements of the site's heater that arrays feed, in the order of the file."""
     elements = () if site.water_heater is None else site.water_heater.element
     for place, element in enumerate(elements, 1):
         for index, group in enumerate(site.array, 1):
             if group.name == element.fed_by:
                 path = f"water_heater.element[{place}]"
-                return OnArray(element, group, path, f"array[{index}]")
-    return None
+                yield OnArray(element, group, path, f"array[{index}]")
 
 
 def hours_of(site: Site, on: OnArray, circuit: HeaterCircuit, year: HourlyYear) -> Hours:

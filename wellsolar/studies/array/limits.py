@@ -40,8 +40,8 @@ class ArrayLimits:
         """Whether the file tells how cold it gets."""
         return self.site.sun.record_low is not None
 
-    def breach(self, series: int, strings: int) -> Breach | None:
-        """Which limit an array breaks, if any."""
+    def breach(self, series: int, strings: int, rewired: bool = False) -> Breach | None:
+        """Which limit an array breaks, if any; rewired: on a wire to suit."""
         wired = self.on.group.model_copy(update={"series": series, "parallel": strings})
         volts = [voltage for voltage in cold_voltages(self.site, wired) if voltage is not None]
         if max(volts, default=0.0) > self.voltage:
@@ -51,7 +51,7 @@ class ArrayLimits:
         if float(cable.pv_circuit_current(isc, strings)) > self.switched:
             return "over_current"
         fused = self.on.group.overcurrent
-        carried = math.inf if self.carried is None else self.carried
+        carried = math.inf if self.carried is None or rewired else self.carried
         borne = min(carried, math.inf if fused is None else float(fused))
         if float(cable.pv_conductor_current(isc, strings)) > borne:
             return "over_current"
@@ -79,7 +79,7 @@ def limits_of(site: Site, on: OnArray) -> ArrayLimits:
         volts.append(element.tracker_greatest_input)
     carried = None
     if group.cable is not None:
-        carried = wiring.ampacity(wire_table.wire(group.cable.gauge), group.cable)
+        carried = wiring.pv_ampacity(wire_table.wire(group.cable.gauge), group.cable)
     return ArrayLimits(
         site,
         on,

@@ -38,6 +38,18 @@ def changed_site(site: Site, changes: Sequence[Change]) -> Site:
     return site
 
 
+def that_change(site: Site, changes: Sequence[Change]) -> tuple[Change, ...]:
+    """Those of some changes that set a key to what it is not already.
+
+    Parameters:
+        site: the site
+        changes: as of `changed_site`, of tables that the file has
+    Returns:
+        the changes in their order
+    """
+    return tuple(change for change in changes if changed_site(site, [change]) != site)
+
+
 def with_value(table: Any, path: Path, value: object) -> Any:
     """A copy of a model with another value at a key path.
 

@@ -1,7 +1,4 @@
-"""A PV-heated tank through single days: clear, typical and poor, with nobody home, without sun.
-
-Also what would make it hot in one clear day: more modules, or less water.
-"""
+"""A PV-heated tank through single days: clear, typical and poor, with nobody home, without sun."""
 
 from __future__ import annotations
 
@@ -11,15 +8,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from wellsolar.constants import DAY, HOUR
-from wellsolar.data import hot_water_tables
 from wellsolar.physics.sun import days as sun_days
 from wellsolar.physics.sun.days import DayOfSun
 from wellsolar.physics.tank import events, overheating
 from wellsolar.physics.tank.stratified import TankRun
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import DarkDay, HeatDay, HeatStart, NobodyHome, OneDayDesign
-from wellsolar.site.schema import ElementTable, WaterHeaterTable
-from wellsolar.studies.array.heater_circuit import BRIGHTEST, HeaterCircuit, plate_of
+from wellsolar.results import DarkDay, HeatDay, HeatStart, NobodyHome
+from wellsolar.site.schema import WaterHeaterTable
+from wellsolar.studies.array.heater_circuit import HeaterCircuit
 from wellsolar.studies.heat.tank import TankAtWork
 from wellsolar.studies.house.draws import (
     HOURS_A_DAY,
@@ -38,16 +34,6 @@ LEAST_RISE = 0.02
 
 LUKEWARM = (90.0 - 32.0) / 1.8
 """A tank that has given most of its heat, 90 degF [degC]: our choice."""
-
-MOST_MODULES, MOST_SERIES = 24, 12
-"""Bounds of the search for an array that heats the tank in a day; more than 12 modules of 40 V in
-series pass 600 V in the cold."""
-
-HOUSEHOLD_VOLTAGE = 240.0
-"""Highest plate voltage of an element sold for a house [V]: common practice, no source."""
-
-SMALLEST_TANK = 0.001
-"""Volume below which no tank is looked for, 1 L [m3]."""
 
 LONGEST_ABSENCE = 60
 """Clear days in a row that are looked at."""
@@ -155,18 +141,18 @@ def _start_for_one_day(work: TankAtWork, power: FloatArray) -> float | None:
     """The coolest start from which a day suffices, to 0.1 K; None where not even a tank at the
     setpoint is brought back to it (it cools through the night)."""
     low, high = work.inlet, work.setpoint - 0.1
-    if not _reaches_in_a_day(work, power, high):
+    if not reaches_in_a_day(work, power, high):
         return None
     while high - low > 0.1:
         middle = (low + high) / 2
-        if _reaches_in_a_day(work, power, middle):
+        if reaches_in_a_day(work, power, middle):
             high = middle
         else:
             low = middle
     return high
 
 
-def _reaches_in_a_day(work: TankAtWork, power: FloatArray, start: float) -> bool:
+def reaches_in_a_day(work: TankAtWork, power: FloatArray, start: float) -> bool:
     """Whether one day of power [W] brings a tank at `start` [degC] to its setpoint."""
     return bool(work.satisfied(power, work.run(power, start)).any())
 
@@ -175,88 +161,6 @@ def stall_temperature(work: TankAtWork, days: tuple[HeatDay, ...]) -> float:
     """Where the wall loss equals the mean power of the sunniest day, or boiling [degC]."""
     power = max(day.element_energy for day in days) / DAY
     return min(BOILING, work.tank.stall_temperature(power, work.room))
-
-
-def _darkest_clear_day(tank: TankInSun, days: tuple[HeatDay, ...]) -> tuple[int, DayOfSun] | None:
-    """Month and sun of the clear day with the least energy; None where every one suffices."""
-    clear = [day for day in days if day.kind == "clear"]
-    if all(day.days_to_setpoint == 1 for day in clear):
-        return None
-    month = min(clear, key=lambda day: day.element_energy).month
-    return month, tank.days_of(month)["clear"]
-
-
-def one_day_design(
-    tank: TankInSun, element: ElementTable, days: tuple[HeatDay, ...]
-) -> OneDayDesign | None:
-    """The fewest modules that heat the tank from cold in one clear day of the darkest month.
-
-    Parameters:
-        tank: the tank in its sun
-        element: that its array heats
-        days: its days
-    Returns:
-        modules and element; None where the site's own do, or no number of modules does
-    """
-    darkest = _darkest_clear_day(tank, days)
-    if darkest is None:
-        return None
-    month, day = darkest
-    work = tank.work
-    needed = work.tank.capacity_above_element * (work.setpoint - work.inlet)
-    own = plate_of(element)
-    sold = [
-        (rating.rated_power, rating.rated_voltage)
-        for rating in hot_water_tables.element_ratings()
-        if rating.rated_voltage <= max(HOUSEHOLD_VOLTAGE, own[1])
-    ]
-    layouts = [
-        (series, parallel)
-        for series in range(1, MOST_SERIES + 1)
-        for parallel in range(1, 5)
-        if series * parallel <= MOST_MODULES
-    ]
-    for series, parallel in sorted(layouts, key=lambda layout: (math.prod(layout), layout[1])):
-        for power, voltage in [own, *sold]:
-            trial = replace(
-                tank.circuit, series=series, parallel=parallel, resistance=voltage**2 / power
-            )
-            heat = trial.through(day)
-            if float(heat.sum()) * STEP < needed or trial.point(BRIGHTEST, 0.0).voltage > voltage:
-                continue
-            if _reaches_in_a_day(work, heat, work.inlet):
-                same = (power, voltage) == own
-                return OneDayDesign(month, series, parallel, power, voltage, same)
-    return None
-
-
-def one_day_volume(tank: TankInSun, days: tuple[HeatDay, ...]) -> float | None:
-    """The largest tank that the array heats from cold in one clear day of the darkest month.
-
-    The tank keeps its heat loss.
-
-    Parameters:
-        tank: the tank in its sun
-        days: its days
-    Returns:
-        volume [m3]; None where the site's own tank is heated, or not even a litre
-    """
-    darkest = _darkest_clear_day(tank, days)
-    if darkest is None:
-        return None
-    work, power = tank.work, tank.circuit.through(darkest[1])
-
-    def heats(volume: float) -> bool:
-        smaller = replace(work, tank=replace(work.tank, volume=volume))
-        return _reaches_in_a_day(smaller, power, work.inlet)
-
-    low, high = SMALLEST_TANK, work.tank.volume
-    if not heats(low):
-        return None
-    while high - low > 0.002 * high:
-        middle = (low + high) / 2
-        low, high = (middle, high) if heats(middle) else (low, middle)
-    return low
 
 
 def nobody_home(

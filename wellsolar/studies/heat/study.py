@@ -33,8 +33,6 @@ from wellsolar.studies.heat.days import (
     dark_days,
     heat_days,
     nobody_home,
-    one_day_design,
-    one_day_volume,
     stall_temperature,
 )
 from wellsolar.studies.heat.household import (
@@ -43,6 +41,7 @@ from wellsolar.studies.heat.household import (
     household_beside,
     study_household,
 )
+from wellsolar.studies.heat.one_day import one_day_design, one_day_volume
 from wellsolar.studies.heat.tank import (
     TankAtWork,
     auxiliary_heat_of,
@@ -193,7 +192,7 @@ def _result(
         annual_share=household.annual_share,
         half_share_draw=household.half_share_draw,
         one_day_volume=None if in_sun is None else one_day_volume(in_sun, days),
-        one_day=None if in_sun is None else one_day_design(in_sun, element, days),
+        one_day=None if in_sun is None else one_day_design(site, on, in_sun, days),
         safety=heat_safety(HeaterOnArray(site, heater, element, group, circuit), work.setpoint),
         households=household.households,
         evening_draw=household.evening_draw,

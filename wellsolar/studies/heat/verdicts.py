@@ -7,6 +7,7 @@ import math
 from wellsolar import kinds
 from wellsolar.results import DivertedTankResult, HeatDay, HeatedTankResult
 from wellsolar.site.schema import Site
+from wellsolar.studies.heat.one_day import hot_in_one_day
 from wellsolar.studies.safety.guarded_tank import TANK, temperature
 from wellsolar.studies.sun.days import MONTH_NAMES
 from wellsolar.units import Quantity, show
@@ -102,7 +103,7 @@ def _reaches(site: Site, result: HeatedTankResult) -> Verdict:
             best.end_temperature if best.days_to_setpoint != 1 else result.setpoint
         ),
         limit=setpoint,
-        remedy=None if status == "pass" else _hotter(result, worst),
+        remedy=None if status == "pass" else hot_in_one_day(site, result, worst),
     )
 
 
@@ -131,44 +132,6 @@ def _start(site: Site, best: HeatDay) -> str:
         return ""
     start = show(best.start_for_one_day, kinds.TEMPERATURE, site.site.print_units)
     return f"; in {MONTH_NAMES[best.month - 1]} one clear day suffices from {start} at midnight"
-
-
-def _hotter(result: HeatedTankResult, worst: HeatDay) -> Sentence:
-    """What one clear day of the darkest month does reach: fewer litres, or more modules."""
-    month = MONTH_NAMES[worst.month - 1]
-    design, parts = _design(result)
-    if result.one_day_volume is not None:
-        design += "; or a tank of no more than {volume:down} on the modules there are"
-        parts["volume"] = Quantity(result.one_day_volume, kinds.VOLUME)
-    ceiling = (result.photocurrent * result.parallel) ** 2 * result.element_resistance
-    return say(
-        "for one clear day of {month} from cold: "
-        + design
-        + ". On the element as it is no number "
-        "of modules in series gives more than {ceiling}",
-        month=month,
-        ceiling=Quantity(ceiling, kinds.POWER),
-        **parts,
-    )
-
-
-def _design(result: HeatedTankResult) -> tuple[str, dict[str, Quantity | str]]:
-    """The fewest modules that do, as the middle of a sentence and what stands in it."""
-    design = result.one_day
-    if design is None:
-        return "nothing up to 24 modules heats the whole tank", {}
-    parts: dict[str, Quantity | str] = {
-        "series": f"{design.series}",
-        "parallel": f"{design.parallel}",
-        "own": "the same " if design.same_element else "an ",
-        "power": Quantity(design.rated_power, kinds.POWER),
-        "volts": Quantity(design.rated_voltage, kinds.VOLTAGE),
-    }
-    return (
-        "{series} in series by {parallel} on {own}element of {power}, {volts}, with a cable to "
-        "suit",
-        parts,
-    )
 
 
 def _share(site: Site, result: HeatedTankResult) -> Verdict:

@@ -15,8 +15,8 @@ from wellsolar.results import CouplingWay, CurrentCeiling, StockElement, StringL
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
 from wellsolar.studies.array.cold_voltage import cold_voltages
 from wellsolar.studies.array.coupling import Direct
-from wellsolar.studies.array.heater_circuit import BRIGHTEST, HeaterCircuit, Hours, coldest_cell
-from wellsolar.studies.heat.days import HOUSEHOLD_VOLTAGE
+from wellsolar.studies.array.heater_circuit import BRIGHTEST, Hours, coldest_cell
+from wellsolar.studies.heat.one_day import HOUSEHOLD_VOLTAGE
 from wellsolar.studies.sun.module_sheet import REFERENCE_CELL
 
 EACH_KIND = 2
@@ -114,7 +114,7 @@ def string_layouts_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[Stri
     own: float | None = None
     for year in years:
         trial = replace(circuit, series=year.modules_in_series, parallel=year.strings)
-        energy = _energy(trial, hours)
+        energy = replace(hours, circuit=trial).energy()
         own = energy if own is None else own
         wired = group.model_copy(update={"series": year.modules_in_series})
         cold = [voltage for voltage in cold_voltages(site, wired) if voltage is not None]
@@ -132,13 +132,6 @@ def string_layouts_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[Stri
             )
         )
     return tuple(changes)
-
-
-def _energy(circuit: HeaterCircuit, hours: Hours) -> float:
-    """Energy at the element of a circuit through the year [J]."""
-    plane = hours.plane
-    power = circuit.power(plane.plane_of_array_irradiance, plane.cell_temperature)
-    return float(power.sum()) * HOUR
 
 
 def ceiling_of(hours: Hours, changes: tuple[StringLayout, ...]) -> CurrentCeiling | None:

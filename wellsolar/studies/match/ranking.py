@@ -114,7 +114,7 @@ def study_heater_ranking(
         unknown = USED.unknown(name, "module.vmp", "module.imp", why=str(error))
         return None, StudyPart((unknown,))
     assumptions = heat_part.assumptions
-    return result, StudyPart((used_verdict(name, result),), assumptions, ("direct current",))
+    return result, StudyPart((used_verdict(on, result),), assumptions, ("direct current",))
 
 
 @dataclass(frozen=True)
@@ -236,8 +236,13 @@ def _row(each: RankedHeater, choice: Choice, own: int) -> HeaterRow:
     return HeaterRow(
         series=choice.series,
         strings=choice.strings,
-        element=choice.element,
-        resistance=choice.resistance,
+        element=choice.element.text,
+        rated_power=choice.element.power,
+        rated_voltage=choice.element.voltage,
+        count=choice.element.count,
+        joined=choice.element.joined,
+        own_element=choice.element.own,
+        resistance=choice.element.resistance,
         greatest_voltage=choice.greatest_voltage,
         tank_volume=each.design.tank.volume,
         heat_loss=each.design.tank.heat_loss_coefficient,

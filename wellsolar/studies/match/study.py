@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 import numpy as np
 
@@ -42,6 +43,7 @@ from wellsolar.studies.array.heater_circuit import (
 )
 from wellsolar.studies.heat.tank import circuit_in_tank
 from wellsolar.studies.match.choices import ceiling_of, stock_elements_of, string_layouts_of
+from wellsolar.studies.match.remedies import Matching
 from wellsolar.studies.match.verdicts import MATCHED, match_verdicts
 from wellsolar.studies.sun.days import MONTHS, orientation
 from wellsolar.studies.sun.module_sheet import parameters_of
@@ -115,7 +117,7 @@ def _match(
     except OutOfRange as error:
         unknown = MATCHED.unknown(name, "module.vmp", "module.imp", why=str(error))
         return None, StudyPart((unknown,))
-    verdicts = tuple(match_verdicts(on.element, match))
+    verdicts = tuple(match_verdicts(match, Matching(site, on, hours)))
     return match, StudyPart(verdicts, _assumptions(site, on))
 
 
@@ -184,7 +186,7 @@ def _ways(
         for key, text, best in zip(names, texts, sets, strict=True)
     ]
     if not isinstance(circuit.coupling, Tracking):
-        electronics = electronics_of(element)
+        electronics = replace(electronics_of(element), raises_voltage=True, lowers_voltage=True)
         year = connection.tracked(
             hours.array, electronics, circuit.resistance, HOUR, circuit.cable_resistance
         )

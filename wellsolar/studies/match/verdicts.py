@@ -2,29 +2,14 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
-
 from wellsolar import kinds
-from wellsolar.results import (
-    ArrayMatch,
-    HeaterRankingResult,
-    HeaterRow,
-    StockElement,
-    StringLayout,
-)
-from wellsolar.site.schema import ElementTable
-from wellsolar.studies.array.cold_voltage import DWELLING_VOLTAGE
-from wellsolar.studies.array.coupling import TRACKER_EFFICIENCY, TRACKER_MINIMUM
-from wellsolar.studies.array.heater_circuit import (
-    plate_of,
-)
-from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
-
-MARK = 0.95
-"""Part of the energy on the best single resistance from which an element is matched: our
-choice."""
+from wellsolar.results import ArrayMatch, HeaterRankingResult
+from wellsolar.studies.array.cold_voltage import cold_voltages
+from wellsolar.studies.array.coupling import TRACKER_EFFICIENCY
+from wellsolar.studies.array.heater_circuit import OnArray
+from wellsolar.studies.match.remedies import MARK, Matching, as_the_best, better, switch_at
+from wellsolar.units import Quantity, show
+from wellsolar.verdicts import Place, Rule, Verdict, at_most, remedy, say, set_to
 
 SWITCHING_MARK = 0.98
 """Part of the energy with the best thresholds from which those of the file are good: our
@@ -32,9 +17,6 @@ choice."""
 
 BEST_TRACKER = 0.99
 """Efficiency above which a sheet is doubted: common practice, no source."""
-
-HIGHEST_THRESHOLD = 2000.0
-"""Sun that a site file can name [W/m2]; relays set to it never move."""
 
 MATCHED = Rule(
     "matched to the array",
@@ -53,6 +35,15 @@ TRACKER = Rule(
     limit_is="at most",
     place=Place("array", "match"),
 )
+INPUT = Rule(
+    "electronics on the array",
+    "do the electronics bear the array's voltage?",
+    "open-circuit voltage in the record cold no more than the electronics bear by their sheet",
+    "cold voltage",
+    limit_is="at most",
+    safety=True,
+    place=Place("array", "match"),
+)
 THRESHOLDS = Rule(
     "switching thresholds",
     "do the relays switch at the right sun?",
@@ -63,20 +54,23 @@ THRESHOLDS = Rule(
 )
 
 
-def match_verdicts(element: ElementTable, match: ArrayMatch) -> list[Verdict]:
+def match_verdicts(match: ArrayMatch, at: Matching) -> list[Verdict]:
     """Whether the element suits the array, and what stands between is set right.
 
     Parameters:
-        element: on the array
         match: of element and array
+        at: the same, for remedies to be tried on
     Returns:
-        one to two verdicts
+        one to four verdicts
     """
-    verdicts = [_matched(element, match)]
+    element = at.on.element
+    verdicts = [_matched(match, at)]
+    if match.coupling == "tracking":
+        verdicts.append(_input(match, at))
     if match.coupling == "tracking" and element.tracker_efficiency is not None:
         verdicts.append(_tracker(match, element.tracker_efficiency))
     if match.thresholds is not None and match.thresholds.named:
-        verdicts.append(_thresholds(match))
+        verdicts.append(_thresholds(match, at.on.path))
     return verdicts
 
 
@@ -95,7 +89,7 @@ def _share(value: float) -> Quantity:
     return Quantity(value, kinds.FRACTION)
 
 
-def _matched(element: ElementTable, match: ArrayMatch) -> Verdict:
+def _matched(match: ArrayMatch, at: Matching) -> Verdict:
     """Whether the element takes nearly what the best single resistance would."""
     matched = match.of_best >= MARK
     best = match.best_single
@@ -118,60 +112,38 @@ def _matched(element: ElementTable, match: ArrayMatch) -> Verdict:
         ),
         quantity=_share(match.of_best),
         limit=_share(MARK),
-        remedy=None if matched else _better(element, match),
+        remedy=None if matched else better(match, at),
     )
 
 
-def _better(element: ElementTable, match: ArrayMatch) -> Sentence:
-    """The first of these that reaches the mark: other thresholds, a stock element, the
-    modules wired another way; electronics that track always do."""
-    best = match.best_single.energy
-    switched = match.thresholds
-    if switched is not None and switched.named and switched.energy >= MARK * best:
-        return _switch_at(match)
-    straight = "" if match.coupling == "direct" else ', wired straight to the array ("direct")'
-    for choice in _from_stock(match.shelf):
-        if choice.of_best >= MARK:
-            return say(
-                "{element}: {resistance}, {energy} a year{straight}",
-                element=choice.text if choice.count > 1 else f"an element of {choice.text}",
-                resistance=ohms(choice.resistance),
-                energy=energy(choice.energy),
-                straight=straight,
-            )
-    for layout in match.wirings:
-        if match.coupling == "direct" and _rewires(element, match, layout):
-            return say(
-                "the same modules with {series} in series and {parallel} in parallel, {energy} a "
-                "year",
-                series=f"{layout.series}",
-                parallel=f"{layout.parallel}",
-                energy=energy(layout.energy),
-            )
-    return say(
-        "electronics that track the array, of {efficiency} or better and running from {least} up",
-        efficiency=_share(TRACKER_EFFICIENCY),
-        least=Quantity(TRACKER_MINIMUM, kinds.POWER),
-    )
-
-
-def _from_stock(elements: tuple[StockElement, ...]) -> Iterator[StockElement]:
-    """One element first, then two alike; two unlike ones the site file can't name."""
-    yield from (choice for choice in elements if choice.count == 1)
-    yield from (choice for choice in elements if choice.count == 2 and choice.alike)
-
-
-def _rewires(element: ElementTable, match: ArrayMatch, layout: StringLayout) -> bool:
-    """Whether the same modules wired so match the element and harm nothing."""
-    switch = element.switch_voltage
-    most = min(DWELLING_VOLTAGE, DWELLING_VOLTAGE if switch is None else float(switch))
-    return (
-        layout.series * layout.parallel == match.series * match.parallel
-        and layout.series != match.series
-        and layout.energy > match.own.energy
-        and layout.energy >= MARK * layout.best_energy
-        and layout.greatest_voltage <= plate_of(element)[1]
-        and (layout.cold_voltage or 0.0) <= most
+def _input(match: ArrayMatch, at: Matching) -> Verdict:
+    """Whether the electronics bear the array open in the cold."""
+    bears, path = at.on.element.tracker_greatest_input, at.on.path
+    volts = [each for each in cold_voltages(at.site, at.on.group) if each is not None]
+    if not volts:
+        return INPUT.unknown(match.array, "sun.record_low")
+    reached = Quantity(max(volts), kinds.VOLTAGE)
+    if bears is None:
+        why = f"{show(reached, kinds.VOLTAGE, 'SI')} open in the cold"
+        return INPUT.unknown(match.array, f"{path}.tracker_greatest_input", why=why)
+    borne = at_most(reached, bears)
+    if not borne and at.site.sun.record_low is None:
+        return INPUT.unknown(match.array, "sun.record_low")
+    most = int(match.series * bears / reached)
+    return INPUT.verdict(
+        "pass" if borne else "fail",
+        match.array,
+        say("open in the cold the array brings {reached}", reached=reached),
+        quantity=reached,
+        limit=bears,
+        remedy=remedy(
+            "no more than {most} modules in series, or electronics that bear {reached:up}"
+            if most
+            else "electronics that bear {reached:up}",
+            [set_to(f"{at.on.group_path}.series", most)] if most else "other electronics",
+            most=f"{most}",
+            reached=reached,
+        ),
     )
 
 
@@ -187,21 +159,20 @@ def _tracker(match: ArrayMatch, told: Quantity) -> Verdict:
         ),
         quantity=_share(float(told)),
         limit=_share(BEST_TRACKER),
-        remedy=None
-        if fine
-        else say(
+        remedy=remedy(
             "the efficiency of its sheet at a third of its power; {usual} is usual",
+            "it is read from the sheet, not chosen",
             usual=_share(TRACKER_EFFICIENCY),
         ),
     )
 
 
-def _thresholds(match: ArrayMatch) -> Verdict:
+def _thresholds(match: ArrayMatch, path: str) -> Verdict:
     """Whether the relays switch at the right sun."""
     switched = match.thresholds
     assert switched is not None
     part = match.own.energy / switched.energy if switched.energy > 0.0 else 1.0
-    fine = part >= SWITCHING_MARK
+    fine, way = part >= SWITCHING_MARK, switch_at(switched.best, path)
     return THRESHOLDS.verdict(
         "pass" if fine else "caution",
         match.array,
@@ -214,33 +185,8 @@ def _thresholds(match: ArrayMatch) -> Verdict:
         ),
         quantity=_share(part),
         limit=_share(SWITCHING_MARK),
-        remedy=None if fine else _switch_at(match),
+        remedy=remedy(way.template, way.changes, **way.parts),
     )
-
-
-def _switch_at(match: ArrayMatch) -> Sentence:
-    """The best thresholds as a remedy."""
-    assert match.thresholds is not None
-    template, parts = thresholds_text(match.thresholds.best)
-    return say(f"switch to the next lower resistance at {template}", **parts)
-
-
-def thresholds_text(best: tuple[float, ...]) -> tuple[str, dict[str, Quantity]]:
-    """Thresholds as a file can have them: rising, and the greatest that may be written for those
-    that are never worth switching at.
-
-    Parameters:
-        best: rising, infinite for never [W/m2]
-    Returns:
-        template of a list, and its quantities
-    """
-    values: list[float] = []
-    for place, irradiance in enumerate(best):
-        highest = HIGHEST_THRESHOLD - (len(best) - 1 - place)
-        value = highest if not math.isfinite(irradiance) else min(round(irradiance), highest)
-        values.append(max(value, values[-1] + 1.0) if values else max(value, 1.0))
-    parts = {f"sun_{i}": Quantity(value, kinds.IRRADIANCE) for i, value in enumerate(values)}
-    return ", ".join(f"{{{name}}}" for name in parts), parts
 
 
 LAG = 0.02
@@ -258,23 +204,23 @@ USED = Rule(
 )
 
 
-def used_verdict(name: str, result: HeaterRankingResult) -> Verdict:
+def used_verdict(on: OnArray, result: HeaterRankingResult) -> Verdict:
     """Whether the modules give this tank what as many of them could.
 
     Parameters:
-        name: of the array
+        on: the site's element on its array
         result: the designs that were ranked
     Returns:
         the verdict
     """
     own = result.own
     rivals = [
-        each.own_tank
-        for each in result.steps
-        if each.own_tank is not None and each.own_tank.modules <= own.modules
+        step.own_tank
+        for step in result.steps
+        if step.own_tank is not None and step.own_tank.modules <= own.modules
     ]
-    best = max([own, *rivals], key=lambda each: each.share)
-    share, most = (Quantity(each.share, kinds.FRACTION) for each in (own, best))
+    best = max([own, *rivals], key=lambda row: row.share)
+    share, most = (Quantity(row.share, kinds.FRACTION) for row in (own, best))
     enough = own.share >= best.share - LAG
     if best is own:
         reason = say(
@@ -289,23 +235,11 @@ def used_verdict(name: str, result: HeaterRankingResult) -> Verdict:
             modules="the same modules" if best.modules == own.modules else f"{best.modules}",
             most=most,
         )
-    remedy = say(
-        "{wired}, wired {how} {element}: {most}",
-        wired=_wired(best),
-        how="through the electronics to" if result.tracking else "straight to",
-        element=best.element,
-        most=most,
-    )
     return USED.verdict(
         "pass" if enough else "caution",
-        name,
+        on.group.name,
         reason,
         quantity=share,
         limit=Quantity(best.share - LAG, kinds.FRACTION),
-        remedy=None if enough else remedy,
+        remedy=as_the_best(best, result, on),
     )
-
-
-def _wired(row: HeaterRow) -> str:
-    modules = "1 module" if row.series == 1 else f"{row.series} modules in series"
-    return modules if row.strings == 1 else f"{row.strings} rows of {modules}"
