@@ -392,6 +392,30 @@ SOURCES: dict[str, Source] = {
         "the frost line and 12 in (305 mm) below the ground; seen in two texts that quote it",
         "second hand",
     ),
+    "pipe classes": Source(
+        "Polyethylene by wall ratio and design stress, plastics pipe institute (2015); "
+        "PVC, Machinery's Handbook, 31st ed., Table 13; copper, copper association's handbook; "
+        "galvanised steel and depths: common practice",
+        "second hand",
+    ),
+    "tank relief": Source(
+        "Chicago's plumbing code 606.5, after the international one: a relief valve set no higher "
+        "than the tank's rating, on the tank or its supply pipe; West Virginia 64-46-7.8: pump "
+        "controls include a relief valve; a tank's working pressure is 75 to 150 psi by the water "
+        "systems council's standard (second hand)",
+        "read",
+    ),
+    "house pressure": Source(
+        "International Residential Code 2021, P2903.3.1: static pressure above 80 psi takes a "
+        "pressure reducing valve; International Plumbing Code 604.8 and Uniform Plumbing Code "
+        "608.2 alike (second hand)",
+        "read",
+    ),
+    "drive precharge": Source(
+        "Practice with pumps that hold their pressure: precharge about 70 % of the set point; the "
+        "drive's own sheet goes before",
+        "from memory",
+    ),
     "peak storage": Source(
         "Trade article on low-yield wells: what a peak of seven minutes or more lacks comes from "
         "storage",

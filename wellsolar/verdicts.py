@@ -269,10 +269,13 @@ class Rule:
         wanted = None if status == "pass" else remedy
         return Verdict(self, subject, status, reason, quantity, limit, margin, wanted)
 
-    def unknown(self, subject: str, *needs: str, why: str = "") -> Verdict:
+    def unknown(self, subject: str, *needs: str, why: Sentence | str = "") -> Verdict:
         """The verdict that the file lacks what this rule needs: name the one or two keys."""
-        keys = " and ".join(needs)
-        reason = say("{why}give {keys} to settle it", why=f"{why}: " if why else "", keys=keys)
+        told = say("{why}", why=why) if isinstance(why, str) else why
+        template = (
+            f"{told.template}: give {{keys}} to settle it" if why else "give {keys} to settle it"
+        )
+        reason = say(template, **told.parts, keys=" and ".join(needs))
         return Verdict(self, subject, "unknown", reason, needs=needs)
 
 

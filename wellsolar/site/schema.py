@@ -163,6 +163,9 @@ class Pipe(Table):
     """The nominal size in inches, such as "1 in" or "1 1/4 in"."""
     length: Length | None = None
     """Of the run."""
+    pressure_class: Annotated[Quantity, Reads(kinds.PRESSURE, above=0.0, most=2.0e7)] | None = None
+    """The pressure that it is made for in water to 73 degF (23 degC), as printed on it; left out
+    where material and size tell it, which they do not for polyethylene."""
 
 
 class Fittings(Table):
@@ -192,6 +195,9 @@ class PipingTable(Table):
     """Height of the pressure tank's gauge above the ground at the well."""
     treatment_loss: PressureLoss
     """Pressure lost in a softener or filter between pump and tank."""
+    reducing_valve: Pressure | None = None
+    """What a pressure reducing valve between the pressure tank and the house leaves, where there
+    is one."""
     hazen_williams_c: Annotated[Quantity, Reads(kinds.RATIO, least=60.0, most=160.0)] | None = None
     """Your own roughness number for the cross-check of friction."""
 
@@ -214,6 +220,12 @@ class PressureTankTable(Table):
     """So many tanks alike."""
     precharge: Pressure | None = None
     """The air, measured with no water in the tank."""
+    greatest_pressure: Pressure | None = None
+    """The greatest working pressure on its plate."""
+    relief_pressure: Pressure | None = None
+    """At which the relief valve at the tank opens, where there is one."""
+    coldest_room: AirTemperature | None = None
+    """The coldest that the air round the tank and its pipes gets."""
 
 
 class Cable(Table):
@@ -639,6 +651,8 @@ class WaterHeaterTable(Table):
     """How far below its setting a thermostat closes again."""
     room_temperature: AirTemperature
     """Of the air round the tank."""
+    coldest_room: AirTemperature | None = None
+    """The coldest that this air gets."""
     element: tuple[ElementTable, ...] = Field(min_length=1)
     """The heating elements, each in a block of its own."""
     mixing_valve: MixingValveTable | None = None

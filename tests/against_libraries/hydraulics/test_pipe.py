@@ -101,7 +101,7 @@ def test_pipe_table_bounds(material):
     assert bores == sorted(bores)
     for size in sizes:
         assert 1e-3 < size.outside_diameter - size.bore < 24e-3
-        assert 0.7 < size.bore / size.outside_diameter < 0.97
+        assert 0.6 < size.bore / size.outside_diameter < 0.97
         assert 0.0 < size.roughness / size.bore < 0.02
         assert 100.0 <= size.hazen_williams_coefficient <= 150.0
 
@@ -114,7 +114,9 @@ def test_copper_types_share_the_outside_and_thin_from_k_to_m():
 
 
 def test_unknown_pipe_and_fitting_list_what_exists():
-    with pytest.raises(OutOfRange, match=r"no pipe material 'lead' .*PVC sch 40, polyethylene"):
+    with pytest.raises(
+        OutOfRange, match=r"no pipe material 'lead' .*PVC sch 40, PVC sch 80, poly"
+    ):
         pipes.pipe_size("lead", "1 in")
     with pytest.raises(
         OutOfRange, match=r"no copper L pipe of nominal size '1 in\.' .*3/4 in, 1 in"

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 
 import numpy as np
 from CoolProp.CoolProp import PropsSI
@@ -17,7 +18,7 @@ from scipy.optimize import brentq
 from wellsolar.results import PumpResult, Results
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
-from wellsolar.verdicts import Verdict
+from wellsolar.verdicts import Verdict, changes_of
 
 G = 9.80665
 
@@ -93,18 +94,37 @@ DENSITY = PropsSI("D", "T", KELVIN, "P", 101_325, "Water")
 VISCOSITY = PropsSI("V", "T", KELVIN, "P", 101_325, "Water") / DENSITY
 
 
-def studied(text: str, *parts: str) -> Results:
-    return study_site(parse_site(text), parts or ("pump", "tank"))
+def studied(text: str, *parts: str, settings: Sequence[str] = ()) -> Results:
+    return study_site(parse_site(text, settings=settings), parts or ("pump", "tank"))
 
 
 def pump_of(text: str) -> PumpResult:
     return studied(text).pumps[0]
 
 
-def verdict_of(text: str, rule: str) -> Verdict:
-    found = [each for each in studied(text).verdicts if each.rule.key == rule]
+def verdict_of(
+    text: str, rule: str, subject: str | None = None, settings: Sequence[str] = ()
+) -> Verdict:
+    found = [
+        each
+        for each in studied(text, settings=settings).verdicts
+        if each.rule.key == rule and subject in (None, each.subject)
+    ]
     assert len(found) == 1, rule
     return found[0]
+
+
+def mended(text: str, verdict: Verdict) -> Verdict:
+    """The same verdict with the changes that its remedy carries; nothing else gets to fail."""
+    changes = [str(each) for each in changes_of(verdict.remedy)]
+    assert changes, verdict.reason.text("US")
+    failing = {
+        (each.rule.key, each.subject) for each in studied(text).verdicts if each.status == "fail"
+    }
+    after = studied(text, settings=changes).verdicts
+    now = {(each.rule.key, each.subject) for each in after if each.status == "fail"}
+    assert now < failing or (now == failing and verdict.status != "fail"), now - failing
+    return verdict_of(text, verdict.rule.key, verdict.subject, changes)
 
 
 def printed(verdict: Verdict, pattern: str) -> str:

@@ -14,6 +14,7 @@ from tests.studies.pump.deep_pump import (
     PUMP,
     SWITCH,
     flow_at,
+    mended,
     printed,
     pump_of,
     studied,
@@ -73,6 +74,7 @@ class TestFill:
             assert verdict.status == "fail"
             sold, needed = (printed(verdict, words) for words in (r"a (\d+)", r"needs ([\d.]+)"))
             assert float(sold) >= float(needed)
+            assert mended(text, verdict).status == "pass"
             for volume, status in (
                 (sold, "pass"),
                 (needed, "pass"),

@@ -79,9 +79,14 @@ class Lines:
         return verdict_of(self.results.verdicts, rule, subject)
 
     def worst(self, subject: str, *rules: Rule) -> Verdict | None:
-        """Of several rules' verdicts the first that does not pass, or else the first there is."""
+        """Of several rules' verdicts the first that does not pass, else the first that is open,
+        or else the first there is."""
         found = [each for rule in rules if (each := self.verdict(rule, subject)) is not None]
-        return next((each for each in found if each.status in NOT_PASSED), next(iter(found), None))
+        for states in (NOT_PASSED, ("unknown",), ("pass",)):
+            for each in found:
+                if each.status in states:
+                    return each
+        return None
 
     def worst_of_all(self, rule: Rule) -> Verdict | None:
         """Of a rule's verdicts on every subject the worst, or else the first there is."""

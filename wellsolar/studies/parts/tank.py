@@ -2,23 +2,48 @@
 
 from __future__ import annotations
 
+import math
+
 from wellsolar import kinds
 from wellsolar.physics.hydraulics import air, pressure_tank
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
-from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
+from wellsolar.site.schema import PressureTankTable
+from wellsolar.studies.parts.lines import (
+    NOT_PASSED,
+    Lines,
+    Piece,
+    Practice,
+    remedy_of,
+    sized,
+)
 from wellsolar.studies.pump.motor_cycle import motor_cycle
-from wellsolar.studies.pump.pressure_tank import HOURLY, PRECHARGE, RUN_TIME, STARTS
+from wellsolar.studies.pump.pressure_tank import (
+    HELD_PRECHARGE,
+    HELD_SHARE,
+    HOURLY,
+    PRECHARGE,
+    RUN_TIME,
+    STARTS,
+    held_by_all,
+    tanks_of,
+)
+from wellsolar.studies.pump.shut_off import (
+    RELIEF,
+    TANK,
+    relief_sold,
+    tank_pressure,
+    working_pressure,
+)
 from wellsolar.studies.pump.verdicts import CUT_OUT
 from wellsolar.studies.safety.expansion import EXPANSION
 from wellsolar.studies.well.verdicts import BRIDGES
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
 
-TANK = "pressure tank"
 GAUGE = Practice("the switch is set and every fill is judged by it")
 DRAIN = Practice("the precharge is read on a drained tank")
-RELIEF = Practice("a switch that sticks leaves the pump running against shut taps")
+STUCK = Practice("a switch that sticks leaves the pump running against shut taps")
 LEVEL = Practice("an open tank has no pressure that could stop the pump")
 
 GAUGE_SCALE = 1.5
@@ -37,23 +62,30 @@ def tank_parts(lines: Lines) -> None:
 
 def _pressure(lines: Lines) -> None:
     """The switch and the tank at its pressure."""
-    switch = lines.site.pressure_switch
+    switch, highest = lines.site.pressure_switch, working_pressure(lines.site)
     pumps = [each for each in lines.results.pumps if each.fill is not None]
-    if switch is None:
+    if highest is None:
         return
-    verdict = lines.worst(pumps[0].name, CUT_OUT) if pumps else None
-    size = sized(
-        lines.claim("cut-in {}", switch, "cut_in"), lines.claim("cut-out {}", switch, "cut_out")
-    )
-    lines.add("pressure switch", size, verdict)
+    if switch is not None and held_by_all(lines.site) is None:
+        verdict = lines.worst(pumps[0].name, CUT_OUT) if pumps else None
+        size = sized(
+            lines.claim("cut-in {}", switch, "cut_in"),
+            lines.claim("cut-out {}", switch, "cut_out"),
+        )
+        lines.add("pressure switch", size, verdict)
     _pressure_tank(lines, pumps)
-    _beside_the_tank(lines, float(switch.cut_out))
+    _beside_the_tank(lines, highest)
 
 
 def _pressure_tank(lines: Lines, pumps: list[PumpResult]) -> None:
     site, result = lines.site, lines.results.pressure_tank
-    if result is None or site.pressure_tank is None:
+    if site.pressure_tank is None:
         _tank_to_add(lines, pumps)
+        return
+    held = held_by_all(site)
+    if result is None or held is not None:
+        if held is not None:
+            _tank_of_drive(lines, site.pressure_tank, held)
         return
     judged = [
         (verdict, cycle.volume_needed)
@@ -76,29 +108,40 @@ def _pressure_tank(lines: Lines, pumps: list[PumpResult]) -> None:
     wrong = precharge is not None and precharge.status in NOT_PASSED
     best = Quantity(result.best_precharge, kinds.PRESSURE)
     told = best if need or wrong else Quantity(result.precharge, kinds.PRESSURE)
+    count = result.count
     if need:
-        size = _tank_size(need, told)
-    elif wrong:
-        size = sized(("{}", site.pressure_tank.volume), ("precharge {}", told))
+        size, count = _tank_size(need, told)
     else:
-        words = "{} each" if result.count > 1 else "{}"
-        size = sized(
-            lines.claim(words, site.pressure_tank, "volume"),
-            lines.claim("precharge {}", site.pressure_tank, "precharge", value=told),
-        )
+        size = _as_in_file(lines, site.pressure_tank, told)
     if shown is None or (wrong and not need):
         shown = precharge
     state: State = "to change" if need or wrong else "in the file"
-    count = 1 if need else result.count
     lines.add(TANK, size, shown, state=state, count=count, why=remedy_of(shown) if need else ())
 
 
-def _beside_the_tank(lines: Lines, cut_out: float) -> None:
+def _tank_of_drive(lines: Lines, tank: PressureTankTable, held: float) -> None:
+    """The small tank beside a pump that holds its pressure."""
+    verdict = lines.verdict(HELD_PRECHARGE, TANK)
+    wrong = verdict is not None and verdict.status in NOT_PASSED
+    right = tank.precharge
+    if right is None or wrong:
+        right = Quantity(HELD_SHARE * held, kinds.PRESSURE)
+    state: State = "to change" if wrong else "in the file"
+    lines.add(TANK, _as_in_file(lines, tank, right), verdict, state=state, count=tank.count)
+
+
+def _as_in_file(lines: Lines, tank: PressureTankTable, precharge: Quantity) -> Sentence:
+    """A tank of the file with a precharge."""
+    words = "{} each" if tank.count > 1 else "{}"
+    return sized(
+        lines.claim(words, tank, "volume"),
+        lines.claim("precharge {}", tank, "precharge", value=precharge),
+        lines.claim("made for {}", tank, "greatest_pressure"),
+    )
+
+
+def _beside_the_tank(lines: Lines, highest: float) -> None:
     """Gauge, drain and the valve that opens when the switch does not."""
-    held = [
-        float(each.held_pressure) for each in lines.site.pump if each.held_pressure is not None
-    ]
-    highest = max([cut_out, *held])
     scale = Quantity(GAUGE_SCALE * highest, kinds.PRESSURE)
     lines.add(
         "pressure gauge", say("to {scale:up} or the next scale above", scale=scale), None,
@@ -107,19 +150,40 @@ def _beside_the_tank(lines: Lines, cut_out: float) -> None:
     lines.add("drain valve", say("at the tank"), None, state="to check", practice=DRAIN)
     if not lines.results.pumps:
         return
-    strongest = max(lines.results.pumps, key=lambda each: each.shut_off_pressure)
-    flow = max(duty.flow for each in lines.results.pumps for duty in each.duties)
-    size = say(
-        "opens above {highest}, by the pressure the tank is made for; lets {flow:up} through",
-        highest=Quantity(highest, kinds.PRESSURE),
-        flow=Quantity(flow, kinds.FLOW),
+    _relief(lines, highest)
+
+
+def _relief(lines: Lines, highest: float) -> None:
+    """The relief valve of the file, or what one has to be."""
+    tank, verdict = lines.site.pressure_tank, lines.verdict(RELIEF, TANK)
+    opens = None if tank is None else tank.relief_pressure
+    size: Sentence
+    flow = Quantity(
+        max(duty.flow for each in lines.results.pumps for duty in each.duties), kinds.FLOW
     )
-    why = say(
-        "{pump} can hold {pressure}",
-        pump=strongest.name,
-        pressure=Quantity(max(0.0, strongest.shut_off_pressure), kinds.PRESSURE),
-    )
-    lines.add("tank relief valve", size, None, state="to check", practice=RELIEF, why=[why])
+    state: State = "to check"
+    if verdict is not None and verdict.status == "fail":
+        state = "to add" if opens is None else "to change"
+        opens = relief_sold(lines.site, math.inf)
+    elif verdict is not None and verdict.status == "pass" and opens is not None:
+        state = "in the file"
+    if opens is not None:
+        key = () if tank is None else (lines.key(tank, "relief_pressure"),)
+        through = None if state == "in the file" else flow
+        size = sized(Piece("opens at {}", opens, key), ("lets {:up} through", through))
+    else:
+        size = say(
+            "opens above {highest}, by the pressure the tank is made for; lets {flow:up} through",
+            highest=Quantity(highest, kinds.PRESSURE),
+            flow=flow,
+        )
+    at_stuck = [
+        (tank_pressure(lines.site, *each), each[0].name)
+        for each in zip(lines.site.pump, lines.results.pumps, strict=True)
+    ]
+    pressure, pump = max(at_stuck)
+    why = say("{pump} can hold {pressure}", pump=pump, pressure=Quantity(pressure, kinds.PRESSURE))
+    lines.add("tank relief valve", size, verdict, state=state, practice=STUCK, why=[why])
 
 
 def _storage(lines: Lines) -> None:
@@ -138,12 +202,12 @@ def _storage(lines: Lines) -> None:
         lines.add("level switch", size, None, state="to check", practice=LEVEL)
 
 
-def _tank_size(volume: float, precharge: Quantity) -> Sentence:
-    return say(
-        "at least {volume:up}, or several alike of as much in all, precharge {precharge}",
-        volume=Quantity(volume, kinds.VOLUME),
-        precharge=precharge,
-    )
+def _tank_size(volume: float, precharge: Quantity) -> tuple[Sentence, int]:
+    """Tanks as they are sold for a volume in all, and how many."""
+    one, count = tanks_of(volume)
+    needed = Quantity(volume, kinds.VOLUME)
+    told = "{one}" + (" each" if count > 1 else "") + " (needs {needed:up} in all), precharge "
+    return say(told + "{precharge}", one=one, needed=needed, precharge=precharge), count
 
 
 def _tank_to_add(lines: Lines, pumps: list[PumpResult]) -> None:
@@ -173,5 +237,7 @@ def _tank_to_add(lines: Lines, pumps: list[PumpResult]) -> None:
         run=Quantity(run, kinds.DURATION),
         flow=Quantity(most.fill.mean_flow, kinds.FLOW),
     )
-    size = _tank_size(water_of_a_run(most) / of_one, Quantity(best, kinds.PRESSURE))
-    lines.add(TANK, size, lines.verdict(RUN_TIME, TANK), state="to add", why=[why])
+    needed = water_of_a_run(most) / of_one
+    size, count = _tank_size(needed, Quantity(best, kinds.PRESSURE))
+    verdict = lines.verdict(RUN_TIME, TANK)
+    lines.add(TANK, size, verdict, state="to add", count=count, why=[why])

@@ -12,14 +12,15 @@ from wellsolar.results.parts import State
 from wellsolar.site.schema import Pipe, PumpTable
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
 from wellsolar.studies.electric.starting import DIP
-from wellsolar.studies.parts.lines import Lines, Practice, amperes, remedy_of, sized
+from wellsolar.studies.parts.lines import Lines, Piece, Practice, amperes, remedy_of, sized
 from wellsolar.studies.parts.tank import tank_parts
+from wellsolar.studies.pump.shut_off import DEEP, LATERAL, LATERAL_PIPE, PIPE, lateral_pressure
 from wellsolar.studies.pump.suction_lift import SUCTION
 from wellsolar.studies.pump.verdicts import CUT_OUT, HOLDS, OPEN_TANK, VELOCITY, YIELD
 from wellsolar.studies.well.total_head import line_for
 from wellsolar.studies.well.verdicts import RUNS_DRY
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Verdict, say
+from wellsolar.verdicts import Sentence, Verdict, say
 
 PUMP_RULES = (CUT_OUT, HOLDS, OPEN_TANK, SUCTION)
 ADAPTER = "pitless adapter"
@@ -120,7 +121,7 @@ def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     line = line_for(lines.site, pump.intake_depth, table.drop_pipe)
     flow = max(each.flow for each in pump.duties)
     held = None if table.kind == "suction" else line.pressure_of(pump.shut_off_head)
-    verdict = lines.verdict(VELOCITY, pump.name)
+    verdict = lines.worst(pump.name, PIPE, DEEP, VELOCITY)
     _pipe(lines, "drop pipe", run, line.drop.length, flow, held, verdict, pump.name)
     if table.kind == "suction":
         size = say("{size}, with a strainer", size=_wide_enough(lines, run, flow) or run.size)
@@ -134,11 +135,14 @@ def _line_to_house(lines: Lines) -> None:
     verdict = lines.verdict(VELOCITY, most.name)
     line = line_for(lines.site, most.intake_depth)
     if piping.lateral.length:
-        # At the well the line bears the tank's pressure and the way up to it.
-        held = max(each.shut_off_pressure for each in lines.results.pumps)
-        held += line.pressure_of(max(0.0, line.elevation)) + line.treatment
+        held = max(
+            lateral_pressure(lines.site, *each)
+            for each in zip(lines.site.pump, lines.results.pumps, strict=True)
+        )
         length = float(piping.lateral.length)
-        _pipe(lines, "lateral pipe", piping.lateral, length, flow, held, verdict, "")
+        burst = lines.verdict(LATERAL_PIPE, LATERAL)
+        judged = verdict if burst is None or burst.status == "pass" else burst
+        _pipe(lines, "lateral pipe", piping.lateral, length, flow, held, judged, "")
     size = _wide_enough(lines, piping.lateral, flow)
     changed = size is not None and size != piping.lateral.size
     state: State = "in the file" if piping.fittings else "to add"
@@ -231,20 +235,40 @@ def _pipe(
     size = sized(
         lines.claim("{}", run, "material"),
         lines.claim("{}", run, "size", value=wide or run.size),
-        ("bears {:up}", bears),
+        Piece("bears {:up}", bears, _proof_of_class(lines, run, verdict)),
     )
-    why = []
+    why: list[Sentence] = []
     if wide != run.size:
         narrow = "{old} is too narrow for {flow}"
         why = [say(narrow, old=run.size, flow=Quantity(flow, kinds.FLOW))]
     state: State = "in the file" if wide == run.size else "to change"
+    burst = verdict is not None and verdict.rule in (PIPE, DEEP, LATERAL_PIPE)
+    if burst and verdict is not None and verdict.remedy is not None:
+        state, size = "to change", verdict.remedy
+    elif burst and verdict is not None and verdict.status == "unknown" and state == "in the file":
+        state = "to check"
     if run.size == wide and not lines.given(lines.key(run, "size")):
-        state, why = "to add", [say("the file names no size: the usual one")]
+        state, why = "to add", [*why, say("the file names no size: the usual one")]
     if bears is not None:
         why.append(
             say("the pump presses up to {bears:up} into it if nothing stops it", bears=bears)
         )
     lines.add(item, size, verdict, of=of, state=state, length=length, why=why)
+
+
+def _proof_of_class(lines: Lines, run: Pipe, verdict: Verdict | None) -> tuple[str, ...]:
+    """The keys that prove what a pipe bears: its class, or material and size that tell it; none
+    where that verdict does not pass."""
+    burst, lateral = None, lines.site.piping.lateral
+    if run is lateral:
+        burst = lines.verdict(LATERAL_PIPE, LATERAL)
+    elif verdict is not None:
+        burst = lines.verdict(PIPE, verdict.subject)
+    if burst is None or burst.status != "pass":
+        return ()
+    told = len(pipes.pressure_classes(run.material, run.size, run is not lateral)) == 1
+    names = ("material", "size") if told and run.pressure_class is None else ("pressure_class",)
+    return tuple(lines.key(run, name) for name in names)
 
 
 def _wide_enough(lines: Lines, run: Pipe, flow: float) -> str | None:

@@ -25,9 +25,10 @@ from wellsolar.results import (
     StudyPart,
     TankCycle,
 )
-from wellsolar.site.schema import PumpTable, Site
+from wellsolar.site.schema import PressureTankTable, PumpTable, Site
 from wellsolar.studies.pump.motor_cycle import at_the_best, motor_cycle
-from wellsolar.studies.sold.standard_sizes import next_up, sizes
+from wellsolar.studies.pump.shut_off import TANK, in_whole_psi, tank_verdicts
+from wellsolar.studies.sold.standard_sizes import ROUND_OFF, next_up, sizes
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
     Assumption,
@@ -55,6 +56,23 @@ PRECHARGE = Rule(
     "precharge",
     limit_is="at most",
     place=Place(section="pressure_tank"),
+)
+
+HELD_SHARE = 0.70
+"""Precharge over the pressure that a drive holds: from memory."""
+
+HELD_BAND = (0.60, 0.85)
+"""Shares up to which a precharge is taken as right for a drive, as makers' sheets differ: our
+choice round what is known from memory."""
+
+HELD_PRECHARGE = Rule(
+    "drive's precharge",
+    "is the precharge right for the pressure that the pump holds?",
+    "precharge about 70 % of the pressure held, set with the tank drained and the power off, and "
+    "below that pressure in any case; the drive's own sheet goes before",
+    "drive precharge",
+    limit_is="at most",
+    place=Place(section="pressure_tank|pump_1"),
 )
 
 RUN_TIME = Rule(
@@ -103,22 +121,30 @@ def study_pressure_tank(
         the tank's result, None where the file lacks tank or switch, and what it brings
     """
     tank, switch = site.pressure_tank, site.pressure_switch
+    held = held_by_all(site)
+    verdicts = tank_verdicts(site, pumps)
+    if tank is not None and held is not None:
+        verdicts.append(_held_precharge(tank, held))
     if tank is None or switch is None:
-        if not pumps or (tank is None and switch is None):
-            return None, StudyPart()  # Pumps into an open tank, or none at all.
-        missing: tuple[str, ...] = ("pressure_tank.volume",)
-        if switch is None:
+        missing: tuple[str, ...] = ()
+        if pumps and held is None and switch is not None:
+            missing = ("pressure_tank.volume",)
+        if pumps and held is None and tank is not None:
             missing = ("pressure_switch.cut_in", "pressure_switch.cut_out")
-        return None, StudyPart((RUN_TIME.unknown("pressure tank", *missing),))
+        if missing:  # Else pumps into an open tank or that hold their pressure, or none at all.
+            verdicts.append(RUN_TIME.unknown(TANK, *missing))
+        return None, StudyPart(tuple(verdicts))
     atmospheric = float(air.atmospheric_pressure(site.site.altitude))
     cut_in, cut_out = float(switch.cut_in), float(switch.cut_out)
     best_precharge = float(pressure_tank.recommended_precharge(cut_in))
+    why, source = "2 psi below cut-in", "precharge"
+    if held is not None:
+        best_precharge = HELD_SHARE * held
+        why, source = "70 % of the pressure that the pump holds", "drive precharge"
     assumptions: list[Assumption] = []
     if tank.precharge is None:
         value = Quantity(best_precharge, kinds.PRESSURE)
-        assumptions.append(
-            Assumption("pressure_tank.precharge", value, "2 psi below cut-in", "precharge")
-        )
+        assumptions.append(Assumption("pressure_tank.precharge", value, why, source))
     precharge = best_precharge if tank.precharge is None else float(tank.precharge)
     volume = tank.volume * tank.count
 
@@ -150,9 +176,8 @@ def study_pressure_tank(
             if pump.fill is not None
         ),
     )
-    verdicts = [] if tank.precharge is None else [_precharge(result)]
-    if tank.precharge is None:
-        verdicts.append(PRECHARGE.unknown("pressure tank", "pressure_tank.precharge"))
+    if held is None:
+        verdicts.append(_precharge(result, known=tank.precharge is not None))
     for cycle in result.cycles:
         verdicts += _cycle_verdicts(site, result, cycle)
     return result, StudyPart(tuple(verdicts), tuple(assumptions), ("pressure", "closed valve"))
@@ -187,56 +212,81 @@ def _table(site: Site, name: str) -> PumpTable:
     return next(table for table in site.pump if table.name == name)
 
 
-def _precharge(result: PressureTankResult) -> Verdict:
+def held_by_all(site: Site) -> float | None:
+    """The greatest pressure that pumps hold by their drives [Pa], where every pump does so that
+    none is started by a switch; None elsewhere."""
+    held = [float(each.held_pressure) for each in site.pump if each.held_pressure is not None]
+    return max(held) if held and len(held) == len(site.pump) else None
+
+
+def _set_precharge(best: float) -> Remedy:
+    right = in_whole_psi(best)
+    return remedy(
+        "set it to {best} with the tank drained and the power off",
+        [set_to("pressure_tank.precharge", right)],
+        best=right,
+    )
+
+
+def _held_precharge(tank: PressureTankTable, held: float) -> Verdict:
+    """Whether the precharge suits a drive, which holds one pressure and has no cut-in."""
+    if tank.precharge is None:
+        return HELD_PRECHARGE.unknown(TANK, "pressure_tank.precharge")
+    limit = Quantity(held, kinds.PRESSURE)
+    share = Quantity(tank.precharge / held, kinds.FRACTION)
+    least, most = HELD_BAND
+    status: Status = "pass"
+    reason = "{precharge} is {share} of the {held} that the pump holds"
+    if at_least(tank.precharge, held):
+        status, reason = "fail", reason + ": at that pressure there is no water in the tank"
+    elif not (at_least(share, least) and at_most(share, most)):
+        status, reason = "caution", reason + "; 70 % is usual, and the drive's sheet goes before"
+    told = say(reason, precharge=tank.precharge, share=share, held=limit)
+    way = _set_precharge(HELD_SHARE * held)
+    return HELD_PRECHARGE.verdict(
+        status, TANK, told, quantity=tank.precharge, limit=limit, remedy=way
+    )
+
+
+def _precharge(result: PressureTankResult, known: bool) -> Verdict:
+    """Whether the precharge suits the switch."""
+    if not known:
+        return PRECHARGE.unknown(TANK, "pressure_tank.precharge")
     precharge = Quantity(result.precharge, kinds.PRESSURE)
     cut_in = Quantity(result.cut_in, kinds.PRESSURE)
     drawdown = Quantity(result.drawdown, kinds.VOLUME)
     best = Quantity(result.best_drawdown, kinds.VOLUME)
-    set_to = say(
-        "set it to {best} with the tank drained and the power off",
-        best=Quantity(result.best_precharge, kinds.PRESSURE),
-    )
-    if result.precharge > result.cut_in:
-        return PRECHARGE.verdict(
-            "fail",
-            "pressure tank",
-            say(
-                "{precharge} is above the cut-in of {cut_in}: the tank is empty before the switch "
-                "closes, and the flow at the taps drops at each start",
-                precharge=precharge,
-                cut_in=cut_in,
-            ),
-            quantity=precharge,
-            limit=cut_in,
-            remedy=set_to,
+    status: Status = "pass"
+    reason = "{precharge} suits the cut-in of {cut_in}; the tank gives {drawdown} between starts"
+    if not at_most(precharge, cut_in):
+        status = "fail"
+        reason = (
+            "{precharge} is above the cut-in of {cut_in}: the tank is empty before the switch "
+            "closes, and the flow at the taps drops at each start"
         )
-    if result.precharge < result.cut_in - TOLERANCE_BELOW:
-        return PRECHARGE.verdict(
-            "caution",
-            "pressure tank",
-            say(
-                "{precharge} is low for a cut-in of {cut_in}: the tank gives {drawdown} between "
-                "starts, {best} if set right",
-                precharge=precharge,
-                cut_in=cut_in,
-                drawdown=drawdown,
-                best=best,
-            ),
-            quantity=precharge,
-            remedy=set_to,
+    elif not at_least(precharge, result.cut_in - TOLERANCE_BELOW):
+        status = "caution"
+        reason = (
+            "{precharge} is low for a cut-in of {cut_in}: the tank gives {drawdown} between "
+            "starts, {best} if set right"
         )
     return PRECHARGE.verdict(
-        "pass",
-        "pressure tank",
-        say(
-            "{precharge} suits the cut-in of {cut_in}; the tank gives {drawdown} between starts",
-            precharge=precharge,
-            cut_in=cut_in,
-            drawdown=drawdown,
-        ),
+        status,
+        TANK,
+        say(reason, precharge=precharge, cut_in=cut_in, drawdown=drawdown, best=best),
         quantity=precharge,
         limit=cut_in,
+        remedy=_set_precharge(result.best_precharge),
     )
+
+
+def tanks_of(needed: float) -> tuple[Quantity, int]:
+    """The smallest tank that is sold for a volume [m3] in all, and how many alike."""
+    largest = sizes("pressure tank", kinds.VOLUME)[-1]
+    count = max(1, math.ceil(needed / largest * (1.0 - ROUND_OFF)))
+    one = next_up("pressure tank", needed / count, kinds.VOLUME)
+    assert one is not None
+    return one, count
 
 
 def _cycle_verdicts(site: Site, result: PressureTankResult, cycle: TankCycle) -> list[Verdict]:
@@ -300,10 +350,8 @@ def _seldom(
 def _larger_tank(result: PressureTankResult, cycle: TankCycle) -> Remedy:
     """Tanks as they are sold, for the run and the starts of a pump."""
     needed = Quantity(cycle.volume_needed, kinds.VOLUME)
-    best = Quantity(result.best_precharge, kinds.PRESSURE)
-    largest = sizes("pressure tank", kinds.VOLUME)[-1]
-    count = max(1, math.ceil(needed / largest))
-    sold = next_up("pressure tank", needed / count, kinds.VOLUME) or largest
+    best = in_whole_psi(result.best_precharge)
+    sold, count = tanks_of(needed)
     changes = [set_to("pressure_tank.volume", sold), set_to("pressure_tank.count", count)]
     if not math.isclose(result.precharge, result.best_precharge):
         changes.append(set_to("pressure_tank.precharge", best))

@@ -17,6 +17,7 @@ from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump import verdicts as pump_verdicts
 from wellsolar.studies.pump.motor_cooling import cooling_of
 from wellsolar.studies.pump.pressure_tank import AtWork, fill_of
+from wellsolar.studies.pump.shut_off import pipe_verdicts
 from wellsolar.studies.pump.suction_lift import suction_of
 from wellsolar.studies.pump.variable_speed import speeds_of
 from wellsolar.studies.well.drawdown import WaterLevel, water_level
@@ -138,6 +139,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
             site, on_well.table, result.start, result.wire, on_well.path
         )
         verdicts += _wire_verdicts(site, on_well, result.wire)
+    verdicts += pipe_verdicts(site, tuple(results))
     cautions = ("mains", "lifting", "pressure", "drinking water")
     return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions), cautions)
 
