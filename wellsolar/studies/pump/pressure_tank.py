@@ -137,14 +137,15 @@ def study_pressure_tank(
     atmospheric = float(air.atmospheric_pressure(site.site.altitude))
     cut_in, cut_out = float(switch.cut_in), float(switch.cut_out)
     best_precharge = float(pressure_tank.recommended_precharge(cut_in))
-    why, source = "2 psi below cut-in", "precharge"
     if held is not None:
         best_precharge = HELD_SHARE * held
-        why, source = "70 % of the pressure that the pump holds", "drive precharge"
     assumptions: list[Assumption] = []
-    if tank.precharge is None:
-        value = Quantity(best_precharge, kinds.PRESSURE)
-        assumptions.append(Assumption("pressure_tank.precharge", value, why, source))
+    value, path = Quantity(best_precharge, kinds.PRESSURE), "pressure_tank.precharge"
+    if tank.precharge is None and held is None:
+        assumptions.append(Assumption(path, value, "2 psi below cut-in", "precharge"))
+    elif tank.precharge is None:
+        why = "70 % of the pressure that the pump holds"
+        assumptions.append(Assumption(path, value, why, "drive precharge"))
     precharge = best_precharge if tank.precharge is None else float(tank.precharge)
     volume = tank.volume * tank.count
 
