@@ -268,7 +268,7 @@ def parts(
 @_reads_site
 @_page_of("Write it as a page for one sheet of paper")
 def card(site: str, units: System | None, json_path: str | None, page_path: str | None) -> int:
-    """Write the card that tells SITE's owner what to do when the water stops.
+    """Write the card by which SITE's owner knows what to do when the water stops.
 
     Steps in plain words for each failure, from this site's own equipment: which breaker, which
     valve, in which order, by which numbers it is seen to work, and what never to do.

@@ -143,7 +143,7 @@ def test_too_little_water_is_exit_code_1_and_says_where_to_ask(
     shutil.copy(EXAMPLES / "creek_cabin.toml", tmp_path / "site.toml")
     done = run_here("card", "site.toml")
     assert done.returncode == 1
-    assert b"`wellsolar outage` tells what mends that" in b" ".join(done.stdout.split())
+    assert b"`wellsolar outage` says what helps" in b" ".join(done.stdout.split())
 
 
 def test_without_a_source_of_water_it_says_so(run_here: Any, tmp_path: Path) -> None:

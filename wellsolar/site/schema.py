@@ -475,7 +475,7 @@ class PowerTable(Table):
     array_derate: Share
     """What dirt, heat, wiring and mismatch leave, for the rule of thumb."""
     array_losses: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=0.9)]
-    """Lost between modules and battery or pump but for heat, which the hours tell."""
+    """Lost between modules and battery or pump but for heat, which is computed hour by hour."""
     inverter_idle: Annotated[Quantity, Reads(kinds.POWER, least=0.0, most=1.0e4)]
     """What the inverter draws around the clock."""
     generator_rating: ApparentPower | None = None
@@ -628,7 +628,7 @@ class WaterHeaterTable(Table):
     volume: Volume
     """As on its plate."""
     heat_loss: Annotated[Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0)] | None = None
-    """Of the whole tank; or insulation, or the rated factor, tell it."""
+    """Of the whole tank; or give insulation, or the rated factor."""
     insulation: (
         Annotated[Quantity, Reads(kinds.THERMAL_RESISTANCE, above=0.0, most=50.0)] | None
     ) = None

@@ -65,7 +65,7 @@ class TestOtherLifts:
         bare = changed(ROPE, ('efficiency = "65 %"\n', ""), ('greatest_head = "30 m"\n', ""))
         results = studied(bare)
         assert verdict(results, "reach of the lift").needs == ("lift[1].greatest_head",)
-        assert verdict(results, "what is told of the lift").needs == ("lift[1].efficiency",)
+        assert verdict(results, "figures of the lift").needs == ("lift[1].efficiency",)
         task = results.lifts[0].task("survival")
         assert task is not None
         assert task.power is None

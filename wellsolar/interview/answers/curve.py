@@ -25,7 +25,7 @@ _RATED_ONLY = (
     "310 ft, 8 gpm at 262 ft; without a sheet say: don't know"
 )
 _POWER_ONLY = (
-    "a motor's power does not tell what the pump gives at which head: copy points from its "
+    "a motor's power does not say what the pump gives at which head: copy points from its "
     "sheet; without a sheet say: don't know"
 )
 

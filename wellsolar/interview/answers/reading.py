@@ -82,7 +82,7 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
     lacking = [part for part in parts if not part.optional and part.path not in values]
     if lacking:
         listed = " and ".join(part.label for part in lacking)
-        raise Unclear(f"{quoted(answer)} does not tell the {listed}")
+        raise Unclear(f"{quoted(answer)} does not say the {listed}")
     return Reading(_with_copies(values, parts))
 
 

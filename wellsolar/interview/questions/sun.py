@@ -42,7 +42,7 @@ def _sheet() -> Question:
         "39.9 V, 9.7 A, 32.6 V, 9.2 A",
         helps="The label on the back gives open-circuit voltage, short-circuit current, and "
         "voltage and current at maximum power. Watts may stand behind: ..., 300 W. Watts alone "
-        "do not tell what an element takes from them. Modules in daylight are live: the label "
+        "do not say what an element takes from them. Modules in daylight are live: the label "
         "is read, not the terminals.",
         parts=(
             Part((*place, "voc"), "Voc", said=("voc",)),

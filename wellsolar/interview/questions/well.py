@@ -176,8 +176,8 @@ def people(facts: Facts) -> list[Question]:
             Question(
                 "demand.daily_use", "How much water do they use on an ordinary day?",
                 "2000 gal a day", like_si="8 m3/day",
-                helps="All of it together, by the meter if there is one. The rule of metered "
-                "households ends at ten people.",
+                helps="All of it together, by the meter if there is one. Left out, they count as "
+                "households of up to ten, each by its metered use.",
                 parts=(Part(("demand", "daily_use"), "water a day"),),
                 open="whether the pumps give the day's water",
             )

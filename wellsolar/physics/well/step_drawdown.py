@@ -193,8 +193,8 @@ def fit_unsettled_steps(
     found, _, rank, _ = np.linalg.lstsq(terms / sizes, drawn, rcond=1e-6)
     if rank < 3:
         raise OutOfRange(
-            f"the {at.size} readings of this step test do not tell aquifer loss, well loss and "
-            "trend apart: read the level several times in each step"
+            f"the {at.size} readings of this step test do not part aquifer loss, well loss and "
+            "trend: read the level several times in each step"
         )
     aquifer_loss, trend, well_loss = (float(each) for each in found / sizes)
     transmissivity = 1.0 / (4.0 * math.pi * trend) if trend > 0.0 else math.nan

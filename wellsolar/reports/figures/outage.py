@@ -54,7 +54,7 @@ def outage_plot(found: OutageResult) -> Plot:
     told = (
         "cups from the left: survival, basic and ordinary use, each filled as far as it is met"
         if any(wanted)
-        else "no cups: the file does not tell how much water is wanted"
+        else "no cups: the file does not say how much water is wanted"
     )
     return Plot(
         key="outages",

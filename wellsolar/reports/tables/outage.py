@@ -47,7 +47,7 @@ WANTED_AND_THERE = Listed(
     "survival", "basic", "normal",
     ("static_level", lambda found:
      ("the deep end of the static level's range" if found.low else "water at rest")
-     + "; all is reckoned with it"),
+     + "; all is computed with it"),
     "well_volume",
 )  # fmt: skip
 

@@ -210,5 +210,5 @@ def open_section(found: PartsList) -> Section:
     )
     grid = Grid("open", "Not settled", columns, rows)
     return Section(
-        "parts_open", "What may change the list", "What does the file not tell yet?", (), (grid,)
+        "parts_open", "What may change the list", "What is not yet in the file?", (), (grid,)
     )

@@ -86,9 +86,7 @@ SUPPLY_MONTHS = Listed(
 
 def supply_year_section(supply: SupplyYearResult, number: int) -> Section:
     """The supply of one pump's water hour by hour."""
-    note = (
-        "The year is run twice; what is told is the second time, which begins as the first ended."
-    )
+    note = "The year is run twice; the second run is shown, which begins as the first ended."
     months = SUPPLY_MONTHS.grid(
         "months", "Hour by hour, in each month", supply.months, note,
         without=("least_charge",) if supply.direct else (),

@@ -140,7 +140,7 @@ def _days(pumps: Sequence[PumpInWell]) -> Grid:
     note = (
         "Water: as much as pump and well give, stopped and started by the level, at cut-out; "
         "the first day begins at rest. Borne: the greatest steady flow that keeps the water "
-        "above the stop, as reckoned; trust no more than the tested yield until a longer test "
+        "above the stop, as computed; trust no more than the tested yield until a longer test "
         "bears it out."
     )
     return ON_AND_OFF.grid("days", "Each pump on and off for days", pumps, note)

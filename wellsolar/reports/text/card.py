@@ -17,9 +17,7 @@ from wellsolar.verdicts import Sentence
 WIDEST = 80
 INDENT = 4
 
-TOO_LITTLE = (
-    "Some of these failures leave too little water: `wellsolar outage` tells what mends that."
-)
+TOO_LITTLE = "Some of these failures leave too little water: `wellsolar outage` says what helps."
 
 
 def write_card(results: Results, stream: TextIO) -> None:

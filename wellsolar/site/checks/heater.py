@@ -146,7 +146,7 @@ def _draws(draw: SimpleNamespace) -> Mistakes:
     if draw.volume is not None:
         yield (
             (HEATER, "draw", "volume"),
-            f"{as_given(draw.volume)} is told again by volumes ({list_given(volumes)}): keep one",
+            f"{as_given(draw.volume)} is given again by volumes ({list_given(volumes)}): keep one",
         )
 
 
@@ -159,7 +159,7 @@ def _one_loss(heater: SimpleNamespace) -> Mistakes:
     for key, value in told[1:]:
         yield (
             (HEATER, key),
-            f"{as_given(value)} tells the tank's loss again, beside {told[0][0]} "
+            f"{as_given(value)} gives the tank's loss again, beside {told[0][0]} "
             f"({as_given(told[0][1])}): keep one",
         )
 

@@ -41,7 +41,7 @@ REACH = Rule(
     place=Place(section="lift_#"),
 )
 AS_STATED = Rule(
-    "what is told of the lift",
+    "figures of the lift",
     "are the figures given for this lift plausible?",
     "water power no more than 90 % of the power put in, at any head",
     "discharge table",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from wellsolar import kinds
 from wellsolar.constants import DAY
 from wellsolar.physics.hydraulics import demand
@@ -10,22 +12,28 @@ from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
 LARGEST_HOUSEHOLD = 10
-"""People up to whom the rule of metered households is used: common practice, no source."""
+"""People up to whom the rule of metered households is used as one household; more are counted as
+the fewest alike of no more: our choice."""
 
 
 def daily_use(site: Site) -> tuple[float | None, tuple[Assumption, ...]]:
     """Water on an ordinary day as a mean flow [m3/s], and the assumption it rests on.
 
-    Given in the file, or by the metered use of households of so many people; None where the file
-    gives neither.
+    Given in the file, or by the metered use of as many households as so many people make; None
+    where the file gives neither.
     """
     if site.demand.daily_use is not None:
         return float(site.demand.daily_use), ()
-    if site.site.people is None or site.site.people > LARGEST_HOUSEHOLD:
+    people = site.site.people
+    if people is None:
         return None, ()
-    use = float(demand.metered_indoor_use(site.site.people))
+    households = math.ceil(people / LARGEST_HOUSEHOLD)
+    use = households * float(demand.metered_indoor_use(people / households))
     value = Quantity(use, kinds.DAILY_FLOW)
-    why = f"metered indoor use of a household of {site.site.people}"
+    why = f"metered indoor use of a household of {people}"
+    if households > 1:
+        why = f"{people} people as {households} households of up to {LARGEST_HOUSEHOLD}, each by "
+        why += "its metered indoor use with running water"
     return use, (Assumption("demand.daily_use", value, why, "metered use"),)
 
 

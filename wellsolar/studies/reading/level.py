@@ -52,7 +52,7 @@ class StaticLevel(Reading):
         if low:
             return fixed(
                 ("a season wetter than the file's", 0.6),
-                ("a level told from the casing's top, not from the ground", 0.3),
+                ("a level measured from the casing's top, not from the ground", 0.3),
             )
         return fixed(
             ("water not yet at rest: pumped within the last hours", 0.5),
@@ -218,7 +218,7 @@ def _expected(at: ReadPump, case: Studied) -> Band:
             rests = "the file's drawdown and the water in the casing, after that time"
         else:
             drawn = settled + [(level, 0.0) for level, _ in settled]
-            rests = "between rest and settled, as the file does not tell the casing's water"
+            rests = "between rest and settled, as the file does not give the casing's water"
     lows = [level + (1 - SLACK) * drop for level, drop in drawn]
     highs = [level + (1 + SLACK) * drop for level, drop in drawn]
     middles = [level + drop for level, drop in drawn if level == static]

@@ -26,7 +26,7 @@ VESSEL = 100.0 * PSI
 """Working pressure on the plate of many well tanks, 100 psi [Pa]: common practice, no source."""
 
 BURSTS = "more than many vessels stand: breaker off now, keep away, let water off at a tap"
-RUNS_ON = "the pump runs past where it should stop: breaker off now, and off until it is mended"
+RUNS_ON = "the pump runs past where it should stop: breaker off now, and off until it is repaired"
 
 SWITCH_KEYS = ("pressure_switch.cut_in", "pressure_switch.cut_out")
 """What the file lacks where a gauge can't be judged."""
@@ -111,7 +111,7 @@ class Precharge(Reading):
         if low:
             return fixed(
                 ("air never set to this switch, or lost: set it, tank drained", 0.6),
-                ("a leaking air valve or bladder: water at the air valve tells it", 0.3),
+                ("a leaking air valve or bladder: water at the air valve shows it", 0.3),
             )
         return fixed(
             ("air never set to this switch: let some out, tank drained", 0.6),

@@ -92,7 +92,7 @@ def _remedy(reading: ReadingResult) -> Remedy | None:
         return None
     return remedy(
         "; then ".join(steps),
-        "it tells what to look at in the work, not what to write into the file",
+        "it says what to look at in the work, not what to write into the file",
         at_once=at_once,
         **{f"cause{place}": cause.text for place, cause in enumerate(reading.causes)},
     )

@@ -27,8 +27,8 @@ TEST_LENGTH = Rule(
 )
 OBSERVED = Rule(
     "test in another well",
-    "does the test tell how far this well is drawn down?",
-    "an observation well tells transmissivity and storage of the aquifer; the well loss and skin "
+    "does the test show how far this well is drawn down?",
+    "an observation well gives transmissivity and storage of the aquifer; the well loss and skin "
     "of the pumped well show in its own levels alone: a step test, or a settled level",
     "observation well",
     place=Place(section="well"),
@@ -120,7 +120,7 @@ def _observed(distance: float, behaviour: Behaviour) -> Verdict:
         return OBSERVED.unknown(
             "well",
             *CAPACITY_KEYS,
-            why="the levels are those of another well: they tell the aquifer's transmissivity and "
+            why="the levels are those of another well: they give the aquifer's transmissivity and "
             "storage, and neither loss nor skin of this one",
         )
     reason = say(

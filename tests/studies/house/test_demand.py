@@ -1,0 +1,31 @@
+"""The day's water of a household, a large one and a village."""
+
+from __future__ import annotations
+
+import pytest
+
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.house.demand import daily_use
+
+GALLON_A_DAY = 3.785411784e-3 / 86_400
+
+
+@pytest.mark.parametrize(
+    ("people", "gallons"),
+    [
+        # 37.2 gal a day each and 69.2 for each household of no more than ten.
+        (4, 37.2 * 4 + 69.2),
+        (10, 37.2 * 10 + 69.2),
+        (11, 37.2 * 11 + 2 * 69.2),
+        (20, 37.2 * 20 + 2 * 69.2),
+        (180, 37.2 * 180 + 18 * 69.2),
+    ],
+)
+def test_people_use_what_households_of_up_to_ten_were_metered_to(
+    people: int, gallons: float
+) -> None:
+    text = f'[site]\npeople = {people}\n[well]\ndepth = "99 m"\nstatic_level = "9 m"'
+    use, (assumption,) = daily_use(parse_site(text).site)
+    assert use == pytest.approx(gallons * GALLON_A_DAY)
+    assert assumption.path == "demand.daily_use"
+    assert (" households of up to 10" in assumption.why) == (people > 10)
