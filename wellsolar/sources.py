@@ -180,7 +180,9 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "locked rotor": Source(
-        "NEC Table 430.7(B) and 430.251(A): locked-rotor current", "second hand"
+        "NEC Tables 430.7(B), 430.251(A) and (B): locked-rotor current; below 1/2 hp six times "
+        "the full-load current, as in the table's own rows",
+        "second hand",
     ),
     "motor conductor": Source(
         "NEC 430.22: conductors for 125 % of the motor's full-load current", "second hand"
@@ -191,14 +193,24 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "start dip": Source(
-        "NFPA 20 9.4.1 and NEC 695.7(A), for fire pumps: voltage no more than 15 % below normal "
-        "while the motor starts; here for any pump",
-        "second hand",
+        "Trade tables of generators for submersible motors: at least 65 % of the rated voltage at "
+        "the motor while it starts; NFPA 20 9.4.1 and NEC 695.7(A) ask 15 % at most, but at the "
+        "line terminals of a fire pump's controller",
+        "read",
     ),
     "generator start": Source(
         "Trade table of generators for submersible motors: at least 65 % of the rated voltage at "
         "start (read); reactance and power factor of the start are common practice",
         "common practice",
+    ),
+    "motor phases": Source(
+        "A three-phase induction motor has no torque of its own at rest on a single phase: "
+        "textbooks of electric machines",
+        "from memory",
+    ),
+    "motor full load": Source(
+        "NEC Tables 430.248 and 430.250: full-load current by power, voltage and phases",
+        "second hand",
     ),
     "suction head": Source(
         "Bachus and Custodio 2003, Know and Understand Centrifugal Pumps, ch. 2; the margin is "
@@ -351,8 +363,8 @@ SOURCES: dict[str, Source] = {
         "common practice",
     ),
     "overall efficiency": Source(
-        "Overall efficiency of a submersible pump and motor, wire to "
-        "water, taken as 35 %; above 75 % implausible",
+        "Overall efficiency of a submersible pump and motor, wire to water: 20 to 50 % by the "
+        "legal floors of pumps and motors at 5 to 30 gpm, taken as 35 %; above 75 % implausible",
         "common practice",
     ),
     "casing balance": Source(

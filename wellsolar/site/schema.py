@@ -464,11 +464,18 @@ class PowerTable(Table):
 
     grid: Switch
     """False for a house that has none."""
+    grid_phases: Literal[1, 3] | None = None
+    """Of the service that the house gets from the grid."""
+    pump_changeover: Switch | None = None
+    """True where a changeover switch lets one powered pump run at a time, false where several may
+    run at once."""
     inverter_rating: ApparentPower | None = None
     """What the inverter gives for as long as one likes."""
     inverter_surge: ApparentPower | None = None
     """What it gives for the moment of a start."""
     inverter_voltage: Voltage | None = None
+    """Of its output."""
+    inverter_phases: Literal[1, 3] | None = None
     """Of its output."""
     inverter_efficiency: Share
     """Alternating over direct power."""
@@ -480,6 +487,8 @@ class PowerTable(Table):
     """What the inverter draws around the clock."""
     generator_rating: ApparentPower | None = None
     """Of the generator, where there is one."""
+    generator_phases: Literal[1, 3] | None = None
+    """Of the generator."""
     generator_hours: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0)]
     """That there is fuel for in a day."""
     battery_energy: Energy | None = None

@@ -14,8 +14,9 @@ from tests.studies.pump.deep_pump import (
     studied,
     verdict_of,
 )
+from wellsolar.verdicts import changes_of
 
-OHM_12, OHM_10 = 1.98 / 304.8, 1.24 / 304.8
+OHM_12 = 1.98 / 304.8
 
 
 class TestStart:
@@ -28,27 +29,26 @@ class TestStart:
     def test_the_dip_by_a_voltage_divider(self) -> None:
         start = pump_of(self.TEXT + self.DIRECT).start
         assert start is not None
-        motor = 230 / 48
+        # The locked rotor at a power factor of 0.6, in the cable as behind a generator.
+        motor = 230 / 48 * complex(0.6, 0.8)
         cable = 2 * 330 * FOOT * OHM_12
-        assert start.cable_dip == pytest.approx(cable / (motor + cable), rel=1e-6)
+        assert start.cable_dip == pytest.approx(1 - abs(motor) / abs(motor + cable), rel=1e-6)
 
     def test_wire_or_starter_mends_it(self) -> None:
-        text = self.TEXT + self.DIRECT
+        text = (self.TEXT + self.DIRECT).replace("330 ft", "900 ft")
         verdict = verdict_of(text, "voltage at start")
-        assert verdict.status == "caution"
+        assert verdict.status == "fail"
         gauge = printed(verdict, r"use ([\d/]+ AWG)")
-        assert gauge == "10 AWG"
-        cable = 2 * 330 * FOOT * OHM_10
-        assert cable / (230 / 48 + cable) < 0.15
+        (change,) = changes_of(verdict.remedy)
+        assert (change.path, change.value) == ("pump[1].cable.gauge", f'"{gauge}"')
         thicker = text.replace("12 AWG", gauge)
         assert verdict_of(thicker, "voltage at start").status == "pass"
         current = printed(verdict, r"current to ([\d.]+) A")
         soft = text + f'start = "soft"\nstarting_current = "{current} A"\n'
         assert verdict_of(soft, "voltage at start").status == "pass"
 
-    @pytest.mark.parametrize(
-        ("length", "status"), [(150, "pass"), (330, "caution"), (900, "fail")]
-    )
+    # Trade tables leave a submersible motor 65 % of its voltage: 3.42 ohm of cable here, 860 ft.
+    @pytest.mark.parametrize(("length", "status"), [(330, "pass"), (850, "pass"), (870, "fail")])
     def test_the_longer_the_deeper(self, length: int, status: str) -> None:
         text = (self.TEXT + self.DIRECT).replace("330 ft", f"{length} ft")
         assert verdict_of(text, "voltage at start").status == status
@@ -61,9 +61,13 @@ class TestStart:
         text = self.TEXT + self.DIRECT + '[power]\ngenerator_rating = "3 kVA"\n'
         verdict = verdict_of(text, "generator start")
         assert verdict.status == "fail"
-        rating = float(printed(verdict, r"generator of ([\d.]+) VA"))
-        enough = text.replace("3 kVA", f"{rating} VA")
-        assert verdict_of(enough, "generator start").status == "pass"
+        rating = float(printed(verdict, r"needs ([\d.]+) VA"))
+        (change,) = changes_of(verdict.remedy)
+        sold = change.value.strip('"')
+        assert change.path == "power.generator_rating"
+        for bought in (f"{rating} VA", sold):
+            enough = text.replace("3 kVA", bought)
+            assert verdict_of(enough, "generator start").status == "pass"
         less = text.replace("3 kVA", f"{0.99 * rating:.0f} VA")
         assert verdict_of(less, "generator start").status == "fail"
         # The locked rotor at a power factor of 0.6 behind 25 % of reactance and the cable.

@@ -177,18 +177,23 @@ def starting_voltage_dip(
     return 1.0 - 1.0 / np.sqrt(1.0 + 2.0 * drop * power_factor + drop**2)
 
 
-def greatest_starting_current(voltage: Floats, line_resistance: Floats, dip: Floats) -> Floats:
+def greatest_starting_current(
+    voltage: Floats, line_resistance: Floats, dip: Floats, power_factor: Floats = 1.0
+) -> Floats:
     """Current at locked rotor with which the cable takes a share of the voltage at start.
 
     Parameters:
         voltage: voltage of the supply [V], scalar or array
         line_resistance: voltage drop per ampere of line current [ohm], scalar or array
         dip: share of the voltage lost in the cable, 0..1 [-], scalar or array
+        power_factor: power factor at locked rotor [-], scalar or array
     Returns:
         current with full voltage [A]
-    Source: `starting_voltage_dip` at a power factor of 1, 1 - 1 / (1 + R I / V), solved for I.
+    Source: `starting_voltage_dip` solved for I.
     """
-    return dip / (1.0 - dip) * voltage / line_resistance
+    left = 1.0 / np.square(1.0 - np.asarray(dip)) - 1.0
+    drop = np.sqrt(np.square(power_factor) + left) - power_factor
+    return drop * voltage / line_resistance
 
 
 def greatest_start_rate(rated_power: float, phases: int = 1) -> float:

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from wellsolar.results import HandPumpResult, LiftResult, OutageCell, PumpResult
 from wellsolar.results.outages import Outage, OutageResult
 from wellsolar.site.schema import ArrayTable, Site
+from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.outage.equipment import Equipment
-from wellsolar.studies.outage.events import has_inverter
 
 PUMP, INTO_HOUSE, SPOUT, LIFT, STORED = "pump", "hand_house", "hand_spout", "lift", "stored"
 """Keys of the boxes that steps point to; a lift's has its number behind it."""

@@ -12,8 +12,9 @@ from wellsolar.results.outages import Outage
 from wellsolar.studies.card.boxes import boxes_of, letters_of
 from wellsolar.studies.card.site import Seen
 from wellsolar.studies.card.steps import notes_of, signs_of, steps_of, title_of
+from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.outage.equipment import Equipment
-from wellsolar.studies.outage.events import has_inverter, uses_grid
+from wellsolar.studies.outage.events import uses_grid
 from wellsolar.verdicts import Sentence, say
 
 

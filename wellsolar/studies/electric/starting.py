@@ -3,7 +3,9 @@ the dip of its voltage through the cable and behind a generator."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
+from typing import Literal
 
 from wellsolar import kinds
 from wellsolar.data.wiring import gauges
@@ -11,9 +13,27 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import motor
 from wellsolar.results import StartResult, WireResult
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.electric.cable import SMALLEST, START_DIP, line_resistance
+from wellsolar.studies.electric.cable import (
+    LOCKED_ROTOR_POWER_FACTOR,
+    SMALLEST,
+    START_DIP,
+    line_resistance,
+)
+from wellsolar.studies.electric.supplies import on_solar_drive
+from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import (
+    Place,
+    Remedy,
+    Rule,
+    Status,
+    Verdict,
+    at_least,
+    at_most,
+    remedy,
+    say,
+    set_to,
+)
 
 SOFT_START_SHARE = 0.5
 """Starting current behind a soft starter over that of a direct start: common practice, no
@@ -35,8 +55,9 @@ SURGE = Rule(
 RATING = Rule(
     "inverter rating",
     "does the inverter run the pump?",
-    "running apparent power within the inverter's continuous rating",
-    "common practice",
+    "running apparent power within the inverter's continuous rating, by the code's table for the "
+    "motor where no curve of its sheet tells its power",
+    "motor full load",
     limit_is="at most",
     place=Place(section="pump_#"),
 )
@@ -49,20 +70,14 @@ VOLTAGE = Rule(
     place=Place(section="pump_#"),
 )
 
-GREATEST_DIP = 0.35
-"""Share of the voltage at which a submersible motor may not start: trade tables of generators for
-them keep 65 % of the rated voltage."""
-
 GENERATOR_REACTANCE = 0.25
 """Transient reactance of a small generator on its own rating: common practice, no source."""
-
-LOCKED_ROTOR_POWER_FACTOR = 0.6
-"""Of a small motor at rest: common practice, no source."""
 
 DIP = Rule(
     "voltage at start",
     "does the motor keep its voltage as it starts?",
-    "dip through the cable at the starting current no more than 15 %, and never above 35 %",
+    "dip through the cable at the starting current no more than 35 %, at the power factor of a "
+    "locked rotor",
     "start dip",
     limit_is="at most",
     place=Place(section="pump_#"),
@@ -101,8 +116,30 @@ def start_of(pump: PumpTable, input_power: float) -> StartResult | None:
 
 
 def running_current(pump: PumpTable, input_power: float) -> float:
-    """Current at the greatest power on this well, or the plate's full load if that is more [A]."""
-    return max(current_of(pump, input_power), float(pump.full_load_current or 0.0))
+    """The most that a pump takes while it runs [A]: at its greatest power on this well, by the
+    plate's full load if that is more, and by the code's table for the motor where no curve of its
+    sheet tells its power."""
+    known = max(current_of(pump, input_power), float(pump.full_load_current or 0.0))
+    return known if pump.power is not None else max(known, full_load(pump))
+
+
+def full_load(pump: PumpTable) -> float:
+    """Full-load current of a motor by the code's tables [A]; 0 where they have no such motor."""
+    if pump.rated_power is None or pump.voltage is None or pump.supply == "DC":
+        return 0.0
+    try:
+        return motor.full_load_current(pump.rated_power, pump.voltage, pump.phases)
+    except OutOfRange:
+        return 0.0
+
+
+def full_load_power(pump: PumpTable) -> float:
+    """Electrical power at full load by the code's tables [W]; 0 where they have no such motor."""
+    current = full_load(pump)
+    if current == 0.0 or pump.voltage is None:
+        return 0.0
+    apparent = float(motor.apparent_power(current, pump.voltage, pump.phases))
+    return apparent * float(pump.power_factor)
 
 
 def current_of(pump: PumpTable, input_power: float) -> float:
@@ -118,13 +155,7 @@ def code_current(pump: PumpTable, running: float) -> float:
     That of the code's table for the motor power, or the running current where the table has no
     such motor or less; a submersible's plate often states more than the table.
     """
-    if pump.rated_power is None or pump.voltage is None or pump.supply == "DC" or pump.phases == 3:
-        return running
-    try:
-        table = motor.full_load_current(pump.rated_power, pump.voltage)
-    except OutOfRange:
-        return running
-    return max(running, table)
+    return max(running, full_load(pump))
 
 
 def _starting_current(pump: PumpTable, running: float) -> tuple[float, str] | None:
@@ -154,10 +185,8 @@ def _locked_rotor_current(pump: PumpTable) -> tuple[float, str] | None:
             float(motor.current(power, voltage, pump.phases)),
             f"code letter {pump.code_letter}, upper end",
         )
-    if pump.phases == 3:
-        return None
     try:
-        current = motor.locked_rotor_current_table(pump.rated_power, voltage)
+        current = motor.locked_rotor_current_table(pump.rated_power, voltage, pump.phases)
     except OutOfRange:
         return None
     return current, "the code's table for the motor power"
@@ -181,7 +210,11 @@ def with_dips(
     voltage, ohms = float(pump.voltage), _line_resistance(pump, wire)
     dip = None
     if wire.gauge is not None and pump.start != "variable speed":
-        dip = float(motor.starting_voltage_dip(start.starting_current, voltage, ohms))
+        dip = float(
+            motor.starting_voltage_dip(
+                start.starting_current, voltage, ohms, LOCKED_ROTOR_POWER_FACTOR
+            )
+        )
     rating = site.power.generator_rating
     behind = None
     if rating is not None and pump.start != "variable speed":
@@ -209,11 +242,11 @@ def _generator_needed(
 ) -> float | None:
     """Least rating that runs the pump and keeps the voltage its start needs [VA]; None where the
     cable alone takes too much."""
-    running = start.running_current * start.starting_apparent_power / start.starting_current
+    running = float(motor.apparent_power(start.running_current, voltage, pump.phases))
     if pump.start == "variable speed":
         return running
     reactance = motor.greatest_source_reactance(
-        start.starting_current, voltage, LOCKED_ROTOR_POWER_FACTOR, ohms, GREATEST_DIP
+        start.starting_current, voltage, LOCKED_ROTOR_POWER_FACTOR, ohms, START_DIP
     )
     if reactance <= 0.0:
         return None
@@ -233,9 +266,10 @@ def inverter_verdicts(
         input_power: the greatest electrical power it takes on this well [W]
         path: the pump's key path, such as `pump[1]`
     Returns:
-        verdicts; none for a direct-current pump, which runs from its own controller
+        verdicts; none for a direct-current pump and one whose drive takes the modules' direct
+        current
     """
-    if pump.supply == "DC":
+    if pump.supply == "DC" or on_solar_drive(site, pump):
         return []
     return [
         *_voltage(site, pump),
@@ -248,10 +282,12 @@ def _voltage(site: Site, pump: PumpTable) -> list[Verdict]:
     inverter = site.power.inverter_voltage
     if inverter is None or pump.voltage is None:
         return []
-    agrees = abs(pump.voltage / inverter - 1) <= 0.1
+    others = [each for each in site.pump if each.supply == "AC" and each.voltage is not None]
+    fits_all = all(abs(each.voltage / pump.voltage - 1) <= 0.1 for each in others if each.voltage)
+    why = "pumps of two voltages want a transformer, or a supply of both: a choice of its own"
     return [
         VOLTAGE.verdict(
-            "pass" if agrees else "fail",
+            "pass" if abs(pump.voltage / inverter - 1) <= 0.1 else "fail",
             pump.name,
             say(
                 "the pump takes {pump}, the inverter gives {inverter}",
@@ -260,11 +296,46 @@ def _voltage(site: Site, pump: PumpTable) -> list[Verdict]:
             ),
             quantity=pump.voltage,
             limit=inverter,
-            remedy=say(
-                "a pump or an inverter of the same voltage, or a transformer sized for the start"
+            remedy=remedy(
+                "an inverter of {pump}, a pump of {inverter}, or a transformer fit for the start",
+                [set_to("power.inverter_voltage", pump.voltage)] if fits_all else why,
+                pump=pump.voltage,
+                inverter=inverter,
             ),
         )
     ]
+
+
+def larger(what: Literal["inverter", "generator"], key: str, needed: float, use: str) -> Remedy:
+    """A remedy that asks for an inverter or a generator as it is sold.
+
+    Parameters:
+        what: which of the two
+        key: of the table of power that gives its size
+        needed: apparent power [VA]
+        use: what the size is of, such as " for a start"
+    Returns:
+        the remedy
+    """
+    exact = Quantity(needed, kinds.APPARENT_POWER)
+    sold = next_up(what, needed, kinds.APPARENT_POWER)
+    if sold is None:
+        why = f"no {what} so large is usual for a house: a smaller pump is another design"
+        return remedy(f"a smaller pump: this one needs {{exact:up}}{use}", why, exact=exact)
+    article = "an" if what == "inverter" else "a"
+    return remedy(
+        f"{article} {what} of {{sold}}{use} (needs {{exact:up}})",
+        [set_to(f"power.{key}", sold)],
+        sold=sold,
+        exact=exact,
+    )
+
+
+def _with_other(first: Remedy, template: str, **parts: Quantity | str) -> Remedy:
+    """A remedy with another way behind the first, whose changes stay."""
+    whole = first.template + ", or " + template
+    how = first.changes or first.by_hand
+    return remedy(whole, how, **first.parts, **parts)
 
 
 def _rating(site: Site, pump: PumpTable, input_power: float) -> Verdict:
@@ -273,23 +344,21 @@ def _rating(site: Site, pump: PumpTable, input_power: float) -> Verdict:
         return RATING.unknown(pump.name, "power.inverter_rating")
     assert pump.voltage is not None
     current = running_current(pump, input_power)
-    running = float(motor.apparent_power(current, pump.voltage, pump.phases))
-    enough = running <= rating
+    running = Quantity(
+        float(motor.apparent_power(current, pump.voltage, pump.phases)), kinds.APPARENT_POWER
+    )
     return RATING.verdict(
-        "pass" if enough else "fail",
+        "pass" if at_most(running, rating) else "fail",
         pump.name,
         say(
             "it runs at {current}, {power}, of {rating}",
             current=Quantity(current, kinds.CURRENT),
-            power=Quantity(running, kinds.APPARENT_POWER),
+            power=running,
             rating=Quantity(rating, kinds.APPARENT_POWER),
         ),
-        quantity=Quantity(running, kinds.APPARENT_POWER),
+        quantity=running,
         limit=Quantity(rating, kinds.APPARENT_POWER),
-        remedy=say(
-            "an inverter of {power:up} or more",
-            power=Quantity(running, kinds.APPARENT_POWER),
-        ),
+        remedy=larger("inverter", "inverter_rating", running, ""),
     )
 
 
@@ -299,30 +368,32 @@ def _surge(site: Site, pump: PumpTable, start: StartResult | None, path: str) ->
     missing += [f"{path}.locked_rotor_current"] if start is None else []
     if surge is None or start is None:
         return SURGE.unknown(pump.name, *missing)
-    wanted = start.starting_apparent_power
-    status: Status = (
-        "fail" if wanted > surge else "caution" if wanted > NEAR_SURGE * surge else "pass"
-    )
+    wanted = Quantity(start.starting_apparent_power, kinds.APPARENT_POWER)
     return SURGE.verdict(
-        status,
+        surge_status(wanted, surge),
         pump.name,
         say(
             "starting takes {current}, {power} ({how}), of {surge} surge",
             current=Quantity(start.starting_current, kinds.CURRENT),
-            power=Quantity(wanted, kinds.APPARENT_POWER),
+            power=wanted,
             how=start.how,
             surge=surge,
         ),
-        quantity=Quantity(wanted, kinds.APPARENT_POWER),
+        quantity=wanted,
         limit=surge,
-        remedy=None
-        if status == "pass"
-        else say(
-            "a surge rating of {wanted:up}, or a starter that holds the current to {allowed:down}",
-            wanted=Quantity(wanted / NEAR_SURGE, kinds.APPARENT_POWER),
+        remedy=_with_other(
+            larger("inverter", "inverter_surge", wanted / NEAR_SURGE, " for a start"),
+            "a starter that holds the current to {allowed:down}",
             allowed=Quantity(NEAR_SURGE * surge / wanted * start.starting_current, kinds.CURRENT),
         ),
     )
+
+
+def surge_status(wanted: Quantity, surge: float) -> Status:
+    """How a start stands with an inverter's surge rating [VA]."""
+    if not at_most(wanted, surge):
+        return "fail"
+    return "pass" if at_most(wanted, NEAR_SURGE * surge) else "caution"
 
 
 def dip_verdicts(
@@ -344,17 +415,18 @@ def dip_verdicts(
         return []  # Its own controller, or a pump that gives no water here.
     verdicts = []
     if start is not None and start.cable_dip is not None and wire is not None:
-        verdicts.append(_through_cable(pump, start, wire, start.cable_dip))
+        verdicts.append(_through_cable(pump, start, wire, start.cable_dip, path))
     if site.power.generator_rating is not None:
-        verdicts.append(_behind_generator(site, pump, start, path))
+        verdicts.append(_behind_generator(site, pump, start, wire, path))
     return verdicts
 
 
-def _through_cable(pump: PumpTable, start: StartResult, wire: WireResult, lost: float) -> Verdict:
+def _through_cable(
+    pump: PumpTable, start: StartResult, wire: WireResult, lost: float, path: str
+) -> Verdict:
     dip, limit = Quantity(lost, kinds.FRACTION), Quantity(START_DIP, kinds.FRACTION)
-    status: Status = "pass" if lost <= START_DIP else "caution" if lost <= GREATEST_DIP else "fail"
     return DIP.verdict(
-        status,
+        "pass" if at_most(dip, START_DIP) else "fail",
         pump.name,
         say(
             "{current} at start in {length} of {gauge} lowers the voltage by {dip}",
@@ -365,26 +437,35 @@ def _through_cable(pump: PumpTable, start: StartResult, wire: WireResult, lost: 
         ),
         quantity=dip,
         limit=limit,
-        remedy=None if status == "pass" else _gentler(pump, wire),
+        remedy=_gentler(pump, wire, path),
     )
 
 
-def _gentler(pump: PumpTable, wire: WireResult) -> Sentence:
+def _gentler(pump: PumpTable, wire: WireResult, path: str) -> Remedy:
     assert pump.voltage is not None
-    ohms = _line_resistance(pump, wire)
-    allowed = float(motor.greatest_starting_current(pump.voltage, ohms, START_DIP))
+    allowed = float(
+        motor.greatest_starting_current(
+            pump.voltage, _line_resistance(pump, wire), START_DIP, LOCKED_ROTOR_POWER_FACTOR
+        )
+    )
     current = Quantity(allowed, kinds.CURRENT)
     if wire.smallest_gauge is None:
-        return say("a starter that holds the current to {current:down}", current=current)
-    return say(
+        held = Quantity(math.floor(10.0 * allowed) / 10.0, kinds.CURRENT)
+        return remedy(
+            "a starter that holds the current to {current:down}",
+            [set_to(f"{path}.start", "soft"), set_to(f"{path}.starting_current", held)],
+            current=current,
+        )
+    return remedy(
         f"use {{gauge}}, {SMALLEST}, or a starter that holds the current to {{current:down}}",
+        [set_to(f"{path}.cable.gauge", wire.smallest_gauge)],
         gauge=wire.smallest_gauge,
         current=current,
     )
 
 
 def _behind_generator(
-    site: Site, pump: PumpTable, start: StartResult | None, path: str
+    site: Site, pump: PumpTable, start: StartResult | None, wire: WireResult | None, path: str
 ) -> Verdict:
     rating = site.power.generator_rating
     assert rating is not None
@@ -398,17 +479,37 @@ def _behind_generator(
         parts["current"] = Quantity(start.starting_current, kinds.CURRENT)
         parts["dip"] = Quantity(start.generator_dip, kinds.FRACTION)
     if start.generator_needed is None:
-        remedy = say(
-            "a thicker cable or a gentler start: no generator makes up for the drop in the cable"
-        )
-        return GENERATOR.verdict("fail", pump.name, say(reason, **parts), remedy=remedy)
+        mended = _wire_and_generator(pump, start, wire, path)
+        return GENERATOR.verdict("fail", pump.name, say(reason, **parts), remedy=mended)
     needed = Quantity(start.generator_needed, kinds.APPARENT_POWER)
-    enough = has >= needed
     return GENERATOR.verdict(
-        "pass" if enough else "fail",
+        "pass" if at_least(has, needed) else "fail",
         pump.name,
         say(reason, **parts),
         quantity=has,
         limit=needed,
-        remedy=say("a generator of {needed:up} or more, or a soft start", needed=needed),
+        remedy=_with_other(larger("generator", "generator_rating", needed, ""), "a gentler start"),
+    )
+
+
+def _wire_and_generator(
+    pump: PumpTable, start: StartResult, wire: WireResult | None, path: str
+) -> Remedy:
+    """A thicker cable, and the generator that starts the pump behind it."""
+    gauge = None if wire is None else wire.smallest_gauge
+    if wire is not None and gauge is not None and pump.voltage is not None and wire.gauge:
+        ohms = line_resistance(gauge, wire.length, pump.phases)
+        needed = _generator_needed(pump, start, float(pump.voltage), ohms)
+        if needed is not None:
+            bought = larger("generator", "generator_rating", needed, "")
+            if bought.changes:
+                return remedy(
+                    "use {gauge} with " + bought.template,
+                    [set_to(f"{path}.cable.gauge", gauge), *bought.changes],
+                    gauge=gauge,
+                    **bought.parts,
+                )
+    return remedy(
+        "a thicker cable or a gentler start: no generator makes up for the drop in the cable",
+        "which starter suits the motor is for its maker's sheet",
     )

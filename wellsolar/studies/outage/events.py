@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wellsolar.site.schema import Site
+from wellsolar.studies.electric.supplies import has_inverter
 
 DARK_RUNS = (3, 7)
 """Days of the darkest runs that every site with modules is tried through."""
@@ -41,13 +42,6 @@ class Event:
 def whole_event(site: Site) -> Event:
     """Nothing has failed."""
     return Event("whole", "nothing", frozenset(), site.limits.outage_days)
-
-
-def has_inverter(site: Site) -> bool:
-    """True where the file speaks of an inverter, or of a battery, which needs one."""
-    power = site.power
-    given = (power.inverter_rating, power.inverter_surge, power.inverter_voltage)
-    return any(value is not None for value in (*given, power.battery_energy))
 
 
 def uses_grid(site: Site) -> bool:

@@ -16,8 +16,9 @@ from wellsolar.physics.types import FloatArray
 from wellsolar.results import DarkRun, PumpResult
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.starting import DIP, GENERATOR, RATING, SURGE, VOLTAGE
+from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.outage.equipment import Equipment
-from wellsolar.studies.outage.events import Event, has_inverter
+from wellsolar.studies.outage.events import Event
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import SUN_KEYS
 from wellsolar.studies.supply.system import (

@@ -13,6 +13,7 @@ from wellsolar.results import Duty, FillResult, PumpResult, StartResult, StudyPa
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.electric import starting
+from wellsolar.studies.electric.supplies import phase_verdicts
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump import verdicts as pump_verdicts
 from wellsolar.studies.pump.motor_cooling import cooling_of
@@ -23,10 +24,16 @@ from wellsolar.studies.pump.variable_speed import speeds_of
 from wellsolar.studies.well.drawdown import WaterLevel, water_level
 from wellsolar.studies.well.total_head import Line, fittings_assumed, line_for
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Verdict
+from wellsolar.verdicts import RANK, Assumption, Verdict
 
 USUAL_EFFICIENCY = 0.35
 """Wire-to-water efficiency of a small submersible pump: common practice, no source."""
+
+EFFICIENCIES = (0.20, 0.50)
+"""From the least to the most of it: legal floors of pumps and motors at 5 to 30 gpm."""
+
+IDLE_SHARE = 0.5
+"""Part of its full load that a multistage pump takes at any flow: common practice, no source."""
 
 PUMPED_OFF = "pumps the well off"
 """State of a pump that draws the water down to its intake and gives what the well gives there."""
@@ -68,8 +75,13 @@ class PumpOnWell:
             flow, state = water_at.greatest_flow(), PUMPED_OFF
         head = self.line.total(water_at, flow, pressure)
         power = float(pump.water_power(flow, head, self.line.density))
+        own = power
+        if state == PUMPED_OFF:
+            # Whatever the well gives, the pump itself works where its curve has it.
+            lifted = self.curve.head_at(point.flow)
+            own = float(pump.water_power(point.flow, lifted, self.line.density))
         return AtWork(
-            pressure, flow, head, self.input_power(point.flow, power), power, point.flow, state
+            pressure, flow, head, self.input_power(point.flow, own), power, point.flow, state
         )
 
     def duty(self, label: str, pressure: float, level: WaterLevel | None = None) -> Duty:
@@ -103,11 +115,13 @@ class PumpOnWell:
 
     def input_power(self, flow: float, water_power: float) -> float:
         """Electrical power at a flow, from the sheet or from an efficiency [W]."""
-        if self.table.power is not None:
-            flows = self.table.flow
-            return float(pump.interpolate_curve(flows, self.table.power, max(flow, flows[0])))
-        efficiency = self.table.efficiency
-        return water_power / (USUAL_EFFICIENCY if efficiency is None else float(efficiency))
+        table = self.table
+        if table.power is not None:
+            return float(pump.interpolate_curve(table.flow, table.power, max(flow, table.flow[0])))
+        if table.efficiency is not None:
+            return water_power / float(table.efficiency)
+        at_least = IDLE_SHARE * starting.full_load_power(table) if water_power > 0.0 else 0.0
+        return max(water_power / USUAL_EFFICIENCY, at_least)
 
 
 def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
@@ -132,13 +146,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
         verdicts += pump_verdicts.verdicts_of(
             site, on_well.table, result, _best_duty(site, on_well, result), on_well.path
         )
-        verdicts += starting.inverter_verdicts(
-            site, on_well.table, result.start, _greatest_power(result), on_well.path
-        )
-        verdicts += starting.dip_verdicts(
-            site, on_well.table, result.start, result.wire, on_well.path
-        )
-        verdicts += _wire_verdicts(site, on_well, result.wire)
+        verdicts += _electric_verdicts(site, on_well, result)
     verdicts += pipe_verdicts(site, tuple(results))
     cautions = ("mains", "lifting", "pressure", "drinking water")
     return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions), cautions)
@@ -198,8 +206,8 @@ def _assumptions(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assu
             Assumption(f"{on_well.path}.intake_depth", value, why, "common practice")
         )
     if on_well.table.power is None and on_well.table.efficiency is None:
-        value = Quantity(USUAL_EFFICIENCY, kinds.FRACTION)
-        why = "wire to water, of a small submersible pump; a power curve is better"
+        value = Quantity(USUAL_EFFICIENCY, kinds.FRACTION, *EFFICIENCIES)
+        why = "wire to water, of a small submersible pump, 20 to 50 %; a power curve is better"
         assumptions.append(
             Assumption(f"{on_well.path}.efficiency", value, why, "overall efficiency")
         )
@@ -303,15 +311,48 @@ def _with_cable(
 def _power_from(table: PumpTable) -> str:
     if table.power is not None:
         return "the sheet's power curve"
-    return "the file's efficiency" if table.efficiency is not None else "a usual efficiency"
+    if table.efficiency is not None:
+        return "the file's efficiency"
+    return "a usual efficiency of 35 %; with 20 to 50 % it is 0.7 to 1.75 times as much"
 
 
 def _greatest(duties: tuple[Duty, ...]) -> float:
     return max(duty.input_power for duty in duties)
 
 
-def _greatest_power(result: PumpResult) -> float:
-    return _greatest(result.duties)
+def _is_guessed(table: PumpTable) -> bool:
+    """True where neither sheet, efficiency nor motor tells what a pump takes."""
+    told = (table.power, table.efficiency, table.rated_power, table.full_load_current)
+    return all(each is None for each in told)
+
+
+def _electric_verdicts(site: Site, on_well: PumpOnWell, result: PumpResult) -> list[Verdict]:
+    """The verdicts on supply, start and cable; of a pump whose power is guessed, what passes only
+    by the likeliest guess is unknown."""
+
+    def at(power: float, start: StartResult | None, run: WireResult | None) -> list[Verdict]:
+        table, path = on_well.table, on_well.path
+        return [
+            *starting.inverter_verdicts(site, table, start, power, path),
+            *phase_verdicts(site, table, path),
+            *starting.dip_verdicts(site, table, start, run, path),
+            *_wire_verdicts(site, on_well, run),
+        ]
+
+    likely = _greatest(result.duties)
+    found = at(likely, result.start, result.wire)
+    if not _is_guessed(on_well.table) or likely <= 0.0:
+        return found
+    most = likely * USUAL_EFFICIENCY / EFFICIENCIES[0]
+    start = starting.start_of(on_well.table, most)
+    run = _wire(site, on_well, most, start)
+    worst = at(most, starting.with_dips(site, on_well.table, start, run), run)
+    key, why = f"{on_well.path}.rated_power", "it hangs on what the motor takes"
+    return [
+        one if RANK[other.status] >= RANK[one.status]
+        else one.rule.unknown(one.subject, key, why=why)
+        for one, other in zip(found, worst, strict=True)
+    ]  # fmt: skip
 
 
 def _wire(
