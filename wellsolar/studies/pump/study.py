@@ -16,6 +16,7 @@ from wellsolar.studies.electric import starting
 from wellsolar.studies.electric.supplies import phase_verdicts
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump import verdicts as pump_verdicts
+from wellsolar.studies.pump.at_once import AtOnce, at_once_verdicts
 from wellsolar.studies.pump.motor_cooling import cooling_of
 from wellsolar.studies.pump.pressure_tank import AtWork, fill_of
 from wellsolar.studies.pump.shut_off import pipe_verdicts
@@ -138,6 +139,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
     assumptions = list(of_demand) + list(fittings_assumed(site))
     results: list[PumpResult] = []
     verdicts: list[Verdict] = []
+    working: list[AtOnce] = []
     for index, table in enumerate(site.pump):
         on_well = pump_on_well(site, table, f"pump[{index + 1}]")
         assumptions += _assumptions(site, table, on_well)
@@ -147,6 +149,8 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
             site, on_well.table, result, _best_duty(site, on_well, result), on_well.path
         )
         verdicts += _electric_verdicts(site, on_well, result)
+        working.append(AtOnce(on_well.table, on_well.path, result, on_well.curve, on_well.line))
+    verdicts += at_once_verdicts(site, working)
     verdicts += pipe_verdicts(site, tuple(results))
     cautions = ("mains", "lifting", "pressure", "drinking water")
     return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions), cautions)

@@ -1,0 +1,315 @@
+"""Several powered pumps at once: they share the well, the pipe to the house and the supply."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from scipy.optimize import brentq
+
+from wellsolar import kinds
+from wellsolar.physics.electric import motor
+from wellsolar.physics.hydraulics import pipe, pump
+from wellsolar.physics.hydraulics.pump import HeadCurve
+from wellsolar.results import PumpResult
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.electric.starting import NEAR_SURGE, larger, surge_status
+from wellsolar.studies.electric.supplies import on_solar_drive
+from wellsolar.studies.well.drawdown import WaterLevel, water_level
+from wellsolar.studies.well.total_head import Line
+from wellsolar.units import Quantity
+from wellsolar.verdicts import (
+    Place,
+    Remedy,
+    Rule,
+    Sentence,
+    Status,
+    Verdict,
+    at_least,
+    at_most,
+    remedy,
+    say,
+    set_to,
+)
+
+KEY = "power.pump_changeover"
+"""What tells whether pumps can run at once."""
+
+WELL = Rule(
+    "pumps at once on the well",
+    "does the well bear all pumps at once?",
+    "what they take together no more than the tested yield, and the water above the highest of "
+    "their intakes by its least cover, or a changeover switch that lets one run at a time",
+    "common practice",
+    place=Place("level", "well"),
+)
+PIPE = Rule(
+    "pumps at once in the pipe",
+    "is the pipe to the house wide enough for all pumps at once?",
+    "velocity in the lateral within the limit",
+    "tdh worksheet",
+    limit_is="at most",
+    place=Place("head", "well"),
+)
+RUNS = Rule(
+    "pumps at once on the inverter",
+    "does the inverter run all pumps at once?",
+    "what all pumps on alternating current take while they run within the inverter's rating",
+    "motor full load",
+    limit_is="at most",
+    place=Place(section="well"),
+)
+STARTS = Rule(
+    "pumps that start at once",
+    "does the inverter start all pumps at once?",
+    "after an outage one switch starts them all: what their starts take together within the "
+    "inverter's surge rating, a fifth of it to spare",
+    "locked rotor",
+    limit_is="at most",
+    place=Place(section="well"),
+)
+GENERATOR = Rule(
+    "pumps at once on the generator",
+    "does the generator start all pumps at once?",
+    "rating no less than what the pumps need each, added up",
+    "generator start",
+    limit_is="at least",
+    place=Place(section="well"),
+)
+
+
+@dataclass(frozen=True)
+class AtOnce:
+    """A pump among those that may run at once.
+
+    table, path, result: of the pump; curve, line: what it works on
+    """
+
+    table: PumpTable
+    path: str
+    result: PumpResult
+    curve: HeadCurve
+    line: Line
+
+    @property
+    def pressure(self) -> float:
+        """Gauge pressure at the tank where it gives most [Pa]."""
+        return self.result.duties[0].pressure
+
+
+def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
+    """Whether well, pipe and supply bear all pumps at once.
+
+    Parameters:
+        site: the site
+        pumps: each powered pump
+    Returns:
+        verdicts; none where fewer than two pumps give water. Where the file does not tell whether
+        they can run at once, what would not pass is unknown
+    """
+    pumps = [each for each in pumps if each.result.duties[0].flow > 0.0]
+    if len(pumps) < 2:
+        return []
+    subject = " and ".join(each.table.name for each in pumps)
+    if site.power.pump_changeover:
+        reason = say("a changeover switch lets one of them run at a time")
+        return [WELL.verdict("pass", subject, reason)]
+    flow = flow_at_once(site, pumps)
+    verdicts = [_on_the_well(site, pumps, flow, subject), _in_the_pipe(site, pumps, flow, subject)]
+    verdicts += _on_the_inverter(site, pumps, subject)
+    verdicts += _on_the_generator(site, pumps, subject)
+    if site.power.pump_changeover is None:
+        return [_unless_apart(each) for each in verdicts]
+    return verdicts
+
+
+def _unless_apart(verdict: Verdict) -> Verdict:
+    """What a verdict becomes where pumps may be kept apart."""
+    if verdict.status in ("pass", "unknown"):
+        return verdict
+    told = verdict.reason
+    template = (
+        told.template + "; whether they can run at once is not told: give {key} to settle it"
+    )
+    reason = Sentence(template, {**told.parts, "key": KEY})
+    return replace(
+        verdict, status="unknown", reason=reason, margin=None, remedy=None, needs=(KEY,)
+    )
+
+
+def flow_at_once(site: Site, pumps: Sequence[AtOnce]) -> float:
+    """The flow of all pumps at once, on one drawdown and through one lateral.
+
+    Parameters:
+        site: the site
+        pumps: at least one
+    Returns:
+        their flow together, as of a well without a bottom [m3/s]
+    """
+    levels = [_free_level(site, each) for each in pumps]
+
+    def surplus(flow: float) -> float:
+        own = sum(_own_flow(each, level, flow) for each, level in zip(pumps, levels, strict=True))
+        return own - flow
+
+    most = sum(float(each.table.flow[-1]) for each in pumps)
+    if surplus(most) >= 0.0:
+        return most
+    return float(brentq(surplus, 0.0, most, xtol=1e-9))
+
+
+def _free_level(site: Site, each: AtOnce) -> WaterLevel:
+    """The water above a pump's intake; where the drawdown is unknown, at the intake."""
+    return water_level(site, each.result.intake_depth)
+
+
+def _own_flow(each: AtOnce, level: WaterLevel, together: float) -> float:
+    """One pump's flow while all take a flow together [m3/s]."""
+    shared = each.line.heads(level, together, each.pressure)
+    rest = sum(shared) - shared.drop_pipe
+
+    def head(flow: float) -> float:
+        return rest + float(each.line.drop_friction(flow))
+
+    return pump.operating_point(each.curve, head).flow
+
+
+def _apart(template: str, **parts: Quantity | str) -> Remedy:
+    """A changeover switch, and another way behind it."""
+    return remedy(
+        "a changeover switch that lets one pump run at a time" + template,
+        [set_to(KEY, True)],
+        **parts,
+    )
+
+
+def _on_the_well(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str) -> Verdict:
+    together, tested = Quantity(flow, kinds.FLOW), site.well.tested_yield
+    highest = min(pumps, key=lambda each: each.result.intake_depth)
+    level = _free_level(site, highest)
+    if tested is None and not level.known:
+        return WELL.unknown(subject, "well.tested_yield")
+    template = "they take {together} at once"
+    parts: dict[str, Quantity | str] = {"together": together, "name": highest.table.name}
+    bears = True
+    if tested is not None:
+        bears = at_most(together, tested)
+        template += ", of the well's {tested}" if bears else ", more than the well's {tested}"
+        parts["tested"] = tested
+    if level.known:
+        cover = Quantity(highest.result.intake_depth - level.settled(flow), kinds.LENGTH)
+        template += "; the water settles {cover} above the intake of {name}"
+        if cover < 0.0:
+            template = template.replace("settles {cover} above", "would settle {cover} below")
+        parts["cover"] = Quantity(abs(cover), kinds.LENGTH)
+        bears = bears and at_least(cover, float(highest.table.minimum_submergence))
+    if bears:
+        return WELL.verdict("pass", subject, say(template, **parts))
+    guarded = all(each.table.dry_run_protection for each in pumps)
+    template += "; dry-run protection stops each" if guarded else ""
+    status: Status = "caution" if guarded else "fail"
+    return WELL.verdict(status, subject, say(template, **parts), remedy=_apart(""))
+
+
+def _in_the_pipe(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str) -> Verdict:
+    limit = site.limits.velocity
+    bore = pumps[0].line.lateral.size.bore
+    speed = Quantity(float(pipe.velocity(flow, bore)), kinds.SPEED)
+    return PIPE.verdict(
+        "pass" if at_most(speed, limit) else "caution",
+        subject,
+        say(
+            "{together} at once flow at {speed} in the lateral",
+            together=Quantity(flow, kinds.FLOW),
+            speed=speed,
+        ),
+        quantity=speed,
+        limit=limit,
+        remedy=_apart(", or a wider lateral"),
+    )
+
+
+def _on_the_inverter(site: Site, pumps: Sequence[AtOnce], subject: str) -> list[Verdict]:
+    """Running and starting on the inverter; nothing where fewer than two hang on it."""
+    fed = [
+        each for each in pumps
+        if each.table.supply == "AC" and not on_solar_drive(site, each.table)
+    ]  # fmt: skip
+    rating, surge, verdicts = site.power.inverter_rating, site.power.inverter_surge, []
+    if len(fed) < 2:
+        return []
+    running = _added(fed, _running)
+    if rating is not None and running is not None:
+        reason = say("they run at {running} together, of {rating}", running=running, rating=rating)
+        bought = larger("inverter", "inverter_rating", running, "")
+        verdicts.append(
+            RUNS.verdict(
+                "pass" if at_most(running, rating) else "fail",
+                subject,
+                reason,
+                quantity=running,
+                limit=rating,
+                remedy=_apart(", or " + bought.template, **bought.parts),
+            )
+        )
+    wanted = _added(fed, lambda each: each.result.starting_apparent_power)
+    if surge is None:
+        return verdicts
+    if wanted is None:
+        lacks = next(each for each in fed if each.result.start is None)
+        return [*verdicts, STARTS.unknown(subject, f"{lacks.path}.locked_rotor_current")]
+    bought = larger("inverter", "inverter_surge", wanted / NEAR_SURGE, " for the starts")
+    verdicts.append(
+        STARTS.verdict(
+            surge_status(wanted, surge),
+            subject,
+            say("their starts take {wanted} together, of {surge}", wanted=wanted, surge=surge),
+            quantity=wanted,
+            limit=surge,
+            remedy=_apart(", or " + bought.template, **bought.parts),
+        )
+    )
+    return verdicts
+
+
+def _on_the_generator(site: Site, pumps: Sequence[AtOnce], subject: str) -> list[Verdict]:
+    """Starting on the generator; nothing where fewer than two hang on it, or where one of them
+    alone asks for what the file lacks."""
+    fed = [each for each in pumps if each.table.supply == "AC"]
+    rating = site.power.generator_rating
+    needed = _added(fed, _wanted_of_a_generator)
+    if len(fed) < 2 or rating is None or needed is None:
+        return []
+    bought = larger("generator", "generator_rating", needed, "")
+    return [
+        GENERATOR.verdict(
+            "pass" if at_least(rating, needed) else "fail",
+            subject,
+            say("they need {needed} together, of {rating}", needed=needed, rating=rating),
+            quantity=rating,
+            limit=needed,
+            remedy=_apart(", or " + bought.template, **bought.parts),
+        )
+    ]
+
+
+def _wanted_of_a_generator(each: AtOnce) -> float | None:
+    """The rating that starts a pump [VA]; None where it is unknown."""
+    return None if each.result.start is None else each.result.start.generator_needed
+
+
+def _running(each: AtOnce) -> float | None:
+    """What a pump takes while it runs [VA]."""
+    start, voltage = each.result.start, each.table.voltage
+    if start is None or voltage is None:
+        return max(duty.input_power for duty in each.result.duties) / float(
+            each.table.power_factor
+        )
+    return float(motor.apparent_power(start.running_current, voltage, each.table.phases))
+
+
+def _added(pumps: Sequence[AtOnce], what: Callable[[AtOnce], float | None]) -> Quantity | None:
+    """Apparent power of pumps added up; None where that of one is unknown."""
+    values = [what(each) for each in pumps]
+    known = [value for value in values if value is not None]
+    return Quantity(sum(known), kinds.APPARENT_POWER) if len(known) == len(values) else None
