@@ -165,7 +165,10 @@ def run_parts(
         return int(results.fails)
     lines = parts_tables.heading(found)
     title = f"Parts of {site_file.site.site.name}"
-    output.to_stdout(lambda: terminal.write_sections(title, lines, tables, sys.stdout, system))
+    cautions = results.cautions
+    output.to_stdout(
+        lambda: terminal.write_sections(title, lines, tables, sys.stdout, system, cautions)
+    )
     return int(results.fails)
 
 

@@ -171,11 +171,11 @@ def make_lift() -> LiftResult:
 
 def make_safety() -> HeatSafety:
     return HeatSafety(
-        hottest=60.0, guarded=76.7, kill_time=120.0, heat_through=60.0, heat_through_time=3600.0,
+        hottest=60.0, guarded=76.7, heat_through=60.0, heat_through_time=3600.0,
         boiling_temperature=99.1, heat_input=5780.0, array_input=1280.0, element_voltage=128.0,
         element_power=1280.0, most_series=None,
-        pressure=TankPressure(98.9, 1_034_214.0, 930_792.0, 344_738.0, 0.0032, 372_000.0, 0.11,
-                              0.0062),
+        pressure=TankPressure(98.9, 1_034_214.0, 930_792.0, 344_738.0, 0.0032, 551_581.0,
+                              372_000.0, 0.11, 0.0062),
         circuit=ArrayCircuit(184.4, 11.9, 14.9, 15.0, 30.0, None),
     )  # fmt: skip
 

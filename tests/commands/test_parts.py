@@ -51,7 +51,12 @@ def test_a_page_in_place_of_text(tmp_path: Path, capsys: pytest.CaptureFixture[s
     page, data = tmp_path / "parts.html", tmp_path / "parts.json"
     assert main(["parts", RIDGE, "-o", str(page), "--json", str(data)]) == 0
     assert capsys.readouterr().out == f"Wrote {page}.\n"
-    assert page.read_text("utf-8").startswith("<!doctype html>")
+    text = page.read_text("utf-8")
+    assert text.startswith("<!doctype html>")
+    # The house has a water heater on modules, and no generator.
+    head = text[text.index("What can hurt or kill") :]
+    assert head.index("Electric shock") < head.index("Scald")
+    assert "Generator fumes" not in head
     assert main(["parts", RIDGE, "-o", "x", "--csv", "x"]) == 2
     assert "name two" in capsys.readouterr().err
 

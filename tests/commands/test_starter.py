@@ -58,7 +58,7 @@ def test_its_units_are_those_of_the_person(run: Any) -> None:
     assert b" psi" in run("tank", "site.toml").stdout
     metric = run("tank", "site.toml", "--units", "si").stdout
     assert b" kPa" in metric
-    assert b" psi" not in metric.split(b"Pressure tank\n")[1].split(b"Cautions")[0]
+    assert b" psi" not in metric.split(b"Pressure tank\n")[1].split(b"What can hurt")[0]
 
 
 @pytest.mark.parametrize("content", [b"", b"mine"])

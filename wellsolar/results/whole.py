@@ -39,19 +39,16 @@ class StudyPart:
     """What one study adds besides its numbers.
 
     verdicts: in the order they are best read; assumptions: made by the study itself
-    cautions: keys into `wellsolar.reports.cautions`
     """
 
     verdicts: tuple[Verdict, ...] = ()
     assumptions: tuple[Assumption, ...] = ()
-    cautions: tuple[str, ...] = ()
 
     def and_of(self, other: StudyPart) -> StudyPart:
         """This and what a study of the same subject adds."""
         return StudyPart(
             self.verdicts + other.verdicts,
             self.assumptions + other.assumptions,
-            self.cautions + other.cautions,
         )
 
 

@@ -37,6 +37,7 @@ from wellsolar.results.readings import SheetResult
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.studies.answers import answers
+from wellsolar.studies.asked.cautions import cautions_of
 from wellsolar.studies.defaults_used import assumptions_of
 from wellsolar.studies.ends import judged_at_ends
 from wellsolar.units import System
@@ -412,7 +413,7 @@ class Case:
         Parameters:
             study: its name, as of the property
         Returns:
-            verdicts, assumptions and cautions
+            verdicts and assumptions
         Raises:
             UnknownName: there is no such study
         """
@@ -467,7 +468,7 @@ class Case:
             system=system or site.site.print_units,
             verdicts=tuple(verdict for part in chosen for verdict in part.verdicts),
             assumptions=tuple(assumptions_of(self.file, chosen, sections)),
-            cautions=tuple(dict.fromkeys(key for part in chosen for key in part.cautions)),
+            cautions=cautions_of(site, sections),
             notes=tuple(_notes(site, sections)),
             **found,
         )

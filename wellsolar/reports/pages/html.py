@@ -13,7 +13,7 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from wellsolar.reports.cautions import CAUTIONS
+from wellsolar.reports.cautions import TITLE, named
 from wellsolar.reports.figures.plots import Plot, text_of
 from wellsolar.reports.links import places_of
 from wellsolar.reports.plain import plain
@@ -133,12 +133,17 @@ def report(
                 for each in results.assumptions
             ],
             "sources": [_source(key) for key in sources_used(results)],
-            "cautions": [
-                {"name": key[:1].upper() + key[1:], "text": CAUTIONS[key]}
-                for key in results.cautions
-            ],
+            "cautions": cautions_context(results.cautions),
         },
     )
+
+
+def cautions_context(keys: Sequence[str]) -> Object:
+    """What to mind, as templates print it."""
+    return {
+        "title": TITLE,
+        "listed": [dict(zip(("name", "text"), named(key), strict=True)) for key in keys],
+    }
 
 
 def section_context(section: Section, system: System) -> Object:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from wellsolar.reports.pages.html import render, section_context
+from wellsolar.reports.pages.html import cautions_context, render, section_context
 from wellsolar.reports.rows import cell_text
 from wellsolar.reports.tables.parts_list import (
     MARKS,
@@ -53,6 +53,7 @@ def parts_page(found: PartsList, results: Results) -> str:
                 for group in groups
             ],
             "open": section_context(open_section(found), system) if found.open else None,
+            "cautions": cautions_context(results.cautions),
             "sources": [
                 {"key": key, "citation": cited(key)}
                 for key in sorted({part.source for part in found.parts})

@@ -13,7 +13,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from wellsolar.reports.cautions import CAUTIONS
+from wellsolar.reports.cautions import TITLE, named
 from wellsolar.reports.plain import encodable, plain
 from wellsolar.reports.tables.readings import BLANK
 from wellsolar.reports.tables.sections import (
@@ -61,13 +61,18 @@ def write(sections: Sequence[Section], results: Results, stream: TextIO, system:
     for section in sections:
         _section(page, section)
     _assumptions(page, results)
-    _cautions(page, results)
+    _cautions(page, results.cautions)
     _sources(page, results)
     page.finish()
 
 
 def write_sections(
-    title: str, lines: Sequence[str], sections: Sequence[Section], stream: TextIO, system: System
+    title: str,
+    lines: Sequence[str],
+    sections: Sequence[Section],
+    stream: TextIO,
+    system: System,
+    cautions: Sequence[str] = (),
 ) -> None:
     """Print tables that are not those of one site's results.
 
@@ -77,6 +82,7 @@ def write_sections(
         sections: the tables
         stream: where to, such as standard output
         system: "US" or "SI"
+        cautions: keys of what to mind
     """
     page = _Page(stream, system)
     page.line(title, "bold")
@@ -84,6 +90,7 @@ def write_sections(
         page.line(line)
     for section in sections:
         _section(page, section)
+    _cautions(page, cautions)
     page.finish()
 
 
@@ -366,12 +373,12 @@ def _assumptions(page: _Page, results: Results) -> None:
         page.line(f"{assumption.why} [{assumption.source}]", indent=6)
 
 
-def _cautions(page: _Page, results: Results) -> None:
-    if not results.cautions:
+def _cautions(page: _Page, keys: Sequence[str]) -> None:
+    if not keys:
         return
-    page.title("Cautions")
-    for key in results.cautions:
-        page.line(f"{key[:1].upper()}{key[1:]}: {CAUTIONS[key]}", indent=2)
+    page.title(TITLE)
+    for name, text in map(named, keys):
+        page.line(f"{name}: {text}", indent=2)
 
 
 def _sources(page: _Page, results: Results) -> None:

@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-CAUTIONS = ("direct current", "mains", "pressure", "drinking water", "pumps together", "scald")
-"""What there is to mind while readings are taken, in the order in which it is printed."""
+from wellsolar.site.cautions import CAUTIONS
 
 
 class Row(NamedTuple):
@@ -49,9 +48,9 @@ DEEPEST = 2000.0
 
 READINGS = (
     Row("element_amps", "Current of the element.", "CURRENT",
-        least=0.0, most=MOST_AMPERES, bare="A", cautions=("direct current",)),
+        least=0.0, most=MOST_AMPERES, bare="A", cautions=("direct current", "electric shock")),
     Row("element_volts", "Voltage across the element.", "VOLTAGE",
-        least=0.0, most=MOST_VOLTS, bare="V", cautions=("direct current",)),
+        least=0.0, most=MOST_VOLTS, bare="V", cautions=("direct current", "electric shock")),
     Row("irradiance", "Sun on the plane of the modules.", "IRRADIANCE",
         above=0.0, most=2000.0, bare="W/m2", surrounding=True),
     Row("cell_temperature", "Of the modules' backs.", "TEMPERATURE",
@@ -61,11 +60,11 @@ READINGS = (
     Row("time", "Time of day without summer time, as 14:30."),
     Row("pump", "Name of the pump that was read; the first otherwise."),
     Row("pump_amps", "Current of a running pump.", "CURRENT",
-        least=0.0, most=MOST_AMPERES, bare="A", cautions=("mains",)),
+        least=0.0, most=MOST_AMPERES, bare="A", cautions=("electric shock",)),
     Row("fill_time", "From cut-in to cut-out, no tap open.", "WATCH",
-        above=0.0, most=1.0e6, bare="s", cautions=("mains", "pressure")),
+        above=0.0, most=1.0e6, bare="s", cautions=("electric shock", "pressure")),
     Row("gauge_pressure", "At the tank: while the bucket fills, or by itself.", "PRESSURE",
-        least=0.0, most=MOST_PRESSURE, cautions=("mains", "pressure")),
+        least=0.0, most=MOST_PRESSURE, cautions=("electric shock", "pressure")),
     Row("pump_state", "on or off, while the gauge was read.", needs="gauge_pressure"),
     Row("bucket_volume", "Water caught with the pump on.", "VOLUME",
         above=0.0, most=100.0, together=("bucket_time",)),
@@ -73,9 +72,9 @@ READINGS = (
     Row("precharge", "Air of the drained tank.", "PRESSURE",
         least=0.0, most=MOST_PRESSURE, cautions=("pressure",)),
     Row("static_level", "Depth of the water at rest.", "LENGTH",
-        least=0.0, most=DEEPEST, cautions=("drinking water",)),
+        least=0.0, most=DEEPEST, cautions=("drinking water", "pits and open wells")),
     Row("pumping_level", "Depth of the water while the pump runs.", "LENGTH",
-        least=0.0, most=DEEPEST, cautions=("drinking water",)),
+        least=0.0, most=DEEPEST, cautions=("drinking water", "pits and open wells")),
     Row("pumping_time", "Since the pump started; settled otherwise.", "WATCH",
         above=0.0, most=1.0e6, bare="min", needs="pumping_level", surrounding=True),
     Row("evening_pressure", "Before a night without draw.", "PRESSURE",

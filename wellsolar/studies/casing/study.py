@@ -80,7 +80,7 @@ def study_casing_fit(
         tightest=sections.index(tightest),
     )
     verdict = _verdict(site, hung, pumps, tightest)
-    return result, StudyPart((verdict,), tuple(assumptions), ("lifting",))
+    return result, StudyPart((verdict,), tuple(assumptions))
 
 
 def _verdict(

@@ -72,7 +72,7 @@ def study_lifts(site: Site) -> tuple[tuple[LiftResult, ...], StudyPart]:
         results.append(result)
         verdicts = tuple(_verdicts(site, result, number))
         assumptions = (*assumed, *daily_use(site)[1])
-        part = part.and_of(StudyPart(verdicts, assumptions, ("drinking water",)))
+        part = part.and_of(StudyPart(verdicts, assumptions))
     return tuple(results), part
 
 

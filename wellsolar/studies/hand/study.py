@@ -65,8 +65,7 @@ def study_hand_pump(
     limit = suction_limit(site) if table.kind == "suction" else None
     result = _result(site, handle, into, limit)
     verdicts = hand_verdicts(site, table, result, limit)
-    cautions = ("closed valve", "lifting", "drinking water", "freezing")
-    return result, StudyPart(tuple(verdicts), tuple(assumptions), cautions)
+    return result, StudyPart(tuple(verdicts), tuple(assumptions))
 
 
 def _result(

@@ -63,8 +63,6 @@ from wellsolar.studies.supply.diversion import DivertedHeat, element_on_inverter
 from wellsolar.studies.supply.system import feeders
 from wellsolar.verdicts import Assumption, Verdict
 
-HOT_WATER_CAUTIONS = ("scald", "legionella", "overheating", "pressure")
-
 
 def study_heated_tank(
     site: Site, year: HourlyYear | None = None, diverted: FloatArray | None = None
@@ -103,8 +101,7 @@ def study_heated_tank(
         verdicts += wiring.wire_verdicts(
             result.wire, result.array, f"{on.group_path}.cable", limit, wiring.AMPACITY_PV
         )
-    cautions = ("direct current", *HOT_WATER_CAUTIONS)
-    return result, StudyPart(tuple(verdicts), assumptions, cautions)
+    return result, StudyPart(tuple(verdicts), assumptions)
 
 
 def _assumptions(site: Site, heater: WaterHeaterTable, on: OnArray) -> tuple[Assumption, ...]:
@@ -259,4 +256,4 @@ def study_diverted_tank(
     if diverted.power is not None and year is not None:
         verdicts.append(diverted_share(result, household.half_share_draw))
     verdicts += hot_water_verdicts(site, heater, result)
-    return result, StudyPart(tuple(verdicts), assumptions, HOT_WATER_CAUTIONS)
+    return result, StudyPart(tuple(verdicts), assumptions)

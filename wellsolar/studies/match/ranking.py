@@ -114,7 +114,7 @@ def study_heater_ranking(
         unknown = USED.unknown(name, "module.vmp", "module.imp", why=str(error))
         return None, StudyPart((unknown,))
     assumptions = heat_part.assumptions
-    return result, StudyPart((used_verdict(on, result),), assumptions, ("direct current",))
+    return result, StudyPart((used_verdict(on, result),), assumptions)
 
 
 @dataclass(frozen=True)

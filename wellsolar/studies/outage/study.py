@@ -79,9 +79,7 @@ def study_outages(has: Equipment) -> tuple[OutageResult | None, StudyPart]:
         plan=links.plan,
         planned=links.planned,
     )
-    return result, StudyPart(
-        tuple(_verdicts(tried, site, result, outages)), _assumptions(has), _cautions(result)
-    )
+    return result, StudyPart(tuple(_verdicts(tried, site, result, outages)), _assumptions(has))
 
 
 def _with_heat(tried: Tried, event: Event) -> Outage:
@@ -123,19 +121,6 @@ def _of_battery(site: Site) -> list[Assumption]:
         )
         assumptions.append(Assumption("generator on the battery", "none", why, "common practice"))
     return assumptions
-
-
-def _cautions(result: OutageResult) -> tuple[str, ...]:
-    kinds_there = {cell.kind for cell in result.whole.cells}
-    cautions = ["drinking water", "freezing"]
-    if "hand pump" in kinds_there:
-        cautions.append("closed valve")
-        cautions += ["pumps together"] if "pump" in kinds_there else []
-    if any(store.name == "water heater" for store in result.stores):
-        cautions.append("heater water")
-    if "pump" in kinds_there:
-        cautions.append("mains")
-    return tuple(cautions)
 
 
 def _verdicts(

@@ -181,7 +181,7 @@ def study_pressure_tank(
         verdicts.append(_precharge(result, known=tank.precharge is not None))
     for cycle in result.cycles:
         verdicts += _cycle_verdicts(site, result, cycle)
-    return result, StudyPart(tuple(verdicts), tuple(assumptions), ("pressure", "closed valve"))
+    return result, StudyPart(tuple(verdicts), tuple(assumptions))
 
 
 def _cycle(

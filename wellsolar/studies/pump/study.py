@@ -131,7 +131,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
     Parameters:
         site: the site
     Returns:
-        a result for each pump, and the verdicts, assumptions and cautions they bring
+        a result for each pump, and the verdicts and assumptions they bring
     """
     if not site.pump:
         return (), StudyPart()
@@ -152,8 +152,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
         working.append(AtOnce(on_well.table, on_well.path, result, on_well.curve, on_well.line))
     verdicts += at_once_verdicts(site, working)
     verdicts += pipe_verdicts(site, tuple(results))
-    cautions = ("mains", "lifting", "pressure", "drinking water")
-    return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions), cautions)
+    return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions))
 
 
 def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:

@@ -13,7 +13,6 @@ from wellsolar.physics.array import module, module_fit, resistive
 from wellsolar.results import HandPumpResult, StudyPart
 from wellsolar.results.readings import SheetLine, SheetResult, SheetStep
 from wellsolar.site.readings.file import Readings
-from wellsolar.site.readings.table import CAUTIONS
 from wellsolar.site.schema import ArrayTable, PumpTable, Site, WaterHeaterTable
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.hand.effort import BUCKET
@@ -57,7 +56,7 @@ def study_sheet(case: Studied) -> tuple[SheetResult, StudyPart]:
     Parameters:
         case: the site and its studies
     Returns:
-        the steps in their order, and what to mind
+        the steps in their order
     """
     job = Job(case)
     visit = Visit(job, Readings("sheet", {}))
@@ -72,21 +71,7 @@ def study_sheet(case: Studied) -> tuple[SheetResult, StudyPart]:
         _night_step(visit),
     ]
     sheet = SheetResult(tuple(step for step in steps if step.lines))
-    return sheet, StudyPart(cautions=_cautions(case.site))
-
-
-def _cautions(site: Site) -> tuple[str, ...]:
-    """What to mind at the parts that the site has."""
-    dc_pump = any(table.supply == "DC" for table in site.pump)
-    there = {
-        "direct current": bool(site.array) or dc_pump,
-        "mains": bool(site.pump),
-        "pressure": site.pressure_tank is not None or site.water_heater is not None,
-        "drinking water": True,
-        "pumps together": bool(site.pump) and site.hand_pump is not None,
-        "scald": site.water_heater is not None,
-    }
-    return tuple(caution for caution in CAUTIONS if there[caution])
+    return sheet, StudyPart()
 
 
 def _tank_step(visit: Visit) -> SheetStep:

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from wellsolar.results import Results
 from wellsolar.results.readings import ReadingResult, ReadingsResult
 from wellsolar.site.readings.file import Readings, check_pumps
-from wellsolar.site.readings.table import CAUTIONS, KEYS, READINGS
+from wellsolar.site.readings.table import KEYS, READINGS
+from wellsolar.studies.asked.cautions import there
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.reading.table import TABLE
 from wellsolar.studies.reading.verdicts import reading_verdict, unread_verdict
@@ -49,7 +50,7 @@ def study_readings(
         site_note=site.site.note,
         system=system or site.site.print_units,
         verdicts=tuple(verdicts),
-        cautions=tuple(caution for caution in CAUTIONS if caution in cautions),
+        cautions=there(site, cautions),
         readings=ReadingsResult(tuple(results)),
     )
 

@@ -74,7 +74,7 @@ def study_supply(
         assumptions += of_array
         results.append(result)
         verdicts += _verdicts(site, result)
-    return tuple(results), StudyPart(tuple(verdicts), assumptions, ("direct current",))
+    return tuple(results), StudyPart(tuple(verdicts), assumptions)
 
 
 def _missing(site: Site, pump: PumpResult, year: HourlyYear | None) -> list[str]:
