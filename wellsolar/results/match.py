@@ -215,11 +215,13 @@ class MatchResult:
 
     match: None where no array feeds an element; diversion: None without battery and pump
     full: True where every table is to be shown
+    further: of other elements on arrays of their own
     """
 
     match: ArrayMatch | None
     diversion: Diversion | None
     full: bool
+    further: tuple[ArrayMatch, ...] = ()
 
 
 @dataclass(frozen=True)

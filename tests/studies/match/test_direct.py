@@ -178,3 +178,19 @@ def test_a_file_without_sun_is_asked_for_it() -> None:
     assert unknown.status == "unknown"
     assert unknown.needs == ("sun.monthly",)
     assert results.matching is None
+
+
+def test_an_element_on_an_array_of_its_own_is_matched_too(tmp_path: Path) -> None:
+    """Three modules on the upper element: by pvlib as if they were alone."""
+    second = (
+        '[[array]]\nname = "upper array"\nfeeds = "heater"\nseries = 3\ntilt = "36.1 deg"\n'
+        'azimuth = "180 deg"\n'
+    )
+    path = written(tmp_path, element(), element(fed_by="upper array"), second)
+    results = matched(path)
+    assert results.matching is not None
+    (further,) = results.matching.further
+    energy = float(on_ohms(OHMS, series=3).sum()) * HOUR
+    assert further.own.energy == pytest.approx(energy, rel=0.01)
+    subjects = [each.subject for each in results.verdicts if "matched" in each.rule.key]
+    assert subjects == ["hot water", "upper array"]

@@ -32,6 +32,8 @@ def match_section(result: MatchResult) -> Section:
     if result.match is not None:
         rows += _match_rows(result.match)
         grids += _match_grids(result.match, result.full)
+    if result.further:
+        grids.append(_further(result.further))
     if result.diversion is not None:
         rows += DIVERSION.rows(result.diversion)
         if result.diversion.named:
@@ -83,6 +85,23 @@ def _one_more(ceiling: CurrentCeiling, resistance: float) -> Sentence:
         most=Quantity(ceiling.series_gain, kinds.FRACTION),
         resistance=Quantity(resistance, kinds.RESISTANCE),
     )
+
+
+FURTHER = Listed(ArrayMatch, "array", "resistance", "matched_resistance", "of_best", "peak_power")
+
+
+def _further(matches: tuple[ArrayMatch, ...]) -> Grid:
+    columns = (
+        *FURTHER.columns(),
+        Column("energy", "energy a year", kinds.ENERGY),
+        Column("ratio", "share", kinds.FRACTION),
+    )
+    rows = tuple(
+        (*FURTHER.cells(match), *cells(columns[-2:], [match.own.energy, match.own.ratio]))
+        for match in matches
+    )
+    note = "Share: of what the array could give at its maximum power, by energy."
+    return Grid("further", "Further elements on arrays of their own", columns, rows, note)
 
 
 THRESHOLDS = Listed(

@@ -38,7 +38,7 @@ from wellsolar.studies.array.heater_circuit import (
     Hours,
     OnArray,
     cable_assumptions,
-    element_on_array,
+    elements_on_arrays,
     hours_of,
 )
 from wellsolar.studies.heat.tank import circuit_in_tank
@@ -73,14 +73,20 @@ def study_couplings(
     Returns:
         the result, None where nothing can be said, and what it brings
     """
-    on = element_on_array(site)
-    match, part = (None, StudyPart()) if on is None else _match(site, on, year)
+    ons = tuple(elements_on_arrays(site))
+    matched = [_match(site, on, year) for on in ons]
+    match = matched[0][0] if matched else None
     diversion = diverted.result
-    if diversion is None and on is not None and match is not None and year is not None:
-        diversion = _if_diverted(site, on.element, pumps, tank, year)
+    if diversion is None and match is not None and year is not None:
+        diversion = _if_diverted(site, ons[0].element, pumps, tank, year)
+    further = tuple(other for other, _ in matched[1:] if other is not None)
+    part = StudyPart()
+    for _, said in matched:
+        part = part.and_of(said)
     if match is None and diversion is None:
         return None, part.and_of(diverted.part)
-    return MatchResult(match, diversion, full), part.and_of(diverted.part)
+    result = MatchResult(match, diversion, full, further)
+    return result, part.and_of(diverted.part)
 
 
 def _if_diverted(
