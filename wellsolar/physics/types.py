@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TypeVar
 
 import numpy as np
@@ -12,6 +13,9 @@ Floats = float | NDArray[np.float64]
 
 FloatArray = NDArray[np.float64]
 """An array of floats."""
+
+Progress = Callable[[int, int], None]
+"""Is told how much of the work is done, and of how much."""
 
 Real = TypeVar("Real", float, FloatArray)
 """A float of floats, an array of arrays: of a formula that keeps what it is given."""

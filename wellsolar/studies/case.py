@@ -40,6 +40,7 @@ from wellsolar.studies.answers import answers
 from wellsolar.studies.asked.cautions import cautions_of
 from wellsolar.studies.defaults_used import assumptions_of
 from wellsolar.studies.ends import judged_at_ends
+from wellsolar.studies.supply.ranking_asked import RankingAsked
 from wellsolar.units import System
 
 if TYPE_CHECKING:
@@ -108,21 +109,14 @@ class _Study(Generic[Answer]):
 
 
 @dataclass(frozen=True)
-class Options:
-    """What a caller may set beside the sections.
+class Options(RankingAsked):
+    """What a caller may set beside the sections, with what is to be ranked.
 
     cases: to sample where the file gives ranges; seed: of that sampling
-    starters: True to rank the invented pumps too; top: rows of a ranking to print
-    workers: processes to start for the ranking of heated tanks; 1 for none
-    progress: is told how much of a ranking is done, and of how much
     """
 
     cases: int = 256
     seed: int = 1
-    starters: bool = False
-    top: int = 10
-    workers: int = 1
-    progress: Callable[[int, int], None] | None = None
 
 
 class Case:
@@ -292,14 +286,12 @@ class Case:
         """Every pump with every battery, by the modules that they want."""
         if not self.has_modules:
             return None, NO_PART
-        from wellsolar.studies.supply.ranking import RankingAsked, study_ranking
+        from wellsolar.studies.supply.ranking import study_ranking
 
         sized = self.supply
         worst = min(month.plane_of_array for month in sized[0].months) if sized else None
-        options = self.options
-        asked = RankingAsked(options.starters, options.top, options.progress)
         site, tank = self.site, self.pressure_tank
-        return study_ranking(site, self.pumps, tank, self.year, worst, asked), NO_PART
+        return study_ranking(site, self.pumps, tank, self.year, worst, self.options), NO_PART
 
     # Hot water
 
@@ -358,11 +350,10 @@ class Case:
         """Arrays, elements and tanks ranked by their hot water."""
         if self.site.water_heater is None:
             return None, NO_PART
-        from wellsolar.studies.match.ranking import HeaterRankingAsked, study_heater_ranking
+        from wellsolar.studies.match.ranking import study_heater_ranking
 
-        options = self.options
-        asked = HeaterRankingAsked(options.top, options.workers, options.progress)
-        return study_heater_ranking(self.site, self.year, self.diverted_heat.power, asked)
+        heat = self.diverted_heat.power
+        return study_heater_ranking(self.site, self.year, heat, self.options)
 
     # Outages
 

@@ -21,7 +21,7 @@ import numpy as np
 from wellsolar.physics.guards import require_range
 from wellsolar.physics.supply.battery import BatterySystem, StepPlan, plan_steps, run_battery_year
 from wellsolar.physics.supply.year import by_day, days_are_short, longest_run
-from wellsolar.physics.types import FloatArray, Floats
+from wellsolar.physics.types import FloatArray, Floats, Progress
 
 SIDE_BY_SIDE: Final = 12
 """Designs from which running them side by side is faster than one after the other [-]; measured,
@@ -30,10 +30,6 @@ see above."""
 
 BATCH: Final = 256
 """Designs that run side by side at most [-], so that their hourly columns stay some 20 MB."""
-
-
-Progress = Callable[[int, int], None]
-"""Is told how many designs are done, and of how many."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -29,7 +29,7 @@ from wellsolar.physics.tank.hot_water import half_heated
 from wellsolar.physics.tank.kernel import step_tanks
 from wellsolar.physics.tank.screen import TapSide, screen_tanks
 from wellsolar.physics.tank.stratified import Start, Tank, TankRun, begun_as_it_ends, simulate
-from wellsolar.physics.types import FloatArray
+from wellsolar.physics.types import FloatArray, Progress
 
 MARGIN: Final = 0.01
 """Share of the heat wanted by which the screen may be wrong [-]; measured 0.003 for tanks of 40
@@ -50,9 +50,6 @@ TAKEN: Final = 12
 
 SCREEN_PART: Final = 0.2
 """Part of the work that the screen is, for the progress that is told [-]."""
-
-Progress = Callable[[int, int], None]
-"""Is told how much of the work is done, and of how much."""
 
 
 class HeaterDesign(NamedTuple):

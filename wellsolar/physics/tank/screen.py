@@ -21,7 +21,7 @@ from wellsolar.constants import HOUR
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_range
 from wellsolar.physics.tank.stratified import SETTLING, Tank
-from wellsolar.physics.types import FloatArray
+from wellsolar.physics.types import FloatArray, Progress
 
 LAYERS: Final = 10
 """Layers of a screened tank, as many as the closer run has [-]."""
@@ -34,9 +34,6 @@ STABLE: Final = 0.25
 
 BATCH: Final = 1024
 """Designs that run side by side at most [-], so that their layers stay in the cache."""
-
-Progress = Callable[[int, int], None]
-"""Is told how much of the work is done, and of how much."""
 
 
 class TapSide(NamedTuple):

@@ -27,7 +27,7 @@ from wellsolar.studies.array.coupling import (
 )
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.sun.module_sheet import REFERENCE_CELL
-from wellsolar.studies.sun.year import plane_of_group
+from wellsolar.studies.sun.year import SUN_KEYS, plane_of_group
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
@@ -248,6 +248,21 @@ def elements_on_arrays(site: Site) -> Iterator[OnArray]:
             if group.name == element.fed_by:
                 path = f"water_heater.element[{place}]"
                 yield OnArray(element, group, path, f"array[{index}]")
+
+
+def lacking_for_year(site: Site, year: HourlyYear | None) -> list[str]:
+    """Keys that the file lacks for an array's year.
+
+    Parameters:
+        site: the site
+        year: its year of hours; None where none can be made
+    Returns:
+        the keys; none where array and year are known
+    """
+    missing = [] if site.module is not None else ["module"]
+    if site.site.latitude is None:
+        return [*missing, "site.latitude"]
+    return missing if year is not None else [*missing, *SUN_KEYS]
 
 
 def hours_of(site: Site, on: OnArray, circuit: HeaterCircuit, year: HourlyYear) -> Hours:

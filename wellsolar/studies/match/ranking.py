@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -33,6 +33,7 @@ from wellsolar.studies.array.heater_circuit import (
     OnArray,
     circuit_of,
     element_on_array,
+    lacking_for_year,
 )
 from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.heat.tank import differential_of, tank_of
@@ -46,7 +47,8 @@ from wellsolar.studies.house.draws import (
 from wellsolar.studies.match.designs import MOST_MODULES, Choice, Choices, choices_of
 from wellsolar.studies.match.verdicts import USED, used_verdict
 from wellsolar.studies.sun.module_sheet import rating_of
-from wellsolar.studies.sun.year import SUN_KEYS, plane_of_group
+from wellsolar.studies.sun.year import plane_of_group
+from wellsolar.studies.supply.ranking_asked import RankingAsked
 
 COMMON_TANKS = tuple(each * US_GALLON for each in (30.0, 40.0, 50.0, 65.0, 80.0, 120.0))
 """Tanks that are sold for a house [m3]: common practice, no source."""
@@ -58,23 +60,11 @@ SAME_SIZE = 0.05
 OWN_TANK = "own tank"
 
 
-@dataclass(frozen=True)
-class HeaterRankingAsked:
-    """What a caller wants ranked.
-
-    top: rows to print; workers: processes to start; progress: is told how far it is
-    """
-
-    top: int = 10
-    workers: int = 1
-    progress: Callable[[int, int], None] | None = None
-
-
 def study_heater_ranking(
     site: Site,
     year: HourlyYear | None,
     diverted: FloatArray | None,
-    asked: HeaterRankingAsked,
+    asked: RankingAsked,
 ) -> tuple[HeaterRankingResult | None, StudyPart]:
     """The arrays, elements and tanks of a site's heated tank ranked by what comes to the tap.
 
@@ -88,10 +78,7 @@ def study_heater_ranking(
     """
     on = element_on_array(site)
     name = "water heater" if on is None else on.group.name
-    missing = [] if on is not None else ["array"]
-    missing += [] if site.module is not None else ["module"]
-    missing += [] if site.site.latitude is not None else ["site.latitude"]
-    missing += [] if year is not None or site.site.latitude is None else [*SUN_KEYS]
+    missing = [*([] if on is not None else ["array"]), *lacking_for_year(site, year)]
     if missing or on is None or year is None or site.module is None:
         return None, StudyPart((USED.unknown(name, *missing[:2]),))
     heated, heat_part = study_heated_tank(site, year, diverted)
@@ -126,7 +113,7 @@ class _Ranking:
     circuit: HeaterCircuit
     heated: HeatedTankResult
     draw_volume: float
-    asked: HeaterRankingAsked
+    asked: RankingAsked
 
     def of_year(self, year: HourlyYear, diverted: FloatArray | None) -> HeaterRankingResult:
         heater = self.site.water_heater

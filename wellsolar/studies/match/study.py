@@ -40,6 +40,7 @@ from wellsolar.studies.array.heater_circuit import (
     cable_assumptions,
     elements_on_arrays,
     hours_of,
+    lacking_for_year,
 )
 from wellsolar.studies.heat.tank import circuit_in_tank
 from wellsolar.studies.match.choices import ceiling_of, stock_elements_of, string_layouts_of
@@ -47,7 +48,6 @@ from wellsolar.studies.match.remedies import Matching
 from wellsolar.studies.match.verdicts import MATCHED, match_verdicts
 from wellsolar.studies.sun.days import MONTHS, orientation
 from wellsolar.studies.sun.module_sheet import parameters_of
-from wellsolar.studies.sun.year import SUN_KEYS
 from wellsolar.studies.supply.diversion import DivertedHeat, Spill, diversion_result, spill_of
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import Assumption
@@ -110,9 +110,7 @@ def _match(
 ) -> tuple[ArrayMatch | None, StudyPart]:
     """The match of one array and its element, or the keys that would settle it."""
     name = on.group.name
-    missing = [] if site.module is not None else ["module"]
-    missing += [] if site.site.latitude is not None else ["site.latitude"]
-    missing += [] if year is not None or site.site.latitude is None else [*SUN_KEYS]
+    missing = lacking_for_year(site, year)
     if missing or year is None or site.module is None:
         return None, StudyPart((MATCHED.unknown(name, *missing[:2]),))
     try:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,10 +16,12 @@ from wellsolar.physics.sun.rule_of_thumb import peak_sun_hours
 from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.physics.supply import ranking
 from wellsolar.physics.supply.ranking import ALLOWED_SHORT_DAYS, PumpChoice
+from wellsolar.physics.types import Progress
 from wellsolar.results import PressureTankResult, PumpResult, RankedPump, RankingResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.sun.module_sheet import rating_of
+from wellsolar.studies.supply.ranking_asked import RankingAsked
 from wellsolar.studies.supply.rule_of_thumb import LEAST_SUN
 from wellsolar.studies.supply.system import (
     FeedingArray,
@@ -40,21 +42,6 @@ BY = 1
 
 LEAST_LOOKED_AT, MOST_LOOKED_AT = 24, 400
 """Modules up to which is looked, at least and at most: our choice."""
-
-Progress = Callable[[int, int], None]
-"""Is told how much of the work is done, and of how much."""
-
-
-@dataclass(frozen=True)
-class RankingAsked:
-    """What a caller wants ranked.
-
-    starters: with the invented pumps; top: rows to print; progress: is told how far it is
-    """
-
-    starters: bool = False
-    top: int = 10
-    progress: Progress | None = None
 
 
 @dataclass(frozen=True, eq=False)
