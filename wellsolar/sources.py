@@ -77,7 +77,8 @@ SOURCES: dict[str, Source] = {
     ),
     "rated factor": Source(
         "Energy balance of the 24-hour test of 10 CFR 430 Subpart B App. E; its 58 degF inlet "
-        "second hand",
+        "second hand; the draw pattern by the heater's first-hour rating, below 18, 51 and 75 gal "
+        "or more, from memory; that rating by the trade's rule of 70 % and an hour's recovery",
         "from memory",
     ),
     "draw patterns": Source(

@@ -17,6 +17,11 @@ FIRST_DRAW: Final = 6 * 3600.0
 no source."""
 
 
+BINS: Final = {"very small": 18.0, "low": 51.0, "medium": 75.0}
+"""Pattern of the federal test -> first-hour rating below which a heater is tested by it [US gal],
+beyond them "high": 10 CFR 430 Subpart B App. E, 5.4.1 (from memory)."""
+
+
 class BurnRow(NamedTuple):
     """One row of a burn table: adult exposure [s] at a water temperature [degC]."""
 
@@ -114,6 +119,22 @@ def draw_pattern(name: str) -> tuple[Draw, ...]:
         )
         for row in found
     )
+
+
+def bin_of(first_hour_rating: float) -> str:
+    """The draw pattern by which a heater of a rating is tested.
+
+    Parameters:
+        first_hour_rating: of its label [m3], scalar
+    Returns:
+        name of the pattern [text]
+    Source: 10 CFR 430 Subpart B App. E, 5.4.1 (from memory).
+
+    >>> bin_of(55.5 * US_GALLON)
+    'medium'
+    """
+    gallons = first_hour_rating / US_GALLON
+    return next((name for name, below in BINS.items() if gallons < below), "high")
 
 
 @cache

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from wellsolar import kinds
+from wellsolar.constants import HOUR
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.tank import hot_water, insulation, scald, stratified
@@ -42,6 +43,10 @@ LOWER, UPPER = 0.1, 0.7
 HIGH_LIMIT_HEIGHT = 0.8
 """Height of the high limit over that of the tank: just above the upper element; common practice,
 no source."""
+
+USABLE, FIRST_HOUR_RISE = 0.7, 50.0
+"""Part of a tank that comes hot and rise of an hour's recovery [K], 90 degF, of the trade's rule
+for a first-hour rating (read in two trade pages)."""
 
 RUN_HOT, RUN_WARM = (150.0 - 32.0) / 1.8, (120.0 - 32.0) / 1.8
 """Thermostat of a PV-heated tank with and without a mixing valve, 150 and 120 degF [degC]:
@@ -255,12 +260,27 @@ def heat_loss_of(heater: WaterHeaterTable) -> tuple[float, tuple[Assumption, ...
         why = "the jacket's loss and a quarter more for fittings, element covers and pipes"
         return loss, (Assumption(KEY, Quantity(loss, kinds.HEAT_LOSS), why, "jacket loss"),)
     assert heater.uniform_energy_factor is not None
-    pattern = heater.draw.pattern
+    pattern, assumed = _tested_pattern(heater)
     volume = sum(draw.volume for draw in hot_water_tables.draw_pattern(pattern))
     factor = heater.uniform_energy_factor
     loss = insulation.heat_loss_from_uniform_energy_factor(factor, volume)
     why = f"what the label's factor leaves for the wall in the test's day, {pattern} draw pattern"
-    return loss, (Assumption(KEY, Quantity(loss, kinds.HEAT_LOSS), why, "rated factor"),)
+    assumption = Assumption(KEY, Quantity(loss, kinds.HEAT_LOSS), why, "rated factor")
+    return loss, (assumption, *assumed)
+
+
+def _tested_pattern(heater: WaterHeaterTable) -> tuple[str, tuple[Assumption, ...]]:
+    """The draw pattern of the heater's own test, by its first-hour rating, and that rating where
+    it was assumed; what the household draws has no part in it."""
+    rating = heater.first_hour_rating
+    if rating is None:
+        recovery = max(element.rated_power for element in heater.element) * HOUR
+        recovered = recovery / (hot_water.TRADE_HEAT_CAPACITY * FIRST_HOUR_RISE)
+        rating = Quantity(USABLE * heater.volume + recovered, kinds.VOLUME)
+        why = "70 % of the tank and what its largest element heats by 90 degF in an hour"
+        key = "water_heater.first_hour_rating"
+        return hot_water_tables.bin_of(rating), (Assumption(key, rating, why, "rated factor"),)
+    return hot_water_tables.bin_of(rating), ()
 
 
 def element_height(element: ElementTable) -> float:
