@@ -52,7 +52,7 @@ def test_every_step_says_what_to_isolate_and_every_box_has_a_band_or_words(
 def test_the_order_is_that_of_the_work() -> None:
     keys = [each.key for each in sheet_of(load_site(EXAMPLES / "ridge_house.toml")).steps]
     assert keys == [
-        "tank", "well", "pump_1", "pump_2", "hand_pump", "clean", "array", "array_2", "element",
+        "tank", "well", "pump_1", "pump_2", "hand_pump", "clean", "element", "array", "array_2",
         "hot_water", "night",
     ]  # fmt: skip
 
@@ -76,6 +76,13 @@ def test_the_order_is_that_of_the_work() -> None:
 def test_the_caution_before_a_step_is_its_own(step: str, words: str) -> None:
     sheet = sheet_of(load_site(EXAMPLES / "ridge_house.toml"))
     assert words in step_of(sheet, step).before
+
+
+def test_no_direct_current_before_the_insulation_of_the_elements_is_read() -> None:
+    sheet = sheet_of(load_site(EXAMPLES / "ridge_house.toml"))
+    element = step_of(sheet, "element")
+    assert any(line.text.startswith("insulation of each element") for line in element.lines)
+    assert sheet.steps.index(element) < sheet.steps.index(step_of(sheet, "array"))
 
 
 def test_boxes_at_the_pump_by_arithmetic(make_site: Make) -> None:
@@ -162,7 +169,7 @@ def test_no_number_is_parted_from_its_unit_at_eighty_columns(
     told = ["sheet", str(site), "--units", units]
     result = CliRunner().invoke(wellsolar, told, standalone_mode=False)
     assert result.exception is None
-    text = result.output.split("\nCautions\n")[0]
+    text = result.output.split("\nWhat can hurt or kill\n")[0]
     for line in text.splitlines():
         assert len(line) <= 80
         assert line.strip() not in UNITS, line

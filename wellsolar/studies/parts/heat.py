@@ -232,7 +232,10 @@ def _relief(lines: Lines, tank: GuardedTank) -> None:
     state: State = "to change" if wrong else "to add" if unknown else "in the file"
     of = _whose(tank)
     lines.add("relief valve", size, verdict, of=of, state=state)
-    size = say("as wide as the valve's outlet, downhill to a drain in sight, no valve in it")
+    size = say(
+        "as wide as the valve's outlet, by gravity, open over a drain in sight or outside, free "
+        "of frost; no thread at its end, no trap, tee or valve"
+    )
     lines.add("discharge pipe", size, None, of=of, state="to check", practice=DISCHARGE)
 
 

@@ -47,6 +47,15 @@ HOTTEST_CELLS, DIM = 65.0, 300.0
 FREEZING, BRIGHT = 0.0, 1000.0
 """Cells [degC] of the highest where the file has no record low, and its sun [W/m2]."""
 
+ELEMENT_INSULATION = "1 megohm or more"
+"""Of an element, wires off, in the full tank, by a tester of 500 V: from memory."""
+
+DISCHARGE = (
+    "full size, by gravity, open over a drain in sight, 6 in or less above the floor; no thread, "
+    "trap, tee or valve"
+)
+"""What the pipe of a relief valve is: IPC 504.6, in a city's print."""
+
 RELIEF_VALVE = SheetLine("relief valve", None, "flows when lifted, shuts tight")
 
 
@@ -66,6 +75,7 @@ def study_sheet(case: Studied) -> tuple[SheetResult, StudyPart]:
         *[_pump_step(job, number, table) for number, table in enumerate(job.site.pump, 1)],
         *_hand_steps(job),
         _clean_step(job.site),
+        *_element_steps(visit),
         *_array_steps(job),
         *_hot_steps(visit),
         _night_step(visit),
@@ -219,7 +229,8 @@ def _array_steps(job: Job) -> list[SheetStep]:
             noon = Readings("sheet", {}, sky="clear", hour=12.0)
             lines += boxes_of("array", Visit(job, noon))
         key, title = "array" if heats else f"array_{number}", f"Modules: {group.name}"
-        steps.append(SheetStep(key, title, _before_modules(heats), tuple(lines)))
+        before = _before_modules(group.feeds == "heater")
+        steps.append(SheetStep(key, title, before, tuple(lines)))
     return steps
 
 
@@ -248,30 +259,40 @@ def _before_modules(heats: bool) -> str:
     return f"{covered}{tank if heats else ''} A licensed electrician's work."
 
 
-def _hot_steps(visit: Visit) -> list[SheetStep]:
-    """The elements by themselves, the hot water, and the second tank."""
+def _element_steps(visit: Visit) -> list[SheetStep]:
+    """The elements by themselves, before any current goes on: one that leaks to the tank puts
+    direct current on every pipe."""
     site = visit.job.site
     heater = site.water_heater
     if heater is None:
         return []
     dead = (
         "Every supply of the heater isolated, locked and measured dead: "
-        f"{_supplies(site, heater)}. One wire off each element."
+        f"{_supplies(site, heater)}. The tank full. Both wires off each element, and off until "
+        "its insulation is read: direct current through a leaking element stands on every pipe."
     )
+    lines = boxes_of("element", visit)
+    leaks = "insulation of each element to the tank, tester of 500 V"
+    lines.append(SheetLine(leaks, None, ELEMENT_INSULATION))
+    return [SheetStep("element", "Elements, wires off", dead, tuple(lines))]
+
+
+def _hot_steps(visit: Visit) -> list[SheetStep]:
+    """The hot water, and the second tank."""
+    heater = visit.job.site.water_heater
+    if heater is None:
+        return []
     hot = (
         "Keep everybody from the taps until the mixed water is measured. Stand clear of the "
         "relief valve's outlet, which must lead to a safe place. Isolate every supply before a "
         "cover comes off."
     )
     lines = [*boxes_of("hot_water", visit), RELIEF_VALVE]
+    lines.append(SheetLine("discharge pipe of the relief valve", None, DISCHARGE))
     if heater.expansion_tank_precharge is not None:
         value = near(heater.expansion_tank_precharge, kinds.PRESSURE, PSI)
         lines.append(SheetLine("air of the expansion tank, drained", value))
-    elements = boxes_of("element", visit)
-    steps = [
-        SheetStep("element", "Elements, wires off", dead, tuple(elements)),
-        SheetStep("hot_water", "Hot water", hot, tuple(lines)),
-    ]
+    steps = [SheetStep("hot_water", "Hot water", hot, tuple(lines))]
     if heater.second_tank is not None:
         value = near(heater.second_tank.thermostat, kinds.TEMPERATURE, THERMOSTAT)
         before = (
