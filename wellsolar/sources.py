@@ -130,6 +130,13 @@ SOURCES: dict[str, Source] = {
     "handle force": Source(
         "Hand-pump project practice: 200 N comfortable, 400 N at most", "from memory"
     ),
+    "sanitary hand pump": Source(
+        "Connecticut 19-13-B51j(e), Missouri 10 CSR 23-3.050(1)(A) and (B), Howard County, "
+        "Indiana, 52.04(A)(1): a hand pump has a stuffing box, a closed spout that points down, a "
+        "flange over a casing 1 in above it, needs no priming and does not freeze; no water by "
+        "bailer or bucket",
+        "read",
+    ),
     "hand travel": Source(
         "Deep-well pump in the public domain, IS 9301: 125 mm of stroke by a lever of 8 to 1 (the "
         "lever from memory); NUREG-0700 Rev. 3, table 11.4 after MIL-STD-1472G, appendix B: "

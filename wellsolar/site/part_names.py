@@ -60,6 +60,9 @@ OF_THE_HAND_PUMP = (
     "pump rods",
     "rising main",
     "spout valve",
+    "hand pump relief valve",
+    "closed spout",
+    "pump base",
     "lift",
 )
 

@@ -340,6 +340,9 @@ class HandPumpTable(Table):
     """To an open spout, or into the pressure tank."""
     spout_valve: Switch = True
     """False where a pump that delivers into the tank has no valve to an open spout."""
+    relief_pressure: Pressure | None = None
+    """At which a relief valve between a pump that delivers into the tank and its first valve
+    opens."""
     spout_height: Elevation
     """Of the spout above the ground."""
     stroke_rate: Annotated[Quantity, Reads(kinds.STROKE_RATE, above=0.0, most=4.0)]
@@ -377,6 +380,11 @@ class LiftTable(Table):
         "other"
     )
     """What kind of lift."""
+    shares_casing: Switch | None = None
+    """True where it goes down the casing of this well, beside its pumps; False where it stands on
+    a well of its own."""
+    diameter: Bore | None = None
+    """Over all of it that hangs in the casing, for the fit there."""
     head: Heads
     """One measured height, or a table upward."""
     flow: Curve

@@ -1,7 +1,8 @@
 """What hangs in a well, with diameters and depths, for the fit in the casing.
 
-Counted are pumps, their drop pipes and cables, the hand pump's cylinder and rising main, and a
-pitless spool. Torque arrestors, couplings and clamps are not: they are placed where there is room.
+Counted are pumps, their drop pipes and cables, the hand pump's cylinder and rising main, a rope
+pump that shares the casing, and a pitless spool. Torque arrestors, couplings and clamps are not:
+they are placed where there is room.
 """
 
 from __future__ import annotations
@@ -80,6 +81,11 @@ def diameters(site: Site) -> tuple[list[str], int]:
     hand = site.hand_pump
     if hand is not None and hand.kind == "deep well":
         by_key["hand_pump.cylinder_diameter"] = hand.cylinder_diameter
+    by_key |= {
+        f"lift[{number}].diameter": table.diameter
+        for number, table in enumerate(site.lift, 1)
+        if table.shares_casing
+    }
     missing = [key for key, diameter in by_key.items() if diameter is None]
     return missing, len(by_key) - len(missing)
 
@@ -92,8 +98,18 @@ def hanging(site: Site) -> tuple[list[Hanging], list[Assumption]]:
 
 
 def bodies_of(site: Site, hung: list[Hanging]) -> list[Body]:
-    """All bodies in the well: what hangs, and a pitless spool where there is one."""
-    return [body for item in hung for body in item.bodies()] + _spool(site)
+    """All bodies in the well: what hangs, a lift that goes down it, and a pitless spool where
+    there is one."""
+    return [body for item in hung for body in item.bodies()] + _lifts(site) + _spool(site)
+
+
+def _lifts(site: Site) -> list[Body]:
+    """Lifts that go down the casing, over its whole depth."""
+    return [
+        Body(table.name, float(table.diameter), 0.0, float(site.well.depth))
+        for table in site.lift
+        if table.shares_casing and table.diameter is not None
+    ]
 
 
 def _pumps(site: Site, assumptions: list[Assumption]) -> Iterator[Hanging]:

@@ -19,15 +19,18 @@ from wellsolar.results import DischargePoint, HandPlace, LiftResult, StudyPart
 from wellsolar.site.schema import LiftTable, Site
 from wellsolar.studies.hand.effort import ARMS, hand_tasks, worker_of
 from wellsolar.studies.hand.handle import LEAST_HEAD, discharge_point
+from wellsolar.studies.hand.head import sealed_verdicts
 from wellsolar.studies.hand.study import low_season
 from wellsolar.studies.hand.verdicts import discharge_verdicts, survival_verdict
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, WaterLevel, water_level
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Place, Rule, Verdict, say
+from wellsolar.verdicts import Assumption, Place, Rule, Verdict, remedy, say
 
 BY_LEGS = ("treadle pump", "pedal pump")
 """Kinds that are worked with the legs: the whole body's power."""
+
+ANOTHER = "it is another lift, with figures of its own"
 
 SHOWN_HEADS = (5.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0, 90.0)
 """Heads at which the flow is printed beside those of the file [m]."""
@@ -70,7 +73,7 @@ def study_lifts(site: Site) -> tuple[tuple[LiftResult, ...], StudyPart]:
     for number, table in enumerate(site.lift, 1):
         result, assumed = _lift(site, table, number)
         results.append(result)
-        verdicts = tuple(_verdicts(site, result, number))
+        verdicts = (*sealed_verdicts(site, table, number), *_verdicts(site, result, number))
         assumptions = (*assumed, *daily_use(site)[1])
         part = part.and_of(StudyPart(verdicts, assumptions))
     return tuple(results), part
@@ -242,5 +245,5 @@ def _reaches(result: LiftResult, number: int) -> Verdict:
         ),
         quantity=head,
         limit=limit,
-        remedy=say("a lift that goes up to {head:up} (greatest_head)", head=head),
+        remedy=remedy("a lift that goes up to {head:up} (greatest_head)", ANOTHER, head=head),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from wellsolar.results.parts import State
 from wellsolar.site.schema import HandPumpTable
+from wellsolar.studies.hand.head import HEAD_RELIEF
 from wellsolar.studies.hand.lever import FORCE, TRAVEL
 from wellsolar.studies.hand.other_lifts import AS_STATED, REACH
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH, STRETCH, SUCTION
@@ -16,6 +17,10 @@ BY_THE_MAIN = "on its line to the tank, as wide as its rising main"
 CHECK = Practice("no powered pump then presses back into the hand pump")
 SHUT = Practice("the hand pump comes out of the well while the house has water")
 SPOUT = Practice("shut for the tank, open for a bucket")
+CLEAN = Practice(
+    "what drips, falls or crawls into the pump is drunk; the local well code comes first",
+    source="sanitary hand pump",
+)
 
 
 def hand_parts(lines: Lines) -> None:
@@ -33,6 +38,7 @@ def hand_parts(lines: Lines) -> None:
     force = lines.worst(PUMP, FORCE, TRAVEL, SUCTION)
     lever = f"{float(table.lever_ratio):g}"
     ratio = lines.claim("handle of {} to 1", table, "lever_ratio", value=lever)
+    _closed_to_dirt(lines)
     bore, stroke = (lines.claim(f"{{}} {each}", table, each) for each in ("bore", "stroke"))
     if result.cylinder_depth is None:
         dry = force is not None and force.status == "fail"
@@ -92,12 +98,33 @@ def _rods_and_main(
     lines.add("rising main", size, deep, length=main)
 
 
+def _closed_to_dirt(lines: Lines) -> None:
+    """What keeps the well clean where a hand pump stands on it."""
+    size = say("points down, closed but for its opening, no thread for a hose")
+    lines.add("closed spout", size, None, of=PUMP, state="to check", practice=CLEAN)
+    size = say(
+        "a flange sealed over the casing, which ends 1 in above it; a stuffing box round the rod; "
+        "drains below the frost, and needs no priming"
+    )
+    lines.add("pump base", size, None, of=PUMP, state="to check", practice=CLEAN)
+
+
 def _into_the_tank(lines: Lines, table: HandPumpTable) -> None:
     """What joins a hand pump to a tank that powered pumps fill too."""
     if table.delivers != "tank":
         return
     lines.add("check valve", say(BY_THE_MAIN), None, of=PUMP, state="to check", practice=CHECK)
     lines.add("ball valve", say(BY_THE_MAIN), None, of=PUMP, state="to check", practice=SHUT)
+    guard = lines.verdict(HEAD_RELIEF, PUMP)
+    if guard is not None:
+        told = table.relief_pressure
+        size = say("opens above the cut-out, before the first valve, with its drain in sight")
+        state: State = "to add"
+        if told is not None:
+            size = sized(lines.claim("opens at {}", table, "relief_pressure"))
+            state = "in the file" if guard.status == "pass" else "to change"
+        why = remedy_of(guard)
+        lines.add("hand pump relief valve", size, guard, of=PUMP, state=state, why=why)
     if table.spout_valve:
         size = sized(lines.claim("between head and open spout", table, "spout_valve"))
         lines.add("spout valve", size, None, practice=SPOUT)

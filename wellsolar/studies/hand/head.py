@@ -1,0 +1,174 @@
+"""What stands on the well: the pressure that a hand pump makes against a shut valve, and whether a
+lift leaves the well closed to what falls and crawls in."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from wellsolar import kinds
+from wellsolar.constants import STANDARD_GRAVITY
+from wellsolar.results import HandPumpResult
+from wellsolar.site.schema import HandPumpTable, LiftTable, Site
+from wellsolar.studies.hand.lever import GREATEST_FORCE
+from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Place, Remedy, Rule, Verdict, at_most, remedy, say, set_to
+
+USUAL_PLATE = 689_476.0
+"""Working pressure of a bladder tank whose plate the file does not give, 100 psi [Pa]: common
+practice, no source."""
+
+WATER = 1000.0
+"""Density of water [kg/m3], near enough for a pressure by hand."""
+
+HEAD_RELIEF = Rule(
+    "relief at the hand pump",
+    "does a relief valve guard the hand pump against a shut valve?",
+    "a relief valve between the pump and the first valve, set above the cut-out and no higher "
+    "than the pressure tank's plate",
+    "common practice",
+    limit_is="at most",
+    safety=True,
+    place=Place("well", "hand_pump"),
+)
+
+SEALED = Rule(
+    "closed well",
+    "does this lift leave the well closed?",
+    "no bucket in a well that people drink from, and no rope pump through the sealed cap of a "
+    "casing with pumps in it",
+    "sanitary hand pump",
+    place=Place(section="lift_#"),
+)
+
+OPEN_LIFTS = ("rope pump", "bucket and windlass")
+"""Lifts that go in and out at the top of the well."""
+
+
+def relief_verdicts(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Verdict]:
+    """Whether a hand pump that presses into the tank has its relief valve.
+
+    Parameters:
+        site: the site
+        table: of the hand pump
+        result: of its study
+    Returns:
+        the verdict; none for a pump to an open spout alone
+    """
+    switch, tank = site.pressure_switch, site.pressure_tank
+    if table.delivers != "tank" or switch is None:
+        return []
+    made = _by_hand(table, result)
+    against = "hands of 400 N (90 lbf) against a shut valve make {made} at the head"
+    setting = table.relief_pressure
+    if setting is None:
+        key = "hand_pump.relief_pressure"
+        unknown = HEAD_RELIEF.unknown("hand pump", key)
+        told = say(f"{against}: give {{key}}, or fit such a valve", made=made, key=key)
+        return [replace(unknown, reason=told)]
+    plate = None if tank is None else tank.greatest_pressure
+    limit = plate or Quantity(USUAL_PLATE, kinds.PRESSURE)
+    of = "the tank's plate" if plate is not None else "a tank whose plate is not in the file"
+    reason = say(
+        f"{against}; the relief valve opens at {{setting}}, above the cut-out of {{cut_out}} and "
+        "within {limit}, {of}",
+        made=made, setting=setting, cut_out=switch.cut_out, limit=limit, of=of,
+    )  # fmt: skip
+    early, late = at_most(setting, float(switch.cut_out)), not at_most(setting, float(limit))
+    if early or late:
+        template = "the relief valve opens at {setting}, "
+        template += (
+            "no more than the cut-out of {cut_out}: it spills before the tank is full"
+            if early
+            else "more than {limit}, {of}"
+        )
+        reason = say(
+            template, setting=setting, cut_out=switch.cut_out, limit=limit, of=of
+        )  # fmt: skip
+    guessed = late and plate is None
+    return [
+        HEAD_RELIEF.verdict(
+            "caution" if guessed else "fail" if early or late else "pass",
+            "hand pump",
+            reason,
+            quantity=setting,
+            limit=limit,
+            remedy=_setting(float(switch.cut_out), float(limit)) if early or late else None,
+        )
+    ]
+
+
+def _setting(cut_out: float, limit: float) -> Remedy:
+    """A relief valve that is sold between the cut-out and a limit [Pa]."""
+    fits = [
+        each
+        for each in sizes("relief valve", kinds.PRESSURE)
+        if each > cut_out and at_most(each, limit)
+    ]
+    if not fits:
+        return remedy(
+            "a lower cut-out, or a tank whose plate allows more", "no relief valve stands between"
+        )
+    change = [set_to("hand_pump.relief_pressure", fits[0])]
+    return remedy("a relief valve of {setting}", change, setting=fits[0])
+
+
+def _by_hand(table: HandPumpTable, result: HandPumpResult) -> Quantity:
+    """Pressure at the head that the strongest pull makes, the water at rest."""
+    pull = (GREATEST_FORCE * result.people_pumping + result.counterweight) * table.lever_ratio
+    eta = float(table.mechanical_efficiency)
+    on_piston = max(0.0, pull - result.rod_weight) * 2.0 / (1.0 + 1.0 / eta)
+    pressure = on_piston / (math.pi / 4.0 * table.bore**2)
+    lifted = WATER * STANDARD_GRAVITY * result.static_level
+    return Quantity(max(0.0, float(pressure) - lifted), kinds.PRESSURE)
+
+
+def sealed_verdicts(site: Site, table: LiftTable, number: int) -> list[Verdict]:
+    """Whether a lift leaves the well closed.
+
+    Parameters:
+        site: the site
+        table: of the lift
+        number: of the lift, from 1
+    Returns:
+        the verdict; none for a lift of another kind
+    """
+    if table.kind not in OPEN_LIFTS:
+        return []
+    key = f"lift[{number}].shares_casing"
+    if table.shares_casing is None:
+        why = f"a {table.kind} in this casing would hold its cap open"
+        return [SEALED.unknown(table.name, key, why=why)]
+    own = say("it stands on a well of its own")
+    if table.kind == "rope pump":
+        pumps = [each for each in site.pump if each.kind != "suction"]
+        if not table.shares_casing:
+            return [SEALED.verdict("pass", table.name, own)]
+        shared = bool(pumps) or site.hand_pump is not None
+        reason = "its rope and pipe go through the cap that seals the casing"
+        if not shared:
+            reason = "its rope and pipe keep the casing open: cover both, and drain the slab"
+        return [
+            SEALED.verdict(
+                "fail" if shared else "caution",
+                table.name,
+                say(reason),
+                remedy=remedy(
+                    "stand it on a well of its own (shares_casing = false)", [set_to(key, False)]
+                ),
+            )
+        ]
+    reason = "each bucket carries into the well what is on hands, rope and ground"
+    return [
+        SEALED.verdict(
+            "fail" if table.shares_casing else "caution",
+            table.name,
+            say(reason if table.shares_casing else f"an open well: {reason}"),
+            remedy=remedy(
+                "a hand pump with a closed head in its place; until then boil or chlorinate the "
+                "water",
+                "it is another lift, not a key of this one",
+            ),
+        )
+    ]
