@@ -15,6 +15,9 @@ from wellsolar.physics.sun import (
 from wellsolar.physics.sun import (
     rule_of_thumb as hand_rule,
 )
+from wellsolar.physics.sun import (
+    year as sun_year,
+)
 
 SHEETS = {
     "A": module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485),
@@ -152,8 +155,8 @@ def incidence(
     """Angle between beam and plane's normal, from what a beam of 1 leaves on the plane."""
     height, direction = position.sun_position(latitude, declination, hour_angle)
     # Without sky and ground only the beam is left: it is so against an infinitely bright space.
-    plane = tilted_plane.on_plane(tilt, azimuth, height, direction, 0.0, 1.0, 1e12, 0.0)
-    return math.degrees(math.acos(float(plane)))
+    plane = tilted_plane.light_on_plane(tilt, azimuth, height, direction, 0.0, 1.0, 1e12, 0.0)
+    return math.degrees(math.acos(float(plane.total)))
 
 
 def hourly_hay_davies(
@@ -171,11 +174,17 @@ def hourly_hay_davies(
         latitude, position.declination_cooper(day), hour_angle
     )
     cosine = math.cos(math.radians(float(height)))
-    return float(
-        tilted_plane.on_plane(
-            tilt, 180.0, height, direction, diffuse, beam / cosine, outside / cosine, albedo
-        )
+    plane = tilted_plane.light_on_plane(
+        tilt, 180.0, height, direction, diffuse, beam / cosine, outside / cosine, albedo
     )
+    return float(plane.total)
+
+
+def through_glass(incidence: float, angular_loss: float) -> float:
+    """Part of a beam that the cells get, over that of a beam from straight above."""
+    one, none = np.array(1.0), np.array(0.0)
+    light = tilted_plane.PlaneLight(one, none, none, np.array(math.degrees(incidence)))
+    return float(tilted_plane.light_to_cells(light, 30.0, angular_loss))
 
 
 def hourly_diffuse(total: float, zenith: float, day: float) -> float:
@@ -188,21 +197,23 @@ def hourly_radiation(daily_total: float, latitude: float, day: float, hour_angle
     return daily_total * clearness.hourly_share(hour_angle, sunset)
 
 
-def _clear(latitude: float, altitude: float, tilt: float, day: float) -> sun_days.DayOfSun:
-    month = 1 + int((day - 1) // 30.5)
-    sky = sun_days.sky_over(
-        month, latitude, altitude, tilt, 180.0, 15.0, linke_turbidity=3.0, step=60.0, day=int(day)
+def _clear(latitude: float, altitude: float, day: float) -> sun_year.HourlyYear:
+    return sun_days.cloudless_days(
+        latitude, altitude, np.array([day]), np.array([15.0]), 60.0, linke_turbidity=3.0
     )
-    return sun_days.clear_day(sky)
+
+
+def _clear_on_plane(latitude: float, altitude: float, tilt: float, day: float) -> np.ndarray:
+    clear = _clear(latitude, altitude, day)
+    return sun_year.on_plane(clear, tilt, 180.0).plane_of_array_irradiance
 
 
 def clear_horizontal_total(latitude: float, altitude: float, tilt: float, day: float) -> float:
-    clear = _clear(latitude, altitude, tilt, day)
-    return float(np.sum(clear.horizontal_irradiance)) * clear.step
+    return float(np.sum(_clear(latitude, altitude, day).global_horizontal)) * 60.0
 
 
 def clear_plane_total(latitude: float, altitude: float, tilt: float, day: float) -> float:
-    return sun_days.daily_plane_total(_clear(latitude, altitude, tilt, day))
+    return float(np.sum(_clear_on_plane(latitude, altitude, tilt, day))) * 60.0
 
 
 def clear_peak_sun_hours(latitude: float, altitude: float, tilt: float, day: float) -> float:
@@ -210,23 +221,24 @@ def clear_peak_sun_hours(latitude: float, altitude: float, tilt: float, day: flo
 
 
 def clear_horizontal_at(latitude: float, altitude: float, day: float, solar_time: float) -> float:
-    clear = _clear(latitude, altitude, 0.0, day)
-    return float(np.interp(solar_time, clear.time, clear.horizontal_irradiance))
+    clear = _clear(latitude, altitude, day)
+    time = clear.hours.hour_of_day * 3600.0
+    return float(np.interp(solar_time, time, clear.global_horizontal))
 
 
 def clear_plane_greatest(latitude: float, altitude: float, tilt: float, day: float) -> float:
-    return float(_clear(latitude, altitude, tilt, day).plane_of_array_irradiance.max())
+    return float(_clear_on_plane(latitude, altitude, tilt, day).max())
 
 
 def clear_horizontal_by_zenith(
     latitude: float, altitude: float, day: float, zenith: float
 ) -> float:
     """Of the morning, when the sun rises through that zenith angle."""
-    clear = _clear(latitude, altitude, 0.0, day)
-    morning = clear.time < 43_200.0
-    hour_angle = 15.0 * (clear.time[morning] / 3600.0 - 12.0)
+    clear = _clear(latitude, altitude, day)
+    morning = clear.hours.hour_of_day < 12.0
+    hour_angle = 15.0 * (clear.hours.hour_of_day[morning] - 12.0)
     heights = -position.sun_position(latitude, position.declination_cooper(day), hour_angle)[0]
-    return float(np.interp(-zenith, heights, clear.horizontal_irradiance[morning]))
+    return float(np.interp(-zenith, heights, clear.global_horizontal[morning]))
 
 
 def rated_power(sheet: str) -> float:

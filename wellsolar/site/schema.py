@@ -488,9 +488,7 @@ class PowerTable(Table):
     inverter_efficiency: Share
     """Alternating over direct power."""
     array_derate: Share
-    """What dirt, heat, wiring and mismatch leave, for the rule of thumb."""
-    array_losses: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=0.9)]
-    """Lost between modules and battery or pump but for heat, which is computed hour by hour."""
+    """What all losses of an array and its heat leave, for the rule of thumb."""
     inverter_idle: Annotated[Quantity, Reads(kinds.POWER, least=0.0, most=1.0e4)]
     """What the inverter draws around the clock."""
     generator_rating: ApparentPower | None = None
@@ -507,6 +505,30 @@ class PowerTable(Table):
     """Energy out over energy in."""
     other_use: Annotated[Quantity, Reads(kinds.ENERGY, least=0.0, most=1.0e11)] | None = None
     """What else in the house draws from the battery in a day."""
+
+
+Lost = Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=0.9)]
+
+
+class LossesTable(Table):
+    """What every array of modules loses; heat comes by the hour, besides."""
+
+    incidence: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=0.5)]
+    """How much the glass throws back of slanting light: Martin and Ruiz' coefficient."""
+    dirt: Lost
+    """Of the light, the mean of the year."""
+    first_light: Lost
+    """Of new modules in their first hours of sun."""
+    nameplate: Lost
+    """By which modules fall short of their plate when new."""
+    ageing: Lost
+    """Since they were new, the mean of the years looked at."""
+    mismatch: Lost
+    """By modules of a row that are not alike."""
+    wiring: Lost
+    """In the wires of a group whose cable is not named; a named one is computed."""
+    controller: Lost
+    """In the charge controller or the pump's; a heater has none."""
 
 
 class StorageTankTable(Table):
@@ -727,6 +749,14 @@ class SunTable(Table):
     """The coldest ever measured nearby: the modules' voltage is highest then."""
     albedo: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=1.0)]
     """Share of the light that the ground throws back."""
+    turbidity: Annotated[Quantity, Reads(kinds.RATIO, least=2.0, most=7.0)]
+    """Haze of a cloudless sky, by Linke: 2 very clear, 3 clear, 5 hazy."""
+    temperature_swing: Annotated[
+        Quantity, Reads(kinds.TEMPERATURE_DIFFERENCE, least=0.0, most=50.0)
+    ]
+    """The day's warmest air less its coldest."""
+    wind: Annotated[Quantity, Reads(kinds.SPEED, least=0.0, most=20.0)]
+    """Past the modules, where no weather file tells it."""
     file: str | None = None
     """A TMY3 weather file, or a CSV with named columns, beside the site file."""
     clearness: Share | None = None
@@ -828,6 +858,8 @@ class Site(Table):
     """The groups of modules, each in a block of its own."""
     power: PowerTable
     """What runs the house when the grid is down."""
+    losses: LossesTable
+    """What every array of modules loses but for heat."""
     storage_tank: StorageTankTable | None = None
     """A cistern or open tank that a pump fills and the household draws from."""
     water_heater: WaterHeaterTable | None = None

@@ -12,6 +12,9 @@ from wellsolar.studies.casing.bodies import diameters
 from wellsolar.studies.outage.events import OUTAGE_ONLY, OUTAGE_TABLES, outage_idle
 from wellsolar.verdicts import Assumption
 
+OF_ARRAY = ("losses", "sun")
+"""What every array rests on."""
+
 TABLES_OF = {
     "pump": (
         "well",
@@ -24,7 +27,7 @@ TABLES_OF = {
         "limits.casing_clearance",
         "site.altitude",
     ),
-    "supply": ("power", "sun", "limits.short_days"),
+    "supply": ("power", "losses", "sun", "limits.short_days"),
     "tank": ("site.altitude",),
     "hand": (
         "hand_pump",
@@ -38,19 +41,25 @@ TABLES_OF = {
     "heat": (
         "water_heater",
         "module",
-        "sun",
+        *OF_ARRAY,
         "well.water_temperature",
         "site.altitude",
         "limits.storage_temperature",
         "limits.voltage_drop",
     ),
-    "match": ("module", "sun", "site.altitude"),
+    "match": ("module", *OF_ARRAY, "site.altitude"),
     "outage": OUTAGE_TABLES,
-    "heat ranking": ("water_heater", "module", "sun", "well.water_temperature", "site.altitude"),
+    "heat ranking": (
+        "water_heater",
+        "module",
+        *OF_ARRAY,
+        "well.water_temperature",
+        "site.altitude",
+    ),
 }
 """The keys whose defaults each part rests on, by the beginning of their path."""
 
-OF_SURPLUS = ("power.inverter_", "power.battery_", "power.array_losses")
+OF_SURPLUS = ("power.inverter_", "power.battery_", "losses")
 """The same of what a battery leaves for an element on the inverter."""
 
 
@@ -89,11 +98,15 @@ def _idle(site: Site) -> tuple[str, ...]:
     if not site.array and site.module is None:
         idle += [
             "power.array_derate",
-            "power.array_losses",
+            "losses.",
             "power.inverter_idle",
             "limits.short_days",
             "sun.",
         ]
+    if not any(group.feeds in ("pump", "battery") for group in site.array):
+        idle.append("losses.controller")
+    if all(group.cable is not None for group in site.array):
+        idle.append("losses.wiring")
     idle += outage_idle(site)
     if site.power.battery_energy is None:
         idle += ["power.battery_usable", "power.battery_efficiency", "power.inverter_idle"]

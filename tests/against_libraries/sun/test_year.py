@@ -285,8 +285,8 @@ def test_what_an_even_skyline_leaves_of_the_sky(height):
 
 
 def test_a_clear_day_of_hours_is_that_of_ten_minutes():
-    sky = sun_days.sky_over(3, 40.0, 300.0, 40.0, 180.0, 15.0, step=600.0, day=80)
-    fine = sun_days.daily_plane_total(sun_days.clear_day(sky))
+    day = sun_days.cloudless_days(40.0, 300.0, np.array([80.0]), np.array([15.0]), 600.0)
+    fine = sun_days.day_of(sun_year.on_plane(day, 40.0, 180.0), 0, 600.0).plane_total
     year = synthetic_year.year_from_clear_sky(40.0, 300.0, 1.0, np.full(12, 15.0))
     plane = sun_year.on_plane(year, 40.0, 180.0).plane_of_array_irradiance[79 * 24 : 80 * 24]
     assert plane.sum() * 3600.0 == pytest.approx(fine, rel=2e-3)

@@ -7,13 +7,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from wellsolar.errors import OutOfRange
-from wellsolar.physics.sun import clearness, position
+from wellsolar.physics.sun import clearness, position, synthetic_year
 from wellsolar.physics.sun import days as sun_days
-
-
-def horizontal_total(day):
-    return float(np.sum(day.horizontal_irradiance)) * day.step
+from wellsolar.physics.sun import year as sun_year
 
 
 @given(st.floats(0.1, 0.78), st.lists(st.floats(0.0, 1.0), min_size=2, max_size=6))
@@ -45,7 +41,6 @@ def test_shares_of_the_day_add_up(latitude, day):
 
 
 places = {
-    "month": st.integers(1, 12),
     "latitude": st.floats(-72.0, 72.0),
     "altitude": st.floats(0.0, 3000.0),
     "tilt": st.floats(0.0, 90.0),
@@ -53,55 +48,56 @@ places = {
 }
 
 
-@given(part=st.floats(0.0, 1.0), **places)
+def cloudless(latitude, altitude, day=172.0):
+    return sun_days.cloudless_days(latitude, altitude, np.array([day]), np.array([10.0]), 1200.0)
+
+
+def day_on(sky, tilt, azimuth, **given):
+    return sun_days.day_of(sun_year.on_plane(sky, tilt, azimuth, **given), 0, 1200.0)
+
+
+@given(
+    day=st.floats(1, 365).map(round).map(float),
+    height=st.floats(0.0, 60.0),
+    kept=st.floats(0.0, 1.0),
+    glass=st.floats(0.0, 0.3),
+    **places,
+)
 @settings(max_examples=60)
-def test_a_day_keeps_its_total_and_stays_physical(part, **place):
-    sky = sun_days.sky_over(mean_air_temperature=10.0, **place)
-    clear = sun_days.clear_day(sky)
-    total = part * horizontal_total(clear)
-    day = sun_days.day_with_total(sky, total)
-    assert horizontal_total(day) == pytest.approx(total, rel=1e-6)
-    for one in (clear, day):
-        assert np.isfinite(one.cell_temperature).all()
-        assert np.all(one.plane_of_array_irradiance >= 0.0)
-        assert np.all(one.plane_of_array_irradiance < 1400.0)
-        assert np.all(one.cell_temperature >= one.air_temperature - 1e-9)
-        dark = one.horizontal_irradiance <= 0.0
-        assert np.all(one.plane_of_array_irradiance[dark] == 0.0)
-    assert np.mean(day.air_temperature) == pytest.approx(10.0, abs=1e-9)
+def test_shade_glass_and_dirt_only_ever_take(
+    latitude, altitude, tilt, azimuth, day, height, kept, glass
+):
+    sky = cloudless(latitude, altitude, day)
+    bare = day_on(sky, tilt, azimuth)
+    assert np.all(bare.plane_of_array_irradiance >= 0.0)
+    assert np.all(bare.plane_of_array_irradiance < 1400.0)
+    assert np.all(bare.cell_temperature >= sky.air_temperature - 1e-9)
+    assert np.array_equal(bare.plane_of_array_irradiance, bare.effective_irradiance)
+    hills, shading = np.full(8, height), np.full(12, kept)
+    behind = day_on(sky, tilt, azimuth, horizon_heights=hills, shading=shading)
+    assert np.all(behind.plane_of_array_irradiance <= bare.plane_of_array_irradiance + 1e-9)
+    lossy = day_on(sky, tilt, azimuth, angular_loss=glass, light_kept=kept)
+    assert np.all(lossy.effective_irradiance <= bare.effective_irradiance * kept + 1e-9)
 
 
-@given(part=st.floats(0.3, 0.9), **places)
-@settings(max_examples=30)
-def test_a_poor_day_is_darker_than_a_typical_one(part, **place):
-    sky = sun_days.sky_over(mean_air_temperature=10.0, **place)
-    clear = horizontal_total(sun_days.clear_day(sky))
-    assume(clear > 2e6)
-    mean = part * clear
-    kinds = sun_days.day_kinds(sky, mean)
-    assert list(kinds) == ["clear", "typical", "poor"]
-    assert horizontal_total(kinds["typical"]) == pytest.approx(mean, rel=1e-6)
-    assert horizontal_total(kinds["poor"]) < horizontal_total(kinds["typical"])
+def test_a_day_of_hours_keeps_its_sun_in_smaller_steps():
+    year = synthetic_year.year_from_clear_sky(36.0, 300.0, 1.0, np.full(12, 15.0))
+    plane = sun_year.on_plane(year, 36.0, 180.0)
+    whole, cut = (sun_days.day_of(plane, 100, 3600.0, pieces) for pieces in (1, 3))
+    assert cut.step == 1200.0
+    assert cut.plane_total == pytest.approx(whole.plane_total)
+    noon = plane.plane_of_array_irradiance[100 * 24 + 12]
+    assert np.all(cut.plane_of_array_irradiance[36:39] == noon)
 
 
 def test_south_mirrors_north():
     """Half a year and a hemisphere apart, a plane toward the equator sees the same day, but for
     the sun's distance (6.6 %) and the few days between the months' average days."""
-    north = sun_days.clear_day(sun_days.sky_over(6, 35.0, 0.0, 30.0, 180.0, 10.0))
-    south = sun_days.clear_day(sun_days.sky_over(12, -35.0, 0.0, 30.0, 0.0, 10.0))
-    ratio = sun_days.daily_plane_total(south) / sun_days.daily_plane_total(north)
+    north = day_on(cloudless(35.0, 0.0, 162.0), 30.0, 180.0)
+    south = day_on(cloudless(-35.0, 0.0, 344.0), 30.0, 0.0)
     distance = position.extraterrestrial_normal(344) / position.extraterrestrial_normal(162)
-    assert ratio == pytest.approx(distance, rel=0.01)
-
-
-def test_more_sun_than_a_clear_sky_gives_is_refused():
-    with pytest.raises(OutOfRange, match=r"monthly mean daily total of month 1 is"):
-        sun_days.day_kinds(sun_days.sky_over(1, 40.0, 0.0, 40.0, 180.0, 0.0), 30e6)
-    with pytest.raises(OutOfRange, match="daily total of month 1"):
-        sun_days.day_with_total(sun_days.sky_over(1, 40.0, 0.0, 40.0, 180.0, 0.0), 30e6)
+    assert south.plane_total / north.plane_total == pytest.approx(distance, rel=0.01)
 
 
 def test_polar_night_is_dark():
-    sky = sun_days.sky_over(12, 71.0, 0.0, 70.0, 180.0, -20.0)
-    for day in sun_days.day_kinds(sky, 0.0).values():
-        assert sun_days.daily_plane_total(day) == 0.0
+    assert day_on(cloudless(71.0, 0.0, 344.0), 70.0, 180.0).plane_total == 0.0

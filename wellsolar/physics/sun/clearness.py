@@ -116,28 +116,6 @@ def hourly_diffuse_share(hour_angle: Floats, sunset_hour_angle: Floats) -> Float
     return share
 
 
-def daily_diffuse_fraction(clearness: Floats, sunset_hour_angle: Floats) -> Floats:
-    """Diffuse part of one day's total.
-
-    Parameters:
-        clearness: clearness index of the day [-], scalar or array
-        sunset_hour_angle: [deg]; up to 81.4 counts as winter, scalar or array
-    Returns:
-        diffuse over total [0..1]
-    Source: Erbs, Klein & Duffie, Solar Energy 28 (1982) 293; Duffie & Beckman eq. 2.11.1
-        (second hand).
-    """
-    k = np.asarray(clearness, dtype=np.float64)
-    winter = 1.0 + k * (-0.2727 + k * (2.4495 + k * (-11.9514 + k * 9.3879)))
-    winter = np.where(k < 0.715, winter, 0.143)
-    summer = 1.0 + k * (0.2832 + k * (-2.5557 + k * 0.8448))
-    summer = np.where(k < 0.722, summer, 0.175)
-    fraction = np.where(np.asarray(sunset_hour_angle) <= 81.4, winter, summer)
-    # The summer curve rises above 1 for the darkest days.
-    bounded: Floats = np.minimum(fraction, 1.0)[()]
-    return bounded
-
-
 def hourly_diffuse_fraction(clearness: Floats) -> Floats:
     """Diffuse part of one hour's total.
 

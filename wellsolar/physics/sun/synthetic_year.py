@@ -148,6 +148,9 @@ def year_from_clear_part(
     clear_part: float,
     monthly_temperatures: FloatArray,
     seed: int = 1,
+    linke_turbidity: float = 3.0,
+    daily_temperature_range: float = 10.0,
+    wind_speed: float = 1.0,
 ) -> HourlyYear:
     """A year of bright and dark days whose months bring a part of what cloudless ones do.
 
@@ -157,6 +160,9 @@ def year_from_clear_part(
         clear_part: part of a cloudless month's total that arrives; 1 is cloudless [0..1], scalar
         monthly_temperatures: mean air temperature, January first [degC], 12 values
         seed: of the order of days and hours [-], scalar
+        linke_turbidity: of the cloudless air [-], scalar
+        daily_temperature_range: warmest less coldest air of a day [K], scalar
+        wind_speed: at the array [m/s], scalar
     Returns:
         the year [W/m2, degC, m/s]
     Raises:
@@ -165,11 +171,14 @@ def year_from_clear_part(
         `year_from_monthly`; that a part of the clear sky stands for a table is our own.
     """
     require_range(clear_part, 0.0, 1.0, "part of the clear sky", "")
-    clear = year_from_clear_sky(latitude, altitude, 1.0, monthly_temperatures)
+    air = (daily_temperature_range, wind_speed)
+    clear = year_from_clear_sky(
+        latitude, altitude, 1.0, monthly_temperatures, linke_turbidity, *air
+    )
     if clear_part == 1.0:
         return clear
     table = clear_part * monthly_horizontal_totals(clear)
-    made = year_from_monthly(latitude, altitude, table, monthly_temperatures, seed)
+    made = year_from_monthly(latitude, altitude, table, monthly_temperatures, seed, *air)
     return replace(made, source=f"part of a clear sky, made into days with seed {seed}")
 
 
@@ -344,7 +353,7 @@ def hours_with_totals(
     Returns:
         the light [W/m2]
     Source: Collares-Pereira & Rabl, Solar Energy 22 (1979) 155 (second hand); Aguiar &
-        Collares-Pereira, Solar Energy 49 (1992) 167 (as open code quotes it); Erbs, Klein &
+        Collares-Pereira, Solar Energy 49 (1992) 167 (coefficients second hand); Erbs, Klein &
         Duffie, Solar Energy 28 (1982) 293 (second hand).
     """
     day = hours.day_of_year[::24]
@@ -378,7 +387,7 @@ def hourly_scatter(
     Returns:
         departure of the hourly clearness index, one row a day [-]
     Source: Aguiar & Collares-Pereira, TAG, Solar Energy 49 (1992) 167, coefficients second hand
-        from open code that agrees; not their mean course.
+        in two texts that agree; not their mean course.
     """
     day = daily_clearness
     follow = 0.38 + 0.06 * np.cos(7.4 * day[:, 0] - 2.5)

@@ -5,6 +5,7 @@ the cells there are.
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -21,7 +22,26 @@ FAIMAN_WIND: Final = 6.84
 """Growth of that loss with wind [W/m2/K per m/s]; Faiman (2008), as pvlib quotes it."""
 
 
-def on_plane(
+@dataclass(frozen=True, eq=False)
+class PlaneLight:
+    """Light on a tilted plane by where it comes from [W/m2].
+
+    beam: of the sun and the bright ring around it; sky: of the even sky; ground: thrown back
+    incidence: angle between the sun and the plane's normal [deg]
+    """
+
+    beam: FloatArray
+    sky: FloatArray
+    ground: FloatArray
+    incidence: FloatArray
+
+    @property
+    def total(self) -> FloatArray:
+        """All of it [W/m2]."""
+        return np.asarray(self.beam + self.sky + self.ground)
+
+
+def light_on_plane(
     tilt: float,
     azimuth: float,
     zenith: Floats,
@@ -30,7 +50,7 @@ def on_plane(
     direct_normal: Floats,
     extraterrestrial_normal: Floats,
     albedo: float,
-) -> FloatArray:
+) -> PlaneLight:
     """Irradiance on a tilted plane.
 
     Parameters:
@@ -43,26 +63,56 @@ def on_plane(
         extraterrestrial_normal: outside the atmosphere, facing the sun [W/m2], scalar or array
         albedo: part of the sun that the ground reflects [0..1], scalar
     Returns:
-        irradiance on the plane [W/m2]
+        light by its origin [W/m2], angle of incidence [deg]
     Source: Hay & Davies (1980) for the sky, with the sun at 1 degree or more above the horizon;
         isotropic ground; as in pvlib.
     """
     from pvlib import irradiance
 
     upright = np.maximum(np.cos(np.radians(zenith)), 0.0)
-    plane = irradiance.get_total_irradiance(
+    incidence = np.asarray(irradiance.aoi(tilt, azimuth, zenith, sun_azimuth))
+    sky = irradiance.haydavies(
         tilt,
         azimuth,
+        diffuse_horizontal,
+        direct_normal,
+        extraterrestrial_normal,
         zenith,
         sun_azimuth,
-        direct_normal,
-        diffuse_horizontal + direct_normal * upright,
-        diffuse_horizontal,
-        dni_extra=extraterrestrial_normal,
-        albedo=albedo,
-        model="haydavies",
+        return_components=True,
     )
-    return np.asarray(plane["poa_global"])
+    beam = np.maximum(direct_normal * np.cos(np.radians(incidence)), 0.0)
+    total = diffuse_horizontal + direct_normal * upright
+    return PlaneLight(
+        np.asarray(beam + sky["poa_circumsolar"]),
+        np.asarray(sky["poa_isotropic"]),
+        np.asarray(irradiance.get_ground_diffuse(tilt, total, albedo)),
+        incidence,
+    )
+
+
+def light_to_cells(light: PlaneLight, tilt: float, angular_loss: float) -> FloatArray:
+    """Light that gets through the glass of a module, as it would from straight above.
+
+    Parameters:
+        light: on the plane [W/m2, deg]
+        tilt: of the plane from the horizontal [deg], scalar
+        angular_loss: coefficient of Martin & Ruiz, 0.16 of plain glass; 0 for none [-], scalar
+    Returns:
+        light at the cells [W/m2]
+    Raises:
+        OutOfRange: a coefficient outside 0 to 0.5
+    Source: Martin & Ruiz, Solar Energy Materials & Solar Cells 70 (2001) 25, eq. 4, for the beam;
+        Progress in Photovoltaics 13 (2005) 75 for sky and ground; both as in pvlib.
+    """
+    require_range(angular_loss, 0.0, 0.5, "coefficient of the angular loss", "")
+    if angular_loss == 0.0:
+        return light.total
+    from pvlib import iam
+
+    even = iam.martin_ruiz_diffuse(tilt, angular_loss)
+    beam = np.asarray(iam.martin_ruiz(light.incidence, angular_loss))
+    return np.asarray(light.beam * beam + light.sky * even["sky"] + light.ground * even["ground"])
 
 
 def cell_temperature(

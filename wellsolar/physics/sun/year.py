@@ -16,6 +16,7 @@ from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_range
 from wellsolar.physics.sun import position, tilted_plane
+from wellsolar.physics.sun.tilted_plane import PlaneLight
 from wellsolar.physics.types import FloatArray
 
 HOUR: Final = 3600.0
@@ -73,7 +74,9 @@ class PlaneYear:
 
     source: of the year, as text; tilt, azimuth: of the plane [deg]
     hours: when each hour is
-    plane_of_array_irradiance: [W/m2]; cell_temperature, air_temperature: [degC]
+    plane_of_array_irradiance: on the modules [W/m2]
+    effective_irradiance: what their cells make of it, as light from straight above [W/m2]
+    cell_temperature, air_temperature: [degC]
     """
 
     source: str
@@ -81,6 +84,7 @@ class PlaneYear:
     azimuth: float
     hours: YearOfHours
     plane_of_array_irradiance: FloatArray
+    effective_irradiance: FloatArray
     cell_temperature: FloatArray
     air_temperature: FloatArray
 
@@ -108,19 +112,55 @@ def hours_of_year(
     """
     require_range(latitude, -90.0, 90.0, "latitude", "deg")
     require_range(days_in_year, 365, 366, "number of days of the year", "")
-    day = np.repeat(np.arange(1.0, days_in_year + 1.0), 24)
-    hour = np.tile(np.arange(24) + 0.5, days_in_year)
+    days = np.arange(1.0, days_in_year + 1.0)
+    day, hour = np.repeat(days, 24), np.tile(np.arange(24) + 0.5, days_in_year)
     solar = hour * HOUR
     if longitude is not None:
         require_range(longitude, -180.0, 180.0, "longitude", "deg")
         zone = float(np.round(longitude / 15.0)) if time_zone is None else time_zone
         require_range(zone, -12.0, 14.0, "time zone", "h")
         solar = np.asarray(position.solar_time(solar, day, longitude, 15.0 * zone))
+    return _at(latitude, np.repeat(month_of_days(days_in_year), 24), day, hour, solar)
+
+
+def steps_of_days(latitude: float, days: FloatArray, step: float) -> YearOfHours:
+    """Some days of a common year in equal steps of solar time, one after the other.
+
+    Parameters:
+        latitude: north positive [deg], scalar
+        days: days of the year, 1 to 365 [day], array
+        step: length of a step, a whole part of the day [s], scalar
+    Returns:
+        the steps, each by its middle [deg, h, W/m2]
+    Raises:
+        OutOfRange: latitude, a day or the step outside its range
+    Source: as `hours_of_year`.
+    """
+    require_range(latitude, -90.0, 90.0, "latitude", "deg")
+    require_range(days, 1, 365, "day of the year", "")
+    require_range(step, 1.0, HOUR, "step", "s")
+    count = round(DAY / step)
+    if abs(count * step - DAY) > 1e-6:
+        raise OutOfRange(f"step is {step:g} s, allowed is a whole part of a day, 1 to 3600 s")
+    solar = np.tile((np.arange(count) + 0.5) * step, days.size)
+    months = month_of_days()[np.asarray(days, dtype=np.int64) - 1]
+    day = np.repeat(np.asarray(days, dtype=np.float64), count)
+    return _at(latitude, np.repeat(months, count), day, solar / HOUR, solar)
+
+
+def _at(
+    latitude: float,
+    month: NDArray[np.int64],
+    day: FloatArray,
+    hour: FloatArray,
+    solar: FloatArray,
+) -> YearOfHours:
+    """Where the sun stands at a day and a solar time [s]."""
     # Spencer's series counts from midnight: at noon of the first of January it is at day 1.5.
     declination = position.declination_spencer(day + solar / DAY)
     zenith, azimuth = position.sun_position(latitude, declination, 15.0 * (solar / HOUR - 12.0))
     return YearOfHours(
-        month=np.repeat(month_of_days(days_in_year), 24),
+        month=month,
         day_of_year=day,
         hour_of_day=hour,
         zenith=zenith,
@@ -150,6 +190,8 @@ def on_plane(
     albedo: float = 0.2,
     shading: FloatArray | None = None,
     horizon_heights: FloatArray | None = None,
+    angular_loss: float = 0.0,
+    light_kept: float = 1.0,
     heat_loss: float = tilted_plane.FAIMAN_CONSTANT,
     heat_loss_by_wind: float = tilted_plane.FAIMAN_WIND,
 ) -> PlaneYear:
@@ -167,6 +209,9 @@ def on_plane(
             or 12 by 24 of the months' hours; 1 is no shade [0..1], array
         horizon_heights: angle of the skyline above the horizontal at equal steps of azimuth from
             north clockwise [deg], array
+        angular_loss: of the glass, as of `tilted_plane.light_to_cells` [-], scalar
+        light_kept: what dirt, age and all that lowers the cells' current like less light leave
+            of it [0..1], scalar
         heat_loss: heat loss without wind [W/m2/K], scalar
         heat_loss_by_wind: growth of the loss with wind [W/m2/K per m/s], scalar
     Returns:
@@ -174,16 +219,19 @@ def on_plane(
     Raises:
         OutOfRange: an argument outside its range, or shading of another shape
     Source: Hay & Davies (1980) for the sky, isotropic ground; Faiman, Progress in Photovoltaics
-        16 (2008) 307; both as in pvlib.
+        16 (2008) 307; both as in pvlib; angular loss as `tilted_plane.light_to_cells`.
     """
     require_range(tilt, 0.0, 90.0, "tilt", "deg")
     require_range(azimuth, 0.0, 360.0, "azimuth", "deg")
     require_range(albedo, 0.0, 1.0, "albedo", "")
-    light = _on_plane(year, tilt, azimuth, albedo, year.diffuse_horizontal, year.direct_normal)
+    require_range(light_kept, 0.0, 1.0, "light kept", "")
+    parts = _on_plane(year, tilt, azimuth, albedo, year.diffuse_horizontal, year.direct_normal)
     if horizon_heights is not None:
-        light = _behind_horizon(year, tilt, azimuth, albedo, horizon_heights, light)
+        parts = _behind_horizon(year, tilt, azimuth, albedo, horizon_heights, parts)
+    light, effective = parts.total, tilted_plane.light_to_cells(parts, tilt, angular_loss)
     if shading is not None:
-        light = light * _shading_by_hour(year.hours, np.asarray(shading, dtype=np.float64))
+        let_through = _shading_by_hour(year.hours, np.asarray(shading, dtype=np.float64))
+        light, effective = light * let_through, effective * let_through
     cells = tilted_plane.cell_temperature(
         light, year.air_temperature, year.wind_speed, heat_loss, heat_loss_by_wind
     )
@@ -193,6 +241,7 @@ def on_plane(
         azimuth=azimuth,
         hours=year.hours,
         plane_of_array_irradiance=light,
+        effective_irradiance=np.asarray(effective * light_kept),
         cell_temperature=np.asarray(cells),
         air_temperature=year.air_temperature,
     )
@@ -270,9 +319,9 @@ def _on_plane(
     albedo: float,
     diffuse: FloatArray,
     direct: FloatArray,
-) -> FloatArray:
+) -> PlaneLight:
     hours = year.hours
-    return tilted_plane.on_plane(
+    return tilted_plane.light_on_plane(
         tilt,
         azimuth,
         hours.zenith,
@@ -290,18 +339,22 @@ def _behind_horizon(
     azimuth: float,
     albedo: float,
     heights: FloatArray,
-    light: FloatArray,
-) -> FloatArray:
+    light: PlaneLight,
+) -> PlaneLight:
+    """The light that is left of an open plane's."""
     hours = year.hours
     hidden = tilted_plane.is_behind(heights, hours.zenith, hours.sun_azimuth)
     # By Hay & Davies the part DNI / E0n of the diffuse light comes from around the sun.
     around_sun = np.minimum(year.direct_normal / hours.extraterrestrial_normal, 1.0)
     even = year.diffuse_horizontal * (1.0 - around_sun)
     shaded = _on_plane(year, tilt, azimuth, albedo, even, np.zeros_like(even))
-    blocked = 1.0 - tilted_plane.sky_left(heights, tilt, azimuth)
-    even_on_plane = even * 0.5 * (1.0 + np.cos(np.radians(tilt)))
-    left = np.where(hidden, shaded, light) - blocked * even_on_plane
-    return np.asarray(np.maximum(left, 0.0))
+    open_sky = tilted_plane.sky_left(heights, tilt, azimuth)
+    return PlaneLight(
+        np.where(hidden, 0.0, light.beam),
+        light.sky * open_sky,
+        np.where(hidden, shaded.ground, light.ground),
+        light.incidence,
+    )
 
 
 def _shading_by_hour(hours: YearOfHours, shading: FloatArray) -> FloatArray:

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from wellsolar import kinds
 from wellsolar.physics.array import heating_element, module, resistive
 from wellsolar.physics.array.module import Diode, FiveParameters
 from wellsolar.physics.sun import tilted_plane
@@ -28,7 +27,6 @@ from wellsolar.studies.array.coupling import (
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.sun.module_sheet import REFERENCE_CELL
 from wellsolar.studies.sun.year import SUN_KEYS, plane_of_group
-from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
 IRRADIANCES = (200.0, 400.0, 600.0, 800.0, 1000.0)
@@ -50,7 +48,9 @@ class HeaterCircuit:
     """Modules in series and parallel through a cable on one element.
 
     parameters: of one module; resistance: of the element, of several as they are wired [ohm]
-    cable_resistance: loop [ohm]; coupling: what stands between cable and element
+    cable_resistance: loop [ohm]; assumed_cable: how much of it stands for a cable that the file
+        does not name, which a year loses and no meter's reading or guard may count on [ohm]
+    coupling: what stands between cable and element
     """
 
     parameters: FiveParameters
@@ -59,6 +59,12 @@ class HeaterCircuit:
     resistance: float
     cable_resistance: float
     coupling: Coupling = field(default_factory=Direct)
+    assumed_cable: float = 0.0
+
+    @property
+    def named_cable(self) -> float:
+        """Loop resistance of the cable that the file names [ohm]."""
+        return self.cable_resistance - self.assumed_cable
 
     def array(self, irradiance: Floats, cell_temperature: Floats) -> Diode:
         """The array as one diode at an irradiance [W/m2] and a cell temperature [degC]."""
@@ -76,13 +82,13 @@ class HeaterCircuit:
             voltage=at.voltage,
             power=at.power,
             maximum_power=float(best.power),
-            cable_loss=at.array_current**2 * self.cable_resistance,
+            cable_loss=at.array_current**2 * self.named_cable,
         )
 
     def at(self, irradiance: float, cell_temperature: float) -> AtElement:
         """Element and array at one irradiance [W/m2] and cell temperature [degC]."""
         diode = self.array(irradiance, cell_temperature)
-        return at_element(self.coupling, diode, self.resistance, self.cable_resistance, irradiance)
+        return at_element(self.coupling, diode, self.resistance, self.named_cable, irradiance)
 
     def hardest(self) -> HeaterCircuit:
         """The same with electronics at the most that they may do; else as it is."""
@@ -92,7 +98,7 @@ class HeaterCircuit:
 
     def through(self, day: DayOfSun) -> FloatArray:
         """Power at the element through a day [W], one value a step."""
-        return self.power(day.plane_of_array_irradiance, day.cell_temperature)
+        return self.power(day.effective_irradiance, day.cell_temperature)
 
     def power(self, irradiance: FloatArray, cell_temperature: FloatArray) -> FloatArray:
         """Power at the element [W] at irradiances [W/m2] and cell temperatures [degC]."""
@@ -103,7 +109,7 @@ class HeaterCircuit:
 
     def best_through(self, day: DayOfSun) -> FloatArray:
         """The array's maximum power through a day [W], one value a step."""
-        return self.maximum_power(day.plane_of_array_irradiance, day.cell_temperature)
+        return self.maximum_power(day.effective_irradiance, day.cell_temperature)
 
     def maximum_power(self, irradiance: FloatArray, cell_temperature: FloatArray) -> FloatArray:
         """The array's maximum power [W] at irradiances [W/m2] and cell temperatures [degC]."""
@@ -139,6 +145,7 @@ def circuit_of(
     group: ArrayTable,
     element: ElementTable,
     water_temperature: float = COLD_WIRE,
+    wiring_loss: float = 0.0,
 ) -> HeaterCircuit:
     """The circuit of a group on an element, or on several alike.
 
@@ -147,6 +154,7 @@ def circuit_of(
         group: of modules
         element: on it
         water_temperature: of the elements, where their resistance changes with it [degC]
+        wiring_loss: part of the power that is lost in a cable which the file does not name
     Returns:
         the circuit
     """
@@ -159,13 +167,16 @@ def circuit_of(
                 resistance, water_temperature, coefficient, COLD_WIRE
             )
         )
+    named = group.cable is not None and group.cable.length is not None
+    assumed = 0.0 if named else resistance * wiring_loss / (1.0 - wiring_loss)
     return HeaterCircuit(
         parameters,
         group.series,
         group.parallel,
         resistance,
-        cable_resistance(group),
+        cable_resistance(group) + assumed,
         coupling_of(element, cold),
+        assumed,
     )
 
 
@@ -177,11 +188,11 @@ def cable_resistance(group: ArrayTable) -> float:
 
 
 def cable_assumptions(on: OnArray) -> tuple[Assumption, ...]:
-    """That a cable which the file does not name has no loss."""
+    """What is made of a cable that the file does not name."""
     if on.group.cable is not None:
         return ()
-    none, why = Quantity(0.0, kinds.RESISTANCE), "no cable named: its loss is left out"
-    return (Assumption(f"{on.group_path}.cable", none, why, "common practice"),)
+    why = "losses.wiring of the year's heat is lost in it; readings and guards count on none of it"
+    return (Assumption(f"{on.group_path}.cable", "not named", why, "common practice"),)
 
 
 def array_wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireResult | None:
@@ -231,7 +242,7 @@ class Hours:
 
     def energy(self) -> float:
         """Energy at the element of its circuit through the year [J]."""
-        light, cells = self.plane.plane_of_array_irradiance, self.plane.cell_temperature
+        light, cells = self.plane.effective_irradiance, self.plane.cell_temperature
         return float(self.circuit.power(light, cells).sum()) * HOUR
 
 
@@ -265,6 +276,53 @@ def lacking_for_year(site: Site, year: HourlyYear | None) -> list[str]:
     return missing if year is not None else [*missing, *SUN_KEYS]
 
 
+def further_circuits(
+    site: Site, on: OnArray, circuit: HeaterCircuit
+) -> list[tuple[OnArray, HeaterCircuit]]:
+    """Elements on arrays of their own, beside the one that is studied.
+
+    Parameters:
+        site: the site
+        on: the element that is studied, with its array
+        circuit: of the two
+    Returns:
+        each with its circuit, cold
+    """
+    return [
+        (
+            each,
+            circuit_of(
+                circuit.parameters,
+                each.group,
+                each.element,
+                wiring_loss=float(site.losses.wiring),
+            ),
+        )
+        for each in elements_on_arrays(site)
+        if each.path != on.path
+    ]
+
+
+def further_power(
+    site: Site, on: OnArray, circuit: HeaterCircuit, year: HourlyYear
+) -> FloatArray | None:
+    """What further arrays give the tank through the year.
+
+    Parameters:
+        site: the site
+        on: the element that is studied, with its array
+        circuit: of the two
+        year: the site's year of hours
+    Returns:
+        power in the tank by the hour [W]; None where there are none
+    """
+    powers = []
+    for each, other in further_circuits(site, on, circuit):
+        plane = plane_of_group(site, year, each.group, each.group_path)
+        powers.append(other.power(plane.effective_irradiance, plane.cell_temperature))
+    return np.sum(powers, axis=0) if powers else None
+
+
 def hours_of(site: Site, on: OnArray, circuit: HeaterCircuit, year: HourlyYear) -> Hours:
     """The array of an element through the site's year.
 
@@ -277,7 +335,7 @@ def hours_of(site: Site, on: OnArray, circuit: HeaterCircuit, year: HourlyYear) 
         the array, and the power of its element
     """
     plane = plane_of_group(site, year, on.group, on.group_path)
-    light, cells = plane.plane_of_array_irradiance, plane.cell_temperature
+    light, cells = plane.effective_irradiance, plane.cell_temperature
     one = module.at_conditions(circuit.parameters, light, cells)
     array = module.array_of(one, circuit.series, circuit.parallel)
     return Hours(circuit, plane, one, array, circuit.power(light, cells))

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from wellsolar.constants import DAY, HOUR
-from wellsolar.physics.sun import days as sun_days
 from wellsolar.physics.sun.days import DayOfSun
+from wellsolar.physics.sun.year import HourlyYear, month_of_days
 from wellsolar.physics.tank import events, overheating
 from wellsolar.physics.tank.stratified import TankRun
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import DarkDay, HeatDay, HeatStart, NobodyHome
-from wellsolar.site.schema import WaterHeaterTable
-from wellsolar.studies.array.heater_circuit import HeaterCircuit
+from wellsolar.site.schema import Site, WaterHeaterTable
+from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, further_circuits
 from wellsolar.studies.heat.tank import TankAtWork
 from wellsolar.studies.house.draws import (
     HOURS_A_DAY,
@@ -24,7 +25,8 @@ from wellsolar.studies.house.draws import (
     is_no_households,
     largest_shift,
 )
-from wellsolar.studies.sun.days import MONTHS, STEP, Sky
+from wellsolar.studies.sun.days import MONTHS, STEP
+from wellsolar.studies.sun.kinds_of_day import GroupDays, group_days, kinds_of_day
 
 LONGEST_RUN = 21
 """Days after which a tank that still rises is said not to get there."""
@@ -45,37 +47,103 @@ DARK_DAYS = 7
 
 
 @dataclass(frozen=True, eq=False)
-class TankInSun:
-    """A tank and the array that heats it under the site's sky.
+class ArrayDay:
+    """A day of sun on the array, and what further arrays give the tank on it [W]."""
 
-    tilt, azimuth: of the array [deg]
+    sun: DayOfSun
+    further: FloatArray
+
+    def through(self, circuit: HeaterCircuit) -> FloatArray:
+        """Power in the tank with the array on a circuit [W], one value a step."""
+        return circuit.through(self.sun) + self.further
+
+    def best_through(self, circuit: HeaterCircuit) -> FloatArray:
+        """The same with the array at its maximum power [W]."""
+        return circuit.best_through(self.sun) + self.further
+
+
+@dataclass(frozen=True, eq=False)
+class TankInSun:
+    """A tank and the arrays that heat it through days.
+
+    circuit: of the first array; days: by name of each month, January first
+    brightest: a clear day of each month as it would be without shade and losses
     """
 
     work: TankAtWork
     circuit: HeaterCircuit
-    sky: Sky
-    tilt: float
-    azimuth: float
+    days: tuple[Mapping[str, ArrayDay], ...]
+    brightest: tuple[ArrayDay, ...]
 
-    def days_of(self, month: int) -> dict[str, DayOfSun]:
-        """Kinds of day of a month on the array's plane, by name."""
-        return dict(self.sky.kinds_of_day(month, self.tilt, self.azimuth))
+
+def tank_in_sun(
+    site: Site,
+    year: HourlyYear | None,
+    work: TankAtWork,
+    on: OnArray,
+    circuit: HeaterCircuit,
+) -> TankInSun:
+    """A site's tank in its sun.
+
+    Parameters:
+        site: the site, with a latitude
+        year: its year of hours; None where none can be made
+        work: the tank
+        on: its first element on an array
+        circuit: of the two
+    Returns:
+        the tank
+    Raises:
+        OutOfRange: a place whose clear sky is not known
+    """
+    first = group_days(site, on.group, on.group_path, year)
+    others = [
+        (other, group_days(site, each.group, each.group_path, year))
+        for each, other in further_circuits(site, on, circuit)
+    ]
+
+    def joined(days: Callable[[GroupDays], tuple[DayOfSun, ...]]) -> tuple[ArrayDay, ...]:
+        of_others = [(other, days(sun)) for other, sun in others]
+        return tuple(
+            ArrayDay(
+                day,
+                np.sum(
+                    [np.zeros(day.cell_temperature.size)]
+                    + [other.through(theirs[number]) for other, theirs in of_others],
+                    axis=0,
+                ),
+            )
+            for number, day in enumerate(days(first))
+        )
+
+    clear, of_year = joined(lambda sun: sun.clear), joined(lambda sun: sun.of_year)
+    named = [{"clear": day} for day in clear]
+    if of_year:
+        light = np.concatenate([day.sun.effective_irradiance for day in of_year])
+        cells = np.concatenate([day.sun.cell_temperature for day in of_year])
+        further = np.concatenate([day.further for day in of_year])
+        heat = (circuit.power(light, cells) + further).reshape(len(of_year), -1).sum(axis=1)
+        months = month_of_days(len(of_year))
+        for month in MONTHS:
+            for kind, number in kinds_of_day(months, heat, month).items():
+                named[month - 1][kind] = of_year[number]
+    return TankInSun(work, circuit, tuple(named), joined(lambda sun: sun.bare))
 
 
 def heat_days(tank: TankInSun) -> tuple[HeatDay, ...]:
     """Every kind of day of every month, begun cold, nothing drawn."""
     return tuple(
         _heat_day(tank.work, tank.circuit, day, month, kind)
-        for month in MONTHS
-        for kind, day in tank.days_of(month).items()
+        for month, of_month in zip(MONTHS, tank.days, strict=True)
+        for kind, day in of_month.items()
     )
 
 
 def _heat_day(
-    work: TankAtWork, circuit: HeaterCircuit, day: DayOfSun, month: int, kind: str
+    work: TankAtWork, circuit: HeaterCircuit, day: ArrayDay, month: int, kind: str
 ) -> HeatDay:
     """Energies of one kind of day, and when the tank reaches its setpoint."""
-    power = circuit.through(day)
+    power = day.through(circuit)
     first = work.run(power, work.inlet)
     reached = _time_to_setpoint(work, power, first)
     days = 1 if reached is not None else _days_to_setpoint(work, power, first)
@@ -83,9 +151,9 @@ def _heat_day(
     return HeatDay(
         month=month,
         kind=kind,
-        plane_of_array=sun_days.daily_plane_total(day),
-        element_energy=float(power.sum()) * day.step,
-        maximum_energy=float(circuit.best_through(day).sum()) * day.step,
+        plane_of_array=day.sun.plane_total,
+        element_energy=float(power.sum()) * STEP,
+        maximum_energy=float(day.best_through(circuit).sum()) * STEP,
         peak_power=float(power.max()),
         end_temperature=float(first.mean_temperature[-1]),
         time_to_setpoint=reached,
@@ -157,26 +225,32 @@ def reaches_in_a_day(work: TankAtWork, power: FloatArray, start: float) -> bool:
     return bool(work.satisfied(power, work.run(power, start)).any())
 
 
-def stall_temperature(work: TankAtWork, days: tuple[HeatDay, ...]) -> float:
+def _sunniest(tank: TankInSun) -> tuple[int, FloatArray]:
+    """Month and power [W] of the clear day that heats most, without shade and losses: shade may
+    be cut and modules washed, and what protects a tank can't be a tree."""
+    powers = [day.through(tank.circuit) for day in tank.brightest]
+    month = max(MONTHS, key=lambda each: float(powers[each - 1].sum()))
+    return month, powers[month - 1]
+
+
+def stall_temperature(tank: TankInSun) -> float:
     """Where the wall loss equals the mean power of the sunniest day, or boiling [degC]."""
-    power = max(day.element_energy for day in days) / DAY
-    return min(BOILING, work.tank.stall_temperature(power, work.room))
+    power = float(_sunniest(tank)[1].mean())
+    return min(BOILING, tank.work.tank.stall_temperature(power, tank.work.room))
 
 
-def nobody_home(
-    heater: WaterHeaterTable, tank: TankInSun, days: tuple[HeatDay, ...]
-) -> NobodyHome:
+def nobody_home(heater: WaterHeaterTable, tank: TankInSun) -> NobodyHome:
     """A tank at its setpoint left alone in clear weather, its thermostat failed closed.
+
+    It is the worst case: nothing shades the modules, and they are new and clean.
 
     Parameters:
         heater: the heater's table
         tank: the tank in its sun
-        days: its days
     Returns:
         days until its guards act
     """
-    sunniest = max(days, key=lambda day: day.element_energy)
-    power = tank.circuit.through(tank.days_of(sunniest.month)[sunniest.kind])
+    month, power = _sunniest(tank)
     stuck = replace(tank.work, setpoint=math.inf)
     run = stuck.run(np.tile(power, LONGEST_ABSENCE), tank.work.setpoint, high_limit=BOILING)
     boils = math.isfinite(run.high_limit_time)
@@ -185,7 +259,7 @@ def nobody_home(
     if heater.relief_temperature is not None:
         relief = float(heater.relief_temperature)
     return NobodyHome(
-        month=sunniest.month,
+        month=month,
         hottest=BOILING if boils else float(run.top_temperature.max()),
         high_limit=limit,
         days_to_high_limit=None if limit is None else _days_until(limit, run.top_temperature),

@@ -13,8 +13,8 @@ from wellsolar.results.figures import ArrayCurve, FigureData, LoadLine, TankDay
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.coupling import Direct, Switched
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, element_on_array
+from wellsolar.studies.heat.days import tank_in_sun
 from wellsolar.studies.heat.tank import circuit_in_tank, work_of
-from wellsolar.studies.sun.days import sky_of
 from wellsolar.studies.sun.module_sheet import parameters_of
 
 CURVE_POINTS = 33
@@ -51,7 +51,7 @@ def with_heat(
         array=heated.array,
         array_curves=_array_curves(circuit, heated),
         loads=_loads(circuit, heated),
-        tank_days=_tank_days(site, year, circuit, heated),
+        tank_days=_tank_days(site, year, circuit),
         high_limit=None if limit is None else float(limit),
     )
 
@@ -110,23 +110,21 @@ def _loads(circuit: HeaterCircuit, heated: HeatedTankResult) -> tuple[LoadLine, 
     return tuple(lines)
 
 
-def _tank_days(
-    site: Site, year: HourlyYear | None, circuit: HeaterCircuit, heated: HeatedTankResult
-) -> tuple[TankDay, ...]:
+def _tank_days(site: Site, year: HourlyYear | None, circuit: HeaterCircuit) -> tuple[TankDay, ...]:
     """The tank through the days of the two solstice months, as the tank's study runs them."""
     on, heater = element_on_array(site), site.water_heater
-    sky, _ = sky_of(site, year if site.sun.file is not None else None)
-    if sky is None or on is None or heater is None:
+    if site.site.latitude is None or on is None or heater is None:
         return ()
     work = work_of(site, heater, on.element)
+    in_sun = tank_in_sun(site, year, work, on, circuit)
     tank_days = []
     for season, northern in SOLSTICES.items():
-        month = northern if sky.latitude >= 0 else (northern + 5) % 12 + 1
-        days = sky.kinds_of_day(month, heated.tilt, heated.azimuth)
+        month = northern if site.site.latitude >= 0 else (northern + 5) % 12 + 1
+        days = in_sun.days[month - 1]
         for kind in KINDS_OF_DAY:
             if kind not in days:
                 continue
-            run = work.run(circuit.through(days[kind]), work.inlet)
+            run = work.run(days[kind].through(circuit), work.inlet)
             tank_days.append(
                 TankDay(
                     season,

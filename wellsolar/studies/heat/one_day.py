@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 
 from wellsolar import kinds
 from wellsolar.data import hot_water_tables
-from wellsolar.physics.sun.days import DayOfSun
 from wellsolar.results import HeatDay, HeatedTankResult, OneDayDesign
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.coupling import Switched
@@ -20,9 +19,9 @@ from wellsolar.studies.array.heater_circuit import (
     plate_of,
 )
 from wellsolar.studies.array.limits import limits_of, within_plate
-from wellsolar.studies.heat.days import TankInSun, reaches_in_a_day
+from wellsolar.studies.heat.days import ArrayDay, TankInSun, reaches_in_a_day
 from wellsolar.studies.sold.standard_sizes import next_down
-from wellsolar.studies.sun.days import MONTH_NAMES, MONTHS, STEP
+from wellsolar.studies.sun.days import MONTH_NAMES, STEP
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Change, Remedy, remedy, set_to
 
@@ -46,13 +45,13 @@ class _Element:
     same: bool
 
 
-def _darkest_clear_day(tank: TankInSun, days: tuple[HeatDay, ...]) -> tuple[int, DayOfSun] | None:
+def _darkest_clear_day(tank: TankInSun, days: tuple[HeatDay, ...]) -> tuple[int, ArrayDay] | None:
     """Month and sun of the clear day with the least energy; None where every one suffices."""
     clear = [day for day in days if day.kind == "clear"]
     if all(day.days_to_setpoint == 1 for day in clear):
         return None
     month = min(clear, key=lambda day: day.element_energy).month
-    return month, tank.days_of(month)["clear"]
+    return month, tank.days[month - 1]["clear"]
 
 
 def one_day_design(
@@ -76,8 +75,8 @@ def one_day_design(
     work = tank.work
     needed = work.tank.capacity_above_element * (work.setpoint - work.inlet)
 
-    def heats(circuit: HeaterCircuit, day: DayOfSun) -> bool:
-        power = circuit.through(day)
+    def heats(circuit: HeaterCircuit, day: ArrayDay) -> bool:
+        power = day.through(circuit)
         if float(power.sum()) * STEP < needed:
             return False
         return reaches_in_a_day(work, power, work.inlet)
@@ -85,7 +84,7 @@ def one_day_design(
     for circuit, element in _designs(site, on, tank.circuit):
         if not heats(circuit, day) or not within_plate(site, circuit, element.voltage):
             continue
-        if all(heats(circuit, tank.days_of(other)["clear"]) for other in MONTHS):
+        if all(heats(circuit, each["clear"]) for each in tank.days):
             return OneDayDesign(
                 month, circuit.series, circuit.parallel, element.power, element.voltage,
                 element.same, _gauge(site, on, circuit),
@@ -155,7 +154,7 @@ def one_day_volume(tank: TankInSun, days: tuple[HeatDay, ...]) -> float | None:
     darkest = _darkest_clear_day(tank, days)
     if darkest is None:
         return None
-    work, power = tank.work, tank.circuit.through(darkest[1])
+    work, power = tank.work, darkest[1].through(tank.circuit)
 
     def heats(volume: float) -> bool:
         smaller = replace(work, tank=replace(work.tank, volume=volume))

@@ -24,16 +24,17 @@ from wellsolar.studies.array.heater_circuit import (
     cable_assumptions,
     coldest_cell,
     element_on_array,
+    elements_on_arrays,
     plate_of,
 )
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.heat import verdicts as heat_verdicts
 from wellsolar.studies.heat.days import (
-    TankInSun,
     dark_days,
     heat_days,
     nobody_home,
     stall_temperature,
+    tank_in_sun,
 )
 from wellsolar.studies.heat.household import (
     NO_HOUSEHOLD,
@@ -52,11 +53,11 @@ from wellsolar.studies.heat.tank import (
     work_of,
 )
 from wellsolar.studies.heat.verdicts import diverted_share
-from wellsolar.studies.heat.year import HeatedYear, heated_year
+from wellsolar.studies.heat.year import HeatedYear, heat_beside, heated_year
 from wellsolar.studies.house.draws import draw_volume_of, draws_of_day
-from wellsolar.studies.safety.numbers import HeaterOnArray, heat_left_out, heat_safety, tank_safety
+from wellsolar.studies.safety.numbers import HeaterOnArray, heat_safety, tank_safety
 from wellsolar.studies.safety.verdicts import hot_water_verdicts, safety_verdicts
-from wellsolar.studies.sun.days import Sky, orientation, sky_of
+from wellsolar.studies.sun.days import air_temperatures, orientation
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.studies.supply.diversion import DivertedHeat, element_on_inverter
@@ -90,10 +91,8 @@ def study_heated_tank(
             "water heater", "module.vmp", "module.imp", why=why
         )
         return None, StudyPart((unknown,))
-    # Clear, typical and poor days follow the file's own tables, or its weather file's months.
-    sky, assumptions = sky_of(site, year if site.sun.file is not None else None)
-    result = _result(site, on, parameters, sky, year, diverted)
-    assumptions += _assumptions(site, heater, on) + heat_left_out(result.safety)
+    result = _result(site, on, parameters, year, diverted)
+    assumptions = (*air_temperatures(site)[1], *_assumptions(site, heater, on))
     verdicts = heat_verdicts.heat_verdicts(site, result)
     verdicts += safety_verdicts(site, heater, on, result)
     if result.wire is not None:
@@ -112,6 +111,20 @@ def _assumptions(site: Site, heater: WaterHeaterTable, on: OnArray) -> tuple[Ass
         *orientation(site, on.group, on.group_path)[2],
         *draw_volume_of(site, heater)[1],
         *heat_loss_of(heater)[1],
+        *_further(site, on),
+    )
+
+
+def _further(site: Site, on: OnArray) -> tuple[Assumption, ...]:
+    """Where the heat of further arrays is given."""
+    why = (
+        "days and year count its heat where the first element on an array is, by that one's "
+        "thermostat"
+    )
+    return tuple(
+        Assumption(f"{each.path}.fed_by", each.group.name, why, "heat balance")
+        for each in elements_on_arrays(site)
+        if each.path != on.path
     )
 
 
@@ -119,7 +132,6 @@ def _result(
     site: Site,
     on: OnArray,
     parameters: FiveParameters,
-    sky: Sky | None,
     year: HourlyYear | None,
     diverted: FloatArray | None,
 ) -> HeatedTankResult:
@@ -136,8 +148,11 @@ def _result(
     driven = None
     if year is not None and draws is not None:
         plane = plane_of_group(site, year, group, on.group_path)
-        driven = heated_year(circuit, plane, draws, work.tank.volume, diverted)
-    in_sun = None if sky is None else TankInSun(work, circuit, sky, tilt, azimuth)
+        beside = heat_beside(site, on, circuit, year, diverted)
+        driven = heated_year(circuit, plane, draws, work.tank.volume, beside)
+    in_sun = None
+    if site.site.latitude is not None:
+        in_sun = tank_in_sun(site, year, work, on, circuit)
     with _household(heater, work, driven) as of_household:
         days = () if in_sun is None else heat_days(in_sun)
         household = of_household()
@@ -161,7 +176,7 @@ def _result(
         shunt_resistance=parameters.shunt_resistance,
         modified_ideality_voltage=parameters.modified_ideality_voltage,
         element_resistance=circuit.resistance,
-        cable_resistance=circuit.cable_resistance,
+        cable_resistance=circuit.named_cable,
         matched_resistance=circuit.matched_resistance(),
         rated_power=plate_power,
         rated_voltage=plate_voltage,
@@ -180,7 +195,7 @@ def _result(
         heating_energy=float(hot_water.heating_energy(work.tank.volume, work.inlet, hottest)),
         heat_loss=loss,
         standby_loss=loss * (work.setpoint - work.room),
-        stall_temperature=stall_temperature(work, days) if days else None,
+        stall_temperature=None if in_sun is None else stall_temperature(in_sun),
         tap=tap_water(heater, work),
         expansion=float(expansion.expansion_volume(work.tank.volume, work.inlet, hottest)),
         wire=array_wire(site, group, circuit),
@@ -194,7 +209,7 @@ def _result(
         households=household.households,
         evening_draw=household.evening_draw,
         evening_thermostat=household.evening_thermostat,
-        nobody_home=None if in_sun is None else nobody_home(heater, in_sun, days),
+        nobody_home=None if in_sun is None else nobody_home(heater, in_sun),
         dark_days=dark_days(work, draws),
     )
 

@@ -240,7 +240,7 @@ def circuit_in_tank(site: Site, on: OnArray, parameters: FiveParameters) -> Heat
     assert site.water_heater is not None
     setpoint, _ = setpoint_of(site.water_heater, on.element)
     water = hot_water.half_heated(site.well.water_temperature, setpoint)
-    return circuit_of(parameters, on.group, on.element, float(water))
+    return circuit_of(parameters, on.group, on.element, float(water), float(site.losses.wiring))
 
 
 def heat_loss_of(heater: WaterHeaterTable) -> tuple[float, tuple[Assumption, ...]]:

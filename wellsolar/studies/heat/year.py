@@ -9,13 +9,14 @@ from functools import cached_property
 import numpy as np
 
 from wellsolar.constants import DAY, HOUR
-from wellsolar.physics.sun.year import PlaneYear
+from wellsolar.physics.sun.year import HourlyYear, PlaneYear
 from wellsolar.physics.tank import events
 from wellsolar.physics.tank.events import Schedule
 from wellsolar.physics.tank.stratified import Start, Tank, TankRun, begun_as_it_ends
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import HeatMonth, HouseholdMonth, HouseholdYear
-from wellsolar.studies.array.heater_circuit import HeaterCircuit
+from wellsolar.site.schema import Site
+from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, further_power
 from wellsolar.studies.heat.tank import GridElement, SecondTank, TankAtWork
 from wellsolar.studies.house.draws import (
     HOURS_A_DAY,
@@ -76,7 +77,7 @@ def heated_year(
     plane: PlaneYear,
     draws: tuple[TapDraw, ...],
     tank_volume: float,
-    diverted: FloatArray | None = None,
+    beside: FloatArray | None = None,
 ) -> HeatedYear:
     """The year of an array on its element and of the draws from its tank.
 
@@ -85,18 +86,44 @@ def heated_year(
         plane: the year on the array's plane
         draws: of a day
         tank_volume: of the tank [m3]
-        diverted: power of an element on the inverter, given where the array's element is [W]
+        beside: power of what else heats the tank, as of `heat_beside` [W]
     Returns:
         what drives the tank
     """
-    light, cells = plane.plane_of_array_irradiance, plane.cell_temperature
+    light, cells = plane.effective_irradiance, plane.cell_temperature
+    added = 0.0 if beside is None else beside
     return HeatedYear(
         plane,
-        circuit.power(light, cells) + (0.0 if diverted is None else diverted),
-        circuit.maximum_power(light, cells),
+        circuit.power(light, cells) + added,
+        circuit.maximum_power(light, cells) + added,
         draws,
         tank_volume,
     )
+
+
+def heat_beside(
+    site: Site,
+    on: OnArray,
+    circuit: HeaterCircuit,
+    year: HourlyYear,
+    diverted: FloatArray | None,
+) -> FloatArray | None:
+    """What heats the tank beside the array that is studied: further arrays on elements of their
+    own, and an element on the inverter. It is given where the array's element is.
+
+    Parameters:
+        site: the site
+        on: the element that is studied, with its array
+        circuit: of the two
+        year: the site's year of hours
+        diverted: power of an element on the inverter by the hour [W]
+    Returns:
+        power by the hour [W]; None where nothing of the kind heats
+    """
+    further = further_power(site, on, circuit, year)
+    if further is None or diverted is None:
+        return diverted if further is None else further
+    return further + diverted
 
 
 @dataclass(frozen=True, eq=False)

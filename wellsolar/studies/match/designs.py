@@ -88,7 +88,7 @@ def choices_of(
     Returns:
         what suits, and what does not
     """
-    light, cells = plane.plane_of_array_irradiance, plane.cell_temperature
+    light, cells = plane.effective_irradiance, plane.cell_temperature
     own_array = (circuit.series, circuit.parallel)
     layouts = string_layouts.layouts_up_to(most, MOST_SERIES, MOST_STRINGS)
     layouts += [] if own_array in layouts else [own_array]
@@ -177,7 +177,7 @@ class _LitSun:
 
     @classmethod
     def of(cls, circuit: HeaterCircuit, plane: PlaneYear) -> _LitSun:
-        light, cells = plane.plane_of_array_irradiance, plane.cell_temperature
+        light, cells = plane.effective_irradiance, plane.cell_temperature
         lit = light > 0.0
         one = module.at_conditions(circuit.parameters, light[lit], cells[lit])
         return cls(lit, np.asarray(plane.hours.month)[lit], light[lit], one)

@@ -37,6 +37,7 @@ from wellsolar.studies.array.heater_circuit import (
 )
 from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.heat.tank import differential_of, tank_of
+from wellsolar.studies.heat.year import heat_beside
 from wellsolar.studies.house.draws import (
     HOURS_A_DAY,
     MOST_TANKS,
@@ -93,7 +94,7 @@ def study_heater_ranking(
     try:
         parameters = module_fit.fit_five_parameters(rating_of(site.module))
         water = hot_water.half_heated(heated.inlet_temperature, heated.setpoint)
-        circuit = circuit_of(parameters, on.group, on.element, water)
+        circuit = circuit_of(parameters, on.group, on.element, water, float(site.losses.wiring))
         result = _Ranking(site, on, circuit, heated, heated.draw_volume, asked).of_year(
             year, diverted
         )
@@ -123,8 +124,9 @@ class _Ranking:
         choices = choices_of(self.site, self.on, self.circuit, plane, most)
         all_choices = [each for each in choices.suiting if not each.own] + [choices.own]
         powers = np.stack([each.power for each in all_choices])
-        if diverted is not None:
-            powers = powers + diverted
+        beside = heat_beside(self.site, self.on, self.circuit, year, diverted)
+        if beside is not None:
+            powers = powers + beside
         designs, volumes = self._designs(all_choices, choices)
         pieces = in_pieces(draws_of_day(heater.draw, self.draw_volume), math.inf)
         draws = events.every_day(pieces, powers.shape[1] // HOURS_A_DAY, 0.0)

@@ -244,7 +244,7 @@ def _thresholds(hours: Hours) -> Thresholds | None:
     if not isinstance(way, Switched):
         return None
     ohms = way.resistances(circuit.resistance)
-    sun = hours.plane.plane_of_array_irradiance
+    sun = hours.plane.effective_irradiance
     best = connection.best_thresholds(hours.array, ohms, sun, circuit.cable_resistance).tolist()
     with_best = connection.switched_by_thresholds(
         hours.array,

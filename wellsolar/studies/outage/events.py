@@ -12,7 +12,7 @@ DARK_RUNS = (3, 7)
 
 OUTAGE_TABLES = (
     "power.grid", "power.generator_hours", "power.inverter_", "power.battery_",
-    "power.array_losses", "storage_tank", "outage", "demand.survival_use", "hand_pump", "lift",
+    "losses", "storage_tank", "outage", "demand.survival_use", "hand_pump", "lift",
     "limits.outage_days", "site.altitude",
 )  # fmt: skip
 """The keys whose defaults outages rest on, by the beginning of their path."""

@@ -103,7 +103,7 @@ def array_at_reading(case: Studied) -> ArrayAtReading | None:
     try:
         air = np.array(air_temperatures(site)[0])
         place = (float(site.site.latitude or 0.0), float(site.site.altitude))
-        clear = year_from_clear_sky(*place, 1.0, air)
+        clear = year_from_clear_sky(*place, 1.0, air, float(site.sun.turbidity))
         clear_plane = plane_of_group(site, clear, on.group, on.group_path)
     except OutOfRange:
         clear_plane = None

@@ -20,7 +20,13 @@ from wellsolar.studies.heat.tank import (
     second_tank_of,
     work_of,
 )
-from wellsolar.studies.heat.year import HeatedYear, heated_year, run_two_tanks, run_year
+from wellsolar.studies.heat.year import (
+    HeatedYear,
+    heat_beside,
+    heated_year,
+    run_two_tanks,
+    run_year,
+)
 from wellsolar.studies.house.draws import (
     draw_volume_of,
     draws_of_day,
@@ -81,7 +87,8 @@ def tank_year(case: Studied, at: ArrayAtReading | None) -> TankYear | None:
         return None
     draws = draws_of_day(heater.draw, draw)
     if at is not None and at.plane is not None:
-        driven = heated_year(at.circuit, at.plane, draws, work.tank.volume, surplus)
+        beside = heat_beside(site, at.on, at.circuit, year, surplus)
+        driven = heated_year(at.circuit, at.plane, draws, work.tank.volume, beside)
     elif surplus is not None:
         index, group = feeders(site)[0]
         plane = plane_of_group(site, year, group, f"array[{index + 1}]")

@@ -30,7 +30,6 @@ from wellsolar.studies.array.heater_circuit import (
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.sun.module_sheet import REFERENCE_CELL
 from wellsolar.studies.supply.diversion import power_on_inverter
-from wellsolar.verdicts import Assumption
 
 FEWEST_FUSED = 3
 """Rows in parallel from which a fault in one is fed by more than one other; NEC 690.9(A)."""
@@ -268,24 +267,6 @@ def heat_safety(at: HeaterOnArray, setpoint: float) -> HeatSafety:
         most_series=_most_series(at, voltage),
         circuit=_circuit(at),
         others=tuple(_fed(number, other) for number, other in others),
-    )
-
-
-def heat_left_out(safety: HeatSafety) -> tuple[Assumption, ...]:
-    """That days and year leave out the heat of further arrays.
-
-    Parameters:
-        safety: of the tank
-    Returns:
-        one assumption for each element on an array of its own
-    """
-    why = (
-        "days and year count the heat of the first element's array alone: there is more, and the "
-        "guards of the tank count it"
-    )
-    return tuple(
-        Assumption(f"{fed.path}.fed_by", fed.array, why, "common practice")
-        for fed in safety.others
     )
 
 

@@ -1,12 +1,14 @@
 """The one hourly year of a site: from its weather file, its monthly table or a clear sky.
 
-The heated tank's clear, typical and poor days (`sun/days.py`) are made from the file's own tables;
-where it names a weather file, they take their months from the year made here.
+What a group of modules gets of it, and what it loses, is told here for every array alike; single
+days (`sun/kinds_of_day.py`) come through the same door.
 """
 
 from __future__ import annotations
 
+import math
 import warnings
+from collections.abc import Iterable
 from dataclasses import dataclass
 from io import StringIO
 from pathlib import Path
@@ -24,6 +26,7 @@ from wellsolar.results import PlaneMonths, SunYearResult
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.locate import line_of, lines_of
 from wellsolar.site.schema import ArrayTable, Site
+from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.sun.days import air_temperatures, orientation
 
 TMY3_MARK = "Date (MM/DD/YYYY)"
@@ -38,6 +41,9 @@ be wrong [deg]; our choice."""
 
 DARK = 1.0
 """Irradiance on the modules below which they are taken to give nothing [W/m2]; our choice."""
+
+FED = ("pump", "battery")
+"""What a group behind a controller feeds."""
 
 SUN_KEYS = ("sun.monthly",)
 """What settles the sun; a weather file or a clearness do as well."""
@@ -77,18 +83,35 @@ def year_of_site(file: SiteFile) -> YearOfSite:
         return YearOfSite(None, str(error))
 
 
-def _made(site: Site) -> HourlyYear | None:
-    """The year made from the file's monthly table or its clearness."""
+def _made(site: Site, seed: int = 1) -> HourlyYear | None:
+    """A year made from the file's monthly table or its clearness."""
     from wellsolar.physics.sun import synthetic_year
 
     place = (float(site.site.latitude or 0.0), float(site.site.altitude))
     air = np.array(air_temperatures(site)[0])
+    swing, wind = float(site.sun.temperature_swing), float(site.sun.wind)
     if site.sun.monthly is not None:
         totals = np.array([*map(float, site.sun.monthly)])
-        return synthetic_year.year_from_monthly(*place, totals, air)
+        return synthetic_year.year_from_monthly(*place, totals, air, seed, swing, wind)
     if site.sun.clearness is not None:
-        return synthetic_year.year_from_clear_part(*place, float(site.sun.clearness), air)
+        part, haze = float(site.sun.clearness), float(site.sun.turbidity)
+        return synthetic_year.year_from_clear_part(*place, part, air, seed, haze, swing, wind)
     return None
+
+
+def other_years(site: Site, seeds: Iterable[int]) -> list[HourlyYear]:
+    """Further years made from the same months, with their days in another order.
+
+    Parameters:
+        site: the site
+        seeds: of the order of days and hours, one for each year
+    Returns:
+        the years; none where the site names a weather file, or its sky has no clouds
+    """
+    if site.sun.file is not None or (site.sun.monthly is None and site.sun.clearness == 1.0):
+        return []
+    made = (_made(site, seed) for seed in seeds)
+    return [year for year in made if year is not None]
 
 
 def _from_file(file: SiteFile) -> HourlyYear:
@@ -158,19 +181,25 @@ def _mistake(file: SiteFile, message: str) -> SiteFileError:
     return SiteFileError(file.path, [Problem("sun.file", line, shown)])
 
 
-def plane_of_group(site: Site, year: HourlyYear, group: ArrayTable | None, path: str) -> PlaneYear:
-    """The year on a group's plane, behind the site's shading and horizon.
+def plane_of_group(
+    site: Site, year: HourlyYear, group: ArrayTable | None, path: str, bare: bool = False
+) -> PlaneYear:
+    """A year, or days, on a group's plane, behind the site's shading and horizon.
 
     Parameters:
         site: the site
-        year: its year of hours
+        year: its year of hours, or days of light like it
         group: the group, or None where the site has none yet
         path: its key path
+        bare: True for modules that are new and clean where nothing shades them: the most that
+            they could give
     Returns:
-        the year on the plane
+        the year on the plane, and what of it the cells turn into current
     """
     tilt, azimuth, _ = orientation(site, group, path)
-    sun = site.sun
+    sun, losses = site.sun, site.losses
+    if bare:
+        return sun_year.on_plane(year, tilt, azimuth, float(sun.albedo))
     return sun_year.on_plane(
         year,
         tilt,
@@ -178,25 +207,52 @@ def plane_of_group(site: Site, year: HourlyYear, group: ArrayTable | None, path:
         float(sun.albedo),
         shading=None if sun.shading is None else np.array([*map(float, sun.shading)]),
         horizon_heights=None if sun.horizon is None else np.array([*map(float, sun.horizon)]),
+        angular_loss=float(losses.incidence),
+        light_kept=light_kept(site),
     )
 
 
-def module_power(site: Site, parameters: FiveParameters, plane: PlaneYear) -> FloatArray:
+def light_kept(site: Site) -> float:
+    """What dirt, first light, nameplate, age and mismatch leave of an array's current, as if it
+    were of the light: all of them act on the current first."""
+    losses = site.losses
+    lost = (losses.dirt, losses.first_light, losses.nameplate, losses.ageing, losses.mismatch)
+    return math.prod(1.0 - float(each) for each in lost)
+
+
+def losses_of(site: Site) -> float:
+    """All losses of an array on a controller but for incidence, heat and a cable that is named."""
+    named = all(group.cable is not None for group in site.array if group.feeds in FED)
+    wires = 0.0 if named else float(site.losses.wiring)
+    return 1.0 - light_kept(site) * (1.0 - wires) * (1.0 - float(site.losses.controller))
+
+
+def module_power(
+    site: Site, parameters: FiveParameters, plane: PlaneYear, group: ArrayTable | None
+) -> FloatArray:
     """Power of one module at its best voltage, less the site's losses [W], one value an hour.
 
     Parameters:
-        site: the site, whose `power.array_losses` come off
+        site: the site
         parameters: of the module
         plane: the year on its plane
+        group: that it is one of, whose cable is computed where it is named
     Returns:
-        power at the battery or the pump's controller
+        power behind the charge controller or the pump's
     """
-    light = plane.plane_of_array_irradiance
+    light = plane.effective_irradiance
     diode = module.at_conditions(
         parameters, np.where(light > DARK, light, 0.0), plane.cell_temperature
     )
-    best = np.asarray(resistive.maximum_power_point(diode).power, dtype=np.float64)
-    return best * (1.0 - site.power.array_losses)
+    best = resistive.maximum_power_point(diode)
+    power = np.asarray(best.power, dtype=np.float64)
+    if group is None or group.cable is None or group.cable.length is None:
+        power = power * (1.0 - site.losses.wiring)
+    else:
+        loop = wiring.line_resistance(group.cable.gauge, group.cable.length, phases=1)
+        lost = np.asarray(best.current) ** 2 * loop * group.parallel / group.series
+        power = np.maximum(power - lost, 0.0)
+    return power * (1.0 - site.losses.controller)
 
 
 def study_sun(site: Site, year: HourlyYear) -> SunYearResult:

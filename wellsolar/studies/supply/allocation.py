@@ -94,10 +94,10 @@ def _share(site: Site, index: int, group: ArrayTable, year: HourlyYear | None) -
     except OutOfRange:
         return bare
     plane = plane_of_group(site, year, group, f"array[{index + 1}]")
-    element = _element(site, group)
+    element, losses = _element(site, group), float(site.losses.wiring)
     if element is not None:
-        return _heater(bare, circuit_of(parameters, group, element), plane)
-    one = np.asarray(_monthly(module_power(site, parameters, plane), plane))
+        return _heater(bare, circuit_of(parameters, group, element, wiring_loss=losses), plane)
+    one = np.asarray(_monthly(module_power(site, parameters, plane, group), plane))
     return replace(
         bare,
         where="as made, less losses",
@@ -138,7 +138,7 @@ def _at_element(circuit: HeaterCircuit, plane: PlaneYear) -> FloatArray:
     """Energy of each month at the element [J]; none without a module."""
     if circuit.series == 0:
         return np.zeros(12)
-    light = np.where(plane.plane_of_array_irradiance > DARK, plane.plane_of_array_irradiance, 0.0)
+    light = np.where(plane.effective_irradiance > DARK, plane.effective_irradiance, 0.0)
     return _monthly(circuit.power(light, plane.cell_temperature), plane)
 
 

@@ -10,7 +10,7 @@ from wellsolar.physics.sun.year import HourlyYear, monthly_horizontal_totals, mo
 from wellsolar.results import PumpResult, StudyPart, SupplyMonth, SupplyResult
 from wellsolar.site.schema import Site
 from wellsolar.studies.house.demand import DAILY_KEYS
-from wellsolar.studies.sun.days import MONTHS, orientation, sky_of
+from wellsolar.studies.sun.days import MONTHS, air_temperatures, orientation
 from wellsolar.studies.sun.year import SUN_KEYS, has_sun, plane_of_group
 from wellsolar.studies.supply.system import backups, conversion_of, feeders, is_direct, table_of
 from wellsolar.units import Quantity
@@ -59,7 +59,7 @@ def study_supply(
     wanted = backups(pumps)
     assumptions: tuple[Assumption, ...] = ()
     if wanted:
-        assumptions = sky_of(site, year if site.sun.file is not None else None)[1]
+        assumptions = air_temperatures(site)[1]
     results: list[SupplyResult] = []
     verdicts: list[Verdict] = []
     for pump in wanted:

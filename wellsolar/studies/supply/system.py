@@ -78,7 +78,7 @@ def feeding_array(site: Site, year: HourlyYear, parameters: FiveParameters) -> F
     groups = feeders(site)
     places: list[tuple[int, ArrayTable | None]] = [*groups] or [(len(site.array), None)]
     placed = [
-        module_power(site, parameters, plane_of_group(site, year, group, f"array[{i + 1}]"))
+        module_power(site, parameters, plane_of_group(site, year, group, f"array[{i + 1}]"), group)
         for i, group in places
     ]
     counts = [group.series * group.parallel for _, group in groups] or [0]

@@ -24,7 +24,7 @@ from wellsolar.results import (
 )
 from wellsolar.site.schema import Site
 from wellsolar.studies.sun.module_sheet import parameters_of
-from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite
+from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite, losses_of
 from wellsolar.studies.supply.system import (
     FeedingArray,
     PumpSupply,
@@ -173,7 +173,7 @@ def _result(
         daily_volume=run.volume_wanted / (supply.demand.size / 24),
         storage=supply.storage,
         usable_battery=None if system is None else system.usable_capacity,
-        losses=float(site.power.array_losses),
+        losses=losses_of(site),
         standing_load=standing_load(supply),
         limit=site.limits.short_days,
         days_short=run.days_short,
