@@ -84,7 +84,7 @@ class SupplyYearResult:
         "between full and empty, storage and pressure tank")]  # fmt: skip
     usable_battery: Annotated[float | None, Entry("usable battery", kinds.ENERGY, nothing="none")]
     losses: Annotated[float, Entry("losses", kinds.FRACTION,
-        "dirt, mismatch, wiring, controller; heat is counted by the hour")]  # fmt: skip
+        "dirt, age, wiring, controller and the like; heat and glass by the hour")]  # fmt: skip
     standing_load: Annotated[float, Entry("other load", kinds.POWER,
         "idle draw and other use, mean, from the battery")]  # fmt: skip
     limit: int

@@ -39,7 +39,7 @@ OF_HEAT = ("heated_tank", "matching", "diverted_tank")
 """The studies of hot water, the longest of all."""
 
 READ_BY_HEAT = (
-    "water_heater", "module", "array", "sun", "site", "demand", "limits", "power",
+    "water_heater", "module", "array", "losses", "sun", "site", "demand", "limits", "power",
     "well.water_temperature",
 )  # fmt: skip
 """Keys that hot water hangs on, by their beginnings, where no battery's surplus heats it."""

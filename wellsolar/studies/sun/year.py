@@ -222,8 +222,8 @@ def light_kept(site: Site) -> float:
 
 def losses_of(site: Site) -> float:
     """All losses of an array on a controller but for incidence, heat and a cable that is named."""
-    named = all(group.cable is not None for group in site.array if group.feeds in FED)
-    wires = 0.0 if named else float(site.losses.wiring)
+    cables = [group.cable for group in site.array if group.feeds in FED]
+    wires = 0.0 if cables and None not in cables else float(site.losses.wiring)
     return 1.0 - light_kept(site) * (1.0 - wires) * (1.0 - float(site.losses.controller))
 
 
