@@ -72,11 +72,12 @@ class HeatMonth:
     heat_wanted: Annotated[float, Entry("wanted at tap", kinds.ENERGY)]
     heat_delivered: Annotated[float, Entry("given at tap", kinds.ENERGY)]
     heat_lost: Annotated[float, Entry("lost", kinds.ENERGY)]
+    pv_at_tap: Annotated[float, Entry("of it from PV", kinds.ENERGY)]
 
     @property
     def share(self) -> float:
-        """Share of the hot water's heat that PV gives, a fraction."""
-        return self.heat_delivered / self.heat_wanted if self.heat_wanted > 0 else 0.0
+        """Share of the hot water's heat that PV gives, a fraction; a warm room gives some too."""
+        return self.pv_at_tap / self.heat_wanted if self.heat_wanted > 0 else 0.0
 
 
 @dataclass(frozen=True)
@@ -241,12 +242,25 @@ class HouseholdYear:
     """A year of a household's hot water.
 
     heated_by: "PV", "upper element" or "second tank", whatever heats beside the modules
+    other_evenings: hot evenings in other years made from the same months, in which bright and
+        dark days follow each other otherwise; empty where a weather file gives the one year
     """
 
     heated_by: str
     evening: Annotated[float, Entry("evening's draw", CLOCK,
         "when it begins: the first after 17:00, or the day's last")]  # fmt: skip
     months: tuple[HouseholdMonth, ...]
+    other_evenings: tuple[int, ...] = ()
+
+    @property
+    def fewest_evenings(self) -> int:
+        """Hot evenings in the worst of the years that were looked at."""
+        return min(self.year.evenings_hot, *self.other_evenings, 366)
+
+    @property
+    def most_evenings(self) -> int:
+        """Hot evenings in the best of them."""
+        return max(self.year.evenings_hot, *self.other_evenings, 0)
 
     @property
     def year(self) -> HouseholdMonth:

@@ -98,8 +98,8 @@ def _heat(heated: HeatedTankResult) -> Sentence:
         parts["share"] = Quantity(heated.annual_share, kinds.FRACTION)
     if heated.households:
         last = heated.households[-1]
-        template += "; hot in the evening on {evenings} a year"
-        parts["evenings"] = Quantity(last.year.evenings_hot, kinds.DAYS)
+        template += "; hot in the evening on at least {evenings} a year"
+        parts["evenings"] = Quantity(last.fewest_evenings, kinds.DAYS)
         if last.heated_by != "PV":
             template += " with {grid} from the grid"
             parts["grid"] = Quantity(last.year.grid_heat, kinds.ENERGY)

@@ -179,11 +179,13 @@ class Case:
     @_Study
     def sun(self) -> tuple[SunYearResult | None, StudyPart]:
         """The year of hours, and the sun on every group of modules."""
-        if not self.has_modules or self.year is None:
+        if not self.has_modules:
             return None, NO_PART
-        from wellsolar.studies.sun.year import study_sun
+        from wellsolar.studies.sun.direction import facing_verdicts
+        from wellsolar.studies.sun.year import method_of, study_sun
 
-        return study_sun(self.site, self.year), NO_PART
+        part = StudyPart(facing_verdicts(self.site, self.year), method_of(self.site))
+        return None if self.year is None else study_sun(self.site, self.year), part
 
     @_Study
     def module_sheet(self) -> tuple[None, StudyPart]:

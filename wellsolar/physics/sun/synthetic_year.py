@@ -64,6 +64,7 @@ def year_from_monthly(
     seed: int = 1,
     daily_temperature_range: Floats = 10.0,
     wind_speed: float = 1.0,
+    drawn: bool = False,
 ) -> HourlyYear:
     """A year of hours whose monthly means are those of a table; hours are solar time.
 
@@ -78,6 +79,7 @@ def year_from_monthly(
         seed: of the order of days and hours; the same seed gives the same year [-], scalar
         daily_temperature_range: warmest less coldest air of a day [K], scalar or 12 values
         wind_speed: at the array [m/s], scalar
+        drawn: True for days drawn one by one, as of `days_drawn` [-]
     Returns:
         the year [W/m2, degC, m/s]
     Raises:
@@ -91,7 +93,8 @@ def year_from_monthly(
     table = _twelve(monthly_totals, "monthly total")
     random = np.random.RandomState(seed)  # the one generator whose stream is promised to stay
     hours = hours_of_year(latitude)
-    totals = _daily_totals(latitude, table, random)
+    order = days_drawn(random) if drawn else days_in_order(random)
+    totals = _daily_totals(latitude, table, order)
     sky = hours_with_totals(hours, latitude, altitude, totals, random)
     source = f"monthly table, made into hours with seed {seed}"
     air = hourly_temperatures(monthly_temperatures, daily_temperature_range)
@@ -151,6 +154,7 @@ def year_from_clear_part(
     linke_turbidity: float = 3.0,
     daily_temperature_range: float = 10.0,
     wind_speed: float = 1.0,
+    drawn: bool = False,
 ) -> HourlyYear:
     """A year of bright and dark days whose months bring a part of what cloudless ones do.
 
@@ -163,6 +167,7 @@ def year_from_clear_part(
         linke_turbidity: of the cloudless air [-], scalar
         daily_temperature_range: warmest less coldest air of a day [K], scalar
         wind_speed: at the array [m/s], scalar
+        drawn: True for days drawn one by one, as of `days_drawn` [-]
     Returns:
         the year [W/m2, degC, m/s]
     Raises:
@@ -178,7 +183,7 @@ def year_from_clear_part(
     if clear_part == 1.0:
         return clear
     table = clear_part * monthly_horizontal_totals(clear)
-    made = year_from_monthly(latitude, altitude, table, monthly_temperatures, seed, *air)
+    made = year_from_monthly(latitude, altitude, table, monthly_temperatures, seed, *air, drawn)
     return replace(made, source=f"part of a clear sky, made into days with seed {seed}")
 
 
@@ -216,6 +221,33 @@ def days_in_order(random: np.random.RandomState, persistence: float = PERSISTENC
         probability[:, month == number] = (rank + 0.5) / of_month.shape[1]
     best: FloatArray = probability[np.argmin(np.abs(_lag_one(probability) - persistence))]
     return best
+
+
+def days_drawn(random: np.random.RandomState, persistence: float = PERSISTENCE) -> FloatArray:
+    """Where each day of a year stands among all that its month could have.
+
+    Unlike those of `days_in_order` the days of a month need not be spread evenly: a single year
+    has a month with too many dark days, or with none.
+
+    Parameters:
+        random: generator of random numbers, which moves on [-]
+        persistence: lag-one autocorrelation of the normal scores [-], scalar
+    Returns:
+        probabilities [0..1], 365 values
+    Raises:
+        OutOfRange: persistence outside 0 to 0.9
+    Source: Graham, Hollands & Unny, Solar Energy 40 (1988) 83 (from memory).
+    """
+    from scipy.special import ndtr  # takes 0.1 s to import
+
+    require_range(persistence, 0.0, 0.9, "persistence", "")
+    fresh = np.sqrt(1.0 - persistence**2)
+    noise = random.standard_normal(2 * 365)
+    state, scores = 0.0, np.empty(365)
+    for day in range(2 * 365):  # the first turn only finds the state that the year begins with
+        state = persistence * state + fresh * noise[day]
+        scores[day % 365] = state
+    return np.asarray(ndtr(scores))
 
 
 def hourly_temperatures(
@@ -281,9 +313,8 @@ def _year(
     )
 
 
-def _daily_totals(latitude: float, table: FloatArray, random: np.random.RandomState) -> FloatArray:
-    """Horizontal total of each day of the year [J/m2]."""
-    order = days_in_order(random)
+def _daily_totals(latitude: float, table: FloatArray, order: FloatArray) -> FloatArray:
+    """Horizontal total of each day of the year [J/m2], from its place among its month's."""
     month = month_of_days()
     outside = extraterrestrial_days(latitude, np.arange(1.0, 366.0))
     totals = np.zeros_like(outside)

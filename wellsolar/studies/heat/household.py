@@ -8,19 +8,24 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from functools import cache
 
-import numpy as np
-
 from wellsolar.beside import beside
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.results import HeatMonth, HouseholdYear
 from wellsolar.studies.heat import verdicts as heat_verdicts
-from wellsolar.studies.heat.tank import UPPER, AuxiliaryHeat, GridElement, TankAtWork
+from wellsolar.studies.heat.tank import (
+    UPPER,
+    AuxiliaryHeat,
+    GridElement,
+    SecondTank,
+    TankAtWork,
+)
 from wellsolar.studies.heat.year import (
     HeatedYear,
     YearRun,
     evening_of_days,
     heat_months,
     household_year,
+    pv_share,
     run_hours,
     run_two_tanks,
     run_year,
@@ -97,9 +102,12 @@ def _alone(work: TankAtWork, heated: HeatedYear) -> Household:
     """The year on PV alone, and the draw of which that gives half."""
     year = run_year(work, heated)
     months = heat_months(heated, year)
-    household = household_year(heated, year, "PV", work.setpoint - work.differential)
-    share = annual_share(months)
-    half = _half_share_draw(work, heated, share, _by_hour(work, heated, None))
+    by_hour = _by_hour(work, heated)
+    closes = work.setpoint - work.differential
+    others = _other_evenings(work, heated, year, by_hour)
+    household = household_year(heated, year, "PV", closes, others)
+    share = pv_share(heated, year)
+    half = _half_share_draw(work, heated, share, by_hour)
     return Household(months, (household,), share, half, None, None)
 
 
@@ -113,30 +121,63 @@ def _with_auxiliary(
     if grid is not None:
         closes = work.setpoint - work.differential
         year = run_year(work, heated, grid=grid)
-        helped.append(household_year(heated, year, "upper element", closes))
+        others = _other_evenings(work, heated, year, _by_hour(work, heated, grid))
+        helped.append(household_year(heated, year, "upper element", closes, others))
     if second is not None:
         closes = second.thermostat - work.differential
         year = run_two_tanks(work, second, heated)
-        helped.append(household_year(heated, year, "second tank", closes))
+        others = _other_evenings(work, heated, year, _by_hour(work, heated, second=second))
+        helped.append(household_year(heated, year, "second tank", closes, others))
     household = alone()
     household = replace(household, households=(*household.households, *helped))
-    last = household.households[-1].year
-    hot = last.evenings_hot / last.days
+    last = household.households[-1]
+    hot = last.fewest_evenings / last.year.days
     if hot >= heat_verdicts.EVENINGS:
         return household
-    by_hour = _by_hour(work, heated, grid)
-    small = None if second is not None else _evening_draw(work, heated, grid, hot, by_hour)
+    small = None
+    if second is None:
+        small = _evening_draw(work, heated, grid, hot, _by_hour(work, heated, grid))
     thermostat = _evening_thermostat(work, heated, auxiliary)
     return replace(household, evening_draw=small, evening_thermostat=thermostat)
 
 
-ByHour = Callable[[float], YearRun]
-"""The coarse run through the year at a part of the draws, each kept."""
+ByHour = Callable[[float, int], YearRun]
+"""The coarse run at a part of the draws through the year, 0, or through another one of the same
+months, 1 and on; each kept."""
 
 
-def _by_hour(work: TankAtWork, heated: HeatedYear, grid: GridElement | None) -> ByHour:
-    """Coarse runs of one tank, kept for as long as a search lasts."""
-    return cache(lambda part: run_hours(work, heated, part, grid))
+def _by_hour(
+    work: TankAtWork,
+    heated: HeatedYear,
+    grid: GridElement | None = None,
+    second: SecondTank | None = None,
+) -> ByHour:
+    """Coarse runs, kept for as long as a search lasts."""
+    powers = (heated.power, *heated.other_powers)
+    return cache(lambda part, year: run_hours(work, heated, part, grid, second, powers[year]))
+
+
+def _other_evenings(
+    work: TankAtWork, heated: HeatedYear, year: YearRun, by_hour: ByHour, part: float = 1.0
+) -> tuple[int, ...]:
+    """Hot evenings in the other years: as many more or fewer than in the site's own as coarse
+    runs of both tell. What is hot on every evening of one year the grid makes so in all."""
+    hot = int(evening_of_days(heated, year).hot.sum())
+    if hot == heated.days:
+        return (hot,) * len(heated.other_powers)
+    own = _hot_by_hour(work, heated, by_hour(part, 0))
+    counts = [
+        hot + _hot_by_hour(work, heated, by_hour(part, other)) - own
+        for other in range(1, len(heated.other_powers) + 1)
+    ]
+    return tuple(min(max(each, 0), heated.days) for each in counts)
+
+
+def _hot_by_hour(work: TankAtWork, heated: HeatedYear, year: YearRun) -> int:
+    """Evenings of a coarse run after whose draw the top is still as warm as the taps want."""
+    draw = evening_draw(heated.draws)
+    hour = int((draw.start + draw.duration) // 3600) % HOURS_A_DAY
+    return int((year.top_temperature[hour::HOURS_A_DAY] >= work.tap).sum())
 
 
 def _half_share_draw(
@@ -148,12 +189,10 @@ def _half_share_draw(
         return None
 
     def fine(part: float) -> float:
-        run = run_year(work, heated, part).run
-        return run.energy_delivered / run.energy_wanted - heat_verdicts.HALF
+        return (pv_share(heated, run_year(work, heated, part)) or 0.0) - heat_verdicts.HALF
 
     def coarse(part: float) -> float:
-        run = by_hour(part).run
-        return run.energy_delivered / run.energy_wanted - heat_verdicts.HALF
+        return (pv_share(heated, by_hour(part, 0)) or 0.0) - heat_verdicts.HALF
 
     part = _largest_part(fine, coarse, share - heat_verdicts.HALF, CLEARANCE)
     return None if part is None else heated.daily_draw * part
@@ -168,16 +207,16 @@ def _evening_draw(
 ) -> float | None:
     """The draw a day with which the evenings are hot often enough [m3]; None where not even the
     smallest is small enough."""
-    draw = evening_draw(heated.draws)
-    hour = int((draw.start + draw.duration) // 3600) % HOURS_A_DAY
 
     def fine(part: float) -> float:
         year = run_year(work, heated, part, grid)
-        return float(evening_of_days(heated, year).hot.mean()) - heat_verdicts.EVENINGS
+        hot = int(evening_of_days(heated, year).hot.sum())
+        fewest = min(hot, *_other_evenings(work, heated, year, by_hour, part), heated.days)
+        return fewest / heated.days - heat_verdicts.EVENINGS
 
     def coarse(part: float) -> float:
-        tops = by_hour(part).top_temperature[hour::HOURS_A_DAY]
-        return float(np.mean(tops >= work.tap)) - heat_verdicts.EVENINGS
+        hot = _hot_by_hour(work, heated, by_hour(part, 0))
+        return hot / heated.days - heat_verdicts.EVENINGS
 
     part = _largest_part(fine, coarse, hot - heat_verdicts.EVENINGS, EVENING_CLEARANCE)
     return None if part is None else heated.daily_draw * part
@@ -239,15 +278,15 @@ def _evening_thermostat(
     for above in ABOVE_TAP:
         thermostat = work.tap + work.differential + above
         if auxiliary.second is not None:
-            year = run_two_tanks(work, replace(auxiliary.second, thermostat=thermostat), heated)
+            second = replace(auxiliary.second, thermostat=thermostat)
+            year = run_two_tanks(work, second, heated)
+            by_hour = _by_hour(work, heated, second=second)
         else:
-            year = run_year(work, heated, grid=replace(element, thermostat=thermostat))
-        if float(evening_of_days(heated, year).hot.mean()) >= heat_verdicts.EVENINGS:
+            grid = replace(element, thermostat=thermostat)
+            year = run_year(work, heated, grid=grid)
+            by_hour = _by_hour(work, heated, grid)
+        hot = int(evening_of_days(heated, year).hot.sum())
+        fewest = min(hot, *_other_evenings(work, heated, year, by_hour), heated.days)
+        if fewest >= heat_verdicts.EVENINGS * heated.days:
             return thermostat
     return None
-
-
-def annual_share(months: tuple[HeatMonth, ...]) -> float | None:
-    """Share of the year's hot-water heat that PV gives; None where none is wanted."""
-    wanted = sum(month.heat_wanted for month in months)
-    return sum(month.heat_delivered for month in months) / wanted if wanted > 0 else None

@@ -53,7 +53,7 @@ from wellsolar.studies.heat.tank import (
     work_of,
 )
 from wellsolar.studies.heat.verdicts import diverted_share
-from wellsolar.studies.heat.year import HeatedYear, heat_beside, heated_year
+from wellsolar.studies.heat.year import HeatedYear, heat_beside, heated_year, other_powers_of
 from wellsolar.studies.house.draws import draw_volume_of, draws_of_day
 from wellsolar.studies.safety.numbers import HeaterOnArray, heat_safety, tank_safety
 from wellsolar.studies.safety.verdicts import hot_water_verdicts, safety_verdicts
@@ -149,7 +149,8 @@ def _result(
     if year is not None and draws is not None:
         plane = plane_of_group(site, year, group, on.group_path)
         beside = heat_beside(site, on, circuit, year, diverted)
-        driven = heated_year(circuit, plane, draws, work.tank.volume, beside)
+        others = other_powers_of(site, on, circuit, diverted)
+        driven = heated_year(circuit, plane, draws, work.tank.volume, beside, others)
     in_sun = None
     if site.site.latitude is not None:
         in_sun = tank_in_sun(site, year, work, on, circuit)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from wellsolar import kinds
-from wellsolar.results import DivertedTankResult, HeatDay, HeatedTankResult
+from wellsolar.results import DivertedTankResult, HeatDay, HeatedTankResult, HouseholdYear
 from wellsolar.site.schema import Site
 from wellsolar.studies.heat.one_day import hot_in_one_day
 from wellsolar.studies.safety.guarded_tank import TANK, temperature
@@ -186,28 +186,34 @@ def _evening(result: HeatedTankResult) -> Verdict:
     alone, last = result.households[0], result.households[-1]
     year = last.year
     needed = math.ceil(EVENINGS * year.days)
-    enough = year.evenings_hot >= needed
+    enough = last.fewest_evenings >= needed
     minutes = round(last.evening / 60)
     parts: dict[str, Quantity | str] = {
         "clock": f"{minutes // 60}:{minutes % 60:02d}",
         "tap": temperature(result.tap.temperature),
-        "alone": Quantity(alone.year.evenings_hot, kinds.COUNT),
+        "alone": _evenings(alone),
         "days": Quantity(year.days, kinds.DAYS),
     }
     template = "the draw that begins at {clock} comes at {tap} on {alone} of {days} by PV alone"
     if last is not alone:
         template += ", on {hot} with the {helper}, which takes {grid} a year from the grid"
-        parts["hot"] = Quantity(year.evenings_hot, kinds.COUNT)
+        parts["hot"] = _evenings(last)
         parts["helper"] = last.heated_by
         parts["grid"] = Quantity(year.grid_heat, kinds.ENERGY)
     return EVENING.verdict(
         "pass" if enough else "caution",
         TANK,
         say(template, **parts),
-        quantity=Quantity(year.evenings_hot, kinds.DAYS),
+        quantity=Quantity(last.fewest_evenings, kinds.DAYS),
         limit=Quantity(needed, kinds.DAYS),
         remedy=None if enough else _hotter_evenings(result, last.heated_by),
     )
+
+
+def _evenings(household: HouseholdYear) -> str:
+    """Hot evenings, from the worst to the best of the years that were looked at."""
+    low, high = household.fewest_evenings, household.most_evenings
+    return f"{low}" if low == high else f"{low} to {high}"
 
 
 def _hotter_evenings(result: HeatedTankResult, helper: str) -> Sentence:

@@ -26,10 +26,15 @@ from wellsolar.studies.house.draws import (
     largest_shift,
 )
 from wellsolar.studies.sun.days import MONTHS
+from wellsolar.studies.sun.year import other_years, plane_of_group
 
 COARSE_NODES, COARSE_SHIFT = 6, 0.46
 """Layers, and part of one drawn at once, of the tank that searches run: it mixes a draw as the
 fine tank does, 6 / (1 - 0.46) = 10 / (1 - 0.1) tanks in series."""
+
+OTHER_SEEDS = (2, 3, 4, 5, 6)
+"""Of further years drawn from the same months, beside the first: our choice. A measured year is
+one of many that its months could have had, and has half or twice the hot evenings of another."""
 
 HOT = 1e-9
 """Part of a draw's heat that may lack where it counts as warm as wanted."""
@@ -41,6 +46,7 @@ class HeatedYear:
 
     plane: the sun on the modules; power: offered at the element [W]; maximum_power: of the
     array [W]; draws: of a day; tank_volume: of the tank [m3]
+    other_powers: the same power in other years drawn from the same months [W]
     """
 
     plane: PlaneYear
@@ -48,6 +54,7 @@ class HeatedYear:
     maximum_power: FloatArray
     draws: tuple[TapDraw, ...]
     tank_volume: float
+    other_powers: tuple[FloatArray, ...] = ()
 
     @property
     def days(self) -> int:
@@ -78,6 +85,7 @@ def heated_year(
     draws: tuple[TapDraw, ...],
     tank_volume: float,
     beside: FloatArray | None = None,
+    other_powers: Sequence[FloatArray] = (),
 ) -> HeatedYear:
     """The year of an array on its element and of the draws from its tank.
 
@@ -87,6 +95,7 @@ def heated_year(
         draws: of a day
         tank_volume: of the tank [m3]
         beside: power of what else heats the tank, as of `heat_beside` [W]
+        other_powers: all that heats the tank in other years of the same months [W]
     Returns:
         what drives the tank
     """
@@ -98,7 +107,30 @@ def heated_year(
         circuit.maximum_power(light, cells) + added,
         draws,
         tank_volume,
+        tuple(other_powers),
     )
+
+
+def other_powers_of(
+    site: Site, on: OnArray, circuit: HeaterCircuit, diverted: FloatArray | None
+) -> list[FloatArray]:
+    """Power in the tank in other years drawn from the same months.
+
+    Parameters:
+        site: the site
+        on: the element that is studied, with its array
+        circuit: of the two
+        diverted: power of an element on the inverter by the hour, of the site's own year [W]
+    Returns:
+        power by the hour of each year [W]; none where a weather file gives the one year there is
+    """
+    powers = []
+    for year in other_years(site, OTHER_SEEDS):
+        plane = plane_of_group(site, year, on.group, on.group_path)
+        power = circuit.power(plane.effective_irradiance, plane.cell_temperature)
+        beside = heat_beside(site, on, circuit, year, diverted)
+        powers.append(power if beside is None else power + beside)
+    return powers
 
 
 def heat_beside(
@@ -131,6 +163,7 @@ class YearRun:
     """A run through the year; the tank that the taps draw from is the last of one or two.
 
     run: the year; stored: heat that the water took up in each step [J]
+    in_hours: True where the steps are hours
     top_temperature: of that tank at the end of each step, start_top: at the year's begin [degC]
     """
 
@@ -138,6 +171,7 @@ class YearRun:
     stored: FloatArray
     top_temperature: FloatArray
     start_top: float
+    in_hours: bool = False
 
 
 def run_year(
@@ -159,7 +193,12 @@ def run_year(
 
 
 def run_hours(
-    work: TankAtWork, heated: HeatedYear, part: float = 1.0, grid: GridElement | None = None
+    work: TankAtWork,
+    heated: HeatedYear,
+    part: float = 1.0,
+    grid: GridElement | None = None,
+    second: SecondTank | None = None,
+    power: FloatArray | None = None,
 ) -> YearRun:
     """The same by the hour in a coarser tank, some five times as fast: for searches.
 
@@ -168,13 +207,20 @@ def run_hours(
         heated: what drives it
         part: of the draws
         grid: element that heats beside the modules, or None
+        second: tank downstream on the grid, or None
+        power: of another year in place of the own one [W]
     Returns:
         the run
     """
-    shift = max(COARSE_SHIFT, largest_shift(heated.daily_draw, work.tank.volume))
+    volumes = [work.tank.volume] + ([] if second is None else [second.tank.volume])
+    shift = max(COARSE_SHIFT, largest_shift(heated.daily_draw, min(volumes)))
     coarse = replace(work, tank=replace(work.tank, nodes=COARSE_NODES), largest_shift=shift)
-    step = np.full(heated.power.size, HOUR)
-    return _settled(coarse, heated.power, heated.hourly * part, step, grid)
+    offered = heated.power if power is None else power
+    draw, step = heated.hourly * part, np.full(heated.power.size, HOUR)
+    if second is None:
+        return replace(_settled(coarse, offered, draw, step, grid), in_hours=True)
+    last = replace(second, tank=replace(second.tank, nodes=COARSE_NODES))
+    return replace(_settled_before(coarse, last, offered, draw, step), in_hours=True)
 
 
 def _settled(
@@ -205,7 +251,17 @@ def run_two_tanks(work: TankAtWork, second: SecondTank, heated: HeatedYear) -> Y
     steps = heated.fine
     smaller = min(work.tank.volume, second.tank.volume)
     work = replace(work, largest_shift=largest_shift(heated.daily_draw, smaller))
-    power, draw, step = steps.heater_power, steps.tap_draw, steps.step
+    return _settled_before(work, second, steps.heater_power, steps.tap_draw, steps.step)
+
+
+def _settled_before(
+    work: TankAtWork,
+    second: SecondTank,
+    power: FloatArray,
+    draw: FloatArray,
+    step: FloatArray,
+) -> YearRun:
+    """A run of both tanks through the year that begins as it ends."""
 
     def run(starts: Sequence[Start], part: slice) -> TankRun:
         return work.run_before(second, power[part], starts, draw[part], step[part])
@@ -235,6 +291,7 @@ def heat_months(heated: HeatedYear, year: YearRun) -> tuple[HeatMonth, ...]:
         means a day of each month
     """
     flows = _heat_by_hour(heated, year)
+    from_modules = _heat_at_tap(heated, flows)
     hourly = {
         "plane_of_array": heated.plane.plane_of_array_irradiance * HOUR,
         "element_energy": heated.power * HOUR,
@@ -247,12 +304,46 @@ def heat_months(heated: HeatedYear, year: YearRun) -> tuple[HeatMonth, ...]:
         of_month = heated.plane.hours.month == month
         days = int(of_month.sum()) // HOURS_A_DAY
         means = {key: float(values[of_month].sum()) / days for key, values in hourly.items()}
-        heat.append(HeatMonth(month=month, **means))
+        heat.append(HeatMonth(month=month, pv_at_tap=from_modules[month - 1] / days, **means))
     return tuple(heat)
 
 
+def pv_share(heated: HeatedYear, year: YearRun) -> float | None:
+    """Heat of the modules that reaches the tap in a year over the heat that is wanted there.
+
+    Parameters:
+        heated: what drives the tank
+        year: its run with nothing on the grid
+    Returns:
+        the share; None where no heat is wanted
+    """
+    flows = _heat_by_hour(heated, year)
+    wanted = float(flows["heat_wanted"].sum())
+    return float(_heat_at_tap(heated, flows).sum()) / wanted if wanted > 0.0 else None
+
+
+def _heat_at_tap(heated: HeatedYear, flows: dict[str, FloatArray]) -> FloatArray:
+    """Heat of the modules at the tap in each month [J].
+
+    A tank colder than its room is warmed by it, and that heat reaches the tap as well: of what is
+    given the modules have the part that they have of all that went in.
+    """
+    months = heated.plane.hours.month
+
+    def of_month(values: FloatArray) -> FloatArray:
+        return np.asarray(np.bincount(months, weights=values, minlength=13)[1:], dtype=float)
+
+    pv, room = of_month(flows["pv_heat"]), of_month(np.maximum(-flows["heat_lost"], 0.0))
+    part = np.divide(pv, pv + room, out=np.zeros(12), where=pv > 0.0)
+    return np.asarray(of_month(flows["heat_delivered"]) * part)
+
+
 def household_year(
-    heated: HeatedYear, year: YearRun, heated_by: str, closes: float
+    heated: HeatedYear,
+    year: YearRun,
+    heated_by: str,
+    closes: float,
+    other_evenings: tuple[int, ...] = (),
 ) -> HouseholdYear:
     """What the household gets in each month.
 
@@ -261,6 +352,7 @@ def household_year(
         year: its run in steps along the draws
         heated_by: what heats beside the modules
         closes: where the thermostat closes of the tank that the taps draw from [degC]
+        other_evenings: hot evenings of other years of the same months
     Returns:
         sums of each month
     """
@@ -282,7 +374,8 @@ def household_year(
                 **sums,
             )
         )
-    return HouseholdYear(heated_by, evening_draw(heated.draws).start, tuple(months))
+    start = evening_draw(heated.draws).start
+    return HouseholdYear(heated_by, start, tuple(months), other_evenings)
 
 
 @dataclass(frozen=True, eq=False)
@@ -322,8 +415,9 @@ def evening_of_days(heated: HeatedYear, year: YearRun) -> Evenings:
 def _heat_by_hour(heated: HeatedYear, year: YearRun) -> dict[str, FloatArray]:
     """Heat [J] and mixed water [m3] of each hour."""
     steps, run = heated.fine, year.run
-    pv, grid = run.accepted_power * steps.step, run.grid_power * steps.step
-    delivered, short = run.delivered_power * steps.step, run.short_power * steps.step
+    step, drawn = (HOUR, heated.hourly) if year.in_hours else (steps.step, steps.tap_draw)
+    pv, grid = run.accepted_power * step, run.grid_power * step
+    delivered, short = run.delivered_power * step, run.short_power * step
     hot = short <= HOT * (delivered + short)
     of_steps = {
         "pv_heat": pv,
@@ -331,7 +425,9 @@ def _heat_by_hour(heated: HeatedYear, year: YearRun) -> dict[str, FloatArray]:
         "heat_lost": pv + grid - delivered - year.stored,
         "heat_wanted": delivered + short,
         "heat_delivered": delivered,
-        "tap_volume": np.where(hot, steps.tap_draw, 0.0),
-        "short_volume": np.where(hot, 0.0, steps.tap_draw),
+        "tap_volume": np.where(hot, drawn, 0.0),
+        "short_volume": np.where(hot, 0.0, drawn),
     }
+    if year.in_hours:
+        return of_steps
     return {key: steps.sums(values) for key, values in of_steps.items()}

@@ -43,8 +43,9 @@ def _sunny(households: tuple[HouseholdYear, ...], days: int, limit: str) -> HotW
     """Days with a hot evening by the sun alone, as often as in the year."""
     if not households:
         return HotWater("on sunny days", None, None, limit)
-    year = households[0].year
-    return HotWater("on sunny days", days * year.evenings_hot / year.days, None, limit)
+    first = households[0]
+    hot = days * first.fewest_evenings / first.year.days
+    return HotWater("on sunny days", hot, None, limit)
 
 
 def _cooling(

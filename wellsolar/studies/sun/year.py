@@ -28,6 +28,7 @@ from wellsolar.site.locate import line_of, lines_of
 from wellsolar.site.schema import ArrayTable, Site
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.sun.days import air_temperatures, orientation
+from wellsolar.verdicts import Assumption
 
 TMY3_MARK = "Date (MM/DD/YYYY)"
 """Name of a column in the second row of a TMY3 file, by which it is known."""
@@ -83,7 +84,7 @@ def year_of_site(file: SiteFile) -> YearOfSite:
         return YearOfSite(None, str(error))
 
 
-def _made(site: Site, seed: int = 1) -> HourlyYear | None:
+def _made(site: Site, seed: int = 1, drawn: bool = False) -> HourlyYear | None:
     """A year made from the file's monthly table or its clearness."""
     from wellsolar.physics.sun import synthetic_year
 
@@ -92,15 +93,17 @@ def _made(site: Site, seed: int = 1) -> HourlyYear | None:
     swing, wind = float(site.sun.temperature_swing), float(site.sun.wind)
     if site.sun.monthly is not None:
         totals = np.array([*map(float, site.sun.monthly)])
-        return synthetic_year.year_from_monthly(*place, totals, air, seed, swing, wind)
+        return synthetic_year.year_from_monthly(*place, totals, air, seed, swing, wind, drawn)
     if site.sun.clearness is not None:
         part, haze = float(site.sun.clearness), float(site.sun.turbidity)
-        return synthetic_year.year_from_clear_part(*place, part, air, seed, haze, swing, wind)
+        return synthetic_year.year_from_clear_part(
+            *place, part, air, seed, haze, swing, wind, drawn
+        )
     return None
 
 
 def other_years(site: Site, seeds: Iterable[int]) -> list[HourlyYear]:
-    """Further years made from the same months, with their days in another order.
+    """Further years made from the same months, their days drawn one by one as a year draws them.
 
     Parameters:
         site: the site
@@ -110,7 +113,7 @@ def other_years(site: Site, seeds: Iterable[int]) -> list[HourlyYear]:
     """
     if site.sun.file is not None or (site.sun.monthly is None and site.sun.clearness == 1.0):
         return []
-    made = (_made(site, seed) for seed in seeds)
+    made = (_made(site, seed, drawn=True) for seed in seeds)
     return [year for year in made if year is not None]
 
 
@@ -253,6 +256,22 @@ def module_power(
         lost = np.asarray(best.current) ** 2 * loop * group.parallel / group.series
         power = np.maximum(power - lost, 0.0)
     return power * (1.0 - site.losses.controller)
+
+
+def method_of(site: Site) -> tuple[Assumption, ...]:
+    """What the sun of modules rests on that no key changes: how their cells cool, and in a year
+    that is made how its days follow each other."""
+    if site.site.latitude is None:
+        return ()
+    no_key = "no key of the file changes it"
+    cooling = "25 W/m2/K, and 6.84 W/m2/K for each m/s of wind"
+    why = f"modules on an open rack; on a roof they stay warmer; {no_key}"
+    found = [Assumption("cooling of the modules", cooling, why, "cell temperature")]
+    made = site.sun.monthly is not None or site.sun.clearness is not None
+    if site.sun.file is None and made:
+        why = f"how much a day's clearness follows that of the day before; {no_key}"
+        found.append(Assumption("days in order", "correlation 0.29", why, "days in order"))
+    return tuple(found)
 
 
 def study_sun(site: Site, year: HourlyYear) -> SunYearResult:
