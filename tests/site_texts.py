@@ -13,6 +13,18 @@ from wellsolar.verdicts import Verdict
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 
+NO_LOSSES = """[losses]
+incidence = "0"
+dirt = "0 %"
+first_light = "0 %"
+nameplate = "0 %"
+ageing = "0 %"
+mismatch = "0 %"
+wiring = "0 %"
+controller = "0 %"
+"""
+"""Modules as their sheet has them, for what others published of such."""
+
 
 def edited(text: str, *changes: tuple[str, str]) -> str:
     """The text with each change made once; the old words must stand in it exactly once."""

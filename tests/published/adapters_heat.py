@@ -188,7 +188,7 @@ def _drawn(nodes: int, drawn: float, shift: float) -> stratified.TankRun:
 def drawn_heat(nodes: float, drawn: float, shift: float) -> float:
     """Heat drawn from the stepped tank over what it held [-]."""
     run = _drawn(int(nodes), drawn, shift)
-    return run.energy_delivered / stratified.WATER_HEAT_CAPACITY_50
+    return run.passed[-1] / stratified.WATER_HEAT_CAPACITY_50
 
 
 def drawn_node(nodes: float, drawn: float, shift: float, node: float) -> float:
@@ -404,7 +404,7 @@ def uneven_drawn_heat(nodes: float) -> float:
         tank, 1.0, zero, step / step.sum(), 0.0, 20.0, 90.0, math.inf, 5.0, step,
         largest_shift=0.002,
     )  # fmt: skip
-    return run.energy_delivered / stratified.WATER_HEAT_CAPACITY_50
+    return run.passed[-1] / stratified.WATER_HEAT_CAPACITY_50
 
 
 def uneven_settled(days: float, place: float) -> float:
@@ -438,7 +438,7 @@ def two_tanks_drawn_heat(nodes: float, second_nodes: float) -> float:
         halves, (1.0, 1.0), zero, np.full(count, 1.0 / count), 0.0, 20.0, 90.0,
         math.inf, 5.0, 60.0, largest_shift=0.002,
     )  # fmt: skip
-    return run.energy_delivered / stratified.WATER_HEAT_CAPACITY_50
+    return run.passed[-1] / stratified.WATER_HEAT_CAPACITY_50
 
 
 def year_of_pattern(pattern: str, days: float) -> float:

@@ -61,7 +61,7 @@ def test_energy_balance_closes(case: tuple[stratified.Tank, dict[str, object]]) 
         * (run.end_temperatures.sum() - np.sum(arguments["start_temperatures"]))  # type: ignore[call-overload]
     )
     inflow = run.energy_in + run.energy_grid
-    outflow = run.losses[0] + run.energy_delivered
+    outflow = run.losses[0] + run.passed[-1]
     assert inflow - outflow == pytest.approx(stored, rel=1e-9, abs=1.0)
 
 
@@ -86,9 +86,9 @@ def test_run_stays_within_what_is_physical(
     assert np.all(run.accepted_power <= np.asarray(arguments["heater_power"]) * (1 + 1e-12))
     assert np.all(run.accepted_power >= 0)
     assert np.all(run.grid_power <= arguments["grid_power"] + 1e-9)  # type: ignore[operator]
-    assert run.energy_delivered <= run.energy_wanted * (1 + 1e-12) + 1e-6
+    assert run.passed[-1] <= run.energy_wanted * (1 + 1e-12) + 1e-6
     assert run.energy_short == pytest.approx(
-        run.energy_wanted - run.energy_delivered, rel=1e-9, abs=1e-3
+        run.energy_wanted - run.passed[-1], rel=1e-9, abs=1e-3
     )
     assert 0 <= run.tap_volume <= np.sum(arguments["tap_draw"]) * (1 + 1e-12)  # type: ignore[call-overload]
     assert run.times[-1] == STEPS * arguments["step"]  # type: ignore[operator]
@@ -158,7 +158,7 @@ def test_warm_inlet_below_cold_tank_rises() -> None:
     assert np.all(np.diff(run.end_temperatures) >= -1e-12)
     assert run.end_temperatures[-1] > 10.0
     assert run.tap_volume == 0.0
-    assert run.energy_delivered < 0.0, "it took up heat of the inlet"
+    assert run.passed[-1] < 0.0, "it took up heat of the inlet"
 
 
 def test_simulate_refuses_what_it_cannot_step() -> None:

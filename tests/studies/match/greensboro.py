@@ -14,6 +14,7 @@ import numpy as np
 import pandas as pd
 import pvlib
 
+from tests.site_texts import NO_LOSSES
 from wellsolar.results import Results
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.case import study_site
@@ -126,7 +127,9 @@ def written(folder: Path, *more: str, base: str = SITE) -> Path:
     source = station()
     (folder / source.name).write_bytes(source.read_bytes())
     path = folder / "site.toml"
-    path.write_text("\n".join([base.replace("{file}", source.name), *more]), encoding="utf-8")
+    path.write_text(
+        "\n".join([base.replace("{file}", source.name), *more, NO_LOSSES]), encoding="utf-8"
+    )
     return path
 
 

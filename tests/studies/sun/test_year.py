@@ -10,6 +10,7 @@ import pandas as pd
 import pvlib
 import pytest
 
+from tests.site_texts import NO_LOSSES
 from tests.studies.supply.houses import HOUSE, KWH, STATIONS, TANK, changed, house, studied
 from wellsolar.results import Results
 from wellsolar.site.loading.read import parse_site
@@ -87,7 +88,7 @@ def test_energy_of_the_groups_is_that_computed_beforehand(tmp_path: Path) -> Non
 
 def test_a_monthly_table_gives_its_totals_back(tmp_path: Path) -> None:
     totals = "2.4, 3.2, 4.3, 5.4, 5.9, 6.3, 6.1, 5.5, 4.7, 3.8, 2.7, 2.2"
-    text = HOUSE.format(latitude=36.1, altitude="273 m", file="x").replace(
+    text = HOUSE.format(latitude=36.1, altitude="273 m", file="x", losses=NO_LOSSES).replace(
         'file = "x"', f'monthly = "{totals} kWh/m2/day"'
     )
     flat = text.replace("series = 4\n[power]", 'series = 4\ntilt = "0 deg"\n[power]')
@@ -100,7 +101,7 @@ def test_a_monthly_table_gives_its_totals_back(tmp_path: Path) -> None:
 
 def test_a_clearness_alone_is_enough(tmp_path: Path) -> None:
     def at(clearness: str) -> Results:
-        text = HOUSE.format(latitude=36.1, altitude="273 m", file="x")
+        text = HOUSE.format(latitude=36.1, altitude="273 m", file="x", losses=NO_LOSSES)
         return study_site(parse_site(text.replace('file = "x"', f'clearness = "{clearness}"')))
 
     clear, dim = at("100 %"), at("50 %")

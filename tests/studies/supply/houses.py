@@ -9,6 +9,7 @@ from collections.abc import Callable
 from importlib.resources import files
 from pathlib import Path
 
+from tests.site_texts import NO_LOSSES
 from wellsolar.results import RankedPump, Results
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.case import USUAL, Options, study_site
@@ -77,16 +78,7 @@ series = 4
 [power]
 battery_energy = "5 kWh"
 inverter_idle = "30 W"
-[losses]
-incidence = "0"
-dirt = "0 %"
-first_light = "0 %"
-nameplate = "0 %"
-ageing = "0 %"
-mismatch = "0 %"
-wiring = "0 %"
-controller = "0 %"
-[sun]
+{losses}[sun]
 file = "{file}"
 """
 
@@ -96,7 +88,7 @@ def house(folder: Path, station: str, *more: str) -> Path:
     name, latitude, altitude = STATIONS[station]
     (folder / name).write_bytes((files("pvlib") / "data" / name).read_bytes())
     path = folder / "site.toml"
-    text = HOUSE.format(latitude=latitude, altitude=altitude, file=name)
+    text = HOUSE.format(latitude=latitude, altitude=altitude, file=name, losses=NO_LOSSES)
     path.write_text(text + "\n".join(more), encoding="utf-8")
     return path
 
@@ -120,7 +112,8 @@ def own(results: Results) -> RankedPump:
     return row
 
 
-SIMPLE = """
+SIMPLE = (
+    """
 [site]
 latitude = "0 deg"
 [demand]
@@ -152,18 +145,11 @@ tilt = "0 deg"
 battery_energy = "2.25 kWh"
 battery_usable = "100 %"
 battery_efficiency = "100 %"
-[losses]
-incidence = "0"
-dirt = "0 %"
-first_light = "0 %"
-nameplate = "0 %"
-ageing = "0 %"
-mismatch = "0 %"
-wiring = "0 %"
-controller = "0 %"
 [sun]
 file = "made.csv"
 """
+    + NO_LOSSES
+)
 
 
 def made_year(

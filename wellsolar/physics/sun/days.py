@@ -96,7 +96,7 @@ def day_of(plane: PlaneYear, number: int, step: float, pieces: int = 1) -> DayOf
     """One day of a plane's steps.
 
     Parameters:
-        plane: steps of whole days on a plane [W/m2, degC]
+        plane: steps of whole days on a plane [W/m2]
         number: of the day, from 0 [-]
         step: length of the plane's steps [s], scalar
         pieces: into which each step is cut, all alike [-]

@@ -22,6 +22,10 @@ FAIMAN_WIND: Final = 6.84
 """Growth of that loss with wind [W/m2/K per m/s]; Faiman (2008), as pvlib quotes it."""
 
 
+LEAST_ANGULAR_LOSS: Final = 0.01
+"""Coefficient below which no light is lost to speak of, and its formula ends [-]; our choice."""
+
+
 @dataclass(frozen=True, eq=False)
 class PlaneLight:
     """Light on a tilted plane by where it comes from [W/m2].
@@ -97,7 +101,8 @@ def light_to_cells(light: PlaneLight, tilt: float, angular_loss: float) -> Float
     Parameters:
         light: on the plane [W/m2, deg]
         tilt: of the plane from the horizontal [deg], scalar
-        angular_loss: coefficient of Martin & Ruiz, 0.16 of plain glass; 0 for none [-], scalar
+        angular_loss: coefficient of Martin & Ruiz, 0.16 of plain glass; below 0.01
+            none [-], scalar
     Returns:
         light at the cells [W/m2]
     Raises:
@@ -106,11 +111,12 @@ def light_to_cells(light: PlaneLight, tilt: float, angular_loss: float) -> Float
         Progress in Photovoltaics 13 (2005) 75 for sky and ground; both as in pvlib.
     """
     require_range(angular_loss, 0.0, 0.5, "coefficient of the angular loss", "")
-    if angular_loss == 0.0:
+    if angular_loss < LEAST_ANGULAR_LOSS:
         return light.total
     from pvlib import iam
 
-    even = iam.martin_ruiz_diffuse(tilt, angular_loss)
+    # Its formula ends where the plane is level.
+    even = iam.martin_ruiz_diffuse(max(tilt, 0.01), angular_loss)
     beam = np.asarray(iam.martin_ruiz(light.incidence, angular_loss))
     return np.asarray(light.beam * beam + light.sky * even["sky"] + light.ground * even["ground"])
 

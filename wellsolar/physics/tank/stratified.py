@@ -218,11 +218,6 @@ class TankRun:
         """Heat drawn above the cold inlet, mean over a step [W], array of steps."""
         return self.passed_power[-1]
 
-    @property
-    def energy_delivered(self) -> float:
-        """Heat drawn, above the cold inlet [J]."""
-        return self.passed[-1]
-
 
 Start = float | Sequence[float] | FloatArray
 """Temperature of a whole tank, or of its nodes, bottom first [degC]."""
