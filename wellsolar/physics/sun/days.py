@@ -44,7 +44,7 @@ class DayOfSun:
 def cloudless_days(
     latitude: float,
     altitude: float,
-    days: FloatArray,
+    day: FloatArray,
     air_temperatures: FloatArray,
     step: float,
     linke_turbidity: float = 3.0,
@@ -56,7 +56,7 @@ def cloudless_days(
     Parameters:
         latitude: north positive, 72 south to 72 north [deg], scalar
         altitude: above the sea [m], scalar
-        days: days of the year, 1 to 365 [day], array
+        day: days of the year, 1 to 365 [day], array
         air_temperatures: mean of each of the days [degC], array
         step: length of a step, a whole part of the day [s], scalar
         linke_turbidity: of the air, 2 very clear, 3 clear, 5 hazy [-], scalar
@@ -75,10 +75,10 @@ def cloudless_days(
     require_range(daily_temperature_range, 0.0, 50.0, "daily temperature range", "K")
     require_range(linke_turbidity, 1.0, 10.0, "Linke turbidity", "")
     require_range(wind_speed, 0.0, 50.0, "wind speed", "m/s")
-    steps = steps_of_days(latitude, days, step)
+    steps = steps_of_days(latitude, day, step)
     sky = light.clear_hours(steps, altitude, np.full(12, linke_turbidity))
     swing = np.cos(2.0 * math.pi * (steps.hour_of_day * HOUR - WARMEST_TIME) / DAY)
-    mean = np.repeat(air_temperatures, steps.month.size // days.size)
+    mean = np.repeat(air_temperatures, steps.month.size // day.size)
     return HourlyYear(
         source="cloudless days",
         latitude=latitude,

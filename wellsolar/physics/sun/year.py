@@ -123,12 +123,12 @@ def hours_of_year(
     return _at(latitude, np.repeat(month_of_days(days_in_year), 24), day, hour, solar)
 
 
-def steps_of_days(latitude: float, days: FloatArray, step: float) -> YearOfHours:
+def steps_of_days(latitude: float, day: FloatArray, step: float) -> YearOfHours:
     """Some days of a common year in equal steps of solar time, one after the other.
 
     Parameters:
         latitude: north positive [deg], scalar
-        days: days of the year, 1 to 365 [day], array
+        day: days of the year, 1 to 365 [day], array
         step: length of a step, a whole part of the day [s], scalar
     Returns:
         the steps, each by its middle [deg, h, W/m2]
@@ -137,15 +137,15 @@ def steps_of_days(latitude: float, days: FloatArray, step: float) -> YearOfHours
     Source: as `hours_of_year`.
     """
     require_range(latitude, -90.0, 90.0, "latitude", "deg")
-    require_range(days, 1, 365, "day of the year", "")
+    require_range(day, 1, 365, "day of the year", "")
     require_range(step, 1.0, HOUR, "step", "s")
     count = round(DAY / step)
     if abs(count * step - DAY) > 1e-6:
         raise OutOfRange(f"step is {step:g} s, allowed is a whole part of a day, 1 to 3600 s")
-    solar = np.tile((np.arange(count) + 0.5) * step, days.size)
-    months = month_of_days()[np.asarray(days, dtype=np.int64) - 1]
-    day = np.repeat(np.asarray(days, dtype=np.float64), count)
-    return _at(latitude, np.repeat(months, count), day, solar / HOUR, solar)
+    solar = np.tile((np.arange(count) + 0.5) * step, day.size)
+    months = month_of_days()[np.asarray(day, dtype=np.int64) - 1]
+    days = np.repeat(np.asarray(day, dtype=np.float64), count)
+    return _at(latitude, np.repeat(months, count), days, solar / HOUR, solar)
 
 
 def _at(
