@@ -16,7 +16,13 @@ from wellsolar.physics.types import FloatArray
 from wellsolar.results import DarkRun, PumpResult
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.starting import DIP, GENERATOR, RATING, SURGE, VOLTAGE
-from wellsolar.studies.electric.supplies import has_inverter
+from wellsolar.studies.electric.supplies import (
+    Supply,
+    has_inverter,
+    key_of,
+    needs_three,
+    phases_of,
+)
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import Event
 from wellsolar.studies.sun.module_sheet import rating_of
@@ -238,6 +244,9 @@ def _dark_run(total: FloatArray, days: int, hours: YearOfHours) -> DarkRun:
 def inverter_refuses(has: Equipment, pump: PumpResult) -> Powered | None:
     """Why the inverter does not start or run a pump, by the pump's own verdicts; None where it
     does both."""
+    refused = _too_few_phases(has, pump, "inverter")
+    if refused is not None:
+        return refused
     for rule, why in (
         (VOLTAGE, "the inverter has another voltage"),
         (RATING, "the inverter is too small to run it"),
@@ -253,6 +262,19 @@ def inverter_refuses(has: Equipment, pump: PumpResult) -> Powered | None:
     return None
 
 
+def _too_few_phases(has: Equipment, pump: PumpResult, supply: Supply) -> Powered | None:
+    """Why a supply does not turn a three-phase motor; None where it does."""
+    if not needs_three(has.table(pump)):
+        return None
+    phases = phases_of(has.site, supply)
+    if phases == 1:
+        return Powered(0.0, "none", f"its motor has three phases, the {supply} one")
+    if phases is None:
+        why = f"not known whether the {supply} has the three phases of its motor"
+        return Powered(0.0, "none", why, (key_of(supply),))
+    return None
+
+
 def grid_or_generator(has: Equipment, pump: PumpResult, event: Event) -> list[Powered]:
     """The water of a pump on alternating current from grid and generator, or why there is none;
     nothing of a pump on direct current."""
@@ -264,13 +286,16 @@ def grid_or_generator(has: Equipment, pump: PumpResult, event: Event) -> list[Po
     flow = own_flow if tested is None else min(own_flow, float(tested))
     limit = "flow of the pump" if flow == own_flow else "yield of the well"
     if site.power.grid and "grid" not in event.failed:
-        ways.append(Powered(flow * DAY, "grid", limit))
+        few = _too_few_phases(has, pump, "grid")
+        ways.append(few or Powered(flow * DAY, "grid", limit))
     elif site.power.grid:
         ways.append(Powered(0.0, "none", "the grid has failed"))
     if site.power.generator_rating is None or "generator" in event.failed:
         return ways
-    verdict = has.verdict(GENERATOR, pump.name)
-    if verdict is not None and verdict.status == "unknown":
+    verdict, few = has.verdict(GENERATOR, pump.name), _too_few_phases(has, pump, "generator")
+    if few is not None:
+        ways.append(few)
+    elif verdict is not None and verdict.status == "unknown":
         why = "not known whether the generator starts it"
         ways.append(Powered(0.0, "none", why, verdict.needs))
     elif verdict is not None and verdict.status == "fail":

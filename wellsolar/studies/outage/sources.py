@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 from wellsolar.constants import DAY
 from wellsolar.physics.hand.human_power import LONGEST_EFFORT
@@ -19,7 +20,7 @@ from wellsolar.results.hand import PlaceKey
 from wellsolar.results.outages import PressureState
 from wellsolar.studies.hand.effort import minutes_for, volume_in
 from wellsolar.studies.outage.equipment import Equipment, Wanted
-from wellsolar.studies.outage.events import Event
+from wellsolar.studies.outage.events import Event, whole_event
 from wellsolar.studies.outage.power import Powered, SunOnPumps, grid_or_generator
 from wellsolar.studies.well.drawdown import water_level
 
@@ -39,6 +40,11 @@ class Tried:
     sun: SunOnPumps
     wanted: Wanted
     stores: tuple[Store, ...]
+
+    @cached_property
+    def whole(self) -> Outage:
+        """The sources with nothing out of order."""
+        return outage(self, whole_event(self.has.site))
 
 
 def stores_of(has: Equipment, wanted: Wanted) -> tuple[Store, ...]:
@@ -63,7 +69,7 @@ def stores_of(has: Equipment, wanted: Wanted) -> tuple[Store, ...]:
 def outage(tried: Tried, event: Event) -> Outage:
     """Every source in one outage, and all together, still without the hot water."""
     has, wanted = tried.has, tried.wanted
-    cells = [_pump_cell(tried, pump, event) for pump in has.pumps]
+    cells = [_no_better(tried, _pump_cell(tried, pump, event), event) for pump in has.pumps]
     if has.hand is not None:
         cells.append(_hand_cell(tried, has.hand, HAND, event))
     cells += [_hand_cell(tried, lift, lift.name, event) for lift in has.lifts]
@@ -72,6 +78,9 @@ def outage(tried: Tried, event: Event) -> Outage:
     pumped, handed = _pumped(cells), sum(_of(cells, "hand pump", "lift"))
     stored = sum(_of(cells, "stored"))
     volume = min(pumped + handed, well) + stored
+    if event.failed:
+        # Stores stand in for what a failure takes; they add nothing to what a whole day brings.
+        volume = min(volume, tried.whole.volume)
     effort = _effort(tried, cells, min(pumped, well) + stored)
     working = [cell for cell in cells if cell.volume > 0.0]
     most = max(working, key=lambda cell: cell.volume, default=None)
@@ -98,6 +107,14 @@ def outage(tried: Tried, event: Event) -> Outage:
         order=tuple(cell.source for cell in sorted(working, key=_ease)),
         run=tried.sun.dark_run(event),
     )
+
+
+def _no_better(tried: Tried, cell: OutageCell, event: Event) -> OutageCell:
+    """A pump in an outage, with no more water than with nothing out of order: what still works
+    then works in either case."""
+    if not event.failed:
+        return cell
+    return replace(cell, volume=min(cell.volume, tried.whole.cell(cell.source).volume))
 
 
 def _share(volume: float, wanted: float | None) -> float | None:
