@@ -45,6 +45,9 @@ NEAREST = 100.0
 """Least r2 S / (4 T) after which a boundary shows, in these times of the well's own: an image well
 ten of the well's radii away. Our choice."""
 
+AS_IN_THE_TEST = Quantity(1.0, kinds.RATIO)
+"""The trend after a test that goes on as in it [-]."""
+
 CAPACITY_KEYS = ("well.specific_capacity",)
 """What to give where the drawdown is unknown."""
 
@@ -98,7 +101,8 @@ def behaviour_of(site: Site) -> Behaviour:
     if table.drawdown_test is not None:
         usable_steps = steps if steps is not None and steps.usable else None
         fit = fitted_drawdown_test(
-            table.drawdown_test,
+            # What comes after the test is no part of its fit, which is kept from case to case.
+            table.drawdown_test.model_copy(update={"trend_after": AS_IN_THE_TEST}),
             float(table.static_level),
             radius,
             casing_water(site),
