@@ -25,8 +25,9 @@ SOURCES: dict[str, Source] = {
     "command line": Source("Set on the command line, in place of the site file", "read"),
     "Python": Source("Set in Python, in place of the site file", "read"),
     "sphere": Source(
-        "Sphere Handbook, water supply standard: at least 15 L a person a day, a "
-        "20 L can filled in no more than 3 min",
+        "Sphere Handbook, water supply standard 1, an older edition whose year was not seen: at "
+        "least 15 L a person a day, a 20 L can filled in no more than 3 min; the edition of 2011, "
+        "as quoted, 7.5 to 15 L to survive",
         "read",
     ),
     "ground temperature": Source(
@@ -34,8 +35,8 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "is 9301": Source(
-        "IS 9301, public-domain deep-well hand pump: 63.5 mm cylinder, 125 mm "
-        "stroke, 12 mm rods (rods from memory)",
+        "IS 9301:1982 (now in IS 15500-1 to 8:2004), public-domain deep-well hand pump: 63.5 mm "
+        "cylinder, 125 mm stroke, 12 mm rods (rods from memory)",
         "from memory",
     ),
     "faulkner 1991": Source(
@@ -82,8 +83,8 @@ SOURCES: dict[str, Source] = {
         "from memory",
     ),
     "draw patterns": Source(
-        "10 CFR 430 Subpart B App. E, Tables III.1 to III.4, as an open simulation library "
-        "schedules the test minute by minute",
+        "10 CFR 430 Subpart B App. E, Tables III.1 to III.4, final rule 79 FR 40542 of 11 July "
+        "2014, as an open simulation library schedules the test minute by minute",
         "second hand",
     ),
     "solar engineering": Source(
@@ -92,12 +93,13 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "tdh worksheet": Source(
-        "State sanitarian's worksheet of total dynamic head: at most 5 ft/s, "
-        "head to the cut-out pressure",
+        "A state sanitarian's worksheet of total dynamic head, without title or year: at most 5 "
+        "ft/s, head to the cut-out pressure",
         "read",
     ),
     "nec voltage drop": Source(
-        "NEC 210.19(A) informational note: 3 % in a branch circuit, as quoted in public texts",
+        "NEC 210.19(A), informational note (No. 4 in 2023): 3 % in a branch circuit, as quoted in "
+        "public texts; a note is not enforceable, 90.5(C)",
         "second hand",
     ),
     "tank run time": Source(
@@ -144,8 +146,9 @@ SOURCES: dict[str, Source] = {
         "from memory",
     ),
     "hand pump depth": Source(
-        "IS 9301:1982: lever pumps are normally not used below 50 m; an extra-deep version of the "
-        "public-domain pump goes to 80 m (field text)",
+        "IS 9301:1982, first revision, note to its scope (now in IS 15500-1 to 8:2004): lever "
+        "pumps are normally not used below 50 m; an extra-deep version of the public-domain pump "
+        "goes to 80 m (field text)",
         "read",
     ),
     "rod stretch": Source(
@@ -172,15 +175,17 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "total dynamic head": Source(
-        "UFC 3-230-03A eq. 5-6 and 5-7: head from the drawn-down level "
-        "plus friction, pressure and velocity head",
+        "UFC 3-230-03A (16 January 2004, superseded by UFC 3-230-01 of 1 November 2012), eq. 5-6 "
+        "and 5-7: head from the drawn-down level plus friction, pressure and velocity head",
         "read",
     ),
     "cut-out": Source(
         "Pelikan, trade column on pressure drop: the pump must reach cut-out, not cut-in", "read"
     ),
     "metered use": Source(
-        "LBNL, from Mayer et al. 1999: indoor use 37.2 N + 69.2 gal/day", "read"
+        "LBNL, household energy documentation, eq. 26, from Mayer et al. 1999: indoor use 37.2 N "
+        "+ 69.2 gal/day",
+        "read",
     ),
     "suction lift": Source(
         "Suction lift against altitude: atmospheric less vapour pressure; in "
@@ -193,7 +198,10 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "motor conductor": Source(
-        "NEC 430.22: conductors for 125 % of the motor's full-load current", "second hand"
+        "NEC 430.22: conductors for 125 % of the motor's full-load current, by the tables that "
+        "430.6(A) names; the section is alike in the editions from 2011 to 2023 (editions from "
+        "memory)",
+        "second hand",
     ),
     "casing fit": Source(
         "Kravitz 1967, Packing cylinders into cylindrical containers; three bodies by Descartes' "
@@ -240,14 +248,17 @@ SOURCES: dict[str, Source] = {
         "Peak-sun-hour rule of public sizing guides: energy / peak sun hours / derate", "read"
     ),
     "precharge": Source(
-        "Pelikan, trade column on captive-air tanks: precharge 2 psi below cut-in", "read"
+        "Pelikan, trade column on captive-air tanks, and a water systems association's sheet of "
+        "January 2007: precharge 2 psi below cut-in",
+        "read",
     ),
     "element rating": Source(
         "R = V^2/W of the element's plate; power grows with the square of the voltage", "read"
     ),
     "element tolerance": Source(
-        "IEC 60335-1 and a national standard of tubular elements above 100 W: input power 5 % "
-        "more to 10 % less than rated; a maker's page that quotes it",
+        "IEC 60335-1:2010, clause 10.1 (clause from memory), and a national standard of tubular "
+        "elements above 100 W: input power 5 % more to 10 % less than rated; a maker's page that "
+        "quotes it",
         "second hand",
     ),
     "load matching": Source(
@@ -289,8 +300,9 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "well disinfection": Source(
-        "California water well standards, section 11: disinfected when work is done on the pump; "
-        "Alberta Agriculture, Agdex 716 (A10), module 6: 200 ppm in twice the water of the casing",
+        "California Bulletin 74-81 with 74-90 (a draft, adopted locally), Part II section 11: "
+        "disinfected when work is done on the pump; Alberta Agriculture, Agdex 716 (A10), module "
+        "6: 200 ppm in twice the water of the casing; some counties ask 50 mg/L for 24 h",
         "read",
     ),
     "closed system": Source(
@@ -329,28 +341,29 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "pv overcurrent": Source(
-        "NEC 690.9(A) on one and two rows, 690.9(B), 240.4(B) and (D), 240.6: articles of "
-        "inspectors and trade magazines",
+        "NEC (2017 and later) 690.9(A) with its exception, on circuits that carry all the current "
+        "there is; 690.9(B); 240.4(B) and (D), 240.6: articles of inspectors (February 2018) and "
+        "trade magazines",
         "second hand",
     ),
     "pv disconnect": Source(
-        "NEC 690.13 and 690.15: articles of inspectors and trade magazines; rated for circuit "
-        "current and voltage",
+        "NEC (2020) 690.13(A) and (E), 690.15: articles of inspectors and trade magazines; rated "
+        "for circuit current and voltage",
         "second hand",
     ),
     "ground fault": Source(
-        "NEC 690.41(B): trade article; excepted are arrays on the ground with no more than two "
-        "rows and no circuit in a building",
+        "NEC (2017) 690.41(B)(1) and (2): trade article; excepted are solidly grounded arrays of "
+        "no more than two source circuits with no direct-current circuit on or in a building",
         "second hand",
     ),
     "arc fault": Source(
-        "NEC 690.11: 80 V or more; 2011 and 2017 editions on or in buildings, 2014 anywhere; "
+        "NEC 690.11: 80 V or more; editions 2011 and 2017 on or in buildings, 2014 anywhere; "
         "trade articles",
         "second hand",
     ),
     "rapid shutdown": Source(
-        "NEC 690.12: circuits on or in buildings, of arrays on the ground too where their wires "
-        "enter; inspectors' magazine",
+        "NEC 690.12 (2014; narrower limits from 2017 on): circuits on or in buildings, of arrays "
+        "on the ground too where their wires enter; inspectors' magazine, 2017",
         "second hand",
     ),
     "incidence loss": Source(
@@ -450,8 +463,9 @@ SOURCES: dict[str, Source] = {
         "common practice",
     ),
     "frost depth": Source(
-        "International Plumbing Code 305.4: water lines outside lie at least 6 in (152 mm) below "
-        "the frost line and 12 in (305 mm) below the ground; seen in two texts that quote it",
+        "International Plumbing Code 305.4 (2012 and later): water lines outside lie at least 6 "
+        "in (152 mm) below the frost line and 12 in (305 mm) below the ground; seen in two texts "
+        "that quote it",
         "second hand",
     ),
     "pipe classes": Source(
