@@ -195,14 +195,14 @@ def best_sets(
     for size in range(1, set_size + 1):
         starts = []
         if size <= EXHAUSTIVE:
-            starts.append(tuple(float(grid[each]) for each in _best_of_grid(on_grid, size)))
+            starts.append(tuple(float(grid[place]) for place in _best_of_grid(on_grid, size)))
         if found:
             starts.append(_one_more(power_of, found[-1].resistances, grid, on_grid))
         ends = [
             _climbed(power_of, start, (grid[0], grid[-1]), step, relative_tolerance)
             for start in starts
         ]
-        found.append(max(ends, key=lambda each: each.power_sum))
+        found.append(max(ends, key=lambda end: end.power_sum))
     return tuple(found)
 
 
@@ -255,4 +255,4 @@ def _climbed(
         place = trial[moves[winner], members]
         if not gained:
             step *= 0.5
-    return ResistanceSet(tuple(sorted(float(each) for each in np.exp(place))), best)
+    return ResistanceSet(tuple(sorted(float(logarithm) for logarithm in np.exp(place))), best)

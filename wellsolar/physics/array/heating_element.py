@@ -154,10 +154,10 @@ def resistance_at_temperature(
 
 
 def _elements(resistances: Floats) -> Floats:
-    each = np.atleast_1d(np.asarray(resistances, dtype=np.float64))
-    require_range(float(each.size), 1.0, math.inf, "number of elements", "")
-    require_positive(each, "element resistance", "ohm")
-    return each
+    ohms = np.atleast_1d(np.asarray(resistances, dtype=np.float64))
+    require_range(float(ohms.size), 1.0, math.inf, "number of elements", "")
+    require_positive(ohms, "element resistance", "ohm")
+    return ohms
 
 
 MOST_ELEMENTS: Final = 5
@@ -213,8 +213,8 @@ def element_combinations(
     Source: Kirchhoff's laws; every set split into parts that are joined in series or parallel.
     """
     require_range(len(resistances), 1, MOST_ELEMENTS, "number of elements", "")
-    for each in resistances:
-        require_positive(float(each), "element resistance", "ohm")
+    for resistance in resistances:
+        require_positive(float(resistance), "element resistance", "ohm")
     require_range(relative_tolerance, 0.0, 1.0, "relative tolerance", "")
     known: dict[tuple[int, ...], list[_Network]] = {}
     every = range(len(resistances))
@@ -245,8 +245,10 @@ def _networks(
             continue
         for kind in ("series", "parallel"):
             # A chain inside a chain is the same chain, and would be counted twice.
-            choices = [[each for each in known[part] if each.kind != kind] for part in parts]
-            found += [_joined(kind, each) for each in product(*choices)]
+            choices = [
+                [network for network in known[part] if network.kind != kind] for part in parts
+            ]
+            found += [_joined(kind, choice) for choice in product(*choices)]
     return found
 
 
@@ -258,23 +260,23 @@ def _partitions(members: tuple[int, ...]) -> Iterator[list[tuple[int, ...]]]:
     head, rest = members[0], members[1:]
     for size in range(len(rest) + 1):
         for others in combinations(rest, size):
-            left = tuple(each for each in rest if each not in others)
+            left = tuple(member for member in rest if member not in others)
             for parts in _partitions(left):
                 yield [(head, *others), *parts]
 
 
 def _joined(kind: str, parts: Sequence[_Network]) -> _Network:
-    text = " + ".join(each.text if len(each.shares) == 1 else f"({each.text})" for each in parts)
+    text = " + ".join(part.text if len(part.shares) == 1 else f"({part.text})" for part in parts)
     if kind == "series":
-        resistance = sum(each.resistance for each in parts)
-        weights = [each.resistance / resistance for each in parts]
+        resistance = sum(part.resistance for part in parts)
+        weights = [part.resistance / resistance for part in parts]
     else:
-        resistance = 1.0 / sum(1.0 / each.resistance for each in parts)
+        resistance = 1.0 / sum(1.0 / part.resistance for part in parts)
         weights = [1.0] * len(parts)
     shares = {
         element: weight * share
-        for each, weight in zip(parts, weights, strict=True)
-        for element, share in each.shares.items()
+        for part, weight in zip(parts, weights, strict=True)
+        for element, share in part.shares.items()
     }
     return _Network(kind, resistance, f"{text} in {kind}", shares)
 
@@ -282,11 +284,11 @@ def _joined(kind: str, parts: Sequence[_Network]) -> _Network:
 def _alike(found: Sequence[_Network], tolerance: float) -> Iterator[list[_Network]]:
     """Networks in groups no wider than the tolerance, from the lowest resistance up."""
     group: list[_Network] = []
-    for each in found:
-        if group and each.resistance > group[0].resistance * (1.0 + tolerance):
+    for network in found:
+        if group and network.resistance > group[0].resistance * (1.0 + tolerance):
             yield group
             group = []
-        group.append(each)
+        group.append(network)
     yield group
 
 
@@ -300,5 +302,5 @@ def _combination(network: _Network) -> ElementCombination:
         network.resistance,
         network.text,
         elements,
-        tuple(network.shares[each] for each in elements),
+        tuple(network.shares[element] for element in elements),
     )

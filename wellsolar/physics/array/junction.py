@@ -231,7 +231,7 @@ def _best_ratio(form: Row, ratio: FloatArray, work: Row) -> FloatArray:
         step += 1.0
         grown *= step
     if lost.any():
-        ratio[lost], grown[lost] = _bracketed_best(*(each[lost] for each in form))
+        ratio[lost], grown[lost] = _bracketed_best(*(values[lost] for values in form))
     return grown
 
 

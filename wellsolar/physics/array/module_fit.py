@@ -212,7 +212,9 @@ def _points_alone_curve(rating: ModuleRating) -> _Curve:
             f"{v_oc:g} V and {i_sc:g} A, allowed is a curve above it"
         )
     ideality_voltage = bracketed_root(
-        lambda each: current(each) - rating.maximum_power_current, 0.001 * v_oc, 1000.0 * v_oc
+        lambda resistance: current(resistance) - rating.maximum_power_current,
+        0.001 * v_oc,
+        1000.0 * v_oc,
     )
     diode = -i_sc / math.expm1(-v_oc / ideality_voltage)
     photocurrent = -diode * math.expm1(-v_oc / ideality_voltage)

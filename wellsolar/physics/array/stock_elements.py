@@ -88,9 +88,11 @@ def rank_elements(
         _choice(way, float(energies[row]), tracked, float(voltages[row]))
         for way, row in zip(ways, place.tolist(), strict=True)
     ]
-    kept = [each for each in choices if each.within_rating or not within_rating_only]
+    kept = [choice for choice in choices if choice.within_rating or not within_rating_only]
     return tuple(
-        sorted(kept, key=lambda each: (-each.energy, len(each.elements), each.voltage_ratio))
+        sorted(
+            kept, key=lambda choice: (-choice.energy, len(choice.elements), choice.voltage_ratio)
+        )
     )
 
 
@@ -99,13 +101,13 @@ _Way = tuple[tuple[ElementRating, ...], str, float, FloatArray]
 
 
 def _alone(elements: Sequence[ElementRating]) -> Iterator[_Way]:
-    for each in elements:
-        yield (each,), "alone", _resistance(each), np.ones(1)
+    for element in elements:
+        yield (element,), "alone", _resistance(element), np.ones(1)
 
 
 def _in_pairs(elements: Sequence[ElementRating]) -> Iterator[_Way]:
     for pair in combinations_with_replacement(elements, 2):
-        ohms = np.array([_resistance(each) for each in pair])
+        ohms = np.array([_resistance(element) for element in pair])
         chain = heating_element.resistance_in_series(ohms)
         yield pair, "in series", chain, ohms / chain
         yield pair, "in parallel", heating_element.resistance_in_parallel(ohms), np.ones(2)
@@ -118,10 +120,10 @@ def _resistance(element: ElementRating) -> float:
 def _choice(way: _Way, energy: float, tracked: float, voltage: float) -> ElementChoice:
     elements, joined, resistance, shares = way
     loads = [
-        heating_element.element_load(each.rated_power, each.rated_voltage, voltage * share)
-        for each, share in zip(elements, shares.tolist(), strict=True)
+        heating_element.element_load(element.rated_power, element.rated_voltage, voltage * share)
+        for element, share in zip(elements, shares.tolist(), strict=True)
     ]
-    hardest = max(each.voltage_ratio for each in loads)
+    hardest = max(load.voltage_ratio for load in loads)
     return ElementChoice(
         elements=elements,
         joined=joined,
@@ -130,7 +132,7 @@ def _choice(way: _Way, energy: float, tracked: float, voltage: float) -> Element
         ratio=energy / tracked if tracked > 0.0 else 0.0,
         greatest_voltage=voltage,
         voltage_ratio=hardest,
-        power_ratio=max(each.power_ratio for each in loads),
+        power_ratio=max(load.power_ratio for load in loads),
         within_rating=hardest <= 1.0 + ROUND_OFF,
     )
 
@@ -165,12 +167,12 @@ def element_ways(elements: Sequence[ElementRating]) -> tuple[ElementWay, ...]:
     Source: Kirchhoff's laws for equal resistances.
     """
     made = []
-    for each in elements:
-        one = heating_element.element_resistance(each.rated_power, each.rated_voltage)
+    for element in elements:
+        one = heating_element.element_resistance(element.rated_power, element.rated_voltage)
         made += [
-            ElementWay(each, 1, "alone", one, each.rated_voltage),
-            ElementWay(each, 2, "in series", 2.0 * one, 2.0 * each.rated_voltage),
-            ElementWay(each, 2, "in parallel", 0.5 * one, each.rated_voltage),
+            ElementWay(element, 1, "alone", one, element.rated_voltage),
+            ElementWay(element, 2, "in series", 2.0 * one, 2.0 * element.rated_voltage),
+            ElementWay(element, 2, "in parallel", 0.5 * one, element.rated_voltage),
         ]
     return tuple(made)
 

@@ -217,4 +217,4 @@ def layouts_up_to(modules: int, modules_in_series: int, strings: int) -> list[tu
         for series in range(1, min(modules, modules_in_series) + 1)
         for rows in range(1, min(modules // series, strings) + 1)
     ]
-    return sorted(found, key=lambda each: (each[0] * each[1], each[1]))
+    return sorted(found, key=lambda layout: (layout[0] * layout[1], layout[1]))

@@ -125,8 +125,8 @@ def rank_heaters(
     told = _Told(progress)
     with runner(year, workers) as run:
         screened = screen_tanks(
-            [each.tank for each in heaters],
-            [each.source for each in heaters],
+            [heater.tank for heater in heaters],
+            [heater.source for heater in heaters],
             powers,
             year.hourly(),
             side,
@@ -215,8 +215,8 @@ class _Search:
 
     def look_at(self, numbers: Sequence[int], expected: int = 0) -> None:
         """Run designs closely, those that were not yet."""
-        new = [each for each in dict.fromkeys(numbers) if each not in self.found]
-        works = [work_of(self.designs[each], self.powers) for each in new]
+        new = [number for number in dict.fromkeys(numbers) if number not in self.found]
+        works = [work_of(self.designs[number], self.powers) for number in new]
         for count, (number, short) in enumerate(zip(new, self.run(works), strict=True), 1):
             share = self._share(short)
             self.found[number] = RankedHeater(number, self.designs[number], short, share)
@@ -227,32 +227,32 @@ class _Search:
     def first(self, count: int) -> list[int]:
         """The best by the hour, and the best few of each number of modules and each group."""
         order = sorted(
-            range(len(self.designs)), key=lambda each: self._key(each, self.guess[each])
+            range(len(self.designs)), key=lambda number: self._key(number, self.guess[number])
         )
         chosen, so_far = order[:count], dict[tuple[int, str], int]()
-        for each in order:
-            kind = (self.designs[each].modules, self.designs[each].group)
+        for number in order:
+            kind = (self.designs[number].modules, self.designs[number].group)
             so_far[kind] = so_far.get(kind, 0) + 1
             if so_far[kind] <= OF_EACH_COUNT:
-                chosen.append(each)
+                chosen.append(number)
         return chosen
 
     def undecided(self, top: int) -> list[int]:
         """Designs that may still be among the best, the most promising first."""
-        ranked = sorted(self._key(each.number, each.share) for each in self.found.values())
+        ranked = sorted(self._key(heater.number, heater.share) for heater in self.found.values())
         if len(self.found) == len(self.designs):
             return []
         last = ranked[top - 1] if len(ranked) >= top else (float("inf"),)
         hopes = sorted(
-            (self._key(each, min(1.0, self.guess[each] + self.margin)), each)
-            for each in range(len(self.designs))
-            if each not in self.found
+            (self._key(number, min(1.0, self.guess[number] + self.margin)), number)
+            for number in range(len(self.designs))
+            if number not in self.found
         )
         return [each for hope, each in hopes if hope < last]
 
     def ranked(self) -> tuple[RankedHeater, ...]:
         return tuple(
-            sorted(self.found.values(), key=lambda each: self._key(each.number, each.share))
+            sorted(self.found.values(), key=lambda heater: self._key(heater.number, heater.share))
         )
 
     def _key(self, number: int, share: float) -> tuple[float, ...]:

@@ -83,7 +83,7 @@ def limits_of(site: Site, on: OnArray) -> ArrayLimits:
     return ArrayLimits(
         site,
         on,
-        min(DWELLING_VOLTAGE, *(float(each) for each in volts if each is not None), math.inf),
+        min(DWELLING_VOLTAGE, *(float(rated) for rated in volts if rated is not None), math.inf),
         math.inf if group.isolator_current is None else float(group.isolator_current),
         carried,
     )

@@ -206,8 +206,8 @@ def _best_of(
             elements, ohms = elements[:1], ohms[:1]
         powers = np.stack(
             [
-                coupled_power(way, array, each, circuit.cable_resistance, sun.light)
-                for each in ohms.tolist()
+                coupled_power(way, array, resistance, circuit.cable_resistance, sun.light)
+                for resistance in ohms.tolist()
             ]
         )
     else:

@@ -51,7 +51,7 @@ from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.studies.supply.ranking_asked import RankingAsked
 
-COMMON_TANKS = tuple(each * US_GALLON for each in (30.0, 40.0, 50.0, 65.0, 80.0, 120.0))
+COMMON_TANKS = tuple(gallons * US_GALLON for gallons in (30.0, 40.0, 50.0, 65.0, 80.0, 120.0))
 """Tanks that are sold for a house [m3]: common practice, no source."""
 
 SAME_SIZE = 0.05
@@ -132,8 +132,8 @@ class _Ranking:
         draws = events.every_day(pieces, powers.shape[1] // HOURS_A_DAY, 0.0)
         own = next(
             number
-            for number, each in enumerate(designs)
-            if each.source == len(all_choices) - 1 and each.group == OWN_TANK
+            for number, design in enumerate(designs)
+            if design.source == len(all_choices) - 1 and design.group == OWN_TANK
         )
         ranking = heater_ranking.rank_heaters(
             designs, powers, draws, self._side(), self.asked.top + 1, self.asked.workers,
@@ -168,23 +168,23 @@ class _Ranking:
         tank = tank_of(heater, self.on.element)
         least = self.draw_volume / MOST_TANKS
         others = [
-            each
-            for each in COMMON_TANKS
-            if abs(each / tank.volume - 1.0) > SAME_SIZE and each >= least
+            volume
+            for volume in COMMON_TANKS
+            if abs(volume / tank.volume - 1.0) > SAME_SIZE and volume >= least
         ]
         volumes = tuple(sorted([tank.volume, *others]))
-        suits = any(each.own for each in choices.suiting)
+        suits = any(choice.own for choice in choices.suiting)
         designs = [
             HeaterDesign(
-                each.series * each.strings,
+                choice.series * choice.strings,
                 source,
                 tank if volume == tank.volume else stratified.resized(tank, volume),
                 OWN_TANK if volume == tank.volume else "",
                 largest_shift(self.draw_volume, volume),
             )
             for volume in volumes
-            for source, each in enumerate(all_choices)
-            if suits or not each.own or volume == tank.volume
+            for source, choice in enumerate(all_choices)
+            if suits or not choice.own or volume == tank.volume
         ]
         return designs, volumes
 
@@ -198,11 +198,11 @@ class _Ranking:
         volumes: tuple[float, ...],
     ) -> HeaterRankingResult:
         assert self.site.module is not None
-        suits = any(each.own for each in choices.suiting)
-        rows = {each.number: _row(each, all_choices[each.design.source], own)
-                for each in ranking.rows}  # fmt: skip
-        listed = [each for each in ranking.rows if suits or each.number != own]
-        elsewhere = sum(each.series * each.parallel for each in self.site.array)
+        suits = any(choice.own for choice in choices.suiting)
+        rows = {heater.number: _row(heater, all_choices[heater.design.source], own)
+                for heater in ranking.rows}  # fmt: skip
+        listed = [heater for heater in ranking.rows if suits or heater.number != own]
+        elsewhere = sum(group.series * group.parallel for group in self.site.array)
         elsewhere -= self.circuit.series * self.circuit.parallel
         return HeaterRankingResult(
             screened=ranking.screened,
@@ -214,14 +214,14 @@ class _Ranking:
             heat_wanted=ranking.wanted,
             tracking=isinstance(self.circuit.coupling, Tracking),
             left_out=choices.left_out,
-            rows=tuple(rows[each.number] for each in listed[: self.asked.top]),
+            rows=tuple(rows[heater.number] for heater in listed[: self.asked.top]),
             own=rows[own],
             own_suits=suits,
             steps=_steps(listed, rows),
         )
 
 
-def _row(each: RankedHeater, choice: Choice, own: int) -> HeaterRow:
+def _row(heater: RankedHeater, choice: Choice, own: int) -> HeaterRow:
     return HeaterRow(
         series=choice.series,
         strings=choice.strings,
@@ -233,11 +233,11 @@ def _row(each: RankedHeater, choice: Choice, own: int) -> HeaterRow:
         own_element=choice.element.own,
         resistance=choice.element.resistance,
         greatest_voltage=choice.greatest_voltage,
-        tank_volume=each.design.tank.volume,
-        heat_loss=each.design.tank.heat_loss_coefficient,
-        share=each.share,
-        heat_missing=each.short,
-        own=each.number == own,
+        tank_volume=heater.design.tank.volume,
+        heat_loss=heater.design.tank.heat_loss_coefficient,
+        share=heater.share,
+        heat_missing=heater.short,
+        own=heater.number == own,
     )
 
 
@@ -245,8 +245,8 @@ def _steps(listed: Sequence[RankedHeater], rows: dict[int, HeaterRow]) -> tuple[
     """The first of each number of modules, on the site's own tank and on any."""
     first: dict[int, HeaterRow] = {}
     on_own: dict[int, HeaterRow] = {}
-    for each in listed:
-        first.setdefault(each.design.modules, rows[each.number])
-        if each.design.group == OWN_TANK:
-            on_own.setdefault(each.design.modules, rows[each.number])
+    for heater in listed:
+        first.setdefault(heater.design.modules, rows[heater.number])
+        if heater.design.group == OWN_TANK:
+            on_own.setdefault(heater.design.modules, rows[heater.number])
     return tuple(ModuleStep(on_own.get(count), first[count]) for count in sorted(first))

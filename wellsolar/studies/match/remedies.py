@@ -47,7 +47,7 @@ class Matching:
     def matches(self, changes: Sequence[Change]) -> bool:
         """Whether changes make array and element match, within what the site bears."""
         site = changed_site(self.site, changes)
-        on = next(each for each in elements_on_arrays(site) if each.path == self.on.path)
+        on = next(fed for fed in elements_on_arrays(site) if fed.path == self.on.path)
         circuit = circuit_in_tank(site, on, self.hours.circuit.parameters)
         own = self.hours.circuit
         limits = limits_of(site, on)

@@ -119,7 +119,7 @@ def _matched(match: ArrayMatch, at: Matching) -> Verdict:
 def _input(match: ArrayMatch, at: Matching) -> Verdict:
     """Whether the electronics bear the array open in the cold."""
     bears, path = at.on.element.tracker_greatest_input, at.on.path
-    volts = [each for each in cold_voltages(at.site, at.on.group) if each is not None]
+    volts = [voltage for voltage in cold_voltages(at.site, at.on.group) if voltage is not None]
     if not volts:
         return INPUT.unknown(match.array, "sun.record_low")
     reached = Quantity(max(volts), kinds.VOLTAGE)

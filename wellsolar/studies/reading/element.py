@@ -216,7 +216,7 @@ class _AtElement(_ElementReading):
     def _power_by_plate(self, ohms: float) -> Implied:
         """Power at the element by one reading and its resistance [ohm]."""
         factor = 1.0 / ohms if self.meter.volts else ohms
-        low, middle, high = (factor * each**2 for each in ends_of(self.measured))
+        low, middle, high = (factor * shown**2 for shown in ends_of(self.measured))
         power, why = Quantity(middle, kinds.POWER, low, high), "by its plate's resistance"
         return Implied("implied_power", "power at the element", power, why)
 

@@ -123,8 +123,8 @@ class FillTime(PumpReading):
 
         def times(precharges: list[float]) -> FloatArray:
             on_well = self.at.on_well
-            return _times(fill_seconds(_with_precharge(self.site, each), on_well)
-                          for each in precharges)  # fmt: skip
+            return _times(fill_seconds(_with_precharge(self.site, precharge), on_well)
+                          for precharge in precharges)  # fmt: skip
 
         lost = "a precharge far too low, or a bladder that has lost its air"
         return [
@@ -139,7 +139,9 @@ class FillTime(PumpReading):
     def _levels(self, usual: float, depths: FloatArray) -> FloatArray:
         """The usual time, and those with the water at some depths [s]."""
         on_well = self.at.on_well
-        times = _times(fill_seconds(self.site, on_well, standing(float(each))) for each in depths)
+        times = _times(
+            fill_seconds(self.site, on_well, standing(float(depth))) for depth in depths
+        )
         return np.concatenate([[usual], times])
 
     def _slow(self, band: Quantity) -> list[Candidate]:
@@ -177,7 +179,7 @@ class FillTime(PumpReading):
 
 def _times(seconds: Iterable[float | None]) -> FloatArray:
     """Times [s] as an array, not a number where the pump does not get there."""
-    return np.array([np.nan if each is None else each for each in seconds])
+    return np.array([np.nan if time is None else time for time in seconds])
 
 
 def _cuts(site: Site) -> tuple[float, float]:

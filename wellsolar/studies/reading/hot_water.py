@@ -152,8 +152,8 @@ class TankTemperature(_HotWater):
         if read > tap > cold:
             volume = float(self.heater.volume)
             least, middle, most = (
-                float(hot_water.delivered_volume(volume, max(each, tap), cold, tap))
-                for each in ends_of(read)
+                float(hot_water.delivered_volume(volume, max(warmth, tap), cold, tap))
+                for warmth in ends_of(read)
             )
             water = Quantity(middle, kinds.VOLUME, least, most)
             why = "at the tap's temperature, if all of it is so warm"
@@ -166,13 +166,13 @@ class TankTemperature(_HotWater):
         if tank is None:
             return []
         capacity = tank.work.tank.heat_capacity
-        low, middle, high = (capacity * (each - self.cold) for each in ends)
+        low, middle, high = (capacity * (warmth - self.cold) for warmth in ends)
         held = Quantity(middle, kinds.ENERGY, low, high)
         why = "if all of the tank is so warm"
         implied = [Implied("implied_heat", "heat above cold water", held, why)]
         coolest = self.expected().value.low
         if self.measured.high < coolest:
-            most, middle, least = (capacity * (coolest - each) for each in ends)
+            most, middle, least = (capacity * (coolest - warmth) for warmth in ends)
             missing = Quantity(middle, kinds.ENERGY, least, most)
             label, why = "heat that is missing at least", "up to the coolest that is expected"
             implied.append(Implied("implied_missing_heat", label, missing, why))
@@ -257,7 +257,7 @@ class TapTemperature(_HotWater):
             implied.append(Implied("implied_off_setting", "above the mixing valve's setting", off,
                                    "below 0 where it is cooler"))  # fmt: skip
         for who in ("adult", "child"):
-            longest, likely, shortest = (scald.burn_time(each, who) for each in ends_of(read))
+            longest, likely, shortest = (scald.burn_time(warmth, who) for warmth in ends_of(read))
             if likely.bound == "none":
                 continue
             most = likely.seconds if longest.bound == "none" else longest.seconds

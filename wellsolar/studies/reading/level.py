@@ -235,7 +235,7 @@ def _settled(at: ReadPump) -> list[tuple[float, float]]:
         if at.bucket is not None:
             levels = [on_well.level.at(flow) for flow in ends_of(at.bucket)]
         else:
-            levels = [on_well.duty("settled", each).pumping_level for each in at.pressures]
+            levels = [on_well.duty("settled", pressure).pumping_level for pressure in at.pressures]
         drawdowns += [(rest, level - rest) for level in levels]
     return drawdowns
 

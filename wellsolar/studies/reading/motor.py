@@ -51,7 +51,7 @@ def expected_amps(at: ReadPump) -> Quantity | None:
 def _powers(at: ReadPump) -> list[float]:
     """Electrical powers that the pump may take [W]: at each level and pressure, from the start
     with the water at rest on; slowed, where it holds its pressure by its speed."""
-    powers = [at.power(on_well, each) for on_well in at.at_work for each in at.pressures]
+    powers = [at.power(on_well, pressure) for on_well in at.at_work for pressure in at.pressures]
     if "pumping_level" not in at.given.values:
         # The most flow: at the start, with the water at rest as high as the file says.
         highest = at.at_levels[0]
@@ -98,7 +98,7 @@ class PumpAmps(PumpReading):
         if table.voltage is None:
             return []
         per_watt = current_of(table, 1.0)
-        low, middle, high = (each / per_watt for each in ends_of(read))
+        low, middle, high = (amps / per_watt for amps in ends_of(read))
         why = "by its voltage"
         if table.supply == "AC":
             why = "by its voltage, phases and power factor as the file has them"

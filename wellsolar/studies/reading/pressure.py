@@ -101,7 +101,7 @@ class Precharge(Reading):
             return []
         cuts = (float(switch.cut_in), float(switch.cut_out))
         low, middle, high = sorted(
-            replace(tank, precharge=each).drawn(*cuts) for each in ends_of(self.measured)
+            replace(tank, precharge=precharge).drawn(*cuts) for precharge in ends_of(self.measured)
         )
         water, why = Quantity(middle, kinds.VOLUME, low, high), "by Boyle, with that air"
         return [Implied("implied_water", "water from cut-out to cut-in", water, why)]

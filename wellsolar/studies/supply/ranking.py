@@ -74,7 +74,7 @@ def study_ranking(
     Returns:
         the ranking; None where the file tells too little of sun, modules or use
     """
-    if site.module is None or year is None or all(each.daily_volume is None for each in pumps):
+    if site.module is None or year is None or all(pump.daily_volume is None for pump in pumps):
         return None
     try:
         parameters = module_fit.fit_five_parameters(rating_of(site.module))
@@ -90,7 +90,7 @@ def study_ranking(
     most = _most(site, array, found, worst_sun)
     rows = _ranked(site, found, array, worst_sun, most, asked.progress)
     rows.sort(key=lambda row: _place(row))
-    own = {each.name for each in backups(pumps)}
+    own = {pump.name for pump in backups(pumps)}
     return RankingResult(
         allowed=ALLOWED_SHORT_DAYS,
         by=ALLOWED_SHORT_DAYS[BY],
@@ -125,7 +125,7 @@ def _candidates(
     if starters:
         invented = invented_pumps(site)
         results, _ = study_pumps(site.model_copy(update={"pump": invented}))
-        asked += [(table, each, True) for table, each in zip(invented, results, strict=True)]
+        asked += [(table, result, True) for table, result in zip(invented, results, strict=True)]
     found: list[_Candidate] = []
     left_out: list[str] = []
     for table, result, made_up in asked:
@@ -150,23 +150,23 @@ def invented_pumps(site: Site) -> tuple[PumpTable, ...]:
     Returns:
         tables as the site file would have them
     """
-    hung = [each for each in site.pump if each.role == "backup"] or list(site.pump)
+    hung = [pump for pump in site.pump if pump.role == "backup"] or list(site.pump)
     model = hung[0] if hung else None
     return tuple(
         PumpTable.model_validate(
             {
-                "name": each.name,
-                "supply": each.supply,
-                "flow": each.flow,
-                "head": each.head,
-                "power": each.power,
+                "name": starter.name,
+                "supply": starter.supply,
+                "flow": starter.flow,
+                "head": starter.head,
+                "power": starter.power,
                 "power_factor": "75 %",
                 "minimum_submergence": "10 ft",
                 "intake_depth": None if model is None else model.intake_depth,
                 "drop_pipe": None if model is None else model.drop_pipe,
             }
         )
-        for each in starter_pumps()
+        for starter in starter_pumps()
     )
 
 
@@ -188,7 +188,10 @@ def _most(
     site: Site, array: FeedingArray, found: Iterable[_Candidate], worst_sun: float | None
 ) -> int:
     """Modules up to which is looked: some times the rule of thumb's."""
-    rules = [_by_rule_of_thumb(site, load_of_day(each.supply), worst_sun) or 0 for each in found]
+    rules = [
+        _by_rule_of_thumb(site, load_of_day(candidate.supply), worst_sun) or 0
+        for candidate in found
+    ]
     return min(MOST_LOOKED_AT, max(LEAST_LOOKED_AT, 2 * array.modules, 4 * max(rules)))
 
 
@@ -207,11 +210,11 @@ def _ranked(
     kinds_of_supply = [kind for kind in ("AC", "DC") if any(c.table.supply == kind for c in found)]
     for part, kind in enumerate(kinds_of_supply):
         # Both kinds of current stand behind different inverters, so each has a run of its own.
-        these = [each for each in found if each.table.supply == kind]
+        these = [candidate for candidate in found if candidate.table.supply == kind]
         system = these[0].supply.system
         assert system is not None
         needed = ranking.smallest_arrays_of(
-            [_choice(each.supply) for each in these],
+            [_choice(candidate.supply) for candidate in these],
             [energy * float(site.power.battery_usable) for energy in batteries],
             most,
             array.mean,
@@ -220,10 +223,10 @@ def _ranked(
             these[0].supply.storage,
             progress=_part_of(progress, part, len(kinds_of_supply)),
         )
-        pairs = [(each, energy) for each in these for energy in batteries]
+        pairs = [(candidate, energy) for candidate in these for energy in batteries]
         rows += [
-            _row(site, each, energy, modules, worst_sun)
-            for (each, energy), modules in zip(pairs, needed, strict=True)
+            _row(site, candidate, energy, modules, worst_sun)
+            for (candidate, energy), modules in zip(pairs, needed, strict=True)
         ]
     return rows
 
@@ -248,13 +251,13 @@ def _direct(
     progress: Progress | None,
 ) -> list[RankedPump]:
     rows = []
-    for number, each in enumerate(found, 1):
+    for number, candidate in enumerate(found, 1):
 
-        def days_short(count: int, supply: PumpSupply = each.supply) -> int:
+        def days_short(count: int, supply: PumpSupply = candidate.supply) -> int:
             return supply.run(array.mean * count).days_short
 
         modules = ranking.smallest_array(days_short, most)
-        rows.append(_row(site, each, None, modules, worst_sun))
+        rows.append(_row(site, candidate, None, modules, worst_sun))
         if progress is not None:
             progress(number, len(found))
     return rows
@@ -262,7 +265,7 @@ def _direct(
 
 def _batteries(site: Site, found: list[_Candidate]) -> list[float]:
     """Rated energies to look at [J]: the site's own, and some days of the pumps' mean load."""
-    load = float(np.mean([load_of_day(each.supply) for each in found]))
+    load = float(np.mean([load_of_day(candidate.supply) for candidate in found]))
     usable = float(site.power.battery_usable)
     sizes = {_round(days * load / usable) for days in DAYS_OF_BATTERY}
     if site.power.battery_energy is not None:
@@ -278,21 +281,21 @@ def _round(energy: float) -> float:
 
 def _row(
     site: Site,
-    each: _Candidate,
+    candidate: _Candidate,
     battery: float | None,
     modules: tuple[int | None, ...],
     worst_sun: float | None,
 ) -> RankedPump:
-    volume = float(each.supply.demand[:24].sum())
-    energy = volume * each.supply.power / each.supply.flow
+    volume = float(candidate.supply.demand[:24].sum())
+    energy = volume * candidate.supply.power / candidate.supply.flow
     own = site.power.battery_energy
-    standing = load_of_day(each.supply)
-    through = 1.0 if each.table.supply == "DC" else float(site.power.inverter_efficiency)
+    standing = load_of_day(candidate.supply)
+    through = 1.0 if candidate.table.supply == "DC" else float(site.power.inverter_efficiency)
     # Without a battery the modules carry the running pump, as in the rule of thumb of `supply`.
-    running = max(duty.input_power for duty in each.result.duties) if battery is None else 0.0
+    running = max(duty.input_power for duty in candidate.result.duties) if battery is None else 0.0
     return RankedPump(
-        pump=each.result.name,
-        invented=each.invented,
+        pump=candidate.result.name,
+        invented=candidate.invented,
         battery=battery,
         own_battery=battery is not None and own is not None and battery == float(own),
         modules=modules,
