@@ -52,7 +52,7 @@ class TestRemedies:
         text += '\n[pressure_tank]\nvolume = "10 gal"\nprecharge = "38 psi"\n'
         verdict = site.verdict(site.study(text, ("tank",)), "run time")
         assert verdict.status == "fail"
-        volume = site.printed(verdict, r"tanks of ([\d.]+ (?:gal|L))", system)
+        volume = site.printed(verdict, r"a ([\d.]+ (?:gal|L)) tank", system)
         mended = site.study(site.edited(text, ("10 gal", volume)), ("tank",))
         assert site.verdict(mended, "run time").status == "pass"
 
@@ -63,7 +63,7 @@ class TestRemedies:
         text += f'\n[demand]\ndaily_use = "{use} gal/day"\n'
         verdict = site.verdict(site.study(text, ("tank",)), "starts a day")
         assert verdict.status == "caution"
-        volume = site.printed(verdict, r"tank of ([\d.]+ gal)")
+        volume = site.printed(verdict, r"a ([\d.]+ gal) tank")
         mended = site.study(site.edited(text, ('"5 gal"', f'"{volume}"')), ("tank",))
         assert site.verdict(mended, "starts a day").status == "pass"
 

@@ -55,6 +55,9 @@ def _state(subject: str, verdicts: tuple[Verdict, ...]) -> str:
 def _pump(pump: PumpResult, results: Results) -> Sentence:
     first, last = pump.duties[0], pump.duties[-1]
     state = _state(pump.name, results.verdicts)
+    if first.flow <= 0 and not pump.level_known:
+        told = "whether it lifts water to the tank hangs on how far the well is drawn down{state}"
+        return say(told, state=state)
     if first.flow <= 0:
         return say("lifts no water to the tank{state}", state=state)
     sized = next((each for each in results.supply if each.pump == pump.name), None)

@@ -119,7 +119,11 @@ class TestLowYieldWell:
 
     def test_litres_a_day_on_and_off(self, text: str, well: Any) -> None:
         pump = only_pump(low_yield(text))
-        flow = pump_flow(50 * PSI)
+        low, high = pump_flow(30 * PSI), pump_flow(50 * PSI)
+
+        def flow(level: float) -> float:
+            return (low(level) + high(level)) / 2
+
         first, _ = on_and_off(well, flow, 1)
         both, starts = on_and_off(well, flow, 2)
         assert starts > 6

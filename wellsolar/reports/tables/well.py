@@ -138,10 +138,10 @@ ON_AND_OFF = Listed(
 
 def _days(pumps: Sequence[PumpInWell]) -> Grid:
     note = (
-        "Water: as much as pump and well give, stopped and started by the level, at cut-out; "
-        "the first day begins at rest. Borne: the greatest steady flow that keeps the water "
-        "above the stop, as computed; trust no more than the tested yield until a longer test "
-        "bears it out."
+        "Water: as much as pump and well give, stopped and started by the level, at the mean of "
+        "cut-in and cut-out; the first day begins at rest. Borne: the greatest steady flow that "
+        "keeps the water above the stop, as computed; trust no more than the tested yield until "
+        "a longer test bears it out."
     )
     return ON_AND_OFF.grid("days", "Each pump on and off for days", pumps, note)
 
@@ -175,9 +175,7 @@ BRIDGES = Listed(Bridge, "label", "wanted", "given", "storage")
 def _bridges(pumps: Sequence[PumpInWell]) -> Grid:
     columns = (Column("pump", "pump"), *BRIDGES.columns())
     rows = tuple((pump.name, *BRIDGES.cells(each)) for pump in pumps for each in pump.bridges)
-    return Grid(
-        "storage", "Storage that bridges a demand", columns, rows, "From rest, at cut-out."
-    )
+    return Grid("storage", "Storage that bridges a demand", columns, rows, "From rest, at cut-in.")
 
 
 CASING = Listed(CasingResult, "bore", "clearance_wanted")

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 
 from wellsolar import kinds
-from wellsolar.constants import DAY
+from wellsolar.constants import DAY, US_GALLON
 from wellsolar.physics.hydraulics import demand
 from wellsolar.site.schema import Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption
+from wellsolar.verdicts import Assumption, Remedy, remedy, set_to
 
 LARGEST_HOUSEHOLD = 10
 """People up to whom the rule of metered households is used as one household; more are counted as
@@ -46,3 +46,19 @@ def survival_volume(site: Site) -> float | None:
 
 DAILY_KEYS = ("demand.daily_use",)
 """What settles the day's water; the people of a household do as well."""
+
+
+def use_less(most: float) -> Remedy:
+    """The remedy to use no more water than there is.
+
+    Parameters:
+        most: water a day [m3]
+    Returns:
+        the remedy, with the day's use in whole gallons
+    """
+    gallons = math.floor(most / US_GALLON * (1.0 + 1e-9))
+    return remedy(
+        "use no more than {most:down} a day, or find another source beside it",
+        [set_to("demand.daily_use", f"{gallons} gal/day")],
+        most=Quantity(most, kinds.VOLUME),
+    )

@@ -37,7 +37,7 @@ from wellsolar.studies.pump.shut_off import (
 )
 from wellsolar.studies.pump.verdicts import CUT_OUT
 from wellsolar.studies.safety.expansion import EXPANSION
-from wellsolar.studies.well.verdicts import BRIDGES
+from wellsolar.studies.well.verdicts import PEAK
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
 
@@ -191,8 +191,8 @@ def _storage(lines: Lines) -> None:
     storage = lines.site.storage_tank
     if storage is None:
         return
-    verdict = lines.worst_of_all(BRIDGES)
-    bad = verdict is not None and verdict.status == "fail"
+    verdict = lines.worst_of_all(PEAK)
+    bad = verdict is not None and verdict.status in NOT_PASSED
     state: State = "to change" if bad else "in the file"
     size = sized(lines.claim("{}", storage, "volume"), ("covered, for drinking water", ""))
     why = remedy_of(verdict) if bad else ()

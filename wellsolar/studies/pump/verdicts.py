@@ -7,18 +7,35 @@ levels and the bottom of the well; pipes, the day's water and the taps.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from wellsolar import kinds
-from wellsolar.constants import DAY
+from wellsolar.constants import DAY, FOOT, PSI
+from wellsolar.data import pipes
+from wellsolar.physics.hydraulics import pipe, pressure_tank
 from wellsolar.results import Duty, PumpResult
-from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.house.demand import DAILY_KEYS
+from wellsolar.site.schema import Pipe, PumpTable, Site
+from wellsolar.studies.house.demand import DAILY_KEYS, use_less
 from wellsolar.studies.pump.motor_cooling import cooling_verdicts
+from wellsolar.studies.pump.pressure_tank import HELD_SHARE, held_by_all
+from wellsolar.studies.pump.shut_off import DIFFERENTIAL, in_whole_psi
 from wellsolar.studies.pump.suction_lift import suction_verdicts
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, water_level
-from wellsolar.studies.well.total_head import MORE_FLOW, MORE_LIFT
+from wellsolar.studies.well.total_head import BY_A_VALVE, MORE_FLOW, MORE_LIFT
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import (
+    Change,
+    Place,
+    Remedy,
+    Rule,
+    Status,
+    Verdict,
+    at_least,
+    at_most,
+    remedy,
+    say,
+    set_to,
+)
 
 GREATEST_EFFICIENCY = 0.75
 """Wire-to-water efficiency above which a sheet is implausible: common practice, no source."""
@@ -72,11 +89,17 @@ EFFICIENCY = Rule(
     place=Place(section="pump_#"),
 )
 
+OF_THE_MAKER = "the pump's curve is what its maker gives"
+"""Why another pump is no change of the file."""
+
+LEAST_CUT_IN = 10.0 * PSI
+"""Below it a switch is no good [Pa]: common practice, no source."""
+
 ABOVE_BOTTOM = 1.524
 """Least height of an intake above the bottom of the well, 5 ft [m]: common practice, no source."""
 
-ROUND_OFF = 1e-6
-"""Of a depth, that is no lack of cover [m]."""
+MORE_WHEN_WIDER = 0.05
+"""Part by which a pump may give more through a wider pipe: our choice."""
 
 YIELD = Rule(
     "yield",
@@ -125,16 +148,6 @@ DAILY = Rule(
     place=Place(section="pump_#"),
 )
 
-PEAK = Rule(
-    "peak flow",
-    "does the pump meet the peak alone?",
-    "flow at cut-in at least the peak flow; a slower pump needs storage",
-    "common practice",
-    limit_is="at least",
-    place=Place("pump_curve_#", "pump_#"),
-    worst=MORE_LIFT,
-)
-
 
 def verdicts_of(
     site: Site, table: PumpTable, result: PumpResult, best: Duty, path: str
@@ -144,18 +157,18 @@ def verdicts_of(
     first = result.duties[0]
     if result.intake_depth <= result.static_level:
         # Out of the water it gives nothing, whatever its curve says.
-        return [*_suction(site, table, result), *_in_the_water(site, table, result)]
-    verdicts = [_reach(site, table, result, best)]
+        return [*_suction(site, table, result), *_in_the_water(site, table, result, path)]
+    verdicts = [_reach(site, table, result, best, path)]
     if first.flow > 0:
-        verdicts += [_on_curve(table, first), _yield(site, table, first)]
-        verdicts += [_velocity(site, table, result)]
+        verdicts += [_on_curve(table, first), _yield(site, table, result)]
+        verdicts += [_velocity(site, table, result, path)]
         verdicts += _efficiency(table, first)
     verdicts += _suction(site, table, result)
     if result.suction is None or table.intake_depth is not None:
-        verdicts += _in_the_water(site, table, result)
+        verdicts += _in_the_water(site, table, result, path)
     if first.flow > 0:
         verdicts += cooling_verdicts(site, table, result.cooling, path)
-        verdicts += [_daily(site, table, result), *_peak(site, table, first)]
+        verdicts.append(_daily(site, table, result))
     return verdicts
 
 
@@ -163,23 +176,20 @@ def _suction(site: Site, table: PumpTable, result: PumpResult) -> list[Verdict]:
     return [] if result.suction is None else suction_verdicts(site, table, result.suction)
 
 
-def _in_the_water(site: Site, table: PumpTable, result: PumpResult) -> list[Verdict]:
+def _in_the_water(site: Site, table: PumpTable, result: PumpResult, path: str) -> list[Verdict]:
     return [
-        _submergence(site, table, result, result.duties[0]),
-        _bottom(site, table, result),
+        _submergence(site, table, result, path),
+        _bottom(site, table, result, path),
     ]
 
 
-def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
+def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty, path: str) -> Verdict:
     """Whether the pump makes the pressure asked of it: cut-out, its own, or an open tank's."""
     if table.held_pressure is not None:
-        aim = say("hold no more than {highest:down}")
-        return _reaches(site, table, result, best, HOLDS, float(table.held_pressure), aim)
+        return _reaches(site, table, result, best, HOLDS, float(table.held_pressure), path)
     if site.pressure_switch is not None:
-        aim = say("set the cut-out no higher than {highest:down}, with the cut-in below it")
-        return _reaches(
-            site, table, result, best, CUT_OUT, float(site.pressure_switch.cut_out), aim
-        )
+        wanted = float(site.pressure_switch.cut_out)
+        return _reaches(site, table, result, best, CUT_OUT, wanted, path)
     return _lifts(table, result, best)
 
 
@@ -190,16 +200,15 @@ def _reaches(
     best: Duty,
     rule: Rule,
     wanted: float,
-    aim: Sentence,
+    path: str,
 ) -> Verdict:
     """Whether the pump reaches a pressure with the margin, and still gives water there."""
     margin = float(site.limits.cut_out_margin)
     reach, limit = _pressure(result.shut_off_pressure), _pressure(wanted)
     last = result.duties[-1]
     worst = "" if result.level_known else "with the water at the intake, the worst case, "
-    remedy = _lower_or_stronger(result, wanted, margin, aim)
+    way = _lower_or_stronger(site, table, result, wanted, path)
     if last.flow > 0:
-        status: Status = "pass" if reach - wanted >= margin else "caution"
         reason = say(
             "{worst}it can hold {reach} and still gives {flow} at {limit}",
             worst=worst,
@@ -207,13 +216,14 @@ def _reaches(
             flow=Quantity(last.flow, kinds.FLOW),
             limit=limit,
         )
+        enough = at_least(reach, wanted + margin)
         return rule.verdict(
-            status,
+            "pass" if enough else "caution",
             table.name,
             reason,
             quantity=reach,
             limit=limit,
-            remedy=None if status == "pass" else remedy,
+            remedy=way,
         )
     if not result.level_known and best.flow > 0:
         return rule.unknown(
@@ -227,27 +237,54 @@ def _reaches(
         reach=reach,
         limit=limit,
     )
-    return rule.verdict("fail", table.name, reason, quantity=reach, limit=limit, remedy=remedy)
+    return rule.verdict("fail", table.name, reason, quantity=reach, limit=limit, remedy=way)
 
 
 def _lower_or_stronger(
-    result: PumpResult, wanted: float, margin: float, aim: Sentence
-) -> Sentence:
-    """A lower pressure, by the words of `aim`, or the head that a pump for this one needs."""
+    site: Site, table: PumpTable, result: PumpResult, wanted: float, path: str
+) -> Remedy:
+    """A lower pressure, or the head that a pump for this one needs."""
+    margin = float(site.limits.cut_out_margin)
     highest = result.shut_off_pressure - margin
     lacking = (wanted + margin - result.shut_off_pressure) / _weight(result)
     head = Quantity(result.shut_off_head + lacking, kinds.HEAD)
-    if highest <= 0:
-        return say(
-            "choose a pump with a shut-off head of at least {head:up}: this one holds no useful "
-            "pressure",
-            head=head,
+    changes = _lowered(site, table, math.floor(highest / PSI), path)
+    aim = "set the cut-out no higher than {highest:down}, with cut-in and precharge below it"
+    if table.held_pressure is not None:
+        aim = "hold no more than {highest:down}"
+    stronger = "a pump with a shut-off head of at least {head:up}"
+    if not changes:
+        return remedy(
+            f"choose {stronger}: this one holds no useful pressure", OF_THE_MAKER, head=head
         )
-    return say(
-        aim.template + ", or choose a pump with a shut-off head of at least {head:up}",
-        highest=_pressure(highest),
-        head=head,
-    )
+    return remedy(f"{aim}, or choose {stronger}", changes, highest=_pressure(highest), head=head)
+
+
+def _lowered(site: Site, table: PumpTable, most: int, path: str) -> list[Change]:
+    """The changes that bring a pump's greatest pressure down to so many psi, the switch's
+    differential kept unless it is wider than usual; none where too little is left."""
+    tank, switch = site.pressure_tank, site.pressure_switch
+    if table.held_pressure is not None:
+        if most * PSI < LEAST_CUT_IN:
+            return []
+        changes = [set_to(f"{path}.held_pressure", in_whole_psi(most * PSI))]
+        if tank is not None and tank.precharge is not None and held_by_all(site) is not None:
+            right = in_whole_psi(HELD_SHARE * most * PSI)
+            changes.append(set_to("pressure_tank.precharge", right))
+        return changes
+    assert switch is not None
+    differential = min(switch.cut_out - switch.cut_in, DIFFERENTIAL)
+    cut_in = in_whole_psi(most * PSI - differential)
+    if cut_in < LEAST_CUT_IN:
+        return []
+    changes = [
+        set_to("pressure_switch.cut_in", cut_in),
+        set_to("pressure_switch.cut_out", in_whole_psi(most * PSI)),
+    ]
+    if tank is not None:
+        right = in_whole_psi(float(pressure_tank.recommended_precharge(cut_in)))
+        changes.append(set_to("pressure_tank.precharge", right))
+    return changes
 
 
 def _pressure(value: float) -> Quantity:
@@ -284,7 +321,11 @@ def _lifts(table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
         ),
         quantity=head,
         limit=needed,
-        remedy=say("choose a pump with a shut-off head of more than {needed:up}", needed=needed),
+        remedy=remedy(
+            "choose a pump with a shut-off head of more than {needed:up}",
+            OF_THE_MAKER,
+            needed=needed,
+        ),
     )
 
 
@@ -299,23 +340,31 @@ def _on_curve(table: PumpTable, duty: Duty) -> Verdict:
             say(
                 "{label} it would give more than {last}, where its datasheet ends; upthrust and "
                 "overload are possible",
-                label=duty.label,
+                label=_when(duty),
                 last=last,
             ),
             quantity=flow,
             limit=last,
-            remedy=say(
+            remedy=remedy(
                 "throttle it to {last:down}, raise the pressure, or choose a smaller pump",
+                BY_A_VALVE,
                 last=last,
             ),
         )
     return ON_CURVE.verdict(
         "pass",
         table.name,
-        say("{flow} {label} lies on its curve", flow=flow, label=duty.label),
+        say("{flow} {label} lies on its curve", flow=flow, label=_when(duty)),
         quantity=flow,
         limit=last,
     )
+
+
+def _when(duty: Duty) -> str:
+    """The duty at which a pump gives the flow of its curve: not that of the well, where it draws
+    the water down to its intake."""
+    drawn = duty.flow < duty.pump_flow
+    return f"{duty.label} with the water at its intake" if drawn else duty.label
 
 
 def _efficiency(table: PumpTable, duty: Duty) -> list[Verdict]:
@@ -325,7 +374,7 @@ def _efficiency(table: PumpTable, duty: Duty) -> list[Verdict]:
         return []
     share = Quantity(duty.overall_efficiency, kinds.FRACTION)
     limit = Quantity(GREATEST_EFFICIENCY, kinds.FRACTION)
-    plausible = share <= limit
+    plausible = at_most(share, limit)
     return [
         EFFICIENCY.verdict(
             "pass" if plausible else "caution",
@@ -338,18 +387,18 @@ def _efficiency(table: PumpTable, duty: Duty) -> list[Verdict]:
             ),
             quantity=share,
             limit=limit,
-            remedy=say("check the power curve against the sheet"),
+            remedy=remedy("check the power curve against the sheet", OF_THE_MAKER),
         )
     ]
 
 
-def _yield(site: Site, table: PumpTable, duty: Duty) -> Verdict:
+def _yield(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     """Whether the well keeps up, or the pump is guarded where it does not."""
-    tested = site.well.tested_yield
+    tested, duty = site.well.tested_yield, result.duties[0]
     if tested is None:
         return YIELD.unknown(table.name, "well.tested_yield")
     flow = Quantity(duty.pump_flow, kinds.FLOW)
-    if duty.pump_flow <= tested:
+    if at_most(flow, tested):
         return YIELD.verdict(
             "pass",
             table.name,
@@ -357,31 +406,41 @@ def _yield(site: Site, table: PumpTable, duty: Duty) -> Verdict:
             quantity=flow,
             limit=tested,
         )
-    guard = (
-        "dry-run protection stops it"
-        if table.dry_run_protection
-        else ("the file names no dry-run protection")
-    )
+    told = "no test shows that the well bears it for long"
+    if result.level_known and duty.flow < duty.pump_flow:
+        told = "a long run pumps the well off"
     reason = say(
-        "{flow} is more than the well's {tested}: a long run pumps the well off; {guard}",
+        "{flow} {when} is more than the well's {tested}: {told}; {guard}",
         flow=flow,
+        when=_when(duty),
         tested=tested,
-        guard=guard,
+        told=told,
+        guard=guard_of(table),
     )
     status: Status = "caution" if table.dry_run_protection else "fail"
-    remedy = say(
+    way = remedy(
         "a pump of no more than {tested:down}, or a flow control to that{guard}",
+        BY_A_VALVE,
         tested=tested,
         guard="" if table.dry_run_protection else "; at least dry-run protection",
     )
-    return YIELD.verdict(status, table.name, reason, quantity=flow, limit=tested, remedy=remedy)
+    return YIELD.verdict(status, table.name, reason, quantity=flow, limit=tested, remedy=way)
 
 
-def _submergence(site: Site, table: PumpTable, result: PumpResult, duty: Duty) -> Verdict:
-    """Whether the intake stays under water."""
-    intake = result.intake_depth
+def guard_of(table: PumpTable) -> str:
+    """What the file says of the guard against air in the pump."""
+    if table.dry_run_protection:
+        return "dry-run protection stops it"
+    return "the file names no dry-run protection"
+
+
+def _submergence(site: Site, table: PumpTable, result: PumpResult, path: str) -> Verdict:
+    """Whether the intake stays under water; air is kept from a pump that dry-run protection stops,
+    so that a well which it pumps off between whiles is a caution."""
+    intake, duty = result.intake_depth, result.duties[0]
     least = float(table.minimum_submergence)
     at_rest = intake - result.static_level
+    way = _deeper(site, result, least, path)
     if at_rest < 0:
         return SUBMERGENCE.verdict(
             "fail",
@@ -393,60 +452,59 @@ def _submergence(site: Site, table: PumpTable, result: PumpResult, duty: Duty) -
             ),
             quantity=Quantity(at_rest, kinds.LENGTH),
             limit=Quantity(least, kinds.LENGTH),
-            remedy=_deeper(site, result, duty, least),
+            remedy=way,
         )
     if not result.level_known:
         return SUBMERGENCE.unknown(table.name, *CAPACITY_KEYS)
     cover = Quantity(intake - duty.settled_level, kinds.LENGTH)
-    limit = Quantity(least, kinds.LENGTH)
-    enough = cover >= least - ROUND_OFF
+    limit, flow = Quantity(least, kinds.LENGTH), Quantity(duty.pump_flow, kinds.FLOW)
+    enough = at_least(cover, least)
     status: Status = "pass" if enough else "caution" if cover > 0 else "fail"
-    reason = say(
-        "the water settles {cover} above the intake at {flow}",
-        cover=cover,
-        flow=Quantity(duty.pump_flow, kinds.FLOW),
-    )
+    reason = say("the water settles {cover} above the intake at {flow}", cover=cover, flow=flow)
     if cover <= 0:
-        reason = say(
-            "at {flow} the water would settle {below} below the intake: it draws air",
-            flow=Quantity(duty.pump_flow, kinds.FLOW),
-            below=Quantity(-cover, kinds.LENGTH),
-        )
-    remedy = None if status == "pass" else _deeper(site, result, duty, least)
-    return SUBMERGENCE.verdict(
-        status, table.name, reason, quantity=cover, limit=limit, remedy=remedy
-    )
+        below = Quantity(-cover, kinds.LENGTH)
+        template = "at {flow} the water would settle {below} below the intake: "
+        if table.dry_run_protection and at_least(Quantity(at_rest, kinds.LENGTH), least):
+            status = "caution"
+            template += "it pumps the well off, and dry-run protection stops it each time"
+        else:
+            template += "it draws air"
+        reason = say(template, flow=flow, below=below)
+    return SUBMERGENCE.verdict(status, table.name, reason, quantity=cover, limit=limit, remedy=way)
 
 
-def _deeper(site: Site, result: PumpResult, duty: Duty, least: float) -> Sentence:
+def _deeper(site: Site, result: PumpResult, least: float, path: str) -> Remedy:
     """What keeps the intake under water: hang it lower, take less, or both.
 
     No flow is offered that the well's test does not bear.
     """
     bottom = site.well.depth - ABOVE_BOTTOM
-    depth = duty.settled_level + least
+    depth = Quantity(
+        math.ceil((result.duties[0].settled_level + least) / FOOT - 1e-9) * FOOT, kinds.LENGTH
+    )
     flow = _flow_above(site, result.intake_depth - least)
-    if depth <= bottom and flow is None:
-        return say("hang the intake at {depth:up} or deeper", depth=Quantity(depth, kinds.LENGTH))
-    if depth <= bottom and flow is not None:
-        return say(
-            "take no more than {flow:down}, or hang the intake at {depth:up}",
-            flow=flow,
-            depth=Quantity(depth, kinds.LENGTH),
-        )
+    less = "take no more than {flow:down}"
+    if depth <= bottom:
+        hang = [set_to(f"{path}.intake_depth", depth)]
+        if flow is None:
+            return remedy("hang the intake at {depth:up} or deeper", hang, depth=depth)
+        return remedy("hang the intake at {depth:up}, or " + less, hang, flow=flow, depth=depth)
     if flow is not None:
-        return say(
-            "take no more than {flow:down}; the well is too shallow to hang the intake lower",
-            flow=flow,
+        return remedy(
+            less + "; the well is too shallow to hang the intake lower", BY_A_VALVE, flow=flow
         )
     flow = _flow_above(site, bottom - least)
     if flow is not None:
-        return say(
-            "hang the intake at {depth:down} and take no more than {flow:down}",
+        return remedy(
+            "hang the intake at {depth:down} and " + less,
+            BY_A_VALVE,
             depth=Quantity(bottom, kinds.LENGTH),
             flow=flow,
         )
-    return say("the well holds too little water above its bottom for a pump in it")
+    return remedy(
+        "the well holds too little water above its bottom for a pump in it",
+        "it is work on the well, not a key",
+    )
 
 
 def _flow_above(site: Site, lowest: float) -> Quantity | None:
@@ -460,40 +518,70 @@ def _flow_above(site: Site, lowest: float) -> Quantity | None:
     return Quantity(flow if tested is None else min(flow, float(tested)), kinds.FLOW)
 
 
-def _bottom(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
+def _bottom(site: Site, table: PumpTable, result: PumpResult, path: str) -> Verdict:
     """Whether the intake hangs clear of the bottom."""
     clear = Quantity(site.well.depth - result.intake_depth, kinds.LENGTH)
     limit = Quantity(ABOVE_BOTTOM, kinds.LENGTH)
-    high = clear >= ABOVE_BOTTOM - 1e-9
+    depth = Quantity(math.floor((site.well.depth - ABOVE_BOTTOM) / FOOT) * FOOT, kinds.LENGTH)
     return BOTTOM.verdict(
-        "pass" if high else "caution",
+        "pass" if at_least(clear, ABOVE_BOTTOM) else "caution",
         table.name,
         say("the intake hangs {clear} above the bottom", clear=clear),
         quantity=clear,
         limit=limit,
-        remedy=say(
+        remedy=remedy(
             "raise the intake to {depth:down}: below lies sediment",
-            depth=Quantity(site.well.depth - ABOVE_BOTTOM, kinds.LENGTH),
+            [set_to(f"{path}.intake_depth", depth)],
+            depth=depth,
         ),
     )
 
 
-def _velocity(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
+def _velocity(site: Site, table: PumpTable, result: PumpResult, path: str) -> Verdict:
     """Whether drop pipe and lateral are wide enough."""
     limit = site.limits.velocity
     speed = Quantity(max(duty.pipe_velocity for duty in result.duties), kinds.SPEED)
-    slow = speed <= limit
     return VELOCITY.verdict(
-        "pass" if slow else "caution",
+        "pass" if at_most(speed, limit) else "caution",
         table.name,
         say("the water flows at up to {speed}", speed=speed),
         quantity=speed,
         limit=limit,
-        remedy=say(
-            "a wider drop pipe or lateral: {times} times the bore",
-            times=f"{math.ceil(100 * (speed / limit) ** 0.5) / 100:.2f}",
-        ),
+        remedy=_wider(site, table, result, path),
     )
+
+
+def _wider(site: Site, table: PumpTable, result: PumpResult, path: str) -> Remedy:
+    """The next pipe of the same material that is wide enough, of each run that is too narrow."""
+    # In a wider pipe there is less friction and the pump gives a little more.
+    flow = max(duty.pump_flow for duty in result.duties) * (1.0 + MORE_WHEN_WIDER)
+    own = table.drop_pipe
+    runs: Sequence[tuple[str, str, Pipe]] = (
+        (
+            "drop pipe",
+            "piping.drop_pipe" if own is None else f"{path}.drop_pipe",
+            own or site.piping.drop_pipe,
+        ),
+        ("lateral", "piping.lateral", site.piping.lateral),
+    )
+    told, changes = [], []
+    for name, key, run in runs:
+        sizes = pipes.sizes(run.material)
+        wide = [
+            size
+            for size in sizes[sizes.index(run.size) :]
+            if pipe.velocity(flow, pipes.pipe_size(run.material, size).bore)
+            <= site.limits.velocity
+        ]
+        if not wide:
+            return remedy(
+                "less flow, or two pipes side by side: none of the table's is wide enough",
+                BY_A_VALVE,
+            )
+        if wide[0] != run.size:
+            told.append(f"a {name} of {wide[0]}")
+            changes.append(set_to(f"{key}.size", wide[0]))
+    return remedy(" and ".join(told) or "a wider pipe", changes or OF_THE_MAKER)
 
 
 def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
@@ -504,7 +592,7 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     hours = Quantity(result.daily_run_time, kinds.DURATION)
     day = Quantity(DAY, kinds.DURATION)
     tested = site.well.tested_yield
-    if tested is not None and tested * DAY < result.daily_volume:
+    if tested is not None and not at_most(volume, tested * DAY):
         return DAILY.verdict(
             "fail",
             table.name,
@@ -515,46 +603,18 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
             ),
             quantity=volume,
             limit=Quantity(tested * DAY, kinds.VOLUME),
-            remedy=say(
-                "use no more than {yield_:down} a day, or find another source",
-                yield_=Quantity(tested * DAY, kinds.VOLUME),
-            ),
+            remedy=use_less(tested * DAY),
         )
-    enough = result.daily_run_time <= DAY
+    enough = at_most(hours, DAY)
     return DAILY.verdict(
         "pass" if enough else "fail",
         table.name,
         say("{volume} a day takes {hours} of pumping", volume=volume, hours=hours),
         quantity=hours,
         limit=day,
-        remedy=say(
-            "a pump of {flow:up} or more", flow=Quantity(result.daily_volume / DAY, kinds.FLOW)
+        remedy=remedy(
+            "a pump of {flow:up} or more",
+            OF_THE_MAKER,
+            flow=Quantity(result.daily_volume / DAY, kinds.FLOW),
         ),
     )
-
-
-def _peak(site: Site, table: PumpTable, duty: Duty) -> list[Verdict]:
-    """Whether the pump follows the taps without storage; nothing where the file names no peak."""
-    peak = site.demand.peak_flow
-    if peak is None:
-        return []
-    flow = Quantity(duty.flow, kinds.FLOW)
-    meets = duty.flow >= peak
-    return [
-        PEAK.verdict(
-            "pass" if meets else "caution",
-            table.name,
-            say(
-                "{flow} {label} against a peak of {peak}",
-                flow=flow,
-                label=duty.label,
-                peak=peak,
-            ),
-            quantity=flow,
-            limit=peak,
-            remedy=say(
-                "use less at once, or store {volume:up} for ten minutes of the peak",
-                volume=Quantity((peak - duty.flow) * 600.0, kinds.VOLUME),
-            ),
-        )
-    ]

@@ -62,11 +62,12 @@ gives no restart_level: common practice, no source."""
 
 @dataclass(frozen=True)
 class _Course:
-    """A pump's flow over the depth of the water, at the duty where it gives most and least."""
+    """A pump's flow over the depth of the water, at the duty where it gives most, and the mean of
+    its duties, as over fills of the tank."""
 
     levels: FloatArray
     most: FloatArray
-    least: FloatArray
+    mean: FloatArray
 
 
 def study_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | None, StudyPart]:
@@ -85,9 +86,11 @@ def study_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | 
     if behaviour.drawdown is None:
         if behaviour.tests or site.well.transmissivity is not None:
             verdicts += well_verdicts.no_model(site, pumps)
+        verdicts += well_verdicts.peak_verdicts(site, None, pumps)
         return None, StudyPart(tuple(verdicts))
     result = _result(site, pumps, behaviour, behaviour.drawdown)
     verdicts += well_verdicts.well_verdicts(site, result, pumps)
+    verdicts += well_verdicts.peak_verdicts(site, result, pumps)
     assumptions = (*behaviour.assumptions, *_restarts(site, result))
     return result, StudyPart(tuple(verdicts), assumptions)
 
@@ -216,7 +219,7 @@ def _course(site: Site, table: PumpTable, result: PumpResult) -> _Course:
     levels = np.linspace(site.well.static_level, result.intake_depth, LEVELS)
     most = flows(result.duties[0].pressure)
     least = flows(result.duties[-1].pressure) if len(result.duties) > 1 else most
-    return _Course(levels, most, least)
+    return _Course(levels, most, (most + least) / 2.0)
 
 
 def _pump_in_well(
@@ -263,11 +266,11 @@ def _pump_in_well(
 
 
 def _days(model: WellModel, course: _Course, stop: float, restart: float) -> tuple[PumpedDay, ...]:
-    """What the pump gives on the first and on the next day at the duty where it gives least; none
-    where it starts too often to be counted."""
+    """What the pump gives on the first and on the next day, between cut-in and cut-out; none where
+    it starts too often to be counted."""
     try:
         return pumped_well.pumped_day_after_day(
-            model, course.levels, course.least, stop, restart, 2
+            model, course.levels, course.mean, stop, restart, 2
         )
     except OutOfRange:
         return ()
@@ -276,6 +279,7 @@ def _days(model: WellModel, course: _Course, stop: float, restart: float) -> tup
 def _bridges(
     site: Site, model: WellModel, course: _Course, stop: float, restart: float
 ) -> list[Bridge]:
+    """Demands beyond what the pump gives at cut-in, where they bring the pressure down to."""
     wanted = []
     if site.demand.peak_flow is not None:
         wanted += [(label, float(site.demand.peak_flow), time) for label, time in PEAKS]
@@ -285,9 +289,7 @@ def _bridges(
         wanted.append(("the day's water within 2 h", flow, DAYS_DELIVERY))
     bridges = []
     for label, flow, time in wanted:
-        run = pumped_well.pumped_on_and_off(
-            model, course.levels, course.least, stop, restart, time
-        )
+        run = pumped_well.pumped_on_and_off(model, course.levels, course.most, stop, restart, time)
         short = float(demand.storage_for_peak(flow, run.volume / time, time))
         bridges.append(Bridge(label, time, flow * time, run.volume, short))
     return bridges

@@ -24,6 +24,9 @@ USUAL_FITTINGS = (("pitless adapter", 1), ("check valve", 1), ("90 elbow", 4))
 """Fittings of a usual well line, where the file names none (common practice, no source)."""
 
 
+BY_A_VALVE = "a flow control or another pump gives the file another curve"
+"""Why less flow is no change of the file."""
+
 MORE_LIFT: dict[str, End] = {
     "well.static_level": "high",
     "well.specific_capacity": "low",

@@ -3,12 +3,26 @@
 from __future__ import annotations
 
 from wellsolar import kinds
+from wellsolar.physics.hydraulics.demand import storage_for_peak
 from wellsolar.physics.well import step_drawdown as step_test
 from wellsolar.results import PumpResult
 from wellsolar.results.well import PumpInWell, WellResult
 from wellsolar.site.schema import Site
+from wellsolar.studies.house.demand import use_less
+from wellsolar.studies.sold.standard_sizes import next_up
+from wellsolar.studies.well.total_head import BY_A_VALVE, MORE_LIFT
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
+from wellsolar.verdicts import (
+    Place,
+    Remedy,
+    Rule,
+    Verdict,
+    at_least,
+    at_most,
+    remedy,
+    say,
+    set_to,
+)
 
 GREATEST_LOSS_SHARE = 0.30
 """Well loss over drawdown at a pump's flow up to which a well does its work whatever Walton's
@@ -43,14 +57,19 @@ WELL_LOSS = Rule(
     limit_is="at most",
     place=Place("well", "well"),
 )
-BRIDGES = Rule(
-    "storage for the peak",
-    "does the storage tank bridge the peak?",
-    "an hour of the peak flow, less what pump and well give meanwhile, within the storage tank",
+PEAK = Rule(
+    "peak flow",
+    "do pump, well and storage meet the peak?",
+    "what seven minutes of the peak flow take more than pump and well give at cut-in within the "
+    "storage tank",
     "peak storage",
     limit_is="at most",
-    place=Place(section="well"),
+    place=Place("pump_curve_#", "pump_#"),
+    worst=MORE_LIFT,
 )
+
+SEVEN_MINUTES = 420.0
+"""The peak that storage bridges [s]: the trade article of the source."""
 
 
 def no_model(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
@@ -69,7 +88,6 @@ def well_verdicts(site: Site, result: WellResult, pumps: tuple[PumpResult, ...])
         volume = by_name[in_well.name].daily_volume
         if volume is not None and in_well.later_day is not None:
             verdicts.append(_well_gives(in_well, volume, in_well.later_day))
-        verdicts += _bridges(site, in_well)
     return verdicts
 
 
@@ -108,7 +126,7 @@ def _runs_dry(site: Site, pump: PumpInWell) -> Verdict:
     )
 
 
-def _slower(site: Site, pump: PumpInWell) -> Sentence:
+def _slower(site: Site, pump: PumpInWell) -> Remedy:
     """A flow that the well bears, within what its test found."""
     flow = pump.sustained_day
     if site.well.tested_yield is not None:
@@ -116,7 +134,7 @@ def _slower(site: Site, pump: PumpInWell) -> Sentence:
     template = "a pump of no more than {flow:down}, or a flow control to that"
     if not pump.protected:
         template += "; at least dry-run protection"
-    return say(template, flow=Quantity(flow, kinds.FLOW))
+    return remedy(template, BY_A_VALVE, flow=Quantity(flow, kinds.FLOW))
 
 
 def _well_gives(pump: PumpInWell, wanted: float, given: float) -> Verdict:
@@ -126,7 +144,7 @@ def _well_gives(pump: PumpInWell, wanted: float, given: float) -> Verdict:
     else:
         template = "running all day, well and pump give {volume}; wanted {use}"
     reason = say(template, starts=f"{pump.starts}", volume=volume, use=use)
-    if given >= wanted:
+    if at_least(volume, wanted):
         return WELL_GIVES.verdict("pass", pump.name, reason, quantity=volume, limit=use)
     return WELL_GIVES.verdict(
         "fail",
@@ -134,39 +152,73 @@ def _well_gives(pump: PumpInWell, wanted: float, given: float) -> Verdict:
         reason,
         quantity=volume,
         limit=use,
-        remedy=say(
-            "use no more than {volume:down} a day, or find another source beside it",
-            volume=volume,
-        )
+        remedy=use_less(given)
         if given >= WORTH_SAVING * wanted
-        else say("find another source, or hang a pump where this well gives more"),
+        else remedy(
+            "find another source, or hang a pump where this well gives more",
+            "it is work on the well, not a key",
+        ),
     )
 
 
-def _bridges(site: Site, pump: PumpInWell) -> list[Verdict]:
-    tank = site.storage_tank
-    hour = next((bridge for bridge in pump.bridges if bridge.duration == 3600.0), None)
-    if tank is None or hour is None:
+def peak_verdicts(
+    site: Site, result: WellResult | None, pumps: tuple[PumpResult, ...]
+) -> list[Verdict]:
+    """Whether each pump, with the well and a storage tank behind it, meets the peak; nothing where
+    the file names none."""
+    peak = site.demand.peak_flow
+    if peak is None:
         return []
-    storage = Quantity(hour.storage, kinds.VOLUME)
-    enough = hour.storage <= tank.volume
-    reason = say(
-        "an hour of the peak takes {wanted}, {given} of it from pump and well: {storage} from "
-        "storage",
-        wanted=Quantity(hour.wanted, kinds.VOLUME),
-        given=Quantity(hour.given, kinds.VOLUME),
-        storage=storage,
+    in_wells = {} if result is None else {each.name: each.bridges for each in result.pumps}
+    verdicts = []
+    for pump in pumps:
+        duty = pump.duties[0]
+        if duty.flow <= 0.0:
+            continue
+        given = duty.flow * SEVEN_MINUTES
+        for bridge in in_wells.get(pump.name, ()):
+            if bridge.duration == SEVEN_MINUTES:
+                given = bridge.given
+        verdicts.append(_peak(site, pump.name, peak, given))
+    return verdicts
+
+
+def _peak(site: Site, pump: str, peak: Quantity, given: float) -> Verdict:
+    tank = site.storage_tank
+    stored = Quantity(0.0, kinds.VOLUME) if tank is None else tank.volume
+    wanted = peak * SEVEN_MINUTES
+    short = Quantity(
+        float(storage_for_peak(peak, given / SEVEN_MINUTES, SEVEN_MINUTES)), kinds.VOLUME
     )
-    return [
-        BRIDGES.verdict(
-            "pass" if enough else "caution",
-            pump.name,
-            reason,
-            quantity=storage,
-            limit=tank.volume,
-            remedy=say("a storage tank of {storage:up}", storage=storage),
+    template = "seven minutes of {peak} take {wanted}, and pump and well give {given}"
+    if short > 0.0:
+        template += ": {short} from storage"
+    if short > 0.0 and tank is None:
+        template += ", and the file names none"
+    reason = say(
+        template,
+        peak=peak,
+        wanted=Quantity(wanted, kinds.VOLUME),
+        given=Quantity(min(given, wanted), kinds.VOLUME),
+        short=short,
+    )
+    sold = next_up("storage tank", short, kinds.VOLUME)
+    way = remedy("use less at once", "the tank it asks for is larger than what is sold")
+    if sold is not None:
+        way = remedy(
+            "a storage tank of {sold} (needs {short:up}), or use less at once",
+            [set_to("storage_tank.volume", sold)],
+            sold=sold,
+            short=short,
         )
-    ]
+    return PEAK.verdict(
+        "pass" if at_most(short, stored) else "caution",
+        pump,
+        reason,
+        quantity=short,
+        limit=stored,
+        remedy=way,
+    )
 
 
 def _well_loss(result: WellResult, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
@@ -187,19 +239,18 @@ def _well_loss(result: WellResult, pumps: tuple[PumpResult, ...]) -> list[Verdic
         share=share,
         named=result.well_loss_class,
     )
-    if result.well_loss_class == "sound" or share <= limit:
+    if result.well_loss_class == "sound" or at_most(share, limit):
         return [WELL_LOSS.verdict("pass", "well", reason, quantity=share, limit=limit)]
     aquifer_loss = 1.0 / result.specific_capacity
     slower = step_test.flow_for_loss_share(GREATEST_LOSS_SHARE, aquifer_loss, result.well_loss)
     sound = step_test.WALTON_CLASSES[0][0] * step_test.WALTON_UNIT
     saved = (result.well_loss - sound) * flow**2
-    remedy = say(
+    way = remedy(
         "take no more than {slower:down}; or have the well cleaned and developed: once sound, its "
         "water would stand {saved} higher at {flow}",
+        BY_A_VALVE,
         slower=Quantity(float(slower), kinds.FLOW),
         saved=Quantity(saved, kinds.LENGTH),
         flow=Quantity(flow, kinds.FLOW),
     )
-    return [
-        WELL_LOSS.verdict("caution", "well", reason, quantity=share, limit=limit, remedy=remedy)
-    ]
+    return [WELL_LOSS.verdict("caution", "well", reason, quantity=share, limit=limit, remedy=way)]
