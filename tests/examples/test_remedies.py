@@ -342,12 +342,18 @@ class TestRemedies:
 
 
 SENSIBLE = {
-    "well.tested_yield": '"12 gpm"',
+    "site.people": "4",
+    "well.tested_yield": '"20 gpm"',
     "well.specific_capacity": '"0.5 gpm/ft"',
     "demand.daily_use": '"200 gal/day"',
     "power.inverter_rating": '"5 kW"',
     "power.inverter_surge": '"12 kVA"',
     "pump[1].locked_rotor_current": '"34 A"',
+    "pump[1].rated_power": '"3/4 hp"',
+    "piping.drop_pipe.pressure_class": '"160 psi"',
+    "piping.lateral.pressure_class": '"160 psi"',
+    "pressure_tank.greatest_pressure": '"100 psi"',
+    "pressure_tank.relief_pressure": '"75 psi"',
     "pressure_tank.volume": '"80 gal"',
     "pressure_tank.precharge": '"38 psi"',
 }
