@@ -8,6 +8,9 @@ import pytest
 
 from tests.studies.heat.ridge_tank import ALONE, RIDGE, TWO, UPPER, edited, tank_of, verdict_of
 from wellsolar.results import HouseholdYear
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import study_site
+from wellsolar.verdicts import changes_of
 
 
 class TestEveningRemedies:
@@ -55,3 +58,23 @@ class TestEveningRemedies:
         assert verdict.status == "pass"
         assert verdict.quantity == year.year.evenings_hot
         assert verdict.limit == 292  # four days in five of 365
+
+
+@pytest.mark.parametrize(
+    ("rule", "text"),
+    [
+        ("share from PV", RIDGE),
+        (
+            "hot water in the evening",
+            edited(RIDGE, ('thermostat = "120 degF"', 'thermostat = "100 degF"')),
+        ),
+        ("hot water in the evening", edited(TWO, ('"130 degF"', '"95 degF"'))),
+    ],
+    ids=["less drawn", "upper element", "second tank"],
+)
+def test_the_changes_of_a_remedy_make_it_pass(rule: str, text: str) -> None:
+    found = verdict_of(text, rule)
+    assert found.status == "caution"
+    changes = [str(each) for each in changes_of(found.remedy)]
+    mended = study_site(parse_site(text, settings=changes), ("heat",))
+    assert mended.verdict(rule, found.subject).status == "pass", changes

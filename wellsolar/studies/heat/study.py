@@ -270,6 +270,6 @@ def study_diverted_tank(
     )
     verdicts: list[Verdict] = []
     if diverted.power is not None and year is not None:
-        verdicts.append(diverted_share(result, household.half_share_draw))
+        verdicts.append(diverted_share(site, result, household.half_share_draw))
     verdicts += hot_water_verdicts(site, heater, result)
     return result, StudyPart(tuple(verdicts), assumptions)

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from wellsolar import kinds
+from wellsolar.constants import US_GALLON
 from wellsolar.results import DivertedTankResult, HeatDay, HeatedTankResult, HouseholdYear
 from wellsolar.site.schema import Site
 from wellsolar.studies.heat.one_day import hot_in_one_day
-from wellsolar.studies.safety.guarded_tank import TANK, temperature
+from wellsolar.studies.heat.tank import element_height
+from wellsolar.studies.safety.guarded_tank import TANK, dial_up, temperature
 from wellsolar.studies.sun.days import MONTH_NAMES
-from wellsolar.units import Quantity, show
-from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
+from wellsolar.units import Quantity, read, show
+from wellsolar.verdicts import Change, Place, Remedy, Rule, Status, Verdict, remedy, say, set_to
 
 HALF = 0.5
 """Share of the year's hot-water heat below which PV is called a help only: our choice."""
@@ -23,6 +26,15 @@ EVENINGS = 0.8
 """Share of the year's days below which the evening's hot water is called a help only: our
 choice."""
 
+
+SMALL_DRAW = 10.0
+"""Draws of a day from which a remedy names whole gallons, below them tenths [gal]: our choice."""
+
+MORE_MODULES = (
+    "how many modules go on the array hangs on its element, switches and wire: the match of array "
+    "and element has them"
+)
+"""Why more modules are no change of one key."""
 
 REACHES = Rule(
     "reaches temperature",
@@ -69,7 +81,7 @@ def heat_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
         two verdicts, and a third where sun and draws are known
     """
     verdicts = [_reaches(site, result), _share(site, result)]
-    return [*verdicts, _evening(result)] if result.households else verdicts
+    return [*verdicts, _evening(site, result)] if result.households else verdicts
 
 
 def _reaches(site: Site, result: HeatedTankResult) -> Verdict:
@@ -163,25 +175,37 @@ def _share(site: Site, result: HeatedTankResult) -> Verdict:
         ),
         quantity=share,
         limit=half,
-        remedy=None if enough else _larger_share(result),
+        remedy=_larger_share(site, result),
     )
 
 
-def _larger_share(result: HeatedTankResult) -> Sentence:
+def _larger_share(site: Site, result: HeatedTankResult) -> Remedy:
     """The draw of which PV gives half, or else what would make it more."""
     helped = len(result.households) > 1
     rest = "" if helped else ", or let an upper element do the rest from the grid"
     if result.half_share_draw is None:
-        return say("more modules{rest}", rest=rest)
-    return say(
+        return remedy("more modules{rest}", MORE_MODULES, rest=rest)
+    return remedy(
         "draw no more than {draw:down} a day, {or_}add modules{rest}",
+        _drawing(site, result.half_share_draw),
         draw=Quantity(result.half_share_draw, kinds.VOLUME),
         or_="or " if helped else "",
         rest=rest,
     )
 
 
-def _evening(result: HeatedTankResult) -> Verdict:
+def _drawing(site: Site, most: float) -> list[Change] | str:
+    """The day's draw set to whole gallons below so much [m3], or why the file can't say it."""
+    heater = site.water_heater
+    assert heater is not None
+    if heater.draw.volumes is not None:
+        return "the file lists the household's draws one by one, and any of them may be the less"
+    gallons = most / US_GALLON
+    shown = math.floor(gallons) if gallons >= SMALL_DRAW else math.floor(gallons * 10.0) / 10.0
+    return [set_to("water_heater.draw.volume", read(f"{shown:g} gal", kinds.VOLUME))]
+
+
+def _evening(site: Site, result: HeatedTankResult) -> Verdict:
     """Of the house as it stands: with what the grid heats, where something does."""
     alone, last = result.households[0], result.households[-1]
     year = last.year
@@ -206,7 +230,7 @@ def _evening(result: HeatedTankResult) -> Verdict:
         say(template, **parts),
         quantity=Quantity(last.fewest_evenings, kinds.DAYS),
         limit=Quantity(needed, kinds.DAYS),
-        remedy=None if enough else _hotter_evenings(result, last.heated_by),
+        remedy=_hotter_evenings(site, result, last.heated_by),
     )
 
 
@@ -216,31 +240,52 @@ def _evenings(household: HouseholdYear) -> str:
     return f"{low}" if low == high else f"{low} to {high}"
 
 
-def _hotter_evenings(result: HeatedTankResult, helper: str) -> Sentence:
+def _hotter_evenings(site: Site, result: HeatedTankResult, helper: str) -> Remedy:
     """What makes the evening's draw hot often enough: a thermostat on the grid, less water."""
     ways: list[str] = []
     parts: dict[str, Quantity | str] = {}
+    how: Sequence[Change] | str = MORE_MODULES
     if result.evening_thermostat is not None:
         parts["thermostat"] = temperature(result.evening_thermostat)
         if helper == "PV":
             parts["power"] = Quantity(UPPER_POWER, kinds.POWER)
             ways.append("an upper element of {power} on the grid, its thermostat at ")
+            how = "a new element is a table of its own, which no single key makes"
         else:
             parts["helper"] = helper
             ways.append("set the thermostat of the {helper} to ")
+            how = [set_to(_helper_path(site, helper), dial_up(result.evening_thermostat))]
         ways[0] += "{thermostat:up}"
     if result.evening_draw is not None:
         parts["draw"] = Quantity(result.evening_draw, kinds.VOLUME)
+        how = how if ways else _drawing(site, result.evening_draw)
         ways.append("draw no more than {draw:down} a day")
     if not ways:
-        return say("more modules or a larger tank: less water alone does not do it")
-    return say("; or ".join(ways), **parts)
+        return remedy("more modules or a larger tank: less water alone does not do it", how)
+    return remedy("; or ".join(ways), how, **parts)
 
 
-def diverted_share(result: DivertedTankResult, small_draw: float | None) -> Verdict:
+def _helper_path(site: Site, helper: str) -> str:
+    """Key path of the thermostat of what heats beside the modules."""
+    heater = site.water_heater
+    assert heater is not None
+    if helper == "second tank":
+        return "water_heater.second_tank.thermostat"
+    on_grid = [
+        (element_height(element), number)
+        for number, element in enumerate(heater.element, 1)
+        if element.fed_by == "grid" and element.thermostat is not None
+    ]
+    highest = max(height for height, _ in on_grid)
+    number = next(number for height, number in on_grid if height == highest)
+    return f"water_heater.element[{number}].thermostat"
+
+
+def diverted_share(site: Site, result: DivertedTankResult, small_draw: float | None) -> Verdict:
     """Whether the battery's surplus gives half of the year's hot-water heat.
 
     Parameters:
+        site: the site
         result: of the tank that only the surplus heats
         small_draw: of which it would give half [m3]; None where there is none
     Returns:
@@ -263,15 +308,18 @@ def diverted_share(result: DivertedTankResult, small_draw: float | None) -> Verd
         ),
         quantity=share,
         limit=half,
-        remedy=None if enough else _less_drawn(small_draw),
+        remedy=_less_drawn(site, small_draw),
     )
 
 
-def _less_drawn(small_draw: float | None) -> Sentence:
+def _less_drawn(site: Site, small_draw: float | None) -> Remedy:
     """A smaller draw, or more modules on the battery."""
     if small_draw is None:
-        return say("more modules on the battery, or an array of its own for the tank")
-    return say(
+        return remedy(
+            "more modules on the battery, or an array of its own for the tank", MORE_MODULES
+        )
+    return remedy(
         "draw no more than {draw:down} a day, or add modules to the battery",
+        _drawing(site, small_draw),
         draw=Quantity(small_draw, kinds.VOLUME),
     )
