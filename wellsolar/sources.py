@@ -299,6 +299,17 @@ SOURCES: dict[str, Source] = {
         "a rating for direct current must not break it",
         "read",
     ),
+    "high limit contacts": Source(
+        "That one contact which welds must not defeat both guards: our own rule; both conductors: "
+        "NEC 422.47, a temperature limit besides the thermostat that opens every ungrounded "
+        "conductor",
+        "second hand",
+    ),
+    "voltage window": Source(
+        "Input voltages by the sheets of controllers and drives; the affinity laws; cells of "
+        "70 degC on a hot roof: common practice, no source",
+        "common practice",
+    ),
     "well disinfection": Source(
         "California Bulletin 74-81 with 74-90 (a draft, adopted locally), Part II section 11: "
         "disinfected when work is done on the pump; Alberta Agriculture, Agdex 716 (A10), module "
@@ -341,9 +352,9 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "pv overcurrent": Source(
-        "NEC (2017 and later) 690.9(A) with its exception, on circuits that carry all the current "
-        "there is; 690.9(B); 240.4(B) and (D), 240.6: articles of inspectors (February 2018) and "
-        "trade magazines",
+        "NEC (2017) 690.9(A) with its exception: none where conductors carry all available "
+        "currents; sources that can feed more, as batteries, inverters and parallel rows, count; "
+        "690.9(B), 240.4(B) and (D), 240.6: a magazine of inspectors, February 2018",
         "second hand",
     ),
     "pv disconnect": Source(
@@ -352,9 +363,10 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "ground fault": Source(
-        "NEC (2017) 690.41(B)(1) and (2): trade article; excepted are solidly grounded arrays of "
-        "no more than two source circuits with no direct-current circuit on or in a building",
-        "second hand",
+        "NEC (2017) 690.41(B) as a maker of connectors prints it: shall be provided; excepted are "
+        "arrays of no more than two source circuits, with no direct current on or in a building, "
+        "that are solidly grounded",
+        "read",
     ),
     "arc fault": Source(
         "NEC 690.11: 80 V or more; editions 2011 and 2017 on or in buildings, 2014 anywhere; "
@@ -362,9 +374,10 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "rapid shutdown": Source(
-        "NEC 690.12 (2014; narrower limits from 2017 on): circuits on or in buildings, of arrays "
-        "on the ground too where their wires enter; inspectors' magazine, 2017",
-        "second hand",
+        "NEC (2020, 2023) 690.12, its first sentence as a trade article and a course on the "
+        "code print it: circuits on or in buildings shall include it; of arrays on the ground too "
+        "where their wires enter",
+        "read",
     ),
     "incidence loss": Source(
         "Martin & Ruiz, Solar Energy Materials & Solar Cells 70 (2001) 25: angular losses of PV "

@@ -59,7 +59,7 @@ from wellsolar.results import (
     WireResult,
 )
 from wellsolar.studies.pump.verdicts import CUT_OUT, VELOCITY, YIELD
-from wellsolar.studies.safety.direct_current import CONTACTS
+from wellsolar.studies.safety.contacts import CONTACTS
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, say
 
@@ -173,10 +173,16 @@ def make_safety() -> HeatSafety:
     return HeatSafety(
         hottest=60.0, guarded=76.7, heat_through=60.0, heat_through_time=3600.0,
         boiling_temperature=99.1, heat_input=5780.0, array_input=1280.0, element_voltage=128.0,
-        element_power=1280.0, most_series=None,
+        element_power=1280.0, mild_element_voltage=128.0, most_series=None,
         pressure=TankPressure(98.9, 1_034_214.0, 930_792.0, 344_738.0, 0.0032, 551_581.0,
                               372_000.0, 0.11, 0.0062),
-        circuit=ArrayCircuit(184.4, 11.9, 14.9, 15.0, 30.0, None),
+        circuit=ArrayCircuit(
+            array="heater array [old]", series=4, parallel=1, cold_temperature=-27.8,
+            cold_told=True, cold_voltage=184.4, cold_voltage_table=None, mild_voltage=159.6,
+            system_voltage=184.4, current=11.9, row_current=11.9, conductor_current=14.9,
+            overcurrent_asked=15.0, overcurrent_most=30.0, ampacity=30.0, row_fuse=15.0,
+            string_fuse=None,
+        ),
     )  # fmt: skip
 
 

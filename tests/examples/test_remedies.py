@@ -270,23 +270,32 @@ class TestRemedies:
         assert site.verdict(mended, rule).status == "pass"
 
     def test_string_length_or_switch_in_the_cold(self, site: Any) -> None:
-        text = site.edited(site.text("ridge_house"), ("series = 4\n", "series = 10\n"))
+        text = site.edited(site.text("ridge_house"), ("series = 4\n", "series = 14\n"))
         rule = "cold open-circuit voltage"
         verdict = site.verdict(site.study(text, ("heat",)), rule)
         assert verdict.status == "fail"
         most = site.printed(verdict, r"no more than (\d+) modules")
-        fewer = site.study(site.edited(text, ("series = 10\n", f"series = {most}\n")), ("heat",))
+        fewer = site.study(site.edited(text, ("series = 14\n", f"series = {most}\n")), ("heat",))
         assert site.verdict(fewer, rule).status == "pass"
-        volts = site.printed(verdict, r"rated for ([\d.]+ V)")
-        switch = site.study(site.edited(text, ('"300 V"', f'"{volts}"')), ("heat",))
-        assert site.verdict(switch, rule).status == "pass"
+        rule = "thermostat on direct current"
+        verdict = site.verdict(fewer, rule)
+        assert verdict.status == "fail"
+        volts = site.printed(verdict, r"made for ([\d.]+ V)")
+        text = site.edited(
+            text, ("series = 14\n", f"series = {most}\n"), ('"300 V"', f'"{volts}"')
+        )
+        assert site.verdict(site.study(text, ("heat",)), rule).status == "pass"
 
     @pytest.mark.parametrize(
         ("rule", "wrong", "right"),
         [
             ("mixing valve", ('outlet = "120 degF"', 'outlet = "135 degF"'), None),
             ("high limit", ('high_limit = "170 degF"', 'high_limit = "145 degF"'), None),
-            ("thermostat on direct current", ('"relay"', '"AC" # bare'), ('"AC" # bare', '"DC"')),
+            ("thermostat on direct current",
+             ('thermostat_switches = "relay"', 'thermostat_switches = "AC" # bare'),
+             ('"AC" # bare', '"DC"')),
+            ("high limit on direct current",
+             ('high_limit_switches = "relay"', 'high_limit_switches = "same relay"'), None),
             ("scald protection at fixtures",
              ("fixture_valves = true", "fixture_valves = false"), None),
             ("thermal expansion", ("check_valve = false", "check_valve = true\n"
@@ -294,7 +303,7 @@ class TestRemedies:
              'expansion_tank_volume = "3 gal"\nexpansion_tank_precharge = "60 psi"')),
             ("relief capacity", ('"100000 Btu/h"', '"15000 Btu/h"'), None),
             ("isolator", ('isolator_voltage = "600 V"', 'isolator_voltage = "150 V"'), None),
-            ("rapid shutdown", ("rapid_shutdown = true", "rapid_shutdown = false"), None),
+            ("rapid shutdown", ("rapid_shutdown = true   ", "rapid_shutdown = false   "), None),
         ],
     )  # fmt: skip
     def test_guards_of_the_tank(

@@ -204,6 +204,16 @@ def cold_voltage_factor(temperature: float) -> float:
     raise OutOfRange(f"temperature is {temperature:g} degC; the table ends at -40 degC")
 
 
+def coldest() -> float:
+    """The coldest temperature of the table of cold voltages [degC].
+
+    Returns:
+        lower end of its last band [degC]
+    Source: NFPA 70 Table 690.7(A), see data/cold_voltage.csv.
+    """
+    return min(float(row["down_to"]) for row in rows("cold_voltage"))
+
+
 def _refuse_rating(insulation_rating: float) -> None:
     if insulation_rating not in (60, 75, 90):
         raise OutOfRange(

@@ -41,17 +41,23 @@ def places_of(
 
 
 _OF_FIRST = ("circuit_guards", "heater_array", "heated_tank", "tank_guards")
-"""Sections of the heater's own tank and of the array that its days are run for."""
+"""Sections of the heater's own tank and of the array that its days are run for; others have some
+of their own."""
 
 
 def _further(subject: str, results: Results) -> str:
-    """The section of a second tank, or of an element on a further array; "" for neither."""
+    """The section of a second tank, of an element on a further array, or of an array that heats
+    nothing; "" for neither."""
     if subject == "second tank":
         return "second_tank_guards"
+    arrays = [found.circuit.array for found in results.arrays]
+    if subject in arrays:
+        return f"circuit_array_{arrays.index(subject) + 1}"
     tank = results.heated_tank
     for fed in () if tank is None else tank.safety.others:
         element = f"element {fed.number}"
-        names = {element, f"thermostat of {element}", f"{fed.array}, {element}"}
+        names = {element, f"{fed.array}, {element}"}
+        names |= {f"{guard} of {element}" for guard in ("thermostat", "high limit")}
         if subject in names or (subject == fed.array and tank and fed.array != tank.array):
             return f"circuit_guards_{fed.number}"
     return ""

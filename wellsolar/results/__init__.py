@@ -42,6 +42,7 @@ from wellsolar.results.heat import (
 )
 from wellsolar.results.heat_safety import (
     ArrayCircuit,
+    ArrayResult,
     BurnTime,
     FedElement,
     HeatSafety,
@@ -128,6 +129,7 @@ __all__ = [
     "ArrayCircuit",
     "ArrayCurve",
     "ArrayMatch",
+    "ArrayResult",
     "Bridge",
     "BurnTime",
     "CardBlock",

@@ -106,7 +106,8 @@ class HeatedTankResult:
 
     fit: how the five parameters were found, of one module at 1000 W/m2, 25 degC
     reference_points: cells at 25 degC; working_points: cells as warm as in 20 degC air
-    cold_open_circuit_voltage, cold_open_circuit_voltage_table: None without a record low
+    cold_open_circuit_voltage, cold_open_circuit_voltage_table: in the record low or, without one,
+        in the coldest of the code's table
     stall_temperature: where the loss equals the mean power of the sunniest clear day
     expansion: volume by which the water grows from inlet to setpoint [m3]
     half_share_draw: mixed water a day of which PV gives half the heat [m3]; None where it gives

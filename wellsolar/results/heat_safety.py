@@ -73,22 +73,41 @@ class TankPressure:
 
 @dataclass(frozen=True)
 class ArrayCircuit:
-    """Direct current between the modules and the tank, by the electrical code's factors.
+    """Direct current of a group of modules, by the electrical code's factors.
 
+    series, parallel: of its modules
+    cold_temperature: the record low or, where cold_told is False, the coldest of the code's table
+        [degC]
+    cold_voltage, cold_voltage_table: open in it, by coefficient and by the code's table [V]; None
+        where it is colder than the table
+    mild_voltage: open with cells at 25 degC [V]
+    row_current: the most that one row drives [A]
     overcurrent_asked: None above the table; overcurrent_most: None where no wire is named
+    ampacity: of the named wire in its surroundings [A]
+    row_fuse: the next size for one row [A]; string_fuse: the same where rows need fuses
     """
 
-    system_voltage: Annotated[float | None, Entry("switches and fuses for", kinds.VOLTAGE,
-        "of direct current at least: no load, record cold",
-        lacking="the file has no sun.record_low")]  # fmt: skip
+    array: str
+    series: int
+    parallel: int
+    cold_temperature: float
+    cold_told: bool
+    cold_voltage: float
+    cold_voltage_table: float | None
+    mild_voltage: float
+    system_voltage: Annotated[float, Entry("switches and fuses for", kinds.VOLTAGE,
+        "of direct current at least: no load, in the cold")]  # fmt: skip
     current: Annotated[float, Entry("and for", kinds.CURRENT, "1.25 x short-circuit current",
         key="circuit_current")]  # fmt: skip
+    row_current: float
     conductor_current: Annotated[float, Entry("wires and fuses for", kinds.CURRENT,
         "1.25 x 1.25 x short-circuit current")]  # fmt: skip
     overcurrent_asked: Annotated[float | None, Entry("fuse, where one is fitted", kinds.CURRENT,
         "the next standard size")]  # fmt: skip
     overcurrent_most: Annotated[float | None, Entry("the largest fuse", kinds.CURRENT,
         "that the wire of the file bears", optional=True)]  # fmt: skip
+    ampacity: float | None
+    row_fuse: float | None
     string_fuse: Annotated[float | None, Entry("fuse of each row", kinds.CURRENT,
         "three rows or more side by side", optional=True)]  # fmt: skip
 
@@ -99,11 +118,8 @@ class FedElement:
 
     path: its key path; number: its place among the heater's elements, from 1, 0 for the one that
         the tank's days are run for
-    series: modules in series; cold_temperature: the record low [degC]; cold_voltage,
-        cold_voltage_table: of them open in it, by coefficient and by the code's table [V]; None
-        where not known
-    most_voltage: the array's greatest to switch, in the cold or, without a record low, at its
-        test temperature [V]
+    element_voltage: by the assumed cold where no record low is told; mild_element_voltage: with
+        cells at 25 degC then [V]
     most_series: as in `HeatSafety`
     wire: of the array; None where no cable is named
     """
@@ -111,17 +127,31 @@ class FedElement:
     path: str
     number: int
     array: Annotated[str, Entry("array")]
-    series: int
-    cold_temperature: float | None
-    cold_voltage: float | None
-    cold_voltage_table: float | None
-    most_voltage: float
     element_voltage: Annotated[float, Entry("at each element", kinds.VOLTAGE,
         "at most, in the coldest bright sun")]  # fmt: skip
     element_power: Annotated[float, Entry("and into it", kinds.POWER)]
+    mild_element_voltage: float
     most_series: int | None
     circuit: ArrayCircuit
     wire: WireResult | None
+
+
+@dataclass(frozen=True)
+class ArrayResult:
+    """A group of modules that heats nothing, and its direct current.
+
+    path: its key path; wire: None where no cable is named
+    working_voltage, hot_voltage: at its maximum power in full sun, in the air of the hottest
+        month and with cells at 70 degC; None where the module's sheet does not hold together
+    """
+
+    path: str
+    circuit: ArrayCircuit
+    wire: WireResult | None
+    working_voltage: Annotated[float | None, Entry("at work", kinds.VOLTAGE,
+        "in full sun, in the air of the hottest month")]  # fmt: skip
+    hot_voltage: Annotated[float | None, Entry("and on a hot roof", kinds.VOLTAGE,
+        "the same with cells at 70 °C (158 °F)")]  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -168,6 +198,7 @@ class TankSafety:
 class HeatSafety(TankSafety):
     """The numbers behind the verdicts on hot water and direct current.
 
+    mild_element_voltage: as in `FedElement`
     most_series: modules in series that keep it within its plate; None where it is within
     others: elements that other arrays feed
     """
@@ -175,6 +206,7 @@ class HeatSafety(TankSafety):
     element_voltage: Annotated[float, Entry("at each element", kinds.VOLTAGE,
         "at most, in the coldest bright sun")]  # fmt: skip
     element_power: Annotated[float, Entry("and into it", kinds.POWER)]
+    mild_element_voltage: float
     most_series: int | None
     circuit: ArrayCircuit
     others: tuple[FedElement, ...] = ()

@@ -9,6 +9,7 @@ from wellsolar.results.card import CardResult
 from wellsolar.results.figures import FigureData
 from wellsolar.results.hand import HandPumpResult, LiftResult
 from wellsolar.results.heat import DivertedTankResult, HeatedTankResult
+from wellsolar.results.heat_safety import ArrayResult
 from wellsolar.results.match import HeaterRankingResult, MatchResult
 from wellsolar.results.outages import OutageResult
 from wellsolar.results.pumps import PressureTankResult, PumpResult
@@ -88,6 +89,7 @@ class Results:
     sheet: SheetResult | None = None
     card: CardResult | None = None
     frost: FrostResult | None = None
+    arrays: tuple[ArrayResult, ...] = ()
 
     @property
     def fails(self) -> bool:

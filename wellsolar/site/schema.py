@@ -430,6 +430,8 @@ class ModuleTable(Table):
     """Change of the short-circuit current with temperature."""
     rated_power: Power | None = None
     """As on its label."""
+    series_fuse: Current | None = None
+    """Greatest fuse in series with it, as on its label."""
     on_hand: Annotated[int, Field(strict=True, ge=1, le=100_000)] | None = None
     """How many of them there are to share among the groups."""
 
@@ -455,6 +457,15 @@ class ArrayTable(Table):
     """On or against a building, or on a rack of its own."""
     overcurrent: Current | None = None
     """Rating of the fuse or breaker in the circuit."""
+    string_fuse: Current | None = None
+    """Rating of the fuse in each row of modules."""
+    backfeed: Annotated[Quantity, Reads(kinds.CURRENT, least=0.0, most=1.0e5)] | None = None
+    """The most that what the group feeds can drive back into its wires, by its sheet; 0 A for what
+    can drive nothing, as a heating element."""
+    greatest_input_voltage: Voltage | None = None
+    """That the charge controller, inverter or pump drive behind the group bears, by its sheet."""
+    least_input_voltage: Voltage | None = None
+    """From which that works, by its sheet."""
     isolator_voltage: Voltage | None = None
     """Direct voltage that a switch within reach may break under load."""
     isolator_current: Current | None = None
@@ -600,6 +611,17 @@ class ElementTable(Table):
     """What its contacts are rated to break, or "relay" where they only drive a DC-rated switch."""
     switch_voltage: Voltage | None = None
     """Direct voltage that the contacts, or the relay or controller they drive, are rated for."""
+    switch_current: Current | None = None
+    """Direct current that the same may break."""
+    high_limit_switches: Literal["AC", "DC", "relay", "same relay", "nothing"] | None = None
+    """What the tank's high limit acts on in this element's circuit: its own contacts, rated for
+    alternating or direct current, a relay of its own, the thermostat's relay, or nothing there."""
+    high_limit_voltage: Voltage | None = None
+    """Direct voltage that its contacts, or the relay of its own, are rated for."""
+    high_limit_current: Current | None = None
+    """Direct current that the same may break."""
+    high_limit_poles: Literal[1, 2] | None = None
+    """How many of the two conductors it opens."""
 
 
 class MixingValveTable(Table):

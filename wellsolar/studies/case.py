@@ -11,6 +11,7 @@ from wellsolar.beside import beside
 from wellsolar.errors import UnknownName
 from wellsolar.results import (
     AllocationResult,
+    ArrayResult,
     CardResult,
     CasingResult,
     DivertedTankResult,
@@ -56,7 +57,7 @@ Section = Literal[
 
 SECTIONS: dict[Section, tuple[str, ...]] = {
     "pump": ("pumps", "casing", "well", "frost"),
-    "supply": ("sun", "supply", "supply_years", "ledger"),
+    "supply": ("sun", "supply", "supply_years", "ledger", "arrays"),
     "tank": ("pressure_tank",),
     "hand": ("hand_pump", "lifts"),
     "heat": ("heated_tank", "diverted_tank"),
@@ -282,6 +283,13 @@ class Case:
         from wellsolar.studies.supply.allocation import study_allocation
 
         return study_allocation(self.site, self.year, self.supply_years)
+
+    @_Study
+    def arrays(self) -> tuple[tuple[ArrayResult, ...], StudyPart]:
+        """The direct current of the groups of modules that heat nothing."""
+        from wellsolar.studies.safety.arrays import study_arrays
+
+        return study_arrays(self.site)
 
     @_Study
     def ranking(self) -> tuple[RankingResult | None, StudyPart]:

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import math
+import re
 
+import pytest
+
+from tests.site_texts import EXAMPLES
 from tests.studies.parts.listing import listed, part, status
 
 
@@ -36,13 +40,20 @@ def test_a_battery_too_small_is_listed_as_large_as_a_day_asks() -> None:
 
 
 def test_a_group_beside_the_heaters_has_wire_switch_and_fuses_by_its_own_current() -> None:
-    found, _ = listed("ridge_house")
+    text = (EXAMPLES / "ridge_house.toml").read_text(encoding="utf-8")
+    for key in ('isolator_voltage = "500 V"', 'isolator_current = "63 A"', 'string_fuse = "20 A"'):
+        text = "".join(text.rpartition(f"{key}\n")[::2])
+    found, _ = listed("ridge_house", text=text)
     of = "house battery"
-    # Four rows of 9.7 A: 1.25 x 38.8 = 48.5 A to break, and 1.25 x 1.25 x 9.7 = 15.2 A asks the
-    # next standard fuse of 240.6, 20 A.
-    assert "48.5 A" in part(found, "isolator", of).size.text("US")
+    # Eight of 39.9 V x 1.18 at -2 degF (Table 690.7(A)) are 376.7 V. Four rows of 9.7 A: 1.25 x
+    # 38.8 = 48.5 A to break, and 1.25 x 1.25 x 9.7 = 15.2 A asks the next standard fuse of 240.6,
+    # 20 A.
+    isolator = part(found, "isolator", of)
+    assert isolator.state == "to add"
+    assert "377 V" in isolator.size.text("US")
+    assert "48.5 A" in isolator.size.text("US")
     fuse = part(found, "string fuse", of)
-    assert (fuse.quantity, fuse.size.text("US")[:4]) == (4, "20 A")
+    assert (fuse.state, fuse.quantity, fuse.size.text("US")[:4]) == ("to add", 4, "20 A")
     # Carries 1.25 x 48.5 = 60.6 A.
     assert "60.7 A" in part(found, "array cable", of).size.text("US")
 
@@ -56,3 +67,19 @@ def test_a_generator_too_small_is_listed_with_the_rating_that_starts_the_pump() 
     assert isinstance(needed, float)
     _, after = listed("ridge_house", [f"power.generator_rating={math.ceil(float(needed))} VA"])
     assert status(after, "generator start", "house pump") == "pass"
+
+
+def test_no_part_is_made_for_less_than_the_modules_open_voltage() -> None:
+    # Three modules in series at 9 degC; the motor's plate says 110 V.
+    found, results = listed("village_borehole")
+    volts = results.arrays[0].circuit.system_voltage
+    assert volts > 110.0
+    breaker = part(found, "pump breaker").size
+    assert float(breaker.parts["volts"]) == pytest.approx(volts)
+    text = (EXAMPLES / "south_slope.toml").read_text(encoding="utf-8")
+    text = re.sub(r"record_low = .*\n|switch_voltage = .*\n|isolator_voltage = .*\n", "", text)
+    found, _ = listed("south_slope", text=text)
+    # Four modules of 39.9 V open by the last row of Table 690.7(A), 1.25 at -40 degC: 199.5 V.
+    for item in ("isolator", "relay or controller"):
+        told = part(found, item, "hot water").size.text("US")
+        assert "200 V" in told, told

@@ -91,6 +91,15 @@ rated_voltage = "240 V"
 fed_by = "{fed_by}"
 thermostat = "{thermostat}"
 """
+BREAKS = """\
+thermostat_switches = "{how}"
+switch_voltage = "{volts} V"
+switch_current = "32 A"
+high_limit_switches = "DC"
+high_limit_voltage = "{volts} V"
+high_limit_current = "32 A"
+high_limit_poles = 2
+"""
 SECOND = """
 [water_heater.second_tank]
 volume = "40 gal"
@@ -115,7 +124,7 @@ RIGHT = (
     + ARRAY.format(name="hot water", series=4, parallel=1)
     + HEATER
     + ELEMENT.format(position="lower", fed_by="hot water", thermostat="150 degF")
-    + 'thermostat_switches = "relay"\nswitch_voltage = "1000 V"\n'
+    + BREAKS.format(how="relay", volts=1000)
     + DRAW_AND_SUN
     + 'temperature = "28, 31, 40, 50, 60, 68, 72, 71, 64, 52, 41, 31 degF"\n'
 )
@@ -218,5 +227,5 @@ def on_arrays(
     made += ARRAY.format(name="east", series=series, parallel=parallel)
     for position, array, how in (("lower", "south", "relay"), ("upper", fed_by, switches)):
         made += ELEMENT.format(position=position, fed_by=array, thermostat="150 degF")
-        made += f'thermostat_switches = "{how}"\nswitch_voltage = "300 V"\n'
+        made += BREAKS.format(how=how, volts=300)
     return made

@@ -7,6 +7,7 @@ from wellsolar.reports.rows import Listed, Row, Section, quantity
 from wellsolar.reports.tables.pump import wire_rows
 from wellsolar.results import (
     ArrayCircuit,
+    ArrayResult,
     BurnTime,
     FedElement,
     HeatedTankResult,
@@ -116,6 +117,19 @@ def _other_circuit(fed: FedElement) -> Section:
         rows += wire_rows(fed.wire)
     title = f"Guards of the direct current of element {fed.number}"
     return _section(f"circuit_guards_{fed.number}", title, rows)
+
+
+OTHER_ARRAY = Listed(ArrayResult, "working_voltage", "hot_voltage")
+
+
+def array_section(found: ArrayResult, number: int) -> Section:
+    """The direct current of a group of modules that heats nothing."""
+    rows = [*GUARDS.rows(found.circuit), *OTHER_ARRAY.rows(found)]
+    if found.wire is not None:
+        rows += wire_rows(found.wire)
+    title = f"Direct current of {found.circuit.array}"
+    question = "What must switches, fuses and wires behind these modules be made for?"
+    return Section(f"circuit_array_{number}", title, question, tuple(rows))
 
 
 def _section(key: str, title: str, rows: list[Row]) -> Section:

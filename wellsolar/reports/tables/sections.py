@@ -19,6 +19,7 @@ from wellsolar.reports.rows import (
 from wellsolar.reports.tables.card import card_section
 from wellsolar.reports.tables.hand import hand_pump_section, lift_section
 from wellsolar.reports.tables.heat import diverted_tank_sections, heated_tank_sections
+from wellsolar.reports.tables.heat_safety import array_section
 from wellsolar.reports.tables.match import heater_ranking_section, match_section
 from wellsolar.reports.tables.outage import outage_sections
 from wellsolar.reports.tables.pump import pressure_tank_section, pump_section, pumps_section
@@ -79,6 +80,7 @@ TABLES: tuple[Table, ...] = (
     _each(lambda results: results.supply_years, supply_year_section),
     _one(lambda results: results.ranking, ranking_section),
     _one(lambda results: results.ledger, ledger_section),
+    _each(lambda results: results.arrays, array_section),
     _one(lambda results: results.ranges, range_section),
     _one(lambda results: results.pressure_tank, pressure_tank_section),
     _one(lambda results: results.hand_pump, hand_pump_section),

@@ -28,6 +28,7 @@ def water_heater(site: SimpleNamespace) -> Mistakes:
         path: Path = (HEATER, "element", index)
         yield from _fed_by(path, element, names)
         yield from _switching(path, element)
+        yield from _high_limit(path, element)
         yield from _electronics(path, element)
         yield from _above_inlet(site, (*path, "thermostat"), element.thermostat)
     outlet: Any = None if heater.mixing_valve is None else heater.mixing_valve.outlet
@@ -60,6 +61,16 @@ def _fed_by(path: Path, element: SimpleNamespace, names: list[str]) -> Mistakes:
             (*path, "coupling"),
             f"{quoted(element.coupling)} is between modules and an element, and {quoted(fed)} "
             "feeds this one: leave coupling out",
+        )
+
+
+def _high_limit(path: Path, element: SimpleNamespace) -> Mistakes:
+    switches = element.thermostat_switches
+    if element.high_limit_switches == "same relay" and switches not in (None, "relay"):
+        yield (
+            (*path, "high_limit_switches"),
+            f'"same relay" is the one that the thermostat drives, and thermostat_switches is '
+            f"{quoted(switches)}: name what the high limit opens",
         )
 
 

@@ -76,6 +76,13 @@ def arrays(site: SimpleNamespace) -> Mistakes:
                 f"{quoted(group.name)} is what fed_by calls the {NOT_ARRAYS[group.name]}: give "
                 "the array another name",
             )
+        least, greatest = group.least_input_voltage, group.greatest_input_voltage
+        if known(least, greatest) and least >= greatest:
+            yield (
+                ("array", index, "least_input_voltage"),
+                f"{as_given(least)} must be less than greatest_input_voltage "
+                f"({as_given(greatest)})",
+            )
         if group.cable is not None and group.cable.length is None and not _empty(group.cable):
             yield (
                 ("array", index, "cable"),

@@ -1,96 +1,167 @@
-"""The open-circuit voltage of a group of modules in the record cold, and whether it is safe."""
+"""The open-circuit voltage of a group of modules in the cold, and whether it is safe."""
 
 from __future__ import annotations
+
+from typing import NamedTuple
 
 from wellsolar import kinds
 from wellsolar.data import wiring as wire_table
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import cable
-from wellsolar.results import FedElement
-from wellsolar.site.schema import ArrayTable, ElementTable, Site
+from wellsolar.results import ArrayCircuit
+from wellsolar.site.schema import ArrayTable, Site
 from wellsolar.units import Quantity, show
-from wellsolar.verdicts import Place, Rule, Sentence, Verdict, say
+from wellsolar.verdicts import (
+    Assumption,
+    Place,
+    Remedy,
+    Rule,
+    Sentence,
+    Verdict,
+    at_most,
+    remedy,
+    say,
+    set_to,
+)
 
 DWELLING_VOLTAGE = 600.0
-"""Highest direct voltage in a one- or two-family dwelling [V]; NEC 690.7 (second hand)."""
+"""Highest direct voltage in a one- or two-family dwelling [V]; NEC 690.7 (second hand). Wire and
+switches for houses are made for as much."""
 
 COLD_VOLTAGE = Rule(
     "cold open-circuit voltage",
     "is the array's voltage safe in the cold?",
-    "open-circuit voltage at the record low within 600 V and within the switch's rating",
+    "open-circuit voltage at the record low within 600 V, and within what the controller, "
+    "inverter or drive behind it bears",
     "cold voltage",
     limit_is="at most",
     safety=True,
-    place=Place("array", "heater_array"),
+    place=Place("array", "heater_array|circuit_guards"),
 )
 
 
+class Cold(NamedTuple):
+    """The coldest that a site is taken to be [degC], and whether its file tells it."""
+
+    temperature: float
+    told: bool
+
+
+def cold_of(site: Site) -> Cold:
+    """The record low, or the coldest of the electrical code's table where the file has none."""
+    low = site.sun.record_low
+    return Cold(wire_table.coldest(), False) if low is None else Cold(float(low), True)
+
+
+def cold_assumed(site: Site) -> tuple[Assumption, ...]:
+    """The cold that the voltage of modules is taken at where the file tells none."""
+    cold = cold_of(site)
+    if cold.told:
+        return ()
+    why = (
+        "no record given: the coldest row of the electrical code's table, for whatever has to "
+        "bear the modules' voltage"
+    )
+    value = Quantity(cold.temperature, kinds.TEMPERATURE)
+    return (Assumption("sun.record_low", value, why, "cold voltage"),)
+
+
 def cold_voltages(site: Site, group: ArrayTable) -> tuple[float | None, float | None]:
-    """Open-circuit voltage of a group at the record low, by coefficient and by table [V]."""
-    if site.sun.record_low is None or site.module is None:
+    """Open-circuit voltage of a group in the cold, by coefficient and by table [V]; None without a
+    module's sheet, and by a table that ends before it."""
+    if site.module is None:
         return None, None
-    voltage, cold = site.module.voc, site.sun.record_low
-    coefficient = site.module.voc_coefficient
+    cold = cold_of(site).temperature
+    voltage, coefficient = site.module.voc, site.module.voc_coefficient
     by_coefficient = float(
         cable.cold_open_circuit_voltage(voltage, group.series, cold, coefficient)
     )
     try:
-        by_table = voltage * group.series * wire_table.cold_voltage_factor(cold)
+        by_table = float(voltage) * group.series * wire_table.cold_voltage_factor(cold)
     except OutOfRange:
         return by_coefficient, None
     return by_coefficient, by_table
 
 
-def cold_voltage_verdict(element: ElementTable, fed: FedElement, subject: str) -> Verdict:
-    """Whether the array's voltage is safe in the cold for a dwelling and for what switches it.
+def open_in_the_cold(circuit: ArrayCircuit) -> Quantity:
+    """The greatest voltage of a group, with nothing connected [V]."""
+    return Quantity(circuit.system_voltage, kinds.VOLTAGE)
+
+
+def hangs_on_the_cold(circuit: ArrayCircuit, limit: float) -> bool:
+    """True where a limit [V] is passed by the assumed cold alone, and not at 25 degC."""
+    return not circuit.cold_told and circuit.mild_voltage <= limit
+
+
+def cold_voltage_verdict(
+    group: ArrayTable, path: str, circuit: ArrayCircuit, subject: str
+) -> Verdict:
+    """Whether a group's voltage is safe in the cold for a dwelling and for what stands behind it.
 
     Parameters:
-        element: that the modules feed
-        fed: its currents and voltages
-        subject: what to call the array
+        group: of modules
+        path: its key path
+        circuit: its currents and voltages
+        subject: what to call it
     Returns:
         a verdict on safety
     """
-    if fed.circuit.system_voltage is None:
-        return COLD_VOLTAGE.unknown(subject, "sun.record_low")
-    volts = Quantity(fed.circuit.system_voltage, kinds.VOLTAGE)
-    # Contacts made for alternating current are judged as such: their volts say nothing.
-    switch = None if element.thermostat_switches == "AC" else element.switch_voltage
-    limit = Quantity(min(DWELLING_VOLTAGE, switch or DWELLING_VOLTAGE), kinds.VOLTAGE)
-    reason = _reached(fed)
-    if volts > limit:
-        most = int(fed.series * limit / volts)
-        template, parts = "no more than {most} modules in series", {}
-        if volts <= DWELLING_VOLTAGE:
-            template += ", or a switch rated for {volts:up}"
-            parts["volts"] = volts
+    volts, told = open_in_the_cold(circuit), group.greatest_input_voltage
+    limit = Quantity(min(DWELLING_VOLTAGE, told or DWELLING_VOLTAGE), kinds.VOLTAGE)
+    reason = _reached(circuit)
+    if not at_most(volts, limit):
+        if hangs_on_the_cold(circuit, limit):
+            return COLD_VOLTAGE.unknown(subject, "sun.record_low", why=_within(circuit, limit))
         return COLD_VOLTAGE.verdict(
-            "fail",
-            subject,
-            reason,
-            quantity=volts,
-            limit=limit,
-            remedy=say(template, most=f"{most}", **parts),
+            "fail", subject, reason, quantity=volts, limit=limit,
+            remedy=_shorter(group, path, circuit, limit),
+        )  # fmt: skip
+    if told is None and group.feeds != "heater":
+        why = (
+            f"{show(volts, kinds.VOLTAGE, 'SI')} at most, within 600 V; what stands behind the "
+            "modules and how much that bears is not given"
         )
-    if switch is None and element.thermostat_switches != "AC":
-        return COLD_VOLTAGE.unknown(
-            subject,
-            f"{fed.path}.switch_voltage",
-            why=f"{show(volts, kinds.VOLTAGE, 'SI')} at most, within 600 V; what the switch is "
-            "rated for is not given",
-        )
+        return COLD_VOLTAGE.unknown(subject, f"{path}.greatest_input_voltage", why=why)
     return COLD_VOLTAGE.verdict("pass", subject, reason, quantity=volts, limit=limit)
 
 
-def _reached(fed: FedElement) -> Sentence:
+def _within(circuit: ArrayCircuit, limit: Quantity) -> str:
+    """What an array comes to by the assumed cold and without it, as text."""
+    volts, mild, most = (
+        show(Quantity(each, kinds.VOLTAGE), kinds.VOLTAGE, "SI")
+        for each in (circuit.system_voltage, circuit.mild_voltage, limit)
+    )
+    return f"{mild} open at 25 °C, {volts} in the worst cold, and {most} are allowed"
+
+
+def _shorter(group: ArrayTable, path: str, circuit: ArrayCircuit, limit: Quantity) -> Remedy:
+    """Fewer modules in series, or a device that bears them."""
+    most, volts = int(circuit.series * limit / circuit.system_voltage), open_in_the_cold(circuit)
+    if most == 0:
+        return remedy("modules of a lower voltage", "another module is another sheet")
+    template, changes = "no more than {most} modules in series", [set_to(f"{path}.series", most)]
+    parts: dict[str, Quantity | str] = {"most": f"{most}"}
+    if group.greatest_input_voltage is not None and at_most(volts, DWELLING_VOLTAGE):
+        template += ", or a controller, inverter or drive that bears {volts:up}"
+        parts["volts"] = volts
+    elif group.greatest_input_voltage is None and group.feeds != "heater":
+        template += ", behind a controller, inverter or drive that bears {limit}"
+        changes.append(set_to(f"{path}.greatest_input_voltage", limit))
+        parts["limit"] = limit
+    return remedy(template, changes, **parts)
+
+
+def _reached(circuit: ArrayCircuit) -> Sentence:
     """What the array comes to, by coefficient and by the code's table."""
-    parts: dict[str, Quantity | str] = {"series": f"{fed.series}"}
-    parts["coefficient"] = Quantity(fed.cold_voltage or 0.0, kinds.VOLTAGE)
-    parts["cold"] = Quantity(fed.cold_temperature or 0.0, kinds.TEMPERATURE)
+    parts: dict[str, Quantity | str] = {"series": f"{circuit.series}"}
+    parts["coefficient"] = Quantity(circuit.cold_voltage, kinds.VOLTAGE)
+    parts["cold"] = Quantity(circuit.cold_temperature, kinds.TEMPERATURE)
     template = "{series} modules in series reach {coefficient} open at {cold} by coefficient"
-    if fed.series == 1:
+    if circuit.series == 1:
         template = "one module reaches {coefficient} open at {cold} by coefficient"
-    if fed.cold_voltage_table is not None:
+    if circuit.cold_voltage_table is not None:
         template += ", {table} by the code's table"
-        parts["table"] = Quantity(fed.cold_voltage_table, kinds.VOLTAGE)
+        parts["table"] = Quantity(circuit.cold_voltage_table, kinds.VOLTAGE)
+    if not circuit.cold_told:
+        template += ", in the worst cold of that table, as the file has no record low"
     return say(template, **parts)

@@ -15,6 +15,7 @@ from wellsolar.physics.sun.year import HOUR, HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.results import SunPoint, WireResult
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
+from wellsolar.studies.array.cold_voltage import cold_of
 from wellsolar.studies.array.coupling import (
     AtElement,
     Coupling,
@@ -342,5 +343,5 @@ def hours_of(site: Site, on: OnArray, circuit: HeaterCircuit, year: HourlyYear) 
 
 
 def coldest_cell(site: Site) -> float:
-    """Cells in the coldest bright sun; at their test temperature without a record low [degC]."""
-    return REFERENCE_CELL if site.sun.record_low is None else float(site.sun.record_low)
+    """Cells in the coldest bright sun [degC]."""
+    return cold_of(site).temperature

@@ -16,7 +16,7 @@ from wellsolar.results import (
     StudyPart,
 )
 from wellsolar.site.schema import Site, WaterHeaterTable
-from wellsolar.studies.array.cold_voltage import cold_voltages
+from wellsolar.studies.array.cold_voltage import cold_assumed, cold_voltages
 from wellsolar.studies.array.heater_circuit import (
     BRIGHTEST,
     OnArray,
@@ -93,6 +93,7 @@ def study_heated_tank(
         return None, StudyPart((unknown,))
     result = _result(site, on, parameters, year, diverted)
     assumptions = (*air_temperatures(site)[1], *_assumptions(site, heater, on))
+    assumptions += cold_assumed(site)
     verdicts = heat_verdicts.heat_verdicts(site, result)
     verdicts += safety_verdicts(site, heater, on, result)
     if result.wire is not None:

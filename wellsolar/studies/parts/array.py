@@ -3,45 +3,25 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.physics.electric import cable
-from wellsolar.results import FedElement
 from wellsolar.results.parts import State
 from wellsolar.site.schema import ArrayTable
-from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE
+from wellsolar.studies.array.circuit import WiredGroup
+from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE, open_in_the_cold
 from wellsolar.studies.electric.cable import AMPACITY_PV, DROP
 from wellsolar.studies.parts.heat import fed_elements
-from wellsolar.studies.parts.lines import (
-    SPARE,
-    Lines,
-    Practice,
-    amperes,
-    remedy_of,
-    sized,
-    with_area,
-)
-from wellsolar.studies.parts.power import circuit_of, string_fuse
-from wellsolar.studies.safety.direct_current import (
-    ARC_FAULT,
-    GROUND_FAULT,
-    ISOLATOR,
-    OVERCURRENT,
-    SHUTDOWN,
-)
-from wellsolar.studies.safety.numbers import FEWEST_FUSED
+from wellsolar.studies.parts.lines import Lines, Practice, amperes, remedy_of, sized
+from wellsolar.studies.safety.direct_current import ARC_FAULT, GROUND_FAULT, ISOLATOR, SHUTDOWN
+from wellsolar.studies.safety.overcurrent import OVERCURRENT
 from wellsolar.studies.sun.module_sheet import PLAUSIBLE
 from wellsolar.studies.supply.allocation import ON_HAND
 from wellsolar.studies.supply.rule_of_thumb import ARRAY
 from wellsolar.studies.supply.year import DAYS_SHORT
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Sentence, Verdict, say
+from wellsolar.verdicts import Sentence, changes_of, say
 
 LISTED = "listed for direct current, settled with the local inspector"
 WIRE = "copper, two conductors and ground, insulated for sun and wet"
-ISOLATES = Practice("the group is switched off by hand before anybody works on it")
 CARRIES = Practice("the file names no run: its length and its drop follow from array.cable")
-FUSES = Practice(
-    "from three rows on, the others can drive more through a faulty one than it bears"
-)
 FOR_PUMPS = ("pump", "battery")
 
 
@@ -51,16 +31,28 @@ def array_parts(lines: Lines) -> None:
     Parameters:
         lines: of the arrays, to which the parts are added
     """
-    heats = fed_elements(lines)
+    wired = _wired(lines)
     for group in lines.site.array:
         _modules(lines, group)
-        fed = next((each for each in heats if each.numbers.array == group.name), None)
-        if fed is not None:
-            _circuit(lines, group, fed.numbers)
-        else:
-            _other_circuit(lines, group)
+        at = wired.get(group.name)
+        if at is not None:
+            _circuit(lines, at)
     _lacking(lines)
     _more_for_pumps(lines)
+
+
+def _wired(lines: Lines) -> dict[str, WiredGroup]:
+    """The groups whose circuits were studied, by their names; of two elements on one the first."""
+    groups = {group.name: (number, group) for number, group in enumerate(lines.site.array, 1)}
+    circuits = [(each.numbers.circuit, each.numbers.wire) for each in fed_elements(lines)]
+    circuits += [(each.circuit, each.wire) for each in lines.results.arrays]
+    made: dict[str, WiredGroup] = {}
+    for circuit, wire in circuits:
+        number, group = groups[circuit.array]
+        assert lines.site.module is not None
+        at = WiredGroup(group, f"array[{number}]", lines.site.module, circuit, wire)
+        made.setdefault(circuit.array, at)
+    return made
 
 
 def _modules(lines: Lines, group: ArrayTable) -> None:
@@ -102,52 +94,6 @@ def _isolator(lines: Lines, group: ArrayTable) -> Sentence:
     )
 
 
-def _other_circuit(lines: Lines, group: ArrayTable) -> None:
-    """Wire, switch and fuses of a group that does not heat, and so is not judged with the tank."""
-    module, circuit = lines.site.module, circuit_of(lines, group)
-    if module is None or not circuit:
-        return
-    _other_cable(lines, group, float(module.isc))
-    told = group.isolator_voltage is not None and group.isolator_current is not None
-    (open_words, volts), (_, current) = circuit
-    size = sized(
-        (f"breaks {open_words}", volts),
-        ("{:up} of direct current under load, either way", current),
-    )
-    if told:
-        size = _isolator(lines, group)
-    state: State = "in the file" if told else "to check"
-    lines.add("isolator", size, None, of=group.name, state=state, practice=ISOLATES)
-    fuse = string_fuse(float(module.isc))
-    if group.parallel >= FEWEST_FUSED and fuse is not None:
-        rows = "{}, one in each row, no more than the modules' label allows"
-        size = sized((rows, amperes(fuse)), circuit[0])
-        lines.add(
-            "string fuse", size, None, of=group.name, state="to check", count=group.parallel,
-            practice=FUSES,
-        )  # fmt: skip
-
-
-def _other_cable(lines: Lines, group: ArrayTable, isc: float) -> None:
-    run = group.cable
-    if run is not None and run.length is not None:
-        spare = say(
-            "{run} of run and {share} spare",
-            run=run.length,
-            share=Quantity(SPARE, kinds.FRACTION),
-        )
-        size = sized(lines.claim("{}", run, "gauge", value=with_area(run.gauge)))
-        long = float(run.length) * (1.0 + SPARE)
-        keys = [lines.key(run, "length")]
-        lines.add("array cable", size, None, of=group.name, length=long, why=[spare], keys=keys)
-        return
-    needed = Quantity(float(cable.pv_conductor_current(isc, group.parallel)), kinds.CURRENT)
-    size = say("{wire}, carries {needed:up}", wire=WIRE, needed=needed)
-    lines.add(
-        "array cable", size, None, of=group.name, state="to check", count=None, practice=CARRIES
-    )
-
-
 def _more_for_pumps(lines: Lines) -> None:
     """Modules that the pumps want beyond those that feed them or their battery."""
     verdict = lines.worst_of_all(ARRAY)
@@ -182,26 +128,33 @@ def _lacking(lines: Lines) -> None:
     lines.add("module", size, verdict, of="all groups", state="to add", count=-ledger.spare)
 
 
-def _circuit(lines: Lines, group: ArrayTable, fed: FedElement) -> None:
-    """Wire, devices and switches between the modules and the tank."""
-    circuit, volts = fed.circuit, Quantity(fed.most_voltage, kinds.VOLTAGE)
-    at_volts = ("made for {:up} of direct current", volts)
-    if fed.wire is not None:
+def _circuit(lines: Lines, at: WiredGroup) -> None:
+    """Wire, devices and switches between the modules and what they feed."""
+    group, circuit = at.group, at.circuit
+    volts, current = open_in_the_cold(circuit), Quantity(circuit.current, kinds.CURRENT)
+    if at.wire is not None:
         rules = (AMPACITY_PV, DROP)
-        lines.add_cable("array cable", group.name, fed.wire, WIRE, group.cable, *rules)
-    _devices(lines, group, fed, at_volts)
+        lines.add_cable("array cable", group.name, at.wire, WIRE, group.cable, *rules)
+    else:
+        needed = Quantity(circuit.conductor_current, kinds.CURRENT)
+        size = say("{wire}, carries {needed:up}", wire=WIRE, needed=needed)
+        lines.add(
+            "array cable", size, None, of=group.name, state="to check", count=None,
+            practice=CARRIES,
+        )  # fmt: skip
+    _devices(lines, at, ("made for {:up} of direct current", volts))
     verdict = lines.verdict(ISOLATOR, group.name)
-    fine = verdict is not None and verdict.status == "pass"
-    told = group.isolator_voltage is not None and group.isolator_current is not None
-    state: State = "in the file" if fine else "to change" if told else "to add"
-    if fine:
+    told = group.isolator_voltage is not None or group.isolator_current is not None
+    if verdict is not None and verdict.status == "pass":
+        state: State = "in the file"
         size = _isolator(lines, group)
     else:
+        unknown = verdict is not None and verdict.status == "unknown"
+        state = "to add" if not told else "to check" if unknown else "to change"
         size = sized(
             ("breaks {:up}", volts),
-            ("{:up} of direct current under load, either way",
-             Quantity(circuit.current, kinds.CURRENT)),
-        )  # fmt: skip
+            ("{:up} of direct current under load, either way", current),
+        )
     lines.add("isolator", size, verdict, of=group.name, state=state)
     for item, rule, key, does in (
         ("ground-fault protection", GROUND_FAULT, "ground_fault_protection",
@@ -215,32 +168,25 @@ def _circuit(lines: Lines, group: ArrayTable, fed: FedElement) -> None:
         lines.add_told(item, say(LISTED), lines.verdict(rule, group.name), has, group.name)
 
 
-def _devices(
-    lines: Lines,
-    group: ArrayTable,
-    fed: FedElement,
-    at_volts: tuple[str, Quantity],
-) -> None:
-    """The array's fuse or breaker and the fuses of its rows, where they are asked for."""
-    circuit = fed.circuit
-    verdict: Verdict | None = lines.verdict(OVERCURRENT, group.name)
-    fine = verdict is not None and verdict.status == "pass"
-    if group.overcurrent is not None and fine:
-        size: Sentence = sized(lines.claim("{}", group, "overcurrent"), at_volts)
-        lines.add("array breaker", size, verdict, of=group.name)
-    elif not fine and circuit.overcurrent_asked is not None:
-        size = sized(("{}", amperes(circuit.overcurrent_asked)), at_volts)
-        state: State = "to add" if group.overcurrent is None else "to change"
-        lines.add(
-            "array breaker", size, verdict, of=group.name, state=state, why=remedy_of(verdict)
-        )
-    if circuit.string_fuse is not None:
-        size = sized(
-            (
-                "{}, one in each row, no more than the modules' label allows",
-                amperes(circuit.string_fuse),
-            ),
-            at_volts,
-        )
-        state = "in the file" if fine else "to add"
-        lines.add("string fuse", size, verdict, of=group.name, state=state, count=group.parallel)
+def _devices(lines: Lines, at: WiredGroup, at_volts: tuple[str, Quantity]) -> None:
+    """The fuse or breaker of a group and the fuses of its rows, told or asked for."""
+    group = at.group
+    verdict = lines.verdict(OVERCURRENT, group.name)
+    asked = {} if verdict is None else {each.path: each for each in changes_of(verdict.remedy)}
+    rows = "{}, one in each row, no more than the modules' label allows"
+    sizes = {"overcurrent": at.circuit.overcurrent_asked, "string_fuse": at.circuit.row_fuse}
+    for item, key, words, count in (
+        ("array breaker", "overcurrent", "{}", 1),
+        ("string fuse", "string_fuse", rows, group.parallel),
+    ):
+        told, change = getattr(group, key), asked.get(f"{at.path}.{key}")
+        if change is not None:
+            state: State = "to add" if told is None else "to change"
+            size = sized((words, amperes(sizes[key] or 0.0)), at_volts)
+            lines.add(
+                item, size, verdict, of=group.name, state=state, count=count,
+                why=remedy_of(verdict),
+            )  # fmt: skip
+        elif told is not None:
+            size = sized(lines.claim(words, group, key), at_volts)
+            lines.add(item, size, verdict, of=group.name, count=count)

@@ -9,10 +9,11 @@ from wellsolar.physics.tank import overheating
 from wellsolar.results import FedElement, TankPressure
 from wellsolar.results.parts import State
 from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
-from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE
+from wellsolar.studies.array.cold_voltage import open_in_the_cold
 from wellsolar.studies.heat.verdicts import EVENING, REACHES, SHARE
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Piece, Practice, remedy_of, sized
-from wellsolar.studies.safety.direct_current import CONTACTS, ELEMENT_LOAD, studied_element
+from wellsolar.studies.safety.contacts import CONTACTS, HIGH_LIMIT_CONTACTS, high_limit_of
+from wellsolar.studies.safety.direct_current import ELEMENT_LOAD, studied_element
 from wellsolar.studies.safety.expansion import EXPANSION, ROUNDING
 from wellsolar.studies.safety.guarded_tank import (
     SECOND,
@@ -24,7 +25,7 @@ from wellsolar.studies.safety.overheating import HIGH_LIMIT, OVERHEATING
 from wellsolar.studies.safety.relief import CAPACITY, RELIEF, VACUUM
 from wellsolar.studies.safety.scald import FIXTURES, MIXING, SAFE_OUTLET, STANDARD
 from wellsolar.units import Quantity
-from wellsolar.verdicts import say
+from wellsolar.verdicts import Verdict, say
 
 TANK = "water heater"
 DISCHARGE = Practice("what the relief valve lets out scalds, and a plugged pipe bursts the tank")
@@ -85,8 +86,7 @@ def heat_parts(lines: Lines) -> None:
     tanks = (heated_tank_of(heater, found.safety), second_tank_of(heater, found.safety))
     for tank in tanks:
         if tank is not None:
-            of_array = fed[0].numbers if fed and tank.subject == TANK else None
-            _high_limit(lines, tank, of_array)
+            _high_limit(lines, tank, fed)
             _relief(lines, tank)
     vacuum = lines.verdict(VACUUM, TANK)
     size = say("to CSA Z21.22, on the cold pipe above the tank")
@@ -129,50 +129,83 @@ def _element(lines: Lines, element: ElementTable, fed: Fed | None) -> None:
 def _breaks(fed: FedElement) -> tuple[tuple[str, Quantity | str | None], ...]:
     """What a contact in the array's circuit must break."""
     return (
-        ("breaks {:up}", Quantity(fed.most_voltage, kinds.VOLTAGE)),
+        ("breaks {:up}", open_in_the_cold(fed.circuit)),
         ("{:up} of direct current", Quantity(fed.circuit.current, kinds.CURRENT)),
     )
 
 
 def _contacts(lines: Lines, fed: Fed) -> None:
     """The relay or controller behind a thermostat, unless its own contacts do."""
-    contacts = lines.verdict(CONTACTS, fed.thermostat)
-    cold = lines.verdict(COLD_VOLTAGE, fed.numbers.array)
+    contacts, element = lines.verdict(CONTACTS, fed.thermostat), fed.element
     if contacts is None:
         return
-    element = fed.element
-    weak = element.switch_voltage is None or element.switch_voltage < fed.numbers.most_voltage
-    known = contacts.status == "pass" and (cold is None or cold.status != "unknown")
-    state: State = "in the file"
-    if contacts.status != "pass":
-        state = "to add"
-    elif weak:
-        state = "to change" if element.switch_voltage is not None else "to add"
-    shown = cold if contacts.status == "pass" and weak else contacts
-    if element.thermostat_switches == "DC" and known and not weak:
+    relay = element.thermostat_switches == "relay"
+    fine = contacts.status == "pass"
+    if fine and not relay:
         return
+    size = sized(*_breaks(fed.numbers))
+    state: State = "to check"
+    if fine:
+        state, size = "in the file", sized(
+            lines.claim("breaks {}", element, "switch_voltage", "thermostat_switches"),
+            lines.claim("{} of direct current", element, "switch_current"),
+        )  # fmt: skip
+    elif contacts.status == "fail":
+        state = "to change" if relay else "to add"
     lines.add(
-        "relay or controller", sized(*_breaks(fed.numbers)), shown,
-        of=fed.numbers.array, state=state, why=remedy_of(shown),
+        "relay or controller", size, contacts,
+        of=fed.numbers.array, state=state, why=remedy_of(contacts),
     )  # fmt: skip
 
 
-def _high_limit(lines: Lines, tank: GuardedTank, fed: FedElement | None) -> None:
-    """The high limit of a tank; on modules it breaks their direct current too."""
+def _high_limit(lines: Lines, tank: GuardedTank, fed: tuple[Fed, ...]) -> None:
+    """The high limit of a tank, and in each array's circuit what it breaks of direct current."""
     rules = (HIGH_LIMIT, OVERHEATING) if tank.subject == TANK else (HIGH_LIMIT,)
     verdict = lines.worst(tank.subject, *rules)
     if verdict is None:
         return
-    breaks = () if fed is None else _breaks(fed)
     low, high = (Quantity(each, kinds.TEMPERATURE) for each in overheating.HIGH_LIMIT_RANGE)
     set_to = tank.table.high_limit
     if set_to is None or float(set_to) >= tank.safety.pressure.relief_temperature:
         state: State = "to add" if set_to is None else "to change"
-        size = sized(("hand reset, {}", low), ("or up to {}", high), *breaks)
+        pieces: list[Piece | tuple[str, Quantity | str | None]] = [
+            ("hand reset, {}", low), ("or up to {}", high)
+        ]  # fmt: skip
     else:
-        limit = Piece("hand reset, {}", set_to, (f"{tank.path}.high_limit",))
-        state, size = "in the file", sized(limit, *breaks)
-    lines.add("high limit", size, verdict, of=_whose(tank), state=state)
+        state = "in the file"
+        pieces = [Piece("hand reset, {}", set_to, (f"{tank.path}.high_limit",))]
+    first = True
+    for each in fed if tank.subject == TANK else ():
+        _high_limit_of_array(lines, each, verdict, pieces, state, "" if first else each.subject)
+        first = False
+    if first:
+        lines.add("high limit", sized(*pieces), verdict, of=_whose(tank), state=state)
+
+
+def _high_limit_of_array(
+    lines: Lines,
+    fed: Fed,
+    verdict: Verdict,
+    pieces: list[Piece | tuple[str, Quantity | str | None]],
+    state: State,
+    of: str,
+) -> None:
+    """The high limit with what it breaks of an array's current: told, or asked for."""
+    element = fed.element
+    breaks = lines.verdict(HIGH_LIMIT_CONTACTS, high_limit_of(fed.thermostat))
+    if breaks is None or breaks.status == "pass":
+        broken: list[Piece | tuple[str, Quantity | str | None]] = [
+            lines.claim("breaks {}", element, "high_limit_voltage", "high_limit_switches"),
+            lines.claim("{} of direct current", element, "high_limit_current"),
+            lines.claim("{} poles", element, "high_limit_poles"),
+        ]
+        lines.add("high limit", sized(*pieces, *broken), verdict, of=of, state=state)
+        return
+    if state == "in the file":
+        state = "to check" if breaks.status == "unknown" else "to change"
+    poles = ("in both conductors, by contacts that are not the thermostat's", "")
+    size = sized(*pieces, *_breaks(fed.numbers), poles)
+    lines.add("high limit", size, breaks, of=of, state=state, why=remedy_of(breaks))
 
 
 def _whose(tank: GuardedTank) -> str:

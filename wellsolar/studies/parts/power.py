@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.data import wiring as wire_table
-from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import cable
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
@@ -184,26 +182,12 @@ def circuit_of(lines: Lines, group: ArrayTable) -> tuple[tuple[str, Quantity | N
         return ()
     volts = [each for each in cold_voltages(lines.site, group) if each is not None]
     current = float(cable.pv_circuit_current(float(module.isc), group.parallel))
-    words = "{:up} open in the record cold" if volts else "more than {:up} open in the cold"
-    open_volts = max(volts, default=group.series * float(module.voc))
+    record = lines.site.sun.record_low is not None
+    words = "{:up} open in the record cold" if record else "{:up} open in the worst cold"
     return (
-        (words, Quantity(open_volts, kinds.VOLTAGE)),
+        (words, Quantity(max(volts), kinds.VOLTAGE)),
         ("{:up} of direct current", Quantity(current, kinds.CURRENT)),
     )
-
-
-def string_fuse(isc: float) -> float | None:
-    """The standard fuse of one row of modules [A].
-
-    Parameters:
-        isc: short-circuit current of a module [A]
-    Returns:
-        the next size above 1.25 x 1.25 of it; None above the table
-    """
-    try:
-        return wire_table.next_overcurrent_size(float(cable.pv_conductor_current(isc, 1)))
-    except OutOfRange:
-        return None
 
 
 def _generator(lines: Lines) -> None:

@@ -21,14 +21,15 @@ from wellsolar.studies.parts.power import power_parts
 from wellsolar.studies.parts.well import well_parts
 from wellsolar.studies.pump.pressure_tank import RUN_TIME
 from wellsolar.studies.pump.verdicts import YIELD
+from wellsolar.studies.safety.contacts import CONTACTS, HIGH_LIMIT_CONTACTS
 from wellsolar.studies.safety.direct_current import (
     ARC_FAULT,
-    CONTACTS,
     GROUND_FAULT,
     ISOLATOR,
     SHUTDOWN,
 )
 from wellsolar.studies.safety.expansion import EXPANSION
+from wellsolar.studies.safety.overcurrent import OVERCURRENT
 from wellsolar.studies.safety.overheating import HIGH_LIMIT
 from wellsolar.studies.safety.relief import CAPACITY, RELIEF, VACUUM
 from wellsolar.studies.safety.scald import FIXTURES, STANDARD
@@ -58,6 +59,8 @@ HANGS_ON = {
     YIELD,
     COLD_VOLTAGE,
     CONTACTS,
+    HIGH_LIMIT_CONTACTS,
+    OVERCURRENT,
     ARRAY,
     BATTERY,
     DAYS_SHORT,

@@ -106,14 +106,30 @@ def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     rules = (AMPACITY_MOTOR, DROP, DIP)
     lines.add_cable("pump cable", pump.name, wire, kind, table.cable, *rules)
     if wire.overcurrent_device is not None:
-        size = say(
-            "{rating}, {supply}, opens every live conductor",
-            rating=amperes(wire.overcurrent_device),
-            supply=supply_of(table),
-        )
+        size = _breaker(lines, table, wire.overcurrent_device)
         verdict = lines.verdict(AMPACITY_MOTOR, pump.name)
         why = [say("{rule}", rule=wire.overcurrent_rule)] if wire.overcurrent_rule else []
         lines.add("pump breaker", size, verdict, of=pump.name, state="to add", why=why)
+
+
+def _breaker(lines: Lines, table: PumpTable, device: float) -> Sentence:
+    """A pump's breaker; of direct current one for the greatest voltage of what feeds it, which is
+    more than the motor's."""
+    rating, opens = amperes(device), "opens every live conductor"
+    if table.supply == "AC":
+        words = f"{{rating}}, {{supply}}, {opens}"
+        return say(words, rating=rating, supply=supply_of(table))
+    feeding = {group.name for group in lines.site.array if group.feeds == "pump"}
+    volts = [
+        each.circuit.system_voltage
+        for each in lines.results.arrays
+        if each.circuit.array in feeding
+    ]
+    if volts:
+        words = f"{{rating}}, {{volts:up}} of direct current open in the cold, {opens}"
+        return say(words, rating=rating, volts=Quantity(max(volts), kinds.VOLTAGE))
+    words = f"{{rating}}, direct current at the battery's highest charging voltage, {opens}"
+    return say(words, rating=rating)
 
 
 def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:

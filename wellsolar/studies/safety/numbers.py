@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
 from wellsolar.constants import HOUR, PSI
-from wellsolar.data import wiring as wire_table
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import heating_element
-from wellsolar.physics.array.resistive import open_circuit_voltage
-from wellsolar.physics.electric import cable
 from wellsolar.physics.hydraulics import air, pressure_tank
 from wellsolar.physics.tank import expansion, overheating
-from wellsolar.results import ArrayCircuit, FedElement, HeatSafety, TankPressure, TankSafety
+from wellsolar.results import FedElement, HeatSafety, TankPressure, TankSafety
 from wellsolar.site.schema import ArrayTable, ElementTable, SecondTankTable, Site, WaterHeaterTable
-from wellsolar.studies.array.cold_voltage import cold_voltages
+from wellsolar.studies.array.circuit import array_circuit
+from wellsolar.studies.array.cold_voltage import cold_of
 from wellsolar.studies.array.heater_circuit import (
     BRIGHTEST,
     HeaterCircuit,
@@ -27,12 +24,8 @@ from wellsolar.studies.array.heater_circuit import (
     coldest_cell,
     plate_of,
 )
-from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.sun.module_sheet import REFERENCE_CELL
 from wellsolar.studies.supply.diversion import power_on_inverter
-
-FEWEST_FUSED = 3
-"""Rows in parallel from which a fault in one is fed by more than one other; NEC 690.9(A)."""
 
 RELIEF_MARGIN = 0.10
 """How far an expansion stays below the relief valve's setting: 135 of 150 psi, an engineer's
@@ -255,7 +248,7 @@ def heat_safety(at: HeaterOnArray, setpoint: float) -> HeatSafety:
     Returns:
         numbers for the verdicts and the report
     """
-    voltage, power = _at_one_element(at, at.circuit)
+    voltage, power = _at_one_element(at, at.circuit, coldest_cell(at.site))
     others = tuple(_others(at))
     array_input = _array_input(at.site, at.element, at.circuit)
     further = [_array_input(other.site, other.element, other.circuit) for _, other in others]
@@ -264,8 +257,9 @@ def heat_safety(at: HeaterOnArray, setpoint: float) -> HeatSafety:
         **{field.name: getattr(tank, field.name) for field in fields(tank)},
         element_voltage=voltage,
         element_power=power,
+        mild_element_voltage=_mild_voltage(at),
         most_series=_most_series(at, voltage),
-        circuit=_circuit(at),
+        circuit=array_circuit(at.site, at.group),
         others=tuple(_fed(number, other) for number, other in others),
     )
 
@@ -282,41 +276,42 @@ def _others(at: HeaterOnArray) -> Iterator[tuple[int, HeaterOnArray]]:
 
 def _fed(number: int, at: HeaterOnArray) -> FedElement:
     """The numbers of an element on an array of its own."""
-    voltage, power = _at_one_element(at, at.circuit)
-    circuit, open_volts = _circuit(at), cold_voltages(at.site, at.group)
-    cold = at.site.sun.record_low
-    warm = at.circuit.array(BRIGHTEST, REFERENCE_CELL)
+    voltage, power = _at_one_element(at, at.circuit, coldest_cell(at.site))
     return FedElement(
         path=f"water_heater.element[{number}]",
         number=number,
         array=at.group.name,
-        series=at.group.series,
-        cold_temperature=None if cold is None else float(cold),
-        cold_voltage=open_volts[0],
-        cold_voltage_table=open_volts[1],
-        most_voltage=circuit.system_voltage or float(open_circuit_voltage(warm)),
         element_voltage=voltage,
         element_power=power,
+        mild_element_voltage=_mild_voltage(at),
         most_series=_most_series(at, voltage),
-        circuit=circuit,
+        circuit=array_circuit(at.site, at.group),
         wire=array_wire(at.site, at.group, at.circuit),
     )
 
 
-def _at_one_element(at: HeaterOnArray, circuit: HeaterCircuit) -> tuple[float, float]:
-    """Greatest voltage [V] and power [W] at one of the elements that the array feeds."""
+def _mild_voltage(at: HeaterOnArray) -> float:
+    """Greatest voltage at one element with cells at 25 degC where no record low is told, or else
+    in that [V]."""
+    cell = coldest_cell(at.site) if cold_of(at.site).told else REFERENCE_CELL
+    return _at_one_element(at, at.circuit, cell)[0]
+
+
+def _at_one_element(at: HeaterOnArray, circuit: HeaterCircuit, cell: float) -> tuple[float, float]:
+    """Greatest voltage [V] and power [W] at one of the elements that the array feeds, with cells
+    at a temperature [degC]."""
     element = at.element
     if element.coupling == "switched":
-        voltage = max(_switched_voltages(at, circuit))
+        voltage = max(_switched_voltages(at, circuit, cell))
     else:
-        voltage = circuit.hardest().at(BRIGHTEST, coldest_cell(at.site)).voltage
+        voltage = circuit.hardest().at(BRIGHTEST, cell).voltage
         if element.wired == "series":
             voltage /= element.count
     load = heating_element.element_load(element.rated_power, element.rated_voltage, voltage)
     return float(load.voltage), float(load.power)
 
 
-def _switched_voltages(at: HeaterOnArray, circuit: HeaterCircuit) -> Iterator[float]:
+def _switched_voltages(at: HeaterOnArray, circuit: HeaterCircuit, cell: float) -> Iterator[float]:
     """At one element, for each resistance that relays can make or stick at [V].
 
     Of elements alike, a resistance above that of one is a chain, in which each bears its part.
@@ -326,7 +321,7 @@ def _switched_voltages(at: HeaterOnArray, circuit: HeaterCircuit) -> Iterator[fl
     )
     for resistance in map(float, at.element.switched_resistances or (one,)):
         joined = replace(circuit, resistance=resistance)
-        voltage = joined.point(BRIGHTEST, coldest_cell(at.site)).voltage
+        voltage = joined.point(BRIGHTEST, cell).voltage
         yield voltage * min(1.0, one / resistance)
 
 
@@ -336,7 +331,8 @@ def _most_series(at: HeaterOnArray, voltage: float) -> int | None:
     if voltage <= plate:
         return None
     for series in range(at.group.series - 1, 0, -1):
-        if _at_one_element(at, replace(at.circuit, series=series))[0] <= plate:
+        fewer = replace(at.circuit, series=series)
+        if _at_one_element(at, fewer, coldest_cell(at.site))[0] <= plate:
             return series
     return 0
 
@@ -346,41 +342,3 @@ def _array_input(site: Site, element: ElementTable, circuit: HeaterCircuit) -> f
     what electronics do at their most, or its maximum power where relays bring it near that [W]."""
     point = circuit.hardest().point(BRIGHTEST, coldest_cell(site))
     return point.maximum_power if element.coupling == "switched" else point.power
-
-
-def _circuit(at: HeaterOnArray) -> ArrayCircuit:
-    """The array's circuit by the electrical code's factors."""
-    assert at.site.module is not None
-    isc, rows = at.site.module.isc, at.group.parallel
-    volts = [voltage for voltage in cold_voltages(at.site, at.group) if voltage is not None]
-    needed = float(cable.pv_conductor_current(isc, rows))
-    return ArrayCircuit(
-        system_voltage=max(volts, default=None),
-        current=float(cable.pv_circuit_current(isc, rows)),
-        conductor_current=needed,
-        overcurrent_asked=_next_size(needed),
-        overcurrent_most=_borne(at.group),
-        string_fuse=_next_size(float(cable.pv_conductor_current(isc, 1)))
-        if rows >= FEWEST_FUSED
-        else None,
-    )
-
-
-def _borne(group: ArrayTable) -> float | None:
-    """The largest device that the named wire bears: its ampacity, or the next size above it where
-    that is none, and no more than thin wires are allowed [A]; NEC 240.4(B) and (D)."""
-    if group.cable is None:
-        return None
-    wire = wire_table.wire(group.cable.gauge)
-    most = _next_size(wiring.ampacity(wire, group.cable))
-    if most is None:
-        return wire.small_conductor_limit
-    return min(most, wire.small_conductor_limit or math.inf)
-
-
-def _next_size(current: float) -> float | None:
-    """The next standard device [A]; None above the table."""
-    try:
-        return wire_table.next_overcurrent_size(current)
-    except OutOfRange:
-        return None

@@ -10,10 +10,8 @@ from wellsolar.constants import DAY
 from wellsolar.physics.tank import overheating
 from wellsolar.results import HeatedTankResult
 from wellsolar.site.schema import ElementTable, Site, WaterHeaterTable
-from wellsolar.studies.safety.direct_current import (
-    breaks_of,
-    studied_element,
-)
+from wellsolar.studies.safety.contacts import breaks_of
+from wellsolar.studies.safety.direct_current import studied_element
 from wellsolar.studies.safety.guarded_tank import (
     SPREAD,
     TANK,

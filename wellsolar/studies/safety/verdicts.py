@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from wellsolar.results import HeatedTankResult
-from wellsolar.site.schema import Site, WaterHeaterTable
+from wellsolar.results import FedElement, HeatedTankResult
+from wellsolar.site.schema import ArrayTable, Site, WaterHeaterTable
+from wellsolar.studies.array.circuit import WiredGroup
 from wellsolar.studies.array.heater_circuit import OnArray
 from wellsolar.studies.electric import cable as wiring
+from wellsolar.studies.safety.contacts import CONTACTS, HIGH_LIMIT_CONTACTS, Driven
 from wellsolar.studies.safety.direct_current import (
-    CONTACTS,
-    Driven,
     Subjects,
     dc_verdicts,
     element_verdicts,
@@ -32,7 +32,7 @@ from wellsolar.studies.safety.relief import relief_verdicts, vacuum_verdict
 from wellsolar.studies.safety.scald import scald_verdicts
 from wellsolar.verdicts import Verdict
 
-GUARDS = (CONTACTS,)
+GUARDS = (CONTACTS, HIGH_LIMIT_CONTACTS)
 """Rules on what breaks the arrays' current when the tank is hot."""
 
 
@@ -78,8 +78,9 @@ def safety_verdicts(
     """
     driven = driven_by_sun(result) if result.nobody_home is not None and can_boil(result) else None
     studied = studied_element(result, on.path)
-    circuit = element_verdicts(on.element, studied, Subjects(result.array), driven)
-    circuit += dc_verdicts(on.group, on.group_path, studied)
+    at = _wired(site, on.group, on.group_path, studied)
+    circuit = element_verdicts(on.element, studied, at, Subjects(result.array), driven)
+    circuit += dc_verdicts(at)
     others = _of_other_arrays(site, heater, on.group.name, result, driven)
     guards = [each for each in (*circuit, *others) if each.rule in GUARDS]
     overheating = overheating_verdict(fed_elements(site, heater), heater, result, guards)
@@ -104,14 +105,21 @@ def _of_other_arrays(
         new = fed.array not in judged
         array = fed.array if new else f"{fed.array}, element {fed.number}"
         names = Subjects(array, f"thermostat of element {fed.number}", f"element {fed.number}")
-        verdicts += element_verdicts(element, fed, names, driven)
         path, group = groups[fed.array]
+        at = _wired(site, group, path, fed)
+        verdicts += element_verdicts(element, fed, at, names, driven)
         if new:
             judged.add(fed.array)
-            verdicts += dc_verdicts(group, path, fed)
+            verdicts += dc_verdicts(at)
         if new and fed.wire is not None:
             limit = float(site.limits.voltage_drop)
             verdicts += wiring.wire_verdicts(
                 fed.wire, fed.array, f"{path}.cable", limit, wiring.AMPACITY_PV
             )
     return verdicts
+
+
+def _wired(site: Site, group: ArrayTable, path: str, fed: FedElement) -> WiredGroup:
+    """The modules of an element, as they are wired."""
+    assert site.module is not None
+    return WiredGroup(group, path, site.module, fed.circuit, fed.wire)

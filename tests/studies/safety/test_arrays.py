@@ -1,0 +1,177 @@
+"""Arrays that heat nothing: their voltage against pump, controller and code, their fuses."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from tests.site_texts import edited
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import Case
+from wellsolar.verdicts import Verdict, changes_of
+
+PUMP_ON_SUN = """
+# Invented for this test: no real well, pump or module.
+[site]
+name = "Borehole (invented)"
+latitude = "30 deg"
+
+[well]
+depth = "200 ft"
+static_level = "60 ft"
+specific_capacity = "0.5 gpm/ft"
+
+[piping]
+tank_elevation = "25 ft"
+
+[storage_tank]
+volume = "1000 gal"
+
+[[pump]]
+name = "sun pump"
+intake_depth = "150 ft"
+flow = "0, 2, 4, 6, 8 gpm"
+head = "260, 240, 200, 140, 60 ft"
+power = "180, 270, 350, 410, 430 W"
+supply = "DC"
+voltage = "90 V"
+
+[module]
+voc = "22.6 V"
+isc = "9.7 A"
+vmp = "18.6 V"
+imp = "9.2 A"
+cells = 36
+voc_coefficient = "-0.30 %/K"
+
+[[array]]
+name = "sun array"
+feeds = "pump"
+series = 6
+greatest_input_voltage = "200 V"
+least_input_voltage = "80 V"
+isolator_voltage = "250 V"
+isolator_current = "16 A"
+place = "ground"
+
+[sun]
+record_low = "-18 degC"
+temperature = "10, 12, 15, 19, 23, 27, 30, 29, 26, 21, 15, 11 degC"
+"""
+BATTERY = edited(
+    PUMP_ON_SUN,
+    ('feeds = "pump"', 'feeds = "battery"'),
+    ('place = "ground"', 'place = "ground"\nbackfeed = "0 A"\nground_fault_protection = true\n'
+     "arc_fault_protection = true\nrapid_shutdown = true"),
+)  # fmt: skip
+
+
+def verdicts(text: str) -> dict[str, Verdict]:
+    said = Case(parse_site(text, "site")).said("arrays").verdicts
+    assert len({each.rule.key for each in said}) == len(said)
+    return {each.rule.key: each for each in said}
+
+
+def states(text: str) -> dict[str, str]:
+    """Whatever does not pass."""
+    return {key: each.status for key, each in verdicts(text).items() if each.status != "pass"}
+
+
+def applied(text: str, found: Verdict) -> str:
+    assert changes_of(found.remedy)
+    file = parse_site(
+        text, "site", [f"{each.path}={each.value}" for each in changes_of(found.remedy)]
+    )
+    return states_of(Case(file), found.rule.key)
+
+
+def states_of(case: Case, rule: str) -> str:
+    return next(each.status for each in case.said("arrays").verdicts if each.rule.key == rule)
+
+
+def test_what_is_right_is_told_so() -> None:
+    assert states(PUMP_ON_SUN) == {}
+    assert states(BATTERY) == {}
+    # From a rack of its own to a pump nothing runs on or in a building.
+    assert set(verdicts(BATTERY)) - set(verdicts(PUMP_ON_SUN)) == {
+        "ground fault", "arc fault", "rapid shutdown"
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("text", [PUMP_ON_SUN, BATTERY])
+def test_open_in_the_cold_against_what_stands_behind(text: str) -> None:
+    # Table 690.7(A) has 1.18 for -18 degC: 6 x 22.6 x 1.18 = 160.0 V.
+    for bears, status in (("161", "pass"), ("159", "fail")):
+        told = edited(
+            text, ('greatest_input_voltage = "200 V"', f'greatest_input_voltage = "{bears} V"')
+        )
+        found = verdicts(told)["cold open-circuit voltage"]
+        assert found.status == status
+        assert found.quantity == pytest.approx(6 * 22.6 * 1.18)
+        if status == "fail":
+            assert applied(told, found) == "pass"
+    silent = edited(text, ('greatest_input_voltage = "200 V"\n', ""))
+    found = verdicts(silent)["cold open-circuit voltage"]
+    assert (found.status, found.needs) == ("unknown", ("array[1].greatest_input_voltage",))
+    # 30 x 22.6 V are 678 V with nothing known of the cold: above the 600 V of a dwelling.
+    many = edited(silent, ("series = 6", "series = 30"), ('record_low = "-18 degC"\n', ""))
+    found = verdicts(many)["cold open-circuit voltage"]
+    assert found.status == "fail"
+    assert applied(many, found) == "pass"
+
+
+def test_at_work_against_the_least_that_it_asks() -> None:
+    for series, least, status in (
+        # By pvlib's De Soto model of this sheet: 18.6 V at 25 degC, about 16 V in the air of July.
+        (6, "80", "pass"), (6, "112", "fail"), (4, "80", "fail"),
+    ):  # fmt: skip
+        text = edited(
+            PUMP_ON_SUN,
+            ("series = 6", f"series = {series}"),
+            ('least_input_voltage = "80 V"', f'least_input_voltage = "{least} V"'),
+        )
+        found = verdicts(text)["operating voltage"]
+        assert found.status == status, (series, least)
+        if status == "fail":
+            assert applied(text, found) == "pass"
+    # What suffices in July and not on a hot roof, which is known from practice alone.
+    result = Case(parse_site(PUMP_ON_SUN, "site")).arrays[0]
+    assert result.hot_voltage is not None
+    assert result.working_voltage is not None
+    assert result.hot_voltage < result.working_voltage < 6 * 18.6
+    between = (result.hot_voltage + result.working_voltage) / 2
+    text = edited(PUMP_ON_SUN, ('"80 V"', f'"{between:.2f} V"'))
+    assert verdicts(text)["operating voltage"].status == "caution"
+
+
+def test_a_motor_that_turns_too_slowly_to_lift_water() -> None:
+    silent = edited(PUMP_ON_SUN, ('least_input_voltage = "80 V"\n', ""))
+    # Head goes with the square of the speed: of 260 ft at 90 V, 85 ft are left at 51.5 V.
+    assert math.sqrt(85 / 260) * 90 == pytest.approx(51.5, abs=0.1)
+    for series, status in ((1, "fail"), (3, "fail"), (4, "unknown")):
+        text = edited(silent, ("series = 6", f"series = {series}"))
+        found = verdicts(text)["operating voltage"]
+        assert found.status == status, series
+        if status == "fail":
+            assert applied(text, found) == "pass"
+        else:
+            assert found.needs == ("array[1].least_input_voltage",)
+
+
+def test_what_a_battery_can_drive_back() -> None:
+    silent = edited(BATTERY, ('backfeed = "0 A"\n', ""))
+    assert states(silent) == {"pv overcurrent": "unknown"}
+    assert verdicts(silent)["pv overcurrent"].needs == ("array[1].backfeed",)
+    drives = edited(
+        BATTERY, ('"0 A"', '"200 A"'), ("cells = 36", 'cells = 36\nseries_fuse = "20 A"')
+    )
+    found = verdicts(drives)["pv overcurrent"]
+    assert found.status == "fail"
+    assert applied(drives, found) == "pass"
+
+
+def test_no_isolator_below_the_open_voltage() -> None:
+    text = edited(PUMP_ON_SUN, ('isolator_voltage = "250 V"', 'isolator_voltage = "125 V"'))
+    assert states(text) == {"isolator": "fail"}
+    assert applied(text, verdicts(text)["isolator"]) == "pass"

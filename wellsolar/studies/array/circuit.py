@@ -1,0 +1,119 @@
+"""The direct current of a group of modules by the electrical code's factors, and its wire."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from wellsolar.data import wiring as wire_table
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.electric import cable
+from wellsolar.results import ArrayCircuit, WireResult
+from wellsolar.site.schema import ArrayTable, ModuleTable, Site
+from wellsolar.studies.array.cold_voltage import cold_of, cold_voltages
+from wellsolar.studies.electric import cable as wiring
+
+FEWEST_FUSED = 3
+"""Rows in parallel from which a fault in one is fed by more than one other; NEC 690.9(A)."""
+
+
+@dataclass(frozen=True)
+class WiredGroup:
+    """A group of modules as it is wired.
+
+    path: its key path; module: of its modules; wire: None where no cable is named
+    """
+
+    group: ArrayTable
+    path: str
+    module: ModuleTable
+    circuit: ArrayCircuit
+    wire: WireResult | None
+
+    @property
+    def enters_a_building(self) -> bool:
+        """True where its direct current runs on or in a building: all of it but that from a rack
+        of its own to a pump, as far as the file tells."""
+        return self.group.feeds != "pump" or self.group.place == "roof"
+
+
+def array_circuit(site: Site, group: ArrayTable) -> ArrayCircuit:
+    """What the direct current of a group can come to, and what it asks of wires and fuses.
+
+    Parameters:
+        site: a site with a module's sheet
+        group: of its modules
+    Returns:
+        its currents and voltages
+    """
+    assert site.module is not None
+    isc, rows = site.module.isc, group.parallel
+    by_coefficient, by_table = cold_voltages(site, group)
+    assert by_coefficient is not None
+    cold = cold_of(site)
+    needed = float(cable.pv_conductor_current(isc, rows))
+    row_fuse = next_size(float(cable.pv_conductor_current(isc, 1)))
+    return ArrayCircuit(
+        array=group.name,
+        series=group.series,
+        parallel=rows,
+        cold_temperature=cold.temperature,
+        cold_told=cold.told,
+        cold_voltage=by_coefficient,
+        cold_voltage_table=by_table,
+        mild_voltage=group.series * float(site.module.voc),
+        system_voltage=max(by_coefficient, by_table or 0.0),
+        current=float(cable.pv_circuit_current(isc, rows)),
+        row_current=float(cable.pv_circuit_current(isc, 1)),
+        conductor_current=needed,
+        overcurrent_asked=next_size(needed),
+        overcurrent_most=_borne(group),
+        ampacity=_ampacity(group),
+        row_fuse=row_fuse,
+        string_fuse=row_fuse if rows >= FEWEST_FUSED else None,
+    )
+
+
+def plain_wire(site: Site, group: ArrayTable) -> WireResult | None:
+    """The run of cable of a group that works at its maximum power in full sun.
+
+    Parameters:
+        site: the site
+        group: of modules
+    Returns:
+        the run; None where the file names no cable
+    """
+    if group.cable is None or group.cable.length is None or site.module is None:
+        return None
+    module, rows = site.module, group.parallel
+    load = wiring.array_load(
+        float(module.isc), rows * float(module.imp), group.series * float(module.vmp), rows
+    )
+    limit = float(site.limits.voltage_drop)
+    return wiring.wire_run(group.cable, float(group.cable.length), load, limit)
+
+
+def _ampacity(group: ArrayTable) -> float | None:
+    """Ampacity of the named wire where it lies, no more than its terminals allow [A]."""
+    if group.cable is None:
+        return None
+    return wiring.ampacity(wire_table.wire(group.cable.gauge), group.cable)
+
+
+def _borne(group: ArrayTable) -> float | None:
+    """The largest device that the named wire bears: its ampacity, or the next size above it where
+    that is none, and no more than thin wires are allowed [A]; NEC 240.4(B) and (D)."""
+    bears = _ampacity(group)
+    if group.cable is None or bears is None:
+        return None
+    limit = wire_table.wire(group.cable.gauge).small_conductor_limit
+    most = next_size(bears)
+    return limit if most is None else min(most, limit or math.inf)
+
+
+def next_size(current: float) -> float | None:
+    """The next standard device [A]; None above the table."""
+    try:
+        return wire_table.next_overcurrent_size(current)
+    except OutOfRange:
+        return None
