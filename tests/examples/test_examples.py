@@ -26,6 +26,8 @@ STORIES = {
         ("precharge", "pressure tank"): "pass",
         ("survival by hand", "hand pump"): "pass",
         ("hand into the tank", "hand pump"): "caution",
+        ("hand travel", "hand pump"): "pass",
+        ("relief at the hand pump", "hand pump"): "pass",
         ("reaches temperature", "water heater"): "caution",
         ("share from PV", "water heater"): "caution",
         ("hot water in the evening", "water heater"): "pass",
@@ -44,6 +46,8 @@ STORIES = {
         ("submergence", "old pump"): "fail",
         ("inverter surge", "old pump"): "fail",
         ("test fit", "pumping test"): "pass",
+        # Pumped for four hours: what a day makes of it is a band.
+        ("length of the test", "pumping test"): "caution",
         ("runs dry", "old pump"): "fail",
         ("runs dry", "frugal pump"): "pass",
         ("day's water from the well", "old pump"): "pass",
