@@ -15,7 +15,10 @@ def test_more_modules_used_than_on_hand_fails_and_the_remedy_helps(tmp_path: Pat
 
     found = verdict()
     assert found.status == "fail"  # type: ignore[attr-defined]
-    assert found.remedy.text("US") == "take 2 modules off the groups, or have 8 modules on hand"  # type: ignore[attr-defined]
+    assert (
+        found.remedy.text("US")
+        == "have 8 modules on hand, 2 modules more; or take as many off the groups"
+    )  # type: ignore[attr-defined]
     changed(path, ("on_hand = 6", "on_hand = 8"))
     assert verdict().status == "pass"  # type: ignore[attr-defined]
 

@@ -14,7 +14,7 @@ from wellsolar.physics.array.module_fit import fit_five_parameters
 from wellsolar.results import StudyPart
 from wellsolar.site.schema import ModuleTable, Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Verdict, say
+from wellsolar.verdicts import Place, Rule, Verdict, remedy, say
 
 SUBJECT = "module"
 
@@ -78,9 +78,10 @@ def _verdict(module: ModuleTable) -> Verdict:
                 most=Quantity(limit.most, figure.kind),
             ),
             quantity=Quantity(figure.value, figure.kind),
-            remedy=say(
+            remedy=remedy(
                 "read the sheet again: with its other figures true, {key} lies between {low:up} "
                 "and {high:down}",
+                "only the sheet tells which of its figures was misread",
                 key=figure.key,
                 low=Quantity(low, figure.key_kind),
                 high=Quantity(high, figure.key_kind),
@@ -96,7 +97,10 @@ def _verdict(module: ModuleTable) -> Verdict:
                 "coefficient is left out, and heat and cold are calculated without it",
                 slope=Quantity(module.voc_coefficient, kinds.RELATIVE_COEFFICIENT),
             ),
-            remedy=say("read voc, vmp, imp and voc_coefficient from the sheet again"),
+            remedy=remedy(
+                "read voc, vmp, imp and voc_coefficient from the sheet again",
+                "only the sheet tells which of its figures was misread",
+            ),
         )
     return PLAUSIBLE.verdict(
         "pass",

@@ -18,7 +18,7 @@ from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import DARK, module_power, plane_of_group
 from wellsolar.studies.supply.system import feeders
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Verdict, say
+from wellsolar.verdicts import Place, Rule, Verdict, remedy, say, set_to
 
 ON_HAND = Rule(
     "modules on hand",
@@ -75,8 +75,9 @@ def _verdict(result: AllocationResult) -> Verdict:
         limit=on_hand,
         remedy=None
         if enough
-        else say(
-            "take {lacking} off the groups, or have {used} on hand",
+        else remedy(
+            "have {used} on hand, {lacking} more; or take as many off the groups",
+            [set_to("module.on_hand", result.used)],
             lacking=Quantity(-result.spare, kinds.MODULES),
             used=used,
         ),

@@ -20,6 +20,7 @@ from wellsolar.results import Diversion, PressureTankResult, PumpResult, StudyPa
 from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.array.heater_circuit import plate_of
 from wellsolar.studies.house.demand import DAILY_KEYS
+from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.studies.sun.days import MONTHS
 from wellsolar.studies.sun.year import SUN_KEYS
 from wellsolar.studies.supply.system import (
@@ -32,7 +33,17 @@ from wellsolar.studies.supply.system import (
 )
 from wellsolar.studies.supply.year import supply_run
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Place, Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import (
+    Assumption,
+    Place,
+    Remedy,
+    Rule,
+    Status,
+    Verdict,
+    remedy,
+    say,
+    set_to,
+)
 
 SUBJECT = "element on the inverter"
 
@@ -258,11 +269,14 @@ def diverted_heat(
 def _surplus_verdict(site: Site, element: ElementTable, result: Diversion) -> Verdict:
     """What the element takes of the battery's surplus."""
     fine = result.used_ratio >= LEAST_USE
-    remedy = None
+    to_try = None
     if not fine and result.room is not None and result.room < result.power:
-        remedy = _smaller(site, element, result.room)
+        to_try = _smaller(site, element, result.room)
     elif not fine:
-        remedy = say("feed it from an array of its own: the battery has no surplus to give")
+        to_try = remedy(
+            "feed it from an array of its own: the battery has no surplus to give",
+            "an array of its own is a table of the file, not a key",
+        )
     return SURPLUS.verdict(
         "pass" if fine else "caution",
         SUBJECT,
@@ -275,7 +289,7 @@ def _surplus_verdict(site: Site, element: ElementTable, result: Diversion) -> Ve
             energy=Quantity(result.energy, kinds.ENERGY),
             share=Quantity(result.used_ratio, kinds.FRACTION),
         ),
-        remedy=remedy,
+        remedy=to_try,
     )
 
 
@@ -303,7 +317,7 @@ def _room_verdict(site: Site, element: ElementTable, room: float | None = None) 
     )
 
 
-def _smaller(site: Site, element: ElementTable, room: float) -> Sentence:
+def _smaller(site: Site, element: ElementTable, room: float) -> Remedy:
     """The largest element of the same voltage that is sold and fits into a room [W]."""
     volts = element.rated_voltage
     at = ((site.power.inverter_voltage or volts) / volts) ** 2
@@ -312,13 +326,23 @@ def _smaller(site: Site, element: ElementTable, room: float) -> Sentence:
         for rating in hot_water_tables.element_ratings()
         if rating.rated_voltage == volts and rating.rated_power * at <= room
     ]
+    power = power_on_inverter(site, element)
     if not fitting:
-        return say(
-            "an inverter of {power:up} or more",
-            power=Quantity(power_on_inverter(site, element) * 1.05, kinds.POWER),
+        taken = float(site.power.inverter_rating or room) - room
+        needed = Quantity(power + taken, kinds.APPARENT_POWER)
+        sold = next_up("inverter", needed, kinds.APPARENT_POWER) or needed
+        return remedy(
+            "an inverter of {sold} (needs {needed:up})",
+            [set_to("power.inverter_rating", sold)],
+            sold=sold,
+            needed=needed,
         )
-    return say(
+    on_inverter = element_on_inverter(site)
+    path = "water_heater.element[1]" if on_inverter is None else on_inverter[1]
+    largest = Quantity(max(fitting), kinds.POWER)
+    return remedy(
         "one element of {power}, {volts}",
-        power=Quantity(max(fitting), kinds.POWER),
+        [set_to(f"{path}.rated_power", largest), set_to(f"{path}.count", 1)],
+        power=largest,
         volts=element.rated_voltage,
     )

@@ -12,9 +12,17 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.house.demand import DAILY_KEYS
 from wellsolar.studies.sun.days import MONTHS, air_temperatures, orientation
 from wellsolar.studies.sun.year import SUN_KEYS, has_sun, plane_of_group
-from wellsolar.studies.supply.system import backups, conversion_of, feeders, is_direct, table_of
+from wellsolar.studies.supply.system import (
+    backups,
+    conversion_of,
+    feeders,
+    is_direct,
+    more_rows,
+    rounded_battery,
+    table_of,
+)
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Place, Rule, Verdict, say
+from wellsolar.verdicts import Assumption, Place, Remedy, Rule, Verdict, remedy, say, set_to
 
 LEAST_SUN = 1.0
 """Sun on the modules of a day [J/m2] that stands for none, so that no month divides by it."""
@@ -164,7 +172,10 @@ def _no_sun(result: SupplyResult) -> Verdict:
             "in a month of the year no sun falls on the modules: no array brings {energy} a day",
             energy=Quantity(worst.energy_needed, kinds.ENERGY),
         ),
-        remedy=say("a generator, or water carried by hand, for the months without sun"),
+        remedy=remedy(
+            "a generator, or water carried by hand, for the months without sun",
+            "no array brings anything in a month without sun",
+        ),
     )
 
 
@@ -172,7 +183,7 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
     """Whether array and battery are large enough."""
     worst = result.months[result.worst_month - 1]
     if worst.plane_of_array < LEAST_SUN:
-        return [_no_sun(result), *_battery_verdicts(result)]
+        return [_no_sun(result), *_battery_verdicts(site, result)]
     needed = Quantity(result.modules_needed, kinds.MODULES)
     by_running = result.running_power > worst.energy_needed / (
         worst.plane_of_array / TEST_IRRADIANCE
@@ -207,19 +218,23 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
                 limit=needed,
                 remedy=None
                 if enough
-                else say("{needed} or more on groups that feed pump or battery", needed=needed),
+                else remedy(
+                    "{needed} or more on groups that feed pump or battery, in whole rows",
+                    more_rows(site, result.modules_needed - result.modules_there),
+                    needed=needed,
+                ),
             )
         )
-    return [*verdicts, *_battery_verdicts(result)]
+    return [*verdicts, *_battery_verdicts(site, result)]
 
 
-def _battery_verdicts(result: SupplyResult) -> list[Verdict]:
+def _battery_verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
     """The battery's, where there is one or one is needed."""
     stands_between = result.running_power == 0.0 or result.battery_days is not None
-    return [_battery(result)] if stands_between else []
+    return [_battery(site, result)] if stands_between else []
 
 
-def _battery(result: SupplyResult) -> Verdict:
+def _battery(site: Site, result: SupplyResult) -> Verdict:
     """Whether the battery carries the pump through a day without sun."""
     if result.battery_days is None:
         return BATTERY.unknown(result.pump, "power.battery_energy")
@@ -234,8 +249,15 @@ def _battery(result: SupplyResult) -> Verdict:
         limit=one,
         remedy=None
         if enough
-        else say(
-            "pump while the sun shines, or a battery {times} as large",
-            times=f"{math.ceil(10 / result.battery_days) / 10:.1f} times",
-        ),
+        else _larger_battery(float(site.power.battery_energy or 0.0) / result.battery_days),
+    )
+
+
+def _larger_battery(needed: float) -> Remedy:
+    """A battery that carries the pump for a day [J]."""
+    energy = rounded_battery(needed)
+    return remedy(
+        "a battery of {energy:up}; or pump while the sun shines",
+        [set_to("power.battery_energy", energy)],
+        energy=energy,
     )

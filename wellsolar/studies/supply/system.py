@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from wellsolar import kinds
 from wellsolar.constants import DAY
 from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.hydraulics import demand, pump
@@ -29,6 +30,8 @@ from wellsolar.studies.pump.study import USUAL_EFFICIENCY
 from wellsolar.studies.sun.year import module_power, plane_of_group
 from wellsolar.studies.well.drawdown import water_level
 from wellsolar.studies.well.total_head import line_for
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Change, set_to
 
 LEAST_LOAD = 0.1
 """Part of the greatest flow below which a pump of known efficiency takes no less power: common
@@ -57,6 +60,26 @@ class FeedingArray:
 def feeders(site: Site) -> list[tuple[int, ArrayTable]]:
     """The groups that feed pump or battery, with their positions in the file."""
     return [(i, group) for i, group in enumerate(site.array) if group.feeds in ("pump", "battery")]
+
+
+def more_rows(site: Site, added: int) -> tuple[Change, ...]:
+    """The changes of the file that put modules more on the first group that feeds.
+
+    Parameters:
+        site: a site with such a group
+        added: modules to add, rounded up to whole rows
+    Returns:
+        more rows on the group, and modules on hand where the file counts them
+    """
+    index, group = feeders(site)[0]
+    rows = group.parallel + math.ceil(added / group.series)
+    changes = [set_to(f"array[{index + 1}].parallel", rows)]
+    used = sum(each.series * each.parallel for each in site.array)
+    used += (rows - group.parallel) * group.series
+    on_hand = None if site.module is None else site.module.on_hand
+    if on_hand is not None and used > on_hand:
+        changes.append(set_to("module.on_hand", used))
+    return tuple(changes)
 
 
 def is_direct(site: Site) -> bool:
@@ -129,6 +152,12 @@ class PumpSupply:
             self.storage,
             well_volume_per_step=self.well_volume,
         )
+
+
+def rounded_battery(energy: float) -> Quantity:
+    """The next tenth of a kilowatt hour above a battery's energy [J], as its plate names it."""
+    tenth = 3.6e5
+    return Quantity(math.ceil(energy / tenth * (1.0 - 1e-9)) * tenth, kinds.ENERGY)
 
 
 def battery_system(site: Site, supply: str, rated_energy: float) -> BatterySystem:

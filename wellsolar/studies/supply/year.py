@@ -23,6 +23,7 @@ from wellsolar.results import (
     YearMonth,
 )
 from wellsolar.site.schema import Site
+from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite, losses_of
 from wellsolar.studies.supply.system import (
@@ -33,12 +34,14 @@ from wellsolar.studies.supply.system import (
     feeding_array,
     is_direct,
     lifts,
+    more_rows,
     pump_supply,
+    rounded_battery,
     storage_of,
     table_of,
 )
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Place, Rule, Sentence, Verdict, say
+from wellsolar.verdicts import Assumption, Place, Remedy, Rule, Verdict, remedy, say, set_to
 
 MOST_ADDED = 400
 """Modules up to which a remedy is looked for: our choice."""
@@ -46,8 +49,8 @@ MOST_ADDED = 400
 BATTERIES = (1.25, 1.5, 2.0, 3.0, 4.0, 6.0, 10.0)
 """How many times the battery a remedy tries: our choice."""
 
-STORES = (0.25, 0.5, 1.0, 2.0, 3.0, 5.0, 8.0)
-"""Days of water that the storage of a remedy holds: our choice."""
+MOST_STORED = 10.0
+"""Days of water up to which the storage of a remedy is looked for: our choice."""
 
 DAYS_SHORT = Rule(
     "days short",
@@ -273,7 +276,7 @@ def _verdict(
     )
 
 
-def supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: int) -> Sentence:
+def supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: int) -> Remedy:
     """What keeps a supply within its short days.
 
     Parameters:
@@ -288,29 +291,35 @@ def supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: in
     group = feeders(site)[0][1].name
     added = more_modules(supply, array, limit)
     if added is not None:
-        return say(
+        return remedy(
             "{added} more on {group}, {total} in all",
+            more_rows(site, added),
             total=Quantity(array.modules + added, kinds.COUNT),
             **_added(added, group),
         )
     larger = list(_larger(site, supply))
-    for remedy in larger:
-        if remedy.supply.run(array.total).days_short <= limit:
-            return say(remedy.template, store=remedy.store)
-    for remedy in larger:
-        added = more_modules(remedy.supply, array, limit)
+    for each in larger:
+        if each.supply.run(array.total).days_short <= limit:
+            return remedy(each.template, [set_to(each.path, each.store)], store=each.store)
+    for each in larger:
+        added = more_modules(each.supply, array, limit)
         if added is not None:
-            template = f"{remedy.template} and {{added}} more on {{group}}"
-            return say(template, store=remedy.store, **_added(added, group))
-    return say("a pump that gives more water, or less use of water: no store or array is enough")
+            template = f"{each.template} and {{added}} more on {{group}}"
+            changes = (set_to(each.path, each.store), *more_rows(site, added))
+            return remedy(template, changes, store=each.store, **_added(added, group))
+    return remedy(
+        "a pump that gives more water, or less use of water: no store or array is enough",
+        "another pump has another curve, and use is the household's choice",
+    )
 
 
 @dataclass(frozen=True, eq=False)
 class _Larger:
-    """A supply with a larger store, and how its reader is told of it."""
+    """A supply with a larger store, how its reader is told of it, and its key."""
 
     supply: PumpSupply
     template: str
+    path: str
     store: Quantity
 
 
@@ -319,15 +328,16 @@ def _larger(site: Site, supply: PumpSupply) -> Iterator[_Larger]:
     if supply.system is not None:
         for times in BATTERIES:
             usable = supply.system.usable_capacity * times
+            rated = rounded_battery(usable / site.power.battery_usable)
+            usable = rated * site.power.battery_usable
             grown = replace(supply, system=replace(supply.system, usable_capacity=usable))
-            rated = Quantity(usable / site.power.battery_usable, kinds.ENERGY)
-            yield _Larger(grown, "a battery of {store:up}", rated)
+            yield _Larger(grown, "a battery of {store:up}", "power.battery_energy", rated)
     day = float(supply.demand[:24].sum())
-    for days in STORES:
-        if days * day > supply.storage:
-            grown = replace(supply, storage=days * day)
-            volume = Quantity(days * day, kinds.VOLUME)
-            yield _Larger(grown, "a storage tank of {store:up} that the pump fills", volume)
+    for volume in sizes("storage tank", kinds.VOLUME):
+        if supply.storage < volume <= MOST_STORED * day:
+            grown = replace(supply, storage=float(volume))
+            template = "a storage tank of {store:up} that the pump fills"
+            yield _Larger(grown, template, "storage_tank.volume", volume)
 
 
 def _added(added: int, group: str) -> dict[str, Quantity | str]:
