@@ -67,3 +67,48 @@ def test_nothing_is_said_where_nothing_speaks_of_frost(tmp_path: Path) -> None:
     assert verdicts(tmp_path, 'pitless_depth = "4 ft"') == ()
     assert verdicts(tmp_path, 'pitless_depth = "4 ft"', PUMP + COLD.replace("-2", "40")) == ()
     assert verdicts(tmp_path, 'frost_depth = "30 in"\npitless_depth = "4 ft"', "") == ()
+
+
+TANK = '\n[pressure_tank]\nvolume = "44 gal"\n'
+HEATER = """
+[water_heater]
+volume = "50 gal"
+heat_loss = "1.5 W/K"
+[[water_heater.element]]
+position = "lower"
+rated_power = "4500 W"
+rated_voltage = "240 V"
+fed_by = "grid"
+thermostat = "120 degF"
+"""
+
+
+@pytest.mark.parametrize(("table", "name"), [(TANK, "pressure_tank"), (HEATER, "water_heater")])
+class TestRooms:
+    @pytest.mark.parametrize(
+        ("coldest", "status"),
+        [("5 degF", "fail"), ("31 degF", "fail"), ("33 degF", "caution"), ("40 degF", "pass")],
+    )
+    def test_the_coldest_of_the_room(
+        self, tmp_path: Path, table: str, name: str, coldest: str, status: str
+    ) -> None:
+        head, rest = table.split("volume", 1)
+        told = f'{head}coldest_room = "{coldest}"\nvolume{rest}'
+        (verdict,) = verdicts(tmp_path, "", told)
+        assert (verdict.subject, verdict.status) == (name.replace("_", " "), status)
+        if status != "pass":
+            (change,) = verdict.remedy.changes
+            assert (change.path, change.value) == (f"{name}.coldest_room", '"40 degF"')
+            assert verdicts(tmp_path, "", told.replace(coldest, "40 degF"))[0].status == "pass"
+
+    def test_it_is_asked_where_it_freezes(self, tmp_path: Path, table: str, name: str) -> None:
+        (verdict,) = verdicts(tmp_path, "", table + COLD)
+        assert (verdict.status, verdict.needs) == ("unknown", (f"{name}.coldest_room",))
+        assert verdicts(tmp_path, "", table) == ()
+
+
+def test_a_heaters_usual_room_below_freezing(tmp_path: Path) -> None:
+    told = HEATER.replace("volume", 'room_temperature = "5 degF"\nvolume', 1)
+    (verdict,) = verdicts(tmp_path, "", told)
+    assert verdict.status == "fail"
+    assert [each.path for each in verdict.remedy.changes] == ["water_heater.room_temperature"]

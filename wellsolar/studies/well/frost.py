@@ -1,14 +1,18 @@
-"""Whether the water line leaves the well, and goes to the house, below the frost."""
+"""Whether frost reaches water: in the line from well to house, and in the rooms of its tanks."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
+
 from wellsolar import kinds
+from wellsolar.constants import INCH
 from wellsolar.results import FrostResult, StudyPart
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Status, Verdict, say
+from wellsolar.verdicts import Place, Rule, Status, Verdict, at_least, remedy, say, set_to
 
 BELOW_FROST = 0.1524
 """How far below the frost a water line lies, 6 in [m]: model plumbing code 305.4."""
@@ -27,16 +31,89 @@ FROST = Rule(
 )
 SUBJECT = "line to the house"
 
+NEAR_FREEZING = 4.0
+"""Of a room, below which a cold corner may freeze [degC]: common practice, no source."""
+
+KEPT_AT = Quantity(40.0 / 9.0, kinds.TEMPERATURE, written="40 degF")
+"""What a room is to be kept at: common practice, no source."""
+
+FREEZING = Rule(
+    "freezing",
+    "does the room of the tank stay above freezing?",
+    "the coldest air round tank and pipes above freezing, and 4 degC (39 degF) or more for the "
+    "cold corners of a room",
+    "common practice",
+    limit_is="at least",
+    place=Place("well", "frost|pressure_tank|heated_tank|pump_1"),
+)
+
 
 def study_frost(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
-    """The line from a pump to the house against the frost.
+    """The line from a pump to the house, and the rooms of the tanks, against the frost.
 
     Parameters:
         file: a site file that was read
     Returns:
-        its depths, None where they are not known, and a verdict; none of either where no pump
-        feeds a line, or where nothing in the file speaks of frost
+        depths of the line, None where they are not known, and verdicts; none where there is
+        neither line nor tank, or where nothing in the file speaks of frost
     """
+    result, line = _line(file)
+    return result, StudyPart((*line.verdicts, *_rooms(file)))
+
+
+def _rooms(file: SiteFile) -> list[Verdict]:
+    """Whether pressure tank and water heater stand where it freezes."""
+    site, verdicts = file.site, []
+    tank, heater = site.pressure_tank, site.water_heater
+    if tank is not None:
+        key = "pressure_tank.coldest_room"
+        verdicts += _room(site, "pressure tank", {key: tank.coldest_room}, key)
+    if heater is not None:
+        assumed = {each.path for each in file.assumptions if each.source not in SET_BY}
+        rooms = {"water_heater.coldest_room": heater.coldest_room}
+        usual = "water_heater.room_temperature"
+        if usual not in assumed and heater.room_temperature < NEAR_FREEZING:
+            rooms[usual] = heater.room_temperature
+        verdicts += _room(site, "water heater", rooms, "water_heater.coldest_room")
+    return verdicts
+
+
+def _room(
+    site: Site, subject: str, rooms: Mapping[str, Quantity | None], key: str
+) -> list[Verdict]:
+    """A tank by the coldest that keys tell of its room; nothing where nothing speaks of frost."""
+    told = {path: coldest for path, coldest in rooms.items() if coldest is not None}
+    if not told:
+        return [FREEZING.unknown(subject, key)] if _freezes(site) else []
+    coldest = min(told.values())
+    limit = Quantity(NEAR_FREEZING, kinds.TEMPERATURE)
+    status: Status = "pass" if at_least(coldest, NEAR_FREEZING) else "caution"
+    reason = "the air round it gets as cold as {coldest}"
+    if not at_least(coldest, 0.0):
+        status = "fail"
+        reason += ": water in tank and pipes freezes and bursts them"
+    changes = [
+        set_to(path, KEPT_AT) for path, value in told.items() if not at_least(value, NEAR_FREEZING)
+    ]
+    return [
+        FREEZING.verdict(
+            status,
+            subject,
+            say(reason, coldest=coldest),
+            quantity=coldest,
+            limit=limit,
+            remedy=remedy(
+                "keep the room at {kept} or more, in an outage too, or move the tank; where "
+                "nobody heats, drain it before the frost",
+                changes,
+                kept=KEPT_AT,
+            ),
+        )
+    ]
+
+
+def _line(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
+    """The line from a pump to the house."""
     site = file.site
     if not site.pump:
         return None, StudyPart()
@@ -64,10 +141,13 @@ def _verdict(result: FrostResult) -> Verdict:
     """Frozen above the frost's depth; below it, but nearer than the code has it, a caution."""
     depth, wanted = (Quantity(length, kinds.LENGTH) for length in (result.depth, result.wanted))
     frozen = 0.0 < result.frost >= result.depth
+    # By inches, as the code has it: a depth is printed too coarsely to be judged as printed.
     status: Status = "pass" if depth >= wanted - 1e-9 else "fail" if frozen else "caution"
-    remedy = say(
+    lower = Quantity(math.ceil(wanted / INCH - 1e-9) * INCH, kinds.LENGTH)
+    way = remedy(
         "lay the line at {wanted:up} or deeper from the pitless adapter to the house; where that "
         "can't be dug, insulation or a heat cable as the local code allows",
+        [set_to("piping.pitless_depth", lower)],
         wanted=wanted,
     )
     return FROST.verdict(
@@ -80,5 +160,5 @@ def _verdict(result: FrostResult) -> Verdict:
         ),
         quantity=depth,
         limit=wanted,
-        remedy=remedy,
+        remedy=way,
     )
