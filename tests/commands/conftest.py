@@ -203,7 +203,8 @@ def make_heated_tank() -> HeatedTankResult:
         for month in range(1, 13)
     )  # fmt: skip
     months = tuple(
-        HeatMonth(month, 1.1e7, 1.0e7, 1.3e7, 9.1e6, 2.4e7, 8.2e6, 2.2e6) for month in range(1, 13)
+        HeatMonth(month, 1.1e7, 1.0e7, 1.3e7, 9.1e6, 2.4e7, 8.2e6, 2.2e6, 8.2e6)
+        for month in range(1, 13)
     )
     return HeatedTankResult(
         array="heater array [old]", modules=4, series=4, parallel=1, tilt=45.0, azimuth=180.0,

@@ -56,7 +56,7 @@ class TestEveningRemedies:
         verdict = verdict_of(RIDGE, self.RULE)
         year: HouseholdYear = tank_of(RIDGE).households[-1]
         assert verdict.status == "pass"
-        assert verdict.quantity == year.year.evenings_hot
+        assert verdict.quantity == year.fewest_evenings
         assert verdict.limit == 292  # four days in five of 365
 
 

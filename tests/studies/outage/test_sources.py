@@ -85,7 +85,7 @@ class TestRidgeHouse:
         assert dead.hot.state == "on sunny days"
         alone = study_site(parse_site(text), ("heat",)).heated_tank
         assert alone is not None
-        hot = alone.households[0].year.evenings_hot
+        hot = alone.households[0].fewest_evenings
         assert dead.hot.days == pytest.approx(10 * hot / 365)
         assert verdict(results, OWN).status == "pass"
         assert event(results.outages, "battery").hot.state == "hot"  # type: ignore[union-attr]
