@@ -25,6 +25,8 @@ OF_THE_WELL = (
 OF_THE_POWER = (
     "pump controller",
     "soft starter",
+    "motor protection",
+    "changeover switch",
     "inverter",
     "battery",
     "charge controller",

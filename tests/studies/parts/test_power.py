@@ -83,3 +83,39 @@ def test_no_part_is_made_for_less_than_the_modules_open_voltage() -> None:
     for item in ("isolator", "relay or controller"):
         told = part(found, item, "hot water").size.text("US")
         assert "200 V" in told, told
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [
+        # An inverter that comes back meets the generator off the grid too.
+        (["power.grid=false", "power.generator_rating=7 kVA"], "inverter or generator"),
+        (["power.generator_rating=7 kVA"], "inverter or generator or grid"),
+        (["power.grid=false"], ""),
+    ],
+)
+def test_a_transfer_switch_wherever_two_sources_could_meet(keys: list[str], told: str) -> None:
+    found, _ = listed("ridge_house", keys)
+    switches = [each for each in found.parts if each.item == "transfer switch"]
+    assert [each.state for each in switches] == (["to check"] if told else [])
+    if told:
+        assert f"for {told}, " in switches[0].size.text("US")
+
+
+@pytest.mark.parametrize(
+    ("key", "state"),
+    [("power.pump_changeover=true", "in the file"), ("power.pump_changeover=false", "to add")],
+)
+def test_what_keeps_two_pumps_apart(key: str, state: str) -> None:
+    found, _ = listed("ridge_house", [key, "well.tested_yield=8 gpm"])
+    assert part(found, "changeover switch").state == state
+
+
+def test_a_three_phase_motor_has_its_protection_checked() -> None:
+    three = ["pump[1].phases=3", "pump[1].full_load_current=4.5 A"]
+    found, _ = listed("ridge_house", three)
+    guard = part(found, "motor protection")
+    assert (guard.of, guard.state) == ("house pump", "to check")
+    assert "overload at 4.5" in guard.size.text("US")
+    one, _ = listed("ridge_house")
+    assert "motor protection" not in {each.item for each in one.parts}

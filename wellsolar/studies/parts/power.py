@@ -9,7 +9,9 @@ from wellsolar.results.parts import State
 from wellsolar.site.schema import ArrayTable, PumpTable
 from wellsolar.studies.array.cold_voltage import cold_voltages
 from wellsolar.studies.electric.starting import GENERATOR, RATING, SURGE
+from wellsolar.studies.electric.supplies import needs_three, supplies_of
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
+from wellsolar.studies.pump.at_once import WELL as AT_ONCE
 from wellsolar.studies.supply.rule_of_thumb import BATTERY
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Verdict, say
@@ -17,8 +19,13 @@ from wellsolar.verdicts import Rule, Verdict, say
 CONTROLLER = Practice("its motor does not run without one; many have it built in")
 CHARGES = Practice("what charges the battery keeps the modules' voltage and current")
 TRANSFER = Practice(
-    "house and grid are never joined by two ways at once; a licensed electrician's"
+    "equipment keeps every source from meeting another, as NEC 702.5 has it (second hand); a "
+    "licensed electrician's"
 )
+PROTECTS = Practice(
+    "a three-phase motor burns on an overload or with one phase lost; NEC 430.32 (from memory)"
+)
+APART = Practice("well, pipe and supply bear one pump at a time")
 CHARGED = Practice("a group of modules charges one, and the file names none")
 RUNS = Practice("pumps on alternating current hang on the battery by one, and the file names none")
 
@@ -31,6 +38,15 @@ def power_parts(lines: Lines) -> None:
     """
     for table in lines.site.pump:
         _controller(lines, table)
+        if needs_three(table):
+            size = sized(
+                ("overload at {}", table.full_load_current),
+                ("overload by the motor's plate, and loss of a phase", ""),
+            )
+            lines.add(
+                "motor protection", size, None, of=table.name, state="to check", practice=PROTECTS
+            )
+    _changeover(lines)
     _inverter(lines)
     _battery(lines)
     for group in lines.site.array:
@@ -191,9 +207,8 @@ def circuit_of(lines: Lines, group: ArrayTable) -> tuple[tuple[str, Quantity | N
 
 
 def _generator(lines: Lines) -> None:
-    """The generator, and what keeps it and the inverter off the grid."""
+    """The generator, and what keeps the sources apart."""
     rating = lines.site.power.generator_rating
-    inverter = lines.site.power.inverter_rating
     if rating is not None:
         verdict = lines.worst_of_all(GENERATOR)
         needed = [
@@ -209,6 +224,29 @@ def _generator(lines: Lines) -> None:
         state: State = "to change" if needed else "in the file"
         why = remedy_of(verdict) if needed else ()
         lines.add("generator", size, verdict, state=state, why=why)
-    if lines.site.power.grid and (rating is not None or inverter is not None):
-        size = say("for the whole house or the circuits of the outage, by its breaker")
-        lines.add("transfer switch", size, None, state="to check", practice=TRANSFER)
+    _transfer_switch(lines)
+
+
+def _transfer_switch(lines: Lines) -> None:
+    """What keeps the sources of a house apart, wherever two of them could meet."""
+    sources = supplies_of(lines.site)
+    if len(sources) < 2:
+        return
+    size = say(
+        "for {sources}, for the whole house or the circuits of the outage, by its breaker",
+        sources=" or ".join(sources),
+    )
+    lines.add("transfer switch", size, None, state="to check", practice=TRANSFER)
+
+
+def _changeover(lines: Lines) -> None:
+    """What lets one of several pumps run at a time; the file says whether it is there."""
+    verdict = next((each for each in lines.results.verdicts if each.rule == AT_ONCE), None)
+    if verdict is None or (verdict.status == "pass" and not lines.site.power.pump_changeover):
+        return
+    there = lines.site.power.pump_changeover
+    state: State = "in the file" if there else "to check" if there is None else "to add"
+    words, power = "for one pump at a time: {}", lines.site.power
+    told = lines.claim(words, power, "pump_changeover", value=verdict.subject)
+    size = sized(told if there else (words, verdict.subject))
+    lines.add("changeover switch", size, verdict, state=state, practice=APART)
