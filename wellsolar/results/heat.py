@@ -308,7 +308,7 @@ class NobodyHome:
     """
 
     month: Annotated[int, Entry("sunniest month",
-        why="clear days in a row, nobody home, thermostat failed closed at its setpoint",
+        why="clear days without shade or dirt, nobody home, thermostat stuck on at its setpoint",
         words=month_name)]  # fmt: skip
     hottest: Annotated[float, Entry("hottest", kinds.TEMPERATURE,
         "where the file's array would drive it in 60 clear days, with nothing "
