@@ -87,3 +87,18 @@ class TestHeldPressure:
         rules = {each.rule.key for each in studied(text).verdicts}
         assert {"submergence", "above the bottom"} <= rules
         assert "suction lift" not in rules
+
+    @pytest.mark.parametrize(
+        ("precharge", "status"), [(31.5, "pass"), (28, "pass"), (20, "caution"), (45, "fail")]
+    )
+    def test_its_precharge_goes_by_the_pressure_held_and_no_switch_is_asked(
+        self, precharge: float, status: str
+    ) -> None:
+        # 70 % of 45 psi are 31.5 psi (from memory).
+        text = self.TEXT.format(held=45)
+        tank = f'\n[pressure_tank]\nvolume = "5 gal"\nprecharge = "{precharge} psi"\n'
+        for told in (text + SWITCH.format(volume=5, precharge=precharge), text + tank):
+            verdict = verdict_of(told, "drive's precharge")
+            assert verdict.status == status
+            rules = {each.rule.key for each in studied(told).verdicts}
+            assert not rules & {"precharge", "run time"}

@@ -207,3 +207,17 @@ dry_run_protection = true
             column = 999.6 * 9.80665 * (40 + drawn + 2) * FOOT * area
             stretch = column * 150 * FOOT / (math.pi / 4 * 0.012**2 * 2.0e11)
         assert results.hand_pump.pumping_level / FOOT == pytest.approx(40 + drawn, rel=1e-4)
+
+
+def test_a_guarded_pump_that_pumps_the_well_off_is_a_caution() -> None:
+    for protected, status in (("true", "caution"), ("false", "fail")):
+        results = study(low_yield(WELLS[0][0], protected=protected))
+        assert verdict(results, "submergence").status == status
+
+
+def test_a_pump_that_stalls_below_cut_out_is_not_blamed_on_the_well() -> None:
+    # It stalls between cut-in and cut-out, over a well that gives plenty.
+    weak = low_yield('specific_capacity = "5 gpm/ft"', head="150, 145, 130, 110, 95 ft")
+    results = study(weak)
+    assert verdict(results, "reaches cut-out").status == "fail"
+    assert verdict(results, "day's water from the well").status == "pass"
