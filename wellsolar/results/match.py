@@ -275,7 +275,7 @@ class LeftOut:
 
     over_voltage, over_current: arrays above cold_limit open in the cold, and above wire_limit
     over_plate: pairs of array and element above its plate's voltage in the brightest cold sun
-    cold_limit: [V], None where the file tells no record low; wire_limit: [A], None without wire
+    cold_limit: [V]; wire_limit: [A], None without wire
     """
 
     over_voltage: Annotated[int, Entry("over the cold limit", kinds.COUNT)]
@@ -283,7 +283,7 @@ class LeftOut:
     over_plate: Annotated[int, Entry("over the plate", kinds.COUNT)]
     weaker: Annotated[int, Entry("weaker elements", kinds.COUNT,
         "pairs left out: another element on that array gives more in every month")]  # fmt: skip
-    cold_limit: float | None
+    cold_limit: float
     wire_limit: float | None
 
 

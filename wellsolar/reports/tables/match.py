@@ -261,9 +261,8 @@ RANKING = Listed(
 )  # fmt: skip
 LEFT_OUT = Listed(
     LeftOut,
-    ("over_plate", lambda left: "pairs of array and element left out: more volts than marked, in "
-     + ("the coldest bright sun" if left.cold_limit is not None
-        else "bright sun, cells at 25 °C")),
+    ("over_plate", lambda left:
+     "pairs of array and element left out: more volts than marked, in the coldest bright sun"),
     ("over_voltage", lambda left: _cold(left)), ("over_current", lambda left: _wire(left)),
     "weaker",
 )  # fmt: skip
@@ -296,11 +295,9 @@ def _hand(ranking: HeaterRankingResult) -> str:
 
 
 def _cold(left: LeftOut) -> Sentence:
-    if left.cold_limit is None:
-        return say("not looked at: the file has no sun.record_low")
     return say(
-        "arrays left out: more than {limit} open at the record low, the least of 600 V and what "
-        "the file's switches bear",
+        "arrays left out: more than {limit} open at the record low, or in the worst cold where "
+        "the file has none: the least of 600 V and what the file's switches bear",
         limit=Quantity(left.cold_limit, kinds.VOLTAGE),
     )
 

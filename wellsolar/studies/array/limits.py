@@ -35,11 +35,6 @@ class ArrayLimits:
     switched: float
     carried: float | None
 
-    @property
-    def cold(self) -> bool:
-        """Whether the file tells how cold it gets."""
-        return self.site.sun.record_low is not None
-
     def breach(self, series: int, strings: int, rewired: bool = False) -> Breach | None:
         """Which limit an array breaks, if any; rewired: on a wire to suit."""
         wired = self.on.group.model_copy(update={"series": series, "parallel": strings})
@@ -59,7 +54,8 @@ class ArrayLimits:
 
     def asks_a_fuse(self, strings: int) -> bool:
         """Whether so many rows need fuses and the file has none."""
-        return strings >= FEWEST_FUSED and self.on.group.overcurrent is None
+        group = self.on.group
+        return strings >= FEWEST_FUSED and group.overcurrent is None and group.string_fuse is None
 
 
 def limits_of(site: Site, on: OnArray) -> ArrayLimits:
@@ -72,9 +68,14 @@ def limits_of(site: Site, on: OnArray) -> ArrayLimits:
         the limits
     """
     element, group = on.element, on.group
-    volts = [group.isolator_voltage]
+    volts = [group.isolator_voltage, group.greatest_input_voltage]
+    amperes = [group.isolator_current]
     if element.thermostat_switches != "AC":
         volts.append(element.switch_voltage)
+        amperes.append(element.switch_current)
+    if element.high_limit_switches in ("DC", "relay"):
+        volts.append(element.high_limit_voltage)
+        amperes.append(element.high_limit_current)
     if element.coupling == "tracking":
         volts.append(element.tracker_greatest_input)
     carried = None
@@ -84,7 +85,7 @@ def limits_of(site: Site, on: OnArray) -> ArrayLimits:
         site,
         on,
         min(DWELLING_VOLTAGE, *(float(rated) for rated in volts if rated is not None), math.inf),
-        math.inf if group.isolator_current is None else float(group.isolator_current),
+        min((float(rated) for rated in amperes if rated is not None), default=math.inf),
         carried,
     )
 

@@ -112,9 +112,7 @@ def choices_of(
     volts = driven_to(site, circuit)
     own = Choice(*own_array, first, volts, power, own=True)
     suits = limits.breach(*own_array) is None and volts <= first.plate * (1.0 + ROUND_OFF)
-    left_out = LeftOut(
-        **counts, cold_limit=limits.voltage if limits.cold else None, wire_limit=limits.carried
-    )
+    left_out = LeftOut(**counts, cold_limit=limits.voltage, wire_limit=limits.carried)
     return Choices((*suiting, own) if suits else tuple(suiting), own, left_out)
 
 

@@ -127,7 +127,8 @@ def _input(match: ArrayMatch, at: Matching) -> Verdict:
         why = f"{show(reached, kinds.VOLTAGE, 'SI')} open in the cold"
         return INPUT.unknown(match.array, f"{path}.tracker_greatest_input", why=why)
     borne = at_most(reached, bears)
-    if not borne and at.site.sun.record_low is None:
+    mild = match.series * (0.0 if at.site.module is None else float(at.site.module.voc))
+    if not borne and mild <= bears and at.site.sun.record_low is None:
         return INPUT.unknown(match.array, "sun.record_low")
     most = int(match.series * bears / reached)
     return INPUT.verdict(
