@@ -7,7 +7,7 @@ from wellsolar.physics.hydraulics import air, suction, water
 from wellsolar.results import Duty, SuctionResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say
 
 PRACTICAL_SUCTION = 0.60
 """Share of the theoretical suction lift that is reached in practice: published practical lifts
@@ -15,6 +15,9 @@ from 6.7 m at sea level to 4.3 m at 3219 m are 0.60 to 0.66 of it; the least is 
 
 SUCTION_MARGIN = 0.6096
 """Suction head to have over what the pump requires, 2 ft [m]: common practice, no source."""
+
+OTHER_PUMP = "another pump has a sheet of its own"
+"""Why no change of the file makes a suction pump draw."""
 
 SUCTION = Rule(
     "suction lift",
@@ -97,7 +100,7 @@ def suction_verdicts(site: Site, table: PumpTable, result: SuctionResult) -> lis
             ),
             quantity=lift,
             limit=limit,
-            remedy=say("a pump with its intake in the water"),
+            remedy=remedy("a pump with its intake in the water", OTHER_PUMP),
         )
     ]
     if result.required is not None:
@@ -131,12 +134,14 @@ def _suction_head(site: Site, table: PumpTable, result: SuctionResult, required:
     )
 
 
-def _more_suction_head(result: SuctionResult) -> Sentence:
+def _more_suction_head(result: SuctionResult) -> Remedy:
     allowed = result.available - SUCTION_MARGIN
     if allowed <= 0.0:
-        return say("a pump with its intake in the water: no suction pump works here")
-    return say(
+        words = "a pump with its intake in the water: no suction pump works here"
+        return remedy(words, OTHER_PUMP)
+    return remedy(
         "a pump that requires no more than {allowed:down} of suction head, or one with its intake "
         "in the water",
+        OTHER_PUMP,
         allowed=Quantity(allowed, kinds.HEAD),
     )
