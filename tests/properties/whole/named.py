@@ -1,0 +1,27 @@
+"""Sites by name: the shipped examples, the invented ones of the tests, and the starter file."""
+
+from __future__ import annotations
+
+import os
+import tomllib
+from functools import cache
+from pathlib import Path
+
+from tests.properties.whole.strategy import Tables
+from wellsolar.site.starter import starter_text
+
+MANY = int(os.environ.get("WHOLE_SITES", "0"))
+"""Random sites of the long run; 0 for the usual one."""
+
+ROOT = Path(__file__).parents[3]
+EXAMPLES = {path.stem: path for path in sorted((ROOT / "examples").glob("*.toml"))}
+INVENTED = {path.stem: path for path in sorted((ROOT / "tests" / "sites").glob("*.toml"))}
+NAMED = (*EXAMPLES, *INVENTED)
+
+
+@cache
+def tables_of(name: str) -> Tables:
+    """The tables of a site by its name."""
+    if name == "starter":
+        return tomllib.loads(starter_text())
+    return tomllib.loads({**EXAMPLES, **INVENTED}[name].read_text(encoding="utf-8"))

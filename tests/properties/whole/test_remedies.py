@@ -1,0 +1,77 @@
+"""A remedy works: its changes made together, its verdict passes and no other fails that did not.
+
+The usual run looks at what is quick: well, pumps, tank and hands. All of it, and so many random
+sites: `WHOLE_SITES=300 .venv/bin/python -m pytest tests/properties/whole`.
+"""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from tests.properties.whole.named import MANY, NAMED, tables_of
+from tests.properties.whole.strategy import Tables, whole_sites
+from tests.properties.whole.verdicts import EVERYTHING, WATER, Judged, judged
+from wellsolar import site_from
+from wellsolar.site.loading.read import SiteFile
+from wellsolar.verdicts import Change, Remedy, Verdict, changes_of
+
+SECTIONS = EVERYTHING if MANY else WATER
+
+NOT_YET = (
+    "reaches cut-out", "holds its pressure", "delivers", "yield", "submergence",
+    "above the bottom",
+    "pipe velocity", "day's water", "peak flow", "suction lift", "net positive suction head",
+    "runs dry", "day's water from the well",
+)  # fmt: skip
+"""Rules whose remedies say neither what to change in the file nor why nothing can be."""
+
+
+def says_how(verdict: Verdict) -> bool:
+    """True where a remedy carries its changes, or says why it has none."""
+    how = verdict.remedy
+    return isinstance(how, Remedy) and bool(how.changes or how.by_hand)
+
+
+def applied(file: SiteFile, before: Judged, verdict: Verdict, changes: tuple[Change, ...]) -> str:
+    """What is wrong with a remedy once its changes are made; empty where nothing is."""
+    after = judged(file.with_values({each.path: each.value for each in changes}), SECTIONS)
+    key = verdict.rule.key, verdict.subject
+    told = ", ".join(map(str, changes))
+    if key in after.verdicts and after.verdicts[key].status != "pass":
+        left = after.verdicts[key]
+        return f"{key}: {left.status} after {told}: {left.reason.text('US')}"
+    fails = [
+        each
+        for each, new in after.verdicts.items()
+        if new.status == "fail"
+        and (each not in before.verdicts or before.verdicts[each].status != "fail")
+    ]
+    return f"{key}: {told} turns to fail: {fails}" if fails else ""
+
+
+def check(site: Tables) -> None:
+    """Every remedy of a site says how, and works."""
+    file = site_from(site)
+    before = judged(file, SECTIONS)
+    wrong = []
+    for verdict in before.verdicts.values():
+        if verdict.remedy is None:
+            continue
+        if not says_how(verdict) and verdict.rule.key not in NOT_YET:
+            wrong.append(f"{verdict.rule.key}: no changes: {verdict.remedy.text('US')}")
+        elif changes := changes_of(verdict.remedy):
+            wrong.append(applied(file, before, verdict, changes))
+    assert not any(wrong), "\n".join(filter(None, wrong))
+
+
+@pytest.mark.parametrize("name", NAMED)
+def test_a_remedy_of_a_named_site_works(name: str) -> None:
+    check(tables_of(name))
+
+
+@pytest.mark.skipif(not MANY, reason="in the long run")
+@given(site=whole_sites())
+@settings(max_examples=MANY or 1, suppress_health_check=list(HealthCheck))
+def test_a_remedy_of_a_random_site_works(site: Tables) -> None:
+    check(site)
