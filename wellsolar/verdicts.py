@@ -137,9 +137,9 @@ def remedy(template: str, how: Sequence[Change] | str, **parts: Quantity | str) 
     return Remedy(template, parts, tuple(how))
 
 
-def changes_of(sentence: Sentence | None) -> tuple[Change, ...]:
-    """The changes that a remedy carries."""
-    return sentence.changes if isinstance(sentence, Remedy) else ()
+def changes_of(wanted: Remedy | None) -> tuple[Change, ...]:
+    """The changes that a remedy carries; none where there is none."""
+    return () if wanted is None else wanted.changes
 
 
 def print_alike(one: Quantity, other: float) -> bool:
@@ -198,7 +198,7 @@ class Verdict:
     quantity: Quantity | None = None
     limit: Quantity | None = None
     margin: Quantity | None = None
-    remedy: Sentence | None = None
+    remedy: Remedy | None = None
     needs: tuple[str, ...] = ()
 
 
@@ -256,7 +256,7 @@ class Rule:
         *,
         quantity: Quantity | None = None,
         limit: Quantity | None = None,
-        remedy: Sentence | None = None,
+        remedy: Remedy | None = None,
     ) -> Verdict:
         """A verdict by this rule, without remedy where it passes; the margin is how far inside
         the limit the quantity lies, negative where it lies outside, and nothing where the two

@@ -24,7 +24,7 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.intervals import ranged_inputs, site_at
 from wellsolar.units import Quantity
-from wellsolar.verdicts import RANK, Place, Rule, Sentence, Status, Verdict, say
+from wellsolar.verdicts import RANK, Place, Remedy, Rule, Status, Verdict, remedy, say
 
 CASES = 256
 """Cases sampled where the user asks for no other number; a power of two keeps Sobol even."""
@@ -259,7 +259,7 @@ def _holds(result: RangeResult, choice: ChoiceShare) -> Verdict:
     )
 
 
-def _surer(result: RangeResult, choice: ChoiceShare, worst: VerdictShare | None) -> Sentence:
+def _surer(result: RangeResult, choice: ChoiceShare, worst: VerdictShare | None) -> Remedy:
     """Another pump that holds in more cases, and what this one would hold for."""
     told: list[str] = []
     parts: dict[str, Quantity | str] = {}
@@ -277,4 +277,4 @@ def _surer(result: RangeResult, choice: ChoiceShare, worst: VerdictShare | None)
     elif worst is not None:
         told.append("measure {driver}: the narrower its range, the surer the answer")
         parts["driver"] = worst.driver
-    return say("; or ".join(told), **parts)
+    return remedy("; or ".join(told), "it is a choice of pump or a measurement", **parts)

@@ -34,7 +34,7 @@ from wellsolar.reports.tables.sections import (
 from wellsolar.results import Results
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity, System
-from wellsolar.verdicts import Verdict, as_typed, changes_of
+from wellsolar.verdicts import Verdict, as_typed
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -202,7 +202,9 @@ def _verdict(verdict: Verdict, results: Results, figures: set[str], sections: se
         "safety": verdict.rule.safety,
         "reason": _sentence(verdict.reason.text(system), verdict.subject),
         "remedy": "" if verdict.remedy is None else _sentence(verdict.remedy.text(system)),
-        "changes": [as_typed(change) for change in changes_of(verdict.remedy)],
+        "changes": [as_typed(change) for change in verdict.remedy.changes]
+        if verdict.remedy
+        else [],
         "needs": verdict.needs,
         "compared": [
             {"name": name, "value": cell_text(each, system)}

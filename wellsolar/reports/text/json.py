@@ -24,7 +24,7 @@ from wellsolar.reports.tables.sections import (
 from wellsolar.results import SCHEMA, SCHEMA_VERSION, Results
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Remedy, Sentence, Verdict, changes_of
+from wellsolar.verdicts import Assumption, Sentence, Verdict
 
 Object = dict[str, Any]
 
@@ -89,8 +89,8 @@ def _verdict(verdict: Verdict, results: Results) -> Object:
         "reason_numbers": _numbers(verdict.reason),
         "remedy": remedy.text(results.system) if remedy is not None else None,
         "remedy_numbers": _numbers(remedy) if remedy is not None else {},
-        "remedy_changes": [str(each) for each in changes_of(remedy)],
-        "remedy_by_hand": remedy.by_hand if isinstance(remedy, Remedy) else "",
+        "remedy_changes": [str(change) for change in remedy.changes] if remedy is not None else [],
+        "remedy_by_hand": remedy.by_hand if remedy is not None else "",
         "needs": list(verdict.needs),
         "rule": verdict.rule.text,
         "source": {"key": verdict.rule.source, **_source(verdict.rule.source)},

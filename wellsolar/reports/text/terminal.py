@@ -33,7 +33,7 @@ from wellsolar.reports.text.layout import blocks, least_width, short_header, wid
 from wellsolar.results import Results
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity, System
-from wellsolar.verdicts import Verdict, as_typed, changes_of
+from wellsolar.verdicts import Verdict, as_typed
 
 WIDEST = 100
 NARROWEST = 40
@@ -217,9 +217,8 @@ def _in_full(page: _Page, verdict: Verdict) -> Text:
     ]
     if verdict.remedy is not None:
         lines.append(page.text(f"To pass: {_ended(verdict.remedy.text(page.system))}"))
-    changes = changes_of(verdict.remedy)
-    if changes:
-        lines.append(page.text(f"Try: {' '.join(map(as_typed, changes))}"))
+        if verdict.remedy.changes:
+            lines.append(page.text(f"Try: {' '.join(map(as_typed, verdict.remedy.changes))}"))
     if verdict.needs:
         lines.append(page.text(f"Needs: {', '.join(verdict.needs)}"))
     if _compared(page, verdict):

@@ -12,8 +12,8 @@ from wellsolar.results import CasingBody, CasingResult, CasingSection, PumpResul
 from wellsolar.site.schema import Site
 from wellsolar.studies.casing.bodies import Hanging, bodies_of, diameters, hanging
 from wellsolar.studies.pump.verdicts import ABOVE_BOTTOM
-from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Sentence, Status, Verdict, say
+from wellsolar.units import Quantity, Toward, read, show
+from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say, set_to
 
 FIT = Rule(
     "fits the casing",
@@ -112,16 +112,25 @@ def _verdict(
     )
 
 
-def _remedy(site: Site, hung: list[Hanging], pumps: tuple[PumpResult, ...]) -> Sentence:
+def _remedy(site: Site, hung: list[Hanging], pumps: tuple[PumpResult, ...]) -> Remedy:
     """What would make the bodies fit: the shortest move in depth and the least change of a
     diameter that do; else a wider casing."""
     ways = [way for way in (_stagger(site, hung, pumps), _thinner(site, hung)) if way]
     if not ways:
         sections = casing.sections(bodies_of(site, hung), *_room(site))
         needed = max(section.needed_bore for section in sections)
-        return say("a casing of {needed:up} or more", needed=Quantity(needed, kinds.BORE))
+        return remedy(
+            "a casing of {needed:up} or more",
+            "a well's casing cannot be changed",
+            needed=Quantity(needed, kinds.BORE),
+        )
     parts = {name: part for way in ways for name, part in way.parts.items()}
-    return say(", or ".join(way.template for way in ways), **parts)
+    return remedy(", or ".join(way.template for way in ways), ways[0].changes, **parts)
+
+
+def _printed(site: Site, value: float, kind: kinds.Kind, way: Toward) -> Quantity:
+    """A value as the sentence prints it, so that sentence and change say the same."""
+    return read(show(value, kind, site.site.print_units, toward=way), kind)
 
 
 def _room(site: Site) -> tuple[float, float]:
@@ -150,9 +159,9 @@ def _with(hung: list[Hanging], place: int, new: Hanging) -> list[Hanging]:
     return [*hung[:place], new, *hung[place + 1 :]]
 
 
-def _stagger(site: Site, hung: list[Hanging], pumps: tuple[PumpResult, ...]) -> Sentence | None:
+def _stagger(site: Site, hung: list[Hanging], pumps: tuple[PumpResult, ...]) -> Remedy | None:
     """The shortest move of one body above or below another after which all fit."""
-    best: tuple[float, Sentence] | None = None
+    best: tuple[float, Remedy] | None = None
     for place, moved in enumerate(hung):
         body = moved.body
         length = body.bottom - body.top
@@ -169,16 +178,25 @@ def _stagger(site: Site, hung: list[Hanging], pumps: tuple[PumpResult, ...]) -> 
                 if depth + max(0.0, toward) * APART > most or (best and best[0] <= shift):
                     continue
                 if all(_fits(site, _with(hung, place, place_tried)) for place_tried in tried):
-                    way = "up" if toward > 0 else "down"
+                    way: Toward = "up" if toward > 0 else "down"
+                    hang_at = _printed(site, depth, kinds.LENGTH, way)
                     best = (
                         shift,
-                        say(
-                            f"hang the {{moved}} at {{depth:{way}}}",
+                        remedy(
+                            "hang the {moved} at {depth}",
+                            [set_to(_depth_key(moved), hang_at)],
                             moved=body.name,
-                            depth=Quantity(depth, kinds.LENGTH),
+                            depth=hang_at,
                         ),
                     )
     return best[1] if best else None
+
+
+def _depth_key(moved: Hanging) -> str:
+    """The key of the depth at which a pump's intake or a cylinder hangs."""
+    if moved.is_pump:
+        return f"{moved.key.rpartition('.')[0]}.intake_depth"
+    return "hand_pump.cylinder_depth"
 
 
 def _depths(site: Site, moved: Hanging, pumps: tuple[PumpResult, ...]) -> tuple[float, float]:
@@ -194,9 +212,9 @@ def _depths(site: Site, moved: Hanging, pumps: tuple[PumpResult, ...]) -> tuple[
     return min(middle, water + table.minimum_submergence), most
 
 
-def _thinner(site: Site, hung: list[Hanging]) -> Sentence | None:
+def _thinner(site: Site, hung: list[Hanging]) -> Remedy | None:
     """The body that needs the least change to be thin enough."""
-    best: tuple[float, Sentence] | None = None
+    best: tuple[float, Remedy] | None = None
     for place, body in ((place, item.body) for place, item in enumerate(hung)):
         fits, wide = THINNEST, body.diameter
         if wide <= fits or not _fits(site, _with(hung, place, hung[place].of(fits))):
@@ -208,10 +226,12 @@ def _thinner(site: Site, hung: list[Hanging]) -> Sentence | None:
             else:
                 wide = middle
         if best is None or fits / body.diameter > best[0]:
-            thinner = say(
-                "a {thinner} of no more than {diameter:down} across",
+            most = _printed(site, fits, kinds.BORE, "down")
+            thinner = remedy(
+                "a {thinner} of no more than {diameter} across",
+                [set_to(hung[place].key, most)],
                 thinner=body.name,
-                diameter=Quantity(fits, kinds.BORE),
+                diameter=most,
             )
             best = (fits / body.diameter, thinner)
     return best[1] if best else None
