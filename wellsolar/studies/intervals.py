@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
@@ -22,6 +22,9 @@ FREE_WATER = 1.0
 
 DEFAULT = "by its default"
 """Where a key stands that the file does not give."""
+
+LOSSES = "losses"
+"""The table of what arrays lose."""
 
 INSIDE = (0.25, 0.5, 0.75)
 """Where inside a range verdicts are tried too, as parts of its width: our choice."""
@@ -82,9 +85,15 @@ def intervals_of(file: SiteFile) -> tuple[Interval, ...]:
     """
     site = file.site
     found = [_ranged(path, value) for path, value in ranged_inputs(site)]
+    spreads = list(_spreads(file))
     found += [
-        replace(_ranged(path, value), told=DEFAULT, inside=()) for path, value in _spreads(file)
+        replace(_ranged(path, value), told=DEFAULT, inside=())
+        for path, value in spreads
+        if path[0] != LOSSES
     ]
+    losses = [(path, value) for path, value in spreads if path[0] == LOSSES]
+    if losses and (site.array or site.module is not None):
+        found.append(_greatest_losses(losses))
     if drawdown_of(site) is None and (site.pump or site.hand_pump is not None or site.lift):
         free = Value(Quantity(FREE_WATER, kinds.SPECIFIC_CAPACITY), "high", "the water at rest")
         at = partial(site_at, path=("well", "specific_capacity"))
@@ -98,6 +107,21 @@ def intervals_of(file: SiteFile) -> tuple[Interval, ...]:
         if element.coupling == "tracking" and element.tracker_converter is None:
             found.append(_converter(("water_heater", "element", place, "tracker_converter")))
     return tuple(found)
+
+
+def _greatest_losses(losses: Sequence[tuple[Path, Quantity]]) -> Interval:
+    """The losses of the arrays by their defaults, all at their greatest: the less they lose, the
+    better for all that they feed, and what guards against too much counts none."""
+
+    def at(site: Site, _: Quantity) -> Site:
+        for path, value in losses:
+            site = with_value(site, path, Quantity(value.high, value.kind))
+        return site
+
+    most = Value(
+        Quantity(1.0, kinds.RATIO), "high", "all losses of the array at the greatest measured"
+    )
+    return Interval(LOSSES, losses[0][1], DEFAULT, (most,), (), at)
 
 
 def _spreads(file: SiteFile) -> Iterator[tuple[Path, Quantity]]:
