@@ -42,9 +42,9 @@ READ_BY_HEAT = (
     "water_heater", "module", "array", "sun", "site", "demand", "limits", "power",
     "well.water_temperature",
 )  # fmt: skip
-"""Keys that hot water hangs on, by their beginnings, where no battery's surplus heats it. The spread
-of the array's losses is left out: its years are judged by the worst of several already, and once
-more through them would double the time that a user waits."""
+"""Keys that hot water hangs on, by their beginnings, where no battery's surplus heats it. The
+spread of the array's losses is left out: its years are judged by the worst of several already, and
+once more through them would double the time that a user waits."""
 
 OF_THE_SUN = ("sun", "site")
 """Tables that the year of hours is made from."""
