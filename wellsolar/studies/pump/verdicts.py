@@ -206,12 +206,10 @@ def _reaches(
     margin = float(site.limits.cut_out_margin)
     reach, limit = _pressure(result.shut_off_pressure), _pressure(wanted)
     last = result.duties[-1]
-    worst = "" if result.level_known else "with the water at the intake, the worst case, "
     way = _lower_or_stronger(site, table, result, wanted, path)
     if last.flow > 0:
         reason = say(
-            "{worst}it can hold {reach} and still gives {flow} at {limit}",
-            worst=worst,
+            "it can hold {reach} and still gives {flow} at {limit}",
             reach=reach,
             flow=Quantity(last.flow, kinds.FLOW),
             limit=limit,
@@ -232,8 +230,7 @@ def _reaches(
             why="it reaches it with the water at rest, not with the water at the intake",
         )
     reason = say(
-        "{worst}it stops delivering at {reach}, so it would never reach {limit} and shut off",
-        worst=worst,
+        "it stops delivering at {reach}, so it would never reach {limit} and shut off",
         reach=reach,
         limit=limit,
     )
