@@ -232,7 +232,8 @@ class HeaterRow:
     joined: "alone", "in series", "in parallel" or "by relays"; own_element: True for the site's
     resistance: of the elements as joined [ohm]; greatest_voltage: across them in the brightest
         cold sun [V]; heat_loss: of the tank [W/K]
-    heat_missing: in the year; own: True for the site's own design
+    heat_missing: in the year, all that does not come from the modules
+    own: True for the site's own design
     """
 
     series: Annotated[int, Entry("in series", kinds.COUNT)]

@@ -183,6 +183,19 @@ def month_of_days(days_in_year: int = 365) -> NDArray[np.int64]:
     return np.repeat(np.arange(1, 13), lengths)
 
 
+def months_of_hours(count: int) -> NDArray[np.int64]:
+    """The month that each hour belongs to, of a common or a leap year or of a part of one.
+
+    Parameters:
+        count: hours from the begin of the year on [-], whole number
+    Returns:
+        months, 1 to 12 [-]
+    Source: the Gregorian calendar.
+    """
+    days = month_of_days(366 if count == 366 * 24 else 365)
+    return np.resize(np.repeat(days, 24), count)
+
+
 def on_plane(
     year: HourlyYear,
     tilt: float,

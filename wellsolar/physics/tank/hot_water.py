@@ -9,7 +9,7 @@ import numpy as np
 from wellsolar.constants import BTU_PER_POUND_FAHRENHEIT, POUND, US_GALLON
 from wellsolar.physics.guards import require_positive
 from wellsolar.physics.hydraulics import water
-from wellsolar.physics.types import Floats, Real, plain
+from wellsolar.physics.types import FloatArray, Floats, Real, plain
 
 
 def mixing_ratio(
@@ -109,3 +109,24 @@ def half_heated(inlet_temperature: Real, setpoint: Real) -> Real:
     Source: the mean over a heating at constant power, which lifts water evenly.
     """
     return (inlet_temperature + setpoint) / 2
+
+
+def element_heat_at_tap(
+    element_heat: FloatArray, room_heat: FloatArray, delivered: FloatArray
+) -> FloatArray:
+    """Heat of the element that reaches the tap.
+
+    A tank colder than its room is warmed by it, and that heat reaches the tap as well: of what is
+    given the element has the part that it has of all that went in.
+
+    Parameters:
+        element_heat: that the element gave in each month [J], array
+        room_heat: that a warmer room gave in the hours in which it gave any [J], array
+        delivered: at the tap, above the cold inlet [J], array
+    Returns:
+        heat at the tap that came from the element [J], array
+    Source: heat balance of the tank over a month, all that goes in taken as mixed.
+    """
+    put_in = element_heat + room_heat
+    part = np.divide(element_heat, put_in, out=np.zeros_like(put_in), where=element_heat > 0.0)
+    return np.asarray(delivered * part)

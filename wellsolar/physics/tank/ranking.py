@@ -24,8 +24,9 @@ from wellsolar.beside import interrupts_held
 from wellsolar.constants import HOUR
 from wellsolar.physics.compiled import compiled
 from wellsolar.physics.guards import require_range
+from wellsolar.physics.sun.year import months_of_hours
 from wellsolar.physics.tank.events import Draws, schedule
-from wellsolar.physics.tank.hot_water import half_heated
+from wellsolar.physics.tank.hot_water import element_heat_at_tap, half_heated
 from wellsolar.physics.tank.kernel import step_tanks
 from wellsolar.physics.tank.screen import TapSide, screen_tanks
 from wellsolar.physics.tank.stratified import Start, Tank, TankRun, begun_as_it_ends, simulate
@@ -70,7 +71,8 @@ class RankedHeater(NamedTuple):
     """What a design did in the year.
 
     number: place in the designs that were given
-    short: heat missing at the tap [J]; share: of the heat wanted that came [0..1]
+    short: heat wanted at the tap that did not come from the modules [J]
+    share: of the heat wanted that came from them [0..1]
     """
 
     number: int
@@ -114,7 +116,8 @@ def rank_heaters(
         progress: is told how much of the work is done, and of how much [callable]
         beside: places of designs to be run closely whatever they give [-], array
     Returns:
-        designs that were run closely, the best first, with heat missing [J] and share [0..1]
+        designs that were run closely, the best first, with heat that they lack [J] and share
+            [0..1]
     Raises:
         OutOfRange: no design, or as `screen_tanks`
     Source: as `stratified.simulate`.
@@ -146,7 +149,7 @@ def better(share: float, heater: HeaterDesign) -> tuple[float, ...]:
     among equals the fewest modules, then the smallest tank, then the most heat.
 
     Parameters:
-        share: of the heat wanted that comes [0..1], scalar
+        share: of the heat wanted that comes from the modules [0..1], scalar
         heater: whose share it is [-]
     Returns:
         sort key [-], array; the best is least
@@ -311,7 +314,7 @@ def short_heat(
     largest_shift: float = 0.1,
     machine: bool = False,
 ) -> float:
-    """Heat that a tank lacks at the tap through a year that begins as it ends.
+    """Heat wanted at the tap that its element does not give, in a year that begins as it ends.
 
     Parameters:
         drawn_hours: draws and temperatures of the year [s, m3, degC]
@@ -320,10 +323,10 @@ def short_heat(
         largest_shift: part of a node that one sub-step may draw [-], scalar in (0, 1]
         machine: in machine code, where that can be [-]
     Returns:
-        heat missing [J]
+        heat missing, that of a warmer room with it [J]
     Raises:
         OutOfRange: as `stratified.simulate`
-    Source: as `stratified.simulate`.
+    Source: as `stratified.simulate` and `hot_water.element_heat_at_tap`.
     """
     power = np.asarray(heater_power, float)[drawn_hours.hour]
     side, step = drawn_hours.side, drawn_hours.step
@@ -345,11 +348,26 @@ def short_heat(
         )
 
     warm = side.setpoint if math.isfinite(side.setpoint) else side.tap
-    return begun_as_it_ends(run, [half_heated(side.inlet, warm)], step)[1].energy_short
+    starts, year = begun_as_it_ends(run, [half_heated(side.inlet, warm)], step)
+    mean = year.mean_temperatures[0]
+    stored = tank.heat_capacity * np.diff(mean, prepend=float(np.mean(starts[0])))
+    element, delivered = year.accepted_power * step, year.delivered_power * step
+    hour = drawn_hours.hour
+    from_room = np.maximum(-_summed(hour, element - delivered - stored), 0.0)
+    month = months_of_hours(from_room.size)
+    given = element_heat_at_tap(
+        _summed(month[hour], element), _summed(month, from_room), _summed(month[hour], delivered)
+    )
+    return year.energy_wanted - float(given.sum())
+
+
+def _summed(place: NDArray[np.int_], values: FloatArray) -> FloatArray:
+    """Sums of values that belong to the same place."""
+    return np.asarray(np.bincount(place, values), float)
 
 
 Runner = Callable[[Sequence[Work]], Iterator[float]]
-"""Runs tanks and tells the heat missing [J] of each, in their order, as it is found."""
+"""Runs tanks and tells the heat that each lacks [J], in their order, as it is found."""
 
 
 @contextmanager

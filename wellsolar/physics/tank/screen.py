@@ -20,6 +20,8 @@ from numpy.typing import NDArray
 from wellsolar.constants import HOUR
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_range
+from wellsolar.physics.sun.year import months_of_hours
+from wellsolar.physics.tank.hot_water import element_heat_at_tap
 from wellsolar.physics.tank.stratified import SETTLING, Tank
 from wellsolar.physics.types import FloatArray, Progress
 
@@ -53,7 +55,8 @@ class TapSide(NamedTuple):
 class Screened(NamedTuple):
     """What each of many tanks did in the year.
 
-    short: heat missing at the tap [J], array of tanks; wanted: heat of the draws [J], scalar
+    short: heat wanted at the tap that the element does not give [J], array of tanks
+    wanted: heat of the draws [J], scalar
     """
 
     short: FloatArray
@@ -79,12 +82,13 @@ def screen_tanks(
         side: temperatures [degC] and hysteresis [K], scalars
         progress: is told how many hours are done, and of how many [callable]
     Returns:
-        heat missing at the tap of each tank, and heat wanted [J]
+        heat that each tank lacks at the tap, that of a warmer room with it, and heat wanted [J]
     Raises:
         OutOfRange: no tank, elements at different heights, series of unequal length, a negative
             power or draw
     Source: as `stratified.simulate`; heated layers fill up like a vessel to one level, which is
-        pool-adjacent-violators for layers in the order of their warmth.
+        pool-adjacent-violators for layers in the order of their warmth; the element's part as of
+        `hot_water.element_heat_at_tap`.
     """
     powers, draws = np.atleast_2d(np.asarray(heater_power, float)), np.asarray(tap_draw, float)
     _require(tanks, source, powers, draws)
@@ -92,20 +96,22 @@ def screen_tanks(
     wanted = float(draws.sum()) * lift * tanks[0].volumetric_heat_capacity
     plan = _plan(powers, draws, LARGEST_SHIFT * min(each.volume for each in tanks) / LAYERS)
     first = max(0, draws.size - round(SETTLING / HOUR))
+    month = (months_of_hours(draws.size) - 1).tolist()
     rows = np.asarray(source, int)
     short = []
     for begin in range(0, len(tanks), BATCH):
         part = slice(begin, begin + BATCH)
         batch = _Batch(tanks[part], rows[part], side)
 
-        def tell(done: int, begin: int = begin, count: int = len(batch.short)) -> None:
+        def tell(done: int, begin: int = begin, count: int = len(batch.source)) -> None:
             if progress is not None:
                 progress(begin + count * done // draws.size, len(tanks))
 
-        batch.run(powers, [each for each in plan if each.hour >= first], None)
-        batch.short[:] = 0.0
-        batch.run(powers, plan, tell)
-        short.append(batch.short * batch.capacity)
+        batch.run(powers, [each for each in plan if each.hour >= first], month, None)
+        batch.flows[:] = 0.0
+        batch.run(powers, plan, month, tell)
+        given = element_heat_at_tap(*batch.flows.swapaxes(0, 1))
+        short.append(wanted - given.sum(axis=0) * batch.capacity)
     return Screened(np.concatenate(short), wanted)
 
 
@@ -157,6 +163,7 @@ class _Batch:
     """Tanks side by side. Temperatures count from the cold inlet [K], heat in kelvins of a layer.
 
     layers: temperatures, bottom first, a row a layer and a column a tank
+    flows: by month, the heat of the element, of a warmer room and at the tap, of each tank
     """
 
     def __init__(self, tanks: Sequence[Tank], source: NDArray[np.int_], side: TapSide) -> None:
@@ -171,7 +178,8 @@ class _Batch:
         half_way = 0.5 * self.setpoint if math.isfinite(self.setpoint) else max(self.tap, 0.0)
         self.layers = np.full((LAYERS, len(tanks)), half_way)
         self.closed = np.ones(len(tanks), bool)
-        self.short = np.zeros(len(tanks))
+        self.flows = np.zeros((12, 3, len(tanks)))
+        self.of_element, self.of_room, self.at_tap = self.flows[0]
         self.gap = np.empty((LAYERS - 1, len(tanks)))
         self.heated = np.empty((LAYERS - self.element, len(tanks)))
         self.counts = np.arange(1.0, LAYERS - self.element + 1.0)[:, None]
@@ -185,7 +193,11 @@ class _Batch:
         return node_volume, capacity, tank.loss_rate, conduction
 
     def run(
-        self, powers: FloatArray, plan: list[_Hours], tell: Callable[[int], None] | None
+        self,
+        powers: FloatArray,
+        plan: list[_Hours],
+        month: Sequence[int],
+        tell: Callable[[int], None] | None,
     ) -> None:
         """Through the hours of a plan."""
         # A row an hour, so that the powers of an hour lie side by side.
@@ -193,6 +205,7 @@ class _Batch:
         rise = HOUR / self.capacity
         rests = {length: self._rest(length) for length in {each.length for each in plan}}
         for each in plan:
+            self.of_element, self.of_room, self.at_tap = self.flows[month[each.hour]]
             self._relax(*rests[each.length])
             if each.lit:
                 self._heat(by_hour[each.hour].take(self.source) * rise)
@@ -215,6 +228,8 @@ class _Batch:
             gap *= number
             layers[:-1] += gap
             layers[1:] -= gap
+        warmed = LAYERS * pull - (1.0 - kept) * layers.sum(axis=0)
+        self.of_room += np.maximum(warmed, 0.0)
         layers *= kept
         layers += pull
 
@@ -227,8 +242,10 @@ class _Batch:
         np.maximum(work, 0.0, out=work)
         room = work.sum(axis=0)
         self.closed &= offered <= room
+        taken = np.minimum(offered, room)
+        self.of_element += taken
         np.cumsum(above, axis=0, out=work)
-        work += np.minimum(offered, room)
+        work += taken
         work /= self.counts
         np.maximum(above, work.min(axis=0), out=above)
 
@@ -239,7 +256,7 @@ class _Batch:
             return
         wanted = mixed * self.tap
         shift = wanted / np.maximum(layers[-1], self.tap)
-        self.short += wanted - shift * layers[-1]
+        self.at_tap += shift * layers[-1]
         np.subtract(layers[1:], layers[:-1], out=gap)
         gap *= shift
         layers[1:] -= gap

@@ -12,6 +12,7 @@ from wellsolar.constants import DAY, HOUR
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear
 from wellsolar.physics.tank import events
 from wellsolar.physics.tank.events import Schedule
+from wellsolar.physics.tank.hot_water import element_heat_at_tap
 from wellsolar.physics.tank.stratified import Start, Tank, TankRun, begun_as_it_ends
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import HeatMonth, HouseholdMonth, HouseholdYear
@@ -323,19 +324,14 @@ def pv_share(heated: HeatedYear, year: YearRun) -> float | None:
 
 
 def _heat_at_tap(heated: HeatedYear, flows: dict[str, FloatArray]) -> FloatArray:
-    """Heat of the modules at the tap in each month [J].
-
-    A tank colder than its room is warmed by it, and that heat reaches the tap as well: of what is
-    given the modules have the part that they have of all that went in.
-    """
+    """Heat of the modules at the tap in each month [J]."""
     months = heated.plane.hours.month
 
     def of_month(values: FloatArray) -> FloatArray:
         return np.asarray(np.bincount(months, weights=values, minlength=13)[1:], dtype=float)
 
     pv, room = of_month(flows["pv_heat"]), of_month(np.maximum(-flows["heat_lost"], 0.0))
-    part = np.divide(pv, pv + room, out=np.zeros(12), where=pv > 0.0)
-    return np.asarray(of_month(flows["heat_delivered"]) * part)
+    return element_heat_at_tap(pv, room, of_month(flows["heat_delivered"]))
 
 
 def household_year(
