@@ -11,6 +11,7 @@ from wellsolar import kinds
 from wellsolar.results import HandDuty, HandPumpResult
 from wellsolar.site.schema import HandPumpTable
 from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.studies.well.total_head import DEEPER_WATER
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
     Change,
@@ -49,6 +50,7 @@ FORCE = Rule(
     "handle force",
     limit_is="at most",
     place=Place("well", "hand_pump"),
+    worst=DEEPER_WATER,
 )
 
 INTO_TANK = Rule(
@@ -58,6 +60,7 @@ INTO_TANK = Rule(
     "handle force",
     limit_is="at most",
     place=Place("well", "hand_pump"),
+    worst=DEEPER_WATER,
 )
 
 TRAVEL = Rule(

@@ -24,6 +24,7 @@ from wellsolar.studies.hand.study import low_season
 from wellsolar.studies.hand.verdicts import discharge_verdicts, survival_verdict
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, WaterLevel, water_level
+from wellsolar.studies.well.total_head import DEEPER_WATER
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Place, Rule, Verdict, remedy, say
 
@@ -42,6 +43,7 @@ REACH = Rule(
     "other lifts",
     limit_is="at most",
     place=Place(section="lift_#"),
+    worst=DEEPER_WATER,
 )
 AS_STATED = Rule(
     "figures of the lift",
@@ -58,6 +60,7 @@ SURVIVAL = Rule(
     "human power",
     limit_is="at most",
     place=Place(section="lift_#"),
+    worst=DEEPER_WATER,
 )
 
 

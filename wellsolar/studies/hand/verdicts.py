@@ -16,6 +16,7 @@ from wellsolar.studies.hand.lever import FORCE, INTO_TANK, force_verdict, travel
 from wellsolar.studies.pump.suction_lift import PRACTICAL_SUCTION
 from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS
+from wellsolar.studies.well.total_head import DEEPER_WATER
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, at_most, remedy, say, set_to
 
@@ -39,6 +40,7 @@ SUCTION = Rule(
     "suction lift",
     limit_is="at most",
     place=Place("well", "hand_pump"),
+    worst=DEEPER_WATER,
 )
 
 CYLINDER = Rule(
@@ -48,6 +50,7 @@ CYLINDER = Rule(
     "common practice",
     limit_is="at least",
     place=Place("well", "hand_pump"),
+    worst=DEEPER_WATER,
 )
 
 DEPTH = Rule(
@@ -57,6 +60,7 @@ DEPTH = Rule(
     "hand pump depth",
     limit_is="at most",
     place=Place("well", "hand_pump"),
+    worst=DEEPER_WATER,
 )
 
 STRETCH = Rule(
@@ -105,6 +109,7 @@ SURVIVAL = Rule(
     "human power",
     limit_is="at most",
     place=Place("well", "hand_pump"),
+    worst=DEEPER_WATER,
 )
 
 BUCKET_RULE = Rule(
@@ -114,6 +119,7 @@ BUCKET_RULE = Rule(
     "sphere",
     limit_is="at most",
     place=Place("well", "hand_pump"),
+    worst=DEEPER_WATER,
 )
 
 

@@ -14,6 +14,7 @@ from wellsolar.studies.outage.hot_water import hot_water
 from wellsolar.studies.outage.power import SunOnPumps
 from wellsolar.studies.outage.sources import Tried, outage, stores_of, well_volume
 from wellsolar.studies.outage.weak_links import own_fix, weak_links
+from wellsolar.studies.well.total_head import DEEPER_WATER
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Place, Remedy, Rule, Verdict, remedy, say
 
@@ -27,6 +28,7 @@ LINKS = Rule(
     "outages",
     limit_is="at least",
     place=Place("outages", "outages"),
+    worst=DEEPER_WATER,
 )
 WORST = Rule(
     "water in the worst outage",
@@ -36,6 +38,7 @@ WORST = Rule(
     "outages",
     limit_is="at least",
     place=Place("outages", "outages"),
+    worst=DEEPER_WATER,
 )
 OWN = Rule(
     "water in an outage of the file",

@@ -16,7 +16,7 @@ from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.starting import NEAR_SURGE, larger, surge_status
 from wellsolar.studies.electric.supplies import on_solar_drive
 from wellsolar.studies.well.drawdown import WaterLevel, water_level
-from wellsolar.studies.well.total_head import Line
+from wellsolar.studies.well.total_head import MORE_FLOW, Line
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
     Place,
@@ -42,6 +42,7 @@ WELL = Rule(
     "their intakes by its least cover, or a changeover switch that lets one run at a time",
     "common practice",
     place=Place("level", "well"),
+    worst=MORE_FLOW,
 )
 PIPE = Rule(
     "pumps at once in the pipe",
@@ -50,6 +51,7 @@ PIPE = Rule(
     "tdh worksheet",
     limit_is="at most",
     place=Place("head", "well"),
+    worst=MORE_FLOW,
 )
 RUNS = Rule(
     "pumps at once on the inverter",

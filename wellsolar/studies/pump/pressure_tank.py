@@ -29,6 +29,7 @@ from wellsolar.site.schema import PressureTankTable, PumpTable, Site
 from wellsolar.studies.pump.motor_cycle import at_the_best, motor_cycle
 from wellsolar.studies.pump.shut_off import TANK, in_whole_psi, tank_verdicts
 from wellsolar.studies.sold.standard_sizes import ROUND_OFF, next_up, sizes
+from wellsolar.studies.well.total_head import MORE_FLOW
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
     Assumption,
@@ -83,6 +84,7 @@ RUN_TIME = Rule(
     "tank run time",
     limit_is="at least",
     place=Place(section="pressure_tank"),
+    worst=MORE_FLOW,
 )
 
 STARTS = Rule(
@@ -103,6 +105,7 @@ HOURLY = Rule(
     "hourly starts",
     limit_is="at most",
     place=Place(section="pressure_tank"),
+    worst=MORE_FLOW,
 )
 
 PRESSURES = 5

@@ -72,6 +72,7 @@ LATERAL_PIPE = Rule(
     "pipe classes",
     limit_is="at most",
     place=Place("head", "pump_1"),
+    worst={"well.static_level": "low", "well.specific_capacity": "high"},
 )
 
 DEEP = Rule(

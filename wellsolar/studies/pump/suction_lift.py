@@ -6,6 +6,7 @@ from wellsolar import kinds
 from wellsolar.physics.hydraulics import air, suction, water
 from wellsolar.results import Duty, SuctionResult
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.well.total_head import DEEPER_WATER
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say
 
@@ -26,6 +27,7 @@ SUCTION = Rule(
     "suction lift",
     limit_is="at most",
     place=Place("well", "pump_#"),
+    worst=DEEPER_WATER,
 )
 SUCTION_HEAD = Rule(
     "net positive suction head",
@@ -34,6 +36,7 @@ SUCTION_HEAD = Rule(
     "suction head",
     limit_is="at least",
     place=Place("well", "pump_#"),
+    worst=DEEPER_WATER,
 )
 
 

@@ -21,7 +21,7 @@ from wellsolar.studies.pump.pressure_tank import HELD_SHARE, held_by_all
 from wellsolar.studies.pump.shut_off import DIFFERENTIAL, in_whole_psi
 from wellsolar.studies.pump.suction_lift import suction_verdicts
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, water_level
-from wellsolar.studies.well.total_head import BY_A_VALVE, MORE_FLOW, MORE_LIFT
+from wellsolar.studies.well.total_head import BY_A_VALVE, DEEPER_WATER, MORE_FLOW, MORE_LIFT
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
     Change,
@@ -118,6 +118,7 @@ SUBMERGENCE = Rule(
     "common practice",
     limit_is="at least",
     place=Place("well", "pump_#"),
+    worst=DEEPER_WATER,
 )
 
 BOTTOM = Rule(
@@ -146,6 +147,7 @@ DAILY = Rule(
     "common practice",
     limit_is="at most",
     place=Place(section="pump_#"),
+    worst=MORE_LIFT,
 )
 
 

@@ -27,10 +27,14 @@ USUAL_FITTINGS = (("pitless adapter", 1), ("check valve", 1), ("90 elbow", 4))
 BY_A_VALVE = "a flow control or another pump gives the file another curve"
 """Why less flow is no change of the file."""
 
-MORE_LIFT: dict[str, End] = {
+DEEPER_WATER: dict[str, End] = {
     "well.static_level": "high",
     "well.specific_capacity": "low",
     "well.tested_pumping_level": "high",
+}
+"""Worst ends of a rule that deeper water makes harder to keep."""
+
+MORE_LIFT: dict[str, End] = DEEPER_WATER | {
     "piping.tank_elevation": "high",
     "piping.lateral.length": "high",
     "pressure_switch.cut_out": "high",

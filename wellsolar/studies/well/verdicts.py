@@ -10,7 +10,7 @@ from wellsolar.results.well import PumpInWell, WellResult
 from wellsolar.site.schema import Site
 from wellsolar.studies.house.demand import use_less
 from wellsolar.studies.sold.standard_sizes import next_up
-from wellsolar.studies.well.total_head import BY_A_VALVE, MORE_LIFT
+from wellsolar.studies.well.total_head import BY_A_VALVE, DEEPER_WATER, MORE_LIFT
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
     Place,
@@ -36,6 +36,7 @@ RUNS_DRY = Rule(
     "casing balance",
     limit_is="at least",
     place=Place("level", "well"),
+    worst=DEEPER_WATER,
 )
 WORTH_SAVING = 0.1
 """Part of the day's water below which it is no advice to use no more: our choice."""
@@ -48,6 +49,7 @@ WELL_GIVES = Rule(
     "casing balance",
     limit_is="at least",
     place=Place("level", "well"),
+    worst=DEEPER_WATER,
 )
 WELL_LOSS = Rule(
     "well loss",
