@@ -290,7 +290,7 @@ def test_the_same_of_sites_unlike_the_shipped_ones(odd: dict[str, Any]) -> None:
 @pytest.mark.parametrize(
     ("printed", "wrong"),
     [
-        ("11.5 gpm is more than", "11.7 gpm is more than"),  # the reason of a verdict
+        ("11.5 gpm at cut-in is more", "11.7 gpm at cut-in is more"),  # the reason of a verdict
         (">36.0°<", ">37.0°<"),  # a cell
         ("bottom at 220 ft", "bottom at 221 ft"),  # a letter in a figure
         ("<b>-0.47 gpm</b>", "<b>-0.48 gpm</b>"),  # a margin
