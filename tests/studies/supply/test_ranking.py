@@ -69,7 +69,7 @@ def test_every_pump_of_the_ranking_agrees_with_its_year_alone(tmp_path: Path) ->
 
 
 def test_starter_pumps_can_be_pumps_of_a_file() -> None:
-    site = parse_site(HOUSE.format(latitude=36.1, altitude="0 ft", file="x")).site
+    site = parse_site(HOUSE.format(latitude=36.1, altitude="0 ft", file="x", losses="")).site
     for table in invented_pumps(site):
         assert all(a < b for a, b in zip(table.flow, table.flow[1:], strict=False))
         assert all(a > b for a, b in zip(table.head, table.head[1:], strict=False))
