@@ -116,9 +116,22 @@ class TestArrayOnElement:
         assert heated.reference_points[-1].maximum_power == pytest.approx(10_800, rel=0.002)
 
 
-def sun_by_pvlib(month: int, day: int, latitude: float, altitude: float, tilt: float) -> Any:
-    """Irradiance on the modules through a clear day [W/m2], each 10 min: pvlib's Ineichen sky at
-    a Linke turbidity of 3 (a clear sky of the temperate zone), Hay and Davies on the tilt."""
+# What modules lose beside heat: 3 % to dirt (Kimber et al. 2006: 1.5 to 6.2 %), 2 % in their first
+# light (Repins et al. 2020), 1 % below the plate and by mismatch (from memory), and the middle of
+# ten years at 0.5 % (Jordan & Kurtz 2013).
+LEFT = (1 - 0.03) * (1 - 0.02) * (1 - 0.01) * (1 - 0.025) * (1 - 0.01)
+# Martin and Ruiz' coefficient of plain glass.
+GLASS = 0.16
+
+
+def sun_by_pvlib(
+    month: int, day: int, latitude: float, altitude: float, tilt: float
+) -> tuple[Any, Any]:
+    """Irradiance on the modules through a clear day, and what of it reaches the cells [W/m2].
+
+    Each 10 min: pvlib's Ineichen sky at a Linke turbidity of 3 (a clear sky of the temperate
+    zone), Hay and Davies on the tilt, Martin and Ruiz on the glass.
+    """
     times = pd.date_range(f"2023-{month:02d}-{day:02d} 00:05", periods=144, freq="10min", tz="UTC")
     position = pvlib.solarposition.get_solarposition(times, latitude, 0.0, altitude=altitude)
     extra = float(pvlib.irradiance.get_extra_radiation(times[0].day_of_year))
@@ -141,7 +154,17 @@ def sun_by_pvlib(month: int, day: int, latitude: float, altitude: float, tilt: f
         model="haydavies",
         albedo=0.2,
     )
-    return plane["poa_global"].fillna(0.0).to_numpy()
+    slant = pvlib.irradiance.aoi(tilt, 180, position["apparent_zenith"], position["azimuth"])
+    kept = pvlib.iam.martin_ruiz_diffuse(tilt, GLASS)
+    behind_glass = (
+        plane["poa_direct"] * pvlib.iam.martin_ruiz(slant, GLASS)
+        + plane["poa_sky_diffuse"] * kept["sky"]
+        + plane["poa_ground_diffuse"] * kept["ground"]
+    )
+    return (
+        plane["poa_global"].fillna(0.0).to_numpy(),
+        LEFT * behind_glass.fillna(0.0).to_numpy(),
+    )
 
 
 # Ridge house: 50 gal from 55 to 150 degF, 1.5 W/K to a room of 65 degF.
@@ -191,11 +214,11 @@ class TestHeatedTank:
         # tool's clear sky may differ by a little haze.
         heated = ridge.heated_tank
         found = next(d for d in heated.days if d.month == month and d.kind == "clear")
-        plane = sun_by_pvlib(month, day, 36.1, 900 * FOOT, 36)
+        plane, light = sun_by_pvlib(month, day, 36.1, 900 * FOOT, 36)
         cells = pvlib.temperature.faiman(plane, (air - 32) / 1.8, 1.0)
         energy = sum(
             on_element(diode(heated, g, cell)) ** 2 * ELEMENT * 600
-            for g, cell in zip(plane, cells, strict=True)
+            for g, cell in zip(light, cells, strict=True)
             if g > 1
         )
         assert found.plane_of_array == pytest.approx(plane.sum() * 600, rel=0.05)
@@ -248,8 +271,10 @@ class TestHeatedTank:
         told = verdict.reason.text("US")
         april = next(d for d in ridge.heated_tank.days if d.month == 4 and d.kind == "clear")
         assert verdict.status == "caution"
-        assert april.days_to_setpoint == 2
-        assert "2nd clear day" in told
+        # Two clear days bring no more than the heat, and nothing for what the tank loses.
+        assert april.element_energy * 2 < ridge.heated_tank.heating_energy * 1.01
+        assert april.days_to_setpoint == day_reached(april.element_energy, TANK) == 3
+        assert "3rd clear day" in told
         assert f"{april.start_for_one_day * 1.8 + 32:.0f} °F" in told
 
     def test_a_smaller_tank_does_it_in_a_day(self, site: Any, ridge: Any) -> None:
@@ -392,12 +417,13 @@ class TestPump:
 
     def test_the_modules_by_the_hand_rule(self, ridge: Any) -> None:
         supply = ridge.supply[0]
-        # Energy / inverter 0.90 / peak sun hours / derate 0.77 / 299.92 W a module.
+        # Energy / inverter 0.90 / peak sun hours / derate 0.75 / 299.92 W a module: guides of the
+        # trade and textbooks derate to 70 to 80 %.
         needed = ridge.pumps[1].daily_energy / 3.6e6 / 0.90
         modules = []
         for month in supply.months:
             hours = month.plane_of_array / 3.6e6
-            watts = needed * 1000 / hours / 0.77
+            watts = needed * 1000 / hours / 0.75
             assert month.array_power == pytest.approx(watts, rel=1e-6)
             modules.append(math.ceil(watts / (VMP * IMP)))
             assert month.modules == modules[-1]
@@ -412,7 +438,7 @@ class TestPump:
         assert supply.months[11].plane_of_array > supply.months[11].horizontal * 1.3
         assert supply.months[5].plane_of_array < supply.months[5].horizontal
         for month, day in ((4, 15), (12, 10)):
-            clear = sun_by_pvlib(month, day, 36.1, 900 * FOOT, 36).sum() * 600
+            clear = sun_by_pvlib(month, day, 36.1, 900 * FOOT, 36)[0].sum() * 600
             assert supply.months[month - 1].plane_of_array < clear
 
 
