@@ -59,6 +59,9 @@ def with_key(text: str, path: str, value: str) -> str:
     line = f"{key} = {value}\n"
     if header in text:
         return text.replace(header, header + line, 1)
+    inline = f"\n{name} = {{ "
+    if inline in text:
+        return text.replace(inline, f"{inline}{key} = {value}, ", 1)
     assert "[" not in table, f"no {header} in the file"
     return f"{text}\n{header}{line}"
 

@@ -22,7 +22,8 @@ STORIES = {
         ("array for the pump", "frugal pump"): "pass",
         ("fits the casing", "casing"): "pass",
         ("motor cooling", "house pump"): "pass",
-        ("voltage at start", "house pump"): "caution",
+        # Far above the 65 % of its voltage that turns a motor: the lights dip, the pump starts.
+        ("voltage at start", "house pump"): "pass",
         ("precharge", "pressure tank"): "pass",
         ("survival by hand", "hand pump"): "pass",
         ("hand into the tank", "hand pump"): "caution",
@@ -78,7 +79,8 @@ STORIES = {
         ("element load", "element"): "pass",
     },
     "smallest": {
-        ("reaches cut-out", "well pump"): "caution",
+        # Nobody tested the well: at rest it reaches the cut-out, drawn down to the intake not.
+        ("reaches cut-out", "well pump"): "unknown",
         ("on its curve", "well pump"): "pass",
         ("yield", "well pump"): "unknown",
         ("submergence", "well pump"): "unknown",
@@ -148,19 +150,28 @@ def test_the_smallest_file_has_at_most_twelve_lines(site: Any) -> None:
     assert len(site.text("smallest").splitlines()) <= 12
 
 
-def test_the_south_slope_passes_in_everything(site: Any) -> None:
-    verdicts = site.study(site.text("south_slope")).verdicts
-    assert {verdict.status for verdict in verdicts} == {"pass"}
+def test_the_south_slope_passes_in_everything_but_outages(site: Any) -> None:
+    # One pump, no hand pump and no storage: a week on what its two tanks hold.
+    results = site.study(site.text("south_slope"))
+    open_ = {verdict.rule.key for verdict in results.verdicts if verdict.status != "pass"}
+    assert open_ == {"water when one thing fails", "water in the worst outage"}
+    with_storage = site.text("south_slope") + '\n[storage_tank]\nvolume = "100 gal"\n'
+    verdict = site.verdict(site.study(with_storage), "water in the worst outage")
+    assert verdict.status == "pass"
 
 
 def test_the_pass_hut_is_refused_for_its_altitude_alone(site: Any) -> None:
     text = site.text("high_pass")
     refused = site.verdict(site.study(text), "hand suction lift")
     assert "2700 m" in refused.reason.text("SI")
-    # The refusal stands alone: nothing is foretold of a pump that draws no water.
-    assert [verdict.rule.key for verdict in site.study(text).verdicts] == ["hand suction lift"]
+    # Nothing is foretold of a pump that draws no water, but that nobody in the hut has any.
+    dry = site.verdict(site.study(text), "water when one thing fails")
+    assert [v.rule.key for v in site.study(text).verdicts] == [refused.rule.key, dry.rule.key]
+    assert dry.reason.text("US").startswith("even with all in order there is 0 gal")
     at_the_sea = site.study(site.edited(text, ('altitude = "2700 m"', 'altitude = "0 m"')))
     assert site.verdict(at_the_sea, "hand suction lift").status == "pass"
+    dry = site.verdict(at_the_sea, "water when one thing fails")
+    assert "with all in order" not in dry.reason.text("US")
 
 
 def test_the_reason_of_the_refusal_agrees_with_the_air_by_hand(site: Any) -> None:
