@@ -53,6 +53,14 @@ class TestStart:
         text = (self.TEXT + self.DIRECT).replace("330 ft", f"{length} ft")
         assert verdict_of(text, "voltage at start").status == status
 
+    def test_what_the_file_lacks_of_cable_and_start_is_asked(self) -> None:
+        cable = 'cable = { gauge = "12 AWG", length = "330 ft" }\n'
+        bare = (self.TEXT + self.DIRECT).replace(cable, "")
+        for rule in ("voltage at start", "voltage drop", "motor conductor"):
+            assert verdict_of(bare, rule).needs == ("pump[1].cable",)
+        started = verdict_of(self.TEXT + cable, "voltage at start")
+        assert started.needs == ("pump[1].locked_rotor_current",)
+
     def test_a_variable_speed_pump_has_no_dip_to_judge(self) -> None:
         text = self.TEXT + self.DIRECT + 'start = "variable speed"\n'
         assert "voltage at start" not in {each.rule.key for each in studied(text).verdicts}

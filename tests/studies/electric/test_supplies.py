@@ -98,3 +98,17 @@ def test_a_solar_drive_is_not_asked_for_an_inverter() -> None:
     assert verdict_of(drive + module + array.format(feeds="battery"), "inverter rating").needs == (
         "power.inverter_rating",
     )
+
+
+@pytest.mark.parametrize(
+    ("inverter", "needs"),
+    [
+        ('inverter_voltage = "240 V"\n', ("pump[1].voltage",)),
+        ('inverter_rating = "4 kVA"\n', ("power.inverter_voltage", "pump[1].voltage")),
+    ],
+)
+def test_a_voltage_that_is_not_told_is_not_taken_for_the_inverters(
+    inverter: str, needs: tuple[str, ...]
+) -> None:
+    bare = UNKNOWN_POWER.replace('voltage = "230 V"\n', "")
+    assert verdict_of(f"{bare}[power]\n{inverter}", "supply voltage").needs == needs

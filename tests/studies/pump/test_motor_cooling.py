@@ -16,10 +16,11 @@ from tests.studies.pump.deep_pump import (
     flow_at,
     printed,
     pump_of,
-    studied,
     verdict_of,
 )
 from wellsolar.verdicts import changes_of
+
+SHEET = 'power = "520, 640, 730, 790, 810 W"\n'
 
 
 class TestCooling:
@@ -55,7 +56,9 @@ class TestCooling:
             # A maker's table asks no flow past 4-inch motors below 3 hp.
             ('motor_diameter = "3.75 in"\nrated_power = "2 hp"', "pass"),
             ('motor_diameter = "3.75 in"\nrated_power = "3 hp"', "caution"),
-            ('motor_diameter = "3.75 in"', "unknown"),
+            # Its sheet has it at 810 W at most, for which 1 1/2 hp is enough.
+            ('motor_diameter = "3.75 in"', "pass"),
+            ('motor_diameter = "3.75 in" # no curve of power', "unknown"),
             # In this bore the water passes at more than 0.25 ft/s and at less than the 0.5 ft/s
             # that the table asks of motors for 6-inch wells.
             ('motor_diameter = "5.5 in"\nrated_power = "5 hp"', "caution"),
@@ -64,6 +67,7 @@ class TestCooling:
     def test_what_is_asked_goes_by_the_motors_size(self, motor: str, status: str) -> None:
         wide = "7.5 in" if "5.5 in" in motor else "6 in"
         text = self.TEXT.replace('casing_bore = "6 in"', f'casing_bore = "{wide}"') + motor + "\n"
+        text = text.replace(SHEET, "") if "no curve" in motor else text
         verdict = verdict_of(text, "motor cooling")
         assert verdict.status == status
         if status == "unknown":
@@ -79,8 +83,16 @@ class TestCooling:
             drive = text + f'least_flow = "{flow} gpm"\n'
             assert verdict_of(drive, "motor cooling").status == status
 
-    def test_it_asks_for_the_casing_and_is_silent_without_a_motor(self) -> None:
+    def test_it_asks_for_the_casing_and_for_the_size_of_a_motor_that_may_be_large(self) -> None:
         text = self.TEXT.replace('casing_bore = "6 in"\n', "")
         asked = verdict_of(text + self.LARGE, "motor cooling")
         assert asked.needs == ("well.casing_bore",)
-        assert "motor cooling" not in {each.rule.key for each in studied(self.TEXT).verdicts}
+        assert verdict_of(self.TEXT, "motor cooling").status == "pass"
+        open_ = verdict_of(self.TEXT.replace(SHEET, ""), "motor cooling")
+        assert open_.needs == ("pump[1].rated_power",)
+        large = verdict_of(self.TEXT + 'rated_power = "3 hp"\n', "motor cooling")
+        assert large.needs == ("pump[1].motor_diameter",)
+        small = self.TEXT + 'rated_power = "2 hp"\n'
+        assert verdict_of(small, "motor cooling").status == "pass"
+        asked_past_all = small + '\n[limits]\nmotor_cooling = "0.5 ft/s"\n'
+        assert verdict_of(asked_past_all, "motor cooling").needs == ("pump[1].motor_diameter",)

@@ -87,8 +87,8 @@ required_suction_head = "{required} ft"
         assert verdict_of(mended, "submergence").status != "fail"
         assert verdict_of(mended, "reaches cut-out").status == "pass"
 
-    def test_nothing_is_said_of_it_where_the_sheet_does_not_tell(self) -> None:
+    def test_it_is_unknown_where_the_sheet_does_not_tell(self) -> None:
         text = self.text().replace('required_suction_head = "12 ft"\n', "")
-        rules = {each.rule.key for each in studied(text).verdicts}
-        assert "suction lift" in rules
-        assert "net positive suction head" not in rules
+        found = verdict_of(text, "net positive suction head")
+        assert found.status == "unknown"
+        assert found.needs == ("pump[1].required_suction_head",)

@@ -63,8 +63,13 @@ def test_what_is_not_told_is_asked_where_it_freezes(tmp_path: Path) -> None:
     assert (verdict.status, verdict.needs) == ("unknown", ("piping.pitless_depth",))
 
 
-def test_nothing_is_said_where_nothing_speaks_of_frost(tmp_path: Path) -> None:
-    assert verdicts(tmp_path, 'pitless_depth = "4 ft"') == ()
+def test_it_is_asked_unless_the_file_tells_that_it_never_freezes(tmp_path: Path) -> None:
+    (verdict,) = verdicts(tmp_path, 'pitless_depth = "4 ft"')
+    assert (verdict.status, verdict.needs) == ("unknown", ("piping.frost_depth",))
+    # The coldest month of a tropical climate has a mean of 18 degC or more (Koeppen).
+    months = '\n[sun]\ntemperature = "{}, 25, 25, 25, 25, 25, 25, 25, 25, 25, 25, 25 degC"\n'
+    assert verdicts(tmp_path, "", PUMP + months.format(18)) == ()
+    assert verdicts(tmp_path, "", PUMP + months.format(17))[0].status == "unknown"
     assert verdicts(tmp_path, 'pitless_depth = "4 ft"', PUMP + COLD.replace("-2", "40")) == ()
     assert verdicts(tmp_path, 'frost_depth = "30 in"\npitless_depth = "4 ft"', "") == ()
 
@@ -104,7 +109,9 @@ class TestRooms:
     def test_it_is_asked_where_it_freezes(self, tmp_path: Path, table: str, name: str) -> None:
         (verdict,) = verdicts(tmp_path, "", table + COLD)
         assert (verdict.status, verdict.needs) == ("unknown", (f"{name}.coldest_room",))
-        assert verdicts(tmp_path, "", table) == ()
+        (verdict,) = verdicts(tmp_path, "", table)
+        assert (verdict.status, verdict.needs) == ("unknown", (f"{name}.coldest_room",))
+        assert verdicts(tmp_path, "", table + COLD.replace("-2", "40")) == ()
 
 
 def test_a_heaters_usual_room_below_freezing(tmp_path: Path) -> None:

@@ -229,10 +229,10 @@ def wire_verdicts(
         drop_limit: fraction of the voltage
         rule: AMPACITY_MOTOR or AMPACITY_PV
     Returns:
-        two verdicts; none where the file names no gauge
+        two verdicts, unknown where the file names no cable
     """
     if run.gauge is None:
-        return []
+        return [rule.unknown(subject, path), DROP.unknown(subject, path)]
     within = run.drop_fraction <= drop_limit
     loss = Quantity(run.drop_fraction, kinds.FRACTION)
     return [

@@ -19,7 +19,7 @@ from wellsolar.studies.electric.cable import (
     START_DIP,
     line_resistance,
 )
-from wellsolar.studies.electric.supplies import on_solar_drive
+from wellsolar.studies.electric.supplies import has_inverter, on_solar_drive
 from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
@@ -272,16 +272,22 @@ def inverter_verdicts(
     if pump.supply == "DC" or on_solar_drive(site, pump):
         return []
     return [
-        *_voltage(site, pump),
+        *_voltage(site, pump, path),
         _rating(site, pump, input_power),
         _surge(site, pump, start, path),
     ]
 
 
-def _voltage(site: Site, pump: PumpTable) -> list[Verdict]:
-    inverter = site.power.inverter_voltage
-    if inverter is None or pump.voltage is None:
+def _voltage(site: Site, pump: PumpTable, path: str) -> list[Verdict]:
+    if not has_inverter(site):
         return []
+    inverter = site.power.inverter_voltage
+    # What the file leaves open was taken from the inverter, which proves nothing of the two.
+    told = next((each.voltage for each in site.pump if each.name == pump.name), pump.voltage)
+    missing = ["power.inverter_voltage"] if inverter is None else []
+    missing += [f"{path}.voltage"] if told is None else []
+    if inverter is None or told is None or pump.voltage is None:
+        return [VOLTAGE.unknown(pump.name, *missing)]
     others = [each for each in site.pump if each.supply == "AC" and each.voltage is not None]
     fits_all = all(abs(each.voltage / pump.voltage - 1) <= 0.1 for each in others if each.voltage)
     why = "pumps of two voltages want a transformer, or a supply of both: a choice of its own"
@@ -408,14 +414,18 @@ def dip_verdicts(
         wire: the pump's run of cable
         path: the pump's key path, such as `pump[1]`
     Returns:
-        verdicts; none where the file names neither cable nor generator, or the pump runs on
-        direct current from its own controller
+        verdicts, unknown where the file lacks the cable or what the start takes; none of a pump
+        that runs on direct current from its own controller
     """
     if pump.supply == "DC" or (start is not None and start.starting_current <= 0.0):
         return []  # Its own controller, or a pump that gives no water here.
     verdicts = []
     if start is not None and start.cable_dip is not None and wire is not None:
         verdicts.append(_through_cable(pump, start, wire, start.cable_dip, path))
+    elif pump.start != "variable speed":
+        missing = [f"{path}.cable"] if pump.cable is None else []
+        missing += [f"{path}.locked_rotor_current"] if start is None else []
+        verdicts.append(DIP.unknown(pump.name, *missing))
     if site.power.generator_rating is not None:
         verdicts.append(_behind_generator(site, pump, start, wire, path))
     return verdicts

@@ -24,6 +24,12 @@ COOLING = Rule(
 LARGE = 3.0 * HORSEPOWER
 """Power that stands for a motor whose size the file does not give [W]."""
 
+SMALL = 2.0 * HORSEPOWER
+"""Electrical power up to which the next motor of those that are made, 2 hp, is enough [W]."""
+
+USUAL_MOTOR = 0.09525
+"""Diameter of motors for 4-inch wells, 3.75 in [m]: common practice, no source."""
+
 
 def cooling_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> CoolingResult | None:
     """The water past a submersible motor at the pump's least flow, which is that at which its
@@ -63,8 +69,16 @@ def _asked(site: Site, table: PumpTable, motor: float, unknown: float = LARGE) -
     is; unknown: the power of a motor whose file gives none [W]."""
     if site.limits.motor_cooling is not None:
         return float(site.limits.motor_cooling)
-    power = unknown if table.rated_power is None else float(table.rated_power)
+    power = _rated(table) or unknown
     return cooling.least_velocity(motor, power, float(site.well.water_temperature))
+
+
+def _rated(table: PumpTable) -> float | None:
+    """Power of a pump's motor, or what it takes at most where that tells a small one [W]."""
+    if table.rated_power is not None:
+        return float(table.rated_power)
+    most = None if table.power is None else max(map(float, table.power))
+    return most if most is not None and 0.0 < most <= SMALL else None
 
 
 def motor_diameter(table: PumpTable) -> float | None:
@@ -76,8 +90,7 @@ def motor_diameter(table: PumpTable) -> float | None:
 def cooling_verdicts(
     site: Site, table: PumpTable, result: CoolingResult | None, path: str
 ) -> list[Verdict]:
-    """Whether enough water passes the motor; nothing of a pump that stands dry or whose file
-    speaks of no diameter.
+    """Whether enough water passes the motor; nothing of a pump that stands dry.
 
     Parameters:
         site: the site
@@ -87,9 +100,11 @@ def cooling_verdicts(
     Returns:
         one verdict or none
     """
-    motor = motor_diameter(table)
-    if table.kind == "suction" or motor is None:
+    if table.kind == "suction":
         return []
+    motor = motor_diameter(table)
+    if motor is None:
+        return [_of_no_size(site, table, path)]
     asked = Quantity(_asked(site, table, motor), kinds.SPEED)
     if asked <= 0.0:
         size = Quantity(motor, kinds.BORE)
@@ -103,6 +118,19 @@ def cooling_verdicts(
             return [COOLING.unknown(table.name, f"{path}.least_flow", why=why)]
         return []
     return [_past(site, table, result, path)]
+
+
+def _of_no_size(site: Site, table: PumpTable, path: str) -> Verdict:
+    """A motor of which the file tells no diameter: one below 3 hp is taken for one of 4-inch
+    wells, as those of 6-inch wells begin at 5 hp (common practice, no source)."""
+    if site.limits.motor_cooling is None:
+        if _rated(table) is None:
+            why = "nothing is asked of a motor below 3 hp"
+            return COOLING.unknown(table.name, f"{path}.rated_power", why=why)
+        if _asked(site, table, USUAL_MOTOR) <= 0.0:
+            reason = say("makers ask no flow past a motor below 3 hp")
+            return COOLING.verdict("pass", table.name, reason)
+    return COOLING.unknown(table.name, f"{path}.motor_diameter")
 
 
 def _past(site: Site, table: PumpTable, result: CoolingResult, path: str) -> Verdict:

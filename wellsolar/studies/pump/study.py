@@ -388,7 +388,9 @@ def _wire(
 
 
 def _wire_verdicts(site: Site, on_well: PumpOnWell, run: WireResult | None) -> list[Verdict]:
-    if run is None:
-        return []
     name, limit = on_well.table.name, float(site.limits.voltage_drop)
+    if run is None:
+        missing = [f"{on_well.path}.voltage"]
+        missing += [f"{on_well.path}.cable"] if on_well.table.cable is None else []
+        return [rule.unknown(name, *missing) for rule in (wiring.AMPACITY_MOTOR, wiring.DROP)]
     return wiring.wire_verdicts(run, name, f"{on_well.path}.cable", limit, wiring.AMPACITY_MOTOR)

@@ -84,9 +84,11 @@ def suction_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> Suctio
     )
 
 
-def suction_verdicts(site: Site, table: PumpTable, result: SuctionResult) -> list[Verdict]:
-    """Whether a suction pump draws the water up, and has the suction head that its sheet asks
-    for."""
+def suction_verdicts(
+    site: Site, table: PumpTable, result: SuctionResult, path: str
+) -> list[Verdict]:
+    """Whether a suction pump at a key path draws the water up, and has the suction head that its
+    sheet asks for."""
     limit = Quantity(PRACTICAL_SUCTION * result.limit, kinds.LENGTH)
     lift = Quantity(result.lift, kinds.LENGTH)
     reaches = lift <= limit
@@ -106,9 +108,10 @@ def suction_verdicts(site: Site, table: PumpTable, result: SuctionResult) -> lis
             remedy=remedy("a pump with its intake in the water", OTHER_PUMP),
         )
     ]
-    if result.required is not None:
-        verdicts.append(_suction_head(site, table, result, result.required))
-    return verdicts
+    if result.required is None:
+        missing = SUCTION_HEAD.unknown(table.name, f"{path}.required_suction_head")
+        return [*verdicts, missing]
+    return [*verdicts, _suction_head(site, table, result, result.required)]
 
 
 def _suction_head(site: Site, table: PumpTable, result: SuctionResult, required: float) -> Verdict:

@@ -159,13 +159,13 @@ def verdicts_of(
     first = result.duties[0]
     if result.intake_depth <= result.static_level:
         # Out of the water it gives nothing, whatever its curve says.
-        return [*_suction(site, table, result), *_in_the_water(site, table, result, path)]
+        return [*_suction(site, table, result, path), *_in_the_water(site, table, result, path)]
     verdicts = [_reach(site, table, result, best, path)]
     if first.flow > 0:
         verdicts += [_on_curve(table, first), _yield(site, table, result)]
         verdicts += [_velocity(site, table, result, path)]
         verdicts += _efficiency(table, first)
-    verdicts += _suction(site, table, result)
+    verdicts += _suction(site, table, result, path)
     if result.suction is None or table.intake_depth is not None:
         verdicts += _in_the_water(site, table, result, path)
     if first.flow > 0:
@@ -174,8 +174,9 @@ def verdicts_of(
     return verdicts
 
 
-def _suction(site: Site, table: PumpTable, result: PumpResult) -> list[Verdict]:
-    return [] if result.suction is None else suction_verdicts(site, table, result.suction)
+def _suction(site: Site, table: PumpTable, result: PumpResult, path: str) -> list[Verdict]:
+    found = result.suction
+    return [] if found is None else suction_verdicts(site, table, found, path)
 
 
 def _in_the_water(site: Site, table: PumpTable, result: PumpResult, path: str) -> list[Verdict]:

@@ -34,6 +34,10 @@ SUBJECT = "line to the house"
 NEAR_FREEZING = 4.0
 """Of a room, below which a cold corner may freeze [degC]: common practice, no source."""
 
+TROPICAL = 18.0
+"""Mean of the coldest month from which a climate is tropical, without frost [degC]: Koeppen's
+limit of his class A (from memory)."""
+
 KEPT_AT = Quantity(40.0 / 9.0, kinds.TEMPERATURE, written="40 degF")
 """What a room is to be kept at: common practice, no source."""
 
@@ -55,7 +59,7 @@ def study_frost(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
         file: a site file that was read
     Returns:
         depths of the line, None where they are not known, and verdicts; none where there is
-        neither line nor tank, or where nothing in the file speaks of frost
+        neither line nor tank, or where the file tells that it never freezes
     """
     result, line = _line(file)
     return result, StudyPart((*line.verdicts, *_rooms(file)))
@@ -81,10 +85,10 @@ def _rooms(file: SiteFile) -> list[Verdict]:
 def _room(
     site: Site, subject: str, rooms: Mapping[str, Quantity | None], key: str
 ) -> list[Verdict]:
-    """A tank by the coldest that keys tell of its room; nothing where nothing speaks of frost."""
+    """A tank by the coldest that keys tell of its room; nothing where it never freezes."""
     told = {path: coldest for path, coldest in rooms.items() if coldest is not None}
     if not told:
-        return [FREEZING.unknown(subject, key)] if _freezes(site) else []
+        return [FREEZING.unknown(subject, key)] if _may_freeze(site) else []
     coldest = min(told.values())
     limit = Quantity(NEAR_FREEZING, kinds.TEMPERATURE)
     status: Status = "pass" if at_least(coldest, NEAR_FREEZING) else "caution"
@@ -120,7 +124,7 @@ def _line(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
     frost = site.piping.frost_depth
     if frost is None:
         asked = (FROST.unknown(SUBJECT, "piping.frost_depth"),)
-        return None, StudyPart(asked if _freezes(site) else ())
+        return None, StudyPart(asked if _may_freeze(site) else ())
     assumed = {
         assumption.path for assumption in file.assumptions if assumption.source not in SET_BY
     }
@@ -131,10 +135,14 @@ def _line(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
     return result, StudyPart((_verdict(result),))
 
 
-def _freezes(site: Site) -> bool:
-    """Whether the file names an air temperature below freezing."""
-    lows = [site.sun.record_low, *(site.sun.temperature or ())]
-    return any(low is not None and low < 0.0 for low in lows)
+def _may_freeze(site: Site) -> bool:
+    """Whether the air may get below freezing, for all that the file tells of it."""
+    low, months = site.sun.record_low, site.sun.temperature
+    if months is not None and min(months) < 0.0:
+        return True
+    if low is not None:
+        return low < 0.0
+    return months is None or min(months) < TROPICAL
 
 
 def _verdict(result: FrostResult) -> Verdict:
