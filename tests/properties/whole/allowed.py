@@ -132,12 +132,7 @@ ALLOWED = (
         "what its own rule says.",
         ("a sheet that promises too much",),
         ("voltage drop", "inverter rating", "motor conductor", "pumps at once on the inverter",
-         "array for the pump", "battery for the pump", "days short"),
-    ),
-    Allowed(
-        "A pump that lifts no water at all fails by its own rule; its motor is not asked about.",
-        (*AGAINST_MORE, *IN_PIPES, *WEAKER),
-        ("motor cooling",),
+         "motor cooling", "array for the pump", "battery for the pump", "days short"),
     ),
     Allowed(
         "A precharge above the cut-in is the worse mistake: the taps run dry at each start.",
@@ -154,6 +149,7 @@ BEHIND = {
     "handle force": ("cylinder under water",),
     "survival by hand": ("cylinder under water",),
     "bucket time": ("cylinder under water",),
+    "motor cooling": ("delivers", "reaches cut-out", "holds its pressure", "fits the casing"),
     "length of the test": ("test fit", "test in another well"),
 }
 """A question that is asked no more where a more basic one of the same subject stands no better: a

@@ -95,6 +95,7 @@ LINES: dict[str, Line] = {
     ),
     "test fit": Line("creek_cabin", "less yield"),
     "frost": Line("ridge_house", "deeper frost"),
+    "freezing": Line("ridge_house", "a pressure tank where it freezes"),
     "holds over the ranges": Line("ridge_house", "a much weaker pump", ("ranges",)),
     "length of the test": Line("creek_cabin", "a shorter test", start=LONG_TEST),
     "test in another well": Line("smallest", "readings in another well", start=READINGS),
@@ -200,12 +201,16 @@ LINES: dict[str, Line] = {
     "hot water in the evening": Line("south_slope", "less sun", HEAT),
     "matched to the array": Line("south_slope", "an element too large", MATCH),
     "mixing-valve supply": Line("south_slope", "a hotter high limit", HEAT),
+    "high limit on direct current": Line(
+        "south_slope", "one contact for thermostat and high limit", HEAT
+    ),
     "electronics on the array": Line(
         "south_slope",
         "more modules in series",
         MATCH,
         {**TRACKING, f"{_ELEMENT}.tracker_greatest_input": "200 V"},
     ),
+    "operating voltage": Line("south_slope", "a drive that starts at more volts", SUPPLY),
     "array's direction": Line("south_slope", "modules that look north", SUPPLY),
     "tracking electronics": Line(
         "south_slope", "a tracker said to waste nothing", MATCH, TRACKING
@@ -223,12 +228,7 @@ LINES: dict[str, Line] = {
 
 READING = "judges what a meter shows on a day, not a site"
 
-NEW = "new: its line is to be written"
-
 WITHOUT_LINE: dict[str, str] = {
-    "operating voltage": NEW,
-    "freezing": NEW,
-    "high limit on direct current": NEW,
     "reading": READING,
     "element by its reading": READING,
     "time to a burn": "tells a time; whether it is long enough is the mixing valve's rule",

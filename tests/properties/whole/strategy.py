@@ -410,6 +410,7 @@ def arrays(pen: Pen, site: Tables, latitude: int) -> list[Tables]:
             "tilt": f"{latitude + pen.pick(0, 10, -10)} deg",
             "azimuth": pen.pick("180 deg", "150 deg", "250 deg", "20 deg"),
         }
+        pen.perhaps(group, "least_input_voltage", lambda: pen.pick("60 V", "120 V", "30 V"))
         if not pen.some(4):
             group["cable"] = cable(pen, 20, ambient=True)
         if not pen.some(4):

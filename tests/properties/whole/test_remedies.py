@@ -18,19 +18,10 @@ from wellsolar.verdicts import Change, Remedy, Verdict, changes_of
 
 SECTIONS = EVERYTHING if MANY else WATER
 
-NOT_YET = (
-    "reaches cut-out", "holds its pressure", "delivers", "yield", "submergence",
-    "above the bottom",
-    "pipe velocity", "day's water", "peak flow", "suction lift", "net positive suction head",
-    "runs dry", "day's water from the well",
-)  # fmt: skip
-"""Rules whose remedies say neither what to change in the file nor why nothing can be."""
 
-
-def says_how(verdict: Verdict) -> bool:
-    """True where a remedy carries its changes, or says why it has none."""
-    how = verdict.remedy
-    return isinstance(how, Remedy) and bool(how.changes or how.by_hand)
+def says_how(how: Remedy) -> bool:
+    """True where a remedy carries its changes, or says why it has none: one of the two."""
+    return bool(how.changes) != bool(how.by_hand)
 
 
 def applied(file: SiteFile, before: Judged, verdict: Verdict, changes: tuple[Change, ...]) -> str:
@@ -58,7 +49,7 @@ def check(site: Tables) -> None:
     for verdict in before.verdicts.values():
         if verdict.remedy is None:
             continue
-        if not says_how(verdict) and verdict.rule.key not in NOT_YET:
+        if not says_how(verdict.remedy):
             wrong.append(f"{verdict.rule.key}: no changes: {verdict.remedy.text('US')}")
         elif changes := changes_of(verdict.remedy):
             wrong.append(applied(file, before, verdict, changes))

@@ -309,6 +309,8 @@ PRESSURE = (
     one("a much smaller tank", "pressure_tank.volume", times(0.05)),
     one("a tank for less pressure", "pressure_tank.greatest_pressure", to("65 psi")),
     one("no relief valve at the tank", "pressure_tank.relief_pressure", gone),
+    one("a pressure tank where it freezes", "pressure_tank.coldest_room",
+        if_none("10 degF", plus(-50, -28))),
     one("one tank less", "pressure_tank.count", fewer),
 )  # fmt: skip
 
@@ -376,11 +378,14 @@ SUN = (
     one("an isolator of less current", "array[].isolator_current", times(0.2)),
     one("no ground-fault protection", "array[].ground_fault_protection", to(False)),
     one("no arc-fault protection", "array[].arc_fault_protection", to(False)),
+    one("a drive that starts at more volts", "array[].least_input_voltage", times(1.6)),
     one("no rapid shutdown", "array[].rapid_shutdown", to(False)),
 )
 
 HEAT = (
     one("a tank that loses more", "water_heater.heat_loss", times(3)),
+    one("a tank where it freezes", "water_heater.coldest_room",
+        if_none("10 degF", plus(-50, -28))),
     one("a tank less insulated", "water_heater.insulation", times(0.3)),
     one("a tank rated worse", "water_heater.uniform_energy_factor", times(0.9)),
     one("a colder room", "water_heater.room_temperature", if_none("35 degF", plus(-25, -14))),
@@ -392,6 +397,8 @@ HEAT = (
     one("a colder thermostat", "water_heater.element[].thermostat", to("105 degF")),
     one("bare contacts for direct current", "water_heater.element[].thermostat_switches",
         to("AC")),
+    one("one contact for thermostat and high limit",
+        "water_heater.element[].high_limit_switches", to("same relay")),
     one("contacts of less voltage", "water_heater.element[].switch_voltage", times(0.3)),
     one("an element too large", "water_heater.element[].rated_power", times(4)),
     one("an element too small", "water_heater.element[].rated_power", times(0.2)),
