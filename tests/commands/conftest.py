@@ -61,7 +61,7 @@ from wellsolar.results import (
 from wellsolar.studies.pump.verdicts import CUT_OUT, VELOCITY, YIELD
 from wellsolar.studies.safety.contacts import CONTACTS
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, say
+from wellsolar.verdicts import Assumption, remedy, say, set_to
 
 
 def make_wire() -> WireResult:
@@ -275,14 +275,15 @@ def make_results() -> Results:
         VELOCITY.verdict(
             "caution", "house pump",
             say("{name} runs near the limit", name="house pump"),
-            remedy=say("a wider pipe"),
+            remedy=remedy("a wider pipe", "a made-up remedy"),
         ),
         CUT_OUT.verdict(
             "fail", "backup pump",
             say("it stops delivering at {reach}", reach=reach),
             quantity=reach, limit=cut_out,
-            remedy=say("set the cut-out no higher than {p}",
-                       p=Quantity(285_000.0, kinds.PRESSURE)),
+            remedy=remedy("set the cut-out no higher than {p}",
+                          [set_to("pressure_switch.cut_out", "41 psi")],
+                          p=Quantity(285_000.0, kinds.PRESSURE)),
         ),
         CONTACTS.verdict("pass", "lower element", say("a relay for direct current switches it")),
     )  # fmt: skip

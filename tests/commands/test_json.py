@@ -51,7 +51,7 @@ def test_a_verdict_has_everything_with_units_in_its_keys(results: Results) -> No
         "reason_numbers": {"reach_Pa_gauge": 320_000.0},
         "remedy": "set the cut-out no higher than 41.3 psi",
         "remedy_numbers": {"p_Pa_gauge": 285_000.0},
-        "remedy_changes": [],
+        "remedy_changes": ['pressure_switch.cut_out="41 psi"'],
         "remedy_by_hand": "",
         "needs": [],
         "rule": "the pump must exceed the cut-out by a margin, or it never shuts off",

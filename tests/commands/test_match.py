@@ -16,7 +16,10 @@ from subprocess import CompletedProcess
 import numpy as np
 import pytest
 
+from tests.site_texts import NO_LOSSES
+
 Run = Callable[..., "CompletedProcess[bytes]"]
+
 KWH = 3.6e6
 PRINTED = [80.4, 90.8, 120.7, 130.8, 116.7, 121.7, 123.8, 129.7, 112.4, 108.4, 77.0, 81.1]
 TRACKED = [139.6, 145.2, 184.3, 194.9, 188.6, 189.7, 192.5, 192.6, 169.3, 167.7, 129.1, 139.1]
@@ -61,7 +64,9 @@ volume = "50 gal"
 def site(tmp_path: Path) -> str:
     (source,) = Path(str(files("pvlib") / "data")).glob("723170*.CSV")
     (tmp_path / source.name).write_bytes(source.read_bytes())
-    (tmp_path / "four.toml").write_text(SITE.format(file=source.name), encoding="utf-8")
+    (tmp_path / "four.toml").write_text(
+        SITE.format(file=source.name) + NO_LOSSES, encoding="utf-8"
+    )
     return "four.toml"
 
 

@@ -75,7 +75,7 @@ def test_a_weak_link_is_exit_code_1_and_names_keys_to_change(
     assert done.returncode == 1
     text = " ".join(done.stdout.decode().split())
     assert "is there survival water when any one thing fails?" in text
-    assert 'storage_tank.volume = "' in text
+    assert '''Try: --with 'storage_tank.volume="''' in text
 
 
 def test_the_starter_has_an_outage_of_its_own(run_here: Any) -> None:

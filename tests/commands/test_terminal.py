@@ -77,6 +77,7 @@ def test_a_fail_is_told_in_full(results: Results) -> None:
         "FAIL     backup pump: does the pump reach the cut-out pressure?",
         "It stops delivering at 46.4 psi.",
         "To pass: set the cut-out no higher than 41.3 psi.",
+        "Try: --with 'pressure_switch.cut_out=\"41 psi\"'",
         "found 46.4 psi, limit 50.0 psi, margin -3.59 psi",
         "Rule: the pump must exceed the cut-out by a margin, or it never shuts off [cut-out]",
     ]
