@@ -126,7 +126,7 @@ def test_an_offer_is_taken_by_enter_and_says_why(tmp_path: Path) -> None:
 def test_a_pump_without_a_sheet_is_marked_as_invented(tmp_path: Path) -> None:
     path = tmp_path / "site.toml"
     shown, _ = talk(path, [*WELL, "1", "150'", "3/4 hp", "don't know", "", "230 V"])
-    assert "does not tell what the pump gives" in " ".join(shown.split())
+    assert "does not say what the pump gives" in " ".join(shown.split())
     pump = load_site(path).site.pump[0]
     assert pump.name == "house pump (invented curve)"
     assert pump.power is not None
