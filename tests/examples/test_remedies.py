@@ -86,17 +86,16 @@ class TestRemedies:
             site.text("ridge_house"),
             ('daily_use = "240 gal/day"', f'daily_use = "{use} gal/day"'),
             ("series = 8\nparallel = 4", "series = 1\nparallel = 1"),
-            ('static_level = "85 ft (80 ft .. 105 ft)"', 'static_level = "85 ft"'),
         )
         verdict = site.verdict(site.study(text, ("supply",)), "array for the pump")
         assert verdict.status == "fail"
         modules = int(site.printed(verdict, r"(\d+) modules? or more"))
-        for count, status in ((modules, "pass"), (modules - 1, "fail")):
+        for count, worse in ((modules, {"pass"}), (modules - 1, {"fail", "caution"})):
             changed = site.edited(
                 text, ("series = 1\nparallel = 1", f"series = {count}\nparallel = 1")
             )
             again = site.verdict(site.study(changed, ("supply",)), "array for the pump")
-            assert again.status == status
+            assert again.status in worse
 
     @pytest.mark.parametrize("level", LEVELS)
     @pytest.mark.parametrize("below", [-9.0, 2.0, 12.3, 25.7])

@@ -207,7 +207,7 @@ class _Ends:
             return verdict
         at, worst = min(found, key=lambda each: _standing_with_few(*each))
         if RANK[worst.status] >= RANK[verdict.status]:
-            return verdict
+            return self._remedied(verdict, found)
         turn = self._turn(key, at) if verdict.status == "pass" else None
         told = _joined(verdict.reason, "; with ", self._told(at), f" it {STATES[worst.status]}: ")
         told = _joined(told, "", quoted_in(worst.reason, "end_"), "")
@@ -222,8 +222,31 @@ class _Ends:
                 turn_key=self.intervals[at[0][0]].key), "",
             )  # fmt: skip
         needs = worst.needs if status == "unknown" else ()
-        wanted = verdict.remedy if verdict.status != "pass" else self._surer(worst, at, turn, side)
-        return replace(verdict, status=status, reason=told, remedy=wanted, needs=needs)
+        if verdict.status == "pass":
+            return replace(
+                verdict, status=status, reason=told, needs=needs,
+                remedy=self._surer(worst, at, turn, side),
+            )  # fmt: skip
+        return self._remedied(replace(verdict, reason=told, needs=needs), found)
+
+    def _remedied(self, verdict: Verdict, found: Sequence[tuple[At, Verdict]]) -> Verdict:
+        """A verdict that does not pass as it is, with what is asked where it stands worst: what
+        helps at the likeliest values alone would leave it short at an end."""
+        if verdict.status == "pass" or verdict.remedy is None or not verdict.remedy.changes:
+            return verdict
+        asked = [
+            (at, other) for at, other in found
+            if other.remedy is not None and other.remedy.changes
+            and _standing(other) < _standing(verdict)
+        ]  # fmt: skip
+        if not asked:
+            return verdict
+        at, other = min(asked, key=lambda each: _standing(each[1]))
+        assert other.remedy is not None
+        told = _joined(other.remedy, " (so that it holds with ", self._told(at), " too)")
+        return replace(
+            verdict, remedy=Remedy(told.template, told.parts, changes_of(other.remedy), "")
+        )
 
     def _surer(self, worst: Verdict, at: At, turn: Quantity | None, side: str) -> Remedy:
         """What makes a verdict pass at the end too, or how sure its key must be."""
@@ -245,7 +268,7 @@ class _Ends:
         ends."""
         others = [each for each in found if each[1].status != verdict.status]
         if verdict.status == "unknown" or not others:
-            return verdict
+            return self._remedied(verdict, found)
         at, other = min(others, key=lambda each: _standing_with_few(*each))
         opened = [number for number, _ in at if self.intervals[number].is_open]
         keys = tuple(self.intervals[number].key for number in opened)
