@@ -276,6 +276,9 @@ class PumpTable(Table):
     """Of the running motor."""
     start: Literal["direct", "soft", "variable speed"] = "direct"
     """How it is started."""
+    electronics: Literal["none", "in a box", "in the motor"] | None = None
+    """Where the drive or the brushless motor's electronics sit: a tester for insulation destroys
+    those in the motor, and those in a box are disconnected before it."""
     starting_current: Current | None = None
     """Greatest current at start with the starter named in `start`, as the maker states it."""
     full_load_current: Current | None = None

@@ -80,6 +80,12 @@ def pumps(site: SimpleNamespace) -> Mistakes:
                 f"{as_given(pump.held_pressure)} is held by a pump of variable speed only: "
                 'give start = "variable speed" beside it',
             )
+        if pump.electronics == "none" and pump.start == "variable speed":
+            yield (
+                (*path, "electronics"),
+                '"none" and start = "variable speed" exclude each other: a drive is electronics, '
+                '"in a box" or "in the motor"',
+            )
         yield from _passes_casing(site, path, pump)
 
 
