@@ -189,6 +189,7 @@ class Verdict:
     quantity, limit, margin: what was compared; None where nothing is compared by size
     remedy: what would make it pass
     needs: for an unknown, the keys of the site file that would settle it
+    claims: keys of the site file that it takes on trust, which only a test in the work proves
     """
 
     rule: Rule
@@ -200,6 +201,7 @@ class Verdict:
     margin: Quantity | None = None
     remedy: Remedy | None = None
     needs: tuple[str, ...] = ()
+    claims: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -232,6 +234,7 @@ class Rule:
     place: where a report shows what its verdicts rest on
     worst: key of the site file -> the end of what it may be that is worst for this rule; where
         it names none, both ends are tried
+    claims: flags of the site file that its verdicts may take on trust, by their last name
     """
 
     key: str
@@ -242,6 +245,7 @@ class Rule:
     safety: bool = False
     place: Place = field(kw_only=True)
     worst: Mapping[str, End] = field(kw_only=True, default_factory=dict, compare=False)
+    claims: tuple[str, ...] = field(kw_only=True, default=())
 
     def __post_init__(self) -> None:
         if self.key in RULES:
@@ -257,17 +261,24 @@ class Rule:
         quantity: Quantity | None = None,
         limit: Quantity | None = None,
         remedy: Remedy | None = None,
+        claims: Sequence[str] = (),
     ) -> Verdict:
         """A verdict by this rule, without remedy where it passes; the margin is how far inside
         the limit the quantity lies, negative where it lies outside, and nothing where the two
-        print alike."""
+        print alike. A flag that it claims must be among those that the rule names."""
+        strange = [path for path in claims if path.rpartition(".")[2] not in self.claims]
+        if strange:
+            raise ValueError(f"{self.key!r} names no claim such as {strange}")
         margin = None
         if quantity is not None and limit is not None and self.limit_is is not None:
             sign = 1.0 if self.limit_is == "at least" else -1.0
             inside = 0.0 if print_alike(quantity, limit) else sign * (quantity - limit)
             margin = Quantity(inside, _difference_of(quantity))
         wanted = None if status == "pass" else remedy
-        return Verdict(self, subject, status, reason, quantity, limit, margin, wanted)
+        claimed = tuple(claims)
+        return Verdict(
+            self, subject, status, reason, quantity, limit, margin, wanted, claims=claimed
+        )
 
     def unknown(self, subject: str, *needs: str, why: Sentence | str = "") -> Verdict:
         """The verdict that the file lacks what this rule needs: name the one or two keys."""

@@ -6,6 +6,7 @@ Quantities carry their kind and, where it is known, how far either side they may
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from wellsolar.units import Quantity
 
@@ -78,20 +79,23 @@ class ReadingResult:
 
 
 @dataclass(frozen=True)
-class ReadingsResult:
-    """Every reading that could be interpreted, in the order given."""
-
-    readings: tuple[ReadingResult, ...]
-
-
-@dataclass(frozen=True)
 class SheetLine:
     """One box of the sheet: what to read, with the ends between which it should lie; words where
-    no number can say it."""
+    no number can say it.
+
+    proves: key of the file whose guard it tests; empty where it tests none
+    number: through the whole sheet, from 1; 0 before the sheet is put together
+    """
 
     text: str
     expected: Quantity | None = None
     words: str = ""
+    proves: str = ""
+    number: int = 0
+
+
+Phase = Literal["dead tests", "guards", "water", "power", "heat", "at rest"]
+"""What a step of the sheet belongs to: nothing is energised before what guards it is proven."""
 
 
 @dataclass(frozen=True)
@@ -102,6 +106,7 @@ class SheetStep:
     title: str
     before: str
     lines: tuple[SheetLine, ...]
+    phase: Phase
 
 
 @dataclass(frozen=True)
@@ -109,3 +114,32 @@ class SheetResult:
     """The readings to take when the job is handed over, in their order."""
 
     steps: tuple[SheetStep, ...]
+
+    @property
+    def lines(self) -> tuple[SheetLine, ...]:
+        """Every line in its order."""
+        return tuple(line for step in self.steps for line in step.lines)
+
+
+GuardState = Literal["claimed", "proven", "failed"]
+
+
+@dataclass(frozen=True)
+class GuardResult:
+    """A guard that verdicts rest on, and whether its test was done.
+
+    taken: month and time of the test; empty where they were not said
+    """
+
+    line: SheetLine
+    state: GuardState
+    taken: str = ""
+
+
+@dataclass(frozen=True)
+class ReadingsResult:
+    """Every reading that could be interpreted, in the order given; the sheet's guards where a
+    test of one was told."""
+
+    readings: tuple[ReadingResult, ...]
+    guards: tuple[GuardResult, ...] = ()

@@ -402,7 +402,7 @@ class Case:
     @_Study
     def sheet(self) -> tuple[SheetResult, StudyPart]:
         """The readings to take at handover."""
-        from wellsolar.studies.reading.sheet import study_sheet
+        from wellsolar.studies.sheet.study import study_sheet
 
         return study_sheet(self)
 
@@ -457,6 +457,9 @@ class Case:
         chosen = judged_at_ends(self, studies, self._said_by(studies))
         if OF_MODULES & set(sections):
             chosen.append(self.said("module_sheet"))
+        from wellsolar.studies.sheet.claims import with_claims
+
+        chosen = with_claims(self, chosen)
         found = {study: getattr(self, study) for study in studies}
         if found.get("matching") is not None:
             # Beside everything else of a site, the tables of what could be bought are left out.

@@ -7,6 +7,7 @@ from pkgutil import walk_packages
 
 from wellsolar import studies
 from wellsolar.errors import UnknownName
+from wellsolar.studies.sheet.guards import refuse_unproven
 from wellsolar.verdicts import RULES, Rule
 
 
@@ -14,6 +15,7 @@ def all_rules() -> dict[str, Rule]:
     """Every rule by its key: a rule is entered when the module that holds it is imported."""
     for module in walk_packages(studies.__path__, f"{studies.__name__}."):
         import_module(module.name)
+    refuse_unproven(RULES.values())
     return RULES
 
 

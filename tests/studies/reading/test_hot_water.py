@@ -115,7 +115,10 @@ def test_a_tank_hotter_than_its_high_limit_says_that_it_failed_too(make_site: Ma
 
 
 def test_a_tap_is_no_hotter_than_the_valve(make_site: Make, read_at: Read) -> None:
-    site = make_site()
+    (more,) = read_at(make_site(), tap_temperature="119 degF", date="7", time="16:00")
+    assert "less hot water drawn" in more.causes[0].text
+    draw = 'volume = "30 gal"\ntemperature = "110 degF"\npattern = "medium"'
+    site = make_site(draw=draw)
     (right,) = read_at(site, tap_temperature="119 degF", date="7", time="16:00")
     assert not right.warning
     assert not right.causes

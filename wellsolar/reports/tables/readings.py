@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.reports.rows import Cell, Column, Grid, Row, Section
-from wellsolar.results.readings import ReadingResult, ReadingsResult, SheetResult
+from wellsolar.results.readings import GuardResult, ReadingResult, ReadingsResult, SheetResult
 from wellsolar.units import Quantity
 
 
@@ -16,7 +16,25 @@ def reading_sections(found: ReadingsResult) -> tuple[Section, ...]:
     Returns:
         a section for each
     """
-    return tuple(_section(each, number) for number, each in enumerate(found.readings, 1))
+    sections = [_section(each, number) for number, each in enumerate(found.readings, 1)]
+    if found.guards:
+        sections.append(_guards(found.guards))
+    return tuple(sections)
+
+
+def _guards(guards: tuple[GuardResult, ...]) -> Section:
+    """Which guards were tested, and which the file only claims."""
+    columns = (
+        Column("line", "line"),
+        Column("guard", "guard"),
+        Column("state", "state"),
+        Column("tested", "tested"),
+    )
+    rows: list[tuple[Cell, ...]] = [
+        (f"{each.line.number}", each.line.text, each.state, each.taken or None) for each in guards
+    ]
+    grid = Grid("guards", "Lines of the commissioning sheet", columns, tuple(rows))
+    return Section("guards", "Guards", "which guards are proven?", (), (grid,))
 
 
 def _section(reading: ReadingResult, number: int) -> Section:
@@ -72,6 +90,7 @@ def sheet_section(sheet: SheetResult) -> Section:
         one section
     """
     columns = (
+        Column("line", "line"),
         Column("reading", "reading"),
         Column("low", "from"),
         Column("high", "to"),
@@ -83,10 +102,10 @@ def sheet_section(sheet: SheetResult) -> Section:
         for line in step.lines:
             value = line.expected
             if value is None:
-                rows.append((f"{line.text}: {line.words}", None, None, BLANK))
+                rows.append((f"{line.number}", f"{line.text}: {line.words}", None, None, BLANK))
                 continue
             ends = (Quantity(each, value.kind) for each in (value.low, value.high))
-            rows.append((line.text, *ends, BLANK))
+            rows.append((f"{line.number}", line.text, *ends, BLANK))
         grids.append(
             Grid(
                 step.key, f"{number}. {step.title}", columns, tuple(rows), f"First: {step.before}"

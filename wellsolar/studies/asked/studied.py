@@ -16,6 +16,7 @@ from wellsolar.results import (
     StudyPart,
     WellResult,
 )
+from wellsolar.results.readings import SheetResult
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.studies.supply.diversion import DivertedHeat
@@ -46,6 +47,9 @@ class Studied(Protocol):
     def heated_tank(self) -> HeatedTankResult | None: ...
     @property
     def diverted_tank(self) -> DivertedTankResult | None: ...
+
+    @property
+    def sheet(self) -> SheetResult: ...
 
     def said(self, study: str) -> StudyPart:
         """What a study says besides its numbers."""

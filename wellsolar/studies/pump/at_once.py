@@ -43,6 +43,7 @@ WELL = Rule(
     "common practice",
     place=Place("level", "well"),
     worst=MORE_FLOW,
+    claims=("pump_changeover", "dry_run_protection"),
 )
 PIPE = Rule(
     "pumps at once in the pipe",
@@ -115,7 +116,7 @@ def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
     subject = " and ".join(each.table.name for each in pumps)
     if site.power.pump_changeover:
         reason = say("a changeover switch lets one of them run at a time")
-        return [WELL.verdict("pass", subject, reason)]
+        return [WELL.verdict("pass", subject, reason, claims=[KEY])]
     flow = flow_at_once(site, pumps)
     verdicts = [_on_the_well(site, pumps, flow, subject), _in_the_pipe(site, pumps, flow, subject)]
     verdicts += _on_the_inverter(site, pumps, subject)
@@ -210,7 +211,13 @@ def _on_the_well(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str)
     guarded = all(each.table.dry_run_protection for each in pumps)
     template += "; dry-run protection stops each" if guarded else ""
     status: Status = "caution" if guarded else "fail"
-    return WELL.verdict(status, subject, say(template, **parts), remedy=_apart(""))
+    claims = [
+        f"pump[{number}].dry_run_protection"
+        for number, table in enumerate(site.pump, 1)
+        if guarded and any(table.name == each.table.name for each in pumps)
+    ]
+    reason = say(template, **parts)
+    return WELL.verdict(status, subject, reason, remedy=_apart(""), claims=claims)
 
 
 def _in_the_pipe(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str) -> Verdict:

@@ -109,6 +109,7 @@ YIELD = Rule(
     limit_is="at most",
     place=Place("level", "well"),
     worst=MORE_FLOW,
+    claims=("dry_run_protection",),
 )
 
 SUBMERGENCE = Rule(
@@ -119,6 +120,7 @@ SUBMERGENCE = Rule(
     limit_is="at least",
     place=Place("well", "pump_#"),
     worst=DEEPER_WATER,
+    claims=("dry_run_protection",),
 )
 
 BOTTOM = Rule(
@@ -162,7 +164,7 @@ def verdicts_of(
         return [*_suction(site, table, result, path), *_in_the_water(site, table, result, path)]
     verdicts = [_reach(site, table, result, best, path)]
     if first.flow > 0:
-        verdicts += [_on_curve(table, first), _yield(site, table, result)]
+        verdicts += [_on_curve(table, first), _yield(site, table, result, path)]
         verdicts += [_velocity(site, table, result, path)]
         verdicts += _efficiency(table, first)
     verdicts += _suction(site, table, result, path)
@@ -392,7 +394,7 @@ def _efficiency(table: PumpTable, duty: Duty) -> list[Verdict]:
     ]
 
 
-def _yield(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
+def _yield(site: Site, table: PumpTable, result: PumpResult, path: str) -> Verdict:
     """Whether the well keeps up, or the pump is guarded where it does not."""
     tested, duty = site.well.tested_yield, result.duties[0]
     if tested is None:
@@ -424,7 +426,10 @@ def _yield(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
         tested=tested,
         guard="" if table.dry_run_protection else "; at least dry-run protection",
     )
-    return YIELD.verdict(status, table.name, reason, quantity=flow, limit=tested, remedy=way)
+    return YIELD.verdict(
+        status, table.name, reason, quantity=flow, limit=tested, remedy=way,
+        claims=[f"{path}.dry_run_protection"] if table.dry_run_protection else [],
+    )  # fmt: skip
 
 
 def guard_of(table: PumpTable) -> str:
@@ -470,7 +475,10 @@ def _submergence(site: Site, table: PumpTable, result: PumpResult, path: str) ->
         else:
             template += "it draws air"
         reason = say(template, flow=flow, below=below)
-    return SUBMERGENCE.verdict(status, table.name, reason, quantity=cover, limit=limit, remedy=way)
+    return SUBMERGENCE.verdict(
+        status, table.name, reason, quantity=cover, limit=limit, remedy=way,
+        claims=[f"{path}.dry_run_protection"] if cover <= 0 and status == "caution" else [],
+    )  # fmt: skip
 
 
 def _deeper(site: Site, result: PumpResult, least: float, path: str) -> Remedy:

@@ -76,16 +76,17 @@ class ArrayAtReading:
     clearness: FloatArray | None = None
 
 
-def array_at_reading(case: Studied) -> ArrayAtReading | None:
+def array_at_reading(case: Studied, chosen: OnArray | None = None) -> ArrayAtReading | None:
     """The array of the site's heater with its year.
 
     Parameters:
         case: the site and its studies
+        chosen: the element with its array; None for the first that modules feed
     Returns:
         array, element and sun; None where the file has none
     """
     site = case.site
-    on = element_on_array(site)
+    on = chosen or element_on_array(site)
     if on is None or site.module is None or site.water_heater is None:
         return None
     try:

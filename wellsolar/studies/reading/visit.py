@@ -9,6 +9,7 @@ from functools import cached_property
 from wellsolar.results import PumpResult
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import Site
+from wellsolar.studies.array.heater_circuit import OnArray
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.reading.pumps import ReadPump
 from wellsolar.studies.reading.sun import ArrayAtReading, array_at_reading
@@ -18,9 +19,13 @@ from wellsolar.units import Quantity
 
 @dataclass(frozen=True, eq=False)
 class Job:
-    """The finished job, with what is made of its site once for the readings that need it."""
+    """The finished job, with what is made of its site once for the readings that need it.
+
+    on: the element that is read with its array; None for the first that modules feed
+    """
 
     case: Studied
+    on: OnArray | None = None
 
     @property
     def site(self) -> Site:
@@ -30,7 +35,7 @@ class Job:
     @cached_property
     def array(self) -> ArrayAtReading | None:
         """The array on its element, with its sun; None where the site has none."""
-        return array_at_reading(self.case)
+        return array_at_reading(self.case, self.on)
 
     @cached_property
     def tank(self) -> TankYear | None:

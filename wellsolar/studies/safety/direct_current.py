@@ -59,6 +59,7 @@ GROUND_FAULT = Rule(
     "ground fault",
     safety=True,
     place=Place(section="circuit_guards"),
+    claims=("ground_fault_protection",),
 )
 
 ARC_FAULT = Rule(
@@ -68,6 +69,7 @@ ARC_FAULT = Rule(
     "arc fault",
     safety=True,
     place=Place(section="circuit_guards"),
+    claims=("arc_fault_protection",),
 )
 
 SHUTDOWN = Rule(
@@ -77,6 +79,7 @@ SHUTDOWN = Rule(
     "rapid shutdown",
     safety=True,
     place=Place(section="circuit_guards"),
+    claims=("rapid_shutdown",),
 )
 
 
@@ -255,6 +258,7 @@ def _ground_fault(at: WiredGroup) -> Verdict:
             "ground-fault protection made for direct current, settled with the local inspector",
             [set_to(key, True)],
         ),
+        claims=[key] if group.ground_fault_protection else [],
     )  # fmt: skip
 
 
@@ -287,6 +291,7 @@ def _arc_fault(at: WiredGroup) -> Verdict:
             "inspector",
             [set_to(key, True)],
         ),
+        claims=[key] if protected else [],
     )  # fmt: skip
 
 
@@ -295,7 +300,7 @@ def _shutdown(at: WiredGroup) -> Verdict:
     group, key = at.group, f"{at.path}.rapid_shutdown"
     shuts_down = group.rapid_shutdown
     if shuts_down:
-        return SHUTDOWN.verdict("pass", group.name, say("the array has it"))
+        return SHUTDOWN.verdict("pass", group.name, say("the array has it"), claims=[key])
     if shuts_down is None or group.place is None:
         missing = [f"{at.path}.place"] if group.place is None else []
         missing += [key] if shuts_down is None else []

@@ -23,6 +23,7 @@ EXPANSION = Rule(
     limit_is="at most",
     safety=True,
     place=Place(section="tank_guards"),
+    claims=("expansion_tank",),
 )
 
 
@@ -186,6 +187,7 @@ def _into_a_tank(heater: WaterHeaterTable, safety: TankSafety, tanks: int) -> Ve
         quantity=after,
         limit=limit,
         remedy=None if within else _larger(heater, pressure, tanks),
+        claims=["water_heater.expansion_tank"] if heater.check_valve else [],
     )
 
 

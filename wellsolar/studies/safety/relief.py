@@ -83,6 +83,7 @@ VACUUM = Rule(
     "vacuum relief",
     safety=True,
     place=Place(section="tank_guards"),
+    claims=("vacuum_relief",),
 )
 
 
@@ -307,7 +308,8 @@ def vacuum_verdict(heater: WaterHeaterTable) -> Verdict:
     """
     key = "water_heater.vacuum_relief"
     if heater.vacuum_relief:
-        return VACUUM.verdict("pass", TANK, say("something lets air in before it is emptied"))
+        reason = "something lets air in before it is emptied"
+        return VACUUM.verdict("pass", TANK, say(reason), claims=[key])
     missing = [key] if heater.vacuum_relief is None else []
     missing = ["water_heater.above_fixtures"] * (heater.above_fixtures is None) + missing
     if missing:

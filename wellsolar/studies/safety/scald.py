@@ -43,6 +43,7 @@ MIXING = Rule(
     limit_is="at most",
     safety=True,
     place=Place(section="tap"),
+    claims=("fixture_valves",),
 )
 
 
@@ -53,6 +54,7 @@ FIXTURES = Rule(
     "point of use",
     safety=True,
     place=Place(section="tap"),
+    claims=("fixture_valves",),
 )
 
 
@@ -168,6 +170,7 @@ def _unmixed(heater: WaterHeaterTable, safety: TankSafety) -> Verdict:
             safe=temperature(SAFE_OUTLET),
             drop=Quantity(scope.least_drop, kinds.TEMPERATURE_DIFFERENCE),
         ),
+        claims=["water_heater.fixture_valves"] if held_back else [],
     )
 
 
@@ -306,7 +309,8 @@ def _fixtures(heater: WaterHeaterTable, safety: TankSafety) -> Verdict:
     if heater.fixture_valves is None:
         return FIXTURES.unknown(subject, key)
     if heater.fixture_valves:
-        return FIXTURES.verdict("pass", subject, say("the fixtures have valves of their own"))
+        reason = say("the fixtures have valves of their own")
+        return FIXTURES.verdict("pass", subject, reason, claims=[key])
     valve = heater.mixing_valve
     named = valve.standard if valve and valve.standard else "a valve at the tank"
     hottest = temperature(safety.hottest_drawn)

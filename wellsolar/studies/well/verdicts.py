@@ -37,6 +37,7 @@ RUNS_DRY = Rule(
     limit_is="at least",
     place=Place("level", "well"),
     worst=DEEPER_WATER,
+    claims=("dry_run_protection",),
 )
 WORTH_SAVING = 0.1
 """Part of the day's water below which it is no advice to use no more: our choice."""
@@ -125,6 +126,11 @@ def _runs_dry(site: Site, pump: PumpInWell) -> Verdict:
         quantity=Quantity(pump.air_time, kinds.DURATION),
         limit=Quantity(24 * 3600.0, kinds.DURATION),
         remedy=_slower(site, pump),
+        claims=[
+            f"pump[{number}].dry_run_protection"
+            for number, table in enumerate(site.pump, 1)
+            if table.name == pump.name and pump.protected
+        ],
     )
 
 

@@ -1,0 +1,5 @@
+"""The invented site of the tests of readings."""
+
+from tests.studies.reading.conftest import make_site
+
+__all__ = ["make_site"]

@@ -1,0 +1,79 @@
+"""What verdicts take on trust names the line of the sheet that proves it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+import pytest
+
+from tests.site_texts import EXAMPLES
+from wellsolar.results import Results
+from wellsolar.site.loading.read import SiteFile, load_site
+from wellsolar.site.schema import ArrayTable, PowerTable, PumpTable, WaterHeaterTable
+from wellsolar.studies.case import Case
+from wellsolar.studies.rules import all_rules
+from wellsolar.studies.sheet.guards import GUARDS, TESTED, refuse_unproven
+from wellsolar.verdicts import Place, Rule, say
+
+CLAIMED = re.compile(r", claimed; the sheet's lines? ([\d and]+) proves? it$")
+
+NO_GUARDS = {"shroud", "grid", "check_valve", "above_fixtures"}
+"""Flags that say how a thing is built, which the sheet reads or a verdict judges otherwise."""
+
+
+def test_every_flag_that_guards_has_its_line() -> None:
+    tables = {"pump": PumpTable, "array": ArrayTable, "power": PowerTable,
+              "water_heater": WaterHeaterTable}  # fmt: skip
+    flags = {
+        (table, name)
+        for table, model in tables.items()
+        for name, each in model.model_fields.items()
+        if "bool" in repr(each.annotation)
+    }
+    guards = {(guard.table, guard.flag) for guard in GUARDS}
+    assert guards <= flags
+    assert {name for _, name in flags - guards} <= NO_GUARDS
+
+
+def test_a_rule_that_trusts_what_no_line_proves_is_refused(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    trusted = {flag for rule in all_rules().values() for flag in rule.claims}
+    assert trusted == TESTED
+    monkeypatch.setattr("wellsolar.verdicts.RULES", {})
+    rule = Rule("of this test", "?", "", "common practice", place=Place(), claims=("a_flag",))
+    with pytest.raises(ValueError, match="a_flag, which no line of the sheet proves"):
+        refuse_unproven([rule])
+    with pytest.raises(ValueError, match="names no claim"):
+        rule.verdict("pass", "it", say("so"), claims=["array[1].other_flag"])
+
+
+@pytest.mark.parametrize("name", ["ridge_house", "creek_cabin", "south_slope", "village_borehole"])
+def test_each_claim_ends_with_the_line_that_proves_it(name: str) -> None:
+    case = Case(load_site(EXAMPLES / f"{name}.toml"))
+    results: Results = case.results(("pump", "supply", "heat"))
+    proves = {line.number: line.proves for line in case.sheet.lines}
+    for verdict in results.verdicts:
+        told = CLAIMED.search(verdict.reason.text("US"))
+        trusted = bool(verdict.claims) and verdict.status in ("pass", "caution")
+        assert (told is not None) is trusted, verdict.reason.text("US")
+        if told is not None:
+            lines = [int(number) for number in told.group(1).split(" and ")]
+            assert {proves[line] for line in lines} == set(verdict.claims)
+    if name == "ridge_house":
+        rules = {verdict.rule.key for verdict in results.verdicts if verdict.claims}
+        assert {"ground fault", "arc fault", "rapid shutdown", "vacuum relief", "yield",
+                "scald protection at fixtures", "pumps at once on the well"} <= rules  # fmt: skip
+
+
+@pytest.mark.parametrize(("series", "claims"), [(1, False), (4, True)])
+def test_what_passes_without_the_flag_claims_nothing(
+    make_site: Callable[..., SiteFile], series: int, claims: bool
+) -> None:
+    """NEC 690.11 asks arc-fault protection from 80 V: one module stays below, four do not."""
+    array = f"series = {series}\narc_fault_protection = true"
+    results = Case(make_site(array=array)).results(("heat",))
+    verdict = next(each for each in results.verdicts if each.rule.key == "arc fault")
+    assert verdict.status == "pass"
+    assert ("claimed" in verdict.reason.text("US")) is claims

@@ -1,0 +1,312 @@
+"""The commissioning sheet, against arithmetic; alone and in the report it is one and the same."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+
+from tests.site_texts import EXAMPLES
+from tests.studies.reading.conftest import PUMP
+from wellsolar.cli import wellsolar
+from wellsolar.results.readings import SheetResult, SheetStep
+from wellsolar.site.loading.read import SiteFile, load_site
+from wellsolar.studies.case import USUAL, Case, study_site
+from wellsolar.units import Quantity
+
+Make = Callable[..., SiteFile]
+PSI, FOOT, GPM = 6894.757, 0.3048, 3.785411784e-3 / 60
+
+UNITS = {"°F", "°C", "psi", "kPa", "bar", "gpm", "L/min", "A", "V", "ft", "m", "s", "min", "ohm"}
+
+
+def sheet_of(site: SiteFile) -> SheetResult:
+    return Case(site).sheet
+
+
+def step_of(sheet: SheetResult, key: str) -> SheetStep:
+    return next(each for each in sheet.steps if each.key == key)
+
+
+def box(sheet: SheetResult, step: str, begins: str) -> Quantity:
+    line = next(each for each in step_of(sheet, step).lines if each.text.startswith(begins))
+    assert line.expected is not None
+    return line.expected
+
+
+def test_every_step_says_what_to_isolate_and_every_box_has_a_band_or_words(
+    make_site: Make,
+) -> None:
+    for path in sorted(EXAMPLES.glob("*.toml")):
+        for step in sheet_of(load_site(path)).steps:
+            assert len(step.before) > 40
+            for line in step.lines:
+                assert bool(line.words) != (line.expected is not None), line
+                if line.expected is not None:
+                    assert line.expected.low <= line.expected <= line.expected.high, line
+
+
+PHASES = ["dead tests", "guards", "water", "power", "heat", "at rest"]
+
+
+def ridge() -> SheetResult:
+    return sheet_of(load_site(EXAMPLES / "ridge_house.toml"))
+
+
+def test_the_order_is_that_of_the_work() -> None:
+    assert [each.key for each in ridge().steps] == [
+        "bonding", "motor_1", "motor_2", "element", "modules_1", "modules_2",
+        "high_limits", "relief", "guards",
+        "well", "tank", "hand_pump",
+        "sources", "pump_1", "pump_2", "clean",
+        "first_heat", "array_1", "hot_water",
+        "night", "sample",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("site", sorted(EXAMPLES.glob("*.toml")), ids=lambda path: path.stem)
+def test_phases_follow_each_other_and_lines_are_numbered_through(site: Path) -> None:
+    """Dead tests, guards, water, power, heat: nothing is switched on before its guards."""
+    sheet = sheet_of(load_site(site))
+    phases = [PHASES.index(step.phase) for step in sheet.steps]
+    assert phases == sorted(phases)
+    assert [line.number for line in sheet.lines] == list(range(1, len(sheet.lines) + 1))
+    for earlier, step in zip(sheet.steps, sheet.steps[1:], strict=False):
+        first = step.phase in ("power", "heat") and step.phase != earlier.phase
+        told = f"Nothing goes on before lines 1 to {earlier.lines[-1].number} are in order."
+        assert step.before.startswith(told) is first
+
+
+@pytest.mark.parametrize(
+    ("step", "words"),
+    [
+        ("tank", "breaker"),
+        ("well", "disinfect"),
+        ("motor_2", "ruins the electronics"),
+        ("pump_1", "Off at the breaker: frugal pump"),
+        ("pump_2", "Off at the breaker: house pump"),
+        ("pump_1", "runs past cut-out"),
+        ("hand_pump", "Electric pumps off"),
+        ("clean", "never with acid"),
+        ("modules_1", "full voltage in any light"),
+        ("modules_1", "surge arresters and electronics off"),
+        ("array_1", "tank full, seen at an open hot tap"),
+        ("first_heat", "Nobody at a tap"),
+        ("element", "the isolator of the modules (hot water) and the heater's breaker (grid)"),
+        ("night", "the isolator of the modules (hot water)"),
+        ("night", "valves between heater and pressure tank stay open"),
+        ("sample", "before the treatment"),
+    ],
+)
+def test_the_caution_before_a_step_is_its_own(step: str, words: str) -> None:
+    assert words in step_of(ridge(), step).before
+
+
+def texts(sheet: SheetResult) -> list[str]:
+    return [f"{line.text}: {line.words}" for line in sheet.lines]
+
+
+def places(sheet: SheetResult, *begins: str) -> list[int]:
+    found = texts(sheet)
+    return [next(n for n, text in enumerate(found) if text.startswith(each)) for each in begins]
+
+
+def test_what_guards_a_thing_is_tested_before_the_thing_runs() -> None:
+    for pump in ("house pump", "frugal pump"):
+        order = places(
+            ridge(), "metal casing and cap", "relief valve at the pressure tank",
+            f"dry-run protection of the {pump}", "cut-in by the gauge",
+        )  # fmt: skip
+        assert order == sorted(order)
+    order = places(
+        ridge(), "lower element, resistance", "lower element, insulation", "polarity",
+        "high limit of the lower element", "relief valve at the water heater",
+        "ground-fault protection of the modules (hot water)", "mixing valve",
+        "current at the element", "lower thermostat",
+    )  # fmt: skip
+    assert order == sorted(order)
+
+
+def test_no_tester_reaches_electronics_in_the_motor() -> None:
+    """creek_cabin's direct-current pump has them in the motor; its other pump has none."""
+    sheet = sheet_of(load_site(EXAMPLES / "creek_cabin.toml"))
+    plain, brushless = ([line.text for line in step_of(sheet, key).lines]
+                        for key in ("motor_1", "motor_2"))  # fmt: skip
+    assert any("insulation to ground at 500 V dc" in text for text in plain)
+    assert not any("insulation" in text for text in brushless)
+    assert any("polarity" in text for text in brushless)
+
+
+def test_where_the_file_does_not_say_the_sheet_does(make_site: Make) -> None:
+    direct = f'{PUMP}supply = "DC"\n'
+    words = step_of(sheet_of(make_site(pumps=direct)), "motor_1").lines[0].words
+    assert "not read where electronics sit in the motor" in words
+    three = step_of(sheet_of(make_site(pumps=f"{PUMP}phases = 3\n")), "pump_1")
+    assert [line.text for line in three.lines][1:3] == ["rotation", "current of each leg"]
+    one = step_of(sheet_of(make_site()), "pump_1")
+    assert "rotation" not in [line.text for line in one.lines]
+
+
+@pytest.mark.parametrize(
+    ("series", "tester", "least"),
+    [(2, "250 V", "0.5 megohm"), (4, "500 V", "1 megohm"), (14, "1000 V", "1 megohm")],
+)
+def test_an_array_is_tested_at_the_voltage_of_its_class(
+    make_site: Make, series: int, tester: str, least: str
+) -> None:
+    """IEC 62446-1:2016, from memory: 250 V below 120 V, 500 V to 500 V, 1000 V above, of the
+    open-circuit voltage, 39.9 V a module at 25 degC and more in the cold."""
+    lines = step_of(sheet_of(make_site(array=f"series = {series}")), "modules_1").lines
+    line = next(each for each in lines if each.text.startswith("insulation"))
+    assert f"at {tester} dc" in line.text
+    assert line.words == f"{least} or more"
+
+
+SECOND_ARRAY = """[[array]]
+name = "roof"
+feeds = "heater"
+series = 3
+"""
+SECOND_ELEMENT = """[[water_heater.element]]
+position = "upper"
+rated_power = "4500 W"
+rated_voltage = "240 V"
+fed_by = "roof"
+thermostat = "140 degF"
+"""
+
+
+def test_a_second_array_at_the_heater_is_asked_all_that_the_first_is(make_site: Make) -> None:
+    site = make_site(array=f"series = 4\n\n{SECOND_ARRAY}", elements=SECOND_ELEMENT)
+    sheet = sheet_of(site)
+    for one, other in (("modules_1", "modules_2"), ("array_1", "array_2")):
+        first, second = step_of(sheet, one), step_of(sheet, other)
+        assert [line.text for line in first.lines] == [line.text for line in second.lines]
+    for key, own, other in (("array_1", "hot water", "roof"), ("array_2", "roof", "hot water")):
+        before = step_of(sheet, key).before
+        assert "an element that is dry burns out at once" in before
+        assert f"Off: the isolator of the modules ({other})" in before
+        assert f"isolator of the modules ({own}) closed" in before
+    # Three modules give less current to the same element than four.
+    assert box(sheet, "array_2", "current").high < box(sheet, "array_1", "current").high
+    assert [line.text for line in step_of(sheet, "high_limits").lines] == [
+        "high limit of the lower element (hot water)", "high limit of the upper element (roof)",
+    ]  # fmt: skip
+
+
+def test_bacteria_are_sampled_after_the_chlorine_is_gone() -> None:
+    """A county health department (Ottawa, Ohio): 48 h at least, and never with chlorine in it."""
+    sheet = ridge()
+    found = texts(sheet)
+    assert any(text.startswith("since the last chlorine: 48 h or more") for text in found)
+    order = places(
+        sheet, "softener, carbon", "circulation down the casing", "contact time",
+        "free chlorine at each tap and at the well", "since the last chlorine",
+        "free chlorine at a tap before the treatment", "coliform",
+    )  # fmt: skip
+    assert order == sorted(order)
+    assert not any("4 mg/L" in text for text in found)
+    bare = sheet_of(load_site(EXAMPLES / "smallest.toml"))
+    assert not any(text.startswith(("softener", "water heater")) for text in texts(bare))
+
+
+def test_no_line_sends_a_hand_to_a_live_joint() -> None:
+    for path in EXAMPLES.glob("*.toml"):
+        for step in sheet_of(load_site(path)).steps:
+            assert not re.search(r"\bfeel\b|\btouch the\b", step.before.lower())
+
+
+def test_boxes_at_the_pump_by_arithmetic(make_site: Make) -> None:
+    """Switch 40/60 psi, 2 psi for the gauge; 2 psi below cut-in, 1 psi for the gauge."""
+    sheet = sheet_of(make_site())
+    assert box(sheet, "pump_1", "cut-in by").low == pytest.approx(38 * PSI)
+    assert box(sheet, "pump_1", "cut-out by").high == pytest.approx(62 * PSI)
+    assert box(sheet, "tank", "precharge").high == pytest.approx(39 * PSI)
+    # The curve of the sheet gives between 780 W and 1180 W, at 230 V and 80 %; a tenth either way.
+    amps = box(sheet, "pump_1", "running current")
+    assert 780 / (230 * 0.8) * 0.9 < amps.low < amps.high < 1180 / (230 * 0.8) * 1.1
+    # 4 gpm to 13 gpm are the curve between 365 ft and 180 ft; drawdown at 0.5 gpm/ft.
+    flow, level = box(sheet, "pump_1", "flow by bucket"), box(sheet, "pump_1", "level")
+    assert 4 * GPM < flow.low < flow.high < 13 * GPM
+    assert level.high < (85 + 13 / 0.5) * FOOT * 1.05
+
+
+def test_strokes_are_the_bucket_over_the_cylinders_swept_water() -> None:
+    """63.5 mm by 125 mm, nine tenths of it, less the rods' stretch: 20 L in some 56 strokes."""
+    sheet = sheet_of(load_site(EXAMPLES / "village_borehole.toml"))
+    swept = np.pi / 4 * 0.0635**2 * 0.125 * 0.9
+    strokes = box(sheet, "hand_pump", "strokes to fill")
+    assert float(strokes) == pytest.approx(0.020 / swept, rel=0.04)
+    assert strokes.low < float(strokes) < strokes.high
+
+
+def test_elements_by_their_plates(make_site: Make) -> None:
+    """V^2 / W with 5 % more or 10 % less power; relays join two of them in three ways."""
+    plain = box(sheet_of(make_site()), "element", "lower")
+    assert plain.low == pytest.approx(240**2 / 4500 / 1.05)
+    assert plain.high == pytest.approx(240**2 / 4500 / 0.90)
+    words = (
+        'rated_power = "2250 W"\nrated_voltage = "240 V"\nfed_by = "hot water"\ncount = 2\n'
+        'coupling = "switched"\nthermostat = "140 degF"'
+    )
+    lines = step_of(sheet_of(make_site(element=words)), "element").lines
+    middles = [float(each.expected) for each in lines if each.expected is not None]
+    one = 240**2 / 2250
+    assert middles == pytest.approx([one / 2, one, 2 * one])
+
+
+def test_electronics_hold_the_array_near_its_best_voltage(make_site: Make) -> None:
+    """Four of 32.6 V at 25 degC; warm cells of a clear noon have some tenth less."""
+    words = (
+        'rated_power = "4500 W"\nrated_voltage = "240 V"\nfed_by = "hot water"\n'
+        'coupling = "tracking"\ntracker_converter = "both"\nthermostat = "140 degF"'
+    )
+    volts = box(sheet_of(make_site(element=words)), "array_1", "voltage of the array")
+    assert 0.8 * 4 * 32.6 < volts.low <= volts.high < 4 * 32.6
+
+
+def test_a_second_tank_and_an_expansion_tank_have_their_boxes(make_site: Make) -> None:
+    more = (
+        '[water_heater.second_tank]\nvolume = "40 gal"\nheat_loss = "1.2 W/K"\n'
+        'rated_power = "4500 W"\nthermostat = "125 degF"'
+    )
+    sheet = sheet_of(make_site(more=more))
+    assert float(box(sheet, "second_tank", "thermostat")) == pytest.approx((125 - 32) / 1.8)
+    sheet = sheet_of(load_site(EXAMPLES / "south_slope.toml"))
+    assert float(box(sheet, "relief", "air of")) == pytest.approx(50 * PSI, rel=1e-3)
+
+
+def test_the_open_voltage_of_a_string_grows_with_its_modules(make_site: Make) -> None:
+    """Four of 39.9 V: 160 V at 25 degC; more in the cold, less on a hot day."""
+    volts = box(sheet_of(make_site()), "modules_1", "open-circuit")
+    assert volts.low < 4 * 39.9 < volts.high
+    # At 0 degC and 1000 W/m2 by the sheet's -0.30 %/K.
+    assert volts.high == pytest.approx(4 * 39.9 * (1 + 25 * 0.003), rel=0.01)
+
+
+@pytest.mark.parametrize("name", ["ridge_house", "creek_cabin", "village_borehole", "south_slope"])
+def test_the_sheet_of_the_report_is_that_of_the_command(name: str) -> None:
+    site = load_site(EXAMPLES / f"{name}.toml")
+    assert study_site(site, (*USUAL, "sheet")).sheet == sheet_of(site)
+    assert study_site(site, ("tank",)).sheet is None
+
+
+@pytest.mark.parametrize("units", ["US", "SI"])
+@pytest.mark.parametrize("site", sorted(EXAMPLES.glob("*.toml")), ids=lambda path: path.stem)
+def test_no_number_is_parted_from_its_unit_at_eighty_columns(
+    site: Path, units: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    told = ["sheet", str(site), "--units", units]
+    result = CliRunner().invoke(wellsolar, told, standalone_mode=False)
+    assert result.exception is None
+    text = result.output.split("\nWhat can hurt or kill\n")[0]
+    for line in text.splitlines():
+        assert len(line) <= 80
+        assert line.strip() not in UNITS, line
+        last = re.split(r"\s{2,}", line.strip())[-1]
+        assert last not in UNITS, line

@@ -1,0 +1,1 @@
+"""The commissioning sheet: what is tested and read at handover, guards before what they guard."""

@@ -1,0 +1,253 @@
+"""Tests of what guards people and equipment, before anything that it guards is switched on.
+
+A flag of the file that a verdict takes on trust has its test in `GUARDS`: for every table of the
+site where the flag is true the sheet has a line that proves it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from wellsolar import kinds
+from wellsolar.constants import PSI
+from wellsolar.results.readings import SheetLine, SheetStep
+from wellsolar.site.schema import Site, Table, WaterHeaterTable
+from wellsolar.studies.reading.reading import near
+from wellsolar.studies.sheet.supplies import heater_supplies, listed, power_sources
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Rule
+
+LIFTED = "flows when lifted, shuts tight"
+"""What a relief valve does."""
+
+DISCHARGE = (
+    "full size, by gravity, open over a drain in sight with an air gap, 6 in or less above the "
+    "floor; no thread, trap, tee or valve"
+)
+"""What the pipe of a relief valve is: IPC 504.6, in a city's print."""
+
+NO_VALVE = "as its plate says; no valve between it and what it guards"
+
+
+class Guard(NamedTuple):
+    """The test of something that the file says is there.
+
+    flag: of the file; table: that has it; text: what is tested, with {name} where the table has
+        one; words: what should be seen
+    """
+
+    flag: str
+    table: str
+    text: str
+    words: str
+
+
+GUARDS = (
+    Guard("dry_run_protection", "pump", "dry-run protection of the {name}",
+          "its contactor opens within the time set, probes out of the water or by its test; one "
+          "that reads the motor's current, at the first start, valve throttled, a hand at the "
+          "breaker"),
+    Guard("pump_changeover", "power", "changeover between the pumps",
+          "dead, by ohmmeter: in no position, nor on the way, two pumps joined to the supply"),
+    Guard("ground_fault_protection", "array", "ground-fault protection of the modules ({name})",
+          "trips by its test, what the modules feed off; stays off until reset"),
+    Guard("arc_fault_protection", "array", "arc-fault protection of the modules ({name})",
+          "passes its self-test, what the modules feed off"),
+    Guard("rapid_shutdown", "array", "rapid shutdown of the modules ({name})",
+          "30 V or less on the wires in the building within 30 s of its switch, by a rated meter"),
+    Guard("vacuum_relief", "water_heater", "vacuum relief of the water heater",
+          "lets air in when the cold valve is shut and a lower tap opened; tight under pressure"),
+    Guard("fixture_valves", "water_heater", "scald-limiting valve of each shower, tub and basin",
+          "no hotter than 120 °F (49 °C); cold shut off, the hot stops within 5 s"),
+    Guard("expansion_tank", "water_heater", "expansion tank of the water heater",
+          "water side let off: air, and no water, at its air valve"),
+)  # fmt: skip
+"""Flags that verdicts take on trust. Rapid shutdown: NEC 690.12(B), 2017, second hand. A valve at
+the fixture: ASSE 1016 and 1070, from memory."""
+
+TESTED = {guard.flag for guard in GUARDS}
+
+
+def refuse_unproven(rules: Iterable[Rule]) -> None:
+    """Raise ValueError where a rule takes a flag on trust that no line of the sheet proves.
+
+    Parameters:
+        rules: of the program
+    Raises:
+        ValueError: with the rule's key and the flag
+    """
+    for rule in rules:
+        for flag in rule.claims:
+            if flag not in TESTED:
+                raise ValueError(f"{rule.key!r} trusts {flag}, which no line of the sheet proves")
+
+
+def flag_lines(site: Site, *flags: str) -> list[SheetLine]:
+    """The tests of flags that the file says are true.
+
+    Parameters:
+        site: the site
+        flags: of `GUARDS`
+    Returns:
+        a line for each table that has one of them
+    """
+    lines = []
+    for guard in GUARDS:
+        if guard.flag not in flags:
+            continue
+        for path, table in _tables(site, guard.table):
+            if getattr(table, guard.flag):
+                text = guard.text.format(name=getattr(table, "name", ""))
+                lines.append(SheetLine(text, None, guard.words, f"{path}.{guard.flag}"))
+    return lines
+
+
+def _tables(site: Site, name: str) -> Iterator[tuple[str, Table]]:
+    """The tables of a name that the site has, with their key paths."""
+    found = getattr(site, name)
+    if isinstance(found, tuple):
+        yield from ((f"{name}[{number}]", table) for number, table in enumerate(found, 1))
+    elif found is not None:
+        yield name, found
+
+
+def guard_steps(site: Site) -> list[SheetStep]:
+    """The guards that can be proven before any supply is on the thing they guard.
+
+    Parameters:
+        site: the site
+    Returns:
+        high limits, relief valves, then the guards of currents: those that the site has
+    """
+    return [*_high_limits(site), *_relief(site), *_electric(site)]
+
+
+def _high_limits(site: Site) -> list[SheetStep]:
+    """What opens an element's circuit when its thermostat sticks."""
+    heater = site.water_heater
+    if heater is None:
+        return []
+    lines = []
+    for number, element in enumerate(heater.element, 1):
+        direct = element.fed_by in {group.name for group in site.array}
+        opened = "both conductors" if direct else "every live conductor"
+        lines.append(
+            SheetLine(
+                f"high limit of the {element.position} element ({element.fed_by})",
+                None,
+                f"opens {opened} by its test, on a contact that is not the thermostat's; stays "
+                "open until reset",
+                f"water_heater.element[{number}].high_limit_switches",
+            )
+        )
+    if heater.second_tank is not None:
+        words = "opens every live conductor by its test; stays open until reset"
+        path = "water_heater.second_tank.high_limit"
+        lines.append(SheetLine("high limit of the second tank", None, words, path))
+    before = (
+        f"Still off, locked and measured dead: {listed(heater_supplies(site))}. An ohmmeter "
+        "across the contacts, one wire off. A relay's coil gets its own test supply, its contacts "
+        "none. A licensed electrician's work."
+    )
+    return [SheetStep("high_limits", "High limits, heater dead", before, tuple(lines), "guards")]
+
+
+def _relief(site: Site) -> list[SheetStep]:
+    """Relief valves, what lets air in, and room for water that expands."""
+    lines = [*_cold_relief(site), *_hot_relief(site.water_heater)]
+    lines += flag_lines(site, "vacuum_relief")
+    if not lines:
+        return []
+    before = (
+        "Pumps and heater off and locked. Water pressure from the hand pump, a filling hose or a "
+        "test pump, no more than cut-in; where there is none, on the first fill, a hand at the "
+        "pump's breaker and a tap open. Nobody stands at the outlets."
+    )
+    return [SheetStep("relief", "Relief valves", before, tuple(lines), "guards")]
+
+
+def _cold_relief(site: Site) -> list[SheetLine]:
+    """At the pressure tank, and between a hand pump and its first valve."""
+    lines = []
+    if site.pump and site.pressure_tank is not None:
+        path = "pressure_tank.relief_pressure"
+        lines += _valve("the pressure tank", site.pressure_tank.relief_pressure, path)
+    hand = site.hand_pump
+    if hand is not None and hand.delivers == "tank":
+        lines += _valve("the hand pump", hand.relief_pressure, "hand_pump.relief_pressure")
+    return lines
+
+
+def _hot_relief(heater: WaterHeaterTable | None) -> list[SheetLine]:
+    """At the heater and a second tank, with the air of the expansion tank."""
+    if heater is None:
+        return []
+    path = "water_heater.relief_pressure"
+    lines = [*_valve("the water heater", heater.relief_pressure, path)]
+    lines.append(SheetLine("discharge pipe of each relief valve", None, DISCHARGE))
+    if heater.second_tank is not None:
+        path = "water_heater.second_tank.relief_pressure"
+        lines += _valve("the second tank", heater.second_tank.relief_pressure, path)
+    if heater.expansion_tank_precharge is not None:
+        air = near(heater.expansion_tank_precharge, kinds.PRESSURE, PSI)
+        path = "water_heater.expansion_tank"
+        return [*lines, SheetLine("air of the expansion tank, drained", air, proves=path)]
+    return lines
+
+
+def _valve(at: str, setting: Quantity | None, path: str) -> list[SheetLine]:
+    """A relief valve by its plate, and lifted."""
+    text = f"relief valve at {at}"
+    lines = []
+    if setting is not None:
+        same = Quantity(float(setting), kinds.PRESSURE, float(setting), float(setting))
+        lines.append(SheetLine(f"{text}, opening pressure on its plate", same))
+    words = LIFTED if setting is not None else f"{NO_VALVE}; {LIFTED}"
+    lines.append(SheetLine(text, None, words, path))
+    return lines
+
+
+def _electric(site: Site) -> list[SheetStep]:
+    """Guards of currents and of sources that must not meet."""
+    lines = _switches(site)
+    lines += flag_lines(site, "pump_changeover")
+    sources = power_sources(site)
+    if len(sources) > 1:
+        words = "dead, by ohmmeter: no position, nor any on the way, joins two of them"
+        lines.append(SheetLine(f"transfer between {listed(sources)}", None, words))
+    lines += flag_lines(site, "ground_fault_protection", "arc_fault_protection", "rapid_shutdown")
+    lines += flag_lines(site, "dry_run_protection")
+    if not lines:
+        return []
+    off = ["motors' leads"] if site.pump else []
+    off += ["both wires of each element"] if site.water_heater is not None else []
+    loads = f"What they guard stays off: {listed(off)} still off the terminals. " if off else ""
+    before = (
+        f"{loads}A guard whose test needs a supply gets it alone, one at a time, a person at its "
+        "switch, and is locked off again. A licensed electrician's work."
+    )
+    title = "Guards of currents and supplies"
+    return [SheetStep("guards", title, before, tuple(lines), "guards")]
+
+
+def _switches(site: Site) -> list[SheetLine]:
+    """Breakers, fuses and isolators by what is stamped on them."""
+    lines = [
+        SheetLine(f"breaker of the {table.name}", None,
+                  "opens every live conductor, rated as the list of parts says; can be locked")
+        for table in site.pump
+    ]  # fmt: skip
+    for group in site.array:
+        fuse = group.overcurrent
+        if fuse is not None:
+            same = Quantity(float(fuse), kinds.CURRENT, float(fuse), float(fuse))
+            lines.append(
+                SheetLine(f"fuse or breaker of the modules ({group.name}), stamped", same)
+            )
+        words = (
+            "opens both conductors; stamped for direct current and for the highest open-circuit "
+            "voltage above; can be locked"
+        )
+        lines.append(SheetLine(f"isolator of the modules ({group.name})", None, words))
+    return lines

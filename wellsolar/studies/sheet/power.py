@@ -1,0 +1,92 @@
+"""Sources and pumps under power, each guard of theirs proven before."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.results.readings import SheetLine, SheetStep
+from wellsolar.site.readings.file import Readings
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.reading.reading import near
+from wellsolar.studies.reading.table import boxes_of
+from wellsolar.studies.reading.visit import Job, Visit
+from wellsolar.studies.sheet.supplies import listed, power_sources
+
+SUPPLY = 0.10
+"""How far a motor's supply may lie from its plate [-]: NEMA MG 1, from memory."""
+
+INVERTER = 0.05
+"""How far an inverter's voltage may lie from its rating [-]: common practice, no source."""
+
+LEGS = "no leg further than 5 % from the mean of the three"
+"""Unbalance of a three-phase submersible motor: tables of its makers, from memory."""
+
+
+def power_steps(job: Job) -> list[SheetStep]:
+    """The sources, then every powered pump by itself.
+
+    Parameters:
+        job: the site with its studies
+    Returns:
+        the steps that the site has something for
+    """
+    pumps = [_pump(job, number, table) for number, table in enumerate(job.site.pump, 1)]
+    return [*_sources(job.site), *pumps]
+
+
+def _sources(site: Site) -> list[SheetStep]:
+    """What feeds the house, where it is not the grid alone."""
+    sources = power_sources(site)
+    if not set(sources) - {"grid"}:
+        return []
+    lines = []
+    volts = site.power.inverter_voltage
+    if volts is not None:
+        lines.append(SheetLine("voltage of the inverter",
+                               near(float(volts), kinds.VOLTAGE, INVERTER * volts)))  # fmt: skip
+    for name in sources:
+        others = [other for other in sources if other not in (name, "generator")]
+        others += ["generator"] if "generator" in sources and name != "generator" else []
+        if name != "grid" and others:
+            text = f"with the {name} on, voltage toward the {listed(others)}"
+            lines.append(SheetLine(text, None, "none, wire to wire and wire to ground"))
+    before = (
+        "Breakers of pumps and heater off. One source at a time, the others off and locked; the "
+        "generator outdoors, off before the next comes on. By rated probes, covers on where the "
+        "terminals allow it. A licensed electrician's work."
+    )
+    return [SheetStep("sources", "Sources, one at a time", before, tuple(lines), "power")]
+
+
+def _pump(job: Job, number: int, table: PumpTable) -> SheetStep:
+    """A powered pump at work."""
+    lines = []
+    if table.supply == "AC" and table.voltage is not None:
+        lines.append(SheetLine("voltage of its supply, before the first start",
+                               near(float(table.voltage), kinds.VOLTAGE,
+                                    SUPPLY * table.voltage)))  # fmt: skip
+    if table.phases == 3:
+        words = "of the two orders of its legs, the one that gives more pressure and flow"
+        lines.append(SheetLine("rotation", None, words))
+        lines.append(SheetLine("current of each leg", None, LEGS))
+    lines += boxes_of("pump", Visit(job, Readings("sheet", {}, pump=table.name)))
+    if not lines:
+        lines.append(SheetLine("water at a tap", None, "comes steadily, no air in it"))
+    title = f"{table.name} at work"
+    return SheetStep(f"pump_{number}", title, _before(job.site, table), tuple(lines), "power")
+
+
+def _before(site: Site, table: PumpTable) -> str:
+    """What to isolate before a pump's readings."""
+    off = "Isolator open and locked, modules covered" if table.supply == "DC" else (
+        "Breaker off and locked")  # fmt: skip
+    others = [other.name for other in site.pump if other is not table]
+    alone = f" Off at the breaker: {listed(others)}." if others else ""
+    hand = site.hand_pump
+    valve = ""
+    if hand is not None and hand.delivers == "tank":
+        valve = " The hand pump's valve shut."
+    return (
+        f"{off} while its leads go back on and covers are closed; the current by a clamp on "
+        f"insulated wire.{alone}{valve} First start with a tap open and a hand at the switch: off "
+        "at once if it hums, trips, draws no water or runs past cut-out."
+    )

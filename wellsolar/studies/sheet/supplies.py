@@ -1,0 +1,54 @@
+"""What the site is fed by, as it is switched off, and names as a sentence lists them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from wellsolar.site.schema import Site
+
+
+def heater_supplies(site: Site) -> list[str]:
+    """Switches that cut off what feeds the heater's elements.
+
+    Parameters:
+        site: the site
+    Returns:
+        such as "the isolator of the modules (hot water)"; none without a heater
+    """
+    heater = site.water_heater
+    if heater is None:
+        return []
+    feeders = {element.fed_by for element in heater.element}
+    groups = [group.name for group in site.array if group.name in feeders]
+    switches = [f"the isolator of the modules ({name})" for name in groups]
+    for name in ("grid", "inverter"):
+        if name in feeders:
+            switches.append(f"the heater's breaker ({name})")
+    if heater.second_tank is not None:
+        switches.append("the second tank's breaker")
+    return switches
+
+
+def power_sources(site: Site) -> list[str]:
+    """What can feed the house's wires.
+
+    Parameters:
+        site: the site
+    Returns:
+        of "grid", "inverter" and "generator" those that it has
+    """
+    power = site.power
+    own = {"inverter": power.inverter_rating, "generator": power.generator_rating}
+    grid = ["grid"] if power.grid else []
+    return grid + [name for name, rating in own.items() if rating is not None]
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names as a sentence lists them.
+
+    Parameters:
+        names: at least one
+    Returns:
+        such as "a, b and c"
+    """
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
