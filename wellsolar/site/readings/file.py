@@ -42,6 +42,9 @@ WORDS = tuple(row.key for row in READINGS if not row.kind)
 SURROUNDINGS = {row.key for row in READINGS if row.surrounding}
 """What says nothing by itself."""
 
+BY_THEMSELVES = {row.key for row in READINGS if row.alone}
+"""Words that say something without a quantity."""
+
 if set(WORDS) != set(WORD_READERS):
     raise ValueError("the words of the table of readings are not those that can be read")
 
@@ -52,7 +55,8 @@ class Readings:
 
     place: where they stand, for messages; values: by key, in SI with their ends
     month: 1 to 12; day: of the month; hour: of the day [h]; each None where it was not said
-    pump_state: "on" or "off"; file, line: where they stand, line None for the command line
+    pump_state: "on" or "off"; proven, failed: lines of the sheet that were tested
+    file, line: where they stand, line None for the command line
     """
 
     place: str
@@ -63,6 +67,8 @@ class Readings:
     hour: float | None = None
     day: int | None = None
     pump_state: str | None = None
+    proven: tuple[int, ...] = ()
+    failed: tuple[int, ...] = ()
     file: str = COMMAND_LINE
     line: int | None = None
 
@@ -188,7 +194,7 @@ def _one(
             wrong(str(key), f"is no reading, {hint}")
     for key, other in _left_alone(written):
         wrong(key, f"says nothing without {other.replace('_', ' ')}: give both")
-    if not set(written) & (set(FIELDS) - SURROUNDINGS) and not problems:
+    if not set(written) & ((set(FIELDS) - SURROUNDINGS) | BY_THEMSELVES) and not problems:
         wrong("", "holds no reading: give, say, element_amps or fill_time")
     return (None if problems else Readings(place, values, **words)), problems
 
@@ -219,6 +225,31 @@ def check_pumps(given: Sequence[Readings], names: Sequence[str]) -> None:
         if readings.pump is not None and readings.pump not in names:
             message = f"{quoted(readings.pump)} is no pump of the site: {known}"
             mistakes.setdefault(readings.file, []).append(readings.mistake("pump", message))
+    if mistakes:
+        file = next(iter(mistakes))
+        raise SiteFileError(file, mistakes[file])
+
+
+def check_lines(given: Sequence[Readings], last: int) -> None:
+    """Refuse lines that the site's sheet does not have, or that are both in order and not.
+
+    Parameters:
+        given: the readings
+        last: number of the sheet's last line
+    Raises:
+        SiteFileError: with every such line
+    """
+    mistakes: dict[str, list[Problem]] = {}
+    for readings in given:
+        for key, numbers in (("proven", readings.proven), ("failed", readings.failed)):
+            beyond = [f"{number}" for number in numbers if number > last]
+            if beyond:
+                message = f"the site's sheet ends at line {last}, there is no {', '.join(beyond)}"
+                mistakes.setdefault(readings.file, []).append(readings.mistake(key, message))
+        both = sorted(set(readings.proven) & set(readings.failed))
+        if both:
+            message = f"line {both[0]} stands under proven too: keep it where it belongs"
+            mistakes.setdefault(readings.file, []).append(readings.mistake("failed", message))
     if mistakes:
         file = next(iter(mistakes))
         raise SiteFileError(file, mistakes[file])

@@ -20,6 +20,7 @@ class Row(NamedTuple):
     bare: unit of a number written without one; empty where it needs its unit
     together: readings of which one says nothing without the others, told at the first
     needs: another without which it says nothing, while that one may stand alone
+    alone: True of a word that says something by itself
     surrounding: True where it only says under which sun, or after how long, others were read
     cautions: what to mind while it is read, or what is off is put right
     """
@@ -33,6 +34,7 @@ class Row(NamedTuple):
     bare: str = ""
     together: tuple[str, ...] = ()
     needs: str = ""
+    alone: bool = False
     surrounding: bool = False
     cautions: tuple[str, ...] = ()
 
@@ -86,6 +88,9 @@ READINGS = (
         least=0.0, most=120.0, cautions=("scald",)),
     Row("tap_temperature", "Water at the nearest tap.", "TEMPERATURE",
         least=0.0, most=120.0, cautions=("scald",)),
+    Row("proven", "Lines of the sheet that were tested and are in order, as 21, 24-28.",
+        alone=True),
+    Row("failed", "Lines of the sheet that were tested and are not.", alone=True),
 )  # fmt: skip
 """Every reading, in the order of the command's help."""
 

@@ -19,11 +19,15 @@ SKIES = ("clear", "thin cloud", "overcast")
 STATES = ("on", "off")
 """Words for a pump."""
 
+MOST_LINES = 999
+"""Lines that a sheet may have."""
+
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?")
 _EITHER_WAY = re.compile(r"^(.*?)\s*(?:\+-|\+/-|±)\s*(.*)$", re.DOTALL)
 _DATE = re.compile(r"^(?:\d{4}-)?(\d{1,2})(?:-(\d{1,2}))?$")
 _SLASHED = re.compile(r"^(\d{1,2})/(\d{1,2})(?:/\d{4})?$")
 _TIME = re.compile(r"^(\d{1,2}):(\d{2})(?::\d{2})?\s*([ap]m)?$", re.IGNORECASE)
+_LINES = re.compile(r"(\d{1,4})(?:-(\d{1,4}))?")
 _DAYS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
@@ -92,6 +96,8 @@ def read_word(key: str, value: object) -> dict[str, Any]:
     Raises:
         ValueError: with what is wrong
     """
+    if isinstance(value, list) and value and all(type(each) in (int, str) for each in value):
+        value = ", ".join(str(each) for each in value)
     text = str(value).strip() if not isinstance(value, (bool, dict, list)) else ""
     if not text:
         raise ValueError(f"{as_written(value)}: expected a text in quotes")
@@ -154,10 +160,27 @@ def _hour(text: str) -> float:
     return hour + minute / 60
 
 
+def _numbers(text: str) -> tuple[int, ...]:
+    """Numbers of the sheet's lines: single ones and runs of them, each once, in their order."""
+    found: set[int] = set()
+    for word in re.split(r"[,;\s]+", re.sub(r"\s*-\s*", "-", text)):
+        match = _LINES.fullmatch(word)
+        first, last = (int(match.group(1)), int(match.group(2) or match.group(1))) if match else (
+            0, 0)  # fmt: skip
+        if not 1 <= first <= last <= MOST_LINES:
+            raise ValueError(
+                f'{quoted(text)}: expected numbers of lines of the sheet, as "21, 24-28"'
+            )
+        found |= set(range(first, last + 1))
+    return tuple(sorted(found))
+
+
 WORD_READERS: dict[str, Callable[[str], dict[str, Any]]] = {
     "pump": lambda text: {"pump": text},
     "sky": lambda text: {"sky": _one_of(text, SKIES, "sky")},
     "pump_state": lambda text: {"pump_state": _one_of(text, STATES, "state of a pump")},
+    "proven": lambda text: {"proven": _numbers(text)},
+    "failed": lambda text: {"failed": _numbers(text)},
     "date": _date,
     "time": lambda text: {"hour": _hour(text)},
 }

@@ -175,7 +175,7 @@ def _of_modules(case: CircuitInSun, low: bool) -> list[Candidate]:
         candidates.append(Candidate(text, values, 1.0 / gone, "missing"))
     for gone in range(1, parallel):
         what = "a string" if gone == 1 else f"{gone} strings"
-        text = f"{what} of {parallel} open: fuse, connector or isolator"
+        text = f"{what} of {parallel} open, at a fuse, connector or isolator: {MADE_DEAD}"
         fewer = case.shown(replace(case.circuit, parallel=parallel - gone))
         candidates.append(Candidate(text, fewer, 1.0, "strings"))
     return candidates

@@ -110,9 +110,11 @@ class PumpAmps(PumpReading):
         at, usual = self.at, np.array([float(band)])
         if self.measured.high < STILL * band:
             return fixed(
-                ("no supply: breaker, switch or its contacts; measure the volts", 0.5),
-                ("the overload has tripped, or a wire or winding is open", 0.4),
-            )
+                ("no supply: breaker, switch or its contacts; volts by rated probes, an "
+                 "electrician's work", 0.5),
+                ("the overload has tripped, or a wire or winding is open: breaker locked off "
+                 "before a cover", 0.4),
+            )  # fmt: skip
         candidates = _of_curve(at, not low) + _of_level(at, not low)
         candidates += _too_little(usual) if low else _too_much(at, usual)
         return ranked(self.measured, candidates)
@@ -128,7 +130,8 @@ def _too_much(at: ReadPump, usual: FloatArray) -> list[Candidate]:
     candidates = [
         Candidate("a bound pump or worn bearings: sand, scale or a bent shaft",
                   np.concatenate([1.15 * usual, BOUND * usual]), 0.8),
-        Candidate("a supply voltage below the plate's: measure it while the pump runs",
+        Candidate("a supply voltage below the plate's: by rated probes while the pump runs, an "
+                  "electrician's work",
                   np.concatenate([usual / 0.98, usual / 0.8]), 0.8),
     ]  # fmt: skip
     table = at.on_well.table
@@ -144,7 +147,7 @@ def _too_little(usual: FloatArray) -> list[Candidate]:
     return [
         Candidate("a pump that draws air, or a broken shaft or coupling: switch it off",
                   idle, 1.0),
-        Candidate("a supply voltage above the plate's: measure it",
+        Candidate("a supply voltage above the plate's: by rated probes, an electrician's work",
                   np.concatenate([usual / 1.15, usual / 1.02]), 0.3),
     ]  # fmt: skip
 

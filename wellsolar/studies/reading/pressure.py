@@ -242,6 +242,8 @@ def _too_high(site: Site, state: str | None) -> tuple[Cause, ...]:
     if state == "off":
         return fixed(("a switch set higher than the file says", 0.5), gauge)
     stuck = "a switch that does not open: contacts welded or its tube clogged"
+    if state is None:
+        stuck = f"{stuck}; where the pump runs, its breaker off now"
     return fixed((f"{stuck}; its cover only with the breaker locked off", 0.6), gauge)
 
 
@@ -303,7 +305,10 @@ class PressureDecay(Reading):
                 ("water that expands in the heater while it warms", 0.3),
             )
         return fixed(
-            ("a toilet valve or tap that drips: shut the house valve and try again", 0.5),
+            (
+                "a toilet valve or tap that drips: shut the valves at the toilets and try again",
+                0.5,
+            ),
             ("a check valve or drop pipe that lets water back into the well", 0.4),
         )
 

@@ -6,13 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from wellsolar.results import Results
-from wellsolar.results.readings import ReadingResult, ReadingsResult
-from wellsolar.site.readings.file import Readings, check_pumps
+from wellsolar.results.readings import (
+    GuardResult,
+    GuardState,
+    ReadingResult,
+    ReadingsResult,
+)
+from wellsolar.site.readings.file import Readings, check_lines, check_pumps
 from wellsolar.site.readings.table import KEYS, READINGS
 from wellsolar.studies.asked.cautions import there
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.reading.table import TABLE
-from wellsolar.studies.reading.verdicts import reading_verdict, unread_verdict
+from wellsolar.studies.reading.verdicts import guard_verdict, reading_verdict, unread_verdict
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.units import System
 from wellsolar.verdicts import Verdict
@@ -44,6 +49,8 @@ def study_readings(
         verdicts += [unread_verdict(readings, key, needs) for key, needs in judged.unread]
     keys = {key for readings in given for key in readings.values}
     cautions = {caution for row in READINGS if row.key in keys for caution in row.cautions}
+    guards = _guards(case, given)
+    verdicts += [guard_verdict(guard) for guard in guards if guard.state != "claimed"]
     return Results(
         file=case.file.path,
         site_name=site.site.name,
@@ -51,7 +58,25 @@ def study_readings(
         system=system or site.site.print_units,
         verdicts=tuple(verdicts),
         cautions=there(site, cautions),
-        readings=ReadingsResult(tuple(results)),
+        readings=ReadingsResult(tuple(results), guards),
+    )
+
+
+def _guards(case: Studied, given: Sequence[Readings]) -> tuple[GuardResult, ...]:
+    """Every line of the sheet that proves a guard, and whatever other line was told, with what
+    was last told of it; none where no test was told."""
+    told: dict[int, tuple[GuardState, str]] = {}
+    for readings in given:
+        told |= dict.fromkeys(readings.proven, ("proven", readings.taken))
+        told |= dict.fromkeys(readings.failed, ("failed", readings.taken))
+    if not told:
+        return ()
+    lines = case.sheet.lines
+    check_lines(given, len(lines))
+    return tuple(
+        GuardResult(line, *told.get(line.number, ("claimed", "")))
+        for line in lines
+        if line.proves or line.number in told
     )
 
 

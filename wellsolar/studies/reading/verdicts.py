@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from wellsolar import kinds
-from wellsolar.results.readings import ReadingResult
+from wellsolar.results.readings import GuardResult, ReadingResult
 from wellsolar.site.readings.file import Readings
 from wellsolar.studies.reading.causes import is_off
 from wellsolar.units import Quantity
@@ -43,6 +43,40 @@ BURST = Rule(
     safety=True,
     place=Place(),
 )
+
+GUARD = Rule(
+    "guard by its test",
+    "did the guard pass its test?",
+    "the commissioning sheet's line on it was tested and found in order",
+    "common practice",
+    safety=True,
+    place=Place(),
+)
+
+
+def guard_verdict(guard: GuardResult) -> Verdict:
+    """The verdict on a guard whose test was told.
+
+    Parameters:
+        guard: proven or failed
+    Returns:
+        pass, or fail
+    """
+    line = guard.line
+    subject = f"{line.text}, {guard.taken}" if guard.taken else line.text
+    if guard.state == "proven":
+        return GUARD.verdict(
+            "pass", subject, say("proven by the sheet's line {number}", number=f"{line.number}")
+        )
+    return GUARD.verdict(
+        "fail",
+        subject,
+        say("the sheet's line {number} is not in order", number=f"{line.number}"),
+        remedy=remedy(
+            "what it guards stays off and locked until it is mended and tested again",
+            "it says what to do in the work, not what to write into the file",
+        ),
+    )
 
 
 def reading_verdict(reading: ReadingResult) -> Verdict:
