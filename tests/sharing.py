@@ -24,8 +24,7 @@ import numpy as np
 from pydantic import BaseModel
 
 from wellsolar.physics.tank import stratified
-
-from wellsolar.studies.case import Case, _Study
+from wellsolar.studies.case import Case, _Asked
 from wellsolar.units import Quantity
 
 MOST = 200
@@ -33,8 +32,6 @@ MOST = 200
 
 OWN = {"sheet"}
 """Studies that name the file itself."""
-
-YEAR = "year_of_site"
 
 LONG = 200
 """Steps of a tank from which on a run is kept: a day has fewer."""
@@ -69,20 +66,16 @@ class Shared:
     @contextmanager
     def sharing(self) -> Iterator[None]:
         """Within it, sites that are alike are studied once."""
-        of = _Study.of
+        anew = _Asked.anew
 
-        def asked(study: _Study[Any], case: Case) -> Any:
+        def asked(study: _Asked[Any], case: Case) -> Any:
             alone = not self.on or study.name in OWN or case.options.progress is not None
-            if alone or study.name in case.made:
-                return of(study, case)
+            if alone:
+                return anew(study, case)
             found = self.studies_of(case)
-            if YEAR in found:
-                case.__dict__.setdefault(YEAR, found[YEAR])
             if study.name not in found:
-                found[study.name] = of(study, case)
-                found |= {YEAR: case.__dict__[YEAR]} if YEAR in case.__dict__ else {}
-            case.made[study.name] = found[study.name]
-            return case.made[study.name]
+                found[study.name] = anew(study, case)
+            return found[study.name]
 
         run = stratified._run_kernel
 
@@ -105,7 +98,7 @@ class Shared:
             begun.replace(file)
 
         with (
-            mock.patch.object(_Study, "of", asked),
+            mock.patch.object(_Asked, "anew", asked),
             mock.patch.object(stratified, "_run_kernel", stepped),
         ):
             yield

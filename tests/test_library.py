@@ -48,7 +48,6 @@ def test_nothing_is_studied_that_nobody_asked_for() -> None:
     case.results(["tank", "hand"])
     assert case.pressure_tank is tank
     assert set(case.made) == {"pumps", "pressure_tank", "hand_pump", "lifts"}
-    assert "year_of_site" not in vars(case)
 
 
 def test_tables_hold_the_numbers_of_the_json(results: wellsolar.Results) -> None:

@@ -7,7 +7,10 @@ pressures are gauge pressures at the pressure tank. A key that may be left out i
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -856,8 +859,48 @@ class LimitsTable(Table):
     """How long a failure is taken to last until it is repaired."""
 
 
+READ: ContextVar[set[str] | None] = ContextVar("READ", default=None)
+"""Tables of a site that were read since somebody began to note them; None where nobody does."""
+
+
+@contextmanager
+def tables_read() -> Iterator[set[str]]:
+    """Note which tables of any site are read within a block.
+
+    Returns:
+        for the length of the block, their names so far
+    """
+    read: set[str] = set()
+    before = READ.set(read)
+    try:
+        yield read
+    finally:
+        READ.reset(before)
+        note_read(read)
+
+
+def note_read(tables: Iterable[str]) -> None:
+    """Note that some tables were read, where what was made from them is used again.
+
+    Parameters:
+        tables: names, such as "well"
+    """
+    noted = READ.get()
+    if noted is not None:
+        noted.update(tables)
+
+
 class Site(Table):
-    """Everything one site file says, in SI; tables that the file lacks are None."""
+    """Everything one site file says, in SI; tables that the file lacks are None.
+
+    What is read of it is noted within `tables_read`.
+    """
+
+    def __getattribute__(self, name: str) -> Any:
+        noted = READ.get()
+        if noted is not None and name in TABLES:
+            noted.add(name)
+        return super().__getattribute__(name)
 
     site: SiteTable
     """Where the site is and who lives there."""
@@ -897,3 +940,7 @@ class Site(Table):
     """What things of the parts list cost, each in a block of its own."""
     limits: LimitsTable
     """Your own limits, in place of the usual ones."""
+
+
+TABLES = frozenset(Site.model_fields)
+"""Names of the tables."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
 from typing import TYPE_CHECKING, Any, Generic, Literal, TypeVar, overload
 
 from wellsolar.beside import beside
@@ -36,7 +35,7 @@ from wellsolar.results import (
 )
 from wellsolar.results.readings import SheetResult
 from wellsolar.site.loading.read import SiteFile
-from wellsolar.site.schema import Site
+from wellsolar.site.schema import Site, note_read, tables_read
 from wellsolar.studies.answers import answers
 from wellsolar.studies.asked.cautions import cautions_of
 from wellsolar.studies.defaults_used import assumptions_of
@@ -84,10 +83,11 @@ NO_PART = StudyPart()
 Answer = TypeVar("Answer")
 
 
-class _Study(Generic[Answer]):
-    """A study as a property of the case: its numbers; `Case.said` has what it says besides."""
+class _Asked(Generic[Answer]):
+    """Something that a case makes when it is first asked for, or has from the case that it was
+    changed from where no table that it read was changed."""
 
-    def __init__(self, method: Callable[[Case], tuple[Answer, StudyPart]]) -> None:
+    def __init__(self, method: Callable[[Case], Answer]) -> None:
         self.method = method
         self.__doc__ = method.__doc__
 
@@ -95,18 +95,54 @@ class _Study(Generic[Answer]):
         self.name = name
 
     @overload
+    def __get__(self, case: None, owner: type) -> _Asked[Answer]: ...
+    @overload
+    def __get__(self, case: Case, owner: type) -> Answer: ...
+    def __get__(self, case: Case | None, owner: type) -> _Asked[Answer] | Answer:
+        return self if case is None else self.of(case)
+
+    def of(self, case: Case) -> Answer:
+        """What is asked for."""
+        if self.name not in case.made:
+            case.made[self.name] = self.from_before(case) or self.anew(case)
+        made, tables = case.made[self.name]
+        note_read(tables)
+        answer: Answer = made
+        return answer
+
+    def from_before(self, case: Case) -> tuple[Answer, frozenset[str]] | None:
+        """What the case has that this one was changed from; None where it has not, or has of
+        other tables."""
+        before = case.before
+        if before is None or self.name not in before.made:
+            return None
+        made: tuple[Answer, frozenset[str]] = before.made[self.name]
+        same = all(getattr(case.site, each) is getattr(before.site, each) for each in made[1])
+        return made if same else None
+
+    def anew(self, case: Case) -> tuple[Answer, frozenset[str]]:
+        """What is asked for, and the tables that it rests on."""
+        with tables_read() as tables:
+            answer = self.method(case)
+        return answer, frozenset(tables)
+
+
+class _OfItself(_Asked[Answer]):
+    """Something that holds the case, so that no other one may have it."""
+
+    def from_before(self, case: Case) -> None:
+        """Nothing."""
+
+
+class _Study(_Asked[tuple[Answer, StudyPart]]):
+    """A study as a property of the case: its numbers; `Case.said` has what it says besides."""
+
+    @overload  # type: ignore[override]
     def __get__(self, case: None, owner: type) -> _Study[Answer]: ...
     @overload
     def __get__(self, case: Case, owner: type) -> Answer: ...
     def __get__(self, case: Case | None, owner: type) -> _Study[Answer] | Answer:
         return self if case is None else self.of(case)[0]
-
-    def of(self, case: Case) -> tuple[Answer, StudyPart]:
-        """Numbers, and what the study says besides."""
-        if self.name not in case.made:
-            case.made[self.name] = self.method(case)
-        made: tuple[Answer, StudyPart] = case.made[self.name]
-        return made
 
 
 @dataclass(frozen=True)
@@ -135,32 +171,31 @@ class Case:
     def __init__(self, file: SiteFile, options: Options = Options()) -> None:
         self.file = file
         self.options = options
-        self.made: dict[str, Any] = {}
+        self.before: Case | None = None
+        self.made: dict[str, tuple[Any, frozenset[str]]] = {}
 
     @property
     def site(self) -> Site:
         """The site in SI."""
         return self.file.site
 
-    def with_site(self, site: Site, *, keep: Collection[str] = (), same_sun: bool = True) -> Case:
+    def with_site(self, site: Site, *, keep: Collection[str] = ()) -> Case:
         """The case of a changed site.
 
         Parameters:
             site: the site in place of this one
-            keep: studies that the change does not touch
-            same_sun: True where the year of hours is the same
+            keep: studies that are not made again, though they read what was changed
         Returns:
-            a case of its own, of which nothing is studied yet but what it has from this one
+            a case of its own; it has from this one what does not read the tables that differ
         """
         other = Case(replace(self.file, site=site), self.options)
-        if same_sun and "year_of_site" in self.__dict__:
-            other.__dict__["year_of_site"] = self.year_of_site
+        other.before = self
         other.made.update((study, self.made[study]) for study in keep if study in self.made)
         return other
 
     # The sun
 
-    @cached_property
+    @_Asked
     def year_of_site(self) -> YearOfSite:
         """The site's year of hours, or why there is none."""
         from wellsolar.studies.sun.year import year_of_site
@@ -305,7 +340,7 @@ class Case:
 
     # Hot water
 
-    @cached_property
+    @_Asked
     def diverted_heat(self) -> DivertedHeat:
         """What a full battery leaves for an element on the inverter."""
         from wellsolar.studies.supply.diversion import (
@@ -367,7 +402,7 @@ class Case:
 
     # Outages
 
-    @cached_property
+    @_OfItself
     def equipment(self) -> Equipment:
         """What brings water in the low season, and hot water."""
         from wellsolar.studies.outage.equipment import equipment_of
@@ -429,7 +464,7 @@ class Case:
         side: on two cores the largest example is checked in 4.2 s instead of 5.2 s."""
         if "heated_tank" in studies and "matching" in studies:
             self.said("pressure_tank")  # with the pumps that it asks for, both need it
-            with beside(lambda: Case.matching.of(self)) as matching:
+            with beside(lambda: Case.matching.anew(self)) as matching:
                 self.said("heated_tank")
                 self.made["matching"] = matching()
         return [self.said(study) for study in studies]

@@ -46,9 +46,6 @@ READ_BY_HEAT = (
 spread of the array's losses is left out: its years are judged by the worst of several already, and
 once more through them would double the time that a user waits."""
 
-OF_THE_SUN = ("sun", "site")
-"""Tables that the year of hours is made from."""
-
 TURN_PRECISION = 1e-3
 ROUGH_PRECISION = 2e-2
 """Part of a range to which the value is found where a verdict turns: of studies that take no time,
@@ -140,10 +137,9 @@ class _Ends:
         for number, value in at:
             site = self.intervals[number].at(site, value.value)
         keys = [self.intervals[number].key for number, _ in at]
-        heats = self.case.diverted_heat.power is not None or _begin(keys, READ_BY_HEAT)
-        changed = self.case.with_site(
-            site, keep=() if heats else OF_HEAT, same_sun=not _begin(keys, OF_THE_SUN)
-        )
+        asked = any(study in OF_HEAT for study in studies)
+        kept = asked and not _begin(keys, READ_BY_HEAT) and self.case.diverted_heat.power is None
+        changed = self.case.with_site(site, keep=OF_HEAT if kept else ())
         return _keyed((study, changed.said(study)) for study in studies)
 
     def _corners(self, found: Mapping[Key, Verdict], tried: Sequence[_Tried]) -> list[At]:

@@ -54,7 +54,5 @@ class Studied(Protocol):
     def said(self, study: str) -> StudyPart:
         """What a study says besides its numbers."""
 
-    def with_site(
-        self, site: Site, *, keep: Collection[str] = (), same_sun: bool = True
-    ) -> Studied:
-        """The same of a changed site, with studies and sun that the change does not touch."""
+    def with_site(self, site: Site, *, keep: Collection[str] = ()) -> Studied:
+        """The same of a changed site, with the studies that the change does not touch."""
