@@ -367,8 +367,12 @@ SENSIBLE = {
     "demand.daily_use": '"200 gal/day"',
     "power.inverter_rating": '"5 kW"',
     "power.inverter_surge": '"12 kVA"',
+    "power.inverter_voltage": '"240 V"',
     "pump[1].locked_rotor_current": '"34 A"',
     "pump[1].rated_power": '"3/4 hp"',
+    "pump[1].cable": '{ gauge = "10 AWG", length = "200 ft" }',
+    "piping.frost_depth": '"3 ft"',
+    "piping.pitless_depth": '"5 ft"',
     "piping.drop_pipe.pressure_class": '"160 psi"',
     "piping.lateral.pressure_class": '"160 psi"',
     "pressure_tank.greatest_pressure": '"100 psi"',
@@ -376,6 +380,7 @@ SENSIBLE = {
     # Of a size whose run is long enough for a motor of any power.
     "pressure_tank.volume": '"119 gal"',
     "pressure_tank.precharge": '"38 psi"',
+    "pressure_tank.coldest_room": '"45 degF"',
 }
 
 

@@ -177,6 +177,7 @@ monthly = "5.6, 6.3, 6.6, 6.5, 6.3, 5.9, 5.3, 5.0, 5.5, 5.9, 5.8, 5.4 kWh/m2/day
         text = HUT + '\n[power]\ngrid = false\nbattery_energy = "5 kWh"\n'
         asked = verdict(studied(text), LINKS)
         assert asked.status == "unknown"
-        assert set(asked.needs) <= {"power.inverter_rating", "power.inverter_surge"}
+        of_inverter = {f"power.inverter_{key}" for key in ("rating", "surge", "voltage")}
+        assert set(asked.needs) <= of_inverter
         nobody = verdict(studied(HUT.replace("people = 6\n", "")), LINKS)
         assert nobody.needs == ("site.people",)

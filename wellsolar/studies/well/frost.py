@@ -122,14 +122,14 @@ def _line(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
     if not site.pump:
         return None, StudyPart()
     frost = site.piping.frost_depth
-    if frost is None:
-        asked = (FROST.unknown(SUBJECT, "piping.frost_depth"),)
-        return None, StudyPart(asked if _may_freeze(site) else ())
     assumed = {
         assumption.path for assumption in file.assumptions if assumption.source not in SET_BY
     }
-    if "piping.pitless_depth" in assumed:
-        return None, StudyPart((FROST.unknown(SUBJECT, "piping.pitless_depth"),))
+    missing = ["piping.frost_depth"] if frost is None else []
+    missing += ["piping.pitless_depth"] if "piping.pitless_depth" in assumed else []
+    if frost is None or missing:
+        asked = frost is not None or _may_freeze(site)
+        return None, StudyPart((FROST.unknown(SUBJECT, *missing),) if asked else ())
     wanted = max(frost + BELOW_FROST, LEAST_COVER)
     result = FrostResult(float(site.piping.pitless_depth), float(frost), wanted)
     return result, StudyPart((_verdict(result),))
