@@ -183,7 +183,8 @@ class _Ends:
         found = [(each.at, each.verdicts[key]) for each in tried if key in each.verdicts]
         if verdict is None:
             assert at_end is not None
-            verdict = replace(at_end, status="pass", reason=say("it is not asked as it is"))
+            unasked = say("it is not asked as it is")
+            verdict = replace(at_end, status="pass", reason=unasked, claims=())
             if all(other.status == "pass" for _, other in found):
                 return None
         ranged = [(at, other) for at, other in found if not self._has_open(at)]
@@ -218,6 +219,8 @@ class _Ends:
                 turn_key=self.intervals[at[0][0]].key), "",
             )  # fmt: skip
         needs = worst.needs if status == "unknown" else ()
+        claims = tuple(dict.fromkeys((*verdict.claims, *worst.claims)))
+        verdict = replace(verdict, claims=claims)
         if verdict.status == "pass":
             return replace(
                 verdict, status=status, reason=told, needs=needs,

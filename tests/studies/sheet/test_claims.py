@@ -7,7 +7,9 @@ from collections.abc import Callable
 
 import pytest
 
+from tests.properties.whole.strategy import sample
 from tests.site_texts import EXAMPLES
+from wellsolar import site_from
 from wellsolar.results import Results
 from wellsolar.site.loading.read import SiteFile, load_site
 from wellsolar.site.schema import ArrayTable, PowerTable, PumpTable, WaterHeaterTable
@@ -77,3 +79,24 @@ def test_what_passes_without_the_flag_claims_nothing(
     verdict = next(each for each in results.verdicts if each.rule.key == "arc fault")
     assert verdict.status == "pass"
     assert ("claimed" in verdict.reason.text("US")) is claims
+
+
+def test_every_guard_of_any_site_has_its_line_before_anything_is_switched_on() -> None:
+    """But for valves that can only be tried in warm water, which come first of the heat."""
+    for tables in sample(25, start=3):
+        site = site_from(tables)
+        sheet = Case(site).sheet
+        proven = {line.proves: step for step in sheet.steps for line in step.lines}
+        for guard in GUARDS:
+            many = getattr(site.site, guard.table)
+            for number, table in enumerate(many if isinstance(many, tuple) else (many,), 1):
+                if table is None or not getattr(table, guard.flag):
+                    continue
+                place = f"{guard.table}[{number}]" if isinstance(many, tuple) else guard.table
+                step = proven[f"{place}.{guard.flag}"]
+                assert step.phase == "guards" or step.key == "first_heat"
+        phases = [step.phase for step in sheet.steps]
+        if "heat" in phases:
+            assert sheet.steps[phases.index("heat")].key in ("first_heat", "array_1", "hot_water")
+        if "power" in phases and "guards" in phases:
+            assert phases.index("guards") < phases.index("power")

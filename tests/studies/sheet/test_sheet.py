@@ -14,7 +14,7 @@ from tests.site_texts import EXAMPLES
 from tests.studies.reading.conftest import PUMP
 from wellsolar.cli import wellsolar
 from wellsolar.results.readings import SheetResult, SheetStep
-from wellsolar.site.loading.read import SiteFile, load_site
+from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.studies.case import USUAL, Case, study_site
 from wellsolar.units import Quantity
 
@@ -310,3 +310,14 @@ def test_no_number_is_parted_from_its_unit_at_eighty_columns(
         assert line.strip() not in UNITS, line
         last = re.split(r"\s{2,}", line.strip())[-1]
         assert last not in UNITS, line
+
+
+def test_what_follows_the_pump_is_read_with_it(make_site: Make) -> None:
+    """Its check valve holds what the gauge can tell, 2 psi; a reducing valve its setting."""
+    text = make_site().path
+    plain = Path(text).read_text(encoding="utf-8")
+    with_valve = plain.replace("[piping]\n", '[piping]\nreducing_valve = "50 psi"\n')
+    sheet = sheet_of(parse_site(with_valve))
+    assert box(sheet, "pump_1", "its check valve").high == pytest.approx(2 * PSI)
+    assert float(box(sheet, "pump_1", "behind the reducing valve")) == pytest.approx(50 * PSI)
+    assert not any("reducing" in text for text in texts(sheet_of(parse_site(plain))))

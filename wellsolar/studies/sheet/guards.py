@@ -12,7 +12,7 @@ from typing import NamedTuple
 from wellsolar import kinds
 from wellsolar.constants import PSI
 from wellsolar.results.readings import SheetLine, SheetStep
-from wellsolar.site.schema import Site, Table, WaterHeaterTable
+from wellsolar.site.schema import Site, Table
 from wellsolar.studies.reading.reading import near
 from wellsolar.studies.sheet.supplies import heater_supplies, listed, power_sources
 from wellsolar.units import Quantity
@@ -155,7 +155,7 @@ def _high_limits(site: Site) -> list[SheetStep]:
 
 def _relief(site: Site) -> list[SheetStep]:
     """Relief valves, what lets air in, and room for water that expands."""
-    lines = [*_cold_relief(site), *_hot_relief(site.water_heater)]
+    lines = [*_cold_relief(site), *_hot_relief(site)]
     lines += flag_lines(site, "vacuum_relief")
     if not lines:
         return []
@@ -179,8 +179,9 @@ def _cold_relief(site: Site) -> list[SheetLine]:
     return lines
 
 
-def _hot_relief(heater: WaterHeaterTable | None) -> list[SheetLine]:
+def _hot_relief(site: Site) -> list[SheetLine]:
     """At the heater and a second tank, with the air of the expansion tank."""
+    heater = site.water_heater
     if heater is None:
         return []
     path = "water_heater.relief_pressure"
@@ -193,7 +194,7 @@ def _hot_relief(heater: WaterHeaterTable | None) -> list[SheetLine]:
         air = near(heater.expansion_tank_precharge, kinds.PRESSURE, PSI)
         path = "water_heater.expansion_tank"
         return [*lines, SheetLine("air of the expansion tank, drained", air, proves=path)]
-    return lines
+    return lines + flag_lines(site, "expansion_tank")
 
 
 def _valve(at: str, setting: Quantity | None, path: str) -> list[SheetLine]:
@@ -238,16 +239,19 @@ def _switches(site: Site) -> list[SheetLine]:
                   "opens every live conductor, rated as the list of parts says; can be locked")
         for table in site.pump
     ]  # fmt: skip
-    for group in site.array:
-        fuse = group.overcurrent
-        if fuse is not None:
-            same = Quantity(float(fuse), kinds.CURRENT, float(fuse), float(fuse))
-            lines.append(
-                SheetLine(f"fuse or breaker of the modules ({group.name}), stamped", same)
-            )
-        words = (
-            "opens both conductors; stamped for direct current and for the highest open-circuit "
-            "voltage above; can be locked"
-        )
-        lines.append(SheetLine(f"isolator of the modules ({group.name})", None, words))
+    words = (
+        "opens both conductors; stamped for direct current and for the highest open-circuit "
+        "voltage above; can be locked"
+    )
+    for number, group in enumerate(site.array, 1):
+        fuses = {
+            f"fuse or breaker of the modules ({group.name}), stamped": group.overcurrent,
+            f"fuse of each string ({group.name}), stamped": group.string_fuse,
+        }
+        for text, fuse in fuses.items():
+            if fuse is not None:
+                same = Quantity(float(fuse), kinds.CURRENT, float(fuse), float(fuse))
+                lines.append(SheetLine(text, same))
+        path = f"array[{number}].isolator_voltage"
+        lines.append(SheetLine(f"isolator of the modules ({group.name})", None, words, path))
     return lines

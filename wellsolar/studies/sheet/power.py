@@ -6,10 +6,12 @@ from wellsolar import kinds
 from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.reading.pressure import GAUGE_OFF
 from wellsolar.studies.reading.reading import near
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.sheet.supplies import listed, power_sources
+from wellsolar.units import Quantity
 
 SUPPLY = 0.10
 """How far a motor's supply may lie from its plate [-]: NEMA MG 1, from memory."""
@@ -50,7 +52,7 @@ def _sources(site: Site) -> list[SheetStep]:
             text = f"with the {name} on, voltage toward the {listed(others)}"
             lines.append(SheetLine(text, None, "none, wire to wire and wire to ground"))
     before = (
-        "Breakers of pumps and heater off. One source at a time, the others off and locked; the "
+        "Breakers of all loads off. One source at a time, the others off and locked; the "
         "generator outdoors, off before the next comes on. By rated probes, covers on where the "
         "terminals allow it. A licensed electrician's work."
     )
@@ -64,15 +66,33 @@ def _pump(job: Job, number: int, table: PumpTable) -> SheetStep:
         lines.append(SheetLine("voltage of its supply, before the first start",
                                near(float(table.voltage), kinds.VOLTAGE,
                                     SUPPLY * table.voltage)))  # fmt: skip
+    if table.supply == "DC":
+        words = "within its plate, plus on plus"
+        lines.append(SheetLine("voltage at its controller, the pump off", None, words))
     if table.phases == 3:
         words = "of the two orders of its legs, the one that gives more pressure and flow"
         lines.append(SheetLine("rotation", None, words))
         lines.append(SheetLine("current of each leg", None, LEGS))
     lines += boxes_of("pump", Visit(job, Readings("sheet", {}, pump=table.name)))
+    lines += _holds(job.site, last=table is job.site.pump[-1])
     if not lines:
         lines.append(SheetLine("water at a tap", None, "comes steadily, no air in it"))
     title = f"{table.name} at work"
     return SheetStep(f"pump_{number}", title, _before(job.site, table), tuple(lines), "power")
+
+
+def _holds(site: Site, last: bool) -> list[SheetLine]:
+    """What a pump leaves behind it: its check valve, and the house's pressure after the last."""
+    if site.pressure_tank is None:
+        return []
+    lost = Quantity(0.0, kinds.PRESSURE_LOSS, 0.0, GAUGE_OFF)
+    lines = [SheetLine("its check valve: pressure lost in 10 min, pump off, taps shut", lost)]
+    valve = site.piping.reducing_valve
+    if last and valve is not None:
+        behind = near(float(valve), kinds.PRESSURE, GAUGE_OFF)
+        path = "piping.reducing_valve"
+        lines.append(SheetLine("behind the reducing valve, no tap open", behind, proves=path))
+    return lines
 
 
 def _before(site: Site, table: PumpTable) -> str:
