@@ -52,3 +52,17 @@ def test_a_gauge_outside_the_switchs_band_names_its_cause(
     assert ("runs past" in reading.warning) == (gauge == "75 psi" and state == "on")
     (burst,) = read_at(make_site(), gauge_pressure="130 psi", pump_state=state)
     assert "breaker off" in burst.warning
+
+
+def test_a_gauge_past_the_tanks_relief_valve_says_that_it_did_not_open(
+    make_site: Make, read_at: Read
+) -> None:
+    tank = 'volume = "86 gal"\nprecharge = "38 psi"\nrelief_pressure = "75 psi"'
+    for state in ("on", "off"):
+        (past,) = read_at(make_site(tank=tank), gauge_pressure="90 psi", pump_state=state)
+        assert past.warning.startswith("the tank's relief valve did not open either: breaker off")
+    (below,) = read_at(make_site(tank=tank), gauge_pressure="74 psi", pump_state="off")
+    assert not below.warning
+    plate = f'{tank}\ngreatest_pressure = "80 psi"'
+    (burst,) = read_at(make_site(tank=plate), gauge_pressure="85 psi", pump_state="off")
+    assert "more than many vessels stand" in burst.warning

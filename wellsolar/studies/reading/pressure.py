@@ -26,6 +26,10 @@ VESSEL = 100.0 * PSI
 """Working pressure on the plate of many well tanks, 100 psi [Pa]: common practice, no source."""
 
 BURSTS = "more than many vessels stand: breaker off now, keep away, let water off at a tap"
+RELIEF_SHUT = (
+    "the tank's relief valve did not open either: breaker off now, keep away, let water off at a "
+    "tap"
+)
 RUNS_ON = "the pump runs past where it should stop: breaker off now, and off until it is repaired"
 
 SWITCH_KEYS = ("pressure_switch.cut_in", "pressure_switch.cut_out")
@@ -171,10 +175,15 @@ class GaugePressure(Reading):
     def warns(self, band: Quantity) -> str:
         """More than the relief valve or a usual vessel stands, or a pump that nothing stops."""
         heater = self.site.water_heater
-        relief = None if heater is None else heater.relief_pressure
-        stands = VESSEL if relief is None else min(VESSEL, float(relief))
+        tank = self.site.pressure_tank
+        plates = [heater.relief_pressure] if heater is not None else []
+        plates += [tank.greatest_pressure] if tank is not None else []
+        stands = min([VESSEL, *(float(plate) for plate in plates if plate is not None)])
         if self.measured.high > stands:
             return BURSTS
+        opens = None if tank is None else tank.relief_pressure
+        if opens is not None and self.measured.low > opens + GAUGE_OFF:
+            return RELIEF_SHUT
         return RUNS_ON if self.state == "on" and self.measured.low > band.high else ""
 
     def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
