@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from wellsolar.results.moves import Move
 from wellsolar.units import Quantity
 
 
@@ -100,13 +101,18 @@ Phase = Literal["dead tests", "guards", "water", "power", "heat", "at rest"]
 
 @dataclass(frozen=True)
 class SheetStep:
-    """Readings taken together; `before`: what to isolate and beware of first."""
+    """Readings taken together; `before`: what to isolate and beware of first.
+
+    moves: what `before` asks hands to do, in order; after: what is brought back at its end
+    """
 
     key: str
     title: str
     before: str
     lines: tuple[SheetLine, ...]
     phase: Phase
+    moves: tuple[Move, ...] = ()
+    after: tuple[Move, ...] = ()
 
 
 @dataclass(frozen=True)
