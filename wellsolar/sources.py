@@ -5,15 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Provenance = Literal["read", "second hand", "from memory", "common practice"]
+Provenance = Literal["read", "second hand", "physics", "from memory", "common practice", "given"]
+
+BINDING: tuple[Provenance, ...] = ("read", "second hand", "physics")
+"""Provenances of a limit that a verdict may fail by; by any other it is a caution at most."""
 
 
 @dataclass(frozen=True)
 class Source:
     """A citation, and how far the project has seen it.
 
+    citation: title, year or edition, and where in it; "undated" where a text prints no year
     provenance: "read" in the source or a copy; "second hand" in a text that quotes it;
-        "from memory", not seen; "common practice" of the trade without a source
+        "physics": follows by arithmetic from a law of nature and from what the site file gives;
+        "from memory", not seen; "common practice" of the trade without a source; "given" by
+        whoever runs the program
     """
 
     citation: str
@@ -22,16 +28,34 @@ class Source:
 
 SOURCES: dict[str, Source] = {
     "common practice": Source("common practice, no source", "common practice"),
-    "command line": Source("Set on the command line, in place of the site file", "read"),
-    "Python": Source("Set in Python, in place of the site file", "read"),
+    "command line": Source("Set on the command line, in place of the site file", "given"),
+    "Python": Source("Set in Python, in place of the site file", "given"),
+    "site's figures": Source(
+        "Follows from the figures of the site file by arithmetic: what is asked is there or it is "
+        "not, and a plate's own limit is kept or it is not",
+        "physics",
+    ),
+    "freezing": Source(
+        "Water freezes at 0 degC and bursts what holds it; what counts as near to it is common "
+        "practice",
+        "physics",
+    ),
+    "supply voltage": Source(
+        "NEMA MG 1-2011, 12.44.1, in its condensed print of 2014 (9.9.1): induction motors run at "
+        "rated load within 10 % of their rated voltage",
+        "read",
+    ),
     "sphere": Source(
-        "Sphere Handbook, water supply standard 1, an older edition whose year was not seen: at "
-        "least 15 L a person a day, a 20 L can filled in no more than 3 min; the edition of 2011, "
-        "as quoted, 7.5 to 15 L to survive",
+        "Sphere Handbook, the edition of 2004 by a copy that prints no year, water supply "
+        "standard 1: at least 15 L a person a day, a 20 L can filled in no more than 3 min; "
+        "edition of 2011, as a course quotes it: 7.5 to 15 L to survive. Standard 2.1 of 2018 was "
+        "not seen",
         "read",
     ),
     "ground temperature": Source(
-        "Hydrogeology texts: ground water 0.5 to 1.5 K above the mean air temperature of the year",
+        "What Temperature Is Groundwater?, an undated web text, section on the mean annual air "
+        "temperature: 0.5 to 1.5 K above it; the ground water association's undated page has it "
+        "equal",
         "read",
     ),
     "is 9301": Source(
@@ -45,36 +69,39 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "human power": Source(
-        "Krendel's rule of human power against duration, and field figures of "
-        "60 to 75 W over a shift",
-        "from memory",
+        "Human power, encyclopaedia (undated), section on available power: 75 W over a shift of 8 "
+        "h (read); Krendel, The mechanical power output of men, report F-A1982 (1958), of which "
+        "the title page was seen: his rule of power against duration is from memory",
+        "second hand",
     ),
     "open module table": Source(
-        "Population of 20,946 crystalline modules in the open module table shipped with pvlib",
+        "Population of 20,946 crystalline modules of 2019 in the open module table shipped with "
+        "pvlib 0.16.1",
         "read",
     ),
     "array derate": Source(
-        "Textbook example of an array for a pump: 0.80; public sizing guides with a battery print "
-        "0.70 to 0.75 (from memory)",
-        "read",
+        "Derate of an array for a pump: 0.80 in one textbook's example, 0.70 to 0.75 with a "
+        "battery in public guides (from memory); titles were not kept: common practice",
+        "common practice",
     ),
     "fixture water": Source(
-        "Hendron & Engebrecht, NREL/TP-550-49426 (2010): water of showers, baths and sinks "
-        "mixed to 110 degF",
+        "Hendron & Engebrecht, Building America House Simulation Protocols, NREL/TP-550-49426 "
+        "(2010), section on domestic hot water: water of showers, baths and sinks mixed to 110 "
+        "degF",
         "second hand",
     ),
     "hot water use": Source(
         "Solar sizing rule of 20, 20 and then 15 gal a day for each further person", "from memory"
     ),
     "module table": Source(
-        "Open table of 20,946 crystalline modules of 2019, shipped with the pvlib library; bounds "
-        "that 998 in 1,000 keep, computed and rounded outward",
+        "Open table of 20,946 crystalline modules of 2019, shipped with pvlib 0.16.1; bounds that "
+        "998 in 1,000 keep, computed and rounded outward",
         "read",
     ),
     "jacket loss": Source(
-        "UA = A / R of the jacket; the addition for fittings from the gap between a published "
-        "worked figure for an R-16 tank and its jacket alone (15 to 40 %)",
-        "read",
+        "UA = A / R of the jacket; the addition for fittings, 15 to 40 %, by one worked figure "
+        "for an R-16 tank whose title was not kept: common practice",
+        "common practice",
     ),
     "rated factor": Source(
         "Energy balance of the 24-hour test of 10 CFR 430 Subpart B App. E; its 58 degF inlet "
@@ -88,13 +115,13 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "solar engineering": Source(
-        "Surface albedos tabled in the pvlib library: grass 0.20, soil 0.17; 0.2 without snow in "
-        "Duffie & Beckman, Example 2.19.1 (second hand)",
+        "Surface albedos of pvlib 0.16.1, irradiance.SURFACE_ALBEDOS: grass 0.20, soil 0.17; 0.2 "
+        "without snow in Duffie & Beckman, 4th ed. (2013), Example 2.19.1 (second hand)",
         "read",
     ),
     "tdh worksheet": Source(
-        "A state sanitarian's worksheet of total dynamic head, without title or year: at most 5 "
-        "ft/s, head to the cut-out pressure",
+        "A state sanitarian's worksheet, taken to be Determining Total Dynamic Head (undated, "
+        "names no state), parts A to D: head to the cut-out pressure. Its 5 ft/s is advice",
         "read",
     ),
     "nec voltage drop": Source(
@@ -103,47 +130,55 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "tank run time": Source(
-        "Trade sheet of pressure tanks: 2 min for a pump of 1 hp; Pelikan, trade column on tank "
-        "sizing, and a maker's table: at least 1 min of run for all",
+        "Pelikan, Pressure Tanks, The Driller, article 84649 (undated copy), and National "
+        "Driller, article 86027 (undated copy): at least 1 min of run for all, as makers of "
+        "motors ask; Kill, Tank Selection by the Numbers, Water Well Journal (undated copy): by "
+        "the motor's power; a trade sheet: 2 min for 1 hp",
         "read",
     ),
     "motor starts": Source(
-        "A maker's table of starts in 24 h, as a dealer quotes it, single/three phase: to 0.75 hp "
-        "300/300, 1 to 5.5 hp 100/300, from 7.5 hp 50/100; Kill, Water Well Journal: up to 300 "
-        "below 1 hp, evenly spread",
+        "Maker's table 3 of starts in 24 h, as a dealer's undated page prints it, single/three "
+        "phase: to 0.75 hp 300/300, 1 to 5.5 hp 100/300, from 7.5 hp 50/100; Kill, Tank Selection "
+        "by the Numbers, Water Well Journal (undated copy), table 1: up to 300 below 1 hp, evenly "
+        "spread",
         "read",
     ),
     "hourly starts": Source(
-        "A trade association's standard for pressure tanks, as a trade text quotes it: 15 starts "
-        "an hour to 3/4 hp, 7.5 above",
+        "Water Systems Council, standard for pressurized tanks of wells, foreword, as a web text "
+        "of November 2008 quotes it: 15 starts an hour to 3/4 hp, 7.5 above",
         "second hand",
     ),
     "motor cooling": Source(
-        "A maker's table of flows past motors, as dealers quote it: 0.25 ft/s past 4-inch motors "
-        "of 3 hp and more, 0.5 ft/s past 6-inch ones and larger, in water to 30 degC; 3 ft/s in "
-        "warmer water; none is asked of smaller motors",
+        "Maker's table 6 of flows past submersible motors, as dealers' undated pages print it: "
+        "0.25 ft/s past 4-inch motors of 3 hp and more, 0.5 ft/s past 6-inch ones and larger, in "
+        "water to 30 degC; 3 ft/s in warmer water; none is asked of smaller motors",
         "read",
     ),
     "sobol": Source(
-        "Sobol sequence under a random linear scramble and shift, as scipy documents it; "
-        "Spearman's rank correlation; 95 % of the cases is our own mark",
+        "Sobol sequence under a random linear scramble and shift, documentation of scipy 1.17 "
+        "(2026), section stats.qmc; Spearman's rank correlation; 95 % of the cases is our own "
+        "mark",
         "read",
     ),
     "handle force": Source(
-        "Hand-pump project practice: 200 N comfortable, 400 N at most", "from memory"
+        "Handbook of Control Room Design and Ergonomics, 2nd ed. (2009; title and year from "
+        "memory), page on levers: 12 to 22 kg at most for one hand that pulls or pushes, the "
+        "double for two, 235 to 430 N (read); 200 N as comfortable and 400 N as the most are "
+        "hand-pump practice within that, from memory",
+        "read",
     ),
     "sanitary hand pump": Source(
         "Connecticut 19-13-B51j(e), Missouri 10 CSR 23-3.050(1)(A) and (B), Howard County, "
-        "Indiana, 52.04(A)(1): a hand pump has a stuffing box, a closed spout that points down, a "
-        "flange over a casing 1 in above it, needs no priming and does not freeze; no water by "
-        "bailer or bucket",
+        "Indiana, 52.04(A)(1), all in undated prints: a hand pump has a stuffing box, a closed "
+        "spout that points down, a flange over a casing 1 in above it, needs no priming and does "
+        "not freeze; no water by bailer or bucket",
         "read",
     ),
     "hand travel": Source(
-        "Deep-well pump in the public domain, IS 9301: 125 mm of stroke by a lever of 8 to 1 (the "
-        "lever from memory); NUREG-0700 Rev. 3, table 11.4 after MIL-STD-1472G, appendix B: "
-        "functional reach of a woman of the fifth percentile 67.7 cm (read in a copy)",
-        "from memory",
+        "NUREG-0700 Rev. 3 (2020), table 11.4 after MIL-STD-1472G, appendix B: functional reach "
+        "of a woman of the fifth percentile 67.7 cm (read in a copy); 125 mm of stroke by a lever "
+        "of 8 to 1 at the public-domain deep-well pump, IS 9301:1982 (the lever from memory)",
+        "read",
     ),
     "hand pump depth": Source(
         "IS 9301:1982, first revision, note to its scope (now in IS 15500-1 to 8:2004): lever "
@@ -153,25 +188,28 @@ SOURCES: dict[str, Source] = {
     ),
     "rod stretch": Source(
         "Hooke's law, steel of 2.0e11 Pa from memory; a tenth of the stroke as limit is common "
-        "practice",
-        "common practice",
+        "practice; rods that stretch by the whole stroke lift nothing",
+        "physics",
     ),
     "discharge table": Source(
-        "Published field tables of hand pumps reach 51 to 87 % overall; rows of 98 and 100 % are "
-        "water power given as discharge; 90 % as limit is common practice",
-        "common practice",
+        "No pump gives more water power than it is given; 90 % as limit is common practice: "
+        "published field tables of hand pumps reach 51 to 87 % overall, and rows of 98 and 100 % "
+        "are water power given as discharge",
+        "physics",
     ),
     "other lifts": Source(
-        "Field figures of rope and pedal pumps: rope pump 65 %, half the flow at twice the head, "
-        "so constant power",
+        "Rope pump and pedal pump, open encyclopaedia of water (undated pages), tables of yields: "
+        "rope pump 65 %, half the flow at twice the head, so constant power",
         "read",
     ),
     "legionella": Source(
-        "WHO 2007, Legionella and the prevention of legionellosis: 60 degC (140 degF) at the "
-        "heater's outlet, 50 degC (122 degF) back at it (read); Approved Code of Practice L8, "
-        "technical guidance, as quoted: the whole of a tank at 60 degC for an hour a day, and a "
-        "short rise does not do it; ASHRAE Guideline 12-2000, 4.1.6, as quoted, asks 60 degC of "
-        "health care, nursing homes and other places of high risk, not of homes",
+        "WHO 2007, Legionella and the prevention of legionellosis, control measures for "
+        "temperature in piped systems (chapter 4): 60 degC (140 degF) at the heater's outlet, 50 "
+        "degC (122 degF) back at it (read); HSE, HSG274 Part 2 (2014), introduction: hot water "
+        "stored at 60 degC; Approved Code of Practice L8 (2000), technical guidance, as quoted: "
+        "the whole of a tank at 60 degC for an hour a day, and a short rise does not do it. "
+        "ASHRAE Guideline 12-2000, 4.1.6, now 12-2020, asks 60 degC of health care, nursing homes "
+        "and other places of high risk, not of homes",
         "second hand",
     ),
     "total dynamic head": Source(
@@ -180,21 +218,25 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "cut-out": Source(
-        "Pelikan, trade column on pressure drop: the pump must reach cut-out, not cut-in", "read"
+        "Pelikan, column on pressure drop, National Driller, article 86087 (undated copy): the "
+        "pump must reach cut-out, not cut-in; a switch that its pump does not reach never opens",
+        "read",
     ),
     "metered use": Source(
-        "LBNL, household energy documentation, eq. 26, from Mayer et al. 1999: indoor use 37.2 N "
-        "+ 69.2 gal/day",
+        "Home energy documentation of LBNL (undated pages), eq. 26, from Mayer et al. 1999: "
+        "indoor use 37.2 N + 69.2 gal/day",
         "read",
     ),
     "suction lift": Source(
-        "Suction lift against altitude: atmospheric less vapour pressure; in "
-        "practice about 7 m at sea level (FAO)",
+        "Atmospheric less vapour pressure against altitude; Snell, Appropriate water-lifting "
+        "technologies in West Africa, FAO (2004), chapter 3: in practice no more than about 7 m; "
+        "Fraenkel, FAO Irrigation and Drainage Paper 43 (1986), 2.1.5, the atmospheric limit "
+        "(heading seen)",
         "read",
     ),
     "locked rotor": Source(
-        "NEC Tables 430.7(B), 430.251(A) and (B): locked-rotor current; below 1/2 hp six times "
-        "the full-load current, as in the table's own rows",
+        "NEC (2008) Tables 430.7(B), 430.251(A) and (B): locked-rotor current; below 1/2 hp six "
+        "times the full-load current, as in the table's own rows",
         "second hand",
     ),
     "motor conductor": Source(
@@ -204,34 +246,37 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "casing fit": Source(
-        "Kravitz 1967, Packing cylinders into cylindrical containers; three bodies by Descartes' "
-        "theorem; the clearance is common practice",
+        "Kravitz 1967, Packing cylinders into cylindrical containers, Mathematics Magazine 40:65; "
+        "three bodies by Descartes' theorem; the clearance is common practice",
         "second hand",
     ),
     "start dip": Source(
-        "Trade tables of generators for submersible motors: at least 65 % of the rated voltage at "
-        "the motor while it starts; NFPA 20 9.4.1 and NEC 695.7(A) ask 15 % at most, but at the "
-        "line terminals of a fire pump's controller",
+        "Maker's table 5 of generators for submersible motors, as dealers' undated pages print "
+        "it: at least 65 % of the rated voltage at the motor while it starts, for enough torque; "
+        "taken for the cable by us. NFPA 20 (1999) 9.4.1 and NEC 695.7(A) ask 15 % at most, but "
+        "at the line terminals of a fire pump's controller",
         "read",
     ),
     "generator start": Source(
-        "Trade table of generators for submersible motors: at least 65 % of the rated voltage at "
-        "start (read); reactance and power factor of the start are common practice",
-        "common practice",
+        "Maker's table 5 of generators for submersible motors, as two undated copies print it: at "
+        "least 65 % of the rated voltage at start, and least ratings by the motor's power (read). "
+        "With a reactance of 25 % and a power factor of 0.6, which are ours, 71 to 110 % of its "
+        "column of externally regulated ones comes out",
+        "read",
     ),
     "motor phases": Source(
-        "A three-phase induction motor has no torque of its own at rest on a single phase: "
-        "textbooks of electric machines",
-        "from memory",
+        "A three-phase induction motor has no torque of its own at rest on a single phase",
+        "physics",
     ),
     "motor full load": Source(
-        "NEC Tables 430.248 and 430.250: full-load current by power, voltage and phases",
+        "NEC (2008; 1999 as 430-148 and 430-150) Tables 430.248 and 430.250: full-load current by "
+        "power, voltage and phases",
         "second hand",
     ),
     "suction head": Source(
-        "Bachus and Custodio 2003, Know and Understand Centrifugal Pumps, ch. 2; the margin is "
-        "common practice",
-        "common practice",
+        "Bachus and Custodio 2003, Know and Understand Centrifugal Pumps, ch. 2: less than the "
+        "pump's sheet asks and it cavitates; the margin above that is common practice",
+        "read",
     ),
     "pv circuit": Source(
         "NEC (2014, 2017) 690.8(A), (B)(1) and (2): at most 1.25 x the short-circuit current; "
@@ -240,109 +285,125 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "cold voltage": Source(
-        "NEC 690.7 as quoted in public texts: open-circuit voltage at the lowest expected "
-        "temperature, 600 V in one- and two-family dwellings; Table 690.7(A)",
+        "NEC (2017) 690.7, 690.7(A)(1) to (3) and Table 690.7(A), as quoted in public texts: "
+        "open-circuit voltage at the lowest expected temperature, by the module's coefficient, "
+        "which in 2014 replaces the table, or by the table; 600 V in one- and two-family "
+        "dwellings",
         "second hand",
     ),
     "peak sun hours": Source(
-        "Peak-sun-hour rule of public sizing guides: energy / peak sun hours / derate", "read"
+        "Energy over peak sun hours and derate, the rule of public sizing guides",
+        "physics",
     ),
     "precharge": Source(
-        "Pelikan, trade column on captive-air tanks, and a water systems association's sheet of "
-        "January 2007: precharge 2 psi below cut-in",
+        "Pelikan, Pressure Tanks, The Driller, article 84649 (undated copy), and Water Systems "
+        "Council, Pressure Tanks, sheet of January 2007, page 3: precharge 2 psi below cut-in",
         "read",
     ),
     "element rating": Source(
-        "R = V^2/W of the element's plate; power grows with the square of the voltage", "read"
+        "R = V^2/W of the element's plate; power grows with the square of the voltage",
+        "physics",
     ),
     "element tolerance": Source(
-        "IEC 60335-1:2010, clause 10.1 (clause from memory), and a national standard of tubular "
-        "elements above 100 W: input power 5 % more to 10 % less than rated; a maker's page that "
-        "quotes it",
+        "IEC 60335-1:2010, clause 10.1 and Table 1: heating appliances above 200 W take 5 % or 20 "
+        "W more, whichever is more, to 10 % less than rated (clause and scope from memory); a "
+        "national standard of tubular elements above 100 W: 5 % more to 10 % less, on a maker's "
+        "undated page",
         "second hand",
     ),
     "load matching": Source(
-        "Matuska & Sourek, Int. J. Photoenergy 2017, 7540250: tracking gives 20 to 35 % more in a "
-        "year than an optimised resistance; the mark of 95 % of the best one is our choice",
+        "Matuska & Sourek, Int. J. Photoenergy (2017), article 7540250: tracking gives 20 to 35 % "
+        "more in a year than an optimised resistance; the mark of 95 % of the best one is our "
+        "choice",
         "read",
     ),
     "heat balance": Source(
-        "Stratified tank of nodes after Duffie & Beckman ch. 8, stepped through days and the "
-        "hours of the site's year; the mark to pass is our own",
-        "from memory",
+        "Stratified tank of nodes after Duffie & Beckman, 4th ed. (2013), ch. 8 (from memory), "
+        "stepped through days and the hours of the site's year: what its heat balance gives; the "
+        "mark to pass is our own",
+        "physics",
     ),
     "mixing valve": Source(
-        "UPC 408.3 (2015): 120 degF at a shower, for which a water heater's thermostat is no "
+        "UPC (2015) 408.3: 120 degF at a shower, for which a water heater's thermostat is no "
         "control; IPC 412.3 and 412.5 (424.3 before 2018): 120 degF at showers and tubs; SRCC "
-        "criterion 6.1.5.6: a solar system limits the water at its fixtures",
+        "Standard 300 (2014), 6.1.5.6: a solar system limits the water at its fixtures",
         "read",
     ),
     "point of use": Source(
-        "ASSE standards: 1017 controls temperature at the source, 1016 and 1070 "
-        "protect at the fixture",
+        "Temperature Control Devices, magazine of a standards developer (undated page): ASSE 1017 "
+        "controls temperature at the source and does not protect from scalds, 1016 and 1070 "
+        "protect at the fixture; a comparison sheet names 1016-2005, 1017-2003 and 1070-2004",
         "read",
     ),
     "burn times": Source(
-        "Shortest of the published times: mostly a children's hospital's page on scalds (150 degF "
-        "1.5 s, 140 degF 5 s), near it US CPSC document 5098 (2 s, 6 s; 130 degF 30 s, 120 degF "
-        "5 min) and Moritz & Henriques 1947, as reproduced; a child in a quarter of the adult's "
-        "time is from memory",
-        "from memory",
+        "Shortest of the published times: mostly a children's hospital's page, Prevent Scald Burn "
+        "Injuries (undated), list of times (150 degF 1.5 s, 140 degF less than 5 s), which "
+        "differs little from US CPSC document 5098, Avoiding Tap Water Scalds (undated reprint: 2 "
+        "s, 6 s; 130 degF 30 s, 120 degF 5 min), and Moritz & Henriques, Am. J. Pathology 23 "
+        "(1947) 695, as reproduced; a child in a quarter of the adult's time is from memory",
+        "read",
     ),
     "high limit": Source(
-        "Water-heater service texts: high-limit cut-out 170 to 180 degF by hand "
-        "reset, relief valve 210 degF; no code's figure was found",
+        "Water-heater service texts (undated): high-limit cut-out 170 to 180 degF by hand reset; "
+        "IPC 504.4 as the Chicago code prints it (undated): relief valve 210 degF at most. No "
+        "code's figure for the cut-out was found",
         "read",
     ),
     "dc contacts": Source(
-        "Texts on switching direct current: its arc finds no zero to die at, so contacts without "
-        "a rating for direct current must not break it",
+        "NEC (2014, 2017) 110.9: what is to interrupt a current has a rating for it at the "
+        "circuit's voltage; direct current has no zero at which its arc dies, so contacts without "
+        "a rating for it must not break it",
         "read",
     ),
     "high limit contacts": Source(
-        "That one contact which welds must not defeat both guards: our own rule; both conductors: "
-        "NEC 422.47, a temperature limit besides the thermostat that opens every ungrounded "
-        "conductor",
+        "That one contact which welds must not defeat both guards: our own reading of NEC (2017, "
+        "edition from memory) 422.47, a temperature limit besides the thermostat that opens every "
+        "ungrounded conductor",
         "second hand",
     ),
     "voltage window": Source(
-        "Input voltages by the sheets of controllers and drives; the affinity laws; cells of "
-        "70 degC on a hot roof: common practice, no source",
-        "common practice",
+        "Input voltages are limits of the controller's own sheet in the site file; the affinity "
+        "laws; cells of 70 degC on a hot roof are common practice",
+        "physics",
     ),
     "well disinfection": Source(
-        "California Bulletin 74-81 with 74-90 (a draft, adopted locally), Part II section 11: "
-        "disinfected when work is done on the pump; Alberta Agriculture, Agdex 716 (A10), module "
-        "6: 200 ppm in twice the water of the casing; some counties ask 50 mg/L for 24 h",
+        "What the state or county asks comes first: 50 mg/L for 24 h on a "
+        "Californian county's page (undated), 50 mg/L at Alberta's health service; Water Wells "
+        "That Last, Agdex 716 (A10; newer print 8th ed. 2013), module 6: 200 ppm in twice the "
+        "water of the casing. California Bulletin 74-81 (1981) with the draft 74-90 "
+        "(1990), never final, Part II section 11: disinfected when work is done on the pump",
         "read",
     ),
     "closed system": Source(
-        "IPC 607.3, in a city's print: behind a check valve, reducing valve or backflow preventer "
-        "expansion is controlled so that the pressure stays within 604.8, 80 psi; UPC 608.3 the "
-        "same way; a relief valve is no such device. 10 % below its setting: engineer's note",
+        "IPC 607.3 as Philadelphia's P-607.3 prints it (undated): behind a check valve, reducing "
+        "valve or backflow preventer expansion is controlled so that the pressure stays within "
+        "604.8, 80 psi; UPC (2015, 2018) 608.3 the same way; a relief valve is no such device. 10 "
+        "% below its setting is our own mark, after Griffith (2015)",
         "read",
     ),
     "mixing-valve standards": Source(
-        "Standards developer's magazine: what ASSE 1016, 1017, 1062, 1069, 1070, 1071, 1082 and "
-        "1084 are for; ranges of settings from a trade comparison sheet; scope of ASSE 1017-2023: "
-        "hot supply 125 to 180 degF (read), at least 20 degF hotter than the setting",
-        "second hand",
+        "Temperature Control Devices, and What's the Difference Between ASSE 1017 and ASSE 1070, "
+        "magazine of a standards developer (undated pages): what ASSE 1016, 1017, 1062, 1069, "
+        "1070, 1071, 1082 and 1084 are for; ranges of settings from a comparison sheet of the "
+        "editions 1996 to 2006 (second hand); ASSE 1017-2023, scope: hot supply 125 to 180 degF, "
+        "at least 20 degF hotter than the setting",
+        "read",
     ),
     "relief valve": Source(
-        "IPC 504.3 to 504.6 in a city's print: 210 degF and 150 psi or the tank's plate, the "
-        "lower; capacity not less than the heat input; what its discharge pipe is. Some cities "
-        "cap it at 200 degF",
+        "IPC 504.3 to 504.6, as the Chicago plumbing code prints them (undated): 210 degF and 150 "
+        "psi or the tank's plate, the lower; capacity not less than the heat input; what its "
+        "discharge pipe is. Chicago itself caps it at 200 degF",
         "read",
     ),
     "relief margin": Source(
-        "Engineer's published note on thermal expansion tanks: 135 psi, 10 % below a relief valve "
-        "of 150 psi",
-        "read",
+        "A relief valve opens at its setting; 10 % below it is our own mark, after Griffith "
+        "(2015), Thermal expansion tanks, part 2: 135 psi for 150 psi",
+        "physics",
     ),
     "boiling": Source(
-        "Boiling point by IAPWS R7-97, coefficients as the iapws library prints them, at the "
-        "pressure of the U.S. Standard Atmosphere 1976; the margin for the weather's low is our "
-        "own",
+        "IAPWS R7-97(2012), section 8 (from memory), coefficients as the iapws library prints "
+        "them, at the pressure of the U.S. Standard Atmosphere 1976, NOAA-S/T 76-1562; the margin "
+        "of 2 K for the weather's low is our own",
         "second hand",
     ),
     "vacuum relief": Source(
@@ -434,9 +495,9 @@ SOURCES: dict[str, Source] = {
         "from memory",
     ),
     "hourly supply": Source(
-        "Energy and water balance of each hour, loads before battery; 3 short days a year are a "
-        "limit of common practice",
-        "common practice",
+        "Energy and water balance of each hour, loads before battery: the water is there or it is "
+        "not; 3 short days a year, where the file gives no number, are our own limit",
+        "physics",
     ),
     "overall efficiency": Source(
         "Overall efficiency of a submersible pump and motor, wire to water: 20 to 50 % by the "
@@ -444,9 +505,9 @@ SOURCES: dict[str, Source] = {
         "common practice",
     ),
     "casing balance": Source(
-        "Balance of the casing's water with pump curve and inflow; Theis 1935, Jacob 1947, "
-        "Papadopulos and Cooper 1967",
-        "from memory",
+        "Balance of the casing's water with pump curve and inflow: the water is there or it is "
+        "not; Theis 1935, Jacob 1947, Papadopulos and Cooper 1967 (from memory)",
+        "physics",
     ),
     "walton": Source(
         "Walton 1962, Illinois State Water Survey Bull. 49: classes of well loss; a well "
@@ -460,20 +521,22 @@ SOURCES: dict[str, Source] = {
         "from memory",
     ),
     "test length": Source(
-        "MIL-HDBK-1005/7A, Water supply systems, 4.4.1.1: a test of a well runs at least 24 h, "
-        "longer ones may be desirable (read in a copy); the band beyond its end by image wells, "
-        "USGS Water-Supply Paper 1536-E (from memory)",
+        "MIL-HDBK-1005/7A (24 January 2001, superseded by UFC 3-230-19N of 8 June 2005), Water "
+        "supply systems, 4.4.1.1: a test of a well runs at least 24 h, longer ones may be "
+        "desirable (read in a copy); the band beyond its end by image wells, USGS Water-Supply "
+        "Paper 1536-E (from memory)",
         "read",
     ),
     "observation well": Source(
-        "Technical articles on pumping tests: losses and skin of the pumped well add to its own "
-        "drawdown, and to none in a well beside it",
-        "second hand",
+        "Technical articles on pumping tests, titles not kept: losses and skin of the pumped well "
+        "add to its own drawdown, and to none in a well beside it",
+        "from memory",
     ),
     "outages": Source(
-        "Needs of a person after the Sphere Handbook, at least 15 L a day, and the UN development "
-        "programme, 20 L, met in full from 50 L; what may fail and for how long: common practice",
-        "common practice",
+        "Sphere Handbook (2004), water supply standard 1: at least 15 L a person a day; UNDP, "
+        "Human Development Report (2006), as a course quotes it: 20 L, needs met in full from 50 "
+        "L. What may fail and for how long is common practice",
+        "second hand",
     ),
     "frost depth": Source(
         "International Plumbing Code 305.4 (2012 and later): water lines outside lie at least 6 "
@@ -482,16 +545,18 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "pipe classes": Source(
-        "Polyethylene by wall ratio and design stress, plastics pipe institute (2015); "
-        "PVC, Machinery's Handbook, 31st ed., Table 13; copper, copper association's handbook; "
-        "galvanised steel and depths: common practice",
+        "Plastics pipe institute (2015), pressure classes of polyethylene by wall ratio and "
+        "design stress; PVC, Machinery's Handbook, 31st ed. (2020), Table 13; copper, copper "
+        "association's handbook, table of annealed type M; galvanised steel and depths: common "
+        "practice",
         "second hand",
     ),
     "tank relief": Source(
-        "Chicago's plumbing code 606.5, after the international one: a relief valve set no higher "
-        "than the tank's rating, on the tank or its supply pipe; West Virginia 64-46-7.8: pump "
-        "controls include a relief valve; a tank's working pressure is 75 to 150 psi by the water "
-        "systems council's standard (second hand)",
+        "Chicago plumbing code 18-29-606.5 (undated print), after the international one: a relief "
+        "valve set no higher than the tank's rating, on the tank or its supply pipe; West "
+        "Virginia 64-46-7.8 (December 2024): pump controls include a relief valve; a tank's "
+        "working pressure is 75 to 150 psi by the Water Systems Council's standard, as a web text "
+        "of November 2008 quotes it",
         "read",
     ),
     "house pressure": Source(
@@ -501,13 +566,14 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "drive precharge": Source(
-        "Practice with pumps that hold their pressure: precharge about 70 % of the set point; the "
-        "drive's own sheet goes before",
-        "from memory",
+        "At a precharge as high as the pressure that is held no water enters the tank; about 70 % "
+        "of the set point is common practice, from memory; the drive's own sheet goes before",
+        "physics",
     ),
     "peak storage": Source(
-        "Trade article on low-yield wells: what a peak of seven minutes or more lacks comes from "
-        "storage",
+        "Booster Systems for Low-Yield Wells, part 1, The Driller, article 86502 (undated copy): "
+        "what a peak of seven minutes or more lacks comes from storage, as the Water Systems "
+        "Council recommends",
         "read",
     ),
 }
