@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from wellsolar import kinds
+from wellsolar.sources import BINDING, SOURCES
 from wellsolar.units import SYSTEMS, Quantity, System, Toward, in_file, show
 
 Status = Literal["pass", "caution", "fail", "unknown"]
@@ -224,6 +225,9 @@ RULES: dict[str, Rule] = {}
 class Rule:
     """Something that is asked of a site.
 
+    Only a rule that was read, or quoted by a text that was, or physics may be failed: by one from
+    memory, by practice or by our own choice a verdict is a caution at most.
+
     key: short name, unique in the program
     asks: the question in the words of the trade
     text: the rule itself
@@ -252,6 +256,11 @@ class Rule:
             raise ValueError(f"two rules are called {self.key!r}")
         RULES[self.key] = self
 
+    @property
+    def may_fail(self) -> bool:
+        """Whether its source binds, so that a verdict by it may fail."""
+        return SOURCES[self.source].provenance in BINDING
+
     def verdict(
         self,
         status: Status,
@@ -263,12 +272,15 @@ class Rule:
         remedy: Remedy | None = None,
         claims: Sequence[str] = (),
     ) -> Verdict:
-        """A verdict by this rule, without remedy where it passes; the margin is how far inside
-        the limit the quantity lies, negative where it lies outside, and nothing where the two
-        print alike. A flag that it claims must be among those that the rule names."""
+        """A verdict by this rule, without remedy where it passes, and a caution in place of a fail
+        where its source does not bind; the margin is how far inside the limit the quantity lies,
+        negative where it lies outside, and nothing where the two print alike. A flag that it
+        claims must be among those that the rule names."""
         strange = [path for path in claims if path.rpartition(".")[2] not in self.claims]
         if strange:
             raise ValueError(f"{self.key!r} names no claim such as {strange}")
+        if status == "fail" and not self.may_fail:
+            status = "caution"
         margin = None
         if quantity is not None and limit is not None and self.limit_is is not None:
             sign = 1.0 if self.limit_is == "at least" else -1.0

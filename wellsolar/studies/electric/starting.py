@@ -66,7 +66,7 @@ VOLTAGE = Rule(
     "supply voltage",
     "do pump and inverter have the same voltage?",
     "the pump's voltage is the inverter's, within 10 %",
-    "common practice",
+    "supply voltage",
     place=Place(section="pump_#"),
 )
 

@@ -40,7 +40,7 @@ WELL = Rule(
     "does the well bear all pumps at once?",
     "what they take together no more than the tested yield, and the water above the highest of "
     "their intakes by its least cover, or a changeover switch that lets one run at a time",
-    "common practice",
+    "site's figures",
     place=Place("level", "well"),
     worst=MORE_FLOW,
     claims=("pump_changeover", "dry_run_protection"),

@@ -39,7 +39,7 @@ BURST = Rule(
     "can the vessel stand the pressure?",
     "no more than the relief valve's setting, nor than 100 psi (690 kPa), the plate of many "
     "tanks; with the pump on, no more than where it should stop and 2 psi (14 kPa)",
-    "common practice",
+    "tank relief",
     safety=True,
     place=Place(),
 )

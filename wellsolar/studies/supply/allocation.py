@@ -24,7 +24,7 @@ ON_HAND = Rule(
     "modules on hand",
     "are there as many modules as the groups use?",
     "modules of all groups together, no more than are on hand",
-    "common practice",
+    "site's figures",
     limit_is="at most",
     place=Place(section="modules"),
 )

@@ -61,7 +61,7 @@ ROOM = Rule(
     "element on the inverter",
     "does the inverter carry the element?",
     "rated power of the element within what pump and other use leave of the inverter's rating",
-    "common practice",
+    "site's figures",
     limit_is="at most",
     place=Place(section="match"),
 )

@@ -46,7 +46,7 @@ FREEZING = Rule(
     "does the room of the tank stay above freezing?",
     "the coldest air round tank and pipes above freezing, and 4 degC (39 degF) or more for the "
     "cold corners of a room",
-    "common practice",
+    "freezing",
     limit_is="at least",
     place=Place("well", "frost|pressure_tank|heated_tank|pump_1"),
 )
