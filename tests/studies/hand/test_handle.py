@@ -91,6 +91,10 @@ class TestForces:
         assert found.status == "caution"
         # 46.5 m and the drawdown of 12.5 L/min: 1483 N on 19.6 mm2 of 55 m, 20.8 mm of 125 mm.
         assert float(found.quantity or 0) == pytest.approx(20.7 / 125, rel=0.02)
+        # By the square of the thickness it is the whole stroke, and nothing is lifted, at 2.0 mm.
+        for rod, status in (("2.2 mm", "caution"), ("1.9 mm", "fail")):
+            thin = changed(VILLAGE, ('"12 mm"', f'"{rod}"'))
+            assert verdict(studied(thin), "stretch of the rods").status == status
         # 5 mm by the root of 16.6 % over 10 % is 6.4 mm; 7/16 in is the next that is sold.
         rods = re.search(r"rods of ([\d.]+ mm)", found.remedy.text("SI"))  # type: ignore[union-attr]
         assert rods is not None

@@ -69,7 +69,10 @@ def test_a_relief_valve_stronger_than_a_tank_usually_is() -> None:
 def test_a_cut_out_too_near_the_relief_valve() -> None:
     text = edited(RIGHT, ('relief_pressure = "150 psi"', 'relief_pressure = "65 psi"'))
     rule = "pressure at the relief valve"
-    assert wrong(studied(text)) == {rule: "fail", "thermal expansion": "fail"}
+    # Within the margin of 10 %, which is no rule of a code: a caution. At the setting it opens.
+    assert wrong(studied(text)) == {rule: "caution", "thermal expansion": "fail"}
+    opens = edited(text, ('relief_pressure = "65 psi"', 'relief_pressure = "59 psi"'))
+    assert wrong(studied(opens)) == {rule: "fail", "thermal expansion": "fail"}
     most = printed(verdict(text, rule), r"no more than ([\d.]+ psi)")
     # 10 % below the valve: engineer's note on expansion tanks (read).
     assert float(most.split()[0]) == pytest.approx(0.9 * 65)

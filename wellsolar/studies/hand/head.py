@@ -27,7 +27,7 @@ HEAD_RELIEF = Rule(
     "does a relief valve guard the hand pump against a shut valve?",
     "a relief valve between the pump and the first valve, set above the cut-out and no higher "
     "than the pressure tank's plate",
-    "common practice",
+    "tank relief",
     limit_is="at most",
     safety=True,
     place=Place("well", "hand_pump"),

@@ -27,7 +27,8 @@ from wellsolar.verdicts import (
 )
 
 GREATEST_FORCE = 400.0
-"""Greatest handle force for a short time [N]: hand-pump project practice, from memory."""
+"""Greatest handle force for a short time [N]: hand-pump practice, within the 235 to 430 N that a
+handbook has for two hands at a lever; see the rule's source."""
 
 EASY_TRAVEL = 1.0
 """Travel of the hand in a stroke that many people keep up [m]: a 125 mm stroke by 8 to 1 of the

@@ -30,6 +30,9 @@ DRILLED = "it is work on the well, not a key"
 NO_RODS = "nothing that is sold does it"
 STRENGTH = "how strong people are is not for the file to choose"
 
+WITHOUT_LOSS = 0.995
+"""Share of the power from which on a row prints as 100 %: no pump is without loss."""
+
 LOST_STROKE = 0.10
 """Share of the stroke that the rods' stretch may take [-]: common practice, no source."""
 
@@ -47,7 +50,7 @@ CYLINDER = Rule(
     "cylinder under water",
     "does the cylinder stay under water?",
     "cylinder below the pumping level, in the low season too",
-    "common practice",
+    "site's figures",
     limit_is="at least",
     place=Place("well", "hand_pump"),
     worst=DEEPER_WATER,
@@ -302,7 +305,7 @@ def _stretch(table: HandPumpTable, result: HandPumpResult) -> Verdict:
             needed=Quantity(needed, kinds.BORE),
         )
     return STRETCH.verdict(
-        "pass" if within else "caution" if share < 0.5 else "fail",
+        "pass" if within else "caution" if share < 1.0 else "fail",
         "hand pump",
         say(
             "{label} the rods stretch by {stretch}, {lost} of the stroke",
@@ -327,6 +330,7 @@ def discharge_verdicts(
     if not rated:
         return [rule.unknown(subject, needs)]
     best = max(rated, key=lambda row: row.efficiency or 0.0)
+    share = best.efficiency or 0.0
     wrong = [row for row in rated if (row.efficiency or 0.0) > GREATEST_EFFICIENCY]
     reason = say(
         "{state}the row {flow} at {head} gives {water} of water power from {power}, {share}",
@@ -335,14 +339,14 @@ def discharge_verdicts(
         head=Quantity(best.head, kinds.HEAD),
         water=Quantity(best.water_power, kinds.POWER),
         power=Quantity(best.power or 0.0, kinds.POWER),
-        share=Quantity(best.efficiency or 0.0, kinds.FRACTION),
+        share=Quantity(share, kinds.FRACTION),
     )
     return [
         rule.verdict(
-            "fail" if wrong else "pass",
+            "pass" if not wrong else "caution" if share < WITHOUT_LOSS else "fail",
             subject,
             reason,
-            quantity=Quantity(best.efficiency or 0.0, kinds.FRACTION),
+            quantity=Quantity(share, kinds.FRACTION),
             limit=Quantity(GREATEST_EFFICIENCY, kinds.FRACTION),
             remedy=_credible(wrong) if wrong else None,
         )

@@ -100,7 +100,7 @@ def _pressure_tank(lines: Lines, pumps: list[PumpResult]) -> None:
             need, shown = volume, verdict
     expands = lines.verdict(EXPANSION, "water heater")
     heated = lines.results.heated_tank
-    if expands is not None and expands.status == "fail" and heated is not None:
+    if expands is not None and expands.status in NOT_PASSED and heated is not None:
         more = heated.safety.pressure.tank_needed
         if more is not None and more > need:
             need, shown = more, expands

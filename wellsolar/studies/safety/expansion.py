@@ -6,9 +6,10 @@ from wellsolar import kinds
 from wellsolar.results import TankPressure, TankSafety
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.safety.guarded_tank import TANK, temperature
+from wellsolar.studies.safety.numbers import HOUSE_PRESSURE, RELIEF_MARGIN
 from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.units import Quantity, show
-from wellsolar.verdicts import Place, Remedy, Rule, Verdict, at_most, remedy, say, set_to
+from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, at_most, remedy, say, set_to
 
 ROUNDING = 1.005
 """What a remedy's volume leaves for the rounding of the precharge beside it: our choice."""
@@ -16,9 +17,9 @@ ROUNDING = 1.005
 EXPANSION = Rule(
     "thermal expansion",
     "where does the heated water expand to?",
-    "from cold to the high limit the pressure stays 10 % below the relief valve's setting, back "
-    "into the pressure tank; behind a check valve, into an expansion tank, it stays within 80 psi "
-    "too; the relief valve is no place to expand to",
+    "from cold to the high limit the pressure stays below the relief valve's setting, by 10 % as "
+    "our own mark, back into the pressure tank; behind a check valve, into an expansion tank, it "
+    "stays within 80 psi too; the relief valve is no place to expand to",
     "closed system",
     limit_is="at most",
     safety=True,
@@ -49,19 +50,30 @@ def expansion_verdicts(site: Site, heater: WaterHeaterTable, safety: TankSafety)
         return [EXPANSION.unknown(TANK, *missing, why=_enough(heater, pressure))]
     assert pressure.supply is not None
     if not at_most(Quantity(pressure.supply, kinds.PRESSURE), pressure.expansion_limit):
-        return [_no_room(pressure)]
+        return [_no_room(heater, pressure)]
     tanks = 1 if site.pressure_tank is None else site.pressure_tank.count
     found = _into_a_tank(heater, safety, tanks)
-    if found.status == "fail" and heater.high_limit is None:
+    if found.status != "pass" and heater.high_limit is None:
         return [EXPANSION.unknown(TANK, "water_heater.high_limit")]
     return [found]
 
 
-def _no_room(pressure: TankPressure) -> Verdict:
+def _past(heater: WaterHeaterTable, pressure: TankPressure) -> Status:
+    """How a pressure above the limit stands: a fail where the valve opens, or where the code ends
+    behind a check valve; short of both only our own margin is used up."""
+    if pressure.after is None:
+        return "fail"
+    ends = pressure.expansion_limit / (1.0 - RELIEF_MARGIN)
+    if heater.check_valve:
+        ends = min(ends, HOUSE_PRESSURE)
+    return "caution" if at_most(Quantity(pressure.after, kinds.PRESSURE), ends) else "fail"
+
+
+def _no_room(heater: WaterHeaterTable, pressure: TankPressure) -> Verdict:
     """Where the pumps' pressure alone is more than the expansion may come to."""
     supply, limit = pressure.supply or 0.0, Quantity(pressure.expansion_limit, kinds.PRESSURE)
     return EXPANSION.verdict(
-        "fail",
+        _past(heater, pressure),
         TANK,
         say(
             "the pumps stop at {supply}, above the {limit} that the heated water may lift it to",
@@ -181,7 +193,7 @@ def _into_a_tank(heater: WaterHeaterTable, safety: TankSafety, tanks: int) -> Ve
         parts["after"] = after
     within = after is not None and at_most(after, limit)
     return EXPANSION.verdict(
-        "pass" if within else "fail",
+        "pass" if within else _past(heater, pressure),
         TANK,
         say(reason, **parts),
         quantity=after,
