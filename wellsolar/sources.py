@@ -31,8 +31,8 @@ SOURCES: dict[str, Source] = {
     "command line": Source("Set on the command line, in place of the site file", "given"),
     "Python": Source("Set in Python, in place of the site file", "given"),
     "site's figures": Source(
-        "Follows from the figures of the site file by arithmetic: what is asked is there or it is "
-        "not, and a plate's own limit is kept or it is not",
+        "Follows by arithmetic from the site file, or from what was read and tested there: what "
+        "is asked is there or it is not, and a plate's own limit is kept or it is not",
         "physics",
     ),
     "freezing": Source(

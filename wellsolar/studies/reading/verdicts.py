@@ -48,7 +48,7 @@ GUARD = Rule(
     "guard by its test",
     "did the guard pass its test?",
     "the commissioning sheet's line on it was tested and found in order",
-    "common practice",
+    "site's figures",
     safety=True,
     place=Place(),
 )
