@@ -234,5 +234,6 @@ WITHOUT_LINE: dict[str, str] = {
     "time to a burn": "tells a time; whether it is long enough is the mixing valve's rule",
     "scald by its reading": READING,
     "pressure by its reading": READING,
+    "guard by its test": READING,
 }
 """Rules that no worsening of a site makes worse, each with the reason."""
