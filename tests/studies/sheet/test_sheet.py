@@ -13,9 +13,11 @@ from click.testing import CliRunner
 from tests.site_texts import EXAMPLES
 from tests.studies.reading.conftest import PUMP
 from wellsolar.cli import wellsolar
+from wellsolar.results.moves import ALL_HEAT, HANDLE, HEATER_WATER, Move
 from wellsolar.results.readings import SheetResult, SheetStep
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.studies.case import USUAL, Case, study_site
+from wellsolar.studies.plumbing.layout import BYPASS, HAND_LINE, layout_of
 from wellsolar.units import Quantity
 
 Make = Callable[..., SiteFile]
@@ -60,8 +62,8 @@ def ridge() -> SheetResult:
 def test_the_order_is_that_of_the_work() -> None:
     assert [each.key for each in ridge().steps] == [
         "bonding", "motor_1", "motor_2", "element", "modules_1", "modules_2",
-        "high_limits", "relief", "guards",
-        "well", "tank", "hand_pump",
+        "high_limits", "relief", "vacuum", "guards",
+        "well", "tank", "hand_pump", "hand_tank",
         "sources", "pump_1", "pump_2", "clean",
         "first_heat", "array_1", "hot_water",
         "night", "sample",
@@ -98,8 +100,11 @@ def test_phases_follow_each_other_and_lines_are_numbered_through(site: Path) -> 
         ("first_heat", "Nobody at a tap"),
         ("element", "the isolator of the modules (hot water) and the heater's breaker (grid)"),
         ("night", "the isolator of the modules (hot water)"),
-        ("night", "valves between heater and pressure tank stay open"),
-        ("sample", "before the treatment"),
+        ("night", "Heater cold valve and house main valve open, as its water expands"),
+        ("sample", "Treatment bypass open, shut again after it"),
+        ("clean", "Treatment bypass open"),
+        ("hand_tank", "Spout valve and any frost drain shut, hand pump line valve open"),
+        ("pump_1", "Hand pump line valve shut, spout valve open"),
     ],
 )
 def test_the_caution_before_a_step_is_its_own(step: str, words: str) -> None:
@@ -206,7 +211,7 @@ def test_bacteria_are_sampled_after_the_chlorine_is_gone() -> None:
     order = places(
         sheet, "softener, carbon", "circulation down the casing", "contact time",
         "free chlorine at each tap and at the well", "since the last chlorine",
-        "free chlorine at a tap before the treatment", "coliform",
+        "free chlorine at a tap or spout", "coliform",
     )  # fmt: skip
     assert order == sorted(order)
     assert not any("4 mg/L" in text for text in found)
@@ -321,3 +326,35 @@ def test_what_follows_the_pump_is_read_with_it(make_site: Make) -> None:
     assert box(sheet, "pump_1", "its check valve").high == pytest.approx(2 * PSI)
     assert float(box(sheet, "pump_1", "behind the reducing valve")) == pytest.approx(50 * PSI)
     assert not any("reducing" in text for text in texts(sheet_of(parse_site(plain))))
+
+
+@pytest.mark.parametrize("site", sorted(EXAMPLES.glob("*.toml")), ids=lambda path: path.stem)
+def test_hands_leave_each_step_as_the_valves_rest(site: Path) -> None:
+    """Valves end each step where the layout has them at rest, and what was on is off again."""
+    loaded = load_site(site)
+    fittings = {each.name: each for each in layout_of(loaded.site)}
+    rest = {name: each.rest for name, each in fittings.items() if each.by_hand}
+    for step in sheet_of(loaded).steps:
+        stands = dict(rest)
+        for move in (*step.moves, *step.after):
+            valve = "valve" in move.thing or "drain" in move.thing or move.thing == BYPASS
+            assert not valve or move.thing in rest, move
+            stands[move.thing] = move.to
+        assert {name: stands[name] for name in rest} == rest, step.key
+        assert "on" not in stands.values(), (step.key, stands)
+
+
+def test_no_source_of_power_is_on_before_what_it_feeds_is_proven() -> None:
+    for path in sorted(EXAMPLES.glob("*.toml")):
+        loaded = load_site(path)
+        for step in sheet_of(loaded).steps:
+            on = [move for move in step.moves if move.to == "on" and move.thing != HANDLE]
+            assert not on or step.phase in ("power", "heat"), step.key
+            things = [move.thing for move in step.moves]
+            for move in on:
+                if move.thing.startswith("heat ") or move.thing == ALL_HEAT:
+                    # An element that is dry burns out at once.
+                    assert things.index(HEATER_WATER) < things.index(move.thing)
+                if move.thing.startswith("pump ") and HAND_LINE in things:
+                    shut = step.moves.index(Move(HAND_LINE, "shut"))
+                    assert shut < step.moves.index(move)

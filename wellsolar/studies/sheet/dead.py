@@ -5,13 +5,15 @@ from __future__ import annotations
 from wellsolar import kinds
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module, module_fit, resistive
+from wellsolar.results.moves import ALL_HEAT, ALL_PUMPS, OFF, Move, heat_switch, pump_switch
 from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import ArrayTable, PumpTable, Site
 from wellsolar.studies.array.circuit import array_circuit
+from wellsolar.studies.plumbing.layout import stand_of
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
-from wellsolar.studies.sheet.supplies import heater_supplies, listed
+from wellsolar.studies.sheet.supplies import FILLING, filling, heater_supplies, listed
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.units import Quantity
 
@@ -25,7 +27,7 @@ MOTOR_INSULATION = "2 megohm or more; 0.5 where it is old"
 DRY_MOTOR_INSULATION = "1 megohm or more"
 """Of a motor above the water, at 500 V dc: from memory."""
 
-WINDINGS_APART = "all three alike within 5 %"
+WINDINGS_APART = "within 5 % of each other, all three"
 """Resistances between the legs of a three-phase motor: from memory."""
 
 ELEMENT_INSULATION = "1 megohm or more"
@@ -82,7 +84,9 @@ def _bonding(site: Site) -> list[SheetStep]:
         "to ground. Plastic parts need no reading. Nobody touches the well's top or a "
         "handle before these are in order. A licensed electrician's readings."
     )
-    return [SheetStep("bonding", "Bonding, all supplies off", before, tuple(lines), "dead tests")]
+    moves = (Move(ALL_PUMPS, OFF), Move(ALL_HEAT, OFF))
+    title = "Bonding, all supplies off"
+    return [SheetStep("bonding", title, before, tuple(lines), "dead tests", moves)]
 
 
 def _motor(site: Site, number: int, table: PumpTable) -> SheetStep:
@@ -110,7 +114,8 @@ def _motor(site: Site, number: int, table: PumpTable) -> SheetStep:
                   Quantity(BONDED / 2, kinds.RESISTANCE, 0.0, BONDED))
     )  # fmt: skip
     title = f"{table.name}, leads off"
-    return SheetStep(f"motor_{number}", title, before, tuple(lines), "dead tests")
+    moves = (Move(pump_switch(table.name), OFF),)
+    return SheetStep(f"motor_{number}", title, before, tuple(lines), "dead tests", moves)
 
 
 def _insulation(table: PumpTable) -> list[SheetLine]:
@@ -133,10 +138,10 @@ def _elements(job: Job) -> list[SheetStep]:
         return []
     dead = (
         "Every supply of the heater isolated, locked and measured dead: "
-        f"{listed(heater_supplies(job.site))}. The tank full, seen at an open hot tap. Both wires "
-        "off each element, and off until its insulation is read, so that no thermostat, relay or "
-        "electronics sees the tester: direct current through a leaking element stands on every "
-        "pipe."
+        f"{listed(heater_supplies(job.site))}. The tank full: {stand_of(FILLING)}, a hot tap open "
+        "until it runs without air. Both wires off each element, and off until its insulation is "
+        "read, so that no thermostat, relay or electronics sees the tester: direct current "
+        "through a leaking element stands on every pipe."
     )
     lines = boxes_of("element", Visit(job, Readings("sheet", {})))
     lines += [
@@ -144,7 +149,9 @@ def _elements(job: Job) -> list[SheetStep]:
                   ELEMENT_INSULATION)
         for element in heater.element
     ]  # fmt: skip
-    return [SheetStep("element", "Elements, wires off", dead, tuple(lines), "dead tests")]
+    moves = (Move(ALL_HEAT, OFF), *filling())
+    title = "Elements, wires off"
+    return [SheetStep("element", title, dead, tuple(lines), "dead tests", moves)]
 
 
 def _modules(site: Site) -> list[SheetStep]:
@@ -168,6 +175,7 @@ def _modules(site: Site) -> list[SheetStep]:
             before,
             tuple(_of_group(site, group, parameters)),
             "dead tests",
+            (Move(heat_switch(group.name), OFF),) if group.feeds == "heater" else (),
         )
         for number, group in enumerate(site.array, 1)
     ]

@@ -11,10 +11,18 @@ from typing import NamedTuple
 
 from wellsolar import kinds
 from wellsolar.constants import PSI
+from wellsolar.results.moves import ALL_HEAT, ALL_PUMPS, OFF, OPEN, SHUT, Move
 from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.schema import Site, Table
+from wellsolar.studies.plumbing.layout import COLD, HEATER_DRAIN, into_tank, stand_of
 from wellsolar.studies.reading.reading import near
-from wellsolar.studies.sheet.supplies import heater_supplies, listed, power_sources
+from wellsolar.studies.sheet.supplies import (
+    FILLING,
+    filling,
+    heater_supplies,
+    listed,
+    power_sources,
+)
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule
 
@@ -57,7 +65,7 @@ GUARDS = (
     Guard("rapid_shutdown", "array", "rapid shutdown of the modules ({name})",
           "30 V or less on the wires in the building within 30 s of its switch, by a rated meter"),
     Guard("vacuum_relief", "water_heater", "vacuum relief of the water heater",
-          "lets air in when the cold valve is shut and a lower tap opened; tight under pressure"),
+          "it lets air in as the drain runs, tight under pressure; of a dip tube, its hole seen"),
     Guard("fixture_valves", "water_heater", "scald-limiting valve of each shower, tub and basin",
           "no hotter than 120 °F (49 °C); cold shut off, the hot stops within 5 s"),
     Guard("expansion_tank", "water_heater", "expansion tank of the water heater",
@@ -150,33 +158,65 @@ def _high_limits(site: Site) -> list[SheetStep]:
         "across the contacts, one wire off. A relay's coil gets its own test supply, its contacts "
         "none. A licensed electrician's work."
     )
-    return [SheetStep("high_limits", "High limits, heater dead", before, tuple(lines), "guards")]
+    off, title = (Move(ALL_HEAT, OFF),), "High limits, heater dead"
+    return [SheetStep("high_limits", title, before, tuple(lines), "guards", off)]
 
 
 def _relief(site: Site) -> list[SheetStep]:
-    """Relief valves, what lets air in, and room for water that expands."""
+    """Relief valves, room for water that expands, and what lets air in."""
     lines = [*_cold_relief(site), *_hot_relief(site)]
-    lines += flag_lines(site, "vacuum_relief")
     if not lines:
         return []
+    supplies = [name for name, there in (("pumps", site.pump), ("heater", site.water_heater))
+                if there]  # fmt: skip
+    off = f"{listed(supplies).capitalize()} off and locked. " if supplies else ""
     before = (
-        "Pumps and heater off and locked. Water pressure from the hand pump, a filling hose or a "
-        "test pump, no more than cut-in; where there is none, on the first fill, a hand at the "
-        "pump's breaker and a tap open. Nobody stands at the outlets."
+        f"{off}Water pressure from a filling hose or a test pump, no more than cut-in: no pump of "
+        "the house runs before these are in order. Nobody stands at the outlets."
     )
-    return [SheetStep("relief", "Relief valves", before, tuple(lines), "guards")]
+    moves = (Move(ALL_PUMPS, OFF), Move(ALL_HEAT, OFF))
+    steps = [SheetStep("relief", "Relief valves", before, tuple(lines), "guards", moves)]
+    return steps + _vacuum(site)
+
+
+def _vacuum(site: Site) -> list[SheetStep]:
+    """What lets air into the heater before it is siphoned empty, tried by draining a little."""
+    lines = flag_lines(site, "vacuum_relief")
+    if not lines:
+        return []
+    moves = (Move(ALL_HEAT, OFF), Move(COLD, SHUT), Move(HEATER_DRAIN, OPEN))
+    before = (
+        f"Still off and locked: {listed(heater_supplies(site))}. Taps shut, "
+        f"{stand_of(moves[1:])}, a hose on the drain. No more than a bucket is let out. After it "
+        f"the heater is filled again: {stand_of(FILLING)}, a hot tap open until it runs without "
+        "air."
+    )
+    return [SheetStep("vacuum", "Vacuum relief", before, tuple(lines), "guards", moves, filling())]
 
 
 def _cold_relief(site: Site) -> list[SheetLine]:
-    """At the pressure tank, and between a hand pump and its first valve."""
+    """At the pressure tank, and between a hand pump and its first valve: that one is lifted where
+    the hand pump is worked."""
     lines = []
     if site.pump and site.pressure_tank is not None:
         path = "pressure_tank.relief_pressure"
         lines += _valve("the pressure tank", site.pressure_tank.relief_pressure, path)
-    hand = site.hand_pump
-    if hand is not None and hand.delivers == "tank":
-        lines += _valve("the hand pump", hand.relief_pressure, "hand_pump.relief_pressure")
+    if into_tank(site) is not None:
+        lines += hand_relief(site)[:-1]
     return lines
+
+
+def hand_relief(site: Site) -> list[SheetLine]:
+    """The relief valve of a hand pump that presses into the tank, by its plate and lifted.
+
+    Parameters:
+        site: a site with a hand pump
+    Returns:
+        its lines, the last where it is lifted
+    """
+    assert site.hand_pump is not None
+    path = "hand_pump.relief_pressure"
+    return _valve("the hand pump", site.hand_pump.relief_pressure, path)
 
 
 def _hot_relief(site: Site) -> list[SheetLine]:
@@ -229,7 +269,8 @@ def _electric(site: Site) -> list[SheetStep]:
         "switch, and is locked off again. A licensed electrician's work."
     )
     title = "Guards of currents and supplies"
-    return [SheetStep("guards", title, before, tuple(lines), "guards")]
+    moves = (Move(ALL_PUMPS, OFF), Move(ALL_HEAT, OFF))
+    return [SheetStep("guards", title, before, tuple(lines), "guards", moves)]
 
 
 def _switches(site: Site) -> list[SheetLine]:

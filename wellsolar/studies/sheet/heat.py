@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from wellsolar import kinds
+from wellsolar.results.moves import ALL_HEAT, HOT_TAP, OFF, ON, OPEN, SHUT, Move, heat_switch
 from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.readings.file import Readings
-from wellsolar.site.schema import WaterHeaterTable
+from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.array.heater_circuit import elements_on_arrays
 from wellsolar.studies.reading.hot_water import THERMOSTAT
 from wellsolar.studies.reading.reading import near
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.sheet.guards import flag_lines
-from wellsolar.studies.sheet.supplies import heater_supplies, listed
+from wellsolar.studies.sheet.supplies import filling, heater_supplies, listed
 from wellsolar.units import Quantity
 
 ABOVE_SETTING = 20 / 1.8
@@ -75,7 +76,17 @@ def _first_heat(job: Job, heater: WaterHeaterTable) -> list[SheetStep]:
         "the tank is warm enough to try the valves, and opened again. Nobody at a tap until these "
         "lines are in order. Cold sides open again after the test."
     )
-    return [SheetStep("first_heat", "First heat, taps shut", before, tuple(lines), "heat")]
+    first = _switches(site)[0]
+    moves = (Move(ALL_HEAT, OFF), *filling(), Move(first, ON), Move(first, OFF))
+    moves += (Move(HOT_TAP, OPEN),)
+    after, title = (Move(HOT_TAP, SHUT),), "First heat, taps shut"
+    return [SheetStep("first_heat", title, before, tuple(lines), "heat", moves, after)]
+
+
+def _switches(site: Site) -> list[str]:
+    """What turns each supply of the heater on."""
+    assert site.water_heater is not None
+    return list(dict.fromkeys(heat_switch(each.fed_by) for each in site.water_heater.element))
 
 
 def _arrays(job: Job) -> list[SheetStep]:
@@ -95,7 +106,10 @@ def _arrays(job: Job) -> list[SheetStep]:
         )
         place = on.group_path.removeprefix("array[").rstrip("]")
         title = f"Modules ({on.group.name}) at the {on.element.position} element"
-        steps.append(SheetStep(f"array_{place}", title, before, lines, "heat"))
+        own = Move(heat_switch(on.group.name), ON)
+        moves = (Move(ALL_HEAT, OFF), *filling(), own)
+        after = (Move(own.thing, OFF),)
+        steps.append(SheetStep(f"array_{place}", title, before, lines, "heat", moves, after))
     return steps
 
 
@@ -109,7 +123,9 @@ def _thermostats(job: Job) -> SheetStep:
         "that runs past the upper end: off at once at every supply, and off until it is mended. "
         "Stand clear of the relief valve's outlet."
     )
-    return SheetStep("hot_water", "Thermostats", before, tuple(lines), "heat")
+    moves = (*filling(), Move(ALL_HEAT, ON))
+    after = (Move(ALL_HEAT, OFF),)
+    return SheetStep("hot_water", "Thermostats", before, tuple(lines), "heat", moves, after)
 
 
 def _second_tank(heater: WaterHeaterTable) -> list[SheetStep]:

@@ -3,14 +3,28 @@
 from __future__ import annotations
 
 from wellsolar import kinds
+from wellsolar.results.moves import (
+    ALL_HEAT,
+    ALL_PUMPS,
+    GENERATOR,
+    OFF,
+    ON,
+    OPEN,
+    SHUT,
+    TAP,
+    TRANSFER,
+    Move,
+    pump_switch,
+)
 from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.plumbing.layout import hand_off_the_tank
 from wellsolar.studies.reading.pressure import GAUGE_OFF
 from wellsolar.studies.reading.reading import near
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
-from wellsolar.studies.sheet.supplies import listed, power_sources
+from wellsolar.studies.sheet.supplies import listed, power_sources, standing
 from wellsolar.units import Quantity
 
 SUPPLY = 0.10
@@ -56,7 +70,22 @@ def _sources(site: Site) -> list[SheetStep]:
         "generator outdoors, off before the next comes on. By rated probes, covers on where the "
         "terminals allow it. A licensed electrician's work."
     )
-    return [SheetStep("sources", "Sources, one at a time", before, tuple(lines), "power")]
+    moves, after = _one_by_one(sources)
+    moves = (Move(ALL_PUMPS, OFF), Move(ALL_HEAT, OFF), *moves)
+    title = "Sources, one at a time"
+    return [SheetStep("sources", title, before, tuple(lines), "power", moves, after)]
+
+
+def _one_by_one(sources: list[str]) -> tuple[tuple[Move, ...], tuple[Move, ...]]:
+    """Each source of the house's own alone, the first of all at the end."""
+    if len(sources) < 2:
+        return (), ()
+    moves: list[Move] = []
+    for name in sources:
+        moves.append(Move(TRANSFER, name))
+        if name == GENERATOR:
+            moves += [Move(GENERATOR, ON), Move(GENERATOR, OFF)]
+    return tuple(moves), (Move(TRANSFER, sources[0]),)
 
 
 def _pump(job: Job, number: int, table: PumpTable) -> SheetStep:
@@ -78,7 +107,13 @@ def _pump(job: Job, number: int, table: PumpTable) -> SheetStep:
     if not lines:
         lines.append(SheetLine("water at a tap", None, "comes steadily, no air in it"))
     title = f"{table.name} at work"
-    return SheetStep(f"pump_{number}", title, _before(job.site, table), tuple(lines), "power")
+    own = pump_switch(table.name)
+    others = [Move(pump_switch(each.name), OFF) for each in job.site.pump if each is not table]
+    moves = (Move(own, OFF), *others, *hand_off_the_tank(job.site), Move(TAP, OPEN), Move(own, ON),
+             Move(TAP, SHUT))  # fmt: skip
+    before = _before(job.site, table)
+    after = (Move(own, OFF),)
+    return SheetStep(f"pump_{number}", title, before, tuple(lines), "power", moves, after)
 
 
 def _holds(site: Site, last: bool) -> list[SheetLine]:
@@ -101,10 +136,8 @@ def _before(site: Site, table: PumpTable) -> str:
         "Breaker off and locked")  # fmt: skip
     others = [other.name for other in site.pump if other is not table]
     alone = f" Off at the breaker: {listed(others)}." if others else ""
-    hand = site.hand_pump
-    valve = ""
-    if hand is not None and hand.delivers == "tank":
-        valve = " The hand pump's valve shut."
+    stand = standing(hand_off_the_tank(site))
+    valve = f" {stand}." if stand else ""
     return (
         f"{off} while its leads go back on and covers are closed; the current by a clamp on "
         f"insulated wire.{alone}{valve} First start with a tap open and a hand at the switch: off "

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from wellsolar.results import StudyPart
+from wellsolar.results.moves import ALL_HEAT, ALL_PUMPS, HEATER_WATER, HOT_TAP, Move
 from wellsolar.results.readings import SheetResult, SheetStep
 from wellsolar.site.readings.file import Readings
+from wellsolar.site.schema import Site
 from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.plumbing.layout import (
+    BYPASS,
+    COLD,
+    HEATER_DRAIN,
+    HOUSE_MAIN,
+    TANK_DRAIN,
+    layout_of,
+)
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.sheet.dead import dead_steps
 from wellsolar.studies.sheet.guards import guard_steps
@@ -50,7 +60,18 @@ def steps_in_order(case: Studied) -> Iterator[SheetStep]:
             replace(line, number=place) for place, line in enumerate(step.lines, number + 1)
         )
         number, phase = number + len(lines), step.phase
-        yield replace(step, before=before, lines=lines)
+        moves, after = (_there(case.site, each) for each in (step.moves, step.after))
+        yield replace(step, before=before, lines=lines, moves=moves, after=after)
+
+
+def _there(site: Site, moves: Sequence[Move]) -> tuple[Move, ...]:
+    """Moves of things that the site has."""
+    absent = set() if site.pump else {ALL_PUMPS}
+    if site.water_heater is None:
+        absent |= {ALL_HEAT, HEATER_WATER, HOT_TAP}
+    valves = {each.name for each in layout_of(site)}
+    absent |= {HOUSE_MAIN, TANK_DRAIN, COLD, HEATER_DRAIN, BYPASS} - valves
+    return tuple(move for move in moves if move.thing not in absent)
 
 
 def _steps(case: Studied) -> Iterator[SheetStep]:

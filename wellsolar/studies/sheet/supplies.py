@@ -4,7 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from wellsolar.results.moves import FULL, HEATER_WATER, HOT_TAP, OPEN, SHUT, Move
 from wellsolar.site.schema import Site
+from wellsolar.studies.plumbing.layout import COLD, HEATER_DRAIN, stand_of
+
+FILLING = (Move(HEATER_DRAIN, SHUT), Move(COLD, OPEN))
+"""Valves as the heater is filled."""
+
+
+def filling() -> tuple[Move, ...]:
+    """The heater filled, seen at a hot tap.
+
+    Returns:
+        its moves, the tap shut at the end
+    """
+    return (*FILLING, Move(HOT_TAP, OPEN), Move(HEATER_WATER, FULL), Move(HOT_TAP, SHUT))
 
 
 def heater_supplies(site: Site) -> list[str]:
@@ -52,3 +66,15 @@ def listed(names: Sequence[str]) -> str:
         such as "a, b and c"
     """
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def standing(moves: Sequence[Move]) -> str:
+    """How valves stand, as a sentence begins with it.
+
+    Parameters:
+        moves: of valves
+    Returns:
+        such as "Hand pump line valve shut, spout valve open"; empty for none
+    """
+    stand = stand_of(moves)
+    return f"{stand[:1].upper()}{stand[1:]}"

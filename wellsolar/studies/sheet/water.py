@@ -4,12 +4,39 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.results import HandPumpResult
+from wellsolar.results.moves import (
+    ALL_HEAT,
+    ALL_PUMPS,
+    HANDLE,
+    OFF,
+    ON,
+    OPEN,
+    SHUT,
+    TAP,
+    Move,
+    pump_switch,
+)
 from wellsolar.results.readings import Phase, SheetLine, SheetStep
 from wellsolar.site.schema import Site
 from wellsolar.studies.hand.effort import BUCKET
+from wellsolar.studies.plumbing.layout import (
+    BYPASS,
+    COLD,
+    HEATER_DRAIN,
+    HOUSE_MAIN,
+    TANK_DRAIN,
+    hand_at_rest,
+    hand_into_tank,
+    hand_off_the_tank,
+    hand_to_spout,
+    into_tank,
+    layout_of,
+    stand_of,
+)
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
-from wellsolar.studies.sheet.supplies import heater_supplies, listed
+from wellsolar.studies.sheet.guards import hand_relief
+from wellsolar.studies.sheet.supplies import heater_supplies, listed, standing
 from wellsolar.units import Quantity
 
 DOSE = "50 mg/L or more, or what the local health office asks"
@@ -30,8 +57,13 @@ PRIMED = "3 or fewer"
 BY_HAND = 0.15
 """How far strokes may lie from the pump's own numbers: leathers and valves; our choice [-]."""
 
+PUMPS_OFF = Move(ALL_PUMPS, OFF)
+
 LIFTED = 0.25
 """The same for lifts of which only a flow is told: people differ; our choice [-]."""
+
+
+KEEP_CLEAR = "Keep hands clear of the rod and the lever's joint."
 
 
 def water_steps(visit: Visit) -> list[SheetStep]:
@@ -54,18 +86,31 @@ def _well(visit: Visit) -> SheetStep:
         "well."
     )
     lines = tuple(boxes_of("well", visit))
-    return SheetStep("well", "Water at rest", before, lines, "water")
+    return SheetStep("well", "Water at rest", before, lines, "water", (PUMPS_OFF,))
 
 
 def _tank(visit: Visit) -> SheetStep:
-    """Air of the drained pressure tank."""
+    """Air of the drained pressure tank, cut off from heater and house meanwhile."""
+    site = visit.job.site
+    drained = (Move(HOUSE_MAIN, SHUT), Move(TANK_DRAIN, OPEN))
+    heater = ""
+    if site.water_heater is not None:
+        heater = f" Off and locked too: {listed(heater_supplies(site))}."
     before = (
-        "Every pump's breaker off and locked. Open a tap until the gauge shows nothing, and leave "
-        "it open while air goes in or out. Never let in more than the tank's plate allows. Then "
-        "shut the tap."
+        f"Every pump's breaker off and locked.{heater} {standing(drained)}, until the gauge shows "
+        "nothing and while air goes in or out. Never let in more than the tank's plate allows. "
+        f"After it {stand_of(_back(drained))}."
     )
     lines = tuple(boxes_of("tank", visit))
-    return SheetStep("tank", "Pressure tank, drained", before, lines, "water")
+    moves = (PUMPS_OFF, Move(ALL_HEAT, OFF), *drained)
+    title = "Pressure tank, drained"
+    return SheetStep("tank", title, before, lines, "water", moves, _back(drained))
+
+
+def _back(moves: tuple[Move, ...]) -> tuple[Move, ...]:
+    """Valves brought back in the other order."""
+    other = {OPEN: SHUT, SHUT: OPEN}
+    return tuple(Move(move.thing, other[move.to]) for move in reversed(moves))
 
 
 def _storage(site: Site) -> list[SheetStep]:
@@ -81,18 +126,22 @@ def _storage(site: Site) -> list[SheetStep]:
         "Pumps off at their breakers. Looked at from outside: nobody climbs in, as the air in a "
         "tank can kill."
     )
-    return [SheetStep("storage", "Storage tank", before, lines, "water")]
+    return [SheetStep("storage", "Storage tank", before, lines, "water", (PUMPS_OFF,))]
 
 
 def _hands(job: Job) -> list[SheetStep]:
-    """The hand pump, and other lifts."""
-    hand = job.case.hand_pump
+    """The hand pump to its spout, then into the tank, and other lifts."""
+    hand, site = job.case.hand_pump, job.site
+    off = "Electric pumps off at their breakers. " if site.pump else ""
     steps = []
     if hand is not None:
-        lines = tuple(_hand_lines(hand))
-        before = _before_hand(job.site)
-        steps.append(SheetStep("hand_pump", "Hand pump", before, lines, "water"))
-    off = "Electric pumps off at their breakers. " if job.site.pump else ""
+        lines = tuple(_at_the_spout(hand))
+        stand = standing(hand_to_spout(site))
+        before = f"{off}{KEEP_CLEAR}{f' {stand}.' if stand else ''}"
+        moves = (PUMPS_OFF, *hand_to_spout(site), Move(HANDLE, ON))
+        after = (Move(HANDLE, OFF), *hand_at_rest(site))
+        steps.append(SheetStep("hand_pump", "Hand pump", before, lines, "water", moves, after))
+        steps += _into_the_tank(site, hand, off)
     for number, lift in enumerate(job.case.lifts, 1):
         task = lift.task("bucket")
         if task is not None and task.time > 0.0 and lift.flow > 0.0:
@@ -100,41 +149,47 @@ def _hands(job: Job) -> list[SheetStep]:
             time = Quantity(task.time, kinds.DURATION, low, high)
             line = SheetLine("time to fill a 20 L (5.3 gal) bucket", time)
             before = f"{off}Hands and loose clothes off the gear and the rope."
-            steps.append(SheetStep(f"lift_{number}", lift.name, before, (line,), "water"))
+            key = f"lift_{number}"
+            steps.append(SheetStep(key, lift.name, before, (line,), "water", (PUMPS_OFF,)))
     return steps
 
 
-def _hand_lines(hand: HandPumpResult) -> list[SheetLine]:
-    """Strokes for a bucket, for the tank, and until water comes."""
+def _at_the_spout(hand: HandPumpResult) -> list[SheetLine]:
+    """Strokes for a bucket, and until water comes."""
     duty = hand.duty("spout")
     if not hand.draws_water or duty is None:
         return [SheetLine("water at the spout", None, "none: it does not reach the water here")]
     strokes = BUCKET / duty.stroke_volume
-    lines = [SheetLine("strokes to fill a 20 L (5.3 gal) bucket", _strokes(strokes))]
+    return [
+        SheetLine("strokes to fill a 20 L (5.3 gal) bucket", _strokes(strokes)),
+        SheetLine("after an hour at rest, strokes until water comes", None, PRIMED),
+    ]
+
+
+def _into_the_tank(site: Site, hand: HandPumpResult, off: str) -> list[SheetStep]:
+    """Strokes for the tank, with the relief valve that guards the pump lifted first."""
+    if into_tank(site) is None or not hand.draws_water:
+        return []
+    lines = hand_relief(site)[-1:]
     task = hand.task("tank")
     if task is not None and task.strokes is not None:
         text = "strokes to raise the tank from cut-in to cut-out"
         lines.append(SheetLine(text, _strokes(task.strokes)))
-    lines.append(SheetLine("after an hour at rest, strokes until water comes", None, PRIMED))
-    return lines
+    before = (
+        f"{off}{KEEP_CLEAR} {standing(hand_into_tank(site))}: never pump against a shut "
+        "valve. Few slow strokes until the relief valve is lifted. After it and before any "
+        f"breaker goes on, {stand_of(hand_at_rest(site))}."
+    )
+    moves = (PUMPS_OFF, *hand_into_tank(site), Move(HANDLE, ON))
+    after = (Move(HANDLE, OFF), *hand_at_rest(site))
+    title = "Hand pump into the tank"
+    return [SheetStep("hand_tank", title, before, tuple(lines), "water", moves, after)]
 
 
 def _strokes(count: float) -> Quantity:
     """Strokes as they are counted, with what a hand may be off."""
     low, high = round(count * (1 - BY_HAND)), round(count * (1 + BY_HAND))
     return Quantity(round(count), kinds.COUNT, low, high)
-
-
-def _before_hand(site: Site) -> str:
-    """What to isolate before the handle is moved."""
-    text = "Electric pumps off at their breakers before the handle is moved." if site.pump else ""
-    hand = site.hand_pump
-    if hand is not None and hand.delivers == "tank":
-        text += (
-            " Valve to the tank open before pumping into it, and shut again before a breaker goes "
-            "on; never pump against a shut valve."
-        )
-    return f"{text} Keep hands clear of the rod and the lever's joint.".strip()
 
 
 def clean_step(site: Site) -> SheetStep:
@@ -149,7 +204,7 @@ def clean_step(site: Site) -> SheetStep:
     warm = ", hot side and cold" if site.water_heater is not None else ""
     lines = []
     if site.piping.treatment_loss > 0.0:
-        words = "bypassed before chlorine comes, back in line when none is left"
+        words = "bypassed before chlorine comes, in line again when none is left"
         lines.append(SheetLine("softener, carbon, membrane and filters", None, words))
     if site.pump:
         words = "by a hose into the casing, its wall washed down, until a strip shows the dose"
@@ -179,7 +234,28 @@ def clean_step(site: Site) -> SheetStep:
         "away from plants, the septic tank and any stream."
     )
     phase: Phase = "power" if site.pump else "water"
-    return SheetStep("clean", "Well and pipes, disinfected", before, tuple(lines), phase)
+    moves, after = _while_cleaned(site)
+    bypass = f" {standing(_bypass(site))}, shut when the last is flushed." if _bypass(site) else ""
+    title = "Well and pipes, disinfected"
+    return SheetStep("clean", title, f"{before}{bypass}", tuple(lines), phase, moves, after)
+
+
+def _bypass(site: Site) -> tuple[Move, ...]:
+    """The treatment bypassed, where water passes one."""
+    named = any(each.name == BYPASS for each in layout_of(site))
+    return (Move(BYPASS, OPEN),) if named else ()
+
+
+def _while_cleaned(site: Site) -> tuple[tuple[Move, ...], tuple[Move, ...]]:
+    """What is done before the chlorine goes down, and when the last is flushed."""
+    before, after = [Move(ALL_HEAT, OFF), *_bypass(site)], list(_back(_bypass(site)))
+    if site.pump:
+        first = pump_switch(site.pump[0].name)
+        before += [PUMPS_OFF, *hand_off_the_tank(site), Move(TAP, OPEN), Move(first, ON)]
+        after = [Move(first, OFF), Move(TAP, SHUT), *after]
+    if site.water_heater is not None:
+        after = [Move(HEATER_DRAIN, OPEN), Move(HEATER_DRAIN, SHUT), *after]
+    return tuple(before), tuple(after)
 
 
 def rest_steps(visit: Visit) -> list[SheetStep]:
@@ -196,39 +272,46 @@ def rest_steps(visit: Visit) -> list[SheetStep]:
 def _night(visit: Visit) -> SheetStep:
     """What the system loses overnight."""
     site = visit.job.site
-    shut = "Pumps off at their breakers, every tap shut"
     heater = site.water_heater
-    if heater is None:
-        before = f"{shut}, and the house's main valve."
-    else:
-        before = (
-            f"{shut}. Off too, as water that warms or cools moves the gauge: "
-            f"{listed(heater_supplies(site))}. The valves between heater and pressure tank stay "
-            "open: its water expands into that tank."
+    moves = [PUMPS_OFF, Move(ALL_HEAT, OFF), Move(TAP, SHUT)]
+    shut = [Move(HOUSE_MAIN, SHUT)] if heater is None and _has_main(site) else []
+    before = "Pumps off at their breakers, every tap shut"
+    before += f", {stand_of(shut)}." if shut else "."
+    if heater is not None:
+        stay = f"{COLD} open"
+        if not heater.check_valve:
+            stay = f"{COLD} and {HOUSE_MAIN} open, as its water expands into the pressure tank"
+        before += (
+            " Off and locked too, as water that warms or cools moves the gauge: "
+            f"{listed(heater_supplies(site))}. {stay[0].upper()}{stay[1:]}."
         )
-        if heater.check_valve:
-            before = before.replace(
-                "The valves between heater and pressure tank stay open: its water expands into "
-                "that tank.",
-                "No valve shut between the heater and its expansion tank.",
-            )
-    before += " Note the hour and the gauge. In the morning all valves back as they stood."
+    before += " Note the hour and the gauge."
+    before += f" In the morning {stand_of(_back(tuple(shut)))}." if shut else ""
     lines = tuple(boxes_of("night", visit))
-    return SheetStep("night", "Overnight", before, lines, "at rest")
+    after = _back(tuple(shut))
+    return SheetStep("night", "Overnight", before, lines, "at rest", (*moves, *shut), after)
+
+
+def _has_main(site: Site) -> bool:
+    """True where a valve parts the pressure tank from the taps."""
+    return any(each.name == HOUSE_MAIN for each in layout_of(site))
 
 
 def _sample(site: Site) -> SheetStep:
     """Bacteria, when the chlorine is long gone."""
-    treated = site.piping.treatment_loss > 0.0
-    place = "a tap before the treatment" if treated else "a tap or spout"
+    bypass = _bypass(site)
+    place = "a tap or spout"
     lines = (
         SheetLine("since the last chlorine", None, WAIT),
         SheetLine(f"free chlorine at {place}, just before", None, NO_CHLORINE),
         SheetLine("coliform bacteria in the sample", None, "none, by a laboratory"),
     )
+    first = f"{standing(bypass)}, shut again after it. " if bypass else ""
     before = (
-        f"At {place}, no hose or screen on it, its mouth wiped with chlorine and rinsed, water "
-        "run for some minutes. The laboratory's own bottle, kept cool, there the same day. "
+        f"{first}At {place}, no hose or screen on it, its mouth wiped with chlorine and rinsed, "
+        "water run for some minutes. The laboratory's own bottle, kept cool, there the same day. "
         "Nobody drinks the water before the laboratory finds it clean."
     )
-    return SheetStep("sample", "Sample of the water", before, lines, "at rest")
+    moves = (*bypass, Move(TAP, OPEN))
+    after = (Move(TAP, SHUT), *_back(bypass))
+    return SheetStep("sample", "Sample of the water", before, lines, "at rest", moves, after)
