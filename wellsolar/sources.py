@@ -412,6 +412,15 @@ SOURCES: dict[str, Source] = {
         "siphoned, by a valve or a hole in the dip tube (from memory)",
         "read",
     ),
+    "supplies apart": Source(
+        "NEC 702.5(A): transfer equipment prevents the inadvertent interconnection of all "
+        "sources of supply, as an excerpt prints it",
+        "read",
+    ),
+    "neutral bond": Source(
+        "NEC 250.24(A)(5), 250.30, 250.34, 702.11: one bond between neutral and ground",
+        "from memory",
+    ),
     "pv overcurrent": Source(
         "NEC (2017) 690.9(A) with its exception: none where conductors carry all available "
         "currents; sources that can feed more, as batteries, inverters and parallel rows, count; "

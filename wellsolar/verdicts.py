@@ -93,8 +93,8 @@ def as_typed(change: Change) -> str:
     return f"--with {shlex.quote(str(change))}"
 
 
-def set_to(path: str, value: Quantity | str | int) -> Change:
-    """A key of the site file set to a quantity, a word, a number or true or false.
+def set_to(path: str, value: Quantity | str | int | Sequence[str]) -> Change:
+    """A key of the site file set to a quantity, a word or several, a number or true or false.
 
     Parameters:
         path: the key path, such as `pump[1].dry_run_protection`

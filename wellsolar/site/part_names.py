@@ -32,6 +32,7 @@ OF_THE_POWER = (
     "charge controller",
     "generator",
     "transfer switch",
+    "generator inlet",
 )
 OF_THE_HEATER = (
     "water heater",

@@ -484,6 +484,10 @@ class ArrayTable(Table):
     """True where the conductors on the roof can be made dead from below."""
 
 
+SourcePair = Literal["grid and inverter", "grid and generator", "inverter and generator"]
+"""Two supplies that could meet."""
+
+
 class PowerTable(Table):
     """What runs the house when the grid is down."""
 
@@ -491,6 +495,13 @@ class PowerTable(Table):
     """False for a house that has none."""
     grid_phases: Literal[1, 3] | None = None
     """Of the service that the house gets from the grid."""
+    kept_apart: tuple[SourcePair, ...] | None = None
+    """Supplies that a transfer switch, an interlock or an inverter's own switch keeps from ever
+    meeting, by pairs; an empty list where nothing keeps them apart."""
+    generator_neutral: Literal["bonded", "floating"] | None = None
+    """Whether the generator's neutral is joined to its frame."""
+    transfer_neutral: Literal["switched", "joined"] | None = None
+    """Whether the transfer switch to the generator switches the neutral too."""
     pump_changeover: Switch | None = None
     """True where a changeover switch lets one powered pump run at a time, false where several may
     run at once."""

@@ -29,8 +29,9 @@ def is_array(field: FieldInfo) -> bool:
 
 
 def is_list_of_texts(field: FieldInfo) -> bool:
-    """True where the key takes texts in square brackets."""
-    return any(get_origin(part) is tuple and get_args(part)[0] is str for part in _parts(field))
+    """True where the key takes texts in square brackets, free ones or words of a choice."""
+    lists = [get_args(part)[0] for part in _parts(field) if get_origin(part) is tuple]
+    return any(of is str or get_origin(of) is Literal for of in lists)
 
 
 def reader_of(field: FieldInfo) -> Reads | None:

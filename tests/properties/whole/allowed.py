@@ -36,6 +36,11 @@ class Allowed(NamedTuple):
 
 ALLOWED = (
     Allowed(
+        "A supply that is not there meets no other.",
+        ("no grid",),
+        ("supplies kept apart", "neutral bond"),
+    ),
+    Allowed(
         "A pump that gives less water asks less of the well, its pipes, cable and supply, and "
         "fills the tank in a longer run.",
         (*AGAINST_MORE, *IN_PIPES, *WEAKER),

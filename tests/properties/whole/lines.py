@@ -181,6 +181,8 @@ LINES: dict[str, Line] = {
     "element load": Line("south_slope", "more modules in series", HEAT, {"array[1].parallel": 3}),
     "pv overcurrent": Line("south_slope", "a fuse too large", HEAT),
     "pv conductor": Line("south_slope", "a hotter roof", HEAT),
+    "supplies kept apart": Line("ridge_house", "nothing between the supplies", ("pump",)),
+    "neutral bond": Line("starter", "a generator bonded twice", ("pump",)),
     "isolator": Line("south_slope", "an isolator of less voltage", HEAT),
     "ground fault": Line("south_slope", "no ground-fault protection", HEAT),
     "arc fault": Line("south_slope", "no arc-fault protection", HEAT),

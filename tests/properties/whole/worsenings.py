@@ -332,6 +332,11 @@ WANTED = (
 POWER = (
     one("no changeover switch", "power.pump_changeover", to(False)),
     one("no grid", "power.grid", to(False)),
+    one("nothing between the supplies", "power.kept_apart", to([])),
+    Worsening(
+        "a generator bonded twice",
+        (("power.generator_neutral", to("bonded")), ("power.transfer_neutral", to("joined"))),
+    ),
     one("a smaller inverter", "power.inverter_rating", times(0.3)),
     one("a smaller surge", "power.inverter_surge", times(0.4)),
     one("an inverter of another voltage", "power.inverter_voltage", to("400 V")),

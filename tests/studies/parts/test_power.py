@@ -95,11 +95,13 @@ def test_no_part_is_made_for_less_than_the_modules_open_voltage() -> None:
     ],
 )
 def test_a_transfer_switch_wherever_two_sources_could_meet(keys: list[str], told: str) -> None:
+    # The file keeps grid and inverter apart, and the generator from neither.
     found, _ = listed("ridge_house", keys)
     switches = [each for each in found.parts if each.item == "transfer switch"]
-    assert [each.state for each in switches] == (["to check"] if told else [])
+    assert [each.state for each in switches] == (["to add"] if told else [])
     if told:
         assert f"for {told}, " in switches[0].size.text("US")
+        assert part(found, "generator inlet").state == "to check"
 
 
 @pytest.mark.parametrize(

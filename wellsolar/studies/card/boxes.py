@@ -292,7 +292,7 @@ def _mended_box(seen: Seen) -> tuple[CardBlock, ...]:
         return ()
     steps = [say(seen.to_house)] if seen.to_house else []
     if seen.switches_over:
-        steps.append(say("Transfer switch to POWER LINE."))
+        steps.append(say(f"Transfer switch to {seen.usual_supply}."))
     roles = {table.name: table.role for table in seen.site.pump}
     usual = min(seen.pumps, key=lambda pump: roles[pump.name] != "existing")
     others = ", others OFF" if len(seen.pumps) > 1 else ""

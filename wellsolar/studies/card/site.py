@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from wellsolar.results import HandPumpResult, LiftResult, OutageCell, PumpResult
 from wellsolar.results.outages import Outage, OutageResult
 from wellsolar.site.schema import ArrayTable, Site
-from wellsolar.studies.electric.supplies import has_inverter
+from wellsolar.studies.electric.supplies import supplies_of
 from wellsolar.studies.outage.equipment import Equipment
 
 PUMP, INTO_HOUSE, SPOUT, LIFT, STORED = "pump", "hand_house", "hand_spout", "lift", "stored"
@@ -66,10 +66,17 @@ class Seen:
 
     @property
     def switches_over(self) -> bool:
-        """True where pumps hang on the grid and on something else by turns."""
-        power = self.site.power
-        other = has_inverter(self.site) or power.generator_rating is not None
-        return power.grid and other and any(table.supply == "AC" for table in self.site.pump)
+        """True where pumps hang on one of several supplies by turns, on the grid or off it."""
+        several = len(supplies_of(self.site)) > 1
+        return several and any(table.supply == "AC" for table in self.site.pump)
+
+    @property
+    def usual_supply(self) -> str:
+        """Where the transfer switch stands on an ordinary day."""
+        supplies = supplies_of(self.site)
+        if "grid" in supplies:
+            return "POWER LINE"
+        return "BATTERY" if "inverter" in supplies else "GENERATOR"
 
     @property
     def gauged(self) -> bool:

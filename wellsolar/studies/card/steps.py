@@ -63,15 +63,18 @@ def _power(seen: Seen, outage: Outage, cell: OutageCell) -> list[Sentence]:
     """What brings power to the pump that is to run."""
     failed, site = set(outage.failed), seen.site
     if cell.power == "generator":
-        start = "Start the generator outdoors, far from doors and windows."
+        # A motor on a generator that starts up or dies burns: the breaker comes after the engine
+        # and goes before it.
+        start = f"{seen.switch.capitalize()}s of the pumps OFF. Start the generator outdoors, far "
+        start += "from doors and windows."
         turn = " Transfer switch to GENERATOR." if seen.switches_over else ""
-        last = " There is fuel for {hours} a day."
+        last = f" Fuel for {{hours}} a day: pump {seen.switch} OFF before the engine stops."
         return [say(start + turn + last, hours=Quantity(float(site.power.generator_hours), TIME))]
     if cell.power in ("inverter", "battery"):
         over = cell.power == "inverter" and "grid" in failed and seen.switches_over
         begin = "Transfer switch to BATTERY. " if over else ""
         return [say(begin + "Save power.")]
-    if {"inverter", "battery"} & failed and seen.switches_over:
+    if cell.power == "grid" and {"inverter", "battery"} & failed and seen.switches_over:
         return [say("Transfer switch to POWER LINE.")]
     return []
 

@@ -8,6 +8,8 @@ from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.schema import ArrayTable, PumpTable
 from wellsolar.studies.array.cold_voltage import cold_voltages
+from wellsolar.studies.electric.sources_apart import APART as SUPPLIES_APART
+from wellsolar.studies.electric.sources_apart import NEUTRAL, pairs_of
 from wellsolar.studies.electric.starting import GENERATOR, RATING, SURGE
 from wellsolar.studies.electric.supplies import needs_three, supplies_of
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
@@ -18,10 +20,7 @@ from wellsolar.verdicts import Rule, Verdict, say
 
 CONTROLLER = Practice("its motor does not run without one; many have it built in")
 CHARGES = Practice("what charges the battery keeps the modules' voltage and current")
-TRANSFER = Practice(
-    "equipment keeps every source from meeting another, as NEC 702.5 has it (second hand); a "
-    "licensed electrician's"
-)
+INLET = Practice("a cord with plugs at both ends has live pins; a licensed electrician's")
 PROTECTS = Practice(
     "a three-phase motor burns on an overload or with one phase lost; NEC 430.32 (from memory)"
 )
@@ -228,15 +227,30 @@ def _generator(lines: Lines) -> None:
 
 
 def _transfer_switch(lines: Lines) -> None:
-    """What keeps the sources of a house apart, wherever two of them could meet."""
-    sources = supplies_of(lines.site)
-    if len(sources) < 2:
+    """What keeps the supplies of a house apart, wherever two of them could meet, and where a
+    generator's cord is plugged in."""
+    sources, power = supplies_of(lines.site), lines.site.power
+    verdict = lines.worst_of_all(SUPPLIES_APART)
+    if verdict is None:
         return
     size = say(
-        "for {sources}, for the whole house or the circuits of the outage, by its breaker",
+        "for {sources}, for the whole house or the circuits of the outage, by its breaker; a "
+        "licensed electrician's",
         sources=" or ".join(sources),
     )
-    lines.add("transfer switch", size, None, state="to check", practice=TRANSFER)
+    state: State = "to add" if verdict.status == "fail" else "to check"
+    if verdict.status == "pass":
+        state, kept = "in the file", ", ".join(pairs_of(lines.site))
+        size = sized(lines.claim("keeps {} apart", power, "kept_apart", value=kept))
+    lines.add("transfer switch", size, verdict, state=state, why=remedy_of(verdict))
+    if power.generator_rating is not None:
+        size = sized(
+            ("male pins, behind the transfer switch", ""),
+            ("for {}", power.generator_rating),
+            ("outdoors, weatherproof", ""),
+        )
+        neutral = lines.worst_of_all(NEUTRAL)
+        lines.add("generator inlet", size, neutral, state="to check", practice=INLET)
 
 
 def _changeover(lines: Lines) -> None:
