@@ -370,6 +370,7 @@ SENSIBLE = {
     "power.inverter_voltage": '"240 V"',
     "pump[1].locked_rotor_current": '"34 A"',
     "pump[1].rated_power": '"3/4 hp"',
+    "pump[1].voltage": '"230 V"',
     "pump[1].cable": '{ gauge = "10 AWG", length = "200 ft" }',
     "piping.frost_depth": '"3 ft"',
     "piping.pitless_depth": '"5 ft"',
