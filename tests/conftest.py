@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 
 import pytest
@@ -39,13 +38,9 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 @pytest.fixture(scope="session", autouse=True)
-def _alike_is_studied_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+def _alike_is_studied_once() -> Iterator[None]:
     from tests.sharing import SHARED
 
-    own = tmp_path_factory.getbasetemp()
-    side_by_side = "PYTEST_XDIST_WORKER" in os.environ
-    SHARED.runs = (own.parent if side_by_side else own) / "tank-runs"
-    SHARED.runs.mkdir(exist_ok=True)
     with SHARED.sharing():
         yield
 

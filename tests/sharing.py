@@ -1,29 +1,22 @@
-"""One study of a site for all tests of a process, however often it is asked for; one run of a tank
-through a year for all processes of a session.
+"""One study of a site for all tests of a process, however often it is asked for.
 
 Many tests ask another question about a site that a test before them has studied already. A site
-and its options decide a study, so its answer is kept by these. Sites that differ in their well
-alone heat the same tank under the same sun: what drives a run decides it, so a long one is kept in
-a file by that. A test that changes the program (`monkeypatch`), or asks whether it does the same
-twice, studies anew.
+and its options decide a study, so its answer is kept by these. A test that changes the program
+(`monkeypatch`), or asks whether it does the same twice, studies anew.
 """
 
 from __future__ import annotations
 
 import hashlib
-import os
-import pickle
 from collections import OrderedDict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 from unittest import mock
 
-import numpy as np
 from pydantic import BaseModel
 
-from wellsolar.physics.tank import stratified
 from wellsolar.studies.case import Case, _Asked
 from wellsolar.units import Quantity
 
@@ -33,16 +26,12 @@ MOST = 200
 OWN = {"sheet"}
 """Studies that name the file itself."""
 
-LONG = 200
-"""Steps of a tank from which on a run is kept: a day has fewer."""
-
 
 class Shared:
     """The studies of every site so far."""
 
     def __init__(self) -> None:
         self.on = True
-        self.runs: Path | None = None
         self.kept: OrderedDict[bytes, dict[str, Any]] = OrderedDict()
 
     def studies_of(self, case: Case) -> dict[str, Any]:
@@ -77,36 +66,8 @@ class Shared:
                 found[study.name] = anew(study, case)
             return found[study.name]
 
-        run = stratified._run_kernel
-
-        def stepped(arrays: Sequence[Any], numbers: Sequence[Any], machine: bool) -> None:
-            if not self.on or arrays[-1].size < LONG or self.runs is None:
-                run(arrays, numbers, machine)
-                return
-            flat = [each for array in arrays for each in _several(array)]
-            given = hashlib.sha256(repr((numbers, machine)).encode())
-            for each in flat:
-                given.update(each.tobytes())
-            file = self.runs / given.hexdigest()
-            if file.is_file():
-                for each, filled in zip(flat, pickle.loads(file.read_bytes()), strict=True):
-                    each[:] = filled
-                return
-            run(arrays, numbers, machine)
-            begun = file.with_suffix(f".{os.getpid()}")
-            begun.write_bytes(pickle.dumps([np.array(each) for each in flat]))
-            begun.replace(file)
-
-        with (
-            mock.patch.object(_Asked, "anew", asked),
-            mock.patch.object(stratified, "_run_kernel", stepped),
-        ):
+        with mock.patch.object(_Asked, "anew", asked):
             yield
-
-
-def _several(array: Any) -> Sequence[Any]:
-    """One series, or one for each tank, as several."""
-    return array if isinstance(array, tuple | list) else (array,)
 
 
 def key_of(case: Case) -> bytes:

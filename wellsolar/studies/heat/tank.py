@@ -44,6 +44,10 @@ HIGH_LIMIT_HEIGHT = 0.8
 """Height of the high limit over that of the tank: just above the upper element; common practice,
 no source."""
 
+LONG = 500
+"""Steps from which on a run goes in machine code, where that can be: whoever runs a year runs it
+several times, and that repays what loading it takes."""
+
 USABLE, FIRST_HOUR_RISE = 0.7, 50.0
 """Part of a tank that comes hot and rise of an hour's recovery [K], 90 degF, of the trade's rule
 for a first-hour rating (read in two trade pages)."""
@@ -136,6 +140,7 @@ class TankAtWork:
             grid_setpoint=math.nan if grid is None else grid.thermostat,
             high_limit=high_limit,
             largest_shift=self.largest_shift,
+            machine=power.size >= LONG,
         )
 
     def run_before(
