@@ -160,7 +160,7 @@ def test_half_a_character_in_a_path_is_no_failure(results: Results) -> None:
 
 def test_sources_are_exactly_those_used(results: Results) -> None:
     assert list(made(results)["sources"]) == [
-        "common practice", "cut-out", "dc contacts", "tdh worksheet",
+        "common practice", "cut-out", "dc contacts", "site's figures", "tdh worksheet",
     ]  # fmt: skip
 
 

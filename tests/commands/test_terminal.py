@@ -330,7 +330,7 @@ def test_cautions_for_both_hands_and_law() -> None:
 
 
 def test_a_rule_of_every_status_is_ordered_stably(results: Results) -> None:
-    rule = Rule("r", "is it?", "so", "common practice", place=Place())
+    rule = Rule("r", "is it?", "so", "frost depth", place=Place())
     verdicts = tuple(
         rule.verdict(status, str(number), say("because"))
         for number, status in enumerate(("pass", "fail", "caution", "fail", "pass"))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from wellsolar.data import wiring
 from wellsolar.physics.electric import cable, motor
+from wellsolar.studies.electric.cable import LOCKED_ROTOR_POWER_FACTOR, START_DIP
+from wellsolar.studies.electric.starting import GENERATOR_REACTANCE
 
 LETTERS = "ABCDEFGHJKLMNPRSTUV"
 
@@ -72,3 +74,11 @@ def table_current(rated_power: float, voltage: float, phases: float, locked: flo
 
 def hourly_starts(rated_power: float) -> float:
     return motor.greatest_hourly_starts(rated_power) * 3600.0
+
+
+def generator_rating(locked_rotor_current: float, voltage: float) -> float:
+    """The least rating of a generator that starts a single-phase motor by itself, as judged."""
+    reactance = motor.greatest_source_reactance(
+        locked_rotor_current, voltage, LOCKED_ROTOR_POWER_FACTOR, 0.0, START_DIP
+    )
+    return float(motor.source_reactance(1.0, voltage, GENERATOR_REACTANCE) / reactance)
