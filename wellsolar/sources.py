@@ -413,8 +413,8 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "supplies apart": Source(
-        "NEC 702.5(A): transfer equipment prevents the inadvertent interconnection of all "
-        "sources of supply, as an excerpt prints it",
+        "NEC (2020, edition from memory; in 2005 as 702.6) 702.5(A): transfer equipment prevents "
+        "the inadvertent interconnection of all sources of supply, as an excerpt prints it",
         "read",
     ),
     "neutral bond": Source(
