@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import tomllib
 from functools import cache
 from pathlib import Path
@@ -10,8 +9,8 @@ from pathlib import Path
 from tests.properties.whole.strategy import Tables
 from wellsolar.site.starter import starter_text
 
-MANY = int(os.environ.get("WHOLE_SITES", "0"))
-"""Random sites of the long run; 0 for the usual one."""
+MANY = 300
+"""Random sites of the long run."""
 
 ROOT = Path(__file__).parents[3]
 EXAMPLES = {path.stem: path for path in sorted((ROOT / "examples").glob("*.toml"))}

@@ -1,22 +1,23 @@
 """A remedy works: its changes made together, its verdict passes and no other fails that did not.
 
-The usual run looks at what is quick: well, pumps, tank and hands. All of it, and so many random
-sites: `WHOLE_SITES=300 .venv/bin/python -m pytest tests/properties/whole`.
+The usual run looks at what is quick: well, pumps, tank and hands. All of it, and random sites, is
+marked `long`.
 """
 
 from __future__ import annotations
 
 import pytest
-from hypothesis import HealthCheck, given, settings
 
 from tests.properties.whole.named import MANY, NAMED, tables_of
-from tests.properties.whole.strategy import Tables, whole_sites
+from tests.properties.whole.strategy import Tables, sample
 from tests.properties.whole.verdicts import EVERYTHING, WATER, Judged, judged
 from wellsolar import site_from
 from wellsolar.site.loading.read import SiteFile
+from wellsolar.studies.case import Section
 from wellsolar.verdicts import Change, Remedy, Verdict, changes_of
 
-SECTIONS = EVERYTHING if MANY else WATER
+PARTS = 10
+"""In which the random sites are tried, so that several processes share them."""
 
 
 def says_how(how: Remedy) -> bool:
@@ -24,9 +25,12 @@ def says_how(how: Remedy) -> bool:
     return bool(how.changes) != bool(how.by_hand)
 
 
-def applied(file: SiteFile, before: Judged, verdict: Verdict, changes: tuple[Change, ...]) -> str:
+def applied(
+    file: SiteFile, before: Judged, verdict: Verdict, changes: tuple[Change, ...],
+    sections: tuple[Section, ...],
+) -> str:  # fmt: skip
     """What is wrong with a remedy once its changes are made; empty where nothing is."""
-    after = judged(file.with_values({each.path: each.value for each in changes}), SECTIONS)
+    after = judged(file.with_values({each.path: each.value for each in changes}), sections)
     key = verdict.rule.key, verdict.subject
     told = ", ".join(map(str, changes))
     if key in after.verdicts and after.verdicts[key].status != "pass":
@@ -41,10 +45,10 @@ def applied(file: SiteFile, before: Judged, verdict: Verdict, changes: tuple[Cha
     return f"{key}: {told} turns to fail: {fails}" if fails else ""
 
 
-def check(site: Tables) -> None:
+def check(site: Tables, sections: tuple[Section, ...]) -> None:
     """Every remedy of a site says how, and works."""
     file = site_from(site)
-    before = judged(file, SECTIONS)
+    before = judged(file, sections)
     wrong = []
     for verdict in before.verdicts.values():
         if verdict.remedy is None:
@@ -52,17 +56,23 @@ def check(site: Tables) -> None:
         if not says_how(verdict.remedy):
             wrong.append(f"{verdict.rule.key}: no changes: {verdict.remedy.text('US')}")
         elif changes := changes_of(verdict.remedy):
-            wrong.append(applied(file, before, verdict, changes))
+            wrong.append(applied(file, before, verdict, changes, sections))
     assert not any(wrong), "\n".join(filter(None, wrong))
 
 
 @pytest.mark.parametrize("name", NAMED)
 def test_a_remedy_of_a_named_site_works(name: str) -> None:
-    check(tables_of(name))
+    check(tables_of(name), WATER)
 
 
-@pytest.mark.skipif(not MANY, reason="in the long run")
-@given(site=whole_sites())
-@settings(max_examples=MANY or 1, suppress_health_check=list(HealthCheck))
-def test_a_remedy_of_a_random_site_works(site: Tables) -> None:
-    check(site)
+@pytest.mark.long
+@pytest.mark.parametrize("name", NAMED)
+def test_every_remedy_of_a_named_site_works(name: str) -> None:
+    check(tables_of(name), EVERYTHING)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("part", range(PARTS))
+def test_a_remedy_of_a_random_site_works(part: int) -> None:
+    for site in sample(MANY)[part::PARTS]:
+        check(site, EVERYTHING)

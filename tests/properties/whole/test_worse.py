@@ -3,9 +3,9 @@
 A verdict stands in the order fail, unknown, caution, pass; one that is not asked counts as a pass.
 What may get better all the same stands in `allowed.py`, with the reason.
 
-The usual run takes a part of it. All of it, with so many random sites:
+The usual run takes a part of it; all of it, with random sites, is marked `long`:
 
-    WHOLE_SITES=300 .venv/bin/python -m pytest tests/properties/whole
+    .venv/bin/python -m pytest -m long tests/properties/whole
 """
 
 from __future__ import annotations
@@ -13,13 +13,11 @@ from __future__ import annotations
 import random
 
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 from tests.properties.whole.allowed import ALLOWED, BEHIND, is_allowed
 from tests.properties.whole.lines import LINES, WITHOUT_LINE
 from tests.properties.whole.named import MANY, NAMED, tables_of
-from tests.properties.whole.strategy import Tables, sample, whole_sites
+from tests.properties.whole.strategy import Tables, sample
 from tests.properties.whole.verdicts import (
     EVERYTHING,
     WATER,
@@ -37,6 +35,9 @@ from wellsolar.studies.rules import all_rules
 
 QUICK = [name for name, each in WORSENINGS.items() if each not in (*SUN, *HEAT)]
 """Worsenings of what is quick to study: all but sun and hot water."""
+
+PARTS = 10
+"""In which the random sites are tried, so that several processes share them."""
 
 
 def made_better(before: Judged, worsening: Worsening, where: str, after: Judged) -> list[str]:
@@ -67,21 +68,29 @@ def check(site: Tables, chosen: list[str], sections: tuple[Section, ...]) -> set
 
 @pytest.mark.parametrize("name", NAMED)
 def test_worse_never_helps_a_named_site(name: str) -> None:
-    chosen = list(WORSENINGS) if MANY else random.Random(name).sample(QUICK, 5)
-    check(tables_of(name), chosen, EVERYTHING if MANY else WATER)
+    check(tables_of(name), random.Random(name).sample(QUICK, 5), WATER)
 
 
-@pytest.mark.skipif(not MANY, reason="in the long run")
-@given(site=whole_sites(), data=st.data())
-@settings(max_examples=MANY or 1, suppress_health_check=list(HealthCheck))
-def test_worse_never_helps_a_random_site(site: Tables, data: st.DataObject) -> None:
-    names = st.sampled_from(list(WORSENINGS) if MANY else QUICK)
-    chosen = data.draw(st.lists(names, min_size=2, max_size=4, unique=True))
-    check(site, chosen, EVERYTHING if MANY else WATER)
+@pytest.mark.long
+@pytest.mark.parametrize("name", NAMED)
+def test_nothing_worse_helps_a_named_site(name: str) -> None:
+    check(tables_of(name), list(WORSENINGS), EVERYTHING)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("part", range(PARTS))
+def test_worse_never_helps_a_random_site(part: int) -> None:
+    for number, site in enumerate(sample(MANY)[part::PARTS]):
+        chosen = random.Random(f"{part}, {number}").sample(list(WORSENINGS), 3)
+        check(site, chosen, EVERYTHING)
+
+
+QUICK_LINES = [rule for rule, line in LINES.items() if line.sections == WATER]
+LONG_LINES = [rule for rule in LINES if rule not in QUICK_LINES]
 
 
 @pytest.mark.parametrize(
-    "rule", [rule for rule, line in LINES.items() if MANY or line.sections == WATER]
+    "rule", [*QUICK_LINES, *(pytest.param(rule, marks=pytest.mark.long) for rule in LONG_LINES)]
 )
 def test_each_rule_is_worse_by_something(rule: str) -> None:
     line = LINES[rule]
@@ -103,7 +112,7 @@ def test_the_tables_name_what_there_is() -> None:
 
 
 def test_random_sites_can_be_read() -> None:
-    sites = sample(max(MANY, 60))
+    sites = sample(60)
     assert all(read(site) is not None for site in sites)
     tables = {table for site in sites for table in site}
     assert {"pump", "hand_pump", "lift", "array", "water_heater", "storage_tank"} <= tables
