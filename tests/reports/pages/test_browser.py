@@ -277,7 +277,8 @@ def test_the_sheet_has_boxes_to_write_in_after_their_caution(
         boxes = place.locator("input")
         assert boxes.count() == len(step["rows"])
         for at, row in enumerate(step["rows"]):
-            assert boxes.nth(at).get_attribute("aria-label") == f"measured: {row['reading']}"
+            name = f"measured, line {row['line']}: {row['reading']}"
+            assert boxes.nth(at).get_attribute("aria-label") == name
     box = page.locator(".step input").first
     box.fill("38 psi")
     assert box.input_value() == "38 psi"

@@ -243,7 +243,8 @@ def _grid(grid: Grid, key: str, system: System) -> Object:
                     "text": _cell(grid, position, cell, system),
                     "numeric": numeric[position],
                     # What a reader who only hears the page is told of a box to write in.
-                    "box": f"{grid.columns[position].label}: {_cell(grid, 0, row[0], system)}"
+                    "box": f"{grid.columns[position].label}, line {cell_text(row[0], system)}: "
+                    f"{cell_text(row[1], system)}"
                     if cell == BLANK
                     else "",
                 }
