@@ -20,6 +20,7 @@ APART = Rule(
     "supplies apart",
     safety=True,
     place=Place(),
+    claims=("kept_apart",),
 )
 
 NEUTRAL = Rule(
@@ -77,7 +78,7 @@ def _apart(site: Site, pairs: tuple[SourcePair, ...]) -> Verdict:
     meet = [pair for pair in pairs if pair not in told]
     if not meet:
         reason = say("equipment keeps {pairs} apart", pairs=", ".join(pairs))
-        return APART.verdict("pass", SUBJECT, reason)
+        return APART.verdict("pass", SUBJECT, reason, claims=[KEPT_APART])
     reason = say(
         "nothing keeps {pairs} apart: one feeds the other's wires, which kills whoever works on "
         "them, and two that run out of step destroy each other",

@@ -38,6 +38,11 @@ DISCHARGE = (
 NO_VALVE = "as its plate says; no valve between it and what it guards"
 
 
+TRANSFER_TESTED = "transfer between the supplies of the house"
+NEVER_TWO = "dead, by ohmmeter: no position, nor any on the way, joins two of them"
+"""The test of equipment that keeps supplies apart; NEC 702.5(A), read."""
+
+
 class Guard(NamedTuple):
     """The test of something that the file says is there.
 
@@ -58,6 +63,7 @@ GUARDS = (
           "breaker"),
     Guard("pump_changeover", "power", "changeover between the pumps",
           "dead, by ohmmeter: in no position, nor on the way, two pumps joined to the supply"),
+    Guard("kept_apart", "power", TRANSFER_TESTED, NEVER_TWO),
     Guard("ground_fault_protection", "array", "ground-fault protection of the modules ({name})",
           "trips by its test, what the modules feed off; stays off until reset"),
     Guard("arc_fault_protection", "array", "arc-fault protection of the modules ({name})",
@@ -253,10 +259,7 @@ def _electric(site: Site) -> list[SheetStep]:
     """Guards of currents and of sources that must not meet."""
     lines = _switches(site)
     lines += flag_lines(site, "pump_changeover")
-    sources = power_sources(site)
-    if len(sources) > 1:
-        words = "dead, by ohmmeter: no position, nor any on the way, joins two of them"
-        lines.append(SheetLine(f"transfer between {listed(sources)}", None, words))
+    lines += _transfer(site)
     lines += flag_lines(site, "ground_fault_protection", "arc_fault_protection", "rapid_shutdown")
     lines += flag_lines(site, "dry_run_protection")
     if not lines:
@@ -271,6 +274,19 @@ def _electric(site: Site) -> list[SheetStep]:
     title = "Guards of currents and supplies"
     moves = (Move(ALL_PUMPS, OFF), Move(ALL_HEAT, OFF))
     return [SheetStep("guards", title, before, tuple(lines), "guards", moves)]
+
+
+def _transfer(site: Site) -> list[SheetLine]:
+    """That no two supplies meet, and where the neutral is bonded while the generator runs."""
+    supplies = power_sources(site)
+    lines = flag_lines(site, "kept_apart")
+    if not lines and len(supplies) > 1:
+        lines = [SheetLine(TRANSFER_TESTED, None, NEVER_TWO, "power.kept_apart")]
+    if "generator" in supplies and len(supplies) > 1:
+        words = "joined where the service has the bond, open where the generator has it"
+        text = "neutral to ground, transfer at the generator, its cord unplugged"
+        lines.append(SheetLine(text, None, words, "power.transfer_neutral"))
+    return lines
 
 
 def _switches(site: Site) -> list[SheetLine]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from wellsolar.results.moves import FULL, HEATER_WATER, HOT_TAP, OPEN, SHUT, Move
 from wellsolar.site.schema import Site
+from wellsolar.studies.electric.supplies import supplies_of
 from wellsolar.studies.plumbing.layout import COLD, HEATER_DRAIN, stand_of
 
 FILLING = (Move(HEATER_DRAIN, SHUT), Move(COLD, OPEN))
@@ -51,10 +52,8 @@ def power_sources(site: Site) -> list[str]:
     Returns:
         of "grid", "inverter" and "generator" those that it has
     """
-    power = site.power
-    own = {"inverter": power.inverter_rating, "generator": power.generator_rating}
-    grid = ["grid"] if power.grid else []
-    return grid + [name for name, rating in own.items() if rating is not None]
+    there = supplies_of(site)
+    return [name for name in ("grid", "inverter", "generator") if name in there]
 
 
 def listed(names: Sequence[str]) -> str:
