@@ -19,7 +19,7 @@ def swept_volume(bore: Floats, stroke: Floats) -> Floats:
         stroke: travel of the piston [m], scalar or array
     Returns:
         volume [m3]
-    Source: geometry; a 63.5 mm cylinder with 125 mm stroke (IS 9301) sweeps 0.39587 L.
+    Source: geometry; a 63.5 mm cylinder with 125 mm stroke (IS 9301:1982) sweeps 0.39587 L.
 
     >>> 1000 * swept_volume(0.0635, 0.125)
     0.39587

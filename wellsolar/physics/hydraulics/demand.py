@@ -64,12 +64,13 @@ def survival_use(people: Floats, per_person: Floats) -> Floats:
 
     Parameters:
         people: people in the house [-], scalar or array
-        per_person: water for one person, 15 L/day by Sphere [m3/s], scalar or array
+        per_person: water for one person, 15 L/day by Sphere (2004) [m3/s], scalar or array
     Returns:
         water a day as a flow [m3/s]
     Raises:
         OutOfRange: a negative number of people
-    Source: Sphere handbook: survival 7.5 to 15 L a person and day, 15 the usual minimum.
+    Source: Sphere Handbook (2004, 2011), water supply standard 1: survival 7.5 to 15 L a person
+        and day, 15 the usual minimum.
     """
     require_range(people, 0.0, math.inf, "people", "")
     return people * per_person

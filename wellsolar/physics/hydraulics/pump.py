@@ -233,7 +233,7 @@ def water_power(flow: Floats, head: Floats, density: Floats) -> Floats:
         water power rho g Q H [W]
     Raises:
         OutOfRange: density not above zero
-    Source: UFC 3-230-03A (TI 814-01), eq. 5-7: H Q / 3960 with ft, gpm and hp.
+    Source: UFC 3-230-03A (2004, superseded in 2012), eq. 5-7: H Q / 3960 with ft, gpm and hp.
     """
     require_positive(density, "density", "kg/m3")
     return density * STANDARD_GRAVITY * flow * head

@@ -85,7 +85,7 @@ TABLE = Rule(
 )
 
 BUCKET_TIME = 180.0
-"""Longest time to fill it [s]: Sphere handbook."""
+"""Longest time to fill it [s]: Sphere Handbook (2004), water supply standard 1."""
 
 SHIFT = 8 * 3600.0
 """Longest a person can work at a handle in a day [s]: the end of the published power curve."""
