@@ -202,6 +202,7 @@ def _verdict(verdict: Verdict, results: Results, figures: set[str], sections: se
         "safety": verdict.rule.safety,
         "reason": _sentence(verdict.reason.text(system), verdict.subject),
         "remedy": "" if verdict.remedy is None else _sentence(verdict.remedy.text(system)),
+        "by_hand": "" if verdict.remedy is None else _sentence(verdict.remedy.by_hand),
         "changes": [as_typed(change) for change in verdict.remedy.changes]
         if verdict.remedy
         else [],

@@ -219,6 +219,8 @@ def _in_full(page: _Page, verdict: Verdict) -> Text:
         lines.append(page.text(f"To pass: {_ended(verdict.remedy.text(page.system))}"))
         if verdict.remedy.changes:
             lines.append(page.text(f"Try: {' '.join(map(as_typed, verdict.remedy.changes))}"))
+        else:
+            lines.append(page.text(f"No --with says it: {_ended(verdict.remedy.by_hand)}"))
     if verdict.needs:
         lines.append(page.text(f"Needs: {', '.join(verdict.needs)}"))
     if _compared(page, verdict):
