@@ -54,6 +54,7 @@ def test_a_verdict_has_everything_with_units_in_its_keys(results: Results) -> No
         "remedy_changes": ['pressure_switch.cut_out="41 psi"'],
         "remedy_by_hand": "",
         "needs": [],
+        "claims": [],
         "rule": "the pump must exceed the cut-out by a margin, or it never shuts off",
         "source": {
             "key": "cut-out",

@@ -92,6 +92,7 @@ def _verdict(verdict: Verdict, results: Results) -> Object:
         "remedy_changes": [str(change) for change in remedy.changes] if remedy is not None else [],
         "remedy_by_hand": remedy.by_hand if remedy is not None else "",
         "needs": list(verdict.needs),
+        "claims": list(verdict.claims),
         "rule": verdict.rule.text,
         "source": {"key": verdict.rule.source, **_source(verdict.rule.source)},
     }
