@@ -47,9 +47,10 @@ def _lines(case: Studied, wanted: set[str]) -> dict[str, int]:
 
 def _ended(verdict: Verdict, proven: dict[str, int]) -> Verdict:
     """A verdict with the lines that prove what it takes on trust."""
-    if not verdict.claims or verdict.status not in TRUSTED:
+    found = sorted(proven[path] for path in verdict.claims if path in proven)
+    if not found or verdict.status not in TRUSTED:
         return verdict
-    numbers = [f"{number}" for number in sorted(proven[path] for path in verdict.claims)]
+    numbers = [f"{number}" for number in found]
     lines = f"line {numbers[0]} proves" if len(numbers) == 1 else (
         f"lines {' and '.join(numbers)} prove")  # fmt: skip
     told = verdict.reason
