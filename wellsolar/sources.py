@@ -174,6 +174,53 @@ SOURCES: dict[str, Source] = {
         "not freeze; no water by bailer or bucket",
         "read",
     ),
+    "check valve": Source(
+        "Howard County, Indiana, 52.04(A)(2)(b) (undated print): a submersible pump shall have a "
+        "check valve on its discharge above the pump and inside the casing; in the house only "
+        "where the pipe lies 12 in above the ground and drains into the well. Wisconsin NR "
+        "811.37(1), of community systems: a buried line never below the ground's pressure",
+        "read",
+    ),
+    "suction line": Source(
+        "Minnesota Rules 4725.5150 (undated print): a suction line between well and pump is "
+        "exposed, or lies in a pipe that is kept at the system's pressure",
+        "read",
+    ),
+    "well setback": Source(
+        "Washtenaw County, Michigan, minimum isolation distances (undated page) of a well of 25 "
+        "ft or deeper: 50 ft from a septic tank, 100 ft from a drain field; a town code with the "
+        "same figures",
+        "read",
+    ),
+    "well head": Source(
+        "Howard County, Indiana, 52.04(A)(2) (undated print): the top of the casing 2 ft above "
+        "any known flood; its pitless casings, and Connecticut's vents (19-13-B51j(b)), end 12 in"
+        " above the ground or high water",
+        "read",
+    ),
+    "well cap": Source(
+        "Connecticut 19-13-B51j(a) and (b) (print of 2023): what goes into a well is joined "
+        "watertight to its casing; a vent is shielded and screened",
+        "read",
+    ),
+    "stored drinking water": Source(
+        "Wisconsin NR 812.42(4)(c) (undated print): vent and overflow screened, 12 in above the "
+        "ground; Virginia 12VAC5-610-1170: every opening screened, an air gap on drain and "
+        "overflow; Vernon, California, 25.37: an inlet ends two of its own diameters above the "
+        "highest water",
+        "read",
+    ),
+    "discharge pipe": Source(
+        "IPC 504.6 and UPC 608.5 (2015): as wide as the valve's outlet, one valve a pipe, by "
+        "gravity through an air gap, seen, no trap, valve, tee or threaded end, 6 in or less "
+        "above the floor, of rated material, free of frost, not into a pan",
+        "read",
+    ),
+    "lead-free": Source(
+        "Safe Drinking Water Act 1417(d), since 4 January 2014: 0.25 % of lead, weighted, in what"
+        " wets drinking water; NSF/ANSI 61 and 372 are the marks",
+        "read",
+    ),
     "hand travel": Source(
         "NUREG-0700 Rev. 3 (2020), table 11.4 after MIL-STD-1472G, appendix B: functional reach "
         "of a woman of the fifth percentile 67.7 cm (read in a copy); 125 mm of stroke by a lever "
@@ -367,11 +414,12 @@ SOURCES: dict[str, Source] = {
         "physics",
     ),
     "well disinfection": Source(
-        "What the state or county asks comes first: 50 mg/L for 24 h on a "
-        "Californian county's page (undated), 50 mg/L at Alberta's health service; Water Wells "
-        "That Last, Agdex 716 (A10; newer print 8th ed. 2013), module 6: 200 ppm in twice the "
-        "water of the casing. California Bulletin 74-81 (1981) with the draft 74-90 "
-        "(1990), never final, Part II section 11: disinfected when work is done on the pump",
+        "What the state or county asks comes first: 50 mg/L for 24 h on a Californian county's "
+        "page (undated), 12 to 24 h in the pipes on one of Frederick County, Maryland (undated), "
+        "50 mg/L at Alberta's health service; Water Wells That Last, Agdex 716 (A10; newer print "
+        "8th ed. 2013), module 6: 200 ppm in twice the water of the casing. California Bulletin "
+        "74-81 (1981) with the draft 74-90 (1990), never final, Part II section 11: disinfected "
+        "when work is done on the pump",
         "read",
     ),
     "closed system": Source(

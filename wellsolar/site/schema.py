@@ -155,6 +155,18 @@ class WellTable(Table):
     """Levels while it was pumped at one rate, or while it recovered."""
     pitless_spool: Bore | None = None
     """Diameter of a spool that stands in the casing at the pitless depth."""
+    casing_height: Annotated[Quantity, Reads(kinds.LENGTH, least=-10.0, most=10.0)] | None = None
+    """Of the top of the casing above the ground; less than nothing where it ends in a pit."""
+    flood_height: Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=50.0)] | None = None
+    """Of the highest flood known above the ground at the well; nothing where none is."""
+    septic_tank_distance: (
+        Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=1.0e5)] | None
+    ) = None
+    """From the well to the nearest septic tank, the neighbours' too."""
+    drain_field_distance: (
+        Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=1.0e5)] | None
+    ) = None
+    """From the well to the nearest drain field, seepage pit or latrine, the neighbours' too."""
 
 
 class Pipe(Table):
@@ -192,6 +204,9 @@ class PipingTable(Table):
     """Valves, elbows and the like, each kind in a block of its own."""
     pitless_depth: Depth
     """Depth at which the drop pipe leaves the casing."""
+    check_valve_place: Literal["pump", "casing", "buried line", "house"] | None = None
+    """Where the uppermost check valve of the line stands: on the pump, above it inside the casing,
+    in the buried line, or in the house."""
     frost_depth: Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=5.0)] | None = None
     """The greatest depth that the frost reaches at the site, as the local code has it."""
     tank_elevation: Elevation
@@ -314,6 +329,11 @@ class PumpTable(Table):
     """Depth of the water at which a pump that the well stopped starts again."""
     required_suction_head: Length | None = None
     """Net positive suction head required, for a suction pump."""
+    suction_line: Literal["in the well", "exposed", "sleeved", "buried"] | None = None
+    """How the suction pipe of such a pump runs: all of it in the well, open to sight, within a
+    pipe at the system's pressure, or in the ground."""
+    weight: Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=5.0e4)] | None = None
+    """Of pump and motor, by the sheet, for the lift out of the well."""
 
 
 PersonPower = Annotated[Quantity, Reads(kinds.POWER, above=0.0, most=500.0)]
@@ -349,6 +369,11 @@ class HandPumpTable(Table):
     relief_pressure: Pressure | None = None
     """At which a relief valve between a pump that delivers into the tank and its first valve
     opens."""
+    needs_priming: Switch | None = None
+    """True where water has to be poured in at its top before it draws."""
+    frost_drain: Switch | None = None
+    """True where a hole or valve below the frost lets the water above it run back, in the rising
+    main and in the line to a tank."""
     spout_height: Elevation
     """Of the spout above the ground."""
     stroke_rate: Annotated[Quantity, Reads(kinds.STROKE_RATE, above=0.0, most=4.0)]

@@ -95,6 +95,18 @@ LINES: dict[str, Line] = {
     ),
     "test fit": Line("creek_cabin", "less yield"),
     "frost": Line("ridge_house", "deeper frost"),
+    "frost in the hand pump": Line("ridge_house", "no frost drain"),
+    "priming": Line(
+        "high_pass", "a hand pump to be primed", start={"hand_pump.needs_priming": False}
+    ),
+    "check valve's place": Line("ridge_house", "a check valve in the house"),
+    "suction line": Line(
+        "starter",
+        "a buried suction line",
+        start={"pump[1].kind": "suction", "pump[1].suction_line": "exposed"},
+    ),
+    "well head": Line("ridge_house", "a flood"),
+    "setback": Line("ridge_house", "a nearer septic tank"),
     "freezing": Line("ridge_house", "a pressure tank where it freezes"),
     "holds over the ranges": Line("ridge_house", "a much weaker pump", ("ranges",)),
     "length of the test": Line("creek_cabin", "a shorter test", start=LONG_TEST),

@@ -245,6 +245,11 @@ WELL = (
     one("colder well water", "well.water_temperature", plus(-8, -4)),
     one("deeper frost", "piping.frost_depth", if_none("60 in", plus(30, 750))),
     one("a shallower pitless adapter", "piping.pitless_depth", if_none("1 ft", times(0.4))),
+    one("a check valve in the house", "piping.check_valve_place", to("house")),
+    one("a lower casing", "well.casing_height", if_none("2 in", times(0.3))),
+    one("a flood", "well.flood_height", if_none("3 ft", plus(3, 1))),
+    one("a nearer septic tank", "well.septic_tank_distance", if_none("30 ft", times(0.4))),
+    one("a nearer drain field", "well.drain_field_distance", if_none("60 ft", times(0.4))),
     one("a spool in the casing", "well.pitless_spool", if_none("3.5 in", times(1.2))),
 )  # fmt: skip
 
@@ -279,6 +284,7 @@ PUMPS = (
     one("a pump without a shroud", "pump[].shroud", was(True, False)),
     one("no dry-run protection", "pump[].dry_run_protection", to(False)),
     one("a suction pump that needs more", "pump[].required_suction_head", plus(6, 2)),
+    one("a buried suction line", "pump[].suction_line", to("buried")),
     one("more pressure to hold", "pump[].held_pressure", plus(15, 100)),
     one("a worse power factor", "pump[].power_factor", if_none("55 %", times(0.75))),
     one("more amperes at start", "pump[].locked_rotor_current", times(1.5)),
@@ -465,6 +471,8 @@ HANDS = (
     one("older arms", "hand_pump.person_age", if_none(60, lambda value: 60)),
     one("weaker arms", "hand_pump.person_power", times(0.3)),
     one("one person at the handle", "hand_pump.people_pumping", was(2, 1)),
+    one("a hand pump to be primed", "hand_pump.needs_priming", to(True)),
+    one("no frost drain", "hand_pump.frost_drain", to(False)),
     one("no valve to the spout", "hand_pump.spout_valve", to(False)),
     one("a higher spout", "hand_pump.spout_height", if_none("10 ft", times(4))),
     one("a maker that promises more", "hand_pump.discharge_flow", times(3)),

@@ -70,3 +70,11 @@ def test_a_lift_that_holds_the_well_open(kind: str, shares: str | None, status: 
     lift += "" if shares is None else f"shares_casing = {shares}\n"
     found = verdict(studied(VILLAGE + lift), "closed well")
     assert found.status == status
+
+
+@pytest.mark.parametrize(("key", "status"), [("true", "fail"), ("false", "pass"), ("", "unknown")])
+def test_a_pump_above_the_water_holds_its_prime(key: str, status: str) -> None:
+    text = VILLAGE + 'kind = "suction"\n'
+    text += f"needs_priming = {key}\n" if key else ""
+    assert verdict(studied(text), "priming").status == status
+    assert "priming" not in [each.rule.key for each in studied(VILLAGE).verdicts]

@@ -119,3 +119,19 @@ def test_a_heaters_usual_room_below_freezing(tmp_path: Path) -> None:
     (verdict,) = verdicts(tmp_path, "", told)
     assert verdict.status == "fail"
     assert [each.path for each in verdict.remedy.changes] == ["water_heater.room_temperature"]
+
+
+HAND = '[hand_pump]\nbore = "2 in"\nstroke = "6 in"\nlever_ratio = "6"\n'
+
+
+@pytest.mark.parametrize(
+    ("drain", "status"), [("true", "pass"), ("false", "fail"), (None, "unknown")]
+)
+def test_a_hand_pump_empties_itself_where_it_freezes(
+    tmp_path: Path, drain: str | None, status: str
+) -> None:
+    key = "" if drain is None else f"frost_drain = {drain}\n"
+    (verdict,) = verdicts(tmp_path, 'frost_depth = "30 in"', HAND + key + COLD)
+    assert verdict.status == status
+    warm = HAND + key + '\n[sun]\nrecord_low = "41 degF"\n'
+    assert verdicts(tmp_path, "", warm) == verdicts(tmp_path, 'frost_depth = "0 in"', HAND) == ()

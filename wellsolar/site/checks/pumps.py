@@ -86,6 +86,11 @@ def pumps(site: SimpleNamespace) -> Mistakes:
                 '"none" and start = "variable speed" exclude each other: a drive is electronics, '
                 '"in a box" or "in the motor"',
             )
+        if pump.suction_line is not None and pump.kind != "suction":
+            yield (
+                (*path, "suction_line"),
+                'only a pump of kind = "suction" has one: leave it out for a pump in the water',
+            )
         yield from _passes_casing(site, path, pump)
 
 

@@ -42,6 +42,15 @@ SEALED = Rule(
     place=Place(section="lift_#"),
 )
 
+PRIMING = Rule(
+    "priming",
+    "does the hand pump draw without water poured in?",
+    "a hand pump needs no priming: what is poured in at its top is drunk, with what is in it",
+    "sanitary hand pump",
+    safety=True,
+    place=Place("well", "hand_pump"),
+)
+
 OPEN_LIFTS = ("rope pump", "bucket and windlass")
 """Lifts that go in and out at the top of the well."""
 
@@ -95,6 +104,39 @@ def relief_verdicts(site: Site, table: HandPumpTable, result: HandPumpResult) ->
             quantity=setting,
             limit=limit,
             remedy=_setting(float(switch.cut_out), float(limit)) if early or late else None,
+        )
+    ]
+
+
+def priming_verdicts(table: HandPumpTable) -> list[Verdict]:
+    """Whether a hand pump above the water holds its prime.
+
+    Parameters:
+        table: of the hand pump
+    Returns:
+        the verdict; none for a pump with its cylinder in the water
+    """
+    if table.kind != "suction":
+        return []
+    key = "hand_pump.needs_priming"
+    if table.needs_priming is None:
+        return [PRIMING.unknown("hand pump", key)]
+    reason = "its foot valve holds the water"
+    if table.needs_priming:
+        reason = (
+            "water is poured in at its top before it draws: only boiled or chlorinated water, "
+            "until this is mended"
+        )
+    return [
+        PRIMING.verdict(
+            "fail" if table.needs_priming else "pass",
+            "hand pump",
+            say(reason),
+            remedy=remedy(
+                "a foot valve that holds, with a tight cup and a closed head; or a deep-well hand "
+                "pump",
+                [set_to(key, False)],
+            ),
         )
     ]
 

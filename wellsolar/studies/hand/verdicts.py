@@ -11,7 +11,7 @@ from wellsolar.results import DischargePoint, HandPumpResult, HandTask
 from wellsolar.site.schema import HandPumpTable, Site
 from wellsolar.studies.hand.effort import BUCKET
 from wellsolar.studies.hand.handle import BELOW_LEVEL, GREATEST_EFFICIENCY
-from wellsolar.studies.hand.head import relief_verdicts
+from wellsolar.studies.hand.head import priming_verdicts, relief_verdicts
 from wellsolar.studies.hand.lever import FORCE, INTO_TANK, force_verdict, travel_verdict
 from wellsolar.studies.pump.suction_lift import PRACTICAL_SUCTION
 from wellsolar.studies.sold.standard_sizes import next_up
@@ -140,6 +140,7 @@ def hand_verdicts(
             verdicts += [_depth(result), _stretch(table, result)]
         verdicts += _person(site, table, result)
         verdicts += relief_verdicts(site, table, result)
+    verdicts += priming_verdicts(table)
     return verdicts + discharge_verdicts(
         TABLE, "hand pump", "hand_pump.discharge_power", result.discharge
     )

@@ -52,6 +52,16 @@ FREEZING = Rule(
 )
 
 
+HAND_FROST = Rule(
+    "frost in the hand pump",
+    "does the hand pump empty itself before it freezes?",
+    "a hole or valve below the frost lets the water of rising main, head and line to a tank run "
+    "back; a line that does not fall to it lies below the frost",
+    "sanitary hand pump",
+    place=Place("well", "hand_pump"),
+)
+
+
 def study_frost(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
     """The line from a pump to the house, and the rooms of the tanks, against the frost.
 
@@ -62,7 +72,32 @@ def study_frost(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
         neither line nor tank, or where the file tells that it never freezes
     """
     result, line = _line(file)
-    return result, StudyPart((*line.verdicts, *_rooms(file)))
+    return result, StudyPart((*line.verdicts, *_hand_pump(file.site), *_rooms(file)))
+
+
+def _hand_pump(site: Site) -> list[Verdict]:
+    """Whether water stays in a hand pump above the frost; nothing where it never freezes."""
+    hand, frost, key = site.hand_pump, site.piping.frost_depth, "hand_pump.frost_drain"
+    never = frost is not None and frost.high <= 0.0
+    if hand is None or never or not may_freeze(site):
+        return []
+    if hand.frost_drain is None:
+        return [HAND_FROST.unknown("hand pump", key)]
+    into = ", and in its line to the tank" if hand.delivers == "tank" else ""
+    drains = f"a drain below the frost empties what stands above it{into}"
+    stands = f"water stands above the frost up to the spout{into}, freezes and bursts it"
+    return [
+        HAND_FROST.verdict(
+            "pass" if hand.frost_drain else "fail",
+            "hand pump",
+            say(drains if hand.frost_drain else stands),
+            remedy=remedy(
+                "a weep hole or a drain valve in the rising main below the frost, to which all "
+                "above it falls",
+                [set_to(key, True)],
+            ),
+        )
+    ]
 
 
 def _rooms(file: SiteFile) -> list[Verdict]:
@@ -88,7 +123,7 @@ def _room(
     """A tank by the coldest that keys tell of its room; nothing where it never freezes."""
     told = {path: coldest for path, coldest in rooms.items() if coldest is not None}
     if not told:
-        return [FREEZING.unknown(subject, key)] if _may_freeze(site) else []
+        return [FREEZING.unknown(subject, key)] if may_freeze(site) else []
     coldest = min(told.values())
     limit = Quantity(NEAR_FREEZING, kinds.TEMPERATURE)
     status: Status = "pass" if at_least(coldest, NEAR_FREEZING) else "caution"
@@ -128,15 +163,21 @@ def _line(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
     missing = ["piping.frost_depth"] if frost is None else []
     missing += ["piping.pitless_depth"] if "piping.pitless_depth" in assumed else []
     if frost is None or missing:
-        asked = frost is not None or _may_freeze(site)
+        asked = frost is not None or may_freeze(site)
         return None, StudyPart((FROST.unknown(SUBJECT, *missing),) if asked else ())
     wanted = max(frost + BELOW_FROST, LEAST_COVER)
     result = FrostResult(float(site.piping.pitless_depth), float(frost), wanted)
     return result, StudyPart((_verdict(result),))
 
 
-def _may_freeze(site: Site) -> bool:
-    """Whether the air may get below freezing, for all that the file tells of it."""
+def may_freeze(site: Site) -> bool:
+    """Whether the air may get below freezing, for all that the file tells of it.
+
+    Parameters:
+        site: the site
+    Returns:
+        False only where the file shows that it never does
+    """
     low, months = site.sun.record_low, site.sun.temperature
     if months is not None and min(months) < 0.0:
         return True

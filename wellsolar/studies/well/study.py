@@ -32,6 +32,7 @@ from wellsolar.studies.well import verdicts as well_verdicts
 from wellsolar.studies.well.casing_water import casing_water, hanging_area, hangs
 from wellsolar.studies.well.drawdown import Behaviour, Drawdown, WaterLevel, behaviour_of
 from wellsolar.studies.well.forecast import forecast_verdicts
+from wellsolar.studies.well.sanitary import sanitary_verdicts
 from wellsolar.studies.well.total_head import line_for
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
@@ -83,6 +84,7 @@ def study_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | 
     behaviour = behaviour_of(site)
     verdicts = pumping_tests.fit_verdicts(behaviour.tests)
     verdicts += forecast_verdicts(site, behaviour)
+    verdicts += sanitary_verdicts(site)
     if behaviour.drawdown is None:
         if behaviour.tests or site.well.transmissivity is not None:
             verdicts += well_verdicts.no_model(site, pumps)
