@@ -13,13 +13,18 @@ OF_THE_WELL = (
     "pump breaker",
     "dry-run protection",
     "well cap",
+    "lead-free fittings",
+    "treatment bypass",
     "disinfectant",
     "pressure switch",
     "pressure tank",
     "pressure gauge",
     "tank relief valve",
     "drain valve",
+    "discharge pipe",
+    "tank stand",
     "storage tank",
+    "vent and overflow",
     "level switch",
 )
 OF_THE_POWER = (
@@ -42,9 +47,9 @@ OF_THE_HEATER = (
     "mixing valve",
     "fixture valve",
     "relief valve",
-    "discharge pipe",
     "expansion tank",
     "vacuum relief valve",
+    "drain pan",
 )
 OF_THE_ARRAY = (
     "module",
@@ -63,6 +68,7 @@ OF_THE_HAND_PUMP = (
     "pump rods",
     "rising main",
     "spout valve",
+    "frost drain",
     "hand pump relief valve",
     "closed spout",
     "pump base",

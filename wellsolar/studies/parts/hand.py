@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from wellsolar.results.parts import State
 from wellsolar.site.schema import HandPumpTable
-from wellsolar.studies.hand.head import HEAD_RELIEF
+from wellsolar.studies.hand.head import HEAD_RELIEF, PRIMING
 from wellsolar.studies.hand.lever import FORCE, TRAVEL
 from wellsolar.studies.hand.other_lifts import AS_STATED, REACH
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH, STRETCH, SUCTION
-from wellsolar.studies.parts.lines import Lines, Practice, remedy_of, sized
+from wellsolar.studies.parts.lines import Lines, Practice, remedy_of, sized, soft_water
+from wellsolar.studies.parts.tank import discharge_pipe
+from wellsolar.studies.well.frost import HAND_FROST
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Verdict, say
+from wellsolar.verdicts import Sentence, Verdict, say
 
 PUMP = "hand pump"
 BY_THE_MAIN = "on its line to the tank, as wide as its rising main"
@@ -95,7 +97,7 @@ def _rods_and_main(
         return
     main = depth if pipe.length is None else float(pipe.length)
     size = sized(lines.claim("{}", pipe, "material"), lines.claim("{}", pipe, "size"))
-    lines.add("rising main", size, deep, length=main)
+    lines.add("rising main", size, deep, length=main, why=soft_water(pipe))
 
 
 def _closed_to_dirt(lines: Lines) -> None:
@@ -106,7 +108,22 @@ def _closed_to_dirt(lines: Lines) -> None:
         "a flange sealed over the casing, which ends 1 in above it; a stuffing box round the rod; "
         "drains below the frost, and needs no priming"
     )
-    lines.add("pump base", size, None, of=PUMP, state="to check", practice=CLEAN)
+    primed = lines.verdict(PRIMING, PUMP)
+    lines.add("pump base", size, primed, of=PUMP, state="to check", practice=CLEAN)
+    _frost_drain(lines)
+
+
+def _frost_drain(lines: Lines) -> None:
+    """What empties a hand pump before a frost."""
+    verdict, table = lines.verdict(HAND_FROST, PUMP), lines.site.hand_pump
+    if verdict is None or table is None:
+        return
+    words = "a hole or valve in the rising main below the frost, to which all above it falls"
+    size: Sentence = sized(lines.claim(words, table, "frost_drain"))
+    state: State = "in the file"
+    if not table.frost_drain:
+        size, state = say(words), "to check" if verdict.status == "unknown" else "to add"
+    lines.add("frost drain", size, verdict, state=state)
 
 
 def _into_the_tank(lines: Lines, table: HandPumpTable) -> None:
@@ -125,6 +142,7 @@ def _into_the_tank(lines: Lines, table: HandPumpTable) -> None:
             state = "in the file" if guard.status == "pass" else "to change"
         why = remedy_of(guard)
         lines.add("hand pump relief valve", size, guard, of=PUMP, state=state, why=why)
+        discharge_pipe(lines, PUMP)
     if table.spout_valve:
         size = sized(lines.claim("between head and open spout", table, "spout_valve"))
         lines.add("spout valve", size, None, practice=SPOUT)

@@ -11,7 +11,8 @@ from wellsolar.results.parts import State
 from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
 from wellsolar.studies.array.cold_voltage import open_in_the_cold
 from wellsolar.studies.heat.verdicts import EVENING, REACHES, SHARE
-from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Piece, Practice, remedy_of, sized
+from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Piece, remedy_of, sized
+from wellsolar.studies.parts.tank import DISCHARGES, discharge_pipe, tank_stand
 from wellsolar.studies.safety.contacts import CONTACTS, HIGH_LIMIT_CONTACTS, high_limit_of
 from wellsolar.studies.safety.direct_current import ELEMENT_LOAD, studied_element
 from wellsolar.studies.safety.expansion import EXPANSION, ROUNDING
@@ -28,7 +29,6 @@ from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, say
 
 TANK = "water heater"
-DISCHARGE = Practice("what the relief valve lets out scalds, and a plugged pipe bursts the tank")
 
 
 @dataclass(frozen=True)
@@ -72,6 +72,7 @@ def heat_parts(lines: Lines) -> None:
         return
     judged = lines.worst(TANK, REACHES, SHARE)
     lines.add(TANK, sized(lines.claim("{}", heater, "volume")), judged)
+    tank_stand(lines, TANK, float(heater.volume))
     if heater.second_tank is not None:
         _second_tank(lines, heater.second_tank)
     fed = fed_elements(lines)
@@ -265,11 +266,12 @@ def _relief(lines: Lines, tank: GuardedTank) -> None:
     state: State = "to change" if wrong else "to add" if unknown else "in the file"
     of = _whose(tank)
     lines.add("relief valve", size, verdict, of=of, state=state)
+    discharge_pipe(lines, of)
     size = say(
-        "as wide as the valve's outlet, by gravity, open over a drain in sight or outside, free "
-        "of frost; no thread at its end, no trap, tee or valve"
+        "under the tank where a leak can do harm, with a drain of its own; the relief valve does "
+        "not run into it"
     )
-    lines.add("discharge pipe", size, None, of=of, state="to check", practice=DISCHARGE)
+    lines.add("drain pan", size, None, of=of, state="to check", practice=DISCHARGES)
 
 
 def _expansion(lines: Lines, heater: WaterHeaterTable, pressure: TankPressure) -> None:

@@ -21,7 +21,7 @@ from wellsolar.results import Results, WireResult
 from wellsolar.results.parts import Part, State
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.locate import key_text, path_of
-from wellsolar.site.schema import Cable, Site, Table
+from wellsolar.site.schema import Cable, Pipe, Site, Table
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Verdict, say, verdict_of
 
@@ -264,6 +264,13 @@ def _tables(
             for number, each in enumerate(value):
                 if isinstance(each, Table):
                     yield from _tables(each, (*path, name, number))
+
+
+def soft_water(pipe: Pipe) -> list[Sentence]:
+    """What to ask of the water before a pipe of galvanised steel hangs in it (from memory)."""
+    if pipe.material != "galvanised steel":
+        return []
+    return [say("soft, acid water eats the zinc and takes up lead: have pH and hardness tested")]
 
 
 def remedy_of(verdict: Verdict | None) -> list[Sentence]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from wellsolar import kinds
+from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.physics.hydraulics import air, pressure_tank
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
@@ -46,6 +47,15 @@ DRAIN = Practice("the precharge is read on a drained tank")
 STUCK = Practice("a switch that sticks leaves the pump running against shut taps")
 LEVEL = Practice("an open tank has no pressure that could stop the pump")
 
+DISCHARGES = Practice(
+    "what a relief valve lets out scalds or floods, and a plugged pipe bursts the tank",
+    source="discharge pipe",
+)
+STAND = Practice("a full tank crushes a weak floor, and topples where the ground shakes")
+CLEAN = Practice("dust, insects and what is drawn back foul it", source="stored drinking water")
+WATER = 1000.0
+"""Density of water [kg/m3], near enough for a weight."""
+
 GAUGE_SCALE = 1.5
 """Full scale of a gauge over the greatest pressure: common practice, no source."""
 
@@ -58,6 +68,38 @@ def tank_parts(lines: Lines) -> None:
     """
     _pressure(lines)
     _storage(lines)
+
+
+def discharge_pipe(lines: Lines, of: str) -> None:
+    """The pipe of a relief valve.
+
+    Parameters:
+        lines: to which it is added
+        of: whose relief valve it is
+    """
+    size = say(
+        "as wide as the valve's outlet, one valve a pipe, downhill, ending in sight 6 in (15 cm) "
+        "or less above the floor, with an air gap over a drain or outside; rated for what comes "
+        "out, free of frost; no thread at its end, no trap, tee or valve"
+    )
+    lines.add("discharge pipe", size, None, of=of, state="to check", practice=DISCHARGES)
+
+
+def tank_stand(lines: Lines, of: str, volume: float) -> None:
+    """What a tank stands on.
+
+    Parameters:
+        lines: to which it is added
+        of: whose stand it is
+        volume: of the tank [m3]
+    """
+    weight = Quantity(volume * WATER * STANDARD_GRAVITY, kinds.FORCE)
+    size = say(
+        "level and dry, bears {weight:up} of water and the tank; straps where the local code "
+        "asks them for earthquakes",
+        weight=weight,
+    )
+    lines.add("tank stand", size, None, of=of, state="to check", practice=STAND)
 
 
 def _pressure(lines: Lines) -> None:
@@ -184,6 +226,7 @@ def _relief(lines: Lines, highest: float) -> None:
     pressure, pump = max(at_stuck)
     why = say("{pump} can hold {pressure}", pump=pump, pressure=Quantity(pressure, kinds.PRESSURE))
     lines.add("tank relief valve", size, verdict, state=state, practice=STUCK, why=[why])
+    discharge_pipe(lines, TANK)
 
 
 def _storage(lines: Lines) -> None:
@@ -197,6 +240,14 @@ def _storage(lines: Lines) -> None:
     size = sized(lines.claim("{}", storage, "volume"), ("covered, for drinking water", ""))
     why = remedy_of(verdict) if bad else ()
     lines.add("storage tank", size, verdict, state=state, why=why)
+    tank_stand(lines, "storage tank", float(storage.volume))
+    size = say(
+        "screened, pointing down, 12 in (30 cm) or more above the ground; an air gap below the "
+        "overflow; the inlet ends two of its own diameters above the highest water; cleaned and "
+        "chlorinated before its first use"
+    )
+    of = "storage tank"
+    lines.add("vent and overflow", size, None, of=of, state="to check", practice=CLEAN)
     if lines.results.pumps:
         size = say("stops the pump at the full tank and starts it below")
         lines.add("level switch", size, None, state="to check", practice=LEVEL)

@@ -12,11 +12,20 @@ from wellsolar.results.parts import State
 from wellsolar.site.schema import Pipe, PumpTable
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
 from wellsolar.studies.electric.starting import DIP
-from wellsolar.studies.parts.lines import Lines, Piece, Practice, amperes, remedy_of, sized
+from wellsolar.studies.parts.lines import (
+    Lines,
+    Piece,
+    Practice,
+    amperes,
+    remedy_of,
+    sized,
+    soft_water,
+)
 from wellsolar.studies.parts.tank import tank_parts
 from wellsolar.studies.pump.shut_off import DEEP, LATERAL, LATERAL_PIPE, PIPE, lateral_pressure
 from wellsolar.studies.pump.suction_lift import SUCTION
 from wellsolar.studies.pump.verdicts import CUT_OUT, HOLDS, OPEN_TANK, VELOCITY, YIELD
+from wellsolar.studies.well.sanitary import CHECK_PLACE
 from wellsolar.studies.well.total_head import line_for
 from wellsolar.studies.well.verdicts import RUNS_DRY
 from wellsolar.units import Quantity
@@ -24,12 +33,20 @@ from wellsolar.verdicts import Sentence, Verdict, say
 
 PUMP_RULES = (CUT_OUT, HOLDS, OPEN_TANK, SUCTION)
 ADAPTER = "pitless adapter"
+CHECK = "check valve"
 
 IN_LINE = Practice("what stands in the line to the house")
 LEAVES = Practice("it leaves the casing on its own, or a tee joins it to the first pump's pipe")
 OWN_CHECK = Practice("without one of its own it would be pumped backward by the others")
 PRIMES = Practice("without one the pipe runs empty, and the pump has to be primed again")
-CAP = Practice("a well that is open at its top takes in what falls and crawls; by the well code")
+CAP = Practice(
+    "a well that is open at its top takes in what falls and crawls; by the well code",
+    source="well cap",
+)
+LEAD_FREE = Practice("what drinking water wets may hold hardly any lead", source="lead-free")
+BYPASS = Practice(
+    "chlorine ruins softener resin, carbon and membranes, which hold it back from the house"
+)
 DISINFECTION = Practice("work in a well brings in germs", source="well disinfection")
 
 
@@ -47,6 +64,14 @@ def well_parts(lines: Lines) -> None:
         for pump in lines.results.pumps[1:]:
             _joins_the_line(lines, tables[pump.name], max(each.flow for each in pump.duties))
     _cap(lines)
+    if lines.results.pumps or lines.site.hand_pump is not None:
+        size = say("pipe, valves and fittings marked NSF/ANSI 61 and 372: at most 0.25 % of lead")
+        lines.add(
+            "lead-free fittings", size, None, state="to check", count=None, practice=LEAD_FREE
+        )
+    if treated(lines):
+        size = say("valves round softener and filters, and a way past them, as wide as their line")
+        lines.add("treatment bypass", size, None, state="to check", practice=BYPASS)
     _disinfectant(lines)
     tank_parts(lines)
 
@@ -171,11 +196,35 @@ def _line_to_house(lines: Lines) -> None:
     }
     for kind, count in line.fittings:
         bore = [lines.claim("casing of {} bore", lines.site.well, "casing_bore")]
+        if kind == CHECK:
+            _check_valve(
+                lines, named, "to change" if changed else state, count, why, keys.get(kind, ())
+            )
+            continue
         lines.add(
             kind, sized(named, *(bore if kind == ADAPTER else ())), verdict if changed else None,
             count=count, why=why, practice=IN_LINE, keys=keys.get(kind, ()),
             state="to change" if changed else state,
         )  # fmt: skip
+
+
+def _check_valve(
+    lines: Lines,
+    named: Piece,
+    state: State,
+    count: int,
+    why: list[Sentence],
+    keys: tuple[str, ...],
+) -> None:
+    """The check valve of the line, and where it stands."""
+    place = lines.verdict(CHECK_PLACE, LATERAL)
+    right = "on the pump or above it inside the casing, none after it"
+    proof = (lines.key(lines.site.piping, "check_valve_place"),)
+    passes = place is not None and place.status == "pass"
+    if place is not None and place.status in ("fail", "caution"):
+        state = "to change"
+    size = sized(named, Piece("{}", right, proof if passes else ()))
+    lines.add(CHECK, size, place, count=count, why=why, practice=IN_LINE, state=state, keys=keys)
 
 
 def _joins_the_line(lines: Lines, table: PumpTable, flow: float) -> None:
@@ -200,12 +249,18 @@ def _cap(lines: Lines) -> None:
     pipes_up = 0 if pitless else len(lines.results.pumps)
     through += [f"{pipes_up} drop pipe{'s' if pipes_up > 1 else ''}"] if pipes_up else []
     through += [] if lines.site.hand_pump is None else ["the hand pump"]
+    through += [f"the {each.name}" for each in lines.site.lift if each.shares_casing]
     size = sized(
         ("vermin-proof, with a screened vent", ""),
         ("for a bore of {}", lines.site.well.casing_bore),
         ("passes {}", " and ".join(through) or None),
     )
     lines.add("well cap", size, None, state="to check", practice=CAP)
+
+
+def treated(lines: Lines) -> bool:
+    """Whether a softener or filter stands in the line."""
+    return lines.site.piping.treatment_loss > 0.0
 
 
 def _disinfectant(lines: Lines) -> None:
@@ -222,8 +277,10 @@ def _disinfectant(lines: Lines) -> None:
         disinfection.disinfectant_volume(standing, disinfection.DOSE, disinfection.BLEACH)
     )
     why = say(
-        "200 mg/L in twice the {standing} that stand in it; the local health rule comes first, "
-        "and nobody drinks of it until it is flushed and tested",
+        "200 mg/L in twice the {standing} that stand in it, brought to every tap"
+        + (" by the treatment bypass" if treated(lines) else "")
+        + ", run back down the casing, and left for 12 to 24 h; the local health rule comes "
+        "first, and nobody drinks of it until it is flushed and tested",
         standing=Quantity(standing, kinds.VOLUME),
     )
     size = say("{bleach}; less of a stronger one", bleach=bleach)
@@ -266,6 +323,7 @@ def _pipe(
     if run.size == wide and not lines.given(lines.key(run, "size")):
         state, why = "to add", [*why, say("the file names no size: the usual one")]
     if bears is not None:
+        why += soft_water(run)
         why.append(
             say("the pump presses up to {bears:up} into it if nothing stops it", bears=bears)
         )
