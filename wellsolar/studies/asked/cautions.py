@@ -29,6 +29,19 @@ def _anywhere(site: Site) -> bool:
     return True
 
 
+WIDE = 0.5
+"""Bore from which somebody could climb or fall into a well [m]: our choice."""
+
+
+def _pit(site: Site) -> bool:
+    """A cistern, a pit round the casing, or a well that is wide or open, or may be."""
+    well = site.well
+    pit = well.casing_height is not None and well.casing_height < 0.0
+    wide = well.casing_bore is None or well.casing_bore >= WIDE
+    opened = any(each.kind == "bucket and windlass" for each in site.lift)
+    return _storage(site) or pit or wide or opened
+
+
 def _heater(site: Site) -> bool:
     return site.water_heater is not None
 
@@ -87,7 +100,7 @@ _SHOWN: Mapping[str, _Shown] = {
     "mains": _Shown((*PUMPS, *OUTAGE, *SHEET), _own_power),
     "direct current": _Shown((*PUMPS, *HEAT, *SHEET), _direct_current),
     "generator fumes": _Shown((*PUMPS, *OUTAGE, *SHEET), _generator),
-    "pits and open wells": _Shown(WELL, _anywhere),
+    "pits and open wells": _Shown(WELL, _pit),
     "roof": _Shown((*PUMPS, *HEAT, *SHEET), _roof),
     "lifting": _Shown(("pump", "hand"), _lifts_water),
     "overheating": _Shown(HEAT, _heater),

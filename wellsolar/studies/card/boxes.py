@@ -135,8 +135,9 @@ def _hand_begin(seen: Seen, hand: HandPumpResult, valves: str) -> list[Sentence]
     """What comes before the first stroke."""
     steps = [say(BREAKERS_OFF, switch=seen.switch)] if seen.joined and seen.has.pumps else []
     steps += [say(valves)] if valves else []
-    if hand.kind == "suction":
-        steps.append(say("Pour a jug of clean water in at its top."))
+    table = seen.site.hand_pump
+    if hand.kind == "suction" and table is not None and table.needs_priming is not False:
+        steps.append(say("Pour a jug of boiled or chlorinated water in at its top."))
     return steps
 
 
