@@ -216,11 +216,21 @@ class CasingSection:
 
 
 @dataclass(frozen=True)
+class PulledString:
+    """A pump or cylinder with the pipe on which it hangs, as it is lifted out."""
+
+    name: Annotated[str, Entry("what is pulled", key="string")]
+    weight: Annotated[float, Entry("weight", kinds.FORCE)]
+    left_out: Annotated[str, Entry("without")]
+
+
+@dataclass(frozen=True)
 class CasingResult:
     """The fit in the casing.
 
     bodies: all that hangs in the well; sections: from the top down, empty depths left out
     tightest: number of the tightest section, from 0
+    strings: what hangs on pipes, in the order in which it is pulled
     """
 
     bore: Annotated[float, Entry("casing bore", kinds.BORE, "inside")]
@@ -229,3 +239,4 @@ class CasingResult:
     bodies: tuple[CasingBody, ...]
     sections: tuple[CasingSection, ...]
     tightest: int
+    strings: tuple[PulledString, ...] = ()

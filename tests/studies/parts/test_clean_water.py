@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.site_texts import EXAMPLES, edited
+from tests.studies.parts.listing import listed, part
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.asked.cautions import there
 
@@ -28,3 +29,17 @@ def test_the_air_of_pits_is_told_where_somebody_could_climb_in(
 ) -> None:
     site = parse_site(edited(text, change)).site
     assert bool(there(site, ("pits and open wells",))) == shows
+
+
+def test_a_treated_house_has_its_bypass_and_every_relief_valve_its_pipe() -> None:
+    found, _ = listed("ridge_house")
+    assert part(found, "treatment bypass").state == "to check"
+    assert "bypass" in part(found, "disinfectant").why[1].template
+    reliefs = [each for each in found.parts if each.item.endswith("relief valve")]
+    pipes = [each for each in found.parts if each.item == "discharge pipe"]
+    assert len(pipes) == sum("vacuum" not in each.item for each in reliefs) == 3
+    assert part(found, "frost drain").state == "in the file"
+    bare, _ = listed("village_borehole")
+    names = {each.item for each in bare.parts}
+    assert "vent and overflow" in names
+    assert not names & {"treatment bypass", "discharge pipe", "drain pan", "frost drain"}

@@ -13,6 +13,7 @@ from wellsolar.results.well import (
     Bridge,
     CasingBody,
     CasingSection,
+    PulledString,
     PumpInWell,
     PumpsTogether,
     TestReading,
@@ -195,15 +196,20 @@ def casing_section(casing: CasingResult) -> Section:
     rows = (
         *CASING.rows(casing),
         *TIGHTEST.rows(tightest),
-        Row("left_out", "left out", "torque arrestors, couplings, clamps",
-            "place them where there is room; a crooked casing asks for more"),
+        Row("left_out", "left out", "torque arrestors, pitless adapters, couplings, clamps",
+            "place them where there is room, no arrestor where another string passes; a crooked "
+            "casing asks for more"),
     )  # fmt: skip
     return Section(
         "casing",
         "Fit in the casing",
         "Do pumps, pipes, cables and cylinder pass each other in the well?",
         rows,
-        (_bodies(casing), SECTIONS.grid("sections", "Depth by depth", casing.sections)),
+        (
+            _bodies(casing),
+            SECTIONS.grid("sections", "Depth by depth", casing.sections),
+            STRINGS.grid("pulling", "Pulled in this order", casing.strings, PULLING),
+        ),
     )
 
 
@@ -216,6 +222,13 @@ def _bodies(casing: CasingResult) -> Grid:
         "Pipes by their outside, a flat cable as a circle of its width."
     )
     return BODIES.grid("bodies", "What hangs in the well", casing.bodies, note)
+
+
+STRINGS = Listed(PulledString, "name", "weight", "left_out")
+PULLING = (
+    "The least deep first: what comes from below would jam on it. The pipe is full of water. A "
+    "rig, a pipe clamp and a safety rope for all that two people cannot hold."
+)
 
 
 SECTIONS = Listed(

@@ -11,6 +11,7 @@ from wellsolar.physics.well.casing_fit import Section
 from wellsolar.results import CasingBody, CasingResult, CasingSection, PumpResult, StudyPart
 from wellsolar.site.schema import Site
 from wellsolar.studies.casing.bodies import Hanging, bodies_of, diameters, hanging
+from wellsolar.studies.casing.pulling import pulling
 from wellsolar.studies.pump.verdicts import ABOVE_BOTTOM
 from wellsolar.units import Quantity, Toward, read, show
 from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say, set_to
@@ -78,6 +79,7 @@ def study_casing_fit(
             for section in sections
         ),
         tightest=sections.index(tightest),
+        strings=pulling(site, hung),
     )
     verdict = _verdict(site, hung, pumps, tightest)
     return result, StudyPart((verdict,), tuple(assumptions))

@@ -318,7 +318,11 @@ class PressureDecay(Reading):
                 "a toilet valve or tap that drips: shut the valves at the toilets and try again",
                 0.5,
             ),
-            ("a check valve or drop pipe that lets water back into the well", 0.4),
+            (
+                "a check valve or drop pipe that lets water back into the well: a buried line in "
+                "a vacuum draws in foul water, so test for bacteria",
+                0.4,
+            ),
         )
 
     def boxes(self) -> list[SheetLine]:
