@@ -465,6 +465,16 @@ SOURCES: dict[str, Source] = {
         "the inadvertent interconnection of all sources of supply, as an excerpt prints it",
         "read",
     ),
+    "bonding": Source(
+        "NEC 250.112(L) and (M), three reprints: a water pump, and the metal casing of a well "
+        "with a submersible pump, to the equipment ground of the pump's circuit",
+        "read",
+    ),
+    "wiring apart": Source(
+        "NEC (2014) 690.31(B), as a seller of labels prints it: circuits of modules not in one "
+        "raceway, box or fitting with those of other systems, unless a partition parts them",
+        "read",
+    ),
     "neutral bond": Source(
         "NEC 250.24(A)(5), 250.30, 250.34, 702.11: one bond between neutral and ground",
         "from memory",

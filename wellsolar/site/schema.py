@@ -167,6 +167,9 @@ class WellTable(Table):
         Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=1.0e5)] | None
     ) = None
     """From the well to the nearest drain field, seepage pit or latrine, the neighbours' too."""
+    bonded: Switch | None = None
+    """True where casing, cap, hand pump and pipes in the well, as far as they are metal, are
+    joined to the ground wire of the pump's circuit."""
 
 
 class Pipe(Table):
@@ -778,6 +781,9 @@ class WaterHeaterTable(Table):
     """As on the plate of the expansion tank."""
     expansion_tank_precharge: Pressure | None = None
     """The air of the expansion tank, measured with no water in it."""
+    supplies_apart: Switch | None = None
+    """True where wires of modules and of grid or inverter meet in no box of the heater, or a
+    partition stands between them."""
     vacuum_relief: Switch | None = None
     """True where a valve lets air in before the tank can be siphoned empty or drawn in; where the
     tank stands no higher than its taps, a hole near the top of its dip tube counts too."""

@@ -193,6 +193,11 @@ LINES: dict[str, Line] = {
     "element load": Line("south_slope", "more modules in series", HEAT, {"array[1].parallel": 3}),
     "pv overcurrent": Line("south_slope", "a fuse too large", HEAT),
     "pv conductor": Line("south_slope", "a hotter roof", HEAT),
+    "bonding at the well": Line(
+        "ridge_house", "a well whose metal is bonded to nothing", ("pump",)
+    ),
+    "high limit on grid or inverter": Line("ridge_house", "one high limit for two supplies", HEAT),
+    "currents apart in the heater": Line("ridge_house", "currents in one wiring space", HEAT),
     "supplies kept apart": Line("ridge_house", "nothing between the supplies", ("pump",)),
     "neutral bond": Line("starter", "a generator bonded twice", ("pump",)),
     "isolator": Line("south_slope", "an isolator of less voltage", HEAT),

@@ -338,6 +338,13 @@ WANTED = (
 POWER = (
     one("no changeover switch", "power.pump_changeover", to(False)),
     one("no grid", "power.grid", to(False)),
+    one("a well whose metal is bonded to nothing", "well.bonded", to(False)),
+    one(
+        "one high limit for two supplies",
+        "water_heater.element[].high_limit_switches",
+        to("nothing"),
+    ),
+    one("currents in one wiring space", "water_heater.supplies_apart", to(False)),
     one("nothing between the supplies", "power.kept_apart", to([])),
     Worsening(
         "a generator bonded twice",

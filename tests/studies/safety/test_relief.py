@@ -12,8 +12,10 @@ def test_a_relief_valve_too_small_for_all_elements_at_once() -> None:
     grid = (
         '[[water_heater.element]]\nposition = "upper"\nrated_power = "4500 W"\n'
         'rated_voltage = "240 V"\nfed_by = "grid"\nthermostat = "120 degF"\n'
+        'high_limit_switches = "AC"\nhigh_limit_poles = 2\n'
     )
-    both = f"{RIGHT}\n{grid}"
+    parted = "vacuum_relief = true", "vacuum_relief = true\nsupplies_apart = true"
+    both = edited(f"{RIGHT}\n{grid}", parted)
     assert safety(both).heat_input == pytest.approx(safety(RIGHT).heat_input + 4500)
     small = edited(both, ('"100000 Btu/h"', '"15000 Btu/h"'))
     assert wrong(studied(small)) == {"relief capacity": "fail"}

@@ -10,7 +10,9 @@ from tests.studies.safety.sites import (
     DRAW_AND_SUN,
     ELEMENT,
     HEATER,
+    RIGHT,
     SITE,
+    mended,
     on_arrays,
     studied,
     verdict,
@@ -103,3 +105,72 @@ class TestTwoArrays:
         keys = [each.key for each in sections(studied(on_arrays(4)))]
         assert {"circuit_guards", "circuit_guards_2"} <= set(keys)
         assert len(keys) == len(set(keys))
+
+
+GRID = ELEMENT.format(position="upper", fed_by="grid", thermostat="120 degF")
+LIMITED = 'high_limit_switches = "AC"\nhigh_limit_poles = 2\n'
+APART = ("fixture_valves = true", "fixture_valves = true\nsupplies_apart = {}")
+
+
+def beside_the_grid(limits: str = LIMITED, apart: str = "true", grid: str = GRID) -> str:
+    """An element on the grid beside one on modules."""
+    text = edited(RIGHT, (APART[0], APART[1].format(apart)))
+    return text.replace("[water_heater.draw]", grid + limits + "\n[water_heater.draw]")
+
+
+class TestEveryElementsThermostat:
+    """A high limit and a thermostat at one element stop nothing at another."""
+
+    @pytest.mark.parametrize("number", [1, 2])
+    def test_an_array_whose_element_has_none(self, number: int) -> None:
+        text = on_arrays(4)
+        assert verdict(text, "overheating").status == "pass"
+        position = ("lower", "upper")[number - 1]
+        head, cut, rest = text.partition(f'position = "{position}"')
+        found = verdict(head + cut + rest.replace('thermostat = "150 degF"\n', "", 1),
+                        "overheating")  # fmt: skip
+        assert found.status == "fail"
+        assert f"thermostat of element {number}" in found.reason.text("US")
+
+    def test_an_element_on_the_grid_that_has_none(self) -> None:
+        bare = edited(GRID, ('thermostat = "120 degF"\n', ""))
+        found = verdict(beside_the_grid(grid=bare), "overheating", "element 2")
+        assert found.needs == ("water_heater.element[2].thermostat",)
+
+
+class TestModulesBesideTheGrid:
+    """Two supplies want two limits, and their wires a partition (NEC 690.31(B), 2014, read)."""
+
+    def test_what_is_right_is_told_so(self) -> None:
+        assert wrong_of(beside_the_grid()) == {}
+
+    @pytest.mark.parametrize(
+        ("limits", "status"),
+        [
+            ("", "unknown"),
+            ('high_limit_switches = "nothing"\n', "fail"),
+            ('high_limit_switches = "same relay"\n', "fail"),
+            ('high_limit_switches = "AC"\n', "unknown"),
+            ('high_limit_switches = "AC"\nhigh_limit_poles = 1\n', "caution"),
+        ],
+    )
+    def test_the_grid_has_a_limit_of_its_own(self, limits: str, status: str) -> None:
+        text, rule = beside_the_grid(limits), "high limit on grid or inverter"
+        found = verdict(text, rule, "high limit of element 2")
+        assert found.status == status
+        if status in ("fail", "caution"):
+            mended(text, found)
+        alone = verdict(text, "high limit on direct current", "high limit")
+        assert alone.status == "pass"
+
+    def test_currents_apart(self) -> None:
+        rule = "currents apart in the heater"
+        found = verdict(beside_the_grid(apart="false"), rule)
+        assert found.status == "fail"
+        mended(beside_the_grid(apart="false"), found)
+        untold = beside_the_grid().replace("supplies_apart = true\n", "")
+        assert verdict(untold, rule).needs == ("water_heater.supplies_apart",)
+
+    def test_one_kind_of_current_is_asked_nothing(self) -> None:
+        rules = {each.rule.key for each in studied(on_arrays(4)).verdicts}
+        assert not rules & {"currents apart in the heater", "high limit on grid or inverter"}

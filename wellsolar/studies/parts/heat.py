@@ -25,6 +25,8 @@ from wellsolar.studies.safety.guarded_tank import (
 from wellsolar.studies.safety.overheating import HIGH_LIMIT, OVERHEATING
 from wellsolar.studies.safety.relief import CAPACITY, RELIEF, VACUUM
 from wellsolar.studies.safety.scald import FIXTURES, MIXING, SAFE_OUTLET, STANDARD
+from wellsolar.studies.safety.two_supplies import APART as CURRENTS_APART
+from wellsolar.studies.safety.two_supplies import MAINS_LIMIT
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, say
 
@@ -80,6 +82,10 @@ def heat_parts(lines: Lines) -> None:
         _element(lines, element, next((each for each in fed if each.element is element), None))
     for each in fed:
         _contacts(lines, each)
+    apart = lines.verdict(CURRENTS_APART, TANK)
+    size = say("a box or partition of its own for the modules' wires at the heater")
+    told = lines.claim("parts the modules' wires from the others", heater, "supplies_apart")
+    lines.add_told("wiring partition", size, apart, told)
     _mixing(lines, heater)
     found = results.heated_tank or results.diverted_tank
     if found is None:
@@ -181,6 +187,29 @@ def _high_limit(lines: Lines, tank: GuardedTank, fed: tuple[Fed, ...]) -> None:
         first = False
     if first:
         lines.add("high limit", sized(*pieces), verdict, of=_whose(tank), state=state)
+    elif tank.subject == TANK:
+        _high_limits_on_mains(lines, pieces)
+
+
+def _high_limits_on_mains(
+    lines: Lines, pieces: list[Piece | tuple[str, Quantity | str | None]]
+) -> None:
+    """The high limits of elements on grid or inverter beside those on modules."""
+    heater = lines.site.water_heater
+    for number, element in enumerate(() if heater is None else heater.element, 1):
+        verdict = lines.verdict(MAINS_LIMIT, f"high limit of element {number}")
+        if verdict is None:
+            continue
+        told = verdict.status == "pass"
+        words = "opens every live conductor of {}"
+        opens = lines.claim(words, element, "high_limit_switches", "high_limit_poles",
+                            value=element.fed_by)  # fmt: skip
+        state: State = "to check" if verdict.status == "unknown" else "to change"
+        lines.add(
+            "high limit", sized(*pieces, opens if told else (words, element.fed_by)), verdict,
+            of=f"element {number}", state="in the file" if told else state,
+            why=remedy_of(verdict),
+        )  # fmt: skip
 
 
 def _high_limit_of_array(

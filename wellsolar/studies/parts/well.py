@@ -10,6 +10,7 @@ from wellsolar.physics.hydraulics import disinfection
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.schema import Pipe, PumpTable
+from wellsolar.studies.electric.bonding import BONDING, metal_at_the_well
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
 from wellsolar.studies.electric.starting import DIP
 from wellsolar.studies.parts.lines import (
@@ -72,6 +73,7 @@ def well_parts(lines: Lines) -> None:
     if treated(lines):
         size = say("valves round softener and filters, and a way past them, as wide as their line")
         lines.add("treatment bypass", size, None, state="to check", practice=BYPASS)
+    _bonding(lines)
     _disinfectant(lines)
     tank_parts(lines)
 
@@ -261,6 +263,19 @@ def _cap(lines: Lines) -> None:
 def treated(lines: Lines) -> bool:
     """Whether a softener or filter stands in the line."""
     return lines.site.piping.treatment_loss > 0.0
+
+
+def _bonding(lines: Lines) -> None:
+    """What joins the metal at the well to the ground of its pump."""
+    metal = metal_at_the_well(lines.site)
+    if metal:
+        verdict = lines.verdict(BONDING, "well")
+        size = say(
+            "listed for wet places, with copper to the ground wire of the pump's circuit: at {at}",
+            at=", ".join(metal),
+        )
+        told = lines.claim("joins the well's metal to the ground wire", lines.site.well, "bonded")
+        lines.add_told("bonding lug", size, verdict, told)
 
 
 def _disinfectant(lines: Lines) -> None:

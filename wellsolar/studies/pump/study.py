@@ -13,6 +13,7 @@ from wellsolar.results import Duty, FillResult, PumpResult, StartResult, StudyPa
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.electric import starting
+from wellsolar.studies.electric.bonding import bonding_verdicts
 from wellsolar.studies.electric.sources_apart import supply_verdicts
 from wellsolar.studies.electric.supplies import phase_verdicts
 from wellsolar.studies.house.demand import daily_use
@@ -153,7 +154,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
         working.append(AtOnce(on_well.table, on_well.path, result, on_well.curve, on_well.line))
     verdicts += at_once_verdicts(site, working)
     verdicts += pipe_verdicts(site, tuple(results))
-    verdicts += supply_verdicts(site)
+    verdicts += [*bonding_verdicts(site), *supply_verdicts(site)]
     return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions))
 
 

@@ -30,6 +30,7 @@ from wellsolar.studies.safety.overheating import (
 )
 from wellsolar.studies.safety.relief import relief_verdicts, vacuum_verdict
 from wellsolar.studies.safety.scald import scald_verdicts
+from wellsolar.studies.safety.two_supplies import two_supplies_verdicts
 from wellsolar.verdicts import Verdict
 
 GUARDS = (CONTACTS, HIGH_LIMIT_CONTACTS)
@@ -57,6 +58,7 @@ def hot_water_verdicts(
     verdicts += relief_verdicts(site, tank)
     verdicts.append(vacuum_verdict(heater))
     verdicts += expansion_verdicts(site, heater, result.safety)
+    verdicts += two_supplies_verdicts(site, heater)
     if second is not None:
         verdicts += [second_storage_verdict(site, second), high_limit_verdict(second)]
         verdicts += relief_verdicts(site, second)

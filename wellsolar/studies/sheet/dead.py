@@ -78,7 +78,10 @@ def _bonding(site: Site) -> list[SheetStep]:
         parts.append("water heater's shell and metal pipes")
     parts += [f"rack and frames of the modules ({group.name})" for group in site.array]
     ohms = Quantity(BONDED / 2, kinds.RESISTANCE, 0.0, BONDED)
-    lines = [SheetLine(f"{part}, to the panel's ground", ohms) for part in parts]
+    lines = [
+        SheetLine(f"{part}, to the panel's ground", ohms, proves="well.bonded" if at == 0 else "")
+        for at, part in enumerate(parts)
+    ]
     before = (
         "Every breaker off, every isolator open, all locked; measured dead, wire to wire and wire "
         "to ground. Plastic parts need no reading. Nobody touches the well's top or a "

@@ -64,6 +64,9 @@ GUARDS = (
     Guard("pump_changeover", "power", "changeover between the pumps",
           "dead, by ohmmeter: in no position, nor on the way, two pumps joined to the supply"),
     Guard("kept_apart", "power", TRANSFER_TESTED, NEVER_TWO),
+    # Read among the dead tests, where its line has the ohms.
+    Guard("bonded", "well", "metal casing and cap of the well, to the panel's ground",
+          "1 ohm or less"),
     Guard("ground_fault_protection", "array", "ground-fault protection of the modules ({name})",
           "trips by its test, what the modules feed off; stays off until reset"),
     Guard("arc_fault_protection", "array", "arc-fault protection of the modules ({name})",
@@ -72,6 +75,9 @@ GUARDS = (
           "30 V or less on the wires in the building within 30 s of its switch, by a rated meter"),
     Guard("vacuum_relief", "water_heater", "vacuum relief of the water heater",
           "it lets air in as the drain runs, tight under pressure; of a dip tube, its hole seen"),
+    Guard("supplies_apart", "water_heater", "wiring space of the water heater",
+          "direct and alternating current in boxes of their own, or a partition between; the "
+          "factory's interlock of the two thermostats taken out"),
     Guard("fixture_valves", "water_heater", "scald-limiting valve of each shower, tub and basin",
           "no hotter than 120 °F (49 °C); cold shut off, the hot stops within 5 s"),
     Guard("expansion_tank", "water_heater", "expansion tank of the water heater",
@@ -260,6 +266,7 @@ def _electric(site: Site) -> list[SheetStep]:
     lines = _switches(site)
     lines += flag_lines(site, "pump_changeover")
     lines += _transfer(site)
+    lines += flag_lines(site, "supplies_apart")
     lines += flag_lines(site, "ground_fault_protection", "arc_fault_protection", "rapid_shutdown")
     lines += flag_lines(site, "dry_run_protection")
     if not lines:
