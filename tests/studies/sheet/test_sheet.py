@@ -358,3 +358,15 @@ def test_no_source_of_power_is_on_before_what_it_feeds_is_proven() -> None:
                 if move.thing.startswith("pump ") and HAND_LINE in things:
                     shut = step.moves.index(Move(HAND_LINE, "shut"))
                     assert shut < step.moves.index(move)
+
+
+def test_a_pump_is_cut_off_from_what_feeds_it() -> None:
+    """creek_cabin's direct-current pump hangs on its battery, village_borehole's on modules."""
+    for name, key, words in (
+        ("creek_cabin", "2", "battery's disconnect open and locked"),
+        ("creek_cabin", "1", "reaker off and locked"),
+        ("village_borehole", "1", "modules covered"),
+    ):
+        sheet = sheet_of(load_site(EXAMPLES / f"{name}.toml"))
+        for step in (f"motor_{key}", f"pump_{key}"):
+            assert words in step_of(sheet, step).before

@@ -13,7 +13,7 @@ from wellsolar.studies.array.circuit import array_circuit
 from wellsolar.studies.plumbing.layout import stand_of
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
-from wellsolar.studies.sheet.supplies import FILLING, filling, heater_supplies, listed
+from wellsolar.studies.sheet.supplies import FILLING, filling, heater_supplies, listed, pump_off
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.units import Quantity
 
@@ -95,11 +95,7 @@ def _bonding(site: Site) -> list[SheetStep]:
 def _motor(site: Site, number: int, table: PumpTable) -> SheetStep:
     """A pump's motor and wires before its first start."""
     direct = table.supply == "DC"
-    before = "Its breaker off and locked, measured dead."
-    if direct:
-        before = (
-            "Its isolator open and locked, measured dead; modules give full voltage in any light."
-        )
+    before = f"Its {pump_off(site, table)}, measured dead."
     before += (
         " The motor's leads off the control box, drive, controller or switch: a tester's voltage "
         "ruins the electronics in them. A licensed electrician's readings."

@@ -24,7 +24,7 @@ from wellsolar.studies.reading.pressure import GAUGE_OFF
 from wellsolar.studies.reading.reading import near
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
-from wellsolar.studies.sheet.supplies import listed, power_sources, standing
+from wellsolar.studies.sheet.supplies import listed, power_sources, pump_off, standing
 from wellsolar.units import Quantity
 
 SUPPLY = 0.10
@@ -65,10 +65,12 @@ def _sources(site: Site) -> list[SheetStep]:
         if name != "grid" and others:
             text = f"with the {name} on, voltage toward the {listed(others)}"
             lines.append(SheetLine(text, None, "none, wire to wire and wire to ground"))
+    outdoors = ""
+    if GENERATOR in sources:
+        outdoors = " The generator outdoors, off before the next comes on."
     before = (
-        "Breakers of all loads off. One source at a time, the others off and locked; the "
-        "generator outdoors, off before the next comes on. By rated probes, covers on where the "
-        "terminals allow it. A licensed electrician's work."
+        "Breakers of all loads off. One source at a time, the others off and locked."
+        f"{outdoors} By rated probes, covers on where the terminals allow it. A licensed electrician's work."
     )
     moves, after = _one_by_one(sources)
     moves = (Move(ALL_PUMPS, OFF), Move(ALL_HEAT, OFF), *moves)
@@ -132,14 +134,12 @@ def _holds(site: Site, last: bool) -> list[SheetLine]:
 
 def _before(site: Site, table: PumpTable) -> str:
     """What to isolate before a pump's readings."""
-    off = "Isolator open and locked, modules covered" if table.supply == "DC" else (
-        "Breaker off and locked")  # fmt: skip
     others = [other.name for other in site.pump if other is not table]
     alone = f" Off at the breaker: {listed(others)}." if others else ""
     stand = standing(hand_off_the_tank(site))
     valve = f" {stand}." if stand else ""
     return (
-        f"{off} while its leads go back on and covers are closed; the current by a clamp on "
-        f"insulated wire.{alone}{valve} First start with a tap open and a hand at the switch: off "
-        "at once if it hums, trips, draws no water or runs past cut-out."
+        f"{pump_off(site, table).capitalize()} while its leads go back on and covers are closed; "
+        f"the current by a clamp on insulated wire.{alone}{valve} First start with a tap open and "
+        "a hand at the switch: off at once if it hums, trips, draws no water or runs past cut-out."
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from wellsolar.results.moves import FULL, HEATER_WATER, HOT_TAP, OPEN, SHUT, Move
-from wellsolar.site.schema import Site
+from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.supplies import supplies_of
 from wellsolar.studies.plumbing.layout import COLD, HEATER_DRAIN, stand_of
 
@@ -77,3 +77,19 @@ def standing(moves: Sequence[Move]) -> str:
     """
     stand = stand_of(moves)
     return f"{stand[:1].upper()}{stand[1:]}"
+
+
+def pump_off(site: Site, table: PumpTable) -> str:
+    """How a pump is cut off from what feeds it while its wires are touched.
+
+    Parameters:
+        site: the site
+        table: the pump's
+    Returns:
+        such as "breaker off and locked"
+    """
+    if table.supply == "AC":
+        return "breaker off and locked"
+    if any(group.feeds == "pump" for group in site.array):
+        return "isolator and breaker open and locked, modules covered"
+    return "breaker and the battery's disconnect open and locked"
