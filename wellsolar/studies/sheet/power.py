@@ -70,7 +70,8 @@ def _sources(site: Site) -> list[SheetStep]:
         outdoors = " The generator outdoors, off before the next comes on."
     before = (
         "Breakers of all loads off. One source at a time, the others off and locked."
-        f"{outdoors} By rated probes, covers on where the terminals allow it. A licensed electrician's work."
+        f"{outdoors} By rated probes, covers on where the terminals allow it. A licensed "
+        "electrician's work."
     )
     moves, after = _one_by_one(sources)
     moves = (Move(ALL_PUMPS, OFF), Move(ALL_HEAT, OFF), *moves)
