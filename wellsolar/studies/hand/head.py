@@ -49,6 +49,7 @@ PRIMING = Rule(
     "sanitary hand pump",
     safety=True,
     place=Place("well", "hand_pump"),
+    claims=("needs_priming",),
 )
 
 OPEN_LIFTS = ("rope pump", "bucket and windlass")
@@ -132,6 +133,7 @@ def priming_verdicts(table: HandPumpTable) -> list[Verdict]:
             "fail" if table.needs_priming else "pass",
             "hand pump",
             say(reason),
+            claims=[] if table.needs_priming else [key],
             remedy=remedy(
                 "a foot valve that holds, with a tight cup and a closed head; or a deep-well hand "
                 "pump",

@@ -35,7 +35,7 @@ from wellsolar.studies.plumbing.layout import (
 )
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
-from wellsolar.studies.sheet.guards import hand_relief
+from wellsolar.studies.sheet.guards import flag_lines, hand_relief
 from wellsolar.studies.sheet.supplies import heater_supplies, listed, standing
 from wellsolar.units import Quantity
 
@@ -135,7 +135,7 @@ def _hands(job: Job) -> list[SheetStep]:
     off = "Electric pumps off at their breakers. " if site.pump else ""
     steps = []
     if hand is not None:
-        lines = tuple(_at_the_spout(hand))
+        lines = (*_at_the_spout(hand), *flag_lines(site, "frost_drain"))
         stand = standing(hand_to_spout(site))
         before = f"{off}{KEEP_CLEAR}{f' {stand}.' if stand else ''}"
         moves = (PUMPS_OFF, *hand_to_spout(site), Move(HANDLE, ON))
@@ -162,7 +162,12 @@ def _at_the_spout(hand: HandPumpResult) -> list[SheetLine]:
     strokes = BUCKET / duty.stroke_volume
     return [
         SheetLine("strokes to fill a 20 L (5.3 gal) bucket", _strokes(strokes)),
-        SheetLine("after an hour at rest, strokes until water comes", None, PRIMED),
+        SheetLine(
+            "after an hour at rest, strokes until water comes",
+            None,
+            PRIMED,
+            "hand_pump.needs_priming" if hand.kind == "suction" else "",
+        ),
     ]
 
 

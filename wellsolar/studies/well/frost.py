@@ -59,6 +59,7 @@ HAND_FROST = Rule(
     "back; a line that does not fall to it lies below the frost",
     "sanitary hand pump",
     place=Place("well", "hand_pump"),
+    claims=("frost_drain",),
 )
 
 
@@ -91,6 +92,7 @@ def _hand_pump(site: Site) -> list[Verdict]:
             "pass" if hand.frost_drain else "fail",
             "hand pump",
             say(drains if hand.frost_drain else stands),
+            claims=[key] if hand.frost_drain else [],
             remedy=remedy(
                 "a weep hole or a drain valve in the rising main below the frost, to which all "
                 "above it falls",
