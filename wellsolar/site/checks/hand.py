@@ -25,11 +25,6 @@ def hand_pump(site: SimpleNamespace) -> Mistakes:
     if hand is None or well is None:
         return
     if hand.kind != "suction":
-        if hand.needs_priming:
-            yield (
-                ("hand_pump", "needs_priming"),
-                'true goes with kind = "suction": a cylinder in the water draws as it is',
-            )
         yield from in_the_well(site, ("hand_pump", "cylinder_depth"), hand.cylinder_depth)
         if known(hand.bore, well.casing_bore) and hand.bore >= well.casing_bore:
             yield (
