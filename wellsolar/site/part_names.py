@@ -16,6 +16,7 @@ OF_THE_WELL = (
     "lead-free fittings",
     "treatment bypass",
     "bonding lug",
+    "trench conduit",
     "disinfectant",
     "pressure switch",
     "pressure tank",
@@ -39,6 +40,10 @@ OF_THE_POWER = (
     "generator",
     "transfer switch",
     "generator inlet",
+    "motor disconnect",
+    "surge arrester",
+    "ground-fault breaker",
+    "battery room",
 )
 OF_THE_HEATER = (
     "water heater",

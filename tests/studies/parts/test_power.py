@@ -116,8 +116,27 @@ def test_what_keeps_two_pumps_apart(key: str, state: str) -> None:
 def test_a_three_phase_motor_has_its_protection_checked() -> None:
     three = ["pump[1].phases=3", "pump[1].full_load_current=4.5 A"]
     found, _ = listed("ridge_house", three)
-    guard = part(found, "motor protection")
+    guard = part(found, "motor protection", "house pump")
     assert (guard.of, guard.state) == ("house pump", "to check")
     assert "overload at 4.5" in guard.size.text("US")
+    assert "loss of a phase" in guard.size.text("US")
+    # Every motor has an overload; one of a single phase has no phase to lose.
     one, _ = listed("ridge_house")
-    assert "motor protection" not in {each.item for each in one.parts}
+    assert "phase" not in part(one, "motor protection", "house pump").size.text("US")
+
+
+def test_guards_of_wires_and_motors_where_their_thing_is_and_nowhere_else() -> None:
+    items = {"trench conduit", "motor disconnect", "ground-fault breaker", "battery room"}
+    house, _ = listed("ridge_house")
+    assert items | {"surge arrester"} <= {each.item for each in house.parts}
+    assert part(house, "trench conduit", "house pump").quantity == pytest.approx(120 * 0.3048)
+    switch = part(house, "transfer switch")
+    assert any("stops by itself" in each.text("US") for each in switch.why)
+    hands, _ = listed("high_pass")
+    assert not (items | {"surge arrester", "motor protection"}) & {
+        each.item for each in hands.parts
+    }
+    village, _ = listed("village_borehole")
+    words = part(village, "pump breaker").size.text("US")
+    assert "between modules and controller" in words
+    assert "ground-fault breaker" not in {each.item for each in village.parts}

@@ -20,7 +20,11 @@ from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, changes_of, say
 
 LISTED = "listed for direct current, settled with the local inspector"
-WIRE = "copper, two conductors and ground, insulated for sun and wet"
+WIRE = (
+    "copper, two conductors and ground, insulated for sun, wet and burial; plus red, minus black, "
+    "neither white; in metal raceway inside the house"
+)
+"""Colours above 60 V: NEC 215.12(C)(2)(a), read for feeders; raceway: 690.31, second hand."""
 CARRIES = Practice("the file names no run: its length and its drop follow from array.cable")
 FOR_PUMPS = ("pump", "battery")
 

@@ -20,6 +20,12 @@ from wellsolar.verdicts import Rule, Verdict, say
 
 CONTROLLER = Practice("its motor does not run without one; many have it built in")
 CHARGES = Practice("what charges the battery keeps the modules' voltage and current")
+OVERLOAD = Practice("a motor that stalls burns; NEC 430.32 (from memory)")
+SIGHT = Practice("NEC 430.102(A) and the exception of (B), lists of a state's inspectors, read")
+SURGES = Practice("lightning finds a deep motor and a field of modules; from memory")
+OUTDOORS = Practice("NEC 210.8(F), from 2020 on: outlets outdoors of dwellings (from memory)")
+ROOM = Practice("cells give off gas, or burn where they are too warm or charged in frost")
+ISLAND = "an inverter that feeds the grid too stops by itself when the grid is dead (from memory)"
 INLET = Practice("a cord with plugs at both ends has live pins; a licensed electrician's")
 PROTECTS = Practice(
     "a three-phase motor burns on an overload or with one phase lost; NEC 430.32 (from memory)"
@@ -45,6 +51,18 @@ def power_parts(lines: Lines) -> None:
             lines.add(
                 "motor protection", size, None, of=table.name, state="to check", practice=PROTECTS
             )
+        elif table.supply == "AC":
+            size = sized(
+                ("overload at {}", table.full_load_current),
+                ("in the motor, its control box or its drive", ""),
+            )
+            lines.add(
+                "motor protection", size, None, of=table.name, state="to check", practice=OVERLOAD
+            )
+        size = say("opens every live conductor, in sight of its switch, controller or drive; can "
+                   "be locked, the motor being out of sight")  # fmt: skip
+        lines.add("motor disconnect", size, None, of=table.name, state="to check", practice=SIGHT)
+    _surges(lines)
     _changeover(lines)
     _inverter(lines)
     _battery(lines)
@@ -52,6 +70,19 @@ def power_parts(lines: Lines) -> None:
         if group.feeds == "battery":
             _charging(lines, group)
     _generator(lines)
+
+
+def _surges(lines: Lines) -> None:
+    """What leads away lightning's surges, and what guards people at outlets outdoors."""
+    if any(table.kind != "suction" for table in lines.site.pump):
+        size = say("at the pump's box, for its voltage, to the ground that bonds the casing")
+        lines.add("surge arrester", size, None, of="pumps", state="to check", practice=SURGES)
+    for group in lines.site.array:
+        size = sized(("for direct current", ""), *circuit_of(lines, group)[:1])
+        lines.add("surge arrester", size, None, of=group.name, state="to check", practice=SURGES)
+    if any(table.supply == "AC" for table in lines.site.pump):
+        size = say("for outlets outdoors, where the local code asks")
+        lines.add("ground-fault breaker", size, None, state="to check", practice=OUTDOORS)
 
 
 def _controller(lines: Lines, table: PumpTable) -> None:
@@ -142,6 +173,9 @@ def _battery(lines: Lines) -> None:
     """The battery, as large as a day of pumping without sun asks."""
     energy = lines.site.power.battery_energy
     verdict = lines.worst_of_all(BATTERY)
+    if _on_battery(lines):
+        size = say("dry, ventilated, no bedroom, within the temperatures of the cells' sheet")
+        lines.add("battery room", size, None, state="to check", practice=ROOM)
     if energy is None:
         if not _on_battery(lines):
             return
@@ -242,7 +276,9 @@ def _transfer_switch(lines: Lines) -> None:
     if verdict.status == "pass":
         state, kept = "in the file", ", ".join(pairs_of(lines.site))
         size = sized(lines.claim("keeps {} apart", power, "kept_apart", value=kept))
-    lines.add("transfer switch", size, verdict, state=state, why=remedy_of(verdict))
+    islands = "grid and inverter" in pairs_of(lines.site)
+    why = [*remedy_of(verdict), *([say(ISLAND)] if islands else [])]
+    lines.add("transfer switch", size, verdict, state=state, why=why)
     if power.generator_rating is not None:
         size = sized(
             ("male pins, behind the transfer switch", ""),

@@ -51,6 +51,12 @@ BYPASS = Practice(
 DISINFECTION = Practice("work in a well brings in germs", source="well disinfection")
 
 
+TRENCH = Practice(
+    "well rules of New Hampshire (We 702.04) and West Virginia (64-46-7.7), read: conduit or "
+    "approved underground cable"
+)
+
+
 def well_parts(lines: Lines) -> None:
     """Pumps with their pipes and cables, then what they share.
 
@@ -132,6 +138,13 @@ def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     kind = f"copper, {conductors} conductors and ground{made_for}"
     rules = (AMPACITY_MOTOR, DROP, DIP)
     lines.add_cable("pump cable", pump.name, wire, kind, table.cable, *rules)
+    lateral = lines.site.piping.lateral.length
+    if table.kind != "suction" and lateral:
+        size = say("or cable for burial: that for wells is not, from the casing into the house")
+        lines.add(
+            "trench conduit", size, None, of=pump.name, state="to check", length=float(lateral),
+            practice=TRENCH,
+        )  # fmt: skip
     if wire.overcurrent_device is not None:
         size = _breaker(lines, table, wire.overcurrent_device)
         verdict = lines.verdict(AMPACITY_MOTOR, pump.name)
@@ -153,9 +166,11 @@ def _breaker(lines: Lines, table: PumpTable, device: float) -> Sentence:
         if each.circuit.array in feeding
     ]
     if volts:
-        words = f"{{rating}}, {{volts:up}} of direct current open in the cold, {opens}"
+        words = "{rating}, {volts:up} of direct current open in the cold, both poles, between "
+        words += "modules and controller"
         return say(words, rating=rating, volts=Quantity(max(volts), kinds.VOLTAGE))
-    words = f"{{rating}}, direct current at the battery's highest charging voltage, {opens}"
+    words = "{rating}, direct current at the battery's highest charging voltage, both poles, "
+    words += "between battery and controller"
     return say(words, rating=rating)
 
 
