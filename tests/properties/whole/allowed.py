@@ -45,7 +45,9 @@ ALLOWED = (
         "fills the tank in a longer run.",
         (*AGAINST_MORE, *IN_PIPES, *WEAKER),
         ("yield", "pipe velocity", "on its curve", "voltage drop", "inverter rating", "run time",
-         "starts a day", "starts an hour", "net positive suction head"),
+         "starts a day", "starts an hour", "net positive suction head",
+         "pumps at once on the well", "pumps at once in the pipe",
+         "pumps at once on the inverter"),
     ),
     Allowed(
         "A pump that gives less draws the water down less.",
