@@ -466,8 +466,8 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "bonding": Source(
-        "NEC 250.112(L) and (M), three reprints: a water pump, and the metal casing of a well "
-        "with a submersible pump, to the equipment ground of the pump's circuit",
+        "NEC 250.112(L) and (M), three undated reprints: a water pump, and the metal casing of a "
+        "well with a submersible pump, to the equipment ground of the pump's circuit",
         "read",
     ),
     "wiring apart": Source(
