@@ -15,19 +15,59 @@ from wellsolar.results.card import (
     WATER,
     CardBlock,
 )
-from wellsolar.studies.card.site import INTO_HOUSE, LIFT, PUMP, SPOUT, STORED, Seen
+from wellsolar.results.moves import (
+    ALL_HEAT,
+    ALL_PUMPS,
+    EMPTY,
+    FULL,
+    GENERATOR,
+    HANDLE,
+    HEATER_WATER,
+    HOT_TAP,
+    OFF,
+    ON,
+    OPEN,
+    OTHER_PUMPS,
+    SHUT,
+    TAP,
+    THIS_PUMP,
+    TRANSFER,
+    Move,
+    Step,
+)
+from wellsolar.studies.card.site import (
+    INTO_HOUSE,
+    LIFT,
+    PUMP,
+    SOURCES,
+    SPOUT,
+    STORED,
+    WEAK,
+    Seen,
+    act,
+    valves,
+)
+from wellsolar.studies.plumbing import layout
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
-BREAKERS_OFF = "Electric pumps OFF at the {switch}."
+PUMPS_OFF = Move(ALL_PUMPS, OFF)
+
+
+def pumps_off(seen: Seen, then: tuple[Move, ...] = ()) -> Step:
+    """The step before anything that no powered pump may break into, and valves that follow."""
+    if then:
+        return act(f"Electric pumps OFF. {layout.order_of(then)}.", PUMPS_OFF, *then)
+    return act("Electric pumps OFF at the {switch}.", PUMPS_OFF, switch=seen.switch)
 
 
 def letters_of(seen: Seen) -> dict[str, str]:
     """The boxes of a site's ways to bring water by their keys, each with its letter, in the order
     of the card."""
-    keys = [PUMP] if seen.pumps else []
+    kinds_of_pump = {seen.pump_box(pump.name) for pump in seen.pumps}
+    keys = [key for key in (PUMP, WEAK) if key in kinds_of_pump]
     if seen.hand is not None and seen.joined:
         keys.append(INTO_HOUSE)
     if seen.hand is not None and (seen.two_ways or not seen.joined):
@@ -48,6 +88,8 @@ def boxes_of(seen: Seen) -> tuple[CardBlock, ...]:
     for key, letter in seen.letters.items():
         if key == PUMP:
             boxes.append(_pump_box(seen, letter))
+        elif key == WEAK:
+            boxes.append(_weak_box(seen, letter))
         elif key == INTO_HOUSE and seen.hand is not None:
             boxes.append(_house_box(seen, seen.hand, letter))
         elif key == SPOUT and seen.hand is not None:
@@ -64,49 +106,82 @@ def _gauge(value: float) -> Quantity:
     return Quantity(value, GAUGE)
 
 
+def _before_pump(seen: Seen) -> list[Step]:
+    """What comes before a powered pump is switched on."""
+    steps = valves(layout.hand_off_the_tank(seen.site))
+    if len(seen.has.pumps) > 1:
+        template = "Other pumps OFF at the {switch}."
+        steps.append(act(template, Move(OTHER_PUMPS, OFF), switch=seen.switch))
+    return steps
+
+
 def _pump_box(seen: Seen, letter: str) -> CardBlock:
     """Powered pumps, each with the numbers that tell that it works."""
-    switch, steps, word = seen.site.pressure_switch, [], seen.switch
-    if seen.to_house:
-        steps.append(say(seen.to_house))
-    if len(seen.has.pumps) > 1:
-        steps.append(say(f"Other pumps OFF at the {word}: one at a time."))
+    switch, steps, word = seen.site.pressure_switch, _before_pump(seen), seen.switch
+    on, taps_shut = Move(THIS_PUMP, ON), Move(TAP, SHUT)
     if switch is not None:
-        template = f"Its {word} ON, taps shut. The gauge climbs from "
+        template = "Taps shut. Its {switch} ON. The gauge climbs from "
         template += "{cut_in} to {cut_out}, then the pump stops."
         steps.append(
-            say(
+            act(
                 template,
+                taps_shut,
+                on,
+                switch=word,
                 cut_in=_gauge(float(switch.cut_in)),
                 cut_out=_gauge(float(switch.cut_out)),
             )
         )
     elif seen.gauged:
-        steps.append(say(f"Its {word} ON, taps shut. The gauge climbs and stays."))
+        template = "Taps shut. Its {switch} ON. The gauge climbs and stays."
+        steps.append(act(template, taps_shut, on, switch=word))
     else:
-        steps.append(say(f"Its {word} ON. Look into the tank: water must run in."))
-        steps.append(say(f"Tank full: {word} OFF."))
+        template = "Its {switch} ON. Look into the tank: water must run in."
+        steps.append(act(template, on, switch=word))
+        steps.append(act("Tank full: {switch} OFF.", Move(THIS_PUMP, OFF), switch=word))
     if seen.gauged and seen.has.tank is not None:
-        steps.append(say("Not up in twice the time, or air comes: OFF for an hour."))
+        steps.append(act("Not up in twice the time, or air comes: OFF for an hour."))
     elif seen.gauged:
-        steps.append(say("It does not climb, or air comes: OFF for an hour."))
+        steps.append(act("It does not climb, or air comes: OFF for an hour."))
     else:
-        steps.append(say("No water, or air comes: OFF for an hour."))
-    notes = tuple(_works(seen, pump) for pump in seen.pumps)
-    one, title = len(notes) == 1, "Electric pump"
-    name = say(title + ": {name}", name=seen.pumps[0].name) if one else say(title)
-    return CardBlock(PUMP, letter, name, tuple(steps), notes)
+        steps.append(act("No water, or air comes: OFF for an hour."))
+    return _of_pumps(seen, PUMP, letter, "Electric pump", steps)
 
 
-def _works(seen: Seen, pump: PumpResult) -> Sentence:
+def _weak_box(seen: Seen, letter: str) -> CardBlock:
+    """Pumps that never reach what would stop them: a tap is open as long as they run."""
+    on, off, word = Move(THIS_PUMP, ON), Move(THIS_PUMP, OFF), seen.switch
+    template = "OPEN a tap over a tub. Its {switch} ON. Never shut all taps while it runs."
+    steps = [
+        *_before_pump(seen),
+        act(template, Move(TAP, OPEN), on, switch=word),
+        act("Tub full, or air comes: {switch} OFF, then shut the tap.", off, Move(TAP, SHUT),
+            switch=word),
+    ]  # fmt: skip
+    return _of_pumps(seen, WEAK, letter, "Electric pump, weak", steps)
+
+
+def _of_pumps(seen: Seen, key: str, letter: str, title: str, steps: list[Step]) -> CardBlock:
+    """The box of the pumps that are run in the same way."""
+    pumps = [pump for pump in seen.pumps if seen.pump_box(pump.name) == key]
+    notes = tuple(_works(seen, pump, len(pumps) == 1) for pump in pumps)
+    named = title + ": {name}"
+    name = say(named, name=pumps[0].name) if len(pumps) == 1 else say(title)
+    return CardBlock(key, letter, name, tuple(steps), notes)
+
+
+def _works(seen: Seen, pump: PumpResult, alone: bool) -> Sentence:
     """The numbers of one pump at work."""
     parts: dict[str, Quantity | str] = {"name": pump.name}
     clauses, duty = [], pump.duties[0]
     cycles = () if seen.has.tank is None else seen.has.tank.cycles
     cycle = next((cycle for cycle in cycles if cycle.pump == pump.name), None)
     held = seen.has.table(pump).held_pressure
-    if len(pump.duties) > 1 and pump.duties[-1].flow <= 0.0:
-        clauses.append("too weak for {cut_out}: switch it OFF by hand")
+    if seen.too_weak(pump.name):
+        clauses.append("too weak for {cut_out}, so it never stops by itself")
+        parts["cut_out"] = _gauge(pump.duties[-1].pressure)
+    elif len(pump.duties) > 1 and pump.duties[-1].flow <= 0.0:
+        clauses.append("not known if it reaches {cut_out}: stuck below it, OFF")
         parts["cut_out"] = _gauge(pump.duties[-1].pressure)
     elif held is not None:
         clauses.append("holds the gauge at {held}")
@@ -123,7 +198,7 @@ def _works(seen: Seen, pump: PumpResult) -> Sentence:
     if pump.start is not None and pump.start.running_current > 0.0:
         clauses.append("{current}")
         parts["current"] = Quantity(pump.start.running_current, AMPERES)
-    name = "Works" if len(seen.pumps) == 1 else "{name}"
+    name = "Works" if alone else "{name}"
     return say(f"{name}: {', '.join(clauses)}.", **parts)
 
 
@@ -131,29 +206,31 @@ def _rate(task: HandTask) -> Quantity:
     return Quantity((task.strokes or 0.0) / task.time, STROKES_A_MINUTE)
 
 
-def _hand_begin(seen: Seen, hand: HandPumpResult, valves: str) -> list[Sentence]:
+def _hand_begin(seen: Seen, hand: HandPumpResult, moves: tuple[Move, ...]) -> list[Step]:
     """What comes before the first stroke."""
-    steps = [say(BREAKERS_OFF, switch=seen.switch)] if seen.joined and seen.has.pumps else []
-    steps += [say(valves)] if valves else []
+    off = seen.joined and seen.has.pumps
+    steps = [pumps_off(seen, moves)] if off else valves(moves)
     table = seen.site.hand_pump
     if hand.kind == "suction" and table is not None and table.needs_priming is not False:
-        steps.append(say("Pour a jug of boiled or chlorinated water in at its top."))
+        steps.append(act("Pour a jug of boiled or chlorinated water in at its top."))
     return steps
 
 
 def _house_box(seen: Seen, hand: HandPumpResult, letter: str) -> CardBlock:
     """The hand pump into the pressure tank."""
     switch, tank = seen.site.pressure_switch, seen.has.tank
-    steps = _hand_begin(seen, hand, seen.to_house)
+    moved = layout.hand_into_tank(seen.site)
+    steps = _hand_begin(seen, hand, moved)
+    pumped, rested = Move(HANDLE, ON), Move(HANDLE, OFF)
     task = hand.task("tank", hand.people_pumping)
     if task is not None and switch is not None and tank is not None and task.bound != "day":
         cut_out = _gauge(float(switch.cut_out))
         together = "Two at the handle, taps shut. " if task.people == 2 else "Taps shut. "
         template = together + "Long, even strokes, about {rate}."
-        steps.append(say(template, rate=_rate(task)))
+        steps.append(act(template, Move(TAP, SHUT), pumped, rate=_rate(task)))
         template = "{strokes}, {time}: gauge {cut_in} to {cut_out}, {volume}."
         steps.append(
-            say(
+            act(
                 template,
                 strokes=Quantity(task.strokes or 0.0, STROKES),
                 time=Quantity(task.time, TIME),
@@ -163,44 +240,52 @@ def _house_box(seen: Seen, hand: HandPumpResult, letter: str) -> CardBlock:
             )
         )
         template = "Stop at {cut_out}. Handle stuck: stop, a valve is closed."
-        steps.append(say(template, cut_out=cut_out))
+        steps.append(act(template, rested, cut_out=cut_out))
     else:
-        steps.append(say("Open a tap over a bucket and pump: water comes stroke by stroke."))
-        steps.append(say("Handle stuck or heavy: stop, a valve is closed."))
-    if seen.freezes:
-        template = "Done, in frost: CLOSE house valve, then OPEN frost drain."
-        steps.append(say(template))
+        template = "Open a tap over a bucket and pump: water comes stroke by stroke."
+        steps.append(act(template, Move(TAP, OPEN), pumped))
+        steps.append(
+            act(
+                "Handle stuck or heavy: stop, a valve is closed. Shut the tap.",
+                rested,
+                Move(TAP, SHUT),
+            )
+        )
+    steps += hand_done(seen, moved)
     day = () if seen.two_ways else _day_note(seen, hand.task("survival", hand.people_pumping))
     return CardBlock(INTO_HOUSE, letter, say("Hand pump into the house"), tuple(steps), day)
+
+
+def hand_done(seen: Seen, moved: tuple[Move, ...]) -> list[Step]:
+    """The hand pump's valves back at rest, those that stand otherwise; a handle without a spout to
+    work into is tied."""
+    tied = "." if seen.two_ways else ", tie the handle down."
+    back = tuple(move for move in layout.hand_at_rest(seen.site) if move not in moved)
+    return valves(back, "Done: ", tied)
 
 
 def _spout_box(seen: Seen, hand: HandPumpResult, letter: str) -> CardBlock:
     """The hand pump into a bucket."""
     people = hand.people_pumping
-    drain = " and frost drain" if seen.freezes else ""
-    valves = "CLOSE frost drain." if seen.freezes else ""
-    if seen.two_ways:
-        valves = f"CLOSE house valve{drain}, OPEN spout valve."
-    steps = _hand_begin(seen, hand, valves)
+    moved = layout.hand_to_spout(seen.site)
+    steps = _hand_begin(seen, hand, moved)
     task = hand.task("bucket", people)
     if task is not None and task.bound != "day":
         together = "Two at the handle. " if people == 2 else ""
         template = together + "Long strokes, about {rate}; the first may be dry."
-        steps.append(say(template, rate=_rate(task)))
+        steps.append(act(template, Move(HANDLE, ON), rate=_rate(task)))
         steps.append(
-            say(
+            act(
                 "{strokes}, about {time}, fill a bucket of {volume}.",
+                Move(HANDLE, OFF),
                 strokes=Quantity(task.strokes or 0.0, STROKES),
                 time=Quantity(task.time, TIME),
                 volume=Quantity(task.volume, WATER),
             )
         )
     else:
-        steps.append(say("A bucket is more than a day's work for one."))
-    if seen.two_ways or seen.freezes:
-        shut = "CLOSE spout valve" if seen.two_ways else ""
-        drain = "in frost OPEN frost drain" if seen.freezes else ""
-        steps.append(say("Done: " + "; ".join(part for part in (shut, drain) if part) + "."))
+        steps.append(act("A bucket is more than a day's work for one."))
+    steps += hand_done(seen, moved)
     title = "Hand pump at its spout" if seen.joined else "Hand pump"
     return CardBlock(
         SPOUT, letter, say(title), tuple(steps), _day_note(seen, hand.task("survival", people))
@@ -238,34 +323,46 @@ def _lift_box(seen: Seen, lift: LiftResult, key: str, letter: str) -> CardBlock:
 
 
 def _stored_box(seen: Seen, letter: str) -> CardBlock:
-    """What is in the house when it begins."""
-    steps = []
-    for store in seen.outages.stores:
-        volume = Quantity(store.volume, WATER)
-        if store.name == "storage tank":
-            steps.append(say("Storage tank: about {volume}, at its outlet.", volume=volume))
-        elif store.name == "pressure tank":
-            template = "Pressure tank: about {volume}, at the lowest tap."
-            steps.append(say(template, volume=volume))
-        else:
-            steps += _heater_steps(seen, volume)
+    """What is in the house when it begins: the heater is cut off before any tap draws on it."""
+    stores = {store.name: Quantity(store.volume, WATER) for store in seen.outages.stores}
+    heater = stores.get("water heater")
+    steps = [] if heater is None else _heater_off(seen)
+    where = {"storage tank": "at its outlet", "pressure tank": "at the lowest cold tap"}
+    cold = [name for name in where if name in stores]
+    told = [f"{name} about {{v{number}}}, {where[name]}" for number, name in enumerate(cold)]
+    if told:
+        parts = {f"v{number}": stores[name] for number, name in enumerate(cold)}
+        line = "; ".join(told) + "."
+        drawn = (Move(TAP, OPEN), Move(TAP, SHUT))
+        steps.append(Step(line[:1].upper() + line[1:], parts, drawn))
+    if heater is not None:
+        steps += _heater_drawn(heater)
     return CardBlock(STORED, letter, say("Water in the house"), tuple(steps))
 
 
-def _heater_steps(seen: Seen, volume: Quantity) -> list[Sentence]:
-    """The water heater as a store: every heat off first, full again before any is on."""
+def _heater_off(seen: Seen) -> list[Step]:
+    """Every heat off, then nothing flows in or out by the cold side."""
     arrays = ", ".join(array.name for array in seen.heater_arrays)
     off = ["solar switch ({arrays}) OFF"] if arrays else []
     off += ["breaker OFF"] if seen.heater_on_breaker or not arrays else []
     parts: dict[str, Quantity | str] = {"arrays": arrays} if arrays else {}
-    first = "Water heater, {volume}: first " + ", then ".join(off)
-    drain = "CLOSE its cold valve, OPEN a hot tap for air, then slowly its drain. It scalds "
+    cold = Move(layout.COLD, SHUT)
+    template = f"Heater first: {', '.join(off)}; {layout.order_of([cold])}."
+    return [Step(template, parts, (Move(ALL_HEAT, OFF), cold))]
+
+
+def _heater_drawn(volume: Quantity) -> list[Step]:
+    """The heater as a store: air in at the top, out at the foot, and full before any heat."""
+    drain, cold = layout.HEATER_DRAIN, layout.COLD
+    opened = (Move(HOT_TAP, OPEN), Move(drain, OPEN), Move(HEATER_WATER, EMPTY))
+    refill = (Move(drain, SHUT), Move(cold, OPEN))
+    template = "Heater, {volume}: OPEN a hot tap, slowly " + drain + ". It "
+    template += "scalds for days. Pour away the mud; boil what you drink."
     return [
-        say(first + ".", volume=volume, **parts),
-        say(drain + "for days: let each bucket cool."),
-        say("Pour the first, muddy water away. Boil what you drink."),
-        say("Refill till the hot tap runs without air, only then heat ON."),
-    ]
+        act(template, *opened, volume=volume),
+        act(f"Water back: {layout.order_of(refill)}; hot tap without air: only then heat ON.",
+            *refill, Move(HEATER_WATER, FULL), Move(HOT_TAP, SHUT), Move(ALL_HEAT, ON)),
+    ]  # fmt: skip
 
 
 def _hot_box(seen: Seen) -> tuple[CardBlock, ...]:
@@ -288,15 +385,20 @@ def _hot_box(seen: Seen) -> tuple[CardBlock, ...]:
 
 
 def _mended_box(seen: Seen) -> tuple[CardBlock, ...]:
-    """Back to the ordinary day: valves before breakers."""
+    """Back to the ordinary day: sources before breakers; the pump's box begins with the valves."""
     if not seen.pumps:
         return ()
-    steps = [say(seen.to_house)] if seen.to_house else []
+    steps = []
     if seen.switches_over:
-        steps.append(say(f"Transfer switch to {seen.usual_supply}."))
+        usual = seen.sources[0]
+        moves, stop = [PUMPS_OFF, Move(TRANSFER, usual)], ""
+        if "generator" in seen.sources[1:]:
+            moves, stop = [*moves, Move(GENERATOR, OFF)], " Generator OFF."
+        steps.append(act(f"Pumps OFF. Transfer switch to {SOURCES[usual]}.{stop}", *moves))
     roles = {table.name: table.role for table in seen.site.pump}
-    usual = min(seen.pumps, key=lambda pump: roles[pump.name] != "existing")
+    first = min(seen.pumps, key=lambda pump: roles[pump.name] != "existing").name
     others = ", others OFF" if len(seen.pumps) > 1 else ""
     template = seen.switch.capitalize() + " of the {name} ON" + others + ": box {box}."
-    steps.append(say(template, name=usual.name, box=seen.box(PUMP)))
+    key = seen.pump_box(first)
+    steps.append(act(template, boxes=(key,), of=first, name=first, box=seen.box(key)))
     return (CardBlock("mended", "", say("When all is repaired"), tuple(steps)),)

@@ -2,16 +2,62 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
+from wellsolar.constants import US_GALLON
 from wellsolar.results import HandPumpResult, LiftResult, OutageCell, PumpResult
+from wellsolar.results.moves import Move, Step
 from wellsolar.results.outages import Outage, OutageResult
 from wellsolar.site.schema import ArrayTable, Site
 from wellsolar.studies.electric.supplies import supplies_of
 from wellsolar.studies.outage.equipment import Equipment
+from wellsolar.studies.plumbing import layout
+from wellsolar.studies.pump.verdicts import never_stops
+from wellsolar.units import Quantity
 
-PUMP, INTO_HOUSE, SPOUT, LIFT, STORED = "pump", "hand_house", "hand_spout", "lift", "stored"
+PUMP, WEAK, INTO_HOUSE, SPOUT, LIFT, STORED = (
+    "pump", "weak_pump", "hand_house", "hand_spout", "lift", "stored",
+)  # fmt: skip
 """Keys of the boxes that steps point to; a lift's has its number behind it."""
+
+TUB_TAP = 4.0 * US_GALLON / 60.0
+"""What the tap of a tub gives at 20 psi, a low cut-in [m3/s]: International Plumbing Code, table
+604.3, from memory."""
+
+SOURCES = {"grid": "POWER LINE", "inverter": "BATTERY", "generator": "GENERATOR"}
+"""What stands at the positions of a transfer switch."""
+
+
+def act(
+    template: str,
+    *moves: Move,
+    boxes: tuple[str, ...] = (),
+    of: str = "",
+    **parts: Quantity | str,
+) -> Step:
+    """A step of a procedure from its words and what hands do in it.
+
+    Parameters:
+        template, parts: as of `wellsolar.verdicts.say`
+        moves: in their order
+        boxes: keys of the boxes that it sends to; of: the pump that they are done with
+    Returns:
+        the step
+    """
+    return Step(template, parts, moves, boxes, of)
+
+
+def valves(moves: tuple[Move, ...], begin: str = "", end: str = ".") -> list[Step]:
+    """The step that brings valves into their positions.
+
+    Parameters:
+        moves: of valves
+        begin, end: what stands before and behind them in its sentence
+    Returns:
+        the step; none where nothing is to be moved
+    """
+    return [act(begin + layout.order_of(moves) + end, *moves)] if moves else []
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,18 +111,29 @@ class Seen:
         return tuple(lift for lift in self.has.lifts if lift.flow > 0.0)
 
     @property
-    def switches_over(self) -> bool:
-        """True where pumps hang on one of several supplies by turns, on the grid or off it."""
-        several = len(supplies_of(self.site)) > 1
-        return several and any(table.supply == "AC" for table in self.site.pump)
+    def sources(self) -> tuple[str, ...]:
+        """What pumps on alternating current can hang on, by turns; the first of them is usual."""
+        supplies = supplies_of(self.site)
+        return tuple(name for name in SOURCES if name in supplies)
 
     @property
-    def usual_supply(self) -> str:
-        """Where the transfer switch stands on an ordinary day."""
-        supplies = supplies_of(self.site)
-        if "grid" in supplies:
-            return "POWER LINE"
-        return "BATTERY" if "inverter" in supplies else "GENERATOR"
+    def switches_over(self) -> bool:
+        """True where pumps hang on one of several sources by turns, on the grid or off it."""
+        return len(self.sources) > 1 and any(table.supply == "AC" for table in self.site.pump)
+
+    def too_weak(self, name: str) -> bool:
+        """True where a pump is found not to reach what stops it: against shut taps it runs on."""
+        return never_stops(self.has.low.said("pumps").verdicts, name)
+
+    def taps_for(self, name: str) -> int:
+        """How many open taps take all that a pump gives, so that the pressure stays below what
+        stops it."""
+        flow = next(float(pump.duties[0].flow) for pump in self.pumps if pump.name == name)
+        return max(1, math.ceil(flow / TUB_TAP - 1e-9))
+
+    def pump_box(self, name: str) -> str:
+        """The key of the box that tells how a pump is run."""
+        return WEAK if self.too_weak(name) else PUMP
 
     @property
     def gauged(self) -> bool:
@@ -113,17 +170,7 @@ class Seen:
     @property
     def freezes(self) -> bool:
         """False only where the file shows that it never does."""
-        low = self.site.sun.record_low
-        return low is None or low <= 0.0
-
-    @property
-    def to_house(self) -> str:
-        """How the valves stand while water goes into the house; empty where there are none."""
-        shut = ["spout valve"] if self.two_ways else []
-        shut += ["frost drain"] if self.freezes else []
-        if not self.joined:
-            return ""
-        return f"CLOSE {' and '.join(shut)}, OPEN house valve." if shut else "OPEN house valve."
+        return layout.freezes(self.site)
 
     def box(self, key: str) -> str:
         """The letter of a box; empty where the card has none."""
@@ -134,7 +181,8 @@ def pumps_in_order(seen: Seen, outage: Outage) -> tuple[OutageCell, ...]:
     """Powered pumps that work, in the order in which an owner should try them.
 
     On the grid the house's own pump goes first. On what is scarce it is the backup pump, if it
-    gives an ordinary day's water, and else the one that makes most of the energy.
+    gives an ordinary day's water, and else the one that makes most of the energy. Without the
+    tank's air it is one that holds its pressure, or the one that gives least: open taps take it.
 
     Parameters:
         seen: the site
@@ -146,9 +194,12 @@ def pumps_in_order(seen: Seen, outage: Outage) -> tuple[OutageCell, ...]:
     energy = {pump.name: pump.energy_per_volume or float("inf") for pump in seen.has.pumps}
     wanted = seen.outages.normal or seen.outages.survival or 0.0
 
+    held = {table.name for table in seen.site.pump if table.held_pressure is not None}
+    flows = {pump.name: float(pump.duties[0].flow) for pump in seen.has.pumps}
+
     def rank(cell: OutageCell) -> tuple[float, ...]:
         if cell.pressure == "short cycling":
-            return (2.0, float(cell.power != "grid"), -cell.volume)
+            return (2.0, float(cell.source not in held), flows[cell.source])
         if cell.power == "grid":
             return (0.0, float(roles[cell.source] != "existing"), -cell.volume)
         meets = cell.volume >= wanted

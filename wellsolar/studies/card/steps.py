@@ -5,13 +5,38 @@ from __future__ import annotations
 from wellsolar.physics.hand.human_power import LONGEST_EFFORT
 from wellsolar.results import OutageCell
 from wellsolar.results.card import DAY, DAYS, PERSONS, TIME, WATER, WHOLE_HOURS
+from wellsolar.results.moves import (
+    GENERATOR,
+    HANDLE,
+    OFF,
+    ON,
+    OPEN,
+    SHUT,
+    TAP,
+    TRANSFER,
+    Move,
+    Step,
+    pump_switch,
+)
 from wellsolar.results.outages import Outage
-from wellsolar.studies.card.site import INTO_HOUSE, LIFT, PUMP, SPOUT, STORED, Seen, pumps_in_order
+from wellsolar.studies.card.boxes import PUMPS_OFF, hand_done, pumps_off
+from wellsolar.studies.card.site import (
+    INTO_HOUSE,
+    LIFT,
+    SOURCES,
+    SPOUT,
+    STORED,
+    Seen,
+    act,
+    pumps_in_order,
+    valves,
+)
 from wellsolar.studies.outage.hot_water import NO_PRESSURE
+from wellsolar.studies.plumbing import layout
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
 
-TAP_OPEN = "pump with a tap open, water comes stroke by stroke."
+TAP_OPEN = "a tap open, pump: water comes stroke by stroke."
 
 GETS = {
     "valve": "a valve that lets the hand pump fill a bucket",
@@ -36,6 +61,9 @@ def steps_of(seen: Seen, outage: Outage) -> tuple[Sentence, ...]:
         return _bursts(seen, outage, pumps[0])
     steps: list[Sentence] = []
     by_hand = _by_hand(seen, outage)
+    if not pumps and seen.has.pumps and "pressure tank" in outage.failed:
+        # Without the tank's air the switch would hammer the pump as soon as there is power.
+        steps.append(pumps_off(seen))
     if pumps:
         lone = outage.key.startswith("pump_")
         steps += [*_power(seen, outage, pumps[0]), *_pumps(seen, pumps, lone)]
@@ -60,36 +88,54 @@ def notes_of(seen: Seen, outages: list[Outage]) -> tuple[Sentence, ...]:
 
 
 def _power(seen: Seen, outage: Outage, cell: OutageCell) -> list[Sentence]:
-    """What brings power to the pump that is to run."""
-    failed, site = set(outage.failed), seen.site
+    """What brings power to the pump that is to run; no pump runs while its source changes."""
+    failed, power = set(outage.failed), seen.site.power
     if cell.power == "generator":
+        hours = Quantity(float(power.generator_hours), TIME)
         # A motor on a generator that starts up or dies burns: the breaker comes after the engine
         # and goes before it.
-        start = f"{seen.switch.capitalize()}s of the pumps OFF. Start the generator outdoors, far "
-        start += "from doors and windows."
-        turn = " Transfer switch to GENERATOR." if seen.switches_over else ""
-        last = f" Fuel for {{hours}} a day: pump {seen.switch} OFF before the engine stops."
-        return [say(start + turn + last, hours=Quantity(float(site.power.generator_hours), TIME))]
+        begin = "Pumps OFF. Start the generator outdoors, far from doors and windows."
+        moves = [PUMPS_OFF, Move(GENERATOR, ON)]
+        if seen.switches_over:
+            begin += " Transfer switch to GENERATOR."
+            moves.append(Move(TRANSFER, "generator"))
+        last = " Fuel for {hours} a day: pumps OFF before the engine stops."
+        return [act(begin + last, *moves, hours=hours)]
     if cell.power in ("inverter", "battery"):
-        over = cell.power == "inverter" and "grid" in failed and seen.switches_over
-        begin = "Transfer switch to BATTERY. " if over else ""
-        return [say(begin + "Save power.")]
+        if cell.power == "inverter" and "grid" in failed and power.grid and seen.switches_over:
+            return [_over(seen, "inverter", " Save power.")]
+        return [act("Save power.")]
     if cell.power == "grid" and {"inverter", "battery"} & failed and seen.switches_over:
-        return [say("Transfer switch to POWER LINE.")]
+        return [_over(seen, "grid", "")]
     return []
+
+
+def _over(seen: Seen, source: str, then: str) -> Step:
+    """The transfer switch brought to a source, with nothing running on it."""
+    template = f"Pumps OFF. Transfer switch to {SOURCES[source]}.{then}"
+    return act(template, PUMPS_OFF, Move(TRANSFER, source))
 
 
 def _pumps(seen: Seen, pumps: tuple[OutageCell, ...], lone: bool) -> list[Sentence]:
     """The pumps to try, one after the other; `lone` where one of them is all that has failed."""
-    box = seen.box(PUMP)
     sun = " It runs while the sun shines: fill all you have." if pumps[0].power == "sun" else ""
-    steps = [say("Run the {pump}: box {box}." + sun, pump=pumps[0].source, box=box)]
+    begin = "Run the {pump}: box {box}."
     if lone and len(pumps) == 1 and len(seen.pumps) == 2:
-        steps = [say("Run the other pump: box {box}." + sun, box=box)]
+        # One title stands for either pump, and so do the steps, unless their boxes differ.
+        begin = "Run the other pump: box {box}."
+    steps: list[Sentence] = [_run(seen, begin + sun, pumps[0])]
     if len(pumps) > 1:
+        off = Move(pump_switch(pumps[0].source), OFF)
         template = f"No water? Its {seen.switch} OFF, then the {{pump}}: box {{box}}."
-        steps.append(say(template, pump=pumps[1].source, box=box))
+        steps.append(_run(seen, template, pumps[1], off))
     return steps
+
+
+def _run(seen: Seen, template: str, cell: OutageCell, *moves: Move) -> Step:
+    """A pump run by its box."""
+    key = seen.pump_box(cell.source)
+    parts = {"pump": cell.source} if "{pump}" in template else {}
+    return act(template, *moves, boxes=(key,), of=cell.source, box=seen.box(key), **parts)
 
 
 def _rest(seen: Seen, outage: Outage) -> Sentence | None:
@@ -112,36 +158,57 @@ def _by_hand(seen: Seen, outage: Outage) -> list[Sentence]:
         if cell.kind == "hand pump":
             house, spout = seen.box(INTO_HOUSE), seen.box(SPOUT)
             aired = cell.pressure == "by hand"
-            template = "Else the hand pump: " if steps else "Hand pump: "
+            begin = "Else the hand pump: " if steps else "Hand pump: "
             if house and not spout and not aired:
-                template += TAP_OPEN
+                steps += _at_a_tap(seen, begin)
             elif house and spout and aired:
-                template += "box {house} into the house, box {spout} for a bucket."
+                template = begin + "box {house} into the house, box {spout} for a bucket."
+                both = (INTO_HOUSE, SPOUT)
+                steps.append(act(template, boxes=both, house=house, spout=spout))
             else:
-                template += "box {spout}." if spout else "box {house}."
-            steps.append(say(template, house=house, spout=spout))
+                key = SPOUT if spout else INTO_HOUSE
+                steps.append(act(begin + "box {box}.", boxes=(key,), box=seen.box(key)))
         elif cell.kind == "lift":
             begin = "Else the" if steps else "The"
             number = [lift.name for lift in seen.has.lifts].index(name) + 1
-            box = seen.box(f"{LIFT}_{number}")
-            steps.append(say(begin + " {lift}: box {box}.", lift=name, box=box))
+            key = f"{LIFT}_{number}"
+            template = begin + " {lift}: box {box}."
+            steps.append(act(template, boxes=(key,), lift=name, box=seen.box(key)))
     return steps
 
 
 def _bursts(seen: Seen, outage: Outage, pump: OutageCell) -> tuple[Sentence, ...]:
-    """Without the tank's air a pump must not be left to its switch."""
-    word = seen.switch
-    steps = [say(f"Electric pumps OFF at the {word}.")]
-    steps += _power(seen, outage, pump)
-    steps += [say(seen.to_house)] if seen.to_house else []
-    steps += [
-        say(f"Open a tap over a tub. {word.capitalize()} of the {{pump}} ON.", pump=pump.source),
-        say(f"Tub full: {word} OFF, then close the tap. Have the tank repaired."),
-    ]
+    """Without the tank's air nothing may stop a pump: taps that take all it gives stay open."""
+    word, name = seen.switch, pump.source
+    count = seen.taps_for(name)
+    taps = "a tap over a tub" if count == 1 else f"{count} taps over tubs"
+    on, off = Move(pump_switch(name), ON), Move(pump_switch(name), OFF)
+    power = _power(seen, outage, pump)
+    first = power[0].moves[:1] if power and isinstance(power[0], Step) else ()
+    moves = layout.hand_off_the_tank(seen.site)
+    steps: list[Sentence] = power if first == (PUMPS_OFF,) else [pumps_off(seen, moves), *power]
+    steps += valves(moves) if first == (PUMPS_OFF,) else []
+    template = f"OPEN {taps} and leave open. {word.capitalize()} of the {{pump}} ON."
+    steps.append(act(template, Move(TAP, OPEN), on, pump=name))
+    template = f"Tub full: {word} OFF, then shut the tap{'s' * (count > 1)}."
+    steps.append(act(template, off, Move(TAP, SHUT)))
     if seen.hand is not None and outage.cell("hand pump").volume > 0.0:
-        template = "box {box}." if seen.box(SPOUT) else TAP_OPEN
-        steps.append(say("Or the hand pump: " + template, box=seen.box(SPOUT)))
+        if seen.box(SPOUT):
+            steps.append(act("Or the hand pump: box {box}.", boxes=(SPOUT,), box=seen.box(SPOUT)))
+        else:
+            steps += _at_a_tap(seen, "Or the hand pump: ")
     return tuple(steps)
+
+
+def _at_a_tap(seen: Seen, begin: str) -> list[Sentence]:
+    """The hand pump into the house where no tank takes its water."""
+    moves = layout.hand_into_tank(seen.site)
+    off = "pumps OFF, " if seen.has.pumps else ""
+    stopped = (PUMPS_OFF,) if seen.has.pumps else ()
+    template = f"{begin}{off}{layout.order_of(moves)}, {TAP_OPEN}"
+    pumped = act(template, *stopped, *moves, Move(TAP, OPEN), Move(HANDLE, ON), Move(HANDLE, OFF),
+                 Move(TAP, SHUT))  # fmt: skip
+    return [pumped, *hand_done(seen, moves)]
 
 
 def _stored(seen: Seen, outage: Outage) -> list[Sentence]:
@@ -155,7 +222,7 @@ def _stored(seen: Seen, outage: Outage) -> list[Sentence]:
     if survival:
         template += ", to drink and cook for {days}"
         parts["days"] = in_days(volume / survival)
-    return [say(template + ": box {box}.", **parts)]
+    return [Step(template + ": box {box}.", parts, boxes=(STORED,))]
 
 
 def _reasons(outage: Outage) -> list[Sentence]:

@@ -4,6 +4,7 @@ the installer writes in by hand.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from wellsolar.results import OutageResult
@@ -15,6 +16,8 @@ from wellsolar.studies.card.steps import notes_of, signs_of, steps_of, title_of
 from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import uses_grid
+from wellsolar.studies.plumbing import layout
+from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
 
 
@@ -35,7 +38,7 @@ def study_card(has: Equipment, outages: OutageResult | None) -> CardResult | Non
     groups: list[tuple[tuple[Sentence, ...], list[Outage]]] = []
     for outage in outages_shown:
         steps = steps_of(seen, outage)
-        same = next((group for known, group in groups if known == steps), None)
+        same = next((group for known, group in groups if _told(known) == _told(steps)), None)
         if same is None:
             groups.append((steps, [outage]))
         else:
@@ -54,6 +57,11 @@ def study_card(has: Equipment, outages: OutageResult | None) -> CardResult | Non
     return CardResult(failures, boxes_of(seen), _never(seen), _blanks(seen), _closing(seen))
 
 
+def _told(steps: tuple[Sentence, ...]) -> list[tuple[str, Mapping[str, Quantity | str]]]:
+    """What steps say, whatever pump they say it of."""
+    return [(step.template, step.parts) for step in steps]
+
+
 def _never(seen: Seen) -> tuple[Sentence, ...]:
     """What nobody may do at this site, what kills first; each ends a sentence that begins with
     "never"."""
@@ -70,11 +78,12 @@ def _never(seen: Seen) -> tuple[Sentence, ...]:
         sentences.append(f"drain the water heater before {first} is OFF.")
         sentences.append("drink, or hold a hand or hose in, hot heater water.")
     if seen.joined and seen.hand is not None:
-        sentences.append("work the hand pump against a closed valve.")
-    if seen.two_ways and pumps:
-        sentences.append("switch an electric pump ON while the spout valve is open.")
-    if seen.joined and not seen.two_ways and pumps:
-        sentences.append("pump by hand while an electric pump is ON.")
+        shut = f"{layout.HAND_LINE} shut"
+        if seen.two_ways:
+            shut = "both its valves shut"
+        sentences.append(f"work the hand pump with {shut}.")
+    if seen.joined and pumps:
+        sentences.append(f"switch an electric pump ON with {layout.HAND_LINE} open.")
     if heater is not None or (seen.joined and seen.hand is not None):
         sentences.append("plug or cap a relief valve.")
     if len(pumps) > 1:
@@ -93,18 +102,16 @@ def _blanks(seen: Seen) -> tuple[Sentence, ...]:
         blanks.append(say(seen.switch.capitalize() + " {name}", name=pump.name))
     if seen.switches_over:
         blanks.append(say("Transfer switch"))
-    if seen.joined:
-        blanks.append(say("House valve"))
-    if seen.two_ways:
-        blanks.append(say("Spout valve"))
-    if seen.freezes and (seen.joined or seen.hand is not None):
-        blanks.append(say("Frost drain"))
+    names = [move.thing for move in layout.hand_at_rest(seen.site)]
+    shown = [f"any {name}" if name == layout.FROST_DRAIN else name for name in names]
+    for line in (shown[:1], shown[1:]):
+        blanks += [say(", ".join(line).capitalize())] if line else []
     for array in seen.heater_arrays:
         blanks.append(say("Solar switch ({name})", name=array.name))
     if seen.site.water_heater is not None:
         if seen.heater_on_breaker:
             blanks.append(say("Breaker water heater"))
-        blanks.append(say("Heater's cold valve, drain"))
+        blanks.append(say(f"{layout.COLD.capitalize()}, {layout.HEATER_DRAIN}"))
     blanks.append(say("Call: well, pumps"))
     heater = seen.site.water_heater is not None
     if seen.site.array or seen.pumps or heater:

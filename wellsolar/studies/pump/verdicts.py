@@ -7,7 +7,7 @@ levels and the bottom of the well; pipes, the day's water and the taps.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from wellsolar import kinds
 from wellsolar.constants import DAY, FOOT, PSI
@@ -196,6 +196,21 @@ def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty, path: s
         wanted = float(site.pressure_switch.cut_out)
         return _reaches(site, table, result, best, CUT_OUT, wanted, path)
     return _lifts(table, result, best)
+
+
+def never_stops(verdicts: Iterable[Verdict], name: str) -> bool:
+    """Whether a pump is found not to reach what stops it: against shut taps it runs on.
+
+    Parameters:
+        verdicts: of the pumps
+        name: of the pump
+    Returns:
+        False too where the file leaves it open
+    """
+    return any(
+        each.rule in (CUT_OUT, HOLDS) and each.subject == name and each.status == "fail"
+        for each in verdicts
+    )
 
 
 def _reaches(

@@ -20,6 +20,7 @@ from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.plumbing.layout import hand_off_the_tank
+from wellsolar.studies.pump.verdicts import never_stops
 from wellsolar.studies.reading.pressure import GAUGE_OFF
 from wellsolar.studies.reading.reading import near
 from wellsolar.studies.reading.table import boxes_of
@@ -112,10 +113,13 @@ def _pump(job: Job, number: int, table: PumpTable) -> SheetStep:
     title = f"{table.name} at work"
     own = pump_switch(table.name)
     others = [Move(pump_switch(each.name), OFF) for each in job.site.pump if each is not table]
-    moves = (Move(own, OFF), *others, *hand_off_the_tank(job.site), Move(TAP, OPEN), Move(own, ON),
-             Move(TAP, SHUT))  # fmt: skip
-    before = _before(job.site, table)
-    after = (Move(own, OFF),)
+    moves = (Move(own, OFF), *others, *hand_off_the_tank(job.site), Move(TAP, OPEN), Move(own, ON))
+    before, off, shut = _before(job.site, table), Move(own, OFF), Move(TAP, SHUT)
+    if never_stops(job.case.said("pumps").verdicts, table.name):
+        before += " It does not reach what would stop it: a tap stays open as long as it runs."
+        after: tuple[Move, ...] = (off, shut)
+    else:
+        moves, after = (*moves, shut), (off,)
     return SheetStep(f"pump_{number}", title, before, tuple(lines), "power", moves, after)
 
 

@@ -1,0 +1,136 @@
+"""Every procedure of the owner's card and of the commissioning sheet, walked from rest and back.
+
+The usual run takes the shipped sites and a few random ones. The long one takes 500 of them:
+
+    .venv/bin/python -m pytest -n 0 -m long tests/studies/plumbing
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.properties.whole.named import NAMED, tables_of
+from tests.properties.whole.strategy import Tables, can_be_read, sample
+from tests.studies.plumbing.machine import House, card_faults, moved, sheet_faults
+from wellsolar import site_from
+from wellsolar.results import CardResult
+from wellsolar.results.moves import (
+    ALL_HEAT,
+    ALL_PUMPS,
+    EMPTY,
+    HANDLE,
+    HEATER_WATER,
+    OFF,
+    ON,
+    OPEN,
+    SHUT,
+    TAP,
+    TRANSFER,
+    Move,
+    pump_switch,
+)
+from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.case import Case
+from wellsolar.studies.plumbing.layout import COLD, FROST_DRAIN, HAND_LINE, HEATER_DRAIN, SPOUT
+from wellsolar.studies.pump.verdicts import never_stops
+
+FEW, MANY = 6, 500
+
+
+def faults_of(tables: Tables) -> list[str]:
+    """What is wrong in any procedure of a site, in frost and out of it."""
+    case = Case(site_from(tables))
+    card: CardResult | None = case.card
+    torn = {
+        outage.key
+        for outage in ([] if case.outages is None else case.outages.outages)
+        if "pressure tank" in outage.failed
+    }
+    wrong = []
+    for frost in (True, False):
+        if card is not None:
+            wrong += card_faults(case.site, card, _weak(case.equipment.low), torn, frost)
+        wrong += sheet_faults(case.site, case.sheet, _weak(case), frost)
+    return wrong
+
+
+def _weak(case: Studied) -> frozenset[str]:
+    """Pumps that are found not to reach what stops them."""
+    verdicts = case.said("pumps").verdicts
+    return frozenset(pump.name for pump in case.pumps if never_stops(verdicts, pump.name))
+
+
+@pytest.mark.parametrize("name", [*NAMED, "starter"])
+def test_no_step_hurts_and_all_end_at_rest(name: str) -> None:
+    assert faults_of(tables_of(name)) == []
+
+
+def test_no_step_of_random_sites_hurts() -> None:
+    sites = [site for site in sample(FEW, start=5) if can_be_read(site)]
+    assert sites
+    assert {n: found for n, site in enumerate(sites) if (found := faults_of(site))} == {}
+
+
+@pytest.mark.long
+def test_no_step_of_many_random_sites_hurts() -> None:
+    wrong, walked = {}, 0
+    for number, site in enumerate(sample(MANY, start=6)):
+        if not can_be_read(site):
+            continue
+        walked += 1
+        found = faults_of(site)
+        if found:
+            wrong[number] = found
+    print(f"\nprocedures walked on {walked} random sites")
+    assert wrong == {}
+
+
+def test_the_card_moves_what_the_site_has() -> None:
+    card = Case(site_from(tables_of("ridge_house"))).card
+    assert card is not None
+    things = moved((*card.failures, *card.boxes))
+    assert {HAND_LINE, SPOUT, FROST_DRAIN, COLD, HEATER_DRAIN, ALL_PUMPS, ALL_HEAT, TAP,
+            HANDLE, TRANSFER, HEATER_WATER} <= things  # fmt: skip
+
+
+PUMP = pump_switch("house pump")
+
+
+@pytest.mark.parametrize(
+    ("moves", "fault"),
+    [
+        ([(HAND_LINE, OPEN)], "a powered pump presses into the hand pump"),
+        ([(pump_switch("frugal pump"), ON)], "two pumps on at once"),
+        ([(HANDLE, ON)], "hand pump and powered pump at once"),
+        ([(ALL_PUMPS, OFF), (SPOUT, SHUT), (HANDLE, ON)],
+         "the hand pump works against a shut valve"),
+        ([(ALL_PUMPS, OFF), (HAND_LINE, OPEN), (HANDLE, ON)],
+         "the tank empties itself at the spout"),
+        ([(ALL_PUMPS, OFF), (FROST_DRAIN, OPEN), (HANDLE, ON)],
+         "what is pumped runs out of the frost drain"),
+        ([(COLD, SHUT)], "a heater that is heated is cut off from where its water expands"),
+        ([(HEATER_DRAIN, OPEN)], "the heater is drained with its heat on"),
+        ([(ALL_HEAT, OFF), (HEATER_WATER, EMPTY), (ALL_HEAT, ON)],
+         "an element is heated in a tank that is not full"),
+        ([(TRANSFER, "inverter")],
+         "Move(thing='transfer switch', to='inverter') under a pump that runs"),
+    ],
+)  # fmt: skip
+def test_the_machine_sees_what_hurts(moves: list[tuple[str, str]], fault: str) -> None:
+    """The states that the card and the sheet must never pass through."""
+    site = site_from(tables_of("ridge_house")).site
+    house = House(site, frost=False, usual="house pump").at_rest()
+    assert list(house.faults()) == []
+    found: list[str] = []
+    for thing, to in moves:
+        assert fault not in found
+        found += house.do(Move(thing, to))
+    assert fault in found
+
+
+def test_a_pump_without_the_tanks_air_needs_an_open_tap() -> None:
+    site = site_from(tables_of("ridge_house")).site
+    house = House(site, frost=False, bladder=False).at_rest()
+    assert house.do(Move(PUMP, ON)) == ["house pump on against a shut line"]
+    assert house.do(Move(TAP, OPEN)) == []
+    assert house.do(Move(TAP, SHUT)) == ["house pump on against a shut line"]
