@@ -127,7 +127,7 @@ ALLOWED = (
         "Without a tank in the file the run of the pump is unknown, and names the tank.",
         ("without pressure_tank",),
         ("precharge", "drive's precharge", "tank relief", "starts a day", "starts an hour",
-         "house pressure", "hand into the tank"),
+         "house pressure", "hand into the tank", "freezing"),
     ),
     Allowed(
         "Where the drawdown is not known, an intake less deep leaves less of it open.",

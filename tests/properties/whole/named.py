@@ -9,8 +9,8 @@ from pathlib import Path
 from tests.properties.whole.strategy import Tables
 from wellsolar.site.starter import starter_text
 
-MANY = 300
-"""Random sites of the long run."""
+FEW, MANY = 5, 300
+"""Random sites of the usual run and of the long one."""
 
 ROOT = Path(__file__).parents[3]
 EXAMPLES = {path.stem: path for path in sorted((ROOT / "examples").glob("*.toml"))}

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.properties.whole.named import MANY, NAMED, tables_of
+from tests.properties.whole.named import FEW, MANY, NAMED, tables_of
 from tests.properties.whole.strategy import Tables, sample
 from tests.properties.whole.verdicts import EVERYTHING, WATER, Judged, judged
 from wellsolar import site_from
@@ -71,8 +71,13 @@ def test_every_remedy_of_a_named_site_works(name: str) -> None:
     check(tables_of(name), EVERYTHING)
 
 
+@pytest.mark.parametrize("number", range(FEW))
+def test_a_remedy_of_a_random_site_works(number: int) -> None:
+    check(sample(FEW)[number], WATER)
+
+
 @pytest.mark.long
 @pytest.mark.parametrize("part", range(PARTS))
-def test_a_remedy_of_a_random_site_works(part: int) -> None:
+def test_every_remedy_of_a_random_site_works(part: int) -> None:
     for site in sample(MANY)[part::PARTS]:
         check(site, EVERYTHING)

@@ -16,7 +16,7 @@ import pytest
 
 from tests.properties.whole.allowed import ALLOWED, BEHIND, is_allowed
 from tests.properties.whole.lines import LINES, WITHOUT_LINE
-from tests.properties.whole.named import MANY, NAMED, tables_of
+from tests.properties.whole.named import FEW, MANY, NAMED, tables_of
 from tests.properties.whole.strategy import Tables, sample
 from tests.properties.whole.verdicts import (
     EVERYTHING,
@@ -77,9 +77,14 @@ def test_nothing_worse_helps_a_named_site(name: str) -> None:
     check(tables_of(name), list(WORSENINGS), EVERYTHING)
 
 
+@pytest.mark.parametrize("number", range(FEW))
+def test_worse_never_helps_a_random_site(number: int) -> None:
+    check(sample(FEW)[number], random.Random(number).sample(QUICK, 3), WATER)
+
+
 @pytest.mark.long
 @pytest.mark.parametrize("part", range(PARTS))
-def test_worse_never_helps_a_random_site(part: int) -> None:
+def test_nothing_worse_helps_a_random_site(part: int) -> None:
     for number, site in enumerate(sample(MANY)[part::PARTS]):
         chosen = random.Random(f"{part}, {number}").sample(list(WORSENINGS), 3)
         check(site, chosen, EVERYTHING)

@@ -310,7 +310,7 @@ PRESSURE = (
         ("pressure_tank.precharge", plus(15, 100)))),
     one("a higher cut-out", "pressure_switch.cut_out", plus(25, 170)),
     one("far too little precharge", "pressure_tank.precharge", times(0.4)),
-    one("too much precharge", "pressure_tank.precharge", plus(5, 35)),
+    one("too much precharge", "pressure_tank.precharge", plus(20, 140)),
     one("a smaller tank", "pressure_tank.volume", times(0.3)),
     one("a much smaller tank", "pressure_tank.volume", times(0.05)),
     one("a tank for less pressure", "pressure_tank.greatest_pressure", to("65 psi")),

@@ -50,10 +50,11 @@ def study_casing_fit(
     """
     bore = site.well.casing_bore
     missing, known = diameters(site)
-    if bore is None or len(missing) + known < 2 or known == 0:
+    if len(missing) + known < 2:
         return None, StudyPart()
-    if missing:
-        return None, StudyPart((FIT.unknown("casing", *missing[:2]),))
+    if bore is None or missing:
+        asked = [*(["well.casing_bore"] if bore is None else []), *missing]
+        return None, StudyPart((FIT.unknown("casing", *asked[:2]),))
     hung, assumptions = hanging(site)
     bodies = bodies_of(site, hung)
     clearance = float(site.limits.casing_clearance)
