@@ -115,17 +115,21 @@ class TestSilence:
         assert studied(alone).casing is None
 
     @pytest.mark.parametrize(
-        "lines",
-        [("diameter = ",), ("casing_bore = ",)],
+        ("lines", "asked"),
+        [
+            (("diameter = ",), ("pump[1].diameter", "pump[2].diameter")),
+            (("casing_bore = ",), ("well.casing_bore",)),
+        ],
         ids=["no diameter at all", "no casing"],
     )
-    def test_nothing_is_said_of_a_file_that_does_not_speak_of_it(
-        self, lines: tuple[str, ...]
+    def test_two_things_side_by_side_are_asked_of(
+        self, lines: tuple[str, ...], asked: tuple[str, ...]
     ) -> None:
+        """What was not said here once passed for a fit."""
         text = "\n".join(
             line for line in text_of().splitlines() if not line.startswith(lines)
         ).replace(', diameter = "0.5 in"', "")
-        assert not [v for v in studied(text).verdicts if v.rule.key == "fits the casing"]
+        assert (fit(text).status, fit(text).needs) == ("unknown", asked)
 
     def test_one_missing_diameter_is_asked_for(self) -> None:
         verdict = fit(text_of(hand=True).replace('diameter = "2.5 in"\n', "", 1))

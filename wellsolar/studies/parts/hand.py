@@ -8,16 +8,14 @@ from wellsolar.studies.hand.head import HEAD_RELIEF, PRIMING
 from wellsolar.studies.hand.lever import FORCE, TRAVEL
 from wellsolar.studies.hand.other_lifts import AS_STATED, REACH
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH, STRETCH, SUCTION
-from wellsolar.studies.parts.lines import Lines, Practice, remedy_of, sized, soft_water
+from wellsolar.studies.parts.lines import Lines, Practice, remedy_of, sized, soft_water, valves
 from wellsolar.studies.parts.tank import discharge_pipe
+from wellsolar.studies.plumbing.layout import HAND_CHECK, HAND_LINE
 from wellsolar.studies.well.frost import HAND_FROST
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
 
 PUMP = "hand pump"
-BY_THE_MAIN = "on its line to the tank, as wide as its rising main"
-CHECK = Practice("no powered pump then presses back into the hand pump")
-SHUT = Practice("the hand pump comes out of the well while the house has water")
 SPOUT = Practice("shut for the tank, open for a bucket")
 CLEAN = Practice(
     "what drips, falls or crawls into the pump is drunk; the local well code comes first",
@@ -130,8 +128,7 @@ def _into_the_tank(lines: Lines, table: HandPumpTable) -> None:
     """What joins a hand pump to a tank that powered pumps fill too."""
     if table.delivers != "tank":
         return
-    lines.add("check valve", say(BY_THE_MAIN), None, of=PUMP, state="to check", practice=CHECK)
-    lines.add("ball valve", say(BY_THE_MAIN), None, of=PUMP, state="to check", practice=SHUT)
+    valves(lines, HAND_CHECK, HAND_LINE)
     guard = lines.verdict(HEAD_RELIEF, PUMP)
     if guard is not None:
         told = table.relief_pressure

@@ -11,8 +11,9 @@ from wellsolar.results.parts import State
 from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
 from wellsolar.studies.array.cold_voltage import open_in_the_cold
 from wellsolar.studies.heat.verdicts import EVENING, REACHES, SHARE
-from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Piece, remedy_of, sized
+from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Piece, remedy_of, sized, valves
 from wellsolar.studies.parts.tank import DISCHARGES, discharge_pipe, tank_stand
+from wellsolar.studies.plumbing.layout import COLD, HEATER_DRAIN
 from wellsolar.studies.safety.contacts import CONTACTS, HIGH_LIMIT_CONTACTS, high_limit_of
 from wellsolar.studies.safety.direct_current import ELEMENT_LOAD, studied_element
 from wellsolar.studies.safety.expansion import EXPANSION, ROUNDING
@@ -95,6 +96,7 @@ def heat_parts(lines: Lines) -> None:
         if tank is not None:
             _high_limit(lines, tank, fed)
             _relief(lines, tank)
+    valves(lines, COLD, HEATER_DRAIN)
     vacuum = lines.verdict(VACUUM, TANK)
     size = say("to CSA Z21.22, on the cold pipe above the tank")
     does = "lets air in before the tank is siphoned empty or drawn in"

@@ -22,6 +22,7 @@ from wellsolar.results.parts import Part, State
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.locate import key_text, path_of
 from wellsolar.site.schema import Cable, Pipe, Site, Table
+from wellsolar.studies.plumbing.layout import layout_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Verdict, say, verdict_of
 
@@ -225,6 +226,19 @@ class Lines:
 def with_area(gauge: str) -> str:
     """A gauge with the cross-section that it stands for, such as "10 AWG, 5.26 mm²"."""
     return f"{gauge}, {wire_table.wire(gauge).area * 1e6:.3g} mm²"
+
+
+def valves(lines: Lines, *names: str) -> None:
+    """Valves of the site's plumbing that no key of the file proves.
+
+    Parameters:
+        lines: to which they are added
+        names: of the plumbing; one that this site has not is passed over
+    """
+    for each in layout_of(lines.site):
+        if each.name in names:
+            why = Practice(each.why)
+            lines.add(each.name, say(each.place), None, state="to check", practice=why)
 
 
 def amperes(rating: float) -> str:

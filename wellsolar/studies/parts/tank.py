@@ -17,7 +17,9 @@ from wellsolar.studies.parts.lines import (
     Practice,
     remedy_of,
     sized,
+    valves,
 )
+from wellsolar.studies.plumbing.layout import HOUSE_MAIN, TANK_DRAIN
 from wellsolar.studies.pump.motor_cycle import motor_cycle
 from wellsolar.studies.pump.pressure_tank import (
     HELD_PRECHARGE,
@@ -43,7 +45,6 @@ from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
 
 GAUGE = Practice("the switch is set and every fill is judged by it")
-DRAIN = Practice("the precharge is read on a drained tank")
 STUCK = Practice("a switch that sticks leaves the pump running against shut taps")
 LEVEL = Practice("an open tank has no pressure that could stop the pump")
 
@@ -189,7 +190,7 @@ def _beside_the_tank(lines: Lines, highest: float) -> None:
         "pressure gauge", say("to {scale:up} or the next scale above", scale=scale), None,
         state="to check", practice=GAUGE,
     )  # fmt: skip
-    lines.add("drain valve", say("at the tank"), None, state="to check", practice=DRAIN)
+    valves(lines, TANK_DRAIN, HOUSE_MAIN)
     if not lines.results.pumps:
         return
     _relief(lines, highest)

@@ -117,12 +117,11 @@ def _of_hand_pump(site: Site) -> list[Fitting]:
                     "a shut valve", OPEN, ("hand pump", "spout"), "hand_pump.spout_valve",
                     "spout_valve" in hand.model_fields_set)
         )  # fmt: skip
-    if freezes(site):
+    if freezes(site) and hand.frost_drain is not False:
         made.append(
-            Fitting(FROST_DRAIN, "hand pump",
-                    "at the lowest point of its line, on the well's side of the line valve",
+            Fitting(FROST_DRAIN, "hand pump", "below the frost, to which all above it falls",
                     "what stands in the line between head and house freezes", BY_SEASON,
-                    ("hand pump", "waste"))
+                    ("hand pump", "waste"), "hand_pump.frost_drain", hand.frost_drain is True)
         )  # fmt: skip
     return made
 
