@@ -12,7 +12,7 @@ BONDING = Rule(
     "the ground wire of the pump's circuit",
     "bonding",
     safety=True,
-    place=Place(),
+    place=Place(section="sheet"),
     claims=("bonded",),
 )
 
