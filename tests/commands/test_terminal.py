@@ -329,7 +329,10 @@ def test_cautions_for_both_hands_and_law() -> None:
         assert "licensed" in CAUTIONS[key], key
 
 
-def test_a_rule_of_every_status_is_ordered_stably(results: Results) -> None:
+def test_a_rule_of_every_status_is_ordered_stably(
+    results: Results, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("wellsolar.verdicts.RULES", {})  # the rule is of this test alone
     rule = Rule("r", "is it?", "so", "frost depth", place=Place())
     verdicts = tuple(
         rule.verdict(status, str(number), say("because"))
