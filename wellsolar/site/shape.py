@@ -127,8 +127,9 @@ def _readable(value: object, field: FieldInfo) -> Any:
         return None if value is None else readable_part(value, inner)
     reader = reader_of(field)
     if reader is None or value is None:
-        # A table, or a list of tables, is read by no key that is not one itself.
-        several = value if isinstance(value, list) else [value]
+        # A table, or a list where one word is wanted, is no value of such a key.
+        lists = any(get_origin(part) is tuple for part in _parts(field))
+        several = value if isinstance(value, list) and lists else [value]
         return None if any(isinstance(each, dict | list) for each in several) else value
     try:
         return reader.read(value)
