@@ -28,8 +28,9 @@ from matplotlib.figure import Figure
 REPORT = "import sys; from wellsolar.__main__ import main; sys.exit(main({arguments!r}))"
 
 GOAL = 3.0
-PROCESSOR_TIMES, CLOCK_TIMES = 13.0, 16.0
-"""Marks. Measured on two cores: 10 times the processor time, 6 to 7 times by the clock."""
+PROCESSOR_TIMES, CLOCK_TIMES = 15.0, 16.0
+"""Marks. Measured on two cores: 12.6 times the processor time, 8.5 times by the clock; 10 and 6.5
+before verdicts were judged at the ends of what is not known, and evenings over drawn years."""
 
 COUNTED = """
 import sys

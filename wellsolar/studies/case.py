@@ -463,6 +463,9 @@ class Case:
         """What several studies say. The two longest, of which neither asks the other, run side by
         side: on two cores the largest example is checked in 4.2 s instead of 5.2 s."""
         if "heated_tank" in studies and "matching" in studies:
+            from wellsolar.physics.tank.stratified import load_machine_code
+
+            load_machine_code()
             self.said("pressure_tank")  # with the pumps that it asks for, both need it
             with beside(lambda: Case.matching.anew(self)) as matching:
                 self.said("heated_tank")

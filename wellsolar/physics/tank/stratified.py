@@ -437,6 +437,20 @@ def _run_kernel(arrays: Sequence[Arrays], numbers: Sequence[Any], machine: bool)
             each[:] = filled
 
 
+def load_machine_code() -> None:
+    """Load the machine code of a year's run, where it can be had: a process that is forked then
+    has it from the first instead of loading it once more.
+
+    Returns:
+        nothing [-]
+    Source: none needed.
+    """
+    if compiled(step_tanks) is not None:
+        tank = Tank(0.1, 1, 0.0)
+        none, step = np.zeros(1), np.full(1, 60.0)
+        simulate(tank, 20.0, none, none, 10.0, 20.0, 40.0, 60.0, 5.0, step, machine=True)
+
+
 def _step_ends(step: Floats, steps: int) -> FloatArray:
     """Times at which the steps end; steps of one length are multiplied, which keeps them exact."""
     if np.ndim(step) == 0:

@@ -118,12 +118,12 @@ def _over(seen: Seen, source: str, then: str) -> Step:
 
 def _pumps(seen: Seen, pumps: tuple[OutageCell, ...], lone: bool) -> list[Sentence]:
     """The pumps to try, one after the other; `lone` where one of them is all that has failed."""
-    sun = " It runs while the sun shines: fill all you have." if pumps[0].power == "sun" else ""
+    by_day = " It runs while the sun shines: fill all you have." if pumps[0].power == "sun" else ""
     begin = "Run the {pump}: box {box}."
     if lone and len(pumps) == 1 and len(seen.pumps) == 2:
         # One title stands for either pump, and so do the steps, unless their boxes differ.
         begin = "Run the other pump: box {box}."
-    steps: list[Sentence] = [_run(seen, begin + sun, pumps[0])]
+    steps: list[Sentence] = [_run(seen, begin + by_day, pumps[0])]
     if len(pumps) > 1:
         off = Move(pump_switch(pumps[0].source), OFF)
         template = f"No water? Its {seen.switch} OFF, then the {{pump}}: box {{box}}."
