@@ -28,9 +28,8 @@ from matplotlib.figure import Figure
 REPORT = "import sys; from wellsolar.__main__ import main; sys.exit(main({arguments!r}))"
 
 GOAL = 3.0
-PROCESSOR_TIMES, CLOCK_TIMES = 15.0, 16.0
-"""Marks. Measured on two cores: 12.6 times the processor time, 8.5 times by the clock; 10 and 6.5
-before verdicts were judged at the ends of what is not known, and evenings over drawn years."""
+PROCESSOR_TIMES, CLOCK_TIMES = 13.0, 16.0
+"""Marks. Measured on two cores: 11.1 times the processor time, 7.5 times by the clock."""
 
 COUNTED = """
 import sys

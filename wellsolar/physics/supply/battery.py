@@ -12,10 +12,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
+from wellsolar.physics.compiled import compiled
 from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.supply.year import (
     SupplyYear,
@@ -180,34 +181,26 @@ def plan_steps(
 def _run(
     plan: StepPlan, system: BatterySystem, storage_volume: float, start: tuple[float, float]
 ) -> list[FloatArray]:
-    """The kernel's output columns, as arrays, for one pass of the year.
-
-    Lists go in because plain Python indexes them several times faster than arrays.
-    """
-    columns = [[0.0] * plan.water_demand.size for _ in range(8)]
-    pumped, unmet, charge, stored, spilled, first, taken, drawn = columns
-    step_battery(
-        array_energy=plan.array_energy.tolist(),
-        first_need=plan.first_need.tolist(),
-        water_demand=plan.water_demand.tolist(),
-        pump_volume=plan.pump_volume.tolist(),
-        pumped=pumped,
-        unmet=unmet,
-        state_of_charge=charge,
-        stored_volume=stored,
-        spilled=spilled,
-        first_served=first,
-        charge_taken=taken,
-        charge_drawn=drawn,
-        start_charge=start[0],
-        start_volume=start[1],
-        usable_capacity=float(system.usable_capacity),
-        charge_efficiency=float(system.charge_efficiency),
-        discharge_efficiency=float(system.discharge_efficiency),
-        energy_per_volume=plan.energy_per_volume,
-        storage_volume=float(storage_volume),
+    """The kernel's output columns, as arrays, for one pass of the year: in machine code where that
+    can be had, else over lists, which plain Python indexes several times faster than arrays."""
+    given = [plan.array_energy, plan.first_need, plan.water_demand, plan.pump_volume]
+    columns = [np.zeros(plan.water_demand.size) for _ in range(8)]
+    numbers: Sequence[float] = (
+        start[0],
+        start[1],
+        float(system.usable_capacity),
+        float(system.charge_efficiency),
+        float(system.discharge_efficiency),
+        plan.energy_per_volume,
+        float(storage_volume),
     )
-    return [np.array(column) for column in columns]
+    machine = compiled(step_battery)
+    if machine is not None:
+        machine(*(np.ascontiguousarray(each, float) for each in given), *columns, *numbers)
+        return columns
+    lists: list[Any] = [each.tolist() for each in (*given, *columns)]
+    step_battery(*lists, *numbers)
+    return [np.array(each) for each in lists[len(given) :]]
 
 
 def step_battery(
