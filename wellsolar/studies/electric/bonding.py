@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wellsolar.site.schema import Site
+from wellsolar.site.schema import Pipe, Site
 from wellsolar.verdicts import Place, Rule, Verdict, remedy, say, set_to
 
 BONDING = Rule(
@@ -16,6 +16,9 @@ BONDING = Rule(
     claims=("bonded",),
 )
 
+METALS = ("steel", "copper")
+"""In the names of the table of pipes."""
+
 
 def metal_at_the_well(site: Site) -> list[str]:
     """What is joined to the ground of a powered pump in the well.
@@ -28,9 +31,33 @@ def metal_at_the_well(site: Site) -> list[str]:
     if all(table.kind == "suction" for table in site.pump):
         return []
     parts = ["metal casing", "cap"]
-    if site.hand_pump is not None:
-        parts += ["hand pump's head", "metal rising main"]
-    return [*parts, "metal drop pipe"]
+    hand = site.hand_pump
+    if hand is not None:
+        parts.append("hand pump's head")
+        parts += ["rising main"] if hand.rising_main is None or is_metal(hand.rising_main) else []
+    return parts + (["drop pipe"] if has_metal_drop_pipe(site) else [])
+
+
+def has_metal_drop_pipe(site: Site) -> bool:
+    """Whether a powered pump hangs on a pipe that conducts.
+
+    Parameters:
+        site: the site
+    Returns:
+        True where one does
+    """
+    return any(is_metal(table.drop_pipe or site.piping.drop_pipe) for table in site.pump)
+
+
+def is_metal(pipe: Pipe) -> bool:
+    """Whether a pipe conducts.
+
+    Parameters:
+        pipe: of a material of the table of pipes
+    Returns:
+        True of steel and copper
+    """
+    return any(metal in pipe.material for metal in METALS)
 
 
 def bonding_verdicts(site: Site) -> list[Verdict]:
@@ -50,7 +77,7 @@ def bonding_verdicts(site: Site) -> list[Verdict]:
         why = f"whether {named} are joined to the pump's ground wire is not given"
         return [BONDING.unknown("well", key, why=why)]
     if bonded:
-        reason = say("what is metal of {named} is joined to the ground wire", named=named)
+        reason = say("{named} are joined to the ground wire", named=named)
         return [BONDING.verdict("pass", "well", reason, claims=[key])]
     reason = say(
         "{named} are joined to nothing: a fault in pump or cable puts them under voltage, and the "

@@ -10,6 +10,7 @@ from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import ArrayTable, PumpTable, Site
 from wellsolar.studies.array.circuit import array_circuit
+from wellsolar.studies.electric.bonding import has_metal_drop_pipe
 from wellsolar.studies.plumbing.layout import stand_of
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
@@ -71,9 +72,10 @@ def _bonding(site: Site) -> list[SheetStep]:
         parts.append("metal casing and cap of the well")
     if site.pump and site.hand_pump is not None:
         parts.append("hand pump's head and metal rising main")
-    if site.pump:
-        parts.append("metal drop pipe, and pressure tank" if site.pressure_tank else
-                     "metal drop pipe")  # fmt: skip
+    if has_metal_drop_pipe(site):
+        parts.append("metal drop pipe")
+    if site.pump and site.pressure_tank is not None:
+        parts.append("pressure tank")
     if site.water_heater is not None:
         parts.append("water heater's shell and metal pipes")
     parts += [f"rack and frames of the modules ({group.name})" for group in site.array]
