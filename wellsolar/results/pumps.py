@@ -216,8 +216,9 @@ class CoolingResult:
         "in the casing alone, at the pump's least flow here", key="motor_velocity")]  # fmt: skip
     limit: float
     least_flow: Annotated[float | None, Entry("flow that cools it", kinds.FLOW,
-        "in the casing alone", key="motor_least_flow")]  # fmt: skip
-    shroud_bore: Annotated[float | None, Entry("widest shroud that does", kinds.BORE)]
+        "in the casing alone", nothing="none asked", key="motor_least_flow")]  # fmt: skip
+    shroud_bore: Annotated[float | None, Entry("widest shroud that does", kinds.BORE,
+        nothing="none asked")]  # fmt: skip
     shroud: bool
 
 
