@@ -18,7 +18,7 @@ import pytest
 from tests.examples import make_outputs
 
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
-LARGEST = 480_000
+LARGEST = 420_000
 """All outputs together [bytes]."""
 
 

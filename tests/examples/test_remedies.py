@@ -90,12 +90,17 @@ class TestRemedies:
         verdict = site.verdict(site.study(text, ("supply",)), "array for the pump")
         assert verdict.status == "fail"
         modules = int(site.printed(verdict, r"(\d+) modules? or more"))
-        for count, worse in ((modules, {"pass"}), (modules - 1, {"fail", "caution"})):
+        for count in (modules, modules - 1):
             changed = site.edited(
                 text, ("series = 1\nparallel = 1", f"series = {count}\nparallel = 1")
             )
             again = site.verdict(site.study(changed, ("supply",)), "array for the pump")
-            assert again.status in worse
+            if count == modules:
+                assert again.status == "pass"
+            elif again.status != "fail":
+                # One fewer does at the likeliest level, and fails at the range's end.
+                assert again.status == "caution"
+                assert "static_level" in again.reason.text("US")
 
     @pytest.mark.parametrize("level", LEVELS)
     @pytest.mark.parametrize("below", [-9.0, 2.0, 12.3, 25.7])

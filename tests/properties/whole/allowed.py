@@ -146,6 +146,11 @@ ALLOWED = (
         ("far too little precharge",),
         ("precharge", "run time", "starts a day", "starts an hour"),
     ),
+    Allowed(
+        "Where there is too little precharge, a little more is right; far more never is.",
+        ("too much precharge",),
+        ("precharge", "run time", "starts a day", "starts an hour"),
+    ),
 )  # fmt: skip
 
 BEHIND = {
