@@ -8,6 +8,9 @@ from functools import cache
 from types import CodeType, FunctionType
 from typing import Any
 
+LOADED: set[Callable[..., None]] = set()
+"""Kernels that this process has in machine code: for them a short run pays too."""
+
 
 @cache
 def compiled(kernel: Callable[..., None]) -> Callable[..., None] | None:
@@ -33,6 +36,7 @@ def compiled(kernel: Callable[..., None]) -> Callable[..., None] | None:
         machine: Any = _compile(kernel, njit(cache=True), {})
     except (RuntimeError, OSError):  # no place for the cache
         return None
+    LOADED.add(kernel)
     return _guarded(machine, kernel)
 
 

@@ -106,9 +106,9 @@ def supply_year(
     """
     daily_unmet = by_day(unmet, step)
     short = days_are_short(daily_unmet, by_day(water_demand, step))
-    volumes = [math.fsum(each) for each in (water_demand, pumped, water_demand - unmet, unmet)]
+    volumes = [float(each.sum()) for each in (water_demand, pumped, water_demand - unmet, unmet)]
     volume_change = float(stored_volume[-1]) - start_volume
-    energies = [math.fsum(array_energy), math.fsum(spilled)]
+    energies = [float(array_energy.sum()), float(spilled.sum())]
     energy_change = float(state_of_charge[-1]) - start_charge
     return SupplyYear(
         pumped=pumped,
@@ -185,12 +185,13 @@ def longest_run(short: NDArray[np.bool_], settled: bool) -> NDArray[np.int64]:
     3
     """
     days = short.shape[0]
-    run = np.zeros(short.shape[1:], dtype=np.int64)
-    longest = run
-    for day in range(2 * days if settled else days):
-        run = np.where(short[day % days], run + 1, 0)
-        longest = np.maximum(longest, run)
-    return np.minimum(longest, days)
+    if days == 0:
+        return np.zeros(short.shape[1:], dtype=np.int64)
+    turns = np.concatenate((short, short)) if settled else short
+    number = np.arange(1, turns.shape[0] + 1).reshape(-1, *(1,) * (turns.ndim - 1))
+    last_good = np.maximum.accumulate(np.where(turns, 0, number))
+    longest = (number - last_good).max(axis=0)
+    return np.asarray(np.minimum(longest, days), dtype=np.int64)
 
 
 def steps_per_day(steps: int, step: float) -> int:
