@@ -9,7 +9,7 @@ from types import CodeType, FunctionType
 from typing import Any
 
 LOADED: set[Callable[..., None]] = set()
-"""Kernels that this process has in machine code: for them a short run pays too."""
+"""Kernels that this process has in machine code: with them a short run pays too."""
 
 
 @cache

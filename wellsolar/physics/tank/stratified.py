@@ -19,7 +19,7 @@ import numpy as np
 
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.compiled import LOADED, compiled
+from wellsolar.physics.compiled import compiled
 from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.tank import insulation
 from wellsolar.physics.tank.kernel import step_tanks
@@ -270,8 +270,7 @@ def simulate(
         high_limit: cut-out with hand reset [degC], scalar; inf for none
         largest_shift: part of a node that one sub-step may draw [-], scalar in (0, 1]; N nodes
             mix a draw as N / (1 - shift) tanks in series, whatever the step; 1 is plug flow
-        machine: in machine code, where that can be [-]; loading it pays from about two years
-            on, and once it is loaded every run takes it
+        machine: in machine code, where that can be [-]; loading it pays from about two years on
     Returns:
         series and energies of the run [J], a TankRun
     Raises:
@@ -423,7 +422,7 @@ def _run_kernel(arrays: Sequence[Arrays], numbers: Sequence[Any], machine: bool)
 
     Plain Python reads a list four times as fast as an array, so the plain run copies them.
     """
-    fast = compiled(step_tanks) if machine or step_tanks in LOADED else None
+    fast = compiled(step_tanks) if machine else None
     if fast is not None:
         fast(*arrays, *numbers)
         return

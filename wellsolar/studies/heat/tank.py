@@ -15,7 +15,9 @@ from wellsolar import kinds
 from wellsolar.constants import HOUR
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.array.module import FiveParameters
+from wellsolar.physics.compiled import LOADED
 from wellsolar.physics.tank import hot_water, insulation, scald, stratified
+from wellsolar.physics.tank.kernel import step_tanks
 from wellsolar.physics.tank.stratified import Start, Tank, TankRun
 from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.results import BurnTime, TapWater
@@ -46,7 +48,7 @@ no source."""
 
 LONG = 500
 """Steps from which on a run goes in machine code, where that can be: whoever runs a year runs it
-several times, and that repays what loading it takes."""
+several times, and that repays what loading it takes. Once it is loaded shorter ones go too."""
 
 USABLE, FIRST_HOUR_RISE = 0.7, 50.0
 """Part of a tank that comes hot and rise of an hour's recovery [K], 90 degF, of the trade's rule
@@ -140,7 +142,7 @@ class TankAtWork:
             grid_setpoint=math.nan if grid is None else grid.thermostat,
             high_limit=high_limit,
             largest_shift=self.largest_shift,
-            machine=power.size >= LONG,
+            machine=power.size >= LONG or step_tanks in LOADED,
         )
 
     def run_before(
