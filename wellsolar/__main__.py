@@ -6,6 +6,10 @@ import gc
 import os
 import sys
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import click
 
 INPUT_UNUSABLE = 2
 PROGRAM_FAILED = 3
@@ -42,7 +46,7 @@ def _gate(arguments: list[str]) -> int:
         )
         return code if isinstance(code, int) else 0
     except click.ClickException as error:
-        error.show()
+        _show(error)
         return INPUT_UNUSABLE
     except (click.Abort, KeyboardInterrupt):
         print("wellsolar: interrupted", file=sys.stderr)
@@ -54,6 +58,17 @@ def _gate(arguments: list[str]) -> int:
     except Exception as error:
         unusable = getattr(error, "exit_code", PROGRAM_FAILED) == INPUT_UNUSABLE
         return _unusable(error) if unusable else _failed(error)
+
+
+def _show(error: click.ClickException) -> None:
+    """A mistake in the command line, without marks in it that could steer a terminal."""
+    from io import StringIO
+
+    from wellsolar.reports.plain import plain_lines
+
+    told = StringIO()
+    error.show(told)
+    sys.stderr.write(plain_lines(told.getvalue()))
 
 
 def _unusable(error: Exception) -> int:

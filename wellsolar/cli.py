@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from wellsolar import __version__, commands, output
+from wellsolar.site.inputs import inputs_of
 from wellsolar.site.readings.table import READINGS
 
 if TYPE_CHECKING:
@@ -66,6 +67,20 @@ _changes_values = click.option(
 )
 
 
+def _keep_force(context: click.Context, _: click.Parameter, value: bool) -> None:
+    context.meta[commands.FORCE] = value
+
+
+_replaces_files = click.option(
+    "--force",
+    is_flag=True,
+    expose_value=False,
+    callback=_keep_force,
+    help="Replace a file that is no earlier output of this command, or was changed since; "
+    "never one that is read.",
+)
+
+
 def _load(site: str) -> SiteFile:
     """Read a site file, with the values of `--with` in place of its own."""
     from wellsolar.site.loading.read import load_site
@@ -94,6 +109,7 @@ def _reads_sites(function: Callable[..., int]) -> Callable[..., int]:
             type=click.Path(),
             help="Also write everything as JSON, in SI; `-` writes only JSON, to standard output.",
         ),
+        _replaces_files,
         _changes_values,
     ]
     for each in reversed(decorate):
@@ -322,11 +338,12 @@ def readings(
     given = [] if path is None else list(load_readings(path))
     given += [readings_of_options(told)] if told else []
     site_file = _load(site)
-    output.check_places(site, JSON=json_path)
+    read = [] if path is None else [("the file of readings", path)]
+    outputs = commands.outputs_of([*read, *inputs_of(site_file)], JSON=json_path)
     from wellsolar.studies.case import Case
     from wellsolar.studies.reading.study import study_readings
 
-    return commands.write_results(study_readings(Case(site_file), given, units), json_path)
+    return commands.write_results(study_readings(Case(site_file), given, units), outputs)
 
 
 @wellsolar.command()
@@ -349,6 +366,7 @@ def starter(path: str) -> int:
     from wellsolar.reports.files import write_new
     from wellsolar.site.starter import starter_text
 
+    output.need_stdout()
     write_new(path, starter_text())
     output.print_text(
         f"Wrote {path}: an invented site, to be changed into yours. Then: wellsolar check {path}\n"
@@ -358,6 +376,7 @@ def starter(path: str) -> int:
 
 @wellsolar.command()
 @click.argument("path", type=click.Path())
+@_replaces_files
 def schema(path: str) -> int:
     """Write what a site file may hold to PATH, as JSON Schema.
 
@@ -365,12 +384,10 @@ def schema(path: str) -> int:
     can't stand there; a line of the site file names it: #:schema ./PATH. `-` writes it to standard
     output.
     """
-    from wellsolar.reports.files import check_place
     from wellsolar.site.json_schema import schema_text
 
-    if path != "-":
-        check_place(path)
-    output.write_each([(path, schema_text())])
+    outputs = commands.outputs_of((), schema=path)
+    outputs.write({"schema": schema_text()})
     return 0
 
 

@@ -7,14 +7,17 @@ so that a short answer comes at once.
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from wellsolar import output
+from wellsolar.site.inputs import inputs_of
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from wellsolar.results import Results
     from wellsolar.site.loading.read import SiteFile
     from wellsolar.studies.case import Section
@@ -34,6 +37,25 @@ HEATERS_COMPARED: tuple[Section, ...] = ("heat ranking",)
 REPORT: tuple[Section, ...] = (*EVERYTHING, "figures", *SHEET)
 
 
+FORCE = "wellsolar.force"
+"""Where click keeps whether files that are no earlier outputs may be replaced."""
+
+
+def outputs_of(inputs: Iterable[tuple[str, str | Path]], **places: str | None) -> output.Outputs:
+    """What the command that runs is to write, looked at before any work is done for it.
+
+    Parameters:
+        inputs: what it reads
+        places: what is to be written, and where; None for what isn't asked for
+    Returns:
+        the outputs, to be written once
+    """
+    context = click.get_current_context()
+    asked = {what: path for what, path in places.items() if path is not None}
+    command, force = str(context.info_name), bool(context.meta.get(FORCE))
+    return output.Outputs(command, asked, list(inputs), force)
+
+
 def run_study(
     site_file: SiteFile,
     parts: tuple[Section, ...],
@@ -42,7 +64,7 @@ def run_study(
     **options: Any,
 ) -> int:
     """Load, study, write; the exit code by the verdicts."""
-    output.check_places(site_file.path, JSON=json_path)
+    outputs = outputs_of(inputs_of(site_file), JSON=json_path)
     from wellsolar.studies.case import Options, study_site
 
     system = units or site_file.site.site.print_units
@@ -54,24 +76,19 @@ def run_study(
             results = study_site(site_file, parts, system, chosen)
     else:
         results = study_site(site_file, parts, system, Options(**options))
-    return write_results(results, json_path)
+    return write_results(results, outputs)
 
 
-def write_results(results: Results, json_path: str | None) -> int:
+def write_results(results: Results, outputs: output.Outputs) -> int:
     """Write what was found; the exit code by the verdicts."""
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import json as json_file
 
     sections = table.sections(results)
-    if json_path is not None:
-        text = json_file.as_text(results, sections)
-        if json_path == "-":
-            output.print_bytes(text.encode("utf-8"))
-            return int(results.fails)
-        from wellsolar.reports.files import write_whole
-
-        write_whole(json_path, text)
-    output.print_report(sections, results)
+    if outputs.places:
+        outputs.write({"JSON": json_file.as_text(results, sections)})
+    if "-" not in outputs.places.values():
+        output.print_report(sections, results)
     return int(results.fails)
 
 
@@ -83,7 +100,7 @@ def run_report(
 
     with drawing() as draw:
         site_file = load()
-        output.check_places(site_file.path, JSON=json_path, page=page_path)
+        outputs = outputs_of(inputs_of(site_file), JSON=json_path, page=page_path)
         from wellsolar.reports.figures import all as pictures
         from wellsolar.reports.pages import html
         from wellsolar.reports.tables import sections as table
@@ -94,10 +111,10 @@ def run_report(
         results = study_site(site_file, REPORT, system)
         sections, plots = table.sections(results), pictures.plots(results)
         page = html.report(results, sections, plots, draw(plots, system))
-    made = [(page_path, page)]
+    made = {"page": page}
     if json_path is not None:
-        made.append((json_path, json_file.as_text(results, sections)))
-    output.write_each(made)
+        made["JSON"] = json_file.as_text(results, sections)
+    outputs.write(made)
     if "-" not in (page_path, json_path):
         output.print_text(f"Wrote {page_path}. {table.answer(results)}\n")
     return int(results.fails)
@@ -107,7 +124,7 @@ def run_card(
     site_file: SiteFile, units: System | None, json_path: str | None, page_path: str | None
 ) -> int:
     """Load, study, write the card; as text only where no page is asked for."""
-    output.check_places(site_file.path, JSON=json_path, page=page_path)
+    outputs = outputs_of(inputs_of(site_file), JSON=json_path, page=page_path)
     from wellsolar.reports.pages import card as card_page
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import card as card_text
@@ -115,12 +132,12 @@ def run_card(
     from wellsolar.studies.case import study_site
 
     results = study_site(site_file, CARD, units or site_file.site.site.print_units)
-    made = []
+    made = {}
     if page_path is not None:
-        made.append((page_path, card_page.card_page(results)))
+        made["page"] = card_page.card_page(results)
     if json_path is not None:
-        made.append((json_path, json_file.as_text(results, table.sections(results))))
-    output.write_each(made)
+        made["JSON"] = json_file.as_text(results, table.sections(results))
+    outputs.write(made)
     if page_path is None and json_path != "-":
         output.to_stdout(lambda: card_text.write_card(results, sys.stdout))
     elif "-" not in (page_path, json_path):
@@ -136,7 +153,7 @@ def run_parts(
     page_path: str | None,
 ) -> int:
     """Load, study, list, write; as text where no page is asked for, and nothing to `-`."""
-    output.check_places(site_file.path, JSON=json_path, CSV=csv_path, page=page_path)
+    outputs = outputs_of(inputs_of(site_file), JSON=json_path, CSV=csv_path, page=page_path)
     from wellsolar.reports.pages import parts_list as parts_page
     from wellsolar.reports.tables import parts_list as parts_tables
     from wellsolar.reports.text import csv as csv_file
@@ -149,15 +166,15 @@ def run_parts(
     results = study_site(site_file, EVERYTHING, system)
     found = study_parts(site_file.site, results)
     tables = parts_tables.parts_sections(found)
-    made = []
+    made = {}
     if csv_path is not None:
         mark = "" if csv_path == "-" else csv_file.MARK
-        made.append((csv_path, csv_file.as_csv(found, system, mark)))
+        made["CSV"] = csv_file.as_csv(found, system, mark)
     if page_path is not None:
-        made.append((page_path, parts_page.parts_page(found, results)))
+        made["page"] = parts_page.parts_page(found, results)
     if json_path is not None:
-        made.append((json_path, json_file.as_text(results, tables)))
-    output.write_each(made)
+        made["JSON"] = json_file.as_text(results, tables)
+    outputs.write(made)
     if "-" in (csv_path, json_path, page_path):
         return int(results.fails)
     if page_path is not None:
@@ -207,8 +224,7 @@ def run_compare(
         titles = [f"{sites[0]} as it stands", f"{sites[0]} with {', '.join(settings)}"]
         asked.insert(0, (sites[0], ()))
     files = _all_loaded(asked)
-    for site in sites:
-        output.check_places(site, JSON=json_path)
+    outputs = outputs_of((each for file in files for each in inputs_of(file)), JSON=json_path)
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import compare, terminal
     from wellsolar.studies.case import study_site
@@ -217,13 +233,9 @@ def run_compare(
     results = [study_site(each, EVERYTHING, system) for each in files]
     found = compare.compare(results, [table.sections(each) for each in results], titles)
     if json_path is not None:
-        text = compare.as_text(found, system)
-        if json_path == "-":
-            output.print_bytes(text.encode("utf-8"))
-            return int(found.fails)
-        from wellsolar.reports.files import write_whole
-
-        write_whole(json_path, text)
+        outputs.write({"JSON": compare.as_text(found, system)})
+    if json_path == "-":
+        return int(found.fails)
     tables = compare.compare_sections(found, everything)
     lines = compare.heading(found)
     output.to_stdout(
@@ -238,6 +250,7 @@ def run_ask(path: str, units: System | None, again: bool) -> int:
     from wellsolar.interview.draft import open_draft
     from wellsolar.interview.screen import terminal
 
+    output.need_stdout()
     talk = Conversation(open_draft(path, units), terminal(output.print_text), again)
     try:
         if not talk.hold():

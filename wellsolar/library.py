@@ -14,6 +14,9 @@ from wellsolar.verdicts import Sentence
 if TYPE_CHECKING:
     import pandas as pd
 
+CHECK, REPORT = "check JSON", "report page"
+"""What results are as JSON and as a page, by the commands that write the same."""
+
 
 def tables(results: Results) -> dict[str, pd.DataFrame]:
     """The rows and grids that every report prints, as data frames.
@@ -75,17 +78,18 @@ def _unit(cell: Cell, kind: kinds.Kind | None) -> str:
 
 
 def as_json(results: Results) -> str:
-    """Results as strict JSON in SI: what `wellsolar check --json` writes.
+    """Results as strict JSON in SI: what `wellsolar check --json` writes, with its stamp.
 
     Parameters:
         results: of `Case.results` or `study_site`
     Returns:
         the text, the same for the same results
     """
+    from wellsolar.reports.stamps import stamped
     from wellsolar.reports.tables.sections import sections
     from wellsolar.reports.text import json
 
-    return json.as_text(results, sections(results))
+    return stamped(json.as_text(results, sections(results)), CHECK)
 
 
 def as_html(results: Results) -> str:
@@ -99,29 +103,34 @@ def as_html(results: Results) -> str:
     from wellsolar.reports.charts.beside import draw_all
     from wellsolar.reports.figures import all as figures
     from wellsolar.reports.pages import html
+    from wellsolar.reports.stamps import stamped
     from wellsolar.reports.tables.sections import sections
 
     plots = figures.plots(results)
-    return html.report(results, sections(results), plots, draw_all(plots, results.system))
+    page = html.report(results, sections(results), plots, draw_all(plots, results.system))
+    return stamped(page, REPORT)
 
 
-def write(results: Results, *paths: str | Path) -> None:
+def write(results: Results, *paths: str | Path, force: bool = False) -> None:
     """Write results to files, each whole or not at all.
 
     Parameters:
         results: of `Case.results` or `study_site`
         paths: ending in .json or .html
+        force: replace a file that is no earlier output of the same kind, unchanged since
     Raises:
-        OutputError: a path ends otherwise, or can't be written to; then nothing is written
+        OutputError: a path ends otherwise, can't be written to, is the site file, or leads to
+            such a file; then nothing is written
     """
     from wellsolar.errors import OutputError
     from wellsolar.reports import files
 
-    writers = {".json": as_json, ".html": as_html}
+    writers = {".json": (as_json, CHECK), ".html": (as_html, REPORT)}
+    outputs = []
     for path in paths:
         if Path(path).suffix not in writers:
             raise OutputError(f"{path}: results are written to .json or .html: name one of these")
-        files.check_place(path)
-    texts = [writers[Path(path).suffix](results) for path in paths]
-    for path, text in zip(paths, texts, strict=True):
-        files.write_whole(path, text)
+        outputs.append(files.Output(path, writers[Path(path).suffix][1]))
+    files.check_outputs(outputs, [("the site file", results.file)], force)
+    texts = [writers[Path(path).suffix][0](results) for path in paths]
+    files.write_outputs(list(zip(outputs, texts, strict=True)), force)

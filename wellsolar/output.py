@@ -2,43 +2,89 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from io import UnsupportedOperation
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from wellsolar.errors import OutputError
+    from wellsolar.reports.files import Output
     from wellsolar.results import Results
 
 INTERRUPTED = 130
 """Exit code that a shell expects of a command stopped from the keyboard."""
 
-
-def check_place(path: str, site: str, what: str) -> None:
-    """Refuse a place that can't be written to, or that is the site file itself."""
-    from wellsolar.reports import files
-
-    files.check_place(path)
-    if os.path.exists(path) and os.path.samefile(path, site):
-        raise output_error(f"{path}: is the site file itself: name another for the {what}")
+_CLOSED = "standard output is closed: leave it open, or send it to a file"
 
 
-def check_places(site: str, **places: str | None) -> None:
-    """Refuse places of which one can't be written to, or two that are the same.
+@dataclass(frozen=True)
+class Outputs:
+    """What a run is to write, looked at before any work is done for it.
 
-    Parameters:
-        site: path of the site file, which none may be
-        places: what is to be written, and where; None for what isn't asked for, `-` for standard
-            output
+    command: name of the command; a file is known for an earlier output of it by a stamp
+    places: what is to be written, such as JSON, and where; `-` for standard output
+    inputs: what the run reads, such as "the site file", and its path: none may be written over
+    force: True where any other file may be
     """
-    asked = {what: path for what, path in places.items() if path is not None}
-    for what, path in asked.items():
-        for other, same in asked.items():
-            if other > what and path == same:
-                raise output_error(f"{other} and {what} can't go to the same place: name two")
-        if path != "-":
-            check_place(path, site, what)
+
+    command: str
+    places: Mapping[str, str]
+    inputs: Sequence[tuple[str, str | Path]]
+    force: bool
+
+    def __post_init__(self) -> None:
+        """Refuse what can't be written, or over which something would be lost."""
+        from wellsolar.reports import files
+
+        need_stdout()
+        printed = [self._kind(what) for what, path in self.places.items() if path == "-"]
+        if len(printed) > 1:
+            raise output_error(f"{' and '.join(printed)} can't go to the same place: name two")
+        files.check_outputs(
+            [self._output(what) for what, path in self.places.items() if path != "-"],
+            self.inputs,
+            self.force,
+        )
+
+    def write(self, texts: Mapping[str, str]) -> None:
+        """Write what was made, each with its stamp; a file is written whole or not at all."""
+        from wellsolar.reports import files, stamps
+
+        made = {what: stamps.stamped(text, self._kind(what)) for what, text in texts.items()}
+        files.write_outputs(
+            [(self._output(what), made[what]) for what in made if self.places[what] != "-"],
+            self.force,
+        )
+        for what in made:
+            if self.places[what] == "-":
+                print_bytes(made[what].encode("utf-8"))
+
+    def _kind(self, what: str) -> str:
+        return what if what == self.command else f"{self.command} {what}"
+
+    def _output(self, what: str) -> Output:
+        from wellsolar.reports import files
+
+        return files.Output(self.places[what], self._kind(what))
+
+
+def need_stdout() -> None:
+    """Refuse to begin where nothing could be told: standard output is closed, or only read."""
+    if sys.stdout is None:  # as Python has it where the shell closed it
+        raise output_error(_CLOSED)
+    try:
+        os.write(sys.stdout.fileno(), b"")
+    except (UnsupportedOperation, ValueError):  # a stream of Python's own
+        return
+    except OSError as error:
+        if error.errno == errno.EBADF:
+            raise output_error(_CLOSED) from error
 
 
 def print_report(sections: Any, results: Results) -> None:
@@ -48,7 +94,10 @@ def print_report(sections: Any, results: Results) -> None:
 
 
 def print_text(text: str) -> None:
-    to_stdout(lambda: sys.stdout.write(text))
+    """A text whose lines hold nothing that could steer a terminal, whatever a path is called."""
+    from wellsolar.reports.plain import plain_lines
+
+    to_stdout(lambda: sys.stdout.write(plain_lines(text)))
 
 
 def print_bytes(data: bytes) -> None:
@@ -56,21 +105,10 @@ def print_bytes(data: bytes) -> None:
     to_stdout(lambda: sys.stdout.buffer.write(data))
 
 
-def write_each(made: list[tuple[str, str]]) -> None:
-    """Write every text to its place, whole; `-` is standard output."""
-    from wellsolar.reports import files
-
-    for path, text in made:
-        if path == "-":
-            print_bytes(text.encode("utf-8"))
-        else:
-            files.write_whole(path, text)
-
-
 def to_stdout(write: Callable[[], object]) -> None:
     """Write to standard output; a reader that has gone away is no failure, a full disk is."""
-    if sys.stdout is None:  # as Python has it where the shell closed it
-        raise output_error("standard output is closed: leave it open or use --json PATH")
+    if sys.stdout is None:
+        raise output_error(_CLOSED)
     try:
         write()
         sys.stdout.flush()

@@ -29,7 +29,8 @@ def test_text_csv_and_json(
     sections = json.loads(data.read_text(encoding="utf-8"))["sections"]
     lists = [each["grids"]["parts"] for each in sections.values() if "parts" in each["grids"]]
     lines = sum(len(each["rows"]) for each in lists)
-    assert lines == len(rows) - 1
+    assert rows[-1][0].startswith("# wellsolar: parts CSV; sha256 ")
+    assert lines == len(rows) - 2
 
 
 def test_csv_alone_goes_to_standard_output(capfdbinary: pytest.CaptureFixture[bytes]) -> None:

@@ -39,7 +39,8 @@ def test_a_dash_writes_the_page_to_standard_output(reports: dict[str, Any]) -> N
     assert ran.stderr == b""
     assert ran.stdout.startswith(b"<!doctype html>")
     text, told = ran.stdout.decode(), reports["smallest"]
-    assert text == told.text.replace(str(SITE), "examples/smallest.toml")
+    other = told.text.replace(str(SITE), "examples/smallest.toml")
+    assert text.split("<!-- wellsolar")[0] == other.split("<!-- wellsolar")[0]
 
 
 @pytest.mark.parametrize(

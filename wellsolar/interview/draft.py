@@ -123,6 +123,7 @@ def open_draft(path: str, system: System | None) -> Draft:
         waiting: dict[Path, Value] = {("site", "name"): printable or "unnamed site"}
         waiting[("site", "print_units")] = system or "US"
         return Draft(path, _BEGIN, {}, waiting)
+    check_place(path)
     content = _on_disk(path)
     failure = _failure(path)
     try:
@@ -132,7 +133,6 @@ def open_draft(path: str, system: System | None) -> Draft:
     noted = notes.taken_out(text.replace("\r\n", "\n").replace("\r", "\n"))
     if failure is not None and not (noted.there and _only_remarks(noted.text)):
         raise failure
-    check_place(path)
     end = "\r\n" if "\r\n" in text else "\n"
     draft = Draft(path, noted.text, noted.settled, {}, noted.remarks, content, end)
     return replace(draft, waiting=_usable(draft, noted.waiting))

@@ -42,6 +42,17 @@ def plain(text: str) -> str:
     return "".join("?" if unicodedata.category(mark) in _UNSAFE else mark for mark in joined)
 
 
+def plain_lines(text: str) -> str:
+    """A text of several lines, with nothing in any of them that could steer a terminal.
+
+    Parameters:
+        text: any text; only line feeds part its lines
+    Returns:
+        the lines, each as of `plain`
+    """
+    return "\n".join(line if line.isprintable() else plain(line) for line in text.split("\n"))
+
+
 # Controls, marks that turn the direction of writing, halves of broken characters, line ends.
 _UNSAFE = ("Cc", "Cf", "Cs", "Zl", "Zp")
 

@@ -119,7 +119,7 @@ from wellsolar.results.well import (
 from wellsolar.results.whole import Answer, Results, StudyPart
 
 SCHEMA = "wellsolar.results"
-SCHEMA_VERSION = 5
+SCHEMA_VERSION = 6
 
 __all__ = [
     "SCHEMA",

@@ -19,7 +19,7 @@ from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Sentence
 
 SCHEMA = "wellsolar.compare"
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 
 _SAME = 1e-9
 """Relative difference below which two numbers are taken for the same."""

@@ -10,6 +10,7 @@ from typing import Any
 from wellsolar import kinds
 from wellsolar.kinds import Kind
 from wellsolar.site.columns import head_and_unit, lines_of_cells
+from wellsolar.site.inputs import open_input
 from wellsolar.site.locate import Path
 from wellsolar.units import UnreadableQuantity, read
 from wellsolar.wording import as_written, quoted
@@ -63,7 +64,8 @@ def with_levels(tables: dict[str, Any], site_path: str) -> tuple[dict[str, Any],
 def _text(path: FilePath, name: str) -> tuple[str | None, str]:
     """The text of the file, or what is wrong with it."""
     try:
-        text = path.read_bytes().decode("utf-8-sig")
+        with open_input(path) as file:
+            text = file.read().decode("utf-8-sig")
     except FileNotFoundError:
         return None, f"{quoted(name)}: no such file beside the site file"
     except IsADirectoryError:

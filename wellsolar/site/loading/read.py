@@ -14,6 +14,7 @@ from wellsolar.errors import Problem, SiteFileError
 from wellsolar.site import shape
 from wellsolar.site.checks.across import mistakes
 from wellsolar.site.defaults import Default, fill
+from wellsolar.site.inputs import open_input
 from wellsolar.site.loading.level_file import AT, COLUMNS, with_levels
 from wellsolar.site.loading.messages import translate
 from wellsolar.site.loading.overrides import (
@@ -178,7 +179,7 @@ def _site_file(
 
 def _text(path: FilePath, name: str) -> str:
     try:
-        with path.open("rb") as file:
+        with open_input(path) as file:
             content = file.read(_LARGEST_FILE + 1)
     except FileNotFoundError:
         raise _whole(

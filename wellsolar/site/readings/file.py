@@ -15,6 +15,7 @@ from typing import Any
 from wellsolar import kinds
 from wellsolar.errors import Problem, SiteFileError
 from wellsolar.site.fields import Reads
+from wellsolar.site.inputs import open_input
 from wellsolar.site.loading.syntax import read_toml
 from wellsolar.site.locate import line_of, lines_of
 from wellsolar.site.readings.csv import REMARKS, WrittenRow, key_of, rows_of_csv
@@ -267,7 +268,7 @@ def _text(path: FilePath, name: str) -> str:
         return SiteFileError(name, [Problem("", None, message)])
 
     try:
-        with path.open("rb") as file:
+        with open_input(path) as file:
             content = file.read(LARGEST_FILE + 1)
     except FileNotFoundError:
         raise whole("no such file: name one of readings, TOML or CSV") from None

@@ -23,6 +23,7 @@ from wellsolar.physics.sun import year as sun_year
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import PlaneMonths, SunYearResult
+from wellsolar.site.inputs import open_input
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.locate import line_of, lines_of
 from wellsolar.site.schema import ArrayTable, Site
@@ -154,7 +155,7 @@ def _text(file: SiteFile, name: str) -> str:
     """The weather file's text."""
     path = Path(file.path).parent / name
     try:
-        with path.open("rb") as weather:
+        with open_input(path) as weather:
             content = weather.read(LARGEST_FILE + 1)
     except FileNotFoundError:
         raise _mistake(file, f"{name}: no such file beside the site file") from None
