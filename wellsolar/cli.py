@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from wellsolar import __version__, commands, output
-from wellsolar.site.inputs import inputs_of
 from wellsolar.site.readings.table import READINGS
 
 if TYPE_CHECKING:
@@ -339,7 +338,7 @@ def readings(
     given += [readings_of_options(told)] if told else []
     site_file = _load(site)
     read = [] if path is None else [("the file of readings", path)]
-    outputs = commands.outputs_of([*read, *inputs_of(site_file)], JSON=json_path)
+    outputs = commands.outputs_of([*read, *site_file.inputs], JSON=json_path)
     from wellsolar.studies.case import Case
     from wellsolar.studies.reading.study import study_readings
 

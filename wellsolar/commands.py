@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from wellsolar import output
-from wellsolar.site.inputs import inputs_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -64,7 +63,7 @@ def run_study(
     **options: Any,
 ) -> int:
     """Load, study, write; the exit code by the verdicts."""
-    outputs = outputs_of(inputs_of(site_file), JSON=json_path)
+    outputs = outputs_of(site_file.inputs, JSON=json_path)
     from wellsolar.studies.case import Options, study_site
 
     system = units or site_file.site.site.print_units
@@ -100,7 +99,7 @@ def run_report(
 
     with drawing() as draw:
         site_file = load()
-        outputs = outputs_of(inputs_of(site_file), JSON=json_path, page=page_path)
+        outputs = outputs_of(site_file.inputs, JSON=json_path, page=page_path)
         from wellsolar.reports.figures import all as pictures
         from wellsolar.reports.pages import html
         from wellsolar.reports.tables import sections as table
@@ -124,7 +123,7 @@ def run_card(
     site_file: SiteFile, units: System | None, json_path: str | None, page_path: str | None
 ) -> int:
     """Load, study, write the card; as text only where no page is asked for."""
-    outputs = outputs_of(inputs_of(site_file), JSON=json_path, page=page_path)
+    outputs = outputs_of(site_file.inputs, JSON=json_path, page=page_path)
     from wellsolar.reports.pages import card as card_page
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import card as card_text
@@ -153,7 +152,7 @@ def run_parts(
     page_path: str | None,
 ) -> int:
     """Load, study, list, write; as text where no page is asked for, and nothing to `-`."""
-    outputs = outputs_of(inputs_of(site_file), JSON=json_path, CSV=csv_path, page=page_path)
+    outputs = outputs_of(site_file.inputs, JSON=json_path, CSV=csv_path, page=page_path)
     from wellsolar.reports.pages import parts_list as parts_page
     from wellsolar.reports.tables import parts_list as parts_tables
     from wellsolar.reports.text import csv as csv_file
@@ -224,7 +223,7 @@ def run_compare(
         titles = [f"{sites[0]} as it stands", f"{sites[0]} with {', '.join(settings)}"]
         asked.insert(0, (sites[0], ()))
     files = _all_loaded(asked)
-    outputs = outputs_of((each for file in files for each in inputs_of(file)), JSON=json_path)
+    outputs = outputs_of((each for file in files for each in file.inputs), JSON=json_path)
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import compare, terminal
     from wellsolar.studies.case import study_site

@@ -97,7 +97,7 @@ def test_what_is_read_is_never_written_over(
     "arguments",
     [
         ["card", "site.toml", "-o"], ["card", "site.toml", "--json"], ["schema"], READ,
-        ["report", "site.toml", "-o"], ["tank", "site.toml", "--json"],
+        ["tank", "site.toml", "--json"],
     ],
 )  # fmt: skip
 def test_a_file_that_is_no_output_stays_unless_forced(

@@ -1,4 +1,4 @@
-"""The files that a run reads: how they are opened, and which a site file names."""
+"""How a file that a run reads is opened."""
 
 from __future__ import annotations
 
@@ -6,10 +6,7 @@ import errno
 import os
 import stat
 from pathlib import Path as FilePath
-from typing import TYPE_CHECKING, BinaryIO
-
-if TYPE_CHECKING:
-    from wellsolar.site.loading.read import SiteFile
+from typing import BinaryIO
 
 _REMEDIES = {
     errno.ELOOP: "links that lead back to themselves: name the file itself",
@@ -39,20 +36,3 @@ def open_input(path: FilePath) -> BinaryIO:
         if remedy is None:
             raise
         raise OSError(error.errno, remedy) from error
-
-
-def inputs_of(file: SiteFile) -> list[tuple[str, FilePath]]:
-    """What the studies of a site read.
-
-    Parameters:
-        file: a site file that was read
-    Returns:
-        what each file is, such as "the site file", and its path
-    """
-    folder, test = FilePath(file.path).parent, file.site.well.drawdown_test
-    named = [
-        ("the weather file", file.site.sun.file),
-        ("the file of levels", None if test is None else test.file),
-    ]
-    found = [(what, folder / name) for what, name in named if name is not None]
-    return [("the site file", FilePath(file.path)), *found]

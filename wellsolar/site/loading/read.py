@@ -54,6 +54,17 @@ class SiteFile:
     lines: dict[Path, int] = field(default_factory=dict, repr=False, compare=False)
     settings: tuple[Setting, ...] = field(default=(), repr=False, compare=False)
 
+    @property
+    def inputs(self) -> list[tuple[str, FilePath]]:
+        """What the studies of the site read: what each file is, and its path."""
+        folder, test = FilePath(self.path).parent, self.site.well.drawdown_test
+        named = [
+            ("the weather file", self.site.sun.file),
+            ("the file of levels", None if test is None else test.file),
+        ]
+        found = [(what, folder / name) for what, name in named if name is not None]
+        return [("the site file", FilePath(self.path)), *found]
+
     def with_values(self, values: Mapping[str, object]) -> SiteFile:
         """The site with other values, as `--with` has it; the file stays as it is.
 
