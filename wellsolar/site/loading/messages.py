@@ -20,6 +20,9 @@ _SURE = 0.85
 
 _LIKE = 0.6
 
+_MOST_WORDS = 10
+"""Words of a bare text that a message writes again as a list."""
+
 
 def translate(
     errors: Iterable[Mapping[str, Any]], unread: Collection[Path]
@@ -90,6 +93,9 @@ def _missing(path: Path) -> str:
 def _wanted(field: FieldInfo) -> str:
     """What a key that is no quantity takes."""
     options = shape.options_of(field)
+    if shape.is_list_of_texts(field) and options:
+        listed = ", ".join(as_written(each) for each in options)
+        return f"a list in square brackets of {listed}, or [] for none of them"
     if options:
         return f"one of {', '.join(as_written(each) for each in options)}"
     names = shape.names_of(field)
@@ -106,7 +112,26 @@ def _wanted(field: FieldInfo) -> str:
     return "a text in quotes"
 
 
+def _as_list(field: FieldInfo, text: str) -> str | None:
+    """How a bare text is written as a list; None where a word of it is none of the key's."""
+    options = [each for each in shape.options_of(field) if isinstance(each, str)]
+    pieces = [each.strip() for each in text.split(",") if each.strip()]
+    meant = [nearest(each, options, _LIKE) if options else each for each in pieces]
+    words = [as_written(each) for each in meant if each is not None]
+    if not pieces or len(words) < len(pieces) or len(pieces) > _MOST_WORDS:
+        return None
+    listed = f"[{', '.join(words)}]"
+    return f"write {listed}" if meant == pieces else f"did you mean {listed}?"
+
+
 def _wrong_type(kind: str, field: FieldInfo, value: object) -> str:
+    if shape.is_list_of_texts(field) and isinstance(value, str):
+        meant = _as_list(field, value)
+        if meant is not None:
+            return f"{as_written(value)}: expected a list, {meant}"
+        return f"{as_written(value)}: expected {_wanted(field)}"
+    if shape.is_list_of_texts(field) and value == []:
+        return f"is empty: expected {_wanted(field)}"
     if kind == "string_too_short":
         return "is empty: expected a text in quotes"
     bare = isinstance(value, str) and str not in shape.types_of(field)
