@@ -125,8 +125,9 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "nec voltage drop": Source(
-        "NEC 210.19(A), informational note (No. 4 in 2023): 3 % in a branch circuit, as quoted in "
-        "public texts; a note is not enforceable, 90.5(C)",
+        "NEC 210.19(A), informational note (No. 4 in 2011 and 2023, No. 3 in 2020 by one text): "
+        "3 % in a branch circuit, 5 % with its feeder (note to 215.2); public texts quote it "
+        "alike of every edition; a note is not enforceable, 90.5(C)",
         "second hand",
     ),
     "tank run time": Source(
@@ -486,25 +487,30 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "pv disconnect": Source(
-        "NEC (2020) 690.13(A) and (E), 690.15: articles of inspectors and trade magazines; rated "
-        "for circuit current and voltage",
-        "second hand",
+        "NEC (2014) 690.13, all conductors that are not grounded, and (2017) 690.15, all that are "
+        "not solidly grounded, as an inspectors' magazine and a course print them; (2020) "
+        "690.13(E), at once, lockable, rated for circuit current and voltage, by a trade text",
+        "read",
     ),
     "ground fault": Source(
         "NEC (2017) 690.41(B) as a maker of connectors prints it: shall be provided; excepted are "
         "arrays of no more than two source circuits, with no direct current on or in a building, "
-        "that are solidly grounded",
+        "that are solidly grounded. (2014) 690.5: two source circuits on the ground, clear of "
+        "buildings; (2023): above 30 V or 8 A; both second hand. (2020) from memory",
         "read",
     ),
     "arc fault": Source(
-        "NEC 690.11: 80 V or more; editions 2011 and 2017 on or in buildings, 2014 anywhere; "
-        "trade articles",
+        "NEC 690.11: 80 V or more; edition of 2014 anywhere, from 2017 on not clear of buildings "
+        "with wires in the ground or in metal; trade articles. Buildings for such equipment "
+        "alone, 2020 on, from memory",
         "second hand",
     ),
     "rapid shutdown": Source(
-        "NEC (2020, 2023) 690.12, its first sentence as a trade article and a course on the "
-        "code print it: circuits on or in buildings shall include it; of arrays on the ground too "
-        "where their wires enter",
+        "NEC (2014) 690.12(1), (2017, 2020, 2023) 690.12, first sentence, as engineers, the "
+        "code's publisher and a course print them: circuits on or in buildings shall include it. "
+        "(2023) exceptions 1 and 2 and that of 690.12(A): a building for such equipment alone, "
+        "open structures, arrays clear of buildings whose wires end outside. Exception 1 in 2017 "
+        "and 2020 from memory",
         "read",
     ),
     "incidence loss": Source(

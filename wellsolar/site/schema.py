@@ -56,6 +56,10 @@ class Table(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
 
 
+CodeEdition = Literal[2014, 2017, 2020, 2023]
+"""Years of the electrical code that the rules know."""
+
+
 class SiteTable(Table):
     """Where the site is and who lives there."""
 
@@ -73,6 +77,9 @@ class SiteTable(Table):
     """How many drink this water."""
     print_units: System = "US"
     """Units of the reports; --units on the command line goes before it."""
+    code_edition: CodeEdition | None = None
+    """Year of the National Electrical Code that the local inspector holds to; left out where it is
+    not known or another code is in force: what editions differ in then stays open."""
 
 
 class DemandTable(Table):
@@ -470,6 +477,16 @@ class ModuleTable(Table):
     """How many of them there are to share among the groups."""
 
 
+Place = Literal["roof", "ground", "open structure"]
+"""Where modules stand."""
+
+Reaches = Literal["no building", "outside wall", "equipment building", "building"]
+"""How near a group's direct current comes to people's houses."""
+
+Grounding = Literal["solid", "functional", "none"]
+"""How one pole of a group is joined to ground."""
+
+
 class ArrayTable(Table):
     """A named group of modules and what it feeds."""
 
@@ -487,8 +504,17 @@ class ArrayTable(Table):
     """Compass direction the modules face: 0 north, 90 east, 180 south, 270 west."""
     cable: Cable | None = None
     """From the modules to what they feed."""
-    place: Literal["roof", "ground"] | None = None
-    """On or against a building, or on a rack of its own."""
+    place: Place | None = None
+    """On or against a building, on a rack of its own, or on a carport or trellis that stands by
+    itself without walls."""
+    reaches: Reaches | None = None
+    """How far its direct current runs: clear of every building, to the outside of one, into one
+    that houses nothing but such equipment, or into a house."""
+    grounding: Grounding | None = None
+    """Whether one pole is joined to ground by a plain wire, through a ground-fault device or
+    electronics, or not at all."""
+    enclosed: Switch | None = None
+    """True where all of its wires lie in the ground, in metal raceway or in metal-clad cable."""
     overcurrent: Current | None = None
     """Rating of the fuse or breaker in the circuit."""
     string_fuse: Current | None = None
@@ -504,6 +530,8 @@ class ArrayTable(Table):
     """Direct voltage that a switch within reach may break under load."""
     isolator_current: Current | None = None
     """Direct current that this switch may break."""
+    isolator_poles: Literal[1, 2] | None = None
+    """How many of the two conductors it opens."""
     ground_fault_protection: Switch | None = None
     """True where something opens the circuit on a fault to ground."""
     arc_fault_protection: Switch | None = None

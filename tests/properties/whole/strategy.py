@@ -147,6 +147,7 @@ def whole_sites(draw: st.DrawFn) -> Tables:
     rest = pen.pick(60.0, 15.0, 120.0, 250.0, 430.0, 8.0)
     site["well"] = well(pen, rest)
     site["piping"] = piping(pen)
+    pen.perhaps(site["site"], "code_edition", lambda: pen.pick(2017, 2014, 2020, 2023))
     use = site["site"]["people"] * pen.between(10, 110, 10)
     site["demand"] = {
         "daily_use": pen.write(use, "gal/day"),
@@ -395,6 +396,13 @@ def sun(pen: Pen, latitude: int) -> Tables:
     return made
 
 
+def _reaches(pen: Pen, group: Tables) -> str:
+    """Where a group's wires end; modules on a roof and those of a heater touch a building."""
+    clear = group["place"] != "roof" and group["feeds"] != "heater"
+    near = pen.pick("building", "outside wall")
+    return pen.pick(near, "no building", "equipment building") if clear else near
+
+
 def arrays(pen: Pen, site: Tables, latitude: int) -> list[Tables]:
     """Groups of modules for what the site has to feed."""
     wants = ["heater", "battery"]
@@ -417,6 +425,11 @@ def arrays(pen: Pen, site: Tables, latitude: int) -> list[Tables]:
             group["place"] = pen.pick("ground", "roof")
             group["isolator_voltage"] = pen.pick("600 V", "250 V", "1000 V")
             group["isolator_current"] = pen.pick("32 A", "16 A", "63 A")
+            pen.perhaps(group, "isolator_poles", lambda: pen.pick(2, 1))
+            if pen.some(2):
+                group["reaches"] = _reaches(pen, group)
+            pen.perhaps(group, "grounding", lambda: pen.pick("none", "functional", "solid"))
+            pen.perhaps(group, "enclosed", lambda: pen.pick(True, False))
             group["ground_fault_protection"] = pen.pick(True, False)
             group["arc_fault_protection"] = pen.pick(True, False)
             group["rapid_shutdown"] = pen.pick(True, False)

@@ -58,6 +58,7 @@ cable = {{ gauge = "10 AWG", length = "60 ft" }}
 place = "roof"
 isolator_voltage = "1000 V"
 isolator_current = "32 A"
+isolator_poles = 2
 ground_fault_protection = true
 arc_fault_protection = true
 rapid_shutdown = true

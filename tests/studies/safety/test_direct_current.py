@@ -156,7 +156,7 @@ def test_three_rows_want_fuses_unless_the_label_bears_the_others() -> None:
 def test_an_isolator_for_the_cold_voltage_and_the_current() -> None:
     for old, new in (
         ('"1000 V"\nisolator', '"232 V"\nisolator'),
-        ('"32 A"\nground', '"12.8 A"\nground'),
+        ('"32 A"\nisolator_poles', '"12.8 A"\nisolator_poles'),
     ):
         text = edited(RIGHT, (old, new))
         assert wrong(studied(text)) == {"isolator": "fail"}
@@ -165,6 +165,33 @@ def test_an_isolator_for_the_cold_voltage_and_the_current() -> None:
             key = change.path.rsplit(".", 1)[-1]
             mended = re.sub(rf"{key} = .*", f"{key} = {change.value}", mended)
         assert wrong(studied(mended)) == {}
+
+
+@pytest.mark.parametrize(
+    ("told", "status", "needs"),
+    # NEC (2014) 690.13 has all conductors that are not grounded, (2017) 690.15 all that are not
+    # solidly grounded (both read).
+    [
+        ("", "unknown", "array[1].isolator_poles"),
+        ("isolator_poles = 1\n", "unknown", "array[1].grounding"),
+        ('isolator_poles = 1\ngrounding = "none"\n', "fail", ""),
+        ('isolator_poles = 1\ngrounding = "functional"\n', "unknown", "site.code_edition"),
+        ('isolator_poles = 1\ngrounding = "solid"\n', "pass", ""),
+    ],
+)
+def test_an_isolator_that_leaves_a_conductor_joined(told: str, status: str, needs: str) -> None:
+    text = edited(RIGHT, ("isolator_poles = 2\n", told))
+    found = verdict(text, "isolator")
+    assert found.status == status
+    assert found.needs == ((needs,) if needs else ())
+    if status == "fail":
+        assert "isolator_poles" in {
+            change.path.rsplit(".", 1)[-1] for change in changes_of(found.remedy)
+        }
+        for edition, then in ((2014, "pass"), (2017, "fail")):
+            device = edited(text, ('"none"', '"functional"'))
+            dated = edited(device, ("[site]\n", f"[site]\ncode_edition = {edition}\n"))
+            assert verdict(dated, "isolator").status == then
 
 
 @pytest.mark.parametrize(

@@ -83,11 +83,30 @@ def arrays(site: SimpleNamespace) -> Mistakes:
                 f"{as_given(least)} must be less than greatest_input_voltage "
                 f"({as_given(greatest)})",
             )
+        yield from _near_buildings(index, group)
         if group.cable is not None and group.cable.length is None and not _empty(group.cable):
             yield (
                 ("array", index, "cable"),
                 'has no length: give the one-way run, e.g. length = "250 ft"',
             )
+
+
+def _near_buildings(index: int, group: SimpleNamespace) -> Mistakes:
+    """A mistake where a group that must touch a building is said to touch none."""
+    if group.reaches != "no building":
+        return
+    if group.place == "roof":
+        why = 'the modules are on a building (place = "roof")'
+        yield (
+            ("array", index, "reaches"),
+            f'"no building" can\'t be: {why}; write "building" or "outside wall"',
+        )
+    elif group.feeds == "heater":
+        yield (
+            ("array", index, "reaches"),
+            '"no building" can\'t be: the water heater stands in a building or at its wall; '
+            'write "building" or "outside wall"',
+        )
 
 
 def _empty(table: SimpleNamespace) -> bool:

@@ -30,12 +30,6 @@ class WiredGroup:
     circuit: ArrayCircuit
     wire: WireResult | None
 
-    @property
-    def enters_a_building(self) -> bool:
-        """True where its direct current runs on or in a building: all of it but that from a rack
-        of its own to a pump, as far as the file tells."""
-        return self.group.feeds != "pump" or self.group.place == "roof"
-
 
 def array_circuit(site: Site, group: ArrayTable) -> ArrayCircuit:
     """What the direct current of a group can come to, and what it asks of wires and fuses.

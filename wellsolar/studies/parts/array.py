@@ -10,7 +10,8 @@ from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE, open_in_the_cold
 from wellsolar.studies.electric.cable import AMPACITY_PV, DROP
 from wellsolar.studies.parts.heat import fed_elements
 from wellsolar.studies.parts.lines import Lines, Practice, amperes, remedy_of, sized
-from wellsolar.studies.safety.direct_current import ARC_FAULT, GROUND_FAULT, ISOLATOR, SHUTDOWN
+from wellsolar.studies.safety.code_editions import ARC_FAULT, GROUND_FAULT, SHUTDOWN
+from wellsolar.studies.safety.direct_current import ISOLATOR
 from wellsolar.studies.safety.overcurrent import OVERCURRENT
 from wellsolar.studies.sun.module_sheet import PLAUSIBLE
 from wellsolar.studies.supply.allocation import ON_HAND

@@ -21,13 +21,9 @@ from wellsolar.studies.parts.power import power_parts
 from wellsolar.studies.parts.well import well_parts
 from wellsolar.studies.pump.pressure_tank import RUN_TIME
 from wellsolar.studies.pump.verdicts import YIELD
+from wellsolar.studies.safety.code_editions import ARC_FAULT, GROUND_FAULT, SHUTDOWN
 from wellsolar.studies.safety.contacts import CONTACTS, HIGH_LIMIT_CONTACTS
-from wellsolar.studies.safety.direct_current import (
-    ARC_FAULT,
-    GROUND_FAULT,
-    ISOLATOR,
-    SHUTDOWN,
-)
+from wellsolar.studies.safety.direct_current import ISOLATOR
 from wellsolar.studies.safety.expansion import EXPANSION
 from wellsolar.studies.safety.overcurrent import OVERCURRENT
 from wellsolar.studies.safety.overheating import HIGH_LIMIT

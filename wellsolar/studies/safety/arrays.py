@@ -39,7 +39,7 @@ def study_arrays(site: Site) -> tuple[tuple[ArrayResult, ...], StudyPart]:
         verdicts.append(cold_voltage_verdict(group, path, circuit, group.name))
         if group.feeds in ("pump", "battery") or group.least_input_voltage is not None:
             verdicts.append(operating_voltage_verdict(site, group, found))
-        verdicts += dc_verdicts(at)
+        verdicts += dc_verdicts(site, at)
         if found.wire is not None:
             limit = float(site.limits.voltage_drop)
             cable = f"{path}.cable"

@@ -1,4 +1,4 @@
-"""Whether element, contacts, switch and wire bear an array's direct current, and its guards."""
+"""Whether element, contacts, switch and wire bear an array's direct current."""
 
 from __future__ import annotations
 
@@ -6,13 +6,14 @@ from dataclasses import dataclass
 
 from wellsolar import kinds
 from wellsolar.results import FedElement, HeatedTankResult
-from wellsolar.site.schema import ElementTable
+from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.array.circuit import WiredGroup
 from wellsolar.studies.array.cold_voltage import (
     cold_voltage_verdict,
     hangs_on_the_cold,
     open_in_the_cold,
 )
+from wellsolar.studies.safety.code_editions import guard_verdicts
 from wellsolar.studies.safety.contacts import Driven, contact_verdicts, rating_for
 from wellsolar.studies.safety.overcurrent import overcurrent_verdict
 from wellsolar.units import Quantity
@@ -28,9 +29,6 @@ from wellsolar.verdicts import (
     set_to,
 )
 
-ARC_VOLTAGE = 80.0
-"""Direct voltage from which arc-fault protection is required [V]; NEC 690.11 (second hand)."""
-
 ELEMENT_LOAD = Rule(
     "element load",
     "does the array overload the element?",
@@ -45,41 +43,11 @@ ISOLATOR = Rule(
     "isolator",
     "can the array be switched off by hand?",
     "a switch within reach that breaks, under load, the cold open-circuit voltage and 1.25 x "
-    "short-circuit current",
+    "short-circuit current, in every conductor that is not solidly grounded",
     "pv disconnect",
     limit_is="at least",
     safety=True,
     place=Place(section="circuit_guards"),
-)
-
-GROUND_FAULT = Rule(
-    "ground fault",
-    "is a fault to ground found and broken?",
-    "ground-fault protection for direct current on or in a building",
-    "ground fault",
-    safety=True,
-    place=Place(section="circuit_guards"),
-    claims=("ground_fault_protection",),
-)
-
-ARC_FAULT = Rule(
-    "arc fault",
-    "is an arc in the wiring found and put out?",
-    "listed arc-fault protection for direct current of 80 V or more on or in a building",
-    "arc fault",
-    safety=True,
-    place=Place(section="circuit_guards"),
-    claims=("arc_fault_protection",),
-)
-
-SHUTDOWN = Rule(
-    "rapid shutdown",
-    "can firefighters make the wires in the house dead?",
-    "rapid shutdown of an array's circuits on or in a building",
-    "rapid shutdown",
-    safety=True,
-    place=Place(section="circuit_guards"),
-    claims=("rapid_shutdown",),
 )
 
 
@@ -184,23 +152,20 @@ def _gentler(element: ElementTable, fed: FedElement, path: str) -> Remedy:
     )
 
 
-def dc_verdicts(at: WiredGroup) -> list[Verdict]:
-    """Overcurrent device, isolator, and on or in a building ground fault, arc fault and rapid
-    shutdown.
+def dc_verdicts(site: Site, at: WiredGroup) -> list[Verdict]:
+    """Overcurrent device, isolator, ground fault, arc fault and rapid shutdown.
 
     Parameters:
+        site: the site
         at: the modules
     Returns:
-        two or five verdicts, all of them on safety
+        five verdicts, all of them on safety
     """
-    found = [overcurrent_verdict(at), _isolator(at)]
-    if at.enters_a_building:
-        found += [_ground_fault(at), _arc_fault(at), _shutdown(at)]
-    return found
+    return [overcurrent_verdict(at), _isolator(site, at), *guard_verdicts(site, at)]
 
 
-def _isolator(at: WiredGroup) -> Verdict:
-    """Whether a switch within reach breaks the array's voltage and current."""
+def _isolator(site: Site, at: WiredGroup) -> Verdict:
+    """Whether a switch within reach breaks the array's voltage and current in all its poles."""
     group, circuit = at.group, at.circuit
     current, volts = Quantity(circuit.current, kinds.CURRENT), open_in_the_cold(circuit)
     rated_volts, rated_current = group.isolator_voltage, group.isolator_current
@@ -213,6 +178,20 @@ def _isolator(at: WiredGroup) -> Verdict:
     if missing and not weak_volts and not weak_current:
         why = "what switch within reach breaks the array's current"
         return ISOLATOR.unknown(group.name, *missing, why=why)
+    rating = rating_for(circuit, rated_volts, rated_current)
+    better = remedy(
+        "a load-break switch in both conductors, " + rating.words,
+        [
+            set_to(f"{at.path}.isolator_voltage", rating.voltage),
+            set_to(f"{at.path}.isolator_current", rating.current),
+            *([] if group.isolator_poles == 2 else [set_to(f"{at.path}.isolator_poles", 2)]),
+        ],
+        **rating.parts(),
+    )
+    if not weak_volts and not weak_current and group.isolator_poles != 2:
+        lacking = _of_poles(site, at, better)
+        if lacking is not None:
+            return lacking
     parts: dict[str, Quantity | str] = {"volts": volts, "current": current}
     breaks = []
     if rated_volts is not None:
@@ -221,7 +200,6 @@ def _isolator(at: WiredGroup) -> Verdict:
     if rated_current is not None:
         breaks.append("{rated_current}")
         parts["rated_current"] = rated_current
-    rating = rating_for(circuit, rated_volts, rated_current)
     amperes_lack = weak_current and not weak_volts
     return ISOLATOR.verdict(
         "fail" if weak_volts or weak_current else "pass",
@@ -233,91 +211,24 @@ def _isolator(at: WiredGroup) -> Verdict:
         ),
         quantity=rated_current if amperes_lack else rated_volts,
         limit=current if amperes_lack else volts,
-        remedy=remedy(
-            "a load-break switch " + rating.words,
-            [
-                set_to(f"{at.path}.isolator_voltage", rating.voltage),
-                set_to(f"{at.path}.isolator_current", rating.current),
-            ],
-            **rating.parts(),
-        ),
+        remedy=better,
     )
 
 
-def _ground_fault(at: WiredGroup) -> Verdict:
-    """Whether something opens the circuit on a fault to ground."""
-    group, key = at.group, f"{at.path}.ground_fault_protection"
-    if group.ground_fault_protection is None:
-        return GROUND_FAULT.unknown(group.name, key)
-    return GROUND_FAULT.verdict(
-        "pass" if group.ground_fault_protection else "fail",
-        group.name,
-        say("the array has it" if group.ground_fault_protection else
-            "there is none, and the circuit enters a building"),
-        remedy=remedy(
-            "ground-fault protection made for direct current, settled with the local inspector",
-            [set_to(key, True)],
-        ),
-        claims=[key] if group.ground_fault_protection else [],
-    )  # fmt: skip
-
-
-def _arc_fault(at: WiredGroup) -> Verdict:
-    """Whether the array has arc-fault protection, or a voltage too low to need it."""
-    group, volts = at.group, open_in_the_cold(at.circuit)
-    least = Quantity(ARC_VOLTAGE, kinds.VOLTAGE)
-    if volts < ARC_VOLTAGE:
-        return ARC_FAULT.verdict(
-            "pass",
-            group.name,
-            say(
-                "it stays below {least}, from which protection is required: {volts} at most",
-                least=least,
-                volts=volts,
-            ),
-        )
-    protected, key = group.arc_fault_protection, f"{at.path}.arc_fault_protection"
-    if protected is None:
-        if hangs_on_the_cold(at.circuit, ARC_VOLTAGE - 1e-9):
-            return ARC_FAULT.unknown(group.name, key, "sun.record_low")
-        return ARC_FAULT.unknown(group.name, key)
-    return ARC_FAULT.verdict(
-        "pass" if protected else "caution",
-        group.name,
-        say("the array has it") if protected else
-        say("there is none, and an arc at {least} or more does not go out by itself", least=least),
-        remedy=remedy(
-            "listed arc-fault protection made for direct current, settled with the local "
-            "inspector",
-            [set_to(key, True)],
-        ),
-        claims=[key] if protected else [],
-    )  # fmt: skip
-
-
-def _shutdown(at: WiredGroup) -> Verdict:
-    """Whether the array has rapid shutdown."""
-    group, key = at.group, f"{at.path}.rapid_shutdown"
-    shuts_down = group.rapid_shutdown
-    if shuts_down:
-        return SHUTDOWN.verdict("pass", group.name, say("the array has it"), claims=[key])
-    if shuts_down is None or group.place is None:
-        missing = [f"{at.path}.place"] if group.place is None else []
-        missing += [key] if shuts_down is None else []
-        return SHUTDOWN.unknown(group.name, *missing)
-    where, means = (
-        ("the modules are on a building", "switches at the modules")
-        if group.place == "roof"
-        else (
-            "the rack stands on the ground, and its wires enter the house",
-            "a switch outside, where the wires enter",
-        )
-    )
-    return SHUTDOWN.verdict(
-        "fail",
-        group.name,
-        say("there is none; {where}", where=where),
-        remedy=remedy(
-            "{means}, settled with the local inspector", [set_to(key, True)], means=means
-        ),
-    )
+def _of_poles(site: Site, at: WiredGroup, better: Remedy) -> Verdict | None:
+    """Of a switch that may leave a conductor joined; None where it may."""
+    group, edition = at.group, site.site.code_edition
+    if group.isolator_poles is None:
+        why = "whether the isolator opens both conductors is not given"
+        return ISOLATOR.unknown(group.name, f"{at.path}.isolator_poles", why=why)
+    why = "the isolator opens one conductor of two"
+    if group.grounding is None:
+        return ISOLATOR.unknown(group.name, f"{at.path}.grounding", why=why)
+    # The edition of 2014 speaks of conductors that are not grounded, later ones of those that
+    # are not solidly grounded.
+    if group.grounding == "functional" and edition is None:
+        return ISOLATOR.unknown(group.name, "site.code_edition", why=why)
+    if group.grounding == "solid" or (group.grounding == "functional" and edition == 2014):
+        return None
+    reason = "it opens one conductor of two: a fault to ground in the other keeps both live"
+    return ISOLATOR.verdict("fail", group.name, say(reason), remedy=better)

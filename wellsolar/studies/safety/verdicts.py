@@ -82,7 +82,7 @@ def safety_verdicts(
     studied = studied_element(result, on.path)
     at = _wired(site, on.group, on.group_path, studied)
     circuit = element_verdicts(on.element, studied, at, Subjects(result.array), driven)
-    circuit += dc_verdicts(at)
+    circuit += dc_verdicts(site, at)
     others = _of_other_arrays(site, heater, on.group.name, result, driven)
     guards = [each for each in (*circuit, *others) if each.rule in GUARDS]
     overheating = overheating_verdict(fed_elements(site, heater), heater, result, guards)
@@ -112,7 +112,7 @@ def _of_other_arrays(
         verdicts += element_verdicts(element, fed, at, names, driven)
         if new:
             judged.add(fed.array)
-            verdicts += dc_verdicts(at)
+            verdicts += dc_verdicts(site, at)
         if new and fed.wire is not None:
             limit = float(site.limits.voltage_drop)
             verdicts += wiring.wire_verdicts(

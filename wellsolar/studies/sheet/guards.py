@@ -73,6 +73,8 @@ GUARDS = (
           "passes its self-test, what the modules feed off"),
     Guard("rapid_shutdown", "array", "rapid shutdown of the modules ({name})",
           "30 V or less on the wires in the building within 30 s of its switch, by a rated meter"),
+    Guard("enclosed", "array", "wires of the modules ({name})",
+          "in the ground, in metal raceway or metal-clad all the way, seen from end to end"),
     Guard("vacuum_relief", "water_heater", "vacuum relief of the water heater",
           "it lets air in as the drain runs, tight under pressure; of a dip tube, its hole seen"),
     Guard("supplies_apart", "water_heater", "wiring space of the water heater",
@@ -270,7 +272,8 @@ def _electric(site: Site) -> list[SheetStep]:
     lines += flag_lines(site, "pump_changeover")
     lines += _transfer(site)
     lines += flag_lines(site, "supplies_apart")
-    lines += flag_lines(site, "ground_fault_protection", "arc_fault_protection", "rapid_shutdown")
+    lines += flag_lines(site, "ground_fault_protection", "arc_fault_protection", "enclosed",
+                        "rapid_shutdown")  # fmt: skip
     lines += flag_lines(site, "dry_run_protection")
     if not lines:
         return []
