@@ -105,6 +105,21 @@ def test_without_the_bladder_the_pump_that_gives_least_goes_first() -> None:
     assert "house pump" not in " ".join(lines)
 
 
+def test_without_the_bladder_the_pump_after_one_that_holds_its_pressure_runs_into_open_taps() -> (
+    None
+):
+    """Box A shuts the taps: right for the drive, and a hammer for the pump on the switch."""
+    drive = HOUSE[HOUSE.index("[[pump]]") :].replace('"house pump"', '"drive pump"')
+    drive = drive.replace('role = "existing"', 'start = "variable speed"')
+    lines = steps(failure(card(HOUSE + drive + 'held_pressure = "250 kPa"\n'), "bladder"))
+    assert lines == [
+        "Run the drive pump: box A.",
+        "No water? Electric pumps OFF at the breaker.",
+        "OPEN 2 taps over tubs and leave open. Breaker of the house pump ON.",
+        "Tub full: breaker OFF, then shut the taps.",
+    ]
+
+
 def test_a_pump_that_never_stops_has_its_own_box_and_one_that_may_not_is_not_called_weak() -> None:
     """It lifts 110 m at most, and 20 m + 2 m + 900 kPa (91.8 m) is 113.8 m."""
     high = HOUSE.replace('cut_out = "300 kPa"', 'cut_out = "900 kPa"')

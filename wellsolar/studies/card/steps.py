@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wellsolar.physics.hand.human_power import LONGEST_EFFORT
 from wellsolar.results import OutageCell
 from wellsolar.results.card import DAY, DAYS, PERSONS, TIME, WATER, WHOLE_HOURS
@@ -66,7 +68,11 @@ def steps_of(seen: Seen, outage: Outage) -> tuple[Sentence, ...]:
         steps.append(pumps_off(seen))
     if pumps:
         lone = outage.key.startswith("pump_")
-        steps += [*_power(seen, outage, pumps[0]), *_pumps(seen, pumps, lone)]
+        steady = tuple(cell for cell in pumps if cell.pressure != "short cycling")
+        steps += [*_power(seen, outage, pumps[0]), *_pumps(seen, steady, lone)]
+        if len(steady) == 1 < len(pumps):
+            # The next pump would hammer without the tank's air: it needs taps that stay open.
+            return (*steps, *_bursts(seen, outage, pumps[1], "No water? "))
         rest = _rest(seen, outage)
         if rest is not None:
             return (*steps, rest)
@@ -177,7 +183,7 @@ def _by_hand(seen: Seen, outage: Outage) -> list[Sentence]:
     return steps
 
 
-def _bursts(seen: Seen, outage: Outage, pump: OutageCell) -> tuple[Sentence, ...]:
+def _bursts(seen: Seen, outage: Outage, pump: OutageCell, begin: str = "") -> tuple[Sentence, ...]:
     """Without the tank's air nothing may stop a pump: taps that take all it gives stay open."""
     word, name = seen.switch, pump.source
     count = seen.taps_for(name)
@@ -187,6 +193,7 @@ def _bursts(seen: Seen, outage: Outage, pump: OutageCell) -> tuple[Sentence, ...
     first = power[0].moves[:1] if power and isinstance(power[0], Step) else ()
     moves = layout.hand_off_the_tank(seen.site)
     steps: list[Sentence] = power if first == (PUMPS_OFF,) else [pumps_off(seen, moves), *power]
+    steps[0] = replace(steps[0], template=begin + steps[0].template)
     steps += valves(moves) if first == (PUMPS_OFF,) else []
     template = f"OPEN {taps} and leave open. {word.capitalize()} of the {{pump}} ON."
     steps.append(act(template, Move(TAP, OPEN), on, pump=name))
