@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.site_texts import EXAMPLES, edited
+from tests.studies.card.cards import HAND, HEATER, HOUSE
 from tests.studies.parts.listing import listed, part
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.asked.cautions import there
@@ -43,3 +44,14 @@ def test_a_treated_house_has_its_bypass_and_every_relief_valve_its_pipe() -> Non
     names = {each.item for each in bare.parts}
     assert "vent and overflow" in names
     assert not names & {"treatment bypass", "discharge pipe", "drain pan", "frost drain"}
+
+
+def test_valves_of_a_sucking_hand_pump_and_of_a_tank_on_the_grid_alone_are_listed() -> None:
+    """The card moves them, and a vessel that nothing relieves bursts."""
+    hand = HAND.replace('cylinder_depth = "30 m"', 'kind = "suction"\ndelivers = "tank"')
+    shallow = HOUSE.replace('static_level = "20 m"', 'static_level = "4 m"')
+    found, _ = listed("", text=shallow + hand + HEATER)
+    for name in ("hand pump check valve", "hand pump line valve", "spout valve", "frost drain",
+                 "heater cold valve", "heater drain", "heater relief valve"):  # fmt: skip
+        assert part(found, name).state == "to check"
+    assert part(found, "hand pump relief valve").state == "to add"

@@ -64,7 +64,7 @@ def test_a_tank_that_the_battery_heats_has_its_valves_too() -> None:
     assert results.heated_tank is None
     assert part(found, "mixing valve").state == "in the file"
     # Both elements at 4500 W: 30 709 Btu/h of 3.41214 Btu/h each watt.
-    assert "30710 Btu/h" in part(found, "relief valve").size.text("US")
+    assert "30710 Btu/h" in part(found, "heater relief valve").size.text("US")
     assert not [each for each in found.parts if each.item == "relay or controller"]
 
 
@@ -79,7 +79,7 @@ thermostat = "125 degF"
 """
     found, _ = listed("ridge_house", text=text)
     assert part(found, "heating element", "second tank").size.text("US").startswith("3000 W")
-    relief = part(found, "relief valve", "second tank")
+    relief = part(found, "second tank relief valve")
     # 3000 W x 3.41214 Btu/h each watt.
     assert "10237 Btu/h" in relief.size.text("US")
     assert relief.state == "to add"

@@ -34,6 +34,7 @@ from wellsolar.results.moves import (
     heat_switch,
     pump_switch,
 )
+from wellsolar.results.parts import Part
 from wellsolar.results.readings import SheetResult
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.supplies import supplies_of
@@ -168,6 +169,19 @@ class House:
         # A drive that holds its pressure slows down by itself, with the tank's air or without.
         return name not in self.weak and (self.bladder or table.held_pressure is not None)
 
+    def unguarded(self, tried: set[str]) -> Iterator[str]:
+        """Vessels that are pressed or heated before what relieves them was tried."""
+        pressed = {
+            "tank": bool(self.running()),
+            "hand pump": self.stands[HANDLE] == ON and self.stands.get(HAND_LINE) == OPEN,
+            "heater": self.heated(),
+            "second tank": self.stands.get(heat_switch("second tank")) == ON,
+        }
+        keys = {each.name: each.key for each in self.fittings}
+        for vessel in vessels_of(self.site):
+            if pressed.get(vessel) and keys.get(RELIEVED_BY[vessel]) not in tried:
+                yield f"the {vessel} is at work before its {RELIEVED_BY[vessel]} is tried"
+
     def _of_handle(self) -> Iterator[str]:
         if self.stands[HANDLE] != ON:
             return
@@ -202,16 +216,59 @@ class House:
             yield "the heater is drained with its heat on"
 
 
-def relief_faults(site: Site) -> list[str]:
-    """Vessels that a valve can cut off from what relieves them, or that have none."""
-    fittings = layout_of(site)
-    vessels = {"tank"} if site.pressure_tank is not None and site.pump else set()
-    vessels |= {"heater"} if site.water_heater is not None else set()
-    if site.hand_pump is not None and site.hand_pump.delivers == "tank":
-        vessels.add("hand pump")
-    relieved = {each.between[0] for each in fittings
-                if each.between[1] == "waste" and not each.rest}  # fmt: skip
-    return [f"{name} has no relief path" for name in sorted(vessels - relieved)]
+RELIEVED_BY = {
+    "tank": "tank relief valve",
+    "hand pump": "hand pump relief valve",
+    "heater": "heater relief valve",
+    "second tank": "second tank relief valve",
+    "storage tank": "vent and overflow",
+}
+"""Vessel -> what keeps it from bursting, as the parts list calls it."""
+
+
+def vessels_of(site: Site) -> dict[str, bool]:
+    """What holds water under pressure, or would if nothing let it out, and whether the file has
+    what relieves it."""
+    tank, hand, heater = site.pressure_tank, site.hand_pump, site.water_heater
+    found = {}
+    if site.pump and (tank is not None or site.pressure_switch is not None):
+        found["tank"] = tank is not None and tank.relief_pressure is not None
+    if hand is not None and hand.delivers == "tank":
+        found["hand pump"] = hand.relief_pressure is not None
+    if heater is not None:
+        found["heater"] = heater.relief_pressure is not None
+        if heater.second_tank is not None:
+            found["second tank"] = heater.second_tank.relief_pressure is not None
+    if site.storage_tank is not None:
+        found["storage tank"] = False
+    return found
+
+
+def unlisted(site: Site, parts: Iterable[Part]) -> list[str]:
+    """Valves that procedures move and that no line of the parts list has by their name."""
+    listed = {part.item for part in parts}
+    return [f"{each.name} is in no line of the parts" for each in layout_of(site)
+            if each.name not in listed]  # fmt: skip
+
+
+def relief_faults(site: Site, parts: Iterable[Part]) -> list[str]:
+    """Vessels whose relief path neither the file has nor the parts list asks for, or that a valve
+    can cut off from it."""
+    wrong = []
+    asked = {part.item for part in parts if part.state != "in the file"}
+    fittings = {each.name: each for each in layout_of(site)}
+    for vessel, told in vessels_of(site).items():
+        name = RELIEVED_BY[vessel]
+        if not told and name not in asked:
+            wrong.append(f"{vessel}: neither file nor parts have its {name}")
+        if vessel == "storage tank":
+            continue
+        fitting = fittings.get(name)
+        if fitting is None or fitting.rest or fitting.between != (vessel, "waste"):
+            wrong.append(f"{vessel}: no {name} stands at it, open of itself")
+        elif fitting.told != told:
+            wrong.append(f"{vessel}: its {name} is told otherwise than by the file")
+    return wrong
 
 
 def card_faults(
@@ -220,7 +277,7 @@ def card_faults(
     """Every failure of a card, from rest through its steps, the boxes that they send to and what
     is done when all is repaired, and back to rest; every box by itself, for each of its pumps.
     `torn`: keys of the failures with the tank's bladder torn."""
-    wrong = relief_faults(site)
+    wrong = []
     boxes = {each.key: each for each in card.boxes}
     usual = _usual(site, boxes, weak)
     for block in card.failures:
@@ -285,10 +342,13 @@ def sheet_faults(site: Site, sheet: SheetResult, weak: frozenset[str], frost: bo
     """The steps of a sheet one after the other in a new house, each back at rest at its end."""
     house = House(site, frost, weak).new()
     rest = house.valves()
-    wrong = []
+    wrong: list[str] = []
+    tried: set[str] = set()
     for step in sheet.steps:
+        tried |= {line.proves for line in step.lines}
         for move in (*step.moves, *step.after):
-            wrong += [f"sheet, {step.key}, {move}: {each}" for each in house.do(move)]
+            wrong += [f"sheet, {step.key}, {move}: {each}"
+                      for each in (*house.do(move), *house.unguarded(tried))]  # fmt: skip
         if house.valves() != rest:
             left = set(house.valves().items()) - set(rest.items())
             wrong.append(f"sheet, {step.key}: left {sorted(left)}")

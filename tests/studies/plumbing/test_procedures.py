@@ -7,11 +7,20 @@ The usual run takes the shipped sites and a few random ones. The long one takes 
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.properties.whole.named import NAMED, tables_of
 from tests.properties.whole.strategy import Tables, can_be_read, sample
-from tests.studies.plumbing.machine import House, card_faults, moved, sheet_faults
+from tests.studies.plumbing.machine import (
+    House,
+    card_faults,
+    moved,
+    relief_faults,
+    sheet_faults,
+    unlisted,
+)
 from wellsolar import site_from
 from wellsolar.results import CardResult
 from wellsolar.results.moves import (
@@ -31,10 +40,14 @@ from wellsolar.results.moves import (
 )
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.case import Case
+from wellsolar.studies.parts.study import study_parts
 from wellsolar.studies.plumbing.layout import COLD, FROST_DRAIN, HAND_LINE, HEATER_DRAIN, SPOUT
 from wellsolar.studies.pump.verdicts import never_stops
 
 FEW, MANY = 6, 500
+
+PARTS = ("pump", "tank", "hand", "heat")
+"""Sections from which the parts are listed."""
 
 
 def faults_of(tables: Tables) -> list[str]:
@@ -46,7 +59,8 @@ def faults_of(tables: Tables) -> list[str]:
         for outage in ([] if case.outages is None else case.outages.outages)
         if "pressure tank" in outage.failed
     }
-    wrong = []
+    parts = study_parts(case.site, case.results(PARTS)).parts
+    wrong = [*relief_faults(case.site, parts), *unlisted(case.site, parts)]
     for frost in (True, False):
         if card is not None:
             wrong += card_faults(case.site, card, _weak(case.equipment.low), torn, frost)
@@ -134,3 +148,21 @@ def test_a_pump_without_the_tanks_air_needs_an_open_tap() -> None:
     assert house.do(Move(PUMP, ON)) == ["house pump on against a shut line"]
     assert house.do(Move(TAP, OPEN)) == []
     assert house.do(Move(TAP, SHUT)) == ["house pump on against a shut line"]
+
+
+def test_a_vessel_is_seen_that_nothing_relieves() -> None:
+    """Without the key of the file its valve has to be bought, and tried before the vessel works."""
+    tables = tables_of("ridge_house")
+    del tables["pressure_tank"]["relief_pressure"]
+    case = Case(site_from(tables))
+    parts = study_parts(case.site, case.results(PARTS)).parts
+    assert relief_faults(case.site, parts) == []
+    without = [each for each in parts if each.item != "tank relief valve"]
+    assert relief_faults(case.site, without) == [
+        "tank: neither file nor parts have its tank relief valve"
+    ]
+    steps = tuple(each for each in case.sheet.steps if each.key != "relief")
+    found = sheet_faults(case.site, replace(case.sheet, steps=steps), frozenset(), frost=False)
+    for vessel in ("tank", "heater"):
+        assert any(f"the {vessel} is at work before its {vessel} relief valve" in each
+                   for each in found)  # fmt: skip

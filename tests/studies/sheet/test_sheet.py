@@ -123,13 +123,13 @@ def places(sheet: SheetResult, *begins: str) -> list[int]:
 def test_what_guards_a_thing_is_tested_before_the_thing_runs() -> None:
     for pump in ("house pump", "frugal pump"):
         order = places(
-            ridge(), "metal casing and cap", "relief valve at the pressure tank",
+            ridge(), "metal casing and cap", "tank relief valve",
             f"dry-run protection of the {pump}", "cut-in by the gauge",
         )  # fmt: skip
         assert order == sorted(order)
     order = places(
         ridge(), "lower element, resistance", "lower element, insulation", "polarity",
-        "high limit of the lower element", "relief valve at the water heater",
+        "high limit of the lower element", "heater relief valve",
         "ground-fault protection of the modules (hot water)", "mixing valve",
         "current at the element", "lower thermostat",
     )  # fmt: skip

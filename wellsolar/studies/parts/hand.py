@@ -10,12 +10,14 @@ from wellsolar.studies.hand.other_lifts import AS_STATED, REACH
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH, STRETCH, SUCTION
 from wellsolar.studies.parts.lines import Lines, Practice, remedy_of, sized, soft_water, valves
 from wellsolar.studies.parts.tank import discharge_pipe
-from wellsolar.studies.plumbing.layout import HAND_CHECK, HAND_LINE
+from wellsolar.studies.plumbing.layout import FROST_DRAIN, HAND_CHECK, HAND_LINE, HAND_RELIEF
+from wellsolar.studies.plumbing.layout import SPOUT as SPOUT_VALVE
 from wellsolar.studies.well.frost import HAND_FROST
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
 
 PUMP = "hand pump"
+SHUT_VALVE = Practice("hands against a shut valve make more pressure than the pipes stand")
 SPOUT = Practice("shut for the tank, open for a bucket")
 CLEAN = Practice(
     "what drips, falls or crawls into the pump is drunk; the local well code comes first",
@@ -47,6 +49,7 @@ def hand_parts(lines: Lines) -> None:
         if dry:
             size = say("for a deep well, its cylinder under water, in place of the suction pump")
         lines.add("hand pump", size, force, state=state, why=remedy_of(force))
+        _into_the_tank(lines, table)
         return
     kind = lines.claim("head for a {}", table, "kind", value="deep well")
     lines.add("hand pump", sized(kind, stroke, ratio, *_packing(lines)), force)
@@ -115,13 +118,14 @@ def _frost_drain(lines: Lines) -> None:
     """What empties a hand pump before a frost."""
     verdict, table = lines.verdict(HAND_FROST, PUMP), lines.site.hand_pump
     if verdict is None or table is None:
+        valves(lines, FROST_DRAIN)
         return
     words = "a hole or valve in the rising main below the frost, to which all above it falls"
     size: Sentence = sized(lines.claim(words, table, "frost_drain"))
     state: State = "in the file"
     if not table.frost_drain:
         size, state = say(words), "to check" if verdict.status == "unknown" else "to add"
-    lines.add("frost drain", size, verdict, state=state)
+    lines.add(FROST_DRAIN, size, verdict, state=state)
 
 
 def _into_the_tank(lines: Lines, table: HandPumpTable) -> None:
@@ -129,17 +133,15 @@ def _into_the_tank(lines: Lines, table: HandPumpTable) -> None:
     if table.delivers != "tank":
         return
     valves(lines, HAND_CHECK, HAND_LINE)
-    guard = lines.verdict(HEAD_RELIEF, PUMP)
-    if guard is not None:
-        told = table.relief_pressure
-        size = say("opens above the cut-out, before the first valve, with its drain in sight")
-        state: State = "to add"
-        if told is not None:
-            size = sized(lines.claim("opens at {}", table, "relief_pressure"))
-            state = "in the file" if guard.status == "pass" else "to change"
-        why = remedy_of(guard)
-        lines.add("hand pump relief valve", size, guard, of=PUMP, state=state, why=why)
-        discharge_pipe(lines, PUMP)
+    guard, told = lines.verdict(HEAD_RELIEF, PUMP), table.relief_pressure
+    size = say("opens above the cut-out, before the first valve, with its drain in sight")
+    state: State = "to add"
+    if told is not None:
+        size = sized(lines.claim("opens at {}", table, "relief_pressure"))
+        fails = guard is not None and guard.status != "pass"
+        state = "to change" if fails else "in the file"
+    lines.add(HAND_RELIEF, size, guard, state=state, why=remedy_of(guard), practice=SHUT_VALVE)
+    discharge_pipe(lines, PUMP)
     if table.spout_valve:
         size = sized(lines.claim("between head and open spout", table, "spout_valve"))
-        lines.add("spout valve", size, None, practice=SPOUT)
+        lines.add(SPOUT_VALVE, size, None, practice=SPOUT)

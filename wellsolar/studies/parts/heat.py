@@ -11,9 +11,23 @@ from wellsolar.results.parts import State
 from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
 from wellsolar.studies.array.cold_voltage import open_in_the_cold
 from wellsolar.studies.heat.verdicts import EVENING, REACHES, SHARE
-from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Piece, remedy_of, sized, valves
+from wellsolar.studies.parts.lines import (
+    NOT_PASSED,
+    Lines,
+    Piece,
+    Practice,
+    remedy_of,
+    sized,
+    valves,
+)
 from wellsolar.studies.parts.tank import DISCHARGES, discharge_pipe, tank_stand
-from wellsolar.studies.plumbing.layout import COLD, HEATER_DRAIN
+from wellsolar.studies.plumbing.layout import (
+    COLD,
+    HEATER_CHECK,
+    HEATER_DRAIN,
+    HEATER_RELIEF,
+    SECOND_RELIEF,
+)
 from wellsolar.studies.safety.contacts import CONTACTS, HIGH_LIMIT_CONTACTS, high_limit_of
 from wellsolar.studies.safety.direct_current import ELEMENT_LOAD, studied_element
 from wellsolar.studies.safety.expansion import EXPANSION, ROUNDING
@@ -32,6 +46,8 @@ from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, say
 
 TANK = "water heater"
+
+BOILS = Practice("water that boils bursts the tank", source="relief valve")
 
 
 @dataclass(frozen=True)
@@ -88,15 +104,19 @@ def heat_parts(lines: Lines) -> None:
     told = lines.claim("parts the modules' wires from the others", heater, "supplies_apart")
     lines.add_told("wiring partition", size, apart, told)
     _mixing(lines, heater)
+    valves(lines, COLD, HEATER_DRAIN)
+    if heater.check_valve:
+        size = sized(lines.claim("in the cold pipe to the heater", heater, "check_valve"))
+        lines.add(HEATER_CHECK, size, None)
     found = results.heated_tank or results.diverted_tank
     if found is None:
+        _unjudged(lines, heater)
         return
     tanks = (heated_tank_of(heater, found.safety), second_tank_of(heater, found.safety))
     for tank in tanks:
         if tank is not None:
             _high_limit(lines, tank, fed)
             _relief(lines, tank)
-    valves(lines, COLD, HEATER_DRAIN)
     vacuum = lines.verdict(VACUUM, TANK)
     size = say("to CSA Z21.22, on the cold pipe above the tank")
     does = "lets air in before the tank is siphoned empty or drawn in"
@@ -296,13 +316,35 @@ def _relief(lines: Lines, tank: GuardedTank) -> None:
     )
     state: State = "to change" if wrong else "to add" if unknown else "in the file"
     of = _whose(tank)
-    lines.add("relief valve", size, verdict, of=of, state=state)
+    name = HEATER_RELIEF if tank.subject == TANK else SECOND_RELIEF
+    lines.add(name, size, verdict, state=state)
+    _below(lines, of)
+
+
+def _below(lines: Lines, of: str) -> None:
+    """Where what leaves a tank goes."""
     discharge_pipe(lines, of)
     size = say(
         "under the tank where a leak can do harm, with a drain of its own; the relief valve does "
         "not run into it"
     )
     lines.add("drain pan", size, None, of=of, state="to check", practice=DISCHARGES)
+
+
+def _unjudged(lines: Lines, heater: WaterHeaterTable) -> None:
+    """Relief valves of tanks that no modules heat: what has to be on their plates."""
+    hot = Quantity(overheating.RELIEF_TEMPERATURE, kinds.TEMPERATURE)
+    press = Quantity(overheating.RELIEF_PRESSURE, kinds.PRESSURE)
+    size = say(
+        "at the tank, no valve between: {hot} and {press}, or the tank's plate, the lower; "
+        "capacity no less than the heat input", hot=hot, press=press,
+    )  # fmt: skip
+    tanks = {HEATER_RELIEF: "", SECOND_RELIEF: SECOND}
+    for name, of in tanks.items():
+        if of and heater.second_tank is None:
+            continue
+        lines.add(name, size, None, state="to check", practice=BOILS)
+        _below(lines, of)
 
 
 def _expansion(lines: Lines, heater: WaterHeaterTable, pressure: TankPressure) -> None:

@@ -19,7 +19,7 @@ from wellsolar.studies.parts.lines import (
     sized,
     valves,
 )
-from wellsolar.studies.plumbing.layout import HOUSE_MAIN, TANK_DRAIN
+from wellsolar.studies.plumbing.layout import HOUSE_MAIN, TANK_DRAIN, TANK_RELIEF
 from wellsolar.studies.pump.motor_cycle import motor_cycle
 from wellsolar.studies.pump.pressure_tank import (
     HELD_PRECHARGE,
@@ -226,7 +226,7 @@ def _relief(lines: Lines, highest: float) -> None:
     ]
     pressure, pump = max(at_stuck)
     why = say("{pump} can hold {pressure}", pump=pump, pressure=Quantity(pressure, kinds.PRESSURE))
-    lines.add("tank relief valve", size, verdict, state=state, practice=STUCK, why=[why])
+    lines.add(TANK_RELIEF, size, verdict, state=state, practice=STUCK, why=[why])
     discharge_pipe(lines, TANK)
 
 

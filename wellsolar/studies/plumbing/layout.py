@@ -25,8 +25,8 @@ HEATER_DRAIN = "heater drain"
 
 HAND_CHECK, HEATER_CHECK = "hand pump check valve", "heater check valve"
 HAND_RELIEF, TANK_RELIEF = "hand pump relief valve", "tank relief valve"
-HEATER_RELIEF = "relief valve"
-"""Valves that move by themselves; the heater's own is "relief valve" in every list."""
+HEATER_RELIEF, SECOND_RELIEF = "heater relief valve", "second tank relief valve"
+"""Valves that move by themselves."""
 
 Group = Literal["hand pump", "house", "heater"]
 
@@ -38,7 +38,7 @@ class Fitting:
     name: its only name; group: to what it belongs
     place: where it stands, as the parts list says it; why: what it is for
     rest: its normal position; empty for one that moves by itself
-    between: what it joins: "hand pump", "spout", "tank", "house", "heater", "waste"
+    between: what it joins: "hand pump", "spout", "tank", "house", "heater", "second tank", "waste"
     key: of the file that says that it is there; empty where no key does
     told: True where the file has that key
     """
@@ -147,12 +147,12 @@ def _of_house(site: Site) -> list[Fitting]:
                     "a burst pipe is cut off, and the pumps' part is tested by itself", OPEN,
                     ("tank", "house"))
         )  # fmt: skip
-    if tank is not None and site.pump:
+    if site.pump and (tank is not None or site.pressure_switch is not None):
         made.append(
             Fitting(TANK_RELIEF, "house", "at the pressure tank, no valve between",
                     "a switch that sticks leaves the pump running against shut taps", "",
                     ("tank", "waste"), "pressure_tank.relief_pressure",
-                    tank.relief_pressure is not None)
+                    tank is not None and tank.relief_pressure is not None)
         )  # fmt: skip
     return made
 
@@ -172,6 +172,14 @@ def _of_heater(site: Site) -> list[Fitting]:
                 "water that boils bursts the tank", "", ("heater", "waste"),
                 "water_heater.relief_pressure", heater.relief_pressure is not None),
     ]  # fmt: skip
+    second = heater.second_tank
+    if second is not None:
+        made.append(
+            Fitting(SECOND_RELIEF, "heater", "at the second tank, no valve between",
+                    "water that boils bursts the tank", "", ("second tank", "waste"),
+                    "water_heater.second_tank.relief_pressure",
+                    second.relief_pressure is not None)
+        )  # fmt: skip
     if heater.check_valve:
         made.append(
             Fitting(HEATER_CHECK, "heater", "in the cold pipe to the heater",

@@ -14,7 +14,17 @@ from wellsolar.constants import PSI
 from wellsolar.results.moves import ALL_HEAT, ALL_PUMPS, OFF, OPEN, SHUT, Move
 from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.schema import Site, Table
-from wellsolar.studies.plumbing.layout import COLD, HEATER_DRAIN, into_tank, stand_of
+from wellsolar.studies.plumbing.layout import (
+    COLD,
+    HAND_RELIEF,
+    HEATER_DRAIN,
+    HEATER_RELIEF,
+    SECOND_RELIEF,
+    TANK_RELIEF,
+    into_tank,
+    layout_of,
+    stand_of,
+)
 from wellsolar.studies.reading.reading import near
 from wellsolar.studies.sheet.supplies import (
     FILLING,
@@ -215,9 +225,10 @@ def _cold_relief(site: Site) -> list[SheetLine]:
     """At the pressure tank, and between a hand pump and its first valve: that one is lifted where
     the hand pump is worked."""
     lines = []
-    if site.pump and site.pressure_tank is not None:
-        path = "pressure_tank.relief_pressure"
-        lines += _valve("the pressure tank", site.pressure_tank.relief_pressure, path)
+    if any(each.name == TANK_RELIEF for each in layout_of(site)):
+        tank = site.pressure_tank
+        setting = None if tank is None else tank.relief_pressure
+        lines += _valve(TANK_RELIEF, setting, "pressure_tank.relief_pressure")
     if into_tank(site) is not None:
         lines += hand_relief(site)[:-1]
     return lines
@@ -233,7 +244,7 @@ def hand_relief(site: Site) -> list[SheetLine]:
     """
     assert site.hand_pump is not None
     path = "hand_pump.relief_pressure"
-    return _valve("the hand pump", site.hand_pump.relief_pressure, path)
+    return _valve(HAND_RELIEF, site.hand_pump.relief_pressure, path)
 
 
 def _hot_relief(site: Site) -> list[SheetLine]:
@@ -242,11 +253,11 @@ def _hot_relief(site: Site) -> list[SheetLine]:
     if heater is None:
         return []
     path = "water_heater.relief_pressure"
-    lines = [*_valve("the water heater", heater.relief_pressure, path)]
+    lines = [*_valve(HEATER_RELIEF, heater.relief_pressure, path)]
     lines.append(SheetLine("discharge pipe of each relief valve", None, DISCHARGE))
     if heater.second_tank is not None:
         path = "water_heater.second_tank.relief_pressure"
-        lines += _valve("the second tank", heater.second_tank.relief_pressure, path)
+        lines += _valve(SECOND_RELIEF, heater.second_tank.relief_pressure, path)
     if heater.expansion_tank_precharge is not None:
         air = near(heater.expansion_tank_precharge, kinds.PRESSURE, PSI)
         path = "water_heater.expansion_tank"
@@ -254,9 +265,8 @@ def _hot_relief(site: Site) -> list[SheetLine]:
     return lines + flag_lines(site, "expansion_tank")
 
 
-def _valve(at: str, setting: Quantity | None, path: str) -> list[SheetLine]:
-    """A relief valve by its plate, and lifted."""
-    text = f"relief valve at {at}"
+def _valve(text: str, setting: Quantity | None, path: str) -> list[SheetLine]:
+    """A relief valve by its name, its plate, and lifted."""
     lines = []
     if setting is not None:
         same = Quantity(float(setting), kinds.PRESSURE, float(setting), float(setting))

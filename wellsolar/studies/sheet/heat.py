@@ -8,10 +8,12 @@ from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.array.heater_circuit import elements_on_arrays
+from wellsolar.studies.plumbing.layout import HEATER_RELIEF
 from wellsolar.studies.reading.hot_water import THERMOSTAT
 from wellsolar.studies.reading.reading import near
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
+from wellsolar.studies.safety.guarded_tank import SECOND
 from wellsolar.studies.sheet.guards import flag_lines
 from wellsolar.studies.sheet.supplies import filling, heater_supplies, listed
 from wellsolar.units import Quantity
@@ -121,7 +123,7 @@ def _thermostats(job: Job) -> SheetStep:
     before = (
         "Watch from outside, covers on: the current stops, or the tank's top gets no hotter. One "
         "that runs past the upper end: off at once at every supply, and off until it is mended. "
-        "Stand clear of the relief valve's outlet."
+        f"Stand clear of the {HEATER_RELIEF}'s outlet."
     )
     moves = (*filling(), Move(ALL_HEAT, ON))
     after = (Move(ALL_HEAT, OFF),)
@@ -138,4 +140,6 @@ def _second_tank(heater: WaterHeaterTable) -> list[SheetStep]:
         "hotter than that of the modules' tank. Covers on: read at its outlet."
     )
     lines = (SheetLine("thermostat opens at", value),)
-    return [SheetStep("second_tank", "Second heated tank", before, lines, "heat")]
+    own, title = heat_switch(SECOND), "Second heated tank"
+    moves = (Move(ALL_HEAT, OFF), *filling(), Move(own, ON))
+    return [SheetStep("second_tank", title, before, lines, "heat", moves, (Move(own, OFF),))]

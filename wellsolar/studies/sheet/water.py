@@ -22,6 +22,7 @@ from wellsolar.studies.hand.effort import BUCKET
 from wellsolar.studies.plumbing.layout import (
     BYPASS,
     COLD,
+    HAND_RELIEF,
     HEATER_DRAIN,
     HOUSE_MAIN,
     TANK_DRAIN,
@@ -182,7 +183,7 @@ def _into_the_tank(site: Site, hand: HandPumpResult, off: str) -> list[SheetStep
         lines.append(SheetLine(text, _strokes(task.strokes)))
     before = (
         f"{off}{KEEP_CLEAR} {standing(hand_into_tank(site))}: never pump against a shut "
-        "valve. Few slow strokes until the relief valve is lifted. After it and before any "
+        f"valve. Few slow strokes until the {HAND_RELIEF} is lifted. After it and before any "
         f"breaker goes on, {stand_of(hand_at_rest(site))}."
     )
     moves = (PUMPS_OFF, *hand_into_tank(site), Move(HANDLE, ON))
