@@ -151,7 +151,7 @@ def test_a_pump_without_the_tanks_air_needs_an_open_tap() -> None:
 
 
 def test_a_vessel_is_seen_that_nothing_relieves() -> None:
-    """Without the key of the file its valve has to be bought, and tried before the vessel works."""
+    """Without the key of the file its valve is bought, and tried before the vessel works."""
     tables = tables_of("ridge_house")
     del tables["pressure_tank"]["relief_pressure"]
     case = Case(site_from(tables))
