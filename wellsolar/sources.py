@@ -282,6 +282,18 @@ SOURCES: dict[str, Source] = {
         "(heading seen)",
         "read",
     ),
+    "motor overload": Source(
+        "NEC (2008) 430.32(A)(1) and (2), as a reprint on a page of building texts has it: 125 % "
+        "of the plate's full-load current with a service factor of 1.15 or a rise of 40 degC, 115 "
+        "% else; or a thermal protector in the motor. A trade magazine of 2023 says the same",
+        "read",
+    ),
+    "outdoor outlets": Source(
+        "NEC (2020) 210.8(F), as a maker of devices prints it: all outdoor outlets of dwellings, "
+        "single phase, 150 V to ground and 50 A or less; Article 100 has an outlet where current "
+        "is taken by equipment; (2023) by another maker's page, second hand",
+        "read",
+    ),
     "locked rotor": Source(
         "NEC (2008) Tables 430.7(B), 430.251(A) and (B): locked-rotor current; below 1/2 hp six "
         "times the full-load current, as in the table's own rows",

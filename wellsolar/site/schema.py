@@ -315,6 +315,14 @@ class PumpTable(Table):
     """Current with the rotor held, as on the motor's plate."""
     code_letter: Annotated[str, Names("code letter", wiring.letters)] | None = None
     """Of the locked rotor, on the plate, in place of the current."""
+    overload: Literal["in the motor", "in its box", "in a starter", "none"] | None = None
+    """What stops a motor on alternating current that draws too much: a protector within it, one in
+    the control box, drive or soft starter made for it, or a relay that is set by hand."""
+    overload_current: Current | None = None
+    """To which such a relay is set."""
+    ground_fault_breaker: Switch | None = None
+    """True where a breaker for the protection of people trips on a fault to ground in its
+    circuit."""
     cable: Cable | None = None
     """From the supply to the motor."""
     drop_pipe: Pipe | None = None

@@ -66,6 +66,11 @@ ALLOWED = (
         ("motor cooling",),
     ),
     Allowed(
+        "The more a motor may draw by its plate, the higher its overload may be set.",
+        ("more amperes at full load",),
+        ("motor overload",),
+    ),
+    Allowed(
         "Where the drawdown is not known, the water may stand at the intake: one less deep has "
         "less to lift.",
         ("an intake less deep", "a shallower well"),

@@ -193,6 +193,8 @@ LINES: dict[str, Line] = {
     "element load": Line("south_slope", "more modules in series", HEAT, {"array[1].parallel": 3}),
     "pv overcurrent": Line("south_slope", "a fuse too large", HEAT),
     "pv conductor": Line("south_slope", "a hotter roof", HEAT),
+    "motor overload": Line("ridge_house", "no overload protection", ("pump",)),
+    "ground-fault breaker": Line("south_slope", "no ground-fault breaker", ("pump",)),
     "bonding at the well": Line(
         "ridge_house", "a well whose metal is bonded to nothing", ("pump",)
     ),

@@ -320,6 +320,10 @@ def pump(pen: Pen, site: Tables, rest: float, number: int) -> Tables:
         made["power_factor"] = pen.pick("80 %", "95 %")
         if pen.some(5):
             made["phases"] = 3
+        if pen.some(3):
+            made["overload"] = pen.pick("in its box", "in the motor", "in a starter", "none")
+            made["ground_fault_breaker"] = pen.pick(True, False)
+            pen.perhaps(made, "overload_current", lambda: pen.pick("8 A", "15 A"))
         if direct:
             plate = pen.pick("locked_rotor_current", "code_letter", "")
             amperes = MOTORS[rated] * 746 / 0.65 / float(made["voltage"].split()[0])

@@ -290,6 +290,9 @@ PUMPS = (
     one("more amperes at start", "pump[].locked_rotor_current", times(1.5)),
     one("a worse code letter", "pump[].code_letter", to("R")),
     one("more amperes at a gentle start", "pump[].starting_current", times(2)),
+    one("no overload protection", "pump[].overload", to("none")),
+    one("an overload set too high", "pump[].overload_current", times(1.5)),
+    one("no ground-fault breaker", "pump[].ground_fault_breaker", to(False)),
     one("more amperes at full load", "pump[].full_load_current", times(1.5)),
     one("a motor for less voltage", "pump[].voltage", times(0.5)),
     Worsening("a pump hung far deeper", (
@@ -527,6 +530,7 @@ REMOVED = tuple(
         "power.battery_energy", "pump[].intake_depth", "pump[].power", "pump[].rated_power",
         "pump[].voltage", "pump[].cable", "pump[].locked_rotor_current", "pump[].code_letter",
         "pump[].motor_diameter", "pump[].diameter", "pump[].dry_run_protection",
+        "pump[].overload", "pump[].overload_current", "pump[].ground_fault_breaker",
         "pump[].required_suction_head", "hand_pump.cylinder_depth", "hand_pump.rising_main",
         "site.latitude", "sun.record_low", "sun.monthly", "sun.temperature", "array[].cable",
         "array[].place", "array[].isolator_voltage", "array[].isolator_current",

@@ -115,14 +115,21 @@ def test_what_keeps_two_pumps_apart(key: str, state: str) -> None:
 
 def test_a_three_phase_motor_has_its_protection_checked() -> None:
     three = ["pump[1].phases=3", "pump[1].full_load_current=4.5 A"]
-    found, _ = listed("ridge_house", three)
+    relay = ["pump[1].overload=in a starter", "pump[1].overload_current=5.1 A"]
+    found, _ = listed("ridge_house", three + relay)
     guard = part(found, "motor protection", "house pump")
     assert (guard.of, guard.state) == ("house pump", "to check")
-    assert "overload at 4.5" in guard.size.text("US")
+    assert "in a starter, set to 5.10 A" in guard.size.text("US")
     assert "loss of a phase" in guard.size.text("US")
+    none, _ = listed("ridge_house", [*three, "pump[1].overload=none"])
+    guard = part(none, "motor protection", "house pump")
+    assert guard.state == "to add"
+    assert "for 4.50 A" in guard.size.text("US")
     # Every motor has an overload; one of a single phase has no phase to lose.
     one, _ = listed("ridge_house")
-    assert "phase" not in part(one, "motor protection", "house pump").size.text("US")
+    guard = part(one, "motor protection", "house pump")
+    assert guard.state == "in the file"
+    assert "phase" not in guard.size.text("US")
 
 
 def test_guards_of_wires_and_motors_where_their_thing_is_and_nowhere_else() -> None:

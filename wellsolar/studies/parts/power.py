@@ -8,6 +8,7 @@ from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.schema import ArrayTable, PumpTable
 from wellsolar.studies.array.cold_voltage import cold_voltages
+from wellsolar.studies.electric.motor_guards import OVERLOAD, SHOCK
 from wellsolar.studies.electric.sources_apart import APART as SUPPLIES_APART
 from wellsolar.studies.electric.sources_apart import NEUTRAL, pairs_of
 from wellsolar.studies.electric.starting import GENERATOR, RATING, SURGE
@@ -20,16 +21,16 @@ from wellsolar.verdicts import Rule, Verdict, say
 
 CONTROLLER = Practice("its motor does not run without one; many have it built in")
 CHARGES = Practice("what charges the battery keeps the modules' voltage and current")
-OVERLOAD = Practice("a motor that stalls burns; NEC 430.32 (from memory)")
+PROTECTED = ("in the motor", "in its box", "in a starter")
+"""Where a file may say that the overload protection is."""
+
 SIGHT = Practice("NEC 430.102(A) and the exception of (B), lists of a state's inspectors, read")
 SURGES = Practice("lightning finds a deep motor and a field of modules; from memory")
-OUTDOORS = Practice("NEC 210.8(F), from 2020 on: outlets outdoors of dwellings (from memory)")
+OUTDOORS = Practice("outlets outdoors of dwellings have them", source="outdoor outlets")
 ROOM = Practice("cells give off gas, or burn where they are too warm or charged in frost")
 ISLAND = "an inverter that feeds the grid too stops by itself when the grid is dead (from memory)"
 INLET = Practice("a cord with plugs at both ends has live pins; a licensed electrician's")
-PROTECTS = Practice(
-    "a three-phase motor burns on an overload or with one phase lost; NEC 430.32 (from memory)"
-)
+PHASE_LOST = "a three-phase motor burns with one phase lost (from memory)"
 APART = Practice("well, pipe and supply bear one pump at a time")
 CHARGED = Practice("a group of modules charges one, and the file names none")
 RUNS = Practice("pumps on alternating current hang on the battery by one, and the file names none")
@@ -43,22 +44,7 @@ def power_parts(lines: Lines) -> None:
     """
     for table in lines.site.pump:
         _controller(lines, table)
-        if needs_three(table):
-            size = sized(
-                ("overload at {}", table.full_load_current),
-                ("overload by the motor's plate, and loss of a phase", ""),
-            )
-            lines.add(
-                "motor protection", size, None, of=table.name, state="to check", practice=PROTECTS
-            )
-        elif table.supply == "AC":
-            size = sized(
-                ("overload at {}", table.full_load_current),
-                ("in the motor, its control box or its drive", ""),
-            )
-            lines.add(
-                "motor protection", size, None, of=table.name, state="to check", practice=OVERLOAD
-            )
+        _protection(lines, table)
         size = say("opens every live conductor, in sight of its switch, controller or drive; can "
                    "be locked, the motor being out of sight")  # fmt: skip
         lines.add("motor disconnect", size, None, of=table.name, state="to check", practice=SIGHT)
@@ -72,6 +58,33 @@ def power_parts(lines: Lines) -> None:
     _generator(lines)
 
 
+def _protection(lines: Lines, table: PumpTable) -> None:
+    """What stops a motor on alternating current that is overloaded or loses a phase, and what
+    trips on a fault in its circuit."""
+    verdict = lines.verdict(OVERLOAD, table.name)
+    if verdict is None:
+        return
+    state: State = "in the file" if table.overload in PROTECTED else "to check"
+    if verdict.status == "fail":
+        state = "to add" if table.overload == "none" else "to change"
+    size = sized(
+        lines.claim("overload protection {}", table, "overload")
+        if state == "in the file"
+        else ("overload protection for {}", table.full_load_current or "the current on its plate"),
+        lines.claim("set to {}", table, "overload_current")
+        if state == "in the file" and table.overload == "in a starter"
+        else ("", None),
+        ("trips on the loss of a phase", "" if needs_three(table) else None),
+    )
+    why = [*remedy_of(verdict), *([say(PHASE_LOST)] if needs_three(table) else [])]
+    lines.add("motor protection", size, verdict, of=table.name, state=state, why=why)
+    size = say("for the protection of people, which pump and drive bear")
+    has = lines.claim("trips on a fault to ground in the circuit", table, "ground_fault_breaker")
+    lines.add_told(
+        "ground-fault breaker", size, lines.verdict(SHOCK, table.name), has, of=table.name
+    )
+
+
 def _surges(lines: Lines) -> None:
     """What leads away lightning's surges, and what guards people at outlets outdoors."""
     if any(table.kind != "suction" for table in lines.site.pump):
@@ -81,7 +94,7 @@ def _surges(lines: Lines) -> None:
         size = sized(("for direct current", ""), *circuit_of(lines, group)[:1])
         lines.add("surge arrester", size, None, of=group.name, state="to check", practice=SURGES)
     if any(table.supply == "AC" for table in lines.site.pump):
-        size = say("for outlets outdoors, where the local code asks")
+        size = say("for receptacles outdoors and near water")
         lines.add("ground-fault breaker", size, None, state="to check", practice=OUTDOORS)
 
 

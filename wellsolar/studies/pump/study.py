@@ -14,6 +14,7 @@ from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.electric import starting
 from wellsolar.studies.electric.bonding import bonding_verdicts
+from wellsolar.studies.electric.motor_guards import motor_guard_verdicts
 from wellsolar.studies.electric.sources_apart import supply_verdicts
 from wellsolar.studies.electric.supplies import phase_verdicts
 from wellsolar.studies.house.demand import daily_use
@@ -341,6 +342,7 @@ def _electric_verdicts(site: Site, on_well: PumpOnWell, result: PumpResult) -> l
         return [
             *starting.inverter_verdicts(site, table, start, power, path),
             *phase_verdicts(site, table, path),
+            *motor_guard_verdicts(site, table, path),
             *starting.dip_verdicts(site, table, start, run, path),
             *_wire_verdicts(site, on_well, run),
         ]

@@ -71,6 +71,8 @@ GUARDS = (
           "its contactor opens within the time set, probes out of the water or by its test; one "
           "that reads the motor's current, at the first start, valve throttled, a hand at the "
           "breaker"),
+    Guard("ground_fault_breaker", "pump", "ground-fault breaker of the {name}",
+          "trips by its test, the motor's leads off; stays off until reset"),
     Guard("pump_changeover", "power", "changeover between the pumps",
           "dead, by ohmmeter: in no position, nor on the way, two pumps joined to the supply"),
     Guard("kept_apart", "power", TRANSFER_TESTED, NEVER_TWO),
@@ -279,7 +281,7 @@ def _valve(text: str, setting: Quantity | None, path: str) -> list[SheetLine]:
 def _electric(site: Site) -> list[SheetStep]:
     """Guards of currents and of sources that must not meet."""
     lines = _switches(site)
-    lines += flag_lines(site, "pump_changeover")
+    lines += flag_lines(site, "ground_fault_breaker", "pump_changeover")
     lines += _transfer(site)
     lines += flag_lines(site, "supplies_apart")
     lines += flag_lines(site, "ground_fault_protection", "arc_fault_protection", "enclosed",
@@ -312,6 +314,27 @@ def _transfer(site: Site) -> list[SheetLine]:
     return lines
 
 
+def _overloads(site: Site) -> list[SheetLine]:
+    """What stops a motor that draws too much, and what guards people at outlets outdoors."""
+    lines = []
+    for number, table in enumerate(site.pump, 1):
+        if table.supply == "DC" or table.overload == "none":
+            continue
+        path, text = f"pump[{number}].overload", f"overload protection of the {table.name}"
+        if table.overload == "in a starter" and table.overload_current is not None:
+            amperes = float(table.overload_current)
+            same = Quantity(amperes, kinds.CURRENT, amperes, amperes)
+            lines.append(SheetLine(f"{text}, as it is set", same))
+        words = "by the plate of motor, control box or drive; a relay trips by its test"
+        lines.append(SheetLine(text, None, words, path))
+    if lines:
+        words = "each trips by its own test, where the local code asks one"
+        lines.append(
+            SheetLine("ground-fault breakers of outlets outdoors, near water", None, words)
+        )
+    return lines
+
+
 def _switches(site: Site) -> list[SheetLine]:
     """Breakers, fuses and isolators by what is stamped on them."""
     lines = [
@@ -319,6 +342,7 @@ def _switches(site: Site) -> list[SheetLine]:
                   "opens every live conductor, rated as the list of parts says; can be locked")
         for table in site.pump
     ]  # fmt: skip
+    lines += _overloads(site)
     words = (
         "opens both conductors; stamped for direct current and for the highest open-circuit "
         "voltage above; can be locked"

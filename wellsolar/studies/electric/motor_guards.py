@@ -1,0 +1,142 @@
+"""What guards a pump's motor against overload, and people against a fault in its circuit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from wellsolar import kinds
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Place, Rule, Verdict, at_most, remedy, say, set_to
+
+OVERLOAD_MOST, OVERLOAD_PLAIN = 1.25, 1.15
+"""Setting of an overload over the plate's full-load current [-]: of a motor with a service factor
+of 1.15 or more, or a rise of 40 degC or less, and of any other; NEC 430.32(A)(1)."""
+
+GUARDED_VOLTAGE = 300.0
+"""Between two live conductors with 150 V to ground each [V]; NEC 210.8(F)."""
+
+GUARDED_SINCE = 2020
+"""Edition from which outlets outdoors have ground-fault breakers; NEC 210.8(F)."""
+
+OVERLOAD = Rule(
+    "motor overload",
+    "what stops the motor when it is overloaded or held fast?",
+    "a protector within the motor, or overload protection set to no more than 125 % of the "
+    "full-load current on its plate, 115 % without a service factor of 1.15",
+    "motor overload",
+    limit_is="at most",
+    safety=True,
+    place=Place(section="pump_#"),
+    worst={"pump.overload_current": "high", "pump.full_load_current": "low"},
+)
+
+SHOCK = Rule(
+    "ground-fault breaker",
+    "does a fault in the pump's circuit trip before it hurts anyone?",
+    "from the edition of 2020 on ground-fault breakers for outlets outdoors of a dwelling, single "
+    "phase to 150 V to ground; that a pump in a well is one is our reading",
+    "outdoor outlets",
+    safety=True,
+    place=Place(section="pump_#"),
+    claims=("ground_fault_breaker",),
+)
+
+
+def guarded(table: PumpTable) -> bool:
+    """Whether a pump hangs outdoors on a circuit that may want a ground-fault breaker.
+
+    Parameters:
+        table: the pump's
+    Returns:
+        True of one in the well on a single phase of 300 V or less, or of a voltage not told
+    """
+    wired = table.supply == "AC" and table.phases == 1 and table.kind != "suction"
+    return wired and (table.voltage is None or table.voltage <= GUARDED_VOLTAGE)
+
+
+def motor_guard_verdicts(site: Site, table: PumpTable, path: str) -> list[Verdict]:
+    """Overload of the motor, and ground-fault breaker of its circuit.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        path: its key path, such as `pump[1]`
+    Returns:
+        verdicts on safety; none of a motor on direct current
+    """
+    found: Iterable[Verdict] = [_overload(table, path)] if table.supply == "AC" else []
+    return [*found, *([_shock(site, table, path)] if guarded(table) else [])]
+
+
+def _overload(table: PumpTable, path: str) -> Verdict:
+    """What stops a motor that draws too much."""
+    kind, key = table.overload, f"{path}.overload"
+    if kind is None:
+        why = "what guards the motor against overload is not given"
+        return OVERLOAD.unknown(table.name, key, why=why)
+    if kind == "none":
+        reason = "nothing does: it burns, and with it the splice and the cable in the well"
+        how = remedy("a control box or drive made for the motor, with overload protection",
+                     [set_to(key, "in its box")])  # fmt: skip
+        return OVERLOAD.verdict("fail", table.name, say(reason), remedy=how)
+    if kind != "in a starter":
+        where = "a protector in the motor" if kind == "in the motor" else (
+            "its control box, drive or soft starter")  # fmt: skip
+        return OVERLOAD.verdict("pass", table.name, say("{where} does", where=where))
+    return _starter(table, path)
+
+
+def _starter(table: PumpTable, path: str) -> Verdict:
+    """A relay that is set by hand, against the motor's plate."""
+    told = {
+        "overload_current": table.overload_current,
+        "full_load_current": table.full_load_current,
+    }
+    setting, full = table.overload_current, table.full_load_current
+    if setting is None or full is None:
+        missing = [f"{path}.{key}" for key, value in told.items() if value is None]
+        why = "to how much of its full-load current the overload is set"
+        return OVERLOAD.unknown(table.name, *missing, why=why)
+    most = Quantity(OVERLOAD_MOST * full, kinds.CURRENT)
+    plain = Quantity(OVERLOAD_PLAIN * full, kinds.CURRENT)
+    reason = say("it is set to {setting}, the plate has {full}", setting=setting, full=full)
+    if at_most(setting, plain):
+        return OVERLOAD.verdict("pass", table.name, reason, quantity=setting, limit=plain)
+    how = remedy(
+        "set it to {plain:down} or less", [set_to(f"{path}.overload_current", plain)], plain=plain
+    )
+    if at_most(setting, most):
+        reason = say(
+            "it is set to {setting}, which asks a service factor of 1.15 or more on the plate "
+            "({full})",
+            setting=setting,
+            full=full,
+        )
+        return OVERLOAD.verdict(
+            "caution", table.name, reason, quantity=setting, limit=plain, remedy=how
+        )
+    return OVERLOAD.verdict("fail", table.name, reason, quantity=setting, limit=most, remedy=how)
+
+
+def _shock(site: Site, table: PumpTable, path: str) -> Verdict:
+    """Whether the circuit of a pump in a well has a ground-fault breaker where one is asked."""
+    edition, key = site.site.code_edition, f"{path}.ground_fault_breaker"
+    if table.ground_fault_breaker:
+        return SHOCK.verdict("pass", table.name, say("the circuit has one"), claims=[key])
+    if edition is not None and edition < GUARDED_SINCE:
+        year = f"{edition}"
+        reason = say("the electrical code of {year} asks none of a pump wired in place", year=year)
+        return SHOCK.verdict("pass", table.name, reason)
+    if table.ground_fault_breaker is None or edition is None:
+        missing = [key] if table.ground_fault_breaker is None else []
+        missing += ["site.code_edition"] if edition is None else []
+        return SHOCK.unknown(table.name, *missing)
+    reason = say(
+        "there is none; the electrical code of {year} asks one of outlets outdoors, and whether a "
+        "pump in its well is one an inspector settles",
+        year=f"{edition}",
+    )
+    how = remedy("a ground-fault breaker for the protection of people, which pump and drive bear",
+                 [set_to(key, True)])  # fmt: skip
+    return SHOCK.verdict("caution", table.name, reason, remedy=how)
