@@ -1,0 +1,156 @@
+"""Change one line after another and see whether the tests of its place notice.
+
+    python -m tests.mutation run --seed 1 --count 60 --minutes 7      # again until all are tried
+    python -m tests.mutation table --seed 1
+
+Each command goes on from what is saved; none touches the checkout. Survivors whose change alters
+nothing, or that are left for a reason, stand with it in `argued.toml`.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import random
+import tempfile
+import time
+import tomllib
+from collections import Counter
+from pathlib import Path
+from typing import Any
+
+from tests.mutation.belonging import tests_of
+from tests.mutation.changes import KINDS, LAYERS, Change, changes_of
+from tests.mutation.running import copied, forked, load_libraries
+
+HERE = Path(__file__).parent
+
+LIMIT = 40.0
+"""Processor time of the tests of one change [s]; what runs longer counts as not noticed."""
+
+
+def every_change(checkout: Path) -> dict[str, list[Change]]:
+    """All changes of each layer."""
+    found: dict[str, list[Change]] = {layer: [] for layer in LAYERS}
+    for path in sorted((checkout / "wellsolar").rglob("*.py")):
+        module = path.relative_to(checkout).as_posix()
+        for change in changes_of(module, path.read_bytes()):
+            found[change.layer].append(change)
+    return found
+
+
+def sampled(seed: int, count: int, checkout: Path) -> list[Change]:
+    """So many changes, as many of each layer and, within it, of each kind as there are."""
+    chance = random.Random(seed)
+    every = every_change(checkout)
+    chosen: list[Change] = []
+    for layer in LAYERS:
+        by_kind = {kind: [each for each in every[layer] if each.kind == kind] for kind in KINDS}
+        kinds = [kind for kind in KINDS if by_kind[kind]]
+        for number in range(count // len(LAYERS)):
+            left = by_kind[kinds[number % len(kinds)]] or max(by_kind.values(), key=len)
+            chosen.append(left.pop(chance.randrange(len(left))))
+    chance.shuffle(chosen)
+    return chosen
+
+
+def run(state: Path, seed: int, count: int, minutes: float, layers: list[str]) -> None:
+    """Try the changes of a sample that were not tried yet."""
+    path = state / f"sample_{seed}.json"
+    tried: dict[str, Any] = json.loads(path.read_text("utf-8")) if path.exists() else {}
+    until = time.monotonic() + 60.0 * minutes
+    with copied() as copy:
+        left = [
+            each
+            for each in sampled(seed, count, copy)
+            if f"{each.name} @{each.line}" not in tried and each.layer in layers
+        ]
+        for number, change in enumerate(left):
+            if time.monotonic() > until:
+                print(f"{len(left) - number} changes are left: run it again")
+                return
+            files = tests_of(change.module, change.layer, copy)
+            source = change.applied((copy / change.module).read_bytes())
+            start = time.monotonic()
+            try:
+                compile(source, change.module, "exec", dont_inherit=True)
+                ended, told = forked(copy, files, (change.module, source), LIMIT)
+            except SyntaxError:
+                ended, told = "failed", "no Python"
+            tried[f"{change.name} @{change.line}"] = {
+                **change._asdict(), "ended": ended, "files": files, "told": told[-300:],
+            }  # fmt: skip
+            path.write_text(json.dumps(tried, indent=1), "utf-8")
+            took = time.monotonic() - start
+            print(f"{ended:11} {took:5.1f} s  {change.module}:{change.line}  "
+                  f"{change.before[:60]} -> {change.after[:60]}", flush=True)  # fmt: skip
+    print("all changes are tried")
+
+
+def argued() -> dict[str, dict[str, Any]]:
+    """Changes with a reason, by their names."""
+    path = HERE / "argued.toml"
+    found = tomllib.loads(path.read_text("utf-8")) if path.exists() else {}
+    return {each["change"]: each for each in found.get("survivor", [])}
+
+
+def table(state: Path, seeds: list[int]) -> str:
+    """The share that was noticed, by layer, and every survivor with its reason."""
+    reasons = argued()
+    tried: list[dict[str, Any]] = []
+    for seed in seeds:
+        tried += json.loads((state / f"sample_{seed}.json").read_text("utf-8")).values()
+    caught, nothing, all_of = Counter[str](), Counter[str](), Counter[str]()
+    survivors = []
+    for each in tried:
+        all_of[each["layer"]] += 1
+        name = Change(**{key: each[key] for key in Change._fields}).name
+        if each["ended"] in ("failed", "broken"):
+            caught[each["layer"]] += 1
+            continue
+        reason = reasons.get(name, {})
+        nothing[each["layer"]] += bool(reason.get("alters_nothing"))
+        survivors.append((each, reason))
+    lines = [f"Seeds {', '.join(map(str, seeds))}: {len(tried)} changes.", ""]
+    lines += ["| layer | changes | alter nothing | caught | share |", "|---|---|---|---|---|"]
+    for layer in LAYERS:
+        counted = all_of[layer] - nothing[layer]
+        if counted:
+            lines.append(f"| {layer} | {all_of[layer]} | {nothing[layer]} | {caught[layer]} | "
+                         f"{caught[layer] / counted:.0%} |")  # fmt: skip
+    lines += ["", "## Survivors", ""]
+    for each, reason in sorted(survivors, key=lambda one: (one[0]["layer"], one[0]["module"])):
+        lines.append(
+            f"- {each['layer']}, `{each['module']}:{each['line']}` ({each['kind']}): "
+            f"`{each['before'][:110]}` -> `{each['after'][:110]}`. "
+            + (reason.get("why") or "No reason yet.")
+        )
+    return "\n".join(lines) + "\n"
+
+
+def main() -> None:
+    """The commands."""
+    parser = argparse.ArgumentParser(prog="python -m tests.mutation", description=__doc__)
+    parser.add_argument("command", choices=("run", "table"))
+    parser.add_argument("--seed", type=int, nargs="+", default=[1])
+    parser.add_argument("--count", type=int, default=60)
+    parser.add_argument("--minutes", type=float, default=7.0)
+    parser.add_argument("--layer", choices=LAYERS, action="append")
+    parser.add_argument("-o", "--output", type=Path, help="where the table is written")
+    asked = parser.parse_args()
+    state = Path(tempfile.gettempdir()) / "wellsolar_mutation"
+    state.mkdir(exist_ok=True)
+    if asked.command == "table":
+        text = table(state, asked.seed)
+        print(text)
+        if asked.output:
+            asked.output.write_text(text, "utf-8")
+        return
+    os.nice(3)
+    load_libraries()
+    run(state, asked.seed[0], asked.count, asked.minutes, asked.layer or list(LAYERS))
+
+
+if __name__ == "__main__":
+    main()

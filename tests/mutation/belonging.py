@@ -1,0 +1,91 @@
+"""Which tests belong to a place: those of the folders of its name, and those that import it."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+
+ALWAYS: dict[str, tuple[str, ...]] = {
+    "physics": ("tests/published/test_published.py",),
+    "studies": ("tests/studies/test_composed.py", "tests/properties/whole/test_limits.py"),
+    "verdicts": ("tests/properties/whole/test_limits.py", "tests/test_verdicts.py"),
+    "report rows": (
+        "tests/reports/tables/test_shown.py",
+        "tests/reports/text/test_printed.py",
+    ),
+    "interview": ("tests/commands/test_ask.py",),
+}
+"""Tests of a whole layer, beside those of the folder."""
+
+LEFT_OUT = (
+    "tests/examples/",  # saved output holds freshness, not truth, and the rest takes long
+    "tests/reports/pages/",
+    "tests/reports/test_command.py",
+    "tests/benchmarks/",
+    "tests/mutation/",
+    "tests/test_",
+)
+"""What is no test of a place: whole pages, speed, the order of the house."""
+
+_WHOLE_PAGES = re.compile(r"\b(reports|odd|cards|lists): (Any|dict)")
+"""Fixtures that make every page of every example."""
+
+
+def tests_of(module: str, layer: str, checkout: Path) -> list[str]:
+    """The tests of a place, small files first; its own doctests begin.
+
+    Parameters:
+        module: its path from the checkout
+        layer: of the change
+        checkout: where it lies
+    Returns:
+        files, from the checkout
+    """
+    floor, *rooms = module.split("/")[1:-1] or [""]
+    room = "/".join(rooms)
+    folders = [f"tests/{floor}/{room}".rstrip("/")]
+    if floor == "physics":
+        folders = [f"tests/{each}/{room}" for each in ("properties", "against_libraries")]
+    named = [each for folder in folders for each in _files(checkout, folder, bool(room))]
+    named += [each for each in _all(checkout) if _imports(checkout / each, module)]
+    named = [each for each in dict.fromkeys(named) if not each.startswith(LEFT_OUT)]
+    named = [each for each in named if not _WHOLE_PAGES.search(_text(checkout / each))]
+    whole = [file for each in ALWAYS[layer] for file in _files(checkout, each, True)]
+    chosen = sorted({*named, *whole}, key=lambda each: _size(checkout / each))
+    has_doctests = ">>> " in (checkout / module).read_text("utf-8")
+    return ([module] if has_doctests else []) + chosen
+
+
+def _files(checkout: Path, place: str, below: bool) -> list[str]:
+    path = checkout / place
+    if path.is_file():
+        return [place]
+    found = path.rglob("test_*.py") if below else path.glob("test_*.py")
+    return sorted(each.relative_to(checkout).as_posix() for each in found)
+
+
+@cache
+def _all(checkout: Path) -> tuple[str, ...]:
+    return tuple(_files(checkout, "tests", True))
+
+
+@cache
+def _size(path: Path) -> int:
+    return path.stat().st_size
+
+
+@cache
+def _text(path: Path) -> str:
+    return path.read_text("utf-8")
+
+
+def _imports(path: Path, module: str) -> bool:
+    """Whether a file imports a module, by its dotted name or from its folder."""
+    dotted = module.removesuffix(".py").replace("/", ".")
+    parent, _, last = dotted.rpartition(".")
+    text = _text(path)
+    return bool(
+        re.search(rf"(from|import) {re.escape(dotted)}\b", text)
+        or re.search(rf"from {re.escape(parent)} import [^\n]*\b{last}\b", text)
+    )

@@ -1,0 +1,118 @@
+"""Every row and cell of every section shows the field that it is meant to show.
+
+`shown.txt` says for each which field of the results that is, under which label and in which kind
+of unit; `[n]` is the number of the row. The results are made up: each number in them is another
+prime, so that no two of them, nor a multiple or a negative of one, look alike.
+
+Where a report is to show something else, edit the table by hand; what differs is printed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from tests.reports.tables.made import BARE, FULL, Made
+from wellsolar.kinds import Kind
+from wellsolar.reports.rows import Cell, Grid, Section
+from wellsolar.reports.tables.sections import sections
+from wellsolar.units import Quantity
+
+NOTE = 100
+"""Letters by which a note is known."""
+
+TABLE = Path(__file__).with_name("shown.txt")
+
+
+@cache
+def made(sort: str) -> Made:
+    return Made(sort)
+
+
+def kind_of(cell: Cell, kind: Kind | None) -> str:
+    """The kind under which a cell is printed, with the unit in JSON that tells two of a name."""
+    found = cell.kind if isinstance(cell, Quantity) else kind
+    return "words" if found is None else f"{found.name} [{found.key}]"
+
+
+def across(sources: Sequence[str]) -> str:
+    """One text for the cells of a column, where only the row's number tells them apart."""
+    if len(set(sources)) < 2:
+        return next(iter(sources), "-")
+    for place in range(sources[0].count("[")):
+        numbered = [_numbered(each, place, n) for n, each in enumerate(sources)]
+        if len(set(numbered)) == 1:
+            return numbered[0]
+    return " ; ".join(sources)
+
+
+def _numbered(source: str, place: int, row: int) -> str:
+    """The text with one of its numbers in brackets, where it is the row's, named so."""
+    pieces = re.split(r"(\[\d+\])", source)
+    if 2 * place + 1 < len(pieces) and pieces[2 * place + 1] == f"[{row}]":
+        pieces[2 * place + 1] = "[n]"
+    return "".join(pieces)
+
+
+def of_grid(of: Made, grid: Grid) -> Iterator[str]:
+    foot = f" | last {grid.foot} below a line" if grid.foot else ""
+    yield f"  grid {grid.key} | {of.source(grid.title)} | {len(grid.rows)} rows{foot}"
+    if grid.note:
+        yield f"    note | {of.source(grid.note)[:NOTE]}"
+    for place, column in enumerate(grid.columns):
+        cells = [row[place] for row in grid.rows]
+        kinds = dict.fromkeys(kind_of(each, column.kind) for each in cells)
+        sources = across([of.source(each) for each in cells])
+        label = of.source(column.label)
+        yield f"    {of.source(column.key)} | {label} | {', '.join(kinds)} | {sources}"
+
+
+def of_section(of: Made, section: Section) -> Iterator[str]:
+    yield f"{of.source(section.key)} | {of.source(section.title)} | {section.question}"
+    for row in section.rows:
+        kind = kind_of(row.quantity, row.kind)
+        nothing = f" or {row.nothing!r}" if row.quantity is None else ""
+        why = f" | {of.source(row.why)}" if row.why else ""
+        label = of.source(row.label)
+        shows = f"{of.source(row.quantity)}{nothing}{why}"
+        yield f"  {of.source(row.key)} | {label} | {kind} | {shows}"
+    for grid in section.grids:
+        yield from of_grid(of, grid)
+
+
+def shown(sort: str) -> str:
+    """All that a report shows of results of one sort; of a second pump what the first has not,
+    and of bare results what full ones have not."""
+    of = made(sort)
+    full = made(FULL)
+    known = {line for each in sections(full.results) for line in of_section(full, each)}
+    lines: list[str] = []
+    first: set[str] = set()
+    for section in sections(of.results):
+        told = list(of_section(of, section))
+        number = re.search(r"_(\d)$", section.key)
+        if number is None or number[1] == "1":
+            first = {_as_second(each) for each in told}
+            rest = told[1:]
+        else:
+            rest = [each for each in told[1:] if each not in first]
+        if sort == BARE:
+            rest = [each for each in rest if each not in known]
+        lines += [told[0], f"  {len(told)} lines", *rest]
+    return "\n".join([f"== {sort}", *lines, ""])
+
+
+def _as_second(line: str) -> str:
+    """A line of the first of several, as the second would have it."""
+    return re.sub(r"\b(pumps|supply|supply_years|arrays|lifts|readings)\[0\]", r"\1[1]", line)
+
+
+@pytest.mark.parametrize("sort", [FULL, BARE])
+def test_every_cell_shows_the_field_that_the_table_names(sort: str) -> None:
+    told = TABLE.read_text("utf-8").split("== ")
+    meant = next(f"== {each}" for each in told if each.startswith(f"{sort}\n"))
+    assert shown(sort).splitlines() == meant.splitlines()
