@@ -33,7 +33,7 @@ _WHOLE_PAGES = re.compile(r"\b(reports|odd|cards|lists): (Any|dict)")
 
 
 def tests_of(module: str, layer: str, checkout: Path) -> list[str]:
-    """The tests of a place, small files first; its own doctests begin.
+    """The tests of a place: its own doctests, those of its layer, then small files first.
 
     Parameters:
         module: its path from the checkout
@@ -52,7 +52,7 @@ def tests_of(module: str, layer: str, checkout: Path) -> list[str]:
     named = [each for each in dict.fromkeys(named) if not each.startswith(LEFT_OUT)]
     named = [each for each in named if not _WHOLE_PAGES.search(_text(checkout / each))]
     whole = [file for each in ALWAYS[layer] for file in _files(checkout, each, True)]
-    chosen = sorted({*named, *whole}, key=lambda each: _size(checkout / each))
+    chosen = sorted({*named, *whole}, key=lambda each: (each not in whole, _size(checkout / each)))
     has_doctests = ">>> " in (checkout / module).read_text("utf-8")
     return ([module] if has_doctests else []) + chosen
 
