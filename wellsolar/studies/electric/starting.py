@@ -62,10 +62,13 @@ RATING = Rule(
     place=Place(section="pump_#"),
 )
 
+VOLTAGE_BAND = 0.1
+"""How far a motor's supply may be off its rated voltage, NEMA MG 1, 12.44.1."""
+
 VOLTAGE = Rule(
     "supply voltage",
     "do pump and inverter have the same voltage?",
-    "the pump's voltage is the inverter's, within 10 %",
+    "the inverter gives the pump's rated voltage, within 10 % of that",
     "supply voltage",
     place=Place(section="pump_#"),
 )
@@ -289,11 +292,11 @@ def _voltage(site: Site, pump: PumpTable, path: str) -> list[Verdict]:
     if inverter is None or told is None or pump.voltage is None:
         return [VOLTAGE.unknown(pump.name, *missing)]
     others = [each for each in site.pump if each.supply == "AC" and each.voltage is not None]
-    fits_all = all(abs(each.voltage / pump.voltage - 1) <= 0.1 for each in others if each.voltage)
+    fits_all = all(_within_rated(pump.voltage, each.voltage) for each in others if each.voltage)
     why = "pumps of two voltages want a transformer, or a supply of both: a choice of its own"
     return [
         VOLTAGE.verdict(
-            "pass" if abs(pump.voltage / inverter - 1) <= 0.1 else "fail",
+            "pass" if _within_rated(inverter, pump.voltage) else "fail",
             pump.name,
             say(
                 "the pump takes {pump}, the inverter gives {inverter}",
@@ -310,6 +313,11 @@ def _voltage(site: Site, pump: PumpTable, path: str) -> list[Verdict]:
             ),
         )
     ]
+
+
+def _within_rated(supplied: float, rated: float) -> bool:
+    """Whether a motor runs on a supply: within a tenth of its own rated voltage, as NEMA has it."""
+    return abs(supplied / rated - 1.0) <= VOLTAGE_BAND + 1e-9
 
 
 def larger(what: Literal["inverter", "generator"], key: str, needed: float, use: str) -> Remedy:
