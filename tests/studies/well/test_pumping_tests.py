@@ -130,6 +130,36 @@ class TestPublishedTests:
         assert found.tests[0].storage is None
         assert found.drawdown is None
 
+    @pytest.mark.parametrize(
+        ("bore", "left_out"),
+        [
+            # 25 rc2/T: 1.2 h of a casing of 60 cm, and 1.4 days of one of 3 m.
+            ('casing_bore = "0.6 m"', True),
+            ('casing_bore = "3 m"', False),
+            ("", False),
+        ],
+    )
+    def test_first_readings_of_another_well_are_the_pumped_casings(
+        self, bore: str, left_out: bool
+    ) -> None:
+        transmissivity, storage = 5e-4, 1e-3
+        times = np.geomspace(600.0, DAY, 13)
+        drawn = [
+            1e-3 / (4 * math.pi * transmissivity)
+            * exp1(9.0 * storage / (4 * transmissivity * at))
+            * (0.5 if at < 3600.0 else 1.0)
+            for at in times
+        ]  # fmt: skip
+        test = (
+            '[well.drawdown_test]\nflow = "1e-3 m3/s"\ndistance = "3 m"\n'
+            f'time = "{listed(times, "s")}"\nlevel = "{listed(drawn, "m", 10)}"'
+        )
+        (fit,) = fit_of(test, bore=bore).tests
+        assert ("casing" in fit.method) == left_out
+        assert (fit.readings[0].fitted is None) == left_out
+        exact = pytest.approx(transmissivity, rel=1e-3)
+        assert (fit.transmissivity == exact) == left_out
+
 
 class TestInThePumpedWell:
     """Levels of a well whose casing holds more than the test pumped in its first hours."""

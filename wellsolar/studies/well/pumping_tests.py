@@ -5,6 +5,8 @@ they follow the theory that they are read by.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
@@ -38,6 +40,16 @@ STEEP = "the drawdown grows faster than aquifer and well loss together can make 
 TREND = "the levels within the steps show no trend: the steps are taken as settled"
 
 FEW = "fewer than four steps of a given length: they are taken as settled, which overstates C"
+
+WITHOUT_CASING = ", after the water of the pumped casing"
+"""Added to the method of a fit that leaves the first readings out."""
+
+LEAST_LATE = 5
+"""Readings after the casing's water with which another well's fit does without the first ones:
+two more than a fit needs. Our choice."""
+
+MOST_REFITS = 8
+"""Fits until readings and transmissivity agree; two or three are usual."""
 
 ON_SITE = "it is a measurement at the well"
 
@@ -132,7 +144,9 @@ def fitted_drawdown_test(
         TestReading(flow, at, drawn, drawn - fitted[number] if number in fitted else None)
         for number, (at, drawn) in enumerate(zip(time.tolist(), drawdown.tolist(), strict=True))
     )
-    early = _casing_time(table, water_area, fit.transmissivity)
+    early = _casing_time(water_area, fit.transmissivity)
+    if table.distance is not None and np.count_nonzero(time > early) < LEAST_LATE:
+        early = 0.0
     straight = _straight(table, time, drawdown, radius, early)
     return WellTestResult(
         kind=f"{table.kind} test",
@@ -170,14 +184,24 @@ def _drawdown_fit(
     if table.kind == "recovery":
         pumped = float(table.pumping_time or 0.0)
         if away:
-            return well_tests.fit_recovery(time, drawdown, flow, pumped, distance)
+            return _late(
+                lambda at, drawn: well_tests.fit_recovery(at, drawn, flow, pumped, distance),
+                time,
+                drawdown,
+                water_area,
+            )
         if water_area is not None:
             return pumped_well_test.fit_recovery_with_casing(
                 time, drawdown, flow, pumped, radius, water_area, well_loss
             )
         fit = well_tests.fit_recovery(time[first:], drawdown[first:], flow, pumped, radius)
     elif away:
-        fit = well_tests.fit_pumping_test(time[first:], drawdown[first:], flow, distance)
+        fit = _late(
+            lambda at, drawn: well_tests.fit_pumping_test(at, drawn, flow, distance),
+            time[first:],
+            drawdown[first:],
+            water_area,
+        )
     elif water_area is not None:
         fit = pumped_well_test.fit_with_casing(
             time[first:], drawdown[first:], flow, radius, water_area, well_loss
@@ -195,11 +219,34 @@ def _drawdown_fit(
     )
 
 
-def _casing_time(
-    table: DrawdownTestTable, water_area: float | None, transmissivity: float
-) -> float:
-    """Time up to which a reading is one of the casing's water [s]; zero in another well."""
-    if table.distance is not None or water_area is None:
+def _late(
+    fit_of: Callable[[FloatArray, FloatArray], TestFit],
+    time: FloatArray,
+    drawdown: FloatArray,
+    water_area: float | None,
+) -> TestFit:
+    """The fit to another well's readings while the aquifer alone feeds the pump.
+
+    What the pumped well's casing gives at first the aquifer does not, so that the levels beside it
+    fall later than by Theis; the time that takes follows from the transmissivity, which follows
+    from the readings after it. Where too few are left, or the casing is not known, all are used.
+    """
+    fit, used = fit_of(time, drawdown), np.arange(time.size)
+    for _ in range(MOST_REFITS):
+        early = _casing_time(water_area, fit.transmissivity)
+        # What is left of the drawdown at the stop is a reading of all the pumping before it.
+        late = np.flatnonzero((time > early) | (time == 0.0))
+        if np.count_nonzero(time > early) < LEAST_LATE or np.array_equal(late, used):
+            break
+        fit, used = fit_of(time[late], drawdown[late]), late
+    numbers = tuple(int(used[number]) for number in fit.used)
+    method = fit.method if used.size == time.size else f"{fit.method}{WITHOUT_CASING}"
+    return replace(fit, method=method, used=numbers)
+
+
+def _casing_time(water_area: float | None, transmissivity: float) -> float:
+    """Time up to which what is pumped is the casing's water [s]; zero where nothing is known."""
+    if water_area is None:
         return 0.0
     return float(well_tests.casing_storage_time(water_area, transmissivity))
 
