@@ -316,7 +316,7 @@ def _voltage(site: Site, pump: PumpTable, path: str) -> list[Verdict]:
 
 
 def _within_rated(supplied: float, rated: float) -> bool:
-    """Whether a motor runs on a supply: within a tenth of its own rated voltage, as NEMA has it."""
+    """Whether a motor runs on a supply: within a tenth of its own rated voltage."""
     return abs(supplied / rated - 1.0) <= VOLTAGE_BAND + 1e-9
 
 
