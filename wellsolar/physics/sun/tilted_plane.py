@@ -117,8 +117,10 @@ def light_to_cells(light: PlaneLight, tilt: float, angular_loss: float) -> Float
 
     # Its formula ends where the plane is level.
     even = iam.martin_ruiz_diffuse(max(tilt, 0.01), angular_loss)
+    # Before 0.16 pvlib gives the two as a tuple.
+    sky, ground = even if isinstance(even, tuple) else (even["sky"], even["ground"])
     beam = np.asarray(iam.martin_ruiz(light.incidence, angular_loss))
-    return np.asarray(light.beam * beam + light.sky * even["sky"] + light.ground * even["ground"])
+    return np.asarray(light.beam * beam + light.sky * sky + light.ground * ground)
 
 
 def cell_temperature(

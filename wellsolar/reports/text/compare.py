@@ -147,7 +147,8 @@ def _by_difference(number: Number) -> tuple[bool, bool, bool, float]:
         not number.differs,
         not number.shared,
         difference is None,
-        -(difference or 0.0),
+        # Equal shares stay in the order of the sections, whatever their last bits.
+        -round(difference or 0.0, 9),
     )
 
 
