@@ -467,3 +467,15 @@ def stepped_delivery(
         tap_temperature, math.inf, 5.0, 60.0, largest_shift=1.0,
     )  # fmt: skip
     return run.tap_volume
+
+
+def loss_through(area_ft2: float, r_value_us: float, rise_degf: float) -> float:
+    """Heat [W] through a jacket of an area in ft2 and an R-value in h ft2 degF/Btu."""
+    resistance = r_value_us * 0.3048**2 * 3600 / 1055.05585262 / 1.8
+    area = area_ft2 * 0.3048**2
+    return float(insulation.heat_loss_from_r_value(resistance, area)) * rise_degf / 1.8
+
+
+def least_drop(standard: str) -> float:
+    """How much hotter a valve's supply must be than its setting [K]."""
+    return hot_water_tables.mixing_valve_scope(standard).least_drop

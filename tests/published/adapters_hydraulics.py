@@ -5,7 +5,8 @@ Each takes SI floats by keyword and returns a number; the formulas stay in wells
 
 from __future__ import annotations
 
-from wellsolar.data.pipes import pipe_size
+from wellsolar.data import fitting_table
+from wellsolar.data.pipes import pipe_size, pressure_classes
 from wellsolar.physics import solve
 from wellsolar.physics.hydraulics import air, pipe, pump, suction, water
 from wellsolar.physics.tank import expansion
@@ -131,3 +132,19 @@ def last_point_at_speed(flow: float, head: float, speed_ratio: float) -> pump.Op
     """The last point of a datasheet's curve, here of two points, moved to another speed."""
     curve = pump.HeadCurve((0.0, flow), (1.2 * head, head)).at_speed(speed_ratio)
     return pump.OperatingPoint(curve.greatest_flow, curve.lowest_head, "on curve")
+
+
+def fitting_value(kind: str, column: str) -> float:
+    """Loss coefficient or L/D of a fitting in the shipped table."""
+    return float(getattr(fitting_table.fitting(kind), column))
+
+
+def pipe_value(material: str, nominal: str, column: str) -> float:
+    """A column of the shipped pipes."""
+    return float(getattr(pipe_size(material, nominal), column))
+
+
+def pipe_class(material: str, nominal: str, in_well: bool) -> float:
+    """Pressure that the one class of a pipe bears."""
+    (found,) = pressure_classes(material, nominal, in_well)
+    return float(found.pressure)
