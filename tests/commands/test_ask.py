@@ -56,6 +56,21 @@ WHOLE = [
     ("Is there an upper element", "120F"),
     ("Is there a mixing valve", "120F, ASSE 1017"),
     ("At what temperature does the high limit", "don't know"),
+    ("Which edition of the National Electrical Code", "2020"),
+    ("Is there a generator", "no"),
+    ("joined to the public grid", ""),
+    ("keep grid and inverter from ever", "yes"),
+    ("joined by a wire", "yes"),
+    ("What stops the motor of the house pump", "in the motor"),
+    ("What stops the motor of the frugal pump", "its box"),
+    ("a ground-fault breaker", "don't know"),
+    ("Where do the modules stand", "roof, building"),
+    ("turns off the water heater array", "600 V, 32 A, both"),
+    ("turns off the house array", "unknown"),
+    ("Which of these have the modules", "all"),
+    ("the circuit of the lower element", "the same relay"),
+    ("the circuit of the upper element", "AC contacts, both"),
+    ("wires at the heater apart", "no"),
 ]
 
 Begin = Callable[..., Any]
@@ -138,11 +153,15 @@ def test_a_whole_interview_ends_in_a_file_that_check_reads(
     assert site.well.static_level.high == pytest.approx(110 * 0.3048)
     assert site.hand_pump is not None
     assert site.water_heater is not None
+    assert site.power.kept_apart == ("grid and inverter",)
+    assert [group.rapid_shutdown for group in site.array] == [True, True]
+    assert [group.isolator_poles for group in site.array] == [2, None]
     checked = run("check", "site.toml")
     assert checked.returncode in (0, 1)
     assert checked.stderr == b""
     assert "waits" not in (tmp_path / "site.toml").read_text(encoding="utf-8")
-    assert len(WHOLE) <= 35
+    # What is reckoned with, and what keeps people from harm.
+    assert len(WHOLE) <= 35 + 15
 
 
 def test_it_is_left_and_gone_on_with(ask: Begin, tmp_path: Path) -> None:

@@ -87,4 +87,5 @@ def _value(text: str) -> tuple[Value, str] | None:
     except (ValueError, RecursionError):
         return None
     behind = text[end:].strip().removeprefix("#").strip()
-    return (value, behind) if isinstance(value, (str, int, bool)) else None
+    words = isinstance(value, list) and all(isinstance(each, str) for each in value)
+    return (value, behind) if words or isinstance(value, (str, int, bool)) else None

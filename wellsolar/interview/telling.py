@@ -151,6 +151,8 @@ def shown(values: Mapping[Path, Value | None], question: Question) -> str:
         value = values.get(part.path)
         if isinstance(value, bool):
             labelled.append(f"{part.label}: {'yes' if value else 'no'}")
+        elif isinstance(value, list):
+            labelled.append(f"{part.label}: {', '.join(value) or 'nothing'}")
         elif value is not None:
             labelled.append(f"{part.label} {value}")
     return ", ".join(labelled)

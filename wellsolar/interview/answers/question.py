@@ -12,8 +12,11 @@ from wellsolar.site.locate import Path
 from wellsolar.site.shape import field_at, reader_of
 from wellsolar.units import System
 
-Value = str | int | bool
-"""What a key of a site file holds: a quantity as text, a word, a count, a switch."""
+Word = str | int | bool
+"""What a word of an answer means."""
+
+Value = Word | list[str]
+"""What a key of a site file holds: a quantity as text, a word, a count, a switch, words."""
 
 
 @dataclass(frozen=True)

@@ -36,7 +36,8 @@ _JOINT = "\ue000"
 """Between a name and its value: a mark that nobody types."""
 
 _FILLING = re.compile(
-    r"^(?:(?:into|to|the|a|an|is|it|its|with|on|of|at|in|as|and|from|by|start|ground)\b[ ,]*)+$",
+    r"^(?:(?:into|to|the|a|an|is|it|its|with|on|of|at|in|as|and|from|by|start|ground|dc)"
+    r"\b[ ,]*)+$",
     re.IGNORECASE,
 )
 _COMMA = re.compile(r"\s*,(?!\d{3}(?!\d))\s*")

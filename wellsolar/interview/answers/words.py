@@ -3,13 +3,31 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from functools import cache
+from typing import get_args
 
-from wellsolar.interview.answers.question import Value
+from wellsolar.interview.answers.question import Word
 from wellsolar.interview.answers.spellings import NUMBER
 from wellsolar.site import shape
+from wellsolar.site.schema import CodeEdition
 
-SAID: dict[str, dict[Value, str]] = {
+YES_NO: dict[Word, str] = {
+    True: "yes, yep, yeah, y, true, sure",
+    False: "no, nope, n, none, false, nothing",
+}
+"""What people say for a switch."""
+
+_POLES: dict[Word, str] = {
+    2: "both conductors, both poles, two poles, 2 poles, two conductors, both",
+    1: "one conductor, one pole, 1 pole, a single conductor, one",
+}
+
+SAID: dict[str, dict[Word, str]] = {
+    "site.code_edition": {
+        year: f"the {year} edition, NEC {year}, {year} NEC, {year}"
+        for year in get_args(CodeEdition)
+    },
     "piping.drop_pipe.material": {
         "polyethylene SIDR": "polyethylene, black poly, poly pipe, poly, PE, HDPE",
         "PVC sch 40": "PVC schedule 40, sch 40 PVC, schedule 40, sch 40, PVC",
@@ -29,9 +47,39 @@ SAID: dict[str, dict[Value, str]] = {
         "soft": "soft start, soft starter, soft-start",
         "variable speed": "variable-speed, variable, VFD, constant pressure",
     },
-    "pump.dry_run_protection": {
-        True: "yes, yep, yeah, y, true, sure",
-        False: "no, nope, n, none, false",
+    "pump.overload": {
+        "in the motor": "in its motor, motor, thermally protected, thermal protector",
+        "in its box": "in the box, control box, box, drive, soft starter, in the drive",
+        "in a starter": "starter, relay, motor starter",
+        "none": "nothing, no protection, no",
+    },
+    "power.generator_neutral": {
+        "floating": "not bonded, unbonded",
+        "bonded": "bonded to its frame, joined to its frame",
+    },
+    "power.transfer_neutral": {
+        "joined": "left joined, not switched",
+        "switched": "switches it, switched neutral",
+    },
+    "array.place": {
+        "roof": "on the roof, on a roof",
+        "ground": "on the ground, rack",
+        "open structure": "carport, trellis, canopy",
+    },
+    "array.reaches": {
+        "no building": "clear of buildings, clear of every building",
+        "outside wall": "outside of the wall, outer wall, outside",
+        "equipment building": "equipment hut, hut, shed",
+        "building": "in the house, into the house, house, indoors",
+    },
+    "array.isolator_poles": _POLES,
+    "water_heater.element.high_limit_poles": _POLES,
+    "water_heater.element.high_limit_switches": {
+        "same relay": "thermostat's relay, the same as the thermostat",
+        "relay": "relay of its own, own relay, contactor of its own",
+        "DC": "DC contacts, contacts for direct current",
+        "AC": "AC contacts, ordinary contacts, its own contacts, tank's own",
+        "nothing": "no, none, not at all",
     },
     "hand_pump.kind": {"suction": "pitcher", "deep well": "deep-well"},
     "hand_pump.delivers": {"tank": "pressure tank, house", "spout": "bucket"},
@@ -122,13 +170,15 @@ def _longitude(rest: str) -> str:
 
 
 @cache
-def spellings(keys: tuple[str, ...]) -> dict[str, Value]:
+def spellings(keys: tuple[str, ...]) -> dict[str, Word]:
     """What may be said of a key that takes a word, in any case of letters, and what it means."""
     field = shape.field_at(keys)
     names = None if field is None else shape.names_of(field)
     options = shape.options_of(field) if field is not None and names is None else ()
     known = options if names is None else names.known()
-    said: dict[str, Value] = {each: each for each in known if isinstance(each, str)}
-    for value, texts in SAID.get(".".join(keys), {}).items():
+    said: dict[str, Word] = {each: each for each in known if isinstance(each, str)}
+    switch = field is not None and bool in shape.types_of(field)
+    meant: Mapping[Word, str] = YES_NO if switch else SAID.get(".".join(keys), {})
+    for value, texts in meant.items():
         said |= dict.fromkeys(texts.split(", "), value)
     return said

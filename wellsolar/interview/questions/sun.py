@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from wellsolar.interview.answers.facts import Facts
-from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
+from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear, Value
 from wellsolar.interview.answers.reading import in_pieces, read_part
 from wellsolar.interview.answers.spellings import list_pieces
 from wellsolar.interview.answers.words import as_place, as_strings
@@ -126,7 +126,7 @@ def _read_sky(answer: str, question: Question, system: System) -> Reading:
     if months != 12:
         raise Unclear(f"{quoted(answer)} has {months} values: expected twelve, or one share")
     written = read_part(answer, monthly, system)
-    values: dict[Path, str | int | bool | None] = {monthly.path: written, share.path: None}
+    values: dict[Path, Value | None] = {monthly.path: written, share.path: None}
     return Reading(values)
 
 

@@ -29,6 +29,7 @@ OVERLOAD = Rule(
     safety=True,
     place=Place(section="pump_#"),
     worst={"pump.overload_current": "high", "pump.full_load_current": "low"},
+    claims=("overload",),
 )
 
 SHOCK = Rule(
@@ -83,7 +84,8 @@ def _overload(table: PumpTable, path: str) -> Verdict:
     if kind != "in a starter":
         where = "a protector in the motor" if kind == "in the motor" else (
             "its control box, drive or soft starter")  # fmt: skip
-        return OVERLOAD.verdict("pass", table.name, say("{where} does", where=where))
+        reason = say("{where} does", where=where)
+        return OVERLOAD.verdict("pass", table.name, reason, claims=[key])
     return _starter(table, path)
 
 

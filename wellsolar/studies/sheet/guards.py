@@ -102,8 +102,9 @@ GUARDS = (
 """Flags that verdicts take on trust. Rapid shutdown: NEC 690.12(B), 2017, second hand. A valve at
 the fixture: ASSE 1016 and 1070, from memory."""
 
-TESTED = {guard.flag for guard in GUARDS} | {"needs_priming"}
-"""Flags with a line of the sheet: those above, and one that strokes after a rest prove."""
+TESTED = {guard.flag for guard in GUARDS} | {"needs_priming", "overload"}
+"""Flags with a line of the sheet: those above, one that strokes after a rest prove, and what stops
+a motor, read off its plate."""
 
 
 def refuse_unproven(rules: Iterable[Rule]) -> None:
