@@ -77,10 +77,10 @@ def _overload(table: PumpTable, path: str) -> Verdict:
         why = "what guards the motor against overload is not given"
         return OVERLOAD.unknown(table.name, key, why=why)
     if kind == "none":
-        reason = "nothing does: it burns, and with it the splice and the cable in the well"
+        burns = say("nothing does: it burns, and with it the splice and the cable in the well")
         how = remedy("a control box or drive made for the motor, with overload protection",
                      [set_to(key, "in its box")])  # fmt: skip
-        return OVERLOAD.verdict("fail", table.name, say(reason), remedy=how)
+        return OVERLOAD.verdict("fail", table.name, burns, remedy=how)
     if kind != "in a starter":
         where = "a protector in the motor" if kind == "in the motor" else (
             "its control box, drive or soft starter")  # fmt: skip
