@@ -81,9 +81,7 @@ def _unusable(error: Exception) -> int:
     elif isinstance(error, SiteFileError):
         for problem in error.problems:
             print(plain(problem.text(error.file)), file=sys.stderr)
-        count = len(error.problems)
-        mistakes = "1 mistake" if count == 1 else f"{count} mistakes"
-        print(plain(f"{mistakes} in {error.file}; nothing was written"), file=sys.stderr)
+        print(plain(f"{error.counted()}; nothing was written"), file=sys.stderr)
     else:
         print(plain(f"wellsolar: {error}"), file=sys.stderr)
     return INPUT_UNUSABLE

@@ -40,15 +40,27 @@ class Problem:
         return f"{place}: {self.path}: {self.message}" if self.path else f"{place}: {self.message}"
 
 
+MOST_TOLD = 50
+"""Mistakes of one file that are told; the rest are counted."""
+
+
 class SiteFileError(WellsolarError):
-    """The site file has one or more mistakes; all of them are listed."""
+    """The site file has mistakes: the first are listed as `problems`, all are counted."""
 
     exit_code = 2
 
     def __init__(self, file: str, problems: Sequence[Problem]) -> None:
         self.file = file
-        self.problems = tuple(problems)
-        super().__init__("\n".join(problem.text(file) for problem in self.problems))
+        self.problems = tuple(problems[:MOST_TOLD])
+        self.count = len(problems)
+        told = [problem.text(file) for problem in self.problems]
+        super().__init__("\n".join(told if self.count <= MOST_TOLD else [*told, self.counted()]))
+
+    def counted(self) -> str:
+        """How many mistakes there are, and how many of them are told."""
+        mistakes = "1 mistake" if self.count == 1 else f"{self.count} mistakes"
+        more = f", the first {MOST_TOLD} of them above" if self.count > MOST_TOLD else ""
+        return f"{mistakes} in {self.file}{more}"
 
 
 class SiteFilesError(WellsolarError):

@@ -42,7 +42,7 @@ _PLAIN = str.maketrans(
     {"\u2212": "-", "\u2032": "'", "\u2019": "'", "\u2033": '"', "\u201d": '"', "\xa0": " "}
 )
 _LARGEST = 1e15
-_LONGEST, _LONGEST_LIST = 300, 20_000
+_LONGEST, _LONGEST_LIST, _MOST_VALUES = 300, 20_000, 1000
 _MASS_NOUNS = ("water a day", "sun a day", "starts an hour", "starts a day")
 # Beside these a prefix m (milli) and M (mega) would be taken for each other.
 _MILLI_OR_MEGA = "mM"
@@ -167,9 +167,13 @@ def read_list(written: object, kind: Kind) -> tuple[Quantity, ...]:
             f"cannot read {quoted(text)}: expected numbers separated by commas and, once at the "
             f"end, a unit of {kind.name}, e.g. {_list_example(kind)}"
         )
+    items = re.split(r"\s*,\s*", match.group(1))
+    if len(items) > _MOST_VALUES:
+        raise UnreadableQuantity(
+            f"{quoted(text)} has {len(items)} values: a list has at most {_MOST_VALUES}"
+        )
     return tuple(
-        Quantity(_convert(_number(item), unit, kind, text), kind, written=text)
-        for item in re.split(r"\s*,\s*", match.group(1))
+        Quantity(_convert(_number(item), unit, kind, text), kind, written=text) for item in items
     )
 
 

@@ -18,8 +18,9 @@ def quoted(text: str) -> str:
     Returns:
         printable text in double quotes
     """
-    plain = "".join(each if each.isprintable() else " " for each in text)
-    return f'"{plain}"' if len(plain) <= _LONGEST else f'"{plain[:_CUT]}..."'
+    shown = text if len(text) <= _LONGEST else text[:_CUT]
+    plain = "".join(each if each.isprintable() else " " for each in shown)
+    return f'"{plain}"' if len(text) <= _LONGEST else f'"{plain}..."'
 
 
 def as_written(value: object) -> str:

@@ -110,7 +110,9 @@ def test_a_quantity_says_its_kind_its_bounds_and_an_example() -> None:
 def test_the_command_writes_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "site.schema.json"
     assert main(["schema", str(path)]) == 0
-    assert json.loads(path.read_text("utf-8")) == SCHEMA
+    written = json.loads(path.read_text("utf-8"))
+    assert written.pop("$comment").startswith("wellsolar: schema; sha256 ")
+    assert written == SCHEMA
     assert main(["schema", "-"]) == 0
     assert capsys.readouterr().out == path.read_text("utf-8")
     assert main(["schema", str(tmp_path / "none" / "x.json")]) == 2

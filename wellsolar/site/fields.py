@@ -58,17 +58,19 @@ class Reads:
         return tuple(self._bounded(value) for value in values)
 
     def _bounded(self, value: Quantity) -> Quantity:
-        begin = f"{quoted(value.written or '')}: {one(self.kind)} here"
         if self.above is not None and value.low <= self.above:
-            raise BeyondBounds(f"{begin} must be more than {self._both(self.above)}")
+            raise self._beyond(value, f"must be more than {self._both(self.above)}")
         if self.least is not None and value.low < self.least:
-            raise BeyondBounds(f"{begin} is at least {self._both(self.least)}")
+            raise self._beyond(value, f"is at least {self._both(self.least)}")
         if self.most is not None and value.high > self.most:
             hint = ""
             if self.kind is kinds.FRACTION and value >= 2 and "%" not in (value.written or ""):
                 hint = f", did you mean {quoted(f'{value.written} %')}?"
-            raise BeyondBounds(f"{begin} is at most {self._both(self.most)}{hint}")
+            raise self._beyond(value, f"is at most {self._both(self.most)}{hint}")
         return value
+
+    def _beyond(self, value: Quantity, said: str) -> BeyondBounds:
+        return BeyondBounds(f"{quoted(value.written or '')}: {one(self.kind)} here {said}")
 
     def _both(self, limit: float) -> str:
         if limit == 0 and self.kind is not kinds.TEMPERATURE:

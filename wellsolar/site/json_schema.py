@@ -15,7 +15,7 @@ from typing import Any
 from wellsolar.site import schema
 from wellsolar.site.defaults import ALWAYS, default_of, is_filled
 from wellsolar.site.schema import Site, Table
-from wellsolar.site.shape import is_array, table_of
+from wellsolar.site.shape import is_array, most_of, table_of
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _ABOUT = (
@@ -69,6 +69,7 @@ def _table(model: type[Table], above: Keys, meanings: Meanings) -> dict[str, Any
             entry = {"type": "array", "items": entry}
             if field.is_required():
                 entry["minItems"] = 1
+            entry["maxItems"] = most_of(field)
         keys[name] = {"description": meanings[model.__name__][name], **entry}
     needed = [
         name

@@ -210,7 +210,7 @@ class PipingTable(Table):
     given."""
     lateral: Pipe
     """The pipe from the well to the pressure tank."""
-    fittings: tuple[Fittings, ...] = ()
+    fittings: tuple[Fittings, ...] = Field(default=(), max_length=100)
     """Valves, elbows and the like, each kind in a block of its own."""
     pitless_depth: Depth
     """Depth at which the drop pipe leaves the casing."""
@@ -795,7 +795,7 @@ class WaterHeaterTable(Table):
     """Of the air round the tank."""
     coldest_room: AirTemperature | None = None
     """The coldest that this air gets."""
-    element: tuple[ElementTable, ...] = Field(min_length=1)
+    element: tuple[ElementTable, ...] = Field(min_length=1, max_length=20)
     """The heating elements, each in a block of its own."""
     mixing_valve: MixingValveTable | None = None
     """The valve behind the tank that mixes its water down."""
@@ -889,7 +889,7 @@ class OutageTable(Table):
 
     name: str = Field(min_length=1)
     """What reports call it."""
-    failed: tuple[str, ...] = Field(min_length=1)
+    failed: tuple[str, ...] = Field(min_length=1, max_length=100)
     """What fails: "grid", "sun" (the darkest days of the year), "inverter", "battery",
     "generator", "pressure tank", "pressure switch", "storage tank", "hand pump", "water
     heater", "well", or the name of a pump, lift or array."""
@@ -992,15 +992,15 @@ class Site(Table):
     """The switch that starts and stops the pump."""
     pressure_tank: PressureTankTable | None = None
     """The bladder tank, or several alike."""
-    pump: tuple[PumpTable, ...] = ()
+    pump: tuple[PumpTable, ...] = Field(default=(), max_length=50)
     """The powered pumps, by their datasheets, each in a block of its own."""
     hand_pump: HandPumpTable | None = None
     """A hand pump with rod and cylinder."""
-    lift: tuple[LiftTable, ...] = ()
+    lift: tuple[LiftTable, ...] = Field(default=(), max_length=50)
     """Other ways to lift water by hand or foot, each in a block of its own."""
     module: ModuleTable | None = None
     """One PV module, by its datasheet at 1000 W/m2 and 25 degC."""
-    array: tuple[ArrayTable, ...] = ()
+    array: tuple[ArrayTable, ...] = Field(default=(), max_length=50)
     """The groups of modules, each in a block of its own."""
     power: PowerTable
     """What runs the house when the grid is down."""
@@ -1012,9 +1012,9 @@ class Site(Table):
     """The storage tank of hot water."""
     sun: SunTable
     """The sky and the air."""
-    outage: tuple[OutageTable, ...] = ()
+    outage: tuple[OutageTable, ...] = Field(default=(), max_length=100)
     """What may fail together, each case in a block of its own."""
-    price: tuple[PriceTable, ...] = ()
+    price: tuple[PriceTable, ...] = Field(default=(), max_length=1000)
     """What things of the parts list cost, each in a block of its own."""
     limits: LimitsTable
     """Your own limits, in place of the usual ones."""

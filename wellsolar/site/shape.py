@@ -7,6 +7,7 @@ the rules between keys can still be tried on it.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache, lru_cache
 from types import SimpleNamespace
 from typing import Annotated, Any, Literal, get_args, get_origin
 
@@ -14,6 +15,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from wellsolar.site.fields import Names, Reads
+from wellsolar.site.locate import Path
 from wellsolar.site.schema import Site, Table
 from wellsolar.units import UnreadableQuantity
 
@@ -41,10 +43,14 @@ def reader_of(field: FieldInfo) -> Reads | None:
 
 def table_at(path: tuple[str | int, ...]) -> type[Table] | None:
     """The model of the table at a key path; None where there is none."""
+    return _table_of_keys(tuple(part for part in path if isinstance(part, str)))
+
+
+@lru_cache(maxsize=1024)
+def _table_of_keys(keys: tuple[str, ...]) -> type[Table] | None:
+    """The same, of the keys without the places of tables among several."""
     model: type[Table] = Site
-    for part in path:
-        if isinstance(part, int):
-            continue
+    for part in keys:
         field = model.model_fields.get(part)
         inner = table_of(field) if field else None
         if inner is None:
@@ -82,6 +88,35 @@ def names_of(field: FieldInfo) -> Names | None:
     return next((part for part in _parts(field) if isinstance(part, Names)), None)
 
 
+def most_of(field: FieldInfo) -> int | None:
+    """The most tables or texts that a list may have; None for no list."""
+    marks = [mark for part in _parts(field) for mark in getattr(part, "metadata", [part])]
+    return next((mark.max_length for mark in marks if hasattr(mark, "max_length")), None)
+
+
+def too_many(
+    tables: dict[str, Any], model: type[Table] = Site, above: Path = ()
+) -> tuple[Path, str] | None:
+    """The first list in raw tables that has more than it may, and what is wrong with it; None
+    where there is none. To look at each of its tables would take minutes."""
+    for name, field in model.model_fields.items():
+        value, most, inner = tables.get(name), most_of(field), table_of(field)
+        path = (*above, name)
+        if isinstance(value, list) and most is not None and len(value) > most:
+            what = "texts" if inner is None else f"tables {head_of(path)}"
+            return path, f"holds {len(value)} {what}: a site has at most {most}"
+        if inner is None:
+            continue
+        several = enumerate(value) if isinstance(value, list) else [(None, value)]
+        for place, each in several:
+            if isinstance(each, dict):
+                at = path if place is None else (*path, place)
+                found = too_many(each, inner, at)
+                if found is not None:
+                    return found
+    return None
+
+
 def bounds_of(field: FieldInfo) -> tuple[int | None, int | None]:
     """The least and the greatest whole number that a count allows; None for no such bound."""
     marks = [mark for part in _parts(field) for mark in getattr(part, "metadata", [part])]
@@ -96,18 +131,22 @@ def types_of(field: FieldInfo) -> set[type]:
 
 def tables_with(key: str) -> list[str]:
     """The heads of the tables in which a key is at home."""
-    return list(_homes(key, Site, ""))
+    return [head for head, table in _heads() if key in table.model_fields]
 
 
-def _homes(key: str, model: type[Table], above: str) -> Iterator[str]:
+@cache
+def _heads() -> list[tuple[str, type[Table]]]:
+    """The head of every table with its model."""
+    return list(_heads_in(Site, ""))
+
+
+def _heads_in(model: type[Table], above: str) -> Iterator[tuple[str, type[Table]]]:
     for name, field in model.model_fields.items():
         table = table_of(field)
-        if table is None:
-            continue
-        path = f"{above}{name}"
-        if key in table.model_fields:
-            yield f"[[{path}]]" if is_array(field) else f"[{path}]"
-        yield from _homes(key, table, f"{path}.")
+        if table is not None:
+            path = f"{above}{name}"
+            yield (f"[[{path}]]" if is_array(field) else f"[{path}]"), table
+            yield from _heads_in(table, f"{path}.")
 
 
 def readable_part(raw: object, model: type[Table] = Site) -> SimpleNamespace:

@@ -6,7 +6,16 @@ import csv
 import io
 
 from tests.studies.parts.listing import listed
-from wellsolar.reports.text.csv import HEADER, MARK, as_csv
+from wellsolar.reports.text.csv import HEADER, MARK, _harmless, as_csv
+
+
+def test_no_spelling_of_a_sign_makes_a_cell_a_formula() -> None:
+    signs = "=+-@\uff1d\uff0b\uff0d\uff20\ufe66\ufe62\ufe63\ufe6b\u207a\u208c\u2212"
+    for before in ("", " ", "\t", "\r", "\n", "\u200b", "\ufeff", "\u3000\t"):
+        for sign in signs:
+            assert _harmless(f"{before}{sign}1+1").startswith("'"), (before, sign)
+    for word in ("", "1+1", "pump = well", "Größe", "(a)", "\u00d7 2", "3 - 4", "'", "\u00b12"):
+        assert _harmless(word) == word
 
 
 def test_csv_has_whole_feet_or_metres_and_no_formula() -> None:

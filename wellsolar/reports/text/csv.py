@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import unicodedata
 
 from wellsolar.reports.tables.parts_list import whole_amount, why_of
 from wellsolar.results.parts import Part, PartsList
@@ -30,6 +31,11 @@ MARK = "\ufeff"
 """At the head of a file, by which a spreadsheet knows it for UTF-8."""
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
+"""How a cell begins that a spreadsheet would take for a formula, or read on past its beginning."""
+
+
+_UNSEEN = " \t\r\n\v\f\xa0\u3000\u200b\u200c\u200d\u2060\ufeff\u200e\u200f\0"
+"""Blanks and marks of no width before such a sign, which a spreadsheet may pass over."""
 
 
 def as_csv(found: PartsList, system: System, mark: str = "") -> str:
@@ -80,4 +86,7 @@ def _price(part: Part) -> list[str]:
 
 def _harmless(cell: str) -> str:
     """A name that a spreadsheet would run as a formula stays a text."""
-    return f"'{cell}" if cell.startswith(_FORMULA) else cell
+    begin = cell.lstrip(_UNSEEN)
+    first = unicodedata.normalize("NFKC", begin[:1])  # of wide, small and raised signs the plain
+    runs = cell.startswith(_FORMULA) or first.startswith((*_FORMULA, "\N{MINUS SIGN}"))
+    return f"'{cell}" if runs else cell

@@ -7,6 +7,7 @@ from typing import Any
 
 from pydantic.fields import FieldInfo
 
+from wellsolar.errors import MOST_TOLD
 from wellsolar.site import shape
 from wellsolar.site.defaults import is_filled
 from wellsolar.site.fields import choice_message
@@ -23,6 +24,9 @@ _LIKE = 0.6
 _MOST_WORDS = 10
 """Words of a bare text that a message writes again as a list."""
 
+_LOOKED_AT = 4 * MOST_TOLD
+"""Unknown keys for which the nearest that is known is looked for."""
+
 
 def translate(
     errors: Iterable[Mapping[str, Any]], unread: Collection[Path]
@@ -30,14 +34,16 @@ def translate(
     """Pydantic's errors, each once, as key path and sentence; a key whose value is `unread` is
     not called missing."""
     located = [(_path_of(error), error) for error in errors]
-    meant = {
-        path for at, error in located if error["type"] == "extra_forbidden" for path in _meant(at)
-    }
+    unknown = [at for at, error in located if error["type"] == "extra_forbidden"]
+    meant = {path for at in unknown[:_LOOKED_AT] for path in _meant(at)}
     seen: set[Path] = set()
     for path, error in located:
         if path in seen or (error["type"] == "missing" and (path in meant or path in unread)):
             continue
         seen.add(path)
+        if error["type"] == "extra_forbidden" and len(seen) > _LOOKED_AT:
+            yield path, "is no key here"  # is counted, not told: to look for its like takes long
+            continue
         message = _message(path, error)
         if message is not None:
             yield path, message

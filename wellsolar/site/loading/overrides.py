@@ -140,7 +140,7 @@ def _split(setting: str) -> tuple[str, str, str]:
 def _put(tables: dict[str, Any], key: str, value: object) -> tuple[Path, Any] | str:
     """Set a value; gives its key path and what stood there, or what is wrong with the key."""
     parts = _parts(key)
-    if parts is None:
+    if parts is None or len(parts) > _DEEPEST:
         return (
             f"is no key: write it with dots, {_EXAMPLE}; of several tables pump[2] or pump[name]"
         )

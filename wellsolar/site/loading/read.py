@@ -10,7 +10,7 @@ from typing import Any
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from wellsolar.errors import Problem, SiteFileError
+from wellsolar.errors import MOST_TOLD, Problem, SiteFileError
 from wellsolar.site import shape
 from wellsolar.site.checks.across import mistakes
 from wellsolar.site.defaults import Default, fill
@@ -26,7 +26,7 @@ from wellsolar.site.loading.overrides import (
     python_settings,
     typed_settings,
 )
-from wellsolar.site.loading.syntax import RawFile, read_toml
+from wellsolar.site.loading.syntax import DEEPEST, RawFile, is_deeper, read_toml, too_deep
 from wellsolar.site.locate import Path, key_text, line_of, lines_of
 from wellsolar.site.schema import Site, Table
 from wellsolar.units import Quantity
@@ -75,6 +75,10 @@ class SiteFile:
         Raises:
             SiteFileError: with every mistake in the values
         """
+        deep = [Problem(key, None, too_deep().message)
+                for key, value in values.items() if is_deeper(value, DEEPEST)]  # fmt: skip
+        if deep:
+            raise _error(self.path, deep)
         settings = (*self.settings, *python_settings(values))
         return _site_file(self.path, RawFile(self.tables, (), frozenset()), self.lines, settings)
 
@@ -142,6 +146,8 @@ def site_from(tables: Mapping[str, Any], name: str = "site") -> SiteFile:
     Raises:
         SiteFileError: with every mistake
     """
+    if is_deeper(tables, DEEPEST):
+        raise _error(name, [too_deep()])
     return _site_file(name, RawFile(as_toml(tables), (), frozenset()), {}, ())
 
 
@@ -171,10 +177,16 @@ def _site_file(
         raise _whole(name, f"is empty: {_NEEDED}")
     wanted = changed(raw.tables, settings)
     problems += wanted.problems
+    flood = shape.too_many(wanted.tables)
+    if flood is not None:
+        raise _error(name, [*problems, _problem(*flood, lines, wanted)])
     tables, in_levels = with_levels(wanted.tables, name)
     examined = examine(tables)
     unread = raw.unread | {(*AT[:-1], key) for key in COLUMNS} if in_levels else raw.unread
-    mistaken = [*in_levels, *translate(examined.errors, unread), *examined.between]
+    errors = examined.errors
+    if len(errors) > MOST_TOLD:  # of which the first of the file are told
+        errors = sorted(errors, key=lambda each: line_of(lines, tuple(each["loc"])) or 0)
+    mistaken = [*in_levels, *translate(errors, unread), *examined.between]
     problems += [_problem(path, message, lines, wanted) for path, message in mistaken]
     if problems or examined.site is None:
         raise _error(name, problems)
@@ -234,6 +246,8 @@ def _problem(path: Path, message: str, lines: dict[Path, int], raw: Changed) -> 
 
 def _printable(text: str) -> str:
     """A text without line ends and without marks that steer a terminal."""
+    if text.isprintable():
+        return text
     return "".join(each if each.isprintable() else " " for each in text)
 
 

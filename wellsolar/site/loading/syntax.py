@@ -12,13 +12,17 @@ import tomllib
 from dataclasses import dataclass
 from typing import Any
 
-from wellsolar.errors import Problem
+from wellsolar.errors import MOST_TOLD, Problem
 from wellsolar.site import shape
 from wellsolar.site.locate import Path, Statement, key_text, lines_of, statements
 from wellsolar.wording import quoted
 
-_MOST_MISTAKES = 50
-_DEEPEST = 20
+_MOST_READ = 3_000_000
+"""Characters that are read over and over, past one mistake after the other."""
+
+DEEPEST = 20
+"""Levels of tables and lists in each other that are followed."""
+
 _LONGEST_LINE = 300
 
 _KEY = r"^([ \t]*[A-Za-z0-9_.-]+[ \t]*=[ \t]*)"
@@ -82,7 +86,7 @@ def read_toml(text: str) -> RawFile:
     """Read a text, its lines ended by line feeds, as TOML, repairing or putting aside what is
     none."""
     if _LONG_KEY.search(text):
-        return RawFile(None, (_too_deep(),), frozenset())
+        return RawFile(None, (too_deep(),), frozenset())
     lines = text.split("\n")
     try:
         return _checked(tomllib.loads(text), ())
@@ -91,11 +95,11 @@ def read_toml(text: str) -> RawFile:
     starts = {each.line: each for each in statements("\n".join(lines))}
     unread: set[Path] = set()
     doubled: list[str] = []
-    for _ in range(_MOST_MISTAKES):
+    for _ in range(max(2, min(MOST_TOLD, _MOST_READ // len(text)))):
         try:
             tables = tomllib.loads("\n".join(lines))
         except RecursionError:
-            return RawFile(None, (*problems, _too_deep()), frozenset())
+            return RawFile(None, (*problems, too_deep()), frozenset())
         except tomllib.TOMLDecodeError as error:
             problem, number = _syntax(lines, error)
             problems.append(problem)
@@ -113,6 +117,9 @@ def read_toml(text: str) -> RawFile:
             for name in doubled:
                 tables.pop(name, None)
             return _checked(tables, problems, unread)
+    else:
+        line = problems[-1].line
+        problems.append(Problem("", line, "was not read further: mend what is told first"))
     return RawFile(None, tuple(problems), frozenset(unread))
 
 
@@ -120,8 +127,8 @@ def _checked(
     tables: dict[str, Any], problems: tuple[Problem, ...] | list[Problem], unread: Any = ()
 ) -> RawFile:
     """The tables, unless they are nested so deep that no program should follow."""
-    if is_deeper(tables, _DEEPEST):
-        return RawFile(None, (*problems, _too_deep()), frozenset(unread))
+    if is_deeper(tables, DEEPEST):
+        return RawFile(None, (*problems, too_deep()), frozenset(unread))
     return RawFile(tables, tuple(problems), frozenset(unread))
 
 
@@ -138,8 +145,9 @@ def is_deeper(value: object, levels: int) -> bool:
     return bool(level)
 
 
-def _too_deep() -> Problem:
-    return Problem("", None, f"nests tables or lists more than {_DEEPEST} deep")
+def too_deep() -> Problem:
+    """What is said of tables or lists that are nested too deep to be followed."""
+    return Problem("", None, f"nests tables or lists more than {DEEPEST} deep")
 
 
 def _repair(lines: list[str], text: str) -> list[Problem]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
+from itertools import islice
 from typing import Any
 
 from wellsolar.errors import Problem
@@ -14,6 +15,14 @@ from wellsolar.wording import nearest, quoted
 
 WrittenRow = tuple[str, dict[str, Any], dict[str, int]]
 """Where a reading stands, its texts by key, and the line of each key; "" is the whole."""
+
+MOST_TIMES, MOST_COLUMNS = 1000, 200
+"""Times, and columns or keys of each, that a file of readings may have."""
+
+TOO_MANY = (
+    f"holds more than {MOST_TIMES} readings, or more than {MOST_COLUMNS} columns or keys of one: "
+    "name a file with fewer"
+)
 
 REMARKS = ("note", "notes", "remark", "remarks", "comment", "comments")
 """Keys whose words are for people and are passed over."""
@@ -30,11 +39,13 @@ def rows_of_csv(text: str, quantities: Collection[str]) -> tuple[list[WrittenRow
     Returns:
         the rows, and what is wrong
     """
-    numbered = list(lines_of_cells(text))
+    numbered = list(islice(lines_of_cells(text), MOST_TIMES + 2))
     if not numbered:
         return [], []
     first_line, first = numbered[0]
     problems: list[Problem] = []
+    if len(first or []) > MOST_COLUMNS or len(numbered) > MOST_TIMES + 1:
+        return [], [Problem("", first_line, TOO_MANY)]
     heads, head_units = _heads(first or [], quantities)
     problems += _unknown(heads, first_line)
     rows: list[WrittenRow] = []

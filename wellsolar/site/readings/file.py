@@ -9,16 +9,25 @@ from __future__ import annotations
 from calendar import month_name
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any
 
 from wellsolar import kinds
-from wellsolar.errors import Problem, SiteFileError
+from wellsolar.errors import MOST_TOLD, Problem, SiteFileError
 from wellsolar.site.fields import Reads
 from wellsolar.site.inputs import open_input
 from wellsolar.site.loading.syntax import read_toml
 from wellsolar.site.locate import line_of, lines_of
-from wellsolar.site.readings.csv import REMARKS, WrittenRow, key_of, rows_of_csv
+from wellsolar.site.readings.csv import (
+    MOST_COLUMNS,
+    MOST_TIMES,
+    REMARKS,
+    TOO_MANY,
+    WrittenRow,
+    key_of,
+    rows_of_csv,
+)
 from wellsolar.site.readings.table import KEYS, READINGS
 from wellsolar.site.readings.values import WORD_READERS, read_value, read_word
 from wellsolar.units import Quantity, UnreadableQuantity
@@ -130,7 +139,7 @@ def load_readings(path: str | FilePath) -> tuple[Readings, ...]:
         rows, problems = _of_toml(text)
     times = []
     for place, row, lines in rows:
-        readings, wrong = _one(row, place, lines)
+        readings, wrong = _one(row, place, lines, hints=len(problems) < MOST_TOLD)
         problems += wrong
         if readings is not None:
             times.append(replace(readings, file=name, line=lines.get("") or None))
@@ -157,6 +166,9 @@ def _of_toml(text: str) -> tuple[list[WrittenRow], list[Problem]]:
         message = "takes double brackets: write [[reading]], as there may be several"
         problems.append(Problem("reading", line_of(lines, ("reading",)), message))
         return [], problems
+    if len(given) > MOST_TIMES or any(len(table) > MOST_COLUMNS for table in given):
+        problems.append(Problem("reading", line_of(lines, ("reading",)), TOO_MANY))
+        return [], problems
     rows: list[WrittenRow] = []
     for index, table in enumerate(given):
         at = {key: line_of(lines, ("reading", index, key)) or 0 for key in table}
@@ -166,9 +178,10 @@ def _of_toml(text: str) -> tuple[list[WrittenRow], list[Problem]]:
 
 
 def _one(
-    written: Mapping[str, Any], place: str, lines: Mapping[str, int]
+    written: Mapping[str, Any], place: str, lines: Mapping[str, int], hints: bool = True
 ) -> tuple[Readings | None, list[Problem]]:
-    """Readings of one time from their texts, or what is wrong with them."""
+    """Readings of one time from their texts, or what is wrong with them, with hints where it is
+    told and not only counted."""
     problems: list[Problem] = []
 
     def wrong(key: str, message: str) -> None:
@@ -190,7 +203,7 @@ def _one(
             except ValueError as error:
                 wrong(key, str(error))
         elif key not in REMARKS:
-            near = nearest(key_of(str(key)), KEYS, 0.6)
+            near = _nearest(key_of(str(key))) if hints else None
             hint = f'did you mean "{near}"?' if near else f"expected one of {', '.join(KEYS)}"
             wrong(str(key), f"is no reading, {hint}")
     for key, other in _left_alone(written):
@@ -198,6 +211,12 @@ def _one(
     if not set(written) & ((set(FIELDS) - SURROUNDINGS) | BY_THEMSELVES) and not problems:
         wrong("", "holds no reading: give, say, element_amps or fill_time")
     return (None if problems else Readings(place, values, **words)), problems
+
+
+@lru_cache(maxsize=256)
+def _nearest(key: str) -> str | None:
+    """The reading that a key may have been meant for."""
+    return nearest(key, KEYS, 0.6)
 
 
 def _left_alone(written: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
