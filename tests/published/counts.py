@@ -43,8 +43,11 @@ def by_provenance(of: Iterable[tuple[str, dict[str, Any]]], wanted: Iterable[str
 
 
 def whole_sites() -> dict[str, int]:
-    """Sites whose study results are compared with a text, and how many numbers of each."""
-    return dict(sorted(Counter(row["site"] for _, row in rows() if "result" in row).items()))
+    """Sites out of texts, and how many numbers of each are compared; a site of our own, which rows
+    on rules begin from, is none."""
+    own = {row["site"] for _, row in rows() if "verdict" in row}
+    found = Counter(row["site"] for _, row in rows() if "result" in row)
+    return {name: count for name, count in sorted(found.items()) if name not in own}
 
 
 def table() -> str:
