@@ -35,9 +35,11 @@ class Problem:
     message: str
 
     def text(self, file: str) -> str:
-        """The mistake as it is printed: file, line, key path, what is wrong."""
+        """The mistake as it is printed: file, line, key path, what is wrong. A name of a file or
+        key may hold codes that a terminal obeys: nothing that isn't printable is printed."""
         place = file if self.line is None else f"{file}:{self.line}"
-        return f"{place}: {self.path}: {self.message}" if self.path else f"{place}: {self.message}"
+        said = f"{place}: {self.path}: {self.message}" if self.path else f"{place}: {self.message}"
+        return "".join(each if each.isprintable() else " " for each in said)
 
 
 MOST_TOLD = 50
