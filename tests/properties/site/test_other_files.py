@@ -214,11 +214,17 @@ MANY = {
 @pytest.mark.long
 @pytest.mark.parametrize("fuzzed", MANY, ids=lambda test: test.__name__)
 def test_many(fuzzed) -> None:
-    inner = fuzzed.hypothesis.inner_test
-    run = settings(
-        max_examples=MANY[fuzzed], database=None, deadline=None,
+    @seed(20261129)
+    @settings(
+        max_examples=MANY[fuzzed],
+        database=None,
+        deadline=None,
         suppress_health_check=list(HealthCheck),
-    )(seed(20261129)(given(data=st.data())(inner)))  # fmt: skip
+    )
+    @given(data=st.data())
+    def run(data: st.DataObject) -> None:
+        fuzzed.hypothesis.inner_test(data=data)
+
     run()
 
 
