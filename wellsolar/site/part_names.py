@@ -4,6 +4,16 @@ from __future__ import annotations
 
 from wellsolar.data import fitting_table
 
+HAND_LINE, SPOUT, FROST_DRAIN = "hand pump line valve", "spout valve", "frost drain"
+TANK_DRAIN, HOUSE_MAIN, BYPASS = "tank drain", "house main valve", "treatment bypass"
+COLD, HEATER_DRAIN = "heater cold valve", "heater drain"
+"""Valves that a hand moves: by these names alone in lists, procedures and cautions."""
+
+HAND_CHECK, HEATER_CHECK = "hand pump check valve", "heater check valve"
+HAND_RELIEF, TANK_RELIEF = "hand pump relief valve", "tank relief valve"
+HEATER_RELIEF, SECOND_RELIEF = "heater relief valve", "second tank relief valve"
+"""Valves that move by themselves."""
+
 OF_THE_WELL = (
     "pump",
     "drop pipe",
@@ -14,16 +24,16 @@ OF_THE_WELL = (
     "dry-run protection",
     "well cap",
     "lead-free fittings",
-    "treatment bypass",
+    BYPASS,
     "bonding lug",
     "trench conduit",
     "disinfectant",
     "pressure switch",
     "pressure tank",
     "pressure gauge",
-    "tank relief valve",
-    "tank drain",
-    "house main valve",
+    TANK_RELIEF,
+    TANK_DRAIN,
+    HOUSE_MAIN,
     "discharge pipe",
     "tank stand",
     "storage tank",
@@ -54,11 +64,11 @@ OF_THE_HEATER = (
     "wiring partition",
     "mixing valve",
     "fixture valve",
-    "heater relief valve",
-    "second tank relief valve",
-    "heater cold valve",
-    "heater check valve",
-    "heater drain",
+    HEATER_RELIEF,
+    SECOND_RELIEF,
+    COLD,
+    HEATER_CHECK,
+    HEATER_DRAIN,
     "expansion tank",
     "vacuum relief valve",
     "drain pan",
@@ -79,11 +89,11 @@ OF_THE_HAND_PUMP = (
     "pump cylinder",
     "pump rods",
     "rising main",
-    "hand pump check valve",
-    "hand pump line valve",
-    "spout valve",
-    "frost drain",
-    "hand pump relief valve",
+    HAND_CHECK,
+    HAND_LINE,
+    SPOUT,
+    FROST_DRAIN,
+    HAND_RELIEF,
     "closed spout",
     "pump base",
     "lift",

@@ -36,17 +36,10 @@ from wellsolar.results.moves import (
 )
 from wellsolar.results.parts import Part
 from wellsolar.results.readings import SheetResult
+from wellsolar.site.part_names import COLD, HAND_LINE, HEATER_DRAIN, HOUSE_MAIN, TANK_DRAIN
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.supplies import supplies_of
-from wellsolar.studies.plumbing.layout import (
-    COLD,
-    HAND_LINE,
-    HEATER_DRAIN,
-    HOUSE_MAIN,
-    TANK_DRAIN,
-    Fitting,
-    layout_of,
-)
+from wellsolar.studies.plumbing.layout import Fitting, layout_of
 
 USUAL = ("grid", "inverter", "generator")
 

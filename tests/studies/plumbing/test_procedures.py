@@ -38,10 +38,10 @@ from wellsolar.results.moves import (
     Move,
     pump_switch,
 )
+from wellsolar.site.part_names import COLD, FROST_DRAIN, HAND_LINE, HEATER_DRAIN, SPOUT
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.case import Case
 from wellsolar.studies.parts.study import study_parts
-from wellsolar.studies.plumbing.layout import COLD, FROST_DRAIN, HAND_LINE, HEATER_DRAIN, SPOUT
 from wellsolar.studies.pump.verdicts import never_stops
 
 FEW, MANY = 6, 500

@@ -16,8 +16,9 @@ from wellsolar.cli import wellsolar
 from wellsolar.results.moves import ALL_HEAT, HANDLE, HEATER_WATER, Move
 from wellsolar.results.readings import SheetResult, SheetStep
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
+from wellsolar.site.part_names import BYPASS, HAND_LINE
 from wellsolar.studies.case import USUAL, Case, study_site
-from wellsolar.studies.plumbing.layout import BYPASS, HAND_LINE, layout_of
+from wellsolar.studies.plumbing.layout import layout_of
 from wellsolar.units import Quantity
 
 Make = Callable[..., SiteFile]

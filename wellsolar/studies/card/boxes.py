@@ -35,6 +35,7 @@ from wellsolar.results.moves import (
     Move,
     Step,
 )
+from wellsolar.site import part_names
 from wellsolar.studies.card.site import (
     INTO_HOUSE,
     LIFT,
@@ -346,14 +347,14 @@ def _heater_off(seen: Seen) -> list[Step]:
     off = ["solar switch ({arrays}) OFF"] if arrays else []
     off += ["breaker OFF"] if seen.heater_on_breaker or not arrays else []
     parts: dict[str, Quantity | str] = {"arrays": arrays} if arrays else {}
-    cold = Move(layout.COLD, SHUT)
+    cold = Move(part_names.COLD, SHUT)
     template = f"Heater first: {', '.join(off)}; {layout.order_of([cold])}."
     return [Step(template, parts, (Move(ALL_HEAT, OFF), cold))]
 
 
 def _heater_drawn(volume: Quantity) -> list[Step]:
     """The heater as a store: air in at the top, out at the foot, and full before any heat."""
-    drain, cold = layout.HEATER_DRAIN, layout.COLD
+    drain, cold = part_names.HEATER_DRAIN, part_names.COLD
     opened = (Move(HOT_TAP, OPEN), Move(drain, OPEN), Move(HEATER_WATER, EMPTY))
     refill = (Move(drain, SHUT), Move(cold, OPEN))
     template = "Heater, {volume}: OPEN a hot tap, slowly " + drain + ". It "

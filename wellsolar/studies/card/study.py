@@ -10,6 +10,7 @@ from dataclasses import replace
 from wellsolar.results import OutageResult
 from wellsolar.results.card import CardBlock, CardResult
 from wellsolar.results.outages import Outage
+from wellsolar.site import part_names
 from wellsolar.studies.card.boxes import boxes_of, letters_of
 from wellsolar.studies.card.site import Seen
 from wellsolar.studies.card.steps import notes_of, signs_of, steps_of, title_of
@@ -78,12 +79,12 @@ def _never(seen: Seen) -> tuple[Sentence, ...]:
         sentences.append(f"drain the water heater before {first} is OFF.")
         sentences.append("drink, or hold a hand or hose in, hot heater water.")
     if seen.joined and seen.hand is not None:
-        shut = f"{layout.HAND_LINE} shut"
+        shut = f"{part_names.HAND_LINE} shut"
         if seen.two_ways:
             shut = "both its valves shut"
         sentences.append(f"work the hand pump with {shut}.")
     if seen.joined and pumps:
-        sentences.append(f"switch an electric pump ON with {layout.HAND_LINE} open.")
+        sentences.append(f"switch an electric pump ON with {part_names.HAND_LINE} open.")
     if heater is not None or (seen.joined and seen.hand is not None):
         sentences.append("plug or cap a relief valve.")
     if len(pumps) > 1:
@@ -103,7 +104,7 @@ def _blanks(seen: Seen) -> tuple[Sentence, ...]:
     if seen.switches_over:
         blanks.append(say("Transfer switch"))
     names = [move.thing for move in layout.hand_at_rest(seen.site)]
-    shown = [f"any {name}" if name == layout.FROST_DRAIN else name for name in names]
+    shown = [f"any {name}" if name == part_names.FROST_DRAIN else name for name in names]
     for line in (shown[:1], shown[1:]):
         blanks += [say(", ".join(line).capitalize())] if line else []
     for array in seen.heater_arrays:
@@ -111,7 +112,7 @@ def _blanks(seen: Seen) -> tuple[Sentence, ...]:
     if seen.site.water_heater is not None:
         if seen.heater_on_breaker:
             blanks.append(say("Breaker water heater"))
-        blanks.append(say(f"{layout.COLD.capitalize()}, {layout.HEATER_DRAIN}"))
+        blanks.append(say(f"{part_names.COLD.capitalize()}, {part_names.HEATER_DRAIN}"))
     blanks.append(say("Call: well, pumps"))
     heater = seen.site.water_heater is not None
     if seen.site.array or seen.pumps or heater:

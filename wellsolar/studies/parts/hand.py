@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from wellsolar.results.parts import State
+from wellsolar.site.part_names import FROST_DRAIN, HAND_CHECK, HAND_LINE, HAND_RELIEF
+from wellsolar.site.part_names import SPOUT as SPOUT_VALVE
 from wellsolar.site.schema import HandPumpTable
 from wellsolar.studies.hand.head import HEAD_RELIEF, PRIMING
 from wellsolar.studies.hand.lever import FORCE, TRAVEL
@@ -10,8 +12,6 @@ from wellsolar.studies.hand.other_lifts import AS_STATED, REACH
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH, STRETCH, SUCTION
 from wellsolar.studies.parts.lines import Lines, Practice, remedy_of, sized, soft_water, valves
 from wellsolar.studies.parts.tank import discharge_pipe
-from wellsolar.studies.plumbing.layout import FROST_DRAIN, HAND_CHECK, HAND_LINE, HAND_RELIEF
-from wellsolar.studies.plumbing.layout import SPOUT as SPOUT_VALVE
 from wellsolar.studies.well.frost import HAND_FROST
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say

@@ -8,6 +8,13 @@ from wellsolar import kinds
 from wellsolar.physics.tank import overheating
 from wellsolar.results import FedElement, TankPressure
 from wellsolar.results.parts import State
+from wellsolar.site.part_names import (
+    COLD,
+    HEATER_CHECK,
+    HEATER_DRAIN,
+    HEATER_RELIEF,
+    SECOND_RELIEF,
+)
 from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
 from wellsolar.studies.array.cold_voltage import open_in_the_cold
 from wellsolar.studies.heat.verdicts import EVENING, REACHES, SHARE
@@ -21,13 +28,6 @@ from wellsolar.studies.parts.lines import (
     valves,
 )
 from wellsolar.studies.parts.tank import DISCHARGES, discharge_pipe, tank_stand
-from wellsolar.studies.plumbing.layout import (
-    COLD,
-    HEATER_CHECK,
-    HEATER_DRAIN,
-    HEATER_RELIEF,
-    SECOND_RELIEF,
-)
 from wellsolar.studies.safety.contacts import CONTACTS, HIGH_LIMIT_CONTACTS, high_limit_of
 from wellsolar.studies.safety.direct_current import ELEMENT_LOAD, studied_element
 from wellsolar.studies.safety.expansion import EXPANSION, ROUNDING

@@ -9,6 +9,7 @@ from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.physics.hydraulics import air, pressure_tank
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
+from wellsolar.site.part_names import HOUSE_MAIN, TANK_DRAIN, TANK_RELIEF
 from wellsolar.site.schema import PressureTankTable
 from wellsolar.studies.parts.lines import (
     NOT_PASSED,
@@ -19,7 +20,6 @@ from wellsolar.studies.parts.lines import (
     sized,
     valves,
 )
-from wellsolar.studies.plumbing.layout import HOUSE_MAIN, TANK_DRAIN, TANK_RELIEF
 from wellsolar.studies.pump.motor_cycle import motor_cycle
 from wellsolar.studies.pump.pressure_tank import (
     HELD_PRECHARGE,

@@ -11,22 +11,23 @@ from dataclasses import dataclass
 from typing import Literal
 
 from wellsolar.results.moves import BY_SEASON, OPEN, SHUT, Move
+from wellsolar.site.part_names import (
+    BYPASS,
+    COLD,
+    FROST_DRAIN,
+    HAND_CHECK,
+    HAND_LINE,
+    HAND_RELIEF,
+    HEATER_CHECK,
+    HEATER_DRAIN,
+    HEATER_RELIEF,
+    HOUSE_MAIN,
+    SECOND_RELIEF,
+    SPOUT,
+    TANK_DRAIN,
+    TANK_RELIEF,
+)
 from wellsolar.site.schema import HandPumpTable, Site
-
-HAND_LINE = "hand pump line valve"
-SPOUT = "spout valve"
-FROST_DRAIN = "frost drain"
-HOUSE_MAIN = "house main valve"
-TANK_DRAIN = "tank drain"
-BYPASS = "treatment bypass"
-COLD = "heater cold valve"
-HEATER_DRAIN = "heater drain"
-"""Valves that a hand moves."""
-
-HAND_CHECK, HEATER_CHECK = "hand pump check valve", "heater check valve"
-HAND_RELIEF, TANK_RELIEF = "hand pump relief valve", "tank relief valve"
-HEATER_RELIEF, SECOND_RELIEF = "heater relief valve", "second tank relief valve"
-"""Valves that move by themselves."""
 
 Group = Literal["hand pump", "house", "heater"]
 

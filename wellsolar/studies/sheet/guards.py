@@ -13,18 +13,16 @@ from wellsolar import kinds
 from wellsolar.constants import PSI
 from wellsolar.results.moves import ALL_HEAT, ALL_PUMPS, OFF, OPEN, SHUT, Move
 from wellsolar.results.readings import SheetLine, SheetStep
-from wellsolar.site.schema import Site, Table
-from wellsolar.studies.plumbing.layout import (
+from wellsolar.site.part_names import (
     COLD,
     HAND_RELIEF,
     HEATER_DRAIN,
     HEATER_RELIEF,
     SECOND_RELIEF,
     TANK_RELIEF,
-    into_tank,
-    layout_of,
-    stand_of,
 )
+from wellsolar.site.schema import Site, Table
+from wellsolar.studies.plumbing.layout import into_tank, layout_of, stand_of
 from wellsolar.studies.reading.reading import near
 from wellsolar.studies.sheet.supplies import (
     FILLING,

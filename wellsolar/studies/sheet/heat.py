@@ -5,10 +5,10 @@ from __future__ import annotations
 from wellsolar import kinds
 from wellsolar.results.moves import ALL_HEAT, HOT_TAP, OFF, ON, OPEN, SHUT, Move, heat_switch
 from wellsolar.results.readings import SheetLine, SheetStep
+from wellsolar.site.part_names import HEATER_RELIEF
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.array.heater_circuit import elements_on_arrays
-from wellsolar.studies.plumbing.layout import HEATER_RELIEF
 from wellsolar.studies.reading.hot_water import THERMOSTAT
 from wellsolar.studies.reading.reading import near
 from wellsolar.studies.reading.table import boxes_of

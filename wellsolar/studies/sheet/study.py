@@ -8,17 +8,11 @@ from dataclasses import replace
 from wellsolar.results import StudyPart
 from wellsolar.results.moves import ALL_HEAT, ALL_PUMPS, HEATER_WATER, HOT_TAP, Move
 from wellsolar.results.readings import SheetResult, SheetStep
+from wellsolar.site.part_names import BYPASS, COLD, HEATER_DRAIN, HOUSE_MAIN, TANK_DRAIN
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import Site
 from wellsolar.studies.asked.studied import Studied
-from wellsolar.studies.plumbing.layout import (
-    BYPASS,
-    COLD,
-    HEATER_DRAIN,
-    HOUSE_MAIN,
-    TANK_DRAIN,
-    layout_of,
-)
+from wellsolar.studies.plumbing.layout import layout_of
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.sheet.dead import dead_steps
 from wellsolar.studies.sheet.guards import guard_steps

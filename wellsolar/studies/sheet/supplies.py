@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from wellsolar.results.moves import FULL, HEATER_WATER, HOT_TAP, OPEN, SHUT, Move
+from wellsolar.site.part_names import COLD, HEATER_DRAIN
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.supplies import supplies_of
-from wellsolar.studies.plumbing.layout import COLD, HEATER_DRAIN, stand_of
+from wellsolar.studies.plumbing.layout import stand_of
 
 FILLING = (Move(HEATER_DRAIN, SHUT), Move(COLD, OPEN))
 """Valves as the heater is filled."""

@@ -17,15 +17,17 @@ from wellsolar.results.moves import (
     pump_switch,
 )
 from wellsolar.results.readings import Phase, SheetLine, SheetStep
-from wellsolar.site.schema import Site
-from wellsolar.studies.hand.effort import BUCKET
-from wellsolar.studies.plumbing.layout import (
+from wellsolar.site.part_names import (
     BYPASS,
     COLD,
     HAND_RELIEF,
     HEATER_DRAIN,
     HOUSE_MAIN,
     TANK_DRAIN,
+)
+from wellsolar.site.schema import Site
+from wellsolar.studies.hand.effort import BUCKET
+from wellsolar.studies.plumbing.layout import (
     hand_at_rest,
     hand_into_tank,
     hand_off_the_tank,
