@@ -7,6 +7,7 @@ from wellsolar.data import fitting_table
 HAND_LINE, SPOUT, FROST_DRAIN = "hand pump line valve", "spout valve", "frost drain"
 TANK_DRAIN, HOUSE_MAIN, BYPASS = "tank drain", "house main valve", "treatment bypass"
 COLD, HEATER_DRAIN = "heater cold valve", "heater drain"
+SECOND_DRAIN = "second tank drain"
 """Valves that a hand moves: by these names alone in lists, procedures and cautions."""
 
 HAND_CHECK, HEATER_CHECK = "hand pump check valve", "heater check valve"
@@ -69,6 +70,7 @@ OF_THE_HEATER = (
     COLD,
     HEATER_CHECK,
     HEATER_DRAIN,
+    SECOND_DRAIN,
     "expansion tank",
     "vacuum relief valve",
     "drain pan",

@@ -103,7 +103,18 @@ class House:
         return [name for name in self.pumps if self.stands[pump_switch(name)] == ON]
 
     def heated(self) -> bool:
-        return any(self.stands[name] == ON for name in self.heats)
+        there = self.site.water_heater is not None
+        return there and any(self.stands[name] == ON for name in self.heats)
+
+    def emptied(self) -> bool:
+        """Whether all is off and every tap and drain open; the frost drain in frost alone."""
+        ways = {each.name: self.position(OPEN if each.rest == SHUT else each.rest)
+                for each in self.fittings if each.rest and each.between[1] == "waste"}  # fmt: skip
+        ways[TAP] = OPEN
+        if self.site.water_heater is not None:
+            ways[HOT_TAP] = OPEN
+        opened = all(self.stands[name] == to for name, to in ways.items())
+        return opened and not self.running() and not self.heated()
 
     def valves(self) -> dict[str, str]:
         """What a procedure that ends leaves as it was: valves, taps and handle."""
@@ -338,10 +349,14 @@ def sheet_faults(site: Site, sheet: SheetResult, weak: frozenset[str], frost: bo
     wrong: list[str] = []
     tried: set[str] = set()
     for step in sheet.steps:
+        emptied = False
         tried |= {line.proves for line in step.lines}
         for move in (*step.moves, *step.after):
             wrong += [f"sheet, {step.key}, {move}: {each}"
                       for each in (*house.do(move), *house.unguarded(tried))]  # fmt: skip
+            emptied = emptied or house.emptied()
+        if step.key == "frost" and not emptied:
+            wrong.append("sheet, frost: something is left full")
         if house.valves() != rest:
             left = set(house.valves().items()) - set(rest.items())
             wrong.append(f"sheet, {step.key}: left {sorted(left)}")

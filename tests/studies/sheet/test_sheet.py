@@ -67,7 +67,7 @@ def test_the_order_is_that_of_the_work() -> None:
         "well", "tank", "hand_pump", "hand_tank",
         "sources", "pump_1", "pump_2", "clean",
         "first_heat", "array_1", "hot_water",
-        "night", "sample",
+        "night", "sample", "frost",
     ]  # fmt: skip
 
 
@@ -106,10 +106,32 @@ def test_phases_follow_each_other_and_lines_are_numbered_through(site: Path) -> 
         ("clean", "Treatment bypass open"),
         ("hand_tank", "Spout valve and any frost drain shut, hand pump line valve open"),
         ("pump_1", "Hand pump line valve shut, spout valve open"),
+        ("frost", "Tank drain and heater drain open, any frost drain open in frost, else shut"),
+        ("frost", "antifreeze for drinking water"),
     ],
 )
 def test_the_caution_before_a_step_is_its_own(step: str, words: str) -> None:
     assert words in step_of(ridge(), step).before
+
+
+def test_a_house_is_emptied_only_where_it_can_freeze() -> None:
+    ridge_text = (EXAMPLES / "ridge_house.toml").read_text(encoding="utf-8")
+    warm = re.sub(r'record_low = "[^"]*"', 'record_low = "2 degC"', ridge_text)
+    assert warm != ridge_text
+    assert "frost" not in {each.key for each in sheet_of(parse_site(warm)).steps}
+    village = sheet_of(load_site(EXAMPLES / "village_borehole.toml"))
+    assert "frost" not in {each.key for each in village.steps}
+
+
+def test_distances_that_the_file_lacks_are_measured() -> None:
+    """50 ft from a septic tank and 100 ft from a drain field, as county tables have it."""
+    text = (EXAMPLES / "ridge_house.toml").read_text(encoding="utf-8")
+    assert not [each for each in texts(ridge()) if "neighbours" in each]
+    without = re.sub(r'drain_field_distance = "[^"]*"\n', "", text)
+    asked = [each for each in texts(sheet_of(parse_site(without))) if "neighbours" in each]
+    assert len(asked) == 1
+    assert asked[0].startswith("nearest drain field")
+    assert "100 ft (30 m) or more" in asked[0]
 
 
 def texts(sheet: SheetResult) -> list[str]:

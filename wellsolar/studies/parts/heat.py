@@ -13,6 +13,7 @@ from wellsolar.site.part_names import (
     HEATER_CHECK,
     HEATER_DRAIN,
     HEATER_RELIEF,
+    SECOND_DRAIN,
     SECOND_RELIEF,
 )
 from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
@@ -104,7 +105,7 @@ def heat_parts(lines: Lines) -> None:
     told = lines.claim("parts the modules' wires from the others", heater, "supplies_apart")
     lines.add_told("wiring partition", size, apart, told)
     _mixing(lines, heater)
-    valves(lines, COLD, HEATER_DRAIN)
+    valves(lines, COLD, HEATER_DRAIN, SECOND_DRAIN)
     if heater.check_valve:
         size = sized(lines.claim("in the cold pipe to the heater", heater, "check_valve"))
         lines.add(HEATER_CHECK, size, None)

@@ -22,6 +22,7 @@ from wellsolar.site.part_names import (
     HEATER_DRAIN,
     HEATER_RELIEF,
     HOUSE_MAIN,
+    SECOND_DRAIN,
     SECOND_RELIEF,
     SPOUT,
     TANK_DRAIN,
@@ -176,6 +177,10 @@ def _of_heater(site: Site) -> list[Fitting]:
     second = heater.second_tank
     if second is not None:
         made.append(
+            Fitting(SECOND_DRAIN, "heater", "at the foot of the second tank",
+                    "sediment is flushed, and its water drawn", SHUT, ("second tank", "waste"))
+        )  # fmt: skip
+        made.append(
             Fitting(SECOND_RELIEF, "heater", "at the second tank, no valve between",
                     "water that boils bursts the tank", "", ("second tank", "waste"),
                     "water_heater.second_tank.relief_pressure",
@@ -201,6 +206,18 @@ def hand_at_rest(site: Site) -> tuple[Move, ...]:
     orders = {each.name: each.rest for each in _of_hand_pump(site) if each.by_hand}
     return tuple(Move(name, orders[name]) for name in (HAND_LINE, SPOUT, FROST_DRAIN)
                  if name in orders)  # fmt: skip
+
+
+def house_drains(site: Site) -> tuple[str, ...]:
+    """The valves by which the house's vessels run empty.
+
+    Parameters:
+        site: the site
+    Returns:
+        names of drains; none where no vessel has one
+    """
+    drains = (TANK_DRAIN, HEATER_DRAIN, SECOND_DRAIN)
+    return tuple(each.name for each in layout_of(site) if each.name in drains)
 
 
 def hand_off_the_tank(site: Site) -> tuple[Move, ...]:

@@ -7,7 +7,11 @@ from wellsolar.results import HandPumpResult
 from wellsolar.results.moves import (
     ALL_HEAT,
     ALL_PUMPS,
+    EMPTY,
+    FULL,
     HANDLE,
+    HEATER_WATER,
+    HOT_TAP,
     OFF,
     ON,
     OPEN,
@@ -20,6 +24,7 @@ from wellsolar.results.readings import Phase, SheetLine, SheetStep
 from wellsolar.site.part_names import (
     BYPASS,
     COLD,
+    FROST_DRAIN,
     HAND_RELIEF,
     HEATER_DRAIN,
     HOUSE_MAIN,
@@ -28,10 +33,12 @@ from wellsolar.site.part_names import (
 from wellsolar.site.schema import Site
 from wellsolar.studies.hand.effort import BUCKET
 from wellsolar.studies.plumbing.layout import (
+    freezes,
     hand_at_rest,
     hand_into_tank,
     hand_off_the_tank,
     hand_to_spout,
+    house_drains,
     into_tank,
     layout_of,
     stand_of,
@@ -40,6 +47,7 @@ from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.sheet.guards import flag_lines, hand_relief
 from wellsolar.studies.sheet.supplies import heater_supplies, listed, standing
+from wellsolar.studies.well.sanitary import FIELD, SEPTIC
 from wellsolar.units import Quantity
 
 DOSE = "50 mg/L or more, or what the local health office asks"
@@ -88,8 +96,21 @@ def _well(visit: Visit) -> SheetStep:
         "goes into the well; close its cap after. Many places let only licensed people open a "
         "well."
     )
-    lines = tuple(boxes_of("well", visit))
+    lines = (*_setbacks(visit.job.site), *boxes_of("well", visit))
     return SheetStep("well", "Water at rest", before, lines, "water", (PUMPS_OFF,))
+
+
+def _setbacks(site: Site) -> list[SheetLine]:
+    """The distances to what is drained into the ground that the file lacks."""
+    told = {
+        f"nearest {SEPTIC}, the neighbours' too": (
+            site.well.septic_tank_distance, "50 ft (15 m) or more from the well"),
+        f"nearest {FIELD}, seepage pit or latrine, the neighbours' too": (
+            site.well.drain_field_distance, "100 ft (30 m) or more from the well"),
+    }  # fmt: skip
+    ask = ", or what the local health office asks"
+    return [SheetLine(text, None, words + ask) for text, (given, words) in told.items()
+            if given is None]  # fmt: skip
 
 
 def _tank(visit: Visit) -> SheetStep:
@@ -267,14 +288,15 @@ def _while_cleaned(site: Site) -> tuple[tuple[Move, ...], tuple[Move, ...]]:
 
 
 def rest_steps(visit: Visit) -> list[SheetStep]:
-    """What is read after days: the night's loss, then the sample.
+    """What is read after days: the night's loss, the sample, then the house emptied for frost.
 
     Parameters:
         visit: with nothing read
     Returns:
         the steps
     """
-    return [_night(visit), _sample(visit.job.site)]
+    site = visit.job.site
+    return [_night(visit), _sample(site), *_left_in_frost(site)]
 
 
 def _night(visit: Visit) -> SheetStep:
@@ -303,6 +325,45 @@ def _night(visit: Visit) -> SheetStep:
 def _has_main(site: Site) -> bool:
     """True where a valve parts the pressure tank from the taps."""
     return any(each.name == HOUSE_MAIN for each in layout_of(site))
+
+
+def _left_in_frost(site: Site) -> list[SheetStep]:
+    """How a house that nobody warms is emptied before a frost and filled again, tried once."""
+    drains = house_drains(site)
+    if not freezes(site) or not drains:
+        return []
+    heater = site.water_heater is not None
+    opened = [Move(name, OPEN) for name in drains]
+    drained = [move for move in hand_at_rest(site) if move.thing == FROST_DRAIN]
+    supplies = ["every pump's breaker"] if site.pump else []
+    supplies += heater_supplies(site)
+    off = f"Off and locked: {listed(supplies)}. " if supplies else ""
+    scalds = " Cold first: the heater's water scalds for days." if heater else ""
+    standing_so = standing([*opened, *drained])
+    full = " Heat only on a tank that is full." if heater else ""
+    before = (
+        f"For a house left unheated in frost; tried once while it is warm. {off}{standing_so}, "
+        f"every tap open, hot and cold.{scalds} Toilets, filters and softener are emptied by "
+        f"hand, traps filled with antifreeze for drinking water. All stays open until people come "
+        f"back. Then {stand_of(_back(tuple(opened)))}, a pump on, each tap open until it runs "
+        f"without air.{full}"
+    )
+    if any(table.kind == "suction" for table in site.pump):
+        before += " A suction pump is emptied at its plug and primed again."
+    lines = [
+        SheetLine("gauge and every tap, drains open", None, "no pressure, air and no water"),
+        SheetLine("pipes that sag on their way", None, "none, or with a drain of their own"),
+        SheetLine("full again: taps and drains", None, "no air, no drip"),
+    ]  # fmt: skip
+    moves = [*([PUMPS_OFF] if site.pump else []), Move(ALL_HEAT, OFF), *drained, *opened]
+    moves += [Move(TAP, OPEN), Move(HOT_TAP, OPEN), Move(HEATER_WATER, EMPTY)]
+    after = [*_back(tuple(opened)), *hand_off_the_tank(site)]
+    first = [pump_switch(site.pump[0].name)] if site.pump else []
+    after += [Move(name, ON) for name in first]
+    after += [Move(HEATER_WATER, FULL)] if heater else []
+    after += [*(Move(name, OFF) for name in first), Move(HOT_TAP, SHUT), Move(TAP, SHUT)]
+    title = "House left in frost, emptied"
+    return [SheetStep("frost", title, before, tuple(lines), "at rest", tuple(moves), tuple(after))]
 
 
 def _sample(site: Site) -> SheetStep:

@@ -16,6 +16,7 @@ ABOVE_GROUND = Quantity(12.0 * INCH, kinds.LENGTH, written="12 in")
 ABOVE_FLOOD = 2.0 * FOOT
 """How far it ends above the highest flood known [m]: the same."""
 
+SEPTIC, FIELD = "septic tank", "drain field"
 SEPTIC_TANK, DRAIN_FIELD = 50.0 * FOOT, 100.0 * FOOT
 """Least distances of a well [m], as county and town tables have them."""
 
@@ -182,8 +183,8 @@ def _setbacks(site: Site) -> list[Verdict]:
     """The ways from the well to what is drained into the ground."""
     found = []
     for subject, distance, least in (
-        ("septic tank", site.well.septic_tank_distance, SEPTIC_TANK),
-        ("drain field", site.well.drain_field_distance, DRAIN_FIELD),
+        (SEPTIC, site.well.septic_tank_distance, SEPTIC_TANK),
+        (FIELD, site.well.drain_field_distance, DRAIN_FIELD),
     ):
         if distance is None:
             continue
