@@ -46,13 +46,15 @@ CAUTIONS: dict[str, str] = {
     ),
     "lifting": (
         "A pump on a full drop pipe weighs more than people can hold, and it falls when it "
-        "slips. Lift it with a rig, a pipe clamp and a safety rope, keep clear of overhead lines, "
-        "and leave deep settings to a licensed well driller."
+        "slips: the parts list's lifting rig names the heaviest string. Lift it with a rig, a "
+        "pipe clamp and a safety rope, keep clear of overhead lines, and leave deep settings to a "
+        "licensed well driller."
     ),
     "overheating": (
         "A tank on the sun goes on heating while nobody draws. It needs a thermostat that can "
-        "break the direct current, a high limit with hand reset, and a temperature and pressure "
-        "relief valve with its discharge led to a safe place. None of them replaces another."
+        "break the direct current, a high limit with hand reset, and a heater relief valve for "
+        "temperature and pressure, its discharge led to a safe place. None of them replaces "
+        "another."
     ),
     "battery": (
         "A battery drives thousands of amperes through a dropped tool, which burns and melts. "
@@ -67,9 +69,9 @@ CAUTIONS: dict[str, str] = {
         "vessel's plate, and never plug, cap or valve off a relief valve."
     ),
     "closed valve": (
-        "A piston pump against a closed valve, or a powered one whose switch sticks, raises the "
-        "pressure until something gives. Fit a relief valve of the right setting between the "
-        "pump and the first valve."
+        "A hand pump against a closed valve, or a powered one whose switch sticks, raises the "
+        "pressure until something gives. The hand pump relief valve or tank relief valve of the "
+        "parts list stands before the first valve, set as its line says."
     ),
     "scald": (
         "Hot water burns before a hand can be pulled away, children and old people first. Set "
@@ -77,9 +79,10 @@ CAUTIONS: dict[str, str] = {
         "fit it as the local plumbing code asks."
     ),
     "pumps together": (
-        "Turn the electric pump's breaker off before the hand pump's valve is opened, and close "
-        "that valve before the breaker is turned on: an electric pump on an open spout floods the "
-        "well's top and draws air, and a hand pump against it cannot be held."
+        "Turn the electric pump's breaker off before the hand pump line valve is opened. Close "
+        "that valve, then open any spout valve, before the breaker is turned on: an electric pump "
+        "on an open spout floods the well's top and draws air, and a hand pump against it cannot "
+        "be held."
     ),
     "legionella": (
         "Lukewarm stored water can grow legionella, and a tank heated by sun alone is lukewarm "
@@ -100,10 +103,10 @@ CAUTIONS: dict[str, str] = {
     ),
     "heater water": (
         "A water heater holds water for an emergency: turn its power and the modules off, close "
-        "its cold side, open a hot tap for air and draw slowly at the drain valve. An insulated "
-        "tank scalds for days: let each bucket cool. The first of it carries sediment; do not "
-        "drink it hot, nor warm without boiling it, and refill the tank before anything heats it "
-        "again."
+        "the heater cold valve, open a hot tap for air and draw slowly at the heater drain. An "
+        "insulated tank scalds for days: let each bucket cool. The first of it carries sediment; "
+        "do not drink it hot, nor warm without boiling it, and refill the tank before anything "
+        "heats it again."
     ),
     "freezing": (
         "Water that freezes bursts pipes, pumps and tanks. Keep lines below the local frost "

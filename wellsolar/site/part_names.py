@@ -23,6 +23,7 @@ OF_THE_WELL = (
     "pump cable",
     "pump breaker",
     "dry-run protection",
+    "lifting rig",
     "well cap",
     "lead-free fittings",
     BYPASS,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from tests.site_texts import EXAMPLES, edited
@@ -44,6 +46,28 @@ def test_a_treated_house_has_its_bypass_and_every_relief_valve_its_pipe() -> Non
     names = {each.item for each in bare.parts}
     assert "vent and overflow" in names
     assert not names & {"treatment bypass", "discharge pipe", "drain pan", "frost drain"}
+
+
+def test_a_full_tank_has_its_stand_and_the_heaviest_string_its_rig() -> None:
+    """86 gal of water weigh 718 lb, 8.35 lb to the gallon; 90 kg are 882.6 N."""
+    found, results = listed("ridge_house")
+    assert "718 lbf" in part(found, "tank stand", "pressure tank").size.text("US")
+    rig = part(found, "lifting rig").size.text("US")
+    assert results.casing is not None
+    most = max(results.casing.strings, key=lambda each: each.weight)
+    assert most.name in rig
+    assert f"{math.ceil(most.weight / 4.44822)} lbf" in rig
+    second = HEATER.replace("[[water_heater.element]]", SECOND_TANK + "[[water_heater.element]]")
+    found, _ = listed("", text=HOUSE + second)
+    assert "883 N" in part(found, "tank stand", "second tank").size.text("SI")
+
+
+SECOND_TANK = """[water_heater.second_tank]
+volume = "90 L"
+heat_loss = "1 W/K"
+rated_power = "2000 W"
+thermostat = "55 degC"
+"""
 
 
 def test_valves_of_a_sucking_hand_pump_and_of_a_tank_on_the_grid_alone_are_listed() -> None:

@@ -235,7 +235,8 @@ def vessels_of(site: Site) -> dict[str, bool]:
     what relieves it."""
     tank, hand, heater = site.pressure_tank, site.hand_pump, site.water_heater
     found = {}
-    if site.pump and (tank is not None or site.pressure_switch is not None):
+    held = any(each.held_pressure is not None for each in site.pump)
+    if site.pump and (tank is not None or site.pressure_switch is not None or held):
         found["tank"] = tank is not None and tank.relief_pressure is not None
     if hand is not None and hand.delivers == "tank":
         found["hand pump"] = hand.relief_pressure is not None

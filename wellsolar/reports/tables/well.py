@@ -196,9 +196,10 @@ def casing_section(casing: CasingResult) -> Section:
     rows = (
         *CASING.rows(casing),
         *TIGHTEST.rows(tightest),
-        Row("left_out", "left out", "torque arrestors, pitless adapters, couplings, clamps",
-            "place them where there is room, no arrestor where another string passes; a crooked "
-            "casing asks for more"),
+        Row("left_out", "left out", "torque arrestors, couplings, clamps; pitless adapters",
+            "arrestors spread by twist and are placed where no other string passes; an adapter "
+            "takes room at its depth alone, counted where well.pitless_spool gives its width; a "
+            "crooked casing asks for more"),
     )  # fmt: skip
     return Section(
         "casing",
@@ -226,8 +227,9 @@ def _bodies(casing: CasingResult) -> Grid:
 
 STRINGS = Listed(PulledString, "name", "weight", "left_out")
 PULLING = (
-    "The least deep first: what comes from below would jam on it. The pipe is full of water. A "
-    "rig, a pipe clamp and a safety rope for all that two people cannot hold."
+    "The least deep first: what comes from below would jam on it. The pipe is full of water, as "
+    "its check valve holds it. A rig, a pipe clamp and a safety rope for all that two people "
+    "cannot hold."
 )
 
 

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from wellsolar.site.cautions import CAUTIONS
 from wellsolar.site.schema import Site
+from wellsolar.studies.plumbing.layout import into_tank, pressurised
 
 PUMPS, HEAT, OUTAGE, SHEET = (
     ("pump", "supply", "ranking"),
@@ -82,9 +83,16 @@ def _roof(site: Site) -> bool:
     return any(group.place != "ground" for group in site.array)
 
 
-def _lifts_water(site: Site) -> bool:
-    """A pump that hangs in the well and can press against a valve."""
-    return _pump(site) or site.hand_pump is not None
+def _hangs(site: Site) -> bool:
+    """A pump that hangs in the well, to be lifted out."""
+    hand = site.hand_pump
+    deep = hand is not None and hand.kind == "deep well"
+    return deep or any(table.kind != "suction" for table in site.pump)
+
+
+def _presses(site: Site) -> bool:
+    """A pump that presses against a switch or a valve, and not into an open tank or spout."""
+    return pressurised(site) or into_tank(site) is not None
 
 
 def _vessel(site: Site) -> bool:
@@ -92,7 +100,7 @@ def _vessel(site: Site) -> bool:
 
 
 def _together(site: Site) -> bool:
-    return _pump(site) and site.hand_pump is not None
+    return _pump(site) and into_tank(site) is not None
 
 
 _SHOWN: Mapping[str, _Shown] = {
@@ -102,11 +110,11 @@ _SHOWN: Mapping[str, _Shown] = {
     "generator fumes": _Shown((*PUMPS, *OUTAGE, *SHEET), _generator),
     "pits and open wells": _Shown(WELL, _pit),
     "roof": _Shown((*PUMPS, *HEAT, *SHEET), _roof),
-    "lifting": _Shown(("pump", "hand"), _lifts_water),
+    "lifting": _Shown(("pump", "hand"), _hangs),
     "overheating": _Shown(HEAT, _heater),
     "battery": _Shown((*PUMPS, *OUTAGE, *SHEET), _battery),
     "pressure": _Shown((*PUMPS, "tank", *HEAT, *SHEET), _vessel),
-    "closed valve": _Shown(("pump", "tank", "hand", *OUTAGE), _lifts_water),
+    "closed valve": _Shown(("pump", "tank", "hand", *OUTAGE), _presses),
     "scald": _Shown((*HEAT, *SHEET), _heater),
     "pumps together": _Shown(("hand", *OUTAGE, *SHEET), _together),
     "legionella": _Shown(HEAT, _heater),

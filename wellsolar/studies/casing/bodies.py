@@ -2,7 +2,8 @@
 
 Counted are pumps, their drop pipes and cables, the hand pump's cylinder and rising main, a rope
 pump that shares the casing, and a pitless spool. Torque arrestors, couplings and clamps are not:
-they are placed where there is room.
+they are placed where there is room. Nor are pitless adapters, whose bodies differ: what one takes
+at its depth is given as the width of a spool.
 """
 
 from __future__ import annotations

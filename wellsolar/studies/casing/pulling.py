@@ -5,17 +5,25 @@ from __future__ import annotations
 import math
 
 from wellsolar.constants import STANDARD_GRAVITY
-from wellsolar.data import pipes
+from wellsolar.data import pipes, wiring
 from wellsolar.results.well import PulledString
-from wellsolar.site.schema import Pipe, Site
+from wellsolar.site.schema import HandPumpTable, Pipe, PumpTable, Site
 from wellsolar.studies.casing.bodies import Hanging
 from wellsolar.studies.hand.handle import STEEL_DENSITY
+from wellsolar.studies.hand.study import cylinder_depth
+from wellsolar.studies.pump.study import intake_depth
 
-DENSITIES = {"polyethylene": 950.0, "PVC": 1400.0, "copper": 8960.0, "galvanised": STEEL_DENSITY}
+COPPER = 8960.0
+"""Density of copper [kg/m3]."""
+
+DENSITIES = {"polyethylene": 950.0, "PVC": 1400.0, "copper": COPPER, "galvanised": STEEL_DENSITY}
 """Of pipe by the first word of its material [kg/m3]: handbook values, from memory."""
 
 WATER = 1000.0
 """Density of water [kg/m3], near enough for a weight."""
+
+CABLE_OVER_COPPER = 2.0
+"""Mass of a jacketed cable over that of its copper: trade tables, from memory."""
 
 
 def pulling(site: Site, hung: list[Hanging]) -> tuple[PulledString, ...]:
@@ -28,26 +36,50 @@ def pulling(site: Site, hung: list[Hanging]) -> tuple[PulledString, ...]:
     Returns:
         strings with the greatest weight that they hang with, full of water to the top
     """
-    tables = {each.name: each for each in site.pump}
-    strings = []
-    for item in sorted(hung, key=lambda each: each.body.top):
-        table = tables.get(item.body.name) if item.is_pump else None
-        hand = None if item.is_pump else site.hand_pump
-        own = None if table is None else table.drop_pipe
-        main = None if hand is None else hand.rising_main
-        length = 0.5 * (item.body.top + item.body.bottom) - item.pipe_top
-        pipe = own or main or site.piping.drop_pipe
-        weight = STANDARD_GRAVITY * length * _per_metre(pipe)
-        left_out = "its cable and its pump, whose weight the file lacks"
-        if table is not None and table.weight is not None:
-            weight += float(table.weight)
-            left_out = "its cable"
-        if hand is not None:
-            rod = math.pi / 4.0 * float(hand.rod_diameter) ** 2
-            weight += STANDARD_GRAVITY * length * rod * (STEEL_DENSITY - WATER)
-            left_out = "its cylinder"
-        strings.append(PulledString(item.body.name, weight, left_out))
-    return tuple(strings)
+    weights = {each.name: each for each in strings_of(site)}
+    return tuple(weights[item.body.name] for item in sorted(hung, key=lambda each: each.body.top))
+
+
+def strings_of(site: Site) -> tuple[PulledString, ...]:
+    """Pumps and cylinder in a well, each with what is lifted with it.
+
+    Parameters:
+        site: the site
+    Returns:
+        powered pumps in their order, then the hand pump's cylinder; the pipes full of water, as
+        check valves hold it
+    """
+    made = [_of_pump(site, table) for table in site.pump if table.kind != "suction"]
+    hand = site.hand_pump
+    if hand is not None and hand.kind == "deep well":
+        made.append(_of_cylinder(site, hand))
+    return tuple(made)
+
+
+def _of_pump(site: Site, table: PumpTable) -> PulledString:
+    """A pump on its drop pipe."""
+    depth = intake_depth(site, table)
+    length = depth - float(site.piping.pitless_depth)
+    weight = STANDARD_GRAVITY * length * _per_metre(table.drop_pipe or site.piping.drop_pipe)
+    left_out = []
+    if table.cable is None:
+        left_out.append("its cable")
+    else:
+        copper = (4 if table.phases == 3 else 3) * wiring.wire(table.cable.gauge).area * COPPER
+        weight += STANDARD_GRAVITY * depth * CABLE_OVER_COPPER * copper
+    if table.weight is None:
+        left_out.append("its pump, whose weight the file lacks")
+    else:
+        weight += float(table.weight)
+    return PulledString(table.name, weight, " and ".join(left_out) or "nothing")
+
+
+def _of_cylinder(site: Site, hand: HandPumpTable) -> PulledString:
+    """A cylinder on its rising main, the rods in it."""
+    depth = cylinder_depth(site, hand)
+    rod = math.pi / 4.0 * float(hand.rod_diameter) ** 2 * (STEEL_DENSITY - WATER)
+    per_metre = rod + _per_metre(hand.rising_main or site.piping.drop_pipe)
+    return PulledString("hand cylinder", STANDARD_GRAVITY * depth * per_metre, "its cylinder")
 
 
 def _per_metre(pipe: Pipe) -> float:

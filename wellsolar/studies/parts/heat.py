@@ -131,6 +131,7 @@ def _second_tank(lines: Lines, second: SecondTankTable) -> None:
     size = sized(lines.claim("{}", second, "volume"))
     verdict = lines.verdict(EVENING, TANK)
     lines.add(TANK, size, verdict, of=SECOND)
+    tank_stand(lines, SECOND, float(second.volume))
     size = sized(
         lines.claim("{}", second, "rated_power"),
         lines.claim("thermostat at {}", second, "thermostat"),

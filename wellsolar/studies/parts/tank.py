@@ -125,6 +125,7 @@ def _pressure_tank(lines: Lines, pumps: list[PumpResult]) -> None:
     if site.pressure_tank is None:
         _tank_to_add(lines, pumps)
         return
+    tank_stand(lines, TANK, float(site.pressure_tank.volume))
     held = held_by_all(site)
     if result is None or held is not None:
         if held is not None:

@@ -10,6 +10,7 @@ from wellsolar.physics.hydraulics import disinfection
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.schema import Pipe, PumpTable
+from wellsolar.studies.casing.pulling import strings_of
 from wellsolar.studies.electric.bonding import BONDING, metal_at_the_well
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
 from wellsolar.studies.electric.starting import DIP
@@ -44,6 +45,7 @@ CAP = Practice(
     "a well that is open at its top takes in what falls and crawls; by the well code",
     source="well cap",
 )
+FALLS = Practice("a string that slips is lost in the well, and hurts whoever holds it")
 LEAD_FREE = Practice("what drinking water wets may hold hardly any lead", source="lead-free")
 BYPASS = Practice(
     "chlorine ruins softener resin, carbon and membranes, which hold it back from the house"
@@ -70,6 +72,7 @@ def well_parts(lines: Lines) -> None:
         _line_to_house(lines)
         for pump in lines.results.pumps[1:]:
             _joins_the_line(lines, tables[pump.name], max(each.flow for each in pump.duties))
+    _rig(lines)
     _cap(lines)
     if lines.results.pumps or lines.site.hand_pump is not None:
         size = say("pipe, valves and fittings marked NSF/ANSI 61 and 372: at most 0.25 % of lead")
@@ -256,6 +259,20 @@ def _joins_the_line(lines: Lines, table: PumpTable, flow: float) -> None:
             ADAPTER, size, None, of=table.name, state="to check", practice=LEAVES,
         )  # fmt: skip
     lines.add("check valve", size, None, of=table.name, state="to check", practice=OWN_CHECK)
+
+
+def _rig(lines: Lines) -> None:
+    """What lifts the heaviest string out of the well."""
+    strings = strings_of(lines.site)
+    if not strings:
+        return
+    most = max(strings, key=lambda each: each.weight)
+    size = say(
+        "rig, pipe clamps and safety rope that bear {weight:up}: {name}, its pipe full of water, "
+        "and {left} besides",
+        weight=Quantity(most.weight, kinds.FORCE), name=most.name, left=most.left_out,
+    )  # fmt: skip
+    lines.add("lifting rig", size, None, state="to check", practice=FALLS)
 
 
 def _cap(lines: Lines) -> None:

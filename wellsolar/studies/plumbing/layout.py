@@ -72,6 +72,19 @@ def freezes(site: Site) -> bool:
     return low is None or low <= 0.0
 
 
+def pressurised(site: Site) -> bool:
+    """Whether powered pumps press into closed pipes.
+
+    Parameters:
+        site: the site
+    Returns:
+        True where a tank, a switch or a pump that holds its pressure says so
+    """
+    closed = site.pressure_tank is not None or site.pressure_switch is not None
+    held = any(each.held_pressure is not None for each in site.pump)
+    return bool(site.pump) and (closed or held)
+
+
 def into_tank(site: Site) -> HandPumpTable | None:
     """The hand pump whose line leads to the pressure tank.
 
@@ -131,15 +144,13 @@ def _of_hand_pump(site: Site) -> list[Fitting]:
 def _of_house(site: Site) -> list[Fitting]:
     """From the treatment to the taps."""
     tank, made = site.pressure_tank, []
-    if tank is None and site.pressure_switch is None and site.piping.treatment_loss <= 0.0:
-        return []
     if site.piping.treatment_loss > 0.0:
         made.append(
             Fitting(BYPASS, "house", "three valves round softener and filters",
                     "chlorine ruins what treats the water, and the water must run while it is "
                     "mended", SHUT, ("tank", "house"))
         )  # fmt: skip
-    if tank is not None or site.pressure_switch is not None:
+    if pressurised(site) or tank is not None or site.pressure_switch is not None:
         made.append(
             Fitting(TANK_DRAIN, "house", "at the pressure tank",
                     "the precharge is read on a drained tank", SHUT, ("tank", "waste"))
@@ -149,7 +160,7 @@ def _of_house(site: Site) -> list[Fitting]:
                     "a burst pipe is cut off, and the pumps' part is tested by itself", OPEN,
                     ("tank", "house"))
         )  # fmt: skip
-    if site.pump and (tank is not None or site.pressure_switch is not None):
+    if pressurised(site):
         made.append(
             Fitting(TANK_RELIEF, "house", "at the pressure tank, no valve between",
                     "a switch that sticks leaves the pump running against shut taps", "",
