@@ -8,7 +8,7 @@ from pathlib import Path
 
 ALWAYS: dict[str, tuple[str, ...]] = {
     "physics": ("tests/published/test_published.py",),
-    "studies": ("tests/studies/test_composed.py", "tests/properties/whole/test_limits.py"),
+    "studies": (),
     "verdicts": ("tests/properties/whole/test_limits.py", "tests/test_verdicts.py"),
     "report rows": (
         "tests/reports/tables/test_shown.py",
@@ -18,8 +18,26 @@ ALWAYS: dict[str, tuple[str, ...]] = {
 }
 """Tests of a whole layer, beside those of the folder."""
 
+ROOMS: dict[str, tuple[str, ...]] = {
+    "well": ("tests/studies/test_composed.py",),
+    "pump": ("tests/studies/test_composed.py", "tests/properties/whole/test_remedies.py"),
+    "house": ("tests/studies/test_composed.py",),
+    "electric": ("tests/studies/test_composed.py",),
+    "hand": ("tests/studies/test_composed.py", "tests/properties/whole/test_remedies.py"),
+    "heat": ("tests/examples/test_main_job.py",),
+    "array": ("tests/examples/test_main_job.py",),
+    "outage": ("tests/commands/test_outage.py",),
+    "reading": ("tests/commands/test_readings.py",),
+    "parts": ("tests/commands/test_parts.py",),
+    "supply": ("tests/commands/test_rank.py",),
+    "match": ("tests/commands/test_match.py",),
+    "asked": ("tests/commands/test_with.py", "tests/studies/test_cautions.py"),
+}
+"""Tests elsewhere of a room of the studies: what is composed anew, and its command."""
+
 LEFT_OUT = (
-    "tests/examples/",  # saved output holds freshness, not truth, and the rest takes long
+    "tests/examples/test_outputs.py",  # saved output holds freshness, not truth
+    "tests/examples/test_walk.py",
     "tests/reports/pages/",
     "tests/reports/test_command.py",
     "tests/benchmarks/",
@@ -52,6 +70,8 @@ def tests_of(module: str, layer: str, checkout: Path) -> list[str]:
     named = [each for each in dict.fromkeys(named) if not each.startswith(LEFT_OUT)]
     named = [each for each in named if not _WHOLE_PAGES.search(_text(checkout / each))]
     whole = [file for each in ALWAYS[layer] for file in _files(checkout, each, True)]
+    if floor == "studies":
+        named += [each for each in ROOMS.get(room, ()) if each not in named]
     chosen = sorted({*named, *whole}, key=lambda each: (each not in whole, _size(checkout / each)))
     has_doctests = ">>> " in (checkout / module).read_text("utf-8")
     return ([module] if has_doctests else []) + chosen
