@@ -30,7 +30,10 @@ from wellsolar.site.schema import PumpTable, Site
 G = 9.80665
 PSI = 6894.757293168
 DAY = 86_400.0
-SITES = (*NAMED, *(f"random {number}" for number in range(FEW)))
+RANDOM = (0, 1, 3, 4)
+"""Of the random sites those that are studied in a moment."""
+
+SITES = (*NAMED, *(f"random {number}" for number in RANDOM))
 USUAL_FITTINGS = (("pitless adapter", 1), ("check valve", 1), ("90 elbow", 4))
 CLOSE = 2e-3
 """Two sorts of the properties of water, and two of Colebrook's equation."""
@@ -48,7 +51,7 @@ class Studied:
 def studied(name: str) -> Studied:
     number = name.removeprefix("random ")
     file = site_from(sample(FEW)[int(number)] if number.isdecimal() else tables_of(name))
-    return Studied(file.site, Case(file, Options()).results(("pump", "tank", "hand")))
+    return Studied(file.site, Case(file, Options(cases=16)).results(("pump", "tank", "hand")))
 
 
 def density(site: Site) -> float:
