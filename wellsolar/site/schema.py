@@ -545,7 +545,7 @@ class ArrayTable(Table):
     arc_fault_protection: Switch | None = None
     """True where something opens the circuit on an arc."""
     rapid_shutdown: Switch | None = None
-    """True where the conductors on the roof can be made dead from below."""
+    """True where the conductors on and in the building can be made dead from outside or below."""
 
 
 SourcePair = Literal["grid and inverter", "grid and generator", "inverter and generator"]

@@ -93,9 +93,12 @@ def _rows(lines: Lines, group: ArrayTable) -> list[str]:
 
 def _isolator(lines: Lines, group: ArrayTable) -> Sentence:
     """The isolator that the file names."""
+    both = group.isolator_poles != 1
+    poles = "in both conductors" if both else "in the one that is not grounded"
     return sized(
         lines.claim("breaks {} of direct current under load", group, "isolator_voltage"),
         lines.claim("{}", group, "isolator_current"),
+        lines.claim(poles, group, "isolator_poles", value=""),
     )
 
 
@@ -159,15 +162,19 @@ def _circuit(lines: Lines, at: WiredGroup) -> None:
         size = sized(
             ("breaks {:up}", volts),
             ("{:up} of direct current under load, either way", current),
+            ("in both conductors", ""),
         )
     lines.add("isolator", size, verdict, of=group.name, state=state)
+    dead = "the roof's conductors dead from below"
+    if group.place != "roof":
+        dead = "the wires at the building dead from outside"
     for item, rule, key, does in (
         ("ground-fault protection", GROUND_FAULT, "ground_fault_protection",
          "opens the circuit on a fault to ground"),
         ("arc-fault protection", ARC_FAULT, "arc_fault_protection",
          "opens the circuit on an arc"),
         ("rapid shutdown", SHUTDOWN, "rapid_shutdown",
-         "makes the roof's conductors dead from below"),
+         f"makes {dead}"),
     ):  # fmt: skip
         has = lines.claim(does, group, key)
         lines.add_told(item, say(LISTED), lines.verdict(rule, group.name), has, group.name)

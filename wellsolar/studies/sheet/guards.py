@@ -82,7 +82,8 @@ GUARDS = (
     Guard("arc_fault_protection", "array", "arc-fault protection of the modules ({name})",
           "passes its self-test, what the modules feed off"),
     Guard("rapid_shutdown", "array", "rapid shutdown of the modules ({name})",
-          "30 V or less on the wires in the building within 30 s of its switch, by a rated meter"),
+          "30 V or less on the wires in the building within {seconds} of its switch, by a rated "
+          "meter"),
     Guard("enclosed", "array", "wires of the modules ({name})",
           "in the ground, in metal raceway or metal-clad all the way, seen from end to end"),
     Guard("vacuum_relief", "water_heater", "vacuum relief of the water heater",
@@ -97,8 +98,8 @@ GUARDS = (
     Guard("expansion_tank", "water_heater", "expansion tank of the water heater",
           "water side let off: air, and no water, at its air valve"),
 )  # fmt: skip
-"""Flags that verdicts take on trust. Rapid shutdown: NEC 690.12(B), 2017, second hand. A valve at
-the fixture: ASSE 1016 and 1070, from memory."""
+"""Flags that verdicts take on trust. Rapid shutdown: NEC 690.12, 2014 and 2017, second hand. A
+valve at the fixture: ASSE 1016 and 1070, from memory."""
 
 TESTED = {guard.flag for guard in GUARDS} | {"needs_priming", "overload"}
 """Flags with a line of the sheet: those above, one that strokes after a rest prove, and what stops
@@ -135,8 +136,17 @@ def flag_lines(site: Site, *flags: str) -> list[SheetLine]:
         for path, table in _tables(site, guard.table):
             if getattr(table, guard.flag):
                 text = guard.text.format(name=getattr(table, "name", ""))
-                lines.append(SheetLine(text, None, guard.words, f"{path}.{guard.flag}"))
+                words = guard.words.format(seconds=_seconds(site))
+                lines.append(SheetLine(text, None, words, f"{path}.{guard.flag}"))
     return lines
+
+
+def _seconds(site: Site) -> str:
+    """Within which rapid shutdown takes the voltage off, by the edition in force."""
+    edition = site.site.code_edition
+    if edition is None:
+        return "30 s, 10 s by the code of 2014,"
+    return "10 s" if edition == 2014 else "30 s"
 
 
 def _tables(site: Site, name: str) -> Iterator[tuple[str, Table]]:
