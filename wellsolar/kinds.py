@@ -7,8 +7,9 @@ temperature is not a temperature difference, a daily volume is printed unlike a 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import TypeVar
 
 
 @dataclass(frozen=True)
@@ -408,3 +409,50 @@ RELATIVE_COEFFICIENT = _kind(
 
 ALL = tuple(value for value in list(globals().values()) if isinstance(value, Kind))
 """Every kind, for naming the one that a unit in the wrong place belongs to."""
+
+NAMED: Mapping[str, Kind] = {kind.name: kind for kind in ALL}
+"""Every kind by its name."""
+
+Of = TypeVar("Of")
+
+
+def _by_name(*told: tuple[Kind, Of]) -> Iterator[tuple[str, Of]]:
+    """What is told of several kinds, each by its name."""
+    return ((kind.name, each) for kind, each in told)
+
+
+SMALLEST: Mapping[str, float] = dict(_by_name(
+    (LENGTH, 1e-3), (BORE, 1e-4), (HEAD, 1e-3), (FLOW, 1e-8), (DAILY_FLOW, 1e-9), (VOLUME, 1e-6),
+    (PRESSURE, 10.0), (PRESSURE_LOSS, 1.0), (TEMPERATURE, 0.0), (TEMPERATURE_DIFFERENCE, 1e-3),
+    (POWER, 0.01), (SHAFT_POWER, 0.1), (APPARENT_POWER, 0.1), (ENERGY, 1.0), (IRRADIANCE, 0.01),
+    (IRRADIATION, 100.0), (VOLTAGE, 1e-3), (CURRENT, 1e-4), (RESISTANCE, 1e-3), (HEAT_LOSS, 1e-3),
+    (THERMAL_RESISTANCE, 1e-3), (DURATION, 1e-3), (WATCH, 1e-3), (STROKE_RATE, 1e-4),
+    (STARTS_A_DAY, 1e-7), (SPEED, 1e-4), (FORCE, 0.01), (SPECIFIC_CAPACITY, 1e-9),
+    (TRANSMISSIVITY, 1e-10), (ANGLE, 1e-5), (FRACTION, 1e-6), (RATIO, 1e-9),
+    (RELATIVE_COEFFICIENT, 1e-8),
+))  # fmt: skip
+"""By the name of a kind: what is written of it and is not zero is no less than this, in SI. Less
+can't be meant of a house, and formulas make numbers of it that say nothing. Common practice, no
+source."""
+
+USUAL: Mapping[str, str] = dict(_by_name(
+    (LENGTH, "0 ft .. 1200 ft"), (BORE, "0.1 in .. 12 in"), (HEAD, "0 ft .. 1500 ft"),
+    (FLOW, "0 gpm .. 100 gpm"), (DAILY_FLOW, "1 gal/day .. 5000 gal/day"),
+    (VOLUME, "1 gal .. 1000 gal"), (PRESSURE, "0 psi .. 200 psi"),
+    (PRESSURE_LOSS, "0 psi .. 25 psi"), (TEMPERATURE, "-40 degF .. 212 degF"),
+    (TEMPERATURE_DIFFERENCE, "0 degF .. 50 degF"), (POWER, "1 W .. 10 kW"),
+    (SHAFT_POWER, "1/10 hp .. 7.5 hp"), (APPARENT_POWER, "200 VA .. 50 kVA"),
+    (ENERGY, "0 kWh .. 200 kWh"), (IRRADIANCE, "0 W/m2 .. 1200 W/m2"),
+    (IRRADIATION, "0.1 kWh/m2 .. 9 kWh/m2"), (VOLTAGE, "1 V .. 1000 V"),
+    (CURRENT, "0.1 A .. 200 A"),
+    (RESISTANCE, "1 ohm .. 300 ohm"), (HEAT_LOSS, "0.3 W/K .. 6 W/K"),
+    (THERMAL_RESISTANCE, "4 ft2*degF*h/Btu .. 40 ft2*degF*h/Btu"), (DURATION, "1 s .. 30 days"),
+    (WATCH, "1 s .. 24 h"), (STROKE_RATE, "15 strokes/min .. 60 strokes/min"),
+    (STARTS_A_DAY, "10 starts/day .. 400 starts/day"), (SPEED, "0 ft/s .. 15 ft/s"),
+    (FORCE, "1 lbf .. 300 lbf"), (SPECIFIC_CAPACITY, "0.01 gpm/ft .. 100 gpm/ft"),
+    (TRANSMISSIVITY, "1 gpd/ft .. 500000 gpd/ft"), (ANGLE, "-180 deg .. 360 deg"),
+    (FRACTION, "0 % .. 100 %"), (RATIO, "0 .. 100"), (RELATIVE_COEFFICIENT, "-0.5 %/K .. 0.2 %/K"),
+))  # fmt: skip
+"""By the name of a kind: between what ends a quantity of it mostly lies at a house with its own
+well, as a range of a site file; a key that is ordinary in a narrower band has its own beside it.
+Common practice, no source."""

@@ -63,6 +63,22 @@ def test_each_answer_is_in_the_file_at_once(tmp_path: Path) -> None:
     assert "waits" not in path.read_text(encoding="utf-8")
 
 
+def test_what_is_outside_the_ordinary_is_asked_after(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    shown, _ = talk(path, ["1800'", "no", "1600'", "yes", "85'", '36"', "", "6 in"])
+    assert shown.count("Type yes to keep it") == 3
+    assert (
+        "Outside what is ordinary: 1800 ft, most are 20.0 ft to 1200 ft; is it meant?"
+        in " ".join(shown.split())
+    )
+    assert "Left as it was: answer again." in shown
+    assert tables(path)["well"]["depth"] == "1600 ft"  # type: ignore[index]
+    assert tables(path)["well"]["casing_bore"] == "6 in"  # type: ignore[index]
+    shown, _ = talk(tmp_path / "other.toml", ["1800'"])
+    assert "waits: well.depth" not in shown
+    assert not (tmp_path / "other.toml").exists(), "an end of input is no yes"
+
+
 def test_only_what_is_missing_is_asked(tmp_path: Path) -> None:
     path = tmp_path / "site.toml"
     talk(path, [*WELL, "1", PUMP[0]])

@@ -16,6 +16,7 @@ from wellsolar.interview.questions.plan import plan
 from wellsolar.interview.screen import PROMPT, Screen
 from wellsolar.interview.telling import Telling, echo, shown
 from wellsolar.site.locate import Path, key_text
+from wellsolar.site.ordinary import Unusual, beyond_at
 
 _INDENT, _ANSWER = 2, 4
 Step = Literal["on", "back", "stop"]
@@ -150,6 +151,8 @@ class Conversation:
                 self._say(f"That can't be: {key_text(path)}: {message}.")
             self._say("Answer again, or say back to change an earlier answer.")
             return None
+        if not all(self._meant(each) for each in _unusual(values)):
+            return None
         self.screen.say(f"= {echo(reading, question)}", _ANSWER, "  ")
         for note in reading.notes:
             self._say(f"({note})")
@@ -224,12 +227,28 @@ class Conversation:
         self._say("Left as it is.")
         return False
 
+    def _meant(self, found: Unusual) -> bool:
+        """Ask whether what lies outside the ordinary is meant; else the question is put again."""
+        told = found.told(self.draft.facts().system)
+        self._say(f"{told[:1].upper()}{told[1:]} Type yes to keep it.")
+        typed = self.screen.line(PROMPT)
+        if typed is not None and control_in(typed, True) == "yes":
+            return True
+        self._say("Left as it was: answer again.")
+        return False
+
     def _keep(self, draft: Draft) -> None:
         self.draft = draft.written()
         self.telling.due = True
 
     def _say(self, text: str) -> None:
         self.screen.say(text, _ANSWER)
+
+
+def _unusual(values: Mapping[Path, Value | None]) -> list[Unusual]:
+    """What of an answer lies outside the ordinary."""
+    found = [beyond_at(path, value) for path, value in values.items() if value is not None]
+    return [each for each in found if each is not None]
 
 
 def _remark(

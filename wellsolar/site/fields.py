@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cache
 from typing import Annotated, Any
 
 from pydantic import Field
@@ -14,17 +16,52 @@ from wellsolar.kinds import Kind
 from wellsolar.units import (
     SYSTEMS,
     Quantity,
+    System,
     UnreadableQuantity,
     one,
     read,
     read_list,
     show,
+    to_unit,
 )
 from wellsolar.wording import as_written, nearest, quoted
 
 
 class BeyondBounds(UnreadableQuantity):
     """A text is of the kind that is wanted, but beyond the bounds of its key."""
+
+
+_SLACK = 1e-3
+"""Share of an end by which 3.94 in is no less than 100 mm."""
+
+
+@dataclass(frozen=True)
+class Usual:
+    """Marks a quantity with the ends between which most of its like lie: outside them it is asked
+    whether it is meant.
+
+    text: as a range of a site file, such as "4 in .. 8 in"
+    source: key into `wellsolar.sources`
+    """
+
+    text: str
+    source: str = "common practice"
+
+    def is_beyond(self, value: Quantity) -> bool:
+        """Whether an end of a quantity lies outside, by more than another unit's rounding."""
+        band = self.band(value.kind)
+        slack = 0.05 if value.kind is kinds.TEMPERATURE else 0.0
+        below = band.low - value.low > slack + _SLACK * abs(band.low)
+        return below or value.high - band.high > slack + _SLACK * abs(band.high)
+
+    def band(self, kind: Kind) -> Quantity:
+        """The ends, as those of a quantity of a kind."""
+        return _band(self.text, kind.name)
+
+
+@cache
+def _band(text: str, kind: str) -> Quantity:
+    return read(text, kinds.NAMED[kind])
 
 
 class Reads:
@@ -58,6 +95,11 @@ class Reads:
         return tuple(self._bounded(value) for value in values)
 
     def _bounded(self, value: Quantity) -> Quantity:
+        smallest = kinds.SMALLEST[self.kind.name]
+        for end in (value.low, float(value), value.high):
+            if 0.0 < abs(end) < smallest and (self.above != 0.0 or end > 0.0):
+                none = "" if self.above == 0.0 else "nothing or "
+                raise self._beyond(value, f"is {none}at least {self._both(smallest)}")
         if self.above is not None and value.low <= self.above:
             raise self._beyond(value, f"must be more than {self._both(self.above)}")
         if self.least is not None and value.low < self.least:
@@ -75,10 +117,16 @@ class Reads:
     def _both(self, limit: float) -> str:
         if limit == 0 and self.kind is not kinds.TEMPERATURE:
             return "zero"
-        us, si = (
-            re.sub(r"\.0+(?!\d)", "", show(limit, self.kind, system, 4)) for system in SYSTEMS
-        )
+        us, si = (self._shown(limit, system) for system in SYSTEMS)
         return us if us == si else f"{us} ({si})"
+
+    def _shown(self, limit: float, system: System) -> str:
+        """A limit in a system of units, however small it is."""
+        shown = show(limit, self.kind, system, 4)
+        if limit and not re.search("[1-9]", shown):
+            unit = (self.kind.us if system == "US" else self.kind.metric)[0]
+            return f"{to_unit(limit, self.kind, unit.unit):.1g} {unit.label}".strip()
+        return re.sub(r"\.0+(?!\d)", "", shown)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
         return core_schema.no_info_plain_validator_function(self._validate)

@@ -15,7 +15,7 @@ from typing import Any
 from wellsolar.site import schema
 from wellsolar.site.defaults import ALWAYS, default_of, is_filled
 from wellsolar.site.schema import Site, Table
-from wellsolar.site.shape import is_array, most_of, table_of
+from wellsolar.site.shape import field_at, is_array, most_of, table_of, usual_of
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _ABOUT = (
@@ -93,7 +93,10 @@ def _key(plain: dict[str, Any], path: Keys, meaning: str) -> dict[str, Any]:
     if entry.get("default", "") in (None, ""):
         entry.pop("default", None)
     holds = entry.pop("description", "")
-    sentences = [meaning, f"{holds[:1].upper()}{holds[1:]}." if holds else ""]
+    field = field_at(path)
+    usual = None if field is None else usual_of(field)
+    most = "" if usual is None else f"Most are {usual.text.replace('..', 'to')}."
+    sentences = [meaning, f"{holds[:1].upper()}{holds[1:]}." if holds else "", most]
     default = default_of(path)
     if default is not None:
         entry["default"] = default.value

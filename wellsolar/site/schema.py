@@ -42,6 +42,7 @@ from wellsolar.site.fields import (
     Share,
     Switch,
     Times,
+    Usual,
     Voltage,
     Volume,
     WaterTemperature,
@@ -67,11 +68,19 @@ class SiteTable(Table):
     """What the site is called in reports."""
     note: str = ""
     """A remark of your own, printed under the name."""
-    latitude: Annotated[Quantity, Reads(kinds.ANGLE, least=-66.0, most=66.0)] | None = None
+    latitude: (
+        Annotated[Quantity, Reads(kinds.ANGLE, least=-66.0, most=66.0), Usual("-55 deg .. 66 deg")]
+        | None
+    ) = None
     """North of the equator positive, south negative; needed for everything about sun."""
-    longitude: Annotated[Quantity, Reads(kinds.ANGLE, least=-180.0, most=180.0)] | None = None
+    longitude: (
+        Annotated[
+            Quantity, Reads(kinds.ANGLE, least=-180.0, most=180.0), Usual("-180 deg .. 180 deg")
+        ]
+        | None
+    ) = None
     """East of Greenwich positive, west negative."""
-    altitude: Altitude
+    altitude: Annotated[Altitude, Usual("-100 ft .. 12000 ft")]
     """Height of the ground at the well above the sea."""
     people: Annotated[int, Field(strict=True, ge=1, le=100_000)] | None = None
     """How many drink this water."""
@@ -85,23 +94,26 @@ class SiteTable(Table):
 class DemandTable(Table):
     """Water wanted."""
 
-    daily_use: DailyFlow | None = None
+    daily_use: Annotated[DailyFlow, Usual("20 gal/day .. 5000 gal/day")] | None = None
     """The whole household's or village's water on an ordinary day, by the meter if there is
     one."""
-    peak_flow: Flow | None = None
+    peak_flow: Annotated[Flow, Usual("1 gpm .. 50 gpm")] | None = None
     """The most that taps draw at one time."""
-    survival_use: DailyFlow
+    survival_use: Annotated[DailyFlow, Usual("0.5 gal/day .. 30 gal/day")]
     """The least one person needs a day when things fail."""
 
 
 class StepTestTable(Table):
     """A step test: the well pumped at rising rates, each for the same time."""
 
-    flow: Curve
+    flow: Annotated[Curve, Usual("0.2 gpm .. 500 gpm")]
     """The rate of each step, rising."""
-    drawdown: Levels
+    drawdown: Annotated[Levels, Usual("0 ft .. 500 ft")]
     """Below the water at rest, at the end of each step, not step by step."""
-    step_length: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=1.0e7)] | None = None
+    step_length: (
+        Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=1.0e7), Usual("10 min .. 24 h")]
+        | None
+    ) = None
     """How long each step was pumped; left out where each went on until the level settled."""
 
 
@@ -110,22 +122,30 @@ class DrawdownTestTable(Table):
 
     kind: Literal["pumping", "recovery"] = "pumping"
     """Whether levels were read while the well was pumped, or while it recovered."""
-    flow: Flow
+    flow: Annotated[Flow, Usual("0.2 gpm .. 500 gpm")]
     """The rate at which it was pumped."""
     file: str | None = None
     """A CSV beside the site file with columns time and level, their units in the heads, in place
     of the two lists."""
-    time: Times
+    time: Annotated[Times, Usual("0 s .. 30 days")]
     """Since the pump started, or since it stopped for a recovery."""
-    level: Levels
+    level: Annotated[Levels, Usual("0 ft .. 1200 ft")]
     """Depth of the water at each of the times."""
-    pumping_time: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=1.0e8)] | None = None
+    pumping_time: (
+        Annotated[
+            Quantity, Reads(kinds.DURATION, above=0.0, most=1.0e8), Usual("10 min .. 30 days")
+        ]
+        | None
+    ) = None
     """How long it had been pumped, for a recovery."""
-    distance: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=5000.0)] | None = None
+    distance: (
+        Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=5000.0), Usual("1 ft .. 2000 ft")]
+        | None
+    ) = None
     """Of the observed well from the pumped one; left out for the pumped well itself."""
     rest_level: Depth | None = None
     """Of the water at rest before the test, there; left out where it is the static level."""
-    trend_after: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=10.0)]
+    trend_after: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=10.0), Usual("0 .. 2")]
     """How fast the water goes on falling after the end of the test, over its trend in the test: 0
     where it settles, 1 where it goes on, 2 where the aquifer ends at a barrier."""
 
@@ -133,45 +153,67 @@ class DrawdownTestTable(Table):
 class WellTable(Table):
     """The well itself; levels are depths below the ground."""
 
-    depth: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=2000.0)]
+    depth: Annotated[
+        Quantity, Reads(kinds.LENGTH, above=0.0, most=2000.0), Usual("20 ft .. 1200 ft")
+    ]
     """From the ground to the bottom, by the driller's log or a weighted line."""
-    casing_bore: Bore | None = None
+    casing_bore: Annotated[Bore, Usual("100 mm .. 8 in")] | None = None
     """How wide the casing is inside."""
     static_level: Depth
     """Depth of the water below the ground when nothing is pumped; a range where it changes over
     the year."""
     specific_capacity: (
-        Annotated[Quantity, Reads(kinds.SPECIFIC_CAPACITY, above=0.0, most=10.0)] | None
+        Annotated[
+            Quantity,
+            Reads(kinds.SPECIFIC_CAPACITY, above=0.0, most=10.0),
+            Usual("0.01 gpm/ft .. 100 gpm/ft"),
+        ]
+        | None
     ) = None
     """Flow for each foot of drawdown, in place of the two values of the driller's test."""
-    tested_yield: Flow | None = None
+    tested_yield: Annotated[Flow, Usual("0.2 gpm .. 200 gpm")] | None = None
     """What was pumped in the driller's test."""
-    tested_pumping_level: Depth | None = None
+    tested_pumping_level: Annotated[Depth, Usual("1 ft .. 1200 ft")] | None = None
     """The level that settled while the tested yield was pumped."""
-    water_temperature: WaterTemperature
+    water_temperature: Annotated[WaterTemperature, Usual("38 degF .. 86 degF")]
     """Of the water as it comes from the well."""
     transmissivity: (
-        Annotated[Quantity, Reads(kinds.TRANSMISSIVITY, above=0.0, most=10.0)] | None
+        Annotated[
+            Quantity,
+            Reads(kinds.TRANSMISSIVITY, above=0.0, most=10.0),
+            Usual("1 gpd/ft .. 500000 gpd/ft"),
+        ]
+        | None
     ) = None
     """Of the aquifer, where a hydrologist's report gives it."""
-    storage: Annotated[Quantity, Reads(kinds.RATIO, above=0.0, most=0.5)] | None = None
+    storage: (
+        Annotated[Quantity, Reads(kinds.RATIO, least=1.0e-7, most=0.5), Usual("0 .. 0.35")] | None
+    ) = None
     """Storage coefficient of the aquifer."""
     step_test: StepTestTable | None = None
     """The well pumped at rising rates, each for the same time."""
     drawdown_test: DrawdownTestTable | None = None
     """Levels while it was pumped at one rate, or while it recovered."""
-    pitless_spool: Bore | None = None
+    pitless_spool: Annotated[Bore, Usual("2 in .. 8 in")] | None = None
     """Diameter of a spool that stands in the casing at the pitless depth."""
-    casing_height: Annotated[Quantity, Reads(kinds.LENGTH, least=-10.0, most=10.0)] | None = None
+    casing_height: (
+        Annotated[Quantity, Reads(kinds.LENGTH, least=-10.0, most=10.0), Usual("0 ft .. 4 ft")]
+        | None
+    ) = None
     """Of the top of the casing above the ground; less than nothing where it ends in a pit."""
-    flood_height: Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=50.0)] | None = None
+    flood_height: (
+        Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=50.0), Usual("0 ft .. 30 ft")]
+        | None
+    ) = None
     """Of the highest flood known above the ground at the well; nothing where none is."""
     septic_tank_distance: (
-        Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=1.0e5)] | None
+        Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=1.0e5), Usual("10 ft .. 5000 ft")]
+        | None
     ) = None
     """From the well to the nearest septic tank, the neighbours' too."""
     drain_field_distance: (
-        Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=1.0e5)] | None
+        Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=1.0e5), Usual("10 ft .. 5000 ft")]
+        | None
     ) = None
     """From the well to the nearest drain field, seepage pit or latrine, the neighbours' too."""
     bonded: Switch | None = None
@@ -186,9 +228,14 @@ class Pipe(Table):
     """What the pipe is made of, and its schedule or type."""
     size: str
     """The nominal size in inches, such as "1 in" or "1 1/4 in"."""
-    length: Length | None = None
+    length: Annotated[Length, Usual("0 ft .. 2000 ft")] | None = None
     """Of the run."""
-    pressure_class: Annotated[Quantity, Reads(kinds.PRESSURE, above=0.0, most=2.0e7)] | None = None
+    pressure_class: (
+        Annotated[
+            Quantity, Reads(kinds.PRESSURE, above=0.0, most=2.0e7), Usual("80 psi .. 800 psi")
+        ]
+        | None
+    ) = None
     """The pressure that it is made for in water to 73 degF (23 degC), as printed on it; left out
     where material and size tell it, which they do not for polyethylene."""
 
@@ -212,47 +259,55 @@ class PipingTable(Table):
     """The pipe from the well to the pressure tank."""
     fittings: tuple[Fittings, ...] = Field(default=(), max_length=100)
     """Valves, elbows and the like, each kind in a block of its own."""
-    pitless_depth: Depth
+    pitless_depth: Annotated[Depth, Usual("0 ft .. 12 ft")]
     """Depth at which the drop pipe leaves the casing."""
     check_valve_place: Literal["pump", "casing", "buried line", "house"] | None = None
     """Where the uppermost check valve of the line stands: on the pump, above it inside the casing,
     in the buried line, or in the house."""
-    frost_depth: Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=5.0)] | None = None
+    frost_depth: (
+        Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=5.0), Usual("0 ft .. 8 ft")] | None
+    ) = None
     """The greatest depth that the frost reaches at the site, as the local code has it."""
-    tank_elevation: Elevation
+    tank_elevation: Annotated[Elevation, Usual("-30 ft .. 100 ft")]
     """Height of the pressure tank's gauge above the ground at the well."""
-    treatment_loss: PressureLoss
+    treatment_loss: Annotated[PressureLoss, Usual("0 psi .. 25 psi")]
     """Pressure lost in a softener or filter between pump and tank."""
-    reducing_valve: Pressure | None = None
+    reducing_valve: Annotated[Pressure, Usual("20 psi .. 80 psi")] | None = None
     """What a pressure reducing valve between the pressure tank and the house leaves, where there
     is one."""
-    hazen_williams_c: Annotated[Quantity, Reads(kinds.RATIO, least=60.0, most=160.0)] | None = None
+    hazen_williams_c: (
+        Annotated[Quantity, Reads(kinds.RATIO, least=60.0, most=160.0), Usual("100 .. 155")] | None
+    ) = None
     """Your own roughness number for the cross-check of friction."""
 
 
 class PressureSwitchTable(Table):
     """The switch that starts and stops the pump, at the tank."""
 
-    cut_in: Annotated[Quantity, Reads(kinds.PRESSURE, above=0.0, most=1.0e6)]
+    cut_in: Annotated[
+        Quantity, Reads(kinds.PRESSURE, above=0.0, most=1.0e6), Usual("20 psi .. 80 psi")
+    ]
     """The pressure at which the pump starts."""
-    cut_out: Annotated[Quantity, Reads(kinds.PRESSURE, above=0.0, most=1.0e6)]
+    cut_out: Annotated[
+        Quantity, Reads(kinds.PRESSURE, above=0.0, most=1.0e6), Usual("20 psi .. 80 psi")
+    ]
     """The pressure at which the pump stops."""
 
 
 class PressureTankTable(Table):
     """The bladder tank, or several alike."""
 
-    volume: Volume
+    volume: Annotated[Volume, Usual("2 gal .. 150 gal")]
     """Of one tank as on its plate, air and water together."""
     count: Annotated[int, Field(strict=True, ge=1, le=100)] = 1
     """So many tanks alike."""
-    precharge: Pressure | None = None
+    precharge: Annotated[Pressure, Usual("10 psi .. 80 psi")] | None = None
     """The air, measured with no water in the tank."""
-    greatest_pressure: Pressure | None = None
+    greatest_pressure: Annotated[Pressure, Usual("75 psi .. 200 psi")] | None = None
     """The greatest working pressure on its plate."""
-    relief_pressure: Pressure | None = None
+    relief_pressure: Annotated[Pressure, Usual("50 psi .. 175 psi")] | None = None
     """At which the relief valve at the tank opens, where there is one."""
-    coldest_room: AirTemperature | None = None
+    coldest_room: Annotated[AirTemperature, Usual("-20 degF .. 80 degF")] | None = None
     """The coldest that the air round the tank and its pipes gets."""
 
 
@@ -261,11 +316,16 @@ class Cable(Table):
 
     gauge: Annotated[str, Names("wire gauge", wiring.gauges)]
     """Of the conductors, as printed on the jacket."""
-    length: Length | None = None
+    length: Annotated[Length, Usual("1 ft .. 1500 ft")] | None = None
     """Of the run, one way."""
-    diameter: Bore | None = None
+    diameter: Annotated[Bore, Usual("0.15 in .. 1.5 in")] | None = None
     """Over the jacket, for the fit in the casing; the width of a flat cable."""
-    ambient: Annotated[Quantity, Reads(kinds.TEMPERATURE, least=-60.0, most=85.0)] | None = None
+    ambient: (
+        Annotated[
+            Quantity, Reads(kinds.TEMPERATURE, least=-60.0, most=85.0), Usual("0 degF .. 160 degF")
+        ]
+        | None
+    ) = None
     """Temperature round the conductors at their hottest; left out for the table's 30 degC."""
     insulation: Annotated[str, Names("insulation", wiring.insulations)] | None = None
     """Of the conductors, as printed on the jacket; left out for one good to 75 degC."""
@@ -282,43 +342,43 @@ class PumpTable(Table):
     """The pump that is there, the one for outages, or another."""
     kind: Literal["submersible", "helical rotor", "suction"] = "submersible"
     """In the water, or above it and sucking, as a jet pump does."""
-    intake_depth: Depth | None = None
+    intake_depth: Annotated[Depth, Usual("5 ft .. 1200 ft")] | None = None
     """Depth of the intake of a submersible pump, or of the foot valve of a suction pump."""
-    flow: Curve
+    flow: Annotated[Curve, Usual("0 gpm .. 100 gpm")]
     """Flows of the curve on its sheet, upward."""
     head: Heads
     """Head at each flow of the curve, downward."""
-    power: Powers | None = None
+    power: Annotated[Powers, Usual("30 W .. 6 kW")] | None = None
     """Electrical input at each flow of the curve."""
-    efficiency: Share | None = None
+    efficiency: Annotated[Share, Usual("10 % .. 75 %")] | None = None
     """Wire to water, where the sheet gives no power."""
-    rated_power: ShaftPower | None = None
+    rated_power: Annotated[ShaftPower, Usual("1/10 hp .. 7.5 hp")] | None = None
     """Of the motor, at its shaft."""
-    voltage: Voltage | None = None
+    voltage: Annotated[Voltage, Usual("12 V .. 480 V")] | None = None
     """What the motor is made for."""
     supply: Literal["AC", "DC"] = "AC"
     """Alternating or direct current."""
     phases: Literal[1, 3] = 1
     """Of the motor."""
-    power_factor: Share
+    power_factor: Annotated[Share, Usual("50 % .. 100 %")]
     """Of the running motor."""
     start: Literal["direct", "soft", "variable speed"] = "direct"
     """How it is started."""
     electronics: Literal["none", "in a box", "in the motor"] | None = None
     """Where the drive or the brushless motor's electronics sit: a tester for insulation destroys
     those in the motor, and those in a box are disconnected before it."""
-    starting_current: Current | None = None
+    starting_current: Annotated[Current, Usual("1 A .. 150 A")] | None = None
     """Greatest current at start with the starter named in `start`, as the maker states it."""
-    full_load_current: Current | None = None
+    full_load_current: Annotated[Current, Usual("0.5 A .. 50 A")] | None = None
     """As on the motor's plate."""
-    locked_rotor_current: Current | None = None
+    locked_rotor_current: Annotated[Current, Usual("3 A .. 250 A")] | None = None
     """Current with the rotor held, as on the motor's plate."""
     code_letter: Annotated[str, Names("code letter", wiring.letters)] | None = None
     """Of the locked rotor, on the plate, in place of the current."""
     overload: Literal["in the motor", "in its box", "in a starter", "none"] | None = None
     """What stops a motor on alternating current that draws too much: a protector within it, one in
     the control box, drive or soft starter made for it, or a relay that is set by hand."""
-    overload_current: Current | None = None
+    overload_current: Annotated[Current, Usual("0.5 A .. 60 A")] | None = None
     """To which such a relay is set."""
     ground_fault_breaker: Switch | None = None
     """True where a breaker for the protection of people trips on a fault to ground in its
@@ -327,34 +387,42 @@ class PumpTable(Table):
     """From the supply to the motor."""
     drop_pipe: Pipe | None = None
     """Where it has one of its own."""
-    motor_diameter: Bore | None = None
+    motor_diameter: Annotated[Bore, Usual("2 in .. 6 in")] | None = None
     """Of the motor alone, for the water that cools it."""
-    diameter: Bore | None = None
+    diameter: Annotated[Bore, Usual("2 in .. 6 in")] | None = None
     """Of the whole pump at its widest, with cable guard, for the fit in the casing."""
-    length: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=20.0)] | None = None
+    length: (
+        Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=20.0), Usual("1 ft .. 10 ft")]
+        | None
+    ) = None
     """Of pump and motor together, for the fit in the casing."""
     shroud: Switch = False
     """True where a sleeve leads the water past the motor."""
-    held_pressure: Pressure | None = None
+    held_pressure: Annotated[Pressure, Usual("20 psi .. 80 psi")] | None = None
     """What a variable-speed pump holds at the tank."""
-    least_flow: Flow | None = None
+    least_flow: Annotated[Flow, Usual("0.1 gpm .. 20 gpm")] | None = None
     """Flow below which the drive of such a pump stops it, by the drive's sheet or setting."""
     dry_run_protection: Switch | None = None
     """True where something stops the pump when the well is pumped dry."""
-    minimum_submergence: Depth
+    minimum_submergence: Annotated[Depth, Usual("1 ft .. 50 ft")]
     """Water to keep above the intake while pumping."""
     restart_level: Depth | None = None
     """Depth of the water at which a pump that the well stopped starts again."""
-    required_suction_head: Length | None = None
+    required_suction_head: Annotated[Length, Usual("1 ft .. 25 ft")] | None = None
     """Net positive suction head required, for a suction pump."""
     suction_line: Literal["in the well", "exposed", "sleeved", "buried"] | None = None
     """How the suction pipe of such a pump runs: all of it in the well, open to sight, within a
     pipe at the system's pressure, or in the ground."""
-    weight: Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=5.0e4)] | None = None
+    weight: (
+        Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=5.0e4), Usual("5 lbf .. 300 lbf")]
+        | None
+    ) = None
     """Of pump and motor, by the sheet, for the lift out of the well."""
 
 
-PersonPower = Annotated[Quantity, Reads(kinds.POWER, above=0.0, most=500.0)]
+PersonPower = Annotated[
+    Quantity, Reads(kinds.POWER, above=0.0, most=500.0), Usual("20 W .. 150 W")
+]
 PersonAge = Annotated[int, Field(strict=True, ge=20, le=60)]
 """The ages that the rule of human power knows."""
 
@@ -364,27 +432,30 @@ class HandPumpTable(Table):
 
     kind: Literal["deep well", "suction"] = "deep well"
     """With its cylinder down the well, or at the top and sucking."""
-    bore: Bore
+    bore: Annotated[Bore, Usual("1 in .. 4 in")]
     """Of the cylinder, inside."""
-    stroke: Bore
+    stroke: Annotated[Bore, Usual("2 in .. 14 in")]
     """How far the rod travels."""
-    cylinder_diameter: Bore | None = None
+    cylinder_diameter: Annotated[Bore, Usual("1.2 in .. 5 in")] | None = None
     """Of the cylinder outside, for the fit in the casing."""
-    cylinder_length: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=20.0)] | None = None
+    cylinder_length: (
+        Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=20.0), Usual("0.5 ft .. 8 ft")]
+        | None
+    ) = None
     """Of the cylinder outside, for the fit in the casing."""
     rising_main: Pipe | None = None
     """The pipe in which the rods run and the water rises."""
-    cylinder_depth: Depth | None = None
+    cylinder_depth: Annotated[Depth, Usual("5 ft .. 350 ft")] | None = None
     """Depth of the cylinder below the ground."""
-    lever_ratio: Annotated[Quantity, Reads(kinds.RATIO, least=1.0, most=50.0)]
+    lever_ratio: Annotated[Quantity, Reads(kinds.RATIO, least=1.0, most=50.0), Usual("2 .. 12")]
     """Travel of the hand over travel of the rod."""
-    rod_diameter: Bore
+    rod_diameter: Annotated[Bore, Usual("0.25 in .. 1 in")]
     """Of the pump rods."""
     delivers: Literal["spout", "tank"] = "spout"
     """To an open spout, or into the pressure tank."""
     spout_valve: Switch = True
     """False where a pump that delivers into the tank has no valve to an open spout."""
-    relief_pressure: Pressure | None = None
+    relief_pressure: Annotated[Pressure, Usual("40 psi .. 175 psi")] | None = None
     """At which a relief valve between a pump that delivers into the tank and its first valve
     opens."""
     needs_priming: Switch | None = None
@@ -392,31 +463,38 @@ class HandPumpTable(Table):
     frost_drain: Switch | None = None
     """True where a hole or valve below the frost lets the water above it run back, in the rising
     main and in the line to a tank."""
-    spout_height: Elevation
+    spout_height: Annotated[Elevation, Usual("0 ft .. 10 ft")]
     """Of the spout above the ground."""
-    stroke_rate: Annotated[Quantity, Reads(kinds.STROKE_RATE, above=0.0, most=4.0)]
+    stroke_rate: Annotated[
+        Quantity,
+        Reads(kinds.STROKE_RATE, above=0.0, most=4.0),
+        Usual("15 strokes/min .. 60 strokes/min"),
+    ]
     """Full strokes, as fast as people like to pump."""
-    volumetric_efficiency: Share
+    volumetric_efficiency: Annotated[Share, Usual("50 % .. 100 %")]
     """Water that comes out over the volume swept, after valves and cup leathers."""
-    mechanical_efficiency: Share
+    mechanical_efficiency: Annotated[Share, Usual("40 % .. 95 %")]
     """What friction of cup, rod and handle leaves."""
     person_power: PersonPower | None = None
     """What one person keeps up however long it takes, in place of the rule by age and time."""
     person_age: PersonAge | None = None
     """Of who pumps: how strong, by a published rule."""
-    arm_factor: Share | None = None
+    arm_factor: Annotated[Share, Usual("30 % .. 100 %")] | None = None
     """Share of whole-body power that work at a handle allows."""
     people_pumping: Literal[1, 2]
     """At the handle at the same time."""
-    counterweight: Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=2000.0)] | None = None
+    counterweight: (
+        Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=2000.0), Usual("1 lbf .. 100 lbf")]
+        | None
+    ) = None
     """Weight at the end of the handle, where the hand is."""
-    rated_depth: Depth | None = None
+    rated_depth: Annotated[Depth, Usual("10 ft .. 400 ft")] | None = None
     """Greatest depth of the water that the maker allows."""
-    discharge_head: Heads | None = None
+    discharge_head: Annotated[Heads, Usual("0 ft .. 350 ft")] | None = None
     """Heads of the maker's table of discharge."""
-    discharge_flow: Curve | None = None
+    discharge_flow: Annotated[Curve, Usual("0 gpm .. 20 gpm")] | None = None
     """Flow at each head of the maker's table."""
-    discharge_power: Powers | None = None
+    discharge_power: Annotated[Powers, Usual("10 W .. 250 W")] | None = None
     """Of the person who pumped for the table: one for all, or one at each head."""
 
 
@@ -432,19 +510,22 @@ class LiftTable(Table):
     shares_casing: Switch | None = None
     """True where it goes down the casing of this well, beside its pumps; False where it stands on
     a well of its own."""
-    diameter: Bore | None = None
+    diameter: Annotated[Bore, Usual("0.5 in .. 40 in")] | None = None
     """Over all of it that hangs in the casing, for the fit there."""
-    head: Heads
+    head: Annotated[Heads, Usual("0 ft .. 200 ft")]
     """One measured height, or a table upward."""
     flow: Curve
     """Water lifted at each height."""
-    power: Powers | None = None
+    power: Annotated[Powers, Usual("10 W .. 1 kW")] | None = None
     """Of the people at each height, or one for all."""
-    efficiency: Share | None = None
+    efficiency: Annotated[Share, Usual("10 % .. 90 %")] | None = None
     """Water power over input, where no input power is known."""
-    greatest_head: Annotated[Quantity, Reads(kinds.HEAD, above=0.0, most=1000.0)] | None = None
+    greatest_head: (
+        Annotated[Quantity, Reads(kinds.HEAD, above=0.0, most=1000.0), Usual("3 ft .. 250 ft")]
+        | None
+    ) = None
     """As far as it lifts, where there is only one point."""
-    spout_height: Elevation
+    spout_height: Annotated[Elevation, Usual("-10 ft .. 10 ft")]
     """Of where the water comes out above the ground."""
     people_pumping: Annotated[int, Field(strict=True, ge=1, le=20)]
     """Who work it at the same time."""
@@ -452,34 +533,38 @@ class LiftTable(Table):
     """What one person keeps up however long it takes, in place of the rule by age and time."""
     person_age: PersonAge | None = None
     """Of who works it: how strong, by a published rule."""
-    arm_factor: Share | None = None
+    arm_factor: Annotated[Share, Usual("30 % .. 100 %")] | None = None
     """Share of whole-body power that this work allows."""
 
 
 class ModuleTable(Table):
     """One PV module by its datasheet, at 1000 W/m2 and 25 degC."""
 
-    voc: Voltage
+    voc: Annotated[Voltage, Usual("10 V .. 100 V")]
     """Voltage with nothing connected."""
-    isc: Current
+    isc: Annotated[Current, Usual("0.5 A .. 20 A")]
     """Current with the leads joined."""
-    vmp: Voltage
+    vmp: Annotated[Voltage, Usual("8 V .. 90 V")]
     """Voltage at maximum power."""
-    imp: Current
+    imp: Annotated[Current, Usual("0.4 A .. 19 A")]
     """Current at maximum power."""
     cells: Annotated[int, Field(strict=True, ge=1, le=1000)]
     """In series; of half-cut cells count one path."""
     voc_coefficient: Annotated[
-        Quantity, Reads(kinds.RELATIVE_COEFFICIENT, least=-0.01, most=-0.0005)
+        Quantity,
+        Reads(kinds.RELATIVE_COEFFICIENT, least=-0.01, most=-0.0005),
+        Usual("-0.45 %/K .. -0.2 %/K"),
     ]
     """Change of the open-circuit voltage with temperature."""
     isc_coefficient: Annotated[
-        Quantity, Reads(kinds.RELATIVE_COEFFICIENT, least=-0.001, most=0.003)
+        Quantity,
+        Reads(kinds.RELATIVE_COEFFICIENT, least=-0.001, most=0.003),
+        Usual("0 %/K .. 0.12 %/K"),
     ]
     """Change of the short-circuit current with temperature."""
-    rated_power: Power | None = None
+    rated_power: Annotated[Power, Usual("10 W .. 800 W")] | None = None
     """As on its label."""
-    series_fuse: Current | None = None
+    series_fuse: Annotated[Current, Usual("5 A .. 40 A")] | None = None
     """Greatest fuse in series with it, as on its label."""
     on_hand: Annotated[int, Field(strict=True, ge=1, le=100_000)] | None = None
     """How many of them there are to share among the groups."""
@@ -506,9 +591,12 @@ class ArrayTable(Table):
     """Modules one after the other: their voltages add."""
     parallel: Annotated[int, Field(strict=True, ge=1, le=1000)] = 1
     """Such rows side by side: their currents add."""
-    tilt: Annotated[Quantity, Reads(kinds.ANGLE, least=0.0, most=90.0)] | None = None
+    tilt: (
+        Annotated[Quantity, Reads(kinds.ANGLE, least=0.0, most=90.0), Usual("0 deg .. 90 deg")]
+        | None
+    ) = None
     """Of the modules from level; left out for the latitude's."""
-    azimuth: Angle | None = None
+    azimuth: Annotated[Angle, Usual("-180 deg .. 360 deg")] | None = None
     """Compass direction the modules face: 0 north, 90 east, 180 south, 270 west."""
     cable: Cable | None = None
     """From the modules to what they feed."""
@@ -523,20 +611,23 @@ class ArrayTable(Table):
     electronics, or not at all."""
     enclosed: Switch | None = None
     """True where all of its wires lie in the ground, in metal raceway or in metal-clad cable."""
-    overcurrent: Current | None = None
+    overcurrent: Annotated[Current, Usual("1 A .. 200 A")] | None = None
     """Rating of the fuse or breaker in the circuit."""
-    string_fuse: Current | None = None
+    string_fuse: Annotated[Current, Usual("2 A .. 40 A")] | None = None
     """Rating of the fuse in each row of modules."""
-    backfeed: Annotated[Quantity, Reads(kinds.CURRENT, least=0.0, most=1.0e5)] | None = None
+    backfeed: (
+        Annotated[Quantity, Reads(kinds.CURRENT, least=0.0, most=1.0e5), Usual("0 A .. 20000 A")]
+        | None
+    ) = None
     """The most that what the group feeds can drive back into its wires, by its sheet; 0 A for what
     can drive nothing, as a heating element."""
-    greatest_input_voltage: Voltage | None = None
+    greatest_input_voltage: Annotated[Voltage, Usual("12 V .. 1000 V")] | None = None
     """That the charge controller, inverter or pump drive behind the group bears, by its sheet."""
-    least_input_voltage: Voltage | None = None
+    least_input_voltage: Annotated[Voltage, Usual("5 V .. 500 V")] | None = None
     """From which that works, by its sheet."""
-    isolator_voltage: Voltage | None = None
+    isolator_voltage: Annotated[Voltage, Usual("12 V .. 1000 V")] | None = None
     """Direct voltage that a switch within reach may break under load."""
-    isolator_current: Current | None = None
+    isolator_current: Annotated[Current, Usual("1 A .. 250 A")] | None = None
     """Direct current that this switch may break."""
     isolator_poles: Literal[1, 2] | None = None
     """How many of the two conductors it opens."""
@@ -569,33 +660,40 @@ class PowerTable(Table):
     pump_changeover: Switch | None = None
     """True where a changeover switch lets one powered pump run at a time, false where several may
     run at once."""
-    inverter_rating: ApparentPower | None = None
+    inverter_rating: Annotated[ApparentPower, Usual("200 VA .. 30 kVA")] | None = None
     """What the inverter gives for as long as one likes."""
-    inverter_surge: ApparentPower | None = None
+    inverter_surge: Annotated[ApparentPower, Usual("300 VA .. 90 kVA")] | None = None
     """What it gives for the moment of a start."""
-    inverter_voltage: Voltage | None = None
+    inverter_voltage: Annotated[Voltage, Usual("100 V .. 480 V")] | None = None
     """Of its output."""
     inverter_phases: Literal[1, 3] | None = None
     """Of its output."""
-    inverter_efficiency: Share
+    inverter_efficiency: Annotated[Share, Usual("70 % .. 99 %")]
     """Alternating over direct power."""
-    array_derate: Share
+    array_derate: Annotated[Share, Usual("50 % .. 95 %")]
     """What all losses of an array and its heat leave, for the rule of thumb."""
-    inverter_idle: Annotated[Quantity, Reads(kinds.POWER, least=0.0, most=1.0e4)]
+    inverter_idle: Annotated[
+        Quantity, Reads(kinds.POWER, least=0.0, most=1.0e4), Usual("0 W .. 200 W")
+    ]
     """What the inverter draws around the clock."""
-    generator_rating: ApparentPower | None = None
+    generator_rating: Annotated[ApparentPower, Usual("500 VA .. 50 kVA")] | None = None
     """Of the generator, where there is one."""
     generator_phases: Literal[1, 3] | None = None
     """Of the generator."""
-    generator_hours: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0)]
+    generator_hours: Annotated[
+        Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0), Usual("15 min .. 24 h")
+    ]
     """That there is fuel for in a day."""
-    battery_energy: Energy | None = None
+    battery_energy: Annotated[Energy, Usual("0.2 kWh .. 200 kWh")] | None = None
     """What the battery holds when it is full."""
-    battery_usable: Share
+    battery_usable: Annotated[Share, Usual("20 % .. 100 %")]
     """Share of it that may be drawn."""
-    battery_efficiency: Share
+    battery_efficiency: Annotated[Share, Usual("60 % .. 100 %")]
     """Energy out over energy in."""
-    other_use: Annotated[Quantity, Reads(kinds.ENERGY, least=0.0, most=1.0e11)] | None = None
+    other_use: (
+        Annotated[Quantity, Reads(kinds.ENERGY, least=0.0, most=1.0e11), Usual("0 kWh .. 60 kWh")]
+        | None
+    ) = None
     """What else in the house draws from the battery in a day."""
 
 
@@ -605,30 +703,30 @@ Lost = Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=0.9)]
 class LossesTable(Table):
     """What every array of modules loses; heat comes by the hour, besides."""
 
-    incidence: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=0.5)]
+    incidence: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=0.5), Usual("0.1 .. 0.25")]
     """How much the glass throws back of slanting light: Martin and Ruiz' coefficient."""
-    dirt: Lost
+    dirt: Annotated[Lost, Usual("0 % .. 30 %")]
     """Of the light, the mean of the year."""
-    first_light: Lost
+    first_light: Annotated[Lost, Usual("0 % .. 5 %")]
     """Of new modules in their first hours of sun."""
-    nameplate: Lost
+    nameplate: Annotated[Lost, Usual("0 % .. 10 %")]
     """By which modules fall short of their plate when new."""
-    ageing: Lost
+    ageing: Annotated[Lost, Usual("0 % .. 25 %")]
     """Since they were new, the mean of the years looked at."""
-    mismatch: Lost
+    mismatch: Annotated[Lost, Usual("0 % .. 10 %")]
     """By modules of a row that are not alike."""
-    wiring: Lost
+    wiring: Annotated[Lost, Usual("0 % .. 10 %")]
     """In the wires of a group whose cable is not named; a named one is computed."""
-    controller: Lost
+    controller: Annotated[Lost, Usual("0 % .. 15 %")]
     """In the charge controller or the pump's; a heater has none."""
 
 
 class StorageTankTable(Table):
     """A cistern or open tank that a pump fills and the household draws from."""
 
-    volume: Volume
+    volume: Annotated[Volume, Usual("50 gal .. 20000 gal")]
     """Of the tank, filled to its working level."""
-    reserve: Share
+    reserve: Annotated[Share, Usual("5 % .. 100 %")]
     """Part of it that is in the tank when an outage begins."""
 
 
@@ -637,19 +735,27 @@ class ElementTable(Table):
 
     position: Literal["lower", "upper"]
     """Where it sits in the tank."""
-    rated_power: Power
+    rated_power: Annotated[Power, Usual("1 kW .. 6 kW")]
     """As stamped on its flange, at the rated voltage."""
-    rated_voltage: Voltage
+    rated_voltage: Annotated[Voltage, Usual("12 V .. 480 V")]
     """As stamped on its flange."""
     count: Annotated[int, Field(strict=True, ge=1, le=6)] = 1
     """So many elements alike."""
     wired: Literal["series", "parallel"] = "parallel"
     """How several elements are joined; switched ones are joined as the sun asks."""
     temperature_coefficient: (
-        Annotated[Quantity, Reads(kinds.RELATIVE_COEFFICIENT, least=-0.001, most=0.01)] | None
+        Annotated[
+            Quantity,
+            Reads(kinds.RELATIVE_COEFFICIENT, least=-0.001, most=0.01),
+            Usual("0 %/K .. 0.1 %/K"),
+        ]
+        | None
     ) = None
     """Of the element's resistance, from 20 degC; left out for a resistance that stays."""
-    height: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=0.99)] | None = None
+    height: (
+        Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=0.99), Usual("5 % .. 95 %")]
+        | None
+    ) = None
     """Of element and thermostat over the height of the tank."""
     fed_by: str
     """The name of an array group, "grid", or "inverter" where the battery's surplus heats it."""
@@ -660,46 +766,54 @@ class ElementTable(Table):
         Annotated[
             tuple[Quantity, ...],
             Reads(kinds.RESISTANCE, above=0.0, most=1.0e5, many=True),
+            Usual("1 ohm .. 300 ohm"),
         ]
         | None
     ) = None
     """What the relays can make; left out for all that `count` elements can."""
     switch_irradiances: (
-        Annotated[tuple[Quantity, ...], Reads(kinds.IRRADIANCE, above=0.0, most=2000.0, many=True)]
+        Annotated[
+            tuple[Quantity, ...],
+            Reads(kinds.IRRADIANCE, above=0.0, most=2000.0, many=True),
+            Usual("20 W/m2 .. 1200 W/m2"),
+        ]
         | None
     ) = None
     """Sun at which the relays go to the next lower resistance; left out for the best each hour."""
-    tracker_efficiency: Share | None = None
+    tracker_efficiency: Annotated[Share, Usual("80 % .. 100 %")] | None = None
     """Of electronics that hold the array at its maximum power."""
-    tracker_minimum: Annotated[Quantity, Reads(kinds.POWER, least=0.0, most=1.0e5)] | None = None
+    tracker_minimum: (
+        Annotated[Quantity, Reads(kinds.POWER, least=0.0, most=1.0e5), Usual("0 W .. 500 W")]
+        | None
+    ) = None
     """Array power below which the electronics stand still."""
-    tracker_maximum: Power | None = None
+    tracker_maximum: Annotated[Power, Usual("300 W .. 10 kW")] | None = None
     """The most that the electronics pass."""
     tracker_converter: Literal["buck", "boost", "both"] | None = None
     """What the electronics make of the array's voltage: they lower it ("buck"), raise it, or do
     both; left out, they are judged as if they could do neither."""
-    tracker_least_input: Voltage | None = None
+    tracker_least_input: Annotated[Voltage, Usual("5 V .. 1000 V")] | None = None
     """Voltage of the array below which the electronics stand still."""
-    tracker_greatest_input: Voltage | None = None
+    tracker_greatest_input: Annotated[Voltage, Usual("12 V .. 1000 V")] | None = None
     """The most that the array may bring to the electronics, open and in the cold."""
-    tracker_least_output: Voltage | None = None
+    tracker_least_output: Annotated[Voltage, Usual("1 V .. 500 V")] | None = None
     """Voltage at the element below which the electronics stand still."""
-    tracker_greatest_output: Voltage | None = None
+    tracker_greatest_output: Annotated[Voltage, Usual("12 V .. 1000 V")] | None = None
     """Voltage at the element above which the electronics do not go."""
-    thermostat: WaterTemperature | None = None
+    thermostat: Annotated[WaterTemperature, Usual("110 degF .. 180 degF")] | None = None
     """What the thermostat of this element is set to."""
     thermostat_switches: Literal["AC", "DC", "relay"] | None = None
     """What its contacts are rated to break, or "relay" where they only drive a DC-rated switch."""
-    switch_voltage: Voltage | None = None
+    switch_voltage: Annotated[Voltage, Usual("12 V .. 1000 V")] | None = None
     """Direct voltage that the contacts, or the relay or controller they drive, are rated for."""
-    switch_current: Current | None = None
+    switch_current: Annotated[Current, Usual("1 A .. 200 A")] | None = None
     """Direct current that the same may break."""
     high_limit_switches: Literal["AC", "DC", "relay", "same relay", "nothing"] | None = None
     """What the tank's high limit acts on in this element's circuit: its own contacts, rated for
     alternating or direct current, a relay of its own, the thermostat's relay, or nothing there."""
-    high_limit_voltage: Voltage | None = None
+    high_limit_voltage: Annotated[Voltage, Usual("12 V .. 1000 V")] | None = None
     """Direct voltage that its contacts, or the relay of its own, are rated for."""
-    high_limit_current: Current | None = None
+    high_limit_current: Annotated[Current, Usual("1 A .. 200 A")] | None = None
     """Direct current that the same may break."""
     high_limit_poles: Literal[1, 2] | None = None
     """How many of the two conductors it opens."""
@@ -708,32 +822,40 @@ class ElementTable(Table):
 class MixingValveTable(Table):
     """The valve that mixes the tank's water down."""
 
-    outlet: WaterTemperature
+    outlet: Annotated[WaterTemperature, Usual("95 degF .. 140 degF")]
     """What the valve is set to."""
     standard: Annotated[str, Names("mixing-valve standard", hot_water_tables.standards)] | None = (
         None
     )
     """As stamped on the valve."""
-    greatest_supply: WaterTemperature | None = None
+    greatest_supply: Annotated[WaterTemperature, Usual("140 degF .. 210 degF")] | None = None
     """The hottest water that its maker lets in; left out for what its standard covers."""
 
 
 class DrawTable(Table):
     """Hot water taken in a day, measured at the tap."""
 
-    volume: Volume | None = None
+    volume: Annotated[Volume, Usual("5 gal .. 300 gal")] | None = None
     """Mixed water of the whole day."""
-    temperature: WaterTemperature
+    temperature: Annotated[WaterTemperature, Usual("95 degF .. 125 degF")]
     """At the tap."""
     pattern: Annotated[str, Names("draw pattern", hot_water_tables.patterns)]
     """At which hours of the day it is drawn."""
     times: (
-        Annotated[tuple[Quantity, ...], Reads(kinds.DURATION, least=0.0, most=86_399.0, many=True)]
+        Annotated[
+            tuple[Quantity, ...],
+            Reads(kinds.DURATION, least=0.0, most=86_399.0, many=True),
+            Usual("0 h .. 24 h"),
+        ]
         | None
     ) = None
     """Since midnight, when each draw of a list begins, in place of a pattern."""
     volumes: (
-        Annotated[tuple[Quantity, ...], Reads(kinds.VOLUME, above=0.0, most=100.0, many=True)]
+        Annotated[
+            tuple[Quantity, ...],
+            Reads(kinds.VOLUME, above=0.0, most=100.0, many=True),
+            Usual("0.2 gal .. 60 gal"),
+        ]
         | None
     ) = None
     """Mixed water of each draw of the list."""
@@ -742,58 +864,78 @@ class DrawTable(Table):
 class SecondTankTable(Table):
     """A tank downstream that takes the PV tank's water and heats the rest from the grid."""
 
-    volume: Volume
+    volume: Annotated[Volume, Usual("5 gal .. 120 gal")]
     """As on its plate."""
-    heat_loss: Annotated[Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0)]
+    heat_loss: Annotated[
+        Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0), Usual("0.3 W/K .. 6 W/K")
+    ]
     """For each degree between tank and room."""
-    rated_power: Power
+    rated_power: Annotated[Power, Usual("1 kW .. 12 kW")]
     """Of its heating element."""
-    thermostat: WaterTemperature
+    thermostat: Annotated[WaterTemperature, Usual("110 degF .. 180 degF")]
     """What its thermostat is set to."""
-    high_limit: WaterTemperature | None = None
+    high_limit: Annotated[WaterTemperature, Usual("150 degF .. 200 degF")] | None = None
     """At which its cut-out with hand reset opens."""
-    working_pressure: Pressure | None = None
+    working_pressure: Annotated[Pressure, Usual("75 psi .. 200 psi")] | None = None
     """The greatest that its plate allows."""
-    greatest_temperature: WaterTemperature | None = None
+    greatest_temperature: Annotated[WaterTemperature, Usual("150 degF .. 210 degF")] | None = None
     """The greatest that its plate or its maker allows, where either names one."""
-    relief_temperature: WaterTemperature | None = None
+    relief_temperature: Annotated[WaterTemperature, Usual("180 degF .. 210 degF")] | None = None
     """On the plate of its relief valve."""
-    relief_pressure: Pressure | None = None
+    relief_pressure: Annotated[Pressure, Usual("75 psi .. 175 psi")] | None = None
     """On the plate of its relief valve."""
-    relief_capacity: Power | None = None
+    relief_capacity: Annotated[Power, Usual("5 kW .. 150 kW")] | None = None
     """Heat that its relief valve carries away, on the same plate."""
 
 
 class WaterHeaterTable(Table):
     """The storage tank of hot water."""
 
-    volume: Volume
+    volume: Annotated[Volume, Usual("10 gal .. 200 gal")]
     """As on its plate."""
-    heat_loss: Annotated[Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0)] | None = None
+    heat_loss: (
+        Annotated[
+            Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0), Usual("0.3 W/K .. 6 W/K")
+        ]
+        | None
+    ) = None
     """Of the whole tank; or give insulation, or the rated factor."""
     insulation: (
-        Annotated[Quantity, Reads(kinds.THERMAL_RESISTANCE, above=0.0, most=50.0)] | None
+        Annotated[
+            Quantity,
+            Reads(kinds.THERMAL_RESISTANCE, above=0.0, most=50.0),
+            Usual("4 ft2*degF*h/Btu .. 40 ft2*degF*h/Btu"),
+        ]
+        | None
     ) = None
     """Thermal resistance of the jacket."""
     uniform_energy_factor: (
-        Annotated[Quantity, Reads(kinds.RATIO, above=0.5, most=0.999)] | None
+        Annotated[Quantity, Reads(kinds.RATIO, above=0.5, most=0.999), Usual("0.8 .. 0.99")] | None
     ) = None
     """The rated factor of its label."""
-    first_hour_rating: Volume | None = None
+    first_hour_rating: Annotated[Volume, Usual("20 gal .. 150 gal")] | None = None
     """On the same label: it tells with how much hot water the factor was measured."""
-    working_pressure: Pressure | None = None
+    working_pressure: Annotated[Pressure, Usual("75 psi .. 200 psi")] | None = None
     """The greatest that the tank's plate allows."""
-    greatest_temperature: WaterTemperature | None = None
+    greatest_temperature: Annotated[WaterTemperature, Usual("150 degF .. 210 degF")] | None = None
     """The greatest that the tank's plate or its maker allows, where either names one."""
-    tank_height: Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=10.0)] | None = None
+    tank_height: (
+        Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=10.0), Usual("1 ft .. 8 ft")]
+        | None
+    ) = None
     """Inside; left out for two and a half times the bore."""
     differential: (
-        Annotated[Quantity, Reads(kinds.TEMPERATURE_DIFFERENCE, least=0.0, most=40.0)] | None
+        Annotated[
+            Quantity,
+            Reads(kinds.TEMPERATURE_DIFFERENCE, least=0.0, most=40.0),
+            Usual("1 degF .. 40 degF"),
+        ]
+        | None
     ) = None
     """How far below its setting a thermostat closes again."""
-    room_temperature: AirTemperature
+    room_temperature: Annotated[AirTemperature, Usual("30 degF .. 110 degF")]
     """Of the air round the tank."""
-    coldest_room: AirTemperature | None = None
+    coldest_room: Annotated[AirTemperature, Usual("-20 degF .. 100 degF")] | None = None
     """The coldest that this air gets."""
     element: tuple[ElementTable, ...] = Field(min_length=1, max_length=20)
     """The heating elements, each in a block of its own."""
@@ -801,21 +943,21 @@ class WaterHeaterTable(Table):
     """The valve behind the tank that mixes its water down."""
     fixture_valves: Switch | None = None
     """True where showers, tubs and basins have scald-limiting valves of their own."""
-    high_limit: WaterTemperature | None = None
+    high_limit: Annotated[WaterTemperature, Usual("150 degF .. 200 degF")] | None = None
     """At which the cut-out with hand reset opens."""
-    relief_temperature: WaterTemperature | None = None
+    relief_temperature: Annotated[WaterTemperature, Usual("180 degF .. 210 degF")] | None = None
     """On the plate of the temperature and pressure relief valve."""
-    relief_pressure: Pressure | None = None
+    relief_pressure: Annotated[Pressure, Usual("75 psi .. 175 psi")] | None = None
     """On the plate of the relief valve."""
-    relief_capacity: Power | None = None
+    relief_capacity: Annotated[Power, Usual("5 kW .. 150 kW")] | None = None
     """Heat that the relief valve carries away, as its plate states it."""
     check_valve: Switch | None = None
     """True where a check valve, backflow preventer or softener closes the cold side."""
     expansion_tank: Switch | None = None
     """True where there is one for the heated water."""
-    expansion_tank_volume: Volume | None = None
+    expansion_tank_volume: Annotated[Volume, Usual("0.5 gal .. 20 gal")] | None = None
     """As on the plate of the expansion tank."""
-    expansion_tank_precharge: Pressure | None = None
+    expansion_tank_precharge: Annotated[Pressure, Usual("10 psi .. 100 psi")] | None = None
     """The air of the expansion tank, measured with no water in it."""
     supplies_apart: Switch | None = None
     """True where wires of modules and of grid or inverter meet in no box of the heater, or a
@@ -838,6 +980,7 @@ class SunTable(Table):
         Annotated[
             tuple[Quantity, ...],
             Reads(kinds.IRRADIATION, above=0.0, most=4.0e7, many=True, count=12),
+            Usual("0.1 kWh/m2 .. 9 kWh/m2"),
         ]
         | None
     ) = None
@@ -847,36 +990,45 @@ class SunTable(Table):
         Annotated[
             tuple[Quantity, ...],
             Reads(kinds.TEMPERATURE, least=-60.0, most=60.0, many=True, count=12),
+            Usual("-40 degF .. 110 degF"),
         ]
         | None
     ) = None
     """Mean air temperature of each month, January to December."""
-    record_low: AirTemperature | None = None
+    record_low: Annotated[AirTemperature, Usual("-60 degF .. 70 degF")] | None = None
     """The coldest ever measured nearby: the modules' voltage is highest then."""
-    albedo: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=1.0)]
+    albedo: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=1.0), Usual("10 % .. 90 %")]
     """Share of the light that the ground throws back."""
-    turbidity: Annotated[Quantity, Reads(kinds.RATIO, least=2.0, most=7.0)]
+    turbidity: Annotated[Quantity, Reads(kinds.RATIO, least=2.0, most=7.0), Usual("2 .. 7")]
     """Haze of a cloudless sky, by Linke: 2 very clear, 3 clear, 5 hazy."""
     temperature_swing: Annotated[
-        Quantity, Reads(kinds.TEMPERATURE_DIFFERENCE, least=0.0, most=50.0)
+        Quantity,
+        Reads(kinds.TEMPERATURE_DIFFERENCE, least=0.0, most=50.0),
+        Usual("2 degF .. 45 degF"),
     ]
     """The day's warmest air less its coldest."""
-    wind: Annotated[Quantity, Reads(kinds.SPEED, least=0.0, most=20.0)]
+    wind: Annotated[Quantity, Reads(kinds.SPEED, least=0.0, most=20.0), Usual("0 m/s .. 12 m/s")]
     """Past the modules, where no weather file tells it."""
     file: str | None = None
     """A TMY3 weather file, or a CSV with named columns, beside the site file."""
-    clearness: Share | None = None
+    clearness: Annotated[Share, Usual("20 % .. 100 %")] | None = None
     """Share of a clear sky's sun, where neither a table nor a file is given."""
     shading: (
         Annotated[
             tuple[Quantity, ...],
             Reads(kinds.FRACTION, least=0.0, most=1.0, many=True, count=12),
+            Usual("5 % .. 100 %"),
         ]
         | None
     ) = None
     """Share of the sun that trees and roofs let through, January to December."""
     horizon: (
-        Annotated[tuple[Quantity, ...], Reads(kinds.ANGLE, least=0.0, most=80.0, many=True)] | None
+        Annotated[
+            tuple[Quantity, ...],
+            Reads(kinds.ANGLE, least=0.0, most=80.0, many=True),
+            Usual("0 deg .. 45 deg"),
+        ]
+        | None
     ) = None
     """Height of the horizon in equal steps of the compass, from north clockwise."""
 
@@ -904,7 +1056,7 @@ class PriceTable(Table):
     """A name out of the parts list."""
     size: str | None = Field(default=None, min_length=1)
     """Words that the size, or whose it is, must hold; left out for every size."""
-    cost: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=1.0e7)]
+    cost: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=1.0e7), Usual("0 .. 100000")]
     """In your own money, without its sign."""
     per: Literal["piece", "ft", "m"] = "piece"
     """What the cost is for: a piece, or a length of it."""
@@ -913,23 +1065,42 @@ class PriceTable(Table):
 class LimitsTable(Table):
     """The user's own limits, in place of the usual ones."""
 
-    velocity: Annotated[Quantity, Reads(kinds.SPEED, above=0.0, most=20.0)]
+    velocity: Annotated[
+        Quantity, Reads(kinds.SPEED, above=0.0, most=20.0), Usual("2 ft/s .. 10 ft/s")
+    ]
     """Greatest, of water in a pipe."""
-    voltage_drop: Share
+    voltage_drop: Annotated[Share, Usual("1 % .. 10 %")]
     """Greatest share of the voltage lost in a cable."""
-    cut_out_margin: PressureLoss
+    cut_out_margin: Annotated[PressureLoss, Usual("0 psi .. 20 psi")]
     """Least, above the cut-out, for wear and a falling water level."""
-    run_time: Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0)] | None = None
+    run_time: (
+        Annotated[
+            Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0), Usual("30 s .. 10 min")
+        ]
+        | None
+    ) = None
     """Least run of a pump, in place of what tables ask of its motor's size."""
-    starts_a_day: Annotated[Quantity, Reads(kinds.STARTS_A_DAY, above=0.0, most=1.0)] | None = None
+    starts_a_day: (
+        Annotated[
+            Quantity,
+            Reads(kinds.STARTS_A_DAY, above=0.0, most=1.0),
+            Usual("10 starts/day .. 400 starts/day"),
+        ]
+        | None
+    ) = None
     """Most starts of a pump, in place of what tables allow a motor of its size and phases."""
-    handle_force: Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=2000.0)]
+    handle_force: Annotated[
+        Quantity, Reads(kinds.FORCE, above=0.0, most=2000.0), Usual("10 lbf .. 120 lbf")
+    ]
     """Comfortable at the handle of a hand pump."""
-    storage_temperature: WaterTemperature
+    storage_temperature: Annotated[WaterTemperature, Usual("120 degF .. 160 degF")]
     """Least, of stored hot water."""
-    casing_clearance: Bore
+    casing_clearance: Annotated[Bore, Usual("0.1 in .. 2 in")]
     """Room to pass each other in the well."""
-    motor_cooling: Annotated[Quantity, Reads(kinds.SPEED, above=0.0, most=5.0)] | None = None
+    motor_cooling: (
+        Annotated[Quantity, Reads(kinds.SPEED, above=0.0, most=5.0), Usual("0.1 ft/s .. 2 ft/s")]
+        | None
+    ) = None
     """Least velocity of the water past a submersible motor, in place of what its makers ask."""
     short_days: Annotated[int, Field(strict=True, ge=0, le=366)]
     """Days a year on which the water may fall short."""

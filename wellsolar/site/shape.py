@@ -14,7 +14,8 @@ from typing import Annotated, Any, Literal, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from wellsolar.site.fields import Names, Reads
+from wellsolar import kinds
+from wellsolar.site.fields import Names, Reads, Usual
 from wellsolar.site.locate import Path
 from wellsolar.site.schema import Site, Table
 from wellsolar.units import UnreadableQuantity
@@ -39,6 +40,13 @@ def is_list_of_texts(field: FieldInfo) -> bool:
 def reader_of(field: FieldInfo) -> Reads | None:
     """How a plain key of a quantity is read; None for a word, a count or a switch."""
     return next((part for part in _parts(field) if isinstance(part, Reads)), None)
+
+
+def usual_of(field: FieldInfo) -> Usual | None:
+    """Between what ends most quantities of a key lie; None for a key that is no quantity."""
+    reader = reader_of(field)
+    own = [part for part in _parts(field) if isinstance(part, Usual)]
+    return own[-1] if own else None if reader is None else Usual(kinds.USUAL[reader.kind.name])
 
 
 def table_at(path: tuple[str | int, ...]) -> type[Table] | None:

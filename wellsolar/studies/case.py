@@ -40,6 +40,7 @@ from wellsolar.studies.answers import answers
 from wellsolar.studies.asked.cautions import cautions_of
 from wellsolar.studies.defaults_used import assumptions_of
 from wellsolar.studies.ends import judged_at_ends
+from wellsolar.studies.ordinary import study_ordinary
 from wellsolar.studies.supply.ranking_asked import RankingAsked
 from wellsolar.units import System
 
@@ -495,6 +496,7 @@ class Case:
         chosen = judged_at_ends(self, studies, self._said_by(studies))
         if OF_MODULES & set(sections):
             chosen.append(self.said("module_sheet"))
+        chosen.append(study_ordinary(self.file, sections))
         from wellsolar.studies.sheet.claims import with_claims
 
         chosen = with_claims(self, chosen)

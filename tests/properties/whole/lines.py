@@ -252,6 +252,7 @@ READING = "judges what a meter shows on a day, not a site"
 WITHOUT_LINE: dict[str, str] = {
     "reading": READING,
     "element by its reading": READING,
+    "ordinary value": "asks whether a number is meant; how bad it is, the other rules judge",
     "time to a burn": "tells a time; whether it is long enough is the mixing valve's rule",
     "scald by its reading": READING,
     "pressure by its reading": READING,

@@ -17,6 +17,7 @@ class Row(NamedTuple):
     key: its name in a file; the option is the same with hyphens; help: the option's text
     kind: name of its kind in `wellsolar.kinds`; empty for a word
     above, least, most: bounds in SI
+    usual: between what ends most lie, as a range of a site file; empty for those of its kind
     bare: unit of a number written without one; empty where it needs its unit
     together: readings of which one says nothing without the others, told at the first
     needs: another without which it says nothing, while that one may stand alone
@@ -31,6 +32,7 @@ class Row(NamedTuple):
     above: float | None = None
     least: float | None = None
     most: float | None = None
+    usual: str = ""
     bare: str = ""
     together: tuple[str, ...] = ()
     needs: str = ""
@@ -50,44 +52,56 @@ DEEPEST = 2000.0
 
 READINGS = (
     Row("element_amps", "Current of the element.", "CURRENT",
-        least=0.0, most=MOST_AMPERES, bare="A", cautions=("direct current", "electric shock")),
+        least=0.0, most=MOST_AMPERES, usual="0 A .. 60 A",
+        bare="A", cautions=("direct current", "electric shock")),
     Row("element_volts", "Voltage across the element.", "VOLTAGE",
-        least=0.0, most=MOST_VOLTS, bare="V", cautions=("direct current", "electric shock")),
+        least=0.0, most=MOST_VOLTS, usual="0 V .. 600 V",
+        bare="V", cautions=("direct current", "electric shock")),
     Row("irradiance", "Sun on the plane of the modules.", "IRRADIANCE",
-        above=0.0, most=2000.0, bare="W/m2", surrounding=True),
+        above=0.0, most=2000.0, usual="1 W/m2 .. 1300 W/m2", bare="W/m2", surrounding=True),
     Row("cell_temperature", "Of the modules' backs.", "TEMPERATURE",
-        least=-60.0, most=100.0, surrounding=True),
+        least=-60.0, most=100.0, usual="-30 degF .. 180 degF", surrounding=True),
     Row("sky", "clear, thin cloud or overcast."),
     Row("date", "Date or month, as 2026-02-14 or 2."),
     Row("time", "Time of day without summer time, as 14:30."),
     Row("pump", "Name of the pump that was read; the first otherwise."),
     Row("pump_amps", "Current of a running pump.", "CURRENT",
-        least=0.0, most=MOST_AMPERES, bare="A", cautions=("electric shock",)),
+        least=0.0, most=MOST_AMPERES, usual="0 A .. 150 A",
+        bare="A", cautions=("electric shock",)),
     Row("fill_time", "From cut-in to cut-out, no tap open.", "WATCH",
-        above=0.0, most=1.0e6, bare="s", cautions=("electric shock", "pressure")),
+        above=0.0, most=1.0e6, usual="5 s .. 60 min",
+        bare="s", cautions=("electric shock", "pressure")),
     Row("gauge_pressure", "At the tank: while the bucket fills, or by itself.", "PRESSURE",
-        least=0.0, most=MOST_PRESSURE, cautions=("electric shock", "pressure")),
+        least=0.0, most=MOST_PRESSURE, usual="0 psi .. 150 psi",
+        cautions=("electric shock", "pressure")),
     Row("pump_state", "on or off, while the gauge was read.", needs="gauge_pressure"),
     Row("bucket_volume", "Water caught with the pump on.", "VOLUME",
-        above=0.0, most=100.0, together=("bucket_time",)),
-    Row("bucket_time", "Time that took.", "WATCH", above=0.0, most=1.0e6, bare="s"),
+        above=0.0, most=100.0, usual="0.5 gal .. 100 gal", together=("bucket_time",)),
+    Row("bucket_time", "Time that took.", "WATCH", above=0.0, most=1.0e6, usual="2 s .. 60 min",
+        bare="s"),
     Row("precharge", "Air of the drained tank.", "PRESSURE",
-        least=0.0, most=MOST_PRESSURE, cautions=("pressure",)),
+        least=0.0, most=MOST_PRESSURE, usual="0 psi .. 100 psi", cautions=("pressure",)),
     Row("static_level", "Depth of the water at rest.", "LENGTH",
-        least=0.0, most=DEEPEST, cautions=("drinking water", "pits and open wells")),
+        least=0.0, most=DEEPEST, usual="0 ft .. 1000 ft",
+        cautions=("drinking water", "pits and open wells")),
     Row("pumping_level", "Depth of the water while the pump runs.", "LENGTH",
-        least=0.0, most=DEEPEST, cautions=("drinking water", "pits and open wells")),
+        least=0.0, most=DEEPEST, usual="0 ft .. 1200 ft",
+        cautions=("drinking water", "pits and open wells")),
     Row("pumping_time", "Since the pump started; settled otherwise.", "WATCH",
-        above=0.0, most=1.0e6, bare="min", needs="pumping_level", surrounding=True),
+        above=0.0, most=1.0e6, usual="1 min .. 10 days",
+        bare="min", needs="pumping_level", surrounding=True),
     Row("evening_pressure", "Before a night without draw.", "PRESSURE",
-        least=0.0, most=MOST_PRESSURE, together=("morning_pressure", "hours_between"),
+        least=0.0, most=MOST_PRESSURE, usual="0 psi .. 150 psi",
+        together=("morning_pressure", "hours_between"),
         cautions=("pressure",)),
-    Row("morning_pressure", "After it.", "PRESSURE", least=0.0, most=MOST_PRESSURE),
-    Row("hours_between", "Between the two.", "DURATION", above=0.0, most=1.0e6, bare="h"),
+    Row("morning_pressure", "After it.", "PRESSURE", least=0.0, most=MOST_PRESSURE,
+        usual="0 psi .. 150 psi"),
+    Row("hours_between", "Between the two.", "DURATION", above=0.0, most=1.0e6,
+        usual="1 h .. 48 h", bare="h"),
     Row("tank_temperature", "Water in the heated tank.", "TEMPERATURE",
-        least=0.0, most=120.0, cautions=("scald",)),
+        least=0.0, most=120.0, usual="33 degF .. 212 degF", cautions=("scald",)),
     Row("tap_temperature", "Water at the nearest tap.", "TEMPERATURE",
-        least=0.0, most=120.0, cautions=("scald",)),
+        least=0.0, most=120.0, usual="33 degF .. 212 degF", cautions=("scald",)),
     Row("proven", "Lines of the sheet that were tested and are in order, as 21, 24-28.",
         alone=True),
     Row("failed", "Lines of the sheet that were tested and are not.", alone=True),

@@ -16,6 +16,7 @@ from wellsolar.site.readings.file import Readings, check_lines, check_pumps
 from wellsolar.site.readings.table import KEYS, READINGS
 from wellsolar.studies.asked.cautions import there
 from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.ordinary import unusual_readings
 from wellsolar.studies.reading.table import TABLE
 from wellsolar.studies.reading.verdicts import guard_verdict, reading_verdict, unread_verdict
 from wellsolar.studies.reading.visit import Job, Visit
@@ -47,6 +48,7 @@ def study_readings(
         results += judged.results
         verdicts += [reading_verdict(result) for result in judged.results]
         verdicts += [unread_verdict(readings, key, needs) for key, needs in judged.unread]
+        verdicts += unusual_readings(readings)
     keys = {key for readings in given for key in readings.values}
     cautions = {caution for row in READINGS if row.key in keys for caution in row.cautions}
     guards = _guards(case, given)
