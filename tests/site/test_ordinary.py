@@ -20,7 +20,7 @@ from wellsolar.site.readings.table import READINGS
 from wellsolar.site.schema import Site, Table
 from wellsolar.site.starter import starter_text
 from wellsolar.sources import SOURCES
-from wellsolar.studies.ordinary import study_ordinary, unusual_readings
+from wellsolar.studies.asked.ordinary import study_ordinary, unusual_readings
 from wellsolar.units import Quantity, UnreadableQuantity, in_file
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))

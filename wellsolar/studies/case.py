@@ -38,9 +38,9 @@ from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site, note_read, tables_read
 from wellsolar.studies.answers import answers
 from wellsolar.studies.asked.cautions import cautions_of
+from wellsolar.studies.asked.ordinary import study_ordinary
 from wellsolar.studies.defaults_used import assumptions_of
 from wellsolar.studies.ends import judged_at_ends
-from wellsolar.studies.ordinary import study_ordinary
 from wellsolar.studies.supply.ranking_asked import RankingAsked
 from wellsolar.units import System
 

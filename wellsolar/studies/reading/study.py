@@ -15,8 +15,8 @@ from wellsolar.results.readings import (
 from wellsolar.site.readings.file import Readings, check_lines, check_pumps
 from wellsolar.site.readings.table import KEYS, READINGS
 from wellsolar.studies.asked.cautions import there
+from wellsolar.studies.asked.ordinary import unusual_readings
 from wellsolar.studies.asked.studied import Studied
-from wellsolar.studies.ordinary import unusual_readings
 from wellsolar.studies.reading.table import TABLE
 from wellsolar.studies.reading.verdicts import guard_verdict, reading_verdict, unread_verdict
 from wellsolar.studies.reading.visit import Job, Visit
