@@ -131,6 +131,21 @@ class TestSilence:
         ).replace(', diameter = "0.5 in"', "")
         assert (fit(text).status, fit(text).needs) == ("unknown", asked)
 
+    @pytest.mark.parametrize(
+        ("kind", "shares", "needs"),
+        [
+            ("rope pump", "", ("lift[1].shares_casing",)),
+            ("rope pump", "shares_casing = false\n", ()),
+            ("rope pump", "shares_casing = true\n", ("lift[1].diameter",)),
+            ("treadle pump", "", ()),
+        ],
+    )
+    def test_a_lift_that_may_go_down_beside_the_pumps_is_asked_for(
+        self, kind: str, shares: str, needs: tuple[str, ...]
+    ) -> None:
+        lift = f'[[lift]]\nname = "other"\nkind = "{kind}"\nhead = "60 m"\nflow = "5 L/min"\n'
+        assert fit(text_of() + lift + shares).needs == needs
+
     def test_one_missing_diameter_is_asked_for(self) -> None:
         verdict = fit(text_of(hand=True).replace('diameter = "2.5 in"\n', "", 1))
         assert (verdict.status, verdict.needs) == ("unknown", ("pump[2].diameter",))

@@ -1,6 +1,7 @@
 """Every procedure of the owner's card and of the commissioning sheet, walked from rest and back.
 
-The usual run takes the shipped sites and a few random ones. The long one takes 500 of them:
+The usual run takes the shipped sites and a few random ones. The long one takes 500 of them, in
+portions of some minutes:
 
     .venv/bin/python -m pytest -n 0 -m long tests/studies/plumbing
 """
@@ -44,7 +45,7 @@ from wellsolar.studies.case import Case
 from wellsolar.studies.parts.study import study_parts
 from wellsolar.studies.pump.verdicts import never_stops
 
-FEW, MANY = 6, 500
+FEW, MANY, PORTIONS = 6, 500, 5
 
 PARTS = ("pump", "tank", "hand", "heat")
 """Sections from which the parts are listed."""
@@ -86,9 +87,10 @@ def test_no_step_of_random_sites_hurts() -> None:
 
 
 @pytest.mark.long
-def test_no_step_of_many_random_sites_hurts() -> None:
+@pytest.mark.parametrize("portion", range(PORTIONS))
+def test_no_step_of_many_random_sites_hurts(portion: int) -> None:
     wrong, walked = {}, 0
-    for number, site in enumerate(sample(MANY, start=6)):
+    for number, site in list(enumerate(sample(MANY, start=6)))[portion::PORTIONS]:
         if not can_be_read(site):
             continue
         walked += 1

@@ -6,6 +6,7 @@ from wellsolar.interview.answers.facts import Facts, shipped_default
 from wellsolar.interview.answers.question import Offer, Part, Question
 from wellsolar.interview.answers.words import as_switch, as_tanks
 from wellsolar.kinds import PRESSURE
+from wellsolar.site.part_names import HOUSE_MAIN, TANK_DRAIN
 from wellsolar.studies.house.demand import LARGEST_HOUSEHOLD
 
 PRECHARGE_BELOW = 13_789.5
@@ -114,8 +115,9 @@ def _precharge(facts: Facts) -> Question:
         "pressure_tank.precharge",
         "What is its precharge: the air, measured with no water in it?", "38 psi",
         like_si="266 kPa",
-        helps="Pump off and its breaker open, a tap open until nothing runs, then a tyre gauge "
-        "on the valve. A wrong precharge takes water out of every fill.",
+        helps="Pump off and its breaker open, a water heater off too. "
+        f"{HOUSE_MAIN.capitalize()} shut, {TANK_DRAIN} open until nothing runs, then a tyre gauge "
+        "on the tank's air valve. A wrong precharge takes water out of every fill.",
         parts=(Part(("pressure_tank", "precharge"), "precharge"),),
         offer=offer,
         open="whether the tank holds what it could; 2 psi below the cut-in is assumed",

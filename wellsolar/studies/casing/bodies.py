@@ -15,6 +15,7 @@ from wellsolar import kinds
 from wellsolar.data import pipes
 from wellsolar.physics.well.casing_fit import Body
 from wellsolar.site.schema import Pipe, PumpTable, Site
+from wellsolar.studies.hand.head import OPEN_LIFTS
 from wellsolar.studies.hand.study import cylinder_depth
 from wellsolar.studies.pump.study import intake_depth
 from wellsolar.units import Quantity
@@ -73,7 +74,8 @@ def _hangs(table: PumpTable) -> bool:
 
 
 def diameters(site: Site) -> tuple[list[str], int]:
-    """Keys of the pumps and the cylinder whose diameter the file lacks, and how many it gives."""
+    """Keys that the fit waits for, diameters of pumps and cylinder and whether an open lift goes
+    down beside them, and how many diameters the file gives."""
     by_key = {
         f"pump[{number}].diameter": table.diameter
         for number, table in enumerate(site.pump, 1)
@@ -88,6 +90,11 @@ def diameters(site: Site) -> tuple[list[str], int]:
         if table.shares_casing
     }
     missing = [key for key, diameter in by_key.items() if diameter is None]
+    missing += [
+        f"lift[{number}].shares_casing"
+        for number, table in enumerate(site.lift, 1)
+        if table.shares_casing is None and table.kind in OPEN_LIFTS
+    ]
     return missing, len(by_key) - len(missing)
 
 

@@ -22,6 +22,9 @@ DENSITIES = {"polyethylene": 950.0, "PVC": 1400.0, "copper": COPPER, "galvanised
 WATER = 1000.0
 """Density of water [kg/m3], near enough for a weight."""
 
+NOTHING = "nothing"
+"""What a string's weight leaves out where the file has all of it."""
+
 CABLE_OVER_COPPER = 2.0
 """Mass of a jacketed cable over that of its copper: trade tables, from memory."""
 
@@ -71,7 +74,7 @@ def _of_pump(site: Site, table: PumpTable) -> PulledString:
         left_out.append("its pump, whose weight the file lacks")
     else:
         weight += float(table.weight)
-    return PulledString(table.name, weight, " and ".join(left_out) or "nothing")
+    return PulledString(table.name, weight, " and ".join(left_out) or NOTHING)
 
 
 def _of_cylinder(site: Site, hand: HandPumpTable) -> PulledString:

@@ -10,7 +10,7 @@ from wellsolar.physics.hydraulics import disinfection
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.schema import Pipe, PumpTable
-from wellsolar.studies.casing.pulling import strings_of
+from wellsolar.studies.casing.pulling import NOTHING, strings_of
 from wellsolar.studies.electric.bonding import BONDING, metal_at_the_well
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
 from wellsolar.studies.electric.starting import DIP
@@ -267,11 +267,11 @@ def _rig(lines: Lines) -> None:
     if not strings:
         return
     most = max(strings, key=lambda each: each.weight)
-    size = say(
-        "rig, pipe clamps and safety rope that bear {weight:up}: {name}, its pipe full of water, "
-        "and {left} besides",
-        weight=Quantity(most.weight, kinds.FORCE), name=most.name, left=most.left_out,
-    )  # fmt: skip
+    words = "rig, pipe clamps and safety rope that bear {weight:up}"
+    words += ", and besides {left}" if most.left_out != NOTHING else ""
+    words += ": the {name}, its pipe full of water"
+    weight = Quantity(most.weight, kinds.FORCE)
+    size = say(words, weight=weight, name=most.name, left=most.left_out)
     lines.add("lifting rig", size, None, state="to check", practice=FALLS)
 
 

@@ -10,6 +10,7 @@ from wellsolar import kinds
 from wellsolar.physics.tank import hot_water, scald
 from wellsolar.physics.types import FloatArray
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
+from wellsolar.site.part_names import HEATER_RELIEF
 from wellsolar.site.schema import WaterHeaterTable
 from wellsolar.studies.heat.tank import grid_element_of, setpoint_of
 from wellsolar.studies.reading.causes import Candidate, fixed, ranked
@@ -29,7 +30,7 @@ SCALDS = "it scalds: keep people from the taps until the valve is set"
 TOO_HOT = "it scalds and the tank must not get hotter: {off} now, keep people from the taps"
 LIMIT_FAILED = (
     "it scalds, and the high limit failed as well as the thermostat: {off} now, keep people from "
-    "the taps and away from the relief valve's pipe"
+    f"the taps and away from the pipe of the {HEATER_RELIEF}"
 )
 
 

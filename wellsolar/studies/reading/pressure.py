@@ -10,6 +10,7 @@ from wellsolar.constants import PSI
 from wellsolar.physics.hydraulics import air, pressure_tank
 from wellsolar.physics.hydraulics import tank_readings as readings
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
+from wellsolar.site.part_names import TANK_RELIEF
 from wellsolar.site.schema import Site
 from wellsolar.studies.pump.pressure_tank import TOLERANCE_BELOW
 from wellsolar.studies.reading.causes import fixed
@@ -27,8 +28,7 @@ VESSEL = 100.0 * PSI
 
 BURSTS = "more than many vessels stand: breaker off now, keep away, let water off at a tap"
 RELIEF_SHUT = (
-    "the tank's relief valve did not open either: breaker off now, keep away, let water off at a "
-    "tap"
+    f"the {TANK_RELIEF} did not open either: breaker off now, keep away, let water off at a tap"
 )
 RUNS_ON = "the pump runs past where it should stop: breaker off now, and off until it is repaired"
 
