@@ -11,7 +11,9 @@ every status come out. Then some keys are left out, as people leave out what the
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Sequence
+from random import Random
 from typing import Any
 
 from hypothesis import HealthCheck, Phase, given, seed, settings
@@ -147,7 +149,6 @@ def whole_sites(draw: st.DrawFn) -> Tables:
     rest = pen.pick(60.0, 15.0, 120.0, 250.0, 430.0, 8.0)
     site["well"] = well(pen, rest)
     site["piping"] = piping(pen)
-    pen.perhaps(site["site"], "code_edition", lambda: pen.pick(2017, 2014, 2020, 2023))
     use = site["site"]["people"] * pen.between(10, 110, 10)
     site["demand"] = {
         "daily_use": pen.write(use, "gal/day"),
@@ -187,6 +188,7 @@ def whole_sites(draw: st.DrawFn) -> Tables:
         site["outage"] = [{"name": "storm", "failed": pen.pick(["grid"], ["grid", "sun"])}]
         pen.perhaps(site["outage"][0], "days", lambda: pen.pick(3, 14))
     leave_out(pen, site)
+    guards(site)
     return site
 
 
@@ -320,10 +322,6 @@ def pump(pen: Pen, site: Tables, rest: float, number: int) -> Tables:
         made["power_factor"] = pen.pick("80 %", "95 %")
         if pen.some(5):
             made["phases"] = 3
-        if pen.some(3):
-            made["overload"] = pen.pick("in its box", "in the motor", "in a starter", "none")
-            made["ground_fault_breaker"] = pen.pick(True, False)
-            pen.perhaps(made, "overload_current", lambda: pen.pick("8 A", "15 A"))
         if direct:
             plate = pen.pick("locked_rotor_current", "code_letter", "")
             amperes = MOTORS[rated] * 746 / 0.65 / float(made["voltage"].split()[0])
@@ -400,13 +398,6 @@ def sun(pen: Pen, latitude: int) -> Tables:
     return made
 
 
-def _reaches(pen: Pen, group: Tables) -> str:
-    """Where a group's wires end; modules on a roof and those of a heater touch a building."""
-    clear = group["place"] != "roof" and group["feeds"] != "heater"
-    near = pen.pick("building", "outside wall")
-    return pen.pick(near, "no building", "equipment building") if clear else near
-
-
 def arrays(pen: Pen, site: Tables, latitude: int) -> list[Tables]:
     """Groups of modules for what the site has to feed."""
     wants = ["heater", "battery"]
@@ -429,11 +420,6 @@ def arrays(pen: Pen, site: Tables, latitude: int) -> list[Tables]:
             group["place"] = pen.pick("ground", "roof")
             group["isolator_voltage"] = pen.pick("600 V", "250 V", "1000 V")
             group["isolator_current"] = pen.pick("32 A", "16 A", "63 A")
-            pen.perhaps(group, "isolator_poles", lambda: pen.pick(2, 1))
-            if pen.some(2):
-                group["reaches"] = _reaches(pen, group)
-            pen.perhaps(group, "grounding", lambda: pen.pick("none", "functional", "solid"))
-            pen.perhaps(group, "enclosed", lambda: pen.pick(True, False))
             group["ground_fault_protection"] = pen.pick(True, False)
             group["arc_fault_protection"] = pen.pick(True, False)
             group["rapid_shutdown"] = pen.pick(True, False)
@@ -586,3 +572,26 @@ def can_be_read(site: Tables) -> bool:
     except SiteFileError:
         return False
     return True
+
+
+def guards(site: Tables) -> None:
+    """The edition of the code, and what guards motors and modules, as far as people know it; by
+    the site's own text, so that nothing else of it is drawn otherwise."""
+    chance = Random(json.dumps(site, sort_keys=True))
+    pick = chance.choice
+    if pick((True, False)):
+        site["site"]["code_edition"] = pick((2014, 2017, 2020, 2023))
+    for table in site.get("pump", []):
+        if table.get("supply") != "DC" and pick((True, False)):
+            table["overload"] = pick(("in its box", "in the motor", "in a starter", "none"))
+            table["ground_fault_breaker"] = pick((True, False))
+            table["overload_current"] = pick(("8 A", "15 A"))
+    for group in site.get("array", []):
+        if pick((True, False)):
+            group["isolator_poles"] = pick((2, 1))
+            group["grounding"] = pick(("none", "functional", "solid"))
+            group["enclosed"] = pick((True, False))
+            # Modules on a roof, and those of a heater, touch a building.
+            clear = group.get("place") != "roof" and group["feeds"] != "heater"
+            near = ("building", "outside wall")
+            group["reaches"] = pick(near + ("no building", "equipment building") * clear)
