@@ -13,16 +13,19 @@ import argparse
 import json
 import os
 import random
+import signal
+import sys
 import tempfile
 import time
 import tomllib
 from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 from tests.mutation.belonging import tests_of
 from tests.mutation.changes import KINDS, LAYERS, Change, changes_of
-from tests.mutation.running import copied, forked, load_libraries
+from tests.mutation.running import Try, copied, load_libraries, run_changes
 
 HERE = Path(__file__).parent
 
@@ -66,26 +69,38 @@ def run(state: Path, seed: int, count: int, minutes: float, layers: list[str]) -
             for each in sampled(seed, count, copy)
             if f"{each.name} @{each.line}" not in tried and each.layer in layers
         ]
-        for number, change in enumerate(left):
-            if time.monotonic() > until:
-                print(f"{len(left) - number} changes are left: run it again")
-                return
-            files = tests_of(change.module, change.layer, copy)
-            source = change.applied((copy / change.module).read_bytes())
-            start = time.monotonic()
-            try:
-                compile(source, change.module, "exec", dont_inherit=True)
-                ended, told = forked(copy, files, (change.module, source), LIMIT)
-            except SyntaxError:
-                ended, told = "failed", "no Python"
-            tried[f"{change.name} @{change.line}"] = {
-                **change._asdict(), "ended": ended, "files": files, "told": told[-300:],
-            }  # fmt: skip
-            path.write_text(json.dumps(tried, indent=1), "utf-8")
-            took = time.monotonic() - start
-            print(f"{ended:11} {took:5.1f} s  {change.module}:{change.line}  "
-                  f"{change.before[:60]} -> {change.after[:60]}", flush=True)  # fmt: skip
-    print("all changes are tried")
+        belong = {each: tests_of(each.module, each.layer, copy) for each in left}
+        texts = {each.module: (copy / each.module).read_bytes() for each in left}
+
+        def tries() -> Iterator[Try]:
+            for number, change in enumerate(left):
+                if time.monotonic() > until:
+                    print(f"{len(left) - number} changes are left: run it again")
+                    return
+                source, start = change.applied(texts[change.module]), time.monotonic()
+
+                def ended(
+                    how: str, told: str, change: Change = change, start: float = start
+                ) -> None:
+                    tried[f"{change.name} @{change.line}"] = {
+                        **change._asdict(), "ended": how, "files": belong[change],
+                        "told": told[-300:],
+                    }  # fmt: skip
+                    path.write_text(json.dumps(tried, indent=1), "utf-8")
+                    took = time.monotonic() - start
+                    print(f"{how:11} {took:5.1f} s  {change.module}:{change.line}  "
+                          f"{change.before[:60]} -> {change.after[:60]}", flush=True)  # fmt: skip
+
+                try:
+                    compile(source, change.module, "exec", dont_inherit=True)
+                except SyntaxError:
+                    ended("failed", "no Python")
+                    continue
+                yield Try(change.module, change.function, source, belong[change], LIMIT, ended)
+            print("all changes are tried")
+
+        files = list(dict.fromkeys(file for each in left for file in belong[each]))
+        run_changes(copy, files, tries())
 
 
 def argued() -> dict[str, dict[str, Any]]:
@@ -136,6 +151,7 @@ def main() -> None:
     parser.add_argument("--seed", type=int, nargs="+", default=[1])
     parser.add_argument("--count", type=int, default=60)
     parser.add_argument("--minutes", type=float, default=7.0)
+    parser.add_argument("--nice", type=int, default=10)
     parser.add_argument("--layer", choices=LAYERS, action="append")
     parser.add_argument("-o", "--output", type=Path, help="where the table is written")
     asked = parser.parse_args()
@@ -147,7 +163,8 @@ def main() -> None:
         if asked.output:
             asked.output.write_text(text, "utf-8")
         return
-    os.nice(3)
+    os.nice(asked.nice)
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit("stopped: run it again"))
     load_libraries()
     run(state, asked.seed[0], asked.count, asked.minutes, asked.layer or list(LAYERS))
 

@@ -1,7 +1,6 @@
-"""Runs tests on a changed module, in a fork of a process that has loaded the heavy libraries.
+"""Runs tests on a changed module, in a fork of a process that has collected all of them.
 
-The changed source is handed to the import of its module; no file is written. The process that
-forks never imports the project, and works in a copy of the checkout.
+It works in a copy of the checkout, and writes no file of it.
 """
 
 from __future__ import annotations
@@ -11,6 +10,7 @@ import importlib.abc
 import importlib.machinery
 import importlib.util
 import os
+import re
 import resource
 import shutil
 import signal
@@ -19,9 +19,12 @@ import sys
 import tempfile
 import time
 import traceback
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from types import CodeType, FunctionType
+from typing import Any, NamedTuple
+
+import _pytest.main
 
 CHECKOUT = Path(__file__).parents[2]
 
@@ -98,34 +101,113 @@ def _arguments(files: Sequence[str]) -> list[str]:
     return [*ini, *usual, "--tb=line", *early, *quiet, "-m", "not long", *files]
 
 
-def forked(
-    copy: Path,
-    files: Sequence[str],
-    change: tuple[str, bytes] | None = None,
-    limit: float = 60.0,
-) -> tuple[str, str]:
-    """Run files of tests in a fork.
+class Noted:
+    """A pytest plugin that tells which test fails, in the log of its fork."""
+
+    def pytest_runtest_logreport(self, report: Any) -> None:
+        """After each phase of a test."""
+        if report.failed:
+            print(f"\nnoticed by {report.nodeid}", flush=True)
+
+
+class Session(Noted):
+    """A pytest plugin: with all tests collected, it forks for each change and runs its tests.
+
+    A change inside a function is made by giving that function the changed code; one at the top of
+    a module by loading the whole project anew. Either way no file is written.
+    """
+
+    def __init__(self, changes: Iterator[Try]) -> None:
+        self.changes = changes
+        self.sound: set[str] = set()
+
+    def pytest_runtestloop(self, session: Any) -> bool:
+        """In place of running what was collected once."""
+        for module in {item.module for item in session.items if hasattr(item, "module")}:
+            for each in getattr(module, "BEFORE_CHANGES", ()):
+                each()  # what no change can alter, and takes long
+        by_file: dict[str, list[Any]] = {}
+        for item in session.items:
+            place = item.path.relative_to(session.config.rootpath).as_posix()
+            by_file.setdefault(place, []).append(item)
+        for change in self.changes:
+            items = [item for file in change.files for item in by_file.get(file, ())]
+            how, told = _forked(change, session, items)
+            if how == "failed":
+                self.without_change(told, session)
+            change.ended(how, told)
+        return True
+
+    def without_change(self, told: str, session: Any) -> None:
+        """Make sure that the test which noticed a change passes without it."""
+        named = re.findall(r"^noticed by (.+)$", told, re.MULTILINE)
+        for item in session.items:
+            if item.nodeid in named and item.nodeid not in self.sound:
+                nothing = Try("", "", b"", (), 120.0, lambda *_: None)
+                how, _ = _forked(nothing, session, [item])
+                if how != "passed":
+                    raise SystemExit(f"{item.nodeid} fails without any change")
+                self.sound.add(item.nodeid)
+
+
+class Try(NamedTuple):
+    """A change to be tried.
+
+    module: from the checkout; function: empty at its top; source: the changed file
+    files: of tests; limit: processor time [s]; ended: is told how it ended and what was printed
+    """
+
+    module: str
+    function: str
+    source: bytes
+    files: Sequence[str]
+    limit: float
+    ended: Callable[[str, str], None]
+
+
+def run_changes(copy: Path, files: Sequence[str], changes: Iterator[Try]) -> None:
+    """Collect files of tests once and try changes one after another.
 
     Parameters:
-        copy: of the checkout
+        copy: of the checkout; this process stays in it
         files: of tests, from the checkout
-        change: module and its changed source; None for none
-        limit: processor time [s]
-    Returns:
-        "passed", "failed", "no tests", "out of time" or "broken", the last lines printed
+        changes: made as they are wanted
     """
+    os.chdir(copy)
+    os.environ |= {"PYTHONPATH": str(copy), "PYTHONDONTWRITEBYTECODE": "1"}
+    sys.dont_write_bytecode = True
+    sys.path[:] = [str(copy), *(each for each in sys.path if each not in ("", str(CHECKOUT)))]
+    _forget("tests")
+    import pytest
+
+    code = int(pytest.main(_arguments(files), plugins=[Session(changes)]))
+    if code not in (0, 5):
+        raise SystemExit(f"the tests could not be collected: {code}")
+
+
+def _forget(*packages: str) -> None:
+    """Let packages be imported anew."""
+    for name in [each for each in sys.modules if each.split(".")[0] in packages]:
+        del sys.modules[name]
+
+
+def _forked(change: Try, session: Any, items: list[Any]) -> tuple[str, str]:
+    """How a change ended: "passed", "failed", "no tests", "out of time" or "broken"."""
     with tempfile.NamedTemporaryFile("w+", suffix=".txt") as log:
         pid = os.fork()
         if pid == 0:
-            _in_fork(copy, files, change, limit, log.fileno())
-        status = _waited(pid, 10.0 * limit)
+            _in_fork(change, session, items, log.fileno())
+        try:
+            status = _waited(pid, 10.0 * change.limit)
+        except BaseException:  # this process is ended: so is the fork
+            _killed(pid)
+            raise
         log.seek(0)
         told = log.read()
     if os.WIFSIGNALED(status):
         return "out of time", told[-400:]
-    code = os.WEXITSTATUS(status)
     words = {0: "passed", 1: "failed", 2: "failed", 5: "no tests"}
-    return words.get(code, "broken"), told[-1500:]
+    return words.get(os.WEXITSTATUS(status), "broken"), told[-1500:]
 
 
 def _waited(pid: int, most: float) -> int:
@@ -136,42 +218,74 @@ def _waited(pid: int, most: float) -> int:
         if done:
             return status
         time.sleep(0.02)
+    return _killed(pid)
+
+
+def _killed(pid: int) -> int:
+    """End a fork with all that it has started; its status."""
     with contextlib.suppress(ProcessLookupError):
         os.killpg(pid, signal.SIGKILL)
     return os.waitpid(pid, 0)[1]
 
 
-def _in_fork(
-    copy: Path,
-    files: Sequence[str],
-    change: tuple[str, bytes] | None,
-    limit: float,
-    log: int,
-) -> None:
+def _in_fork(change: Try, session: Any, items: list[Any], log: int) -> None:
     code = 70
     try:
+        signal.signal(signal.SIGTERM, signal.SIG_DFL)
         os.setpgid(0, 0)
         os.dup2(log, 1)
         os.dup2(log, 2)
-        os.chdir(copy)
-        spent = int(time.process_time() + limit) + 1
+        spent = int(time.process_time() + change.limit) + 1
         resource.setrlimit(resource.RLIMIT_CPU, (spent, spent + 5))
-        os.environ |= {"PYTHONPATH": str(copy), "PYTHONDONTWRITEBYTECODE": "1"}
-        sys.dont_write_bytecode = True
-        sys.path[:] = [str(copy), *(each for each in sys.path if each not in ("", str(CHECKOUT)))]
-        sys.argv = ["pytest"]
-        for name in [each for each in sys.modules if each.split(".")[0] == "tests"]:
-            del sys.modules[name]
-        if change is not None:
-            module, source = change
-            finder = _Changed(module_name(module), copy / module, source)
-            sys.meta_path.insert(0, finder)
-        import pytest
-
-        code = int(pytest.main(_arguments(files)))
+        code = _tested(change, session, items)
     except BaseException:  # a fork ends here, whatever happens in it
         traceback.print_exc()
     finally:
         sys.stdout.flush()
         sys.stderr.flush()
         os._exit(code)
+
+
+def _tested(change: Try, session: Any, items: list[Any]) -> int:
+    if not change.module or (change.function and _given_new_code(change)):
+        if not items:
+            return 5
+        session.items[:] = items
+        try:
+            _pytest.main.pytest_runtestloop(session)
+        except session.Failed:
+            return 1
+        return 1 if session.testsfailed else 0
+    _forget("wellsolar", "tests")
+    path = Path(change.module).absolute()
+    sys.meta_path.insert(0, _Changed(module_name(change.module), path, change.source))
+    import pytest
+
+    return int(pytest.main(_arguments(change.files), plugins=[Noted()]))
+
+
+def _given_new_code(change: Try) -> bool:
+    """Give the live function the code that it has in the changed source; False where it can't be
+    told which that is."""
+    module = sys.modules.get(module_name(change.module))
+    code: CodeType | None = compile(change.source, change.module, "exec", dont_inherit=True)
+    live: Any = module
+    for name in change.function.split("."):
+        code = next(
+            (
+                each
+                for each in (code.co_consts if code else ())
+                if isinstance(each, CodeType) and each.co_name == name
+            ),
+            None,
+        )
+        live = vars(live).get(name) if live is not None else None
+    for way in ("__wrapped__", "fget", "func", "__func__"):
+        while hasattr(live, way) and not isinstance(live, FunctionType):
+            live = getattr(live, way)
+    if not isinstance(live, FunctionType) or code is None:
+        return False
+    if live.__code__.co_freevars != code.co_freevars:
+        return False
+    live.__code__ = code
+    return True

@@ -4,7 +4,8 @@
 of unit; `[n]` is the number of the row. The results are made up: each number in them is another
 prime, so that no two of them, nor a multiple or a negative of one, look alike.
 
-Where a report is to show something else, edit the table by hand; what differs is printed.
+Where a report is to show something else, edit the table by hand, or write it anew by
+`python -m tests.reports.tables.test_shown` and read each line that has changed.
 """
 
 from __future__ import annotations
@@ -31,6 +32,10 @@ TABLE = Path(__file__).with_name("shown.txt")
 @cache
 def made(sort: str) -> Made:
     return Made(sort)
+
+
+BEFORE_CHANGES = (lambda: made(FULL), lambda: made(BARE))
+"""What `tests.mutation` may make once: nothing that it changes has a part in it."""
 
 
 def kind_of(cell: Cell, kind: Kind | None) -> str:
@@ -116,3 +121,7 @@ def test_every_cell_shows_the_field_that_the_table_names(sort: str) -> None:
     told = TABLE.read_text("utf-8").split("== ")
     meant = next(f"== {each}" for each in told if each.startswith(f"{sort}\n"))
     assert shown(sort).splitlines() == meant.splitlines()
+
+
+if __name__ == "__main__":
+    TABLE.write_text(shown(FULL) + shown(BARE), "utf-8")
