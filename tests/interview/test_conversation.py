@@ -237,14 +237,8 @@ LINES = st.one_of(
 )  # fmt: skip
 
 
-@settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
-@given(st.sampled_from(["", starter_text()]), st.lists(LINES, max_size=45), st.booleans())
-def test_whatever_is_said_the_file_can_be_gone_on_with(
-    tmp_path: Path, begin: str, lines: list[str], again: bool
-) -> None:
-    path = tmp_path / "site.toml"
+def check_talk(path: Path, begin: str, lines: list[str], again: bool) -> None:
+    """Whatever is said, the file can be gone on with."""
     path.unlink(missing_ok=True)
     if begin:
         path.write_text(begin, encoding="utf-8")
@@ -256,3 +250,25 @@ def test_whatever_is_said_the_file_can_be_gone_on_with(
         assert path.read_bytes() == before
         if any(line and not line.startswith("#") for line in before.decode().split("\n")):
             load_site(path)
+
+
+TALKS = given(st.sampled_from(["", starter_text()]), st.lists(LINES, max_size=45), st.booleans())
+FIXTURES = [HealthCheck.function_scoped_fixture]
+
+
+@settings(max_examples=20, deadline=None, suppress_health_check=FIXTURES)
+@TALKS
+def test_whatever_is_said_the_file_can_be_gone_on_with(
+    tmp_path: Path, begin: str, lines: list[str], again: bool
+) -> None:
+    """Twenty talks; sixty with `-m long`."""
+    check_talk(tmp_path / "site.toml", begin, lines, again)
+
+
+@pytest.mark.long
+@settings(max_examples=60, deadline=None, suppress_health_check=FIXTURES)
+@TALKS
+def test_whatever_is_said_at_length(
+    tmp_path: Path, begin: str, lines: list[str], again: bool
+) -> None:
+    check_talk(tmp_path / "site.toml", begin, lines, again)

@@ -1,4 +1,9 @@
-"""Whatever stands in a site file, it is read or refused in words, and what is read is studied."""
+"""Whatever stands in a site file, it is read or refused in words, and what is read is studied.
+
+The usual run tries fifty files of a kind; what ends in `at_length` tries the full count:
+
+    .venv/bin/python -m pytest -m long tests/properties/site
+"""
 
 from __future__ import annotations
 
@@ -117,9 +122,7 @@ def check_refusal(error: SiteFileError, text: str) -> None:
         assert problem.line is None or 1 <= problem.line <= count
 
 
-@given(data=st.data())
-@settings(max_examples=250, derandomize=True, deadline=None)
-def test_a_changed_site_is_read_or_refused(data: st.DataObject) -> None:
+def check_changed_site(data: st.DataObject) -> None:
     text = document(draw_changed(data, VALUES, 4))
     outcome = read_or_refused(text)
     if isinstance(outcome, SiteFileError):
@@ -128,13 +131,24 @@ def test_a_changed_site_is_read_or_refused(data: st.DataObject) -> None:
         study_site(outcome, PARTS)
 
 
+@given(data=st.data())
+@settings(max_examples=50, derandomize=True, deadline=None)
+def test_a_changed_site_is_read_or_refused(data: st.DataObject) -> None:
+    check_changed_site(data)
+
+
+@pytest.mark.long
+@given(data=st.data())
+@settings(max_examples=250, derandomize=True, deadline=None)
+def test_a_changed_site_is_read_or_refused_at_length(data: st.DataObject) -> None:
+    check_changed_site(data)
+
+
 def leaf_values(tables: dict[str, Any]) -> list[tuple[Any, Any, str]]:
     return [(home, key, home[key]) for home, key in places(tables) if isinstance(home[key], str)]
 
 
-@given(data=st.data())
-@settings(max_examples=200, derandomize=True, deadline=None)
-def test_a_site_with_other_numbers_is_studied(data: st.DataObject) -> None:
+def check_other_numbers(data: st.DataObject) -> None:
     """Numbers stay of their kind, so that far more of the files can be used than above."""
     tables: dict[str, Any] = tomllib.loads(data.draw(st.sampled_from(SITES)))
     for _ in range(data.draw(st.integers(1, 5))):
@@ -154,8 +168,19 @@ def test_a_site_with_other_numbers_is_studied(data: st.DataObject) -> None:
 
 
 @given(data=st.data())
-@settings(max_examples=150, derandomize=True, deadline=None)
-def test_a_text_with_slips_of_the_pen_is_refused_in_words(data: st.DataObject) -> None:
+@settings(max_examples=50, derandomize=True, deadline=None)
+def test_a_site_with_other_numbers_is_studied(data: st.DataObject) -> None:
+    check_other_numbers(data)
+
+
+@pytest.mark.long
+@given(data=st.data())
+@settings(max_examples=200, derandomize=True, deadline=None)
+def test_a_site_with_other_numbers_is_studied_at_length(data: st.DataObject) -> None:
+    check_other_numbers(data)
+
+
+def check_slips_of_the_pen(data: st.DataObject) -> None:
     """Characters lost, doubled or put in, as no TOML writer would."""
     text = data.draw(st.sampled_from(SITES))
     for _ in range(data.draw(st.integers(1, 5))):
@@ -172,6 +197,19 @@ def test_a_text_with_slips_of_the_pen_is_refused_in_words(data: st.DataObject) -
     outcome = read_or_refused(text)
     if isinstance(outcome, SiteFileError):
         check_refusal(outcome, text)
+
+
+@given(data=st.data())
+@settings(max_examples=50, derandomize=True, deadline=None)
+def test_a_text_with_slips_of_the_pen_is_refused_in_words(data: st.DataObject) -> None:
+    check_slips_of_the_pen(data)
+
+
+@pytest.mark.long
+@given(data=st.data())
+@settings(max_examples=150, derandomize=True, deadline=None)
+def test_a_text_with_slips_of_the_pen_is_refused_in_words_at_length(data: st.DataObject) -> None:
+    check_slips_of_the_pen(data)
 
 
 @given(content=st.one_of(st.binary(max_size=200), st.text(max_size=200).map(str.encode)))

@@ -5,13 +5,17 @@ from __future__ import annotations
 import re
 import shutil
 import subprocess
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tests.reports.conftest import odd_sites
+
 EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.toml"))
 NAMES = [*(site.stem for site in EXAMPLES), "ridge_house_si"]
+ODD = tuple(odd_sites())
 WIDTHS = (1280, 390)
 PAPERS = {"Letter": (816.0, 1056.0), "A4": (210 / 25.4 * 96, 297 / 25.4 * 96)}
 """Width and height of papers [px], 96 to the inch."""
@@ -144,12 +148,36 @@ class Opened:
         self.page.close()
 
 
+Look = Callable[..., Opened]
+
+
+@pytest.fixture(scope="module")
+def in_view(browser: Any) -> Iterator[Look]:
+    """A page that tests only look at, in a width and on a medium: loaded once for those tests
+    that follow each other, and laid out anew for each."""
+    shown: dict[Path, Opened] = {}
+
+    def look(path: Path, width: int, medium: str = "screen") -> Opened:
+        if path not in shown:
+            while shown:
+                shown.popitem()[1].close()
+            shown[path] = Opened(browser, path, width)
+        opened = shown[path]
+        opened.page.set_viewport_size({"width": width, "height": 900})
+        opened.page.emulate_media(media=medium)
+        return opened
+
+    yield look
+    for opened in shown.values():
+        opened.close()
+
+
 @pytest.mark.parametrize("width", WIDTHS)
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", NAMES, scope="module")
 def test_it_opens_quietly_and_fits(
-    browser: Any, reports: dict[str, Any], name: str, width: int
+    in_view: Look, reports: dict[str, Any], name: str, width: int
 ) -> None:
-    opened = Opened(browser, reports[name].path, width)
+    opened = in_view(reports[name].path, width)
     page = opened.page
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     assert page.evaluate(CUT) == []
@@ -158,22 +186,23 @@ def test_it_opens_quietly_and_fits(
     assert size >= SMALLEST_LETTERS, text
     assert opened.said == []
     assert opened.asked == [reports[name].path.as_uri()]
-    opened.close()
 
 
 @pytest.mark.parametrize("width", WIDTHS)
-def test_unusual_sites_fit_as_well(browser: Any, odd: dict[str, Any], width: int) -> None:
-    for name, made in odd.items():
-        opened = Opened(browser, made.path, width)
-        page = opened.page
-        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), name
-        assert page.evaluate(CUT) == [], name
-        assert page.evaluate(OVER) == [], name
-        assert page.evaluate(SMALLEST)[0] >= SMALLEST_LETTERS, name
-        assert page.evaluate(CONTRAST)[0] >= 4.5, name
-        assert opened.said == []
-        assert opened.asked == [made.path.as_uri()]
-        opened.close()
+@pytest.mark.parametrize("name", ODD, scope="module")
+def test_unusual_sites_fit_as_well(
+    in_view: Look, odd: dict[str, Any], name: str, width: int
+) -> None:
+    made = odd[name]
+    opened = in_view(made.path, width)
+    page = opened.page
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), name
+    assert page.evaluate(CUT) == [], name
+    assert page.evaluate(OVER) == [], name
+    assert page.evaluate(SMALLEST)[0] >= SMALLEST_LETTERS, name
+    assert page.evaluate(CONTRAST)[0] >= 4.5, name
+    assert opened.said == []
+    assert opened.asked == [made.path.as_uri()]
 
 
 @pytest.mark.parametrize("width", WIDTHS)
@@ -196,17 +225,15 @@ def bare(text: str) -> str:
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", NAMES, scope="module")
 def test_each_figure_is_whole_on_one_page_of_paper(
-    browser: Any, reports: dict[str, Any], tmp_path: Path, name: str, paper: str
+    in_view: Look, reports: dict[str, Any], tmp_path: Path, name: str, paper: str
 ) -> None:
     """No figure is higher than the paper, each asks to stay whole, and in the PDF its heading, its
     letters and its caption stand on one page."""
     reader = shutil.which("pdftotext")
     width, height = PAPERS[paper]
-    opened = Opened(browser, reports[name].path, round(width - 2 * MARGIN))
-    page = opened.page
-    page.emulate_media(media="print")
+    page = in_view(reports[name].path, round(width - 2 * MARGIN), "print").page
     figures = page.evaluate(FIGURES)
     assert len(figures) == len(reports[name].json["figures"])
     for each in figures:
@@ -216,7 +243,6 @@ def test_each_figure_is_whole_on_one_page_of_paper(
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     made = tmp_path / "report.pdf"
     page.pdf(path=made, format=paper)
-    opened.close()
     if reader is None:
         pytest.skip("no pdftotext on this machine")
     text = subprocess.run([reader, "-raw", made, "-"], capture_output=True, check=True).stdout
@@ -228,13 +254,13 @@ def test_each_figure_is_whole_on_one_page_of_paper(
         assert len(whole) == 1, each["title"]
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_text_stands_out_from_its_ground(browser: Any, reports: dict[str, Any], name: str) -> None:
+@pytest.mark.parametrize("name", NAMES, scope="module")
+def test_text_stands_out_from_its_ground(
+    in_view: Look, reports: dict[str, Any], name: str
+) -> None:
     """At least 4.5 to 1: Web Content Accessibility Guidelines 2.1, 1.4.3, level AA."""
-    opened = Opened(browser, reports[name].path, 1280)
-    ratio, text = opened.page.evaluate(CONTRAST)
+    ratio, text = in_view(reports[name].path, 1280).page.evaluate(CONTRAST)
     assert ratio >= 4.5, text
-    opened.close()
 
 
 def test_no_letters_of_the_paper_need_their_ground(browser: Any, reports: dict[str, Any]) -> None:
