@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from collections.abc import Iterator
 
 import pytest
@@ -11,8 +13,13 @@ from hypothesis import settings
 settings.register_profile("wellsolar", derandomize=True, deadline=None)
 settings.load_profile("wellsolar")
 
-TOGETHER = ("tests/reports/",)
-"""Folders whose tests share what is long in the making, so that one process runs them."""
+# As a user's Python has it: compiling package and tests anew in every process takes longer than
+# most commands. What is written lies in `__pycache__`, which git leaves out.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
+
+TOGETHER = ("tests/reports/", "tests/commands/", "tests/examples/")
+"""Folders whose tests share the studies of the shipped sites, so that one process runs them."""
 
 LONG = ("tests/reports/", "tests/commands/", "tests/examples/", "tests/studies/")
 """Folders that are begun first, so that the processes end together."""
@@ -27,7 +34,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
     for item in items:
         where = place(item)
-        group = next((folder for folder in TOGETHER if where.startswith(folder)), where)
+        group = "examples" if where.startswith(TOGETHER) else where
         item.add_marker(pytest.mark.xdist_group(group.replace("/", ".")))
 
     def rank(item: pytest.Item) -> int:
@@ -54,7 +61,10 @@ def study_anew() -> Iterator[None]:
         yield
 
 
-@pytest.fixture(autouse=True)
-def _a_changed_program_studies_anew(request: pytest.FixtureRequest) -> None:
-    if "monkeypatch" in request.fixturenames:
-        request.getfixturevalue("study_anew")
+@pytest.fixture
+def monkeypatch(monkeypatch: pytest.MonkeyPatch) -> Iterator[pytest.MonkeyPatch]:
+    """As pytest has it; a program that was changed by it studies anew from there on."""
+    from tests.sharing import SHARED
+
+    with SHARED.anew_where_changed(monkeypatch):
+        yield monkeypatch

@@ -9,14 +9,17 @@ from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 from unittest import mock
 
+import pytest
 from pydantic import BaseModel
 
+from wellsolar.results import StudyPart
+from wellsolar.studies import case as case_module
 from wellsolar.studies.case import Case, _Asked
 from wellsolar.units import Quantity
 
@@ -35,6 +38,7 @@ class Shared:
         self.kept: OrderedDict[bytes, dict[str, Any]] = OrderedDict()
 
     def studies_of(self, case: Case) -> dict[str, Any]:
+        """The studies so far of a site that was read."""
         key = case.__dict__.setdefault("shared_key", None) or key_of(case)
         case.__dict__["shared_key"] = key
         found = self.kept.setdefault(key, {})
@@ -53,20 +57,56 @@ class Shared:
             self.on = before
 
     @contextmanager
+    def anew_where_changed(self, patch: pytest.MonkeyPatch) -> Iterator[None]:
+        """Within it, every site is studied anew once attributes or items were changed; a study
+        reads neither environment nor folder."""
+
+        def then_anew(change: Callable[..., None]) -> Callable[..., None]:
+            def changed(*what: Any, **how: Any) -> None:
+                self.on = False
+                change(*what, **how)
+
+            return changed
+
+        before = self.on
+        ways = ("setattr", "delattr", "setitem", "delitem")
+        changing = {way: then_anew(getattr(patch, way)) for way in ways}
+        try:
+            with mock.patch.multiple(patch, **changing):
+                yield
+        finally:
+            self.on = before
+
+    @contextmanager
     def sharing(self) -> Iterator[None]:
         """Within it, sites that are alike are studied once."""
-        anew = _Asked.anew
+        anew, judge = _Asked.anew, case_module.judged_at_ends
 
         def asked(study: _Asked[Any], case: Case) -> Any:
-            alone = not self.on or study.name in OWN or case.options.progress is not None
-            if alone:
+            # A study goes through hundreds of changed sites, which nobody asks for again: kept,
+            # they would push out those that were read.
+            alone = study.name in OWN or case.before is not None
+            if alone or not self.on or case.options.progress is not None:
                 return anew(study, case)
             found = self.studies_of(case)
             if study.name not in found:
                 found[study.name] = anew(study, case)
             return found[study.name]
 
-        with mock.patch.object(_Asked, "anew", asked):
+        def judged(
+            case: Case, studies: Sequence[str], said: Sequence[StudyPart]
+        ) -> list[StudyPart]:
+            if not self.on or case.before is not None:
+                return judge(case, studies, said)
+            found, what = self.studies_of(case), f"judged: {' '.join(studies)}"
+            if what not in found:
+                found[what] = judge(case, studies, said)
+            return list(found[what])
+
+        with (
+            mock.patch.object(_Asked, "anew", asked),
+            mock.patch.object(case_module, "judged_at_ends", judged),
+        ):
             yield
 
 

@@ -136,7 +136,7 @@ def tables(path: Path) -> dict[str, Any]:
 
 
 def test_a_whole_interview_ends_in_a_file_that_check_reads(
-    ask: Begin, run: Any, tmp_path: Path
+    ask: Begin, run_here: Any, tmp_path: Path
 ) -> None:
     child = ask("site.toml")
     asked = until_asked(child)
@@ -156,7 +156,7 @@ def test_a_whole_interview_ends_in_a_file_that_check_reads(
     assert site.power.kept_apart == ("grid and inverter",)
     assert [group.rapid_shutdown for group in site.array] == [True, True]
     assert [group.isolator_poles for group in site.array] == [2, None]
-    checked = run("check", "site.toml")
+    checked = run_here("check", "site.toml")
     assert checked.returncode in (0, 1)
     assert checked.stderr == b""
     assert "waits" not in (tmp_path / "site.toml").read_text(encoding="utf-8")

@@ -11,6 +11,8 @@ from typing import Any
 
 import pytest
 
+from tests.sharing import SHARED
+
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 UNITS = {
@@ -100,12 +102,12 @@ def test_the_page_says_what_the_text_says(run_here: Any, ridge: str) -> None:
         assert row["text"] in body
 
 
-@pytest.mark.usefixtures("study_anew")
 def test_same_input_same_bytes_and_both_names_of_the_option(
     run_here: Any, ridge: str, tmp_path: Path
 ) -> None:
     first = run_here("card", ridge, "-o", "a.html", "--json", "a.json")
-    second = run_here("card", ridge, "--html", "b.html", "--json", "b.json")
+    with SHARED.anew():
+        second = run_here("card", ridge, "--html", "b.html", "--json", "b.json")
     assert (first.returncode, second.returncode) == (0, 0)
     assert first.stdout == b"Wrote a.html.\n"
     page = (tmp_path / "a.html").read_bytes()
@@ -154,8 +156,8 @@ def test_without_a_source_of_water_it_says_so(run_here: Any, tmp_path: Path) -> 
     assert run_here("card", "site.toml", "-o", "-").stdout.startswith(b"<!doctype html>")
 
 
-def test_an_ascii_terminal_gets_ascii(run: Any, ridge: str) -> None:
-    done = run("card", ridge, PYTHONIOENCODING="ascii")
+def test_an_ascii_terminal_gets_ascii(run_here: Any, ridge: str) -> None:
+    done = run_here("card", ridge, PYTHONIOENCODING="ascii")
     assert done.returncode == 0
     assert done.stdout.isascii()
     assert b"degF" in done.stdout

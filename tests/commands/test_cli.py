@@ -88,10 +88,10 @@ def test_nothing_fails_is_0_and_a_fail_is_1(run: Any, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("command", COMMANDS)
 def test_mistakes_in_the_file_are_all_told_and_nothing_is_written(
-    run: Any, tmp_path: Path, command: str
+    run_here: Any, tmp_path: Path, command: str
 ) -> None:
     (tmp_path / "bad.toml").write_text(BROKEN, encoding="utf-8")
-    done = run(command, "bad.toml", "--json", "out.json")
+    done = run_here(command, "bad.toml", "--json", "out.json")
     assert done.returncode == 2
     assert done.stdout == b""
     lines = done.stderr.decode().splitlines()
@@ -106,8 +106,8 @@ def test_mistakes_in_the_file_are_all_told_and_nothing_is_written(
     assert [path.name for path in tmp_path.iterdir()] == ["bad.toml"]
 
 
-def test_one_mistake_is_counted_as_one(run: Any) -> None:
-    done = run("check", "nowhere.toml")
+def test_one_mistake_is_counted_as_one(run_here: Any) -> None:
+    done = run_here("check", "nowhere.toml")
     assert done.returncode == 2
     assert done.stderr.decode().splitlines() == [
         "nowhere.toml: no such file; `wellsolar starter PATH` writes one to begin from",
@@ -115,10 +115,10 @@ def test_one_mistake_is_counted_as_one(run: Any) -> None:
     ]
 
 
-def test_a_mistake_stays_on_one_line_and_steers_no_terminal(run: Any, tmp_path: Path) -> None:
+def test_a_mistake_stays_on_one_line_and_steers_no_terminal(run_here: Any, tmp_path: Path) -> None:
     text = '[well]\ndepth = "9\\u001b[2J\\n ft"\nstatic_level = "5 ft"\n'
     (tmp_path / "site.toml").write_text(text, encoding="utf-8")
-    done = run("check", "site.toml")
+    done = run_here("check", "site.toml")
     assert done.returncode == 2
     assert len(done.stderr.splitlines()) == 2
     assert b"\x1b" not in done.stderr
@@ -247,13 +247,13 @@ def test_json_to_a_file_comes_beside_the_report(
 
 
 def test_json_is_utf_8_and_the_report_readable_where_output_is_ascii(
-    run: Any, tmp_path: Path
+    run_here: Any, tmp_path: Path
 ) -> None:
     text = '[site]\nname = "Hügel [/x]"\n' + STRONG
     (tmp_path / "site.toml").write_text(text, encoding="utf-8")
-    as_json = run("check", "site.toml", "--json", "-", PYTHONIOENCODING="ascii")
+    as_json = run_here("check", "site.toml", "--json", "-", PYTHONIOENCODING="ascii")
     assert json.loads(as_json.stdout.decode("utf-8"))["site"]["name"] == "Hügel [/x]"
-    report = run("check", "site.toml", PYTHONIOENCODING="ascii")
+    report = run_here("check", "site.toml", PYTHONIOENCODING="ascii")
     assert report.returncode == as_json.returncode == 0
     assert report.stdout.startswith(b"Hugel [/x]\n")
 

@@ -14,13 +14,13 @@ from wellsolar.site.loading.read import load_site
 from wellsolar.site.starter import starter_text
 
 
-def test_it_is_written_and_can_be_studied_at_once(run: Any, tmp_path: Path) -> None:
-    written = run("starter", "site.toml")
+def test_it_is_written_and_can_be_studied_at_once(run_here: Any, tmp_path: Path) -> None:
+    written = run_here("starter", "site.toml")
     assert written.returncode == 0
     assert written.stderr == b""
     assert b"wellsolar check site.toml" in written.stdout
     assert (tmp_path / "site.toml").read_text(encoding="utf-8") == starter_text()
-    checked = run("check", "site.toml", "--json", "-")
+    checked = run_here("check", "site.toml", "--json", "-")
     assert checked.returncode in (0, 1)
     assert checked.stderr == b""
     verdicts = json.loads(checked.stdout)["verdicts"]
@@ -53,10 +53,10 @@ def test_nearly_every_key_of_the_schema_stands_in_it() -> None:
     assert all(key in starter_text() for key in named)
 
 
-def test_its_units_are_those_of_the_person(run: Any) -> None:
-    run("starter", "site.toml")
-    assert b" psi" in run("tank", "site.toml").stdout
-    metric = run("tank", "site.toml", "--units", "si").stdout
+def test_its_units_are_those_of_the_person(run_here: Any) -> None:
+    run_here("starter", "site.toml")
+    assert b" psi" in run_here("tank", "site.toml").stdout
+    metric = run_here("tank", "site.toml", "--units", "si").stdout
     assert b" kPa" in metric
     assert b" psi" not in metric.split(b"Pressure tank\n")[1].split(b"What can hurt")[0]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -163,3 +163,44 @@ def browser() -> Iterator[Any]:
         started = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
         yield started
         started.close()
+
+
+class Opened:
+    """A page in the browser with what it said and asked for."""
+
+    def __init__(self, browser: Any, path: Path, width: int) -> None:
+        self.said: list[str] = []
+        self.asked: list[str] = []
+        self.page = browser.new_page(viewport={"width": width, "height": 900})
+        self.page.on("console", lambda message: self.said.append(message.text))
+        self.page.on("pageerror", lambda error: self.said.append(str(error)))
+        self.page.on("dialog", lambda dialog: self.said.append(dialog.message))
+        self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page.goto(path.as_uri())
+
+    def close(self) -> None:
+        self.page.close()
+
+
+Look = Callable[..., Opened]
+
+
+@pytest.fixture(scope="module")
+def in_view(browser: Any) -> Iterator[Look]:
+    """A page that tests only look at, in a width and on a medium, "null" for the usual one: loaded
+    once for those tests that follow each other, and laid out anew for each."""
+    shown: dict[Path, Opened] = {}
+
+    def look(path: Path, width: int, medium: str = "null") -> Opened:
+        if path not in shown:
+            while shown:
+                shown.popitem()[1].close()
+            shown[path] = Opened(browser, path, width)
+        opened = shown[path]
+        opened.page.set_viewport_size({"width": width, "height": 900})
+        opened.page.emulate_media(media=medium)
+        return opened
+
+    yield look
+    for opened in shown.values():
+        opened.close()

@@ -2,40 +2,27 @@
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-CHECKOUT = Path(__file__).parents[2]
+from tests.running import CHECKOUT, apart, here
 
 SITE = CHECKOUT / "examples" / "smallest.toml"
-
-
-def wellsolar(*arguments: str | Path, **environment: str) -> subprocess.CompletedProcess[bytes]:
-    return subprocess.run(
-        [sys.executable, "-m", "wellsolar", *map(str, arguments)],
-        cwd=CHECKOUT,
-        env={**os.environ, "PYTHONPATH": str(CHECKOUT), **environment},
-        capture_output=True,
-        check=False,
-    )
 
 
 def test_the_same_site_gives_the_same_bytes(reports: dict[str, Any], tmp_path: Path) -> None:
     again = tmp_path / "again.html"
     site = CHECKOUT / "examples" / "ridge_house.toml"
-    ran = wellsolar("report", site, "-o", again, PYTHONHASHSEED="7")
+    ran = apart("report", site, "-o", again, PYTHONHASHSEED="7")
     assert ran.returncode == 0
     assert again.read_text("utf-8") == reports["ridge_house"].text
     assert ran.stdout.decode().startswith(f"Wrote {again}. ")
 
 
 def test_a_dash_writes_the_page_to_standard_output(reports: dict[str, Any]) -> None:
-    ran = wellsolar("report", "examples/smallest.toml", "-o", "-")
+    ran = here("report", "examples/smallest.toml", "-o", "-")
     assert ran.stderr == b""
     assert ran.stdout.startswith(b"<!doctype html>")
     text, told = ran.stdout.decode(), reports["smallest"]
@@ -61,7 +48,7 @@ def test_what_can_not_be_written_is_refused(
     site = tmp_path / "site.toml"
     site.write_bytes(SITE.read_bytes())
     given = [each.format(site=site, folder=tmp_path) for each in options]
-    ran = wellsolar("report", site, *given)
+    ran = here("report", site, *given)
     assert ran.returncode == 2
     assert said in ran.stderr.decode()
     assert ran.stdout == b""
@@ -73,7 +60,7 @@ def test_a_broken_site_writes_nothing(tmp_path: Path) -> None:
     site, page = tmp_path / "site.toml", tmp_path / "page.html"
     site.write_text("[well]\ndepth = 3\n", "utf-8")
     page.write_text("the old page", "utf-8")
-    ran = wellsolar("report", site, "-o", page)
+    ran = here("report", site, "-o", page)
     assert ran.returncode == 2
     assert b"Traceback" not in ran.stderr
     assert page.read_text("utf-8") == "the old page"

@@ -5,13 +5,12 @@ from __future__ import annotations
 import re
 import shutil
 import subprocess
-from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.reports.conftest import odd_sites
+from tests.reports.conftest import Look, Opened, odd_sites
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.toml"))
 NAMES = [*(site.stem for site in EXAMPLES), "ridge_house_si"]
@@ -129,47 +128,6 @@ CONTRAST = """() => {
   return least;
 }"""
 """The least contrast of text on its ground, by the formula of WCAG 2.1, and that text."""
-
-
-class Opened:
-    """A page in the browser with what it said and asked for."""
-
-    def __init__(self, browser: Any, path: Path, width: int) -> None:
-        self.said: list[str] = []
-        self.asked: list[str] = []
-        self.page = browser.new_page(viewport={"width": width, "height": 900})
-        self.page.on("console", lambda message: self.said.append(message.text))
-        self.page.on("pageerror", lambda error: self.said.append(str(error)))
-        self.page.on("dialog", lambda dialog: self.said.append(dialog.message))
-        self.page.on("request", lambda request: self.asked.append(request.url))
-        self.page.goto(path.as_uri())
-
-    def close(self) -> None:
-        self.page.close()
-
-
-Look = Callable[..., Opened]
-
-
-@pytest.fixture(scope="module")
-def in_view(browser: Any) -> Iterator[Look]:
-    """A page that tests only look at, in a width and on a medium: loaded once for those tests
-    that follow each other, and laid out anew for each."""
-    shown: dict[Path, Opened] = {}
-
-    def look(path: Path, width: int, medium: str = "screen") -> Opened:
-        if path not in shown:
-            while shown:
-                shown.popitem()[1].close()
-            shown[path] = Opened(browser, path, width)
-        opened = shown[path]
-        opened.page.set_viewport_size({"width": width, "height": 900})
-        opened.page.emulate_media(media=medium)
-        return opened
-
-    yield look
-    for opened in shown.values():
-        opened.close()
 
 
 @pytest.mark.parametrize("width", WIDTHS)

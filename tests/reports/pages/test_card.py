@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
-from tests.reports.conftest import CHECKOUT, EXAMPLES
-from tests.reports.pages.test_browser import CONTRAST, Opened
+from tests.reports.conftest import CHECKOUT, EXAMPLES, Look, Opened
+from tests.reports.pages.test_browser import CONTRAST
 from tests.running import here
 
 PHONE = 390
@@ -36,34 +36,31 @@ def pages(pdf: bytes) -> int:
     return len(re.findall(rb"/Type /Page\b(?!s)", pdf))
 
 
-@pytest.mark.parametrize("system", ["US", "SI"])
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("system", ["US", "SI"], scope="module")
+@pytest.mark.parametrize("name", NAMES, scope="module")
 def test_it_opens_quietly_at_phone_width(
-    browser: Any, cards: dict[tuple[str, str], Path], name: str, system: str
+    in_view: Look, cards: dict[tuple[str, str], Path], name: str, system: str
 ) -> None:
     path = cards[name, system]
-    opened = Opened(browser, path, PHONE)
+    opened = in_view(path, PHONE)
     assert opened.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     assert min(opened.page.evaluate(PIECES)) >= 16
     assert opened.said == []
     assert opened.asked == [path.as_uri()]
-    opened.close()
 
 
-@pytest.mark.parametrize("system", ["US", "SI"])
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("system", ["US", "SI"], scope="module")
+@pytest.mark.parametrize("name", NAMES, scope="module")
 def test_it_prints_on_one_sheet_in_large_type(
-    browser: Any, cards: dict[tuple[str, str], Path], name: str, system: str
+    in_view: Look, cards: dict[tuple[str, str], Path], name: str, system: str
 ) -> None:
-    opened = Opened(browser, cards[name, system], 816)
-    page = opened.page
+    page = in_view(cards[name, system], 816).page
     if not page.evaluate(NARROW):
         pytest.skip("no narrow type on this machine")
     for paper in ("Letter", "A4"):
         assert pages(page.pdf(format=paper)) == 1, paper
     page.emulate_media(media="print")
     assert min(page.evaluate(PIECES)) >= LEAST_TYPE * POINT - 0.01
-    opened.close()
 
 
 def test_the_count_of_pages_can_count(browser: Any, cards: dict[tuple[str, str], Path]) -> None:

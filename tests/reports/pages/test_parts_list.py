@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
-from tests.reports.conftest import CHECKOUT, EXAMPLES, Made
-from tests.reports.pages.test_browser import CONTRAST, Opened
+from tests.reports.conftest import CHECKOUT, EXAMPLES, Look, Made, Opened
+from tests.reports.pages.test_browser import CONTRAST
 from tests.running import here
 
 NAMES = [*(site.stem for site in EXAMPLES), "starter"]
@@ -23,24 +23,21 @@ LINES = """() => [...document.querySelectorAll("tr.line")].map(each => [
 
 
 @pytest.mark.parametrize("width", [1280, 390])
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", NAMES, scope="module")
 def test_it_opens_quietly_and_fits(
-    browser: Any, lists: dict[str, Made], name: str, width: int
+    in_view: Look, lists: dict[str, Made], name: str, width: int
 ) -> None:
-    opened = Opened(browser, lists[name].path, width)
+    opened = in_view(lists[name].path, width)
     assert opened.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     assert opened.said == []
     assert opened.asked == [lists[name].path.as_uri()]
-    opened.close()
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", NAMES, scope="module")
 def test_every_line_of_the_page_stands_in_its_json(
-    browser: Any, lists: dict[str, Made], name: str
+    in_view: Look, lists: dict[str, Made], name: str
 ) -> None:
-    opened = Opened(browser, lists[name].path, 1280)
-    lines = opened.page.evaluate(LINES)
-    opened.close()
+    lines = in_view(lists[name].path, 1280).page.evaluate(LINES)
     sections = lists[name].json["sections"].values()
     rows = [row for each in sections for row in each["grids"].get("parts", {"rows": []})["rows"]]
     assert [line[0] for line in lines] == [row["line"] for row in rows]
@@ -54,14 +51,12 @@ def test_every_line_of_the_page_stands_in_its_json(
     assert {re.sub(r"\s+", " ", line[-1]) for line in lines} == set(shared)
 
 
-@pytest.mark.parametrize("name", ["ridge_house", "starter"])
+@pytest.mark.parametrize("name", ["ridge_house", "starter"], scope="module")
 def test_no_line_is_torn_between_two_sheets(
-    browser: Any, lists: dict[str, Made], name: str
+    in_view: Look, lists: dict[str, Made], name: str
 ) -> None:
     for width, height in PAPERS.values():
-        opened = Opened(browser, lists[name].path, width)
-        page = opened.page
-        page.emulate_media(media="print")
+        page = in_view(lists[name].path, width, "print").page
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
         stays, highest = page.evaluate(
             """() => { const all = [...document.querySelectorAll(".parts tbody")];
@@ -70,7 +65,6 @@ def test_no_line_is_torn_between_two_sheets(
         )
         assert stays
         assert highest < height / 4
-        opened.close()
 
 
 def test_names_that_try_to_be_markup_stay_text(browser: Any, tmp_path: Path) -> None:
