@@ -298,6 +298,8 @@ def test_a_path_of_ones_own_steers_no_terminal(
         ["check", site, "--with", f"{mark}=1"], ["tank", site, "--with", f"well.depth={mark}"],
         ["readings", site, "--from", f"{mark}rd.toml"], ["readings", site, "--fill-time", mark],
         ["pump", site, "--cases", mark], ["schema", site], ["check", site, "--json", site],
+        ["tank", site, "--json", "-"], ["card", site, "-o", "-"],
+        ["compare", site, other, "--json", "-"],
     ]  # fmt: skip
     for arguments in runs:
         assert main(arguments) in (0, 1, 2), arguments

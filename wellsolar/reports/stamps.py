@@ -14,6 +14,7 @@ import re
 LONGEST = 1_000
 """Characters at the end of a text in which its stamp lies."""
 
+_STEERING = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 _BLANK = "-" * 64
 _STAMP = re.compile(
     r"(?:\"kind\": \"|wellsolar: )([A-Za-z ]{1,40})(?:\", \"|; )sha256(?:\": \"| )([0-9a-f]{64})"
@@ -27,11 +28,14 @@ def stamped(text: str, kind: str) -> str:
         text: JSON of an object, a page of HTML, or a CSV
         kind: what it is, such as "check JSON"; its last word tells which of the three
     Returns:
-        the text with its kind and the SHA-256 of all of it but the digest's own 64 characters
+        the text with its kind and the SHA-256 of all of it but the digest's own 64 characters;
+        what could steer a terminal it goes to, in a name or a path, is written so that it can't
     Raises:
         ValueError: the kind ends in no such word
     """
     form = kind.rpartition(" ")[2]
+    as_json = form in ("JSON", "schema")
+    text = _STEERING.sub(lambda found: f"\\u{ord(found[0]):04x}" if as_json else "?", text)
     if form == "JSON":
         field = f',\n  "output": {{"kind": "{kind}", "sha256": "{_BLANK}"}}\n}}\n'
         whole = text.rstrip().removesuffix("}").rstrip() + field
