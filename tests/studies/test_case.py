@@ -10,9 +10,10 @@ from wellsolar import kinds
 from wellsolar.site.loading.read import load_site
 from wellsolar.site.locate import path_of
 from wellsolar.site.schema import tables_read
-from wellsolar.studies.asked.changed_site import with_value
+from wellsolar.studies.asked.changed_site import may_be_written, with_value
 from wellsolar.studies.case import SECTIONS, Case
 from wellsolar.units import read
+from wellsolar.verdicts import set_to
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -53,3 +54,10 @@ def test_what_is_read_is_noted_outside_too() -> None:
         assert site.pump
     assert inner == {"well"}
     assert outer == {"well", "pump"}
+
+
+def test_only_what_a_site_file_may_hold_is_tried_on_it() -> None:
+    rating = set_to("power.inverter_rating", "6 kVA")
+    assert may_be_written([rating, set_to("pump[1].phases", 3)])
+    assert not may_be_written([rating, set_to("power.inverter_surge", "900 MVA")])
+    assert not may_be_written([set_to("water_heater.element[1].rated_power", "1e-300 W")])

@@ -1069,7 +1069,9 @@ class LimitsTable(Table):
         Quantity, Reads(kinds.SPEED, above=0.0, most=20.0), Usual("2 ft/s .. 10 ft/s")
     ]
     """Greatest, of water in a pipe."""
-    voltage_drop: Annotated[Share, Usual("1 % .. 10 %")]
+    voltage_drop: Annotated[
+        Quantity, Reads(kinds.FRACTION, least=1.0e-3, most=1.0), Usual("1 % .. 10 %")
+    ]
     """Greatest share of the voltage lost in a cable."""
     cut_out_margin: Annotated[PressureLoss, Usual("0 psi .. 20 psi")]
     """Least, above the cut-out, for wear and a falling water level."""

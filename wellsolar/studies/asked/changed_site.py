@@ -11,6 +11,7 @@ from wellsolar.site import shape
 from wellsolar.site.defaults import fill
 from wellsolar.site.locate import Path
 from wellsolar.site.schema import Site
+from wellsolar.units import UnreadableQuantity
 from wellsolar.verdicts import Change
 
 _PART = re.compile(r"(\w+)(?:\[(\d+)\])?")
@@ -36,6 +37,26 @@ def changed_site(site: Site, changes: Sequence[Change]) -> Site:
         reader, value = shape.reader_of(field), _value_of(change)
         site = with_value(site, path, value if reader is None else reader.read(value))
     return site
+
+
+def may_be_written(changes: Sequence[Change]) -> bool:
+    """Whether each of some changes lies within the bounds of its key, so that a site file may
+    hold it.
+
+    Parameters:
+        changes: as of `changed_site`
+    Returns:
+        False where a file with them would be refused
+    """
+    for change in changes:
+        field = shape.field_at(_path_of(change.path))
+        reader = None if field is None else shape.reader_of(field)
+        try:
+            if reader is not None:
+                reader.read(_value_of(change))
+        except UnreadableQuantity:
+            return False
+    return True
 
 
 def that_change(site: Site, changes: Sequence[Change]) -> tuple[Change, ...]:

@@ -15,7 +15,7 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.array.coupling import TRACKER_EFFICIENCY, TRACKER_MINIMUM
 from wellsolar.studies.array.heater_circuit import Hours, OnArray, elements_on_arrays, plate_of
 from wellsolar.studies.array.limits import limits_of, within_plate
-from wellsolar.studies.asked.changed_site import changed_site, that_change
+from wellsolar.studies.asked.changed_site import changed_site, may_be_written, that_change
 from wellsolar.studies.heat.tank import circuit_in_tank
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Change, Remedy, remedy, set_to
@@ -76,7 +76,7 @@ def better(match: ArrayMatch, at: Matching) -> Remedy:
         the remedy
     """
     for way in _ways(match, at.on):
-        if at.matches(way.changes):
+        if may_be_written(way.changes) and at.matches(way.changes):
             return remedy(way.template, that_change(at.site, way.changes), **way.parts)
     element = at.on.element
     if element.switched_resistances is not None or element.switch_irradiances is not None:

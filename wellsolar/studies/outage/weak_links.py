@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from wellsolar.results import Fix, Outage, WeakLink
 from wellsolar.site.schema import Site
-from wellsolar.studies.asked.changed_site import changed_site
+from wellsolar.studies.asked.changed_site import changed_site, may_be_written
 from wellsolar.studies.outage.equipment import wanted_of
 from wellsolar.studies.outage.events import Event, single_events, whole_event
 from wellsolar.studies.outage.fixes import Candidate, candidates
@@ -92,6 +92,8 @@ def _attempts(tried: Tried, site: Site, outages: Singly) -> list[Attempt]:
             if candidate.changes in seen or len(seen) >= MOST_TRIED:
                 continue
             seen.add(candidate.changes)
+            if not may_be_written(candidate.changes):
+                continue
             clears = _clears(tried, site, candidate, weak)
             attempts += [Attempt(candidate, clears)] if clears else []
     return attempts
