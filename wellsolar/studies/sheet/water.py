@@ -340,14 +340,18 @@ def _left_in_frost(site: Site) -> list[SheetStep]:
     off = f"Off and locked: {listed(supplies)}. " if supplies else ""
     scalds = " Cold first: the heater's water scalds for days." if heater else ""
     standing_so = standing([*opened, *drained])
+    by_hand = "Toilets, softener and filters are" if _bypass(site) else "Toilets are"
+    filled = "a pump on" if site.pump else "water pumped in by hand"
     full = " Heat only on a tank that is full." if heater else ""
     before = (
         f"For a house left unheated in frost; tried once while it is warm. {off}{standing_so}, "
-        f"every tap open, hot and cold.{scalds} Toilets, filters and softener are emptied by "
+        f"every tap open, hot and cold.{scalds} {by_hand} emptied by "
         f"hand, traps filled with antifreeze for drinking water. All stays open until people come "
-        f"back. Then {stand_of(_back(tuple(opened)))}, a pump on, each tap open until it runs "
+        f"back. Then {stand_of(_back(tuple(opened)))}, {filled}, each tap open until it runs "
         f"without air.{full}"
     )
+    if site.storage_tank is not None:
+        before += " The storage tank and its pipes are emptied too, where they freeze."
     if any(table.kind == "suction" for table in site.pump):
         before += " A suction pump is emptied at its plug and primed again."
     lines = [
