@@ -66,6 +66,12 @@ ALLOWED = (
         ("motor cooling",),
     ),
     Allowed(
+        "On a roof nothing is left open of what modules are asked, where a file does not tell "
+        "how near to a building they come; what is only second hand is a caution then.",
+        ("modules on the roof",),
+        ("arc fault", "ground fault", "rapid shutdown"),
+    ),
+    Allowed(
         "The more a motor may draw by its plate, the higher its overload may be set.",
         ("more amperes at full load",),
         ("motor overload",),
