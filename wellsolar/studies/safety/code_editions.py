@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import product
 from typing import Literal, NamedTuple, get_args
 
@@ -197,16 +198,14 @@ def guard_verdicts(site: Site, at: WiredGroup) -> list[Verdict]:
 
 def _ground_fault(site: Site, at: WiredGroup) -> Verdict:
     """Whether something opens the circuit on a fault to ground."""
-    volts, amperes = float(open_in_the_cold(at.circuit)), at.circuit.current
-
-    def duty(laid: Laid) -> Duty:
-        return ground_fault_duty(laid, at.group.parallel, volts, amperes)
-
+    sizes = at.group.parallel, float(open_in_the_cold(at.circuit)), at.circuit.current
     how = remedy(
         "ground-fault protection made for direct current, settled with the local inspector",
         [set_to(f"{at.path}.ground_fault_protection", True)],
     )
-    return _judged(GROUND_FAULT, site, at, "ground_fault_protection", duty, how)
+    return _judged(
+        GROUND_FAULT, site, at, "ground_fault_protection", ground_fault_duty, how, *sizes
+    )
 
 
 def _arc_fault(site: Site, at: WiredGroup) -> Verdict:
@@ -247,21 +246,17 @@ def _judged(
     site: Site,
     at: WiredGroup,
     flag: str,
-    duty: Callable[[Laid], Duty],
+    duty: Callable[..., Duty],
     how: Remedy,
+    *sizes: float,
 ) -> Verdict:
     """Whether a group has a protection, or may do without it in every way that the file leaves
-    open."""
+    open; `sizes` are what the duty asks besides."""
     name, key, there = at.group.name, f"{at.path}.{flag}", getattr(at.group, flag)
     if there:
         return rule.verdict("pass", name, say("the array has it"), claims=[key])
-    possible = _possible(site, at.group)
-    found = {laid: duty(laid) for laid in map(Laid._make, product(*possible.values()))}
-    states = {each.status for each in found.values()}
-    open_to = []
-    if len(states) > 1:
-        open_to = [_key(at, axis) for axis in possible if _turns(found, axis)]
-    first = next(iter(found.values()))
+    first, states, turns = _outcomes(duty, sizes, tuple(_possible(site, at.group).values()))
+    open_to = [_key(at, axis) for axis in turns]
     if there is None and states != {"pass"}:
         return rule.unknown(name, key, *open_to[:1])
     if len(states) > 1:
@@ -276,6 +271,19 @@ def _judged(
     reason = say(words, because=first.because, code=code)
     trusted = [f"{at.path}.{each}" for each in first.claims] if first.status == "pass" else []
     return rule.verdict(first.status, name, reason, remedy=how, claims=trusted)
+
+
+@lru_cache(maxsize=256)
+def _outcomes(
+    duty: Callable[..., Duty], sizes: tuple[float, ...], possible: tuple[tuple[object, ...], ...]
+) -> tuple[Duty, frozenset[str], tuple[str, ...]]:
+    """Of every way in which a group may be laid out the first, how all of them stand, and the
+    things on which that turns."""
+    found = {laid: duty(laid, *sizes) for laid in map(Laid._make, product(*possible))}
+    states = frozenset(each.status for each in found.values())
+    turns = Laid._fields if len(states) > 1 else ()
+    first = next(iter(found.values()))
+    return first, states, tuple(axis for axis in turns if _turns(found, axis))
 
 
 def _possible(site: Site, group: ArrayTable) -> dict[str, tuple[object, ...]]:
