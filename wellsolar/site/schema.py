@@ -316,7 +316,12 @@ class Cable(Table):
 
     gauge: Annotated[str, Names("wire gauge", wiring.gauges)]
     """Of the conductors, as printed on the jacket."""
-    length: Annotated[Length, Usual("1 ft .. 1500 ft")] | None = None
+    length: (
+        Annotated[
+            Quantity, Reads(kinds.LENGTH, least=0.1, most=20_000.0), Usual("1 ft .. 1500 ft")
+        ]
+        | None
+    ) = None
     """Of the run, one way."""
     diameter: Annotated[Bore, Usual("0.15 in .. 1.5 in")] | None = None
     """Over the jacket, for the fit in the casing; the width of a flat cable."""
