@@ -261,7 +261,8 @@ def report(site: str, units: System | None, json_path: str | None, page_path: st
     "csv_path",
     metavar="PATH",
     type=click.Path(),
-    help="Also write the list as CSV; `-` writes only CSV, to standard output.",
+    help="Also write the list as CSV, its last line naming what it is; `-` writes only CSV, to "
+    "standard output.",
 )
 @_page_of("Write it as a page to print")
 def parts(
@@ -397,7 +398,9 @@ def schema(path: str) -> int:
 def ask(path: str, units: System | None, again: bool) -> int:
     """Ask for a site, question by question, and write the answers to PATH.
 
-    Units as people write them: 85', 1-1/4", 3/4 hp. Verdicts are shown as they become known.
+    Units as people write them: 85', 1-1/4", 3/4 hp. Verdicts are shown as they become known,
+    and what lies outside the ordinary is asked after. The file is changed at each answer, and left
+    alone where something else changed it meanwhile.
     Leave with stop or Ctrl-C; the same command goes on, with a file written by hand too.
     """
     return commands.run_ask(path, units, again)
