@@ -138,6 +138,7 @@ def pressure_classes(material: str, nominal: str, in_well: bool) -> tuple[Pressu
     )
 
 
+@cache
 def share_when_warm(material: str, temperature: float) -> float:
     """What is left of a pressure class in warm water.
 

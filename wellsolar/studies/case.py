@@ -462,7 +462,8 @@ class Case:
 
     def _said_by(self, studies: Sequence[str]) -> list[StudyPart]:
         """What several studies say. The two longest, of which neither asks the other, run side by
-        side: on two cores the largest example is checked in 4.2 s instead of 5.2 s."""
+        side: on two cores the largest example is checked in 4.2 s instead of 5.2 s. So do the
+        ranges and all else of `pump`, in four fifths of the time of one after the other."""
         if "heated_tank" in studies and "matching" in studies:
             from wellsolar.physics.tank.stratified import load_machine_code
 
@@ -471,6 +472,13 @@ class Case:
             with beside(lambda: Case.matching.anew(self)) as matching:
                 self.said("heated_tank")
                 self.made["matching"] = matching()
+        if "ranges" in studies and "ranking" in studies:
+            self.said("pressure_tank")
+            with beside(lambda: Case.ranges.anew(self)) as ranges:
+                for study in studies:
+                    if study != "ranges":
+                        self.said(study)
+                self.made["ranges"] = ranges()
         return [self.said(study) for study in studies]
 
     def results(

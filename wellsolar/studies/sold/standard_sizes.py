@@ -18,6 +18,10 @@ Sold = Literal[
 ROUND_OFF = 1e-9
 """Part of a size by which what is needed may exceed it as round-off of units."""
 
+READ: dict[tuple[Sold, str], tuple[Quantity, ...]] = {}
+"""The sizes that were read already, by what is sold and the name of their kind: a study asks for
+them in hundreds of cases."""
+
 
 def sizes(sold: Sold, kind: Kind) -> tuple[Quantity, ...]:
     """The sizes of something, from small to large.
@@ -30,11 +34,13 @@ def sizes(sold: Sold, kind: Kind) -> tuple[Quantity, ...]:
     Source: data/standard_sizes.csv.
     """
     assert sold in get_args(Sold), sold
-    return tuple(
-        read(f"{row['size']} {row['unit']}".strip(), kind)
-        for row in rows("standard_sizes")
-        if row["what"] == sold
-    )
+    if (sold, kind.name) not in READ:
+        READ[sold, kind.name] = tuple(
+            read(f"{row['size']} {row['unit']}".strip(), kind)
+            for row in rows("standard_sizes")
+            if row["what"] == sold
+        )
+    return READ[sold, kind.name]
 
 
 def next_up(sold: Sold, needed: float, kind: Kind) -> Quantity | None:
