@@ -13,6 +13,7 @@ ALWAYS: dict[str, tuple[str, ...]] = {
     "report rows": (
         "tests/reports/tables/test_shown.py",
         "tests/reports/text/test_printed.py",
+        "tests/reports/text/test_beside_results.py",
     ),
     "interview": ("tests/commands/test_ask.py",),
 }

@@ -104,10 +104,13 @@ def _arguments(files: Sequence[str]) -> list[str]:
 class Noted:
     """A pytest plugin that tells which test fails, in the log of its fork."""
 
+    log: int | None = None
+
     def pytest_runtest_logreport(self, report: Any) -> None:
         """After each phase of a test."""
-        if report.failed:
-            print(f"\nnoticed by {report.nodeid}", flush=True)
+        if report.failed and self.log is not None:
+            # Past all that pytest captures.
+            os.write(self.log, f"\nnoticed by {report.nodeid}\n".encode())
 
 
 class Session(Noted):
@@ -235,6 +238,7 @@ def _in_fork(change: Try, session: Any, items: list[Any], log: int) -> None:
         os.setpgid(0, 0)
         os.dup2(log, 1)
         os.dup2(log, 2)
+        Noted.log = log
         spent = int(time.process_time() + change.limit) + 1
         resource.setrlimit(resource.RLIMIT_CPU, (spent, spent + 5))
         code = _tested(change, session, items)
