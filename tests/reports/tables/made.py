@@ -84,7 +84,7 @@ def _value_of(field: str, sort: str, path: str) -> Any:
         "VerdictShare.cautions": (0.375, 0.0),
         "VerdictShare.fails": (0.3125, 0.0),
         "VerdictShare.unknowns": (0.0625, 0.0),
-        "OutageResult.survival": (99991.0,),
+        "OutageResult.survival": (99991.0,) if sort == FULL else (2.0,),
         "Outage.survival": (0.71, 0.73),
         "Outage.basic": (0.47, 0.43),
         "Outage.normal": (0.29, 0.23),

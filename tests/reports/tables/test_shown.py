@@ -24,7 +24,7 @@ from wellsolar.reports.tables.sections import sections
 from wellsolar.units import Quantity
 
 NOTE = 100
-"""Letters by which a note is known."""
+"""Letters by which a note is known, beside how many it has."""
 
 TABLE = Path(__file__).with_name("shown.txt")
 
@@ -67,13 +67,18 @@ def of_grid(of: Made, grid: Grid) -> Iterator[str]:
     foot = f" | last {grid.foot} below a line" if grid.foot else ""
     yield f"  grid {grid.key} | {of.source(grid.title)} | {len(grid.rows)} rows{foot}"
     if grid.note:
-        yield f"    note | {of.source(grid.note)[:NOTE]}"
+        yield f"    note | {of.source(grid.note)[:NOTE]} | {_letters(grid.note)} letters"
     for place, column in enumerate(grid.columns):
         cells = [row[place] for row in grid.rows]
         kinds = dict.fromkeys(kind_of(each, column.kind) for each in cells)
         sources = across([of.source(each) for each in cells])
         label = of.source(column.label)
         yield f"    {of.source(column.key)} | {label} | {', '.join(kinds)} | {sources}"
+
+
+def _letters(text: str) -> int:
+    """How many letters a note has, its numbers and made-up words left out."""
+    return sum(each.isalpha() for each in re.sub(r"word \d+", "", text))
 
 
 def of_section(of: Made, section: Section) -> Iterator[str]:

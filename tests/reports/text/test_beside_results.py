@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import io
 import math
 from dataclasses import replace
@@ -15,6 +16,7 @@ from wellsolar import kinds
 from wellsolar.reports.tables.parts_list import AS_NEEDED, heading, parts_sections, whole_amount
 from wellsolar.reports.text.card import NO_CARD, card_text, columns, wrapped
 from wellsolar.reports.text.compare import Number
+from wellsolar.reports.text.csv import as_csv
 from wellsolar.reports.text.json import as_json
 from wellsolar.reports.text.layout import LONGEST_WORD, blocks, least_width, widened
 from wellsolar.reports.text.terminal import write
@@ -151,6 +153,16 @@ def test_a_parts_list_counts_and_adds_up() -> None:
     assert [row[5] for row in parts.rows] == ["11.50", "1,300.00", "17.00", None, None]
     reasons = parts_sections(PARTS)[0].grids[1]
     assert [row[0] for row in reasons.rows] == ["1-5"]
+
+
+def test_a_spreadsheet_has_a_line_for_each_part() -> None:
+    rows = list(csv.reader(as_csv(PARTS, "US").splitlines()))
+    assert [row[0] for row in rows] == ["line", "1", "2", "3", "4", "5"]
+    assert rows[1] == [
+        "1", "hot water", "pipe", "", "201", "ft", "size", "to add", "why", "", "", "",
+        "site's figures", "11.50", "piece", "11.50",
+    ]  # fmt: skip
+    assert rows[5][-3:] == ["", "", ""]
 
 
 def number(*values: Any, present: tuple[bool, ...] | None = None) -> Number:
