@@ -422,7 +422,7 @@ def _by_name(*told: tuple[Kind, Of]) -> Iterator[tuple[str, Of]]:
 
 
 SMALLEST: Mapping[str, float] = dict(_by_name(
-    (LENGTH, 1e-3), (BORE, 1e-4), (HEAD, 1e-3), (FLOW, 1e-8), (DAILY_FLOW, 1e-9), (VOLUME, 1e-6),
+    (LENGTH, 1e-3), (BORE, 1e-5), (HEAD, 1e-3), (FLOW, 1e-8), (DAILY_FLOW, 1e-9), (VOLUME, 1e-6),
     (PRESSURE, 10.0), (PRESSURE_LOSS, 1.0), (TEMPERATURE, 0.0), (TEMPERATURE_DIFFERENCE, 1e-3),
     (POWER, 0.01), (SHAFT_POWER, 0.1), (APPARENT_POWER, 0.1), (ENERGY, 1.0), (IRRADIANCE, 0.01),
     (IRRADIATION, 100.0), (VOLTAGE, 1e-3), (CURRENT, 1e-4), (RESISTANCE, 1e-3), (HEAT_LOSS, 1e-3),

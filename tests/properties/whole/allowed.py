@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from tests.properties.whole.verdicts import Better, Judged
-from tests.properties.whole.worsenings import Worsening
+from tests.properties.whole.worsenings import WORSENINGS, Worsening
 from wellsolar.verdicts import RANK
 
 AGAINST_MORE = (
@@ -35,6 +35,12 @@ class Allowed(NamedTuple):
 
 
 ALLOWED = (
+    Allowed(
+        "It asks whether a number is meant: a worse one may be the more ordinary, and one that is "
+        "taken out is asked after no more. How bad it is, the other rules judge.",
+        tuple(WORSENINGS),
+        ("ordinary value",),
+    ),
     Allowed(
         "A supply that is not there meets no other.",
         ("no grid",),

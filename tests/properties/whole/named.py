@@ -19,8 +19,12 @@ NAMED = (*EXAMPLES, *INVENTED)
 
 
 @cache
-def tables_of(name: str) -> Tables:
-    """The tables of a site by its name."""
+def _text_of(name: str) -> str:
     if name == "starter":
-        return tomllib.loads(starter_text())
-    return tomllib.loads({**EXAMPLES, **INVENTED}[name].read_text(encoding="utf-8"))
+        return starter_text()
+    return {**EXAMPLES, **INVENTED}[name].read_text(encoding="utf-8")
+
+
+def tables_of(name: str) -> Tables:
+    """The tables of a site by its name, read anew: a test may take a key out of them."""
+    return tomllib.loads(_text_of(name))
