@@ -6,7 +6,6 @@ import errno
 import os
 import sys
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from io import UnsupportedOperation
 from typing import TYPE_CHECKING, Any
 
@@ -23,7 +22,6 @@ INTERRUPTED = 130
 _CLOSED = "standard output is closed: leave it open, or send it to a file"
 
 
-@dataclass(frozen=True)
 class Outputs:
     """What a run is to write, looked at before any work is done for it.
 
@@ -33,14 +31,18 @@ class Outputs:
     force: True where any other file may be
     """
 
-    command: str
-    places: Mapping[str, str]
-    inputs: Sequence[tuple[str, str | Path]]
-    force: bool
-
-    def __post_init__(self) -> None:
+    def __init__(
+        self,
+        command: str,
+        places: Mapping[str, str],
+        inputs: Sequence[tuple[str, str | Path]],
+        force: bool,
+    ) -> None:
         """Refuse what can't be written, or over which something would be lost."""
         from wellsolar.reports import files
+
+        # By hand: to load dataclasses takes every start of the program a millisecond.
+        self.command, self.places, self.inputs, self.force = command, places, inputs, force
 
         need_stdout()
         printed = [self._kind(what) for what, path in self.places.items() if path == "-"]
