@@ -156,10 +156,11 @@ def sun_by_pvlib(
     )
     slant = pvlib.irradiance.aoi(tilt, 180, position["apparent_zenith"], position["azimuth"])
     kept = pvlib.iam.martin_ruiz_diffuse(tilt, GLASS)
+    from_sky, from_ground = kept if isinstance(kept, tuple) else (kept["sky"], kept["ground"])
     behind_glass = (
         plane["poa_direct"] * pvlib.iam.martin_ruiz(slant, GLASS)
-        + plane["poa_sky_diffuse"] * kept["sky"]
-        + plane["poa_ground_diffuse"] * kept["ground"]
+        + plane["poa_sky_diffuse"] * from_sky
+        + plane["poa_ground_diffuse"] * from_ground
     )
     return (
         plane["poa_global"].fillna(0.0).to_numpy(),
