@@ -31,9 +31,10 @@ RUN = "import sys; from wellsolar.__main__ import main; sys.exit(main({arguments
 
 MARKS = {
     "report": {"figures": (13.0, 16.0), "numbers": (14.0, 16.0)},
-    "check": {"numbers": (9.0, 12.0)},
+    "check": {"numbers": (10.0, 12.0)},
 }
-"""Most times the baseline's seconds, of the processors and by the clock."""
+"""Most times the baseline's seconds, of the processors and by the clock. Read on two quiet cores:
+8.9 and 6.0, 10.7 and 7.1 for a report, 8.0 and 6.7 for a check."""
 
 GOALS = {"report": 3.0, "check": 2.3}
 """Seconds by the clock."""
