@@ -86,7 +86,8 @@ SIDES = (
     Sides("cylinder under water", RIDGE, "hand_pump.cylinder_depth", "112 ft", "111 ft", "fail",
           "105 ft in the low season and 2.24 gpm / 0.35 gpm/ft: 111.4 ft"),
     Sides("fits the casing", "twoatonce", "limits.casing_clearance", "0.75 in", "0.76 in",
-          "caution", "6 in less a pump of 3.9 in beside a pipe of 1.35 in outside: 0.75 in", "well.casing_bore"),
+          "caution", "6 in less a pump of 3.9 in beside a pipe of 1.35 in outside: 0.75 in",
+          "well.casing_bore"),
     Sides("storage temperature", SLOPE, f"{ELEMENT}.thermostat", "140 degF", "139 degF",
           "caution", "60 degC of storage against legionella", sections=HEAT),
     Sides("high limit", SLOPE, "water_heater.high_limit", "180 degF", "181 degF", "caution",
@@ -101,14 +102,15 @@ SIDES = (
     Sides("pressure at the relief valve", SLOPE, "water_heater.relief_pressure", "56 psi",
           "55 psi", "caution", "50 psi of the switch are 90 % of 55.6 psi", sections=HEAT),
     Sides("isolator", SLOPE, "array[1].isolator_voltage", "182 V", "181 V", "fail",
-          "4 x 39.9 V x 1.14 by the table of NEC 690.7 at -8 degC: 181.9 V", "array[1].isolator_voltage",
-          sections=HEAT),
+          "4 x 39.9 V x 1.14 by the table of NEC 690.7 at -8 degC: 181.9 V",
+          "array[1].isolator_voltage", sections=HEAT),
     Sides("isolator", SLOPE, "array[1].isolator_current", "12.2 A", "12 A", "fail",
           "1.25 x a short-circuit current of 9.7 A is 12.1 A", sections=HEAT),
     Sides("pv overcurrent", SLOPE, "array[1].overcurrent", "15.2 A", "15.1 A", "fail",
           "1.25 x 1.25 x 9.7 A is 15.2 A", sections=HEAT),
     Sides("thermostat on direct current", SLOPE, f"{ELEMENT}.switch_voltage", "182 V", "181 V",
-          "fail", "4 x 39.9 V x 1.14 by the table of NEC 690.7 at -8 degC: 181.9 V", sections=HEAT),
+          "fail", "4 x 39.9 V x 1.14 by the table of NEC 690.7 at -8 degC: 181.9 V",
+          sections=HEAT),
 )  # fmt: skip
 
 BETWEEN: dict[str, str] = {
