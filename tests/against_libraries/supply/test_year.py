@@ -140,7 +140,7 @@ def test_power_curve_is_affinity_solved_by_other_means():
     flows, heads = (0.0, 2e-4, 4e-4, 6e-4), (60.0, 55.0, 44.0, 25.0)
     powers = (180.0, 260.0, 330.0, 380.0)
     made = storage_year.power_curve(
-        pump.HeadCurve(flows, heads), flows, powers, lambda q: 30.0 + 2e7 * q * q, points=7
+        pump.HeadCurve(flows, heads), flows, powers, lambda q: 30.0 + 2e7 * q * q, 999.0, points=7
     )
     head_at, power_at = PchipInterpolator(flows, heads), PchipInterpolator(flows, powers)
     speeds = np.linspace(np.sqrt(30.0 / 60.0), 1.0, 7)
@@ -151,9 +151,14 @@ def test_power_curve_is_affinity_solved_by_other_means():
 
         root = brentq(surplus, 1e-9, 6e-4 * speed, xtol=1e-16)
         assert flow == pytest.approx(root, rel=1e-5)
-        assert power == pytest.approx(float(power_at(root / speed)) * speed**3, rel=1e-5)
+        full = float(power_at(root / speed))
+        efficiency = 999.0 * 9.80665 * root / speed * float(head_at(root / speed)) / full
+        # Sarbu and Borza's loss of a slowed pump, no greater below half of the best efficiency.
+        efficiency = max(efficiency, 0.5 * 999.0 * 9.80665 * 4e-4 * 44.0 / 330.0)
+        slowed = 1.0 - (1.0 - efficiency) / speed**0.1
+        assert power == pytest.approx(full * speed**3 * efficiency / slowed, rel=1e-5)
     assert made.flow[0] < 2e-6
-    assert made.power[0] == pytest.approx(180.0 * 0.5**1.5, rel=1e-2)
+    assert made.power[0] > 180.0 * 0.5**1.5
 
 
 def columns_of(run, kind):

@@ -20,6 +20,11 @@ from wellsolar.physics.types import FloatArray, Floats
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
 """Of the quadrature between two pressures, from -1 to 1; the integrand is smooth there."""
 
+PART_OF_BEST: Final = 0.5
+"""Part of a pump's best efficiency below which a slowed pump loses no greater share more [-]: the
+rule is one for pumps near their best, and has no bound where a pump gives next to nothing; our
+choice."""
+
 EFFICIENCY_EXPONENT: Final = 0.1
 """Exponent of the speed in the loss of a slowed pump [-]; Sarbu and Borza (1998), Energetic
 optimization of water pumping in distribution systems (second hand)."""
@@ -215,3 +220,28 @@ def efficiency_at_speed(pump_efficiency: Floats, speed_ratio: Floats) -> Floats:
     require_positive(speed_ratio, "speed ratio", "")
     efficiency = 1.0 - (1.0 - pump_efficiency) / speed_ratio**EFFICIENCY_EXPONENT
     return np.maximum(efficiency, 0.0)
+
+
+def power_at_speed(
+    full_power: float, full_water_power: float, best_efficiency: float, speed_ratio: float
+) -> float:
+    """Input of a slowed pump, from that at the datasheet's speed at the flow that corresponds.
+
+    Parameters:
+        full_power: input at the datasheet's speed, at the flow over the speed ratio [W], scalar
+        full_water_power: power given to the water there [W], scalar
+        best_efficiency: greatest of the two's ratio along the curve, above 0 to 1 [-], scalar
+        speed_ratio: new speed over the datasheet's, above 0 [-], scalar
+    Returns:
+        input [W]: with the cube of the speed, and what a slowed pump loses besides
+    Raises:
+        OutOfRange: an efficiency outside 0..1; a speed at which nothing is left of it
+    Source: affinity laws; `efficiency_at_speed`, whose wire-to-water efficiency is taken for the
+        pump's.
+    """
+    require_positive(full_power, "full power", "W")
+    efficiency = max(full_water_power / full_power, PART_OF_BEST * best_efficiency)
+    efficiency = min(efficiency, 1.0)
+    slowed = float(efficiency_at_speed(efficiency, speed_ratio))
+    require_positive(slowed, "efficiency of the slowed pump", "")
+    return full_power * speed_ratio**3 * efficiency / slowed

@@ -16,7 +16,13 @@ import numpy as np
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_positive, require_range
-from wellsolar.physics.hydraulics.pump import HeadCurve, interpolate_curve, operating_point
+from wellsolar.physics.hydraulics import fill
+from wellsolar.physics.hydraulics.pump import (
+    HeadCurve,
+    interpolate_curve,
+    operating_point,
+    water_power,
+)
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.supply.year import (
     SupplyYear,
@@ -76,25 +82,27 @@ def power_curve(
     power_flows: tuple[float, ...],
     input_power: tuple[float, ...],
     system_head: Callable[[float], float],
+    density: float,
     points: int = 12,
 ) -> PowerCurve:
     """Flow against power of a variable-speed centrifugal pump in its system.
 
-    Speed goes down from the datasheet's until the pump no longer lifts; the motor's efficiency
-    is held, so that the input falls with the cube of speed as the shaft's does.
+    Speed goes down from the datasheet's until the pump no longer lifts; the input falls with the
+    cube of speed and gains what a slowed pump loses besides, as where a drive holds a pressure.
 
     Parameters:
         curve: head curve at the datasheet's speed [m3/s, m], scalar
         power_flows: flows at which the input is known, within the curve [m3/s], array
         input_power: electrical input there, at the datasheet's speed [W], array
         system_head: head [m] the system asks for at a flow [m3/s], rising [callable], scalar
+        density: of the water [kg/m3], scalar
         points: points of the result, 2 or more [-], whole number
     Returns:
         power [W] and flow [m3/s] from the least to the datasheet's speed, a PowerCurve
     Raises:
         OutOfRange: the pump does not reach the head at full speed, its inputs do not cover the
             flows met, or its input does not rise with speed
-    Source: affinity laws; Karassik et al., Pump Handbook (from memory).
+    Source: affinity laws; Karassik et al., Pump Handbook (from memory); `fill.power_at_speed`.
     """
     require_range(points, 2, 1000, "points", "")
     if operating_point(curve, system_head).state == "below shut-off":
@@ -110,12 +118,19 @@ def power_curve(
             1.0,
             quantity="least speed",
         )
+
+    def at_full_speed(flow: float) -> tuple[float, float]:
+        power = float(interpolate_curve(power_flows, input_power, flow))
+        return power, float(water_power(flow, curve.head_at(flow), density))
+
+    known = [at_full_speed(flow) for flow in curve.flow if flow >= power_flows[0]]
+    best = min(max(water / power for power, water in known), 1.0)
     powers, flows = [], []
     # The least speed itself is left out by a hair: round-off would put it below shut-off.
     for speed in np.linspace(least + 1e-6 * (1.0 - least), 1.0, points).tolist():
         flow = operating_point(curve.at_speed(speed), system_head).flow
-        at_full_speed = min(max(flow / speed, curve.first_flow), curve.greatest_flow)
-        powers.append(float(interpolate_curve(power_flows, input_power, at_full_speed)) * speed**3)
+        corresponds = min(max(flow / speed, curve.first_flow), curve.greatest_flow)
+        powers.append(fill.power_at_speed(*at_full_speed(corresponds), best, speed))
         flows.append(flow)
     return PowerCurve(tuple(powers), tuple(flows))
 

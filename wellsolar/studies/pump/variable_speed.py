@@ -40,30 +40,26 @@ def speeds_of(
         speeds = fill.speed_range(curve, head_at, pressure)
     except OutOfRange:
         return None
+    full = [
+        float(pump.water_power(q, h, density)) for q, h in zip(curve.flow, curve.head, strict=True)
+    ]
+    best = max(
+        (
+            water / power_at(flow, water)
+            for flow, water in zip(curve.flow, full, strict=True)
+            if water > 0.0
+        )
+    )
     points = []
     for share in SHARES:
         flow = share * speeds.greatest_flow
         head = head_at(flow, pressure)
         try:
             speed = fill.speed_for_head(curve, flow, head)
+            at_full = min(max(flow / speed, curve.first_flow), curve.greatest_flow)
+            water = float(pump.water_power(at_full, curve.head_at(at_full), density))
+            power = fill.power_at_speed(power_at(at_full, water), water, min(best, 1.0), speed)
         except OutOfRange:
             continue
-        points.append(SpeedPoint(flow, speed, head, _power(curve, power_at, density, flow, speed)))
+        points.append(SpeedPoint(flow, speed, head, power))
     return SpeedResult(pressure, speeds.least, tuple(points)) if points else None
-
-
-def _power(
-    curve: HeadCurve,
-    power_at: Callable[[float, float], float],
-    density: float,
-    flow: float,
-    speed: float,
-) -> float:
-    """Electrical power at a speed: the sheet's at the flow that corresponds, with the cube of the
-    speed, and what a slowed pump loses besides."""
-    full = min(max(flow / speed, curve.first_flow), curve.greatest_flow)
-    there = float(pump.water_power(full, curve.head_at(full), density))
-    power = power_at(full, there)
-    efficiency = min(1.0, there / power)
-    slowed = float(fill.efficiency_at_speed(efficiency, speed))
-    return power * speed**3 * (efficiency / slowed if slowed > 0.0 else 1.0)

@@ -289,7 +289,7 @@ def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCur
         return line.total(level, flow, pressure)
 
     if table.kind != "helical rotor":
-        return storage_year.power_curve(curve, flows, powers, system_head)
+        return storage_year.power_curve(curve, flows, powers, system_head, line.density)
     flow = pump.operating_point(curve, system_head).flow
     full = float(pump.interpolate_curve(flows, powers, max(flow, flows[0])))
     # Each turn moves the same water against the same head: power goes with the speed.
