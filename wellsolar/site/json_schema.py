@@ -46,6 +46,8 @@ def _meanings() -> Meanings:
         if not isinstance(table, ast.ClassDef):
             continue
         fields = meanings[table.name] = {}
+        for base in table.bases:  # A table that is more than another has its keys too.
+            fields.update(meanings.get(getattr(base, "id", ""), {}))
         for field, below in zip(table.body, table.body[1:], strict=False):
             if not isinstance(field, ast.AnnAssign) or not isinstance(field.target, ast.Name):
                 continue

@@ -249,6 +249,13 @@ class Fittings(Table):
     """How many of them there are."""
 
 
+class PumpLine(Pipe):
+    """A pipe of one pump's own, with its fittings."""
+
+    fittings: tuple[Fittings, ...] = Field(default=(), max_length=100)
+    """Valves, elbows and the like in it, each kind in a block of its own."""
+
+
 class PipingTable(Table):
     """From the pump to the pressure tank."""
 
@@ -338,6 +345,17 @@ class Cable(Table):
     """That carry current in one pipe or bundle; left out for no more than three."""
 
 
+class SolarTable(Table):
+    """One head of the maker's table of a pump that modules drive: flow against power."""
+
+    head: Annotated[Quantity, Reads(kinds.HEAD, least=0.0, most=3000.0), Usual("10 ft .. 600 ft")]
+    """Total head for which this block holds."""
+    power: Annotated[Powers, Usual("30 W .. 6 kW")]
+    """Input powers from the modules, upward."""
+    flow: Annotated[Curve, Usual("0 gpm .. 100 gpm")]
+    """Flow at each of these powers."""
+
+
 class PumpTable(Table):
     """A powered pump, by its datasheet."""
 
@@ -347,6 +365,20 @@ class PumpTable(Table):
     """The pump that is there, the one for outages, or another."""
     kind: Literal["submersible", "helical rotor", "suction"] = "submersible"
     """In the water, or above it and sucking, as a jet pump does."""
+    draws: Literal["well", "storage tank"] = "well"
+    """Where its water comes from; one that draws from the storage tank is a booster."""
+    delivers: Literal["pressure tank", "storage tank"] | None = None
+    """Where its water goes; left out for the pressure tank, or an open tank where nothing makes
+    pressure."""
+    stands_at: Annotated[Elevation, Usual("-30 ft .. 100 ft")] | None = None
+    """Height above the ground at the well of a pump that stands in the house or at a tank; left
+    out for a suction pump that stands at the well, or a booster level with the outlet of its
+    tank."""
+    line: PumpLine | None = None
+    """From the pump to where it delivers, where that is not the line of [piping]."""
+    suction_pipe: PumpLine | None = None
+    """From where it draws to a pump that stands out of the water: for a jet pump in the house, the
+    part outside the well."""
     intake_depth: Annotated[Depth, Usual("5 ft .. 1200 ft")] | None = None
     """Depth of the intake of a submersible pump, or of the foot valve of a suction pump."""
     flow: Annotated[Curve, Usual("0 gpm .. 100 gpm")]
@@ -413,11 +445,27 @@ class PumpTable(Table):
     """Water to keep above the intake while pumping."""
     restart_level: Depth | None = None
     """Depth of the water at which a pump that the well stopped starts again."""
+    restart_after: (
+        Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=7.0e5), Usual("2 min .. 12 h")]
+        | None
+    ) = None
+    """Time after which a pump that the well stopped starts again, in place of a level."""
     required_suction_head: Annotated[Length, Usual("1 ft .. 25 ft")] | None = None
     """Net positive suction head required, for a suction pump."""
     suction_line: Literal["in the well", "exposed", "sleeved", "buried"] | None = None
     """How the suction pipe of such a pump runs: all of it in the well, open to sight, within a
     pipe at the system's pressure, or in the ground."""
+    foot_valve: Switch | None = None
+    """True where a foot valve, or a check valve in the suction pipe, keeps a pump that stands
+    above its water filled."""
+    solar_table: tuple[SolarTable, ...] = Field(default=(), max_length=50)
+    """The maker's table of a pump that modules drive, a block for each head, upward."""
+    start_power: Annotated[Power, Usual("20 W .. 2 kW")] | None = None
+    """Power of the modules from which a solar drive starts its pump."""
+    least_voltage: Annotated[Voltage, Usual("12 V .. 400 V")] | None = None
+    """Least direct voltage with which its solar drive works."""
+    greatest_voltage: Annotated[Voltage, Usual("24 V .. 1000 V")] | None = None
+    """Greatest direct voltage that its solar drive bears."""
     weight: (
         Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=5.0e4), Usual("5 lbf .. 300 lbf")]
         | None
@@ -665,6 +713,9 @@ class PowerTable(Table):
     pump_changeover: Switch | None = None
     """True where a changeover switch lets one powered pump run at a time, false where several may
     run at once."""
+    pumps_run: Literal["kept apart", "alternating", "at once"] | None = None
+    """How several powered pumps run, in place of `pump_changeover`: kept apart by a changeover
+    switch, in turn by an alternator, or at once as their own switches have it."""
     inverter_rating: Annotated[ApparentPower, Usual("200 VA .. 30 kVA")] | None = None
     """What the inverter gives for as long as one likes."""
     inverter_surge: Annotated[ApparentPower, Usual("300 VA .. 90 kVA")] | None = None
@@ -733,6 +784,36 @@ class StorageTankTable(Table):
     """Of the tank, filled to its working level."""
     reserve: Annotated[Share, Usual("5 % .. 100 %")]
     """Part of it that is in the tank when an outage begins."""
+    elevation: Annotated[Elevation, Usual("-20 ft .. 200 ft")] | None = None
+    """Height of its outlet above the ground at the well; left out where it stands level with the
+    pressure tank."""
+    water_height: (
+        Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=50.0), Usual("1 ft .. 20 ft")]
+        | None
+    ) = None
+    """From its outlet up to the water when it is full."""
+    fills_below: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=1.0)] | None = None
+    """Share of the tank at which a float starts the pump that fills it."""
+    fills_to: Annotated[Share, Usual("50 % .. 100 %")] | None = None
+    """Share at which the float stops that pump; left out for full."""
+    stops_below: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=1.0)] | None = None
+    """Share at which a float stops the pumps that draw from it, before they draw air."""
+    gravity_line: PumpLine | None = None
+    """From the tank to the house, where water runs down by itself."""
+    air_gap: (
+        Annotated[Quantity, Reads(kinds.BORE, least=0.0, most=2.0), Usual("1 in .. 12 in")] | None
+    ) = None
+    """From the end of the pipe that fills it down to the rim of its overflow; nothing where the
+    pipe ends below."""
+    overflow: Literal["screened", "open", "none"] | None = None
+    """How its overflow ends: behind a screen, without one, or that it has none."""
+    covered: Switch | None = None
+    """True where a tight cover with an overlapping, locked hatch keeps light, animals and rain
+    out."""
+    buried: Switch | None = None
+    """True where it stands in the ground, below the frost."""
+    coldest_room: Annotated[AirTemperature, Usual("-20 degF .. 80 degF")] | None = None
+    """The coldest that the air round it gets."""
 
 
 class ElementTable(Table):

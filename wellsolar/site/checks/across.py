@@ -20,6 +20,8 @@ _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     pumps.pipe_sizes,
     pumps.pressures,
     pumps.pumps,
+    pumps.storage_tank,
+    pumps.pumps_run,
     hand.hand_pump,
     hand.discharge_table,
     hand.lifts,

@@ -28,7 +28,13 @@ def pipe_sizes(site: SimpleNamespace) -> Mistakes:
         places += [
             (("piping", name), getattr(site.piping, name)) for name in ("drop_pipe", "lateral")
         ]
-    places += [(("pump", i, "drop_pipe"), pump.drop_pipe) for i, pump in enumerate(site.pump)]
+    places += [
+        (("pump", i, name), getattr(pump, name))
+        for i, pump in enumerate(site.pump)
+        for name in ("drop_pipe", "line", "suction_pipe")
+    ]
+    if site.storage_tank is not None:
+        places.append((("storage_tank", "gravity_line"), site.storage_tank.gravity_line))
     if site.hand_pump is not None:
         places.append((("hand_pump", "rising_main"), site.hand_pump.rising_main))
     for path, run in places:
@@ -86,12 +92,120 @@ def pumps(site: SimpleNamespace) -> Mistakes:
                 '"none" and start = "variable speed" exclude each other: a drive is electronics, '
                 '"in a box" or "in the motor"',
             )
-        if pump.suction_line is not None and pump.kind != "suction":
-            yield (
-                (*path, "suction_line"),
-                'only a pump of kind = "suction" has one: leave it out for a pump in the water',
-            )
+        if pump.kind != "suction" and pump.draws != "storage tank":
+            for key in ("suction_line", "suction_pipe", "stands_at", "foot_valve"):
+                if getattr(pump, key) is not None:
+                    yield (
+                        (*path, key),
+                        'only a pump of kind = "suction" has one: leave it out for a pump in the '
+                        "water",
+                    )
+        yield from _links(site, path, pump)
+        yield from _solar_drive(path, pump)
         yield from _passes_casing(site, path, pump)
+
+
+def _links(site: SimpleNamespace, path: Path, pump: SimpleNamespace) -> Mistakes:
+    """Mistakes in where a pump draws and delivers."""
+    for key in ("draws", "delivers"):
+        if getattr(pump, key) == "storage tank" and site.storage_tank is None:
+            yield (
+                (*path, key),
+                '"storage tank" wants [storage_tank] with its volume: the file has none',
+            )
+    makes = site.pressure_switch is not None or pump.held_pressure is not None
+    if pump.delivers == "pressure tank" and not makes:
+        yield (
+            (*path, "delivers"),
+            '"pressure tank" wants [pressure_switch] with cut_in and cut_out, or the pump\'s '
+            "held_pressure: the file has neither",
+        )
+    if pump.delivers == "storage tank" and pump.held_pressure is not None:
+        yield (
+            (*path, "held_pressure"),
+            f"{as_given(pump.held_pressure)} is held at a pressure tank: a pump that delivers "
+            "into the open storage tank holds none",
+        )
+    if pump.draws != "storage tank":
+        return
+    if pump.delivers == "storage tank":
+        yield (
+            (*path, "delivers"),
+            '"storage tank" is where it draws from: a pump delivers elsewhere',
+        )
+    for key in ("intake_depth", "restart_level", "restart_after"):
+        if getattr(pump, key) is not None:
+            yield (
+                (*path, key),
+                f"{as_given(getattr(pump, key))} belongs to a pump in the well: one that draws "
+                "from the storage tank has none; see storage_tank.stops_below",
+            )
+
+
+def _solar_drive(path: Path, pump: SimpleNamespace) -> Mistakes:
+    """Mistakes in the maker's table of a pump that modules drive, and in its voltages."""
+    least, most = pump.least_voltage, pump.greatest_voltage
+    if known(least, most) and least >= most:
+        yield (
+            (*path, "greatest_voltage"),
+            f"{as_given(most)} is not above the least voltage ({as_given(least)})",
+        )
+    for number, block in enumerate(pump.solar_table):
+        at: Path = (*path, "solar_table", number)
+        power, flow = block.power, block.flow
+        if known(power, flow) and len(power) != len(flow):
+            yield (
+                (*at, "flow"),
+                f"{list_given(flow)} has {count(flow, 'value')} for {count(power, 'power')}: give "
+                "one for each power",
+            )
+        for name, values in (("power", power), ("flow", flow)):
+            if values is not None and any(later <= sooner for sooner, later in pairwise(values)):
+                yield (
+                    (*at, name),
+                    f"{list_given(values)}: each must be greater than the one before: with more "
+                    "power more water flows",
+                )
+        before = pump.solar_table[number - 1].head if number else None
+        if known(before, block.head) and block.head <= before:
+            yield (
+                (*at, "head"),
+                f"{as_given(block.head)} is not above that of the block before "
+                f"({as_given(before)}): give the heads upward",
+            )
+
+
+def storage_tank(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the floats of the storage tank."""
+    tank = site.storage_tank
+    if tank is None:
+        return
+    full = "100 %" if tank.fills_to is None else as_given(tank.fills_to)
+    to = 1.0 if tank.fills_to is None else tank.fills_to
+    if tank.fills_below is not None and tank.fills_below >= to:
+        yield (
+            ("storage_tank", "fills_below"),
+            f"{as_given(tank.fills_below)} is not below the share at which filling stops ({full})",
+        )
+    if known(tank.stops_below, tank.fills_below) and tank.stops_below >= tank.fills_below:
+        yield (
+            ("storage_tank", "stops_below"),
+            f"{as_given(tank.stops_below)} is not below the share at which filling starts "
+            f"({as_given(tank.fills_below)}): pumps that draw would stop before it is filled",
+        )
+
+
+def pumps_run(site: SimpleNamespace) -> Mistakes:
+    """A mistake where the two spellings of how pumps run contradict each other."""
+    power = site.power
+    if power is None or power.pumps_run is None or power.pump_changeover is None:
+        return
+    if power.pump_changeover != (power.pumps_run == "kept apart"):
+        yield (
+            ("power", "pumps_run"),
+            f"{quoted(power.pumps_run)} and pump_changeover = "
+            f"{str(power.pump_changeover).lower()} exclude each other: leave one out",
+        )
 
 
 def restart_levels(site: SimpleNamespace) -> Mistakes:
@@ -99,6 +213,12 @@ def restart_levels(site: SimpleNamespace) -> Mistakes:
     static: Any = None if site.well is None else site.well.static_level
     for index, pump in enumerate(site.pump):
         level, path = pump.restart_level, ("pump", index, "restart_level")
+        if known(level, pump.restart_after):
+            yield (
+                ("pump", index, "restart_after"),
+                f"{as_given(pump.restart_after)} and restart_level = {as_given(level)} exclude "
+                "each other: a pump starts again after a time or at a level",
+            )
         if known(level, pump.intake_depth) and level >= pump.intake_depth:
             yield (
                 path,
