@@ -34,6 +34,9 @@ US_GALLON: Final = 3.785411784e-3
 PSI: Final = POUND * STANDARD_GRAVITY / INCH**2
 """Pound-force per square inch [Pa]; exact by definition."""
 
+BAR: Final = 1.0e5
+"""Bar [Pa]; exact by definition."""
+
 HORSEPOWER: Final = 550.0 * FOOT * POUND * STANDARD_GRAVITY
 """Horsepower, 550 ft lbf/s [W]; exact by definition."""
 

@@ -2,16 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from functools import cache
 from types import MappingProxyType
+from typing import Final
 
 import numpy as np
 
-from wellsolar.constants import FOOT, INCH, PSI
+from wellsolar.constants import BAR, FOOT, INCH, PSI
 from wellsolar.data import rows
 from wellsolar.errors import OutOfRange
+
+NOMINAL_DIAMETERS: Final = MappingProxyType(
+    {
+        "1/2 in": "DN 15", "3/4 in": "DN 20", "1 in": "DN 25", "1 1/4 in": "DN 32",
+        "1 1/2 in": "DN 40", "2 in": "DN 50", "2 1/2 in": "DN 65", "3 in": "DN 80",
+    }
+)  # fmt: skip
+"""The metric name of each nominal size in inches: ASME B36.10M and ISO 6708 (from memory)."""
+
+LEAST_WALLS: Final = MappingProxyType({"SIDR": 0.060 * INCH, "DR": 0.062 * INCH})
+"""Of polyethylene by inside and by outside diameter [m], see data/pipe_walls.csv."""
+
+MEAN_WALL: Final = 1.06
+"""Mean over least wall of polyethylene by outside diameter [-], see data/pipe_walls.csv."""
+
+_SMOOTH: Final = "polyethylene SIDR"
+_IRON_SIZES: Final = "galvanised steel"
 
 
 @dataclass(frozen=True)
@@ -22,6 +40,9 @@ class PipeSize:
     bore: true inside diameter [m]; outside_diameter: [m].
     roughness: [m]; hazen_williams_coefficient: C in its customary units.
     provenance: where the bore was read.
+    diameter, wall: the two halves of its name, "63 mm" and "SDR 11"; no wall where the material
+        tells it.
+    listed: the name in the table, of which this may be another.
     """
 
     material: str
@@ -31,6 +52,14 @@ class PipeSize:
     roughness: float
     hazen_williams_coefficient: float
     provenance: str
+    diameter: str
+    wall: str
+    listed: str
+
+    @property
+    def series(self) -> tuple[str, str]:
+        """How it is named: the unit of its diameter, and its wall."""
+        return "DN" if self.diameter.startswith("DN") else self.diameter.split()[-1], self.wall
 
 
 @dataclass(frozen=True)
@@ -51,8 +80,26 @@ class PressureClass:
 @cache
 def _table() -> Mapping[str, Mapping[str, PipeSize]]:
     table: dict[str, dict[str, PipeSize]] = {}
+    for size in _inch_sizes():
+        table.setdefault(size.material, {})[size.nominal] = size
+    for row in rows("pipe_walls"):
+        sizes = table.setdefault(row["material"], {})
+        for size in _with_wall(table, row["material"], row["wall"]):
+            sizes[size.nominal] = size
+    for size in _metric_sizes():
+        table.setdefault(size.material, {})[size.nominal] = size
+    for sizes in table.values():
+        for size in [*sizes.values()]:
+            if size.diameter in NOMINAL_DIAMETERS:
+                metric = NOMINAL_DIAMETERS[size.diameter]
+                name = f"{metric} {size.wall}".strip()
+                sizes[name] = replace(size, nominal=name, diameter=metric)
+    return MappingProxyType({name: MappingProxyType(sizes) for name, sizes in table.items()})
+
+
+def _inch_sizes() -> Iterator[PipeSize]:
     for row in rows("pipe_bores"):
-        table.setdefault(row["material"], {})[row["nominal"]] = PipeSize(
+        yield PipeSize(
             material=row["material"],
             nominal=row["nominal"],
             bore=float(row["bore_in"]) * INCH,
@@ -60,8 +107,51 @@ def _table() -> Mapping[str, Mapping[str, PipeSize]]:
             roughness=float(row["roughness_mm"]) * 1e-3,
             hazen_williams_coefficient=float(row["hazen_williams_c"]),
             provenance=row["provenance"],
+            diameter=row["nominal"],
+            wall="",
+            listed=row["nominal"],
         )
-    return MappingProxyType({name: MappingProxyType(sizes) for name, sizes in table.items()})
+
+
+def _with_wall(
+    table: Mapping[str, Mapping[str, PipeSize]], material: str, wall: str
+) -> Iterator[PipeSize]:
+    """The inch sizes of polyethylene of one wall ratio, by inside or by outside diameter."""
+    kind, ratio = wall.split()
+    for smooth in table[_SMOOTH].values():
+        if kind == "SIDR":
+            bore = smooth.bore
+            outside = bore + 2.0 * max(LEAST_WALLS[kind], bore / float(ratio))
+        else:
+            outside = table[_IRON_SIZES][smooth.nominal].outside_diameter
+            bore = outside - 2.0 * MEAN_WALL * max(LEAST_WALLS[kind], outside / float(ratio))
+        name = f"{smooth.nominal} {wall}"
+        yield replace(
+            smooth, material=material, nominal=name, bore=bore, outside_diameter=outside,
+            wall=wall, listed=name,
+        )  # fmt: skip
+
+
+def _metric_sizes() -> Iterator[PipeSize]:
+    """By wall ratio and again by class, which name one pipe."""
+    for row in rows("pipe_metric"):
+        outside, wall = (
+            0.5e-3 * (float(row[f"{what}_least"]) + float(row[f"{what}_most"]))
+            for what in ("outside", "wall")
+        )
+        for name in dict.fromkeys((row["wall"], row["class"])):
+            yield PipeSize(
+                material=row["material"],
+                nominal=f"{row['diameter']} {name}".strip(),
+                bore=outside - 2.0 * wall,
+                outside_diameter=outside,
+                roughness=float(row["roughness_mm"]) * 1e-3,
+                hazen_williams_coefficient=float(row["hazen_williams_c"]),
+                provenance=row["provenance"],
+                diameter=row["diameter"],
+                wall=name,
+                listed=f"{row['diameter']} {row['wall']}".strip(),
+            )
 
 
 def materials() -> tuple[str, ...]:
@@ -75,21 +165,21 @@ def materials() -> tuple[str, ...]:
 
 
 def sizes(material: str) -> tuple[str, ...]:
-    """Nominal sizes of a material.
+    """Nominal sizes of a material, as its table names them.
 
     Parameters:
         material: name in the table [text]
     Returns:
-        nominal sizes, smallest first [text]
+        nominal sizes, of each wall the smallest first [text]
     Raises:
         OutOfRange: there is no such material; the message lists what exists
-    Source: data/pipe_bores.csv, sources named there.
+    Source: data/pipe_bores.csv, pipe_walls.csv and pipe_metric.csv, sources named there.
     """
     if material not in _table():
         raise OutOfRange(
             f"no pipe material {material!r} in the table; there is {_listed(materials())}"
         )
-    return tuple(_table()[material])
+    return tuple(name for name, size in _table()[material].items() if size.listed == name)
 
 
 def pipe_size(material: str, nominal: str) -> PipeSize:
@@ -97,25 +187,59 @@ def pipe_size(material: str, nominal: str) -> PipeSize:
 
     Parameters:
         material: name in the table [text]
-        nominal: size as the trade writes it, "1 1/4 in" [text]
+        nominal: size as the trade writes it: "1 1/4 in", "DN 32", "63 mm SDR 11", "63 mm PN 16"
+            [text]
     Returns:
         its PipeSize [-]
     Raises:
         OutOfRange: there is no such pipe; the message lists what exists
-    Source: data/pipe_bores.csv, sources named there.
+    Source: data/pipe_bores.csv, pipe_walls.csv and pipe_metric.csv, sources named there.
     """
-    if nominal not in sizes(material):
+    known = sizes(material)
+    if nominal not in _table()[material]:
         raise OutOfRange(
             f"no {material} pipe of nominal size {nominal!r} in the table; "
-            f"there is {_listed(sizes(material))}"
+            f"there is {_listed(known)}"
         )
     return _table()[material][nominal]
+
+
+def named_alike(material: str, size: PipeSize) -> tuple[PipeSize, ...]:
+    """The sizes of a material that are named as a pipe is: in inches or as DN, and by a wall.
+
+    Parameters:
+        material: name in the table [text]
+        size: of the pipe [-]
+    Returns:
+        from the smallest to the largest [-]
+    Source: data/pipe_bores.csv, pipe_walls.csv and pipe_metric.csv, sources named there.
+    """
+    found = (each for each in _table()[material].values() if each.series == size.series)
+    return tuple(sorted(found, key=lambda each: each.bore))
+
+
+def other_walls(size: PipeSize) -> tuple[PipeSize, ...]:
+    """The pipes of a material and diameter that are made in several walls.
+
+    Parameters:
+        size: of one of them [-]
+    Returns:
+        all of them whose walls are named alike, as by SDR, the weakest first [-]
+    Source: data/pipe_walls.csv and pipe_metric.csv, sources named there.
+    """
+    kind = size.wall.split(" ", 1)[0]
+    found = (
+        each
+        for each in _table()[size.material].values()
+        if each.diameter == size.diameter and each.wall.split(" ", 1)[0] == kind
+    )
+    return tuple(sorted(found, key=lambda each: -each.bore)) if size.wall else ()
 
 
 @cache
 def pressure_classes(material: str, nominal: str, in_well: bool) -> tuple[PressureClass, ...]:
     """The classes in which a pipe is made: one where material and size tell its wall, several
-    where neither does, as of polyethylene, whose resin counts too.
+    where neither does, as of polyethylene without its resin; none for a size that no table has.
 
     Parameters:
         material: name in the table [text]
@@ -123,8 +247,22 @@ def pressure_classes(material: str, nominal: str, in_well: bool) -> tuple[Pressu
         in_well: True for a drop pipe, which may be threaded [-]
     Returns:
         from the weakest to the strongest [-]
-    Source: data/pipe_classes.csv, sources named there.
+    Source: data/pipe_classes.csv, pipe_walls.csv and pipe_metric.csv, sources named there.
     """
+    size = _table()[material].get(nominal)
+    if size is not None:
+        nominal = size.listed
+    for row in rows("pipe_walls"):
+        if size is not None and (row["material"], row["wall"]) == (material, size.wall):
+            depth = float(row["greatest_depth_ft"]) * FOOT
+            pressure = float(row["pressure_psi"]) * PSI
+            return (PressureClass(size.wall, pressure, depth, row["provenance"]),)
+    for row in rows("pipe_metric"):
+        if row["material"] == material and f"{row['diameter']} {row['wall']}".strip() == nominal:
+            deepest = float(row["greatest_depth_m"]) if row["greatest_depth_m"] else None
+            provenance = row["provenance"] if row["class"] else "common practice"
+            pressure = float(row["pressure_bar"]) * BAR
+            return (PressureClass(row["class"], pressure, deepest, provenance),)
     column = "in_well_psi" if in_well else "pressure_psi"
     return tuple(
         PressureClass(
@@ -152,6 +290,8 @@ def share_when_warm(material: str, temperature: float) -> float:
     points = [row for row in rows("pipe_temperature") if material.startswith(row["material"])]
     if not points:
         return 1.0
+    longest = max((row["material"] for row in points), key=len)
+    points = [row for row in points if row["material"] == longest]
     warm = [(float(row["temperature_F"]) - 32.0) / 1.8 for row in points]
     return float(np.interp(temperature, warm, [float(row["factor"]) for row in points], right=0.0))
 

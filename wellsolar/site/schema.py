@@ -227,17 +227,26 @@ class Pipe(Table):
     material: Annotated[str, Names("pipe material", pipes.materials)]
     """What the pipe is made of, and its schedule or type."""
     size: str
-    """The nominal size in inches, such as "1 in" or "1 1/4 in"."""
+    """The nominal size, with the wall where the material is made in several: "1 1/4 in", "DN 32",
+    "1 in SIDR 11.5", "63 mm SDR 11" or "63 mm PN 16"; any name beside `bore`."""
     length: Annotated[Length, Usual("0 ft .. 2000 ft")] | None = None
     """Of the run."""
+    bore: Annotated[Bore, Usual("0.3 in .. 4 in")] | None = None
+    """Your own true inside diameter, in place of that of the table."""
+    outside_diameter: Annotated[Bore, Usual("0.4 in .. 5 in")] | None = None
+    """Your own, for the fit in the casing; needed where the table does not know the size."""
+    roughness: (
+        Annotated[Quantity, Reads(kinds.BORE, least=0.0, most=0.01), Usual("0 mm .. 1 mm")] | None
+    ) = None
+    """Height of the wall's roughness, your own: old steel is rougher than new."""
     pressure_class: (
         Annotated[
             Quantity, Reads(kinds.PRESSURE, above=0.0, most=2.0e7), Usual("80 psi .. 800 psi")
         ]
         | None
     ) = None
-    """The pressure that it is made for in water to 73 degF (23 degC), as printed on it; left out
-    where material and size tell it, which they do not for polyethylene."""
+    """The pressure that it is made for in cold water, as printed on it; left out where material
+    and size tell it, which they do not for polyethylene whose resin is not told."""
 
 
 class Fittings(Table):

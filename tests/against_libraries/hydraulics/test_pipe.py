@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 
 import numpy as np
 import pytest
 from fluids import friction, piping
 
+from wellsolar.constants import PSI
 from wellsolar.data import fitting_table, pipes
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.hydraulics import pipe
@@ -87,20 +89,66 @@ def test_pvc_bores_follow_from_the_least_wall_of_the_standard():
         assert size.bore == pytest.approx(expected, abs=0.003 * INCH)
 
 
+@pytest.mark.parametrize("nominal", ["1/2 in", "3/4 in", "1 in", "1 1/4 in", "1 1/2 in", "2 in"])
+@pytest.mark.parametrize("schedule", ["40", "80"])
+def test_pvc_bores_against_the_walls_of_fluids(nominal, schedule):
+    """fluids keeps the least walls of ASTM D1785, which grow by 0.020 in or 12 % at most."""
+    whole, _, part = nominal.removesuffix(" in").rpartition(" ")
+    inches = float(whole or 0) + float(Fraction(part))
+    _, _, outside, wall = piping.nearest_pipe(NPS=inches, schedule=f"{schedule}D1785")
+    size = pipes.pipe_size(f"PVC sch {schedule}", nominal)
+    expected = outside - 2.0 * wall - max(0.020 * INCH, 0.12 * wall)
+    assert size.bore == pytest.approx(expected, abs=0.2e-3)
+    metric = pipes.pipe_size(f"PVC sch {schedule}", pipes.NOMINAL_DIAMETERS[nominal])
+    assert (metric.bore, metric.listed) == (size.bore, nominal)
+
+
+def test_metric_steel_against_the_table_of_fluids():
+    """Of BS 1387 medium, from which EN 10255 came, fluids keeps the widest outside."""
+    for nominal in pipes.sizes("galvanised steel EN 10255"):
+        number = piping.DN_MEDIUM_BS1387.index(float(nominal.removeprefix("DN ")))
+        size = pipes.pipe_size("galvanised steel EN 10255", nominal)
+        outside, bore = 1e3 * size.outside_diameter, 1e3 * size.bore
+        assert 0.0 < piping.MEDIUMo_BS1387[number] - outside < 0.8
+        assert outside - bore == pytest.approx(2.0 * piping.MEDIUMt_BS1387[number])
+        assert bore == pytest.approx(piping.MEDIUMi_BS1387[number], rel=0.025)
+
+
+def test_a_metric_pipe_has_the_pressure_of_its_wall():
+    """PN = 20 s / (SDR - 1) bar, with s of 8, 6.3 and 10 MPa, down to a size that is made."""
+    for material, stress in (
+        ("polyethylene PE100", 8.0), ("polyethylene PE80", 6.3), ("PVC-U", 10.0)
+    ):  # fmt: skip
+        for nominal in pipes.sizes(material):
+            ratio = float(pipes.pipe_size(material, nominal).wall.removeprefix("SDR "))
+            (found,) = pipes.pressure_classes(material, nominal, in_well=True)
+            assert found.pressure / 1e5 == pytest.approx(20.0 * stress / (ratio - 1.0), rel=0.025)
+            printed = f"{nominal.split(' SDR')[0]} {found.name}"
+            assert pipes.pipe_size(material, printed).listed == nominal
+
+
+def test_inch_polyethylene_has_the_pressure_of_resin_and_wall():
+    """P = 2 HDS / (SIDR + 1) or 2 HDS / (DR - 1), with 1000 and 800 psi."""
+    for material, stress in (("polyethylene PE4710", 1000.0), ("polyethylene PE3608", 800.0)):
+        for nominal in pipes.sizes(material):
+            size = pipes.pipe_size(material, nominal)
+            kind, ratio = size.wall.split()
+            expected = 2.0 * stress / (float(ratio) + (1.0 if kind == "SIDR" else -1.0))
+            (found,) = pipes.pressure_classes(material, nominal, in_well=False)
+            assert found.pressure / PSI == pytest.approx(expected, rel=0.005)
+            if kind == "SIDR":
+                assert size.bore == pipes.pipe_size("polyethylene SIDR", size.diameter).bore
+
+
 @pytest.mark.parametrize("material", pipes.materials())
 def test_pipe_table_bounds(material):
     sizes = [pipes.pipe_size(material, nominal) for nominal in pipes.sizes(material)]
-    assert [size.nominal for size in sizes][1:6] == [
-        "3/4 in",
-        "1 in",
-        "1 1/4 in",
-        "1 1/2 in",
-        "2 in",
-    ]
-    bores = [size.bore for size in sizes]
-    assert bores == sorted(bores)
+    for series in {size.series for size in sizes}:
+        bores = [size.bore for size in sizes if size.series == series]
+        assert bores == sorted(set(bores))
+        assert len(bores) >= 6
     for size in sizes:
-        assert 1e-3 < size.outside_diameter - size.bore < 24e-3
+        assert 1e-3 < size.outside_diameter - size.bore < 28e-3
         assert 0.6 < size.bore / size.outside_diameter < 0.97
         assert 0.0 < size.roughness / size.bore < 0.02
         assert 100.0 <= size.hazen_williams_coefficient <= 150.0

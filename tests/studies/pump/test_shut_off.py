@@ -7,6 +7,10 @@ import pytest
 from tests.studies.pump.deep_pump import BASE, DENSITY, FOOT, PSI, PUMP, G, mended, verdict_of
 from wellsolar.data import pipes
 
+OF_TEXT = """[piping.drop_pipe]
+material = "polyethylene SIDR"
+size = "1 in"
+"""
 DROP, LINE = "drop pipe pressure", "lateral pressure"
 
 SITE = """
@@ -66,6 +70,44 @@ class TestPipes:
         assert status == "pass"
         assert found == pytest.approx(75 + 10 * FOOT_OF_WATER, rel=1e-6)
         assert of(DROP, relief, *classes)[0] == "fail"
+
+    @pytest.mark.parametrize(
+        ("material", "thin", "thick"),
+        [
+            # 300 ft of water press 8.96 bar (130 psi) at the pump.
+            ("polyethylene PE4710", "1 in SIDR 15", "1 in SIDR 11.5"),
+            ("polyethylene PE3608", "1 in DR 13.5", "1 in DR 11"),
+            ("polyethylene PE80", "32 mm SDR 17", "32 mm SDR 13.6"),
+            ("polyethylene PE100", "DN", "32 mm PN 10"),
+            ("PVC-U", "DN", "50 mm PN 10"),
+            ("galvanised steel EN 10255", "DN", "DN 25"),
+        ],
+    )
+    def test_a_wall_tells_the_class(self, material: str, thin: str, thick: str) -> None:
+        named = f'[piping.drop_pipe]\nmaterial = "{material}"\nsize = '
+        right = verdict_of(TEXT.replace(OF_TEXT, f'{named}"{thick}"\n'), DROP)
+        assert right.status == "pass"
+        if thin != "DN":
+            text = TEXT.replace(OF_TEXT, f'{named}"{thin}"\n')
+            weak = verdict_of(text, DROP)
+            assert weak.status == "fail"
+            assert thick in str(getattr(weak.remedy, "changes", ())[0])
+            assert mended(text, weak).status == "pass"
+
+    def test_pipe_of_its_own_size_is_asked_for_its_class(self) -> None:
+        own = '[piping.drop_pipe]\nmaterial = "polyethylene PE100"\nsize = "riser hose"\n'
+        own += 'bore = "50 mm"\noutside_diameter = "56 mm"'
+        text = TEXT.replace(OF_TEXT, f"{own}\n")
+        verdict = verdict_of(text, DROP)
+        assert (verdict.status, verdict.needs) == ("unknown", ("piping.drop_pipe.pressure_class",))
+        classed = text.replace(own, f'{own}\npressure_class = "10 bar"')
+        assert verdict_of(classed, DROP).status == "pass"
+        weak = text.replace(own, f'{own}\npressure_class = "6 bar"')
+        verdict = verdict_of(weak, DROP)
+        assert verdict.status == "fail"
+        changes = [str(each) for each in getattr(verdict.remedy, "changes", ())]
+        assert 'piping.drop_pipe.size="DN 50"' in changes
+        assert mended(weak, verdict).status == "pass"
 
     def test_warm_water_weakens_plastic(self) -> None:
         # 240 ft of water against sch 40 of 3 in, 260 psi at 73 degF: 0.40 of it at 120 degF.

@@ -18,7 +18,7 @@ from wellsolar.site.checks.words import (
     same_names,
 )
 from wellsolar.site.locate import Path
-from wellsolar.wording import quoted
+from wellsolar.wording import nearest, quoted
 
 
 def pipe_sizes(site: SimpleNamespace) -> Mistakes:
@@ -38,17 +38,45 @@ def pipe_sizes(site: SimpleNamespace) -> Mistakes:
     if site.hand_pump is not None:
         places.append((("hand_pump", "rising_main"), site.hand_pump.rising_main))
     for path, run in places:
-        if run is None or not isinstance(run.size, str) or run.material not in pipes.materials():
+        if run is None:
+            continue
+        if known(run.bore, run.outside_diameter) and run.bore >= run.outside_diameter:
+            yield (
+                (*path, "bore"),
+                f"{as_given(run.bore)} is not less than the outside diameter "
+                f"({as_given(run.outside_diameter)})",
+            )
+        if not isinstance(run.size, str) or run.material not in pipes.materials():
             continue
         try:
-            pipes.pipe_size(run.material, run.size)
+            size = pipes.pipe_size(run.material, run.size)
         except OutOfRange:
-            known = ", ".join(f'"{size}"' for size in pipes.sizes(run.material))
+            if not known(run.bore, run.outside_diameter):
+                yield (*path, "size"), _no_size(run.material, run.size)
+            continue
+        if known(run.bore) and run.outside_diameter is None and run.bore >= size.outside_diameter:
             yield (
-                (*path, "size"),
-                f"{quoted(run.size)} is no size of {run.material} in the table: "
-                f"expected one of {known}",
+                (*path, "bore"),
+                f"{as_given(run.bore)} is no less than {quoted(run.size)} of {run.material} "
+                "measures outside: give its outside_diameter too, or its right size",
             )
+
+
+def _no_size(material: str, size: str) -> str:
+    """What to say of a size that the table lacks: all that it has, or the diameters and walls."""
+    found = [pipes.pipe_size(material, name) for name in pipes.sizes(material)]
+    listed = ", ".join(quoted(each.nominal) for each in found)
+    if found[0].wall:
+        found.sort(key=lambda each: each.outside_diameter)
+        diameters = ", ".join(dict.fromkeys(each.diameter for each in found))
+        walls = ", ".join(dict.fromkeys(each.wall for each in found))
+        listed = f"{diameters} with its wall, {walls}"
+    near = nearest(size, [each.nominal for each in found], 0.6) if found[0].wall else None
+    return (
+        f"{quoted(size)} is no size of {material} in the table: expected one of {listed}, "
+        "or any beside bore and outside_diameter"
+        + (f", did you mean {quoted(near)}?" if near else "")
+    )
 
 
 def pressures(site: SimpleNamespace) -> Mistakes:

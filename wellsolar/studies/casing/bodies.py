@@ -12,12 +12,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from wellsolar import kinds
-from wellsolar.data import pipes
 from wellsolar.physics.well.casing_fit import Body
 from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.hand.head import OPEN_LIFTS
 from wellsolar.studies.hand.study import cylinder_depth
 from wellsolar.studies.pump.study import intake_depth
+from wellsolar.studies.sold.pipe_sizes import size_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
@@ -174,7 +174,7 @@ def _spool(site: Site) -> list[Body]:
 
 
 def _outside(pipe: Pipe) -> float:
-    return pipes.pipe_size(pipe.material, pipe.size).outside_diameter
+    return size_of(pipe).outside_diameter
 
 
 def _or_usual(

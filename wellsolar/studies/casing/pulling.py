@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 
 from wellsolar.constants import STANDARD_GRAVITY
-from wellsolar.data import pipes, wiring
+from wellsolar.data import wiring
 from wellsolar.results.well import PulledString
 from wellsolar.site.schema import HandPumpTable, Pipe, PumpTable, Site
 from wellsolar.studies.casing.bodies import Hanging
 from wellsolar.studies.hand.handle import STEEL_DENSITY
 from wellsolar.studies.hand.study import cylinder_depth
 from wellsolar.studies.pump.study import intake_depth
+from wellsolar.studies.sold.pipe_sizes import size_of
 
 COPPER = 8960.0
 """Density of copper [kg/m3]."""
@@ -87,7 +88,7 @@ def _of_cylinder(site: Site, hand: HandPumpTable) -> PulledString:
 
 def _per_metre(pipe: Pipe) -> float:
     """Mass of a metre of pipe and the water in it [kg/m]."""
-    size = pipes.pipe_size(pipe.material, pipe.size)
+    size = size_of(pipe)
     wall = math.pi / 4.0 * (size.outside_diameter**2 - size.bore**2)
     density = DENSITIES[pipe.material.split()[0]]
     return density * wall + WATER * math.pi / 4.0 * size.bore**2

@@ -282,7 +282,7 @@ def _tables(
 
 def soft_water(pipe: Pipe) -> list[Sentence]:
     """What to ask of the water before a pipe of galvanised steel hangs in it (from memory)."""
-    if pipe.material != "galvanised steel":
+    if not pipe.material.startswith("galvanised steel"):
         return []
     return [say("soft, acid water eats the zinc and takes up lead: have pH and hardness tested")]
 

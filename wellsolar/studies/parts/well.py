@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
-
 from wellsolar import kinds
 from wellsolar.data import pipes
 from wellsolar.physics.hydraulics import disinfection
+from wellsolar.physics.hydraulics.pipe import cross_section
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.schema import Pipe, PumpTable
@@ -27,6 +26,7 @@ from wellsolar.studies.parts.tank import tank_parts
 from wellsolar.studies.pump.shut_off import DEEP, LATERAL, LATERAL_PIPE, PIPE, lateral_pressure
 from wellsolar.studies.pump.suction_lift import SUCTION
 from wellsolar.studies.pump.verdicts import CUT_OUT, HOLDS, OPEN_TANK, VELOCITY, YIELD
+from wellsolar.studies.sold.pipe_sizes import from_this_up
 from wellsolar.studies.well.sanitary import CHECK_PLACE
 from wellsolar.studies.well.total_head import line_for
 from wellsolar.studies.well.verdicts import RUNS_DRY
@@ -394,10 +394,8 @@ def _proof_of_class(lines: Lines, run: Pipe, verdict: Verdict | None) -> tuple[s
 
 def _wide_enough(lines: Lines, run: Pipe, flow: float) -> str | None:
     """The size of the file, or the smallest wider one that keeps the velocity; None for none."""
-    sizes = pipes.sizes(run.material)
     limit = float(lines.site.limits.velocity)
-    for size in sizes[sizes.index(run.size) :]:
-        bore = pipes.pipe_size(run.material, size).bore
-        if flow / (math.pi / 4.0 * bore**2) <= limit * (1.0 + 1e-9):
-            return size
+    for size in from_this_up(run):
+        if flow / cross_section(size.bore) <= limit * (1.0 + 1e-9):
+            return size.nominal
     return None

@@ -9,12 +9,13 @@ import math
 from dataclasses import dataclass
 
 from wellsolar import kinds
-from wellsolar.constants import PSI
+from wellsolar.constants import BAR, PSI
 from wellsolar.data import pipes
 from wellsolar.data.pipes import PressureClass
 from wellsolar.physics.hydraulics import pressure_tank
 from wellsolar.results import PumpResult
 from wellsolar.site.schema import Pipe, PumpTable, Site
+from wellsolar.studies.sold.pipe_sizes import STEEL, size_of, steel_like
 from wellsolar.studies.sold.standard_sizes import next_down, sizes
 from wellsolar.studies.well.total_head import line_for
 from wellsolar.units import Quantity
@@ -50,7 +51,6 @@ practice, no source."""
 DIFFERENTIAL = 20.0 * PSI
 """Between cut-in and cut-out of a usual switch [Pa]: common practice, no source."""
 
-STEEL = "galvanised steel"
 TANK = "pressure tank"
 LATERAL = "line to the house"
 
@@ -178,9 +178,10 @@ class Run:
         nearest = max(
             (each for each in sold if at_most(Quantity(each.pressure, kinds.PRESSURE), printed)),
             key=lambda each: each.pressure,
-            default=sold[0],
+            default=sold[0] if sold else None,
         )
-        return (PressureClass("the class of the file", printed, nearest.greatest_depth, "read"),)
+        depth = None if nearest is None else nearest.greatest_depth
+        return (PressureClass("the class of the file", printed, depth, "read"),)
 
     def sold(self, material: str) -> tuple[PressureClass, ...]:
         """The classes of its size in a material."""
@@ -201,6 +202,9 @@ def _bears(site: Site, run: Run, pressure: float, subject: str, pump: str, curve
     not begin at no flow, so that there is more pressure than it tells."""
     rule = PIPE if run.in_well else LATERAL_PIPE
     classes, pressed = run.classes, Quantity(pressure, kinds.PRESSURE)
+    if not classes:
+        why = "no table has this size: what it is made for is printed on it"
+        return rule.unknown(subject, f"{run.key}.pressure_class", why=why)
     least, most = run.bears(classes[0]), run.bears(classes[-1])
     said = "{pump} presses up to {pressed} into {pipe} pipe if nothing stops it; "
     parts: dict[str, Quantity | str] = {
@@ -260,14 +264,16 @@ def _stronger(site: Site, run: Run, pressed: Quantity) -> Remedy:
                     [set_to(f"{run.key}.pressure_class", in_whole_psi(up))],
                 )
             )
-    if run.pipe.material != STEEL:
-        steel = run.sold(STEEL)[0]
-        if at_least(run.bears(steel, STEEL), pressed):
-            changes = [set_to(f"{run.key}.material", STEEL)]
-            if run.pipe.pressure_class is not None:
-                bears = Quantity(steel.pressure, kinds.PRESSURE)
-                changes.append(set_to(f"{run.key}.pressure_class", in_whole_psi(bears)))
-            ways.append(("galvanised steel pipe (needs {pressed:up})", changes))
+    for wall in pipes.other_walls(size_of(run.pipe)):
+        (found,) = pipes.pressure_classes(wall.material, wall.nominal, run.in_well)
+        if at_least(run.bears(found), pressed):
+            parts["wall"] = f"{wall.nominal} {wall.material}"
+            changes = [set_to(f"{run.key}.size", wall.nominal), *_reprinted(run, found.pressure)]
+            ways.append(("{wall} (needs {pressed:up})", changes))
+            break
+    steel = run.sold(STEEL)[0]
+    if not run.pipe.material.startswith(STEEL) and at_least(run.bears(steel, STEEL), pressed):
+        ways += [("galvanised steel pipe (needs {pressed:up})", each) for each in _in_steel(run)]
     if not ways:
         return remedy(
             "a pump of less head, or pipe made for {pressed:up} by its maker's sheet",
@@ -275,6 +281,27 @@ def _stronger(site: Site, run: Run, pressed: Quantity) -> Remedy:
             **parts,
         )
     return remedy(", or ".join(words for words, _ in ways), ways[0][1], **parts)
+
+
+def _in_steel(run: Run) -> list[list[Change]]:
+    """The changes that make a run one of galvanised steel; none where none is as wide."""
+    size = steel_like(run.pipe)
+    if size is None:
+        return []
+    other = [] if size == run.pipe.size else [set_to(f"{run.key}.size", size)]
+    bears = run.sold(STEEL)[0].pressure
+    return [[set_to(f"{run.key}.material", STEEL), *other, *_reprinted(run, bears)]]
+
+
+def _reprinted(run: Run, pressure: float) -> list[Change]:
+    """The class of another pipe [Pa], where the file tells that of the present one."""
+    if run.pipe.pressure_class is None:
+        return []
+    printed = in_whole_psi(pressure)
+    if size_of(run.pipe).series[0] != "in":
+        bars = f"{pressure / BAR:.3g} bar"
+        printed = Quantity(float(f"{pressure / BAR:.3g}") * BAR, kinds.PRESSURE, written=bars)
+    return [set_to(f"{run.key}.pressure_class", printed)]
 
 
 def in_whole_psi(pressure: float) -> Quantity:
@@ -328,9 +355,10 @@ def _opens_at_work(relief: Quantity, working: float) -> bool:
 
 def _deep(run: Run, hung: Quantity, subject: str) -> list[Verdict]:
     """Whether the trade hangs a pump this deep on such a pipe; nothing where no depth is known."""
-    least, most = run.classes[0].greatest_depth, run.classes[-1].greatest_depth
-    if least is None or most is None:
+    depths = [each.greatest_depth for each in run.classes if each.greatest_depth is not None]
+    if not depths:
         return []
+    least, most = depths[0], depths[-1]
     kind = f"{run.pipe.size} {run.pipe.material}"
     limit = Quantity(most, kinds.LENGTH)
     if at_most(hung, least):
@@ -340,10 +368,9 @@ def _deep(run: Run, hung: Quantity, subject: str) -> list[Verdict]:
     if at_most(hung, most):
         why = say("the pump hangs on {hung} of {kind}", hung=hung, kind=kind)
         return [DEEP.unknown(subject, f"{run.key}.pressure_class", why=why)]
-    changes = [set_to(f"{run.key}.material", STEEL)]
-    if run.pipe.pressure_class is not None:
-        bears = Quantity(run.sold(STEEL)[0].pressure, kinds.PRESSURE)
-        changes.append(set_to(f"{run.key}.pressure_class", in_whole_psi(bears)))
+    way = remedy("a drop pipe that its maker says bears the depth", "the maker's word decides")
+    for changes in _in_steel(run):
+        way = remedy("galvanised steel drop pipe, or the pipe maker's word for it", changes)
     return [
         DEEP.verdict(
             "caution",
@@ -357,7 +384,7 @@ def _deep(run: Run, hung: Quantity, subject: str) -> list[Verdict]:
             ),
             quantity=hung,
             limit=limit,
-            remedy=remedy("galvanised steel drop pipe, or the pipe maker's word for it", changes),
+            remedy=way,
         )
     ]
 

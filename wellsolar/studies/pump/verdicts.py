@@ -11,7 +11,6 @@ from collections.abc import Iterable, Sequence
 
 from wellsolar import kinds
 from wellsolar.constants import DAY, FOOT, PSI
-from wellsolar.data import pipes
 from wellsolar.physics.hydraulics import pipe, pressure_tank
 from wellsolar.results import Duty, PumpResult
 from wellsolar.site.schema import Pipe, PumpTable, Site
@@ -20,6 +19,7 @@ from wellsolar.studies.pump.motor_cooling import cooling_verdicts
 from wellsolar.studies.pump.pressure_tank import HELD_SHARE, held_by_all
 from wellsolar.studies.pump.shut_off import DIFFERENTIAL, in_whole_psi
 from wellsolar.studies.pump.suction_lift import suction_verdicts
+from wellsolar.studies.sold.pipe_sizes import from_this_up
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, water_level
 from wellsolar.studies.well.total_head import BY_A_VALVE, DEEPER_WATER, MORE_FLOW, MORE_LIFT
 from wellsolar.units import Quantity
@@ -589,12 +589,10 @@ def _wider(site: Site, table: PumpTable, result: PumpResult, path: str) -> Remed
     )
     told, changes = [], []
     for name, key, run in runs:
-        sizes = pipes.sizes(run.material)
         wide = [
-            size
-            for size in sizes[sizes.index(run.size) :]
-            if pipe.velocity(flow, pipes.pipe_size(run.material, size).bore)
-            <= site.limits.velocity
+            size.nominal
+            for size in from_this_up(run)
+            if pipe.velocity(flow, size.bore) <= site.limits.velocity
         ]
         if not wide:
             return remedy(

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wellsolar.data import pipes
 from wellsolar.physics.hydraulics.pipe import cross_section
 from wellsolar.site.schema import Pipe, PumpTable, Site
+from wellsolar.studies.sold.pipe_sizes import size_of
 
 LEAST_SHARE = 0.02
 """Share of the casing left to the water, below which the file's diameters can't be right."""
@@ -47,4 +47,4 @@ def _diameters(site: Site, compared: PumpTable | None) -> Iterator[float]:
 
 
 def _outside(pipe: Pipe) -> float:
-    return pipes.pipe_size(pipe.material, pipe.size).outside_diameter
+    return size_of(pipe).outside_diameter

@@ -11,11 +11,12 @@ from typing import NamedTuple
 
 from wellsolar import kinds
 from wellsolar.constants import STANDARD_GRAVITY
-from wellsolar.data import fitting_table, pipes
+from wellsolar.data import fitting_table
 from wellsolar.data.pipes import PipeSize
 from wellsolar.physics.hydraulics import pipe, water
 from wellsolar.results import HeadPiece
 from wellsolar.site.schema import Pipe, Site
+from wellsolar.studies.sold.pipe_sizes import size_of
 from wellsolar.studies.well.drawdown import WaterLevel
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, End, Sentence, say
@@ -271,6 +272,6 @@ def fittings_assumed(site: Site) -> tuple[Assumption, ...]:
 
 
 def _run(site: Site, run: Pipe, length: float) -> Run:
-    size = pipes.pipe_size(run.material, run.size)
+    size = size_of(run)
     own = site.piping.hazen_williams_c
     return Run(size, length, size.hazen_williams_coefficient if own is None else float(own))
