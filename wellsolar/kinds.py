@@ -130,6 +130,9 @@ _TIMES = _units(
 
 LENGTH = _kind("length", "meter", "m", "85 ft", _LENGTHS, _one("ft", 1), _one("m", 1))
 BORE = _kind("small length", "meter", "m", "6 in", _LENGTHS, _one("in", 2), _one("mm", 1))
+ROUGHNESS = _kind(
+    "height of roughness", "meter", "m", "0.15 mm", _LENGTHS, _one("in", 5), _one("mm", 4)
+)
 HEAD = _kind("head of water", "meter", "m", "120 ft", _LENGTHS, _one("ft", 1), _one("m", 1))
 FLOW = _kind(
     "flow", "meter**3/second", "m3_per_s", "6 gpm", _FLOWS, _one("gpm", 2), _one("L/min", 1)
@@ -422,7 +425,8 @@ def _by_name(*told: tuple[Kind, Of]) -> Iterator[tuple[str, Of]]:
 
 
 SMALLEST: Mapping[str, float] = dict(_by_name(
-    (LENGTH, 1e-3), (BORE, 1e-5), (HEAD, 1e-3), (FLOW, 1e-8), (DAILY_FLOW, 1e-9), (VOLUME, 1e-6),
+    (LENGTH, 1e-3), (BORE, 1e-5), (ROUGHNESS, 1e-8),
+    (HEAD, 1e-3), (FLOW, 1e-8), (DAILY_FLOW, 1e-9), (VOLUME, 1e-6),
     (PRESSURE, 10.0), (PRESSURE_LOSS, 1.0), (TEMPERATURE, 0.0), (TEMPERATURE_DIFFERENCE, 1e-3),
     (POWER, 0.01), (SHAFT_POWER, 0.1), (APPARENT_POWER, 0.1), (ENERGY, 1.0), (IRRADIANCE, 0.01),
     (IRRADIATION, 100.0), (VOLTAGE, 1e-3), (CURRENT, 1e-4), (RESISTANCE, 1e-3), (HEAT_LOSS, 1e-3),
@@ -436,7 +440,8 @@ can't be meant of a house, and formulas make numbers of it that say nothing. Com
 source."""
 
 USUAL: Mapping[str, str] = dict(_by_name(
-    (LENGTH, "0 ft .. 1200 ft"), (BORE, "0.1 in .. 12 in"), (HEAD, "0 ft .. 1500 ft"),
+    (LENGTH, "0 ft .. 1200 ft"), (BORE, "0.1 in .. 12 in"),
+    (ROUGHNESS, "0 mm .. 1 mm"), (HEAD, "0 ft .. 1500 ft"),
     (FLOW, "0 gpm .. 100 gpm"), (DAILY_FLOW, "1 gal/day .. 5000 gal/day"),
     (VOLUME, "1 gal .. 1000 gal"), (PRESSURE, "0 psi .. 200 psi"),
     (PRESSURE_LOSS, "0 psi .. 25 psi"), (TEMPERATURE, "-40 degF .. 212 degF"),

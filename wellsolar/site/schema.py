@@ -236,7 +236,8 @@ class Pipe(Table):
     outside_diameter: Annotated[Bore, Usual("0.4 in .. 5 in")] | None = None
     """Your own, for the fit in the casing; needed where the table does not know the size."""
     roughness: (
-        Annotated[Quantity, Reads(kinds.BORE, least=0.0, most=0.01), Usual("0 mm .. 1 mm")] | None
+        Annotated[Quantity, Reads(kinds.ROUGHNESS, least=0.0, most=0.01), Usual("0 mm .. 1 mm")]
+        | None
     ) = None
     """Height of the wall's roughness, your own: old steel is rougher than new."""
     pressure_class: (
