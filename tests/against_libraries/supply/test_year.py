@@ -13,7 +13,7 @@ from scipy.sparse import coo_matrix
 
 from wellsolar.physics import compiled
 from wellsolar.physics.hydraulics import pump
-from wellsolar.physics.supply import battery
+from wellsolar.physics.supply import battery, stepper
 from wellsolar.physics.supply import storage as storage_year
 
 HOUR = 3600.0
@@ -161,40 +161,45 @@ def test_power_curve_is_affinity_solved_by_other_means():
     assert made.power[0] > 180.0 * 0.5**1.5
 
 
+LINKS = (
+    # A plain tank, where each step is one sum, and all links at once.
+    ((1e6, 0.93, 0.96, 2e6, 0.0), (0.8, 0.8, 0.8, 0.0), (0.0, np.inf), (0.0,) * 5),
+    (
+        (1e6, 0.93, 0.96, 2e6, 4e5),
+        (0.8, 0.5, 0.75, 0.1),
+        (5e-4, 4e-4),
+        (0.018, 2e-5, 9.0, 4.0, 3e4),
+    ),
+)
+
+
 def columns_of(run, kind):
     power, demand = hourly(60, 4, rated=500.0)
     system = battery.BatterySystem(1e6, 0.93, 0.96, 0.9, 10.0, 2000.0, 25.0)
     plan = battery.plan_steps(power, demand, PUMP_FLOW, PUMP_POWER, system, HOUR, 0.7)
-    given = [plan.array_energy, plan.first_need, plan.water_demand, plan.pump_volume]
-    outputs = [kind(np.zeros(demand.size)) for _ in range(8)]
-    run(
-        *(kind(each) for each in given),
-        *outputs,
-        1e6,
-        0.2,
-        1e6,
-        0.93,
-        0.96,
-        plan.energy_per_volume,
-        0.8,
-    )
-    return [np.array(each) for each in outputs]
+    given = [plan.array_energy, plan.first_need, plan.water_demand, plan.pump_volume / HOUR]
+    found = []
+    for links in LINKS:
+        outputs = [kind(np.zeros(demand.size)) for _ in stepper.Columns._fields]
+        state = kind(np.array([1e6, 0.2, 0.0, 1.0, -1.0]))
+        run(*(kind(each) for each in given), *outputs, state, HOUR, *links)
+        found += [np.array(each) for each in (*outputs, state)]
+    return found
 
 
 def test_the_compiled_kernel_gives_the_same_bits():
     pytest.importorskip("numba")
-    machine = compiled.compiled(battery.step_battery)
+    machine = compiled.compiled(stepper.step_chain)
     assert machine is not None
-    plain = columns_of(battery.step_battery, lambda values: np.asarray(values).tolist())
+    plain = columns_of(stepper.step_chain, lambda values: np.asarray(values).tolist())
     for ours, theirs in zip(plain, columns_of(machine, np.array), strict=True):
         np.testing.assert_array_equal(ours, theirs)
 
 
 def test_arrays_do_as_lists_where_nothing_is_compiled():
-    lists = columns_of(battery.step_battery, lambda values: np.asarray(values).tolist())
-    for ours, theirs in zip(lists, columns_of(battery.step_battery, np.array), strict=True):
+    lists = columns_of(stepper.step_chain, lambda values: np.asarray(values).tolist())
+    for ours, theirs in zip(lists, columns_of(stepper.step_chain, np.array), strict=True):
         np.testing.assert_array_equal(ours, theirs)
-        assert theirs.any()
 
 
 def no_place(**options):
@@ -206,7 +211,7 @@ def no_place(**options):
 )
 def test_nothing_is_compiled_where_it_cannot_be(monkeypatch, library):
     monkeypatch.setitem(sys.modules, "numba", library)
-    assert compiled.compiled.__wrapped__(battery.step_battery) is None
+    assert compiled.compiled.__wrapped__(stepper.step_chain) is None
 
 
 def test_a_failing_compilation_falls_back_to_the_kernel(monkeypatch):
@@ -215,8 +220,8 @@ def test_a_failing_compilation_falls_back_to_the_kernel(monkeypatch):
 
     library = types.SimpleNamespace(njit=lambda cache: lambda kernel: broken)
     monkeypatch.setitem(sys.modules, "numba", library)
-    run = compiled.compiled.__wrapped__(battery.step_battery)
+    run = compiled.compiled.__wrapped__(stepper.step_chain)
     for ours, theirs in zip(
-        columns_of(run, np.array), columns_of(battery.step_battery, np.array), strict=True
+        columns_of(run, np.array), columns_of(stepper.step_chain, np.array), strict=True
     ):
         np.testing.assert_array_equal(ours, theirs)

@@ -10,14 +10,20 @@ water, so days short fall, never rise, with the number of modules.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
-from wellsolar.physics.compiled import compiled
 from wellsolar.physics.guards import require_positive, require_range
+from wellsolar.physics.supply.stepper import (
+    BatteryNumbers,
+    Columns,
+    Series,
+    State,
+    TankNumbers,
+    run_steps,
+)
 from wellsolar.physics.supply.year import (
     SupplyYear,
     checked_series,
@@ -101,16 +107,23 @@ def run_battery_year(
         array_power, water_demand, pump_flow, pump_power, system, step, well_volume_per_step
     )
     require_range(storage_volume, 0.0, 1e9, "storage volume", "m3")
-    start = (
+    start = State(
         start_of(start_charge, system.usable_capacity, "charge at the start", "J"),
         start_of(start_volume, storage_volume, "volume at the start", "m3"),
     )
     settled = start_charge is None and start_volume is None
+    numbers = BatteryNumbers(
+        system.usable_capacity,
+        system.charge_efficiency,
+        system.discharge_efficiency,
+        plan.energy_per_volume,
+    )
+    series = Series(plan.array_energy, plan.first_need, plan.water_demand, plan.pump_volume / step)
+    tank = TankNumbers(storage_volume, storage_volume, storage_volume)
     if settled:
-        first = _run(plan, system, storage_volume, start)
-        start = (float(first[2][-1]), float(first[3][-1]))
-    columns = _run(plan, system, storage_volume, start)
-    return _battery_result(plan, columns, start, system, pump_power * step, settled)
+        _, start = run_steps(series, start, step, numbers, tank)
+    columns, _ = run_steps(series, start, step, numbers, tank)
+    return year_of(columns, series, numbers, system, start, step, settled)
 
 
 class StepPlan(NamedTuple):
@@ -119,7 +132,6 @@ class StepPlan(NamedTuple):
     array_energy: offered by the array [J]; first_need: into the inverter before the pump [J]
     water_demand: [m3]; pump_volume: the most that pump, well and inverter give [m3]; arrays
     energy_per_volume: from battery or array for each cubic metre [J/m3]
-    pump_flow: [m3/s]; other_load: [W], array; step: [s]
     """
 
     array_energy: FloatArray
@@ -127,9 +139,6 @@ class StepPlan(NamedTuple):
     water_demand: FloatArray
     pump_volume: FloatArray
     energy_per_volume: float
-    pump_flow: float
-    other_load: FloatArray
-    step: float
 
 
 def plan_steps(
@@ -172,149 +181,55 @@ def plan_steps(
         water_demand=demand,
         pump_volume=np.where(other + pump_power <= system.inverter_rating, volume, 0.0),
         energy_per_volume=pump_power / (system.inverter_efficiency * pump_flow),
-        pump_flow=pump_flow,
-        other_load=other,
-        step=step,
     )
 
 
-def _run(
-    plan: StepPlan, system: BatterySystem, storage_volume: float, start: tuple[float, float]
-) -> list[FloatArray]:
-    """The kernel's output columns, as arrays, for one pass of the year: in machine code where that
-    can be had, else over lists, which plain Python indexes several times faster than arrays."""
-    given = [plan.array_energy, plan.first_need, plan.water_demand, plan.pump_volume]
-    columns = [np.zeros(plan.water_demand.size) for _ in range(8)]
-    numbers: Sequence[float] = (
-        start[0],
-        start[1],
-        float(system.usable_capacity),
-        float(system.charge_efficiency),
-        float(system.discharge_efficiency),
-        plan.energy_per_volume,
-        float(storage_volume),
-    )
-    machine = compiled(step_battery)
-    if machine is not None:
-        machine(*(np.ascontiguousarray(each, float) for each in given), *columns, *numbers)
-        return columns
-    lists: list[Any] = [each.tolist() for each in (*given, *columns)]
-    step_battery(*lists, *numbers)
-    return [np.array(each) for each in lists[len(given) :]]
-
-
-def step_battery(
-    array_energy: Sequence[float],
-    first_need: Sequence[float],
-    water_demand: Sequence[float],
-    pump_volume: Sequence[float],
-    pumped: list[float],
-    unmet: list[float],
-    state_of_charge: list[float],
-    stored_volume: list[float],
-    spilled: list[float],
-    first_served: list[float],
-    charge_taken: list[float],
-    charge_drawn: list[float],
-    start_charge: float,
-    start_volume: float,
-    usable_capacity: float,
-    charge_efficiency: float,
-    discharge_efficiency: float,
-    energy_per_volume: float,
-    storage_volume: float,
-) -> None:
-    """The inner loop of `run_battery_year`: scalars over lists, so that it also compiles.
-
-    Parameters:
-        array_energy: offered by the array [J], list of steps
-        first_need: into the inverter before the pump [J], list of steps
-        water_demand: wanted [m3], list of steps
-        pump_volume: the most that pump, well and inverter give [m3], list of steps
-        pumped: output, volume pumped [m3], list of steps
-        unmet: output, demand not met [m3], list of steps
-        state_of_charge: output, usable energy in the battery at the end [J], list of steps
-        stored_volume: output, water in storage at the end [m3], list of steps
-        spilled: output, array energy that nothing took [J], list of steps
-        first_served: output, given to the inverter before the pump [J], list of steps
-        charge_taken: output, array energy into the battery, before its loss [J], list of steps
-        charge_drawn: output, energy out of the battery, before its loss [J], list of steps
-        start_charge: energy in the battery at the start [J], scalar
-        start_volume: water in storage at the start [m3], scalar
-        usable_capacity: of the battery [J], scalar
-        charge_efficiency: stored over taken [0..1], scalar
-        discharge_efficiency: given over drawn [0..1], scalar
-        energy_per_volume: from battery or array for each cubic metre [J/m3], scalar
-        storage_volume: tank between full and empty [m3], scalar
-    Returns:
-        nothing [-]; the outputs are filled in place
-    Source: as `run_battery_year`.
-    """
-    charge, stored = start_charge, start_volume
-    for index in range(len(water_demand)):
-        sun, demand = array_energy[index], water_demand[index]
-        offered = charge * discharge_efficiency + sun
-        first = first_need[index]
-        first = first if first < offered else offered
-        volume = storage_volume - stored + demand
-        most = pump_volume[index]
-        volume = volume if volume < most else most
-        affordable = (offered - first) / energy_per_volume
-        volume = volume if volume < affordable else affordable
-        used = first + volume * energy_per_volume
-        direct = used if used < sun else sun
-        drawn = (used - direct) / discharge_efficiency
-        surplus = sun - direct
-        room = (usable_capacity - charge) / charge_efficiency
-        taken = surplus if surplus < room else room
-        charge = charge - drawn + taken * charge_efficiency
-        # Round-off alone can pass either end.
-        charge = charge if charge > 0.0 else 0.0
-        charge = charge if charge < usable_capacity else usable_capacity
-        stored = stored + volume
-        delivered = demand if demand < stored else stored
-        stored = stored - delivered
-        pumped[index] = volume
-        unmet[index] = demand - delivered
-        state_of_charge[index] = charge
-        stored_volume[index] = stored
-        spilled[index] = surplus - taken
-        first_served[index] = first
-        charge_taken[index] = taken
-        charge_drawn[index] = drawn
-
-
-def _battery_result(
-    plan: StepPlan,
-    columns: list[FloatArray],
-    start: tuple[float, float],
+def year_of(
+    outcome: Columns,
+    series: Series,
+    numbers: BatteryNumbers,
     system: BatterySystem,
-    pump_energy_per_step: float,
+    start: State,
+    step: float,
     settled: bool,
 ) -> SupplyYear:
-    """Sums and closures; each loss is computed from its own flow, not as what is left over."""
-    pumped, unmet, charge, stored, spilled, first, taken, drawn = columns
-    wanted_first = np.where(plan.first_need > 0.0, plan.first_need, 1.0)
-    other = plan.other_load * plan.step
-    given_other = other * (first / wanted_first)
-    pump = pumped * (pump_energy_per_step / (plan.pump_flow * plan.step))
-    inverter_loss = first - given_other + pumped * plan.energy_per_volume - pump
-    battery_loss = taken * (1.0 - system.charge_efficiency)
-    battery_loss = battery_loss + drawn * (1.0 - system.discharge_efficiency)
+    """Sums and closures of a run; each loss is computed from its own flow, not as what is left.
+
+    Parameters:
+        outcome: what came out of each step [-], arrays of steps
+        series: what each step offered and asked [-], arrays of steps
+        numbers: of the battery, with what the pumps take [-], scalars
+        system: battery and inverter [-], scalar
+        start: where the run began [-], scalars
+        step: length of a step [s], scalar
+        settled: the year began as it ended [-], true or false
+    Returns:
+        a SupplyYear, volumes [m3] and energies [J]
+    Source: conservation of volume and energy; definition of the inverter's efficiency.
+    """
+    wanted_first = np.where(series.first_need > 0.0, series.first_need, 1.0)
+    other = np.broadcast_to(np.asarray(system.other_load), series.first_need.shape) * step
+    given_other = other * (outcome.first_served / wanted_first)
+    taken = outcome.pumped * numbers.fill_price + outcome.given * numbers.boost_price
+    pump = taken * system.inverter_efficiency
+    lost = outcome.first_served - given_other + taken - pump
+    lost = lost + outcome.charge_taken * (1.0 - system.charge_efficiency)
+    lost = lost + outcome.charge_drawn * (1.0 - system.discharge_efficiency)
     return supply_year(
-        pumped=pumped,
-        unmet=unmet,
-        state_of_charge=charge,
-        stored_volume=stored,
-        spilled=spilled,
-        water_demand=plan.water_demand,
-        array_energy=plan.array_energy,
+        pumped=outcome.pumped,
+        unmet=np.maximum(series.water_demand - outcome.given, 0.0),
+        state_of_charge=outcome.charge,
+        stored_volume=outcome.stored,
+        spilled=outcome.spilled,
+        water_demand=series.water_demand,
+        array_energy=series.array_energy,
         energy_pump=float(pump.sum()),
         energy_other=float(given_other.sum()),
         energy_other_unmet=float((other - given_other).sum()),
-        energy_lost=float(inverter_loss.sum()) + float(battery_loss.sum()),
-        start_charge=start[0],
-        start_volume=start[1],
-        step=plan.step,
+        energy_lost=float(lost.sum()),
+        start_charge=start.charge,
+        start_volume=start.stored,
+        step=step,
         settled=settled,
+        volume_overflow=float(outcome.overflow.sum()),
     )

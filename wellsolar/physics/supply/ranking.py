@@ -197,7 +197,7 @@ def _step_columns(
     charge: FloatArray,
     stored: FloatArray,
 ) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
-    """`battery.step_battery` over arrays: end charge, end volume, unmet by step, spilled.
+    """`stepper.step_chain` over arrays: end charge, end volume, unmet by step, spilled.
 
     The order of the arithmetic is the scalar kernel's, so that the two agree to the last bit.
     """

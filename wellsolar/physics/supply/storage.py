@@ -8,7 +8,7 @@ starts within the hour, which an hourly year does not show.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -24,6 +24,14 @@ from wellsolar.physics.hydraulics.pump import (
     water_power,
 )
 from wellsolar.physics.solve import bracketed_root
+from wellsolar.physics.supply.stepper import (
+    BatteryNumbers,
+    Columns,
+    Series,
+    State,
+    TankNumbers,
+    run_steps,
+)
 from wellsolar.physics.supply.year import (
     SupplyYear,
     checked_series,
@@ -177,19 +185,20 @@ def run_direct_year(
     given = np.minimum(offered * controller_efficiency, pump.power[-1])
     flow = np.where(given >= pump_input_threshold, pump.flow_at(given), 0.0)
     most = limited_volume(flow * step, well_volume_per_step, demand.size)
-    start = start_of(start_volume, storage_volume, "volume at the start", "m3")
+    start = State(0.0, start_of(start_volume, storage_volume, "volume at the start", "m3"))
     if start_volume is None:
-        start = float(_run(demand, most, start, storage_volume)[2][-1])
-    pumped, unmet, stored = _run(demand, most, start, storage_volume)
+        start = State(0.0, float(_run(demand, most, start, storage_volume, step).stored[-1]))
+    columns = _run(demand, most, start, storage_volume, step)
+    pumped = columns.pumped
     # The pump runs for the part of the step that its storage, its demand and its well leave it.
     share = np.divide(pumped, flow * step, out=np.zeros_like(flow), where=flow > 0.0)
     taken = np.minimum(given / controller_efficiency, offered) * share * step
     energy_pump = given * share * step
     return supply_year(
         pumped=pumped,
-        unmet=unmet,
-        state_of_charge=np.zeros_like(pumped),
-        stored_volume=stored,
+        unmet=np.maximum(demand - columns.given, 0.0),
+        state_of_charge=columns.charge,
+        stored_volume=columns.stored,
         spilled=offered * step - taken,
         water_demand=demand,
         array_energy=offered * step,
@@ -198,54 +207,17 @@ def run_direct_year(
         energy_other_unmet=0.0,
         energy_lost=math.fsum(energy_pump) * (1.0 / controller_efficiency - 1.0),
         start_charge=0.0,
-        start_volume=start,
+        start_volume=start.stored,
         step=step,
         settled=start_volume is None,
     )
 
 
 def _run(
-    demand: FloatArray, most: FloatArray, start: float, storage_volume: float
-) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Pumped, unmet and stored volume of each step, for one pass of the year."""
-    pumped, unmet, stored = ([0.0] * demand.size for _ in range(3))
-    step_storage(
-        demand.tolist(), most.tolist(), pumped, unmet, stored, start, float(storage_volume)
-    )
-    return np.array(pumped), np.array(unmet), np.array(stored)
-
-
-def step_storage(
-    water_demand: Sequence[float],
-    pump_volume: Sequence[float],
-    pumped: list[float],
-    unmet: list[float],
-    stored_volume: list[float],
-    start_volume: float,
-    storage_volume: float,
-) -> None:
-    """The inner loop of `run_direct_year`: scalars over lists, so that it also compiles.
-
-    Parameters:
-        water_demand: wanted [m3], list of steps
-        pump_volume: the most that sun, pump and well give [m3], list of steps
-        pumped: output, volume pumped [m3], list of steps
-        unmet: output, demand not met [m3], list of steps
-        stored_volume: output, water in storage at the end [m3], list of steps
-        start_volume: water in storage at the start [m3], scalar
-        storage_volume: tank between full and empty [m3], scalar
-    Returns:
-        nothing [-]; the outputs are filled in place
-    Source: as `run_direct_year`.
-    """
-    stored = start_volume
-    for index in range(len(water_demand)):
-        demand, most = water_demand[index], pump_volume[index]
-        volume = storage_volume - stored + demand
-        volume = volume if volume < most else most
-        stored = stored + volume
-        delivered = demand if demand < stored else stored
-        stored = stored - delivered
-        pumped[index] = volume
-        unmet[index] = demand - delivered
-        stored_volume[index] = stored
+    demand: FloatArray, most: FloatArray, start: State, volume: float, step: float
+) -> Columns:
+    """One pass of the year without a battery."""
+    nothing = np.zeros_like(demand)
+    series = Series(nothing, nothing, demand, most / step)
+    tank = TankNumbers(volume, volume, volume)
+    return run_steps(series, start, step, BatteryNumbers(), tank)[0]

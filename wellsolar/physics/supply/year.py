@@ -32,6 +32,7 @@ class SupplyYear:
     days_short: days with unmet demand [-]
     longest_short_run: days short in a row [-], over the turn of the year if the start is settled
     volume_wanted, volume_pumped, volume_delivered, volume_unmet: sums [m3]
+    volume_overflow: over the edge of a storage whose pump nothing stops [m3]
     volume_change: water in the storage at the end less at the start [m3]
     energy_array: offered by the array [J]; energy_spilled: not taken [J]
     energy_pump: into the pump [J]; energy_other: into other loads [J]
@@ -39,7 +40,8 @@ class SupplyYear:
     energy_lost: in battery, inverter or controller [J]
     energy_change: in the battery at the end less at the start [J]
     energy_balance_error: |array - spilled - pump - other - lost - change| over the largest [-]
-    water_balance_error: |pumped - delivered - change| over the largest of them and of wanted [-]
+    water_balance_error: |pumped - delivered - overflow - change| over the largest of them and of
+        wanted [-]
     """
 
     pumped: FloatArray
@@ -63,6 +65,7 @@ class SupplyYear:
     energy_change: float
     energy_balance_error: float
     water_balance_error: float
+    volume_overflow: float = 0.0
 
 
 def supply_year(
@@ -81,6 +84,7 @@ def supply_year(
     start_volume: float,
     step: float,
     settled: bool,
+    volume_overflow: float = 0.0,
 ) -> SupplyYear:
     """Days, sums and closures from the series of a run.
 
@@ -100,6 +104,7 @@ def supply_year(
         start_volume: water in storage at the start [m3], scalar
         step: length of a step, a whole part of a day [s], scalar
         settled: the year began as it ended, so that its turn joins two days [-], true or false
+        volume_overflow: over the edge of the storage [m3], scalar
     Returns:
         a SupplyYear, volumes [m3] and energies [J]
     Source: conservation of volume and energy.
@@ -130,17 +135,31 @@ def supply_year(
         energy_other_unmet=energy_other_unmet,
         energy_lost=energy_lost,
         energy_change=energy_change,
-        energy_balance_error=_gap(
-            0.0, energies[0], energies[1], energy_pump, energy_other, energy_lost, energy_change
+        energy_balance_error=gap(
+            0.0,
+            energies[0],
+            (energies[1], energy_pump, energy_other, energy_lost, energy_change),
         ),
-        water_balance_error=_gap(volumes[0], volumes[1], volumes[2], volume_change),
+        water_balance_error=gap(
+            volumes[0], volumes[1], (volumes[2], volume_overflow, volume_change)
+        ),
+        volume_overflow=volume_overflow,
     )
 
 
-def _gap(scale: float, source: float, *sinks: float) -> float:
-    """What does not close, over the largest part or a scale above it; 0 where nothing flows."""
-    largest = max(scale, *(abs(each) for each in (source, *sinks)))
-    return abs(math.fsum((source, *(-each for each in sinks)))) / largest if largest > 0.0 else 0.0
+def gap(scale: float, comes: float, goes: tuple[float, ...]) -> float:
+    """What does not close, over the largest part.
+
+    Parameters:
+        scale: size to measure by where it is above all parts [its own unit], scalar
+        comes: what comes in [its own unit], scalar
+        goes: what it goes into [its own unit], array
+    Returns:
+        error [-]; 0 where nothing flows
+    Source: definition of a balance.
+    """
+    largest = max(scale, *(abs(each) for each in (comes, *goes)))
+    return abs(math.fsum((comes, *(-each for each in goes)))) / largest if largest > 0.0 else 0.0
 
 
 def by_day(values: FloatArray, step: float) -> FloatArray:

@@ -1,0 +1,133 @@
+"""A chain from the well to the house, against its equations integrated by scipy in time."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from scipy.integrate import solve_ivp
+
+from wellsolar.physics.supply.chain import Chain, run_chain_year
+from wellsolar.physics.supply.stepper import DrawNumbers, State, TankNumbers, WellNumbers
+
+HOUR, GALLON = 3600.0, 3.785411784e-3
+GPM = GALLON / 60
+AREA = math.pi / 4 * 0.154**2
+"""Of a casing of 6 in."""
+
+TOLD = 1e-9
+"""Below this a level counts as reached by the integration [m or m3]."""
+
+
+def poor_well(days: int) -> tuple[Chain, np.ndarray]:
+    """A pump of 5 gpm on a well of half a gallon a minute with 60 ft to draw down; a cistern of
+    300 gal with floats; a booster of 6 gpm; draws of 8 gpm at the beginning of hours."""
+    tank = TankNumbers(300 * GALLON, 180 * GALLON, 280 * GALLON, 30 * GALLON)
+    depth = 60 * 0.3048
+    well = WellNumbers(AREA, 0.5 * GPM / depth, depth, 0.5 * depth)
+    random = np.random.default_rng(15)
+    demand = random.uniform(0.0, 60.0, 24 * days) * GALLON * (random.random(24 * days) < 0.6)
+    demand *= np.repeat(random.uniform(0.5, 1.5, days), 24)
+    return Chain(5 * GPM, tank, DrawNumbers(8 * GPM, 6 * GPM), well), demand
+
+
+def sunny_hill(days: int) -> tuple[Chain, np.ndarray]:
+    """A drive on the sun, no yield to fear within half an hour, a tank without a float that runs
+    over, and gravity; the well's pump starts again by the clock."""
+    hour = np.arange(24 * days) % 24
+    random = np.random.default_rng(4)
+    sky = np.repeat(random.uniform(0.1, 1.0, days), 24)
+    flow = 6 * GPM * np.clip(np.sin((hour - 6) / 12 * np.pi), 0, None) * sky
+    tank = TankNumbers(450 * GALLON, math.inf, math.inf)
+    well = WellNumbers(AREA, 0.05 * GPM / 0.3048, 20.0, 0.0, 1800.0)
+    demand = random.uniform(0.0, 50.0, 24 * days) * GALLON
+    return Chain(flow, tank, DrawNumbers(4 * GPM), well), demand
+
+
+def integrated(chain: Chain, demand: np.ndarray) -> dict[str, np.ndarray]:
+    """The same by scipy: the casing and the tank as ordinary differential equations, their
+    switches as its events."""
+    tank, well = chain.tank, chain.well
+    flows = np.broadcast_to(chain.pump_flow, demand.shape)
+    stored, drawdown = min(tank.fills_to, tank.volume), 0.0
+    asks, stopped_at = tank.fills_to > tank.volume, None
+    pumped, given, over, levels, drawn = (np.zeros(demand.size) for _ in range(5))
+    for index, wanted in enumerate(demand):
+        now, still = 0.0, wanted
+        rate = max(chain.draw.flow, wanted / HOUR)
+        while now < HOUR - 1e-6:
+            if stored <= tank.fills_below + TOLD:
+                asks = True
+            elif stored >= tank.fills_to - TOLD:
+                asks = False
+            fill = flows[index] if asks and stopped_at is None else 0.0
+            out = min(rate, chain.draw.booster_flow) if still > 1e-12 else 0.0
+            if stored <= tank.least + TOLD:
+                out = min(out, fill)
+            full = stored >= tank.volume - TOLD and fill > out
+            ends = HOUR
+            if out > 0.0:
+                ends = min(ends, now + still / out)
+            if stopped_at is not None:
+                ends = min(ends, stopped_at + well.restart_time - index * HOUR)
+
+            def rates(_, y, fill=fill, out=out, full=full):
+                inflow = well.specific_capacity * y[1]
+                return [0.0 if full else fill - out, (fill - inflow) / well.area, 0.0]
+
+            marks = [lambda _, y: y[1] - well.dry_drawdown] if fill > 0.0 else []
+            if stopped_at is not None and well.restart_drawdown > 0.0:
+                marks.append(lambda _, y: y[1] - well.restart_drawdown)
+            for level in (tank.least, tank.fills_below, tank.fills_to, tank.volume):
+                if math.isfinite(level) and abs(stored - level) > TOLD:
+                    marks.append(lambda _, y, level=level: y[0] - level)
+            for mark in marks:
+                mark.terminal = True
+            found = solve_ivp(
+                rates, (now, ends), [stored, drawdown, 0.0],
+                events=marks or None, rtol=1e-7, atol=1e-10,
+            )  # fmt: skip
+            passed = found.t[-1] - now
+            pumped[index] += fill * passed
+            given[index] += out * passed
+            over[index] += (fill - out) * passed if full else 0.0
+            still -= out * passed
+            now = found.t[-1]
+            stored, drawdown = found.y[0][-1], found.y[1][-1]
+            clock = index * HOUR + now
+            if stopped_at is None and fill > 0.0 and drawdown >= well.dry_drawdown - 1e-7:
+                stopped_at = clock
+            elif stopped_at is not None:
+                risen = drawdown <= well.restart_drawdown + 1e-7
+                if risen or clock >= stopped_at + well.restart_time - 1e-6:
+                    stopped_at = None
+        levels[index], drawn[index] = stored, drawdown
+    return {
+        "pumped": pumped, "given": given, "over": over, "stored": levels, "drawdown": drawn,
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("site", [poor_well, sunny_hill])
+@pytest.mark.parametrize("days", [5, pytest.param(365, marks=pytest.mark.long)])
+def test_the_year_is_that_of_an_integration(site, days):
+    chain, demand = site(days)
+    start = State(0.0, min(chain.tank.fills_to, chain.tank.volume), 0.0, 0.0)
+    year = run_chain_year(chain, demand, start=start)
+    other = integrated(chain, demand)
+    supply = year.supply
+    assert supply.volume_pumped == pytest.approx(other["pumped"].sum(), rel=1e-3)
+    assert supply.volume_delivered == pytest.approx(other["given"].sum(), rel=1e-3)
+    assert supply.volume_overflow == pytest.approx(other["over"].sum(), rel=1e-3)
+    missing = (demand - other["given"]).reshape(days, 24).sum(axis=1)
+    np.testing.assert_allclose(supply.unmet, missing, atol=0.01 * demand.sum() / days)
+    short = int((missing > 1e-6 * demand.reshape(days, 24).sum(axis=1)).sum())
+    assert abs(supply.days_short - short) <= 0.01 * days
+    np.testing.assert_allclose(
+        supply.stored_volume, other["stored"], atol=0.01 * chain.tank.volume
+    )
+    assert supply.water_balance_error < 1e-9
+    assert year.well_balance_error < 1e-9
+    # The comparison is one only where the links are at work.
+    assert 0.0 < supply.volume_unmet < 0.9 * demand.sum()
+    assert year.starts > 0.5 * days

@@ -1,0 +1,157 @@
+"""What must hold for any chain of well, filling pump, tank, booster and draws."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.supply.battery import BatterySystem
+from wellsolar.physics.supply.chain import Chain, run_chain_year
+from wellsolar.physics.supply.stepper import DrawNumbers, TankNumbers, WellNumbers
+
+DAYS = 6
+modest = settings(max_examples=60, deadline=None)
+share = st.floats(0.0, 1.0)
+
+
+@st.composite
+def chains(draw):
+    random = np.random.default_rng(draw(st.integers(0, 2**32 - 1)))
+    volume = draw(st.floats(0.05, 8.0))
+    least = draw(st.sampled_from([0.0, 0.1])) * volume
+    below = least + (0.95 * volume - least) * draw(share)
+    to = below + (volume - below) * draw(share)
+    tank = draw(
+        st.sampled_from(
+            [
+                TankNumbers(volume, below, to, least),
+                TankNumbers(volume, to, to, least),
+                TankNumbers(volume, math.inf, math.inf, least),
+            ]
+        )
+    )
+    dry = draw(st.floats(1.0, 40.0))
+    well = WellNumbers(
+        draw(st.sampled_from([0.0, 0.008, 0.018])),
+        draw(st.floats(1e-7, 1e-4)),
+        dry,
+        dry * draw(st.floats(0.0, 0.95)),
+        draw(st.sampled_from([600.0, 1e4, math.inf])),
+    )
+    flow = draw(st.floats(1e-5, 1e-3)) * random.integers(0, 2, 24 * DAYS)
+    demand = random.uniform(0.0, 1.0, 24 * DAYS) ** draw(st.floats(0.5, 6.0))
+    demand *= draw(st.floats(0.1, 4.0)) * DAYS / demand.sum()
+    system = BatterySystem(draw(st.sampled_from([0.0, 4e6])), 0.9, 0.95, 0.9, 8.0)
+    drawing = DrawNumbers(draw(st.sampled_from([0.0, 3e-4, 1e-3])), draw(st.floats(5e-5, 1e-2)))
+    chain = Chain(
+        flow, tank, drawing, well, draw(st.sampled_from([None, system])),
+        array_power=random.uniform(0.0, 900.0, 24 * DAYS), boost_flow=drawing.booster_flow,
+    )  # fmt: skip
+    if chain.battery is not None:
+        powers = draw(st.sampled_from([(0.0, 400.0), (300.0, 0.0), (300.0, 400.0)]))
+        chain = replace(chain, fill_power=powers[0], boost_power=powers[1])
+    return chain, demand
+
+
+@modest
+@given(chains())
+def test_balances_close_and_nothing_leaves_its_bounds(given_chain):
+    chain, demand = given_chain
+    year = run_chain_year(chain, demand)
+    supply = year.supply
+    assert supply.water_balance_error < 1e-9
+    assert supply.energy_balance_error < 1e-9
+    assert year.well_balance_error < 1e-9
+    stored = supply.stored_volume
+    assert np.all((stored >= -1e-12) & (stored <= chain.tank.volume * (1 + 1e-12)))
+    assert np.all(supply.pumped <= chain.pump_flow * 3600.0 * (1 + 1e-9))
+    assert np.all(year.drawdown >= 0.0)
+    assert np.all(year.drawdown <= chain.well.dry_drawdown * (1 + 1e-9))
+    assert supply.volume_overflow >= 0.0
+    if math.isfinite(chain.tank.fills_to):
+        assert supply.volume_overflow == 0.0
+    passes = chain.draw.booster_flow * 3600.0
+    least_missing = np.maximum(demand - passes, 0.0).reshape(DAYS, 24).sum(axis=1)
+    assert np.all(supply.unmet >= least_missing - 1e-9)
+    assert 0 <= supply.days_short <= DAYS
+
+
+@modest
+@given(chains(), st.sampled_from([0.0, 300.0]))
+def test_a_step_of_one_sum_is_a_step_of_events(given_chain, fill_power):
+    """Where only the ends of the tank can come; a draw as long as the step goes event by event."""
+    chain, demand = given_chain
+    level = chain.tank.volume
+    plain = replace(
+        chain,
+        tank=TankNumbers(level, level, level),
+        draw=DrawNumbers(),
+        well=WellNumbers(),
+        fill_power=fill_power if chain.battery is not None else 0.0,
+        boost_power=0.0,
+    )
+    summed = run_chain_year(plain, demand).supply
+    by_event = run_chain_year(replace(plain, draw=DrawNumbers(1e-300)), demand).supply
+    scale = demand.sum() + level
+    np.testing.assert_allclose(by_event.pumped, summed.pumped, atol=1e-9 * scale)
+    np.testing.assert_allclose(by_event.unmet, summed.unmet, atol=1e-9 * scale)
+    np.testing.assert_allclose(by_event.stored_volume, summed.stored_volume, atol=1e-9 * scale)
+    np.testing.assert_allclose(by_event.state_of_charge, summed.state_of_charge, atol=1.0)
+
+
+@modest
+@given(chains(), st.floats(1.0, 3.0))
+def test_a_well_that_gives_more_never_gives_less_through_a_kept_level(given_chain, more):
+    chain, demand = given_chain
+    level = chain.tank.volume
+    area = chain.well.area or 0.018
+    # Pumped without a stop: the pump follows the inflow at the floor.
+    dry = chain.well.dry_drawdown
+    well = WellNumbers(area, chain.well.specific_capacity, dry, dry, math.inf)
+    held = replace(
+        chain, tank=TankNumbers(level, level, level), draw=DrawNumbers(), well=well, battery=None,
+        fill_power=0.0, boost_power=0.0,
+    )  # fmt: skip
+    better = well._replace(specific_capacity=well.specific_capacity * more)
+    first, second = (
+        run_chain_year(held, demand),
+        run_chain_year(replace(held, well=better), demand),
+    )
+    assert second.supply.volume_unmet <= first.supply.volume_unmet + 1e-9
+
+
+def test_a_constant_supply_by_hand():
+    """2 m3 a day from a pump of 0.1 m3/h into 1 m3: drawn 0.2 m3/h from 7 to 17 o'clock the tank
+    falls by 1 m3, and is filled again by 3 o'clock."""
+    hour = np.arange(48) % 24
+    demand = np.where((hour >= 7) & (hour < 17), 0.2, 0.0)
+    chain = Chain(0.1 / 3600.0, TankNumbers(1.2, 1.2, 1.2))
+    year = run_chain_year(chain, demand)
+    assert year.supply.days_short == 0
+    assert year.least_stored == pytest.approx(0.2)
+    assert year.supply.stored_volume[16] == pytest.approx(0.2)
+    assert year.supply.stored_volume[26] == pytest.approx(1.2)
+    assert year.turnover == pytest.approx(year.mean_stored / 2.0 * 86_400.0)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"tank": TankNumbers(1.0, 0.5, 0.4)},
+        {"tank": TankNumbers(1.0, 0.5, 0.9, 0.6)},
+        {"draw": DrawNumbers(0.0, 0.0)},
+        {"well": WellNumbers(0.01, 0.0, 5.0)},
+        {"well": WellNumbers(0.01, 1e-5, 5.0, 6.0)},
+        {"pump_flow": -1.0},
+    ],
+)
+def test_a_chain_that_cannot_be_is_refused(changes):
+    chain = {"pump_flow": 1e-4, "tank": TankNumbers(1.0, 0.5, 0.9)} | changes
+    with pytest.raises(OutOfRange):
+        run_chain_year(Chain(**chain), np.full(24, 0.01))

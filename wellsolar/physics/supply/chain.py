@@ -1,0 +1,153 @@
+"""A well pump that fills a tank, and the booster or the fall that empties it, through a year."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from wellsolar.constants import DAY
+from wellsolar.physics.guards import require_positive, require_range
+from wellsolar.physics.supply.battery import BatterySystem, year_of
+from wellsolar.physics.supply.stepper import (
+    NO_BOUND,
+    SMEARED,
+    BatteryNumbers,
+    DrawNumbers,
+    Series,
+    State,
+    TankNumbers,
+    WellNumbers,
+    run_steps,
+)
+from wellsolar.physics.supply.year import (
+    SupplyYear,
+    checked_series,
+    gap,
+    steps_per_day,
+)
+from wellsolar.physics.types import FloatArray, Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Chain:
+    """The links of a supply, from the well to the house.
+
+    pump_flow: of the running filling pump, at its head [m3/s], scalar or steps; where the sun
+        drives it, that of each step
+    tank, draw, well: numbers of storage, house and well
+    battery: battery and inverter, None where no pump hangs on them
+    array_power: into the battery [W], scalar or steps
+    fill_power, boost_power: input of each pump from the inverter, 0 for one on another supply [W]
+    boost_flow: of the booster at its head, with its input [m3/s]
+    """
+
+    pump_flow: Floats
+    tank: TankNumbers
+    draw: DrawNumbers = SMEARED
+    well: WellNumbers = NO_BOUND
+    battery: BatterySystem | None = None
+    array_power: Floats = 0.0
+    fill_power: float = 0.0
+    boost_power: float = 0.0
+    boost_flow: float = math.inf
+
+    def __post_init__(self) -> None:
+        tank, well = self.tank, self.well
+        require_positive(tank.volume, "volume of the tank", "m3")
+        require_range(tank.least, 0.0, tank.volume, "volume at which the booster stops", "m3")
+        require_range(
+            tank.fills_below, tank.least, math.inf, "volume at which the pump starts", "m3"
+        )
+        require_range(
+            tank.fills_to, tank.fills_below, math.inf, "volume at which the pump stops", "m3"
+        )
+        require_range(self.draw.flow, 0.0, 1e6, "flow of a draw", "m3/s")
+        require_positive(self.draw.booster_flow, "flow of the booster", "m3/s")
+        require_range(well.area, 0.0, 1e6, "area of the casing", "m2")
+        if well.area > 0.0:
+            require_positive(well.specific_capacity, "specific capacity", "m2/s")
+            require_positive(well.dry_drawdown, "drawdown at which the pump stops", "m")
+            require_range(
+                well.restart_drawdown, 0.0, well.dry_drawdown, "drawdown at the restart", "m"
+            )
+            require_range(well.restart_time, 0.0, math.inf, "time to the restart", "s")
+
+
+@dataclass(frozen=True, eq=False)
+class ChainYear:
+    """What a chain did in a year.
+
+    supply: days short, volumes, energies and closures; its storage is the tank
+    drawdown: of the well at the end of each step [m], array of steps
+    starts: of the filling pump [-]
+    least_stored, mean_stored: in the tank [m3]
+    turnover: mean water in the tank over what the house takes of it [s]
+    well_balance_error: |inflow - pumped + change in the casing| over the largest [-]
+    """
+
+    supply: SupplyYear
+    drawdown: FloatArray
+    starts: float
+    least_stored: float
+    mean_stored: float
+    turnover: float
+    well_balance_error: float
+
+
+def run_chain_year(
+    chain: Chain, water_demand: FloatArray, step: float = 3600.0, start: State | None = None
+) -> ChainYear:
+    """The year of a chain, twice, so that it ends as it began.
+
+    Parameters:
+        chain: its links [-], scalar
+        water_demand: wanted by the house in each step [m3], array of steps, whole days
+        step: length of a step, a whole part of a day [s], scalar
+        start: where the year begins, run once; None for full tank and battery over a well at rest,
+            run twice [-], scalar
+    Returns:
+        series, days short and balances [-]
+    Raises:
+        OutOfRange: a negative or missing value, unequal lengths, steps that make no whole days
+    Source: balances of water and energy; the stepper.
+    """
+    demand = checked_series(water_demand, None, "water demand", "m3")
+    steps_per_day(demand.size, step)
+    flow = checked_series(chain.pump_flow, demand.size, "flow of the filling pump", "m3/s")
+    array_energy = step * checked_series(chain.array_power, demand.size, "array power", "W")
+    system = chain.battery or BatterySystem(0.0, 1.0, 1.0, 1.0)
+    other = checked_series(system.other_load, demand.size, "other load", "W")
+    first = step * (system.inverter_idle_power + other / system.inverter_efficiency)
+    greatest = float(flow.max())
+    through = system.inverter_efficiency
+    numbers = BatteryNumbers(
+        system.usable_capacity,
+        system.charge_efficiency,
+        system.discharge_efficiency,
+        chain.fill_power / (through * greatest) if greatest > 0.0 else 0.0,
+        chain.boost_power / (through * chain.boost_flow),
+    )
+    series = Series(array_energy, first, demand, flow)
+    settled = start is None
+    if start is None:
+        full = min(chain.tank.fills_to, chain.tank.volume)
+        start = State(system.usable_capacity, full, 0.0, 0.0)
+        _, start = run_steps(series, start, step, numbers, chain.tank, chain.draw, chain.well)
+    columns, end = run_steps(series, start, step, numbers, chain.tank, chain.draw, chain.well)
+    supply = year_of(columns, series, numbers, system, start, step, settled)
+    inflow = float(columns.inflow.sum())
+    stored = columns.stored
+    mean, days = float(stored.mean()), demand.size * step / DAY
+    given = supply.volume_delivered / days
+    change = chain.well.area * (end.drawdown - start.drawdown)
+    return ChainYear(
+        supply=supply,
+        drawdown=columns.drawdown,
+        starts=float(columns.starts.sum()),
+        least_stored=float(stored.min()),
+        mean_stored=mean,
+        turnover=mean / given * DAY if given > 0.0 else math.inf,
+        well_balance_error=(
+            gap(0.0, supply.volume_pumped, (inflow, change)) if chain.well.area > 0.0 else 0.0
+        ),
+    )
