@@ -7,8 +7,8 @@ from functools import cache
 from pathlib import Path
 
 ALWAYS: dict[str, tuple[str, ...]] = {
-    "physics": ("tests/published/test_published.py",),
-    "studies": (),
+    "physics": ("tests/properties/test_stated.py", "tests/published/test_published.py"),
+    "studies": ("tests/properties/test_stated.py",),
     "verdicts": ("tests/properties/whole/test_limits.py", "tests/test_verdicts.py"),
     "report rows": (
         "tests/reports/tables/test_shown.py",
@@ -18,6 +18,9 @@ ALWAYS: dict[str, tuple[str, ...]] = {
     "interview": ("tests/commands/test_ask.py",),
 }
 """Tests of a whole layer, beside those of the folder."""
+
+FIRST = ("tests/properties/test_stated.py",)
+"""What tells most changes at the top of a module in a moment."""
 
 ROOMS: dict[str, tuple[str, ...]] = {
     "well": ("tests/studies/test_composed.py",),
@@ -73,9 +76,15 @@ def tests_of(module: str, layer: str, checkout: Path) -> list[str]:
     whole = [file for each in ALWAYS[layer] for file in _files(checkout, each, True)]
     if floor == "studies":
         named += [each for each in ROOMS.get(room, ()) if each not in named]
-    chosen = sorted({*named, *whole}, key=lambda each: (each not in whole, _size(checkout / each)))
+    chosen = sorted({*named, *whole}, key=lambda each: _rank(each, whole, checkout))
     has_doctests = ">>> " in (checkout / module).read_text("utf-8")
     return ([module] if has_doctests else []) + chosen
+
+
+def _rank(file: str, whole: list[str], checkout: Path) -> tuple[bool, bool, bool, int]:
+    """What holds the most in the least time comes first."""
+    composed = Path(file).name.startswith("test_composed")
+    return file not in FIRST, not composed, file not in whole, _size(checkout / file)
 
 
 def _files(checkout: Path, place: str, below: bool) -> list[str]:

@@ -26,6 +26,8 @@ from typing import Any, NamedTuple
 
 import _pytest.main
 
+from tests.mutation.belonging import FIRST
+
 CHECKOUT = Path(__file__).parents[2]
 
 HEAVY = (
@@ -265,7 +267,9 @@ def _tested(change: Try, session: Any, items: list[Any]) -> int:
     sys.meta_path.insert(0, _Changed(module_name(change.module), path, change.source))
     import pytest
 
-    return int(pytest.main(_arguments(change.files), plugins=[Noted()]))
+    first = [file for file in change.files if file in FIRST]
+    code = int(pytest.main(_arguments(first), plugins=[Noted()])) if first else 0
+    return code or int(pytest.main(_arguments(change.files), plugins=[Noted()]))
 
 
 def _given_new_code(change: Try) -> bool:

@@ -1,0 +1,71 @@
+"""What modules set at their top, entered twice: here in the unit in which one says it.
+
+This tells a slip of the finger. Whether a value is right is told by its source, and by the tests
+of what is made with it.
+"""
+
+from __future__ import annotations
+
+import importlib
+import tomllib
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from wellsolar.studies.reading.meter import AMPERES, VOLTS
+
+STATED: dict[str, dict[str, Any]] = tomllib.loads(
+    Path(__file__).with_name("stated.toml").read_text(encoding="utf-8")
+)
+UNITS = {
+    "psi": 6894.757293168, "ft": 0.3048, "in": 0.0254, "gal": 3.785411784e-3, "L": 1e-3,
+    "gpm": 3.785411784e-3 / 60, "min": 60.0, "h": 3600.0, "days": 86_400.0,
+}  # fmt: skip
+
+
+def in_si(stated: Any) -> Any:
+    """A value as it is stated, in SI; words that are no value with a unit stay."""
+    if isinstance(stated, str):
+        *numbers, unit = stated.split()
+        if unit == "degF":
+            return (float(numbers[0]) - 32.0) / 1.8
+        if unit not in UNITS or not numbers:
+            return stated
+        parts = [float(top) / float(below or 1) for top, _, below in
+                 (each.partition("/") for each in numbers)]  # fmt: skip
+        return sum(parts) * UNITS[unit]
+    if isinstance(stated, list):
+        return [in_si(each) for each in stated]
+    if isinstance(stated, dict):
+        return {key: in_si(each) for key, each in stated.items()}
+    return stated
+
+
+def alike(stated: Any, there: Any) -> bool:
+    """Whether a module has what is stated."""
+    if isinstance(there, Mapping):
+        named = {str(key): each for key, each in there.items()}
+        return named.keys() == stated.keys() and all(
+            alike(stated[key], each) for key, each in named.items()
+        )
+    if isinstance(there, str):
+        return bool(stated == there)
+    if isinstance(there, Sequence):
+        pairs = zip(stated, there, strict=False)
+        return len(stated) == len(there) and all(alike(*pair) for pair in pairs)
+    return float(there) == pytest.approx(float(stated), rel=1e-6, abs=1e-300)
+
+
+@pytest.mark.parametrize("module", STATED)
+def test_a_module_has_what_is_stated(module: str) -> None:
+    there = importlib.import_module(f"wellsolar.{module}")
+    for name, stated in STATED[module].items():
+        assert alike(in_si(stated), getattr(there, name)), name
+
+
+def test_meters_in_the_dark() -> None:
+    """0.05 A and 1 V with the sun down: our choice."""
+    assert (AMPERES.key, AMPERES.in_the_dark) == ("element_amps", 0.05)
+    assert (VOLTS.key, VOLTS.in_the_dark) == ("element_volts", 1.0)
