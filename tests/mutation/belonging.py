@@ -22,19 +22,24 @@ ALWAYS: dict[str, tuple[str, ...]] = {
 FIRST = ("tests/properties/test_stated.py",)
 """What tells most changes at the top of a module in a moment."""
 
+COMPOSED = "tests/studies/test_composed.py"
+POWER = "tests/studies/test_composed_power.py"
 ROOMS: dict[str, tuple[str, ...]] = {
-    "well": ("tests/studies/test_composed.py",),
-    "pump": ("tests/studies/test_composed.py", "tests/properties/whole/test_remedies.py"),
-    "house": ("tests/studies/test_composed.py",),
-    "electric": ("tests/studies/test_composed.py",),
-    "hand": ("tests/studies/test_composed.py", "tests/properties/whole/test_remedies.py"),
-    "heat": ("tests/examples/test_main_job.py",),
-    "array": ("tests/examples/test_main_job.py",),
+    "": (COMPOSED,),
+    "well": (COMPOSED,),
+    "pump": (COMPOSED, "tests/properties/whole/test_remedies.py"),
+    "house": (COMPOSED,),
+    "electric": (COMPOSED, POWER),
+    "hand": (COMPOSED, "tests/properties/whole/test_remedies.py"),
+    "heat": (POWER, "tests/examples/test_main_job.py"),
+    "array": (POWER, "tests/examples/test_main_job.py", "tests/studies/safety/test_arrays.py"),
+    "sun": (POWER,),
+    "safety": (POWER,),
     "outage": ("tests/commands/test_outage.py",),
     "reading": ("tests/commands/test_readings.py",),
     "parts": ("tests/commands/test_parts.py",),
-    "supply": ("tests/commands/test_rank.py",),
-    "match": ("tests/commands/test_match.py",),
+    "supply": (POWER, "tests/commands/test_rank.py"),
+    "match": (POWER, "tests/commands/test_match.py"),
     "asked": ("tests/commands/test_with.py", "tests/studies/test_cautions.py"),
 }
 """Tests elsewhere of a room of the studies: what is composed anew, and its command."""
