@@ -24,6 +24,7 @@ FIRST = ("tests/properties/test_stated.py",)
 
 COMPOSED = "tests/studies/test_composed.py"
 POWER = "tests/studies/test_composed_power.py"
+HEAT = "tests/studies/test_composed_heat.py"
 ROOMS: dict[str, tuple[str, ...]] = {
     "": (COMPOSED,),
     "well": (COMPOSED,),
@@ -31,10 +32,10 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "house": (COMPOSED,),
     "electric": (COMPOSED, POWER),
     "hand": (COMPOSED, "tests/properties/whole/test_remedies.py"),
-    "heat": (POWER, "tests/examples/test_main_job.py"),
+    "heat": (HEAT, POWER, "tests/examples/test_main_job.py"),
     "array": (POWER, "tests/examples/test_main_job.py", "tests/studies/safety/test_arrays.py"),
     "sun": (POWER,),
-    "safety": (POWER,),
+    "safety": (POWER, HEAT),
     "outage": ("tests/commands/test_outage.py",),
     "reading": ("tests/commands/test_readings.py",),
     "parts": ("tests/commands/test_parts.py",),

@@ -99,12 +99,21 @@ def _switched(tables: Tables) -> None:
         group.pop("tilt")
 
 
+def _dim(tables: Tables) -> None:
+    """Too few modules on a leaking tank, which stalls, and a household that wants more of it."""
+    tables["array"][0] |= {"series": 2, "cable": {"gauge": "12 AWG", "length": "90 ft"}}
+    tables["water_heater"] |= {"heat_loss": "3 W/K", "relief_temperature": "200 degF"}
+    tables["water_heater"]["draw"] = {"volume": "30 gal", "temperature": "105 degF",
+                                      "pattern": "low"}  # fmt: skip
+
+
 CHANGED = {
     "shaded": ("ridge_house", _shaded),
     "straight": ("south_slope", _straight),
     "series": ("south_slope", _series),
     "tracking": ("south_slope", _tracking),
     "switched": ("south_slope", _switched),
+    "dim": ("south_slope", _dim),
 }
 SUNNY = ("ridge_house", "south_slope", "creek_cabin", "village_borehole", *CHANGED)
 """Sites with modules."""
