@@ -636,6 +636,12 @@ SOURCES: dict[str, Source] = {
         "practice",
         "second hand",
     ),
+    "check valve opening": Source(
+        "A valve maker's catalogue, page on swing check valves (undated): below the velocity that "
+        "holds the disc wide open, found from test data, it moves, is noisy and wears, and a "
+        "smaller valve loses no more than one that stands partly open",
+        "read",
+    ),
     "tank relief": Source(
         "Chicago plumbing code 18-29-606.5 (undated print), after the international one: a relief "
         "valve set no higher than the tank's rating, on the tank or its supply pipe; West "

@@ -20,7 +20,7 @@ from scipy.optimize import brentq
 from wellsolar.data.pipes import pipe_size
 from wellsolar.physics.hydraulics import pump
 from wellsolar.studies.well.drawdown import WaterLevel
-from wellsolar.studies.well.total_head import Line, Run
+from wellsolar.studies.well.total_head import Fitted, Line, Run
 
 POINTS, ROUNDS = 300, 5
 FLOW = (0.0, 2e-4, 4e-4, 6e-4, 8e-4, 1e-3)
@@ -35,7 +35,8 @@ BY_SCIPY = PchipInterpolator(FLOW, HEAD)
 @pytest.fixture(scope="module")
 def line() -> Line:
     drop, lateral = (Run(pipe_size(*pipe), length, 150.0) for *pipe, length in PIPES)
-    return Line(drop, lateral, (("90 elbow", 4),), ELEVATION, TREATMENT, DENSITY, VISCOSITY)
+    elbows = Fitted("90 elbow", 4, 0.9, 0.0, lateral.size.bore, 0.0)
+    return Line(drop, lateral, (elbows,), ELEVATION, TREATMENT, DENSITY, VISCOSITY)
 
 
 def by_hand(line: Line, still: float, pressure: float) -> float:

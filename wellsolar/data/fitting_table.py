@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
+from typing import Final
 
 from wellsolar.data import rows
 from wellsolar.errors import OutOfRange
@@ -41,6 +42,20 @@ def _table() -> Mapping[str, Fitting]:
             for row in rows("fittings")
         }
     )
+
+
+OTHER: Final = "other"
+"""What a site file calls a fitting that the table has not."""
+
+
+def kinds_or_other() -> tuple[str, ...]:
+    """Kinds of fitting that a site file may name.
+
+    Returns:
+        those of the table, and that for one whose loss the file gives [text]
+    Source: data/fittings.csv, sources named there.
+    """
+    return (*kinds(), OTHER)
 
 
 def kinds() -> tuple[str, ...]:

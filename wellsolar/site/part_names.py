@@ -15,6 +15,8 @@ HAND_RELIEF, TANK_RELIEF = "hand pump relief valve", "tank relief valve"
 HEATER_RELIEF, SECOND_RELIEF = "heater relief valve", "second tank relief valve"
 """Valves that move by themselves."""
 
+OTHER_FITTING = "other fitting"
+
 OF_THE_WELL = (
     "pump",
     "drop pipe",
@@ -29,6 +31,7 @@ OF_THE_WELL = (
     BYPASS,
     "bonding lug",
     "trench conduit",
+    OTHER_FITTING,
     "disinfectant",
     "pressure switch",
     "pressure tank",

@@ -251,12 +251,31 @@ class Pipe(Table):
 
 
 class Fittings(Table):
-    """So many fittings of one kind, of the size of the lateral."""
+    """So many fittings of one kind, of the size of the lateral unless they have their own bore."""
 
-    kind: Annotated[str, Names("fitting", fitting_table.kinds)]
-    """What kind of fitting."""
-    count: Annotated[int, Field(strict=True, ge=1, le=1000)]
+    kind: Annotated[str, Names("fitting", fitting_table.kinds_or_other)]
+    """What kind of fitting; "other" for one whose loss you give."""
+    count: Annotated[int, Field(strict=True, ge=1, le=1000)] = 1
     """How many of them there are."""
+    name: Annotated[str, Field(min_length=1)] | None = None
+    """What such another fitting is called."""
+    k: (
+        Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=10_000.0), Usual("0.01 .. 20")]
+        | None
+    ) = None
+    """The loss coefficient of one, in velocity heads, in place of that of the table."""
+    equivalent_length: Annotated[Length, Usual("0 ft .. 300 ft")] | None = None
+    """Or the length of straight pipe of its bore that loses as much as one."""
+    bore: Annotated[Bore, Usual("0.3 in .. 4 in")] | None = None
+    """The bore that its loss refers to, where it is not that of the lateral."""
+    opening_velocity: (
+        Annotated[Quantity, Reads(kinds.SPEED, above=0.0, most=20.0), Usual("0.3 ft/s .. 10 ft/s")]
+        | None
+    ) = None
+    """Of the water in its bore, from which a check valve stands fully open, by its sheet; below it
+    the head lost stays what it is there."""
+    opening_pressure: Annotated[PressureLoss, Usual("0.1 psi .. 5 psi")] | None = None
+    """Or the pressure that opens it, as the sheet of one with a spring gives it."""
 
 
 class PumpLine(Pipe):

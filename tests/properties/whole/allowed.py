@@ -19,6 +19,8 @@ AGAINST_MORE = (
 IN_PIPES = (
     "a narrower drop pipe", "a narrower drop pipe of its own", "a narrower lateral",
     "a rougher drop pipe", "a rougher lateral", "a longer lateral", "more fittings",
+    "a check valve that opens late", "a stiffer spring in a check valve",
+    "fittings that lose more", "fittings worth more pipe", "a rougher wall",
 )  # fmt: skip
 """The pump works against more friction."""
 

@@ -72,6 +72,11 @@ LINES: dict[str, Line] = {
     "submergence": Line("twoatonce", "less yield"),
     "above the bottom": Line("precharge", "a shallower well"),
     "pipe velocity": Line("starter", "a narrower lateral"),
+    "check valve opening": Line(
+        "starter",
+        "a check valve that opens late",
+        start={"piping.fittings[2].opening_velocity": "2 ft/s"},
+    ),
     "day's water": Line("village_borehole", "far more use"),
     "peak flow": Line("ridge_house", "more taps at once"),
     "suction lift": Line("halfgpm", "deeper water", start=SHALLOW),

@@ -110,16 +110,20 @@ def narrower(run: Any) -> Any:
     """A pipe one size smaller."""
     if not isinstance(run, dict) or "size" not in run:
         return None
-    sizes = list(pipes.sizes(run.get("material", "polyethylene SIDR")))
+    material = run.get("material", "polyethylene SIDR")
+    alike = pipes.named_alike(material, pipes.pipe_size(material, run["size"]))
+    sizes = [each.nominal for each in alike]
     at = sizes.index(run["size"]) - 1
     return {**run, "size": sizes[at]} if at >= 0 else None
 
 
 def rougher(run: Any) -> Any:
     """A plastic pipe in old steel."""
-    if not isinstance(run, dict) or run.get("material") == "galvanised steel":
+    if not isinstance(run, dict) or "steel" in run.get("material", ""):
         return None
-    return {"size": "1 in", **run, "material": "galvanised steel"}
+    size = run.get("size", "1 in").split(" mm")[0]
+    near = {"32": "DN 25", "40": "DN 32", "50": "DN 40", "63": "DN 50"}.get(size, size)
+    return {**run, "size": near, "material": "galvanised steel"}
 
 
 def if_none(absent: Any, how: How) -> How:
@@ -263,6 +267,11 @@ PIPES = (
     one("a drop pipe of a low class", "piping.drop_pipe.pressure_class", to("40 psi")),
     one("a lateral of a low class", "piping.lateral.pressure_class", to("40 psi")),
     one("more fittings", "piping.fittings[].count", times(4)),
+    one("a check valve that opens late", "piping.fittings[].opening_velocity", times(4)),
+    one("a stiffer spring in a check valve", "piping.fittings[].opening_pressure", times(10)),
+    one("fittings that lose more", "piping.fittings[].k", times(3)),
+    one("fittings worth more pipe", "piping.fittings[].equivalent_length", times(3)),
+    one("a rougher wall", "piping.lateral.roughness", times(4)),
     one("more loss in treatment", "piping.treatment_loss", if_none("8 psi", plus(8, 55))),
     one("a higher tank", "piping.tank_elevation", if_none("30 ft", plus(25, 8))),
 )

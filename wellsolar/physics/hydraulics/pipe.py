@@ -212,3 +212,48 @@ def fitting_loss(flow: Floats, bore: Floats, loss_coefficient: Floats) -> Floats
     """
     require_range(loss_coefficient, 0.0, math.inf, "loss coefficient", "")
     return loss_coefficient * velocity_head(velocity(flow, bore))
+
+
+def check_valve_loss(
+    flow: Floats, bore: Floats, loss_coefficient: Floats, opening_head: Floats
+) -> Floats:
+    """Head lost in a check valve, which the flow holds open against a weight or a spring.
+
+    While its disc floats it narrows the way until the loss carries it, so that less flow loses no
+    less head: K grows as the square of opening velocity over velocity. It takes that head before
+    any water passes.
+
+    Parameters:
+        flow: volume flow, 0 or more [m3/s], scalar or array
+        bore: true inside diameter the coefficient refers to [m], scalar or array
+        loss_coefficient: of the valve fully open, K, 0 or more [-], scalar or array
+        opening_head: that is lost where it just stands fully open, 0 or more [m], scalar or array
+    Returns:
+        head lost [m]
+    Raises:
+        OutOfRange: bore not above zero; negative loss coefficient or opening head
+    Source: balance of forces on the disc, its weight or spring taken as constant over its travel
+        (from memory, as in the industry's Technical Paper No. 410 on minimum velocities).
+    """
+    require_range(opening_head, 0.0, math.inf, "opening head", "m")
+    loss = fitting_loss(flow, bore, loss_coefficient)
+    if isinstance(loss, float) and isinstance(opening_head, (int, float)):
+        return max(loss, opening_head)
+    return np.maximum(loss, opening_head)
+
+
+def full_opening_velocity(loss_coefficient: Floats, opening_head: Floats) -> Floats:
+    """Velocity from which a check valve stands fully open.
+
+    Parameters:
+        loss_coefficient: of the valve fully open, K, above 0 [-], scalar or array
+        opening_head: that is lost where it just stands fully open, 0 or more [m], scalar or array
+    Returns:
+        mean velocity in the bore that the coefficient refers to [m/s]
+    Raises:
+        OutOfRange: loss coefficient not above zero, or negative opening head
+    Source: as check_valve_loss, h = K V2/2g.
+    """
+    require_positive(loss_coefficient, "loss coefficient", "")
+    require_range(opening_head, 0.0, math.inf, "opening head", "m")
+    return (2.0 * STANDARD_GRAVITY * opening_head / loss_coefficient) ** 0.5

@@ -18,6 +18,7 @@ _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     well.well_tests,
     pumps.restart_levels,
     pumps.pipe_sizes,
+    pumps.fittings,
     pumps.pressures,
     pumps.pumps,
     pumps.storage_tank,

@@ -7,6 +7,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from wellsolar.data import pipes
+from wellsolar.data.fitting_table import OTHER
 from wellsolar.errors import OutOfRange
 from wellsolar.site.checks.words import (
     Mistakes,
@@ -60,6 +61,48 @@ def pipe_sizes(site: SimpleNamespace) -> Mistakes:
                 f"{as_given(run.bore)} is no less than {quoted(run.size)} of {run.material} "
                 "measures outside: give its outside_diameter too, or its right size",
             )
+
+
+def fittings(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the loss of fittings."""
+    for index, each in enumerate(() if site.piping is None else site.piping.fittings or ()):
+        path: Path = ("piping", "fittings", index)
+        if known(each.k, each.equivalent_length):
+            yield (
+                (*path, "equivalent_length"),
+                f"{as_given(each.equivalent_length)} and k = {as_given(each.k)} say the same "
+                "twice: give one of them",
+            )
+        if each.kind == OTHER and each.k is None and each.equivalent_length is None:
+            yield (
+                (*path, "kind"),
+                '"other" is in no table: give its k or its equivalent_length beside it',
+            )
+        opening = ("opening_velocity", each.opening_velocity), (
+            "opening_pressure", each.opening_pressure,
+        )  # fmt: skip
+        told = [(name, value) for name, value in opening if value is not None]
+        if len(told) == 2:
+            yield (
+                (*path, "opening_pressure"),
+                f"{as_given(each.opening_pressure)} and an opening_velocity say the same twice: "
+                "give the one on the valve's sheet",
+            )
+        for name, value in told[:1]:
+            if each.kind not in ("check valve", OTHER):
+                yield (
+                    (*path, name),
+                    f"{as_given(value)}: only a check valve opens with the flow, leave it out for "
+                    "other fittings",
+                )
+            elif known(each.equivalent_length):
+                yield (
+                    (*path, name),
+                    f"{as_given(value)} needs the valve's k: give it in place of the "
+                    "equivalent_length",
+                )
+            elif known(each.k) and each.k == 0:
+                yield (*path, "k"), f"{as_given(value)} to open it and no loss exclude each other"
 
 
 def _no_size(material: str, size: str) -> str:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from itertools import zip_longest
+
 from wellsolar import kinds
 from wellsolar.data import pipes
+from wellsolar.data.fitting_table import OTHER
 from wellsolar.physics.hydraulics import disinfection
 from wellsolar.physics.hydraulics.pipe import cross_section
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
+from wellsolar.site.part_names import OTHER_FITTING
 from wellsolar.site.schema import Pipe, PumpTable
 from wellsolar.studies.casing.pulling import NOTHING, strings_of
 from wellsolar.studies.electric.bonding import BONDING, metal_at_the_well
@@ -27,7 +31,7 @@ from wellsolar.studies.pump.shut_off import DEEP, LATERAL, LATERAL_PIPE, PIPE, l
 from wellsolar.studies.pump.suction_lift import SUCTION
 from wellsolar.studies.pump.verdicts import CUT_OUT, HOLDS, OPEN_TANK, VELOCITY, YIELD
 from wellsolar.studies.sold.pipe_sizes import from_this_up
-from wellsolar.studies.well.sanitary import CHECK_PLACE
+from wellsolar.studies.well.sanitary import CHECK, CHECK_PLACE
 from wellsolar.studies.well.total_head import line_for
 from wellsolar.studies.well.verdicts import RUNS_DRY
 from wellsolar.units import Quantity
@@ -35,7 +39,6 @@ from wellsolar.verdicts import Sentence, Verdict, say
 
 PUMP_RULES = (CUT_OUT, HOLDS, OPEN_TANK, SUCTION)
 ADAPTER = "pitless adapter"
-CHECK = "check valve"
 
 IN_LINE = Practice("what stands in the line to the house")
 LEAVES = Practice("it leaves the casing on its own, or a tee joins it to the first pump's pipe")
@@ -210,21 +213,25 @@ def _line_to_house(lines: Lines) -> None:
     why = [] if piping.fittings else [say("the file names no fittings: those of a usual line")]
     shown = size or piping.lateral.size
     named = lines.claim("{}, as the lateral pipe", piping.lateral, "size", value=shown)
-    keys = {
-        each.kind: tuple(lines.key(each, name) for name in ("kind", "count"))
-        for each in piping.fittings
-    }
-    for kind, count in line.fittings:
-        bore = [lines.claim("casing of {} bore", lines.site.well, "casing_bore")]
-        if kind == CHECK:
-            _check_valve(
-                lines, named, "to change" if changed else state, count, why, keys.get(kind, ())
-            )
+    for each, told in zip_longest(line.fittings, piping.fittings):
+        keys: tuple[str, ...] = ()
+        wide, kept = named, changed
+        if told is not None:
+            proof = ("kind", "count") if told.count > 1 else ("kind",)
+            keys = tuple(lines.key(told, name) for name in proof)
+        if told is not None and told.bore is not None:
+            wide, kept = lines.claim("bore {}", told, "bore"), False
+        if each.kind == CHECK:
+            _check_valve(lines, wide, "to change" if kept else state, each.count, why, keys)
             continue
+        own = () if told is None else (lines.claim("{}", told, "name"),)
+        bore = [lines.claim("casing of {} bore", lines.site.well, "casing_bore")]
         lines.add(
-            kind, sized(named, *(bore if kind == ADAPTER else ())), verdict if changed else None,
-            count=count, why=why, practice=IN_LINE, keys=keys.get(kind, ()),
-            state="to change" if changed else state,
+            OTHER_FITTING if each.kind == OTHER else each.kind,
+            sized(*own, wide, *(bore if each.kind == ADAPTER else ())),
+            verdict if kept else None,
+            count=each.count, why=why, practice=IN_LINE, keys=keys,
+            state="to change" if kept else state,
         )  # fmt: skip
 
 
@@ -254,7 +261,7 @@ def _joins_the_line(lines: Lines, table: PumpTable, flow: float) -> None:
     run = table.drop_pipe or lines.site.piping.drop_pipe
     wide = _wide_enough(lines, run, flow) or run.size
     size = say("{size}, as its drop pipe", size=wide)
-    if ADAPTER in {kind for kind, _ in line_for(lines.site, 0.0).fittings}:
+    if ADAPTER in {each.kind for each in line_for(lines.site, 0.0).fittings}:
         lines.add(
             ADAPTER, size, None, of=table.name, state="to check", practice=LEAVES,
         )  # fmt: skip
@@ -279,7 +286,7 @@ def _cap(lines: Lines) -> None:
     """The lid of the well, with a hole for what goes through it."""
     cables = sum(each.kind != "suction" for each in lines.site.pump)
     through = [f"{cables} pump cable{'s' if cables > 1 else ''}"] if cables else []
-    pitless = ADAPTER in {kind for kind, _ in line_for(lines.site, 0.0).fittings}
+    pitless = ADAPTER in {each.kind for each in line_for(lines.site, 0.0).fittings}
     pipes_up = 0 if pitless else len(lines.results.pumps)
     through += [f"{pipes_up} drop pipe{'s' if pipes_up > 1 else ''}"] if pipes_up else []
     through += [] if lines.site.hand_pump is None else ["the hand pump"]

@@ -15,6 +15,7 @@ from wellsolar.physics.hydraulics import pipe, pressure_tank
 from wellsolar.results import Duty, PumpResult
 from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.house.demand import DAILY_KEYS, use_less
+from wellsolar.studies.pump.check_valve import opening_verdicts
 from wellsolar.studies.pump.motor_cooling import cooling_verdicts
 from wellsolar.studies.pump.pressure_tank import HELD_SHARE, held_by_all
 from wellsolar.studies.pump.shut_off import DIFFERENTIAL, in_whole_psi
@@ -166,6 +167,7 @@ def verdicts_of(
     if first.flow > 0:
         verdicts += [_on_curve(table, first), _yield(site, table, result, path)]
         verdicts += [_velocity(site, table, result, path)]
+        verdicts += opening_verdicts(site, table, result)
         verdicts += _efficiency(table, first)
     verdicts += _suction(site, table, result, path)
     if result.suction is None or table.intake_depth is not None:

@@ -66,6 +66,7 @@ SETBACK = Rule(
 )
 
 LINE = "line to the house"
+CHECK = "check valve"
 
 
 def sanitary_verdicts(site: Site) -> list[Verdict]:
@@ -86,7 +87,7 @@ def sanitary_verdicts(site: Site) -> list[Verdict]:
 def has_check_valve(site: Site) -> bool:
     """Whether the line of a submersible pump has a check valve besides the pump's own."""
     hangs = any(each.kind != "suction" for each in site.pump)
-    return hangs and any(kind == "check valve" for kind, _ in line_for(site, 0.0).fittings)
+    return hangs and any(each.kind == CHECK for each in line_for(site, 0.0).fittings)
 
 
 def _check_place(site: Site) -> list[Verdict]:

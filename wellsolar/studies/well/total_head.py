@@ -15,7 +15,7 @@ from wellsolar.data import fitting_table
 from wellsolar.data.pipes import PipeSize
 from wellsolar.physics.hydraulics import pipe, water
 from wellsolar.results import HeadPiece
-from wellsolar.site.schema import Pipe, Site
+from wellsolar.site.schema import Fittings, Pipe, Site
 from wellsolar.studies.sold.pipe_sizes import size_of
 from wellsolar.studies.well.drawdown import WaterLevel
 from wellsolar.units import Quantity
@@ -46,6 +46,45 @@ MORE_FLOW: dict[str, End] = {
     key: "low" if end == "high" else "high" for key, end in MORE_LIFT.items()
 }
 """Worst ends of a rule that more flow makes harder to keep: the less the lift, the more flows."""
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """So many fittings of a kind: what one loses.
+
+    loss_coefficient: K of one at its bore [m], None where it has an equivalent length [m] instead
+    opening_head: that a check valve takes at least [m]
+    own_name: of another fitting than those of the table
+    """
+
+    kind: str
+    count: int
+    loss_coefficient: float | None
+    length: float
+    bore: float
+    opening_head: float
+    own_name: str | None = None
+
+    @property
+    def name(self) -> str:
+        """What it is called."""
+        return self.own_name or self.kind
+
+    def loss_of(self, flow: float, like: pipe.FrictionLoss | None) -> float:
+        """Head lost in all of them [m]; `like` is the friction of their equivalent length."""
+        if like is not None:
+            one = float(like(flow))
+        else:
+            k = self.loss_coefficient or 0.0
+            one = float(pipe.check_valve_loss(flow, self.bore, k, self.opening_head))
+        return self.count * one
+
+    @property
+    def opening_velocity(self) -> float | None:
+        """From which it stands fully open, in its bore [m/s]; None where the file tells none."""
+        if not self.opening_head or not self.loss_coefficient:
+            return None
+        return float(pipe.full_opening_velocity(self.loss_coefficient, self.opening_head))
 
 
 @dataclass(frozen=True)
@@ -94,14 +133,14 @@ class Heads(NamedTuple):
 class Line:
     """Everything between a pump and the pressure tank.
 
-    drop, lateral: the two runs of pipe; fittings: kind and count, of the lateral's bore
+    drop, lateral: the two runs of pipe; fittings: what stands in the lateral
     elevation: of the tank above the ground [m]; treatment: pressure lost in it [Pa]
     density [kg/m3], viscosity [m2/s]: of the water
     """
 
     drop: Run
     lateral: Run
-    fittings: tuple[tuple[str, int], ...]
+    fittings: tuple[Fitted, ...]
     elevation: float
     treatment: float
     density: float
@@ -127,10 +166,42 @@ class Line:
 
     @cached_property
     def fitting_coefficient(self) -> float:
-        """The sum of the loss coefficients of the fittings."""
+        """The sum of the loss coefficients of the fittings that have one at any flow, in velocity
+        heads of the lateral."""
+        bore = self.lateral.size.bore
         return sum(
-            count * fitting_table.fitting(kind).loss_coefficient for kind, count in self.fittings
+            each.count * each.loss_coefficient * (bore / each.bore) ** 4
+            for each in self.fittings
+            if each.loss_coefficient is not None and not each.opening_head
         )
+
+    @cached_property
+    def _other_fittings(self) -> tuple[tuple[Fitted, pipe.FrictionLoss | None], ...]:
+        """Those that have an equivalent length, with its friction, or a valve that opens late."""
+        roughness = self.lateral.size.roughness
+        return tuple(
+            (
+                each,
+                pipe.FrictionLoss(each.bore, each.length, roughness, self.viscosity)
+                if each.loss_coefficient is None
+                else None,
+            )
+            for each in self.fittings
+            if each.loss_coefficient is None or each.opening_head
+        )
+
+    def fitting_loss(self, flow: float) -> float:
+        """Head lost in all fittings [m]."""
+        bore = self.lateral.size.bore
+        loss = float(pipe.fitting_loss(flow, bore, self.fitting_coefficient))
+        return loss + sum(each.loss_of(flow, like) for each, like in self._other_fittings)
+
+    def fitting_coefficient_at(self, flow: float) -> float:
+        """Loss of all fittings in velocity heads of the lateral at a flow; none of it at rest."""
+        motion = float(pipe.velocity_head(pipe.velocity(flow, self.lateral.size.bore)))
+        if not self._other_fittings or motion <= 0.0:
+            return self.fitting_coefficient
+        return self.fitting_loss(flow) / motion
 
     def total(self, level: WaterLevel, flow: float, pressure: float) -> float:
         """Total dynamic head at a flow against a gauge pressure at the tank [m]."""
@@ -152,7 +223,7 @@ class Line:
             elevation=self.elevation,
             drop_pipe=float(self.drop_friction(flow)),
             lateral=float(self.lateral_friction(flow)),
-            fittings=float(pipe.fitting_loss(flow, bore, self.fitting_coefficient)),
+            fittings=self.fitting_loss(flow),
             treatment=self.head_of(self.treatment),
             pressure=self.head_of(pressure),
             velocity=float(pipe.velocity_head(pipe.velocity(flow, bore))),
@@ -179,8 +250,8 @@ class Line:
                 heads.fittings,
                 say(
                     "{list}, K {sum} together",
-                    list=", ".join(f"{count} {kind}" for kind, count in self.fittings) or "none",
-                    sum=f"{self.fitting_coefficient:.1f}",
+                    list=", ".join(f"{each.count} {each.name}" for each in self.fittings),
+                    sum=f"{self.fitting_coefficient_at(flow):.1f}",
                 ),
             ),
             HeadPiece(
@@ -249,16 +320,33 @@ def line_for(site: Site, intake_depth: float, drop_pipe: Pipe | None = None) -> 
     drop = drop_pipe or piping.drop_pipe
     hanging = max(0.0, intake_depth - piping.pitless_depth)
     temperature = float(site.well.water_temperature)
-    named = tuple((each.kind, each.count) for each in piping.fittings)
+    lateral = _run(site, piping.lateral, float(piping.lateral.length or 0.0))
+    density = float(water.density(temperature))
+    named = piping.fittings or tuple(
+        Fittings(kind=kind, count=count) for kind, count in USUAL_FITTINGS
+    )
     return Line(
         drop=_run(site, drop, hanging if drop.length is None else float(drop.length)),
-        lateral=_run(site, piping.lateral, float(piping.lateral.length or 0.0)),
-        fittings=named or USUAL_FITTINGS,
+        lateral=lateral,
+        fittings=tuple(_fitted(each, lateral.size.bore, density) for each in named),
         elevation=float(piping.tank_elevation),
         treatment=float(piping.treatment_loss),
-        density=float(water.density(temperature)),
+        density=density,
         viscosity=float(water.kinematic_viscosity(temperature)),
     )
+
+
+def _fitted(each: Fittings, lateral: float, density: float) -> Fitted:
+    """What fittings of the file lose, by what it says of them or else by the table."""
+    bore = lateral if each.bore is None else float(each.bore)
+    k = None if each.k is None else float(each.k)
+    if k is None and each.equivalent_length is None:
+        k = fitting_table.fitting(each.kind).loss_coefficient
+    opening = float(each.opening_pressure or 0.0) / (density * STANDARD_GRAVITY)
+    if each.opening_velocity is not None and k is not None:
+        opening = k * float(pipe.velocity_head(float(each.opening_velocity)))
+    length = float(each.equivalent_length or 0.0)
+    return Fitted(each.kind, each.count, k, length, bore, opening, each.name)
 
 
 def fittings_assumed(site: Site) -> tuple[Assumption, ...]:

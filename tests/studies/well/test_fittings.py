@@ -1,0 +1,77 @@
+"""Fittings with a loss of their own, by arithmetic from the definition of each way to tell it."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from fluids.friction import friction_factor
+
+from tests.studies.pump.deep_pump import BASE, PUMP, SWITCH, G, verdict_of
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.well.total_head import Line, line_for
+
+FLOW = 6.0 * 3.785411784e-3 / 60.0
+BORE = 1.049 * 0.0254
+MOTION = (FLOW / (math.pi / 4.0 * BORE**2)) ** 2 / (2.0 * G)
+"""Velocity head in 1 in polyethylene at 6 gpm."""
+
+ELBOWS = 'kind = "90 elbow"\ncount = 2\n'
+TEXT = BASE + SWITCH.format(volume=62, precharge=28) + PUMP
+
+
+def line_with(fitting: str) -> Line:
+    """The line of a site whose only fittings are these."""
+    assert ELBOWS in BASE
+    return line_for(parse_site(TEXT.replace(ELBOWS, fitting), "site").site, 45.72)
+
+
+@pytest.mark.parametrize(
+    ("fitting", "velocity_heads"),
+    [
+        (ELBOWS, 2 * 0.90),
+        ('kind = "90 elbow"\n', 0.90),
+        ('kind = "90 elbow"\ncount = 2\nk = 0.75\n', 1.5),
+        ('kind = "other"\nname = "strainer"\nk = 4\n', 4.0),
+        # Half the bore takes the water sixteen times the velocity head.
+        ('kind = "90 elbow"\nbore = "0.5245 in"\n', 16 * 0.90),
+        ('kind = "other"\nk = 4\nbore = "0.5245 in"\n', 16 * 4.0),
+        # Fully open from 1 m/s on, as 6 gpm pass at 0.68 m/s: K (1 / 0.68)^2.
+        ('kind = "check valve"\nopening_velocity = "0.5 m/s"\n', 2.0),
+        ('kind = "check valve"\nopening_velocity = "1 m/s"\n', 2.0 / (2.0 * G) / MOTION),
+        # 5 kPa of water of 10 degC are 0.5100 m.
+        ('kind = "check valve"\nk = 3\nopening_pressure = "5 kPa"\n', 0.5100 / MOTION),
+    ],
+)
+def test_loss_in_velocity_heads(fitting: str, velocity_heads: float) -> None:
+    line = line_with(fitting)
+    assert line.fitting_loss(FLOW) == pytest.approx(velocity_heads * MOTION, rel=1e-4)
+    assert line.fitting_coefficient_at(FLOW) == pytest.approx(velocity_heads, rel=1e-4)
+
+
+def test_equivalent_length_loses_as_much_as_pipe_of_its_bore() -> None:
+    fitting = 'kind = "tee branch"\ncount = 3\nequivalent_length = "5 ft"\n'
+    line = line_with(fitting)
+    speed = FLOW / (math.pi / 4.0 * BORE**2)
+    factor = friction_factor(Re=speed * BORE / line.viscosity, eD=1.5e-6 / BORE)
+    assert line.fitting_loss(FLOW) == pytest.approx(3 * factor * 1.524 / BORE * MOTION, rel=1e-6)
+    assert line.fitting_loss(0.0) == 0.0
+    wide = line_with(f'{fitting}bore = "2.098 in"\n')
+    assert wide.fitting_loss(FLOW) < line.fitting_loss(FLOW) / 20.0
+
+
+def test_a_valve_with_a_spring_takes_its_pressure_before_any_water() -> None:
+    line = line_with('kind = "check valve"\nopening_pressure = "5 kPa"\n')
+    losses = [line.fitting_loss(flow * FLOW) for flow in (0.0, 0.3, 1.0, 8.0)]
+    assert losses[0] == losses[1] == losses[2] == pytest.approx(0.5100, rel=1e-3)
+    assert losses[3] == pytest.approx(64 * 2.0 * MOTION, rel=1e-9)
+
+
+@pytest.mark.parametrize(("share", "status"), [(0.99, "pass"), (1.01, "caution")])
+def test_the_least_flow_holds_the_valve_open_or_not(share: float, status: str) -> None:
+    open_valve = TEXT.replace(ELBOWS, 'kind = "check valve"\nopening_velocity = "0.01 m/s"\n')
+    found = verdict_of(open_valve, "check valve opening")
+    assert found.quantity is not None
+    limit = f'opening_velocity = "{share * found.quantity:.5f} m/s"'
+    text = open_valve.replace('opening_velocity = "0.01 m/s"', limit)
+    assert verdict_of(text, "check valve opening").status == status
