@@ -95,3 +95,18 @@ def least_storage(inflow: np.ndarray, release: float) -> float:
         middle = 0.5 * (low + high)
         low, high = (middle, high) if short(middle) else (low, middle)
     return high
+
+
+def flow_for_days_water(daily_volume: float, peak_sun_hours: int) -> float:
+    """Flow in full sun with which a tank is as full after some days as it was, the sun full for so
+    many hours a day."""
+    sun = np.tile((np.arange(HOURS) >= 9) & (np.arange(HOURS) < 9 + peak_sun_hours), DAYS) * 1.0
+    demand = np.full(DAYS * HOURS, daily_volume / HOURS)
+
+    def margin(flow: float) -> float:
+        pump = storage_year.PowerCurve((1.0,), (flow,))
+        tank, start = 40.0 * daily_volume, 20.0 * daily_volume
+        year = storage_year.run_direct_year(sun, demand, pump, tank, 1.0, start_volume=start)
+        return year.volume_change
+
+    return solve.bracketed_root(margin, 1e-5, 5e-4)

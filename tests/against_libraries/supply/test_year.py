@@ -7,10 +7,11 @@ import types
 
 import numpy as np
 import pytest
-from scipy.interpolate import PchipInterpolator
+from scipy.interpolate import PchipInterpolator, RegularGridInterpolator
 from scipy.optimize import brentq, linprog
 from scipy.sparse import coo_matrix
 
+from wellsolar.errors import OutOfRange
 from wellsolar.physics import compiled
 from wellsolar.physics.hydraulics import pump
 from wellsolar.physics.supply import battery, stepper
@@ -159,6 +160,35 @@ def test_power_curve_is_affinity_solved_by_other_means():
         assert power == pytest.approx(full * speed**3 * efficiency / slowed, rel=1e-5)
     assert made.flow[0] < 2e-6
     assert made.power[0] > 180.0 * 0.5**1.5
+
+
+def test_a_makers_table_is_interpolated_as_scipy_does():
+    """On a whole grid of heads and powers, with a system that asks for more head at more flow."""
+    heads, powers = (20.0, 35.0, 50.0), (150.0, 300.0, 600.0, 900.0)
+    flows = np.array(
+        [[1e-4, 3e-4, 5e-4, 6e-4], [5e-5, 2e-4, 4e-4, 5e-4], [1e-5, 1e-4, 2e-4, 3e-4]]
+    )
+    grid = RegularGridInterpolator((heads, powers), flows)
+
+    def system_head(flow):
+        return 24.0 + 6e7 * flow**2
+
+    made = storage_year.table_curve(
+        heads, (powers,) * 3, tuple(map(tuple, flows.tolist())), system_head
+    )
+    assert made.power == powers
+    for power, flow in zip(powers, made.flow, strict=True):
+
+        def surplus(each, power=power):
+            return float(grid((system_head(each), power))) - each
+
+        assert flow == pytest.approx(brentq(surplus, 0.0, 5.5e-4), rel=1e-9)
+    assert made.flow_at(149.0) == 0.0
+    for static in (19.9, 50.1):
+        with pytest.raises(OutOfRange, match="maker's table"):
+            storage_year.table_curve(
+                heads, (powers,) * 3, tuple(map(tuple, flows.tolist())), lambda q, h=static: h
+            )
 
 
 LINKS = (

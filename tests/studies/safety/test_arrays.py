@@ -155,6 +155,18 @@ def test_at_work_against_the_least_that_it_asks() -> None:
     assert verdicts(text)["operating voltage"].status == "caution"
 
 
+def test_the_tighter_window_of_group_and_drive_counts() -> None:
+    """The voltages on the pump's drive count as those on the group that feeds it."""
+    lowest = 'least_voltage = "{least} V"\ngreatest_voltage = "{most} V"\n[module]'
+    for least, most, rule, status in (
+        (70, 400, "operating voltage", "pass"), (112, 400, "operating voltage", "fail"),
+        (70, 400, "cold open-circuit voltage", "pass"),
+        (70, 100, "cold open-circuit voltage", "fail"),
+    ):  # fmt: skip
+        text = edited(PUMP_ON_SUN, ("[module]", lowest.format(least=least, most=most)))
+        assert verdicts(text)[rule].status == status, (least, most, rule)
+
+
 def test_a_motor_that_turns_too_slowly_to_lift_water() -> None:
     silent = edited(PUMP_ON_SUN, ('least_input_voltage = "80 V"\n', ""))
     # Head goes with the square of the speed: of 260 ft at 90 V, 85 ft are left at 51.5 V.

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from scipy.optimize import brentq
 
 from tests.studies.supply.houses import (
     KWH,
@@ -155,6 +156,65 @@ def test_a_storage_tank_without_battery_by_hand(tmp_path: Path) -> None:
     assert year.volume_unmet / GALLON == pytest.approx(1.42 * 600, rel=0.005)
     # One module gives 300 W: the pump of 500 W slows down, two carry it.
     assert year.power == pytest.approx(500.0, rel=1e-3)
+
+
+MAKERS_TABLE = """supply = "DC"
+{more}
+[[pump.solar_table]]
+head = "{low} ft"
+power = "200, 500 W"
+flow = "4, 10 gpm"
+[[pump.solar_table]]
+head = "{high} ft"
+power = "250, 500 W"
+flow = "1, 6 gpm"
+"""
+
+
+def makers_table(folder: Path, modules: int, more: str = "", low: int = 40) -> Path:
+    """The plain house with its pump driven by modules, by a table round its head of some 50 ft."""
+    made_year(folder, lambda day: False)
+    return simple(
+        folder,
+        ('feeds = "battery"', 'feeds = "pump"'),
+        ("series = 10", f"series = {modules}"),
+        ("[sun]", '[storage_tank]\nvolume = "1500 gal"\n[sun]'),
+        ('supply = "DC"\n', MAKERS_TABLE.format(more=more, low=low, high=low + 60)),
+    )
+
+
+def test_water_by_the_makers_table_by_hand(tmp_path: Path) -> None:
+    """One module gives 299.9 W for two hours a day; three give the full 500 W. The flow lies
+    straight between the two heads' at that power, at the head that this flow asks for: 55 ft, and
+    friction with the flow to the power of 1.8."""
+    for modules, low, high in ((1, 5.9984, 1.9984), (3, 10.0, 6.0)):
+        path = makers_table(tmp_path, modules)
+        changed(path, ("600 gal/day", "5000 gal/day"))
+        results = studied(path)
+        friction = results.pumps[0].duties[0].total_dynamic_head / 0.3048 - 55.0
+
+        def lacks(flow: float, ends: tuple[float, ...] = (low, high, friction)) -> float:
+            head = 55.0 + ends[2] * (flow / 10.0) ** 1.8
+            return ends[0] + (ends[1] - ends[0]) * (head - 40.0) / 60.0 - flow
+
+        year = results.supply_years[0]
+        pumped = sum(month.pumped for month in year.months) / 365 / 120 / GALLON
+        assert pumped == pytest.approx(brentq(lacks, 0.1, 10.0), rel=0.01)
+
+
+@pytest.mark.parametrize(("start", "short"), [("290 W", 0), ("310 W", 365)])
+def test_a_drive_starts_from_its_power_on(tmp_path: Path, start: str, short: int) -> None:
+    path = makers_table(tmp_path, 1, f'start_power = "{start}"')
+    changed(path, ("600 gal/day", "60 gal/day"))
+    assert studied(path).supply_years[0].days_short == short
+
+
+def test_no_head_beyond_the_makers_table_is_made_up(tmp_path: Path) -> None:
+    results = studied(makers_table(tmp_path, 3, low=60))
+    assert not results.supply_years
+    (verdict,) = [each for each in results.verdicts if each.rule.key == "days short"]
+    assert verdict.status == "unknown"
+    assert "maker's table" in str(verdict.reason)
 
 
 def test_without_battery_and_storage_it_asks_for_the_storage(tmp_path: Path) -> None:

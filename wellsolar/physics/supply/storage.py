@@ -143,6 +143,58 @@ def power_curve(
     return PowerCurve(tuple(powers), tuple(flows))
 
 
+def table_curve(
+    heads: tuple[float, ...],
+    powers: tuple[tuple[float, ...], ...],
+    flows: tuple[tuple[float, ...], ...],
+    system_head: Callable[[float], float],
+) -> PowerCurve:
+    """Flow against power from the maker's table of a pump that modules drive, in its system.
+
+    Straight between powers and between heads, nothing below the least power of the heads, and
+    above the greatest no more than there. No head beyond the table's is made up.
+
+    Parameters:
+        heads: of the table's blocks, rising [m], array
+        powers: input of each block's points, rising [W], array of arrays
+        flows: flow of each block's points, rising [m3/s], array of arrays
+        system_head: head [m] the system asks for at a flow [m3/s], rising [callable], scalar
+    Returns:
+        power [W] and flow [m3/s] at the table's powers, a PowerCurve
+    Raises:
+        OutOfRange: no blocks, or of unequal number; a head that the table does not reach; no flow
+            at any of its powers
+    Source: linear interpolation, numpy; operating point by Brent (1973).
+    """
+    if not heads or not len(heads) == len(powers) == len(flows):
+        raise OutOfRange(
+            f"a table needs powers and flows for each head, given are {len(heads)} heads, "
+            f"{len(powers)} lists of powers and {len(flows)} of flows"
+        )
+    require_range(system_head(0.0), heads[0], heads[-1], "head in the maker's table", "m")
+
+    def from_table(power: float, head: float) -> float:
+        at_heads = [np.interp(power, *pair, left=0.0) for pair in zip(powers, flows, strict=True)]
+        return float(np.interp(head, heads, at_heads, right=0.0))
+
+    made: dict[float, float] = {}
+    starts = float(np.interp(system_head(0.0), heads, [each[0] for each in powers]))
+    known = {each for block in powers for each in block if each > starts}
+    for power in sorted({starts, *known}):
+        most = from_table(power, system_head(0.0))
+
+        def spare(flow: float, power: float = power) -> float:
+            return from_table(power, system_head(flow)) - flow
+
+        made[power] = bracketed_root(spare, 0.0, most, "flow", "m3/s") if most > 0.0 else 0.0
+    greatest = max(made.values())
+    require_positive(greatest, "flow by the maker's table", "m3/s")
+    require_range(system_head(greatest), heads[0], heads[-1], "head in the maker's table", "m")
+    # What falls with the power is a root's last digit.
+    rising = np.maximum.accumulate(list(made.values())).tolist()
+    return PowerCurve(tuple(made), tuple(rising))
+
+
 def run_direct_year(
     array_power: FloatArray,
     water_demand: FloatArray,

@@ -33,6 +33,27 @@ OPERATING_VOLTAGE = Rule(
 )
 
 
+def behind_drive(site: Site, group: ArrayTable) -> ArrayTable:
+    """A group with the voltages of the solar drives that it feeds, where these are tighter.
+
+    Parameters:
+        site: the site
+        group: of modules
+    Returns:
+        the group, its greatest and least input voltage those of group and drives together
+    """
+    if group.feeds != "pump":
+        return group
+    most = [group.greatest_input_voltage, *(each.greatest_voltage for each in site.pump)]
+    least = [group.least_input_voltage, *(each.least_voltage for each in site.pump)]
+    return group.model_copy(
+        update={
+            "greatest_input_voltage": min(filter(None, most), default=None),
+            "least_input_voltage": max(filter(None, least), default=None),
+        }
+    )
+
+
 def working_voltages(site: Site, group: ArrayTable) -> tuple[float, float] | None:
     """Voltage of a group at its maximum power in full sun, in the hottest month's air and with
     hot cells [V]; None where the module's sheet does not hold together."""

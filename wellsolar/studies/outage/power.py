@@ -206,7 +206,7 @@ def _through(
     if supply.system is None:
         assert supply.curve is not None
         run = storage.run_direct_year(
-            light, demand, supply.curve, 0.0, supply.efficiency,
+            light, demand, supply.curve, 0.0, supply.efficiency, supply.threshold,
             well_volume_per_step=supply.well_volume, start_volume=0.0,
         )  # fmt: skip
     else:

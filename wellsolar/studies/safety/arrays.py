@@ -7,6 +7,7 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.array.circuit import WiredGroup, array_circuit, plain_wire
 from wellsolar.studies.array.cold_voltage import cold_assumed, cold_voltage_verdict
 from wellsolar.studies.array.operating_voltage import (
+    behind_drive,
     operating_voltage_verdict,
     working_voltages,
 )
@@ -28,9 +29,10 @@ def study_arrays(site: Site) -> tuple[tuple[ArrayResult, ...], StudyPart]:
     fed = {each.fed_by for each in heating}
     results: list[ArrayResult] = []
     verdicts: list[Verdict] = []
-    for number, group in enumerate(site.array, 1):
-        if module is None or group.name in fed:
+    for number, own in enumerate(site.array, 1):
+        if module is None or own.name in fed:
             continue
+        group = behind_drive(site, own)
         path, circuit = f"array[{number}]", array_circuit(site, group)
         volts = working_voltages(site, group) or (None, None)
         found = ArrayResult(path, circuit, plain_wire(site, group), *volts)

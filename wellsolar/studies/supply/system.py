@@ -26,10 +26,9 @@ from wellsolar.physics.supply.year import SupplyYear
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import PressureTankResult, PumpResult
 from wellsolar.site.schema import ArrayTable, PumpTable, Site
-from wellsolar.studies.pump.study import USUAL_EFFICIENCY
+from wellsolar.studies.house.chain import link_of
+from wellsolar.studies.pump.study import USUAL_EFFICIENCY, pump_on_well
 from wellsolar.studies.sun.year import module_power, plane_of_group
-from wellsolar.studies.well.drawdown import water_level
-from wellsolar.studies.well.total_head import line_for
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Change, set_to
 
@@ -117,8 +116,8 @@ class PumpSupply:
 
     flow [m3/s], power [W]: of the running pump; demand: in each hour of the year [m3]
     storage: between full and empty [m3]; well_volume: the most the well gives in an hour [m3]
-    system: battery and inverter; curve: flow against power, and efficiency of the controller,
-        of a pump straight off the modules
+    system: battery and inverter; curve: flow against power, efficiency of the controller and
+        threshold of its power [W], of a pump straight off the modules
     """
 
     name: str
@@ -130,6 +129,7 @@ class PumpSupply:
     system: BatterySystem | None
     curve: PowerCurve | None
     efficiency: float
+    threshold: float = 0.0
 
     def run(self, array_power: FloatArray) -> SupplyYear:
         """The year with an array that gives so much [W], one value an hour."""
@@ -141,6 +141,7 @@ class PumpSupply:
                 self.curve,
                 self.storage,
                 self.efficiency,
+                self.threshold,
                 well_volume_per_step=self.well_volume,
             )
         return battery.run_battery_year(
@@ -190,8 +191,10 @@ def table_of(site: Site, pump: PumpResult) -> PumpTable:
 
 
 def conversion_of(site: Site, table: PumpTable) -> float:
-    """Efficiency between array and pump: the inverter's for alternating current."""
-    return 1.0 if table.supply == "DC" else float(site.power.inverter_efficiency)
+    """Efficiency between array and pump: the inverter's for alternating current; what a maker's
+    table of powers has within it already."""
+    own = table.supply == "DC" or bool(table.solar_table)
+    return 1.0 if own else float(site.power.inverter_efficiency)
 
 
 def storage_of(site: Site, tank: PressureTankResult | None) -> float | None:
@@ -242,6 +245,7 @@ def pump_supply(
         system=None if direct else battery_system(site, table.supply, rated_energy),
         curve=curve,
         efficiency=conversion_of(site, table),
+        threshold=float(table.start_power or 0.0) * conversion_of(site, table),
     )
 
 
@@ -258,20 +262,33 @@ def lifts(result: PumpResult) -> bool:
 
 
 def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCurve:
-    """Flow against power of a pump whose speed follows the sun, at the mean of its pressures.
+    """Flow against power of a pump whose speed follows the sun, at the mean of its pressures: by
+    the maker's table where the file has one, else by the affinity laws.
 
     Parameters:
         site: the site
         table: the pump's table
         result: its results
     Returns:
-        the curve, up to the datasheet's speed
+        the curve, up to the datasheet's speed or the table's greatest power
     Raises:
-        OutOfRange: the pump lifts no water there
+        OutOfRange: the pump lifts no water there, or the maker's table does not reach the head
     """
-    level = water_level(site, result.intake_depth)
-    line = line_for(site, result.intake_depth, table.drop_pipe)
+    on_well = pump_on_well(site, table, link_of(site, table.name).path)
+    level, line = on_well.level, on_well.line
     pressure = sum(duty.pressure for duty in result.duties) / len(result.duties)
+
+    def system_head(flow: float) -> float:
+        return line.total(level, flow, pressure)
+
+    if table.solar_table:
+        blocks = table.solar_table
+        return storage_year.table_curve(
+            tuple(float(block.head) for block in blocks),
+            tuple(tuple(map(float, block.power)) for block in blocks),
+            tuple(tuple(map(float, block.flow)) for block in blocks),
+            system_head,
+        )
     flows = tuple(map(float, table.flow))
     heads = tuple(map(float, table.head))
     if table.power is not None:
@@ -284,10 +301,6 @@ def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCur
             for flow, head in zip(flows, heads, strict=True)
         )
     curve = HeadCurve(flows, heads)
-
-    def system_head(flow: float) -> float:
-        return line.total(level, flow, pressure)
-
     if table.kind != "helical rotor":
         return storage_year.power_curve(curve, flows, powers, system_head, line.density)
     flow = pump.operating_point(curve, system_head).flow
