@@ -667,4 +667,29 @@ SOURCES: dict[str, Source] = {
         "Council recommends",
         "read",
     ),
+    "intermediate storage": Source(
+        "US Environmental Protection Agency, Private Water Systems, in a web archive of November "
+        "2008, section Pumping Installation, Storage, Reservoirs: the pressure pump gives the "
+        "peak, the reservoir two hours of heavy use beyond what the well pump gives; that no more "
+        "than the day's water is drawn in them is ours",
+        "read",
+    ),
+    "gravity tanks": Source(
+        "Chicago plumbing code 18-29-606.5.6 (undated print), after the international one: the "
+        "inlet of a gravity tank ends with an air gap no less than 4 in (100 mm) above the "
+        "overflow",
+        "read",
+    ),
+    "cisterns": Source(
+        "Virginia 12 VAC 5-610-1170 C (undated print): cisterns are watertight, their covers "
+        "solid and overlapping their frames, all openings screened, overflows screened and joined "
+        "to no drain, with an air gap",
+        "read",
+    ),
+    "fixture pressure": Source(
+        "International Plumbing Code 604.3 and its table (undated print): flow "
+        "pressure at peak demand 8 psi at most fixtures, 20 psi at closets with tanks and at "
+        "showers with mixing valves",
+        "read",
+    ),
 }

@@ -102,6 +102,8 @@ class PumpInWell:
     """A pump in this well through time.
 
     flow_at_rest, flow_at_intake: at the greatest duty
+    restart_told: False where the file tells neither level nor time of a new start
+    soonest_day: what it gives if it starts again soon, None where that was not asked [m3]
     draws_air: True where the water comes down to the intake within a day without a stop
     air_time, air_volume: None where it never does, or where the casing's bore is unknown
     day_level: without a stop, the intake at most
@@ -115,6 +117,8 @@ class PumpInWell:
     intake_depth: Annotated[float, Entry("intake", kinds.LENGTH)]
     stop_level: Annotated[float, Entry("stops at", kinds.LENGTH)]
     restart_level: Annotated[float, Entry("starts again at", kinds.LENGTH)]
+    restart_told: bool
+    soonest_day: float | None
     flow_at_rest: Annotated[float, Entry("flow, water at rest", kinds.FLOW)]
     flow_at_intake: Annotated[float, Entry("flow, water at intake", kinds.FLOW)]
     draws_air: Annotated[bool, Entry("draws air?", words=yes_or_not_in_a_day)]

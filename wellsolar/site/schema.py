@@ -839,8 +839,8 @@ class StorageTankTable(Table):
     covered: Switch | None = None
     """True where a tight cover with an overlapping, locked hatch keeps light, animals and rain
     out."""
-    buried: Switch | None = None
-    """True where it stands in the ground, below the frost."""
+    stands: Literal["in a room", "outdoors", "buried"] | None = None
+    """Where it stands; buried below the frost."""
     coldest_room: Annotated[AirTemperature, Usual("-20 degF .. 80 degF")] | None = None
     """The coldest that the air round it gets."""
 

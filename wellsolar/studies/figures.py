@@ -22,9 +22,10 @@ from wellsolar.results.figures import (
     WellDrawing,
 )
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.well.drawdown import water_level
+from wellsolar.studies.house.chain import hangs_in_well
+from wellsolar.studies.well.drawdown import drawn_level
 from wellsolar.studies.well.study import levels_through
-from wellsolar.studies.well.total_head import line_for
+from wellsolar.studies.well.total_head import line_of
 
 if TYPE_CHECKING:
     from wellsolar.physics.sun.year import HourlyYear
@@ -91,7 +92,7 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
                 found.name,
                 found.intake_depth,
                 None if table.length is None else float(table.length),
-                table.kind != "suction",
+                hangs_in_well(table),
             )
             for table, found in zip(site.pump, pumps, strict=True)
         ),
@@ -102,8 +103,8 @@ def _pump_curve(site: Site, table: PumpTable, found: PumpResult) -> PumpCurve:
     curve = HeadCurve(
         tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
     )
-    line = line_for(site, found.intake_depth, table.drop_pipe)
-    level = water_level(site, found.intake_depth)
+    line = line_of(site, table, found.intake_depth)
+    level = drawn_level(site, table, found.intake_depth)
     flows = np.linspace(curve.first_flow, curve.greatest_flow, CURVE_POINTS).tolist()
     return PumpCurve(
         found.name,

@@ -15,8 +15,8 @@ from scipy.sparse import diags
 from tests.references.steady_pump import pumped_day, time_to_level
 from tests.references.theis import theis_drawdown
 from wellsolar.constants import DAY
+from wellsolar.physics.well import pumped, theis
 from wellsolar.physics.well import pumping_tests as well_tests
-from wellsolar.physics.well import theis
 from wellsolar.physics.well.level_in_time import (
     WellModel,
     level_through,
@@ -227,3 +227,12 @@ def test_pumping_test_fitted_by_scipy() -> None:
     theirs, _ = curve_fit(curve, at, drawdown, p0=[math.log(1e-3), math.log(1e-3)])
     assert ours.transmissivity == pytest.approx(math.exp(theirs[0]), rel=1e-4)
     assert ours.storage == pytest.approx(math.exp(theirs[1]), rel=1e-3)
+
+
+def test_the_level_after_a_rest_against_the_decay_of_the_balance() -> None:
+    """With an inflow in proportion to the drawdown what is left of it falls as an exponential."""
+    model = WellModel(10.0, 0.018, 2.0e-5)
+    levels, flows = np.array([10.0, 60.0]), np.array([1.0e-3, 1.0e-3])
+    rest = 900.0
+    expected = 10.0 + 40.0 * math.exp(-2.0e-5 / 0.018 * rest)
+    assert pumped.level_after_rest(model, levels, flows, 50.0, rest) == pytest.approx(expected)

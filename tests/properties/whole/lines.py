@@ -79,6 +79,21 @@ LINES: dict[str, Line] = {
     ),
     "day's water": Line("village_borehole", "far more use"),
     "peak flow": Line("ridge_house", "more taps at once"),
+    "booster's peak": Line("poor_well", "more taps at once", start={"demand.peak_flow": "12 gpm"}),
+    "storage for the peak": Line("poor_well", "a smaller storage tank"),
+    "filling run": Line(
+        "poor_well", "floats close together", start={"storage_tank.volume": "50 gal"}
+    ),
+    "booster runs dry": Line(
+        "poor_well", "no low float", start={"pump[2].dry_run_protection": False}
+    ),
+    "air gap": Line("poor_well", "a filling pipe in the water"),
+    "overflow": Line("poor_well", "an overflow without a screen"),
+    "tank cover": Line("poor_well", "an open storage tank"),
+    "pressure by gravity": Line(
+        "hill_tank", "a storage tank lower down", start={"storage_tank.elevation": "52 ft"}
+    ),
+    "prime": Line("basement_jet", "no foot valve"),
     "suction lift": Line("halfgpm", "deeper water", start=SHALLOW),
     "net positive suction head": Line(
         "halfgpm",

@@ -293,6 +293,8 @@ PUMPS = (
     one("a pump without a shroud", "pump[].shroud", was(True, False)),
     one("no dry-run protection", "pump[].dry_run_protection", to(False)),
     one("a suction pump that needs more", "pump[].required_suction_head", plus(6, 2)),
+    one("no foot valve", "pump[].foot_valve", to(False)),
+    one("a suction pump that stands higher", "pump[].stands_at", plus(8, 2.5)),
     one("a buried suction line", "pump[].suction_line", to("buried")),
     one("more pressure to hold", "pump[].held_pressure", plus(15, 100)),
     one("a worse power factor", "pump[].power_factor", if_none("55 %", times(0.75))),
@@ -313,6 +315,7 @@ PUMPS = (
     one("a hotter pump cable", "pump[].cable.ambient", to("60 degC")),
     one("a pump cable among others", "pump[].cable.conductors", to(10)),
     one("thicker pump cable in the casing", "pump[].cable.diameter", times(2)),
+    one("a pump that rests longer", "pump[].restart_after", times(8)),
     one("a pump started later", "pump[].restart_level", times(0.9)),
 )  # fmt: skip
 
@@ -350,6 +353,7 @@ WANTED = (
 
 POWER = (
     one("no changeover switch", "power.pump_changeover", to(False)),
+    one("pumps at once", "power.pumps_run", was("kept apart", "at once")),
     one("no grid", "power.grid", to(False)),
     one("a well whose metal is bonded to nothing", "well.bonded", to(False)),
     one(
@@ -377,6 +381,17 @@ POWER = (
     one("dirtier modules", "losses.dirt", to("40 %")),
     one("a worse derate", "power.array_derate", if_none("50 %", times(0.6))),
     one("a smaller storage tank", "storage_tank.volume", times(0.2)),
+    one(
+        "a float that starts the filling late",
+        "storage_tank.fills_below",
+        if_none("8 %", times(0.2)),
+    ),
+    one("floats close together", "storage_tank.fills_below", to("94 %")),
+    one("no low float", "storage_tank.stops_below", to("0 %")),
+    one("a filling pipe in the water", "storage_tank.air_gap", to("0 in")),
+    one("an overflow without a screen", "storage_tank.overflow", to("open")),
+    one("an open storage tank", "storage_tank.covered", to(False)),
+    one("a storage tank lower down", "storage_tank.elevation", plus(-10, -3)),
     one("less in reserve", "storage_tank.reserve", if_none("5 %", times(0.2))),
 )
 

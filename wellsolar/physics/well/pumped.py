@@ -176,6 +176,31 @@ def pumped_on_and_off(
     return cycles.since(duration)
 
 
+def level_after_rest(
+    model: WellModel, level_points: Floats, flow_points: Floats, stop_level: float, rest: float
+) -> float:
+    """Depth to water so long after a pump has drawn it down to a level and was stopped.
+
+    Parameters:
+        model: the well [its fields' units]
+        level_points: depths to water for which the pump's flow is known, rising [m], array
+        flow_points: flow of the pump at each, of all pumps together, not rising [m3/s], array
+        stop_level: depth at which the pump is stopped against running dry [m], scalar
+        rest: time since then [s], scalar
+    Returns:
+        depth to water [m]
+    Raises:
+        OutOfRange: lists that do not fit, a flow that rises, rest not above zero
+    Source: balance of the casing, as in `level_in_time`; after the first run from rest, so that an
+        aquifer that remembers stands deeper after later ones.
+    """
+    require_positive(rest, "rest", "s")
+    pump, well = _Pump(model, level_points, flow_points), well_at_rest(model)
+    pump.run(well, DAY, stop_level - model.static_level)
+    well.run(0.0, rest)
+    return model.static_level + well.drawdown
+
+
 def pumped_day_after_day(
     model: WellModel,
     level_points: Floats,

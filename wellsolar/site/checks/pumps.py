@@ -308,7 +308,8 @@ def _passes_casing(site: SimpleNamespace, path: Path, pump: SimpleNamespace) -> 
     bore = None if site.well is None else site.well.casing_bore
     for name in ("diameter", "motor_diameter"):
         wide = getattr(pump, name)
-        if pump.kind != "suction" and known(wide, bore) and wide >= bore:
+        hangs = pump.kind != "suction" and pump.draws != "storage tank"
+        if hangs and known(wide, bore) and wide >= bore:
             yield ((*path, name), f"{as_given(wide)} does not pass the casing ({as_given(bore)})")
     if known(pump.diameter, pump.motor_diameter) and pump.motor_diameter > pump.diameter:
         yield (

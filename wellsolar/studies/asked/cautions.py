@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from wellsolar.site.cautions import CAUTIONS
 from wellsolar.site.schema import Site
+from wellsolar.studies.house.chain import hangs_in_well
 from wellsolar.studies.plumbing.layout import into_tank, pressurised
 
 PUMPS, HEAT, OUTAGE, SHEET = (
@@ -87,7 +88,7 @@ def _hangs(site: Site) -> bool:
     """A pump that hangs in the well, to be lifted out."""
     hand = site.hand_pump
     deep = hand is not None and hand.kind == "deep well"
-    return deep or any(table.kind != "suction" for table in site.pump)
+    return deep or any(hangs_in_well(table) for table in site.pump)
 
 
 def _presses(site: Site) -> bool:

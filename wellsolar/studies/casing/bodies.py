@@ -16,6 +16,7 @@ from wellsolar.physics.well.casing_fit import Body
 from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.hand.head import OPEN_LIFTS
 from wellsolar.studies.hand.study import cylinder_depth
+from wellsolar.studies.house.chain import hangs_in_well
 from wellsolar.studies.pump.study import intake_depth
 from wellsolar.studies.sold.pipe_sizes import size_of
 from wellsolar.units import Quantity
@@ -70,7 +71,7 @@ class Hanging:
 
 def _hangs(table: PumpTable) -> bool:
     """Whether a pump of the file hangs in the well: others are only compared."""
-    return table.kind != "suction" and (table.role != "other" or table.diameter is not None)
+    return hangs_in_well(table) and (table.role != "other" or table.diameter is not None)
 
 
 def diameters(site: Site) -> tuple[list[str], int]:

@@ -11,6 +11,7 @@ from wellsolar.site.schema import HandPumpTable, Pipe, PumpTable, Site
 from wellsolar.studies.casing.bodies import Hanging
 from wellsolar.studies.hand.handle import STEEL_DENSITY
 from wellsolar.studies.hand.study import cylinder_depth
+from wellsolar.studies.house.chain import hangs_in_well
 from wellsolar.studies.pump.study import intake_depth
 from wellsolar.studies.sold.pipe_sizes import size_of
 
@@ -53,7 +54,7 @@ def strings_of(site: Site) -> tuple[PulledString, ...]:
         powered pumps in their order, then the hand pump's cylinder; the pipes full of water, as
         check valves hold it
     """
-    made = [_of_pump(site, table) for table in site.pump if table.kind != "suction"]
+    made = [_of_pump(site, table) for table in site.pump if hangs_in_well(table)]
     hand = site.hand_pump
     if hand is not None and hand.kind == "deep well":
         made.append(_of_cylinder(site, hand))

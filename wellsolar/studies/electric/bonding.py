@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from wellsolar.site.schema import Pipe, Site
+from wellsolar.studies.house.chain import hangs_in_well
 from wellsolar.verdicts import Place, Rule, Verdict, remedy, say, set_to
 
 BONDING = Rule(
@@ -28,7 +29,7 @@ def metal_at_the_well(site: Site) -> list[str]:
     Returns:
         its names; none where no powered pump hangs in the well
     """
-    if all(table.kind == "suction" for table in site.pump):
+    if not any(hangs_in_well(table) for table in site.pump):
         return []
     parts = ["metal casing", "cap"]
     hand = site.hand_pump
@@ -46,7 +47,8 @@ def has_metal_drop_pipe(site: Site) -> bool:
     Returns:
         True where one does
     """
-    return any(is_metal(table.drop_pipe or site.piping.drop_pipe) for table in site.pump)
+    from_well = [table for table in site.pump if table.draws == "well"]
+    return any(is_metal(table.drop_pipe or site.piping.drop_pipe) for table in from_well)
 
 
 def is_metal(pipe: Pipe) -> bool:

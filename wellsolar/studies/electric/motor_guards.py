@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from wellsolar import kinds
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.house.chain import hangs_in_well
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Verdict, at_most, remedy, say, set_to
 
@@ -52,7 +53,7 @@ def guarded(table: PumpTable) -> bool:
     Returns:
         True of one in the well on a single phase of 300 V or less, or of a voltage not told
     """
-    wired = table.supply == "AC" and table.phases == 1 and table.kind != "suction"
+    wired = table.supply == "AC" and table.phases == 1 and hangs_in_well(table)
     return wired and (table.voltage is None or table.voltage <= GUARDED_VOLTAGE)
 
 

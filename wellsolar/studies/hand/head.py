@@ -11,6 +11,7 @@ from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.results import HandPumpResult
 from wellsolar.site.schema import HandPumpTable, LiftTable, Site
 from wellsolar.studies.hand.lever import GREATEST_FORCE
+from wellsolar.studies.house.chain import hangs_in_well
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Remedy, Rule, Verdict, at_most, remedy, say, set_to
@@ -186,7 +187,7 @@ def sealed_verdicts(site: Site, table: LiftTable, number: int) -> list[Verdict]:
         return [SEALED.unknown(table.name, key, why=why)]
     own = say("it stands on a well of its own")
     if table.kind == "rope pump":
-        pumps = [each for each in site.pump if each.kind != "suction"]
+        pumps = [each for each in site.pump if hangs_in_well(each)]
         if not table.shares_casing:
             return [SEALED.verdict("pass", table.name, own)]
         shared = bool(pumps) or site.hand_pump is not None

@@ -64,7 +64,7 @@ class Storage:
 class Link:
     """One powered pump of the chain.
 
-    number: its place in the file, from 1; table: of the file
+    number: its place in the file, from 1, or 0 of one that is only tried; table: of the file
     from_tank: True for a booster, which draws from the storage tank
     goal: where it delivers
     pressures: gauge pressures at the pressure tank between which it works [Pa]: cut-in and
@@ -107,6 +107,17 @@ class Link:
         return ("at cut-in", "at cut-out") if self.by_switch else ("at its pressure",)
 
 
+def hangs_in_well(table: PumpTable) -> bool:
+    """Whether a powered pump is one for the well's water, neither above it nor in a tank.
+
+    Parameters:
+        table: the pump's table
+    Returns:
+        False too of a submersible pump in the storage tank
+    """
+    return table.kind != "suction" and table.draws == "well"
+
+
 def links(site: Site) -> tuple[Link, ...]:
     """Every powered pump between where it draws and where it delivers.
 
@@ -118,17 +129,17 @@ def links(site: Site) -> tuple[Link, ...]:
     return tuple(_link(site, number, table) for number, table in enumerate(site.pump, 1))
 
 
-def link_of(site: Site, name: str) -> Link:
-    """The link of one pump of a site.
+def link_of(site: Site, table: PumpTable) -> Link:
+    """The link of one pump.
 
     Parameters:
         site: the site
-        name: of the pump
+        table: the pump's, of the file or of one that is tried in its place
     Returns:
         its link
     """
-    number = next(at for at, table in enumerate(site.pump, 1) if table.name == name)
-    return _link(site, number, site.pump[number - 1])
+    places = (at for at, each in enumerate(site.pump, 1) if each.name == table.name)
+    return _link(site, next(places, 0), table)
 
 
 def _link(site: Site, number: int, table: PumpTable) -> Link:
@@ -207,6 +218,20 @@ def gravity_head(site: Site) -> float | None:
         return None
     head = float(tank.elevation - site.piping.tank_elevation)
     return head if head > 0.0 else None
+
+
+def pumps_run(site: Site) -> Literal["kept apart", "alternating", "at once"] | None:
+    """How several powered pumps run, in either spelling of the file; None where it does not tell.
+
+    Parameters:
+        site: the site
+    Returns:
+        kept apart by a changeover switch, in turn by an alternator, or at once
+    """
+    power = site.power
+    if power.pumps_run is not None or power.pump_changeover is None:
+        return power.pumps_run
+    return "kept apart" if power.pump_changeover else "at once"
 
 
 def has_cistern(site: Site) -> bool:

@@ -13,6 +13,7 @@ from wellsolar.studies.electric.sources_apart import APART as SUPPLIES_APART
 from wellsolar.studies.electric.sources_apart import NEUTRAL, pairs_of
 from wellsolar.studies.electric.starting import GENERATOR, RATING, SURGE
 from wellsolar.studies.electric.supplies import needs_three, supplies_of
+from wellsolar.studies.house.chain import hangs_in_well
 from wellsolar.studies.parts.lines import NOT_PASSED, Lines, Practice, remedy_of, sized
 from wellsolar.studies.pump.at_once import WELL as AT_ONCE
 from wellsolar.studies.supply.rule_of_thumb import BATTERY
@@ -87,7 +88,7 @@ def _protection(lines: Lines, table: PumpTable) -> None:
 
 def _surges(lines: Lines) -> None:
     """What leads away lightning's surges, and what guards people at outlets outdoors."""
-    if any(table.kind != "suction" for table in lines.site.pump):
+    if any(hangs_in_well(table) for table in lines.site.pump):
         size = say("at the pump's box, for its voltage, to the ground that bonds the casing")
         lines.add("surge arrester", size, None, of="pumps", state="to check", practice=SURGES)
     for group in lines.site.array:

@@ -32,7 +32,7 @@ from wellsolar.studies.pump.suction_lift import SUCTION
 from wellsolar.studies.pump.verdicts import CUT_OUT, HOLDS, OPEN_TANK, VELOCITY, YIELD
 from wellsolar.studies.sold.pipe_sizes import from_this_up
 from wellsolar.studies.well.sanitary import CHECK, CHECK_PLACE
-from wellsolar.studies.well.total_head import line_for
+from wellsolar.studies.well.total_head import line_for, line_of
 from wellsolar.studies.well.verdicts import RUNS_DRY
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
@@ -182,7 +182,7 @@ def _breaker(lines: Lines, table: PumpTable, device: float) -> Sentence:
 
 def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     run = table.drop_pipe or lines.site.piping.drop_pipe
-    line = line_for(lines.site, pump.intake_depth, table.drop_pipe)
+    line = line_of(lines.site, table, pump.intake_depth)
     flow = max(each.flow for each in pump.duties)
     held = None if table.kind == "suction" else line.pressure_of(pump.shut_off_head)
     verdict = lines.worst(pump.name, PIPE, DEEP, VELOCITY)

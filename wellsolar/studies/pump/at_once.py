@@ -15,6 +15,8 @@ from wellsolar.results import PumpResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.starting import NEAR_SURGE, larger, surge_status
 from wellsolar.studies.electric.supplies import on_solar_drive
+from wellsolar.studies.house.chain import pumps_run
+from wellsolar.studies.pump.shut_off import presses_lateral
 from wellsolar.studies.well.drawdown import WaterLevel, water_level
 from wellsolar.studies.well.total_head import MORE_FLOW, Line
 from wellsolar.units import Quantity
@@ -43,7 +45,7 @@ WELL = Rule(
     "site's figures",
     place=Place("level", "well"),
     worst=MORE_FLOW,
-    claims=("pump_changeover", "dry_run_protection"),
+    claims=("pump_changeover", "pumps_run", "dry_run_protection"),
 )
 PIPE = Rule(
     "pumps at once in the pipe",
@@ -113,17 +115,31 @@ def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
     pumps = [each for each in pumps if each.result.duties[0].flow > 0.0]
     if len(pumps) < 2:
         return []
-    subject = " and ".join(each.table.name for each in pumps)
-    if site.power.pump_changeover:
-        reason = say("a changeover switch lets one of them run at a time")
-        return [WELL.verdict("pass", subject, reason, claims=[KEY])]
-    flow = flow_at_once(site, pumps)
-    verdicts = [_on_the_well(site, pumps, flow, subject), _in_the_pipe(site, pumps, flow, subject)]
+    subject, runs = _named(pumps), pumps_run(site)
+    if runs in ("kept apart", "alternating"):
+        told = "a changeover switch lets one of them run at a time"
+        if runs == "alternating":
+            told = "an alternator starts them in turn, one at a time"
+        claim = KEY if site.power.pumps_run is None else "power.pumps_run"
+        return [WELL.verdict("pass", subject, say(told), claims=[claim])]
+    verdicts = []
+    in_well = [each for each in pumps if each.table.draws == "well"]
+    if len(in_well) > 1:
+        flow = flow_at_once(site, in_well)
+        verdicts.append(_on_the_well(site, in_well, flow, _named(in_well)))
+    in_pipe = [each for each in in_well if presses_lateral(each.table)]
+    if len(in_pipe) > 1:
+        flow = flow_at_once(site, in_pipe)
+        verdicts.append(_in_the_pipe(site, in_pipe, flow, _named(in_pipe)))
     verdicts += _on_the_inverter(site, pumps, subject)
     verdicts += _on_the_generator(site, pumps, subject)
-    if site.power.pump_changeover is None:
+    if runs is None:
         return [_unless_apart(each) for each in verdicts]
     return verdicts
+
+
+def _named(pumps: Sequence[AtOnce]) -> str:
+    return " and ".join(each.table.name for each in pumps)
 
 
 def _unless_apart(verdict: Verdict) -> Verdict:

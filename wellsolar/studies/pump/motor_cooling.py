@@ -7,6 +7,7 @@ from wellsolar.constants import HORSEPOWER
 from wellsolar.physics.hydraulics import cooling
 from wellsolar.results import CoolingResult, Duty
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.house.chain import hangs_in_well
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Verdict, at_least, remedy, say, set_to
 
@@ -44,9 +45,11 @@ def cooling_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> Coolin
         gives no water, where the file lacks the casing's bore or the motor's diameter, or the
         flow at which a drive stops
     """
+    if not hangs_in_well(table):
+        return None
     motor, bore = motor_diameter(table), site.well.casing_bore
     flows = [duty.flow for duty in duties if duty.flow > 0]
-    if table.kind == "suction" or motor is None or bore is None or motor >= bore or not flows:
+    if motor is None or bore is None or motor >= bore or not flows:
         return None
     if table.held_pressure is not None:
         if table.least_flow is None:
@@ -100,7 +103,7 @@ def cooling_verdicts(
     Returns:
         one verdict or none
     """
-    if table.kind == "suction":
+    if not hangs_in_well(table):
         return []
     motor = motor_diameter(table)
     if motor is None:

@@ -26,6 +26,7 @@ from wellsolar.results import (
     TankCycle,
 )
 from wellsolar.site.schema import PressureTankTable, PumpTable, Site
+from wellsolar.studies.house.chain import links
 from wellsolar.studies.pump.motor_cycle import at_the_best, motor_cycle
 from wellsolar.studies.pump.shut_off import TANK, in_whole_psi, tank_verdicts
 from wellsolar.studies.sold.standard_sizes import ROUND_OFF, next_up, sizes
@@ -130,9 +131,10 @@ def study_pressure_tank(
         verdicts.append(_held_precharge(tank, held))
     if tank is None or switch is None:
         missing: tuple[str, ...] = ()
-        if pumps and held is None and switch is not None:
+        pressing = any(each.to_house for each in links(site))
+        if pressing and held is None and switch is not None:
             missing = ("pressure_tank.volume",)
-        if pumps and held is None and tank is not None:
+        if pumps and held is None and tank is not None and switch is None:
             missing = ("pressure_switch.cut_in", "pressure_switch.cut_out")
         if missing:  # Else pumps into an open tank or that hold their pressure, or none at all.
             verdicts.append(RUN_TIME.unknown(TANK, *missing))
@@ -217,10 +219,12 @@ def _table(site: Site, name: str) -> PumpTable:
 
 
 def held_by_all(site: Site) -> float | None:
-    """The greatest pressure that pumps hold by their drives [Pa], where every pump does so that
-    none is started by a switch; None elsewhere."""
-    held = [float(each.held_pressure) for each in site.pump if each.held_pressure is not None]
-    return max(held) if held and len(held) == len(site.pump) else None
+    """The greatest pressure that pumps hold by their drives [Pa], where every pump that presses
+    into the house does, so that none is started by a switch; None elsewhere."""
+    to_house = [each for each in links(site) if each.to_house]
+    if not to_house or any(each.by_switch for each in to_house):
+        return None
+    return max(each.pressures[-1] for each in to_house)
 
 
 def _set_precharge(best: float) -> Remedy:

@@ -15,9 +15,10 @@ from wellsolar.data.pipes import PressureClass
 from wellsolar.physics.hydraulics import pressure_tank
 from wellsolar.results import PumpResult
 from wellsolar.site.schema import Pipe, PumpTable, Site
+from wellsolar.studies.house.chain import hangs_in_well, link_of, links, storage_of
 from wellsolar.studies.sold.pipe_sizes import STEEL, size_of, steel_like
 from wellsolar.studies.sold.standard_sizes import next_down, sizes
-from wellsolar.studies.well.total_head import line_for
+from wellsolar.studies.well.total_head import line_for, line_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
     Change,
@@ -108,30 +109,38 @@ HOUSE = Rule(
 
 def tank_pressure(site: Site, table: PumpTable, result: PumpResult) -> float:
     """What a pump can press into the pressure tank [Pa], from the water at rest, at no flow."""
-    line = line_for(site, result.intake_depth, table.drop_pipe)
-    lift = float(site.well.static_level) + line.elevation
+    line = line_of(site, table, result.intake_depth)
+    lift = _highest_water(site, table) + line.elevation
     return line.pressure_of(max(0.0, result.shut_off_head - lift))
+
+
+def _highest_water(site: Site, table: PumpTable) -> float:
+    """Depth of the water that a pump draws where it stands highest [m]: the well's at rest, or
+    that of the full storage tank."""
+    if table.draws == "well" or site.storage_tank is None:
+        return float(site.well.static_level)
+    return -storage_of(site, site.storage_tank).surface(1.0)
 
 
 def lateral_pressure(site: Site, table: PumpTable, result: PumpResult) -> float:
     """What a pump can press into the lowest point of the lateral [Pa], a relief valve open."""
-    line = line_for(site, result.intake_depth, table.drop_pipe)
+    line = line_of(site, table, result.intake_depth)
     lowest = max(float(site.piping.pitless_depth), -line.elevation)
-    left = result.shut_off_head - float(site.well.static_level) + lowest
+    left = result.shut_off_head - _highest_water(site, table) + lowest
     pressure = line.pressure_of(max(0.0, left))
     relief = None if site.pressure_tank is None else site.pressure_tank.relief_pressure
-    if relief is None:
+    if relief is None or link_of(site, table).into_tank:
         return pressure
     return min(pressure, float(relief) + line.pressure_of(line.elevation + lowest))
 
 
 def working_pressure(site: Site) -> float | None:
     """The greatest pressure at the tank while everything works [Pa]; None where nothing tells."""
-    switch = site.pressure_switch
-    held = [float(each.held_pressure) for each in site.pump if each.held_pressure is not None]
-    if switch is not None and (not held or len(held) < len(site.pump)):
-        held.append(float(switch.cut_out))
-    return max(held, default=None)
+    switch, to_house = site.pressure_switch, [each for each in links(site) if each.to_house]
+    most = [each.pressures[-1] for each in to_house]
+    if switch is not None and not to_house:
+        most.append(float(switch.cut_out))
+    return max(most, default=None)
 
 
 def pipe_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
@@ -139,34 +148,55 @@ def pipe_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
     verdicts = []
     at_work = list(zip(site.pump, pumps, strict=True))
     for number, (table, result) in enumerate(at_work, 1):
-        if table.kind == "suction":
+        if not hangs_in_well(table):
             continue
         key = "piping.drop_pipe" if table.drop_pipe is None else f"pump[{number}].drop_pipe"
-        line = line_for(site, result.intake_depth, table.drop_pipe)
+        line = line_of(site, table, result.intake_depth)
         run = Run(key, table.drop_pipe or site.piping.drop_pipe, True, _warmth(site))
         curve = "" if table.flow[0] == 0.0 else f"pump[{number}].flow"
         pressure = line.pressure_of(result.shut_off_head)
         verdicts.append(_bears(site, run, pressure, table.name, table.name, curve))
         verdicts += _deep(run, Quantity(line.drop.length, kinds.LENGTH), table.name)
     lateral = site.piping.lateral
-    if at_work and lateral.length:
-        number = max(range(len(at_work)), key=lambda each: lateral_pressure(site, *at_work[each]))
+    for number, (table, result) in enumerate(at_work, 1):
+        if table.line is not None and table.line.length:
+            into_tank = link_of(site, table).into_tank
+            run = Run(f"pump[{number}].line", table.line, False, _warmth(site), into_tank)
+            curve = "" if table.flow[0] == 0.0 else f"pump[{number}].flow"
+            pressure = lateral_pressure(site, table, result)
+            subject = f"line of {table.name}"
+            verdicts.append(_bears(site, run, pressure, subject, table.name, curve))
+    through = [number for number, (table, _) in enumerate(at_work) if presses_lateral(table)]
+    if through and lateral.length:
+        number = max(through, key=lambda each: lateral_pressure(site, *at_work[each]))
         table, result = at_work[number]
-        run = Run("piping.lateral", lateral, False, _warmth(site))
+        into_tank = link_of(site, table).into_tank
+        run = Run("piping.lateral", lateral, False, _warmth(site), into_tank)
         curve = "" if table.flow[0] == 0.0 else f"pump[{number + 1}].flow"
         pressure = lateral_pressure(site, table, result)
         verdicts.append(_bears(site, run, pressure, LATERAL, table.name, curve))
     return verdicts
 
 
+def presses_lateral(table: PumpTable) -> bool:
+    """Whether a pump presses into the lateral of the site: not one with a line of its own, nor a
+    booster, nor a jet that draws through it."""
+    draws_through = table.kind == "suction" and (
+        table.stands_at is not None or table.suction_pipe is not None
+    )
+    return table.draws == "well" and table.line is None and not draws_through
+
+
 @dataclass(frozen=True)
 class Run:
-    """A run of pipe by its key, in the well or outside, and how warm its water is [degC]."""
+    """A run of pipe by its key, in the well or outside, and how warm its water is [degC]; open:
+    where it ends in the storage tank, beyond any relief valve."""
 
     key: str
     pipe: Pipe
     in_well: bool
     warmth: float
+    open: bool = False
 
     @property
     def classes(self) -> tuple[PressureClass, ...]:
@@ -250,7 +280,7 @@ def _stronger(site: Site, run: Run, pressed: Quantity) -> Remedy:
     """A relief valve for a lateral, the next class of the same material, or steel."""
     ways: list[tuple[str, list[Change]]] = []
     parts: dict[str, Quantity | str] = {"pressed": pressed}
-    if not run.in_well:
+    if not run.in_well and not run.open:
         ways += _with_relief(site, run, parts)
     sold = run.sold(run.pipe.material)
     if len(sold) > 1:
@@ -394,7 +424,9 @@ def tank_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
     working = working_pressure(site)
     if not pumps or working is None:
         return []
-    verdicts = [] if site.pressure_tank is None else [_relief(site, pumps, working)]
+    pressed = any(each.to_house for each in links(site))
+    tank = site.pressure_tank if pressed else None
+    verdicts = [] if tank is None else [_relief(site, pumps, working)]
     return [*verdicts, _house(site, Quantity(working, kinds.PRESSURE))]
 
 
@@ -403,7 +435,8 @@ def _relief(site: Site, pumps: tuple[PumpResult, ...], working: float) -> Verdic
     assert tank is not None
     plate, relief = tank.greatest_pressure, tank.relief_pressure
     pressures = [tank_pressure(site, *each) for each in zip(site.pump, pumps, strict=True)]
-    strongest = max(range(len(pumps)), key=lambda number: pressures[number])
+    pressing = [link.number - 1 for link in links(site) if link.to_house]
+    strongest = max(pressing, key=lambda number: pressures[number])
     begins = site.pump[strongest].flow[0] == 0.0
     stuck = Quantity(pressures[strongest], kinds.PRESSURE)
     at_work = Quantity(working, kinds.PRESSURE)

@@ -17,16 +17,18 @@ from wellsolar.studies.electric.bonding import bonding_verdicts
 from wellsolar.studies.electric.motor_guards import motor_guard_verdicts
 from wellsolar.studies.electric.sources_apart import supply_verdicts
 from wellsolar.studies.electric.supplies import phase_verdicts
+from wellsolar.studies.house.chain import Link, storage_assumed, storage_of
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump import verdicts as pump_verdicts
 from wellsolar.studies.pump.at_once import AtOnce, at_once_verdicts
 from wellsolar.studies.pump.motor_cooling import cooling_of
 from wellsolar.studies.pump.pressure_tank import AtWork, fill_of
 from wellsolar.studies.pump.shut_off import pipe_verdicts
+from wellsolar.studies.pump.storage_tank import storage_verdicts
 from wellsolar.studies.pump.suction_lift import suction_of
 from wellsolar.studies.pump.variable_speed import speeds_of
-from wellsolar.studies.well.drawdown import WaterLevel, water_level
-from wellsolar.studies.well.total_head import Line, fittings_assumed, line_for
+from wellsolar.studies.well.drawdown import WaterLevel, drawn_level
+from wellsolar.studies.well.total_head import Line, fittings_assumed, line_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import RANK, Assumption, Verdict
 
@@ -59,6 +61,12 @@ class PumpOnWell:
     level: WaterLevel
     line: Line
     intake_depth: float
+
+    @property
+    def link(self) -> Link:
+        """Where it draws and delivers."""
+        assert self.line.link is not None
+        return self.line.link
 
     def at_work(self, pressure: float, level: WaterLevel | None = None) -> AtWork:
         """The pump at work against a gauge pressure at the tank, in numbers alone.
@@ -139,7 +147,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
     if not site.pump:
         return (), StudyPart(tuple(supply_verdicts(site)))
     use, of_demand = daily_use(site)
-    assumptions = list(of_demand) + list(fittings_assumed(site))
+    assumptions = [*of_demand, *fittings_assumed(site), *storage_assumed(site)]
     results: list[PumpResult] = []
     verdicts: list[Verdict] = []
     working: list[AtOnce] = []
@@ -149,11 +157,12 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
         result = _result(site, on_well, use)
         results.append(result)
         verdicts += pump_verdicts.verdicts_of(
-            site, on_well.table, result, _best_duty(site, on_well, result), on_well.path
+            site, on_well.table, result, _best_duty(on_well, result), on_well.path
         )
         verdicts += _electric_verdicts(site, on_well, result)
         working.append(AtOnce(on_well.table, on_well.path, result, on_well.curve, on_well.line))
     verdicts += at_once_verdicts(site, working)
+    verdicts += storage_verdicts(site, results)
     verdicts += pipe_verdicts(site, tuple(results))
     verdicts += [*bonding_verdicts(site), *supply_verdicts(site)]
     return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions))
@@ -173,9 +182,9 @@ def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
     curve = HeadCurve(
         tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
     )
-    level = water_level(site, intake)
+    level = drawn_level(site, table, intake)
     table = table.model_copy(update={"voltage": _voltage(site, table)})
-    return PumpOnWell(table, path, curve, level, line_for(site, intake, table.drop_pipe), intake)
+    return PumpOnWell(table, path, curve, level, line_of(site, table, intake), intake)
 
 
 def intake_depth(site: Site, table: PumpTable) -> float:
@@ -185,8 +194,11 @@ def intake_depth(site: Site, table: PumpTable) -> float:
         site: the site
         table: the pump's table
     Returns:
-        that of the file, else a little above the bottom
+        that of the file, else a little above the bottom; that of the outlet of the storage tank
+        for a pump that draws from it, less than nothing where it stands higher
     """
+    if table.draws == "storage tank" and site.storage_tank is not None:
+        return -storage_of(site, site.storage_tank).outlet
     if table.intake_depth is not None:
         return float(table.intake_depth)
     return max(site.well.depth - ABOVE_BOTTOM, float(site.well.static_level))
@@ -206,7 +218,7 @@ def _assumptions(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assu
         assumptions.append(
             Assumption(f"{on_well.path}.voltage", on_well.table.voltage, why, "common practice")
         )
-    if on_well.table.intake_depth is None:
+    if on_well.table.intake_depth is None and on_well.table.draws == "well":
         value = Quantity(on_well.intake_depth, kinds.LENGTH)
         why = "the pump hangs 10 ft above the bottom"
         assumptions.append(
@@ -225,33 +237,24 @@ def _assumptions(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assu
     return assumptions
 
 
-def _duties(site: Site, on_well: PumpOnWell) -> tuple[Duty, ...]:
-    switch, held = site.pressure_switch, on_well.table.held_pressure
-    if held is not None:
-        return (on_well.duty("at its pressure", float(held)),)
-    if switch is None:
-        return (on_well.duty("into an open tank", 0.0),)
-    return (
-        on_well.duty("at cut-in", float(switch.cut_in)),
-        on_well.duty("at cut-out", float(switch.cut_out)),
-    )
+def _duties(on_well: PumpOnWell) -> tuple[Duty, ...]:
+    link = on_well.link
+    return tuple(map(on_well.duty, link.labels, link.pressures))
 
 
-def _best_duty(site: Site, on_well: PumpOnWell, result: PumpResult) -> Duty:
+def _best_duty(on_well: PumpOnWell, result: PumpResult) -> Duty:
     """The last duty, with the water at rest where the drawdown is unknown: the best case."""
     if on_well.level.known:
         return result.duties[-1]
     at_rest = WaterLevel(on_well.level.static_level, None, on_well.level.static_level)
-    switch, held = site.pressure_switch, on_well.table.held_pressure
-    pressure = 0.0 if switch is None else float(switch.cut_out)
-    return on_well.duty("water at rest", pressure if held is None else float(held), at_rest)
+    return on_well.duty("water at rest", on_well.link.pressures[-1], at_rest)
 
 
 def _result(site: Site, on_well: PumpOnWell, use: float | None) -> PumpResult:
     table, line = on_well.table, on_well.line
-    duties = _duties(site, on_well)
+    duties = _duties(on_well)
     fill = None
-    if table.held_pressure is None:
+    if on_well.link.by_switch:
         at = {duty.pressure: duty for duty in duties}
         fill = fill_of(site, lambda pressure: at.get(pressure) or on_well.at_work(pressure))
     mean_flow, per_volume = _means(duties, fill)
@@ -278,7 +281,7 @@ def _result(site: Site, on_well: PumpOnWell, use: float | None) -> PumpResult:
         power_from=_power_from(table),
         start=starting.with_dips(site, table, start, wire),
         wire=wire,
-        suction=suction_of(site, table, duties),
+        suction=suction_of(site, line, table, duties),
         fill=fill,
         speeds=speeds_of(
             table,

@@ -6,9 +6,9 @@ from wellsolar import kinds
 from wellsolar.physics.hydraulics import air, suction, water
 from wellsolar.results import Duty, SuctionResult
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.well.total_head import DEEPER_WATER
+from wellsolar.studies.well.total_head import DEEPER_WATER, Line
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say
+from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say, set_to
 
 PRACTICAL_SUCTION = 0.60
 """Share of the theoretical suction lift that is reached in practice: published practical lifts
@@ -40,6 +40,17 @@ SUCTION_HEAD = Rule(
 )
 
 
+PRIME = Rule(
+    "prime",
+    "does the suction pump stay filled?",
+    "a foot valve under the water, or a check valve in the suction pipe, so that a pump that "
+    "stands above its water draws again",
+    "common practice",
+    place=Place("well", "pump_#"),
+    claims=("foot_valve",),
+)
+
+
 def suction_limit(site: Site) -> float:
     """The greatest suction lift in theory at a site's altitude and water temperature [m].
 
@@ -58,25 +69,28 @@ def suction_limit(site: Site) -> float:
     )
 
 
-def suction_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> SuctionResult | None:
-    """Lift and suction head of a suction pump that stands at the ground at the well, at its
+def suction_of(
+    site: Site, line: Line, table: PumpTable, duties: tuple[Duty, ...]
+) -> SuctionResult | None:
+    """Lift and suction head of a suction pump, from the water to where the pump stands, at its
     greatest flow; None for a pump with its intake in the water."""
-    if table.kind != "suction":
+    if line.stands is None:
         return None
     duty = max(duties, key=lambda duty: duty.pump_flow)
     temperature = float(site.well.water_temperature)
-    friction = next(piece.head for piece in duty.pieces if piece.key == "drop_pipe")
+    friction = sum(piece.head for piece in duty.pieces if piece.key in ("drop_pipe", "suction"))
+    lift = duty.pumping_level + line.stands
     available = suction.net_positive_suction_head(
         float(air.atmospheric_pressure(site.site.altitude)),
         float(water.vapour_pressure(temperature)),
         float(water.density(temperature)),
-        duty.pumping_level,
+        lift,
         friction,
     )
     required = table.required_suction_head
     return SuctionResult(
         flow=duty.flow,
-        lift=duty.pumping_level,
+        lift=lift,
         limit=suction_limit(site),
         friction=friction,
         available=float(available),
@@ -92,11 +106,17 @@ def suction_verdicts(
     limit = Quantity(PRACTICAL_SUCTION * result.limit, kinds.LENGTH)
     lift = Quantity(result.lift, kinds.LENGTH)
     reaches = lift <= limit
+    flooded = reaches and result.lift <= 0.0
     verdicts = [
         SUCTION.verdict(
             "pass" if reaches else "fail",
             table.name,
             say(
+                "the water stands {above} above the pump, which has nothing to lift",
+                above=Quantity(-result.lift, kinds.LENGTH),
+            )
+            if flooded
+            else say(
                 "the water stands {lift} below the pump; suction lifts {theory} in theory at this "
                 "altitude, {limit} in practice",
                 lift=lift,
@@ -105,13 +125,36 @@ def suction_verdicts(
             ),
             quantity=lift,
             limit=limit,
-            remedy=remedy("a pump with its intake in the water", OTHER_PUMP),
+            remedy=_other_source(site, table, path),
         )
     ]
+    verdicts += _prime(table, result, path)
     if result.required is None:
         missing = SUCTION_HEAD.unknown(table.name, f"{path}.required_suction_head")
         return [*verdicts, missing]
     return [*verdicts, _suction_head(site, table, result, result.required)]
+
+
+def _prime(table: PumpTable, result: SuctionResult, path: str) -> list[Verdict]:
+    """Whether a pump above its water stays filled; nothing of one at the well whose file does not
+    tell of a foot valve."""
+    elsewhere = table.stands_at is not None or table.suction_pipe is not None
+    if result.lift <= 0.0 or (table.foot_valve is None and not elsewhere):
+        return []
+    key = f"{path}.foot_valve"
+    if table.foot_valve is None:
+        return [PRIME.unknown(table.name, key)]
+    if table.foot_valve:
+        told = say("a foot valve keeps it filled")
+        return [PRIME.verdict("pass", table.name, told, claims=[key])]
+    return [
+        PRIME.verdict(
+            "caution",
+            table.name,
+            say("nothing keeps it filled: it runs dry after each rest"),
+            remedy=remedy("a foot valve with a strainer", [set_to(key, True)]),
+        )
+    ]
 
 
 def _suction_head(site: Site, table: PumpTable, result: SuctionResult, required: float) -> Verdict:
@@ -123,12 +166,13 @@ def _suction_head(site: Site, table: PumpTable, result: SuctionResult, required:
         status,
         table.name,
         say(
-            there + " at {flow}: water of {temperature} stands {lift} below the pump, "
+            there + " at {flow}: water of {temperature} stands {lift} {side} the pump, "
             "at an altitude of {altitude}, and {friction} is lost on the way up; the pump "
             "requires {required}",
             available=available,
             flow=Quantity(result.flow, kinds.FLOW),
-            lift=Quantity(result.lift, kinds.LENGTH),
+            lift=Quantity(abs(result.lift), kinds.LENGTH),
+            side="above" if result.lift < 0.0 else "below",
             altitude=site.site.altitude,
             temperature=site.well.water_temperature,
             friction=Quantity(result.friction, kinds.HEAD),
@@ -137,6 +181,16 @@ def _suction_head(site: Site, table: PumpTable, result: SuctionResult, required:
         quantity=available,
         limit=Quantity(required + SUCTION_MARGIN, kinds.HEAD),
         remedy=None if status == "pass" else _more_suction_head(result),
+    )
+
+
+def _other_source(site: Site, table: PumpTable, path: str) -> Remedy:
+    """Another pump; or that this one draws from the storage tank, where the file has one."""
+    if site.storage_tank is None or table.draws != "well" or table.intake_depth is not None:
+        return remedy("a pump with its intake in the water", OTHER_PUMP)
+    return remedy(
+        "say so where it draws from the storage tank, or take a pump with its intake in the water",
+        [set_to(f"{path}.draws", "storage tank")],
     )
 
 

@@ -7,13 +7,14 @@ levels and the bottom of the well; pipes, the day's water and the taps.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from wellsolar import kinds
 from wellsolar.constants import DAY, FOOT, PSI
 from wellsolar.physics.hydraulics import pipe, pressure_tank
 from wellsolar.results import Duty, PumpResult
 from wellsolar.site.schema import Pipe, PumpTable, Site
+from wellsolar.studies.house.chain import link_of
 from wellsolar.studies.house.demand import DAILY_KEYS, use_less
 from wellsolar.studies.pump.check_valve import opening_verdicts
 from wellsolar.studies.pump.motor_cooling import cooling_verdicts
@@ -159,7 +160,9 @@ def verdicts_of(
 ) -> list[Verdict]:
     """All verdicts on one pump but those on inverter, start and cable, in the order they are best
     read; `best` is its last duty with the water at rest."""
-    first = result.duties[0]
+    first, link = result.duties[0], link_of(site, table)
+    if link.from_tank:
+        return _booster(site, table, result, best, path)
     if result.intake_depth <= result.static_level:
         # Out of the water it gives nothing, whatever its curve says.
         return [*_suction(site, table, result, path), *_in_the_water(site, table, result, path)]
@@ -178,6 +181,22 @@ def verdicts_of(
     return verdicts
 
 
+def _booster(
+    site: Site, table: PumpTable, result: PumpResult, best: Duty, path: str
+) -> list[Verdict]:
+    """The verdicts on a pump that draws from the storage tank: none on the well."""
+    first, verdicts = result.duties[0], [_reach(site, table, result, best, path)]
+    if first.flow > 0:
+        verdicts.append(_on_curve(table, first))
+        if table.line is not None or table.suction_pipe is not None:
+            verdicts.append(_velocity(site, table, result, path))
+        verdicts += _efficiency(table, first)
+    verdicts += _suction(site, table, result, path)
+    if first.flow > 0:
+        verdicts.append(_daily(site, table, result))
+    return verdicts
+
+
 def _suction(site: Site, table: PumpTable, result: PumpResult, path: str) -> list[Verdict]:
     found = result.suction
     return [] if found is None else suction_verdicts(site, table, found, path)
@@ -192,12 +211,11 @@ def _in_the_water(site: Site, table: PumpTable, result: PumpResult, path: str) -
 
 def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty, path: str) -> Verdict:
     """Whether the pump makes the pressure asked of it: cut-out, its own, or an open tank's."""
-    if table.held_pressure is not None:
-        return _reaches(site, table, result, best, HOLDS, float(table.held_pressure), path)
-    if site.pressure_switch is not None:
-        wanted = float(site.pressure_switch.cut_out)
-        return _reaches(site, table, result, best, CUT_OUT, wanted, path)
-    return _lifts(table, result, best)
+    link = link_of(site, table)
+    if not link.to_house:
+        return _lifts(table, result, best, link.into_tank)
+    rule = CUT_OUT if link.by_switch else HOLDS
+    return _reaches(site, table, result, best, rule, link.pressures[-1], path)
 
 
 def never_stops(verdicts: Iterable[Verdict], name: str) -> bool:
@@ -317,16 +335,19 @@ def _weight(result: PumpResult) -> float:
     return last.pressure / head if head > 0 else 9_800.0
 
 
-def _lifts(table: PumpTable, result: PumpResult, best: Duty) -> Verdict:
+def _lifts(table: PumpTable, result: PumpResult, best: Duty, fills: bool) -> Verdict:
+    """Whether the pump gives water against an open tank; fills: into the site's storage tank."""
     duty = result.duties[0]
     head = Quantity(result.shut_off_head, kinds.HEAD)
     needed = Quantity(duty.total_dynamic_head, kinds.HEAD)
     if duty.flow > 0:
-        reason = say(
-            "it gives {flow} into an open tank; whether it reaches a cut-out needs "
-            "pressure_switch.cut_in and pressure_switch.cut_out",
-            flow=Quantity(duty.flow, kinds.FLOW),
-        )
+        told = "it gives {flow} into the storage tank"
+        if not fills:
+            told = (
+                "it gives {flow} into an open tank; whether it reaches a cut-out needs "
+                "pressure_switch.cut_in and pressure_switch.cut_out"
+            )
+        reason = say(told, flow=Quantity(duty.flow, kinds.FLOW))
         return OPEN_TANK.verdict("pass", table.name, reason, quantity=head, limit=needed)
     if not result.level_known and best.flow > 0:
         return OPEN_TANK.unknown(table.name, *CAPACITY_KEYS)
@@ -580,15 +601,18 @@ def _wider(site: Site, table: PumpTable, result: PumpResult, path: str) -> Remed
     """The next pipe of the same material that is wide enough, of each run that is too narrow."""
     # In a wider pipe there is less friction and the pump gives a little more.
     flow = max(duty.pump_flow for duty in result.duties) * (1.0 + MORE_WHEN_WIDER)
-    own = table.drop_pipe
-    runs: Sequence[tuple[str, str, Pipe]] = (
-        (
-            "drop pipe",
-            "piping.drop_pipe" if own is None else f"{path}.drop_pipe",
-            own or site.piping.drop_pipe,
-        ),
-        ("lateral", "piping.lateral", site.piping.lateral),
-    )
+    own, link = table.drop_pipe, link_of(site, table)
+    runs: list[tuple[str, str, Pipe]] = []
+    if not link.from_tank:
+        key = "piping.drop_pipe" if own is None else f"{path}.drop_pipe"
+        runs.append(("drop pipe", key, own or site.piping.drop_pipe))
+        if table.suction_pipe is None or table.line is None:
+            runs.append(("lateral", "piping.lateral", site.piping.lateral))
+    if table.suction_pipe is not None:
+        runs.append(("suction pipe", f"{path}.suction_pipe", table.suction_pipe))
+    if table.line is not None:
+        runs = [each for each in runs if each[0] != "lateral" or table.kind == "suction"]
+        runs.append(("line", f"{path}.line", table.line))
     told, changes = [], []
     for name, key, run in runs:
         wide = [
@@ -614,7 +638,7 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     volume = Quantity(result.daily_volume, kinds.VOLUME)
     hours = Quantity(result.daily_run_time, kinds.DURATION)
     day = Quantity(DAY, kinds.DURATION)
-    tested = site.well.tested_yield
+    tested = site.well.tested_yield if table.draws == "well" else None
     if tested is not None and not at_most(volume, tested * DAY):
         return DAILY.verdict(
             "fail",

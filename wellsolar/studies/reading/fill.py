@@ -57,10 +57,10 @@ class FillTime(PumpReading):
 
     def expected(self) -> Band | Lacking:
         """By the flow of a bucket where one was filled, else over the file's water levels."""
-        if self.at.table.held_pressure is not None:
-            return Lacking(
-                why="the pump holds its pressure and has no cut-out; leave this reading out"
-            )
+        link = self.at.on_well.link
+        if link.into_tank or (link.to_house and not link.by_switch):
+            told = "holds its pressure" if link.to_house else "fills the storage tank"
+            return Lacking(why=f"the pump {told} and has no cut-out; leave this reading out")
         there = (self.site.pressure_switch, self.site.pressure_tank)
         if None in there:
             return Lacking(
@@ -77,7 +77,7 @@ class FillTime(PumpReading):
     def implied(self) -> list[Implied]:
         """Flow and pumping level by a fill, and the precharge where a bucket tells the flow."""
         at, site, read, tank = self.at, self.site, self.measured, tank_air_of(self.site)
-        if at.table.held_pressure is not None or site.pressure_switch is None or tank is None:
+        if not at.on_well.link.by_switch or tank is None:
             return []
         cut_in, cut_out = _cuts(site)
         if tank.precharge >= cut_out:

@@ -77,6 +77,8 @@ class PumpingLevel(PumpReading):
 
     def expected(self) -> Band | Lacking:
         """The level that the file's drawdown gives."""
+        if self.at.on_well.link.from_tank:
+            return Lacking(why="it draws from the storage tank; leave this reading out")
         if not self.at.on_well.level.known:
             return Lacking(CAPACITY_KEYS)
         return _expected(self.at, self.visit.job.case)
@@ -176,7 +178,7 @@ class PumpingLevel(PumpReading):
         """The level after half an hour of pumping, or settled where the casing's water is not
         told."""
         result = self.visit.pump_result
-        if not result.level_known:
+        if not result.level_known or self.at.on_well.link.from_tank:
             return []
         static = self.site.well.static_level
         in_time = _after_half_an_hour(self.visit.job.case.well, result.name)

@@ -12,7 +12,12 @@ from wellsolar.physics.hydraulics import tank_readings as readings
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.site.part_names import TANK_RELIEF
 from wellsolar.site.schema import Site
-from wellsolar.studies.pump.pressure_tank import TOLERANCE_BELOW
+from wellsolar.studies.pump.pressure_tank import (
+    HELD_BAND,
+    HELD_SHARE,
+    TOLERANCE_BELOW,
+    held_by_all,
+)
 from wellsolar.studies.reading.causes import fixed
 from wellsolar.studies.reading.pumps import ReadPump, flow_of, standing
 from wellsolar.studies.reading.reading import Lacking, Reading, ends_of, near
@@ -83,15 +88,21 @@ class Precharge(Reading):
 
     @cached_property
     def best(self) -> float | None:
-        """What it should be [Pa]; None without a switch."""
-        switch = self.site.pressure_switch
+        """What it should be [Pa]; None without a switch or a pump that holds its pressure."""
+        held, switch = held_by_all(self.site), self.site.pressure_switch
+        if held is not None:
+            return HELD_SHARE * held
         if switch is None:
             return None
         return float(pressure_tank.recommended_precharge(float(switch.cut_in)))
 
     def expected(self) -> Band | Lacking:
-        """Just below cut-in."""
-        switch = self.site.pressure_switch
+        """Just below cut-in, or the share of a pressure that is held."""
+        held, switch = held_by_all(self.site), self.site.pressure_switch
+        if held is not None and self.best is not None:
+            least, most = (share * held for share in HELD_BAND)
+            value = Quantity(self.best, kinds.PRESSURE, least, most)
+            return Band(value, "about 70 % of the pressure held; the drive's sheet goes before")
         if switch is None or self.best is None:
             return Lacking(SWITCH_KEYS[:1])
         low = max(0.0, self.best - TOLERANCE_BELOW)
@@ -147,6 +158,7 @@ class GaugePressure(Reading):
         self.state = visit.given.pump_state
         self.when = f"the pump {self.state}" if self.state else "pump on or off"
         self.held = None if visit.pump is None else visit.pump.table.held_pressure
+        self.open = visit.pump is not None and visit.pump.on_well.link.into_tank
 
     @classmethod
     def was_taken(cls, visit: Visit) -> bool:
@@ -170,7 +182,7 @@ class GaugePressure(Reading):
     def implied(self) -> list[Implied]:
         """The point of a pump that runs against it."""
         pump = self.visit.pump
-        return [] if pump is None or self.state != "on" else _at_that_pressure(pump)
+        return [] if pump is None or self.state != "on" or self.open else _at_that_pressure(pump)
 
     def warns(self, band: Quantity) -> str:
         """More than the relief valve or a usual vessel stands, or a pump that nothing stops."""
@@ -191,7 +203,9 @@ class GaugePressure(Reading):
         return _too_low(self.state) if low else _too_high(self.site, self.state)
 
     def boxes(self) -> list[SheetLine]:
-        """What the pump holds, or both ends of its switch."""
+        """What the pump holds, or both ends of its switch; none of one that fills a tank."""
+        if self.open:
+            return []
         if self.held is not None:
             held = near(self.held, kinds.PRESSURE, GAUGE_OFF)
             return [SheetLine("pressure that it holds, by the gauge", held)]

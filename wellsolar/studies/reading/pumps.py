@@ -10,6 +10,7 @@ from wellsolar.physics.hydraulics import pump
 from wellsolar.results.readings import Implied
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.house.chain import storage_of
 from wellsolar.studies.pump.study import PumpOnWell, pump_on_well
 from wellsolar.studies.well.drawdown import WaterLevel
 from wellsolar.units import Quantity
@@ -37,9 +38,24 @@ class ReadPump:
         """The pump with the water at rest as high, as likely and as deep as the file says, its
         drawdown below that as it was measured."""
         own, rest = self.on_well, self.site.well.static_level
+        if own.link.from_tank:
+            return self.at_surfaces
         return tuple(
             replace(own, level=replace(own.level, static_level=depth))
             for depth in sorted({rest.low, float(rest), rest.high})
+        )
+
+    @property
+    def at_surfaces(self) -> tuple[PumpOnWell, ...]:
+        """A booster with its storage tank at its lowest, half way and full."""
+        tank = self.site.storage_tank
+        assert tank is not None
+        storage = storage_of(self.site, tank)
+        middle = (storage.lowest + storage.surface(1.0)) / 2.0
+        heights = (storage.surface(1.0), middle, storage.lowest)
+        return tuple(
+            replace(self.on_well, level=replace(self.on_well.level, static_level=-height))
+            for height in heights
         )
 
     @cached_property
@@ -52,6 +68,8 @@ class ReadPump:
         """The pump on the pumping level that was read with it, else at each level of the file, or
         from rest to the intake where the file tells no drawdown."""
         read, rest = self.given.values.get("pumping_level"), self.site.well.static_level
+        if self.on_well.link.from_tank:
+            return self.at_surfaces
         if read is not None:
             depths = sorted({read.low, float(read), read.high})
         elif self.on_well.level.known:
@@ -64,13 +82,16 @@ class ReadPump:
     @property
     def likeliest(self) -> PumpOnWell:
         """The one in the middle of these, or at the file's likeliest level."""
-        if "pumping_level" not in self.given.values and self.on_well.level.known:
+        told = "pumping_level" not in self.given.values and self.on_well.level.known
+        if told and not self.on_well.link.from_tank:
             return self.on_well
         return self.at_work[len(self.at_work) // 2]
 
     @property
     def levels_told(self) -> str:
         """What level they rest on."""
+        if self.on_well.link.from_tank:
+            return "the storage tank from full to its lowest"
         if "pumping_level" in self.given.values:
             return "the level read"
         known = self.on_well.level.known
@@ -80,21 +101,22 @@ class ReadPump:
     def pressures(self) -> tuple[float, ...]:
         """Gauge pressures that it may have worked against [Pa]: as read, else what it holds, else
         cut-in and cut-out, else those of an open tank."""
-        gauge, switch = self.given.values.get("gauge_pressure"), self.site.pressure_switch
-        if gauge is not None:
+        gauge, link = self.given.values.get("gauge_pressure"), self.on_well.link
+        if gauge is not None and link.goal != "storage tank":
             return tuple(sorted({gauge.low, float(gauge), gauge.high}))
-        if self.table.held_pressure is not None:
-            return (float(self.table.held_pressure),)
-        return (0.0,) if switch is None else (float(switch.cut_in), float(switch.cut_out))
+        return link.pressures
 
     @property
     def at_pressures(self) -> str:
         """The same in words."""
+        link = self.on_well.link
+        if link.into_tank:
+            return "into the storage tank"
         if "gauge_pressure" in self.given.values:
             return "at that pressure"
-        if self.table.held_pressure is not None:
-            return "at the pressure that it holds"
-        return "into an open tank" if self.site.pressure_switch is None else "cut-in to cut-out"
+        if not link.to_house:
+            return "into an open tank"
+        return "cut-in to cut-out" if link.by_switch else "at the pressure that it holds"
 
     def point(self, on_well: PumpOnWell, pressure: float) -> float:
         """Flow of the pump at one of its levels [m3/s], kept; the well's yield left aside."""

@@ -11,6 +11,7 @@ from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import ArrayTable, PumpTable, Site
 from wellsolar.studies.array.circuit import array_circuit
 from wellsolar.studies.electric.bonding import has_metal_drop_pipe
+from wellsolar.studies.house.chain import hangs_in_well
 from wellsolar.studies.plumbing.layout import stand_of
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
@@ -68,7 +69,7 @@ def _bonding(site: Site) -> list[SheetStep]:
     if not (site.pump or site.array or site.water_heater):
         return []
     parts = []
-    if any(table.kind != "suction" for table in site.pump):
+    if any(hangs_in_well(table) for table in site.pump):
         parts.append("metal casing and cap of the well")
     if site.pump and site.hand_pump is not None:
         parts.append("hand pump's head and metal rising main")

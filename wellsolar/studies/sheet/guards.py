@@ -69,10 +69,14 @@ GUARDS = (
           "its contactor opens within the time set, probes out of the water or by its test; one "
           "that reads the motor's current, at the first start, valve throttled, a hand at the "
           "breaker"),
+    Guard("foot_valve", "pump", "prime of the {name}",
+          "holds an hour at rest: it draws at once when it starts again"),
     Guard("ground_fault_breaker", "pump", "ground-fault breaker of the {name}",
           "trips by its test, the motor's leads off; stays off until reset"),
     Guard("pump_changeover", "power", "changeover between the pumps",
           "dead, by ohmmeter: in no position, nor on the way, two pumps joined to the supply"),
+    Guard("pumps_run", "power", "changeover or alternator between the pumps",
+          "as the file has it: never two on the supply at once, or each by its own switch"),
     Guard("kept_apart", "power", TRANSFER_TESTED, NEVER_TWO),
     # Read among the dead tests, where its line has the ohms.
     Guard("bonded", "well", "metal casing and cap of the well, to the panel's ground",
@@ -101,9 +105,11 @@ GUARDS = (
 """Flags that verdicts take on trust. Rapid shutdown: NEC 690.12, 2014 and 2017, second hand. A
 valve at the fixture: ASSE 1016 and 1070, from memory."""
 
-TESTED = {guard.flag for guard in GUARDS} | {"needs_priming", "overload"}
-"""Flags with a line of the sheet: those above, one that strokes after a rest prove, and what stops
-a motor, read off its plate."""
+TESTED = {guard.flag for guard in GUARDS} | {
+    "needs_priming", "overload", "covered", "overflow", "stops_below",
+}  # fmt: skip
+"""Flags with a line of the sheet: those above, one that strokes after a rest prove, what stops a
+motor, read off its plate, and what is looked at on the storage tank."""
 
 
 def refuse_unproven(rules: Iterable[Rule]) -> None:
@@ -290,7 +296,7 @@ def _valve(text: str, setting: Quantity | None, path: str) -> list[SheetLine]:
 def _electric(site: Site) -> list[SheetStep]:
     """Guards of currents and of sources that must not meet."""
     lines = _switches(site)
-    lines += flag_lines(site, "ground_fault_breaker", "pump_changeover")
+    lines += flag_lines(site, "ground_fault_breaker", "pump_changeover", "pumps_run")
     lines += _transfer(site)
     lines += flag_lines(site, "supplies_apart")
     lines += flag_lines(site, "ground_fault_protection", "arc_fault_protection", "enclosed",

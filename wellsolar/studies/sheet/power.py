@@ -19,6 +19,7 @@ from wellsolar.results.moves import (
 from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.house.chain import link_of
 from wellsolar.studies.plumbing.layout import hand_off_the_tank
 from wellsolar.studies.pump.verdicts import never_stops
 from wellsolar.studies.reading.pressure import GAUGE_OFF
@@ -107,7 +108,8 @@ def _pump(job: Job, number: int, table: PumpTable) -> SheetStep:
         lines.append(SheetLine("rotation", None, words))
         lines.append(SheetLine("current of each leg", None, LEGS))
     lines += boxes_of("pump", Visit(job, Readings("sheet", {}, pump=table.name)))
-    lines += _holds(job.site, last=table is job.site.pump[-1])
+    if not link_of(job.site, table).into_tank:
+        lines += _holds(job.site, last=table is job.site.pump[-1])
     if not lines:
         lines.append(SheetLine("water at a tap", None, "comes steadily, no air in it"))
     title = f"{table.name} at work"
@@ -143,8 +145,14 @@ def _before(site: Site, table: PumpTable) -> str:
     alone = f" Off at the breaker: {listed(others)}." if others else ""
     stand = standing(hand_off_the_tank(site))
     valve = f" {stand}." if stand else ""
+    start = (
+        "First start with a tap open and a hand at the switch: off at once if it hums, trips, "
+        "draws no water or runs past cut-out."
+    )
+    if link_of(site, table).into_tank:
+        start = "First start with a hand at the switch: off at once if it hums, trips or no water "
+        start += "comes into the storage tank."
     return (
         f"{pump_off(site, table).capitalize()} while its leads go back on and covers are closed; "
-        f"the current by a clamp on insulated wire.{alone}{valve} First start with a tap open and "
-        "a hand at the switch: off at once if it hums, trips, draws no water or runs past cut-out."
+        f"the current by a clamp on insulated wire.{alone}{valve} {start}"
     )

@@ -32,6 +32,7 @@ from wellsolar.site.part_names import (
 )
 from wellsolar.site.schema import Site
 from wellsolar.studies.hand.effort import BUCKET
+from wellsolar.studies.house.chain import boosters, fillers
 from wellsolar.studies.plumbing.layout import (
     freezes,
     hand_at_rest,
@@ -141,16 +142,27 @@ def _storage(site: Site) -> list[SheetStep]:
     """What keeps a cistern clean."""
     if site.storage_tank is None:
         return []
-    lines = (
-        SheetLine("storage tank's cover, vent and overflow", None,
-                  "cover tight and locked; vent and overflow screened, ends looking down"),
-        SheetLine("storage tank's inlet", None, "ends above the overflow's rim, with an air gap"),
-    )  # fmt: skip
+    lines = [
+        SheetLine("storage tank's cover", None, "tight, over its frame, and locked",
+                  "storage_tank.covered"),
+        SheetLine("storage tank's vent and overflow", None, "screened, ends looking down",
+                  "storage_tank.overflow"),
+        SheetLine("storage tank's inlet", None,
+                  "ends 4 in (100 mm) or more above the overflow's rim"),
+    ]  # fmt: skip
+    if fillers(site):
+        words = "lifted by hand starts and stops what fills it, at the levels of the file"
+        lines.append(SheetLine("storage tank's floats", None, words))
+    if boosters(site):
+        words = "lowered by hand it stops every pump that draws, with water left above the outlet"
+        lines.append(
+            SheetLine("storage tank's low float", None, words, "storage_tank.stops_below")
+        )
     before = (
         "Pumps off at their breakers. Looked at from outside: nobody climbs in, as the air in a "
         "tank can kill."
     )
-    return [SheetStep("storage", "Storage tank", before, lines, "water", (PUMPS_OFF,))]
+    return [SheetStep("storage", "Storage tank", before, tuple(lines), "water", (PUMPS_OFF,))]
 
 
 def _hands(job: Job) -> list[SheetStep]:

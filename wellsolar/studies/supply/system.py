@@ -274,7 +274,7 @@ def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCur
     Raises:
         OutOfRange: the pump lifts no water there, or the maker's table does not reach the head
     """
-    on_well = pump_on_well(site, table, link_of(site, table.name).path)
+    on_well = pump_on_well(site, table, link_of(site, table).path)
     level, line = on_well.level, on_well.line
     pressure = sum(duty.pressure for duty in result.duties) / len(result.duties)
 

@@ -36,7 +36,7 @@ def casing_water(site: Site, compared: PumpTable | None = None) -> float | None:
 
 def _diameters(site: Site, compared: PumpTable | None) -> Iterator[float]:
     for pump in site.pump:
-        if not hangs(pump) and pump is not compared:
+        if pump.draws != "well" or (not hangs(pump) and pump is not compared):
             continue
         yield _outside(pump.drop_pipe or site.piping.drop_pipe)
         if pump.cable is not None and pump.cable.diameter is not None and pump.kind != "suction":

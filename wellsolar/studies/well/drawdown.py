@@ -24,7 +24,8 @@ from wellsolar.physics.well import (
     theis,
 )
 from wellsolar.results.well import WellTestResult
-from wellsolar.site.schema import Site
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.house.chain import storage_of
 from wellsolar.studies.well.casing_water import casing_water
 from wellsolar.studies.well.pumping_tests import fitted_drawdown_test, fitted_step_test
 from wellsolar.units import Quantity
@@ -302,6 +303,38 @@ class WaterLevel:
         drawn = max(0.0, self.floor - self.static_level)
         aquifer_loss = 1.0 / self.specific_capacity
         return float(step_test.flow_for_drawdown(drawn, aquifer_loss, self.well_loss))
+
+
+@dataclass(frozen=True)
+class TankLevel(WaterLevel):
+    """The water of a storage tank, from which a pump draws nothing down that it feels; a depth
+    below the ground, so that it is negative where the tank stands higher."""
+
+    @property
+    def known(self) -> bool:
+        """It is."""
+        return True
+
+    def at(self, flow: float) -> float:
+        """The same at any flow [m]."""
+        return self.static_level
+
+    def settled(self, flow: float) -> float:
+        """The same at any flow [m]."""
+        return self.static_level
+
+    def greatest_flow(self) -> float:
+        """No limit of the tank's own [m3/s]."""
+        return math.inf
+
+
+def drawn_level(site: Site, table: PumpTable, floor: float) -> WaterLevel:
+    """The water that a pump draws: of the well above its intake at the depth `floor` [m], or of
+    the storage tank at its lowest."""
+    if table.draws == "well" or site.storage_tank is None:
+        return water_level(site, floor)
+    lowest = -storage_of(site, site.storage_tank).lowest
+    return TankLevel(lowest, None, lowest)
 
 
 def specific_capacity(site: Site) -> float | None:

@@ -11,6 +11,7 @@ from wellsolar.results import FrostResult, StudyPart
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
+from wellsolar.studies.house.chain import has_cistern
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Status, Verdict, at_least, remedy, say, set_to
 
@@ -109,6 +110,10 @@ def _rooms(file: SiteFile) -> list[Verdict]:
     if tank is not None:
         key = "pressure_tank.coldest_room"
         verdicts += _room(site, "pressure tank", {key: tank.coldest_room}, key)
+    storage = site.storage_tank
+    if storage is not None and has_cistern(site) and storage.stands != "buried":
+        key = "storage_tank.coldest_room"
+        verdicts += _room(site, "storage tank", {key: storage.coldest_room}, key)
     if heater is not None:
         assumed = {each.path for each in file.assumptions if each.source not in SET_BY}
         rooms = {"water_heater.coldest_room": heater.coldest_room}

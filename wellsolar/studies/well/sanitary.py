@@ -6,6 +6,7 @@ from __future__ import annotations
 from wellsolar import kinds
 from wellsolar.constants import FOOT, INCH
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.house.chain import hangs_in_well
 from wellsolar.studies.well.total_head import line_for
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Status, Verdict, at_least, remedy, say, set_to
@@ -86,7 +87,7 @@ def sanitary_verdicts(site: Site) -> list[Verdict]:
 
 def has_check_valve(site: Site) -> bool:
     """Whether the line of a submersible pump has a check valve besides the pump's own."""
-    hangs = any(each.kind != "suction" for each in site.pump)
+    hangs = any(hangs_in_well(each) for each in site.pump)
     return hangs and any(each.kind == CHECK for each in line_for(site, 0.0).fittings)
 
 
@@ -122,7 +123,7 @@ def _check_place(site: Site) -> list[Verdict]:
 
 def _suction_line(table: PumpTable, key: str) -> list[Verdict]:
     """How the pipe of a pump that sucks lies."""
-    if table.kind != "suction":
+    if table.kind != "suction" or table.draws != "well":
         return []
     if table.suction_line is None:
         return [SUCTION_LINE.unknown(table.name, key)]

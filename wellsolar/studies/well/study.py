@@ -33,9 +33,13 @@ from wellsolar.studies.well.casing_water import casing_water, hanging_area, hang
 from wellsolar.studies.well.drawdown import Behaviour, Drawdown, WaterLevel, behaviour_of
 from wellsolar.studies.well.forecast import forecast_verdicts
 from wellsolar.studies.well.sanitary import sanitary_verdicts
-from wellsolar.studies.well.total_head import line_for
+from wellsolar.studies.well.total_head import line_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
+
+SOON, NEAREST = 0.1, 1e-3
+"""How far back to its level at rest the water comes before a pump starts again that does so soon,
+and at the least: our choice."""
 
 LITTLE_WATER = 1e-4
 """Area of water [m2] that stands in where the bore is unknown: what holds without a casing's
@@ -111,7 +115,7 @@ def levels_through(
     """
     drawdown = behaviour_of(site).drawdown
     through = {}
-    for table, result in zip(site.pump, pumps, strict=True):
+    for table, result in _from_the_well(site, pumps):
         if drawdown is None or result.intake_depth <= site.well.static_level:
             continue
         casing, course = _casing(site, drawdown, table), _course(site, table, result)
@@ -123,12 +127,20 @@ def levels_through(
     return through
 
 
+def _from_the_well(
+    site: Site, pumps: tuple[PumpResult, ...]
+) -> list[tuple[PumpTable, PumpResult]]:
+    """The pumps that draw from the well."""
+    both = zip(site.pump, pumps, strict=True)
+    return [(table, result) for table, result in both if table.draws == "well"]
+
+
 def _restarts(site: Site, result: WellResult) -> list[Assumption]:
     """The levels at which pumps that the well stops were taken to start again."""
     assumptions = []
     for number, table in enumerate(site.pump, 1):
         pump = next((pump for pump in result.pumps if pump.name == table.name), None)
-        if pump is None or not pump.starts or pump.restart_level == table.restart_level:
+        if pump is None or not pump.starts or pump.restart_told:
             continue
         value = Quantity(pump.restart_level, kinds.LENGTH)
         why = "a pump stopped by the level starts again halfway back to the water at rest"
@@ -144,7 +156,7 @@ def _result(
     static = float(site.well.static_level)
     at_work = [
         (table, pump, _course(site, table, pump))
-        for table, pump in zip(site.pump, pumps, strict=True)
+        for table, pump in _from_the_well(site, pumps)
         if pump.intake_depth > static
     ]
     at_work = [working for working in at_work if working[2].most[0] > 0.0]
@@ -207,7 +219,7 @@ def _course(site: Site, table: PumpTable, result: PumpResult) -> _Course:
     curve = HeadCurve(
         tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
     )
-    line = line_for(site, result.intake_depth, table.drop_pipe)
+    line = line_of(site, table, result.intake_depth)
 
     def flow_at(level: float, pressure: float) -> float:
         water = WaterLevel(level, None, level)
@@ -236,19 +248,24 @@ def _pump_in_well(
     stop = intake - table.minimum_submergence
     if stop <= model.static_level:
         stop = intake  # Less cover at rest than the least: only the intake itself is left.
-    restart = stop - HALFWAY * (stop - model.static_level)
-    if table.restart_level is not None and table.restart_level < stop:
-        restart = float(table.restart_level)
+    restart, told = _restart(table, course, model, stop)
     first = pumped_well.first_run(model, course.levels, course.most, intake)
     draws_air = first.duration < DAY
     days: tuple[PumpedDay, ...] = ()
+    soonest = None
     if known or pumped_well.first_run(model, course.levels, course.most, stop).duration >= DAY:
         days = _days(model, course, stop, restart)
+        volume = result.daily_volume
+        if not told and days and days[1].starts and volume and days[1].volume < volume:
+            sooner = _days(model, course, stop, stop - SOON * (stop - model.static_level))
+            soonest = sooner[1].volume if sooner else None
     return PumpInWell(
         name=result.name,
         intake_depth=intake,
         stop_level=stop,
         restart_level=restart,
+        restart_told=told,
+        soonest_day=soonest,
         flow_at_rest=float(course.most[0]),
         flow_at_intake=float(course.most[-1]),
         draws_air=draws_air,
@@ -265,6 +282,19 @@ def _pump_in_well(
         levels=_levels(model, course.levels, course.most, intake, known),
         bridges=tuple(_bridges(site, model, course, stop, restart)) if days else (),
     )
+
+
+def _restart(
+    table: PumpTable, course: _Course, model: WellModel, stop: float
+) -> tuple[float, bool]:
+    """The depth at which a pump starts again, and whether the file tells it."""
+    if table.restart_level is not None and table.restart_level < stop:
+        return float(table.restart_level), True
+    if table.restart_after is not None and stop > model.static_level:
+        rest = float(table.restart_after)
+        level = pumped_well.level_after_rest(model, course.levels, course.most, stop, rest)
+        return min(level, stop - NEAREST * (stop - model.static_level)), True
+    return stop - HALFWAY * (stop - model.static_level), False
 
 
 def _days(model: WellModel, course: _Course, stop: float, restart: float) -> tuple[PumpedDay, ...]:

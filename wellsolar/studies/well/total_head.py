@@ -5,7 +5,7 @@ of drop pipe, lateral and fittings, treatment, pressure at the tank and velocity
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
 
@@ -15,9 +15,10 @@ from wellsolar.data import fitting_table
 from wellsolar.data.pipes import PipeSize
 from wellsolar.physics.hydraulics import pipe, water
 from wellsolar.results import HeadPiece
-from wellsolar.site.schema import Fittings, Pipe, Site
+from wellsolar.site.schema import Fittings, Pipe, PumpLine, PumpTable, Site
+from wellsolar.studies.house.chain import Link, link_of, storage_of
 from wellsolar.studies.sold.pipe_sizes import size_of
-from wellsolar.studies.well.drawdown import WaterLevel
+from wellsolar.studies.well.drawdown import TankLevel, WaterLevel
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, End, Sentence, say
 
@@ -122,6 +123,7 @@ class Heads(NamedTuple):
     pumping_level: float
     elevation: float
     drop_pipe: float
+    suction: float
     lateral: float
     fittings: float
     treatment: float
@@ -131,11 +133,15 @@ class Heads(NamedTuple):
 
 @dataclass(frozen=True)
 class Line:
-    """Everything between a pump and the pressure tank.
+    """Everything between the water that a pump draws and where it delivers.
 
-    drop, lateral: the two runs of pipe; fittings: what stands in the lateral
-    elevation: of the tank above the ground [m]; treatment: pressure lost in it [Pa]
+    drop, lateral: the two runs of pipe, in the well and after it; fittings: what stands in the
+        lateral
+    elevation: of where it delivers above the ground [m]; treatment: pressure lost in it [Pa]
     density [kg/m3], viscosity [m2/s]: of the water
+    link: of a powered pump; None of what has none
+    stands: height of a pump that stands out of the water above the ground [m], else None
+    suction: where such a pump draws through a pipe outside the well, that pipe as a line's lateral
     """
 
     drop: Run
@@ -145,6 +151,9 @@ class Line:
     treatment: float
     density: float
     viscosity: float
+    link: Link | None = None
+    stands: float | None = None
+    suction: Line | None = None
 
     def head_of(self, pressure: float) -> float:
         """The head of water of a gauge pressure [m]."""
@@ -203,6 +212,14 @@ class Line:
             return self.fitting_coefficient
         return self.fitting_loss(flow) / motion
 
+    def suction_friction(self, flow: float) -> float:
+        """Head lost on the suction side outside the well [m]."""
+        return 0.0 if self.suction is None else self.suction.pipe_loss(flow)
+
+    def pipe_loss(self, flow: float) -> float:
+        """Head lost in the lateral and its fittings [m]."""
+        return float(self.lateral_friction(flow)) + self.fitting_loss(flow)
+
     def total(self, level: WaterLevel, flow: float, pressure: float) -> float:
         """Total dynamic head at a flow against a gauge pressure at the tank [m]."""
         return sum(self.heads(level, flow, pressure))
@@ -212,8 +229,20 @@ class Line:
         return level + self.elevation + self.head_of(pressure + self.treatment)
 
     def velocity(self, flow: float) -> float:
-        """The greatest velocity in the two pipes [m/s]."""
-        return max(float(pipe.velocity(flow, run.size.bore)) for run in (self.drop, self.lateral))
+        """The greatest velocity in its pipes [m/s]."""
+        return max(float(pipe.velocity(flow, run.size.bore)) for run in self.runs)
+
+    @property
+    def runs(self) -> tuple[Run, ...]:
+        """Its pipes from the water on; of a booster those that have a length."""
+        if self.link is None or not self.link.from_tank:
+            return self._pipes
+        return tuple(run for run in self._pipes if run.length > 0.0) or (self.lateral,)
+
+    @property
+    def _pipes(self) -> tuple[Run, ...]:
+        between = () if self.suction is None else (self.suction.lateral,)
+        return (self.drop, *between, self.lateral)
 
     def heads(self, level: WaterLevel, flow: float, pressure: float) -> Heads:
         """The pieces of head at a flow, against a gauge pressure at the tank."""
@@ -222,6 +251,7 @@ class Line:
             pumping_level=level.at(flow),
             elevation=self.elevation,
             drop_pipe=float(self.drop_friction(flow)),
+            suction=self.suction_friction(flow),
             lateral=float(self.lateral_friction(flow)),
             fittings=self.fitting_loss(flow),
             treatment=self.head_of(self.treatment),
@@ -232,17 +262,39 @@ class Line:
     def pieces(self, level: WaterLevel, flow: float, pressure: float) -> tuple[HeadPiece, ...]:
         """The head build-up at a flow, against a gauge pressure at the tank, as it is told."""
         heads = self.heads(level, flow, pressure)
-        return (
-            HeadPiece(
-                "pumping_level", "pumping level", heads.pumping_level, _level_reason(level, flow)
-            ),
+        booster = self.link is not None and self.link.from_tank
+        into = self.link is not None and self.link.into_tank
+        water = "water in the storage tank" if booster else "pumping level"
+        goal = "storage tank" if into else "tank"
+        pieces = [
+            HeadPiece("pumping_level", water, heads.pumping_level, _level_reason(level, flow)),
             HeadPiece(
                 "elevation",
-                "tank above the well",
+                f"{goal} above the well",
                 heads.elevation,
-                say("tank gauge above the ground at the well"),
+                say("where the pipe ends, above the ground at the well")
+                if into
+                else say("tank gauge above the ground at the well"),
             ),
-            HeadPiece("drop_pipe", "drop pipe friction", heads.drop_pipe, self.drop.told()),
+        ]
+        if not booster:
+            told = self.drop.told()
+            pieces.append(HeadPiece("drop_pipe", "drop pipe friction", heads.drop_pipe, told))
+        if self.suction is not None:
+            pieces.append(
+                HeadPiece(
+                    "suction",
+                    "suction pipe" if booster else "suction side outside the well",
+                    heads.suction,
+                    self.suction.lateral.told(),
+                )
+            )
+        treated = say(
+            "{loss} lost in softener or filter",
+            loss=Quantity(self.treatment, kinds.PRESSURE_LOSS),
+        )
+        return (
+            *pieces,
             HeadPiece("lateral", "lateral friction", heads.lateral, self.lateral.told()),
             HeadPiece(
                 "fittings",
@@ -250,19 +302,12 @@ class Line:
                 heads.fittings,
                 say(
                     "{list}, K {sum} together",
-                    list=", ".join(f"{each.count} {each.name}" for each in self.fittings),
+                    list=", ".join(f"{each.count} {each.name}" for each in self.fittings)
+                    or "none",
                     sum=f"{self.fitting_coefficient_at(flow):.1f}",
                 ),
             ),
-            HeadPiece(
-                "treatment",
-                "treatment",
-                heads.treatment,
-                say(
-                    "{loss} lost in softener or filter",
-                    loss=Quantity(self.treatment, kinds.PRESSURE_LOSS),
-                ),
-            ),
+            HeadPiece("treatment", "treatment", heads.treatment, treated),
             HeadPiece(
                 "pressure",
                 "pressure at the tank",
@@ -284,19 +329,25 @@ class Line:
 
     def friction_darcy(self, flow: float) -> float:
         """Friction head of both runs by Darcy-Weisbach [m]."""
-        return float(self.drop_friction(flow)) + float(self.lateral_friction(flow))
+        both = float(self.drop_friction(flow)) + float(self.lateral_friction(flow))
+        if self.suction is None:
+            return both
+        return both + float(self.suction.lateral_friction(flow))
 
     def friction_hazen_williams(self, flow: float) -> float:
         """Friction head of both runs by Hazen-Williams [m]."""
-        return sum(run.friction_hazen_williams(flow) for run in (self.drop, self.lateral))
+        return sum(run.friction_hazen_williams(flow) for run in self._pipes)
 
     def hazen_williams_text(self) -> str:
         """The coefficients used, as text."""
-        values = {f"{run.hazen_williams_c:.0f}" for run in (self.drop, self.lateral)}
+        values = {f"{run.hazen_williams_c:.0f}" for run in self._pipes}
         return " and ".join(sorted(values))
 
 
 def _level_reason(level: WaterLevel, flow: float) -> Sentence:
+    if isinstance(level, TankLevel):
+        height = Quantity(-level.static_level, kinds.LENGTH)
+        return say("at its lowest, {height} above the ground at the well", height=height)
     if level.specific_capacity is None:
         return say("drawdown unknown: water taken as drawn down to the intake, the worst case")
     return say(
@@ -347,6 +398,78 @@ def _fitted(each: Fittings, lateral: float, density: float) -> Fitted:
         opening = k * float(pipe.velocity_head(float(each.opening_velocity)))
     length = float(each.equivalent_length or 0.0)
     return Fitted(each.kind, each.count, k, length, bore, opening, each.name)
+
+
+def line_of(site: Site, table: PumpTable, intake_depth: float) -> Line:
+    """The line of a powered pump, from the water that it draws to where it delivers.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        intake_depth: depth of the intake or foot valve below the ground [m], of one in the well
+    Returns:
+        the line
+    """
+    link, whole = link_of(site, table), line_for(site, intake_depth, table.drop_pipe)
+    treatment = 0.0 if link.into_tank else whole.treatment
+    elevation, lateral, fittings = link.elevation, whole.lateral, whole.fittings
+    drop, stands = whole.drop, None
+    suction: Line | None = None
+    if table.kind == "suction":
+        stands = 0.0 if table.stands_at is None else float(table.stands_at)
+    short = Run(lateral.size, 0.0, lateral.hazen_williams_c)
+    if link.from_tank:
+        drop, lateral, fittings = short, short, ()
+        suction = _own_line(whole, site, table.suction_pipe) or replace(
+            whole, lateral=short, fittings=()
+        )
+        if table.kind == "suction" and table.stands_at is None and site.storage_tank is not None:
+            stands = storage_of(site, site.storage_tank).outlet
+    elif stands is not None and (table.stands_at is not None or table.suction_pipe is not None):
+        # A jet in the house draws through the line from the well, and stands beside its tank.
+        suction = _own_line(whole, site, table.suction_pipe) or whole
+        lateral, fittings = short, ()
+    own = _own_line(whole, site, table.line)
+    if own is not None:
+        usual = fittings if suction is None and not link.from_tank else ()
+        lateral, fittings = own.lateral, own.fittings or usual
+    return replace(
+        whole,
+        drop=drop,
+        lateral=lateral,
+        fittings=fittings,
+        elevation=elevation,
+        treatment=treatment,
+        link=link,
+        stands=stands,
+        suction=suction,
+    )
+
+
+def gravity_friction(site: Site, own: PumpLine, flow: float, head: float) -> tuple[float, float]:
+    """What is left of a head behind a pipe in which water runs down.
+
+    Parameters:
+        site: the site
+        own: the pipe, with its length and fittings
+        flow: in it [m3/s]
+        head: of the water above its end [m]
+    Returns:
+        gauge pressure [Pa], less than nothing where it does not run so fast, and head lost [m]
+    """
+    line = _own_line(line_for(site, 0.0), site, own)
+    assert line is not None
+    lost = line.pipe_loss(flow)
+    return line.pressure_of(head - lost), lost
+
+
+def _own_line(like: Line, site: Site, own: PumpLine | None) -> Line | None:
+    """A line with a pipe of its own and its fittings; None where there is none."""
+    if own is None:
+        return None
+    run = _run(site, own, float(own.length or 0.0))
+    fittings = tuple(_fitted(each, run.size.bore, like.density) for each in own.fittings)
+    return replace(like, lateral=run, fittings=fittings)
 
 
 def fittings_assumed(site: Site) -> tuple[Assumption, ...]:

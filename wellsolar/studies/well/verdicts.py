@@ -8,6 +8,7 @@ from wellsolar.physics.well import step_drawdown as step_test
 from wellsolar.results import PumpResult
 from wellsolar.results.well import PumpInWell, WellResult
 from wellsolar.site.schema import Site
+from wellsolar.studies.house.chain import boosters, fillers
 from wellsolar.studies.house.demand import use_less
 from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.studies.well.total_head import BY_A_VALVE, DEEPER_WATER, MORE_LIFT
@@ -79,7 +80,8 @@ def no_model(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
     """The question that stays open for each pump where a file speaks of its well and no drawdown
     follows."""
     needs = "well.casing_bore" if site.well.casing_bore is None else "well.specific_capacity"
-    return [RUNS_DRY.unknown(pump.name, needs) for pump in pumps]
+    from_well = {table.name for table in site.pump if table.draws == "well"}
+    return [RUNS_DRY.unknown(pump.name, needs) for pump in pumps if pump.name in from_well]
 
 
 def well_verdicts(site: Site, result: WellResult, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
@@ -90,7 +92,7 @@ def well_verdicts(site: Site, result: WellResult, pumps: tuple[PumpResult, ...])
         verdicts.append(_runs_dry(site, in_well))
         volume = by_name[in_well.name].daily_volume
         if volume is not None and in_well.later_day is not None:
-            verdicts.append(_well_gives(in_well, volume, in_well.later_day))
+            verdicts.append(_well_gives(site, in_well, volume, in_well.later_day))
     return verdicts
 
 
@@ -145,7 +147,7 @@ def _slower(site: Site, pump: PumpInWell) -> Remedy:
     return remedy(template, BY_A_VALVE, flow=Quantity(flow, kinds.FLOW))
 
 
-def _well_gives(pump: PumpInWell, wanted: float, given: float) -> Verdict:
+def _well_gives(site: Site, pump: PumpInWell, wanted: float, given: float) -> Verdict:
     volume, use = Quantity(given, kinds.VOLUME), Quantity(wanted, kinds.VOLUME)
     if pump.starts:
         template = "on and off, {starts} starts a day, well and pump give {volume}; wanted {use}"
@@ -154,6 +156,16 @@ def _well_gives(pump: PumpInWell, wanted: float, given: float) -> Verdict:
     reason = say(template, starts=f"{pump.starts}", volume=volume, use=use)
     if at_least(volume, wanted):
         return WELL_GIVES.verdict("pass", pump.name, reason, quantity=volume, limit=use)
+    if pump.soonest_day is not None and pump.soonest_day >= wanted:
+        why = say(
+            "started again half way back to the water at rest, as assumed, well and pump give "
+            "{volume} of {use}; started sooner, up to {soonest}",
+            volume=volume,
+            use=use,
+            soonest=Quantity(pump.soonest_day, kinds.VOLUME),
+        )
+        number = next(n for n, table in enumerate(site.pump, 1) if table.name == pump.name)
+        return WELL_GIVES.unknown(pump.name, f"pump[{number}].restart_after", why=why)
     return WELL_GIVES.verdict(
         "fail",
         pump.name,
@@ -178,10 +190,12 @@ def peak_verdicts(
     if peak is None:
         return []
     in_wells = {} if result is None else {each.name: each.bridges for each in result.pumps}
+    # Behind a storage tank the peak is a matter of the tank and of what presses from it.
+    behind = {each.table.name for each in (*fillers(site), *boosters(site))}
     verdicts = []
     for pump in pumps:
         duty = pump.duties[0]
-        if duty.flow <= 0.0:
+        if duty.flow <= 0.0 or pump.name in behind:
             continue
         given = duty.flow * SEVEN_MINUTES
         for bridge in in_wells.get(pump.name, ()):

@@ -1,0 +1,83 @@
+"""The chain of a site: where each pump draws and delivers, and the head between, by hand."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from wellsolar.constants import FOOT, US_GALLON
+from wellsolar.physics.hydraulics import pipe
+from wellsolar.site.loading.read import SiteFile, load_site, parse_site
+from wellsolar.studies.case import Case
+from wellsolar.studies.house import chain
+
+SITES = Path(__file__).parents[2] / "sites"
+GPM = US_GALLON / 60.0
+PSI_IN_FEET = 2.307
+"""Feet of water in a pound per square inch at 60 degF: handbooks of the trade."""
+
+
+def file_of(name: str, *changes: str) -> SiteFile:
+    text = (SITES / f"{name}.toml").read_text("utf-8")
+    return parse_site(text, name, list(changes)) if changes else load_site(SITES / f"{name}.toml")
+
+
+def test_each_pump_has_its_place() -> None:
+    site = file_of("cistern").site
+    filler, booster = chain.links(site)
+    assert (filler.into_tank, filler.from_tank, filler.labels) == (
+        True, False, ("into the storage tank",))  # fmt: skip
+    assert (booster.from_tank, booster.by_switch) == (True, True)
+    assert chain.pressure_by(site) == "switch"
+    assert chain.gravity_head(site) is None
+    hill = file_of("hill_tank").site
+    assert chain.pressure_by(hill) == "gravity"
+    assert chain.gravity_head(hill) == pytest.approx(62 * FOOT)
+
+
+def test_old_files_have_the_links_they_had() -> None:
+    open_tank = chain.links(file_of("dcbrushless").site)
+    assert {each.goal for each in open_tank} <= {"open tank", "pressure tank"}
+    (held,) = chain.links(file_of("vfd").site)
+    assert (held.to_house, held.by_switch, held.labels) == (True, False, ("at its pressure",))
+    assert not chain.has_cistern(file_of("no_booster").site)
+
+
+def test_the_booster_works_from_the_tank_to_the_switch() -> None:
+    booster = Case(file_of("cistern")).pumps[1]
+    # Water at a tenth of 5 ft above an outlet 2 ft up, gauge 8 ft up: 5.5 ft, and 30 psi.
+    static = (8.0 - 2.5) + 30.0 * PSI_IN_FEET
+    at_cut_in = booster.duties[0]
+    velocity = float(pipe.velocity_head(pipe.velocity(at_cut_in.flow, 1.049 * FOOT / 12)))
+    assert at_cut_in.total_dynamic_head - velocity == pytest.approx(static * FOOT, rel=2e-3)
+    # On the datasheet's curve there: between 10 gpm at 115 ft and 15 gpm at 70 ft.
+    assert 10 * GPM < at_cut_in.flow < 15 * GPM
+    assert booster.suction is not None
+    # It stands level with the outlet: half a foot of water above it.
+    assert booster.suction.lift == pytest.approx(-0.5 * FOOT)
+
+
+def test_the_filling_pump_works_against_the_open_tank() -> None:
+    pump = Case(file_of("hill_tank")).pumps[0]
+    (duty,) = pump.duties
+    pieces = {piece.key: piece.head for piece in duty.pieces}
+    # Outlet, 4 ft of water and an air gap of 4 in.
+    assert pieces["elevation"] == pytest.approx((62 + 4 + 4 / 12) * FOOT)
+    assert (pieces["pressure"], pieces["treatment"], pump.fill) == (0.0, 0.0, None)
+    assert pieces["pumping_level"] == pytest.approx(
+        40 * FOOT + duty.flow / (0.5 * GPM / FOOT), rel=1e-6
+    )
+    # Hazen and Williams in metric units, C of 140 for plastic pipe with cold water.
+    lost = 10.67 * 320 * FOOT * (duty.flow / 140) ** 1.852 / (1.033 * FOOT / 12) ** 4.8704
+    assert pieces["lateral"] == pytest.approx(lost, rel=0.05)
+
+
+def test_both_spellings_of_how_pumps_run() -> None:
+    def runs(*changes: str) -> str | None:
+        return chain.pumps_run(file_of("cistern", *changes).site)
+
+    assert runs("power.grid=true") is None
+    assert runs("power.pump_changeover=true") == "kept apart"
+    assert runs("power.pump_changeover=false") == "at once"
+    assert runs('power.pumps_run="alternating"') == "alternating"

@@ -1,0 +1,131 @@
+"""The storage tank as a link: each rule at a site that just passes and one that just does not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import Case
+from wellsolar.verdicts import Verdict
+
+SITES = Path(__file__).parents[2] / "sites"
+EXAMPLE = Path(__file__).parents[3] / "examples" / "poor_well.toml"
+
+
+def verdicts(name: str, *changes: str) -> dict[tuple[str, str], Verdict]:
+    path = EXAMPLE if name == "poor_well" else SITES / f"{name}.toml"
+    case = Case(parse_site(path.read_text("utf-8"), name, list(changes)))
+    said = (*case.said("pumps").verdicts, *case.said("well").verdicts)
+    said += (*case.said("frost").verdicts, *case.said("pressure_tank").verdicts)
+    return {(each.rule.key, each.subject): each for each in said}
+
+
+@pytest.mark.parametrize(
+    ("rule", "subject", "passes", "falls", "status"),
+    [
+        # 4 in in the code; 3 in is less.
+        ("air gap", "storage tank", 'storage_tank.air_gap="4 in"', 'storage_tank.air_gap="3 in"',
+         "fail"),
+        ("overflow", "storage tank", 'storage_tank.overflow="screened"',
+         'storage_tank.overflow="none"', "fail"),
+        ("tank cover", "storage tank", "storage_tank.covered=true", "storage_tank.covered=false",
+         "fail"),
+        # 260 gal in two hours less 88 pumped meanwhile: 172 of 65 % of the tank, 264 gal.
+        ("storage for the peak", "storage tank", 'storage_tank.volume="266 gal"',
+         'storage_tank.volume="262 gal"', "caution"),
+        ("booster's peak", "booster", 'demand.peak_flow="17.2 gpm"', 'demand.peak_flow="17.5 gpm"',
+         "caution"),
+        # 1/2 hp runs one minute: at 3.43 gpm a fifth of 17.2 gal.
+        ("filling run", "well pump", 'storage_tank.volume="17.3 gal"',
+         'storage_tank.volume="17 gal"', "caution"),
+        ("freezing", "storage tank", 'storage_tank.coldest_room="40 degF"',
+         'storage_tank.coldest_room="30 degF"', "fail"),
+    ],
+)  # fmt: skip
+def test_just_passes_and_just_does_not(
+    rule: str, subject: str, passes: str, falls: str, status: str
+) -> None:
+    assert verdicts("poor_well", passes)[rule, subject].status == "pass"
+    assert verdicts("poor_well", falls)[rule, subject].status == status
+
+
+def test_something_stops_a_booster_before_it_draws_air() -> None:
+    def status(*changes: str) -> str:
+        return verdicts("cistern", *changes)["booster runs dry", "booster from cistern"].status
+
+    assert status("pump[2].dry_run_protection=false") == "pass"  # its float does
+    none = 'storage_tank.stops_below="0 %"'
+    assert status(none, "pump[2].dry_run_protection=true") == "pass"
+    assert status(none) == "caution"
+
+
+def test_the_pressure_that_a_hill_tank_leaves() -> None:
+    # 62 ft of water are 26.9 psi; 1 1/4 in sch 40 loses about 2 ft in 300 ft at 5 gpm.
+    found = verdicts("hill_tank")["pressure by gravity", "house"]
+    assert found.status == "pass"
+    assert found.quantity == pytest.approx((62.0 - 2.0) / 2.307 * 6894.76, rel=0.03)
+    lower = verdicts("hill_tank", 'storage_tank.elevation="40 ft"')["pressure by gravity", "house"]
+    assert lower.status == "caution"  # 17 psi: fixtures with tanks and mixing valves want 20
+    low = verdicts("hill_tank", 'storage_tank.elevation="15 ft"')["pressure by gravity", "house"]
+    assert low.status == "fail"
+
+
+def test_a_cistern_between_makes_the_peak_the_boosters_matter() -> None:
+    found = verdicts("cistern")
+    assert not [key for key in found if key[0] == "peak flow"]
+    alone = verdicts("no_booster")
+    assert alone["peak flow", "well pump"].status in ("pass", "caution")
+
+
+def test_each_pump_is_judged_by_where_it_draws() -> None:
+    """The cistern of half a gallon a minute: what a booster on a well got, it no longer gets."""
+    found = verdicts("cistern")
+    booster = {rule for rule, subject in found if subject == "booster from cistern"}
+    assert not booster & {
+        "submergence", "above the bottom", "yield", "runs dry", "day's water from the well",
+        "suction line", "pipe velocity",
+    }  # fmt: skip
+    failed = {key for key, each in found.items() if each.status == "fail"}
+    # A pump of 230 V on an inverter of 120 V, and 640 ft of head in plastic pipe.
+    assert failed == {
+        ("supply voltage", "well pump"),
+        ("inverter surge", "well pump"),
+        ("drop pipe pressure", "well pump"),
+        ("lateral pressure", "line to the house"),
+    }
+    run_time = {subject for rule, subject in found if rule in ("run time", "starts a day")}
+    assert run_time == {"booster from cistern"}
+
+
+def test_the_example_passes_but_for_its_well() -> None:
+    """A poor well with cistern and booster: what is left is that its pump outruns the well."""
+    found = verdicts("poor_well")
+    left = {key for key, each in found.items() if each.status != "pass"}
+    assert left == {
+        ("yield", "well pump"),
+        ("submergence", "well pump"),
+        ("runs dry", "well pump"),
+    }
+    assert all(found[key].status == "caution" for key in left)
+
+
+@pytest.mark.parametrize("runs", ["kept apart", "alternating"])
+def test_pumps_that_take_turns_ask_no_more_together(runs: str) -> None:
+    found = verdicts("poor_well", f'power.pumps_run="{runs}"')
+    assert found["pumps at once on the well", "well pump and booster"].status == "pass"
+    assert ("pumps that start at once", "well pump and booster") not in found
+
+
+def test_a_new_start_after_a_time_or_assumed() -> None:
+    """A pump that the well stops: half way back is an assumption, which a short day names."""
+    key = ("day's water from the well", "well pump")
+    told = verdicts("poor_well", 'demand.daily_use="900 gal/day"')[key]
+    assert told.status == "pass"  # it starts again after an hour
+    late = verdicts("poor_well", 'demand.daily_use="900 gal/day"', 'pump[1].restart_after="20 h"')
+    assert late[key].status == "fail"
+    text = EXAMPLE.read_text("utf-8").replace('restart_after = "60 min"\n', "")
+    case = Case(parse_site(text, "x", ['demand.daily_use="900 gal/day"']))
+    found = {(each.rule.key, each.subject): each for each in case.said("well").verdicts}[key]
+    assert (found.status, found.needs) == ("unknown", ("pump[1].restart_after",))
