@@ -59,10 +59,9 @@ cut_out_margin = "5 psi"
 """
 """One pump; 10 gpm draw the water down by 10 ft, to 70 ft."""
 
-TWO = (
-    STEADY.replace(
-        "[power]",
-        """[[pump]]
+TWO = STEADY.replace(
+    "[power]",
+    """[[pump]]
 name = "second"
 role = "backup"
 intake_depth = "100 ft"
@@ -77,7 +76,6 @@ locked_rotor_current = "40 A"
 cable = { gauge = "10 AWG", length = "100 ft" }
 [power]
 pump_changeover = false""",
-    )
 )
 """Two such pumps, which may run at once."""
 
@@ -146,3 +144,27 @@ power = "60, 60 W"
 spout_height = "1 m"
 """
 """A hand pump as in IS 9301 with people strong enough for its full pace, and another lift."""
+
+SUNNY = (
+    STEADY.replace("people = 4", 'people = 4\nlatitude = "0 deg"')
+    .replace('inverter_voltage = "230 V"', 'inverter_voltage = "230 V"\nbattery_energy = "5 kWh"')
+    .replace("400 gal/day", "1200 gal/day")
+    + """
+[module]
+voc = "39.9 V"
+isc = "9.7 A"
+vmp = "32.6 V"
+imp = "9.2 A"
+cells = 60
+on_hand = 10
+[[array]]
+name = "flat"
+feeds = "battery"
+series = 4
+tilt = "0 deg"
+azimuth = "0 deg"
+[sun]
+monthly = "4, 4, 4, 4, 4, 4, 4, 4, 4, 4, 4, 4 kWh/m2/day"
+"""
+)
+"""Two hours of pumping a day, and flat modules on the equator."""

@@ -1,26 +1,49 @@
 """Each rule on both sides of its limit, in the limit's own unit, and unknown without its key.
 
-A row says of a site which value of a key just passes and which just does not, and why the limit
-lies between the two. Beyond it the remedy's changes are made: the verdict passes then, and no
-other of that study turns to fail.
+A row of `sides.py` says of a site which value of a key just passes and which just does not, and
+why the limit lies between the two. Beyond it the remedy's changes are made: the verdict passes
+then, and no other of that study turns to fail. Rules without a number have a row for each state.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.properties.whole.sides import GROUPS, Group, Sides, base_tables, with_given, without
+from tests.properties.whole.named import FEW, NAMED, tables_of
+from tests.properties.whole.sides import (
+    BETWEEN,
+    BY_ITSELF,
+    GROUPS,
+    NO_REMEDY_SEEN,
+    READINGS,
+    STATES,
+    base_tables,
+    with_given,
+    without,
+)
+from tests.properties.whole.strategy import sample
+from tests.properties.whole.verdicts import judged as whole
 from wellsolar import Case, Options, site_from
+from wellsolar.kinds import TEMPERATURE
 from wellsolar.site.loading.overrides import changed, python_settings
-from wellsolar.units import read
+from wellsolar.site.readings.file import readings_of_options
+from wellsolar.studies.asked.ordinary import study_ordinary
+from wellsolar.studies.reading.study import study_readings
+from wellsolar.studies.rules import all_rules
+from wellsolar.units import Quantity, read
 from wellsolar.verdicts import RANK, Verdict, changes_of
 
 ROWS = [(group, row) for group in GROUPS for row in group.rows]
 NAMES = [f"{number}: {row.rule}, {row.breaks}" for number, (_, row) in enumerate(ROWS)]
+ALL_STATES = [(group, state) for group in STATES for state in group.rows]
+STATE_NAMES = [f"{number}: {state.rule}" for number, (_, state) in enumerate(ALL_STATES)]
+SAID = Path(__file__).with_name("said.txt")
 
 
 @cache
@@ -31,19 +54,29 @@ def _base(number: int) -> tuple[dict[str, Any], Case]:
     if first < number:
         return _base(first)
     tables = with_given(base_tables(group.site), {**group.given, **row.given})
-    return tables, Case(site_from(tables), Options(cases=64))
+    return tables, Case(site_from(tables), Options(cases=32))
 
 
-def judged(number: int, tables: dict[str, Any], *paths: str) -> list[Verdict]:
-    """What the row's study says of tables that differ from those of the row in these keys."""
-    _, case = _base(number)
+def _beside(case: Case, tables: dict[str, Any], *paths: str) -> Case:
+    """The case of tables that differ from those of another in these keys. All other tables stay
+    the same objects, so that what reads them alone is not made again."""
     file = site_from(tables)
     names = {path.partition(".")[0].partition("[")[0] for path in paths}
     turned = {name: getattr(file.site, name) for name in names}
-    # The other tables stay those of the case, so that what reads them alone is not made again.
     other = Case(replace(file, site=case.site.model_copy(update=turned)), case.options)
     other.before = case
-    return list(other.said(ROWS[number][0].study).verdicts)
+    return other
+
+
+def _changed(tables: dict[str, Any], values: Mapping[str, object]) -> dict[str, Any]:
+    made = changed(tables, python_settings(values))
+    assert not made.problems, made.problems
+    return made.tables
+
+
+def judged(number: int, tables: dict[str, Any], *paths: str) -> list[Verdict]:
+    """What the row's study says of the row's tables with these keys changed."""
+    return list(_beside(_base(number)[1], tables, *paths).said(ROWS[number][0].study).verdicts)
 
 
 def worst_of(verdicts: list[Verdict], rule: str) -> Verdict | None:
@@ -52,28 +85,229 @@ def worst_of(verdicts: list[Verdict], rule: str) -> Verdict | None:
     return min(found, key=lambda each: RANK[each.status]) if found else None
 
 
-def turned(number: int, value: object) -> list[Verdict]:
+@cache
+def turned(number: int, kept: bool) -> list[Verdict]:
+    """What is said on one side of the limit."""
     row = ROWS[number][1]
-    made = changed(_base(number)[0], python_settings({row.key: value}))
-    assert not made.problems, made.problems
-    return judged(number, made.tables, row.key)
+    value = row.keeps if kept else row.breaks
+    return judged(number, _changed(_base(number)[0], {row.key: value}), row.key)
+
+
+def _apart(verdict: Verdict) -> float:
+    """How far quantity and limit of a verdict lie apart, as a part of the limit, or of 100 K."""
+    assert verdict.quantity is not None
+    assert verdict.limit is not None
+    whole = 100.0 if verdict.limit.kind is TEMPERATURE else abs(verdict.limit)
+    return abs(verdict.quantity - verdict.limit) / whole if whole else 0.0
 
 
 @pytest.mark.parametrize("number", range(len(ROWS)), ids=NAMES)
 def test_a_rule_turns_at_its_limit(number: int) -> None:
-    _, row = ROWS[number]
-    kept, broken = (
-        worst_of(turned(number, value), row.rule) for value in (row.keeps, row.breaks)
-    )
+    row = ROWS[number][1]
+    kept, broken = (worst_of(turned(number, side), row.rule) for side in (True, False))
     told = [row.why, *(each.reason.text("US") for each in (kept, broken) if each)]
-    assert (kept.status if kept else "pass", broken and broken.status) == (row.kept, row.broken), told
-    assert broken is not None
+    assert broken is not None, told
+    assert (kept.status if kept else "pass", broken.status) == (row.kept, row.broken), told
     if row.limit:
         assert broken.limit is not None
-        assert broken.quantity is not None
         wanted = read(row.limit, broken.limit.kind)
         assert broken.limit == pytest.approx(float(wanted), rel=0.006), told
         for each in filter(None, (kept, broken)):
             if each.quantity is not None and each.quantity.kind is wanted.kind:
-                off = abs(each.quantity / each.limit - 1.0) if each.limit else 0.0
-                assert off <= row.apart, (off, told)
+                assert _apart(each) <= row.apart, told
+
+
+LACKING = [number for number, (_, row) in enumerate(ROWS) if row.lacks]
+
+
+@pytest.mark.parametrize("number", LACKING, ids=[NAMES[number] for number in LACKING])
+def test_a_rule_is_unknown_without_its_key(number: int) -> None:
+    row = ROWS[number][1]
+    side = row.breaks if row.lacking == "breaks" else row.keeps
+    bare = without(_changed(_base(number)[0], {row.key: side}), row.lacks)
+    said = judged(number, bare, row.key, row.lacks)
+    needs = [key for each in said if each.rule.key == row.rule for key in each.needs]
+    assert any(key.startswith(row.needs or row.lacks) for key in needs), needs
+
+
+def _wrong_after(before: list[Verdict], verdict: Verdict, after: list[Verdict]) -> list[str]:
+    """What is wrong once the changes of a verdict's remedy are made."""
+    key = verdict.rule.key, verdict.subject
+    failed = {(each.rule.key, each.subject) for each in before if each.status == "fail"}
+    return [
+        f"{key}: {[*map(str, changes_of(verdict.remedy))]}: {each.reason.text('US')}"
+        for each in after
+        if ((each.rule.key, each.subject) == key and each.status != "pass")
+        or (each.status == "fail" and (each.rule.key, each.subject) not in failed)
+    ]
+
+
+@pytest.mark.parametrize("part", range(3))
+def test_a_remedy_beyond_a_limit_works(part: int) -> None:
+    """Made together, the changes of a remedy make its verdict pass, and none of that study fails
+    that did not before."""
+    wrong = []
+    for number, (_, row) in list(enumerate(ROWS))[part::3]:
+        before = turned(number, False)
+        verdict = worst_of(before, row.rule)
+        assert verdict is not None
+        assert verdict.remedy is not None, NAMES[number]
+        changes = {each.path: each.value for each in changes_of(verdict.remedy)}
+        assert bool(changes) != bool(verdict.remedy.by_hand), NAMES[number]
+        if changes:
+            tables = _changed(_base(number)[0], {row.key: row.breaks, **changes})
+            wrong += _wrong_after(before, verdict, judged(number, tables, row.key, *changes))
+    assert not wrong, "\n".join(wrong)
+
+
+@cache
+def _site_of_states(group: int) -> tuple[dict[str, Any], Case]:
+    tables = with_given(base_tables(STATES[group].site), STATES[group].given)
+    return tables, Case(site_from(tables))
+
+
+@cache
+def of_state(number: int) -> list[Verdict]:
+    """What a study says of a state."""
+    group, state = ALL_STATES[number]
+    tables, case = _site_of_states(STATES.index(group))
+    other = _beside(case, with_given(tables, state.given), *state.given)
+    return list(other.said(group.study).verdicts)
+
+
+@pytest.mark.parametrize("number", range(len(ALL_STATES)), ids=STATE_NAMES)
+def test_each_state_has_its_verdict(number: int) -> None:
+    state = ALL_STATES[number][1]
+    found = worst_of(of_state(number), state.rule)
+    assert (found.status if found else "pass") == state.status, found and found.reason.text("US")
+    if found and found.status in ("fail", "caution"):
+        assert found.remedy is not None
+
+
+@cache
+def _ridge() -> Case:
+    return Case(site_from(base_tables("ridge_house")))
+
+
+@cache
+def of_reading(number: int, kept: bool) -> Verdict:
+    """The worst verdict on readings at the ridge house; of a rule, where there is one of it."""
+    row = READINGS[number]
+    written = {"date": "2026-07-10", "time": "12:00", **(row.keeps if kept else row.breaks)}
+    verdicts = list(study_readings(_ridge(), [readings_of_options(written)]).verdicts)
+    return worst_of(verdicts, row.rule) or min(verdicts, key=lambda each: RANK[each.status])
+
+
+@pytest.mark.parametrize("number", range(len(READINGS)))
+def test_a_reading_turns_at_its_limit(number: int) -> None:
+    row, kept, broken = READINGS[number], of_reading(number, True), of_reading(number, False)
+    assert kept.status == row.kept, kept.reason.text("US")
+    assert (broken.rule.key, broken.status) == (row.rule, row.broken), broken.reason.text("US")
+    assert broken.remedy is not None
+
+
+def test_what_lies_beyond_an_ordinary_end_is_asked_after() -> None:
+    """5,000 gal a day are a usual household's most, 20 gal its least."""
+    for use, asked in (("5000", False), ("5030", True), ("20", False), ("19.9", True)):
+        given = {"demand.daily_use": f"{use} gal/day"}
+        file = site_from(with_given(base_tables("steady"), given))
+        verdicts = study_ordinary(file, ("pump",)).verdicts
+        assert [each.subject for each in verdicts] == ["demand.daily_use"] * asked, use
+        assert all(each.status == "caution" for each in verdicts)
+        assert not study_ordinary(file, ("heat",)).verdicts
+
+
+def _seen() -> list[Verdict]:
+    """The verdict of each row on both sides, of each state and of each reading."""
+    sides = (True, False)
+    found = [
+        worst_of(turned(n, kept), row.rule) for n, (_, row) in enumerate(ROWS) for kept in sides
+    ]
+    found += [worst_of(of_state(n), state.rule) for n, (_, state) in enumerate(ALL_STATES)]
+    found += [of_reading(number, kept) for number in range(len(READINGS)) for kept in sides]
+    return [each for each in found if each is not None]
+
+
+def _breaks_its_limit(verdict: Verdict) -> bool:
+    """Whether a verdict stands otherwise than its quantity beside its limit."""
+    asks, found, limit = verdict.rule.limit_is, verdict.quantity, verdict.limit
+    if found is None or limit is None or asks is None or verdict.rule.key in BETWEEN:
+        return False
+    # What prints alike is alike: three digits.
+    off = (float(found) - float(limit)) * (1.0 if asks == "at most" else -1.0)
+    about = 0.006 * max(abs(float(limit)), 1e-9)
+    if verdict.status == "pass":
+        return off > about
+    return verdict.status in ("fail", "caution") and off < -about
+
+
+def _wrong_of(verdicts: list[Verdict]) -> list[str]:
+    """Verdicts beside their own limits, unknown without a key, or short without a remedy."""
+    return [
+        f"{each.rule.key} of {each.subject}: {each.status}: {each.reason.text('US')}"
+        for each in verdicts
+        if _breaks_its_limit(each)
+        or (each.status == "unknown" and not each.needs)
+        or (each.status in ("fail", "caution") and each.remedy is None)
+    ]
+
+
+@pytest.mark.parametrize("kept", [True, False])
+def test_what_passes_keeps_its_limit_and_what_does_not_breaks_it(kept: bool) -> None:
+    wrong = [told for number in range(len(ROWS)) for told in _wrong_of(turned(number, kept))]
+    assert not wrong, "\n".join(dict.fromkeys(wrong))
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", [*NAMED, *(f"random {number}" for number in range(FEW))])
+def test_what_passes_keeps_its_limit_on_a_whole_site(name: str) -> None:
+    number = name.removeprefix("random ")
+    tables = sample(FEW)[int(number)] if number.isdecimal() else tables_of(name)
+    wrong = _wrong_of(list(whole(site_from(tables)).verdicts.values()))
+    assert not wrong, "\n".join(wrong)
+
+
+def test_every_rule_is_seen_here_with_its_remedy_or_says_where() -> None:
+    seen = _seen()
+    rules = {each.rule.key for each in seen}
+    assert set(all_rules()) == rules | set(BY_ITSELF)
+    assert not rules & set(BY_ITSELF)
+    mended = {each.rule.key for each in seen if each.remedy is not None}
+    assert set(all_rules()) == mended | set(NO_REMEDY_SEEN)
+    assert not mended & set(NO_REMEDY_SEEN)
+
+
+def _kinds(parts: Mapping[str, Quantity | str]) -> str:
+    """The parts of a sentence with their kinds."""
+    return ", ".join(
+        f"{name}: {part.kind.name if isinstance(part, Quantity) else 'words'}"
+        for name, part in parts.items()
+    )
+
+
+def said() -> str:
+    """How each verdict is put: its words, the kinds of what stands in them, and the keys it names,
+    without any number."""
+    lines: dict[str, None] = {}
+    for each in _seen():
+        key = each.rule.key
+        compared = [
+            q.kind.name if q is not None else "nothing" for q in (each.quantity, each.limit)
+        ]
+        lines[f"{key} | {each.status} | {' to '.join(compared)}"] = None
+        lines[f"  {key}: {each.reason.template} [{_kinds(each.reason.parts)}]"] = None
+        if each.needs or each.claims:
+            lines[f"  {key} needs {each.needs} claims {each.claims}"] = None
+        if each.remedy is not None:
+            how = ", ".join(change.path for change in each.remedy.changes)
+            told = f"{each.remedy.template} [{_kinds(each.remedy.parts)}]"
+            lines[f"  {key} remedy: {told} {how or each.remedy.by_hand}"] = None
+    return "\n".join([*sorted(lines), ""])
+
+
+def test_verdicts_are_put_in_these_words() -> None:
+    assert said().splitlines() == SAID.read_text("utf-8").splitlines()
+
+
+if __name__ == "__main__":
+    SAID.write_text(said(), "utf-8")
