@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from wellsolar.data import wiring
 from wellsolar.physics.electric import cable, motor
+from wellsolar.site.schema import Cable
 from wellsolar.studies.electric.cable import LOCKED_ROTOR_POWER_FACTOR, START_DIP
+from wellsolar.studies.electric.cable import corrected_ampacity as corrected
 from wellsolar.studies.electric.starting import GENERATOR_REACTANCE
 
 LETTERS = "ABCDEFGHJKLMNPRSTUV"
@@ -16,6 +18,11 @@ def wire_value(gauge: str, column: str) -> float:
 
 def ampacity(gauge: str, insulation_rating: float) -> float:
     return wiring.wire(gauge).ampacity(insulation_rating)
+
+
+def metric_ampacity(gauge: str, temperature: float) -> float:
+    """Of a wire in mm2 with PVC in its surroundings [A]."""
+    return corrected(wiring.wire(gauge), Cable(gauge=gauge, ambient=f"{temperature} degC"))
 
 
 def insulation_rating(name: str) -> float:

@@ -24,6 +24,15 @@ KILOFOOT: Final = 1000.0 * FOOT
 RATING_ROUND_OFF: Final = 1e-9
 """Relative excess over a standard rating that is taken as round-off of unit conversion."""
 
+COPPER_COEFFICIENT: Final = 0.00393
+"""Rise of copper's resistance from 20 degC on [1/K]: IEC 60228 (from memory)."""
+
+METRIC_CONDUCTOR: Final = 70.0
+"""Temperature of the conductor in the table of wires in mm2 [degC], see data/wires_metric.csv."""
+
+METRIC_AMBIENT: Final = 30.0
+"""Temperature round it there [degC]."""
+
 TEMPERATURE_ROUND_OFF: Final = 1e-6
 """Excess over the end of a temperature band that is taken as round-off of conversion [K]."""
 
@@ -32,12 +41,14 @@ TEMPERATURE_ROUND_OFF: Final = 1e-6
 class Wire:
     """One copper conductor size.
 
-    gauge: trade size such as `10 AWG`.
+    gauge: trade size such as `10 AWG`, or cross-section such as `6 mm2`.
     area: cross-section of copper [m2].
     resistance_75c_solid: direct-current resistance at 75 degC [ohm/m]; None above 8 AWG.
     resistance_75c_stranded: the same of stranded conductor [ohm/m].
     ampacity_60, ampacity_75, ampacity_90: ampacity by insulation rating, 30 degC ambient [A].
-    small_conductor_limit: largest overcurrent device [A]; None where no such limit applies.
+        Of a wire in mm2 that of a conductor of 70 degC stands for 60 and 75.
+    small_conductor_limit: largest overcurrent device [A]; None where no such limit applies. Of a
+        wire in mm2 its ampacity: IEC 60364-4-43 (from memory).
     """
 
     gauge: str
@@ -48,6 +59,16 @@ class Wire:
     ampacity_75: float
     ampacity_90: float
     small_conductor_limit: float | None
+
+    @property
+    def metric(self) -> bool:
+        """Whether it is sold by its cross-section.
+
+        Returns:
+            True of a wire in mm2 [-]
+        Source: its name.
+        """
+        return self.gauge.endswith(" mm2")
 
     def ampacity(self, insulation_rating: float) -> float:
         """Ampacity in the column of an insulation rating.
@@ -91,11 +112,52 @@ def wires() -> tuple[Wire, ...]:
     )
 
 
+@cache
+def metric_wires() -> tuple[Wire, ...]:
+    """Copper conductors by their cross-section, from thin to thick.
+
+    Returns:
+        1.5 mm2 to 120 mm2, each a Wire [-]
+    Source: IEC 60228 and IEC 60364-5-52, see data/wires_metric.csv.
+    """
+    warm = 1.0 + COPPER_COEFFICIENT * (75.0 - 20.0)
+    return tuple(
+        Wire(
+            gauge=row["gauge"],
+            area=float(row["area"]) * 1e-6,
+            resistance_75c_solid=None,
+            resistance_75c_stranded=float(row["resistance_20c"]) * 1e-3 * warm,
+            ampacity_60=float(row["ampacity_70"]),
+            ampacity_75=float(row["ampacity_70"]),
+            ampacity_90=float(row["ampacity_70"]) * metric_factor(METRIC_AMBIENT, 90.0),
+            small_conductor_limit=float(row["ampacity_70"]),
+        )
+        for row in rows("wires_metric")
+    )
+
+
+def metric_factor(temperature: float, insulation_rating: float) -> float:
+    """Correction of the ampacity of a wire in mm2 for its ambient and its insulation.
+
+    Parameters:
+        temperature: ambient of the conductor [degC], scalar
+        insulation_rating: temperature that its insulation bears [degC], scalar
+    Returns:
+        factor on the table's ampacity [-]; 0 where the ambient is too hot for the insulation
+    Source: heat by the square of the current, as the factors of IEC 60364-5-52, table B.52.14.
+
+    >>> metric_factor(50.0, 70.0)
+    0.7071067811865476
+    """
+    rise = (insulation_rating - temperature) / (METRIC_CONDUCTOR - METRIC_AMBIENT)
+    return math.sqrt(max(0.0, rise))
+
+
 def wire(gauge: str) -> Wire:
     """The conductor of one trade size.
 
     Parameters:
-        gauge: trade size as in the table, such as `10 AWG` or `1/0 AWG` [-]
+        gauge: trade size as in the table, such as `10 AWG`, `1/0 AWG` or `6 mm2` [-]
     Returns:
         its Wire [-]
     Raises:
@@ -105,10 +167,10 @@ def wire(gauge: str) -> Wire:
     >>> wire("10 AWG").small_conductor_limit
     30.0
     """
-    for candidate in wires():
+    for candidate in (*wires(), *metric_wires()):
         if candidate.gauge == gauge:
             return candidate
-    known = ", ".join(candidate.gauge for candidate in wires())
+    known = ", ".join(gauges())
     raise OutOfRange(f"wire gauge is {gauge}; the table has {known}")
 
 
@@ -162,21 +224,23 @@ def bundling_factor(conductors: int) -> float:
     return [factor for start, factor in bands if start <= conductors][-1]
 
 
-def next_overcurrent_size(current: float) -> float:
+def next_overcurrent_size(current: float, metric: bool = False) -> float:
     """Smallest standard fuse or breaker that is not below a current.
 
     Parameters:
         current: current that the device must at least be rated for [A], scalar
+        metric: True for the sizes of a site wired in mm2 [-]
     Returns:
-        standard rating [A]; 15 A is the smallest of the list
+        standard rating [A]; 15 A is the smallest of the list, 6 A of the metric one
     Raises:
-        OutOfRange: a negative current or one above 600 A
-    Source: NFPA 70 240.6(A).
+        OutOfRange: a negative current or one above the list, 600 A or 630 A
+    Source: NFPA 70 240.6(A); IEC 60898-1 and 60269, see data/overcurrent_sizes_metric.csv.
 
     >>> next_overcurrent_size(15.156)
     20.0
     """
-    ratings = [float(row["rating"]) for row in rows("overcurrent_sizes")]
+    table = "overcurrent_sizes_metric" if metric else "overcurrent_sizes"
+    ratings = [float(row["rating"]) for row in rows(table)]
     if not 0 <= current <= ratings[-1] * (1 + RATING_ROUND_OFF):
         raise OutOfRange(f"current is {current:g} A; the table serves 0 to {ratings[-1]:g} A")
     return next(rating for rating in ratings if current <= rating * (1 + RATING_ROUND_OFF))
@@ -237,7 +301,7 @@ def insulation_rating(name: str) -> float:
     Parameters:
         name: as printed on the jacket, such as `PV wire` [text]
     Returns:
-        60, 75 or 90 [degC]
+        60, 70, 75 or 90 [degC]
     Raises:
         OutOfRange: no such insulation in the table
     Source: data/insulations.csv, sources named there.
@@ -255,10 +319,10 @@ def gauges() -> tuple[str, ...]:
     """The gauges of the table.
 
     Returns:
-        names as a site file writes them, thin to thick [text]
-    Source: data/wires.csv, sources named there.
+        names as a site file writes them, thin to thick, then those in mm2 [text]
+    Source: data/wires.csv and wires_metric.csv, sources named there.
     """
-    return tuple(each.gauge for each in wires())
+    return tuple(each.gauge for each in (*wires(), *metric_wires()))
 
 
 def letters() -> tuple[str, ...]:

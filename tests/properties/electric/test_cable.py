@@ -31,6 +31,24 @@ class TestWiringTables:
             if size.resistance_75c_solid is not None:
                 assert size.resistance_75c_solid < size.resistance_75c_stranded
 
+    def test_wires_in_mm2_are_monotone_and_of_copper(self):
+        sizes = wiring.metric_wires()
+        assert (sizes[0].gauge, sizes[-1].gauge) == ("1.5 mm2", "120 mm2")
+        for thin, thick in itertools.pairwise(sizes):
+            assert thin.area < thick.area
+            assert thin.ampacity_75 < thick.ampacity_75
+        for size in sizes:
+            # Standard copper has 17.241 nanoohm m at 20 degC and 0.393 % more for each kelvin; a
+            # nominal area may hold less: IEC 60228 asks for its resistance alone.
+            copper = 17.241e-9 * (1.0 + 0.00393 * 55.0)
+            assert 1.0 < size.resistance_75c_stranded * size.area / copper < 1.13
+            assert size.ampacity_90 / size.ampacity_75 == pytest.approx(math.sqrt(1.5))
+
+    def test_devices_of_a_site_in_mm2(self):
+        assert [wiring.next_overcurrent_size(each, metric=True) for each in (5, 12.7, 14, 33)] == [
+            6.0, 13.0, 16.0, 40.0
+        ]  # fmt: skip
+
     def test_10_awg_carries_more_than_its_device_may_be(self):
         size = wiring.wire("10 AWG")
         assert (size.ampacity_75, size.small_conductor_limit) == (35.0, 30.0)

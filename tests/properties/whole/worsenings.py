@@ -102,8 +102,11 @@ def turbulent(value: Any) -> Any:
 
 def thinner(value: Any) -> Any:
     """Two gauges thinner."""
-    at = wiring.gauges().index(value) - 2 if value is not None else -1
-    return wiring.gauges()[at] if at >= 0 else None
+    if value is None:
+        return None
+    sold = wiring.metric_wires() if wiring.wire(value).metric else wiring.wires()
+    at = [each.gauge for each in sold].index(value) - 2
+    return sold[at].gauge if at >= 0 else None
 
 
 def narrower(run: Any) -> Any:

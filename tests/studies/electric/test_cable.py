@@ -96,6 +96,28 @@ class TestWire:
         carries, _ = wiring.wire_verdicts(run, "roof", "array[1].cable", 0.03, wiring.AMPACITY_PV)
         assert carries.status == ("pass" if carried >= 12.125 else "fail")
 
+    def test_a_wire_in_mm2_is_judged_by_its_own_table(self) -> None:
+        from wellsolar.site.schema import Cable
+        from wellsolar.studies.electric import cable as wiring
+
+        # 2.5 mm2 carries 20 A, of which NFPA 70 leaves 16 A to a motor.
+        for amperes, status in ((15.9, "pass"), (16.1, "caution"), (20.1, "fail")):
+            load = wiring.Load(amperes, 1.25 * amperes, 1.25 * amperes, 230.0)
+            run = wiring.wire_run(Cable(gauge="2.5 mm2"), 40.0, load, 0.03, metric=True)
+            carries, drop = wiring.wire_verdicts(
+                run, "pump", "pump[1].cable", 0.03, wiring.AMPACITY_MOTOR
+            )
+            assert carries.status == status
+            assert "IEC 60364-5-52" in carries.reason.text("SI")
+            # 7.41 ohm/km at 20 degC, a fifth more at 75 degC, there and back.
+            lost = 2 * 40.0 * 7.41e-3 * (1 + 0.00393 * 55) * amperes
+            assert drop.quantity == pytest.approx(lost / 230.0)
+        hot = Cable(gauge="2.5 mm2", ambient="50 degC", insulation="XLPE")
+        run = wiring.wire_run(hot, 40.0, load, 0.03, metric=True)
+        assert run.corrected_ampacity == pytest.approx(20.0)  # sqrt((90 - 50) / 40)
+        assert run.smallest_gauge is not None
+        assert run.smallest_gauge.endswith(" mm2")
+
     @pytest.mark.parametrize("isc", [4.0, 9.5, 9.7, 12.7, 12.9, 19.1, 19.3])
     def test_small_conductors_keep_their_limit(self, isc: float) -> None:
         # NEC 240.4(D): 15 A on 14 AWG, 20 A on 12, 30 A on 10.

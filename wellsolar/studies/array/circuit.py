@@ -46,7 +46,8 @@ def array_circuit(site: Site, group: ArrayTable) -> ArrayCircuit:
     assert by_coefficient is not None
     cold = cold_of(site)
     needed = float(cable.pv_conductor_current(isc, rows))
-    row_fuse = next_size(float(cable.pv_conductor_current(isc, 1)))
+    metric = wiring.in_mm2(site, group.cable)
+    row_fuse = next_size(float(cable.pv_conductor_current(isc, 1)), metric)
     return ArrayCircuit(
         array=group.name,
         series=group.series,
@@ -60,7 +61,7 @@ def array_circuit(site: Site, group: ArrayTable) -> ArrayCircuit:
         current=float(cable.pv_circuit_current(isc, rows)),
         row_current=float(cable.pv_circuit_current(isc, 1)),
         conductor_current=needed,
-        overcurrent_asked=next_size(needed),
+        overcurrent_asked=next_size(needed, metric),
         overcurrent_most=_borne(group),
         ampacity=_ampacity(group),
         row_fuse=row_fuse,
@@ -80,11 +81,12 @@ def plain_wire(site: Site, group: ArrayTable) -> WireResult | None:
     if group.cable is None or group.cable.length is None or site.module is None:
         return None
     module, rows = site.module, group.parallel
+    metric = wiring.in_mm2(site, group.cable)
     load = wiring.array_load(
-        float(module.isc), rows * float(module.imp), group.series * float(module.vmp), rows
+        float(module.isc), rows * float(module.imp), group.series * float(module.vmp), rows, metric
     )
     limit = float(site.limits.voltage_drop)
-    return wiring.wire_run(group.cable, float(group.cable.length), load, limit)
+    return wiring.wire_run(group.cable, float(group.cable.length), load, limit, metric)
 
 
 def _ampacity(group: ArrayTable) -> float | None:
@@ -100,14 +102,14 @@ def _borne(group: ArrayTable) -> float | None:
     bears = _ampacity(group)
     if group.cable is None or bears is None:
         return None
-    limit = wire_table.wire(group.cable.gauge).small_conductor_limit
-    most = next_size(bears)
+    wire = wire_table.wire(group.cable.gauge)
+    limit, most = wire.small_conductor_limit, next_size(bears, wire.metric)
     return limit if most is None else min(most, limit or math.inf)
 
 
-def next_size(current: float) -> float | None:
-    """The next standard device [A]; None above the table."""
+def next_size(current: float, metric: bool) -> float | None:
+    """The next standard device [A], of a site wired in mm2 or not; None above the table."""
     try:
-        return wire_table.next_overcurrent_size(current)
+        return wire_table.next_overcurrent_size(current, metric)
     except OutOfRange:
         return None

@@ -209,11 +209,12 @@ def array_wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireRes
     if group.cable is None or group.cable.length is None or site.module is None:
         return None
     at = circuit.at(1000.0, REFERENCE_CELL)
+    metric = wiring.in_mm2(site, group.cable)
     load = wiring.array_load(
-        float(site.module.isc), at.array_current, at.array_voltage, group.parallel
+        float(site.module.isc), at.array_current, at.array_voltage, group.parallel, metric
     )
     return wiring.wire_run(
-        group.cable, float(group.cable.length), load, float(site.limits.voltage_drop)
+        group.cable, float(group.cable.length), load, float(site.limits.voltage_drop), metric
     )
 
 

@@ -10,9 +10,9 @@ from wellsolar.data.wiring import Wire
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import cable, motor
 from wellsolar.results import WireResult
-from wellsolar.site.schema import Cable
+from wellsolar.site.schema import Cable, Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Remedy, Rule, Verdict, remedy, say, set_to
+from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say, set_to
 
 TERMINAL_RATING = 60
 """Ampacity column [degC]: terminals of 100 A or less that are not marked otherwise, NEC 110.14(C)
@@ -21,6 +21,9 @@ TERMINAL_RATING = 60
 INSULATION_RATING = 75
 """Column of an insulation that the file does not name [degC]; ambient and bundling correct it:
 common practice, no source."""
+
+COLUMNS = (60, 75, 90)
+"""Of the ampacity table of wire gauges [degC]."""
 
 START_DIP = 0.35
 """Greatest share of the voltage that a submersible motor may lose at start: trade tables of
@@ -92,7 +95,23 @@ class Load:
     small_conductors: bool = False
 
 
-def array_load(short_circuit: float, current: float, voltage: float, strings: float) -> Load:
+def in_mm2(site: Site, named: Cable | None) -> bool:
+    """Whether a run is wired in mm2: by its cable, or where none is named by any of the site's.
+
+    Parameters:
+        site: the site
+        named: the cable of the run in the file, or None
+    Returns:
+        True where it is
+    """
+    cables = [named] if named else [each.cable for each in site.pump]
+    cables += [] if named else [each.cable for each in site.array]
+    return any(each is not None and wiring.wire(each.gauge).metric for each in cables)
+
+
+def array_load(
+    short_circuit: float, current: float, voltage: float, strings: float, metric: bool = False
+) -> Load:
     """The load of a photovoltaic array.
 
     Parameters:
@@ -100,6 +119,7 @@ def array_load(short_circuit: float, current: float, voltage: float, strings: fl
         current: working current of all strings [A]
         voltage: at the array [V]
         strings: in parallel
+        metric: True for devices of a site wired in mm2
     Returns:
         the load with its fuse or breaker
     """
@@ -111,13 +131,15 @@ def array_load(short_circuit: float, current: float, voltage: float, strings: fl
         needed,
         most,
         voltage,
-        device=_next_size(needed),
+        device=_next_size(needed, metric),
         device_rule=rule,
         small_conductors=True,
     )
 
 
-def wire_run(named: Cable | None, length: float, load: Load, drop_limit: float) -> WireResult:
+def wire_run(
+    named: Cable | None, length: float, load: Load, drop_limit: float, metric: bool = False
+) -> WireResult:
     """One run of conductors and the thinnest gauge that would do.
 
     Parameters:
@@ -125,13 +147,13 @@ def wire_run(named: Cable | None, length: float, load: Load, drop_limit: float) 
         length: one way [m]
         load: what it carries
         drop_limit: fraction of the voltage
+        metric: True where the thinnest is sought among wires in mm2
     Returns:
         the run by the file's gauge, or by the thinnest that does where the file names none
     """
-    smallest = next(
-        (wire for wire in wiring.wires() if _does(wire, named, length, load, drop_limit)), None
-    )
-    shown = wiring.wire(named.gauge) if named else smallest or wiring.wires()[-1]
+    sold = wiring.metric_wires() if metric else wiring.wires()
+    smallest = next((wire for wire in sold if _does(wire, named, length, load, drop_limit)), None)
+    shown = wiring.wire(named.gauge) if named else smallest or sold[-1]
     drop = _drop(shown, load.current, length, load.phases)
     ohms = shown.resistance_75c_stranded
     ambient = None if named is None else named.ambient
@@ -170,12 +192,15 @@ def ampacity(wire: Wire, named: Cable | None) -> float:
 
 def corrected_ampacity(wire: Wire, named: Cable | None) -> float:
     """Ampacity by the wire's insulation after correction [A]; 0 where it is too hot for it."""
-    rating: float = INSULATION_RATING
+    rating: float = wiring.METRIC_CONDUCTOR if wire.metric else INSULATION_RATING
     if named is not None and named.insulation is not None:
         rating = wiring.insulation_rating(named.insulation)
-    if named is None:
-        return wire.ampacity(rating)
-    ambient, conductors = named.ambient, named.conductors
+    ambient, conductors = (None, None) if named is None else (named.ambient, named.conductors)
+    if wire.metric:
+        around = wiring.METRIC_AMBIENT if ambient is None else float(ambient)
+        most = wire.ampacity_75 * wiring.metric_factor(around, rating)
+        return most * (1.0 if conductors is None else wiring.bundling_factor(conductors))
+    rating = max(column for column in COLUMNS if column <= rating)
     try:
         warmth = 1.0 if ambient is None else wiring.ambient_factor(float(ambient), rating)
     except OutOfRange:
@@ -273,13 +298,31 @@ def _carries(run: WireResult, subject: str, path: str, rule: Rule) -> Verdict:
     else:
         parts["ampacity"] = Quantity(run.ampacity, kinds.CURRENT)
         parts["needed"] = Quantity(run.required_ampacity, kinds.CURRENT)
+    status: Status = "pass" if fine else "fail"
+    if run.gauge is not None and wiring.wire(run.gauge).metric:
+        template += ", by IEC 60364-5-52: three loaded conductors in conduit"
+        if not fine and _carries_without_margin(run):
+            status = "caution"
+            template += "; it carries the current itself, without the quarter more of NFPA 70"
     return rule.verdict(
-        "pass" if fine else "fail",
+        status,
         subject,
         say(template, **parts),
         quantity=Quantity(run.ampacity, kinds.CURRENT),
         limit=Quantity(run.required_ampacity, kinds.CURRENT),
         remedy=_thicker(run, path),
+    )
+
+
+def _carries_without_margin(run: WireResult) -> bool:
+    """Whether a run carries what its rule asks but for the quarter that NFPA 70 adds to it, which
+    the international standards do not."""
+    return all(
+        carried * cable.CONTINUOUS_FACTOR >= required
+        for carried, required in (
+            (run.terminal_ampacity, run.terminal_required),
+            (run.corrected_ampacity, run.corrected_required),
+        )
     )
 
 
@@ -304,24 +347,27 @@ def _drop(wire: Wire, current: float, length: float, phases: int) -> float:
     return float(cable.voltage_drop(current, wire.resistance_75c_stranded, length, phases))
 
 
-def motor_device(code_current: float, direct_current: bool) -> tuple[float | None, str]:
+def motor_device(
+    code_current: float, direct_current: bool, metric: bool = False
+) -> tuple[float | None, str]:
     """The largest breaker of a motor's branch circuit, with its rule.
 
     Parameters:
         code_current: full-load current by the code's table [A]
         direct_current: True for a direct-current motor
+        metric: True for devices of a site wired in mm2
     Returns:
         rating of the breaker [A], None above the table, and what it follows from
     """
     if direct_current:
-        device = _next_size(float(cable.direct_current_breaker_current(code_current)))
+        device = _next_size(float(cable.direct_current_breaker_current(code_current)), metric)
         return device, "at most 150 % of full-load current, next standard size"
-    device = _next_size(float(cable.motor_breaker_current(code_current)))
+    device = _next_size(float(cable.motor_breaker_current(code_current)), metric)
     return device, "at most 250 % of full-load current, next standard size (inverse-time breaker)"
 
 
-def _next_size(current: float) -> float | None:
+def _next_size(current: float, metric: bool) -> float | None:
     try:
-        return wiring.next_overcurrent_size(current)
+        return wiring.next_overcurrent_size(current, metric)
     except OutOfRange:
         return None

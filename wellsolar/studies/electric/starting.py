@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Literal
 
 from wellsolar import kinds
-from wellsolar.data.wiring import gauges
+from wellsolar.data.wiring import wires
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import motor
 from wellsolar.results import StartResult, WireResult
@@ -236,7 +236,7 @@ def with_dips(
 
 def _line_resistance(pump: PumpTable, wire: WireResult) -> float:
     """Voltage lost in the cable for each ampere of line current [ohm]."""
-    gauge = wire.gauge or wire.smallest_gauge or gauges()[-1]
+    gauge = wire.gauge or wire.smallest_gauge or wires()[-1].gauge
     return line_resistance(gauge, wire.length, pump.phases)
 
 

@@ -225,7 +225,8 @@ class Lines:
 
 def with_area(gauge: str) -> str:
     """A gauge with the cross-section that it stands for, such as "10 AWG, 5.26 mm²"."""
-    return f"{gauge}, {wire_table.wire(gauge).area * 1e6:.3g} mm²"
+    wire = wire_table.wire(gauge)
+    return gauge.replace("mm2", "mm²") if wire.metric else f"{gauge}, {wire.area * 1e6:.3g} mm²"
 
 
 def valves(lines: Lines, *names: str) -> None:

@@ -378,7 +378,8 @@ def _wire(
         length = float(named.length)
     current = starting.running_current(table, power)
     code = starting.code_current(table, current)
-    device, rule = wiring.motor_device(code, table.supply == "DC")
+    metric = wiring.in_mm2(site, named)
+    device, rule = wiring.motor_device(code, table.supply == "DC", metric)
     if table.start == "variable speed":
         device, rule = None, "by the drive maker's sheet and the electrical code"
     needed = float(cable.motor_conductor_current(code))
@@ -392,7 +393,7 @@ def _wire(
         device,
         rule,
     )
-    return wiring.wire_run(named, length, load, float(site.limits.voltage_drop))
+    return wiring.wire_run(named, length, load, float(site.limits.voltage_drop), metric)
 
 
 def _wire_verdicts(site: Site, on_well: PumpOnWell, run: WireResult | None) -> list[Verdict]:
