@@ -46,6 +46,21 @@ _GAUGE = re.compile(
     r"^(?:#|no\.?\s*)?(\d+(?:/0)?)\s*(?:[/-]\s*[23])?\s*(?:awg|ga\.?|gauge)?(?:\s*wire)?$",
     re.IGNORECASE,
 )
+_KEPT = "\ue001"
+"""Within a name that is not to be broken in pieces: a mark that nobody types."""
+
+_WALLED = re.compile(
+    r"(?<![\w./])(?:(?P<mm>\d+)\s*mm\s*(?P<metric>SDR|PN)\s*(?P<class>\d+(?:\.\d+)?)"
+    r"|(?P<inch>(?:\d+[ -])?\d+(?:/\d+)?)\s*(?:in\.?|inch|inches|\")?\s*(?P<wall>SIDR|DR)\s*"
+    r"(?P<ratio>\d+(?:\.\d+)?)"
+    r"|DN\s*(?P<dn>\d+)(?:\s*(?P<dnwall>SIDR|DR)\s*(?P<dnratio>\d+(?:\.\d+)?))?)(?![\w.])",
+    re.IGNORECASE,
+)
+_SQUARE = re.compile(
+    r"(?<![\w./])(?:\d+\s*[xG*]\s*)?(\d+(?:[.,]\d+)?)\s*"
+    r"(?:mm2|mm\^2|mm\u00b2|sq\.?\s*mm|mm\s*sq(?:uare)?d?)(?!\w)",
+    re.IGNORECASE,
+)
 _COUNTS = {
     "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
     "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "a": 1,
@@ -68,7 +83,7 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
     """An answer that settles several keys, each by one of its pieces; bare numbers come in the
     order of the parts. Unclear where a piece fits no key, or a key that is needed has no piece."""
     values: dict[Path, Value] = {}
-    rest = answer
+    rest = _whole_names(answer, parts)
     numbers = [part for part in parts if form_of(part.keys) != "word"]
     for part in parts:
         if part not in numbers:
@@ -119,6 +134,28 @@ def form_of(keys: tuple[str, ...]) -> Form:
         return "gauge" if keys[-1] == "gauge" else "size"
     whole = shape.types_of(field) & {int, bool} == {int} and not shape.options_of(field)
     return "count" if whole else "word"
+
+
+def _whole_names(text: str, parts: tuple[Part, ...]) -> str:
+    """An answer whose sizes of pipe and wire by the metric or walled names stay in one piece."""
+    forms = {form_of(part.keys) for part in parts}
+    if "size" in forms:
+        text = _WALLED.sub(lambda match: _KEPT.join(_walled(match).split()), text)
+    if "gauge" in forms:
+        text = _SQUARE.sub(lambda match: f"{match[1].replace(',', '.')}{_KEPT}mm2", text)
+    return text
+
+
+def _walled(match: re.Match[str]) -> str:
+    """A size as the table of pipe names it."""
+    if match["mm"]:
+        return f"{match['mm']} mm {match['metric'].upper()} {match['class']}"
+    if match["dn"]:
+        wall = f" {match['dnwall'].upper()} {match['dnratio']}" if match["dnwall"] else ""
+        return f"DN {match['dn']}{wall}"
+    size = value_of(match["inch"].replace("-", " "))
+    inches = match["inch"] if size is None else _mixed(size)
+    return f"{inches} in {match['wall'].upper()} {match['ratio']}"
 
 
 def _take_word(text: str, part: Part, values: dict[Path, Value]) -> str:
@@ -204,9 +241,9 @@ def _count(text: str, part: Part) -> int:
 
 def _gauge(text: str) -> str:
     match = _GAUGE.match(text)
-    if match is None:
-        raise Unclear(f"{quoted(text)}: expected a wire gauge, such as 12 AWG")
-    gauge = f"{match.group(1)} AWG"
+    if match is None and _KEPT not in text:
+        raise Unclear(f"{quoted(text)}: expected a wire gauge, such as 12 AWG or 4 mm2")
+    gauge = text.replace(_KEPT, " ") if match is None else f"{match.group(1)} AWG"
     if gauge not in gauges():
         known = ", ".join(gauges())
         raise OutOfBounds(f"{quoted(text)} is no wire of the table, such as there are: {known}")
@@ -215,10 +252,14 @@ def _gauge(text: str) -> str:
 
 def _size(text: str, part: Part) -> str:
     """A nominal size as the trade writes it; the site's checks know which there are."""
+    if _KEPT in text:
+        return text.replace(_KEPT, " ")
     match = _SIZE.match(text)
     value = value_of(match.group(1)) if match else None
     if value is None or match is None or not re.fullmatch(NUMBER, match.group(1).strip()):
-        raise Unclear(f"{quoted(text)}: expected a {part.label} in inches")
+        raise Unclear(
+            f"{quoted(text)}: expected a {part.label} in inches, or such as DN 32 or 63 mm SDR 11"
+        )
     return f"{_mixed(value)} in"
 
 

@@ -284,7 +284,7 @@ def _read_plate(answer: str, question: Question, system: System) -> Reading:
 def _cable(key: str, name: str, place: Path) -> Question:
     return Question(
         f"{key}.cable", f"Which wire runs to the {name}, and how long is it one way?",
-        "12 AWG, 240 ft", like_si="12 AWG, 75 m",
+        "12 AWG, 240 ft", like_si="4 mm2, 75 m",
         helps="The gauge printed on its jacket; the length from where the power comes in down to "
         "the motor. Gauge alone is enough: the length then follows from the depth.",
         parts=(

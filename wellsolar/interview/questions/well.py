@@ -140,8 +140,10 @@ def pipes(facts: Facts) -> list[Question]:
             "well to the pressure tank, and how much higher than the ground at the well does the "
             "tank stand (minus where it stands lower)?",
             '1" poly, 60 ft, 5 ft; or 1-1/4" PVC, 60 ft, -10 ft',
-            like_si='1" poly, 18 m, 1.5 m',
-            helps="Nominal size and material, then the length of the pipe outside the well, then "
+            like_si="PE100 40 mm SDR 11, 18 m, 1.5 m",
+            helps="Nominal size and material, in inches or as DN 32, with the wall where the pipe "
+            "has one printed on it: 1 in SIDR 11.5, 63 mm SDR 11 or 63 mm PN 16; then the length "
+            "of the pipe outside the well, then "
             "the height of the tank's gauge: each foot is a foot of head for every pump. If the "
             "pipe in the well is another one, give that, and change [piping] lateral in the "
             "file.",
@@ -153,7 +155,7 @@ def pipes(facts: Facts) -> list[Question]:
                 Part(("piping", "tank_elevation"), "higher by", optional=True),
             ),
             offer=Offer("1 in polyethylene, 50 ft, 5 ft" if facts.system == "US" else
-                        "1 in polyethylene, 15 m, 1.5 m",
+                        "DN 25 polyethylene, 15 m, 1.5 m",
                         f"{pipe.why}; {far.why}; {high.why}"),
         ),
     ]  # fmt: skip

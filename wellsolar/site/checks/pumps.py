@@ -114,6 +114,9 @@ def _no_size(material: str, size: str) -> str:
         diameters = ", ".join(dict.fromkeys(each.diameter for each in found))
         walls = ", ".join(dict.fromkeys(each.wall for each in found))
         listed = f"{diameters} with its wall, {walls}"
+    others = [each for each in pipes.materials() if size in pipes.sizes(each)]
+    if others:
+        listed += f" ({quoted(size)} is one of {', '.join(others)})"
     near = nearest(size, [each.nominal for each in found], 0.6) if found[0].wall else None
     return (
         f"{quoted(size)} is no size of {material} in the table: expected one of {listed}, "
