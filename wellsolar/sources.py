@@ -584,6 +584,12 @@ SOURCES: dict[str, Source] = {
         "not; 3 short days a year, where the file gives no number, are our own limit",
         "physics",
     ),
+    "water age": Source(
+        "Finished Water Storage Facilities, distribution system issue paper for the U.S. EPA "
+        "(2002), on water age: a complete turnover every three to five days, after Kirmeyer et "
+        "al. (1999), Maintaining Water Quality in Finished Water Storage Facilities",
+        "from memory",
+    ),
     "overall efficiency": Source(
         "Overall efficiency of a submersible pump and motor, wire to water: 20 to 50 % by the "
         "legal floors of pumps and motors at 5 to 30 gpm, taken as 35 %; above 75 % implausible",

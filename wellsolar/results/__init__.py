@@ -93,6 +93,8 @@ from wellsolar.results.pumps import (
 from wellsolar.results.ranges import ChoiceShare, RangedInput, RangeResult, VerdictShare
 from wellsolar.results.supply import (
     AllocationResult,
+    ChainMonth,
+    ChainYearResult,
     GroupShare,
     Move,
     PlaneMonths,
@@ -137,6 +139,8 @@ __all__ = [
     "CasingBody",
     "CasingResult",
     "CasingSection",
+    "ChainMonth",
+    "ChainYearResult",
     "ChoiceShare",
     "CoolingResult",
     "CouplingMonth",

@@ -6,11 +6,11 @@ Every field is in SI, temperatures in degC; months run from January to December.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Literal
 
 from wellsolar import kinds
 from wellsolar.results.entries import MONTH, Entry, month_name
-from wellsolar.results.own_kinds import DAYS
+from wellsolar.results.own_kinds import A_DAY, DAYS
 
 
 @dataclass(frozen=True)
@@ -104,6 +104,65 @@ class SupplyYearResult:
     months: tuple[YearMonth, ...]
     fewer_days_short: int | None = None
     more_days_short: int | None = None
+
+
+PumpPower = Literal["sun", "grid", "battery"]
+"""What a pump of the chain runs on in an ordinary year; the sun is modules straight."""
+
+
+@dataclass(frozen=True)
+class ChainMonth:
+    """One month of a chain by way of the storage tank; unmet: of the whole month
+    least_stored: above where the booster is stopped"""
+
+    month: Annotated[int, MONTH]
+    pumped_a_day: Annotated[float, Entry("pumped a day", A_DAY)]
+    wanted_a_day: Annotated[float, Entry("wanted a day", A_DAY)]
+    unmet: Annotated[float, Entry("missing", kinds.VOLUME)]
+    days_short: Annotated[int, Entry("days short", kinds.COUNT)]
+    least_stored: Annotated[float, Entry("least in the tank", kinds.VOLUME)]
+
+
+@dataclass(frozen=True)
+class ChainYearResult:
+    """The storage tank between well and house through the year.
+
+    booster: a pump's name, or how the water comes without one
+    booster_power, booster_flow: None without a booster
+    well_flow: None where the file tells too little of the well
+    turned_away, night: None but for a filling pump on the sun
+    peak_time: None where the file has no peak, or well and pump bear it
+    limit: days short that are put up with
+    """
+
+    filler: Annotated[str, Entry("filled by")]
+    filler_power: PumpPower
+    booster: Annotated[str, Entry("to the house by")]
+    booster_power: PumpPower | None
+    storage: Annotated[float, Entry("water stored", kinds.VOLUME,
+        "between its floats' full and where the booster is stopped")]  # fmt: skip
+    fill_flow: Annotated[float, Entry("flow of the filling pump", kinds.FLOW, "at most")]
+    well_flow: Annotated[float | None, Entry("the well bears", kinds.FLOW,
+        "with the water held where the pump stops", optional=True)]  # fmt: skip
+    booster_flow: Annotated[float | None, Entry("flow of the booster", kinds.FLOW,
+        optional=True)]  # fmt: skip
+    daily_volume: Annotated[float, Entry("water a day", kinds.VOLUME)]
+    daily_pumped: Annotated[float, Entry("pumped a day", A_DAY, "mean of the year")]
+    limit: int
+    days_short: Annotated[int, Entry("days short", kinds.COUNT, "a year")]
+    longest_short_run: Annotated[int, Entry("longest run of them", kinds.COUNT, "days in a row")]
+    volume_unmet: Annotated[float, Entry("water missing", kinds.VOLUME, "in the year")]
+    turned_away: Annotated[float | None, Entry("could be pumped besides", kinds.VOLUME,
+        "in the year: the tank was full", optional=True)]  # fmt: skip
+    least_stored: Annotated[float, Entry("least in the tank", kinds.VOLUME,
+        "above where the booster is stopped")]  # fmt: skip
+    turnover: Annotated[float, Entry("days of water in it", DAYS, "mean of the year")]
+    starts: Annotated[float, Entry("starts of the filling pump", kinds.RATIO, "a day")]
+    peak_time: Annotated[float | None, Entry("lasts at peak flow", kinds.DURATION,
+        "from where the filling pump starts, with what comes in", optional=True)]  # fmt: skip
+    night: Annotated[float | None, Entry("drawn in the longest night", kinds.VOLUME,
+        "between two days' sun on the pump", optional=True)]  # fmt: skip
+    months: tuple[ChainMonth, ...]
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from wellsolar.results.ranges import RangeResult
 from wellsolar.results.readings import ReadingsResult, SheetResult
 from wellsolar.results.supply import (
     AllocationResult,
+    ChainYearResult,
     RankingResult,
     SunYearResult,
     SupplyResult,
@@ -90,6 +91,7 @@ class Results:
     card: CardResult | None = None
     frost: FrostResult | None = None
     arrays: tuple[ArrayResult, ...] = ()
+    chain_year: ChainYearResult | None = None
 
     @property
     def fails(self) -> bool:

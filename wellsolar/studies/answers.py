@@ -6,6 +6,7 @@ from wellsolar import kinds
 from wellsolar.constants import DAY
 from wellsolar.results import (
     Answer,
+    ChainYearResult,
     HandPumpResult,
     HandTask,
     HeatDay,
@@ -16,6 +17,7 @@ from wellsolar.results import (
     PumpResult,
     Results,
 )
+from wellsolar.results.own_kinds import DAYS
 from wellsolar.studies.sun.days import MONTH_NAMES
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
@@ -27,11 +29,13 @@ def answers(results: Results) -> tuple[Answer, ...]:
     Parameters:
         results: of the studies, complete but for the answers
     Returns:
-        one for each pump, for the heated tank, the hand pump and each other lift, for how array
-        and element suit each other, and for the outages
+        one for each pump, the storage tank between them, the heated tank, the hand pump and each
+        other lift, for how array and element suit each other, and for the outages
     """
     verdicts = results.verdicts
     found = [Answer(pump.name, _pump(pump, results)) for pump in results.pumps]
+    if results.chain_year is not None:
+        found.append(Answer("storage tank", _chain(results.chain_year)))
     if results.heated_tank is not None and results.heated_tank.days:
         found.append(Answer("hot water", _heat(results.heated_tank)))
     if results.hand_pump is not None:
@@ -83,6 +87,15 @@ def _pump(pump: PumpResult, results: Results) -> Sentence:
     if len(pump.duties) == 1:
         del parts["last"]
     return say(template + "{state}", state=state, **parts)
+
+
+def _chain(chain: ChainYearResult) -> Sentence:
+    return say(
+        "{pumped} a day into it, {days} of use in it, means of the year; {short} short a year",
+        pumped=Quantity(chain.daily_pumped, kinds.VOLUME),
+        days=Quantity(chain.turnover, DAYS),
+        short=Quantity(chain.days_short, kinds.DAYS),
+    )
 
 
 def _heat(heated: HeatedTankResult) -> Sentence:

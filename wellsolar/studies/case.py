@@ -13,6 +13,7 @@ from wellsolar.results import (
     ArrayResult,
     CardResult,
     CasingResult,
+    ChainYearResult,
     DivertedTankResult,
     FigureData,
     FrostResult,
@@ -57,7 +58,7 @@ Section = Literal[
 
 SECTIONS: dict[Section, tuple[str, ...]] = {
     "pump": ("pumps", "casing", "well", "frost"),
-    "supply": ("sun", "supply", "supply_years", "ledger", "arrays"),
+    "supply": ("sun", "supply", "supply_years", "chain_year", "ledger", "arrays"),
     "tank": ("pressure_tank",),
     "hand": ("hand_pump", "lifts"),
     "heat": ("heated_tank", "diverted_tank"),
@@ -310,6 +311,17 @@ class Case:
         from wellsolar.studies.supply.year import study_supply_year
 
         return study_supply_year(self.site, self.pumps, self.pressure_tank, self.year_of_site)
+
+    @_Study
+    def chain_year(self) -> tuple[ChainYearResult | None, StudyPart]:
+        """The storage tank between well and house hour by hour."""
+        from wellsolar.studies.house.chain import fillers
+
+        if not fillers(self.site):
+            return None, NO_PART
+        from wellsolar.studies.supply.chain_year import study_chain_year
+
+        return study_chain_year(self.site, self.pumps, self.well, self.year_of_site)
 
     @_Study
     def ledger(self) -> tuple[AllocationResult | None, StudyPart]:

@@ -44,6 +44,11 @@ ALLOWED = (
         ("ordinary value",),
     ),
     Allowed(
+        "The less comes into a tank and the more is drawn, the sooner its water is renewed.",
+        tuple(WORSENINGS),
+        ("turnover of the storage tank",),
+    ),
+    Allowed(
         "A supply that is not there meets no other.",
         ("no grid",),
         ("supplies kept apart", "neutral bond"),

@@ -204,6 +204,8 @@ LINES: dict[str, Line] = {
         "creek_cabin", "far more use", SUPPLY, {"power.battery_energy": "0.5 kWh"}
     ),
     "days short": Line("village_borehole", "trees", SUPPLY),
+    "days short of the storage tank": Line("hill_tank", "far more use", SUPPLY),
+    "storage tank through the night": Line("hill_tank", "far more use", SUPPLY),
     "modules on hand": Line("starter", "fewer modules on hand", SUPPLY),
     "module's sheet": Line("dcbrushless", "weaker modules", SUPPLY),
     # Hot water
@@ -271,6 +273,7 @@ READING = "judges what a meter shows on a day, not a site"
 
 WITHOUT_LINE: dict[str, str] = {
     "reading": READING,
+    "turnover of the storage tank": "a larger tank and less use, which help all else",
     "element by its reading": READING,
     "ordinary value": "asks whether a number is meant; how bad it is, the other rules judge",
     "time to a burn": "tells a time; whether it is long enough is the mixing valve's rule",

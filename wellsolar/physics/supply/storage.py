@@ -195,6 +195,32 @@ def table_curve(
     return PowerCurve(tuple(made), tuple(rising))
 
 
+def flow_in_sun(
+    array_power: FloatArray,
+    pump: PowerCurve,
+    controller_efficiency: float,
+    pump_input_threshold: float = 0.0,
+) -> tuple[FloatArray, FloatArray]:
+    """What the sun drives a pump to in each step, before tank and well are asked.
+
+    Parameters:
+        array_power: at the array's terminals, derated, mean of each step [W], array of steps
+        pump: its flow against power at the site's head [W, m3/s], scalar
+        controller_efficiency: power to the pump over power from the array [0..1], scalar
+        pump_input_threshold: power to the pump below which it stands still [W], scalar
+    Returns:
+        power to the pump [W] and its flow [m3/s], arrays of steps
+    Raises:
+        OutOfRange: an efficiency or a threshold out of bounds
+    Source: definition of the efficiency; `PowerCurve`.
+    """
+    require_positive(controller_efficiency, "controller efficiency", "")
+    require_range(controller_efficiency, 0.0, 1.0, "controller efficiency", "")
+    require_range(pump_input_threshold, 0.0, math.inf, "pump input threshold", "W")
+    given = np.minimum(array_power * controller_efficiency, pump.power[-1])
+    return given, np.where(given >= pump_input_threshold, pump.flow_at(given), 0.0)
+
+
 def run_direct_year(
     array_power: FloatArray,
     water_demand: FloatArray,
@@ -230,12 +256,8 @@ def run_direct_year(
     demand = checked_series(water_demand, None, "water demand", "m3")
     steps_per_day(demand.size, step)
     offered = checked_series(array_power, demand.size, "array power", "W")
-    require_positive(controller_efficiency, "controller efficiency", "")
-    require_range(controller_efficiency, 0.0, 1.0, "controller efficiency", "")
-    require_range(pump_input_threshold, 0.0, math.inf, "pump input threshold", "W")
     require_range(storage_volume, 0.0, 1e9, "storage volume", "m3")
-    given = np.minimum(offered * controller_efficiency, pump.power[-1])
-    flow = np.where(given >= pump_input_threshold, pump.flow_at(given), 0.0)
+    given, flow = flow_in_sun(offered, pump, controller_efficiency, pump_input_threshold)
     most = limited_volume(flow * step, well_volume_per_step, demand.size)
     start = State(0.0, start_of(start_volume, storage_volume, "volume at the start", "m3"))
     if start_volume is None:

@@ -26,6 +26,7 @@ from wellsolar.reports.tables.pump import pressure_tank_section, pump_section, p
 from wellsolar.reports.tables.ranges import range_section
 from wellsolar.reports.tables.readings import reading_sections, sheet_section
 from wellsolar.reports.tables.supply import (
+    chain_section,
     ledger_section,
     ranking_section,
     sun_section,
@@ -78,6 +79,7 @@ TABLES: tuple[Table, ...] = (
     _one(lambda results: results.sun, sun_section),
     _each(lambda results: results.supply, supply_section),
     _each(lambda results: results.supply_years, supply_year_section),
+    _one(lambda results: results.chain_year, chain_section),
     _one(lambda results: results.ranking, ranking_section),
     _one(lambda results: results.ledger, ledger_section),
     _each(lambda results: results.arrays, array_section),

@@ -10,6 +10,7 @@ from wellsolar import kinds
 from wellsolar.reports.rows import Cell, Column, Grid, Listed, Section, cells, row
 from wellsolar.results import (
     AllocationResult,
+    ChainYearResult,
     RankedPump,
     RankingResult,
     SunYearResult,
@@ -17,7 +18,7 @@ from wellsolar.results import (
     SupplyYearResult,
 )
 from wellsolar.results.entries import MONTHS, Entry
-from wellsolar.results.supply import SupplyMonth, YearMonth
+from wellsolar.results.supply import ChainMonth, PumpPower, SupplyMonth, YearMonth
 from wellsolar.units import Quantity
 
 SUN = Listed(SunYearResult, "source")
@@ -97,6 +98,38 @@ def supply_year_section(supply: SupplyYearResult, number: int) -> Section:
         "On how many days of the year does the water fall short?",
         tuple(SUPPLY.rows(supply, without=OF_BATTERY if supply.direct else ())),
         (months,),
+    )
+
+
+POWERS: dict[PumpPower, str] = {
+    "sun": "straight off the modules", "grid": "on the grid", "battery": "by battery",
+}  # fmt: skip
+CHAIN = Listed(
+    ChainYearResult,
+    ("filler", lambda chain: POWERS[chain.filler_power]),
+    ("booster", lambda chain: POWERS[chain.booster_power] if chain.booster_power else ""),
+    "storage", "fill_flow", "well_flow", "booster_flow", "daily_volume", "daily_pumped",
+    "days_short", "longest_short_run", "volume_unmet", "turned_away", "least_stored", "turnover",
+    "starts", "peak_time", "night",
+)  # fmt: skip
+CHAIN_MONTHS = Listed(
+    ChainMonth,
+    "month", "pumped_a_day", "wanted_a_day", "unmet", "days_short", "least_stored",
+)  # fmt: skip
+
+
+def chain_section(chain: ChainYearResult) -> Section:
+    """The storage tank between well and house through the year."""
+    note = (
+        "From event to event: draws, floats, the well pumped off and recovered. The year is run "
+    )
+    note += "twice; the second run is shown, which begins as the first ended."
+    return Section(
+        "chain",
+        "Water by way of the storage tank",
+        "Does the tank bridge what well, pump and sun do not give?",
+        tuple(CHAIN.rows(chain)),
+        (CHAIN_MONTHS.grid("months", "In each month", chain.months, note),),
     )
 
 

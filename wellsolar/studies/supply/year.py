@@ -23,6 +23,7 @@ from wellsolar.results import (
     YearMonth,
 )
 from wellsolar.site.schema import Site
+from wellsolar.studies.house.chain import link_of
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite, losses_of
@@ -83,7 +84,9 @@ def study_supply_year(
     results: list[SupplyYearResult] = []
     verdicts: list[Verdict] = []
     for pump in backups(pumps):
-        if not _is_described(site, pump):
+        link = link_of(site, table_of(site, pump))
+        # What fills the storage tank or draws from it is followed with the tank.
+        if link.into_tank or link.from_tank or not _is_described(site, pump):
             continue
         if sun.year is None:
             why = sun.why

@@ -1,0 +1,246 @@
+"""The storage tank between well and house through the year, by hand and with its remedies made.
+
+The sites are invented.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from tests.studies.supply.houses import changed, made_year, simple
+from wellsolar.results import ChainYearResult
+from wellsolar.site.loading.read import SiteFile, load_site, parse_site
+from wellsolar.studies.case import Case
+from wellsolar.verdicts import Verdict, changes_of
+
+GALLON = 3.785411784e-3
+SHORT = "days short of the storage tank"
+NIGHT = "storage tank through the night"
+TURNOVER = "turnover of the storage tank"
+
+POOR_WELL = """
+[site]
+people = 3
+[demand]
+daily_use = "200 gal/day"
+peak_flow = "6 gpm"
+[well]
+depth = "405 ft"
+casing_bore = "6.065 in"
+static_level = "60 ft"
+tested_yield = "0.5 gpm"
+tested_pumping_level = "380 ft"
+[piping]
+tank_elevation = "8 ft"
+[pressure_switch]
+cut_in = "30 psi"
+cut_out = "50 psi"
+[storage_tank]
+volume = "500 gal"
+fills_below = "80 %"
+stops_below = "5 %"
+[[pump]]
+name = "well pump"
+delivers = "storage tank"
+intake_depth = "390 ft"
+flow = "0, 2, 4, 6, 8 gpm"
+head = "640, 590, 500, 380, 200 ft"
+dry_run_protection = true
+[[pump]]
+name = "booster"
+kind = "suction"
+draws = "storage tank"
+flow = "0, 5, 10, 15 gpm"
+head = "160, 150, 125, 70 ft"
+"""
+
+
+def poor(*changes: tuple[str, str]) -> SiteFile:
+    text = POOR_WELL
+    for old, new in changes:
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    return parse_site(text)
+
+
+@cache
+def study(file: SiteFile) -> tuple[ChainYearResult | None, dict[str, Verdict]]:
+    case = Case(file)
+    year = case.chain_year
+    return year, {each.rule.key: each for each in case.said("chain_year").verdicts}
+
+
+def mended(file: SiteFile, verdict: Verdict) -> str:
+    """How a verdict stands once its remedy is made."""
+    changes = {each.path: each.value for each in changes_of(verdict.remedy)}
+    assert changes, verdict.remedy
+    return study(file.with_values(changes))[1][verdict.rule.key].status
+
+
+def test_a_poor_well_with_cistern_and_booster_lasts_by_hand() -> None:
+    """Half a gallon a minute with the water at 380 ft gives 720 gal a day there; 200 gal are
+    drawn. The tank stands between 80 % and full: on average some 90 % of 500 gal, 2.25 days."""
+    year, verdicts = study(poor())
+    assert year is not None
+    assert {key: each.status for key, each in verdicts.items()} == {
+        SHORT: "pass",
+        TURNOVER: "pass",
+    }
+    assert (year.filler_power, year.booster, year.booster_power) == ("grid", "booster", "grid")
+    assert year.daily_volume == pytest.approx(200 * GALLON)
+    assert year.daily_pumped == pytest.approx(year.daily_volume, rel=0.01)
+    assert year.storage == pytest.approx(475 * GALLON)
+    assert year.turnover == pytest.approx(2.25, abs=0.2)
+    assert year.well_flow is not None
+    assert year.well_flow * 86_400 / GALLON == pytest.approx(720, rel=0.01)
+    # At 80 % the pump starts: 375 gal above the booster's stop, and half a gallon a minute.
+    assert year.peak_time == pytest.approx(375 / 5.5 * 60, rel=0.01)
+    assert year.days_short == 0
+    assert year.least_stored < 400 * GALLON
+    assert sum(month.days_short for month in year.months) == 0
+    for month in year.months:
+        assert month.wanted_a_day == pytest.approx(200 * GALLON)
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        # The morning takes 39 gal an hour for six hours; without the casing's water 30 come in.
+        (
+            (
+                ('"200 gal/day"', '"600 gal/day"'),
+                ('"500 gal"', '"50 gal"'),
+                ('casing_bore = "6.065 in"\n', ""),
+            ),
+            "a storage tank of",
+        ),
+        # Between half way back and the stop the well gives three quarters of its 720 gal.
+        ((('"200 gal/day"', '"600 gal/day"'),), "starts the pump again after"),
+        ((('"200 gal/day"', '"900 gal/day"'),), "use no more than"),
+    ],
+)
+def test_what_is_short_and_what_helps(changes: tuple[tuple[str, str], ...], words: str) -> None:
+    file = poor(*changes)
+    year, verdicts = study(file)
+    assert year is not None
+    found = verdicts[SHORT]
+    assert found.status == "fail"
+    assert year.days_short > 3
+    assert found.remedy is not None
+    assert words in found.remedy.text("US")
+    assert mended(file, found) == "pass"
+
+
+def test_a_booster_of_little_flow_leaves_taps_short() -> None:
+    """An hour's water after five, 39 % of 900 gal over six hours, is 58 gal: a booster of a gallon
+    a minute passes 60, one of half a gallon 30."""
+    weak = (("0, 5, 10, 15 gpm", "0.4, 0.45, 0.5, 0.55 gpm"), ('"0.5 gpm"', '"5 gpm"'))
+    use = ('"200 gal/day"', '"900 gal/day"')
+    year, _ = study(poor(*weak, use))
+    assert year is not None
+    assert year.days_short == 365
+    # A pump that gives half a gallon a minute leaves 28 gal of each such hour.
+    assert year.volume_unmet > 6 * 365 * 25 * GALLON
+
+
+@pytest.mark.parametrize(("volume", "status"), [(1100, "pass"), (1250, "caution")])
+def test_water_that_stands_too_long(volume: int, status: str) -> None:
+    """With floats from 80 % to full the mean is some 90 %: five days of 200 gal are 1110 gal."""
+    file = poor(('"500 gal"', f'"{volume} gal"'))
+    found = study(file)[1][TURNOVER]
+    assert found.status == status
+    if status == "caution":
+        assert mended(file, found) == "pass"
+
+
+def test_what_a_chain_needs() -> None:
+    without = poor(('daily_use = "200 gal/day"\n', ""), ("people = 3\n", ""))
+    assert study(without)[1][SHORT].needs == ("demand.daily_use",)
+    off = poor(("[site]\n", "[power]\ngrid = false\n[site]\n"))
+    assert study(off)[1][SHORT].needs == ("power.battery_energy",)
+    assert Case(poor(('delivers = "storage tank"\n', ""))).chain_year is None
+
+
+HILL = (
+    ('feeds = "battery"', 'feeds = "pump"'),
+    ('supply = "DC"', 'supply = "DC"\ndelivers = "storage tank"'),
+)
+
+
+def hill(folder: Path, volume: int, *more: tuple[str, str]) -> Path:
+    tank = ("[sun]", f'[storage_tank]\nvolume = "{volume} gal"\nfills_below = "99 %"\n[sun]')
+    return simple(folder, *HILL, tank, *more)
+
+
+def test_dark_days_by_hand(tmp_path: Path) -> None:
+    """Two hours at 10 gpm are twice a day's 600 gal; 1500 gal are 2.5 days. From 13 h of the last
+    bright day 0.48, three dark days and 0.44 are 3.92 days: the third dark day and the morning
+    after are short, 1.42 days of water."""
+    made_year(tmp_path, lambda day: 200 <= day < 203)
+    year, verdicts = study(load_site(hill(tmp_path, 1500)))
+    assert year is not None
+    assert year.filler_power == "sun"
+    assert year.booster == "drawn at the tank"
+    assert (year.days_short, year.longest_short_run) == (2, 2)
+    # The float lets up to 15 gal go before it asks for water.
+    assert year.volume_unmet / GALLON == pytest.approx(1.42 * 600, abs=15)
+    assert verdicts[SHORT].status == "pass"
+    july = year.months[6]
+    assert july.days_short == 2
+    assert july.least_stored == pytest.approx(0.0, abs=1e-9)
+    assert year.turned_away is not None
+    # Of 1200 gal on 362 bright days all but what was drawn could be pumped besides.
+    pumped = 365 * 600 - 1.42 * 600
+    assert year.turned_away / GALLON == pytest.approx(362 * 1200 - pumped, rel=0.01)
+
+
+@pytest.mark.parametrize(("volume", "status"), [(560, "pass"), (540, "fail")])
+def test_the_night_from_sun_to_sun(tmp_path: Path, volume: int, status: str) -> None:
+    """The sun shines from 11 to 13 h: 22 hours draw 600 gal but for two of 4 %, 552 gal."""
+    made_year(tmp_path, lambda day: False)
+    file = load_site(hill(tmp_path, volume))
+    year, verdicts = study(file)
+    assert year is not None
+    assert year.night is not None
+    assert year.night / GALLON == pytest.approx(552, rel=1e-3)
+    assert verdicts[NIGHT].status == status
+    if status == "fail":
+        assert mended(file, verdicts[NIGHT]) == "pass"
+        assert verdicts[SHORT].status == "fail"
+        assert mended(file, verdicts[SHORT]) == "pass"
+
+
+def test_too_few_modules(tmp_path: Path) -> None:
+    """A pump of 500 W on one module gives half of what two do and more are asked for."""
+    made_year(tmp_path, lambda day: False)
+    path = hill(tmp_path, 6000, ("series = 10", "series = 1"))
+    changed(
+        path, ("600 gal/day", "1100 gal/day"), ('voc = "39.9 V"', 'voc = "39.9 V"\non_hand = 1')
+    )
+    file = load_site(path)
+    found = study(file)[1][SHORT]
+    assert found.status == "fail"
+    assert found.remedy is not None
+    assert "more on" in found.remedy.text("US")
+    assert mended(file, found) == "pass"
+
+
+def test_litres_a_day_by_month_are_those_of_the_sun(tmp_path: Path) -> None:
+    """Far more is wanted than the sun gives, so that every drop of its two hours is taken."""
+    made_year(tmp_path, lambda day: day % 10 == 0)
+    path = hill(tmp_path, 3000)
+    changed(path, ("600 gal/day", "5000 gal/day"))
+    year, _ = study(load_site(path))
+    assert year is not None
+    dark = np.add.reduceat(
+        np.arange(365) % 10 == 0, np.cumsum([0, 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30])
+    )
+    for month, days, lost in zip(
+        year.months, (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31), dark, strict=True
+    ):
+        wanted = 1200 * (days - lost) / days
+        assert month.pumped_a_day / GALLON == pytest.approx(wanted, rel=2e-3)

@@ -1,0 +1,596 @@
+"""The chain from well to house through the hours of a year, where a storage tank stands between.
+
+The first pump that fills the tank and the first that draws from it are followed, those named a
+backup last: on the sun where modules drive it straight, else on the grid, else on the battery.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from wellsolar import kinds
+from wellsolar.constants import DAY
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.hydraulics import demand
+from wellsolar.physics.sun.year import HOUR, HourlyYear
+from wellsolar.physics.supply.chain import Chain, ChainYear, run_chain_year
+from wellsolar.physics.supply.stepper import NO_BOUND, DrawNumbers, TankNumbers, WellNumbers
+from wellsolar.physics.supply.storage import PowerCurve, flow_in_sun
+from wellsolar.physics.supply.year import by_day, days_are_short
+from wellsolar.physics.types import FloatArray
+from wellsolar.results import ChainMonth, ChainYearResult, PumpResult, StudyPart, WellResult
+from wellsolar.results.own_kinds import DAYS
+from wellsolar.results.supply import PumpPower
+from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.electric.supplies import on_solar_drive
+from wellsolar.studies.house import chain as house
+from wellsolar.studies.house.chain import Link, Storage
+from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, use_less
+from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.studies.sun.module_sheet import parameters_of
+from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite
+from wellsolar.studies.supply.system import (
+    FeedingArray,
+    battery_system,
+    conversion_of,
+    feeding_array,
+    lifts,
+    more_rows,
+    power_curve_of,
+    running_flow,
+)
+from wellsolar.studies.supply.year import MOST_ADDED, MOST_STORED
+from wellsolar.studies.well.casing_water import casing_water
+from wellsolar.units import Quantity
+from wellsolar.verdicts import (
+    Assumption,
+    Change,
+    Place,
+    Remedy,
+    Rule,
+    Verdict,
+    remedy,
+    say,
+    set_to,
+)
+
+SUBJECT = "storage tank"
+
+FRESH = 5.0
+"""Days of water up to which a storage tank turns over often enough [day]: of three to five that
+the rule's source names, the longest."""
+
+FLOATS = (0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6, 0.55, 0.5)
+"""Shares of the tank to which a remedy fills it: our choice."""
+
+FLOAT_GAP = 0.1
+"""Share of the tank between the two floats of such a remedy: our choice."""
+
+SOON = 1800.0
+"""Time after which a remedy starts a pump again that the well stopped [s]: our choice."""
+
+MOST_HALVINGS = 12
+"""Steps in which the use that a chain bears is looked for: our choice."""
+
+SHORT = Rule(
+    "days short of the storage tank",
+    "does the water last through the year by way of the storage tank?",
+    "days a year on which water is wanted and missing, through well, filling pump, tank and "
+    "booster or fall, event by event",
+    "hourly supply",
+    limit_is="at most",
+    place=Place(section="chain"),
+)
+NIGHT = Rule(
+    "storage tank through the night",
+    "does the storage tank last from one day's sun to the next?",
+    "what the house draws between two days' sun within what the tank gives between full and empty",
+    "hourly supply",
+    limit_is="at least",
+    place=Place(section="chain"),
+)
+TURNOVER = Rule(
+    "turnover of the storage tank",
+    "is the water in the storage tank renewed often enough?",
+    "mean water in the tank over what the house takes of it a day no more than five days; water "
+    "that stands longer loses its chlorine and may grow germs",
+    "water age",
+    limit_is="at most",
+    place=Place(section="chain"),
+)
+
+
+@dataclass(frozen=True, eq=False)
+class _Trial:
+    """A site's chain, ready to run and to be changed.
+
+    tank: the site's; array, curve: of modules that drive the filling pump or charge the battery
+    """
+
+    site: Site
+    tank: Storage
+    chain: Chain
+    demand: FloatArray
+    filler: Link
+    booster: Link | None
+    filler_power: PumpPower
+    booster_power: PumpPower | None
+    array: FeedingArray | None = None
+    curve: PowerCurve | None = None
+
+    def run(self) -> ChainYear:
+        """The year."""
+        return run_chain_year(self.chain, self.demand)
+
+    def holds(self, limit: int) -> bool:
+        """Whether the water is short on no more days."""
+        return self.run().supply.days_short <= limit
+
+    def with_volume(self, volume: float) -> _Trial:
+        """With a tank of another size, its floats at the same shares."""
+        grown = replace(self.tank, volume=volume)
+        return replace(self, tank=grown, chain=replace(self.chain, tank=_numbers(grown, self)))
+
+    def with_floats(self, below: float, to: float) -> _Trial:
+        """With the floats of the filling pump elsewhere."""
+        moved = replace(self.tank, fills_below=below, fills_to=to)
+        return replace(self, tank=moved, chain=replace(self.chain, tank=_numbers(moved, self)))
+
+    def with_restart(self, wait: float) -> _Trial:
+        """With a filling pump that starts again so long after the well stopped it."""
+        well = self.chain.well._replace(restart_drawdown=0.0, restart_time=wait)
+        return replace(self, chain=replace(self.chain, well=well))
+
+    def with_use(self, part: float) -> _Trial:
+        """With so many times the household's use."""
+        return replace(self, demand=part * self.demand)
+
+    def with_modules(self, added: int) -> _Trial:
+        """With so many modules more."""
+        assert self.array is not None
+        power = self.array.total + added * self.array.first
+        if self.curve is None:
+            return replace(self, chain=replace(self.chain, array_power=power))
+        flow = _sunny_flow(self.site, self.filler.table, self.curve, power)
+        return replace(self, chain=replace(self.chain, pump_flow=flow))
+
+
+def _numbers(tank: Storage, trial: _Trial | None = None, pumped: bool = False) -> TankNumbers:
+    """The tank as the stepper wants it; a float keeps back water only from a pump."""
+    pumped = pumped or (trial is not None and trial.booster is not None)
+    shares = (tank.fills_below, tank.fills_to, tank.stops_below if pumped else 0.0)
+    return TankNumbers(tank.volume, *(share * tank.volume for share in shares))
+
+
+def study_chain_year(
+    site: Site, pumps: tuple[PumpResult, ...], well: WellResult | None, sun: YearOfSite
+) -> tuple[ChainYearResult | None, StudyPart]:
+    """The year of the storage tank that a pump fills.
+
+    Parameters:
+        site: the site
+        pumps: results of its pumps
+        well: its well through time, None where its file does not tell how its water goes down
+        sun: its year of hours
+    Returns:
+        the result, None where no pump fills a tank or the file tells too little, and what it
+        brings
+    """
+    by_name = {pump.name: pump for pump in pumps}
+    filler = _first(house.fillers(site), by_name)
+    if filler is None:
+        return None, StudyPart()
+    use = daily_use(site)[0]
+    if use is None:
+        return None, StudyPart((SHORT.unknown(SUBJECT, *DAILY_KEYS),))
+    booster = _first(house.boosters(site), by_name)
+    if booster is None and house.boosters(site):
+        return None, StudyPart()  # that it lifts nothing is said of the pump
+    supplies = [_power_of(site, each, filler) for each in (filler, booster) if each is not None]
+    if None in supplies:
+        return None, StudyPart((SHORT.unknown(SUBJECT, "power.battery_energy"),))
+    if set(supplies) & {"sun", "battery"} and sun.year is None:
+        why = sun.why or ""
+        return None, StudyPart((SHORT.unknown(SUBJECT, *SUN_KEYS, why=why),))
+    try:
+        trial = _trial(site, by_name, filler, booster, well, sun.year, use * DAY)
+        year = trial.run()
+    except OutOfRange as error:
+        keys = ("pump.solar_table", "module.vmp")
+        return None, StudyPart((SHORT.unknown(SUBJECT, *keys, why=str(error)),))
+    result = _result(trial, year, well, sun.year)
+    return result, StudyPart(tuple(_verdicts(trial, year, result)), tuple(_assumptions(trial)))
+
+
+def _first(links: tuple[Link, ...], results: dict[str, PumpResult]) -> Link | None:
+    """The first of some pumps that lifts water, a backup after the others."""
+    working = [each for each in links if lifts(results[each.table.name])]
+    return min(working, key=lambda each: each.table.role == "backup", default=None)
+
+
+def _power_of(site: Site, link: Link, filler: Link) -> PumpPower | None:
+    """What a pump runs on in an ordinary year; None where the file names nothing."""
+    table = link.table
+    if link is filler and _on_the_sun(site, table):
+        return "sun"
+    if site.power.grid and table.supply == "AC":
+        return "grid"
+    return None if site.power.battery_energy is None else "battery"
+
+
+def _on_the_sun(site: Site, table: PumpTable) -> bool:
+    """True of a pump that modules drive straight: it has a solar drive, or direct current."""
+    told = (table.start_power, table.least_voltage, table.greatest_voltage)
+    drives = bool(table.solar_table) or any(each is not None for each in told)
+    straight = any(group.feeds == "pump" for group in site.array)
+    return straight and (drives or table.supply == "DC" or on_solar_drive(site, table))
+
+
+def _trial(
+    site: Site,
+    results: dict[str, PumpResult],
+    filler: Link,
+    booster: Link | None,
+    well: WellResult | None,
+    year: HourlyYear | None,
+    daily_volume: float,
+) -> _Trial:
+    """The chain of a site."""
+    assert site.storage_tank is not None
+    tank = house.storage_of(site, site.storage_tank)
+    power = _power_of(site, filler, filler)
+    boost = None if booster is None else _power_of(site, booster, filler)
+    assert power is not None
+    hours = 8760 if year is None else year.air_temperature.size
+    result, table = results[filler.table.name], filler.table
+    numbers = _well(site, result, table, well)
+    flow: FloatArray | float = max(duty.pump_flow for duty in result.duties)
+    if numbers.area == 0.0:
+        flow = min(running_flow(result), _borne(site, result, well))
+    array, curve = None, None
+    battery, fill_power, boost_power = None, 0.0, 0.0
+    boost_flow = math.inf
+    if booster is not None:
+        boosted = results[booster.table.name]
+        boost_flow = running_flow(boosted)
+        if boost == "battery":
+            boost_power = boost_flow * (boosted.energy_per_volume or 0.0)
+    if power == "sun":
+        assert year is not None
+        array, curve = _array(site, year, "pump"), power_curve_of(site, table, result)
+        flow = _sunny_flow(site, table, curve, array.total)
+        if numbers.area == 0.0:
+            flow = np.minimum(flow, _borne(site, result, well))
+    charging = None
+    if "battery" in (power, boost):
+        assert year is not None
+        charging = _array(site, year, "battery")
+        of_pump = table if power == "battery" else booster.table if booster is not None else table
+        energy = float(site.power.battery_energy or 0.0)
+        battery = battery_system(site, of_pump.supply, energy)
+        if power == "battery":
+            array = charging
+            fill_power = float(flow) * (result.energy_per_volume or 0.0)
+    chain = Chain(
+        flow,
+        _numbers(tank, pumped=booster is not None),
+        DrawNumbers(float(site.demand.peak_flow or 0.0), boost_flow),
+        numbers,
+        battery,
+        0.0 if charging is None else charging.total,
+        fill_power,
+        boost_power,
+        boost_flow,
+    )
+    wanted = np.tile(demand.hourly_volumes(daily_volume), hours // 24)
+    return _Trial(site, tank, chain, wanted, filler, booster, power, boost, array, curve)
+
+
+def _array(site: Site, year: HourlyYear, feeds: str) -> FeedingArray:
+    """The modules of a site that feed the pump, or the battery."""
+    if site.module is None:
+        raise OutOfRange("the file names no module")
+    groups = tuple(group for group in site.array if group.feeds == feeds)
+    alone = site.model_copy(update={"array": groups})
+    return feeding_array(alone, year, parameters_of(site.module))
+
+
+def _sunny_flow(site: Site, table: PumpTable, curve: PowerCurve, power: FloatArray) -> FloatArray:
+    """Flow of a pump that so much power of modules drives, hour by hour."""
+    through = conversion_of(site, table)
+    return flow_in_sun(power, curve, through, float(table.start_power or 0.0) * through)[1]
+
+
+def _borne(site: Site, result: PumpResult, well: WellResult | None) -> float:
+    """The flow that the well bears for a season above where the pump stops [m3/s]."""
+    tested = site.well.tested_yield
+    found = next((each for each in well.pumps if each.name == result.name), None) if well else None
+    season = math.inf if found is None else found.sustained_season
+    return min(season, math.inf if tested is None else float(tested))
+
+
+def _well(
+    site: Site, result: PumpResult, table: PumpTable, well: WellResult | None
+) -> WellNumbers:
+    """The casing and its inflow; no bound of its own where bore or drawdown are unknown."""
+    area = casing_water(site)
+    found = next((each for each in well.pumps if each.name == result.name), None) if well else None
+    if area is None or found is None:
+        return NO_BOUND
+    rest = result.static_level
+    dry = found.stop_level - rest
+    restart, wait = found.restart_level - rest, math.inf
+    if table.restart_after is not None:
+        restart, wait = 0.0, float(table.restart_after)
+    return WellNumbers(area, _borne(site, result, well) / dry, dry, restart, wait)
+
+
+def _result(
+    trial: _Trial, year: ChainYear, well: WellResult | None, sun: HourlyYear | None
+) -> ChainYearResult:
+    """Every number of the year."""
+    supply, tank, site = year.supply, trial.chain.tank, trial.site
+    days = trial.demand.size / 24
+    least = tank.least
+    flow = np.broadcast_to(trial.chain.pump_flow, trial.demand.shape)
+    could = float(np.sum(flow)) * HOUR
+    well_flow = trial.chain.well.specific_capacity * trial.chain.well.dry_drawdown
+    greatest = float(flow.max())
+    steady = greatest if trial.chain.well.area == 0.0 else min(greatest, well_flow)
+    peak = site.demand.peak_flow
+    bridged = None
+    if peak is not None and trial.filler_power != "sun":
+        lacking = float(peak) - steady
+        bridged = math.inf if lacking <= 0.0 else (tank.fills_below - least) / lacking
+    elif peak is not None:
+        bridged = (tank.fills_below - least) / float(peak)
+    return ChainYearResult(
+        filler=trial.filler.table.name,
+        filler_power=trial.filler_power,
+        booster=_to_house(trial),
+        booster_power=trial.booster_power,
+        storage=tank.fills_to - least,
+        fill_flow=greatest,
+        well_flow=well_flow if trial.chain.well.area > 0.0 else None,
+        booster_flow=None if trial.booster is None else trial.chain.draw.booster_flow,
+        daily_volume=supply.volume_wanted / days,
+        daily_pumped=supply.volume_pumped / days,
+        limit=site.limits.short_days,
+        days_short=supply.days_short,
+        longest_short_run=supply.longest_short_run,
+        volume_unmet=supply.volume_unmet,
+        turned_away=could - supply.volume_pumped if trial.filler_power == "sun" else None,
+        least_stored=year.least_stored - least,
+        turnover=year.turnover / DAY,
+        starts=year.starts / days,
+        peak_time=None if bridged is None or math.isinf(bridged) else bridged,
+        night=_longest_night(trial),
+        months=_months(trial, year, sun),
+    )
+
+
+def _to_house(trial: _Trial) -> str:
+    """How the water comes from the tank to the house."""
+    if trial.booster is not None:
+        return trial.booster.table.name
+    return "by gravity" if house.gravity_head(trial.site) is not None else "drawn at the tank"
+
+
+def _longest_night(trial: _Trial) -> float | None:
+    """The most that the house draws between one day's sun on the filling pump and the next [m3],
+    over nights that are shorter than a day; None of another supply."""
+    if trial.filler_power != "sun":
+        return None
+    flow = np.asarray(trial.chain.pump_flow)
+    drawn, most, hours = 0.0, 0.0, 0
+    for runs, wanted in zip((flow > 0.0).tolist() * 2, trial.demand.tolist() * 2, strict=True):
+        if runs:
+            most = max(most, drawn) if hours < 24 else most
+            drawn, hours = 0.0, 0
+        else:
+            drawn, hours = drawn + wanted, hours + 1
+    return most
+
+
+def _months(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> tuple[ChainMonth, ...]:
+    """The year month by month."""
+    common = np.arange("2023-01", "2024-01", dtype="datetime64[h]").astype("datetime64[M]")
+    months = common.astype(int) % 12 + 1 if sun is None else sun.hours.month
+    supply = year.supply
+    short = days_are_short(supply.unmet, by_day(trial.demand, HOUR))
+    found = []
+    for month in range(1, 13):
+        hours, days = months == month, months[::24] == month
+        found.append(
+            ChainMonth(
+                month=month,
+                pumped_a_day=float(supply.pumped[hours].sum()) / float(days.sum()),
+                wanted_a_day=float(trial.demand[hours].sum()) / float(days.sum()),
+                unmet=float(supply.unmet[days].sum()),
+                days_short=int(short[days].sum()),
+                least_stored=float(supply.stored_volume[hours].min()) - trial.chain.tank.least,
+            )
+        )
+    return tuple(found)
+
+
+def _verdicts(trial: _Trial, year: ChainYear, result: ChainYearResult) -> Iterator[Verdict]:
+    yield _short(trial, result)
+    if result.night is not None:
+        yield _night(trial, result)
+    if result.days_short < 0.5 * trial.demand.size / 24:
+        yield _turnover(trial, result)
+
+
+def _short(trial: _Trial, result: ChainYearResult) -> Verdict:
+    days, limit = Quantity(result.days_short, kinds.DAYS), Quantity(result.limit, kinds.DAYS)
+    fine = result.days_short <= result.limit
+    template = "water is short on {days} of the year"
+    parts: dict[str, Quantity | str] = {"days": days}
+    if result.days_short:
+        template += ", at most {run} in a row; {unmet} are missing in all"
+        parts["run"] = Quantity(result.longest_short_run, kinds.COUNT)
+        parts["unmet"] = Quantity(result.volume_unmet, kinds.VOLUME)
+    return SHORT.verdict(
+        "pass" if fine else "fail",
+        SUBJECT,
+        say(template, **parts),
+        quantity=days,
+        limit=limit,
+        remedy=None if fine else _enough(trial, result),
+    )
+
+
+def _enough(trial: _Trial, result: ChainYearResult) -> Remedy:
+    """A larger tank; else a pump that starts again sooner; else more modules; else less use."""
+    limit = result.limit
+    larger = list(_larger(trial, result.daily_volume))
+    for volume, each in larger:
+        if each.holds(limit):
+            changes = [set_to("storage_tank.volume", volume)]
+            return remedy("a storage tank of {volume:up}", changes, volume=volume)
+    table, well = trial.filler.table, trial.chain.well
+    waits = well.area > 0.0 and table.restart_level is None and well.restart_time > SOON
+    if waits and trial.with_restart(SOON).holds(limit):
+        soon = Quantity(SOON, kinds.DURATION)
+        return remedy(
+            "a dry-run protection that starts the pump again after {soon}, not only when the "
+            "water is half way back",
+            [set_to(f"{trial.filler.path}.restart_after", soon)],
+            soon=soon,
+        )
+    if trial.array is not None and len({group.feeds for group in trial.site.array}) == 1:
+        tanks: list[tuple[Quantity | None, _Trial]] = [(None, trial), *larger[-1:]]
+        for tank, each in tanks:
+            added = _modules(each, limit)
+            if added is None:
+                continue
+            template = "{added} more on {group}"
+            changes = list(more_rows(trial.site, added))
+            parts: dict[str, Quantity | str] = {
+                "added": Quantity(added, kinds.MODULES),
+                "group": trial.site.array[0].name,
+            }
+            if tank is not None:
+                template = "a storage tank of {volume:up} and " + template
+                changes.append(set_to("storage_tank.volume", tank))
+                parts["volume"] = tank
+            return remedy(template, changes, **parts)
+    low, high = 0.0, 1.0
+    for _ in range(MOST_HALVINGS):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if trial.with_use(middle).holds(limit) else (low, middle)
+    return use_less(low * result.daily_volume)
+
+
+def _larger(trial: _Trial, day: float) -> Iterator[tuple[Quantity, _Trial]]:
+    """The chain with larger tanks that are sold."""
+    for volume in sizes("storage tank", kinds.VOLUME):
+        if trial.tank.volume < volume <= MOST_STORED * day:
+            yield volume, trial.with_volume(float(volume))
+
+
+def _modules(trial: _Trial, limit: int) -> int | None:
+    """The fewest modules more with which the water lasts; None where even many are too few."""
+    few, many = 0, MOST_ADDED
+    if not trial.with_modules(many).holds(limit):
+        return None
+    while many - few > 1:
+        middle = (few + many) // 2
+        few, many = (few, middle) if trial.with_modules(middle).holds(limit) else (middle, many)
+    return many
+
+
+def _night(trial: _Trial, result: ChainYearResult) -> Verdict:
+    assert result.night is not None
+    needed, there = (Quantity(each, kinds.VOLUME) for each in (result.night, result.storage))
+    fine = result.storage >= result.night * (1.0 - 1e-9)
+    changes: list[Change] = []
+    size = next(
+        (
+            volume
+            for volume, each in _larger(trial, result.daily_volume)
+            if each.chain.tank.fills_to - each.chain.tank.least >= result.night
+        ),
+        None,
+    )
+    if size is not None:
+        changes.append(set_to("storage_tank.volume", size))
+    wanted = None
+    if not fine and size is not None:
+        wanted = remedy("a storage tank of {volume:up}", changes, volume=size)
+    elif not fine:
+        wanted = remedy(
+            "a battery or another supply for the filling pump at night",
+            "no tank that is sold is enough",
+        )
+    return NIGHT.verdict(
+        "pass" if fine else "fail",
+        SUBJECT,
+        say(
+            "{needed} are drawn between the last sun of a day and the first of the next; the tank "
+            "gives {there} between full and empty",
+            needed=needed,
+            there=there,
+        ),
+        quantity=there,
+        limit=needed,
+        remedy=wanted,
+    )
+
+
+def _turnover(trial: _Trial, result: ChainYearResult) -> Verdict:
+    fine = result.turnover <= FRESH
+    return TURNOVER.verdict(
+        "pass" if fine else "caution",
+        SUBJECT,
+        say(
+            "the tank holds {days} of use in the mean of the year",
+            days=Quantity(result.turnover, DAYS),
+        ),
+        quantity=Quantity(result.turnover, DAYS),
+        limit=Quantity(FRESH, DAYS),
+        remedy=None if fine else _fresher(trial, result),
+    )
+
+
+def _fresher(trial: _Trial, result: ChainYearResult) -> Remedy:
+    """Less in the tank where the year bears it."""
+    for share in FLOATS:
+        below = share - FLOAT_GAP
+        if share >= trial.tank.fills_to or below <= trial.tank.stops_below:
+            continue
+        fuller = trial.with_floats(below, share)
+        year = fuller.run()
+        holds = year.supply.days_short <= result.limit
+        night = result.night or 0.0
+        tank = fuller.chain.tank
+        if holds and year.turnover <= FRESH * DAY and tank.fills_to - tank.least >= night:
+            parts = [Quantity(round(each, 2), kinds.FRACTION) for each in (below, share)]
+            return remedy(
+                "floats that fill it from {below} to {to}",
+                [
+                    set_to("storage_tank.fills_below", parts[0]),
+                    set_to("storage_tank.fills_to", parts[1]),
+                ],
+                below=parts[0],
+                to=parts[1],
+            )
+    return remedy(
+        "test stored water and chlorinate it before use, or run some off: what is kept for an "
+        "outage stands that long",
+        "how stored water is looked after is no key of the file",
+    )
+
+
+def _assumptions(trial: _Trial) -> Iterator[Assumption]:
+    shares = "5 % from 0 to 5 h, 39 % to 11 h, 28 % to 18 h, 27 % to 23 h, 1 % to 24 h"
+    why = "how a household's water is spread over the day; no key of the file changes it"
+    yield Assumption("demand by the hour", shares, why, "daily pattern")
+    if "grid" in (trial.filler_power, trial.booster_power):
+        why = "an ordinary year has no outage; those are told apart"
+        yield Assumption("grid through the year", "always there", why, "common practice")
