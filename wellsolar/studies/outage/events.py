@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.supplies import has_inverter
+from wellsolar.studies.house.chain import has_cistern
 
 DARK_RUNS = (3, 7)
 """Days of the darkest runs that every site with modules is tried through."""
@@ -72,6 +73,8 @@ def matrix_events(site: Site) -> tuple[Event, ...]:
         events.append(Event("battery", "battery", frozenset({"battery"}), days))
     for index, pump in enumerate(site.pump, 1):
         events.append(Event(f"pump_{index}", pump.name, frozenset({pump.name}), days))
+    if has_cistern(site):
+        events.append(Event("cistern", "storage tank", frozenset({"storage tank"}), days))
     if site.pressure_tank is not None:
         name = "bladder of the pressure tank"
         events.append(Event("bladder", name, frozenset({"pressure tank"}), days))

@@ -14,7 +14,7 @@ from wellsolar.physics.supply import battery as battery_year
 from wellsolar.physics.supply import storage
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import DarkRun, PumpResult
-from wellsolar.site.schema import Site
+from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.starting import DIP, GENERATOR, RATING, SURGE, VOLTAGE
 from wellsolar.studies.electric.supplies import (
     Supply,
@@ -23,6 +23,7 @@ from wellsolar.studies.electric.supplies import (
     needs_three,
     phases_of,
 )
+from wellsolar.studies.house.chain import has_cistern, link_of
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import Event
 from wellsolar.studies.sun.module_sheet import rating_of
@@ -32,6 +33,7 @@ from wellsolar.studies.supply.system import (
     PumpSupply,
     feeding_array,
     is_direct,
+    on_the_sun,
     pump_supply,
     running_flow,
     storage_of,
@@ -77,7 +79,7 @@ class SunOnPumps:
 
     def water(self, pump: PumpResult, event: Event) -> Powered:
         """The water of a pump on modules and battery, or why there is none."""
-        site = _left(self.has.site, event.failed)
+        site = _left(self.has.site, event.failed, self.has.table(pump))
         stands = self._stands_still(site, pump, event)
         if stands is not None:
             return stands
@@ -173,10 +175,15 @@ class SunOnPumps:
         return self._charges[key]
 
 
-def _left(site: Site, failed: frozenset[str]) -> Site:
-    """The site with the modules that still feed a pump, and the battery if it still works."""
+def _left(site: Site, failed: frozenset[str], table: PumpTable | None = None) -> Site:
+    """The site with the modules that still feed a pump, and the battery if it still works; of a
+    chain by way of a storage tank with what this pump of it hangs on."""
     battery = None if "battery" in failed else site.power.battery_energy
-    feeds = ("pump",) if "battery" in failed else ("pump", "battery")
+    feeds: tuple[str, ...] = ("pump",) if "battery" in failed else ("pump", "battery")
+    if table is not None and has_cistern(site):
+        straight = on_the_sun(site, table)
+        battery = None if straight else battery
+        feeds = tuple(each for each in feeds if (each == "pump") == straight)
     array = tuple(
         array for array in site.array if array.feeds in feeds and array.name not in failed
     )
@@ -281,7 +288,7 @@ def grid_or_generator(has: Equipment, pump: PumpResult, event: Event) -> list[Po
     site, ways = has.site, []
     if has.table(pump).supply == "DC":
         return []
-    tested = site.well.tested_yield
+    tested = None if link_of(site, has.table(pump)).from_tank else site.well.tested_yield
     own_flow = pump.duties[0].flow if pump.energy_per_volume is None else running_flow(pump)
     flow = own_flow if tested is None else min(own_flow, float(tested))
     limit = "flow of the pump" if flow == own_flow else "yield of the well"

@@ -18,7 +18,10 @@ from wellsolar.results import (
 )
 from wellsolar.results.hand import PlaceKey
 from wellsolar.results.outages import PressureState
+from wellsolar.site.schema import Site
 from wellsolar.studies.hand.effort import minutes_for, volume_in
+from wellsolar.studies.house import chain as house
+from wellsolar.studies.house.chain import Link
 from wellsolar.studies.outage.equipment import Equipment, Wanted
 from wellsolar.studies.outage.events import Event, whole_event
 from wellsolar.studies.outage.power import Powered, SunOnPumps, grid_or_generator
@@ -70,12 +73,13 @@ def outage(tried: Tried, event: Event) -> Outage:
     """Every source in one outage, and all together, still without the hot water."""
     has, wanted = tried.has, tried.wanted
     cells = [_no_better(tried, _pump_cell(tried, pump, event), event) for pump in has.pumps]
+    cells = _out_of_tank(tried, cells, event)
     if has.hand is not None:
         cells.append(_hand_cell(tried, has.hand, HAND, event))
     cells += [_hand_cell(tried, lift, lift.name, event) for lift in has.lifts]
     cells += _stored_cell(tried, event)
     well = well_volume(has, event.failed)
-    pumped, handed = _pumped(cells), sum(_of(cells, "hand pump", "lift"))
+    pumped, handed = _pumped(cells, _from_tank(has)), sum(_of(cells, "hand pump", "lift"))
     stored = sum(_of(cells, "stored"))
     volume = min(pumped + handed, well) + stored
     if event.failed:
@@ -132,9 +136,33 @@ def _of(cells: list[OutageCell], *kinds: str) -> list[float]:
     return [cell.volume for cell in cells if cell.kind in kinds]
 
 
-def _pumped(cells: list[OutageCell]) -> float:
-    """Water of the powered pumps: of those on one battery, generator or array the best alone."""
-    pumps = [cell for cell in cells if cell.kind == "pump"]
+def _from_tank(has: Equipment) -> set[str]:
+    """The pumps that draw from the storage tank: they bring no water, only pressure."""
+    return {link.table.name for link in house.boosters(has.site)}
+
+
+def _out_of_tank(tried: Tried, cells: list[OutageCell], event: Event) -> list[OutageCell]:
+    """The cells of pumps, those that draw from the storage tank with no more than is in it and
+    comes into it meanwhile."""
+    boosters = _from_tank(tried.has)
+    if not boosters:
+        return cells
+    filled = {link.table.name for link in house.fillers(tried.has.site)}
+    comes = max((cell.volume for cell in cells if cell.source in filled), default=0.0)
+    kept = sum(store.volume for store in tried.stores if store.name == "storage tank")
+    most = min(comes, well_volume(tried.has, event.failed)) + kept / event.days
+    return [
+        replace(cell, volume=most, limit="what the storage tank has")
+        if cell.source in boosters and cell.volume > most
+        else cell
+        for cell in cells
+    ]
+
+
+def _pumped(cells: list[OutageCell], boosters: set[str]) -> float:
+    """Water of the pumps on the well: of those on one battery, generator or array the best
+    alone."""
+    pumps = [cell for cell in cells if cell.kind == "pump" and cell.source not in boosters]
     own = sum(pump.volume for pump in pumps if pump.power not in SHARED)
     return own + max((pump.volume for pump in pumps if pump.power in SHARED), default=0.0)
 
@@ -143,7 +171,9 @@ def well_volume(has: Equipment, failed: frozenset[str] = frozenset()) -> float:
     """The most that the well gives on a day [m3], by the tested yield and by the drawdown down to
     the deepest intake that works; infinite where the file does not tell its yield."""
     site = has.site
-    floors = [pump.intake_depth for pump in has.pumps if pump.name not in failed]
+    boosters = _from_tank(has)
+    working = [pump for pump in has.pumps if pump.name not in {*failed, *boosters}]
+    floors = [pump.intake_depth for pump in working]
     if has.hand is not None and has.hand.draws_water and HAND not in failed:
         hand = has.hand
         reach = hand.suction_limit if hand.cylinder_depth is None else hand.cylinder_depth
@@ -163,15 +193,17 @@ def _nothing(source: str, kind: str, limit: str, needs: tuple[str, ...] = ()) ->
 
 def _pump_cell(tried: Tried, pump: PumpResult, event: Event) -> OutageCell:
     site, failed = tried.has.site, event.failed
-    held = tried.has.table(pump).held_pressure is not None
+    link = house.link_of(site, tried.has.table(pump))
     stands = None
-    if "well" in failed:
+    if link.from_tank and "storage tank" in failed:
+        stands = "the storage tank has failed"
+    elif "well" in failed and not link.from_tank:
         stands = "the well has failed"
     elif pump.name in failed:
         stands = "it has failed"
     elif pump.duties[0].flow <= 0.0:
         stands = "it lifts no water here"
-    elif "pressure switch" in failed and site.pressure_switch is not None and not held:
+    elif "pressure switch" in failed and link.by_switch and site.pressure_switch is not None:
         stands = "its pressure switch has failed"
     if stands is not None:
         return _nothing(pump.name, "pump", stands)
@@ -181,7 +213,7 @@ def _pump_cell(tried: Tried, pump: PumpResult, event: Event) -> OutageCell:
         why = _why(ways)
         needs = next((way.needs for way in ways if way.needs), ())
         return _nothing(pump.name, "pump", why, needs)
-    pressure, limit = _pressed(tried.has, pump, failed, held), best.limit
+    pressure, limit = _pressed(tried.has, link, failed), best.limit
     if pressure == "short cycling":
         limit = "far too many starts"
     return OutageCell(pump.name, "pump", best.volume, best.power, None, pressure, limit)
@@ -193,15 +225,20 @@ def _why(ways: list[Powered]) -> str:
     return (own or ways)[-1].limit
 
 
-def _pressed(
-    has: Equipment, pump: PumpResult, failed: frozenset[str], held: bool
-) -> PressureState:
-    if has.site.pressure_switch is None and not held:
-        high = has.site.piping.tank_elevation > 0.0 and has.site.storage_tank is not None
-        return "by gravity" if high and "storage tank" not in failed else "no"
-    if "pressure tank" in failed and not held:
-        return "short cycling"
-    return "yes"
+def _pressed(has: Equipment, link: Link, failed: frozenset[str]) -> PressureState:
+    """How water stands at the taps by a pump that works."""
+    if link.to_house:
+        return "short cycling" if link.by_switch and "pressure tank" in failed else "yes"
+    return "by gravity" if _falls(has.site) and "storage tank" not in failed else "no"
+
+
+def _falls(site: Site) -> bool:
+    """Whether the water of the storage tank runs down to the house by itself."""
+    if house.gravity_head(site) is not None:
+        return True
+    # A file that tells no height of its tank has it at the end of the line from the well.
+    own = site.storage_tank is not None and site.storage_tank.elevation is None
+    return own and site.piping.tank_elevation > 0.0 and house.pressure_by(site) == "none"
 
 
 def _hand_cell(
@@ -256,8 +293,7 @@ def _stored_cell(tried: Tried, event: Event) -> list[OutageCell]:
         days = volume / survival
         limit = f"gone in {days:.1f} days of survival use"
     site = tried.has.site
-    high = site.storage_tank is not None and "storage tank" not in event.failed
-    falls = high and site.piping.tank_elevation > 0.0 and site.pressure_switch is None
+    falls = _falls(site) and "storage tank" not in event.failed
     pressure: PressureState = "by gravity" if falls else "no"
     return [OutageCell(STORED, "stored", volume / event.days, "none", None, pressure, limit)]
 

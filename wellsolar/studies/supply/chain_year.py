@@ -26,7 +26,6 @@ from wellsolar.results import ChainMonth, ChainYearResult, PumpResult, StudyPart
 from wellsolar.results.own_kinds import DAYS
 from wellsolar.results.supply import PumpPower
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.electric.supplies import on_solar_drive
 from wellsolar.studies.house import chain as house
 from wellsolar.studies.house.chain import Link, Storage
 from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, use_less
@@ -40,6 +39,7 @@ from wellsolar.studies.supply.system import (
     feeding_array,
     lifts,
     more_rows,
+    on_the_sun,
     power_curve_of,
     running_flow,
 )
@@ -215,19 +215,11 @@ def _first(links: tuple[Link, ...], results: dict[str, PumpResult]) -> Link | No
 def _power_of(site: Site, link: Link, filler: Link) -> PumpPower | None:
     """What a pump runs on in an ordinary year; None where the file names nothing."""
     table = link.table
-    if link is filler and _on_the_sun(site, table):
+    if link is filler and on_the_sun(site, table):
         return "sun"
     if site.power.grid and table.supply == "AC":
         return "grid"
     return None if site.power.battery_energy is None else "battery"
-
-
-def _on_the_sun(site: Site, table: PumpTable) -> bool:
-    """True of a pump that modules drive straight: it has a solar drive, or direct current."""
-    told = (table.start_power, table.least_voltage, table.greatest_voltage)
-    drives = bool(table.solar_table) or any(each is not None for each in told)
-    straight = any(group.feeds == "pump" for group in site.array)
-    return straight and (drives or table.supply == "DC" or on_solar_drive(site, table))
 
 
 def _trial(
