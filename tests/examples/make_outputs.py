@@ -36,6 +36,7 @@ COMMANDS: dict[str, list[str]] = {
         "compare", RIDGE, "--with", "array[hot water].series=5",
         "--with", "pump[1].cable.gauge=10 AWG",
     ],
+    "meadow_farm/card.txt": ["card", "examples/meadow_farm.toml"],
     "creek_cabin/outage.txt": ["outage", "examples/creek_cabin.toml"],
     "village_borehole/hand.txt": ["hand", "examples/village_borehole.toml"],
     "south_slope/heat_match.txt": ["heat", "examples/south_slope.toml", "--match"],

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from tests.studies.parts.listing import listed
 from wellsolar.site import shape
 from wellsolar.sources import SOURCES
 
@@ -77,6 +78,19 @@ STORIES = {
         ("hot water in the evening", "water heater"): "pass",
         ("thermal expansion", "water heater"): "pass",
         ("element load", "element"): "pass",
+    },
+    "meadow_farm": {
+        ("reaches cut-out", "farm pump"): "pass",
+        ("yield", "farm pump"): "pass",
+        ("check valve opening", "farm pump"): "pass",
+        ("drop pipe pressure", "farm pump"): "pass",
+        ("lateral pressure", "line to the house"): "pass",
+        ("motor conductor", "farm pump"): "pass",
+        ("voltage drop", "farm pump"): "pass",
+        ("supply phases", "farm pump"): "pass",
+        ("generator start", "farm pump"): "pass",
+        ("run time", "farm pump"): "pass",
+        ("water when one thing fails", "water supply"): "pass",
     },
     "smallest": {
         # Nobody tested the well: at rest it reaches the cut-out, drawn down to the intake not.
@@ -158,6 +172,20 @@ def test_the_south_slope_passes_in_everything_but_outages(site: Any) -> None:
     with_storage = site.text("south_slope") + '\n[storage_tank]\nvolume = "100 gal"\n'
     verdict = site.verdict(site.study(with_storage), "water in the worst outage")
     assert verdict.status == "pass"
+
+
+def test_the_meadow_farm_is_bought_without_an_inch(site: Any) -> None:
+    trade = re.compile(r"\d\s*(in|inch|inches|ft|gal|gpm|psi|AWG|degF)\b")
+    text = site.text("meadow_farm")
+    assert not trade.search(text)
+    bought, results = listed("meadow_farm", text=text)
+    told = [verdict.reason.text("SI") for verdict in results.verdicts]
+    told += [f"{part.item} {part.size.text('SI')}" for part in bought.parts]
+    told += [why.text("SI") for part in bought.parts for why in part.why]
+    assert len(told) > 90
+    both = re.compile(r"\d+ (in|ft) \([\d.]+ (cm|mm|m)\)")
+    assert [each for each in told if trade.search(both.sub("", each))] == []
+    assert [v.rule.key for v in results.verdicts if v.status != "pass"] == []
 
 
 def test_the_pass_hut_is_refused_for_its_altitude_alone(site: Any) -> None:

@@ -19,7 +19,7 @@ from wellsolar.studies.electric.cable import (
     START_DIP,
     line_resistance,
 )
-from wellsolar.studies.electric.supplies import has_inverter, on_solar_drive
+from wellsolar.studies.electric.supplies import has_inverter, has_no_inverter, on_solar_drive
 from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
@@ -269,10 +269,10 @@ def inverter_verdicts(
         input_power: the greatest electrical power it takes on this well [W]
         path: the pump's key path, such as `pump[1]`
     Returns:
-        verdicts; none for a direct-current pump and one whose drive takes the modules' direct
-        current
+        verdicts; none for a direct-current pump, one whose drive takes the modules' direct
+        current, and at a house whose supplies are told and are no inverter
     """
-    if pump.supply == "DC" or on_solar_drive(site, pump):
+    if pump.supply == "DC" or on_solar_drive(site, pump) or has_no_inverter(site):
         return []
     return [
         *_voltage(site, pump, path),

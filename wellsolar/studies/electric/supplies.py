@@ -26,6 +26,12 @@ def has_inverter(site: Site) -> bool:
     return any(value is not None for value in (*given, power.battery_energy))
 
 
+def has_no_inverter(site: Site) -> bool:
+    """True where the file says which of its supplies are kept apart, and an inverter is none."""
+    pairs = site.power.kept_apart
+    return bool(pairs) and not has_inverter(site) and "inverter" not in " ".join(pairs or ())
+
+
 def on_solar_drive(site: Site, table: PumpTable) -> bool:
     """True of a pump whose drive takes the direct current of modules, so that it needs no
     inverter: its speed varies, modules feed pumps straight and the file names no inverter."""
