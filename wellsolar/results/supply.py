@@ -113,9 +113,12 @@ PumpPower = Literal["sun", "grid", "battery"]
 @dataclass(frozen=True)
 class ChainMonth:
     """One month of a chain by way of the storage tank; unmet: of the whole month
-    least_stored: above where the booster is stopped"""
+    sun_a_day: what the sun could pump if the tank had room and the well bore it; None of a filling
+        pump on another supply
+    least_stored: above empty, or where the booster is stopped"""
 
     month: Annotated[int, MONTH]
+    sun_a_day: Annotated[float | None, Entry("the sun can pump a day", A_DAY)]
     pumped_a_day: Annotated[float, Entry("pumped a day", A_DAY)]
     wanted_a_day: Annotated[float, Entry("wanted a day", A_DAY)]
     unmet: Annotated[float, Entry("missing", kinds.VOLUME)]
@@ -130,7 +133,7 @@ class ChainYearResult:
     booster: a pump's name, or how the water comes without one
     booster_power, booster_flow: None without a booster
     well_flow: None where the file tells too little of the well
-    turned_away, night: None but for a filling pump on the sun
+    night: None but for a filling pump on the sun
     peak_time: None where the file has no peak, or well and pump bear it
     limit: days short that are put up with
     """
@@ -140,7 +143,7 @@ class ChainYearResult:
     booster: Annotated[str, Entry("to the house by")]
     booster_power: PumpPower | None
     storage: Annotated[float, Entry("water stored", kinds.VOLUME,
-        "between its floats' full and where the booster is stopped")]  # fmt: skip
+        "between full and empty by its floats")]  # fmt: skip
     fill_flow: Annotated[float, Entry("flow of the filling pump", kinds.FLOW, "at most")]
     well_flow: Annotated[float | None, Entry("the well bears", kinds.FLOW,
         "with the water held where the pump stops", optional=True)]  # fmt: skip
@@ -152,10 +155,8 @@ class ChainYearResult:
     days_short: Annotated[int, Entry("days short", kinds.COUNT, "a year")]
     longest_short_run: Annotated[int, Entry("longest run of them", kinds.COUNT, "days in a row")]
     volume_unmet: Annotated[float, Entry("water missing", kinds.VOLUME, "in the year")]
-    turned_away: Annotated[float | None, Entry("could be pumped besides", kinds.VOLUME,
-        "in the year: the tank was full", optional=True)]  # fmt: skip
     least_stored: Annotated[float, Entry("least in the tank", kinds.VOLUME,
-        "above where the booster is stopped")]  # fmt: skip
+        "above empty, or where a float stops the booster")]  # fmt: skip
     turnover: Annotated[float, Entry("days of water in it", DAYS, "mean of the year")]
     starts: Annotated[float, Entry("starts of the filling pump", kinds.RATIO, "a day")]
     peak_time: Annotated[float | None, Entry("lasts at peak flow", kinds.DURATION,

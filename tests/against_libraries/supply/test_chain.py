@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 import pytest
@@ -45,9 +46,11 @@ def sunny_hill(days: int) -> tuple[Chain, np.ndarray]:
     return Chain(flow, tank, DrawNumbers(4 * GPM), well), demand
 
 
-def integrated(chain: Chain, demand: np.ndarray) -> dict[str, np.ndarray]:
+def integrated(
+    chain: Chain, demand: np.ndarray, flow_at: Callable[[float], float] | None = None
+) -> dict[str, np.ndarray]:
     """The same by scipy: the casing and the tank as ordinary differential equations, their
-    switches as its events."""
+    switches as its events; with a pump whose flow hangs on the drawdown where that is given."""
     tank, well = chain.tank, chain.well
     flows = np.broadcast_to(chain.pump_flow, demand.shape)
     stored, drawdown = min(tank.fills_to, tank.volume), 0.0
@@ -74,7 +77,8 @@ def integrated(chain: Chain, demand: np.ndarray) -> dict[str, np.ndarray]:
 
             def rates(_, y, fill=fill, out=out, full=full):
                 inflow = well.specific_capacity * y[1]
-                return [0.0 if full else fill - out, (fill - inflow) / well.area, 0.0]
+                runs = flow_at(y[1]) if flow_at is not None and fill > 0.0 else fill
+                return [0.0 if full else runs - out, (runs - inflow) / well.area, runs]
 
             marks = [lambda _, y: y[1] - well.dry_drawdown] if fill > 0.0 else []
             if stopped_at is not None and well.restart_drawdown > 0.0:
@@ -89,7 +93,7 @@ def integrated(chain: Chain, demand: np.ndarray) -> dict[str, np.ndarray]:
                 events=marks or None, rtol=1e-7, atol=1e-10,
             )  # fmt: skip
             passed = found.t[-1] - now
-            pumped[index] += fill * passed
+            pumped[index] += found.y[2][-1]
             given[index] += out * passed
             over[index] += (fill - out) * passed if full else 0.0
             still -= out * passed

@@ -438,6 +438,9 @@ SUN = (
     one("no ground-fault protection", "array[].ground_fault_protection", to(False)),
     one("no arc-fault protection", "array[].arc_fault_protection", was(True, False)),
     one("a drive that starts at more volts", "array[].least_input_voltage", times(1.6)),
+    one("a pump's drive that works from more volts on", "pump[].least_voltage", times(1.6)),
+    one("a pump's drive that bears less voltage", "pump[].greatest_voltage", times(0.6)),
+    one("a pump's drive that starts late", "pump[].start_power", times(6)),
     one("no rapid shutdown", "array[].rapid_shutdown", to(False)),
 )
 

@@ -109,12 +109,12 @@ CHAIN = Listed(
     ("filler", lambda chain: POWERS[chain.filler_power]),
     ("booster", lambda chain: POWERS[chain.booster_power] if chain.booster_power else ""),
     "storage", "fill_flow", "well_flow", "booster_flow", "daily_volume", "daily_pumped",
-    "days_short", "longest_short_run", "volume_unmet", "turned_away", "least_stored", "turnover",
-    "starts", "peak_time", "night",
+    "days_short", "longest_short_run", "volume_unmet", "least_stored", "turnover", "starts",
+    "peak_time", "night",
 )  # fmt: skip
 CHAIN_MONTHS = Listed(
     ChainMonth,
-    "month", "pumped_a_day", "wanted_a_day", "unmet", "days_short", "least_stored",
+    "month", "sun_a_day", "pumped_a_day", "wanted_a_day", "unmet", "days_short", "least_stored",
 )  # fmt: skip
 
 
@@ -124,12 +124,13 @@ def chain_section(chain: ChainYearResult) -> Section:
         "From event to event: draws, floats, the well pumped off and recovered. The year is run "
     )
     note += "twice; the second run is shown, which begins as the first ended."
+    without = () if chain.filler_power == "sun" else ("sun_a_day",)
     return Section(
         "chain",
         "Water by way of the storage tank",
         "Does the tank bridge what well, pump and sun do not give?",
         tuple(CHAIN.rows(chain)),
-        (CHAIN_MONTHS.grid("months", "In each month", chain.months, note),),
+        (CHAIN_MONTHS.grid("months", "In each month", chain.months, note, without=without),),
     )
 
 

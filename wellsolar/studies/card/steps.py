@@ -375,6 +375,7 @@ def _name(outage: Outage, place: str, parts: dict[str, Quantity | str]) -> str:
         "inverter": "inverter dead",
         "battery": "battery dead",
         "bladder": "pressure tank's bladder torn",
+        "cistern": "storage tank leaking or fouled",
         "hands": HANDS,
         "whole": "any day",
     }
@@ -391,6 +392,7 @@ def signs_of(seen: Seen, outages: list[Outage]) -> tuple[Sentence, ...]:
         "inverter": "Its display is dark or shows a fault.",
         "battery": "Its display is dark or shows a fault.",
         "bladder": "The pump clicks on and off every few seconds.",
+        "cistern": "It stands empty though its pump runs, or its water looks or smells bad.",
         "pump": f"Its {seen.switch} is on, yet the gauge stays low.",
     }
     if not seen.gauged:

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from wellsolar import kinds
 from wellsolar.constants import DAY
@@ -329,7 +330,6 @@ def _result(
     days = trial.demand.size / 24
     least = tank.least
     flow = np.broadcast_to(trial.chain.pump_flow, trial.demand.shape)
-    could = float(np.sum(flow)) * HOUR
     well_flow = trial.chain.well.specific_capacity * trial.chain.well.dry_drawdown
     greatest = float(flow.max())
     steady = greatest if trial.chain.well.area == 0.0 else min(greatest, well_flow)
@@ -355,7 +355,6 @@ def _result(
         days_short=supply.days_short,
         longest_short_run=supply.longest_short_run,
         volume_unmet=supply.volume_unmet,
-        turned_away=could - supply.volume_pumped if trial.filler_power == "sun" else None,
         least_stored=year.least_stored - least,
         turnover=year.turnover / DAY,
         starts=year.starts / days,
@@ -369,7 +368,7 @@ def _to_house(trial: _Trial) -> str:
     """How the water comes from the tank to the house."""
     if trial.booster is not None:
         return trial.booster.table.name
-    return "by gravity" if house.gravity_head(trial.site) is not None else "drawn at the tank"
+    return "gravity" if house.gravity_head(trial.site) is not None else "hand, at the tank"
 
 
 def _longest_night(trial: _Trial) -> float | None:
@@ -394,12 +393,20 @@ def _months(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> tuple[Cha
     months = common.astype(int) % 12 + 1 if sun is None else sun.hours.month
     supply = year.supply
     short = days_are_short(supply.unmet, by_day(trial.demand, HOUR))
+    flow = np.asarray(trial.chain.pump_flow)
+
+    def sunny(hours: NDArray[np.bool_], days: NDArray[np.bool_]) -> float | None:
+        if trial.filler_power != "sun":
+            return None
+        return float(flow[hours].sum()) * HOUR / float(days.sum())
+
     found = []
     for month in range(1, 13):
         hours, days = months == month, months[::24] == month
         found.append(
             ChainMonth(
                 month=month,
+                sun_a_day=sunny(hours, days),
                 pumped_a_day=float(supply.pumped[hours].sum()) / float(days.sum()),
                 wanted_a_day=float(trial.demand[hours].sum()) / float(days.sum()),
                 unmet=float(supply.unmet[days].sum()),
