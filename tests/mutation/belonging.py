@@ -37,7 +37,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "sun": (POWER,),
     "safety": (POWER, HEAT),
     "outage": ("tests/commands/test_outage.py",),
-    "reading": ("tests/commands/test_readings.py",),
+    "reading": (HEAT, "tests/commands/test_readings.py",),
     "parts": ("tests/commands/test_parts.py",),
     "supply": (POWER, "tests/commands/test_rank.py"),
     "match": (POWER, "tests/commands/test_match.py"),

@@ -54,14 +54,17 @@ def studied(name: str) -> Studied:
     return Studied(file.site, Case(file, Options(cases=16)).results(("pump", "tank", "hand")))
 
 
+@cache
+def water(key: str, celsius: float) -> float:
+    return float(PropsSI(key, "T", 273.15 + celsius, "P", 101_325, "Water"))
+
+
 def density(site: Site) -> float:
-    kelvin = 273.15 + float(site.well.water_temperature)
-    return float(PropsSI("D", "T", kelvin, "P", 101_325, "Water"))
+    return water("D", float(site.well.water_temperature))
 
 
 def viscosity(site: Site) -> float:
-    kelvin = 273.15 + float(site.well.water_temperature)
-    return float(PropsSI("V", "T", kelvin, "P", 101_325, "Water")) / density(site)
+    return water("V", float(site.well.water_temperature)) / density(site)
 
 
 def air(site: Site) -> float:
