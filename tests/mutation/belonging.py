@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import ast
 import re
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
@@ -37,7 +39,10 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "sun": (POWER,),
     "safety": (POWER, HEAT),
     "outage": ("tests/commands/test_outage.py",),
-    "reading": (HEAT, "tests/commands/test_readings.py",),
+    "reading": (
+        HEAT,
+        "tests/commands/test_readings.py",
+    ),
     "parts": ("tests/commands/test_parts.py",),
     "supply": (POWER, "tests/commands/test_rank.py"),
     "match": (POWER, "tests/commands/test_match.py"),
@@ -125,3 +130,67 @@ def _imports(path: Path, module: str) -> bool:
         re.search(rf"(from|import) {re.escape(dotted)}\b", text)
         or re.search(rf"from {re.escape(parent)} import [^\n]*\b{last}\b", text)
     )
+
+
+def studies_of(checkout: Path) -> dict[str, frozenset[str]]:
+    """The modules that each study of a case rests on, by all that it imports in turn.
+
+    Parameters:
+        checkout: where the project lies
+    Returns:
+        modules as Python names them, by the study's name
+    """
+    tree = ast.parse((checkout / "wellsolar/studies/case.py").read_text("utf-8"))
+    case = next(each for each in tree.body if getattr(each, "name", "") == "Case")
+    assert isinstance(case, ast.ClassDef)
+    methods = {each.name: each for each in case.body if isinstance(each, ast.FunctionDef)}
+    found = {}
+    for name in methods:
+        asked: set[str] = set()
+        left = [name]
+        while left:
+            one = left.pop()
+            if one not in asked:
+                asked.add(one)
+                left += [each.attr for each in ast.walk(methods[one])
+                         if isinstance(each, ast.Attribute) and each.attr in methods]  # fmt: skip
+        imported = {each for one in asked for each in _imported(methods[one], checkout)}
+        found[name] = _in_turn(imported, checkout) | {"wellsolar.studies.case"}
+    return found
+
+
+def _in_turn(modules: set[str], checkout: Path) -> frozenset[str]:
+    """Modules with all that they import."""
+    seen: set[str] = set()
+    left = [*modules]
+    while left:
+        module = left.pop()
+        if module not in seen:
+            seen.add(module)
+            left += _imports_of(module, checkout)
+    return frozenset(seen)
+
+
+@cache
+def _imports_of(module: str, checkout: Path) -> frozenset[str]:
+    path = checkout / module.replace(".", "/")
+    path = path.with_suffix(".py") if path.with_suffix(".py").exists() else path / "__init__.py"
+    return frozenset(_imported(ast.parse(path.read_text("utf-8")), checkout))
+
+
+def _imported(tree: ast.AST, checkout: Path) -> Iterator[str]:
+    """Modules of the project that are imported anywhere below, but for what only types need."""
+    for_types = {
+        id(below)
+        for each in ast.walk(tree)
+        if isinstance(each, ast.If) and "TYPE_CHECKING" in ast.unparse(each.test)
+        for below in ast.walk(each)
+    }
+    for each in ast.walk(tree):
+        if id(each) in for_types:
+            continue
+        if isinstance(each, ast.ImportFrom) and (each.module or "").startswith("wellsolar"):
+            for name in each.names:
+                below = f"{each.module}.{name.name}"
+                there = (checkout / (below.replace(".", "/") + ".py")).exists()
+                yield below if there else str(each.module)

@@ -6,6 +6,8 @@ It works in a copy of the checkout, and writes no file of it.
 from __future__ import annotations
 
 import contextlib
+import functools
+import gc
 import importlib.abc
 import importlib.machinery
 import importlib.util
@@ -26,7 +28,7 @@ from typing import Any, NamedTuple
 
 import _pytest.main
 
-from tests.mutation.belonging import FIRST
+from tests.mutation.belonging import FIRST, studies_of
 
 CHECKOUT = Path(__file__).parents[2]
 
@@ -125,23 +127,38 @@ class Session(Noted):
     def __init__(self, changes: Iterator[Try]) -> None:
         self.changes = changes
         self.sound: set[str] = set()
+        self.resting: dict[str, frozenset[str]] = {}
 
     def pytest_runtestloop(self, session: Any) -> bool:
         """In place of running what was collected once."""
         for module in {item.module for item in session.items if hasattr(item, "module")}:
             for each in getattr(module, "BEFORE_CHANGES", ()):
                 each()  # what no change can alter, and takes long
+        _study_named_sites()
+        self.resting = studies_of(Path.cwd())
         by_file: dict[str, list[Any]] = {}
         for item in session.items:
             place = item.path.relative_to(session.config.rootpath).as_posix()
             by_file.setdefault(place, []).append(item)
         for change in self.changes:
             items = [item for file in change.files for item in by_file.get(file, ())]
-            how, told = _forked(change, session, items)
+            how, told = _forked(change, session, items, self)
             if how == "failed":
                 self.without_change(told, session)
             change.ended(how, told)
         return True
+
+    def forget_what_changed(self, module: str) -> None:
+        """Keep of the sites that were studied before what does not rest on a module."""
+        for cached in gc.get_objects():
+            if isinstance(cached, functools._lru_cache_wrapper):
+                place = getattr(cached, "__module__", None) or ""
+                if place.startswith(("wellsolar", "tests.", "test_")):
+                    cached.cache_clear()
+        for studies in sys.modules["tests.sharing"].SHARED.kept.values():
+            for name in [*studies]:
+                if module in self.resting.get(name, (module,)):
+                    del studies[name]
 
     def without_change(self, told: str, session: Any) -> None:
         """Make sure that the test which noticed a change passes without it."""
@@ -149,7 +166,7 @@ class Session(Noted):
         for item in session.items:
             if item.nodeid in named and item.nodeid not in self.sound:
                 nothing = Try("", "", b"", (), 120.0, lambda *_: None)
-                how, _ = _forked(nothing, session, [item])
+                how, _ = _forked(nothing, session, [item], self)
                 if how != "passed":
                     raise SystemExit(f"{item.nodeid} fails without any change")
                 self.sound.add(item.nodeid)
@@ -190,18 +207,29 @@ def run_changes(copy: Path, files: Sequence[str], changes: Iterator[Try]) -> Non
         raise SystemExit(f"the tests could not be collected: {code}")
 
 
+def _study_named_sites() -> None:
+    """Study the sites that most tests ask about, of which a change takes away what rests on it."""
+    composing = importlib.import_module("tests.studies.composing")
+    sharing = importlib.import_module("tests.sharing")
+    with sharing.SHARED.sharing():
+        for name in composing.SUNNY:
+            case = composing.case_of(name)
+            for study in ("outages", "sheet", "heated_tank", "matching", "ledger", "arrays"):
+                getattr(case, study)
+
+
 def _forget(*packages: str) -> None:
     """Let packages be imported anew."""
     for name in [each for each in sys.modules if each.split(".")[0] in packages]:
         del sys.modules[name]
 
 
-def _forked(change: Try, session: Any, items: list[Any]) -> tuple[str, str]:
+def _forked(change: Try, session: Any, items: list[Any], ours: Session) -> tuple[str, str]:
     """How a change ended: "passed", "failed", "no tests", "out of time" or "broken"."""
     with tempfile.NamedTemporaryFile("w+", suffix=".txt") as log:
         pid = os.fork()
         if pid == 0:
-            _in_fork(change, session, items, log.fileno())
+            _in_fork(change, session, items, log.fileno(), ours)
         try:
             status = _waited(pid, 10.0 * change.limit)
         except BaseException:  # this process is ended: so is the fork
@@ -233,7 +261,7 @@ def _killed(pid: int) -> int:
     return os.waitpid(pid, 0)[1]
 
 
-def _in_fork(change: Try, session: Any, items: list[Any], log: int) -> None:
+def _in_fork(change: Try, session: Any, items: list[Any], log: int, ours: Session) -> None:
     code = 70
     try:
         signal.signal(signal.SIGTERM, signal.SIG_DFL)
@@ -243,6 +271,8 @@ def _in_fork(change: Try, session: Any, items: list[Any], log: int) -> None:
         Noted.log = log
         spent = int(time.process_time() + change.limit) + 1
         resource.setrlimit(resource.RLIMIT_CPU, (spent, spent + 5))
+        if change.module:
+            ours.forget_what_changed(module_name(change.module))
         code = _tested(change, session, items)
     except BaseException:  # a fork ends here, whatever happens in it
         traceback.print_exc()

@@ -463,19 +463,13 @@ def test_the_tanks_air_and_gauge_by_boyle() -> None:
         water = stored(site, psi * PSI, cut_out, air) - stored(site, psi * PSI, cut_in, air)
         assert implied(reading)["implied_water"] == pytest.approx(water, rel=1e-6)
         assert bool(reading.causes) is not (25 <= psi <= 30)
-    for psi in (20.0, 40.0, 55.0, 80.0, 110.0):
+    for psi in (20.0, 40.0, 55.0, 78.0, 110.0):
         reading = only(read(name, gauge_pressure=f"{psi} psi", pump_state="on"), "gauge_pressure")
         assert reading.expected is not None
         band = reading.expected.value
         ends = (cut_in - 2 * PSI, (cut_in + cut_out) / 2, cut_out + 2 * PSI)
         assert (band.low, float(band), band.high) == pytest.approx(ends)
         told = implied(reading)
-        there = flow(psi * PSI, None)
-        assert told["implied_flow"] == pytest.approx(there, rel=2e-3)
-        curve = PchipInterpolator([*map(float, table.flow)], [*map(float, table.head)])
-        assert told["implied_head"] == pytest.approx(float(curve(there)), rel=2e-3)
-        level = level_at(site, float(table.intake_depth), there)
-        assert told["implied_pumping_level"] == pytest.approx(level, rel=2e-3)
         assert bool(reading.causes) is not (28 <= psi <= 52)
         # Its relief valve opens at 75 psi, its plate bears 100 psi.
         wanted = "breaker off" if psi > 52 else ""
@@ -483,6 +477,15 @@ def test_the_tanks_air_and_gauge_by_boyle() -> None:
         assert bool(reading.warning) is (psi > 52)
         assert ("more than many vessels stand" in reading.warning) is (psi > 100)
         assert ("did not open either" in reading.warning) is (77 < psi <= 100)
+        if psi > 78.0:
+            assert told["implied_flow"] == 0.0
+            continue
+        there = flow(psi * PSI, None)
+        assert told["implied_flow"] == pytest.approx(there, rel=2e-3)
+        curve = PchipInterpolator([*map(float, table.flow)], [*map(float, table.head)])
+        assert told["implied_head"] == pytest.approx(float(curve(there)), rel=2e-3)
+        level = level_at(site, float(table.intake_depth), there)
+        assert told["implied_pumping_level"] == pytest.approx(level, rel=2e-3)
     found = read(name, evening_pressure="50 psi", morning_pressure="35 psi", hours_between="9 h")
     reading = only(found, "pressure_decay")
     assert float(reading.measured) == pytest.approx(15 * PSI)
