@@ -50,6 +50,18 @@ ROOMS: dict[str, tuple[str, ...]] = {
 }
 """Tests elsewhere of a room of the studies: what is composed anew, and its command."""
 
+SUBJECTS = {
+    "array": ("coupling", "solar", "readings"),
+    "sun": ("solar", "sun_year"),
+    "tank": ("heat",),
+    "hydraulics": ("hydraulics", "pressure_tank", "demand", "readings"),
+    "well": ("wells",),
+    "hand": ("hand_pump",),
+    "electric": ("wiring", "limits"),
+    "supply": ("supply",),
+}
+"""Published rows of a room of the physics; beside them all of `whole`."""
+
 LEFT_OUT = (
     "tests/examples/test_outputs.py",  # saved output holds freshness, not truth
     "tests/examples/test_walk.py",
@@ -96,6 +108,21 @@ def _rank(file: str, whole: list[str], checkout: Path) -> tuple[bool, bool, bool
     """What holds the most in the least time comes first."""
     composed = Path(file).name.startswith("test_composed")
     return file not in FIRST, not composed, file not in whole, _size(checkout / file)
+
+
+def belongs(test: str, module: str) -> bool:
+    """Whether a test of a file that belongs to a module is about it: of published rows those of
+    its room, and the packing of circles, which takes long, only where it is looked for."""
+    row = re.match(r"test_published_value\[(\w+): ", test)
+    floor, _, room = module.removeprefix("wellsolar/").partition("/")
+    room = room.split("/")[0]
+    if "counts_are_written" in test:
+        return False
+    if row is None or floor != "physics":
+        return True
+    if row[1] == "casing":
+        return "casing_fit" in module
+    return room not in SUBJECTS or row[1] in (*SUBJECTS[room], "whole")
 
 
 def _files(checkout: Path, place: str, below: bool) -> list[str]:

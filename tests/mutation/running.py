@@ -28,7 +28,7 @@ from typing import Any, NamedTuple
 
 import _pytest.main
 
-from tests.mutation.belonging import FIRST, studies_of
+from tests.mutation.belonging import FIRST, belongs, studies_of
 
 CHECKOUT = Path(__file__).parents[2]
 
@@ -141,7 +141,12 @@ class Session(Noted):
             place = item.path.relative_to(session.config.rootpath).as_posix()
             by_file.setdefault(place, []).append(item)
         for change in self.changes:
-            items = [item for file in change.files for item in by_file.get(file, ())]
+            items = [
+                item
+                for file in change.files
+                for item in by_file.get(file, ())
+                if belongs(item.name, change.module)
+            ]
             how, told = _forked(change, session, items, self)
             if how == "failed":
                 self.without_change(told, session)
