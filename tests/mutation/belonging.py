@@ -27,6 +27,7 @@ FIRST = ("tests/properties/test_stated.py",)
 COMPOSED = "tests/studies/test_composed.py"
 POWER = "tests/studies/test_composed_power.py"
 HEAT = "tests/studies/test_composed_heat.py"
+OUTAGE = "tests/studies/test_composed_outage.py"
 ROOMS: dict[str, tuple[str, ...]] = {
     "": (COMPOSED,),
     "well": (COMPOSED,),
@@ -38,7 +39,10 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "array": (POWER, "tests/examples/test_main_job.py", "tests/studies/safety/test_arrays.py"),
     "sun": (POWER,),
     "safety": (POWER, HEAT),
-    "outage": ("tests/commands/test_outage.py",),
+    "outage": (
+        OUTAGE,
+        "tests/commands/test_outage.py",
+    ),
     "reading": (
         HEAT,
         "tests/commands/test_readings.py",
@@ -49,6 +53,18 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "asked": ("tests/commands/test_with.py", "tests/studies/test_cautions.py"),
 }
 """Tests elsewhere of a room of the studies: what is composed anew, and its command."""
+
+SHOWN_BY: dict[str, tuple[str, ...]] = {
+    "array": (POWER,),
+    "sun": (POWER, HEAT),
+    "tank": (HEAT, "tests/studies/match/test_ranking.py"),
+    "hydraulics": (COMPOSED, "tests/studies/reading/test_composed_readings.py"),
+    "well": (COMPOSED, "tests/studies/well/test_pumping_tests.py"),
+    "hand": (COMPOSED,),
+    "electric": (COMPOSED, POWER),
+    "supply": (POWER, "tests/studies/supply/test_ranking.py"),
+}
+"""Studies whose numbers a room of the physics makes."""
 
 SUBJECTS = {
     "array": ("coupling", "solar", "readings"),
@@ -96,6 +112,8 @@ def tests_of(module: str, layer: str, checkout: Path) -> list[str]:
     named += [each for each in _all(checkout) if _imports(checkout / each, module)]
     named = [each for each in dict.fromkeys(named) if not each.startswith(LEFT_OUT)]
     named = [each for each in named if not _WHOLE_PAGES.search(_text(checkout / each))]
+    if floor == "physics":
+        named += [each for each in SHOWN_BY.get(room, ()) if each not in named]
     whole = [file for each in ALWAYS[layer] for file in _files(checkout, each, True)]
     if floor == "studies":
         named += [each for each in ROOMS.get(room, ()) if each not in named]
