@@ -58,16 +58,30 @@ def sampled(seed: int, count: int, checkout: Path) -> list[Change]:
     return chosen
 
 
-def run(state: Path, seed: int, count: int, minutes: float, layers: list[str]) -> None:
-    """Try the changes of a sample that were not tried yet."""
+ASKED = "asked"
+"""Under which a state names the changes of its sample, by layer."""
+
+
+def run(
+    state: Path, seed: int, count: int, minutes: float, layers: list[str], again: bool = False
+) -> None:
+    """Try the changes of a sample that were not tried yet; again also those that survived."""
     path = state / f"sample_{seed}.json"
     tried: dict[str, Any] = json.loads(path.read_text("utf-8")) if path.exists() else {}
     until = time.monotonic() + 60.0 * minutes
     with copied() as copy:
+        sample = [each for each in sampled(seed, count, copy) if each.layer in layers]
+        tried[ASKED] = tried.get(ASKED, {}) | {
+            layer: [f"{each.name} @{each.line}" for each in sample if each.layer == layer]
+            for layer in layers
+        }
+        path.write_text(json.dumps(tried, indent=1), "utf-8")
+        noticed = {"failed", "broken"} if again else {"failed", "broken", "passed", "no tests",
+                                                      "out of time"}  # fmt: skip
         left = [
             each
-            for each in sampled(seed, count, copy)
-            if f"{each.name} @{each.line}" not in tried and each.layer in layers
+            for each in sample
+            if tried.get(f"{each.name} @{each.line}", {}).get("ended") not in noticed
         ]
         belong = {each: tests_of(each.module, each.layer, copy) for each in left}
         texts = {each.module: (copy / each.module).read_bytes() for each in left}
@@ -114,9 +128,16 @@ def table(state: Path, seeds: list[int]) -> str:
     """The share that was noticed, by layer, and every survivor with its reason."""
     reasons = argued()
     tried: list[dict[str, Any]] = []
-    for seed in seeds:
-        tried += json.loads((state / f"sample_{seed}.json").read_text("utf-8")).values()
     caught, nothing, all_of = Counter[str](), Counter[str](), Counter[str]()
+    untried = Counter[str]()
+    for seed in seeds:
+        found = json.loads((state / f"sample_{seed}.json").read_text("utf-8"))
+        asked = found.pop(ASKED, {})
+        for layer in LAYERS:
+            # What was tried of an earlier text of the code is not of this sample any more.
+            names = asked.get(layer, [key for key in found if found[key]["layer"] == layer])
+            tried += [found[name] for name in names if name in found]
+            untried[layer] += sum(name not in found for name in names)
     survivors = []
     for each in tried:
         all_of[each["layer"]] += 1
@@ -128,12 +149,16 @@ def table(state: Path, seeds: list[int]) -> str:
         nothing[each["layer"]] += bool(reason.get("alters_nothing"))
         survivors.append((each, reason))
     lines = [f"Seeds {', '.join(map(str, seeds))}: {len(tried)} changes.", ""]
-    lines += ["| layer | changes | alter nothing | caught | share |", "|---|---|---|---|---|"]
+    lines += [
+        "| layer | changes | alter nothing | caught | survive | share | not tried, not counted |",
+        "|---|---|---|---|---|---|---|",
+    ]
     for layer in LAYERS:
         counted = all_of[layer] - nothing[layer]
-        if counted:
+        if counted or untried[layer]:
+            share = f"{caught[layer] / counted:.1%}" if counted else ""
             lines.append(f"| {layer} | {all_of[layer]} | {nothing[layer]} | {caught[layer]} | "
-                         f"{caught[layer] / counted:.0%} |")  # fmt: skip
+                         f"{counted - caught[layer]} | {share} | {untried[layer]} |")  # fmt: skip
     lines += ["", "## Survivors", ""]
     for each, reason in sorted(survivors, key=lambda one: (one[0]["layer"], one[0]["module"])):
         lines.append(
@@ -152,6 +177,7 @@ def main() -> None:
     parser.add_argument("--count", type=int, default=60)
     parser.add_argument("--minutes", type=float, default=7.0)
     parser.add_argument("--nice", type=int, default=10)
+    parser.add_argument("--again", action="store_true", help="survivors too")
     parser.add_argument("--layer", choices=LAYERS, action="append")
     parser.add_argument("-o", "--output", type=Path, help="where the table is written")
     asked = parser.parse_args()
@@ -166,7 +192,8 @@ def main() -> None:
     os.nice(asked.nice)
     signal.signal(signal.SIGTERM, lambda *_: sys.exit("stopped: run it again"))
     load_libraries()
-    run(state, asked.seed[0], asked.count, asked.minutes, asked.layer or list(LAYERS))
+    run(state, asked.seed[0], asked.count, asked.minutes, asked.layer or list(LAYERS),
+        asked.again)  # fmt: skip
 
 
 if __name__ == "__main__":

@@ -615,7 +615,36 @@ STORM = Group("outages", "steady", {"hand_pump": CYLINDER, "site.people": 20, "o
           "fail", "6840 L", "the same"),
 ))  # fmt: skip
 
+CISTERN = Group("pumps", "poor_well", {}, (
+    Sides("booster's peak", "demand.peak_flow", "17.2 gpm", "17.5 gpm", "caution", "17.5 gpm",
+          "40 psi, 2 ft of lift and pipes ask for 95 ft, at which its curve gives 17.2 gpm"),
+    Sides("storage for the peak", "storage_tank.volume", "266 gal", "262 gal", "caution",
+          "172 gal", "260 gal in two hours less 88 gal pumped meanwhile, of 65 % of the tank"),
+    Sides("filling run", "storage_tank.volume", "17.3 gal", "17 gal", "caution", "60 s",
+          "half a horsepower runs one minute: at 3.43 gpm a fifth of 17.2 gal"),
+    Sides("air gap", "storage_tank.air_gap", "4 in", "3.8 in", "fail", "100 mm",
+          "4 in (100 mm), as the source of the rule has it", "storage_tank.air_gap", apart=0.06),
+))  # fmt: skip
+
+HILL = Group("pumps", "hill_tank", {"storage_tank.gravity_line": {
+    "material": "PVC sch 40", "size": "3 in", "length": "30 ft"}}, (
+    Sides("pressure by gravity", "storage_tank.elevation", "46.6 ft", "45.5 ft", "caution",
+          "20 psi", "20 psi are 46.2 ft of water, and a wide pipe loses nothing to speak of",
+          "demand.peak_flow", apart=0.03),
+    Sides("pressure by gravity", "storage_tank.elevation", "18.7 ft", "18.2 ft", "fail",
+          "20 psi", "8 psi are 18.5 ft", "storage_tank.gravity_line", kept="caution", apart=0.62),
+))  # fmt: skip
+
+OPENS = Group("pumps", "steady", {"piping.fittings": [
+    {"kind": "check valve", "count": 1, "opening_velocity": "0.95 ft/s"}]}, (
+    Sides("check valve opening", "piping.fittings",
+          [{"kind": "check valve", "count": 1, "opening_velocity": "0.95 ft/s"}],
+          [{"kind": "check valve", "count": 1, "opening_velocity": "0.99 ft/s"}], "caution",
+          "0.99 ft/s", "10 gpm through 2.067 in: 0.956 ft/s", apart=0.04),
+))  # fmt: skip
+
 GROUPS = (
+    CISTERN, HILL, OPENS,
     PUMPS, AT_ONCE, TANK, HELD, OF_THE_DRIVE, OPEN_TANK, WELL, STEP, PUMPED, FROST, SUCTION,
     SUCKED, HAND, INTO_TANK, LIFTS, CASING, SUN_ON_PUMPS, LEDGER, DIRECTION, RANGES, ARRAYS,
     CIRCUIT, HEAT, TWO_CURRENTS, ROOM, TRACKED, OUTAGE, STORM,
@@ -710,6 +739,29 @@ STATES = (
         State("suction line", "pass", {f"{PUMP}.suction_line": "sleeved"}),
         State("suction line", "pass", {f"{PUMP}.suction_line": "in the well"}),
         State("suction line", "fail", {f"{PUMP}.suction_line": "buried"}),
+    )),
+    States("pumps", "poor_well", {}, (
+        State("prime", "pass", {}),
+        State("prime", "unknown", {"pump[2].stands_at": "3 ft"}),
+        State("prime", "pass", {"pump[2].stands_at": "3 ft", "pump[2].foot_valve": True}),
+        State("prime", "caution", {"pump[2].stands_at": "3 ft",
+                                   "pump[2].foot_valve": False}),
+    )),
+    States("pumps", "poor_well", {}, (
+        State("booster runs dry", "pass", {}),
+        State("booster runs dry", "pass", {"storage_tank.stops_below": None}),
+        State("booster runs dry", "unknown", {"storage_tank.stops_below": None,
+                                              "pump[2].dry_run_protection": None}),
+        State("booster runs dry", "caution", {"storage_tank.stops_below": "0 %",
+                                              "pump[2].dry_run_protection": False}),
+        State("air gap", "fail", {"storage_tank.air_gap": "0 in"}),
+        State("overflow", "pass", {}),
+        State("overflow", "unknown", {"storage_tank.overflow": None}),
+        State("overflow", "fail", {"storage_tank.overflow": "open"}),
+        State("overflow", "fail", {"storage_tank.overflow": "none"}),
+        State("tank cover", "pass", {}),
+        State("tank cover", "unknown", {"storage_tank.covered": None}),
+        State("tank cover", "fail", {"storage_tank.covered": False}),
     )),
     States("hand_pump", "sucking", {}, (
         State("priming", "unknown", {"hand_pump.needs_priming": None}),
@@ -901,6 +953,9 @@ BY_ITSELF = {
     "days short": "counts days of a year: tests/studies/supply makes years of so many dark days",
     "ordinary value": "asks after each value beyond its own pair of bounds: every pair is looked "
     "at below",
+    "days short of the storage tank": "counts days of a year, as those of the well",
+    "storage tank through the night": "the same year's darkest nights",
+    "turnover of the storage tank": "the same year's longest stand",
     "modules of the tank used": "ranks elements that are sold over a year: tests/studies/match",
 }
 """Rules with neither row, state nor reading, each with what holds it."""
@@ -926,6 +981,9 @@ NO_REMEDY_SEEN = {
     "test fit": BY_ITSELF["test fit"],
     "days short": BY_ITSELF["days short"],
     "modules of the tank used": BY_ITSELF["modules of the tank used"],
+    "days short of the storage tank": BY_ITSELF["days short of the storage tank"],
+    "storage tank through the night": BY_ITSELF["storage tank through the night"],
+    "turnover of the storage tank": BY_ITSELF["turnover of the storage tank"],
     "ordinary value": "looked at below",
     "time to a burn": "tells a time, and always passes",
     "test in another well": "is unknown or passes",
