@@ -15,6 +15,7 @@ from wellsolar.studies.safety.direct_current import ISOLATOR
 from wellsolar.studies.safety.overcurrent import OVERCURRENT
 from wellsolar.studies.sun.module_sheet import PLAUSIBLE
 from wellsolar.studies.supply.allocation import ON_HAND
+from wellsolar.studies.supply.chain_year import SHORT
 from wellsolar.studies.supply.rule_of_thumb import ARRAY
 from wellsolar.studies.supply.year import DAYS_SHORT
 from wellsolar.units import Quantity
@@ -121,9 +122,14 @@ def _more_for_pumps(lines: Lines) -> None:
             state="to add",
             count=lacking,
         )
-    year = lines.worst_of_all(DAYS_SHORT)
-    if year is not None and year.status == "fail" and year.remedy is not None:
-        lines.add("module", year.remedy, year, of="through the year", state="to add", count=None)
+    for rule in (DAYS_SHORT, SHORT):
+        year = lines.worst_of_all(rule)
+        if year is None or year.status != "fail" or year.remedy is None:
+            continue
+        modules = any(change.path.startswith("array") for change in changes_of(year.remedy))
+        if rule is DAYS_SHORT or modules:
+            of = "through the year"
+            lines.add("module", year.remedy, year, of=of, state="to add", count=None)
 
 
 def _lacking(lines: Lines) -> None:

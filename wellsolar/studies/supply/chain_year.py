@@ -194,14 +194,20 @@ def study_chain_year(
     supplies = [_power_of(site, each, filler) for each in (filler, booster) if each is not None]
     if None in supplies:
         return None, StudyPart((SHORT.unknown(SUBJECT, "power.battery_energy"),))
-    if set(supplies) & {"sun", "battery"} and sun.year is None:
-        why = sun.why or ""
-        return None, StudyPart((SHORT.unknown(SUBJECT, *SUN_KEYS, why=why),))
+    if set(supplies) & {"sun", "battery"}:
+        missing = ["module"] if site.module is None else []
+        missing += ["site.latitude"] if site.site.latitude is None else []
+        if not missing and sun.year is None:
+            missing += SUN_KEYS
+        if missing:
+            return None, StudyPart((SHORT.unknown(SUBJECT, *missing, why=sun.why or ""),))
     try:
         trial = _trial(site, by_name, filler, booster, well, sun.year, use * DAY)
         year = trial.run()
     except OutOfRange as error:
-        keys = ("pump.solar_table", "module.vmp")
+        keys = ("module.vmp", "module.imp")
+        if filler.table.solar_table:
+            keys = (f"{filler.path}.solar_table", "module.vmp")
         return None, StudyPart((SHORT.unknown(SUBJECT, *keys, why=str(error)),))
     result = _result(trial, year, well, sun.year)
     return result, StudyPart(tuple(_verdicts(trial, year, result)), tuple(_assumptions(trial)))
@@ -285,8 +291,7 @@ def _trial(
 
 def _array(site: Site, year: HourlyYear, feeds: str) -> FeedingArray:
     """The modules of a site that feed the pump, or the battery."""
-    if site.module is None:
-        raise OutOfRange("the file names no module")
+    assert site.module is not None
     groups = tuple(group for group in site.array if group.feeds == feeds)
     alone = site.model_copy(update={"array": groups})
     return feeding_array(alone, year, parameters_of(site.module))
