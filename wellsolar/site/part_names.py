@@ -22,6 +22,8 @@ OF_THE_WELL = (
     "drop pipe",
     "foot valve",
     "lateral pipe",
+    "suction pipe",
+    "pump line",
     "pump cable",
     "pump breaker",
     "dry-run protection",

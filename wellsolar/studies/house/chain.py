@@ -118,6 +118,41 @@ def hangs_in_well(table: PumpTable) -> bool:
     return table.kind != "suction" and table.draws == "well"
 
 
+def stands_elsewhere(table: PumpTable) -> bool:
+    """Whether a suction pump on the well stands in the house and draws through a line.
+
+    Parameters:
+        table: the pump's table
+    Returns:
+        False of one at the well, and of any other kind
+    """
+    told = table.stands_at is not None or table.suction_pipe is not None
+    return table.kind == "suction" and table.draws == "well" and told
+
+
+def presses_lateral(table: PumpTable) -> bool:
+    """Whether a pump presses into the lateral of the site.
+
+    Parameters:
+        table: the pump's table
+    Returns:
+        False of one with a line of its own, of a booster, and of a jet that draws through it
+    """
+    return table.draws == "well" and table.line is None and not stands_elsewhere(table)
+
+
+def uses_lateral(table: PumpTable) -> bool:
+    """Whether a pump's water runs through the lateral of the site.
+
+    Parameters:
+        table: the pump's table
+    Returns:
+        True of one that presses into it, and of a jet that draws through it
+    """
+    draws_through = stands_elsewhere(table) and table.suction_pipe is None
+    return presses_lateral(table) or draws_through
+
+
 def links(site: Site) -> tuple[Link, ...]:
     """Every powered pump between where it draws and where it delivers.
 

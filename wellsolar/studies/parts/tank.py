@@ -11,6 +11,7 @@ from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.part_names import HOUSE_MAIN, TANK_DRAIN, TANK_RELIEF
 from wellsolar.site.schema import PressureTankTable
+from wellsolar.studies.house.chain import boosters, fillers, link_of
 from wellsolar.studies.parts.lines import (
     NOT_PASSED,
     Lines,
@@ -38,6 +39,8 @@ from wellsolar.studies.pump.shut_off import (
     tank_pressure,
     working_pressure,
 )
+from wellsolar.studies.pump.storage_tank import AIR_GAP, BRIDGES, COVER, OVERFLOW, RUNS_EMPTY
+from wellsolar.studies.pump.storage_tank import TANK as STORAGE
 from wellsolar.studies.pump.verdicts import CUT_OUT
 from wellsolar.studies.safety.expansion import EXPANSION
 from wellsolar.studies.well.verdicts import PEAK
@@ -202,9 +205,9 @@ def _relief(lines: Lines, highest: float) -> None:
     tank, verdict = lines.site.pressure_tank, lines.verdict(RELIEF, TANK)
     opens = None if tank is None else tank.relief_pressure
     size: Sentence
-    flow = Quantity(
-        max(duty.flow for each in lines.results.pumps for duty in each.duties), kinds.FLOW
-    )
+    both = zip(lines.site.pump, lines.results.pumps, strict=True)
+    pressing = [each for each in both if link_of(lines.site, each[0]).to_house]
+    flow = Quantity(max(duty.flow for _, each in pressing for duty in each.duties), kinds.FLOW)
     state: State = "to check"
     if verdict is not None and verdict.status == "fail":
         state = "to add" if opens is None else "to change"
@@ -221,10 +224,7 @@ def _relief(lines: Lines, highest: float) -> None:
             highest=Quantity(highest, kinds.PRESSURE),
             flow=flow,
         )
-    at_stuck = [
-        (tank_pressure(lines.site, *each), each[0].name)
-        for each in zip(lines.site.pump, lines.results.pumps, strict=True)
-    ]
+    at_stuck = [(tank_pressure(lines.site, *each), each[0].name) for each in pressing]
     pressure, pump = max(at_stuck)
     why = say("{pump} can hold {pressure}", pump=pump, pressure=Quantity(pressure, kinds.PRESSURE))
     lines.add(TANK_RELIEF, size, verdict, state=state, practice=STUCK, why=[why])
@@ -236,23 +236,34 @@ def _storage(lines: Lines) -> None:
     storage = lines.site.storage_tank
     if storage is None:
         return
-    verdict = lines.worst_of_all(PEAK)
+    verdict = lines.verdict(BRIDGES, STORAGE) or lines.worst_of_all(PEAK)
     bad = verdict is not None and verdict.status in NOT_PASSED
     state: State = "to change" if bad else "in the file"
     size = sized(lines.claim("{}", storage, "volume"), ("covered, for drinking water", ""))
     why = remedy_of(verdict) if bad else ()
-    lines.add("storage tank", size, verdict, state=state, why=why)
-    tank_stand(lines, "storage tank", float(storage.volume))
+    lines.add(STORAGE, size, verdict, state=state, why=why)
+    tank_stand(lines, STORAGE, float(storage.volume))
     size = say(
         "screened, pointing down, 12 in (30 cm) or more above the ground; an air gap below the "
         "overflow; the inlet ends two of its own diameters above the highest water; cleaned and "
         "chlorinated before its first use"
     )
-    of = "storage tank"
-    lines.add("vent and overflow", size, None, of=of, state="to check", practice=CLEAN)
-    if lines.results.pumps:
-        size = say("stops the pump at the full tank and starts it below")
+    judged = lines.worst(STORAGE, AIR_GAP, OVERFLOW, COVER)
+    wrong = judged is not None and judged.status in NOT_PASSED
+    lines.add(
+        "vent and overflow", size, judged, of=STORAGE, practice=CLEAN,
+        state="to change" if wrong else "to check", why=remedy_of(judged) if wrong else (),
+    )  # fmt: skip
+    filling = [each.table.name for each in fillers(lines.site)]
+    drawing = [each.table.name for each in boosters(lines.site)]
+    for name in filling or (["pump"] if lines.results.pumps else []):
+        size = say("stops the {name} at the full tank and starts it below", name=name)
         lines.add("level switch", size, None, state="to check", practice=LEVEL)
+    for name in drawing:
+        if storage.stops_below:
+            words = "float that stops the " + name + " at {} of the tank"
+            told = sized(lines.claim(words, storage, "stops_below"))
+            lines.add("level switch", told, lines.verdict(RUNS_EMPTY, name), of=name)
 
 
 def _tank_size(volume: float, precharge: Quantity) -> tuple[Sentence, int]:

@@ -17,6 +17,7 @@ from wellsolar.studies.casing.pulling import NOTHING, strings_of
 from wellsolar.studies.electric.bonding import BONDING, metal_at_the_well
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
 from wellsolar.studies.electric.starting import DIP
+from wellsolar.studies.house.chain import hangs_in_well, presses_lateral, uses_lateral
 from wellsolar.studies.parts.lines import (
     Lines,
     Piece,
@@ -28,7 +29,8 @@ from wellsolar.studies.parts.lines import (
 )
 from wellsolar.studies.parts.tank import tank_parts
 from wellsolar.studies.pump.shut_off import DEEP, LATERAL, LATERAL_PIPE, PIPE, lateral_pressure
-from wellsolar.studies.pump.suction_lift import SUCTION
+from wellsolar.studies.pump.storage_tank import RUNS_EMPTY
+from wellsolar.studies.pump.suction_lift import PRIME, SUCTION
 from wellsolar.studies.pump.verdicts import CUT_OUT, HOLDS, OPEN_TANK, VELOCITY, YIELD
 from wellsolar.studies.sold.pipe_sizes import from_this_up
 from wellsolar.studies.well.sanitary import CHECK, CHECK_PLACE
@@ -74,7 +76,8 @@ def well_parts(lines: Lines) -> None:
     if lines.results.pumps:
         _line_to_house(lines)
         for pump in lines.results.pumps[1:]:
-            _joins_the_line(lines, tables[pump.name], max(each.flow for each in pump.duties))
+            if presses_lateral(tables[pump.name]):
+                _joins_the_line(lines, tables[pump.name], max(each.flow for each in pump.duties))
     _rig(lines)
     _cap(lines)
     if lines.results.pumps or lines.site.hand_pump is not None:
@@ -109,7 +112,7 @@ def _pump(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     why = () if bad else remedy_of(verdict)
     lines.add("pump", size, verdict, of=pump.name, state=state, why=why)
     if table.dry_run_protection is not None or lines.verdict(YIELD, pump.name) is not None:
-        guard = lines.worst(pump.name, RUNS_DRY, YIELD)
+        guard = lines.worst(pump.name, RUNS_DRY, YIELD, RUNS_EMPTY)
         size = say("stops the pump before it draws air")
         if table.dry_run_protection:
             told = sized(lines.claim(size.template, table, "dry_run_protection"))
@@ -140,12 +143,12 @@ def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     wire = pump.wire
     assert wire is not None
     conductors = "three" if table.phases == 3 else "two"
-    made_for = "" if table.kind == "suction" else ", made for wells"
+    made_for = ", made for wells" if hangs_in_well(table) else ""
     kind = f"copper, {conductors} conductors and ground{made_for}"
     rules = (AMPACITY_MOTOR, DROP, DIP)
     lines.add_cable("pump cable", pump.name, wire, kind, table.cable, *rules)
     lateral = lines.site.piping.lateral.length
-    if table.kind != "suction" and lateral:
+    if hangs_in_well(table) and lateral:
         size = say("or cable for burial: that for wells is not, from the casing into the house")
         lines.add(
             "trench conduit", size, None, of=pump.name, state="to check", length=float(lateral),
@@ -184,25 +187,41 @@ def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     run = table.drop_pipe or lines.site.piping.drop_pipe
     line = line_of(lines.site, table, pump.intake_depth)
     flow = max(each.flow for each in pump.duties)
+    for name, own in (("suction pipe", table.suction_pipe), ("pump line", table.line)):
+        if own is not None:
+            burst = lines.verdict(LATERAL_PIPE, f"line of {pump.name}")
+            judged = burst if name == "pump line" else lines.verdict(VELOCITY, pump.name)
+            _pipe(lines, name, own, float(own.length or 0.0), flow, None, judged, pump.name)
+    if table.draws != "well":
+        return
     held = None if table.kind == "suction" else line.pressure_of(pump.shut_off_head)
     verdict = lines.worst(pump.name, PIPE, DEEP, VELOCITY)
     _pipe(lines, "drop pipe", run, line.drop.length, flow, held, verdict, pump.name)
     if table.kind == "suction":
-        size = say("{size}, with a strainer", size=_wide_enough(lines, run, flow) or run.size)
+        wide = _wide_enough(lines, run, flow) or run.size
+        if table.foot_valve:
+            told = lines.claim("{}, with a strainer", table, "foot_valve", value=wide)
+            lines.add("foot valve", sized(told), lines.verdict(PRIME, pump.name), of=pump.name)
+            return
+        size = say("{size}, with a strainer", size=wide)
         lines.add("foot valve", size, None, of=pump.name, state="to check", practice=PRIMES)
 
 
 def _line_to_house(lines: Lines) -> None:
     piping = lines.site.piping
-    most = max(lines.results.pumps, key=lambda each: max(duty.flow for duty in each.duties))
+    both = list(zip(lines.site.pump, lines.results.pumps, strict=True))
+    through = [pump for table, pump in both if uses_lateral(table)]
+    if not through:
+        return
+    most = max(through, key=lambda each: max(duty.flow for duty in each.duties))
     flow = max(each.flow for each in most.duties)
     verdict = lines.verdict(VELOCITY, most.name)
     line = line_for(lines.site, most.intake_depth)
     if piping.lateral.length:
-        held = max(
-            lateral_pressure(lines.site, *each)
-            for each in zip(lines.site.pump, lines.results.pumps, strict=True)
-        )
+        pressed = [
+            lateral_pressure(lines.site, *each) for each in both if presses_lateral(each[0])
+        ]
+        held = max(pressed, default=None)
         length = float(piping.lateral.length)
         burst = lines.verdict(LATERAL_PIPE, LATERAL)
         judged = verdict if burst is None or burst.status == "pass" else burst
@@ -284,10 +303,11 @@ def _rig(lines: Lines) -> None:
 
 def _cap(lines: Lines) -> None:
     """The lid of the well, with a hole for what goes through it."""
-    cables = sum(each.kind != "suction" for each in lines.site.pump)
+    cables = sum(map(hangs_in_well, lines.site.pump))
     through = [f"{cables} pump cable{'s' if cables > 1 else ''}"] if cables else []
     pitless = ADAPTER in {each.kind for each in line_for(lines.site, 0.0).fittings}
-    pipes_up = 0 if pitless else len(lines.results.pumps)
+    from_well = sum(each.draws == "well" for each in lines.site.pump)
+    pipes_up = 0 if pitless else from_well
     through += [f"{pipes_up} drop pipe{'s' if pipes_up > 1 else ''}"] if pipes_up else []
     through += [] if lines.site.hand_pump is None else ["the hand pump"]
     through += [f"the {each.name}" for each in lines.site.lift if each.shares_casing]

@@ -15,8 +15,7 @@ from wellsolar.results import PumpResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.starting import NEAR_SURGE, larger, surge_status
 from wellsolar.studies.electric.supplies import on_solar_drive
-from wellsolar.studies.house.chain import pumps_run
-from wellsolar.studies.pump.shut_off import presses_lateral
+from wellsolar.studies.house.chain import presses_lateral, pumps_run
 from wellsolar.studies.well.drawdown import WaterLevel, water_level
 from wellsolar.studies.well.total_head import MORE_FLOW, Line
 from wellsolar.units import Quantity

@@ -15,7 +15,13 @@ from wellsolar.data.pipes import PressureClass
 from wellsolar.physics.hydraulics import pressure_tank
 from wellsolar.results import PumpResult
 from wellsolar.site.schema import Pipe, PumpTable, Site
-from wellsolar.studies.house.chain import hangs_in_well, link_of, links, storage_of
+from wellsolar.studies.house.chain import (
+    hangs_in_well,
+    link_of,
+    links,
+    presses_lateral,
+    storage_of,
+)
 from wellsolar.studies.sold.pipe_sizes import STEEL, size_of, steel_like
 from wellsolar.studies.sold.standard_sizes import next_down, sizes
 from wellsolar.studies.well.total_head import line_for, line_of
@@ -176,15 +182,6 @@ def pipe_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
         pressure = lateral_pressure(site, table, result)
         verdicts.append(_bears(site, run, pressure, LATERAL, table.name, curve))
     return verdicts
-
-
-def presses_lateral(table: PumpTable) -> bool:
-    """Whether a pump presses into the lateral of the site: not one with a line of its own, nor a
-    booster, nor a jet that draws through it."""
-    draws_through = table.kind == "suction" and (
-        table.stands_at is not None or table.suction_pipe is not None
-    )
-    return table.draws == "well" and table.line is None and not draws_through
 
 
 @dataclass(frozen=True)
