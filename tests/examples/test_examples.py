@@ -71,6 +71,21 @@ STORIES = {
         ("handle force", "hand pump"): "caution",
         ("survival by hand", "hand pump"): "caution",
     },
+    "poor_well": {
+        # Its pump outruns the well by far, which is why it is guarded and fills a cistern.
+        ("yield", "well pump"): "caution",
+        ("day's water from the well", "well pump"): "pass",
+        ("booster's peak", "booster"): "pass",
+        ("net positive suction head", "booster"): "pass",
+        ("storage for the peak", "storage tank"): "pass",
+        ("air gap", "storage tank"): "pass",
+    },
+    "basement_jet": {
+        ("suction lift", "jet pump"): "pass",
+        ("net positive suction head", "jet pump"): "pass",
+        ("prime", "jet pump"): "pass",
+        ("yield", "jet pump"): "pass",
+    },
     "high_pass": {("hand suction lift", "hand pump"): "fail"},
     "south_slope": {
         ("reaches temperature", "water heater"): "pass",

@@ -14,12 +14,14 @@ class HungPump:
 
     intake_depth: of the intake or the foot valve [m]; length: of the pump [m], None if not told
     in_well: False for a suction pump
+    from_tank: True for a booster, which stands at the storage tank
     """
 
     name: str
     intake_depth: float
     length: float | None
     in_well: bool
+    from_tank: bool = False
 
 
 @dataclass(frozen=True)
@@ -32,6 +34,8 @@ class WellDrawing:
     line_to_house: True where a pump sends its water there
     tank_elevation: of the pressure tank above the ground; lateral: length, None if not told
     storage_volume: of a cistern [m3], None without one
+    storage_height: of its outlet above the ground at the well [m], None where no pump fills it or
+        draws from it
     """
 
     depth: float
@@ -45,6 +49,7 @@ class WellDrawing:
     tank_elevation: float
     lateral: float | None
     storage_volume: float | None
+    storage_height: float | None
     pumps: tuple[HungPump, ...]
 
 

@@ -22,7 +22,7 @@ from wellsolar.results.figures import (
     WellDrawing,
 )
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.house.chain import hangs_in_well
+from wellsolar.studies.house.chain import hangs_in_well, has_cistern, storage_of
 from wellsolar.studies.well.drawdown import drawn_level
 from wellsolar.studies.well.study import levels_through
 from wellsolar.studies.well.total_head import line_of
@@ -86,6 +86,7 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
         or (site.hand_pump is not None and site.hand_pump.delivers == "tank"),
         tank_elevation=float(piping.tank_elevation),
         lateral=None if piping.lateral.length is None else float(piping.lateral.length),
+        storage_height=_storage_height(site),
         storage_volume=None if site.storage_tank is None else float(site.storage_tank.volume),
         pumps=tuple(
             HungPump(
@@ -93,10 +94,17 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
                 found.intake_depth,
                 None if table.length is None else float(table.length),
                 hangs_in_well(table),
+                table.draws != "well",
             )
             for table, found in zip(site.pump, pumps, strict=True)
         ),
     )
+
+
+def _storage_height(site: Site) -> float | None:
+    """Height of the outlet of a storage tank that is a link of the chain [m]."""
+    tank = site.storage_tank
+    return None if tank is None or not has_cistern(site) else storage_of(site, tank).outlet
 
 
 def _pump_curve(site: Site, table: PumpTable, found: PumpResult) -> PumpCurve:

@@ -239,7 +239,9 @@ def _names(axes: Axes, panel: WellPanel, system: System) -> None:
 
 def _house(axes: Axes, panel: WellPanel, system: System) -> None:
     left, right, walls, roof = HOUSE
-    inside = [each for each in panel.above if each.kind in ("cistern", "tank", "heater")]
+    inside = [
+        each for each in panel.above if each.kind in ("cistern", "booster", "tank", "heater")
+    ]
     axes.add_patch(Rectangle((left, GROUND), right - left, walls, facecolor="#fbfaf7",
                              edgecolor=STEEL, linewidth=1.2))  # fmt: skip
     middle, eaves = (left + right) / 2, GROUND + walls
@@ -259,10 +261,12 @@ def _house(axes: Axes, panel: WellPanel, system: System) -> None:
 
 
 def _vessel(axes: Axes, each: Above, x: float, system: System) -> None:
-    half, height = {"cistern": (22.0, 30.0), "tank": (12.0, 34.0), "heater": (12.0, 42.0)}[
-        each.kind
-    ]
-    colour = {"cistern": COLOURS[0], "tank": COLOURS[0], "heater": COLOURS[1]}[each.kind]
+    half, height, colour = {
+        "cistern": (22.0, 30.0, COLOURS[0]),
+        "booster": (8.0, 11.0, COLOURS[1]),
+        "tank": (12.0, 34.0, COLOURS[0]),
+        "heater": (12.0, 42.0, COLOURS[1]),
+    }[each.kind]
     foot = GROUND + 4.0
     axes.add_patch(
         FancyBboxPatch((x - half, foot), 2 * half, height, facecolor=PAPER, edgecolor=colour,
@@ -271,7 +275,7 @@ def _vessel(axes: Axes, each: Above, x: float, system: System) -> None:
     if each.kind == "heater":
         axes.plot((x - 9.0, x - 3.0, x, x + 3.0, x + 9.0), [foot + 11.0 + d for d in
                   (0.0, 4.0, -4.0, 4.0, 0.0)], color=colour, linewidth=1.3)  # fmt: skip
-    else:
+    elif each.kind != "booster":
         axes.add_patch(Ellipse((x, foot + height * 0.45), 2 * half - 6.0, 5.0, facecolor=WATER,
                                edgecolor=colour, linewidth=0.8))  # fmt: skip
     axes.text(x, foot + height + 4.0, folded(text_of(each.label, system), 13), ha="center",

@@ -140,7 +140,7 @@ class Hanging:
 class Above:
     """What stands above the ground or in the house, without a scale."""
 
-    kind: Literal["hand pump", "cistern", "tank", "heater", "modules"]
+    kind: Literal["hand pump", "cistern", "booster", "tank", "heater", "modules"]
     label: Text
 
 

@@ -51,13 +51,23 @@ def well_plots(results: Results, data: FigureData) -> list[Plot]:
     return made
 
 
+def _shown_as(key: str) -> str:
+    """The piece of a bar in which a piece of head is drawn: both sides of a suction are one."""
+    return "drop_pipe" if key == "suction" else key
+
+
 def _head(pumps: tuple[PumpResult, ...]) -> Plot:
     duties = [(pump, duty) for pump in pumps for duty in pump.duties]
-    pieces = {piece.key: piece.label for _, duty in duties for piece in duty.pieces}
+    pieces: dict[str, str] = {}
+    for _, duty in duties:
+        for piece in duty.pieces:
+            pieces.setdefault(_shown_as(piece.key), piece.label)
+    if any(piece.key == "suction" for _, duty in duties for piece in duty.pieces):
+        pieces["drop_pipe"] = "drop and suction pipe friction"
     series = []
     for look, (key, label) in enumerate(pieces.items()):
         heads = [
-            next((piece.head for piece in duty.pieces if piece.key == key), None)
+            sum(piece.head for piece in duty.pieces if _shown_as(piece.key) == key)
             for _, duty in duties
         ]
         if any(heads):

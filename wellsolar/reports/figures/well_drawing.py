@@ -26,8 +26,10 @@ def well_plot(results: Results, data: FigureData) -> Plot:
     """
     drawn = data.well
     marks = _depth_marks(results, data)
-    deepest = [duty.pumping_level for pump in results.pumps for duty in pump.duties]
-    known = all(pump.level_known for pump in results.pumps)
+    both = zip(results.pumps, drawn.pumps, strict=True)
+    in_well = [pump for pump, hung in both if not hung.from_tank]
+    deepest = [duty.pumping_level for pump in in_well for duty in pump.duties]
+    known = all(pump.level_known for pump in in_well)
     panel = WellPanel(
         title="",
         axis=Axis("depth below the ground", kinds.LENGTH, down=True),
@@ -85,7 +87,9 @@ def _depth_marks(results: Results, data: FigureData) -> tuple[DepthMark, ...]:
             told = say(f"{word} water at rest {{depth}}", depth=value(depth, kinds.LENGTH))
             made.append(DepthMark(key, told, depth, "range"))
     for number, pump in enumerate(results.pumps, 1):
-        made += _pump_marks(pump, number, data.well.pumps[number - 1].in_well)
+        hung = data.well.pumps[number - 1]
+        if not hung.from_tank:
+            made += _pump_marks(pump, number, hung.in_well)
     hand = results.hand_pump
     if hand is not None:
         if hand.cylinder_depth is not None:
@@ -154,6 +158,7 @@ def _hanging(results: Results, data: FigureData) -> tuple[Hanging, ...]:
     made = [
         Hanging(f"pump_{number}", each.name, each.intake_depth, each.length, in_well=each.in_well)
         for number, each in enumerate(data.well.pumps, 1)
+        if not each.from_tank
     ]
     hand = results.hand_pump
     if hand is not None and hand.cylinder_depth is not None:
@@ -167,7 +172,14 @@ def _above(results: Results, data: FigureData) -> tuple[Above, ...]:
         made.append(Above("hand pump", "hand pump"))
     if data.well.storage_volume is not None:
         volume = value(data.well.storage_volume, kinds.VOLUME)
-        made.append(Above("cistern", say("storage tank {volume}", volume=volume)))
+        label = say("storage tank {volume}", volume=volume)
+        if data.well.storage_height is not None:
+            height = value(abs(data.well.storage_height), kinds.LENGTH)
+            side = "up" if data.well.storage_height >= 0.0 else "down"
+            label = say(f"storage tank {{volume}}, outlet {{height}} {side}", volume=volume,
+                        height=height)  # fmt: skip
+        made.append(Above("cistern", label))
+    made += [Above("booster", each.name) for each in data.well.pumps if each.from_tank]
     tank = results.pressure_tank
     if tank is not None:
         made.append(
