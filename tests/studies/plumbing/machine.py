@@ -39,6 +39,7 @@ from wellsolar.results.readings import SheetResult
 from wellsolar.site.part_names import COLD, HAND_LINE, HEATER_DRAIN, HOUSE_MAIN, TANK_DRAIN
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.supplies import supplies_of
+from wellsolar.studies.house.chain import fillers
 from wellsolar.studies.plumbing.layout import Fitting, layout_of
 
 USUAL = ("grid", "inverter", "generator")
@@ -165,6 +166,8 @@ class House:
 
     def _has_outlet(self, name: str) -> bool:
         """Whether a pump has somewhere to go, or something that stops it."""
+        if any(each.table.name == name for each in fillers(self.site)):
+            return True  # The storage tank is open.
         if self.stands[TAP] == OPEN and self.stands.get(HOUSE_MAIN, OPEN) == OPEN:
             return True
         table = next(each for each in self.site.pump if each.name == name)

@@ -176,7 +176,7 @@ def _above(results: Results, data: FigureData) -> tuple[Above, ...]:
         if data.well.storage_height is not None:
             height = value(abs(data.well.storage_height), kinds.LENGTH)
             side = "up" if data.well.storage_height >= 0.0 else "down"
-            label = say(f"storage tank {{volume}}, outlet {{height}} {side}", volume=volume,
+            label = say(f"storage tank {{volume}}, {{height}} {side}", volume=volume,
                         height=height)  # fmt: skip
         made.append(Above("cistern", label))
     made += [Above("booster", each.name) for each in data.well.pumps if each.from_tank]

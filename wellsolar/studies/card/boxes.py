@@ -37,6 +37,7 @@ from wellsolar.results.moves import (
 )
 from wellsolar.site import part_names
 from wellsolar.studies.card.site import (
+    FILLING,
     INTO_HOUSE,
     LIFT,
     PUMP,
@@ -68,7 +69,7 @@ def letters_of(seen: Seen) -> dict[str, str]:
     """The boxes of a site's ways to bring water by their keys, each with its letter, in the order
     of the card."""
     kinds_of_pump = {seen.pump_box(pump.name) for pump in seen.pumps}
-    keys = [key for key in (PUMP, WEAK) if key in kinds_of_pump]
+    keys = [key for key in (FILLING, PUMP, WEAK) if key in kinds_of_pump]
     if seen.hand is not None and seen.joined:
         keys.append(INTO_HOUSE)
     if seen.hand is not None and (seen.two_ways or not seen.joined):
@@ -91,6 +92,8 @@ def boxes_of(seen: Seen) -> tuple[CardBlock, ...]:
             boxes.append(_pump_box(seen, letter))
         elif key == WEAK:
             boxes.append(_weak_box(seen, letter))
+        elif key == FILLING:
+            boxes.append(_filling_box(seen, letter))
         elif key == INTO_HOUSE and seen.hand is not None:
             boxes.append(_house_box(seen, seen.hand, letter))
         elif key == SPOUT and seen.hand is not None:
@@ -149,6 +152,21 @@ def _pump_box(seen: Seen, letter: str) -> CardBlock:
     return _of_pumps(seen, PUMP, letter, "Electric pump", steps)
 
 
+def _filling_box(seen: Seen, letter: str) -> CardBlock:
+    """Pumps that fill the storage tank: a float stops them, and nobody climbs in to look."""
+    word, off = seen.switch, Move(THIS_PUMP, OFF)
+    steps = [
+        act("Other pumps OFF at the {switch}.", Move(OTHER_PUMPS, OFF), switch=word),
+        act("Its {switch} ON. Water runs into the storage tank: listen, nobody climbs in.",
+            Move(THIS_PUMP, ON), switch=word),
+        act("The float or the well stops it. Tank full, or air comes: {switch} OFF.", off,
+            switch=word),
+    ]  # fmt: skip
+    if len(seen.has.pumps) == 1:
+        steps = steps[1:]
+    return _of_pumps(seen, FILLING, letter, "Pump that fills the tank", steps)
+
+
 def _weak_box(seen: Seen, letter: str) -> CardBlock:
     """Pumps that never reach what would stop them: a tap is open as long as they run."""
     on, off, word = Move(THIS_PUMP, ON), Move(THIS_PUMP, OFF), seen.switch
@@ -178,7 +196,10 @@ def _works(seen: Seen, pump: PumpResult, alone: bool) -> Sentence:
     cycles = () if seen.has.tank is None else seen.has.tank.cycles
     cycle = next((cycle for cycle in cycles if cycle.pump == pump.name), None)
     held = seen.has.table(pump).held_pressure
-    if seen.too_weak(pump.name):
+    if seen.fills(pump.name):
+        clauses.append("about {flow}")
+        parts["flow"] = Quantity(duty.flow, kinds.FLOW)
+    elif seen.too_weak(pump.name):
         clauses.append("too weak for {cut_out}, so it never stops by itself")
         parts["cut_out"] = _gauge(pump.duties[-1].pressure)
     elif len(pump.duties) > 1 and pump.duties[-1].flow <= 0.0:
@@ -397,6 +418,11 @@ def _mended_box(seen: Seen) -> tuple[CardBlock, ...]:
             moves, stop = [*moves, Move(GENERATOR, OFF)], " Generator OFF."
         steps.append(act(f"Pumps OFF. Transfer switch to {SOURCES[usual]}.{stop}", *moves))
     roles = {table.name: table.role for table in seen.site.pump}
+    filling = [pump.name for pump in seen.pumps if seen.fills(pump.name)]
+    if filling and len(filling) < len(seen.pumps):
+        template = seen.switch.capitalize() + "s of all pumps ON: floats and switch run them."
+        steps.append(act(template))
+        return (CardBlock("mended", "", say("When all is repaired"), tuple(steps)),)
     first = min(seen.pumps, key=lambda pump: roles[pump.name] != "existing").name
     others = ", others OFF" if len(seen.pumps) > 1 else ""
     template = seen.switch.capitalize() + " of the {name} ON" + others + ": box {box}."

@@ -11,13 +11,14 @@ from wellsolar.results.moves import Move, Step
 from wellsolar.results.outages import Outage, OutageResult
 from wellsolar.site.schema import ArrayTable, Site
 from wellsolar.studies.electric.supplies import supplies_of
+from wellsolar.studies.house.chain import fillers
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.plumbing import layout
 from wellsolar.studies.pump.verdicts import never_stops
 from wellsolar.units import Quantity
 
-PUMP, WEAK, INTO_HOUSE, SPOUT, LIFT, STORED = (
-    "pump", "weak_pump", "hand_house", "hand_spout", "lift", "stored",
+PUMP, WEAK, FILLING, INTO_HOUSE, SPOUT, LIFT, STORED = (
+    "pump", "weak_pump", "filling_pump", "hand_house", "hand_spout", "lift", "stored",
 )  # fmt: skip
 """Keys of the boxes that steps point to; a lift's has its number behind it."""
 
@@ -133,7 +134,14 @@ class Seen:
 
     def pump_box(self, name: str) -> str:
         """The key of the box that tells how a pump is run."""
+        if self.fills(name):
+            return FILLING
         return WEAK if self.too_weak(name) else PUMP
+
+    def fills(self, name: str) -> bool:
+        """True where a pump fills the storage tank, from which another one presses or water
+        runs down."""
+        return any(each.table.name == name for each in fillers(self.site))
 
     @property
     def gauged(self) -> bool:
@@ -180,7 +188,8 @@ class Seen:
 def pumps_in_order(seen: Seen, outage: Outage) -> tuple[OutageCell, ...]:
     """Powered pumps that work, in the order in which an owner should try them.
 
-    On the grid the house's own pump goes first. On what is scarce it is the backup pump, if it
+    One that fills the storage tank goes before those that draw from it. On the grid the house's
+    own pump goes first. On what is scarce it is the backup pump, if it
     gives an ordinary day's water, and else the one that makes most of the energy. Without the
     tank's air it is one that holds its pressure, or the one that gives least: open taps take it.
 
@@ -198,6 +207,8 @@ def pumps_in_order(seen: Seen, outage: Outage) -> tuple[OutageCell, ...]:
     flows = {pump.name: float(pump.duties[0].flow) for pump in seen.has.pumps}
 
     def rank(cell: OutageCell) -> tuple[float, ...]:
+        if seen.fills(cell.source):
+            return (-1.0, -cell.volume)
         if cell.pressure == "short cycling":
             return (2.0, float(cell.source not in held), flows[cell.source])
         if cell.power == "grid":

@@ -33,6 +33,7 @@ from wellsolar.studies.card.site import (
     pumps_in_order,
     valves,
 )
+from wellsolar.studies.house.chain import boosters
 from wellsolar.studies.outage.hot_water import NO_PRESSURE
 from wellsolar.studies.plumbing import layout
 from wellsolar.units import Quantity
@@ -72,7 +73,8 @@ def steps_of(seen: Seen, outage: Outage) -> tuple[Sentence, ...]:
         steps += [*_power(seen, outage, pumps[0]), *_pumps(seen, steady, lone)]
         if len(steady) == 1 < len(pumps):
             # The next pump would hammer without the tank's air: it needs taps that stay open.
-            return (*steps, *_bursts(seen, outage, pumps[1], "No water? "))
+            begin = "" if seen.fills(pumps[0].source) else "No water? "
+            return (*steps, *_bursts(seen, outage, pumps[1], begin))
         rest = _rest(seen, outage)
         if rest is not None:
             return (*steps, rest)
@@ -129,10 +131,15 @@ def _pumps(seen: Seen, pumps: tuple[OutageCell, ...], lone: bool) -> list[Senten
     if lone and len(pumps) == 1 and len(seen.pumps) == 2:
         # One title stands for either pump, and so do the steps, unless their boxes differ.
         begin = "Run the other pump: box {box}."
-    steps: list[Sentence] = [_run(seen, begin + by_day, pumps[0])]
+    drawn = ""
+    if boosters(seen.site) and all(seen.fills(cell.source) for cell in pumps):
+        drawn = " Draw at the storage tank's outlet."
+    steps: list[Sentence] = [_run(seen, begin + by_day + drawn, pumps[0])]
     if len(pumps) > 1:
         off = Move(pump_switch(pumps[0].source), OFF)
         template = f"No water? Its {seen.switch} OFF, then the {{pump}}: box {{box}}."
+        if seen.fills(pumps[0].source) and not seen.fills(pumps[1].source):
+            template = template.replace("No water?", "Tank full?")
         steps.append(_run(seen, template, pumps[1], off))
     return steps
 

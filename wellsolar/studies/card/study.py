@@ -15,6 +15,7 @@ from wellsolar.studies.card.boxes import boxes_of, letters_of
 from wellsolar.studies.card.site import Seen
 from wellsolar.studies.card.steps import notes_of, signs_of, steps_of, title_of
 from wellsolar.studies.electric.supplies import has_inverter
+from wellsolar.studies.house.chain import has_cistern, pumps_run
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import uses_grid
 from wellsolar.studies.plumbing import layout
@@ -87,7 +88,8 @@ def _never(seen: Seen) -> tuple[Sentence, ...]:
         sentences.append(f"switch an electric pump ON with {part_names.HAND_LINE} open.")
     if heater is not None or (seen.joined and seen.hand is not None):
         sentences.append("plug or cap a relief valve.")
-    if len(pumps) > 1:
+    in_a_chain = has_cistern(seen.site) and pumps_run(seen.site) == "at once"
+    if len(pumps) > 1 and not in_a_chain:
         sentences.append("run two electric pumps at once.")
     if any(seen.has.table(pump).dry_run_protection is not True for pump in pumps):
         sentences.append("let a pump that spits air run on: it burns out dry.")
