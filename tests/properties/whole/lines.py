@@ -91,7 +91,7 @@ LINES: dict[str, Line] = {
     "overflow": Line("poor_well", "an overflow without a screen"),
     "tank cover": Line("poor_well", "an open storage tank"),
     "pressure by gravity": Line(
-        "hill_tank", "a storage tank lower down", start={"storage_tank.elevation": "52 ft"}
+        "uphill", "a storage tank lower down", start={"storage_tank.elevation": "52 ft"}
     ),
     "prime": Line("basement_jet", "no foot valve"),
     "suction lift": Line("halfgpm", "deeper water", start=SHALLOW),

@@ -29,10 +29,8 @@ def test_each_pump_has_its_place() -> None:
     assert (filler.into_tank, filler.from_tank, filler.labels) == (
         True, False, ("into the storage tank",))  # fmt: skip
     assert (booster.from_tank, booster.by_switch) == (True, True)
-    assert chain.pressure_by(site) == "switch"
     assert chain.gravity_head(site) is None
-    hill = file_of("hill_tank").site
-    assert chain.pressure_by(hill) == "gravity"
+    hill = file_of("uphill").site
     assert chain.gravity_head(hill) == pytest.approx(62 * FOOT)
 
 
@@ -59,7 +57,7 @@ def test_the_booster_works_from_the_tank_to_the_switch() -> None:
 
 
 def test_the_filling_pump_works_against_the_open_tank() -> None:
-    pump = Case(file_of("hill_tank")).pumps[0]
+    pump = Case(file_of("uphill")).pumps[0]
     (duty,) = pump.duties
     pieces = {piece.key: piece.head for piece in duty.pieces}
     # Outlet, 4 ft of water and an air gap of 4 in.

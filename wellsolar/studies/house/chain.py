@@ -14,10 +14,6 @@ from wellsolar.verdicts import Assumption
 Goal = Literal["pressure tank", "storage tank", "open tank"]
 """Where a pump delivers; an open tank where the file names no storage tank for it."""
 
-Pressure = Literal["switch", "held", "gravity", "none"]
-"""What gives the house its pressure: a switch at the pressure tank, a drive or valve that holds
-one, the height of the storage tank, or nothing that the file names."""
-
 USUAL_HEIGHT = 1.8288
 """Depth of the water in a full storage tank whose file does not tell it, 6 ft [m]: common
 practice, no source."""
@@ -220,23 +216,6 @@ def storage_of(site: Site, tank: StorageTankTable) -> Storage:
     )
 
 
-def pressure_by(site: Site) -> Pressure:
-    """What gives the house its pressure: the last link of the chain.
-
-    Parameters:
-        site: the site
-    Returns:
-        its kind; gravity only where the storage tank stands above the house and no pump draws
-        from it
-    """
-    last = [each for each in links(site) if each.to_house]
-    if any(each.by_switch for each in last):
-        return "switch"
-    if last:
-        return "held"
-    return "gravity" if gravity_head(site) is not None else "none"
-
-
 def gravity_head(site: Site) -> float | None:
     """Height of the storage tank's outlet above the house, where its water runs down by itself.
 
@@ -282,11 +261,6 @@ def fillers(site: Site) -> tuple[Link, ...]:
 def boosters(site: Site) -> tuple[Link, ...]:
     """The pumps that draw from the storage tank."""
     return tuple(each for each in links(site) if each.from_tank)
-
-
-def on_the_well(site: Site) -> tuple[Link, ...]:
-    """The pumps that draw from the well."""
-    return tuple(each for each in links(site) if not each.from_tank)
 
 
 def storage_assumed(site: Site) -> tuple[Assumption, ...]:
