@@ -29,7 +29,7 @@ def test_each_pump_has_its_place() -> None:
     assert (filler.into_tank, filler.from_tank, filler.labels) == (
         True, False, ("into the storage tank",))  # fmt: skip
     assert (booster.from_tank, booster.by_switch) == (True, True)
-    assert chain.gravity_head(site) is None
+    assert (chain.gravity_head(site), chain.pressure_by(site)) == (None, "switch")
     hill = file_of("uphill").site
     assert chain.gravity_head(hill) == pytest.approx(62 * FOOT)
 

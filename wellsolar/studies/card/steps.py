@@ -70,7 +70,7 @@ def steps_of(seen: Seen, outage: Outage) -> tuple[Sentence, ...]:
     if pumps:
         lone = outage.key.startswith("pump_")
         steady = tuple(cell for cell in pumps if cell.pressure != "short cycling")
-        steps += [*_power(seen, outage, pumps[0]), *_pumps(seen, steady, lone)]
+        steps += [*_power(seen, outage, pumps[0]), *_pumps(seen, outage, steady, lone)]
         if len(steady) == 1 < len(pumps):
             # The next pump would hammer without the tank's air: it needs taps that stay open.
             begin = "" if seen.fills(pumps[0].source) else "No water? "
@@ -124,7 +124,9 @@ def _over(seen: Seen, source: str, then: str) -> Step:
     return act(template, PUMPS_OFF, Move(TRANSFER, source))
 
 
-def _pumps(seen: Seen, pumps: tuple[OutageCell, ...], lone: bool) -> list[Sentence]:
+def _pumps(
+    seen: Seen, outage: Outage, pumps: tuple[OutageCell, ...], lone: bool
+) -> list[Sentence]:
     """The pumps to try, one after the other; `lone` where one of them is all that has failed."""
     by_day = " It runs while the sun shines: fill all you have." if pumps[0].power == "sun" else ""
     begin = "Run the {pump}: box {box}."
@@ -132,8 +134,11 @@ def _pumps(seen: Seen, pumps: tuple[OutageCell, ...], lone: bool) -> list[Senten
         # One title stands for either pump, and so do the steps, unless their boxes differ.
         begin = "Run the other pump: box {box}."
     drawn = ""
-    if boosters(seen.site) and all(seen.fills(cell.source) for cell in pumps):
+    torn = any(cell.pressure == "short cycling" for cell in outage.cells)
+    if boosters(seen.site) and not torn and all(seen.fills(cell.source) for cell in pumps):
         drawn = " Draw at the storage tank's outlet."
+    if "storage tank" in outage.failed and all(seen.fills(cell.source) for cell in pumps):
+        drawn = " Draw at the end of its pipe."
     steps: list[Sentence] = [_run(seen, begin + by_day + drawn, pumps[0])]
     if len(pumps) > 1:
         off = Move(pump_switch(pumps[0].source), OFF)

@@ -14,6 +14,10 @@ from wellsolar.verdicts import Assumption
 Goal = Literal["pressure tank", "storage tank", "open tank"]
 """Where a pump delivers; an open tank where the file names no storage tank for it."""
 
+Pressure = Literal["switch", "held", "gravity", "none"]
+"""What gives the house its pressure: a switch at the pressure tank, a drive that holds one, the
+height of the storage tank, or nothing that the file names."""
+
 USUAL_HEIGHT = 1.8288
 """Depth of the water in a full storage tank whose file does not tell it, 6 ft [m]: common
 practice, no source."""
@@ -49,11 +53,6 @@ class Storage:
     def lowest(self) -> float:
         """Height of the water where pumps that draw from it are stopped [m]."""
         return self.surface(self.stops_below)
-
-    @property
-    def working_volume(self) -> float:
-        """What can be drawn between full and where its pumps are stopped [m3]."""
-        return max(0.0, self.fills_to - self.stops_below) * self.volume
 
 
 @dataclass(frozen=True)
@@ -214,6 +213,23 @@ def storage_of(site: Site, tank: StorageTankTable) -> Storage:
         fills_to=FILLS_TO if tank.fills_to is None else float(tank.fills_to),
         stops_below=0.0 if tank.stops_below is None else float(tank.stops_below),
     )
+
+
+def pressure_by(site: Site) -> Pressure:
+    """What gives the house its pressure: the last link of the chain.
+
+    Parameters:
+        site: the site
+    Returns:
+        its kind; gravity only where the storage tank stands above the house and no pump draws
+        from it
+    """
+    last = [each for each in links(site) if each.to_house]
+    if any(each.by_switch for each in last):
+        return "switch"
+    if last:
+        return "held"
+    return "gravity" if gravity_head(site) is not None else "none"
 
 
 def gravity_head(site: Site) -> float | None:
