@@ -626,7 +626,7 @@ CISTERN = Group("pumps", "poor_well", {}, (
           "4 in (100 mm), as the source of the rule has it", "storage_tank.air_gap", apart=0.06),
 ))  # fmt: skip
 
-HILL = Group("pumps", "hill_tank", {"storage_tank.gravity_line": {
+HILL = Group("pumps", "uphill", {"storage_tank.gravity_line": {
     "material": "PVC sch 40", "size": "3 in", "length": "30 ft"}}, (
     Sides("pressure by gravity", "storage_tank.elevation", "46.6 ft", "45.5 ft", "caution",
           "20 psi", "20 psi are 46.2 ft of water, and a wide pipe loses nothing to speak of",
