@@ -28,13 +28,14 @@ COMPOSED = "tests/studies/test_composed.py"
 POWER = "tests/studies/test_composed_power.py"
 HEAT = "tests/studies/test_composed_heat.py"
 OUTAGE = "tests/studies/test_composed_outage.py"
+WELL = "tests/studies/test_composed_well.py"
 ROOMS: dict[str, tuple[str, ...]] = {
     "": (COMPOSED,),
-    "well": (COMPOSED,),
+    "well": (COMPOSED, WELL),
     "pump": (COMPOSED, "tests/properties/whole/test_remedies.py"),
     "house": (COMPOSED,),
     "electric": (COMPOSED, POWER),
-    "hand": (COMPOSED, "tests/properties/whole/test_remedies.py"),
+    "hand": (COMPOSED, WELL, "tests/properties/whole/test_remedies.py"),
     "heat": (HEAT, POWER, "tests/examples/test_main_job.py"),
     "array": (POWER, "tests/examples/test_main_job.py", "tests/studies/safety/test_arrays.py"),
     "sun": (POWER,),
@@ -59,8 +60,11 @@ SHOWN_BY: dict[str, tuple[str, ...]] = {
     "sun": (POWER, HEAT),
     "tank": (HEAT, "tests/studies/match/test_ranking.py"),
     "hydraulics": (COMPOSED, "tests/studies/reading/test_composed_readings.py"),
-    "well": (COMPOSED, "tests/studies/well/test_pumping_tests.py"),
-    "hand": (COMPOSED,),
+    "well": (COMPOSED, WELL, "tests/studies/well/test_pumping_tests.py"),
+    "hand": (
+        COMPOSED,
+        WELL,
+    ),
     "electric": (COMPOSED, POWER),
     "supply": (POWER, "tests/studies/supply/test_ranking.py"),
 }
