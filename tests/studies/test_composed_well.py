@@ -20,6 +20,7 @@ from tests.studies.test_composed import (
     hanging,
     intake_of,
     pieces_of,
+    plainly_laid,
     studied,
 )
 from wellsolar.data import pipes, wiring
@@ -112,8 +113,7 @@ def test_the_level_through_time_by_small_steps(name: str) -> None:
             assert (day.duration, day.wanted) == pytest.approx(
                 (2 * HOUR, float(site.demand.daily_use) * DAY)
             )
-        stands_alone = site.storage_tank is None and table.kind != "suction"
-        if not stands_alone or any(each.kind == "other" for each in site.piping.fittings):
+        if not plainly_laid(site, table):
             continue
         depths, most = flows_by_depth(site, table, pump, pump.duties[0].pressure)
         assert told.flow_at_rest == pytest.approx(most[0], rel=5e-3)
