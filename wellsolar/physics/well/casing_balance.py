@@ -19,6 +19,7 @@ from typing import ClassVar, Final
 import numpy as np
 
 from wellsolar.physics.solve import bracketed_root
+from wellsolar.physics.types import FloatArray
 from wellsolar.physics.well.theis import Boundary, wall_response
 
 FIRST_STEP: Final = 0.05
@@ -152,6 +153,7 @@ class AquiferWell:
         self.drawdown, self.flow, self.flow_slope, self.since = 0.0, 0.0, 0.0, 0.0
         self.inflow_volume = 0.0
         self.moments, self.inflows, self.means = [0.0], [0.0], list[float]()
+        self._taken: tuple[FloatArray, FloatArray, FloatArray] | None = None
         self.old = 0  # inflow before this moment counts with its means, after it as it runs
 
     def run(
@@ -207,21 +209,31 @@ class AquiferWell:
 
     def _aquifer(self, step: float) -> tuple[float, float]:
         """Drawdown a step on if the inflow stayed, and for each unit it rises along the step."""
-        inflows = np.array(self.inflows[self.old :])
-        elapsed = self.moments[-1] + step - np.array(self.moments)
+        moments, jumps, rises = self._taken or self._take()
+        old, elapsed = self.old, self.moments[-1] + step - moments
         elapsed[-1] = step  # the sum above would round a short step late in a long time
         response, integral = wall_response(elapsed, *self.aquifer)
-        rates = np.concatenate((self.means, inflows[:1]))
-        jumps = response[: self.old + 1] @ np.diff(rates, prepend=0.0)
-        begun, ended = elapsed[self.old : -1], elapsed[self.old + 1 :]
+        begun, ended = elapsed[old:-1], elapsed[old + 1 :]
         span = begun - ended
         # Far back both ends stand for a straight line; the difference there would lose digits.
-        straight = 0.5 * (response[self.old : -1] + response[self.old + 1 :])
+        straight = 0.5 * (response[old:-1] + response[old + 1 :])
         near = span > ENDS_ENOUGH * begun
-        straight[near] = (-np.diff(integral[self.old :]) / np.where(near, span, 1.0))[near]
-        return float(jumps + straight @ np.diff(inflows)), float(integral[-1] / step)
+        rise = integral[old:-1] - integral[old + 1 :]
+        np.divide(rise, span, out=straight, where=near)
+        drawdown = response[: old + 1] @ jumps + straight @ rises
+        return float(drawdown), float(integral[-1] / step)
+
+    def _take(self) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """What was taken so far: the moments, the jumps between the means, and from the last of
+        them on how the inflow rises between moments; till something is noted."""
+        inflows = np.array(self.inflows[self.old :])
+        jumps = np.array([*self.means, inflows[0]])
+        jumps[1:] -= jumps[:-1].copy()
+        self._taken = np.array(self.moments), jumps, inflows[1:] - inflows[:-1]
+        return self._taken
 
     def _note(self, step: float, inflow: float, drawdown: float) -> None:
+        self._taken = None
         self.inflow_volume += 0.5 * step * (self.inflows[-1] + inflow)
         self.moments.append(self.moments[-1] + step)
         self.inflows.append(inflow)
@@ -233,6 +245,7 @@ class AquiferWell:
 
     def _thin_out(self) -> None:
         """Join stretches that lie far back into longer ones, each with its mean inflow."""
+        self._taken = None
         now = self.moments[-1]
         kept, volumes = [0], [0.0]
         for index in range(len(self.moments) - 1):

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -23,6 +24,9 @@ from wellsolar.physics.well.theis import Boundary
 
 MOST_STARTS: Final = 10_000
 """Starts after which the two levels of a pump's control are taken for a mistake."""
+
+KEPT: Final = 64
+"""Sustained flows that are kept: a site is studied at the ends of what its well has no part in."""
 
 
 @dataclass(frozen=True)
@@ -109,6 +113,7 @@ def level_through(
     return model.static_level + np.array(drawn)
 
 
+@lru_cache(maxsize=KEPT)
 def sustained_flow(model: WellModel, lowest_level: float, duration: float) -> float:
     """Greatest steady flow that a well at rest gives for a time.
 

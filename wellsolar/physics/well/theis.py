@@ -118,10 +118,12 @@ def wall_response(
     start, end = WALL_TIMES
     times = elapsed * second
     response, integral = np.zeros(times.shape), np.zeros(times.shape)
-    early, late = (times > 0.0) & (times < start), times > end
-    between = (times >= start) & ~late
-    response[early] = 2.0 * np.sqrt(times[early] / math.pi)
-    integral[early] = response[early] * times[early] * 2.0 / 3.0
+    walled, late = times >= start, times > end
+    between = walled ^ late
+    if not walled.all():
+        early = (times > 0.0) & ~walled
+        response[early] = 2.0 * np.sqrt(times[early] / math.pi)
+        integral[early] = response[early] * times[early] * 2.0 / 3.0
     splines, beyond = _wall_splines()
     response[between], integral[between] = np.exp(splines(np.log(times[between]))).T
     if late.any():
