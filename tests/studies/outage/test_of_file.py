@@ -30,15 +30,15 @@ class TestOwnOutages:
         assert results.outages is not None
         assert named(results.outages, "flood").days == 7
         assert all(each.remedy is not None for each in found)
-        # Two days of 90 L from a tank that is half full: 360 L, sold as 100 gal, 379 L; a week of
-        # them 1260 L.
+        # Two days of 90 L from a tank that is half full: 360 L, of which a metric site gets 500 L
+        # and not the 100 gal of another; a week of them 1260 L.
         assert found[0].remedy is not None
         told = re.search(r"tank of (\d+) L \(needs (\d+) L\)", found[0].remedy.text("SI"))
         assert told is not None
-        assert told[1] == "379"
+        assert told[1] == "500"
         assert 360 <= float(told[2]) <= 362
         assert [str(change) for change in changes_of(found[0].remedy)] == [
-            'storage_tank.volume="100 gal"'
+            'storage_tank.volume="500 L"'
         ]
         mended = studied(self.TEXT + '\n[storage_tank]\nvolume = "1261 L"\n')
         assert {each.status for each in mended.verdicts if each.rule.key == OWN} == {"pass"}

@@ -65,8 +65,8 @@ class TestWeakLinks:
         found = outages(HUT)
         (fix,) = found.plan
         assert (fix.kind, fix.changes[0].path) == ("storage", "storage_tank.volume")
-        # 1260 L are 333 gal: the next tank that is sold.
-        assert fix.changes[0].value == '"500 gal"'
+        # 1260 L: the next tank that is sold at a metric site.
+        assert fix.changes[0].value == '"1500 L"'
         assert verdict(studied(with_fix(HUT, fix)), LINKS).status == "pass"
         smaller = HUT + '\n[storage_tank]\nvolume = "1250 L"\n'
         assert verdict(studied(smaller), LINKS).status == "fail"

@@ -6,6 +6,7 @@ import pytest
 
 from tests.studies.pump.deep_pump import BASE, DENSITY, FOOT, PSI, PUMP, G, mended, verdict_of
 from wellsolar.data import pipes
+from wellsolar.units import System
 
 OF_TEXT = """[piping.drop_pipe]
 material = "polyethylene SIDR"
@@ -145,6 +146,24 @@ class TestPipes:
 def _line(setting: str) -> str:
     key, value = setting.split("=")
     return f'{key.rsplit(".")[-1]} = "{value}"'
+
+
+def test_a_metric_site_is_told_what_is_sold_and_set_there() -> None:
+    from wellsolar import kinds
+    from wellsolar.studies.pump.pressure_tank import tanks_of
+    from wellsolar.studies.pump.shut_off import to_set
+    from wellsolar.studies.sold.standard_sizes import next_up
+    from wellsolar.units import in_file
+
+    told: tuple[tuple[System, str, str], ...]
+    told = ("US", "44 gal", "29 psi"), ("SI", "150 L", "2 bar")
+    for system, tank, precharge in told:
+        one, count = tanks_of(0.15, system)  # 39.6 gal
+        assert (in_file(one), count) == (tank, 1)
+        assert in_file(to_set(2.0e5, system)) == precharge
+    assert tanks_of(1.1, "SI")[1] == 3
+    ratio = next_up("lever", 4.5, kinds.RATIO, "SI")  # sold alike
+    assert ratio == 5.0
 
 
 class TestDepth:

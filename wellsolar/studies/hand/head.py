@@ -105,7 +105,7 @@ def relief_verdicts(site: Site, table: HandPumpTable, result: HandPumpResult) ->
             reason,
             quantity=setting,
             limit=limit,
-            remedy=_setting(float(switch.cut_out), float(limit)) if early or late else None,
+            remedy=_setting(site, float(switch.cut_out), float(limit)) if early or late else None,
         )
     ]
 
@@ -144,11 +144,11 @@ def priming_verdicts(table: HandPumpTable) -> list[Verdict]:
     ]
 
 
-def _setting(cut_out: float, limit: float) -> Remedy:
+def _setting(site: Site, cut_out: float, limit: float) -> Remedy:
     """A relief valve that is sold between the cut-out and a limit [Pa]."""
     fits = [
         each
-        for each in sizes("relief valve", kinds.PRESSURE)
+        for each in sizes("relief valve", kinds.PRESSURE, site.site.print_units)
         if each > cut_out and at_most(each, limit)
     ]
     if not fits:

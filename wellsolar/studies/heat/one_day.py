@@ -188,7 +188,9 @@ def hot_in_one_day(site: Site, result: HeatedTankResult, darkest: HeatDay) -> Re
         told, changes = _design(site, on, result.one_day, parts)
         ways.append(told)
     if result.one_day_volume is not None:
-        sold = next_down("water heater", result.one_day_volume, kinds.VOLUME)
+        sold = next_down(
+            "water heater", result.one_day_volume, kinds.VOLUME, site.site.print_units
+        )
         parts["volume"] = Quantity(result.one_day_volume, kinds.VOLUME)
         if sold is None:
             ways.append("a tank of no more than {volume:down} on the modules there are")

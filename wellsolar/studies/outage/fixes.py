@@ -78,7 +78,7 @@ def _text(value: float, kind: kinds.Kind, system: System) -> str:
 def _sold(sold: Sold, needed: float, kind: kinds.Kind, system: System) -> tuple[str, str]:
     """The size to buy as a file has it, and in words with what is needed; what is needed itself
     where nothing so large is sold."""
-    exact, size = _text(needed, kind, system), next_up(sold, needed, kind)
+    exact, size = _text(needed, kind, system), next_up(sold, needed, kind, system)
     if size is None:
         return exact, f"{exact} or more"
     return in_file(size), f"{show(size, kind, system)} (needs {exact})"
@@ -147,7 +147,9 @@ def _hand_pump(has: Equipment, site: Site, short: Outage) -> Iterator[Candidate]
         return
     hung = _text(depth, kinds.LENGTH, system)
     for lever in sizes("lever", kinds.RATIO):
-        for bore in reversed(sizes("cylinder", kinds.BORE)) if lever >= LEAST_LEVER else ():
+        for bore in (
+            reversed(sizes("cylinder", kinds.BORE, system)) if lever >= LEAST_LEVER else ()
+        ):
             changes = (
                 set_to("hand_pump.kind", "deep well"),
                 set_to("hand_pump.bore", bore),

@@ -44,7 +44,7 @@ from wellsolar.studies.pump.storage_tank import TANK as STORAGE
 from wellsolar.studies.pump.verdicts import CUT_OUT
 from wellsolar.studies.safety.expansion import EXPANSION
 from wellsolar.studies.well.verdicts import PEAK
-from wellsolar.units import Quantity
+from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Sentence, Verdict, say
 
 GAUGE = Practice("the switch is set and every fill is judged by it")
@@ -157,7 +157,7 @@ def _pressure_tank(lines: Lines, pumps: list[PumpResult]) -> None:
     told = best if need or wrong else Quantity(result.precharge, kinds.PRESSURE)
     count = result.count
     if need:
-        size, count = _tank_size(need, told)
+        size, count = _tank_size(need, told, lines.site.site.print_units)
     else:
         size = _as_in_file(lines, site.pressure_tank, told)
     if shown is None or (wrong and not need):
@@ -266,9 +266,9 @@ def _storage(lines: Lines) -> None:
             lines.add("level switch", told, lines.verdict(RUNS_EMPTY, name), of=name)
 
 
-def _tank_size(volume: float, precharge: Quantity) -> tuple[Sentence, int]:
+def _tank_size(volume: float, precharge: Quantity, system: System) -> tuple[Sentence, int]:
     """Tanks as they are sold for a volume in all, and how many."""
-    one, count = tanks_of(volume)
+    one, count = tanks_of(volume, system)
     needed = Quantity(volume, kinds.VOLUME)
     told = "{one}" + (" each" if count > 1 else "") + " (needs {needed:up} in all), precharge "
     return say(told + "{precharge}", one=one, needed=needed, precharge=precharge), count
@@ -302,6 +302,6 @@ def _tank_to_add(lines: Lines, pumps: list[PumpResult]) -> None:
         flow=Quantity(most.fill.mean_flow, kinds.FLOW),
     )
     needed = water_of_a_run(most) / of_one
-    size, count = _tank_size(needed, Quantity(best, kinds.PRESSURE))
+    size, count = _tank_size(needed, Quantity(best, kinds.PRESSURE), lines.site.site.print_units)
     verdict = lines.verdict(RUN_TIME, TANK)
     lines.add(TANK, size, verdict, state="to add", count=count, why=[why])

@@ -28,10 +28,10 @@ from wellsolar.results import (
 from wellsolar.site.schema import PressureTankTable, PumpTable, Site
 from wellsolar.studies.house.chain import links
 from wellsolar.studies.pump.motor_cycle import at_the_best, motor_cycle
-from wellsolar.studies.pump.shut_off import TANK, in_whole_psi, tank_verdicts
+from wellsolar.studies.pump.shut_off import TANK, tank_verdicts, to_set
 from wellsolar.studies.sold.standard_sizes import ROUND_OFF, next_up, sizes
 from wellsolar.studies.well.total_head import MORE_FLOW
-from wellsolar.units import Quantity
+from wellsolar.units import Quantity, System
 from wellsolar.verdicts import (
     Assumption,
     Place,
@@ -128,7 +128,7 @@ def study_pressure_tank(
     held = held_by_all(site)
     verdicts = tank_verdicts(site, pumps)
     if tank is not None and held is not None:
-        verdicts.append(_held_precharge(tank, held))
+        verdicts.append(_held_precharge(tank, held, site.site.print_units))
     if tank is None or switch is None:
         missing: tuple[str, ...] = ()
         pressing = any(each.to_house for each in links(site))
@@ -183,7 +183,7 @@ def study_pressure_tank(
         ),
     )
     if held is None:
-        verdicts.append(_precharge(result, known=tank.precharge is not None))
+        verdicts.append(_precharge(result, tank.precharge is not None, site.site.print_units))
     for cycle in result.cycles:
         verdicts += _cycle_verdicts(site, result, cycle)
     return result, StudyPart(tuple(verdicts), tuple(assumptions))
@@ -227,8 +227,8 @@ def held_by_all(site: Site) -> float | None:
     return max(each.pressures[-1] for each in to_house)
 
 
-def _set_precharge(best: float) -> Remedy:
-    right = in_whole_psi(best)
+def _set_precharge(best: float, system: System) -> Remedy:
+    right = to_set(best, system)
     return remedy(
         "set it to {best} with the tank drained and the power off",
         [set_to("pressure_tank.precharge", right)],
@@ -236,7 +236,7 @@ def _set_precharge(best: float) -> Remedy:
     )
 
 
-def _held_precharge(tank: PressureTankTable, held: float) -> Verdict:
+def _held_precharge(tank: PressureTankTable, held: float, system: System) -> Verdict:
     """Whether the precharge suits a drive, which holds one pressure and has no cut-in."""
     if tank.precharge is None:
         return HELD_PRECHARGE.unknown(TANK, "pressure_tank.precharge")
@@ -250,13 +250,13 @@ def _held_precharge(tank: PressureTankTable, held: float) -> Verdict:
     elif not (at_least(share, least) and at_most(share, most)):
         status, reason = "caution", reason + "; 70 % is usual, and the drive's sheet goes before"
     told = say(reason, precharge=tank.precharge, share=share, held=limit)
-    way = _set_precharge(HELD_SHARE * held)
+    way = _set_precharge(HELD_SHARE * held, system)
     return HELD_PRECHARGE.verdict(
         status, TANK, told, quantity=tank.precharge, limit=limit, remedy=way
     )
 
 
-def _precharge(result: PressureTankResult, known: bool) -> Verdict:
+def _precharge(result: PressureTankResult, known: bool, system: System) -> Verdict:
     """Whether the precharge suits the switch."""
     if not known:
         return PRECHARGE.unknown(TANK, "pressure_tank.precharge")
@@ -284,15 +284,15 @@ def _precharge(result: PressureTankResult, known: bool) -> Verdict:
         say(reason, precharge=precharge, cut_in=cut_in, drawdown=drawdown, best=best),
         quantity=precharge,
         limit=cut_in,
-        remedy=_set_precharge(result.best_precharge),
+        remedy=_set_precharge(result.best_precharge, system),
     )
 
 
-def tanks_of(needed: float) -> tuple[Quantity, int]:
+def tanks_of(needed: float, system: System) -> tuple[Quantity, int]:
     """The smallest tank that is sold for a volume [m3] in all, and how many alike."""
-    largest = sizes("pressure tank", kinds.VOLUME)[-1]
+    largest = sizes("pressure tank", kinds.VOLUME, system)[-1]
     count = max(1, math.ceil(needed / largest * (1.0 - ROUND_OFF)))
-    one = next_up("pressure tank", needed / count, kinds.VOLUME)
+    one = next_up("pressure tank", needed / count, kinds.VOLUME, system)
     assert one is not None
     return one, count
 
@@ -313,7 +313,7 @@ def _cycle_verdicts(site: Site, result: PressureTankResult, cycle: TankCycle) ->
         status = "caution"
     else:
         status = "pass" if at_least(run, bears.wanted_run) else "unknown"
-    larger = _larger_tank(result, cycle)
+    larger = _larger_tank(result, cycle, site.site.print_units)
     if status == "unknown":
         verdicts = [RUN_TIME.unknown(cycle.pump, size_key, why=_FOR_A_SMALL_MOTOR)]
     else:
@@ -355,11 +355,11 @@ def _seldom(
     return rule.verdict(status, pump, reason, quantity=starts, limit=limit, remedy=larger)
 
 
-def _larger_tank(result: PressureTankResult, cycle: TankCycle) -> Remedy:
+def _larger_tank(result: PressureTankResult, cycle: TankCycle, system: System) -> Remedy:
     """Tanks as they are sold, for the run and the starts of a pump."""
     needed = Quantity(cycle.volume_needed, kinds.VOLUME)
-    best = in_whole_psi(result.best_precharge)
-    sold, count = tanks_of(needed)
+    best = to_set(result.best_precharge, system)
+    sold, count = tanks_of(needed, system)
     changes = [set_to("pressure_tank.volume", sold), set_to("pressure_tank.count", count)]
     if not math.isclose(result.precharge, result.best_precharge):
         changes.append(set_to("pressure_tank.precharge", best))

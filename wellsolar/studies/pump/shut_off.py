@@ -25,7 +25,7 @@ from wellsolar.studies.house.chain import (
 from wellsolar.studies.sold.pipe_sizes import STEEL, size_of, steel_like
 from wellsolar.studies.sold.standard_sizes import next_down, sizes
 from wellsolar.studies.well.total_head import line_for, line_of
-from wellsolar.units import Quantity
+from wellsolar.units import Quantity, System
 from wellsolar.verdicts import (
     Change,
     Place,
@@ -337,6 +337,19 @@ def in_whole_psi(pressure: float) -> Quantity:
     return Quantity(psi * PSI, kinds.PRESSURE, written=f"{psi} psi")
 
 
+def set_in_steps_of(system: System) -> float:
+    """The steps in which gauges are read and switches set [Pa]: a psi, or a twentieth of a bar."""
+    return PSI if system == "US" else BAR / 20.0
+
+
+def to_set(pressure: float, system: System) -> Quantity:
+    """A pressure [Pa] in whole psi, or in twentieths of a bar at a metric site."""
+    if system == "US":
+        return in_whole_psi(pressure)
+    bars = round(20.0 * pressure / BAR) / 20.0
+    return Quantity(bars * BAR, kinds.PRESSURE, written=f"{bars:g} bar")
+
+
 def _with_relief(
     site: Site, run: Run, parts: dict[str, Quantity | str]
 ) -> list[tuple[str, list[Change]]]:
@@ -370,7 +383,7 @@ def relief_sold(site: Site, most: float) -> Quantity | None:
     tank, working = site.pressure_tank, working_pressure(site) or 0.0
     plate = None if tank is None else tank.greatest_pressure
     highest = most if plate is None else min(most, plate)
-    for each in sizes("relief valve", kinds.PRESSURE):
+    for each in sizes("relief valve", kinds.PRESSURE, site.site.print_units):
         if not _opens_at_work(each, working):
             return each if at_most(each, highest) else None
     return None
@@ -514,10 +527,10 @@ def _lower(site: Site, most: float) -> tuple[list[Change], str, dict[str, Quanti
     none where no usual setting is low enough."""
     changes: list[Change] = []
     told: list[str] = []
-    cut_out = next_down("switch cut-out", most, kinds.PRESSURE)
+    cut_out = next_down("switch cut-out", most, kinds.PRESSURE, site.site.print_units)
     if cut_out is None:
         return changes, "", {}
-    cut_in = in_whole_psi(cut_out - DIFFERENTIAL)
+    cut_in = to_set(cut_out - DIFFERENTIAL, site.site.print_units)
     parts: dict[str, Quantity | str] = {"cut_in": cut_in, "cut_out": cut_out}
     switch = site.pressure_switch
     if switch is not None and switch.cut_out > cut_out:
@@ -525,7 +538,7 @@ def _lower(site: Site, most: float) -> tuple[list[Change], str, dict[str, Quanti
         changes += [
             set_to("pressure_switch.cut_in", cut_in),
             set_to("pressure_switch.cut_out", cut_out),
-            set_to("pressure_tank.precharge", in_whole_psi(precharge)),
+            set_to("pressure_tank.precharge", to_set(precharge, site.site.print_units)),
         ]
         told.append("set the switch to {cut_in} and {cut_out}, with the precharge below")
     for number, table in enumerate(site.pump, 1):
@@ -550,7 +563,7 @@ def _house(site: Site, working: Quantity) -> Verdict:
         limit=limit,
         remedy=remedy(
             "a pressure reducing valve between tank and house, set to {usual}, or a lower cut-out",
-            [set_to("piping.reducing_valve", in_whole_psi(usual))],
+            [set_to("piping.reducing_valve", to_set(usual, site.site.print_units))],
             usual=usual,
         ),
     )

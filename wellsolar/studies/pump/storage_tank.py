@@ -191,7 +191,11 @@ def _bridges(site: Site, storage: Storage, filled: float) -> Verdict:
     short = Quantity(wanted - pumped, kinds.VOLUME)
     share = max(0.0, storage.fills_below - storage.stops_below)
     left = Quantity(share * storage.volume, kinds.VOLUME)
-    sold = None if share <= 0.0 else next_up("storage tank", short / share, kinds.VOLUME)
+    sold = (
+        None
+        if share <= 0.0
+        else next_up("storage tank", short / share, kinds.VOLUME, site.site.print_units)
+    )
     way = remedy(
         "floats that start the filling pump sooner, or use less at once",
         "a larger tank is not sold",

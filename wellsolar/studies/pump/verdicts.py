@@ -19,7 +19,7 @@ from wellsolar.studies.house.demand import DAILY_KEYS, use_less
 from wellsolar.studies.pump.check_valve import opening_verdicts
 from wellsolar.studies.pump.motor_cooling import cooling_verdicts
 from wellsolar.studies.pump.pressure_tank import HELD_SHARE, held_by_all
-from wellsolar.studies.pump.shut_off import DIFFERENTIAL, in_whole_psi
+from wellsolar.studies.pump.shut_off import DIFFERENTIAL, set_in_steps_of, to_set
 from wellsolar.studies.pump.suction_lift import suction_verdicts
 from wellsolar.studies.sold.pipe_sizes import from_this_up
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, water_level
@@ -285,7 +285,7 @@ def _lower_or_stronger(
     highest = result.shut_off_pressure - margin
     lacking = (wanted + margin - result.shut_off_pressure) / _weight(result)
     head = Quantity(result.shut_off_head + lacking, kinds.HEAD)
-    changes = _lowered(site, table, math.floor(highest / PSI), path)
+    changes = _lowered(site, table, highest, path)
     aim = "set the cut-out no higher than {highest:down}, with cut-in and precharge below it"
     if table.held_pressure is not None:
         aim = "hold no more than {highest:down}"
@@ -297,29 +297,31 @@ def _lower_or_stronger(
     return remedy(f"{aim}, or choose {stronger}", changes, highest=_pressure(highest), head=head)
 
 
-def _lowered(site: Site, table: PumpTable, most: int, path: str) -> list[Change]:
-    """The changes that bring a pump's greatest pressure down to so many psi, the switch's
-    differential kept unless it is wider than usual; none where too little is left."""
-    tank, switch = site.pressure_tank, site.pressure_switch
+def _lowered(site: Site, table: PumpTable, highest: float, path: str) -> list[Change]:
+    """The changes that bring a pump's greatest pressure down to what can be set below one [Pa],
+    the switch's differential kept unless it is wider than usual; none where too little is left."""
+    tank, switch, system = site.pressure_tank, site.pressure_switch, site.site.print_units
+    step = set_in_steps_of(system)
+    most = math.floor(highest / step) * step
     if table.held_pressure is not None:
-        if most * PSI < LEAST_CUT_IN:
+        if most < LEAST_CUT_IN:
             return []
-        changes = [set_to(f"{path}.held_pressure", in_whole_psi(most * PSI))]
+        changes = [set_to(f"{path}.held_pressure", to_set(most, system))]
         if tank is not None and tank.precharge is not None and held_by_all(site) is not None:
-            right = in_whole_psi(HELD_SHARE * most * PSI)
+            right = to_set(HELD_SHARE * most, system)
             changes.append(set_to("pressure_tank.precharge", right))
         return changes
     assert switch is not None
     differential = min(switch.cut_out - switch.cut_in, DIFFERENTIAL)
-    cut_in = in_whole_psi(most * PSI - differential)
+    cut_in = to_set(most - differential, system)
     if cut_in < LEAST_CUT_IN:
         return []
     changes = [
         set_to("pressure_switch.cut_in", cut_in),
-        set_to("pressure_switch.cut_out", in_whole_psi(most * PSI)),
+        set_to("pressure_switch.cut_out", to_set(most, system)),
     ]
     if tank is not None:
-        right = in_whole_psi(float(pressure_tank.recommended_precharge(cut_in)))
+        right = to_set(float(pressure_tank.recommended_precharge(cut_in)), system)
         changes.append(set_to("pressure_tank.precharge", right))
     return changes
 

@@ -8,7 +8,7 @@ from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.safety.guarded_tank import TANK, temperature
 from wellsolar.studies.safety.numbers import HOUSE_PRESSURE, RELIEF_MARGIN
 from wellsolar.studies.sold.standard_sizes import next_up
-from wellsolar.units import Quantity, show
+from wellsolar.units import Quantity, System, show
 from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, at_most, remedy, say, set_to
 
 ROUNDING = 1.005
@@ -44,7 +44,7 @@ def expansion_verdicts(site: Site, heater: WaterHeaterTable, safety: TankSafety)
     if heater.check_valve and heater.expansion_tank is None:
         return [EXPANSION.unknown(TANK, "water_heater.expansion_tank")]
     if heater.check_valve and not heater.expansion_tank:
-        return [_nowhere(safety)]
+        return [_nowhere(safety, site.site.print_units)]
     missing = _missing(site, heater, pressure)
     if missing:
         return [EXPANSION.unknown(TANK, *missing, why=_enough(heater, pressure))]
@@ -52,7 +52,7 @@ def expansion_verdicts(site: Site, heater: WaterHeaterTable, safety: TankSafety)
     if not at_most(Quantity(pressure.supply, kinds.PRESSURE), pressure.expansion_limit):
         return [_no_room(heater, pressure)]
     tanks = 1 if site.pressure_tank is None else site.pressure_tank.count
-    found = _into_a_tank(heater, safety, tanks)
+    found = _into_a_tank(heater, safety, tanks, site.site.print_units)
     if found.status != "pass" and heater.high_limit is None:
         return [EXPANSION.unknown(TANK, "water_heater.high_limit")]
     return [found]
@@ -132,7 +132,7 @@ def _grows(safety: TankSafety) -> dict[str, Quantity | str]:
     return parts
 
 
-def _nowhere(safety: TankSafety) -> Verdict:
+def _nowhere(safety: TankSafety, system: System) -> Verdict:
     """Of a check valve without an expansion tank."""
     return EXPANSION.verdict(
         "fail",
@@ -142,11 +142,11 @@ def _nowhere(safety: TankSafety) -> Verdict:
             "nowhere to go but out of the relief valve, at each heating",
             **_grows(safety),
         ),
-        remedy=_expansion_tank(safety.pressure),
+        remedy=_expansion_tank(safety.pressure, system),
     )
 
 
-def _expansion_tank(pressure: TankPressure) -> Remedy:
+def _expansion_tank(pressure: TankPressure, system: System) -> Remedy:
     """The tank to put in, with its precharge; without a supply pressure only where it goes."""
     where = "between the check valve and the heater"
     if pressure.expansion_tank is None or pressure.supply is None:
@@ -155,7 +155,7 @@ def _expansion_tank(pressure: TankPressure) -> Remedy:
             why = "at that pressure no tank has room: the pumps stop lower first"
         return remedy(f"an expansion tank {where}", why)
     needed = Quantity(ROUNDING * pressure.expansion_tank, kinds.VOLUME)
-    sold = next_up("expansion tank", needed, kinds.VOLUME)
+    sold = next_up("expansion tank", needed, kinds.VOLUME, system)
     supply = Quantity(pressure.supply, kinds.PRESSURE)
     changes = [
         set_to("water_heater.expansion_tank", True),
@@ -176,7 +176,9 @@ def _expansion_tank(pressure: TankPressure) -> Remedy:
     )
 
 
-def _into_a_tank(heater: WaterHeaterTable, safety: TankSafety, tanks: int) -> Verdict:
+def _into_a_tank(
+    heater: WaterHeaterTable, safety: TankSafety, tanks: int, system: System
+) -> Verdict:
     """To what pressure the expansion lifts the tank that takes it."""
     pressure = safety.pressure
     assert pressure.supply is not None
@@ -198,15 +200,17 @@ def _into_a_tank(heater: WaterHeaterTable, safety: TankSafety, tanks: int) -> Ve
         say(reason, **parts),
         quantity=after,
         limit=limit,
-        remedy=None if within else _larger(heater, pressure, tanks),
+        remedy=None if within else _larger(heater, pressure, tanks, system),
         claims=["water_heater.expansion_tank"] if heater.check_valve else [],
     )
 
 
-def _larger(heater: WaterHeaterTable, pressure: TankPressure, tanks: int) -> Remedy:
+def _larger(
+    heater: WaterHeaterTable, pressure: TankPressure, tanks: int, system: System
+) -> Remedy:
     """A larger tank, or a lower precharge; of so many tanks alike."""
     if heater.check_valve:
-        return _expansion_tank(pressure)
+        return _expansion_tank(pressure, system)
     supply = Quantity(pressure.supply or 0.0, kinds.PRESSURE)
     if pressure.tank_needed is None:
         return remedy(
@@ -215,7 +219,7 @@ def _larger(heater: WaterHeaterTable, pressure: TankPressure, tanks: int) -> Rem
             supply=supply,
         )
     needed = Quantity(pressure.tank_needed, kinds.VOLUME)
-    sold = next_up("pressure tank", needed / tanks, kinds.VOLUME)
+    sold = next_up("pressure tank", needed / tanks, kinds.VOLUME, system)
     each = sold or Quantity(ROUNDING * needed / tanks, kinds.VOLUME)
     return remedy(
         "pressure tanks of at least {needed:up} in all, such as {count} of {each:up}",

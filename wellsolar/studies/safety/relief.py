@@ -97,7 +97,7 @@ def relief_verdicts(site: Site, tank: GuardedTank) -> list[Verdict]:
     Returns:
         verdicts, all of them on safety
     """
-    verdicts = [_relief(tank), _capacity(tank)]
+    verdicts = [_relief(site, tank), _capacity(tank)]
     if tank.safety.pressure.supply is not None:
         verdicts.append(_pressure(site, tank))
     return [*verdicts, _boiling(site, tank)]
@@ -110,7 +110,7 @@ def _greatest_pressure(tank: GuardedTank) -> Quantity:
     return usual if plate is None else min(usual, plate)
 
 
-def _relief(tank: GuardedTank) -> Verdict:
+def _relief(site: Site, tank: GuardedTank) -> Verdict:
     """Whether the valve opens at no more than the tank bears."""
     hot, press = tank.table.relief_temperature, tank.table.relief_pressure
     told = {
@@ -136,15 +136,15 @@ def _relief(tank: GuardedTank) -> Verdict:
         say(reason, **parts),
         quantity=hot if slack or not cool else press,
         limit=most_hot if slack or not cool else most_press,
-        remedy=_right_valve(tank),
+        remedy=_right_valve(site, tank),
     )
 
 
-def _right_valve(tank: GuardedTank) -> Remedy:
+def _right_valve(site: Site, tank: GuardedTank) -> Remedy:
     """A valve for this tank, or a stronger tank where the pumps' pressure leaves no room."""
     most_hot = read("210 degF", kinds.TEMPERATURE)
     most = _greatest_pressure(tank)
-    press = next_down("relief valve", most, kinds.PRESSURE)
+    press = next_down("relief valve", most, kinds.PRESSURE, site.site.print_units)
     supply = Quantity(tank.safety.pressure.supply or 0.0, kinds.PRESSURE)
     changes = [set_to(f"{tank.path}.relief_temperature", most_hot)]
     if press is None or not at_most(supply, (1.0 - RELIEF_MARGIN) * press):
@@ -231,7 +231,9 @@ def _pressure(site: Site, tank: GuardedTank) -> Verdict:
 def _more_room(site: Site, tank: GuardedTank, supply: Quantity, limit: Quantity) -> Remedy:
     """A stronger relief valve where the tank bears it, or pumps that stop earlier."""
     lower = "a cut-out or held pressure of no more than {limit:down}"
-    valve = next_up("relief valve", supply / (1.0 - RELIEF_MARGIN), kinds.PRESSURE)
+    valve = next_up(
+        "relief valve", supply / (1.0 - RELIEF_MARGIN), kinds.PRESSURE, site.site.print_units
+    )
     if valve is not None and at_most(valve, _greatest_pressure(tank)):
         return remedy(
             "a relief valve set to {valve}, where the tank's plate bears it; or " + lower,

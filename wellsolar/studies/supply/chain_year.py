@@ -493,7 +493,7 @@ def _enough(trial: _Trial, result: ChainYearResult) -> Remedy:
 
 def _larger(trial: _Trial, day: float) -> Iterator[tuple[Quantity, _Trial]]:
     """The chain with larger tanks that are sold."""
-    for volume in sizes("storage tank", kinds.VOLUME):
+    for volume in sizes("storage tank", kinds.VOLUME, trial.site.site.print_units):
         if trial.tank.volume < volume <= MOST_STORED * day:
             yield volume, trial.with_volume(float(volume))
 

@@ -336,7 +336,7 @@ def _larger(site: Site, supply: PumpSupply) -> Iterator[_Larger]:
             grown = replace(supply, system=replace(supply.system, usable_capacity=usable))
             yield _Larger(grown, "a battery of {store:up}", "power.battery_energy", rated)
     day = float(supply.demand[:24].sum())
-    for volume in sizes("storage tank", kinds.VOLUME):
+    for volume in sizes("storage tank", kinds.VOLUME, site.site.print_units):
         if supply.storage < volume <= MOST_STORED * day:
             grown = replace(supply, storage=float(volume))
             template = "a storage tank of {store:up} that the pump fills"

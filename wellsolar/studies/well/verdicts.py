@@ -224,7 +224,7 @@ def _peak(site: Site, pump: str, peak: Quantity, given: float) -> Verdict:
         given=Quantity(min(given, wanted), kinds.VOLUME),
         short=short,
     )
-    sold = next_up("storage tank", short, kinds.VOLUME)
+    sold = next_up("storage tank", short, kinds.VOLUME, site.site.print_units)
     way = remedy("use less at once", "the tank it asks for is larger than what is sold")
     if sold is not None:
         way = remedy(
