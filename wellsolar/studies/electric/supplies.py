@@ -39,6 +39,21 @@ def on_solar_drive(site: Site, table: PumpTable) -> bool:
     return table.start == "variable speed" and straight and not has_inverter(site)
 
 
+def on_the_sun(site: Site, table: PumpTable) -> bool:
+    """Whether modules drive a pump of a chain straight, where others may hang on a battery.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+    Returns:
+        True where a group feeds pumps and this one has a solar drive, or direct current
+    """
+    told = (table.start_power, table.least_voltage, table.greatest_voltage)
+    drives = bool(table.solar_table) or any(each is not None for each in told)
+    straight = any(group.feeds == "pump" for group in site.array)
+    return straight and (drives or table.supply == "DC" or on_solar_drive(site, table))
+
+
 def needs_three(table: PumpTable) -> bool:
     """True of a three-phase motor without a drive."""
     return table.supply == "AC" and table.phases == 3 and table.start != "variable speed"

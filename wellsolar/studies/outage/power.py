@@ -21,6 +21,7 @@ from wellsolar.studies.electric.supplies import (
     has_inverter,
     key_of,
     needs_three,
+    on_the_sun,
     phases_of,
 )
 from wellsolar.studies.house.chain import has_cistern, link_of
@@ -33,7 +34,6 @@ from wellsolar.studies.supply.system import (
     PumpSupply,
     feeding_array,
     is_direct,
-    on_the_sun,
     pump_supply,
     running_flow,
     storage_of,

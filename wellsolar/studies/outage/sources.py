@@ -87,7 +87,8 @@ def outage(tried: Tried, event: Event) -> Outage:
         volume = min(volume, tried.whole.volume)
     effort = _effort(tried, cells, min(pumped, well) + stored)
     working = [cell for cell in cells if cell.volume > 0.0]
-    most = max(working, key=lambda cell: cell.volume, default=None)
+    own = [cell for cell in working if cell.source not in _from_tank(has)]
+    most = max(own, key=lambda cell: cell.volume, default=None)
     limit = "no source is left" if most is None else most.limit
     if well < pumped + handed:
         limit = "yield of the well"

@@ -12,6 +12,7 @@ from wellsolar import kinds
 from wellsolar.constants import DAY, HOUR, PSI
 from wellsolar.results import PumpResult
 from wellsolar.site.schema import Site, StorageTankTable
+from wellsolar.studies.electric.supplies import on_the_sun
 from wellsolar.studies.house.chain import (
     Link,
     Storage,
@@ -145,7 +146,12 @@ def storage_verdicts(site: Site, pumps: Sequence[PumpResult]) -> list[Verdict]:
     for link in boosters(site):
         verdicts += _gives_peak(site, pumps[link.number - 1])
         verdicts.append(_stops(tank, link))
-    filled = sum(pumps[link.number - 1].duties[0].flow for link in fillers(site))
+    # A pump on the sun gives nothing in an evening's peak.
+    filled = sum(
+        pumps[link.number - 1].duties[0].flow
+        for link in fillers(site)
+        if not on_the_sun(site, link.table)
+    )
     if boosters(site) or gravity_head(site) is not None:
         verdicts.append(_bridges(site, storage, filled))
     verdicts += _gravity(site, storage)

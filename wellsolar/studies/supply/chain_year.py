@@ -27,6 +27,7 @@ from wellsolar.results import ChainMonth, ChainYearResult, PumpResult, StudyPart
 from wellsolar.results.own_kinds import DAYS
 from wellsolar.results.supply import PumpPower
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.electric.supplies import on_the_sun
 from wellsolar.studies.house import chain as house
 from wellsolar.studies.house.chain import Link, Storage
 from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, use_less
@@ -40,7 +41,6 @@ from wellsolar.studies.supply.system import (
     feeding_array,
     lifts,
     more_rows,
-    on_the_sun,
     power_curve_of,
     running_flow,
 )

@@ -26,7 +26,6 @@ from wellsolar.physics.supply.year import SupplyYear
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import PressureTankResult, PumpResult
 from wellsolar.site.schema import ArrayTable, PumpTable, Site
-from wellsolar.studies.electric.supplies import on_solar_drive
 from wellsolar.studies.house.chain import link_of
 from wellsolar.studies.pump.study import USUAL_EFFICIENCY, pump_on_well
 from wellsolar.studies.sun.year import module_power, plane_of_group
@@ -109,21 +108,6 @@ def feeding_array(site: Site, year: HourlyYear, parameters: FiveParameters) -> F
     modules = sum(counts)
     mean = total / modules if modules else placed[0]
     return FeedingArray(modules, total, placed[0], mean, is_direct(site))
-
-
-def on_the_sun(site: Site, table: PumpTable) -> bool:
-    """Whether modules drive a pump of a chain straight, where others may hang on a battery.
-
-    Parameters:
-        site: the site
-        table: the pump's table
-    Returns:
-        True where a group feeds pumps and this one has a solar drive, or direct current
-    """
-    told = (table.start_power, table.least_voltage, table.greatest_voltage)
-    drives = bool(table.solar_table) or any(each is not None for each in told)
-    straight = any(group.feeds == "pump" for group in site.array)
-    return straight and (drives or table.supply == "DC" or on_solar_drive(site, table))
 
 
 @dataclass(frozen=True, eq=False)
