@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import time
+import tomllib
 from contextlib import suppress
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -337,3 +339,22 @@ def test_no_answer_takes_for_ever(text: str) -> None:
     not for ever."""
     ordinary = max(reading_time("85 ft") for _ in range(3))
     assert reading_time(text) < 1000 * max(ordinary, 1e-3)
+
+
+def test_a_storage_tank_between_two_pumps_is_asked_after() -> None:
+    """Of its heights, its guards and its float, where a pump fills it or draws from it alone."""
+    path = Path(__file__).parents[1] / "sites" / "cistern.toml"
+    tables = tomllib.loads(path.read_text("utf-8"))
+
+    def asked(of: dict[str, Any]) -> set[str]:
+        questions = plan(Facts(of, {}, "US"))
+        return {each.key for each in questions if each.key.startswith("storage_tank.")}
+
+    ends = ("elevation", "air_gap", "overflow", "covered", "stops_below")
+    assert asked(tables) == {f"storage_tank.{end}" for end in ends}
+    keys = {each.key for each in plan(Facts(tables, {}, "US"))}
+    assert "pump[booster from cistern].intake_depth" not in keys
+    for pump in tables["pump"]:
+        pump.pop("draws", None)
+        pump.pop("delivers", None)
+    assert asked(tables) == set()

@@ -98,8 +98,9 @@ CAUTIONS: dict[str, str] = {
         "Water goes foul in a tank that light, dust or animals reach. Keep it covered and dark, "
         "its vent and overflow screened, its inlet above the water; clean and disinfect it before "
         "its first use and as the local health office advises. Draw by a tap, not by dipping, and "
-        "boil or chlorinate what is in doubt before anybody drinks it. No module, box or joint of "
-        "wires above open water, nor where it can rise to: a fault puts the water under voltage."
+        "boil or chlorinate what is in doubt before anybody drinks it: chlorine takes half an "
+        "hour or more. No module, box or joint of wires above open water, nor where it can rise "
+        "to: a fault puts the water under voltage."
     ),
     "heater water": (
         "A water heater holds water for an emergency: turn its power and the modules off, close "
@@ -115,7 +116,8 @@ CAUTIONS: dict[str, str] = {
     ),
 }
 """Key of `wellsolar.site.cautions` -> what to mind. The distance from windows: US Consumer Product
-Safety Commission, as news and trade pages quote it."""
+Safety Commission, as news and trade pages quote it. Half an hour for chlorine: the US
+Environmental Protection Agency's page on water in emergencies, from memory."""
 
 
 def named(key: str) -> tuple[str, str]:

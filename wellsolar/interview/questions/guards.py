@@ -11,6 +11,7 @@ from typing import Any
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear, Value
 from wellsolar.interview.answers.words import YES_NO
+from wellsolar.interview.questions.pumps import hangs
 from wellsolar.site.locate import Path
 from wellsolar.studies.electric.motor_guards import GUARDED_SINCE
 from wellsolar.units import System
@@ -26,6 +27,7 @@ def guards(facts: Facts) -> list[Question]:
         *_edition(facts),
         *_supplies(facts),
         *_well(facts),
+        *_storage(facts),
         *_motors(facts),
         *_modules(facts),
         *_heater(facts),
@@ -164,7 +166,7 @@ def _neutral() -> Question:
 
 
 def _well(facts: Facts) -> list[Question]:
-    if all(pump.get("kind") == "suction" for pump in facts.many("pump")):
+    if not any(hangs(pump) for pump in facts.many("pump")):
         return []
     return [
         _yes_or_no(
@@ -176,6 +178,59 @@ def _well(facts: Facts) -> list[Question]:
             "the pump puts what hands touch under voltage. A well all of plastic says yes.",
             "whether the well's top can be live",
         )
+    ]  # fmt: skip
+
+
+def _storage(facts: Facts) -> list[Question]:
+    """What keeps a storage tank clean, where a pump fills it or draws from it."""
+    if not any("storage tank" in (pump.get("draws"), pump.get("delivers"))
+               for pump in facts.many("pump")):  # fmt: skip
+        return []
+    return [
+        Question(
+            "storage_tank.elevation",
+            "How high above the ground at the well is the outlet of the storage tank, and how "
+            "deep is the water above it when it is full?", "6 ft, 4 ft", like_si="2 m, 1.2 m",
+            helps="Less than nothing, such as -5 ft, where the outlet lies lower than the ground "
+            "at the well. Both make the head of what fills it and of what draws from it.",
+            parts=(
+                Part(("storage_tank", "elevation"), "outlet"),
+                Part(("storage_tank", "water_height"), "water above it", optional=True),
+            ),
+            open="the head of its pumps; level with the pressure tank is assumed",
+        ),
+        Question(
+            "storage_tank.air_gap",
+            "How far above the overflow of the storage tank does the pipe that fills it end?",
+            "4 in", like_si="100 mm",
+            helps="Looked at from outside through the hatch: nobody climbs in. Nothing where it "
+            "ends in the water.",
+            parts=(Part(("storage_tank", "air_gap"), "air gap"),),
+            open="whether its water can run back into the well's line",
+        ),
+        Question(
+            "storage_tank.overflow",
+            "How does the overflow of the storage tank end: screened, open, or has it none?",
+            "screened",
+            helps="A fine screen at its end keeps insects and rodents out.",
+            parts=(Part(("storage_tank", "overflow"), "overflow"),),
+            open="whether anything gets in by it",
+        ),
+        _yes_or_no(
+            "storage_tank.covered",
+            "Has the storage tank a tight cover with a locked hatch?",
+            ("storage_tank", "covered"), "covered",
+            "One that overlaps its frame and keeps light, animals, rain and children out.",
+            "whether foul water gets in",
+        ),
+        Question(
+            "storage_tank.stops_below",
+            "At what share of the storage tank does a float stop the pumps that draw from it? "
+            "0 % where none does.", "10 %",
+            helps="Without one a booster runs dry when the tank is empty.",
+            parts=(Part(("storage_tank", "stops_below"), "stopped at"),),
+            open="whether a booster runs dry",
+        ),
     ]  # fmt: skip
 
 
@@ -202,7 +257,7 @@ def _motors(facts: Facts) -> list[Question]:
             )
         )
     wet = [("pump", at, "ground_fault_breaker") for at, pump in _on_mains(facts)
-           if pump.get("kind") != "suction" and pump.get("phases", 1) == 1]  # fmt: skip
+           if hangs(pump) and pump.get("phases", 1) == 1]  # fmt: skip
     edition = facts.get("site", "code_edition")
     if wet and not (isinstance(edition, int) and edition < GUARDED_SINCE):
         questions.append(

@@ -38,12 +38,23 @@ def pumps(facts: Facts) -> list[Question]:
     return [*questions, *_dry_run(facts)]
 
 
+def hangs(pump: Any) -> bool:
+    """Whether a pump of the file hangs in the well.
+
+    Parameters:
+        pump: its table as the file has it
+    Returns:
+        False of one that sucks, and of a booster
+    """
+    return bool(pump.get("kind") != "suction" and pump.get("draws", "well") == "well")
+
+
 def fit(facts: Facts) -> list[Question]:
     """Diameters, where more than one thing hangs in the casing."""
     hung = [
         (index, str(pump.get("name", "")))
         for index, pump in enumerate(facts.many("pump"))
-        if pump.get("kind") != "suction" and pump.get("role", "other") != "other"
+        if hangs(pump) and pump.get("role", "other") != "other"
     ]
     hand = facts.get("hand_pump")
     others = isinstance(hand, dict) and hand.get("kind") != "suction"
@@ -118,7 +129,8 @@ def _read_count(answer: str, question: Question, system: System) -> Reading:
 def _one_pump(facts: Facts, index: int, pump: Any) -> list[Question]:
     name, place = str(pump.get("name", "")), ("pump", index)
     key = f"pump[{name}]"
-    questions = [_depth(facts, key, name, place, pump)]
+    from_tank = pump.get("draws") == "storage tank"
+    questions = [] if from_tank else [_depth(facts, key, name, place, pump)]
     questions.append(_curve(key, name, place))
     if pump.get("flow") is not None and not name.endswith(STAND_IN):
         questions.append(_heads(key, name, place, str(pump["flow"])))

@@ -382,6 +382,9 @@ def _surge(site: Site, pump: PumpTable, start: StartResult | None, path: str) ->
     missing += [f"{path}.locked_rotor_current"] if start is None else []
     if surge is None or start is None:
         return SURGE.unknown(pump.name, *missing)
+    if start.starting_apparent_power <= 0.0:
+        # It lifts no water here, and nothing tells what its motor takes.
+        return SURGE.unknown(pump.name, f"{path}.rated_power")
     wanted = Quantity(start.starting_apparent_power, kinds.APPARENT_POWER)
     return SURGE.verdict(
         surge_status(wanted, surge),

@@ -44,6 +44,10 @@ IDLE_SHARE = 0.5
 PUMPED_OFF = "pumps the well off"
 """State of a pump that draws the water down to its intake and gives what the well gives there."""
 
+SHORT_RUN = 6.096
+"""Length of a booster's cable of which the file tells none, at the least, 20 ft [m]: common
+practice, no source."""
+
 USUAL_VOLTAGE = 230.0
 """Voltage of a usual single-phase well pump [V]: common practice, no source."""
 
@@ -373,7 +377,9 @@ def _wire(
     if table.voltage is None:
         return None
     named = table.cable
-    length = on_well.intake_depth + float(site.piping.lateral.length or 0.0)
+    length = max(0.0, on_well.intake_depth) + float(site.piping.lateral.length or 0.0)
+    if table.draws != "well":
+        length = max(length, SHORT_RUN)
     if named is not None and named.length is not None:
         length = float(named.length)
     current = starting.running_current(table, power)
