@@ -6,7 +6,7 @@ Each takes SI floats by keyword and returns a number; the formulas stay in wells
 from __future__ import annotations
 
 from wellsolar.data import fitting_table
-from wellsolar.data.pipes import pipe_size, pressure_classes
+from wellsolar.data.pipes import pipe_size, pressure_classes, share_when_warm
 from wellsolar.physics import solve
 from wellsolar.physics.hydraulics import air, pipe, pump, suction, water
 from wellsolar.physics.tank import expansion
@@ -142,6 +142,17 @@ def fitting_value(kind: str, column: str) -> float:
 def pipe_value(material: str, nominal: str, column: str) -> float:
     """A column of the shipped pipes."""
     return float(getattr(pipe_size(material, nominal), column))
+
+
+def mean_wall(material: str, nominal: str) -> float:
+    """Mean wall of a shipped pipe."""
+    size = pipe_size(material, nominal)
+    return 0.5 * (size.outside_diameter - size.bore)
+
+
+def share_of_class(material: str, temperature: float) -> float:
+    """What is left of a pipe's class in warm water."""
+    return share_when_warm(material, temperature)
 
 
 def pipe_class(material: str, nominal: str, in_well: bool) -> float:

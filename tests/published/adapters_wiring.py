@@ -20,6 +20,11 @@ def ampacity(gauge: str, insulation_rating: float) -> float:
     return wiring.wire(gauge).ampacity(insulation_rating)
 
 
+def resistance_when_cold(gauge: str) -> float:
+    """Of a wire in mm2 at 20 degC [ohm/m], by that at 75 degC."""
+    return wiring.wire(gauge).resistance_75c_stranded / (1.0 + 0.00393 * 55.0)
+
+
 def metric_ampacity(gauge: str, temperature: float) -> float:
     """Of a wire in mm2 with PVC in its surroundings [A]."""
     return corrected(wiring.wire(gauge), Cable(gauge=gauge, ambient=f"{temperature} degC"))

@@ -2,9 +2,21 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from tests.studies.pump.deep_pump import BASE, DENSITY, FOOT, PSI, PUMP, G, mended, verdict_of
+from tests.studies.pump.deep_pump import (
+    BASE,
+    DENSITY,
+    FOOT,
+    PSI,
+    PUMP,
+    G,
+    mended,
+    studied,
+    verdict_of,
+)
 from wellsolar.data import pipes
 from wellsolar.units import System
 
@@ -12,6 +24,7 @@ OF_TEXT = """[piping.drop_pipe]
 material = "polyethylene SIDR"
 size = "1 in"
 """
+SITES = Path(__file__).parents[2] / "sites"
 DROP, LINE = "drop pipe pressure", "lateral pressure"
 
 SITE = """
@@ -146,6 +159,24 @@ class TestPipes:
 def _line(setting: str) -> str:
     key, value = setting.split("=")
     return f'{key.rsplit(".")[-1]} = "{value}"'
+
+
+@pytest.mark.parametrize(("share", "status"), [(1.005, "pass"), (0.995, "fail")])
+def test_the_line_down_from_a_tank_bears_the_full_tank(share: float, status: str) -> None:
+    # 62 ft of hill, 4 ft of water, and 4 ft more to the bottom of the lateral.
+    text = (SITES / "uphill.toml").read_text(encoding="utf-8")
+    text = text.replace(
+        'tank_elevation = "0 ft"', 'tank_elevation = "0 ft"\npitless_depth = "4 ft"'
+    )
+    least = share * 70 * FOOT * DENSITY * G / PSI
+    setting = f"storage_tank.gravity_line.pressure_class={least:.3f} psi"
+    found = [
+        each
+        for each in studied(text, settings=[setting]).verdicts
+        if (each.rule.key, each.subject) == (LINE, "gravity line")
+    ]
+    assert [each.status for each in found] == [status]
+    assert found[0].quantity == pytest.approx(70 * FOOT * DENSITY * G, rel=1e-3)
 
 
 def test_a_metric_site_is_told_what_is_sold_and_set_there() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 from types import SimpleNamespace
 from typing import Any
@@ -63,10 +64,24 @@ def pipe_sizes(site: SimpleNamespace) -> Mistakes:
             )
 
 
+def _fittings(site: SimpleNamespace) -> Iterator[tuple[Path, Any]]:
+    """Every table of fittings with its path."""
+    lists: list[tuple[Path, Any]] = [(("piping",), site.piping)]
+    lists += [
+        (("pump", number, name), getattr(pump, name))
+        for number, pump in enumerate(site.pump)
+        for name in ("line", "suction_pipe")
+    ]
+    if site.storage_tank is not None:
+        lists.append((("storage_tank", "gravity_line"), site.storage_tank.gravity_line))
+    for path, table in lists:
+        for index, each in enumerate(() if table is None else table.fittings or ()):
+            yield (*path, "fittings", index), each
+
+
 def fittings(site: SimpleNamespace) -> Mistakes:
     """Mistakes in the loss of fittings."""
-    for index, each in enumerate(() if site.piping is None else site.piping.fittings or ()):
-        path: Path = ("piping", "fittings", index)
+    for path, each in _fittings(site):
         if known(each.k, each.equivalent_length):
             yield (
                 (*path, "equivalent_length"),

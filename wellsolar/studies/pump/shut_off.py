@@ -9,10 +9,10 @@ import math
 from dataclasses import dataclass
 
 from wellsolar import kinds
-from wellsolar.constants import BAR, PSI
+from wellsolar.constants import BAR, PSI, STANDARD_GRAVITY
 from wellsolar.data import pipes
 from wellsolar.data.pipes import PressureClass
-from wellsolar.physics.hydraulics import pressure_tank
+from wellsolar.physics.hydraulics import pressure_tank, water
 from wellsolar.results import PumpResult
 from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.house.chain import (
@@ -60,6 +60,7 @@ DIFFERENTIAL = 20.0 * PSI
 
 TANK = "pressure tank"
 LATERAL = "line to the house"
+GRAVITY = "storage_tank.gravity_line"
 
 PIPE = Rule(
     "drop pipe pressure",
@@ -172,6 +173,7 @@ def pipe_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
             pressure = lateral_pressure(site, table, result)
             subject = f"line of {table.name}"
             verdicts.append(_bears(site, run, pressure, subject, table.name, curve))
+    verdicts += _gravity_line(site)
     through = [number for number, (table, _) in enumerate(at_work) if presses_lateral(table)]
     if through and lateral.length:
         number = max(through, key=lambda each: lateral_pressure(site, *at_work[each]))
@@ -182,6 +184,20 @@ def pipe_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
         pressure = lateral_pressure(site, table, result)
         verdicts.append(_bears(site, run, pressure, LATERAL, table.name, curve))
     return verdicts
+
+
+def _gravity_line(site: Site) -> list[Verdict]:
+    """Whether the line from the storage tank down to the house bears the full tank, at rest."""
+    tank = site.storage_tank
+    line = None if tank is None else tank.gravity_line
+    if tank is None or line is None or not line.length:
+        return []
+    lowest = max(float(site.piping.pitless_depth), -float(site.piping.tank_elevation))
+    density = float(water.density(_warmth(site)))
+    head = max(0.0, storage_of(site, tank).surface(1.0) + lowest)
+    run = Run(GRAVITY, line, False, _warmth(site), open=True)
+    pressure = density * STANDARD_GRAVITY * head
+    return [_bears(site, run, pressure, "gravity line", "the full storage tank", "")]
 
 
 @dataclass(frozen=True)
@@ -233,7 +249,8 @@ def _bears(site: Site, run: Run, pressure: float, subject: str, pump: str, curve
         why = "no table has this size: what it is made for is printed on it"
         return rule.unknown(subject, f"{run.key}.pressure_class", why=why)
     least, most = run.bears(classes[0]), run.bears(classes[-1])
-    said = "{pump} presses up to {pressed} into {pipe} pipe if nothing stops it; "
+    when = "with all taps shut" if run.key == GRAVITY else "if nothing stops it"
+    said = f"{{pump}} presses up to {{pressed}} into {{pipe}} pipe {when}; "
     parts: dict[str, Quantity | str] = {
         "pump": pump,
         "pressed": pressed,
