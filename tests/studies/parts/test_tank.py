@@ -26,3 +26,14 @@ def test_a_small_pressure_tank_is_listed_as_large_as_the_least_run_asks() -> Non
     gallons = math.ceil(float(volume) / GALLON)
     _, after = listed("south_slope", [f"pressure_tank.volume={gallons} gal"])
     assert status(after, "run time", "soft-start pump") == "pass"
+
+
+def test_a_storage_tank_too_small_for_the_night_is_to_be_changed() -> None:
+    """The hill tank's longest night takes 158 gal; modules are not what it lacks."""
+    small, _ = listed("hill_tank", ['storage_tank.volume="130 gal"'])
+    line = part(small, "storage tank")
+    assert line.state == "to change"
+    assert "gal" in " ".join(each.text("US") for each in line.why)
+    assert not [each for each in small.parts if each.of == "through the year"]
+    few, _ = listed("hill_tank", ['well.tested_yield="0.2 gpm"'])
+    assert part(few, "module", "through the year").state == "to add"

@@ -251,6 +251,41 @@ def test_dark_days_by_hand(tmp_path: Path) -> None:
     assert july.sun_a_day / GALLON == pytest.approx(1200 * 28 / 31, rel=2e-3)
 
 
+TANK = ("[sun]", '[storage_tank]\nvolume = "600 gal"\nfills_below = "99.9 %"\n[sun]')
+BOOSTER = (
+    "[module]",
+    '[[pump]]\nname = "booster"\nkind = "suction"\ndraws = "storage tank"\n'
+    'flow = "19.99, 20.01 gpm"\nhead = "400, 1 ft"\npower = "500, 500.001 W"\n'
+    'supply = "DC"\n[module]',
+)
+
+
+@pytest.mark.parametrize(
+    ("more", "days"),
+    [
+        # 600 gal at 10 gpm are an hour of 500 W: 2.25 kWh are 4.5 days, and a day is in the tank.
+        ((), 5.5),
+        # At 20 gpm the booster takes half of that besides: 3 days, then what is in the tank stays.
+        ((BOOSTER, ("[sun]", '[pressure_switch]\ncut_in = "30 psi"\ncut_out = "50 psi"\n[sun]')),
+         3.0),
+    ],
+)  # fmt: skip
+def test_a_battery_through_dark_days_by_hand(
+    tmp_path: Path, more: tuple[tuple[str, str], ...], days: float
+) -> None:
+    """From 13 h of the last bright day 0.48 days of water, six dark days and 0.44 are 6.92."""
+    made_year(tmp_path, lambda day: 100 <= day < 106)
+    path = simple(tmp_path, HILL[1], TANK)
+    changed(path, *more)
+    year, _ = study(load_site(path))
+    assert year is not None
+    assert year.filler_power == "battery"
+    assert year.booster_power == ("battery" if more else None)
+    assert year.volume_unmet / GALLON == pytest.approx((6.92 - days) * 600, abs=12)
+    assert year.months[0].sun_a_day is None
+    assert year.days_short == (2 if not more else 5)
+
+
 @pytest.mark.parametrize(("volume", "status"), [(560, "pass"), (540, "fail")])
 def test_the_night_from_sun_to_sun(tmp_path: Path, volume: int, status: str) -> None:
     """The sun shines from 11 to 13 h: 22 hours draw 600 gal but for two of 4 %, 552 gal."""

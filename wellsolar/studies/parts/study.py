@@ -29,7 +29,7 @@ from wellsolar.studies.safety.overcurrent import OVERCURRENT
 from wellsolar.studies.safety.overheating import HIGH_LIMIT
 from wellsolar.studies.safety.relief import CAPACITY, RELIEF, VACUUM
 from wellsolar.studies.safety.scald import FIXTURES, STANDARD
-from wellsolar.studies.supply.chain_year import SHORT
+from wellsolar.studies.supply.chain_year import NIGHT, SHORT
 from wellsolar.studies.supply.rule_of_thumb import ARRAY, BATTERY
 from wellsolar.studies.supply.year import DAYS_SHORT
 from wellsolar.verdicts import Verdict
@@ -62,6 +62,7 @@ HANGS_ON = {
     BATTERY,
     DAYS_SHORT,
     SHORT,
+    NIGHT,
     GENERATOR,
     ISOLATOR,
     CAPACITY,

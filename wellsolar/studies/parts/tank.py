@@ -43,9 +43,10 @@ from wellsolar.studies.pump.storage_tank import AIR_GAP, BRIDGES, COVER, OVERFLO
 from wellsolar.studies.pump.storage_tank import TANK as STORAGE
 from wellsolar.studies.pump.verdicts import CUT_OUT
 from wellsolar.studies.safety.expansion import EXPANSION
+from wellsolar.studies.supply.chain_year import NIGHT, SHORT
 from wellsolar.studies.well.verdicts import PEAK
 from wellsolar.units import Quantity, System
-from wellsolar.verdicts import Sentence, Verdict, say
+from wellsolar.verdicts import Sentence, Verdict, changes_of, say
 
 GAUGE = Practice("the switch is set and every fill is judged by it")
 STUCK = Practice("a switch that sticks leaves the pump running against shut taps")
@@ -238,6 +239,11 @@ def _storage(lines: Lines) -> None:
         return
     verdict = lines.verdict(BRIDGES, STORAGE) or lines.worst_of_all(PEAK)
     bad = verdict is not None and verdict.status in NOT_PASSED
+    for rule in (SHORT, NIGHT):
+        year = lines.verdict(rule, STORAGE)
+        larger = {change.path for change in changes_of(year.remedy)} if year is not None else {}
+        if not bad and "storage_tank.volume" in larger:
+            verdict, bad = year, True
     state: State = "to change" if bad else "in the file"
     size = sized(lines.claim("{}", storage, "volume"), ("covered, for drinking water", ""))
     why = remedy_of(verdict) if bad else ()
