@@ -105,6 +105,10 @@ def _arguments(files: Sequence[str]) -> list[str]:
     return [*ini, *usual, "--tb=line", *early, *quiet, "-m", "not long", *files]
 
 
+UNSOUND = 71
+"""Exit code of a fork that fails by itself, and not by its change."""
+
+
 class Noted:
     """A pytest plugin that tells which test fails, in the log of its fork."""
 
@@ -160,10 +164,10 @@ class Session(Noted):
                 place = getattr(cached, "__module__", None) or ""
                 if place.startswith(("wellsolar", "tests.", "test_")):
                     cached.cache_clear()
-        for studies in sys.modules["tests.sharing"].SHARED.kept.values():
-            for name in [*studies]:
-                if module in self.resting.get(name, (module,)):
-                    del studies[name]
+        kept = sys.modules["tests.sharing"].SHARED.kept
+        for key in [*kept]:
+            if module in self.resting.get(key[0], (module,)):
+                del kept[key]
 
     def without_change(self, told: str, session: Any) -> None:
         """Make sure that the test which noticed a change passes without it."""
@@ -244,6 +248,8 @@ def _forked(change: Try, session: Any, items: list[Any], ours: Session) -> tuple
         told = log.read()
     if os.WIFSIGNALED(status):
         return "out of time", told[-400:]
+    if os.WEXITSTATUS(status) == UNSOUND:
+        raise SystemExit(f"what was studied before could not be forgotten: {told}")
     words = {0: "passed", 1: "failed", 2: "failed", 5: "no tests"}
     return words.get(os.WEXITSTATUS(status), "broken"), told[-1500:]
 
@@ -277,7 +283,9 @@ def _in_fork(change: Try, session: Any, items: list[Any], log: int, ours: Sessio
         spent = int(time.process_time() + change.limit) + 1
         resource.setrlimit(resource.RLIMIT_CPU, (spent, spent + 5))
         if change.module:
+            code = UNSOUND
             ours.forget_what_changed(module_name(change.module))
+            code = 70
         code = _tested(change, session, items)
     except BaseException:  # a fork ends here, whatever happens in it
         traceback.print_exc()
