@@ -78,52 +78,47 @@ class PressureClass:
 
 
 @cache
-def _table() -> Mapping[str, Mapping[str, PipeSize]]:
-    table: dict[str, dict[str, PipeSize]] = {}
-    for size in _inch_sizes():
-        table.setdefault(size.material, {})[size.nominal] = size
+def _sizes_of(material: str) -> Mapping[str, PipeSize]:
+    """Every size of a material by its name; no more than is asked for, as walls make hundreds."""
+    sizes = {size.nominal: size for size in _inch_sizes(material)}
     for row in rows("pipe_walls"):
-        sizes = table.setdefault(row["material"], {})
-        for size in _with_wall(table, row["material"], row["wall"]):
-            sizes[size.nominal] = size
-    for size in _metric_sizes():
-        table.setdefault(size.material, {})[size.nominal] = size
-    for sizes in table.values():
-        for size in [*sizes.values()]:
-            if size.diameter in NOMINAL_DIAMETERS:
-                metric = NOMINAL_DIAMETERS[size.diameter]
-                name = f"{metric} {size.wall}".strip()
-                sizes[name] = replace(size, nominal=name, diameter=metric)
-    return MappingProxyType({name: MappingProxyType(sizes) for name, sizes in table.items()})
+        if row["material"] == material:
+            sizes |= {size.nominal: size for size in _with_wall(material, row["wall"])}
+    sizes |= {size.nominal: size for size in _metric_sizes(material)}
+    for size in [*sizes.values()]:
+        if size.diameter in NOMINAL_DIAMETERS:
+            metric = NOMINAL_DIAMETERS[size.diameter]
+            name = f"{metric} {size.wall}".strip()
+            sizes[name] = replace(size, nominal=name, diameter=metric)
+    return MappingProxyType(sizes)
 
 
-def _inch_sizes() -> Iterator[PipeSize]:
+def _inch_sizes(material: str) -> Iterator[PipeSize]:
     for row in rows("pipe_bores"):
-        yield PipeSize(
-            material=row["material"],
-            nominal=row["nominal"],
-            bore=float(row["bore_in"]) * INCH,
-            outside_diameter=float(row["outside_diameter_in"]) * INCH,
-            roughness=float(row["roughness_mm"]) * 1e-3,
-            hazen_williams_coefficient=float(row["hazen_williams_c"]),
-            provenance=row["provenance"],
-            diameter=row["nominal"],
-            wall="",
-            listed=row["nominal"],
-        )
+        if row["material"] == material:
+            yield PipeSize(
+                material=row["material"],
+                nominal=row["nominal"],
+                bore=float(row["bore_in"]) * INCH,
+                outside_diameter=float(row["outside_diameter_in"]) * INCH,
+                roughness=float(row["roughness_mm"]) * 1e-3,
+                hazen_williams_coefficient=float(row["hazen_williams_c"]),
+                provenance=row["provenance"],
+                diameter=row["nominal"],
+                wall="",
+                listed=row["nominal"],
+            )
 
 
-def _with_wall(
-    table: Mapping[str, Mapping[str, PipeSize]], material: str, wall: str
-) -> Iterator[PipeSize]:
+def _with_wall(material: str, wall: str) -> Iterator[PipeSize]:
     """The inch sizes of polyethylene of one wall ratio, by inside or by outside diameter."""
     kind, ratio = wall.split()
-    for smooth in table[_SMOOTH].values():
+    for smooth in _inch_sizes(_SMOOTH):
         if kind == "SIDR":
             bore = smooth.bore
             outside = bore + 2.0 * max(LEAST_WALLS[kind], bore / float(ratio))
         else:
-            outside = table[_IRON_SIZES][smooth.nominal].outside_diameter
+            outside = _sizes_of(_IRON_SIZES)[smooth.nominal].outside_diameter
             bore = outside - 2.0 * MEAN_WALL * max(LEAST_WALLS[kind], outside / float(ratio))
         name = f"{smooth.nominal} {wall}"
         yield replace(
@@ -132,9 +127,11 @@ def _with_wall(
         )  # fmt: skip
 
 
-def _metric_sizes() -> Iterator[PipeSize]:
+def _metric_sizes(material: str) -> Iterator[PipeSize]:
     """By wall ratio and again by class, which name one pipe."""
     for row in rows("pipe_metric"):
+        if row["material"] != material:
+            continue
         outside, wall = (
             0.5e-3 * (float(row[f"{what}_least"]) + float(row[f"{what}_most"]))
             for what in ("outside", "wall")
@@ -154,14 +151,16 @@ def _metric_sizes() -> Iterator[PipeSize]:
             )
 
 
+@cache
 def materials() -> tuple[str, ...]:
     """Names of the pipe materials in the table.
 
     Returns:
         names as a site file writes them [text]
-    Source: data/pipe_bores.csv, sources named there.
+    Source: data/pipe_bores.csv, pipe_walls.csv and pipe_metric.csv, sources named there.
     """
-    return tuple(_table())
+    tables = ("pipe_bores", "pipe_walls", "pipe_metric")
+    return tuple(dict.fromkeys(row["material"] for name in tables for row in rows(name)))
 
 
 def sizes(material: str) -> tuple[str, ...]:
@@ -175,11 +174,11 @@ def sizes(material: str) -> tuple[str, ...]:
         OutOfRange: there is no such material; the message lists what exists
     Source: data/pipe_bores.csv, pipe_walls.csv and pipe_metric.csv, sources named there.
     """
-    if material not in _table():
+    if material not in materials():
         raise OutOfRange(
             f"no pipe material {material!r} in the table; there is {_listed(materials())}"
         )
-    return tuple(name for name, size in _table()[material].items() if size.listed == name)
+    return tuple(name for name, size in _sizes_of(material).items() if size.listed == name)
 
 
 def pipe_size(material: str, nominal: str) -> PipeSize:
@@ -196,12 +195,12 @@ def pipe_size(material: str, nominal: str) -> PipeSize:
     Source: data/pipe_bores.csv, pipe_walls.csv and pipe_metric.csv, sources named there.
     """
     known = sizes(material)
-    if nominal not in _table()[material]:
+    if nominal not in _sizes_of(material):
         raise OutOfRange(
             f"no {material} pipe of nominal size {nominal!r} in the table; "
             f"there is {_listed(known)}"
         )
-    return _table()[material][nominal]
+    return _sizes_of(material)[nominal]
 
 
 def named_alike(material: str, size: PipeSize) -> tuple[PipeSize, ...]:
@@ -214,7 +213,7 @@ def named_alike(material: str, size: PipeSize) -> tuple[PipeSize, ...]:
         from the smallest to the largest [-]
     Source: data/pipe_bores.csv, pipe_walls.csv and pipe_metric.csv, sources named there.
     """
-    found = (each for each in _table()[material].values() if each.series == size.series)
+    found = (each for each in _sizes_of(material).values() if each.series == size.series)
     return tuple(sorted(found, key=lambda each: each.bore))
 
 
@@ -230,7 +229,7 @@ def other_walls(size: PipeSize) -> tuple[PipeSize, ...]:
     kind = size.wall.split(" ", 1)[0]
     found = (
         each
-        for each in _table()[size.material].values()
+        for each in _sizes_of(size.material).values()
         if each.diameter == size.diameter and each.wall.split(" ", 1)[0] == kind
     )
     return tuple(sorted(found, key=lambda each: -each.bore)) if size.wall else ()
@@ -249,7 +248,7 @@ def pressure_classes(material: str, nominal: str, in_well: bool) -> tuple[Pressu
         from the weakest to the strongest [-]
     Source: data/pipe_classes.csv, pipe_walls.csv and pipe_metric.csv, sources named there.
     """
-    size = _table()[material].get(nominal)
+    size = _sizes_of(material).get(nominal)
     if size is not None:
         nominal = size.listed
     for row in rows("pipe_walls"):

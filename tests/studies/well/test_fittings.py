@@ -9,6 +9,7 @@ from fluids.friction import friction_factor
 
 from tests.studies.pump.deep_pump import BASE, PUMP, SWITCH, G, verdict_of
 from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.sold.pipe_sizes import from_this_up, size_of
 from wellsolar.studies.well.total_head import Line, line_for
 
 FLOW = 6.0 * 3.785411784e-3 / 60.0
@@ -75,3 +76,17 @@ def test_the_least_flow_holds_the_valve_open_or_not(share: float, status: str) -
     limit = f'opening_velocity = "{share * found.quantity:.5f} m/s"'
     text = open_valve.replace('opening_velocity = "0.01 m/s"', limit)
     assert verdict_of(text, "check valve opening").status == status
+
+
+def test_a_pipe_of_its_own_bore_and_roughness() -> None:
+    own = 'size = "riser hose"\nbore = "30 mm"\noutside_diameter = "36 mm"\nroughness = "0.2 mm"\n'
+    text = TEXT.replace('size = "1 in"\nlength', f"{own}length")
+    site = parse_site(text, "site").site
+    line = line_for(site, 45.72)
+    speed = FLOW / (math.pi / 4.0 * 0.030**2)
+    factor = friction_factor(Re=speed * 0.030 / line.viscosity, eD=0.2 / 30.0)
+    expected = factor * 100 * 0.3048 / 0.030 * speed**2 / (2.0 * G)
+    assert float(line.lateral_friction(FLOW)) == pytest.approx(expected, rel=1e-6)
+    size = size_of(site.piping.lateral)
+    assert (size.nominal, size.outside_diameter) == ("riser hose", pytest.approx(0.036))
+    assert [each.nominal for each in from_this_up(site.piping.lateral)] == ["riser hose"]
