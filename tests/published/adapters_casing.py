@@ -5,12 +5,15 @@ Each takes SI floats by keyword and returns a number; the formulas stay in wells
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 
 from wellsolar.physics.hydraulics import cooling, fill, pump
 from wellsolar.physics.well import casing_fit as casing
 
 
+@cache
 def bore_of_equal_bodies(count: float) -> float:
     """Bore round so many bodies of diameter 1."""
     return casing.smallest_bore([1.0] * int(count)).bore

@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations, pairwise
+from itertools import combinations, cycle, pairwise
 from typing import Any, Final
 
 import numpy as np
@@ -292,17 +292,17 @@ def _starts(count: int, laid: FloatArray, spread: float) -> Iterator[FloatArray]
 
 def _swapped(radii: Sequence[float], best: _Arrangement) -> _Arrangement:
     """An arrangement that no exchange of two bodies makes smaller."""
-    again = True
-    while again:
-        again = False
-        for a, b in combinations(range(len(radii)), 2):
-            if radii[a] == radii[b]:
-                continue
-            places = np.array(best[1])
-            places[[a, b]] = places[[b, a]]
-            new = _settled(radii, places)
-            if new[0] < best[0] * (1.0 - _SEARCH_TOLERANCE):
-                best, again = new, True
+    pairs = [(a, b) for a, b in combinations(range(len(radii)), 2) if radii[a] != radii[b]]
+    failed = 0  # one after the other, each from the best of now
+    for a, b in cycle(pairs):
+        if failed == len(pairs):
+            break
+        places = np.array(best[1])
+        places[[a, b]] = places[[b, a]]
+        new = _settled(radii, places)
+        failed += 1
+        if new[0] < best[0] * (1.0 - _SEARCH_TOLERANCE):
+            best, failed = new, 0
     return best
 
 
