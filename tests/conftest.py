@@ -18,6 +18,10 @@ settings.load_profile("wellsolar")
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
 
+# One test a core: the threads of a matrix library would take the other test's. And sums come out
+# the same to the bit in every process.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 TOGETHER = ("tests/reports/", "tests/commands/", "tests/examples/")
 """Folders whose tests share the studies of the shipped sites, so that one process runs them."""
 

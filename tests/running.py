@@ -40,7 +40,7 @@ def apart(*arguments: str | Path, folder: Path = CHECKOUT, **environment: str) -
 
 
 def here(*arguments: str | Path, folder: Path = CHECKOUT, **environment: str) -> Done:
-    """Run `wellsolar` in this process, its figures drawn here too."""
+    """Run `wellsolar` in this process, all of it, with nothing beside."""
     from wellsolar.__main__ import main
 
     encoding = environment.get("PYTHONIOENCODING", "utf-8")
@@ -49,6 +49,7 @@ def here(*arguments: str | Path, folder: Path = CHECKOUT, **environment: str) ->
         contextlib.chdir(folder),
         mock.patch.dict(os.environ, _surroundings(environment), clear=True),
         mock.patch("wellsolar.reports.charts.beside._started", return_value=None),
+        mock.patch("wellsolar.beside.may_fork", return_value=False),
         io.TextIOWrapper(out, encoding, newline="", write_through=True) as printed,
         io.TextIOWrapper(err, encoding, "backslashreplace", "", write_through=True) as told,
         contextlib.redirect_stdout(printed),

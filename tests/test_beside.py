@@ -181,22 +181,3 @@ with beside(lambda: 1) as answer:
 def test_here_too_the_answer_is_that_of_the_work() -> None:
     with beside(lambda: may_fork() or True) as answer:
         assert answer() is True
-
-
-@linux
-def test_a_report_is_the_same_to_the_bit_with_nothing_beside(tmp_path: Path) -> None:
-    """On one core nothing is forked: the plain way, by which the other is held."""
-    site, written = CHECKOUT / "examples" / "ridge_house.toml", []
-    for name, core in (("two", ""), ("one", "os.sched_setaffinity(0, [{core}])")):
-        page, json = tmp_path / f"{name}.html", tmp_path / f"{name}.json"
-        core = core.format(core=min(os.sched_getaffinity(0)))
-        arguments = ["report", str(site), "-o", str(page), "--json", str(json)]
-        ran = run(f"""
-os.environ["OPENBLAS_NUM_THREADS"] = "1"
-{core}
-from wellsolar.__main__ import main
-print(may_fork(), main({arguments!r}))
-""")
-        assert ran.stdout.split()[-2:] == ["False" if core else "True", "0"], ran.stderr
-        written.append((page.read_bytes(), json.read_bytes()))
-    assert written[0] == written[1]

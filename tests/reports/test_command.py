@@ -13,12 +13,14 @@ SITE = CHECKOUT / "examples" / "smallest.toml"
 
 
 def test_the_same_site_gives_the_same_bytes(reports: dict[str, Any], tmp_path: Path) -> None:
-    again = tmp_path / "again.html"
-    site = CHECKOUT / "examples" / "ridge_house.toml"
-    ran = apart("report", site, "-o", again, PYTHONHASHSEED="7")
+    """To the bit, in a process that has others beside it as in this one with nothing beside."""
+    page, data = tmp_path / "again.html", tmp_path / "again.json"
+    site, made = CHECKOUT / "examples" / "ridge_house.toml", reports["ridge_house"].path
+    ran = apart("report", site, "-o", page, "--json", data, PYTHONHASHSEED="7")
     assert ran.returncode == 0
-    assert again.read_text("utf-8") == reports["ridge_house"].text
-    assert ran.stdout.decode().startswith(f"Wrote {again}. ")
+    assert page.read_bytes() == made.read_bytes()
+    assert data.read_bytes() == made.with_suffix(".json").read_bytes()
+    assert ran.stdout.decode().startswith(f"Wrote {page}")
 
 
 def test_a_dash_writes_the_page_to_standard_output(reports: dict[str, Any]) -> None:
