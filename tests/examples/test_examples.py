@@ -110,7 +110,7 @@ STORIES = {
     "hill_tank": {
         ("delivers", "solar pump"): "pass",
         ("operating voltage", "pump array"): "pass",
-        # An evening's peak comes out of the tank alone: the sun pumps nothing then.
+        # An evening's peak comes out of the tank alone: its pump has no sun then.
         ("storage for the peak", "storage tank"): "pass",
         ("days short of the storage tank", "storage tank"): "pass",
         ("storage tank through the night", "storage tank"): "pass",

@@ -1,4 +1,4 @@
-"""What must hold for any chain of well, filling pump, tank, booster and draws."""
+"""What must hold for any chain of well, filling pump, storage, booster and draws."""
 
 from __future__ import annotations
 
