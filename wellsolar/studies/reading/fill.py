@@ -72,7 +72,8 @@ class FillTime(PumpReading):
         by_curve = expected_fill(self.at)
         if by_curve is None:
             return Lacking(why="the pump does not reach cut-out by its sheet")
-        return Band(by_curve, f"the pump's curve, {self.at.levels_told} from rest to settled")
+        levels = "" if link.from_tank else " from rest to settled"
+        return Band(by_curve, f"the pump's curve, {self.at.levels_told}{levels}")
 
     def implied(self) -> list[Implied]:
         """Flow and pumping level by a fill, and the precharge where a bucket tells the flow."""
@@ -90,7 +91,7 @@ class FillTime(PumpReading):
         flow = flow_of(least, middle, most)
         implied = [Implied("implied_flow", "mean flow of the pump", flow, why)]
         depth = _level_of_fill(site, at.on_well, float(read))
-        if depth is not None:
+        if depth is not None and not at.on_well.link.from_tank:
             ends = [
                 _level_of_fill(site, at.on_well, seconds) if read.is_range else depth
                 for seconds in (read.low, read.high)
@@ -106,6 +107,13 @@ class FillTime(PumpReading):
         """The tank's air, the water's level, or the pump."""
         candidates = self._airs() + (self._fast(band) if low else self._slow(band))
         return ranked(self.measured, candidates)
+
+    @property
+    def _worn(self) -> str:
+        """What makes any fill slow."""
+        leaks = "air in the suction pipe" if self.at.on_well.link.from_tank else (
+            "a leak in the drop pipe")  # fmt: skip
+        return f"a tap open, {leaks}, or a worn pump"
 
     @property
     def _pump_weight(self) -> float:
@@ -152,7 +160,7 @@ class FillTime(PumpReading):
         return [
             Candidate("water that stands deeper than the file says",
                       self._levels(usual, depths), 0.8 * self._pump_weight),
-            Candidate("a tap open, a leak in the drop pipe, or a worn pump",
+            Candidate(self._worn,
                       usual * np.array([1.1, 2.0, 4.0]), 0.6 * self._pump_weight),
             Candidate("a tank larger than the file says, or a second one on the line",
                       usual * np.array([1.1, 2.0]), 0.2 * self._air_weight),
@@ -331,10 +339,8 @@ class BucketFlow(PumpReading):
         middle = sum(at.pressures) / len(at.pressures)
         head = at.on_well.line.total(standing(float(depth)), float(read), middle)
         by_curve = "by the pump's curve at that flow"
-        return [
-            implied_level(depth),
-            Implied("implied_head", "total head there", Quantity(head, kinds.HEAD), by_curve),
-        ]
+        total = Implied("implied_head", "total head there", Quantity(head, kinds.HEAD), by_curve)
+        return [total] if at.on_well.link.from_tank else [implied_level(depth), total]
 
     def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
         """The water's level, the pump and its pipe; above, the tank's own water."""
@@ -355,6 +361,9 @@ class BucketFlow(PumpReading):
         deep = np.array([usual, self._flow_at(self.at.on_well.intake_depth)])
         deeper = "water that stands deeper than the file says: measure it"
         worn = "a leak in the drop pipe, a clogged screen or filter, or a worn pump"
+        if self.at.on_well.link.from_tank:
+            deeper = "water below the low float of the storage tank"
+            worn = "air drawn in by the suction pipe, a clogged strainer or filter, or a worn pump"
         return [
             Candidate(deeper, deep, 0.9 * self._level_weight),
             Candidate(worn, usual * np.array([0.3, 0.9]), 0.8),
@@ -368,6 +377,8 @@ class BucketFlow(PumpReading):
             text = "a bucket or a watch that was misread: fill it twice"
         high = np.array([usual, self._flow_at(0.0)])
         higher = "water that stands higher than the file says, or has not come down yet"
+        if self.at.on_well.link.from_tank:
+            higher = "a storage tank that stands higher than the file says"
         return [
             Candidate(text, usual * np.array([1.1, 1.5, 4.0]), 1.0),
             Candidate(higher, high, 0.6 * self._level_weight),

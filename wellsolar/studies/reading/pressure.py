@@ -236,7 +236,11 @@ def _at_that_pressure(at: ReadPump) -> list[Implied]:
     return [
         Implied("implied_flow", "flow of the pump", flow, rests),
         Implied("implied_head", "total head there", head, rests),
-        Implied("implied_pumping_level", "pumping level", level, rests),
+        *(
+            []
+            if at.on_well.link.from_tank
+            else [Implied("implied_pumping_level", "pumping level", level, rests)]
+        ),
     ]
 
 
