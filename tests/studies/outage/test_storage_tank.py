@@ -48,6 +48,10 @@ inverter_rating = "3 kVA"
 inverter_surge = "9 kVA"
 inverter_voltage = "115 V"
 battery_energy = "5 kWh"
+[[outage]]
+name = "the well runs dry"
+failed = ["well"]
+days = 7
 """
 DAYS = 7
 KEPT = 700 * GALLON / DAYS
@@ -91,6 +95,9 @@ def test_each_link_fails_alone(found: OutageResult) -> None:
     # The pipe that fills the tank still runs.
     assert tank.volume == pytest.approx(YIELD)
     assert tank.pressure == "no"
+    dry = by_key["the well runs dry"]
+    assert dry.volume == pytest.approx(KEPT)
+    assert dry.pressure == "yes"
     hands = by_key["everything but hands"]
     assert (hands.volume, hands.pressure) == (pytest.approx(KEPT), "no")
 

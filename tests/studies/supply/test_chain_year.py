@@ -112,6 +112,9 @@ def test_a_poor_well_with_cistern_and_booster_lasts_by_hand() -> None:
     assert year.days_short == 0
     assert year.least_stored < 400 * GALLON
     assert sum(month.days_short for month in year.months) == 0
+    assert min(month.least_stored for month in year.months) == year.least_stored
+    # The floats stand 100 gal apart: twice a day, and more often where the well stops the pump.
+    assert 2.0 <= year.starts < 4.0
     for month in year.months:
         assert month.wanted_a_day == pytest.approx(200 * GALLON)
 
@@ -220,6 +223,16 @@ def test_what_a_chain_needs() -> None:
     assert Case(poor(('delivers = "storage tank"\n', ""))).chain_year is None
 
 
+def test_a_backup_comes_after_the_pump_that_is_there() -> None:
+    backup = POOR_WELL[POOR_WELL.index("[[pump]]") :].split("[[pump]]")[1]
+    backup = "[[pump]]" + backup.replace("well pump", "second").replace(
+        'delivers = "storage tank"', 'delivers = "storage tank"\nrole = "backup"'
+    )
+    year, _ = study(poor(("[storage_tank]", f"{backup}[storage_tank]")))
+    assert year is not None
+    assert year.filler == "well pump"
+
+
 HILL = (
     ('feeds = "battery"', 'feeds = "pump"'),
     ('supply = "DC"', 'supply = "DC"\ndelivers = "storage tank"'),
@@ -300,6 +313,39 @@ def test_the_night_from_sun_to_sun(tmp_path: Path, volume: int, status: str) -> 
         assert mended(file, verdicts[NIGHT]) == "pass"
         assert verdicts[SHORT].status == "fail"
         assert mended(file, verdicts[SHORT]) == "pass"
+
+
+def test_the_well_bounds_a_pump_on_the_sun(tmp_path: Path) -> None:
+    """Tested for 2 gpm: 240 gal in the two hours of sun, whatever the pump of 10 gpm could."""
+    made_year(tmp_path, lambda day: False)
+    path = hill(tmp_path, 1500, ('tested_yield = "60 gpm"', 'tested_yield = "2 gpm"'))
+    changed(path, ('"600 gal/day"', '"600 gal/day"\npeak_flow = "5 gpm"'))
+    year, _ = study(load_site(path))
+    assert year is not None
+    assert year.daily_pumped / GALLON == pytest.approx(240, rel=2e-3)
+    # In the evening nothing comes in: 99 % of the tank at 5 gpm.
+    assert year.peak_time == pytest.approx(0.99 * 1500 / 5 * 60)
+
+
+def test_a_float_for_a_booster_keeps_no_water_from_the_hills_fall(tmp_path: Path) -> None:
+    made_year(tmp_path, lambda day: False)
+    path = hill(tmp_path, 1500)
+    changed(path, ('fills_below = "99 %"', 'fills_below = "99 %"\nstops_below = "20 %"'))
+    year, _ = study(load_site(path))
+    assert year is not None
+    assert year.storage == pytest.approx(1500 * GALLON)
+
+
+@pytest.mark.parametrize(("start", "short"), [("2900 W", 0), ("3100 W", 365)])
+def test_a_drive_starts_from_its_power_on(tmp_path: Path, start: str, short: int) -> None:
+    """Ten modules of 299.9 W."""
+    made_year(tmp_path, lambda day: False)
+    path = hill(tmp_path, 1500)
+    told = f'delivers = "storage tank"\nstart_power = "{start}"'
+    changed(path, ('delivers = "storage tank"', told))
+    year, _ = study(load_site(path))
+    assert year is not None
+    assert year.days_short == short
 
 
 def test_too_few_modules(tmp_path: Path) -> None:

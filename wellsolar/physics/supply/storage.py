@@ -207,7 +207,7 @@ def flow_in_sun(
         array_power: at the array's terminals, derated, mean of each step [W], array of steps
         pump: its flow against power at the site's head [W, m3/s], scalar
         controller_efficiency: power to the pump over power from the array [0..1], scalar
-        pump_input_threshold: power to the pump below which it stands still [W], scalar
+        pump_input_threshold: power on offer to the pump below which it stands still [W], scalar
     Returns:
         power to the pump [W] and its flow [m3/s], arrays of steps
     Raises:
@@ -217,8 +217,9 @@ def flow_in_sun(
     require_positive(controller_efficiency, "controller efficiency", "")
     require_range(controller_efficiency, 0.0, 1.0, "controller efficiency", "")
     require_range(pump_input_threshold, 0.0, math.inf, "pump input threshold", "W")
-    given = np.minimum(array_power * controller_efficiency, pump.power[-1])
-    return given, np.where(given >= pump_input_threshold, pump.flow_at(given), 0.0)
+    offered = array_power * controller_efficiency
+    given = np.minimum(offered, pump.power[-1])
+    return given, np.where(offered >= pump_input_threshold, pump.flow_at(given), 0.0)
 
 
 def run_direct_year(
