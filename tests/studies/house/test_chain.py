@@ -26,7 +26,7 @@ def file_of(name: str, *changes: str) -> SiteFile:
 def test_each_pump_has_its_place() -> None:
     site = file_of("cistern").site
     filler, booster = chain.links(site)
-    assert (booster.from_tank, booster.by_switch) == (True, True)
+    assert (booster.by_switch, booster.from_tank) == (True, True)
     assert filler.labels == ("into the storage tank",)
     assert (filler.into_tank, filler.from_tank) == (True, False)
     assert (chain.gravity_head(site), chain.pressure_by(site)) == (None, "switch")
