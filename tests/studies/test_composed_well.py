@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from CoolProp.CoolProp import PropsSI
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
@@ -15,6 +16,7 @@ from tests.studies.test_composed import (
     DAY,
     SITES,
     G,
+    air,
     density,
     each_hand,
     hanging,
@@ -253,6 +255,16 @@ def test_hands_by_force_power_and_time(name: str) -> None:
             assert hand.greatest_depth == pytest.approx(
                 max(0.0, left) / (both + per_metre), rel=5e-3
             )
+        if hand.suction_limit is None:
+            assert hand.draws_water == (length > hand.static_level)
+            assert hand.draws_water_low == (length > hand.low_static_level)
+        else:
+            # What the air lifts less the vapour, of which pumps reach 0.60 in practice.
+            kelvin = 273.15 + float(site.well.water_temperature)
+            vapour = PropsSI("P", "T", kelvin, "Q", 0, "Water")
+            lifts = (air(site) - vapour) / weight
+            assert hand.suction_limit == pytest.approx(0.60 * lifts, rel=0.01)
+            assert hand.draws_water == (hand.pumping_level <= hand.suction_limit)
         for duty in hand.duties:
             stretch = weight * duty.head * area * length / (rod * 200e9)
             assert duty.stretch == pytest.approx(stretch, rel=2e-3, abs=1e-9)

@@ -429,3 +429,12 @@ def test_a_power_curve_that_cannot_be_is_refused(power, flow, message):
 def test_a_system_that_cannot_be_is_refused(changes, message):
     with pytest.raises(OutOfRange, match=message):
         replace(SYSTEM, **changes)
+
+
+@given(st.floats(0.1, 1e9), st.floats(0.1, 1e9), st.floats(-1e9, 1e9), st.floats(0.0, 2e9))
+def test_what_does_not_close_is_told_over_the_largest_part(comes, first, second, scale):
+    found = supply_year.gap(scale, comes, (first, second))
+    largest = max(scale, comes, first, abs(second))
+    assert found == pytest.approx(abs(comes - first - second) / largest, abs=1e-12)
+    assert supply_year.gap(0.0, comes, (comes,)) == 0.0
+    assert supply_year.gap(0.0, 0.0, (0.0,)) == 0.0
