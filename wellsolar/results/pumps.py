@@ -234,6 +234,8 @@ class PumpResult:
     start, wire: None where the file lacks what they need
     suction: of a suction pump; fill: from cut-in to cut-out; speeds: of a pump that holds a
         pressure; cooling: of a submersible motor; each None where it does not apply
+    from_tank: True of a booster; its levels are then those of the storage tank, as depths below
+        the ground at the well
     """
 
     name: Annotated[str, Entry("pump")]
@@ -258,6 +260,7 @@ class PumpResult:
     fill: FillResult | None = None
     speeds: SpeedResult | None = None
     cooling: CoolingResult | None = None
+    from_tank: bool = False
 
     @property
     def flow_at_first_duty(self) -> Annotated[float, Entry("flow at cut-in", kinds.FLOW)]:

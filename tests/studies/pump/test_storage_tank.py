@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from wellsolar.site.loading.read import parse_site
+from wellsolar.reports.tables.pump import pump_section
+from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.studies.case import Case
-from wellsolar.verdicts import Verdict
+from wellsolar.verdicts import Verdict, changes_of
 
 SITES = Path(__file__).parents[2] / "sites"
 EXAMPLE = Path(__file__).parents[3] / "examples" / "poor_well.toml"
@@ -110,3 +111,19 @@ def test_a_new_start_after_a_time_or_assumed() -> None:
     case = Case(parse_site(text, "x", ['demand.daily_use="900 gal/day"']))
     found = {(each.rule.key, each.subject): each for each in case.said("well").verdicts}[key]
     assert (found.status, found.needs) == ("unknown", ("pump[1].restart_after",))
+
+
+def test_a_booster_that_does_not_say_so_is_told_how() -> None:
+    key = ("suction lift", "booster from cistern")
+    before = verdicts("halfgpm")[key]
+    assert before.status == "fail"
+    changes = [str(change) for change in changes_of(before.remedy)]
+    assert changes == ['pump[2].draws="storage tank"']
+    assert verdicts("halfgpm", *changes)[key].status == "pass"
+
+
+def test_a_booster_is_printed_without_levels_of_the_well() -> None:
+    pump = Case(load_site(EXAMPLE)).pumps[1]
+    section = pump_section(pump, 2)
+    assert not {row.key for row in section.rows} & {"intake_depth", "static_level"}
+    assert "pumping_level" not in {column.key for column in section.grids[0].columns}

@@ -36,10 +36,18 @@ PUMP = Listed(
 )  # fmt: skip
 
 
+OF_THE_WELL = ("intake_depth", "static_level")
+"""Rows of a pump that draws from a well."""
+
 DUTIES = Listed(
     Duty,
     "label", "pressure", "flow", "total_dynamic_head", "pumping_level", "pipe_velocity",
     "water_power", "input_power", "overall_efficiency", "state",
+)  # fmt: skip
+DUTIES_OF_BOOSTER = Listed(
+    Duty,
+    "label", "pressure", "flow", "total_dynamic_head", "pipe_velocity", "water_power",
+    "input_power", "overall_efficiency", "state",
 )  # fmt: skip
 SUCTION = Listed(SuctionResult, "lift", "limit", "friction", "available", "required")
 COOLING = Listed(
@@ -61,9 +69,10 @@ START = Listed(
 
 def pump_section(pump: PumpResult, number: int) -> Section:
     """One powered pump: where it hangs, what it gives, what it takes."""
-    rows = PUMP.rows(pump)
+    rows = [row for row in PUMP.rows(pump) if not pump.from_tank or row.key not in OF_THE_WELL]
+    at_work = DUTIES_OF_BOOSTER if pump.from_tank else DUTIES
     grids = [
-        DUTIES.grid("duties", "The pump at work", pump.duties),
+        at_work.grid("duties", "The pump at work", pump.duties),
         _head_build_up(pump.duties),
     ]
     if pump.suction is not None:

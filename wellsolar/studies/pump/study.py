@@ -295,6 +295,7 @@ def _result(site: Site, on_well: PumpOnWell, use: float | None) -> PumpResult:
             line.density,
         ),
         cooling=cooling_of(site, table, duties),
+        from_tank=on_well.link.from_tank,
     )
 
 
