@@ -14,6 +14,7 @@ ALWAYS: dict[str, tuple[str, ...]] = {
     "verdicts": ("tests/properties/whole/test_limits.py", "tests/test_verdicts.py"),
     "report rows": (
         "tests/reports/tables/test_shown.py",
+        "tests/reports/text/test_pages.py",
         "tests/reports/text/test_printed.py",
         "tests/reports/text/test_beside_results.py",
     ),
