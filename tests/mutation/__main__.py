@@ -76,8 +76,7 @@ def run(
             for layer in layers
         }
         path.write_text(json.dumps(tried, indent=1), "utf-8")
-        noticed = {"failed", "broken"} if again else {"failed", "broken", "passed", "no tests",
-                                                      "out of time"}  # fmt: skip
+        noticed = {"failed"} if again else {"failed", "passed", "no tests", "out of time"}
         left = [
             each
             for each in sample
@@ -96,6 +95,8 @@ def run(
                 def ended(
                     how: str, told: str, change: Change = change, start: float = start
                 ) -> None:
+                    if how == "broken":  # no test noticed anything: the tool itself failed
+                        raise SystemExit(f"{change.name}: {told}")
                     tried[f"{change.name} @{change.line}"] = {
                         **change._asdict(), "ended": how, "files": belong[change],
                         "told": told[-300:],
@@ -136,13 +137,16 @@ def table(state: Path, seeds: list[int]) -> str:
         for layer in LAYERS:
             # What was tried of an earlier text of the code is not of this sample any more.
             names = asked.get(layer, [key for key in found if found[key]["layer"] == layer])
-            tried += [found[name] for name in names if name in found]
-            untried[layer] += sum(name not in found for name in names)
+            ended = [
+                name for name in names if found.get(name, {}).get("ended", "broken") != "broken"
+            ]
+            tried += [found[name] for name in ended]
+            untried[layer] += len(names) - len(ended)
     survivors = []
     for each in tried:
         all_of[each["layer"]] += 1
         name = Change(**{key: each[key] for key in Change._fields}).name
-        if each["ended"] in ("failed", "broken"):
+        if each["ended"] == "failed":
             caught[each["layer"]] += 1
             continue
         reason = reasons.get(name, {})
