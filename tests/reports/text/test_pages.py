@@ -96,8 +96,23 @@ def page(width: int, system: System = "US") -> str:
         if width == 100:
             write((), results(), stream, system)
         lines = ["A paragraph above the tables, which is wrapped where it is too long."]
-        write_sections("Tables", lines, (section(),), stream, system, ("scald",))
+        shown = (section(), tight()) if width == 40 else (section(),)
+        write_sections("Tables", lines, shown, stream, system, ("scald",))
     return stream.getvalue()
+
+
+def tight() -> Section:
+    """Tables that just fit with two spaces between columns, and that just do not."""
+    words = [tuple(Column(f"c{n}", "w" * size) for n, size in enumerate(sizes))
+             for sizes in ((10, 11, 11), (11, 11, 11))]  # fmt: skip
+    named = (Column("name", "name"), *(Column(f"c{n}", "abcde", kinds.FLOW) for n in range(6)))
+    return Section("tight", "Tight", "Does it fit?", (), (
+        *(Grid(f"g{n}", "Three", each, (("x",) * 3,)) for n, each in enumerate(words)),
+        Grid("named", "Names", named, (
+            ("ab cd ef gh", *(Quantity(1e-3, kinds.FLOW),) * 6),)),
+        Grid("names", "Long names", named, (
+            ("ab cd ef gh ij", *(Quantity(1e-3, kinds.FLOW),) * 6),)),
+    ))  # fmt: skip
 
 
 def compared() -> Comparison:
