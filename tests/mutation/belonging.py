@@ -18,7 +18,7 @@ ALWAYS: dict[str, tuple[str, ...]] = {
         "tests/reports/text/test_printed.py",
         "tests/reports/text/test_beside_results.py",
     ),
-    "interview": ("tests/commands/test_ask.py",),
+    "interview": ("tests/interview/test_whole.py",),  # a process of its own has no change
 }
 """Tests of a whole layer, beside those of the folder."""
 

@@ -33,7 +33,8 @@ NUMBER = rf"[+-]?{_VALUE}"
 
 _ONE = re.compile(rf"^({NUMBER})\s*(.*)$")
 _ABOUT = re.compile(
-    r"^(?:(?:about|around|roughly|approximately|approx\.?|ca\.?|circa|some)\s+|~\s*)"
+    r"^(?:(?:about|around|roughly|approximately|approx\.?|ca\.?|circa|some)\s+|~\s*)",
+    re.IGNORECASE,
 )
 _BEHIND = re.compile(
     r"\s+(?:deep|down|below(?: the)?(?: ground)?|wide|long|inside|in all|or so|each|higher|high)$",
