@@ -6,8 +6,12 @@ from pathlib import Path
 
 import pytest
 
+from wellsolar import kinds
 from wellsolar.interview.news import Judge
 from wellsolar.site.loading.read import load_site, parse_site
+from wellsolar.studies.rules import all_rules
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Status, Verdict, say
 
 SMALLEST = Path(__file__).parents[2] / "examples" / "smallest.toml"
 
@@ -57,3 +61,22 @@ def test_a_missing_weather_file_is_told(tmp_path: Path) -> None:
     assert "monthly" in tail
     told = Judge("US").look(load_site(path))
     assert "none.csv: no such file beside the site file" in told.trouble
+
+
+@pytest.mark.parametrize(
+    ("moved", "news"),
+    [(1.0, False), (1.09, False), (0.91, False), (1.12, True), (0.88, True), (-1.0, True)],
+)
+def test_a_verdict_is_told_again_where_its_number_moved_by_a_tenth(
+    moved: float, news: bool
+) -> None:
+    rule = all_rules()["yield"]
+
+    def judged(value: float, status: Status = "caution") -> Verdict:
+        return rule.verdict(status, "p", say(""), quantity=Quantity(value, kinds.FLOW))
+
+    judge = Judge("US", {("yield", "p"): judged(1e-3)})
+    assert judge._is_news(judged(moved * 1e-3)) is news
+    assert judge._is_news(judged(1e-3, "fail"))
+    judge.seen["yield", "p"] = judged(1e-3, "pass")
+    assert not judge._is_news(judged(5e-3, "pass"))

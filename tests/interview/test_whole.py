@@ -78,8 +78,20 @@ STATES: dict[str, tuple[dict[str, Any], dict[str, str]]] = {
         {"module": {"voc": "39.9 V"}, "array": [{"name": "b", "feeds": "battery"}]},
         {"array.heater": "no"},
     ),
+    **{
+        f"a {role} pump at {depth} without a sheet, {cut_out or 'no switch'}": (
+            {"pump": [{"name": "p", "role": role, "intake_depth": depth}],
+             "well": {"depth": "1000 ft"}} | ({"pressure_switch": {"cut_in": "20 psi", "cut_out":
+             cut_out}} if cut_out else {}),
+            {"pump[p].curve": "not known"},
+        )
+        for role in ("existing", "backup")
+        for depth in ("50 ft", "150 ft", "230 ft", "282 ft", "300 ft", "330 ft", "363 ft",
+                      "420 ft", "900 ft")
+        for cut_out in ("", "40 psi", "80 psi")
+    },
     "everything": (TABLES, SETTLED),
-}
+}  # fmt: skip
 """What is known so far, by which questions are raised."""
 
 FURTHER: dict[str, tuple[str, ...]] = {
@@ -96,13 +108,16 @@ FURTHER: dict[str, tuple[str, ...]] = {
     "pressure_switch": ("30/50", "2 bar / 3.5 bar", "40 psi", "30 50 70", "200 kPa - 300 kPa"),
     "pressure_tank": ("44", "3 x 44", "two 20 gal tanks", "1 x 44 gal", "0 gal"),
     "pressure_tank.precharge": ("38", "2 bar", "38 lbs", "100000 psi"),
-    "site.people": ("4", "two", "0", "4.5", "seventeen", "200000"),
+    "site.people": (
+        "4", "0", "4.5", "seventeen", "200000", "a", "one", "two", "three", "four", "five", "six",
+        "seven", "eight", "nine", "ten people", "eleven", "twelve persons",
+    ),
     "demand": ("300 gal", "6 gpm", "300, 6", "20 L"),
     "pump[frugal pump].curve": (
         "0 at 420, 3 at 390, 6 gpm at 330 ft", "5 gpm at 300 ft and 2 gpm at 380 ft",
         "0, 3, 6 gpm 420, 390, 330 ft", "0-3 gpm at 20 ft, 4 gpm at 10 ft", "5 gpm, 300 ft",
         "10 L/min at 90 m, 5 gpm at 100 m", "0, 10, 20 L/min; 100, 90, 70 m", "300 W",
-        "5 gpm at 300 ft, 2 gpm", "1, 2",
+        "5 gpm at 300 ft, 2 gpm", "1, 2", "3, 4 in", "3, 4 ft", "30, 40 m",
     ),
     "pump[house pump].head": ("420, 390", "420, 390, 330 ft", "128 119 m"),
     "pump[frugal pump].stand_in": ("1", "number 3", "8", "0", "yes", "three"),
@@ -277,6 +292,7 @@ LAID_OUT = (
     "", "\n", "# only a remark\n", "# first\n\n[site]\nname = \"a\"\n",
     "[[pump]]\nname = \"p\"\n\n# behind\n[power]\ngrid = true\n",
     "# head\n[sun]\nalbedo = \"20 %\"\n# foot\n", "well = { depth = \"50 m\" }\n",
+    "[site]\nname = \"a\"\n# one\n# two\n\n# three\n[sun]\n# four\n",
     "[well]\ndepth = \"50 m\" # deep\n\n\n[demand]\n", "site.name = \"a\"\n",
     "[[pump]]\nname = \"p\"\ncable = { gauge = \"12 AWG\" }\n[[pump]]\nname = \"q\"",
 )  # fmt: skip
@@ -286,7 +302,7 @@ PUT = (
     (("site", "name"), "b"), (("well", "static_level"), "9 m"), (("pump", 0, "head"), "1, 2 m"),
     (("pump", 1, "name"), "r"), (("pump", 0, "cable", "length"), "3 m"),
     (("power", "grid"), False), (("water_heater", "element", 0, "position"), "lower"),
-    (("sun", "albedo"), "30 %"),
+    (("sun", "albedo"), "30 %"), (("limits", "velocity"), "4 ft/s"),
     (("power", "kept_apart"), ["grid and inverter"]),
 )  # fmt: skip
 
