@@ -922,8 +922,8 @@ class Reading(NamedTuple):
 
 
 READINGS = (
-    Reading("reading", {"precharge": "33 psi"}, {"precharge": "32.7 psi"}, "caution",
-            "5 psi below 38 psi, which are 2 psi below cut-in"),
+    Reading("reading", {"precharge": "35 psi"}, {"precharge": "34.7 psi"}, "caution",
+            "5 psi below a cut-in of 40 psi"),
     Reading("element by its reading",
             {"element_volts": "142 V", "element_amps": "10 A"},
             {"element_volts": "143 V", "element_amps": "10 A"}, "caution",
