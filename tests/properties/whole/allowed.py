@@ -75,6 +75,11 @@ ALLOWED = (
          "inverter rating", "voltage drop", "on its curve", "pipe velocity"),
     ),
     Allowed(
+        "A well four times as deep has more water above a pump that hangs as much deeper.",
+        ("a pump hung far deeper",),
+        ("submergence", "runs dry"),
+    ),
+    Allowed(
         "A wider span of pressure stores more water between two starts.",
         ("a higher cut-out",),
         ("run time", "starts a day", "starts an hour"),
@@ -194,6 +199,7 @@ BEHIND = {
     "survival by hand": ("cylinder under water",),
     "bucket time": ("cylinder under water",),
     "motor cooling": ("delivers", "reaches cut-out", "holds its pressure", "fits the casing"),
+    "runs dry": ("yield", "submergence"),
     "length of the test": ("test fit", "test in another well"),
 }
 """A question that is asked no more where a more basic one of the same subject stands no better: a
