@@ -10,10 +10,11 @@ has the well of the one before, at every end of it that was tried. A test that c
 from __future__ import annotations
 
 import hashlib
+import pickle
 from collections import OrderedDict, defaultdict
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager
-from functools import cache
+from functools import cache, wraps
 from pathlib import Path
 from typing import Any, get_args
 from unittest import mock
@@ -21,9 +22,15 @@ from unittest import mock
 import pytest
 from pydantic import BaseModel
 
+from wellsolar import beside
+from wellsolar.physics.array import best_resistance, resistive, string_layouts
+from wellsolar.physics.sun import synthetic_year
+from wellsolar.physics.sun import year as sun_year
+from wellsolar.physics.tank import stratified
 from wellsolar.results import StudyPart
 from wellsolar.site.schema import TABLES, Site, Table
 from wellsolar.studies import case as case_module
+from wellsolar.studies import ranges
 from wellsolar.studies.case import Case, _Asked, _OfItself
 from wellsolar.units import Quantity
 
@@ -41,6 +48,19 @@ OF_FILE = {"frost", "year_of_site"}
 
 OF_OPTIONS = {"ranges", "ranking", "heater_ranking"}
 """Studies that options are for."""
+
+PURE = (
+    (best_resistance, "best_resistance_sets"),
+    (resistive, "on_resistance"),
+    (stratified, "simulate"),
+    (string_layouts, "compare_layouts"),
+    (sun_year, "on_plane"),
+    (synthetic_year, "year_from_monthly"),
+)
+"""Long sums over a year that are asked again with the same numbers, whatever the site."""
+
+LARGEST = 500_000
+"""Size of an answer that is kept of these [bytes]."""
 
 GIVEN = "model_fields_set"
 """Read of a table to learn which of its keys the file gave."""
@@ -169,6 +189,11 @@ class Shared:
     def sharing(self) -> Iterator[None]:
         """Within it, what is alike is studied once."""
         of, judge, with_site = _Asked.of, case_module.judged_at_ends, Case.with_site
+        may_fork = beside.may_fork
+
+        def forked() -> bool:
+            # What another process finds is not kept.
+            return not self.on and may_fork()
 
         def asked(study: _Asked[Any], case: Case) -> tuple[Any, frozenset[str]]:
             # Equipment holds its case; progress is to be heard.
@@ -206,16 +231,46 @@ class Shared:
                 self.keep(key, found)
             return list(found)
 
+        standings_at = ranges._standings_at
+
+        def sampled(*asked: Any) -> Any:
+            # Hundreds of sites that nobody asks for again would push out those that were read.
+            with self.anew():
+                return standings_at(*asked)
+
         with ExitStack() as changes:
             for owner, name, new in (
                 (_Asked, "anew", asked),
                 (_Asked, "of", noted),
                 (Case, "with_site", changed),
                 (case_module, "judged_at_ends", judged),
+                (beside, "may_fork", forked),
+                (ranges, "_standings_at", sampled),
+                *((module, name, self.kept_sum(getattr(module, name))) for module, name in PURE),
                 *self.watched(),
             ):
                 changes.enter_context(mock.patch.object(owner, name, new))
             yield
+
+    def kept_sum(self, work: Callable[..., Any]) -> Callable[..., Any]:
+        """A function of numbers alone, worked out once for the same numbers."""
+
+        @wraps(work)
+        def kept(*numbers: Any, **named: Any) -> Any:
+            if not self.on:
+                return work(*numbers, **named)
+            asked = pickle.dumps((numbers, named), pickle.HIGHEST_PROTOCOL)
+            key = work.__name__, hashlib.sha256(asked).digest()
+            found = self.found(key)
+            if found is None:
+                answer = work(*numbers, **named)
+                found = pickle.dumps(answer, pickle.HIGHEST_PROTOCOL)
+                if len(found) > LARGEST:
+                    return answer
+                self.keep(key, found)
+            return pickle.loads(found)
+
+        return kept
 
     def watched(self) -> Iterator[tuple[type[Table], str, Callable[..., Any]]]:
         """What notes each key of a table that is read, be it to hash or to change it."""

@@ -62,7 +62,7 @@ def reaches(level: float) -> bool:
 
 
 def test_the_weak_pump_fails_in_the_share_of_the_range_below_its_turning_depth() -> None:
-    result, part = study_ranges(case(), cases=512)
+    result, part = study_ranges(case(), cases=256)
     assert result is not None
     weak = share(result, "reaches cut-out", "weak")
     # By hand: at no flow the head is level + elevation + pressure; velocity and friction are nil.
@@ -102,8 +102,8 @@ def test_a_pump_that_fails_for_another_reason_is_not_blamed_on_the_ranges() -> N
 
 
 def test_a_likeliest_value_makes_the_range_triangular() -> None:
-    flat, _ = study_ranges(case("85 ft .. 140 ft"), cases=512)
-    low, _ = study_ranges(case("86 ft (85 ft .. 140 ft)"), cases=512)
+    flat, _ = study_ranges(case("85 ft .. 140 ft"), cases=64)
+    low, _ = study_ranges(case("86 ft (85 ft .. 140 ft)"), cases=256)
     assert flat is not None
     assert low is not None
     turning = share(flat, "reaches cut-out", "weak").turns_at / FOOT
