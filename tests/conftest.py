@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -25,16 +27,21 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 TOGETHER = ("tests/reports/", "tests/commands/", "tests/examples/")
 """Folders whose tests share the studies of the shipped sites, so that one process runs them."""
 
-LONG = ("tests/reports/", "tests/commands/", "tests/examples/", "tests/studies/")
-"""Folders that are begun first, so that the processes end together."""
+LONG = (*TOGETHER, "tests/published/", "tests/properties/whole/", "tests/studies/")
+"""Folders that are begun first, those of the longest files before the others, so that the
+processes end together."""
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Give each process whole files, or folders, and the long ones first."""
     root = items[0].config.rootpath if items else None
 
+    @cache
+    def placed(path: Path) -> str:
+        return path.relative_to(root).as_posix()
+
     def place(item: pytest.Item) -> str:
-        return item.path.relative_to(root).as_posix()
+        return placed(item.path)
 
     for item in items:
         where = place(item)
