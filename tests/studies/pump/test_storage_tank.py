@@ -9,6 +9,7 @@ import pytest
 from wellsolar.reports.tables.pump import pump_section
 from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.studies.case import Case
+from wellsolar.studies.parts.study import study_parts
 from wellsolar.verdicts import Verdict, changes_of
 
 SITES = Path(__file__).parents[2] / "sites"
@@ -127,3 +128,17 @@ def test_a_booster_is_printed_without_levels_of_the_well() -> None:
     section = pump_section(pump, 2)
     assert not {row.key for row in section.rows} & {"intake_depth", "static_level"}
     assert "pumping_level" not in {column.key for column in section.grids[0].columns}
+
+
+def test_the_parts_of_a_chain_are_its_own() -> None:
+    """A booster hangs on no drop pipe; where nothing presses, no relief valve is asked for."""
+    file = load_site(EXAMPLE)
+    listed = study_parts(file.site, Case(file).results(["pump", "tank"])).parts
+    booster = {part.item for part in listed if part.of == "booster"}
+    assert {"suction pipe", "pump line", "level switch"} <= booster
+    assert not booster & {"drop pipe", "foot valve", "trench conduit"}
+    text = (SITES / "uphill.toml").read_text("utf-8")
+    text += '[pressure_switch]\ncut_in = "30 psi"\ncut_out = "50 psi"\n'
+    uphill = parse_site(text + '[pressure_tank]\nvolume = "44 gal"\n')
+    parts = study_parts(uphill.site, Case(uphill).results(["pump", "tank"])).parts
+    assert "tank relief valve" not in {part.item for part in parts}

@@ -208,6 +208,8 @@ def _relief(lines: Lines, highest: float) -> None:
     size: Sentence
     both = zip(lines.site.pump, lines.results.pumps, strict=True)
     pressing = [each for each in both if link_of(lines.site, each[0]).to_house]
+    if not pressing:
+        return  # Nothing presses into the tank: what there is fills the storage tank.
     flow = Quantity(max(duty.flow for _, each in pressing for duty in each.duties), kinds.FLOW)
     state: State = "to check"
     if verdict is not None and verdict.status == "fail":
