@@ -9,7 +9,11 @@ from functools import cache
 from pathlib import Path
 
 ALWAYS: dict[str, tuple[str, ...]] = {
-    "physics": ("tests/properties/test_stated.py", "tests/published/test_published.py"),
+    "physics": (
+        "tests/properties/test_stated.py",
+        "tests/properties/test_refused_bounds.py",
+        "tests/published/test_published.py",
+    ),
     "studies": ("tests/properties/test_stated.py",),
     "verdicts": ("tests/properties/whole/test_limits.py", "tests/test_verdicts.py"),
     "report rows": (
