@@ -60,9 +60,9 @@ BOUNDS: dict[str, tuple[Callable[..., Any], float | None, float | None]] = {
         lambda x: tilted_plane.height_towards(np.array([0.0, x]), np.array([10.0])), 0.0, 90.0,
     ),
     "peak sun hours": (
-        lambda x: rule_of_thumb.peak_sun_hours(3.6e6, x, 0.7), 1e-6, 24.0,
+        lambda x: rule_of_thumb.array_power_by_rule_of_thumb(3.6e6, x, 0.7), 1e-6, 24.0,
     ),
-    "derate": (lambda x: rule_of_thumb.peak_sun_hours(3.6e6, 4.0, x), 1e-6, 1.0),
+    "derate": (lambda x: rule_of_thumb.array_power_by_rule_of_thumb(3.6e6, 4.0, x), 1e-6, 1.0),
     "persistence of days": (
         lambda x: synthetic_year.days_in_order(np.random.RandomState(1), x), 0.0, 0.9,
     ),
