@@ -196,6 +196,8 @@ class Shared:
             return not self.on and may_fork()
 
         def asked(study: _Asked[Any], case: Case) -> tuple[Any, frozenset[str]]:
+            if not self.on and not self.running:
+                return ANEW(study, case)
             # Equipment holds its case; progress is to be heard.
             alone = study.name in OWN or isinstance(study, _OfItself)
             if alone or not self.on or case.options.progress is not None:

@@ -76,10 +76,10 @@ def site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 # ---- exit codes
 
 
-def test_nothing_fails_is_0_and_a_fail_is_1(run: Any, tmp_path: Path) -> None:
+def test_nothing_fails_is_0_and_a_fail_is_1(run_here: Any, tmp_path: Path) -> None:
     (tmp_path / "strong.toml").write_text(STRONG, encoding="utf-8")
     (tmp_path / "weak.toml").write_text(WEAK, encoding="utf-8")
-    strong, weak = run("pump", "strong.toml"), run("pump", "weak.toml")
+    strong, weak = run_here("pump", "strong.toml"), run_here("pump", "weak.toml")
     assert (strong.returncode, weak.returncode) == (0, 1)
     assert strong.stderr == weak.stderr == b""
     assert b"\nFAIL " not in strong.stdout

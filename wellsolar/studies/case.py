@@ -481,6 +481,8 @@ class Case:
 
             load_machine_code()
             self.said("pressure_tank")  # with the pumps that it asks for, both need it
+            if self.has_modules:
+                Case.year_of_site.of(self)  # and the sun, with the library that it loads
             with beside(lambda: Case.matching.anew(self)) as matching:
                 self.said("heated_tank")
                 self.made["matching"] = matching()
