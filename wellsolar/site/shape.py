@@ -184,8 +184,15 @@ def _readable(value: object, field: FieldInfo) -> Any:
         return None
 
 
-def _parts(field: FieldInfo) -> list[Any]:
-    return [*field.metadata, *_opened(field.annotation)]
+_PARTS: dict[int, tuple[FieldInfo, tuple[Any, ...]]] = {}
+"""The parts of each field that was asked for, by the field itself, which no hash tells apart."""
+
+
+def _parts(field: FieldInfo) -> tuple[Any, ...]:
+    """What a field's annotation is made of, and its marks."""
+    if id(field) not in _PARTS:
+        _PARTS[id(field)] = field, (*field.metadata, *_opened(field.annotation))
+    return _PARTS[id(field)][1]
 
 
 def _opened(annotation: Any) -> list[Any]:
