@@ -137,9 +137,28 @@ def _rank(file: str, whole: list[str], checkout: Path) -> tuple[bool, bool, bool
     return file not in FIRST, not composed, file not in whole, _size(checkout / file)
 
 
+_RULE = re.compile(r"\bRule\(\s*\"([^\"]+)\"")
+_LIMITS = ("test_a_rule_", "test_each_state_", "test_a_remedy_beyond_", "test_verdicts_are_put_",
+           "test_what_passes_keeps_", "test_every_rule_is_seen_")  # fmt: skip
+
+
+@cache
+def _rules_of(module: str) -> frozenset[str]:
+    """The rules that a module holds, or where it holds none those of its room."""
+    path = Path(module)
+    found = _RULE.findall(_text(path))
+    if not found:
+        found = [rule for each in path.parent.glob("*.py") for rule in _RULE.findall(_text(each))]
+    return frozenset(found)
+
+
 def belongs(test: str, module: str) -> bool:
     """Whether a test of a file that belongs to a module is about it: of published rows those of
-    its room, and the packing of circles, which takes long, only where it is looked for."""
+    its room, of rules those that it holds, and the packing of circles, which takes long, only
+    where it is looked for."""
+    if test.startswith(_LIMITS) and module.startswith("wellsolar/studies/"):
+        rule = re.search(r"\[\d+: ([^,\]]+)", test)
+        return rule is not None and rule[1] in _rules_of(module)
     row = re.match(r"test_published_value\[(\w+): ", test)
     floor, _, room = module.removeprefix("wellsolar/").partition("/")
     room = room.split("/")[0]
