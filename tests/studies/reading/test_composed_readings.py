@@ -489,6 +489,9 @@ def test_the_tanks_air_and_gauge_by_boyle() -> None:
     found = read(name, evening_pressure="50 psi", morning_pressure="35 psi", hours_between="9 h")
     reading = only(found, "pressure_decay")
     assert float(reading.measured) == pytest.approx(15 * PSI)
+    rough = {"evening_pressure": "50 psi +- 1 psi", "morning_pressure": "35 psi +- 2 psi"}
+    wide = only(read(name, hours_between="9 h", **rough), "pressure_decay").measured
+    assert (wide.low, float(wide), wide.high) == pytest.approx((12 * PSI, 15 * PSI, 18 * PSI))
     charged = told_tank.precharge
     leak = stored(site, charged, 50 * PSI, air) - stored(site, charged, 35 * PSI, air)
     assert implied(reading)["implied_leak"] == pytest.approx(leak / (9 * HOUR), rel=1e-6)
