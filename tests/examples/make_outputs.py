@@ -19,7 +19,7 @@ OUTPUTS = CHECKOUT / "examples" / "outputs"
 WIDTH = "80"
 
 RIDGE = "examples/ridge_house.toml"
-CHECKED = ("ridge_house", "creek_cabin", "high_pass", "smallest")
+CHECKED = ("ridge_house", "poor_well", "high_pass", "smallest")
 
 COMMANDS: dict[str, list[str]] = {
     **{f"{site}/check.txt": ["check", f"examples/{site}.toml"] for site in CHECKED},
