@@ -8,12 +8,12 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from wellsolar import __version__, commands, output
-from wellsolar.site.readings.table import READINGS
 
 if TYPE_CHECKING:
     from wellsolar.site.loading.read import SiteFile
@@ -308,17 +308,24 @@ def compare(
     return commands.run_compare(sites, settings, units, json_path, everything)
 
 
-def _takes_readings(function: Callable[..., int]) -> Callable[..., int]:
-    """An option for every row of the table of readings."""
-    for row in reversed(READINGS):
-        function = click.option(row.option, metavar="VALUE", help=row.help)(function)
-    return function
+class _TakesReadings(click.Command):
+    """A command with an option for every row of the table of readings, made when it is called."""
+
+    @cached_property
+    def _of_readings(self) -> list[click.Parameter]:
+        from wellsolar.site.readings.table import READINGS
+
+        return [click.Option([row.option], metavar="VALUE", help=row.help) for row in READINGS]
+
+    def get_params(self, ctx: click.Context) -> list[click.Parameter]:
+        """The parameters of its function, and before the help option those of the table."""
+        *own, asks_help = super().get_params(ctx)
+        return [*own, *self._of_readings, asks_help]
 
 
-@wellsolar.command()
+@wellsolar.command(cls=_TakesReadings)
 @_reads_site
 @click.option("--from", "path", metavar="PATH", type=click.Path(), help="Readings, TOML or CSV.")
-@_takes_readings
 def readings(
     site: str, units: System | None, json_path: str | None, path: str | None, **written: str | None
 ) -> int:

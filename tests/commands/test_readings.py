@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
+from click import Context
 from click.testing import CliRunner
 
 from wellsolar.cli import wellsolar
@@ -16,7 +17,8 @@ SITE = str(Path(__file__).parents[2] / "examples" / "ridge_house.toml")
 
 
 def test_every_reading_of_a_file_is_an_option_too() -> None:
-    options = {parameter.name for parameter in wellsolar.commands["readings"].params}
+    command = wellsolar.commands["readings"]
+    options = {parameter.name for parameter in command.get_params(Context(command))}
     assert set(KEYS) < options
 
 
