@@ -65,7 +65,7 @@ def test_a_missing_weather_file_is_told(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("moved", "news"),
-    [(1.0, False), (1.09, False), (0.91, False), (1.12, True), (0.88, True), (-1.0, True)],
+    [(1.0, False), (1.098, False), (0.902, False), (1.102, True), (0.898, True), (-1.0, True)],
 )
 def test_a_verdict_is_told_again_where_its_number_moved_by_a_tenth(
     moved: float, news: bool
