@@ -93,6 +93,14 @@ def test_an_inverter_that_carries_each_alone(
     assert status["pumps that start at once"] == starts
 
 
+def test_a_pump_that_lifts_nothing_starts_all_the_same() -> None:
+    lifts, _, other = TWO.rpartition("head = ")
+    weak = lifts + 'head = "40, 35, 30, 20, 10 ft"' + other[other.index("\n") :]
+    found = verdicts_of(weak + POWER + "pump_changeover = false\n")
+    # The well and the pipe have the water of one alone.
+    assert found.keys() == {"pumps at once on the inverter", "pumps that start at once"}
+
+
 def test_one_pump_alone_has_nothing_to_share() -> None:
     one = BASE + SWITCH.format(volume=119, precharge=28) + PUMP + MOTOR
     assert verdicts_of(one + POWER) == {}

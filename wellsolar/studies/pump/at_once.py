@@ -108,10 +108,9 @@ def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
         site: the site
         pumps: each powered pump
     Returns:
-        verdicts; none where fewer than two pumps give water. Where the file does not tell whether
-        they can run at once, what would not pass is unknown
+        verdicts; none of fewer than two pumps. Where the file does not tell whether they can run
+        at once, what would not pass is unknown
     """
-    pumps = [each for each in pumps if each.result.duties[0].flow > 0.0]
     if len(pumps) < 2:
         return []
     subject, runs = _named(pumps), pumps_run(site)
@@ -122,7 +121,9 @@ def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
         claim = KEY if site.power.pumps_run is None else "power.pumps_run"
         return [WELL.verdict("pass", subject, say(told), claims=[claim])]
     verdicts = []
-    in_well = [each for each in pumps if each.table.draws == "well"]
+    # One that lifts no water takes none, but it starts with the others and draws its current.
+    lifting = [each for each in pumps if each.result.duties[0].flow > 0.0]
+    in_well = [each for each in lifting if each.table.draws == "well"]
     if len(in_well) > 1:
         flow = flow_at_once(site, in_well)
         verdicts.append(_on_the_well(site, in_well, flow, _named(in_well)))
