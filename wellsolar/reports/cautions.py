@@ -69,7 +69,7 @@ CAUTIONS: dict[str, str] = {
         "vessel's plate, and never plug, cap or valve off a relief valve."
     ),
     "closed valve": (
-        "A hand pump against a closed valve, or a powered one whose switch sticks, raises the "
+        "A hand pump against a closed valve, or a powered one that nothing stops, raises the "
         "pressure until something gives. The hand pump relief valve or tank relief valve of the "
         "parts list stands before the first valve, set as its line says."
     ),

@@ -102,3 +102,6 @@ class TestHeldPressure:
             assert verdict.status == status
             rules = {each.rule.key for each in studied(told).verdicts}
             assert not rules & {"precharge", "run time"}
+            relief = verdict_of(told, "tank relief").reason.text("US")
+            assert "if its drive does not slow it" in relief
+            assert "switch" not in relief

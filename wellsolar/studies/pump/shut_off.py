@@ -94,7 +94,7 @@ DEEP = Rule(
 
 RELIEF = Rule(
     "tank relief",
-    "does the pressure tank bear the pump if its switch sticks?",
+    "does the pressure tank bear the pump if nothing stops it?",
     "what the pump can press into the tank, or a relief valve that opens above the working "
     "pressure, no higher than the tank's plate; no valve between the two, and it must let the "
     "pump's flow through; local codes may ask for one whatever the pump",
@@ -447,7 +447,7 @@ def _deep(run: Run, hung: Quantity, subject: str) -> list[Verdict]:
 
 
 def tank_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
-    """Whether tank and house bear the pressure, at work and when the switch sticks."""
+    """Whether tank and house bear the pressure, at work and when nothing stops the pump."""
     working = working_pressure(site)
     if not pumps or working is None:
         return []
@@ -503,7 +503,10 @@ def _relief(site: Site, pumps: tuple[PumpResult, ...], working: float) -> Verdic
             "{pump} presses up to {stuck} into the tank, within the {plate} of " + made, **parts
         )
         return RELIEF.verdict("pass", TANK, reason, quantity=stuck, limit=limit)
-    sticks = "{pump} presses up to {stuck} into the tank if the switch sticks"
+    held = site.pump[strongest].held_pressure is not None
+    sticks = "{pump} presses up to {stuck} into the tank if " + (
+        "its drive does not slow it" if held else "the switch sticks"
+    )
     if plate is None or at_most(stuck, plate):
         missing = () if plate is not None else ("pressure_tank.greatest_pressure",)
         return RELIEF.unknown(
