@@ -92,4 +92,13 @@ class UnknownName(WellsolarError, LookupError):  # noqa: N818 - reads as what ha
 
 
 class OutOfRange(WellsolarError, ValueError):  # noqa: N818 - reads as what happened
-    """A physics function was asked outside the range its source states."""
+    """A physics function was asked outside the range its source states.
+
+    found: quantity, value, least, greatest and unit, where one number lies outside its bounds
+    """
+
+    def __init__(
+        self, message: str, found: tuple[str, float, float, float, str] | None = None
+    ) -> None:
+        super().__init__(message)
+        self.found = found

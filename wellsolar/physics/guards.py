@@ -35,7 +35,8 @@ def require_range(value: Floats, least: float, greatest: float, quantity: str, u
     allowed = f"{least:g} {unit}".rstrip() + " or more"
     if greatest != float("inf"):
         allowed = f"{least:g} to {greatest:g} {unit}".rstrip()
-    raise OutOfRange(f"{_named(quantity, worst, unit)}, allowed is {allowed}")
+    found = quantity, worst, least, greatest, unit
+    raise OutOfRange(f"{_named(quantity, worst, unit)}, allowed is {allowed}", found)
 
 
 def require_positive(value: Floats, quantity: str, unit: str) -> None:

@@ -184,11 +184,16 @@ def test_a_makers_table_is_interpolated_as_scipy_does():
 
         assert flow == pytest.approx(brentq(surplus, 0.0, 5.5e-4), rel=1e-9)
     assert made.flow_at(149.0) == 0.0
-    for static in (19.9, 50.1):
-        with pytest.raises(OutOfRange, match="maker's table"):
-            storage_year.table_curve(
-                heads, (powers,) * 3, tuple(map(tuple, flows.tolist())), lambda q, h=static: h
-            )
+
+    def at_head(static):
+        return storage_year.table_curve(
+            heads, (powers,) * 3, tuple(map(tuple, flows.tolist())), lambda q: static
+        )
+
+    # Below its least head no more than there, above its greatest nothing is made up.
+    assert at_head(5.0).flow == pytest.approx(flows[0], rel=1e-9)
+    with pytest.raises(OutOfRange, match="maker's table"):
+        at_head(50.1)
 
 
 LINKS = (

@@ -209,12 +209,26 @@ def test_a_drive_starts_from_its_power_on(tmp_path: Path, start: str, short: int
     assert studied(path).supply_years[0].days_short == short
 
 
-def test_no_head_beyond_the_makers_table_is_made_up(tmp_path: Path) -> None:
-    results = studied(makers_table(tmp_path, 3, low=60))
+def test_no_head_above_the_makers_table_is_made_up(tmp_path: Path) -> None:
+    path = makers_table(tmp_path, 3)
+    changed(path, ('head = "100 ft"', 'head = "45 ft"'))
+    results = studied(path)
     assert not results.supply_years
     (verdict,) = [each for each in results.verdicts if each.rule.key == "days short"]
     assert verdict.status == "unknown"
-    assert "maker's table" in str(verdict.reason)
+    assert "maker's table is 55.0 ft, allowed is 40.0 ft to 45.0 ft" in verdict.reason.text("US")
+    assert "16.8 m, allowed is 12.2 m to 13.7 m" in verdict.reason.text("SI")
+
+
+def test_below_the_makers_table_its_least_heads_flow_is_taken_and_told(tmp_path: Path) -> None:
+    results = studied(makers_table(tmp_path, 3, low=70))
+    (assumed,) = [each for each in results.assumptions if each.path == "pump[1].solar_table"]
+    assert assumed.value == pytest.approx(70 * 0.3048)
+    # Three modules give the full power, at which the table has 10 gpm.
+    changed(tmp_path / "site.toml", ("600 gal/day", "5000 gal/day"))
+    year = studied(tmp_path / "site.toml").supply_years[0]
+    pumped = sum(month.pumped for month in year.months) / 365 / 120 / GALLON
+    assert pumped == pytest.approx(10.0, rel=0.01)
 
 
 def test_without_battery_and_storage_it_asks_for_the_storage(tmp_path: Path) -> None:

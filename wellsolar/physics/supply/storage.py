@@ -152,7 +152,8 @@ def table_curve(
     """Flow against power from the maker's table of a pump that modules drive, in its system.
 
     Straight between powers and between heads, nothing below the least power of the heads, and
-    above the greatest no more than there. No head beyond the table's is made up.
+    above the greatest no more than there. Below its least head no more flow than there; a head
+    above its greatest is not made up.
 
     Parameters:
         heads: of the table's blocks, rising [m], array
@@ -162,7 +163,7 @@ def table_curve(
     Returns:
         power [W] and flow [m3/s] at the table's powers, a PowerCurve
     Raises:
-        OutOfRange: no blocks, or of unequal number; a head that the table does not reach; no flow
+        OutOfRange: no blocks, or of unequal number; a head above the table's; no flow
             at any of its powers
     Source: linear interpolation, numpy; operating point by Brent (1973).
     """
@@ -171,7 +172,9 @@ def table_curve(
             f"a table needs powers and flows for each head, given are {len(heads)} heads, "
             f"{len(powers)} lists of powers and {len(flows)} of flows"
         )
-    require_range(system_head(0.0), heads[0], heads[-1], "head in the maker's table", "m")
+    asked = "head asked of the maker's table"
+    # At less head a pump gives no less: the least head's flow is taken then.
+    require_range(max(system_head(0.0), heads[0]), heads[0], heads[-1], asked, "m")
 
     def from_table(power: float, head: float) -> float:
         at_heads = [np.interp(power, *pair, left=0.0) for pair in zip(powers, flows, strict=True)]
@@ -189,7 +192,7 @@ def table_curve(
         made[power] = bracketed_root(spare, 0.0, most, "flow", "m3/s") if most > 0.0 else 0.0
     greatest = max(made.values())
     require_positive(greatest, "flow by the maker's table", "m3/s")
-    require_range(system_head(greatest), heads[0], heads[-1], "head in the maker's table", "m")
+    require_range(max(system_head(greatest), heads[0]), heads[0], heads[-1], asked, "m")
     # What falls with the power is a root's last digit.
     rising = np.maximum.accumulate(list(made.values())).tolist()
     return PowerCurve(tuple(made), tuple(rising))

@@ -37,6 +37,7 @@ from wellsolar.studies.supply.system import (
     pump_supply,
     running_flow,
     storage_of,
+    why_no_curve,
 )
 
 HOURS_A_DAY = 24
@@ -91,7 +92,8 @@ class SunOnPumps:
             try:
                 self._volumes[key] = self._water(site, pump, event)
             except OutOfRange as error:
-                self._volumes[key] = Powered(0.0, "none", str(error))
+                told = why_no_curve(error).text(site.site.print_units)
+                self._volumes[key] = Powered(0.0, "none", told)
         return self._volumes[key]
 
     def _stands_still(self, site: Site, pump: PumpResult, event: Event) -> Powered | None:

@@ -43,6 +43,8 @@ from wellsolar.studies.supply.system import (
     more_rows,
     power_curve_of,
     running_flow,
+    taken_below_table,
+    why_no_curve,
 )
 from wellsolar.studies.supply.year import MOST_ADDED, MOST_STORED
 from wellsolar.studies.well.casing_water import casing_water
@@ -208,9 +210,17 @@ def study_chain_year(
         keys = ("module.vmp", "module.imp")
         if filler.table.solar_table:
             keys = (f"{filler.path}.solar_table", "module.vmp")
-        return None, StudyPart((SHORT.unknown(SUBJECT, *keys, why=str(error)),))
+        return None, StudyPart((SHORT.unknown(SUBJECT, *keys, why=why_no_curve(error)),))
     result = _result(trial, year, well, sun.year)
-    return result, StudyPart(tuple(_verdicts(trial, year, result)), tuple(_assumptions(trial)))
+    assumed = (
+        *_assumptions(trial),
+        *(
+            taken_below_table(site, filler.table, by_name[filler.table.name])
+            if trial.curve
+            else ()
+        ),
+    )
+    return result, StudyPart(tuple(_verdicts(trial, year, result)), assumed)
 
 
 def _first(links: tuple[Link, ...], results: dict[str, PumpResult]) -> Link | None:

@@ -8,12 +8,14 @@ verdicts: here it carries whatever it is asked for.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from wellsolar import kinds
 from wellsolar.constants import DAY
+from wellsolar.errors import OutOfRange
 from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.hydraulics import demand, pump
 from wellsolar.physics.hydraulics.pump import HeadCurve
@@ -29,8 +31,9 @@ from wellsolar.site.schema import ArrayTable, PumpTable, Site
 from wellsolar.studies.house.chain import link_of
 from wellsolar.studies.pump.study import USUAL_EFFICIENCY, pump_on_well
 from wellsolar.studies.sun.year import module_power, plane_of_group
+from wellsolar.studies.well.total_head import Line
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Change, set_to
+from wellsolar.verdicts import Assumption, Change, Sentence, say, set_to
 
 LEAST_LOAD = 0.1
 """Part of the greatest flow below which a pump of known efficiency takes no less power: common
@@ -38,6 +41,9 @@ practice, no source."""
 
 SLOWEST = 0.2
 """Least speed of a helical-rotor pump over its datasheet's: common practice, no source."""
+
+PRINTED = {"m": kinds.HEAD, "m3/s": kinds.FLOW, "W": kinds.POWER}
+"""What a number that physics refuses is printed as, by its unit."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -261,6 +267,52 @@ def lifts(result: PumpResult) -> bool:
     return all(duty.flow > 0 for duty in result.duties) and result.energy_per_volume is not None
 
 
+def why_no_curve(error: OutOfRange) -> Sentence:
+    """Why physics has no year of a pump, a head or a flow in the report's own units.
+
+    Parameters:
+        error: what it raised
+    Returns:
+        a sentence
+    """
+    if error.found is None or error.found[-1] not in PRINTED:
+        return say("{why}", why=str(error))
+    quantity, *numbers, unit = error.found
+    value, least, greatest = (Quantity(float(each), PRINTED[unit]) for each in numbers)
+    template = "{quantity} is {value}, allowed is {least} "
+    template += "or more" if math.isinf(greatest) else "to {greatest}"
+    return say(template, quantity=quantity, value=value, least=least, greatest=greatest)
+
+
+def _asked_of(
+    site: Site, table: PumpTable, result: PumpResult
+) -> tuple[Line, Callable[[float], float]]:
+    """A pump's line, and the head [m] at the mean of its pressures against its flow [m3/s]."""
+    on_well = pump_on_well(site, table, link_of(site, table).path)
+    pressure = sum(duty.pressure for duty in result.duties) / len(result.duties)
+    return on_well.line, lambda flow: on_well.line.total(on_well.level, flow, pressure)
+
+
+def taken_below_table(site: Site, table: PumpTable, result: PumpResult) -> tuple[Assumption, ...]:
+    """What is taken of a pump that lifts less high than the least head of its maker's table.
+
+    Parameters:
+        site: the site
+        table: the pump's table
+        result: its results
+    Returns:
+        an assumption, or none
+    """
+    if not table.solar_table:
+        return ()
+    least = table.solar_table[0].head
+    if _asked_of(site, table, result)[1](0.0) >= least:
+        return ()
+    path = f"{link_of(site, table).path}.solar_table"
+    why = "the water is lifted less high than the maker's table begins; its flow is taken as there"
+    return (Assumption(path, Quantity(float(least), kinds.HEAD), why, "common practice"),)
+
+
 def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCurve:
     """Flow against power of a pump whose speed follows the sun, at the mean of its pressures: by
     the maker's table where the file has one, else by the affinity laws.
@@ -272,15 +324,9 @@ def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCur
     Returns:
         the curve, up to the datasheet's speed or the table's greatest power
     Raises:
-        OutOfRange: the pump lifts no water there, or the maker's table does not reach the head
+        OutOfRange: the pump lifts no water there, or higher than the maker's table reaches
     """
-    on_well = pump_on_well(site, table, link_of(site, table).path)
-    level, line = on_well.level, on_well.line
-    pressure = sum(duty.pressure for duty in result.duties) / len(result.duties)
-
-    def system_head(flow: float) -> float:
-        return line.total(level, flow, pressure)
-
+    line, system_head = _asked_of(site, table, result)
     if table.solar_table:
         blocks = table.solar_table
         return storage_year.table_curve(

@@ -40,6 +40,8 @@ from wellsolar.studies.supply.system import (
     rounded_battery,
     storage_of,
     table_of,
+    taken_below_table,
+    why_no_curve,
 )
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Place, Remedy, Rule, Verdict, remedy, say, set_to
@@ -83,6 +85,7 @@ def study_supply_year(
     """
     results: list[SupplyYearResult] = []
     verdicts: list[Verdict] = []
+    assumptions: list[Assumption] = []
     for pump in backups(pumps):
         link = link_of(site, table_of(site, pump))
         # What fills the storage tank or draws from it is followed with the tank.
@@ -100,11 +103,12 @@ def study_supply_year(
             result, verdict = _year(site, pump, storage or 0.0, sun.year)
         except OutOfRange as error:
             keys = ("module.vmp", "module.imp")
-            verdicts.append(DAYS_SHORT.unknown(pump.name, *keys, why=str(error)))
+            verdicts.append(DAYS_SHORT.unknown(pump.name, *keys, why=why_no_curve(error)))
             continue
         results.append(result)
         verdicts.append(verdict)
-    assumptions: list[Assumption] = []
+        if is_direct(site):
+            assumptions += taken_below_table(site, table_of(site, pump), pump)
     if results:
         shares = "5 % from 0 to 5 h, 39 % to 11 h, 28 % to 18 h, 27 % to 23 h, 1 % to 24 h"
         why = "how a household's water is spread over the day; no key of the file changes it"
