@@ -118,6 +118,16 @@ ALLOWED = (
          "generator start", "pumps that start at once", "pumps at once on the generator"),
     ),
     Allowed(
+        "The code asks a breaker for ground faults of outlets on a single phase alone.",
+        ("three phases",),
+        ("ground-fault breaker",),
+    ),
+    Allowed(
+        "A motor for half the voltage may be the one that the inverter of the file is made for.",
+        ("a motor for less voltage",),
+        ("supply voltage",),
+    ),
+    Allowed(
         "More modules give more heat and water, whatever else they break.",
         ("more modules in series", "far too many in series", "more rows of modules"),
         ("matched to the array", "share from PV", "reaches temperature", "storage temperature",
@@ -152,6 +162,11 @@ ALLOWED = (
         "A weaker pump presses less on pipe and tank where nothing stops it.",
         WEAKER,
         ("drop pipe pressure", "lateral pressure", "tank relief", "house pressure"),
+    ),
+    Allowed(
+        "The deeper the water stands, the less of a pump's head is left above the ground.",
+        ("deeper water", "water much deeper", "water perhaps deeper"),
+        ("lateral pressure", "tank relief", "house pressure"),
     ),
     Allowed(
         "Deeper than any class of pipe hangs is known without the class.",
@@ -208,7 +223,8 @@ pump that lifts no water at all is not asked how long it takes to bring a day's.
 
 def is_allowed(worsening: Worsening, where: str, better: Better, after: Judged) -> bool:
     """True where a verdict may be better, as the tables say; of a key that was taken out, also
-    where its verdict is unknown then, or rests on a listed assumption in its place.
+    where its verdict is unknown then, or rests on a listed assumption in its place, or is not
+    asked while another is unknown and names the key.
 
     Parameters:
         worsening: what was made worse
@@ -223,5 +239,13 @@ def is_allowed(worsening: Worsening, where: str, better: Better, after: Judged) 
     ):
         return True
     if worsening.removes and (better.after == "unknown" or where in after.assumed):
+        return True
+    if (
+        worsening.removes
+        and not better.after
+        and any(
+            each.status == "unknown" and where in each.needs for each in after.verdicts.values()
+        )
+    ):
         return True
     return any(worsening.name in each.worsenings and better.rule in each.rules for each in ALLOWED)
