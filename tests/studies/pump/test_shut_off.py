@@ -135,6 +135,14 @@ class TestPipes:
         verdict = verdict_of(TEXT, DROP, settings=settings)
         assert (verdict.status, verdict.needs) == ("unknown", ("pump[1].flow",))
 
+    def test_nor_does_such_a_curve_tell_that_the_pump_never_stops(self) -> None:
+        # 230 ft of water at the tank are 99.7 psi: by a whole curve it can't reach 110 psi.
+        high = ["pressure_switch.cut_in=90 psi", "pressure_switch.cut_out=110 psi"]
+        assert verdict_of(TEXT, "reaches cut-out", settings=high).status == "fail"
+        begins_late = [*high, "pump[1].flow=1, 3, 6, 9, 12 gpm"]
+        verdict = verdict_of(TEXT, "reaches cut-out", settings=begins_late)
+        assert (verdict.status, verdict.needs) == ("unknown", ("pump[1].flow",))
+
     def test_wall_ratio_and_resin(self) -> None:
         # P = 2 HDS / (SIDR + 1), rounded as it is printed on the pipe.
         ratios = {80: (800, 19), 100: (1000, 19), 125: (1000, 15), 160: (1000, 11.5),

@@ -213,7 +213,7 @@ def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty, path: s
     """Whether the pump makes the pressure asked of it: cut-out, its own, or an open tank's."""
     link = link_of(site, table)
     if not link.to_house:
-        return _lifts(table, result, best, link.into_tank)
+        return _lifts(table, result, best, link.into_tank, path)
     rule = CUT_OUT if link.by_switch else HOLDS
     return _reaches(site, table, result, best, rule, link.pressures[-1], path)
 
@@ -269,6 +269,8 @@ def _reaches(
             *CAPACITY_KEYS,
             why="it reaches it with the water at rest, not with the water at the intake",
         )
+    if float(table.flow[0]) > 0.0:
+        return rule.unknown(table.name, f"{path}.flow", why=BEGINS_ABOVE)
     reason = say(
         "it stops delivering at {reach}, so it would never reach {limit} and shut off",
         reach=reach,
@@ -337,7 +339,14 @@ def _weight(result: PumpResult) -> float:
     return last.pressure / head if head > 0 else 9_800.0
 
 
-def _lifts(table: PumpTable, result: PumpResult, best: Duty, fills: bool) -> Verdict:
+BEGINS_ABOVE = (
+    "its sheet begins above no flow, and what it presses at less flow than there is not told: the "
+    "curve wants its head at no flow"
+)
+"""Why a pump is not judged that gives less than the least flow of its sheet, or nothing."""
+
+
+def _lifts(table: PumpTable, result: PumpResult, best: Duty, fills: bool, path: str) -> Verdict:
     """Whether the pump gives water against an open tank; fills: into the site's storage tank."""
     duty = result.duties[0]
     head = Quantity(result.shut_off_head, kinds.HEAD)
@@ -353,6 +362,8 @@ def _lifts(table: PumpTable, result: PumpResult, best: Duty, fills: bool) -> Ver
         return OPEN_TANK.verdict("pass", table.name, reason, quantity=head, limit=needed)
     if not result.level_known and best.flow > 0:
         return OPEN_TANK.unknown(table.name, *CAPACITY_KEYS)
+    if float(table.flow[0]) > 0.0:
+        return OPEN_TANK.unknown(table.name, f"{path}.flow", why=BEGINS_ABOVE)
     return OPEN_TANK.verdict(
         "fail",
         table.name,
