@@ -49,6 +49,11 @@ ALLOWED = (
         ("turnover of the storage tank",),
     ),
     Allowed(
+        "A neutral bonded twice is a caution, from memory; where the file does not tell, it asks.",
+        ("a generator bonded twice",),
+        ("neutral bond",),
+    ),
+    Allowed(
         "A supply that is not there meets no other.",
         ("no grid",),
         ("supplies kept apart", "neutral bond"),
@@ -56,7 +61,7 @@ ALLOWED = (
     Allowed(
         "A pump that gives less water asks less of the well, its pipes, cable and supply, and "
         "fills the tank in a longer run.",
-        (*AGAINST_MORE, *IN_PIPES, *WEAKER),
+        (*AGAINST_MORE, *IN_PIPES, *WEAKER, "a pump hung far deeper"),
         ("yield", "pipe velocity", "on its curve", "voltage drop", "inverter rating", "run time",
          "starts a day", "starts an hour", "filling run", "net positive suction head",
          "pumps at once on the well", "pumps at once in the pipe",
@@ -142,7 +147,7 @@ ALLOWED = (
          "weaker modules", "dirtier modules", "darker ground"),
         ("cold open-circuit voltage", "electronics on the array", "element load", "isolator",
          "pv overcurrent", "pv conductor", "voltage drop", "relief capacity", "overheating",
-         "modules on hand", "thermostat on direct current", "matched to the array"),
+         "modules on hand", "thermostat on direct current", "matched to the array", "arc fault"),
     ),
     Allowed(
         "Colder water than wanted is no danger, and a colder tank is reached sooner.",
@@ -169,8 +174,8 @@ ALLOWED = (
         ("lateral pressure", "tank relief", "house pressure"),
     ),
     Allowed(
-        "Deeper than any class of pipe hangs is known without the class.",
-        ("a pump hung far deeper",),
+        "Deeper than any class of pipe hangs, and less deep than all, is known without the class.",
+        ("a pump hung far deeper", "an intake less deep", "a shallower well"),
         ("deep setting",),
     ),
     Allowed(

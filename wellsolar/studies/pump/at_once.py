@@ -193,11 +193,12 @@ def _own_flow(each: AtOnce, level: WaterLevel, together: float) -> float:
     return pump.operating_point(each.curve, head).flow
 
 
-def _apart(template: str, **parts: Quantity | str) -> Remedy:
-    """A changeover switch, and another way behind it."""
+def _apart(site: Site, template: str, **parts: Quantity | str) -> Remedy:
+    """A changeover switch in the key by which the file tells it, and another way behind it."""
+    told = site.power.pumps_run is not None
     return remedy(
         "a changeover switch that lets one pump run at a time" + template,
-        [set_to(KEY, True)],
+        [set_to("power.pumps_run", "kept apart") if told else set_to(KEY, True)],
         **parts,
     )
 
@@ -233,7 +234,7 @@ def _on_the_well(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str)
         if guarded and any(table.name == each.table.name for each in pumps)
     ]
     reason = say(template, **parts)
-    return WELL.verdict(status, subject, reason, remedy=_apart(""), claims=claims)
+    return WELL.verdict(status, subject, reason, remedy=_apart(site, ""), claims=claims)
 
 
 def _in_the_pipe(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str) -> Verdict:
@@ -250,7 +251,7 @@ def _in_the_pipe(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str)
         ),
         quantity=speed,
         limit=limit,
-        remedy=_apart(", or a wider lateral"),
+        remedy=_apart(site, ", or a wider lateral"),
     )
 
 
@@ -274,7 +275,7 @@ def _on_the_inverter(site: Site, pumps: Sequence[AtOnce], subject: str) -> list[
                 reason,
                 quantity=running,
                 limit=rating,
-                remedy=_apart(", or " + bought.template, **bought.parts),
+                remedy=_apart(site, ", or " + bought.template, **bought.parts),
             )
         )
     wanted = _added(fed, lambda each: each.result.starting_apparent_power)
@@ -291,7 +292,7 @@ def _on_the_inverter(site: Site, pumps: Sequence[AtOnce], subject: str) -> list[
             say("their starts take {wanted} together, of {surge}", wanted=wanted, surge=surge),
             quantity=wanted,
             limit=surge,
-            remedy=_apart(", or " + bought.template, **bought.parts),
+            remedy=_apart(site, ", or " + bought.template, **bought.parts),
         )
     )
     return verdicts
@@ -313,7 +314,7 @@ def _on_the_generator(site: Site, pumps: Sequence[AtOnce], subject: str) -> list
             say("they need {needed} together, of {rating}", needed=needed, rating=rating),
             quantity=rating,
             limit=needed,
-            remedy=_apart(", or " + bought.template, **bought.parts),
+            remedy=_apart(site, ", or " + bought.template, **bought.parts),
         )
     ]
 
