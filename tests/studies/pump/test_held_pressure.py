@@ -105,3 +105,7 @@ class TestHeldPressure:
             relief = verdict_of(told, "tank relief").reason.text("US")
             assert "if its drive does not slow it" in relief
             assert "switch" not in relief
+
+    def test_its_precharge_may_be_above_the_cut_out_of_a_switch_that_starts_nothing(self) -> None:
+        told = self.TEXT.format(held=90) + SWITCH.format(volume=5, precharge=63)
+        assert verdict_of(told, "drive's precharge").status == "pass"
