@@ -134,7 +134,7 @@ def test_open_in_the_cold_against_what_stands_behind(text: str) -> None:
 def test_at_work_against_the_least_that_it_asks() -> None:
     for series, least, status in (
         # By pvlib's De Soto model of this sheet: 18.6 V at 25 degC, about 16 V in the air of July.
-        (6, "80", "pass"), (6, "112", "fail"), (4, "80", "fail"),
+        (6, "80", "pass"), (6, "102", "fail"), (4, "80", "fail"),
     ):  # fmt: skip
         text = edited(
             PUMP_ON_SUN,
@@ -165,6 +165,13 @@ def test_the_tighter_window_of_group_and_drive_counts() -> None:
     ):  # fmt: skip
         text = edited(PUMP_ON_SUN, ("[module]", lowest.format(least=least, most=most)))
         assert verdicts(text)[rule].status == status, (least, most, rule)
+    # Eight in series would start it, and stand above 140 V in the cold: no number does both.
+    narrow = edited(PUMP_ON_SUN, ("[module]", lowest.format(least=112, most=140)))
+    for rule in ("operating voltage", "cold open-circuit voltage"):
+        remedy = verdicts(narrow)[rule].remedy
+        assert remedy is not None
+        assert not changes_of(remedy)
+        assert "both ends of the window" in remedy.by_hand
 
 
 def test_a_motor_that_turns_too_slowly_to_lift_water() -> None:

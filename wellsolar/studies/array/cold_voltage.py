@@ -93,8 +93,18 @@ def hangs_on_the_cold(circuit: ArrayCircuit, limit: float) -> bool:
     return not circuit.cold_told and circuit.mild_voltage <= limit
 
 
+def greatest_allowed(group: ArrayTable) -> Quantity:
+    """The open-circuit voltage that a dwelling and what stands behind a group bear [V]."""
+    told = group.greatest_input_voltage
+    return Quantity(min(DWELLING_VOLTAGE, told or DWELLING_VOLTAGE), kinds.VOLTAGE)
+
+
 def cold_voltage_verdict(
-    group: ArrayTable, path: str, circuit: ArrayCircuit, subject: str
+    group: ArrayTable,
+    path: str,
+    circuit: ArrayCircuit,
+    subject: str,
+    working: float | None = None,
 ) -> Verdict:
     """Whether a group's voltage is safe in the cold for a dwelling and for what stands behind it.
 
@@ -103,18 +113,19 @@ def cold_voltage_verdict(
         path: its key path
         circuit: its currents and voltages
         subject: what to call it
+        working: its voltage at work in full sun [V], where it may be too low for what it feeds
     Returns:
         a verdict on safety
     """
     volts, told = open_in_the_cold(circuit), group.greatest_input_voltage
-    limit = Quantity(min(DWELLING_VOLTAGE, told or DWELLING_VOLTAGE), kinds.VOLTAGE)
+    limit = greatest_allowed(group)
     reason = _reached(circuit)
     if not at_most(volts, limit):
         if hangs_on_the_cold(circuit, limit):
             return COLD_VOLTAGE.unknown(subject, "sun.record_low", why=_within(circuit, limit))
         return COLD_VOLTAGE.verdict(
             "fail", subject, reason, quantity=volts, limit=limit,
-            remedy=_shorter(group, path, circuit, limit),
+            remedy=_shorter(group, path, circuit, limit, working),
         )  # fmt: skip
     if told is None and group.feeds != "heater":
         why = (
@@ -134,11 +145,22 @@ def _within(circuit: ArrayCircuit, limit: Quantity) -> str:
     return f"{mild} open at 25 °C, {volts} in the worst cold, and {most} are allowed"
 
 
-def _shorter(group: ArrayTable, path: str, circuit: ArrayCircuit, limit: Quantity) -> Remedy:
+def _shorter(
+    group: ArrayTable, path: str, circuit: ArrayCircuit, limit: Quantity, working: float | None
+) -> Remedy:
     """Fewer modules in series, or a device that bears them."""
     most, volts = int(circuit.series * limit / circuit.system_voltage), open_in_the_cold(circuit)
     if most == 0:
         return remedy("modules of a lower voltage", "another module is another sheet")
+    least = group.least_input_voltage
+    if least is not None and working is not None and working * most / circuit.series < least:
+        return remedy(
+            "a drive or controller of a wider window: the {most} modules in series that it bears "
+            "give too little for the {least} that it starts on",
+            "no number of these modules in series suits both ends of the window",
+            most=f"{most}",
+            least=least,
+        )
     template, changes = "no more than {most} modules in series", [set_to(f"{path}.series", most)]
     parts: dict[str, Quantity | str] = {"most": f"{most}"}
     if group.greatest_input_voltage is not None and at_most(volts, DWELLING_VOLTAGE):

@@ -10,10 +10,21 @@ from wellsolar.physics.array import module, resistive
 from wellsolar.physics.sun import tilted_plane
 from wellsolar.results import ArrayResult
 from wellsolar.site.schema import ArrayTable, PumpTable, Site
+from wellsolar.studies.array.cold_voltage import greatest_allowed
 from wellsolar.studies.array.heater_circuit import LIGHT_WIND
 from wellsolar.studies.sun.module_sheet import REFERENCE_CELL, parameters_of
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Remedy, Rule, Verdict, at_least, remedy, say, set_to
+from wellsolar.verdicts import (
+    Place,
+    Remedy,
+    Rule,
+    Verdict,
+    at_least,
+    at_most,
+    remedy,
+    say,
+    set_to,
+)
 
 FULL_SUN = 1000.0
 """At which a module's sheet is made [W/m2]."""
@@ -157,6 +168,16 @@ def _longer(group: ArrayTable, found: ArrayResult, least: float, key: str = "") 
     """More modules in series, with what is fed told where the file does not."""
     assert found.hot_voltage is not None
     needed = math.ceil(least / (found.hot_voltage / group.series) - 1e-9)
+    circuit, most = found.circuit, greatest_allowed(group)
+    cold = circuit.system_voltage if circuit.cold_told else circuit.mild_voltage
+    if not at_most(Quantity(cold * needed / group.series, kinds.VOLTAGE), most):
+        return remedy(
+            "a drive or controller of a wider window: the {needed} modules in series that it "
+            "starts on are open too high for the {most} that are allowed",
+            "no number of these modules in series suits both ends of the window",
+            needed=f"{needed}",
+            most=most,
+        )
     changes = [set_to(f"{found.path}.series", needed)]
     if key:
         told = Quantity(float(math.floor(least)), kinds.VOLTAGE)
