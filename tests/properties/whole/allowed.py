@@ -80,6 +80,11 @@ ALLOWED = (
          "inverter rating", "voltage drop", "on its curve", "pipe velocity"),
     ),
     Allowed(
+        "An intake less deep hangs farther above the bottom; one above the water takes none.",
+        ("an intake less deep",),
+        ("above the bottom", "pumps at once on the well", "pumps at once in the pipe"),
+    ),
+    Allowed(
         "A well four times as deep has more water above a pump that hangs as much deeper.",
         ("a pump hung far deeper",),
         ("submergence", "runs dry"),
@@ -216,6 +221,7 @@ BEHIND = {
     "booster's peak": ("reaches cut-out", "holds its pressure"),
     "hand into the tank": ("cylinder under water",),
     "handle force": ("cylinder under water",),
+    "hand travel": ("cylinder under water",),
     "survival by hand": ("cylinder under water",),
     "bucket time": ("cylinder under water",),
     "motor cooling": ("delivers", "reaches cut-out", "holds its pressure", "fits the casing"),

@@ -152,11 +152,11 @@ def test_the_level_of_a_tested_well_goes_with_its_water_at_rest() -> None:
 
 def test_a_booster_draws_from_its_tank_at_the_lowest() -> None:
     """The outlet 3 ft above the ground, 5 ft of water above it, of which a tenth stays."""
-    tank = (
+    store = (
         '[storage_tank]\nvolume = "500 gal"\nelevation = "3 ft"\nwater_height = "5 ft"\n'
         'stops_below = "10 %"\n'
     )
-    site = site_of('specific_capacity = "0.8 gpm/ft"\n', tank, BOOSTER.format(lines=""))
+    site = site_of('specific_capacity = "0.8 gpm/ft"\n', store, BOOSTER.format(lines=""))
     booster = site.pump[1]
     level = drawn_level(site, booster, 0.0)
     assert level.known
