@@ -7,6 +7,7 @@ import re
 import pytest
 
 from tests.studies.casing.bodies import FOOT, fit, text_of
+from wellsolar.verdicts import changes_of
 
 
 class TestRemedies:
@@ -35,6 +36,17 @@ class TestRemedies:
         assert fit(text_of(bore=bore, **{name: float(match[2])})).status == "pass"
         # Two side by side: what the other and the clearance leave, to the printed digit.
         assert float(match[2]) == pytest.approx(bore - 0.25 - other, abs=0.011)
+
+    def test_its_motor_is_no_wider_than_a_thinner_pump(self) -> None:
+        # A shallow well: no room above or below.
+        text = text_of(bore=5.4, well=75, first=65, second=65)
+        wide = text.replace(
+            'diameter = "3.0 in"', 'diameter = "3.0 in"\nmotor_diameter = "3.0 in"'
+        )
+        (alone,) = changes_of(fit(text).remedy)
+        changes = {each.path: each.value for each in changes_of(fit(wide).remedy)}
+        assert alone.path == "pump[1].diameter"
+        assert changes == dict.fromkeys((alone.path, "pump[1].motor_diameter"), alone.value)
 
     def test_a_wider_casing_where_nothing_else_helps(self) -> None:
         # A shallow well: no room above or below; 4.9 in and 4.3 in leave less than 2 in.

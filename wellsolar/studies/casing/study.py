@@ -14,7 +14,7 @@ from wellsolar.studies.casing.bodies import Hanging, bodies_of, diameters, hangi
 from wellsolar.studies.casing.pulling import pulling
 from wellsolar.studies.pump.verdicts import ABOVE_BOTTOM
 from wellsolar.units import Quantity, Toward, read, show
-from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say, set_to
+from wellsolar.verdicts import Change, Place, Remedy, Rule, Status, Verdict, remedy, say, set_to
 
 FIT = Rule(
     "fits the casing",
@@ -215,6 +215,16 @@ def _depths(site: Site, moved: Hanging, pumps: tuple[PumpResult, ...]) -> tuple[
     return min(middle, water + table.minimum_submergence), most
 
 
+def _across(site: Site, hung: Hanging, most: Quantity) -> list[Change]:
+    """The changes that make a body no wider, a pump's motor with it."""
+    changes = [set_to(hung.key, most)]
+    for number, table in enumerate(site.pump, 1):
+        motor = table.motor_diameter
+        if hung.key == f"pump[{number}].diameter" and motor is not None and motor > most:
+            changes.append(set_to(f"pump[{number}].motor_diameter", most))
+    return changes
+
+
 def _thinner(site: Site, hung: list[Hanging]) -> Remedy | None:
     """The body that needs the least change to be thin enough."""
     best: tuple[float, Remedy] | None = None
@@ -232,7 +242,7 @@ def _thinner(site: Site, hung: list[Hanging]) -> Remedy | None:
             most = _printed(site, fits, kinds.BORE, "down")
             thinner = remedy(
                 "a {thinner} of no more than {diameter} across",
-                [set_to(hung[place].key, most)],
+                _across(site, hung[place], most),
                 thinner=body.name,
                 diameter=most,
             )
