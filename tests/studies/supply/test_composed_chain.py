@@ -1,0 +1,223 @@
+"""The sums of a storage tank's year by arithmetic on a year of made-up hours, and what is handed
+to the stepper by the file's own values: no run of it stands behind these numbers."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+from tests.studies.supply.houses import made_year
+from tests.studies.supply.test_chain_year import (
+    GALLON,
+    GPM,
+    NIGHT,
+    SHORT,
+    TURNOVER,
+    hill,
+    poor,
+)
+from wellsolar.physics.supply.chain import Chain, ChainYear
+from wellsolar.physics.supply.year import SupplyYear
+from wellsolar.results import ChainYearResult
+from wellsolar.site.loading.read import SiteFile, load_site
+from wellsolar.studies.case import Case
+from wellsolar.studies.supply import chain_year
+from wellsolar.verdicts import Verdict
+
+DAY, HOUR, FOOT = 86_400.0, 3600.0, 0.3048
+LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+MONTHS = np.repeat(np.arange(1, 13), LENGTHS)
+
+
+class Ran:
+    """In place of the stepper: what it was asked, and a year that is made up."""
+
+    def __init__(self, short: int = 9, turnover: float = 3.3) -> None:
+        rng = np.random.default_rng(5)
+        self.pumped, self.stored = rng.uniform(0.01, 0.07, 8760), rng.uniform(0.4, 1.7, 8760)
+        self.unmet = np.zeros(365)
+        self.unmet[rng.permutation(365)[:short]] = rng.uniform(0.02, 0.2, short)
+        self.short, self.turnover = short, turnover
+        self.chain: Any = None
+        self.demand: Any = None
+
+    def __call__(self, chain: Chain, demand: Any) -> ChainYear:
+        if self.chain is None:  # what comes after are trials of a remedy
+            self.chain, self.demand = chain, demand
+        nothing = np.zeros(8760)
+        supply = SupplyYear(
+            pumped=self.pumped, unmet=self.unmet, state_of_charge=nothing,
+            stored_volume=self.stored, spilled=nothing, days_short=self.short,
+            longest_short_run=2, volume_wanted=float(demand.sum()), volume_pumped=431.0,
+            volume_delivered=419.0, volume_unmet=17.0, volume_change=0.0, energy_array=0.0,
+            energy_spilled=0.0, energy_pump=0.0, energy_other=0.0, energy_other_unmet=0.0,
+            energy_lost=0.0, energy_change=0.0, energy_balance_error=0.0,
+            water_balance_error=0.0,
+        )  # fmt: skip
+        return ChainYear(supply, nothing, 877.0, 0.37, 1.1, self.turnover * DAY, 0.0)
+
+
+def ran(
+    monkeypatch: pytest.MonkeyPatch, file: SiteFile, made: Ran
+) -> tuple[ChainYearResult, dict[str, Verdict]]:
+    made.chain = None
+    monkeypatch.setattr(chain_year, "run_chain_year", made)
+    case = Case(file)
+    year = case.chain_year
+    assert year is not None
+    return year, {each.rule.key: each for each in case.said("chain_year").verdicts}
+
+
+def check_months(year: ChainYearResult, made: Ran, least: float) -> None:
+    """Sums of each month, by the hours and by the days."""
+    hours = np.repeat(MONTHS, 24)
+    for number, month in enumerate(year.months, 1):
+        length = LENGTHS[number - 1]
+        assert month.month == number
+        pumped = made.pumped[hours == number].sum() / length
+        assert month.pumped_a_day == pytest.approx(pumped)
+        wanted = made.demand[hours == number].sum() / length
+        assert month.wanted_a_day == pytest.approx(wanted)
+        assert month.unmet == pytest.approx(made.unmet[number == MONTHS].sum())
+        assert month.days_short == np.count_nonzero(made.unmet[number == MONTHS])
+        lowest = made.stored[hours == number].min() - least
+        assert month.least_stored == pytest.approx(lowest)
+
+
+def test_the_sums_of_a_year_on_the_grid(monkeypatch: pytest.MonkeyPatch) -> None:
+    """500 gal between 80 % and full, of which a twentieth stays; 0.5 gpm down to 385 ft."""
+    made, file = Ran(), poor()
+    year, verdicts = ran(monkeypatch, file, made)
+    case = Case(file)
+    by_name = {each.name: each for each in case.pumps}
+    volume = 500 * GALLON
+    tank, chain = made.chain.tank, made.chain
+    assert tuple(tank) == pytest.approx((volume, 0.8 * volume, volume, 0.05 * volume))
+    greatest = max(duty.pump_flow for duty in by_name["well pump"].duties)
+    assert year.fill_flow == pytest.approx(greatest)
+    # The casing of 6.065 in less what hangs in it, and half a gallon a minute at the stop.
+    dry = 325 * FOOT if case.site.pump[0].minimum_submergence == 0.0 else None
+    stop = next(each for each in case.well.pumps if each.name == "well pump").stop_level  # type: ignore[union-attr]
+    assert dry is None or chain.well.dry_drawdown == pytest.approx(dry)
+    assert chain.well.dry_drawdown == pytest.approx(stop - 60 * FOOT)
+    assert chain.well.restart_drawdown == pytest.approx((stop - 60 * FOOT) / 2)
+    assert math.isinf(chain.well.restart_time)
+    whole = math.pi / 4 * (6.065 * 0.0254) ** 2
+    assert 0.8 * whole < chain.well.area <= whole * (1.0 + 1e-9)
+    assert year.well_flow == pytest.approx(0.5 * GPM, rel=1e-3)
+    assert chain.well.specific_capacity * chain.well.dry_drawdown == pytest.approx(year.well_flow)
+    assert (year.filler, year.booster) == ("well pump", "booster")
+    assert (year.filler_power, year.booster_power) == ("grid", "grid")
+    assert year.storage == pytest.approx(0.95 * volume)
+    assert year.booster_flow == pytest.approx(chain.draw.booster_flow)
+    boosted = [duty.flow for duty in by_name["booster"].duties]
+    assert min(boosted) <= chain.draw.booster_flow <= max(boosted)
+    assert chain.draw.flow == pytest.approx(6 * GPM)
+    assert year.daily_volume == pytest.approx(200 * GALLON)
+    assert made.demand.reshape(365, 24).sum(axis=1) == pytest.approx([200 * GALLON] * 365)
+    assert year.daily_pumped == pytest.approx(431.0 / 365)
+    assert (year.days_short, year.longest_short_run, year.volume_unmet) == (9, 2, 17.0)
+    assert year.least_stored == pytest.approx(0.37 - 0.05 * volume)
+    assert year.turnover == pytest.approx(3.3)
+    assert year.starts == pytest.approx(877 / 365)
+    lacking = 6 * GPM - min(greatest, 0.5 * GPM)
+    assert year.peak_time == pytest.approx(0.75 * volume / lacking, rel=1e-3)
+    assert year.night is None
+    assert NIGHT not in verdicts
+    check_months(year, made, 0.05 * volume)
+    assert all(month.sun_a_day is None for month in year.months)
+
+
+@pytest.mark.parametrize(
+    ("short", "turnover", "status", "turned"),
+    [
+        (0, 5.0, "pass", "pass"),
+        (3, 5.01, "pass", "caution"),
+        (4, 1.0, "fail", "pass"),
+        (182, 6.0, "fail", "caution"),
+        # Where it is empty most days, how long it stands is nobody's care.
+        (183, 6.0, "fail", None),
+    ],
+)
+def test_what_the_year_is_judged_by(
+    monkeypatch: pytest.MonkeyPatch, short: int, turnover: float, status: str, turned: str | None
+) -> None:
+    """Three days short are put up with, five days of water are fresh."""
+    made, file = Ran(short, turnover), poor()
+    assert file.site.limits.short_days == 3
+    year, verdicts = ran(monkeypatch, file, made)
+    told = verdicts[SHORT]
+    assert (told.status, told.quantity, told.limit) == (status, short, 3)
+    assert ("missing" in told.reason.template) == (short > 0)
+    if short:
+        assert told.reason.parts["run"] == 2
+        assert told.reason.parts["unmet"] == pytest.approx(17.0)
+    found = verdicts.get(TURNOVER)
+    assert (found and found.status) == turned
+    if found is not None:
+        assert (found.quantity, found.limit) == (pytest.approx(turnover), pytest.approx(5.0))
+    assert year.limit == 3
+
+
+def test_without_a_casing_the_well_bounds_the_pump_by_its_yield(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Of 0.5 gpm tested, and a peak of 6 that the tank bridges from four fifths on; with a peak
+    below what comes in, nothing is bridged."""
+    made = Ran()
+    bare = ('casing_bore = "6.065 in"\n', "")
+    year, _ = ran(monkeypatch, poor(bare), made)
+    assert year.well_flow is None
+    assert made.chain.well.area == 0.0
+    assert year.fill_flow == pytest.approx(0.5 * GPM)
+    assert year.peak_time == pytest.approx(375 / 5.5 * 60)
+    year, _ = ran(monkeypatch, poor(bare, ('"6 gpm"', '"0.4 gpm"')), made)
+    assert year.peak_time is None
+    year, _ = ran(monkeypatch, poor(bare, ('peak_flow = "6 gpm"\n', "")), made)
+    assert year.peak_time is None
+    assert made.chain.draw.flow == 0.0
+    # The well gives more than this pump: it is its own flow.
+    rich = ('tested_yield = "0.5 gpm"', 'tested_yield = "60 gpm"')
+    file = poor(bare, rich)
+    year, _ = ran(monkeypatch, file, made)
+    pump = Case(file).pumps[0]
+    flows = [duty.flow for duty in pump.duties]
+    assert min(flows) <= year.fill_flow <= max(flows)
+
+
+def test_the_sums_of_a_year_on_the_sun(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Two hours at 10 gpm on bright days. Between 13 h and 11 h of the next day 22 hours are
+    drawn; nights longer than a day, of dark days, are no nights."""
+    made_year(tmp_path, lambda day: 200 <= day < 203)
+    made = Ran()
+    path = hill(tmp_path, 700, ("600 gal/day", '600 gal/day"\npeak_flow = "9 gpm'))
+    year, verdicts = ran(monkeypatch, load_site(path), made)
+    flow = np.asarray(made.chain.pump_flow)
+    bright = [day for day in range(365) if not 200 <= day < 203]
+    by_day = flow.reshape(365, 24)
+    runs = np.flatnonzero(by_day[0] > 0.0)
+    assert list(runs) == [11, 12]
+    assert by_day[bright][:, 11:13] == pytest.approx(10 * GPM, rel=2e-3)
+    assert by_day[200:203] == pytest.approx(0.0)
+    day = made.demand[:24]
+    assert year.night == pytest.approx(day.sum() - day[11] - day[12])
+    for number, month in enumerate(year.months, 1):
+        total = by_day[number == MONTHS].sum() * HOUR / LENGTHS[number - 1]
+        assert month.sun_a_day == pytest.approx(total)
+    check_months(year, made, 0.0)
+    # It does not run at a peak in the dark: what the tank holds where its float calls.
+    assert year.peak_time == pytest.approx(0.99 * 700 / 9 * 60)
+    told = verdicts[NIGHT]
+    assert told.status == ("pass" if year.storage >= year.night else "fail")
+    assert (told.quantity, told.limit) == (
+        pytest.approx(700 * GALLON), pytest.approx(year.night),
+    )  # fmt: skip
+    small = hill(tmp_path, 400)
+    year, verdicts = ran(monkeypatch, load_site(small), made)
+    assert year.night is not None
+    assert verdicts[NIGHT].status == "fail"
+    assert year.night > 400 * GALLON
