@@ -1,0 +1,154 @@
+"""The numbers in the boxes of the card are those of the studies, and each word of how a pump is
+seen to work stands where its state calls for it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.studies.card.cards import HAND, HEATER, HOUSE, box, steps
+from wellsolar import Case
+from wellsolar.site.loading.read import parse_site
+from wellsolar.verdicts import Sentence
+
+KPA = 1e3
+LIFT = """
+[[lift]]
+name = "rope"
+head = "10, 40 m"
+flow = "30, 8 L/min"
+people_pumping = 2
+"""
+
+
+def studied(text: str) -> tuple[Case, Any]:
+    """The case in its low season, which the card is made of, and the card."""
+    case = Case(parse_site(text))
+    found = case.results(("card",)).card
+    assert found is not None
+    return case, found
+
+
+def part(sentences: tuple[Sentence, ...], words: str) -> dict[str, Any]:
+    """The parts of the one sentence whose template holds some words."""
+    (found,) = [each for each in sentences if words in each.template]
+    return dict(found.parts)
+
+
+def test_a_pump_between_its_switches_ends() -> None:
+    """200 and 300 kPa, the time of a fill, the power and current of the first duty."""
+    case, found = studied(HOUSE)
+    told = box(found, "pump")
+    climbs = part(told.steps, "climbs from")
+    assert (climbs["cut_in"], climbs["cut_out"]) == (200 * KPA, 300 * KPA)
+    note = dict(told.notes[0].parts)
+    pump, tank = case.pumps[0], case.pressure_tank
+    assert tank is not None
+    (cycle,) = tank.cycles
+    assert note["time"] == pytest.approx(cycle.run_time)
+    assert pump.duties[0].input_power != pytest.approx(pump.duties[-1].input_power)
+    assert note["power"] == pytest.approx(pump.duties[0].input_power)
+    assert pump.start is not None
+    assert note["current"] == pytest.approx(pump.start.running_current)
+    assert "flow" not in note
+    assert told.notes[0].template.startswith("Works: up in about")
+    assert told.letter == "A"
+
+
+def test_pumps_beside_each_other_are_told_by_their_names() -> None:
+    second = (
+        HOUSE[HOUSE.index("[[pump]]") :]
+        .replace("house pump", "other")
+        .replace('role = "existing"', 'role = "backup"')
+    )
+    case, found = studied(HOUSE + second)
+    told = box(found, "pump")
+    assert [dict(note.parts)["name"] for note in told.notes] == ["house pump", "other"]
+    assert all(note.template.startswith("{name}: ") for note in told.notes)
+    assert "Other pumps OFF" in steps(told)[0]
+    mended = box(found, "mended").steps[-1]
+    assert mended.parts["name"] == "house pump"
+    assert "others OFF" in mended.template
+    assert mended.parts["box"] == told.letter
+    assert len(case.pumps) == 2
+
+
+def test_a_pump_that_never_stops_is_told_by_the_pressure_it_lacks() -> None:
+    weak = HOUSE.replace('head = "110, 100, 80, 50 m"', 'head = "46, 42, 36, 24 m"')
+    _, found = studied(weak)
+    told = next(each for each in found.boxes if "weak" in each.title.template)
+    note = told.notes[0]
+    assert "too weak for {cut_out}" in note.template
+    assert note.parts["cut_out"] == 300 * KPA
+
+
+def test_a_pump_into_an_open_tank_is_told_by_its_flow() -> None:
+    bare = HOUSE[: HOUSE.index("[pressure_switch]")] + HOUSE[HOUSE.index("[[pump]]") :]
+    case, found = studied(bare)
+    note = box(found, "pump").notes[0]
+    assert note.parts["flow"] == pytest.approx(case.pumps[0].duties[0].flow)
+    assert "in full sun" in note.template
+
+
+def test_a_handles_boxes_have_the_numbers_of_its_jobs() -> None:
+    """Strokes, time and water of the bucket, the fill and the day's survival water."""
+    case, found = studied(HOUSE + HAND + 'delivers = "tank"\n')
+    hand = case.hand_pump
+    assert hand is not None
+    bucket, fill, day = (hand.task(key, 1) for key in ("bucket", "tank", "survival"))
+    assert bucket is not None
+    assert fill is not None
+    assert day is not None
+    spout, house = box(found, "hand_spout"), box(found, "hand_house")
+    told = part(spout.steps, "fill a bucket")
+    assert told["strokes"] == pytest.approx(bucket.strokes)
+    assert told["time"] == pytest.approx(bucket.time)
+    assert told["volume"] == pytest.approx(0.020)
+    rate = part(spout.steps, "the first may be dry")["rate"]
+    assert bucket.strokes is not None
+    assert rate == pytest.approx(bucket.strokes / bucket.time)
+    told = part(house.steps, "gauge {cut_in} to {cut_out}")
+    assert told["strokes"] == pytest.approx(fill.strokes)
+    assert told["time"] == pytest.approx(fill.time)
+    assert told["volume"] == pytest.approx(fill.volume)
+    assert (told["cut_in"], told["cut_out"]) == (200 * KPA, 300 * KPA)
+    assert fill.strokes is not None
+    rate = part(house.steps, "even strokes")["rate"]
+    assert rate == pytest.approx(fill.strokes / fill.time)
+    assert part(house.steps, "Stop at")["cut_out"] == 300 * KPA
+    # Six people at 15 L.
+    note = dict(spout.notes[0].parts)
+    assert (note["volume"], note["people"]) == (pytest.approx(0.090), 6)
+    assert note["time"] == pytest.approx(day.time)
+    assert not house.notes
+
+
+def test_stored_water_is_told_store_by_store() -> None:
+    """500 L of which a part is kept, the pressure tank half way, 200 L of the heater."""
+    text = HOUSE + HEATER + LIFT + '[storage_tank]\nvolume = "500 L"\nreserve = "40 %"\n'
+    case, found = studied(text)
+    outages = case.results(("outage",)).outages
+    assert outages is not None
+    stores = {each.name: each.volume for each in outages.stores}
+    assert stores["storage tank"] == pytest.approx(0.2)
+    tank = case.pressure_tank
+    assert tank is not None
+    half = (tank.stored_at_cut_in + tank.stored_at_cut_out) / 2
+    assert stores["pressure tank"] == pytest.approx(half)
+    told = box(found, "stored")
+    cold = part(told.steps, "Storage tank about")
+    assert (cold["v0"], cold["v1"]) == (pytest.approx(0.2), pytest.approx(half))
+    assert part(told.steps, "scalds for days")["volume"] == pytest.approx(0.2)
+    lift, result = next(each for each in found.boxes if each.key == "lift_1"), case.lifts[0]
+    bucket = result.task("bucket")
+    assert bucket is not None
+    assert part(lift.steps, "work it together")["people"] == 2
+    taken = part(lift.steps, "A bucket of")
+    assert taken["volume"] == pytest.approx(0.020)
+    assert taken["time"] == pytest.approx(bucket.time)
+    # The boxes stand in their order, each with the next letter.
+    letters = [each.letter for each in found.boxes if each.letter]
+    assert letters == [chr(ord("A") + place) for place in range(len(letters))]
+    keys = [each.key for each in found.boxes if each.letter]
+    assert keys.index("lift_1") < keys.index("stored")
