@@ -155,6 +155,12 @@ def test_the_force_of_a_hand_is_judged_at_its_own_limits(rule: Any, people: int)
         ((3000.0, 3200.0), 4.0, 0.0, 1),
         ((700.0, 5000.0), 4.0, 0.0, 1),
         ((60_000.0, 61_000.0), 4.0, 0.0, 1),
+        # A weight of 51 to 141 N makes it light.
+        ((600.0, 700.0), 5.0, 0.0, 1),
+        # Any longer lever moves the hand too far: a narrower cylinder, the widest that does.
+        ((1400.0, 1500.0), 8.0, 0.0, 1),
+        # So heavy a weight hangs there that the downstroke is the hard one.
+        ((280.0, 300.0), 4.0, 200.0, 1),
     ],
 )
 def test_a_lighter_handle_is_the_fewest_changes_that_are_sold(
@@ -172,6 +178,9 @@ def test_a_lighter_handle_is_the_fewest_changes_that_are_sold(
         ways = workable(table, columns[-1:], hung, people, limit)
     changes = numbers(told.remedy)
     weights = [w for w in range(1, 4000) if light_with(judged, hung, w, limit * people)]
+    if weights and judged.upward + hung <= limit * people:
+        # Light upward without any: the weight is one that makes both strokes alike.
+        weights = [math.floor((columns[-1] + 2 * ROD) / (2 * lever))]
     if ways:
         chosen = tuple(
             changes.get(key) for key in ("lever_ratio", "bore", "stroke", "people_pumping")
@@ -188,6 +197,9 @@ def test_a_lighter_handle_is_the_fewest_changes_that_are_sold(
         alone = [way[0] for way in fewest if way[0] is not None and way[1:] == (None,) * 3]
         if alone:
             assert chosen[0] == pytest.approx(min(alone, key=lambda each: abs(each - lever)))
+        elif chosen[1] is not None and same((None, chosen[1], None, None), chosen):
+            bores = [way[1] or 0.0 for way in fewest if way[0] is way[2] is way[3] is None]
+            assert chosen[1] == pytest.approx(max(bores))
     elif weights:
         assert changes["counterweight"] == pytest.approx(weights[0])
     else:
