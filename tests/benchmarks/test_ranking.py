@@ -16,6 +16,7 @@ import numpy as np
 from wellsolar.physics.supply import (
     battery,
     ranking,
+    stepper,
 )
 
 HOURS = 8760
@@ -34,7 +35,7 @@ def year():
 
 
 def test_two_hundred_pairs_of_pump_and_array(monkeypatch):
-    monkeypatch.setattr(battery, "compiled", lambda kernel: None)
+    monkeypatch.setattr(stepper, "compiled", lambda kernel: None)
     power, demand = year()
     system = battery.BatterySystem(0.0, 0.95, 0.95, 0.9, 15.0, 3000.0, 40.0)
     sizes = [(2e-4, 250.0), (3e-4, 420.0), (5e-4, 900.0), (2.5e-4, 310.0)]
