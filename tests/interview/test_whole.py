@@ -2,6 +2,7 @@
 
 It lies in `whole.txt`, written once and read: what is asked and offered, where an answer goes in
 the file and as what, what is refused and why, and talks line by line with the file they leave.
+These are the program's own words: they tell that something moved, not that it is right.
 """
 
 from __future__ import annotations

@@ -91,7 +91,8 @@ def _pump(pump: PumpResult, results: Results) -> Sentence:
 
 def _chain(chain: ChainYearResult) -> Sentence:
     return say(
-        "{pumped} a day into it, {days} of use in it, means of the year; {short} short a year",
+        "{pumped} a day through it and {days} of use in store, both on average; {short} "
+        "short a year",
         pumped=Quantity(chain.daily_pumped, kinds.VOLUME),
         days=Quantity(chain.turnover, DAYS),
         short=Quantity(chain.days_short, kinds.DAYS),

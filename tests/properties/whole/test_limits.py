@@ -3,6 +3,9 @@
 A row of `sides.py` says of a site which value of a key just passes and which just does not, and
 why the limit lies between the two. Beyond it the remedy's changes are made: the verdict passes
 then, and no other of that study turns to fail. Rules without a number have a row for each state.
+
+What the verdicts say there lies in `said.txt`, in the program's own words: it tells that a
+sentence or one of its quantities moved, not that it is right; limits are worked out, not read off.
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
 """Whole small pages as they are laid out: widths, wraps, blocks, feet, notes, and sites compared.
 
 The pages lie in `pages.txt`, written once and read. They hold the layout, and of a comparison
-which numbers stand where; what the numbers are, other tests hold.
+which numbers stand where; what the numbers are, other tests hold. Printed by the program itself,
+they tell that something moved, not that it is right.
 """
 
 from __future__ import annotations

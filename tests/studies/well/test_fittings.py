@@ -7,7 +7,7 @@ import math
 import pytest
 from fluids.friction import friction_factor
 
-from tests.studies.pump.deep_pump import BASE, PUMP, SWITCH, G, verdict_of
+from tests.studies.pump.deep_pump import BASE, PSI, PUMP, SWITCH, G, flow_at, verdict_of
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.sold.pipe_sizes import from_this_up, size_of
 from wellsolar.studies.well.total_head import Line, line_for
@@ -70,12 +70,17 @@ def test_a_valve_with_a_spring_takes_its_pressure_before_any_water() -> None:
 
 @pytest.mark.parametrize(("share", "status"), [(0.99, "pass"), (1.01, "caution")])
 def test_the_least_flow_holds_the_valve_open_or_not(share: float, status: str) -> None:
-    open_valve = TEXT.replace(ELBOWS, 'kind = "check valve"\nopening_velocity = "0.01 m/s"\n')
-    found = verdict_of(open_valve, "check valve opening")
-    assert found.quantity is not None
-    limit = f'opening_velocity = "{share * found.quantity:.5f} m/s"'
-    text = open_valve.replace('opening_velocity = "0.01 m/s"', limit)
-    assert verdict_of(text, "check valve opening").status == status
+    # The least flow is that at the cut-out of 50 psi, by fluids and arithmetic.
+    speed = flow_at(50 * PSI) / (math.pi / 4.0 * BORE**2)
+    valve = f'kind = "check valve"\nopening_velocity = "{share * speed:.5f} m/s"\n'
+    assert verdict_of(TEXT.replace(ELBOWS, valve), "check valve opening").status == status
+
+
+def test_a_valve_in_a_line_of_the_pumps_own_is_judged() -> None:
+    line = '[pump.line]\nmaterial = "polyethylene SIDR"\nsize = "1 in"\nlength = "100 ft"\n'
+    valve = '[[pump.line.fittings]]\nkind = "check valve"\nopening_velocity = "9 ft/s"\n'
+    # 12 gpm, the most of the curve, pass 1 in at 4.5 ft/s.
+    assert verdict_of(TEXT + line + valve, "check valve opening").status == "caution"
 
 
 def test_a_pipe_of_its_own_bore_and_roughness() -> None:

@@ -6,7 +6,7 @@ from wellsolar import kinds
 from wellsolar.physics.hydraulics import pipe
 from wellsolar.results import PumpResult
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.well.total_head import MORE_LIFT, line_for
+from wellsolar.studies.well.total_head import MORE_LIFT, line_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Verdict, at_least, remedy, say
 
@@ -28,11 +28,11 @@ def opening_verdicts(site: Site, table: PumpTable, result: PumpResult) -> list[V
     Parameters:
         site: the site
         table: of the pump
-        result: of its study
+        result: of its study, with a duty at which it gives water
     Returns:
         the verdict on the valve that is worst off; none where the file tells nothing of any
     """
-    line = line_for(site, result.intake_depth, table.drop_pipe)
+    line = line_of(site, table, result.intake_depth)
     flow = min(duty.flow for duty in result.duties if duty.flow > 0.0)
     found = [
         (float(pipe.velocity(flow, each.bore)) / opening, each, opening)

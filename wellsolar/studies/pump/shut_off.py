@@ -74,7 +74,7 @@ PIPE = Rule(
 
 LATERAL_PIPE = Rule(
     "lateral pressure",
-    "does the line to the house bear the pump if nothing stops it?",
+    "does the line bear the greatest pressure on it?",
     "what is left of the pump's shut-off head at the lowest point of the lateral no more than the "
     "pressure class in water of this temperature; a relief valve at the tank limits it",
     "pipe classes",
