@@ -1,4 +1,4 @@
-"""How a file that a run reads is opened."""
+"""How a file that a run reads is opened, and its text read."""
 
 from __future__ import annotations
 
@@ -7,6 +7,11 @@ import os
 import stat
 from pathlib import Path as FilePath
 from typing import BinaryIO
+
+from wellsolar.errors import Problem, SiteFileError
+
+LARGEST_FILE = 1_000_000
+"""Bytes of a file of readings or of stock."""
 
 _REMEDIES = {
     errno.ELOOP: "links that lead back to themselves: name the file itself",
@@ -36,3 +41,40 @@ def open_input(path: FilePath) -> BinaryIO:
         if remedy is None:
             raise
         raise OSError(error.errno, remedy) from error
+
+
+def text_of(path: str | FilePath, what: str, formats: str) -> str:
+    """The text of a file, its line ends plain.
+
+    Parameters:
+        path: the file
+        what: it is of, such as readings; formats: that it may have, for messages
+    Returns:
+        the text
+    Raises:
+        SiteFileError: it can't be read, or is no text
+    """
+
+    def whole(message: str) -> SiteFileError:
+        return SiteFileError(str(path), [Problem("", None, message)])
+
+    try:
+        with open_input(FilePath(path)) as file:
+            content = file.read(LARGEST_FILE + 1)
+    except FileNotFoundError:
+        raise whole(f"no such file: name one of {what}, {formats}") from None
+    except IsADirectoryError:
+        raise whole(f"is a folder: name the file of {what} in it") from None
+    except OSError as error:
+        raise whole(f"can't be read ({error.strerror})") from None
+    except ValueError:
+        raise whole("is no name that a file can have") from None
+    if len(content) > LARGEST_FILE:
+        raise whole(f"is larger than 1 MB: a file of {what} is a text of some kilobytes")
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise whole("is not UTF-8 text: save it as UTF-8") from None
+    if "\0" in text:
+        raise whole(f"is no text file: a file of {what} is a text, {formats}")
+    return text.replace("\r\n", "\n").replace("\r", "\n")

@@ -15,26 +15,37 @@ from typing import Any
 
 from wellsolar import kinds
 from wellsolar.errors import MOST_TOLD, Problem, SiteFileError
+from wellsolar.site.columns import (
+    MOST_COLUMNS,
+    MOST_LINES,
+    REMARKS,
+    is_flood,
+    key_of,
+    named_rows,
+)
 from wellsolar.site.fields import Reads
-from wellsolar.site.inputs import open_input
+from wellsolar.site.inputs import text_of
 from wellsolar.site.loading.syntax import read_toml
 from wellsolar.site.locate import line_of, lines_of
-from wellsolar.site.readings.csv import (
-    MOST_COLUMNS,
-    MOST_TIMES,
-    REMARKS,
-    TOO_MANY,
-    WrittenRow,
-    key_of,
-    rows_of_csv,
-)
 from wellsolar.site.readings.table import KEYS, READINGS
-from wellsolar.site.readings.values import WORD_READERS, read_value, read_word
+from wellsolar.site.readings.values import (
+    WORD_READERS,
+    read_value,
+    read_word,
+    with_column_unit,
+)
 from wellsolar.units import Quantity, UnreadableQuantity
 from wellsolar.wording import nearest, quoted
 
 COMMAND_LINE = "command line"
-LARGEST_FILE = 1_000_000
+
+WrittenRow = tuple[str, dict[str, Any], dict[str, int]]
+"""Where a reading stands, its texts by key, and the line of each key; "" is the whole."""
+
+TOO_MANY = (
+    f"holds more than {MOST_LINES} readings, or more than {MOST_COLUMNS} columns or keys of one: "
+    "name a file with fewer"
+)
 
 FIELDS: dict[str, tuple[Reads, str]] = {
     row.key: (
@@ -132,9 +143,9 @@ def load_readings(path: str | FilePath) -> tuple[Readings, ...]:
         SiteFileError: the file can't be read or has mistakes; it lists all of them
     """
     name = str(path)
-    text = _text(FilePath(path), name)
+    text = text_of(path, "readings", "TOML or CSV")
     if name.lower().endswith(".csv"):
-        rows, problems = rows_of_csv(text, FIELDS)
+        rows, problems = _of_csv(text)
     else:
         rows, problems = _of_toml(text)
     times = []
@@ -149,6 +160,15 @@ def load_readings(path: str | FilePath) -> tuple[Readings, ...]:
     if problems:
         raise SiteFileError(name, sorted(problems, key=lambda problem: problem.line or 0))
     return tuple(times)
+
+
+def _of_csv(text: str) -> tuple[list[WrittenRow], list[Problem]]:
+    """The lines of a CSV, and what is wrong with it."""
+    if is_flood(text):
+        return [], [Problem("", 1, TOO_MANY)]
+    rows, problems = named_rows(text, "reading", KEYS, FIELDS, with_column_unit)
+    at = [(number, row, dict.fromkeys(("", *row), number)) for number, row in rows]
+    return [(f"line {number}", row, lines) for number, row, lines in at], problems
 
 
 def _of_toml(text: str) -> tuple[list[WrittenRow], list[Problem]]:
@@ -166,7 +186,7 @@ def _of_toml(text: str) -> tuple[list[WrittenRow], list[Problem]]:
         message = "takes double brackets: write [[reading]], as there may be several"
         problems.append(Problem("reading", line_of(lines, ("reading",)), message))
         return [], problems
-    if len(given) > MOST_TIMES or any(len(table) > MOST_COLUMNS for table in given):
+    if len(given) > MOST_LINES or any(len(table) > MOST_COLUMNS for table in given):
         problems.append(Problem("reading", line_of(lines, ("reading",)), TOO_MANY))
         return [], problems
     rows: list[WrittenRow] = []
@@ -278,31 +298,3 @@ def check_lines(given: Sequence[Readings], last: int) -> None:
 def _plain(text: object) -> str:
     """A text in one line that can be printed."""
     return "".join(sign if sign.isprintable() else " " for sign in str(text))
-
-
-def _text(path: FilePath, name: str) -> str:
-    """The text of a file of readings, its line ends plain."""
-
-    def whole(message: str) -> SiteFileError:
-        return SiteFileError(name, [Problem("", None, message)])
-
-    try:
-        with open_input(path) as file:
-            content = file.read(LARGEST_FILE + 1)
-    except FileNotFoundError:
-        raise whole("no such file: name one of readings, TOML or CSV") from None
-    except IsADirectoryError:
-        raise whole("is a folder: name the file of readings in it") from None
-    except OSError as error:
-        raise whole(f"can't be read ({error.strerror})") from None
-    except ValueError:
-        raise whole("is no name that a file can have") from None
-    if len(content) > LARGEST_FILE:
-        raise whole("is larger than 1 MB: readings are a text of some kilobytes")
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise whole("is not UTF-8 text: save it as UTF-8") from None
-    if "\0" in text:
-        raise whole("is no text file: readings are a text, TOML or CSV")
-    return text.replace("\r\n", "\n").replace("\r", "\n")
