@@ -57,8 +57,8 @@ LAYERS = {
     "cli": ("commands", "output", "site", "studies", "reports", "units", "__init__"),
     "__main__": ("cli", "output", "reports.plain", "errors"),
     "__init__": (
-        "site.loading.read", "studies.case", "studies.rules", "results", "errors", "library",
-        "units", "verdicts",
+        "site.loading.read", "site.loading.stock", "studies.case", "studies.rules", "results",
+        "errors", "library", "units", "verdicts",
     ),
 }  # fmt: skip
 """What each floor may import of the project, by the beginning of the module's name."""

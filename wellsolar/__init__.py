@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from wellsolar.library import as_html, as_json, tables, write
     from wellsolar.results import Results
     from wellsolar.site.loading.read import SiteFile, load_site, parse_site, site_from
+    from wellsolar.site.loading.stock import load_stock
     from wellsolar.studies.case import Case, Options, study_site
     from wellsolar.studies.rules import rule
     from wellsolar.units import Quantity
@@ -29,6 +30,7 @@ _HOMES = {
     "load_site": "wellsolar.site.loading.read",
     "parse_site": "wellsolar.site.loading.read",
     "site_from": "wellsolar.site.loading.read",
+    "load_stock": "wellsolar.site.loading.stock",
     "SiteFile": "wellsolar.site.loading.read",
     "Case": "wellsolar.studies.case",
     "Options": "wellsolar.studies.case",
@@ -79,6 +81,7 @@ __all__ = [
     "as_html",
     "as_json",
     "load_site",
+    "load_stock",
     "parse_site",
     "rule",
     "site_from",

@@ -648,6 +648,8 @@ class ModuleTable(Table):
     """As on its label."""
     series_fuse: Annotated[Current, Usual("5 A .. 40 A")] | None = None
     """Greatest fuse in series with it, as on its label."""
+    greatest_system_voltage: Annotated[Voltage, Usual("150 V .. 1500 V")] | None = None
+    """That a row of them may reach, as on its label."""
     on_hand: Annotated[int, Field(strict=True, ge=1, le=100_000)] | None = None
     """How many of them there are to share among the groups."""
 

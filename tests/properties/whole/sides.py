@@ -446,6 +446,8 @@ ARRAYS = Group("arrays", "south_slope", {**DRY, **NO_SUMMER}, (
     Sides("cold open-circuit voltage", "array[2].greatest_input_voltage", "239.4 V", "238 V",
           "fail", "238 V", "open at 25 degC, 6 x 39.9 V: over what it bears in any cold",
           kept="unknown", given={"sun.record_low": None}, apart=0.4),
+    Sides("cold open-circuit voltage", "module.greatest_system_voltage", "273 V", "271 V",
+          "fail", "271 V", "the same on the modules' label"),
     Sides("operating voltage", "array[2].least_input_voltage", "195.6 V", "196.7 V", "fail",
           "196.7 V", "6 x 32.6 V at the sheet's 25 degC", "array[2].least_input_voltage",
           kept="caution", apart=0.25),

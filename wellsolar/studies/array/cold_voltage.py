@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 from wellsolar import kinds
@@ -9,7 +10,7 @@ from wellsolar.data import wiring as wire_table
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import cable
 from wellsolar.results import ArrayCircuit
-from wellsolar.site.schema import ArrayTable, Site
+from wellsolar.site.schema import ArrayTable, ModuleTable, Site
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import (
     Assumption,
@@ -31,8 +32,8 @@ switches for houses are made for as much."""
 COLD_VOLTAGE = Rule(
     "cold open-circuit voltage",
     "is the array's voltage safe in the cold?",
-    "open-circuit voltage at the record low within 600 V, and within what the controller, "
-    "inverter or drive behind it bears",
+    "open-circuit voltage at the record low within 600 V, within what the modules' label allows "
+    "a row of them, and within what the controller, inverter or drive behind it bears",
     "cold voltage",
     limit_is="at most",
     safety=True,
@@ -93,13 +94,16 @@ def hangs_on_the_cold(circuit: ArrayCircuit, limit: float) -> bool:
     return not circuit.cold_told and circuit.mild_voltage <= limit
 
 
-def greatest_allowed(group: ArrayTable) -> Quantity:
-    """The open-circuit voltage that a dwelling and what stands behind a group bear [V]."""
-    told = group.greatest_input_voltage
-    return Quantity(min(DWELLING_VOLTAGE, told or DWELLING_VOLTAGE), kinds.VOLTAGE)
+def greatest_allowed(module: ModuleTable | None, group: ArrayTable) -> Quantity:
+    """The open-circuit voltage that a dwelling, a group's modules and what stands behind them bear
+    [V]."""
+    label = None if module is None else module.greatest_system_voltage
+    told = (group.greatest_input_voltage, label)
+    return Quantity(min(DWELLING_VOLTAGE, *filter(None, told), math.inf), kinds.VOLTAGE)
 
 
 def cold_voltage_verdict(
+    module: ModuleTable | None,
     group: ArrayTable,
     path: str,
     circuit: ArrayCircuit,
@@ -109,7 +113,8 @@ def cold_voltage_verdict(
     """Whether a group's voltage is safe in the cold for a dwelling and for what stands behind it.
 
     Parameters:
-        group: of modules
+        module: the site's
+        group: of them
         path: its key path
         circuit: its currents and voltages
         subject: what to call it
@@ -118,7 +123,7 @@ def cold_voltage_verdict(
         a verdict on safety
     """
     volts, told = open_in_the_cold(circuit), group.greatest_input_voltage
-    limit = greatest_allowed(group)
+    limit = greatest_allowed(module, group)
     reason = _reached(circuit)
     if not at_most(volts, limit):
         if hangs_on_the_cold(circuit, limit):

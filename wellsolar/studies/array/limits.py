@@ -10,9 +10,10 @@ from wellsolar.data import wiring as wire_table
 from wellsolar.physics.array.stock_elements import ROUND_OFF
 from wellsolar.physics.electric import cable
 from wellsolar.site.schema import Site
-from wellsolar.studies.array.cold_voltage import DWELLING_VOLTAGE, cold_voltages
+from wellsolar.studies.array.cold_voltage import cold_voltages, greatest_allowed
 from wellsolar.studies.array.heater_circuit import BRIGHTEST, HeaterCircuit, OnArray, coldest_cell
 from wellsolar.studies.electric import cable as wiring
+from wellsolar.units import Quantity
 
 FEWEST_FUSED = 3
 """Rows in parallel from which a fault in one is fed by more than one other; NEC 690.9(A)."""
@@ -68,7 +69,7 @@ def limits_of(site: Site, on: OnArray) -> ArrayLimits:
         the limits
     """
     element, group = on.element, on.group
-    volts = [group.isolator_voltage, group.greatest_input_voltage]
+    volts: list[Quantity | None] = [group.isolator_voltage, greatest_allowed(site.module, group)]
     amperes = [group.isolator_current]
     if element.thermostat_switches != "AC":
         volts.append(element.switch_voltage)
@@ -84,7 +85,7 @@ def limits_of(site: Site, on: OnArray) -> ArrayLimits:
     return ArrayLimits(
         site,
         on,
-        min(DWELLING_VOLTAGE, *(float(rated) for rated in volts if rated is not None), math.inf),
+        min(float(rated) for rated in volts if rated is not None),
         min((float(rated) for rated in amperes if rated is not None), default=math.inf),
         carried,
     )

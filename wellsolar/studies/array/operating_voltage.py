@@ -115,7 +115,7 @@ def operating_voltage_verdict(site: Site, group: ArrayTable, found: ArrayResult)
         ),
         quantity=hot if works else volts,
         limit=least,
-        remedy=_longer(group, found, least),
+        remedy=_longer(site, group, found, least),
     )
 
 
@@ -147,7 +147,7 @@ def _without_a_least(
         ),
         quantity=volts,
         limit=Quantity(enough, kinds.VOLTAGE),
-        remedy=_longer(group, found, _full_voltage(best), key),
+        remedy=_longer(site, group, found, _full_voltage(best), key),
     )
 
 
@@ -164,11 +164,13 @@ def _head_at(pump: PumpTable, volts: float) -> float:
     return speed**2 * max(map(float, pump.head))
 
 
-def _longer(group: ArrayTable, found: ArrayResult, least: float, key: str = "") -> Remedy:
+def _longer(
+    site: Site, group: ArrayTable, found: ArrayResult, least: float, key: str = ""
+) -> Remedy:
     """More modules in series, with what is fed told where the file does not."""
     assert found.hot_voltage is not None
     needed = math.ceil(least / (found.hot_voltage / group.series) - 1e-9)
-    circuit, most = found.circuit, greatest_allowed(group)
+    circuit, most = found.circuit, greatest_allowed(site.module, group)
     cold = circuit.system_voltage if circuit.cold_told else circuit.mild_voltage
     if not at_most(Quantity(cold * needed / group.series, kinds.VOLTAGE), most):
         return remedy(

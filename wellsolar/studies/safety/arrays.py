@@ -38,7 +38,8 @@ def study_arrays(site: Site) -> tuple[tuple[ArrayResult, ...], StudyPart]:
         found = ArrayResult(path, circuit, plain_wire(site, group), *volts)
         results.append(found)
         at = WiredGroup(group, path, module, circuit, found.wire)
-        verdicts.append(cold_voltage_verdict(group, path, circuit, group.name, volts[0]))
+        cold = cold_voltage_verdict(module, group, path, circuit, group.name, volts[0])
+        verdicts.append(cold)
         if group.feeds in ("pump", "battery") or group.least_input_voltage is not None:
             verdicts.append(operating_voltage_verdict(site, group, found))
         verdicts += dc_verdicts(site, at)

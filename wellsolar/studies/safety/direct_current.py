@@ -103,7 +103,7 @@ def element_verdicts(
     """
     return [
         *contact_verdicts(element, fed, subjects.thermostat, driven),
-        cold_voltage_verdict(at.group, at.path, fed.circuit, subjects.array),
+        cold_voltage_verdict(at.module, at.group, at.path, fed.circuit, subjects.array),
         _element_load(element, fed, at.path, subjects.element),
     ]
 
