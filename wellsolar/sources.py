@@ -668,16 +668,17 @@ SOURCES: dict[str, Source] = {
         "physics",
     ),
     "peak storage": Source(
-        "Booster Systems for Low-Yield Wells, part 1, The Driller, article 86502 (undated copy): "
-        "what a peak of seven minutes or more lacks comes from storage, as the Water Systems "
-        "Council recommends",
+        "Booster Systems for Low-Yield Wells, part 1, and When the Well Runs Dry, The Driller, "
+        "articles 86502 and 85040 (undated copies): what a peak of seven minutes or more lacks "
+        "comes from storage, as the Water Systems Council recommends, be it a pressure tank's "
+        "beyond a minute's run; US Environmental Protection Agency, Private Water Systems, in a "
+        "web archive of November 2008, section Storage, Reservoirs: two hours of heavy use beyond "
+        "what the well pump gives; that no more than the day's water is drawn in them is ours",
         "read",
     ),
     "intermediate storage": Source(
         "US Environmental Protection Agency, Private Water Systems, in a web archive of November "
-        "2008, section Pumping Installation, Storage, Reservoirs: the pressure pump gives the "
-        "peak, the reservoir two hours of heavy use beyond what the well pump gives; that no more "
-        "than the day's water is drawn in them is ours",
+        "2008, section Pumping Installation, Storage, Reservoirs: a pressure pump gives the peak",
         "read",
     ),
     "gravity tanks": Source(

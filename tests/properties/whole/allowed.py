@@ -76,7 +76,7 @@ ALLOWED = (
     Allowed(
         "A tank lower down is filled more easily, and a booster below the house asks for more.",
         ("a storage tank lower down",),
-        ("delivers", "day's water", "day's water from the well", "storage for the peak",
+        ("delivers", "day's water", "day's water from the well", "peak flow",
          "inverter rating", "voltage drop", "on its curve", "pipe velocity"),
     ),
     Allowed(

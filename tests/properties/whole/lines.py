@@ -80,7 +80,6 @@ LINES: dict[str, Line] = {
     "day's water": Line("village_borehole", "far more use"),
     "peak flow": Line("ridge_house", "more taps at once"),
     "booster's peak": Line("poor_well", "more taps at once", start={"demand.peak_flow": "12 gpm"}),
-    "storage for the peak": Line("poor_well", "a smaller storage tank"),
     "filling run": Line(
         "poor_well", "floats close together", start={"storage_tank.volume": "50 gal"}
     ),

@@ -74,7 +74,7 @@ class TestStorage:
             assert found.remedy.changes[0].path == "storage_tank.volume"
         # Seven minutes of it: what the table of storage has for that time.
         bridge = next(each for each in only_pump(text).bridges if each.duration == 420.0)
-        assert found.quantity == pytest.approx(bridge.storage)
+        assert found.limit == pytest.approx(bridge.storage)
 
 
 class TestDaysWater:

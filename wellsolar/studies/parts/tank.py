@@ -11,6 +11,7 @@ from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.part_names import HOUSE_MAIN, TANK_DRAIN, TANK_RELIEF
 from wellsolar.site.schema import PressureTankTable
+from wellsolar.studies.electric.motor_cycle import motor_cycle
 from wellsolar.studies.house.chain import boosters, fillers, link_of
 from wellsolar.studies.parts.lines import (
     NOT_PASSED,
@@ -21,7 +22,6 @@ from wellsolar.studies.parts.lines import (
     sized,
     valves,
 )
-from wellsolar.studies.pump.motor_cycle import motor_cycle
 from wellsolar.studies.pump.pressure_tank import (
     HELD_PRECHARGE,
     HELD_SHARE,
@@ -39,12 +39,12 @@ from wellsolar.studies.pump.shut_off import (
     tank_pressure,
     working_pressure,
 )
-from wellsolar.studies.pump.storage_tank import AIR_GAP, BRIDGES, COVER, OVERFLOW, RUNS_EMPTY
+from wellsolar.studies.pump.storage_tank import AIR_GAP, COVER, OVERFLOW, RUNS_EMPTY
 from wellsolar.studies.pump.storage_tank import TANK as STORAGE
 from wellsolar.studies.pump.verdicts import CUT_OUT
 from wellsolar.studies.safety.expansion import EXPANSION
 from wellsolar.studies.supply.chain_year import NIGHT, SHORT
-from wellsolar.studies.well.verdicts import PEAK
+from wellsolar.studies.well.peak import PEAK
 from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Sentence, Verdict, changes_of, say
 
@@ -239,7 +239,7 @@ def _storage(lines: Lines) -> None:
     storage = lines.site.storage_tank
     if storage is None:
         return
-    verdict = lines.verdict(BRIDGES, STORAGE) or lines.worst_of_all(PEAK)
+    verdict = lines.verdict(PEAK, STORAGE) or lines.worst_of_all(PEAK)
     bad = verdict is not None and verdict.status in NOT_PASSED
     for rule in (SHORT, NIGHT):
         year = lines.verdict(rule, STORAGE)

@@ -26,8 +26,8 @@ from wellsolar.results import (
     TankCycle,
 )
 from wellsolar.site.schema import PressureTankTable, PumpTable, Site
+from wellsolar.studies.electric.motor_cycle import at_the_best, motor_cycle
 from wellsolar.studies.house.chain import links
-from wellsolar.studies.pump.motor_cycle import at_the_best, motor_cycle
 from wellsolar.studies.pump.shut_off import TANK, tank_verdicts, to_set
 from wellsolar.studies.sold.standard_sizes import ROUND_OFF, next_up, sizes
 from wellsolar.studies.well.total_head import MORE_FLOW

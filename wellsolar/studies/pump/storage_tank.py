@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from wellsolar import kinds
-from wellsolar.constants import DAY, HOUR, PSI
+from wellsolar.constants import PSI
 from wellsolar.results import PumpResult
 from wellsolar.site.schema import Site, StorageTankTable
-from wellsolar.studies.electric.supplies import on_the_sun
+from wellsolar.studies.electric.motor_cycle import motor_cycle
 from wellsolar.studies.house.chain import (
     Link,
     Storage,
@@ -22,9 +22,6 @@ from wellsolar.studies.house.chain import (
     has_cistern,
     storage_of,
 )
-from wellsolar.studies.house.demand import DAILY_KEYS, daily_use
-from wellsolar.studies.pump.motor_cycle import motor_cycle
-from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.studies.well.total_head import gravity_friction
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
@@ -39,9 +36,6 @@ from wellsolar.verdicts import (
 )
 
 TANK = "storage tank"
-
-LONG_PEAK = 2.0 * HOUR
-"""Heavy use that intermediate storage is laid out for [s]: the source of the rule."""
 
 LEAST_GAP = 0.1
 """Air gap between the end of a filling pipe and the overflow, 4 in [m], as the code has it in
@@ -60,16 +54,6 @@ GIVES_PEAK = Rule(
     limit_is="at least",
     place=Place("pump_curve_#", "pump_#"),
     worst={"piping.tank_elevation": "high", "pressure_switch.cut_out": "high"},
-)
-BRIDGES = Rule(
-    "storage for the peak",
-    "does the storage tank bridge the peak?",
-    "what is left when its pump starts, down to where the draw is stopped, no less than two hours "
-    "of the peak flow, or the day's water where that is less, less what is pumped in meanwhile",
-    "intermediate storage",
-    limit_is="at least",
-    place=Place("well", "pump_1"),
-    worst={"demand.daily_use": "high", "demand.peak_flow": "high"},
 )
 FILLING_RUN = Rule(
     "filling run",
@@ -146,14 +130,6 @@ def storage_verdicts(site: Site, pumps: Sequence[PumpResult]) -> list[Verdict]:
     for link in boosters(site):
         verdicts += _gives_peak(site, pumps[link.number - 1])
         verdicts.append(_stops(tank, link))
-    # A pump on the sun gives nothing in an evening's peak.
-    filled = sum(
-        pumps[link.number - 1].duties[0].flow
-        for link in fillers(site)
-        if not on_the_sun(site, link.table)
-    )
-    if boosters(site) or gravity_head(site) is not None:
-        verdicts.append(_bridges(site, storage, filled))
     verdicts += _gravity(site, storage)
     return [*verdicts, *_clean(tank, bool(fillers(site)))]
 
@@ -183,49 +159,6 @@ def _gives_peak(site: Site, pump: PumpResult) -> list[Verdict]:
             ),
         )
     ]
-
-
-def _bridges(site: Site, storage: Storage, filled: float) -> Verdict:
-    """Whether the tank bridges two hours of heavy use; filled: what its pumps give [m3/s]."""
-    peak, use = site.demand.peak_flow, daily_use(site)[0]
-    if peak is None and use is None:
-        return BRIDGES.unknown(TANK, *DAILY_KEYS)
-    heavy = [float(peak) * LONG_PEAK] if peak is not None else []
-    heavy += [use * DAY] if use is not None else []
-    wanted = Quantity(min(heavy), kinds.VOLUME)
-    pumped = Quantity(min(filled * LONG_PEAK, wanted), kinds.VOLUME)
-    short = Quantity(wanted - pumped, kinds.VOLUME)
-    share = max(0.0, storage.fills_below - storage.stops_below)
-    left = Quantity(share * storage.volume, kinds.VOLUME)
-    sold = (
-        None
-        if share <= 0.0
-        else next_up("storage tank", short / share, kinds.VOLUME, site.site.print_units)
-    )
-    way = remedy(
-        "floats that start the filling pump sooner, or use less at once",
-        "a larger tank is not sold",
-    )
-    if sold is not None:
-        way = remedy(
-            "a storage tank of {sold}, or a float that starts the filling pump sooner",
-            [set_to("storage_tank.volume", sold)],
-            sold=sold,
-        )
-    return BRIDGES.verdict(
-        "pass" if at_least(left, short) else "caution",
-        TANK,
-        say(
-            "two hours of heavy use take {wanted}, {pumped} of it is pumped in meanwhile; when "
-            "its pump starts the tank has {left} above where the draw is stopped",
-            wanted=wanted,
-            pumped=pumped,
-            left=left,
-        ),
-        quantity=left,
-        limit=short,
-        remedy=way,
-    )
 
 
 def _filling_run(

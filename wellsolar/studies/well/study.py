@@ -32,6 +32,7 @@ from wellsolar.studies.well import verdicts as well_verdicts
 from wellsolar.studies.well.casing_water import casing_water, hanging_area, hangs
 from wellsolar.studies.well.drawdown import Behaviour, Drawdown, WaterLevel, behaviour_of
 from wellsolar.studies.well.forecast import forecast_verdicts
+from wellsolar.studies.well.peak import peak_verdicts
 from wellsolar.studies.well.sanitary import sanitary_verdicts
 from wellsolar.studies.well.total_head import line_of
 from wellsolar.units import Quantity
@@ -92,11 +93,11 @@ def study_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | 
     if behaviour.drawdown is None:
         if behaviour.tests or site.well.transmissivity is not None:
             verdicts += well_verdicts.no_model(site, pumps)
-        verdicts += well_verdicts.peak_verdicts(site, None, pumps)
+        verdicts += peak_verdicts(site, None, pumps)
         return None, StudyPart(tuple(verdicts))
     result = _result(site, pumps, behaviour, behaviour.drawdown)
     verdicts += well_verdicts.well_verdicts(site, result, pumps)
-    verdicts += well_verdicts.peak_verdicts(site, result, pumps)
+    verdicts += peak_verdicts(site, result, pumps)
     assumptions = (*behaviour.assumptions, *_restarts(site, result))
     return result, StudyPart(tuple(verdicts), assumptions)
 

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.physics.hydraulics.demand import storage_for_peak
 from wellsolar.physics.well import step_drawdown as step_test
 from wellsolar.results import PumpResult
 from wellsolar.results.well import PumpInWell, WellResult
 from wellsolar.site.schema import Site
-from wellsolar.studies.house.chain import boosters, fillers
 from wellsolar.studies.house.demand import use_less
-from wellsolar.studies.sold.standard_sizes import next_up
-from wellsolar.studies.well.total_head import BY_A_VALVE, DEEPER_WATER, MORE_LIFT
+from wellsolar.studies.well.total_head import BY_A_VALVE, DEEPER_WATER
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
     Place,
@@ -22,7 +19,6 @@ from wellsolar.verdicts import (
     at_most,
     remedy,
     say,
-    set_to,
 )
 
 GREATEST_LOSS_SHARE = 0.30
@@ -61,19 +57,6 @@ WELL_LOSS = Rule(
     limit_is="at most",
     place=Place("well", "well"),
 )
-PEAK = Rule(
-    "peak flow",
-    "do pump, well and storage meet the peak?",
-    "what seven minutes of the peak flow take more than pump and well give at cut-in within the "
-    "storage tank",
-    "peak storage",
-    limit_is="at most",
-    place=Place("pump_curve_#", "pump_#"),
-    worst=MORE_LIFT,
-)
-
-SEVEN_MINUTES = 420.0
-"""The peak that storage bridges [s]: the trade article of the source."""
 
 
 def no_model(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
@@ -178,68 +161,6 @@ def _well_gives(site: Site, pump: PumpInWell, wanted: float, given: float) -> Ve
             "find another source, or hang a pump where this well gives more",
             "it is work on the well, not a key",
         ),
-    )
-
-
-def peak_verdicts(
-    site: Site, result: WellResult | None, pumps: tuple[PumpResult, ...]
-) -> list[Verdict]:
-    """Whether each pump, with the well and a storage tank behind it, meets the peak; nothing where
-    the file names none."""
-    peak = site.demand.peak_flow
-    if peak is None:
-        return []
-    in_wells = {} if result is None else {each.name: each.bridges for each in result.pumps}
-    # Behind a storage tank the peak is a matter of the tank and of what presses from it.
-    behind = {each.table.name for each in (*fillers(site), *boosters(site))}
-    verdicts = []
-    for pump in pumps:
-        duty = pump.duties[0]
-        if duty.flow <= 0.0 or pump.name in behind:
-            continue
-        given = duty.flow * SEVEN_MINUTES
-        for bridge in in_wells.get(pump.name, ()):
-            if bridge.duration == SEVEN_MINUTES:
-                given = bridge.given
-        verdicts.append(_peak(site, pump.name, peak, given))
-    return verdicts
-
-
-def _peak(site: Site, pump: str, peak: Quantity, given: float) -> Verdict:
-    tank = site.storage_tank
-    stored = Quantity(0.0, kinds.VOLUME) if tank is None else tank.volume
-    wanted = peak * SEVEN_MINUTES
-    short = Quantity(
-        float(storage_for_peak(peak, given / SEVEN_MINUTES, SEVEN_MINUTES)), kinds.VOLUME
-    )
-    template = "seven minutes of {peak} take {wanted}, and pump and well give {given}"
-    if short > 0.0:
-        template += ": {short} from storage"
-    if short > 0.0 and tank is None:
-        template += ", and the file names none"
-    reason = say(
-        template,
-        peak=peak,
-        wanted=Quantity(wanted, kinds.VOLUME),
-        given=Quantity(min(given, wanted), kinds.VOLUME),
-        short=short,
-    )
-    sold = next_up("storage tank", short, kinds.VOLUME, site.site.print_units)
-    way = remedy("use less at once", "the tank it asks for is larger than what is sold")
-    if sold is not None:
-        way = remedy(
-            "a storage tank of {sold} (needs {short:up}), or use less at once",
-            [set_to("storage_tank.volume", sold)],
-            sold=sold,
-            short=short,
-        )
-    return PEAK.verdict(
-        "pass" if at_most(short, stored) else "caution",
-        pump,
-        reason,
-        quantity=short,
-        limit=stored,
-        remedy=way,
     )
 
 
