@@ -9,8 +9,9 @@ from wellsolar import kinds
 from wellsolar.results.entries import Entry
 from wellsolar.results.own_kinds import SMALL_VOLUME, WORK
 
-PlaceKey = Literal["spout", "tank"]
-"""Where the water goes: to the open spout, or into the pressure tank between its pressures."""
+PlaceKey = Literal["spout", "tank", "storage tank"]
+"""Where the water goes: to the open spout, into the pressure tank between its pressures, or to the
+storage tank's inlet."""
 
 
 @dataclass(frozen=True)
@@ -46,8 +47,8 @@ class HandPlace:
 class HandDuty:
     """The hand pump at work to one place.
 
-    label: "to the spout", "into the tank at cut-in", "into the tank at cut-out", "to the spout,
-        low season"; key: "spout", "cut-in", "cut-out", "low"
+    label: "to the spout", "into the tank at cut-in", "into the tank at cut-out", "into the storage
+        tank", "to the spout, low season"; key: "spout", "cut-in", "cut-out", "inlet", "low"
     head: total, that the piston lifts against; power: for the full stroke rate
     rod_pull: upstroke, without friction; friction: at the rod, on either way
     handle_force: greatest at the handle, by all hands together [N]
@@ -81,8 +82,8 @@ class HandDuty:
 class HandTask:
     """A job by hand.
 
-    key: "bucket", "survival", "basic", "full", "ordinary", "tank", "morning"; for everybody, with
-        " each" at its end for one person's share
+    key: "bucket", "survival", "basic", "full", "ordinary", "tank", "storage tank", "morning"; for
+        everybody, with " each" at its end for one person's share
     volume: water wanted [m3]; time: that it takes [s]; strokes: None for a lift without them
     people: at the handle at the same time; flow: mean [m3/s]
     power: of all of them [W]; None for a lift of which only the flow is known

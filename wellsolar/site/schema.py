@@ -533,12 +533,14 @@ class HandPumpTable(Table):
     """Travel of the hand over travel of the rod."""
     rod_diameter: Annotated[Bore, Usual("0.25 in .. 1 in")]
     """Of the pump rods."""
-    delivers: Literal["spout", "tank"] = "spout"
-    """To an open spout, or into the pressure tank."""
+    delivers: Literal["spout", "tank", "pressure tank", "storage tank"] = "spout"
+    """To an open spout, or into a tank; a tank without another word is the pressure tank."""
+    line: PumpLine | None = None
+    """From its head to the tank, where that is not the line of [piping]."""
     spout_valve: Switch = True
-    """False where a pump that delivers into the tank has no valve to an open spout."""
+    """False where a pump that delivers into a tank has no valve to an open spout."""
     relief_pressure: Annotated[Pressure, Usual("40 psi .. 175 psi")] | None = None
-    """At which a relief valve between a pump that delivers into the tank and its first valve
+    """At which a relief valve between a pump that delivers into a tank and its first valve
     opens."""
     needs_priming: Switch | None = None
     """True where water has to be poured in at its top before it draws."""

@@ -161,9 +161,10 @@ def _with_tasks(
 ) -> Sentence:
     """The times of the jobs that matter most, behind what was said."""
     for task in tasks:
-        if task.people == people and task.key in ("survival", "tank"):
-            template += f"; {{{task.key}_time}} for {task.label}"
-            parts[f"{task.key}_time"] = Quantity(task.time, kinds.DURATION)
+        if task.people == people and task.key in ("survival", "tank", "storage tank"):
+            key = task.key.replace(" ", "_")
+            template += f"; {{{key}_time}} for {task.label}"
+            parts[f"{key}_time"] = Quantity(task.time, kinds.DURATION)
     return say(template + "{state}", state=state, **parts)
 
 

@@ -22,7 +22,7 @@ from wellsolar.results.figures import (
     WellDrawing,
 )
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.house.chain import hangs_in_well, has_cistern, storage_of
+from wellsolar.studies.house.chain import hand_goal, hangs_in_well, has_cistern, storage_of
 from wellsolar.studies.well.drawdown import drawn_level
 from wellsolar.studies.well.study import levels_through
 from wellsolar.studies.well.total_head import line_of
@@ -82,8 +82,7 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
         lowest_level=well.static_level.high,
         pitless_depth=float(piping.pitless_depth),
         frost_depth=None if piping.frost_depth is None else float(piping.frost_depth),
-        line_to_house=bool(site.pump)
-        or (site.hand_pump is not None and site.hand_pump.delivers == "tank"),
+        line_to_house=bool(site.pump) or hand_goal(site) in ("pressure tank", "storage tank"),
         tank_elevation=float(piping.tank_elevation),
         lateral=None if piping.lateral.length is None else float(piping.lateral.length),
         storage_height=_storage_height(site),

@@ -40,7 +40,7 @@ from wellsolar.site.part_names import COLD, HAND_LINE, HEATER_DRAIN, HOUSE_MAIN,
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.supplies import supplies_of
 from wellsolar.studies.house.chain import fillers
-from wellsolar.studies.plumbing.layout import Fitting, layout_of
+from wellsolar.studies.plumbing.layout import Fitting, into_tank, layout_of
 
 USUAL = ("grid", "inverter", "generator")
 
@@ -197,16 +197,15 @@ class House:
             for each in self.fittings
             if each.between[0] == "hand pump" and self.stands.get(each.name) == OPEN
         }
-        hand = self.site.hand_pump
-        if hand is None or hand.delivers != "tank":
+        if into_tank(self.site) is None:
             return
-        if not set(ways) & {"tank", "spout"}:
+        if not set(ways) & {"tank", "storage tank", "spout"}:
             yield "the hand pump works against a shut valve"
         if "waste" in ways:
             yield "what is pumped runs out of the frost drain"
         if "tank" in ways and not self.bladder and self.stands[TAP] != OPEN:
             yield "the hand pump presses into pipes without air"
-        if "tank" in ways and "spout" in ways:
+        if {"tank", "storage tank"} & set(ways) and "spout" in ways:
             yield "the tank empties itself at the spout"
         if self.running():
             yield "hand pump and powered pump at once"
@@ -236,12 +235,12 @@ RELIEVED_BY = {
 def vessels_of(site: Site) -> dict[str, bool]:
     """What holds water under pressure, or would if nothing let it out, and whether the file has
     what relieves it."""
-    tank, hand, heater = site.pressure_tank, site.hand_pump, site.water_heater
+    tank, hand, heater = site.pressure_tank, into_tank(site), site.water_heater
     found = {}
     held = any(each.held_pressure is not None for each in site.pump)
     if site.pump and (tank is not None or site.pressure_switch is not None or held):
         found["tank"] = tank is not None and tank.relief_pressure is not None
-    if hand is not None and hand.delivers == "tank":
+    if hand is not None:
         found["hand pump"] = hand.relief_pressure is not None
     if heater is not None:
         found["heater"] = heater.relief_pressure is not None

@@ -89,7 +89,7 @@ SAID: dict[str, dict[Word, str]] = {
         "nothing": "no, none, not at all",
     },
     "hand_pump.kind": {"suction": "pitcher", "deep well": "deep-well"},
-    "hand_pump.delivers": {"tank": "pressure tank, house", "spout": "bucket"},
+    "hand_pump.delivers": {"tank": "house", "storage tank": "cistern", "spout": "bucket"},
     "water_heater.element.thermostat_switches": {
         "relay": "DC relay, relay for direct current, solid state relay, contactor, DC contactor",
         "DC": "DC contacts, direct current",

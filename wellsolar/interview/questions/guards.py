@@ -183,8 +183,9 @@ def _well(facts: Facts) -> list[Question]:
 
 def _storage(facts: Facts) -> list[Question]:
     """What keeps a storage tank clean, where a pump fills it or draws from it."""
-    if not any("storage tank" in (pump.get("draws"), pump.get("delivers"))
-               for pump in facts.many("pump")):  # fmt: skip
+    by_hand = facts.get("hand_pump", "delivers") == "storage tank"
+    if not by_hand and not any("storage tank" in (pump.get("draws"), pump.get("delivers"))
+                               for pump in facts.many("pump")):  # fmt: skip
         return []
     return [
         Question(

@@ -40,10 +40,12 @@ def _place(facts: Facts) -> Question:
     depth, bottom = facts.quantity("well", "static_level"), facts.quantity("well", "depth")
     suction = facts.get("hand_pump", "kind") == "suction"
     delivers = Part(("hand_pump", "delivers"), "delivers to")
+    goals = "a spout or into the pressure tank"
+    if facts.get("storage_tank") is not None:
+        goals = "a spout, into the pressure tank or into the storage tank"
     if suction:
         return Question(
-            "hand_pump.place", "Where does it deliver: to a spout, or into the pressure "
-            "tank?", "spout; or tank",
+            "hand_pump.place", f"Where does it deliver: to {goals}?", "spout; or tank",
             helps="Into the tank means against the pressure of the house.",
             parts=(delivers,), offer=Offer("spout", "as most do [common practice, no source]"),
         )  # fmt: skip
@@ -56,8 +58,8 @@ def _place(facts: Facts) -> Question:
                       "practice, no source]")  # fmt: skip
     return Question(
         "hand_pump.place",
-        "How deep does its cylinder hang, and does it deliver to a spout or into the pressure "
-        "tank?", "125', tank", like_si="38 m, spout",
+        f"How deep does its cylinder hang, and does it deliver to {goals}?",
+        "125', tank", like_si="38 m, spout",
         helps="Depth below the ground. Into the tank means against the pressure of the house, so "
         "that a tap runs while somebody pumps.",
         parts=(Part(("hand_pump", "cylinder_depth"), "cylinder"), delivers),

@@ -11,6 +11,9 @@ from wellsolar.results.hand import HandDuty, HandSpell
 _LEVEL_UNKNOWN = "drawdown unknown: the water was taken as drawn down to the intake"
 
 _BOUNDS = {"strokes": "stroke rate", "power": "strength", "day": "over 8 h"}
+_INTO = {
+    "spout": "at the spout", "tank": "into the tank", "storage tank": "into the storage tank",
+}  # fmt: skip
 _LIFT_BOUNDS = {**_BOUNDS, "strokes": "the lift"}
 
 _WATERS = (
@@ -121,7 +124,7 @@ def _jobs(hand: HandPumpResult) -> Grid:
     )
     rows = []
     for task in hand.tasks:
-        if task.people != 1 or task.key not in ("bucket", "tank", "morning"):
+        if task.people != 1 or task.key not in ("bucket", "tank", "storage tank", "morning"):
             continue
         two = hand.task(task.key, 2)
         rows.append(
@@ -140,7 +143,7 @@ def _jobs(hand: HandPumpResult) -> Grid:
 def _labelled(task: HandTask) -> str:
     if task.key != "morning":
         return task.label
-    return f"{task.label}, {'into the tank' if task.place == 'tank' else 'at the spout'}"
+    return f"{task.label}, {_INTO[task.place]}"
 
 
 def _waters(tasks: tuple[HandTask, ...], crews: int, people: int = 1) -> list[Grid]:
@@ -162,7 +165,7 @@ def _waters(tasks: tuple[HandTask, ...], crews: int, people: int = 1) -> list[Gr
         task, each = found.get((key, people)), found.get((f"{key} each", people))
         if task is None:
             continue
-        into = ", into the tank" if task.place == "tank" else ""
+        into = "" if task.place == "spout" else f", {_INTO[task.place]}"
         two = found.get((key, 2))
         rows.append(
             cells(columns, [

@@ -24,6 +24,17 @@ def hand_pump(site: SimpleNamespace) -> Mistakes:
     hand, well = site.hand_pump, site.well
     if hand is None or well is None:
         return
+    if hand.delivers == "storage tank" and site.storage_tank is None:
+        yield (
+            ("hand_pump", "delivers"),
+            '"storage tank" wants [storage_tank] with its volume: the file has none',
+        )
+    if hand.line is not None and hand.delivers in (None, "spout"):
+        yield (
+            ("hand_pump", "line"),
+            'leads from the pump to a tank: say which by delivers = "pressure tank" or '
+            '"storage tank"',
+        )
     if hand.kind != "suction":
         yield from in_the_well(site, ("hand_pump", "cylinder_depth"), hand.cylinder_depth)
         if known(hand.bore, well.casing_bore) and hand.bore >= well.casing_bore:

@@ -38,7 +38,10 @@ def pipe_sizes(site: SimpleNamespace) -> Mistakes:
     if site.storage_tank is not None:
         places.append((("storage_tank", "gravity_line"), site.storage_tank.gravity_line))
     if site.hand_pump is not None:
-        places.append((("hand_pump", "rising_main"), site.hand_pump.rising_main))
+        places += [
+            (("hand_pump", name), getattr(site.hand_pump, name))
+            for name in ("rising_main", "line")
+        ]
     for path, run in places:
         if run is None:
             continue

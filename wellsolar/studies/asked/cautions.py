@@ -8,7 +8,7 @@ from typing import NamedTuple
 from wellsolar.site.cautions import CAUTIONS
 from wellsolar.site.schema import Site
 from wellsolar.studies.house.chain import hangs_in_well
-from wellsolar.studies.plumbing.layout import into_tank, pressurised
+from wellsolar.studies.plumbing.layout import into_tank, meets_pumps, pressurised
 
 PUMPS, HEAT, OUTAGE, SHEET = (
     ("pump", "supply", "ranking"),
@@ -101,7 +101,7 @@ def _vessel(site: Site) -> bool:
 
 
 def _together(site: Site) -> bool:
-    return _pump(site) and into_tank(site) is not None
+    return meets_pumps(site)
 
 
 _SHOWN: Mapping[str, _Shown] = {

@@ -95,7 +95,8 @@ def boxes_of(seen: Seen) -> tuple[CardBlock, ...]:
         elif key == FILLING:
             boxes.append(_filling_box(seen, letter))
         elif key == INTO_HOUSE and seen.hand is not None:
-            boxes.append(_house_box(seen, seen.hand, letter))
+            made = _storage_box if seen.hand_stores else _house_box
+            boxes.append(made(seen, seen.hand, letter))
         elif key == SPOUT and seen.hand is not None:
             boxes.append(_spout_box(seen, seen.hand, letter))
         elif key == STORED:
@@ -276,6 +277,34 @@ def _house_box(seen: Seen, hand: HandPumpResult, letter: str) -> CardBlock:
     steps += hand_done(seen, moved)
     day = () if seen.two_ways else _day_note(seen, hand.task("survival", hand.people_pumping))
     return CardBlock(INTO_HOUSE, letter, say("Hand pump into the house"), tuple(steps), day)
+
+
+def _storage_box(seen: Seen, hand: HandPumpResult, letter: str) -> CardBlock:
+    """The hand pump up into the storage tank."""
+    moved = layout.hand_into_tank(seen.site)
+    steps, task = _hand_begin(seen, hand, moved), hand.task("storage tank", hand.people_pumping)
+    pumped, rested = Move(HANDLE, ON), Move(HANDLE, OFF)
+    if task is not None and task.bound != "day":
+        together = "Two at the handle. " if task.people == 2 else ""
+        template = together + "Long, even strokes, about {rate}: {strokes}, {time} for {volume}."
+        steps.append(
+            act(
+                template,
+                pumped,
+                rate=_rate(task),
+                strokes=Quantity(task.strokes or 0.0, STROKES),
+                time=Quantity(task.time, TIME),
+                volume=Quantity(task.volume, WATER),
+            )
+        )
+        template = "Stop when the tank's overflow runs. Handle stuck: stop, a valve is closed."
+        steps.append(act(template, rested))
+    else:
+        steps.append(act("So far up it is more than a day's work for one."))
+    steps += hand_done(seen, moved)
+    day = () if seen.two_ways else _day_note(seen, hand.task("survival", hand.people_pumping))
+    title = "Hand pump into the storage tank"
+    return CardBlock(INTO_HOUSE, letter, say(title), tuple(steps), day)
 
 
 def hand_done(seen: Seen, moved: tuple[Move, ...]) -> list[Step]:

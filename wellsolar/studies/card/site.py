@@ -11,7 +11,7 @@ from wellsolar.results.moves import Move, Step
 from wellsolar.results.outages import Outage, OutageResult
 from wellsolar.site.schema import ArrayTable, Site
 from wellsolar.studies.electric.supplies import supplies_of
-from wellsolar.studies.house.chain import fillers
+from wellsolar.studies.house.chain import fillers, hand_goal
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.plumbing import layout
 from wellsolar.studies.pump.verdicts import never_stops
@@ -96,13 +96,17 @@ class Seen:
 
     @property
     def joined(self) -> bool:
-        """True where the hand pump's pipe leads into the house, whether it brings water or not."""
-        table = self.site.hand_pump
-        return table is not None and table.delivers == "tank"
+        """True where the hand pump's pipe leads to a tank, whether it brings water or not."""
+        return layout.into_tank(self.site) is not None
+
+    @property
+    def hand_stores(self) -> bool:
+        """True where that is the storage tank."""
+        return hand_goal(self.site) == "storage tank"
 
     @property
     def two_ways(self) -> bool:
-        """True where valves lead the hand pump's water to a spout or into the house."""
+        """True where valves lead the hand pump's water to a spout or to a tank."""
         table = self.site.hand_pump
         return self.joined and table is not None and table.spout_valve
 

@@ -175,14 +175,16 @@ def _by_hand(seen: Seen, outage: Outage) -> list[Sentence]:
         cell = outage.cell(name)
         if cell.kind == "hand pump":
             house, spout = seen.box(INTO_HOUSE), seen.box(SPOUT)
-            aired = cell.pressure == "by hand"
+            aired, into = cell.pressure == "by hand", "the house"
+            if seen.hand_stores and "storage tank" not in outage.failed:
+                aired, into = True, "the storage tank"
             begin = "Else the hand pump: " if steps else "Hand pump: "
             if house and not spout and not aired:
                 steps += _at_a_tap(seen, begin)
             elif house and spout and aired:
-                template = begin + "box {house} into the house, box {spout} for a bucket."
+                template = begin + "box {house} into {into}, box {spout} for a bucket."
                 both = (INTO_HOUSE, SPOUT)
-                steps.append(act(template, boxes=both, house=house, spout=spout))
+                steps.append(act(template, boxes=both, house=house, into=into, spout=spout))
             else:
                 key = SPOUT if spout else INTO_HOUSE
                 steps.append(act(begin + "box {box}.", boxes=(key,), box=seen.box(key)))
@@ -212,8 +214,9 @@ def _bursts(seen: Seen, outage: Outage, pump: OutageCell, begin: str = "") -> tu
     template = f"Tub full: {word} OFF, then shut the tap{'s' * (count > 1)}."
     steps.append(act(template, off, Move(TAP, SHUT)))
     if seen.hand is not None and outage.cell("hand pump").volume > 0.0:
-        if seen.box(SPOUT):
-            steps.append(act("Or the hand pump: box {box}.", boxes=(SPOUT,), box=seen.box(SPOUT)))
+        key = INTO_HOUSE if seen.hand_stores and not seen.box(SPOUT) else SPOUT
+        if seen.box(key):
+            steps.append(act("Or the hand pump: box {box}.", boxes=(key,), box=seen.box(key)))
         else:
             steps += _at_a_tap(seen, "Or the hand pump: ")
     return tuple(steps)

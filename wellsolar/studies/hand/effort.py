@@ -29,6 +29,9 @@ ARMS = 0.80
 BUCKET = 0.020
 """The bucket or can of the water-supply standard, 20 L [m3]."""
 
+STORED = 0.100
+"""Water into the storage tank by which its work is told, 100 L [m3]: our choice."""
+
 BASIC = 0.020
 """Least water of a person and day by the UN development programme, 20 L [m3]."""
 
@@ -98,7 +101,7 @@ def minutes_for(source: HandLift, volume: float, place: PlaceKey, people: int = 
     Parameters:
         source: result of the hand pump or of another lift
         volume: water wanted [m3], more than zero
-        place: "spout" or "tank"
+        place: "spout", "tank" or "storage tank"
         people: at the handle at the same time
     Returns:
         minutes, more than 480 where it is more than a day's work; None where the source does not
@@ -118,7 +121,7 @@ def volume_in(source: HandLift, time: float, place: PlaceKey, people: int = 1) -
     Parameters:
         source: result of the hand pump or of another lift
         time: of steady work [s]; from more than 8 h a person has 8 h
-        place: "spout" or "tank"
+        place: "spout", "tank" or "storage tank"
         people: at the handle at the same time
     Returns:
         volume [m3]; None where the source does not deliver to that place
@@ -169,12 +172,16 @@ def hand_tasks(
     if tank is not None and "tank" in into:
         label = "the pressure tank from cut-in to cut-out"
         jobs.append(("tank", label, tank.drawdown, into["tank"]))
+    stored = into.get("storage tank")
+    if stored is not None:
+        label = "100 L (26 gal) into the storage tank"
+        jobs.append(("storage tank", label, STORED, stored))
     if people is not None:
         jobs.append(("basic", f"a day's basic water for {who}", people * BASIC, spout))
         jobs.append(("full", f"a day's full needs for {who}", people * FULL, spout))
     use, _ = daily_use(site)
     if use is not None:
-        home = into.get("tank", spout)
+        home = into.get("tank", stored or spout)
         jobs.append(("ordinary", "an ordinary day's water", use * DAY, home))
         begin, end = MORNING
         morning = float(demand.hourly_volumes(use * DAY)[begin:end].sum())

@@ -161,7 +161,7 @@ class Handle:
         return flows, np.asarray(heads)
 
     def tank_head(self, pressure: float) -> Head:
-        """Head into the tank against a gauge pressure [Pa] by flow [m]."""
+        """Head into the tank against a gauge pressure [Pa], none at an open one, by flow [m]."""
         flows, heads = self._line_heads
         back = pressure / (self.line.density * STANDARD_GRAVITY)
         return lambda flow: np.maximum(np.interp(flow, flows, heads) + back, LEAST_HEAD)
@@ -180,6 +180,11 @@ class Handle:
     def spout_place(self) -> HandPlace:
         """The open spout."""
         return self._place(self.spout_head(self.level))
+
+    def inlet_place(self) -> HandPlace:
+        """The inlet of the storage tank, open to the air."""
+        place = self._place(self.tank_head(0.0))
+        return replace(place, key="storage tank", label="the storage tank")
 
     def _place(self, head_at: Head, level: WaterLevel | None = None) -> HandPlace:
         powers, flows, full = self.curve(head_at, level)

@@ -4,14 +4,15 @@ lift leaves the well closed to what falls and crawls in."""
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from wellsolar import kinds
 from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.results import HandPumpResult
 from wellsolar.site.schema import HandPumpTable, LiftTable, Site
 from wellsolar.studies.hand.lever import GREATEST_FORCE
-from wellsolar.studies.house.chain import hangs_in_well
+from wellsolar.studies.house.chain import hand_goal, hangs_in_well
+from wellsolar.studies.pump.shut_off import Run
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Remedy, Rule, Verdict, at_most, remedy, say, set_to
@@ -26,8 +27,8 @@ WATER = 1000.0
 HEAD_RELIEF = Rule(
     "relief at the hand pump",
     "does a relief valve guard the hand pump against a shut valve?",
-    "a relief valve between the pump and the first valve, set above the cut-out and no higher "
-    "than the pressure tank's plate",
+    "a relief valve between the pump and the first valve, set above the pressure of its work and "
+    "no higher than the pressure tank's plate, or what the line to a storage tank bears",
     "tank relief",
     limit_is="at most",
     safety=True,
@@ -58,7 +59,7 @@ OPEN_LIFTS = ("rope pump", "bucket and windlass")
 
 
 def relief_verdicts(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Verdict]:
-    """Whether a hand pump that presses into the tank has its relief valve.
+    """Whether a hand pump that presses into a tank, or up to one, has its relief valve.
 
     Parameters:
         site: the site
@@ -67,8 +68,8 @@ def relief_verdicts(site: Site, table: HandPumpTable, result: HandPumpResult) ->
     Returns:
         the verdict; none for a pump to an open spout alone
     """
-    switch, tank = site.pressure_switch, site.pressure_tank
-    if table.delivers != "tank" or switch is None:
+    work = _work(site, table, result)
+    if work is None:
         return []
     made = _by_hand(table, result)
     against = "hands of 400 N (90 lbf) against a shut valve make {made} at the head"
@@ -78,26 +79,22 @@ def relief_verdicts(site: Site, table: HandPumpTable, result: HandPumpResult) ->
         unknown = HEAD_RELIEF.unknown("hand pump", key)
         told = say(f"{against}: give {{key}}, or fit such a valve", made=made, key=key)
         return [replace(unknown, reason=told)]
-    plate = None if tank is None else tank.greatest_pressure
-    limit = plate or Quantity(USUAL_PLATE, kinds.PRESSURE)
-    of = "the tank's plate" if plate is not None else "a tank whose plate is not in the file"
+    limit, of = work.limit, work.of
     reason = say(
-        f"{against}; the relief valve opens at {{setting}}, above the cut-out of {{cut_out}} and "
+        f"{against}; the relief valve opens at {{setting}}, above {work.told} of {{most}} and "
         "within {limit}, {of}",
-        made=made, setting=setting, cut_out=switch.cut_out, limit=limit, of=of,
+        made=made, setting=setting, most=work.pressure, limit=limit, of=of,
     )  # fmt: skip
-    early, late = at_most(setting, float(switch.cut_out)), not at_most(setting, float(limit))
+    early, late = at_most(setting, float(work.pressure)), not at_most(setting, float(limit))
     if early or late:
         template = "the relief valve opens at {setting}, "
         template += (
-            "no more than the cut-out of {cut_out}: it spills before the tank is full"
+            f"no more than {work.told} of {{most}}: it spills {work.spills}"
             if early
             else "more than {limit}, {of}"
         )
-        reason = say(
-            template, setting=setting, cut_out=switch.cut_out, limit=limit, of=of
-        )  # fmt: skip
-    guessed = late and plate is None
+        reason = say(template, setting=setting, most=work.pressure, limit=limit, of=of)
+    guessed = late and work.guessed
     return [
         HEAD_RELIEF.verdict(
             "caution" if guessed else "fail" if early or late else "pass",
@@ -105,9 +102,49 @@ def relief_verdicts(site: Site, table: HandPumpTable, result: HandPumpResult) ->
             reason,
             quantity=setting,
             limit=limit,
-            remedy=_setting(site, float(switch.cut_out), float(limit)) if early or late else None,
+            remedy=_setting(site, work) if early or late else None,
         )
     ]
+
+
+@dataclass(frozen=True)
+class _Work:
+    """What a hand pump presses against while it works, and the most that its line bears.
+
+    told, spills: the pressure of the work and what comes of a valve that opens at it, in words
+    of: what bears no more than the limit; guessed: where the file does not tell that limit
+    """
+
+    pressure: Quantity
+    told: str
+    spills: str
+    limit: Quantity
+    of: str
+    guessed: bool
+
+
+def _work(site: Site, table: HandPumpTable, result: HandPumpResult) -> _Work | None:
+    """The work of a hand pump; None where the file names no tank's pressure for it."""
+    switch, tank, inlet = site.pressure_switch, site.pressure_tank, result.duty("inlet")
+    if inlet is not None:
+        lift = WATER * STANDARD_GRAVITY * (inlet.head - result.pumping_level)
+        pipe, key = site.piping.lateral, "piping.lateral"
+        if table.line is not None:
+            pipe, key = table.line, "hand_pump.line"
+        run = Run(key, pipe, False, float(site.well.water_temperature), open=True)
+        classes, told = run.classes, pipe.pressure_class is not None
+        limit = run.bears(classes[0]) if classes else Quantity(USUAL_PLATE, kinds.PRESSURE)
+        of = "what its line bears" if told else "the weakest that its line may be"
+        pressure = Quantity(max(0.0, lift), kinds.PRESSURE)
+        spills = "before the water is up at the tank"
+        return _Work(pressure, "the height of the tank", spills, limit, of, not told)
+    if hand_goal(site) != "pressure tank" or switch is None:
+        return None
+    plate = None if tank is None else tank.greatest_pressure
+    of = "the tank's plate" if plate is not None else "a tank whose plate is not in the file"
+    limit = plate or Quantity(USUAL_PLATE, kinds.PRESSURE)
+    spills = "before the tank is full"
+    return _Work(switch.cut_out, "the cut-out", spills, limit, of, plate is None)
 
 
 def priming_verdicts(table: HandPumpTable) -> list[Verdict]:
@@ -144,17 +181,18 @@ def priming_verdicts(table: HandPumpTable) -> list[Verdict]:
     ]
 
 
-def _setting(site: Site, cut_out: float, limit: float) -> Remedy:
-    """A relief valve that is sold between the cut-out and a limit [Pa]."""
+def _setting(site: Site, work: _Work) -> Remedy:
+    """A relief valve that is sold between the pressure of the work and its limit."""
     fits = [
         each
         for each in sizes("relief valve", kinds.PRESSURE, site.site.print_units)
-        if each > cut_out and at_most(each, limit)
+        if each > work.pressure and at_most(each, float(work.limit))
     ]
     if not fits:
-        return remedy(
-            "a lower cut-out, or a tank whose plate allows more", "no relief valve stands between"
-        )
+        how = "a lower cut-out, or a tank whose plate allows more"
+        if work.told != "the cut-out":
+            how = "a line that bears more"
+        return remedy(how, "no relief valve stands between")
     change = [set_to("hand_pump.relief_pressure", fits[0])]
     return remedy("a relief valve of {setting}", change, setting=fits[0])
 

@@ -56,8 +56,9 @@ FORCE = Rule(
 
 INTO_TANK = Rule(
     "hand into the tank",
-    "can the hand pump fill the pressure tank?",
-    "force of each hand at cut-out within the comfortable limit, and never above 400 N (90 lbf)",
+    "can the hand pump fill the tank?",
+    "force of each hand at cut-out, or up to the storage tank's inlet, within the comfortable "
+    "limit, and never above 400 N (90 lbf)",
     "handle force",
     limit_is="at most",
     place=Place("well", "hand_pump"),
@@ -115,7 +116,8 @@ def force_verdict(
         else " and holds {down} back on the downstroke"
     )
     if rule is INTO_TANK:
-        template = f"at cut-out, {template}; {{flow}} for an hour"
+        at = "into the storage tank" if duty.key == "inlet" else "at cut-out"
+        template = f"{at}, {template}; {{flow}} for an hour"
     elif duty.key == "low":
         template = f"in the low season, {template}"
     return rule.verdict(
@@ -250,9 +252,10 @@ def _lighter(
         words = "a counterweight of {weight:up} at the end of the handle"
         return remedy(words, [set_to("hand_pump.counterweight", weight)], weight=weight)
     if rule is INTO_TANK:
+        against = "so far up" if duty.key == "inlet" else "against that pressure"
         return remedy(
             "pump to the open spout, and carry the water: no handle that is sold makes it light "
-            "against that pressure",
+            + against,
             [set_to("hand_pump.delivers", "spout")],
         )
     return NO_HANDLE

@@ -24,10 +24,11 @@ from wellsolar.studies.hand.effort import (
 )
 from wellsolar.studies.hand.handle import BELOW_LEVEL, Handle, rod_weight
 from wellsolar.studies.hand.verdicts import hand_verdicts
+from wellsolar.studies.house.chain import hand_goal
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump.suction_lift import PRACTICAL_SUCTION, suction_limit
 from wellsolar.studies.well.drawdown import WaterLevel, specific_capacity, water_level
-from wellsolar.studies.well.total_head import fittings_assumed, line_for
+from wellsolar.studies.well.total_head import fittings_assumed, line_by_hand
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
@@ -58,8 +59,9 @@ def study_hand_pump(
     if table is None:
         return None, StudyPart()
     handle, assumptions = _handle(site, table)
-    into = tank if table.delivers == "tank" and tank is not None and tank.drawdown > 0 else None
-    if into is not None:
+    pressed = hand_goal(site) == "pressure tank" and tank is not None and tank.drawdown > 0
+    into = tank if pressed else None
+    if into is not None or hand_goal(site) == "storage tank":
         assumptions += fittings_assumed(site)
     assumptions += daily_use(site)[1]
     limit = suction_limit(site) if table.kind == "suction" else None
@@ -72,7 +74,8 @@ def _result(
     site: Site, handle: Handle, tank: PressureTankResult | None, limit: float | None
 ) -> HandPumpResult:
     table, comfortable = handle.table, float(site.limits.handle_force)
-    duties = _duties(handle, tank)
+    stored = hand_goal(site) == "storage tank"
+    duties = _duties(handle, tank, stored)
     flow = handle.full_rate(handle.spout_head(handle.level)).flow
     deep = limit is None
     draws, draws_low = (
@@ -83,7 +86,9 @@ def _result(
     )
     places: tuple[HandPlace, ...] = ()
     if draws:
-        places = (handle.spout_place(),) + (() if tank is None else (handle.tank_place(tank),))
+        places = (handle.spout_place(),)
+        places += () if tank is None else (handle.tank_place(tank),)
+        places += (handle.inlet_place(),) if stored else ()
     rated = DEPTH_LIMIT if table.rated_depth is None else float(table.rated_depth)
     return HandPumpResult(
         kind=table.kind,
@@ -113,13 +118,15 @@ def _result(
     )
 
 
-def _duties(handle: Handle, tank: PressureTankResult | None) -> tuple[HandDuty, ...]:
+def _duties(handle: Handle, tank: PressureTankResult | None, stored: bool) -> tuple[HandDuty, ...]:
     maker = handle.discharge()
     duties = [handle.duty("spout", "to the spout", handle.spout_head(handle.level), maker)]
     if tank is not None:
         for key, pressure in (("cut-in", tank.cut_in), ("cut-out", tank.cut_out)):
             label = f"into the tank at {key}"
             duties.append(handle.duty(key, label, handle.tank_head(pressure), maker))
+    if stored:
+        duties.append(handle.duty("inlet", "into the storage tank", handle.tank_head(0.0), maker))
     if handle.low_level.static_level > handle.level.static_level:
         head = handle.spout_head(handle.low_level)
         label = "to the spout, low season"
@@ -144,10 +151,10 @@ def _handle(site: Site, table: HandPumpTable) -> tuple[Handle, list[Assumption]]
         known = specific_capacity(site) is not None
         floor = float(site.well.depth) if known else float(site.well.static_level)
         depth, weight = 0.0, 0.0
-        line = line_for(site, 0.0)
+        line = line_by_hand(site, table, 0.0)
     else:
         depth = floor = cylinder_depth(site, table)
-        line = line_for(site, depth, table.rising_main)
+        line = line_by_hand(site, table, depth)
         weight = rod_weight(table, depth, line.density)
         if table.cylinder_depth is None:
             value = Quantity(depth, kinds.LENGTH)

@@ -13,6 +13,7 @@ from wellsolar.studies.hand.effort import BUCKET
 from wellsolar.studies.hand.handle import BELOW_LEVEL, GREATEST_EFFICIENCY
 from wellsolar.studies.hand.head import priming_verdicts, relief_verdicts
 from wellsolar.studies.hand.lever import FORCE, INTO_TANK, force_verdict, travel_verdict
+from wellsolar.studies.house.chain import hand_goal
 from wellsolar.studies.pump.suction_lift import PRACTICAL_SUCTION
 from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS
@@ -391,13 +392,12 @@ def _person(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Ve
             )
         )
     verdicts += [_bucket(table, result), _survival(site, result)]
-    if table.delivers == "tank":
-        duty = result.duty("cut-out")
-        verdicts.append(
-            INTO_TANK.unknown("hand pump", "pressure_tank.volume", "pressure_switch")
-            if duty is None
-            else force_verdict(INTO_TANK, table, result, duty, comfortable)
-        )
+    duty = result.duty("cut-out") or result.duty("inlet")
+    if duty is not None:
+        verdicts.append(force_verdict(INTO_TANK, table, result, duty, comfortable))
+    elif hand_goal(site) == "pressure tank":
+        keys = ("pressure_tank.volume", "pressure_switch")
+        verdicts.append(INTO_TANK.unknown("hand pump", *keys))
     return verdicts
 
 

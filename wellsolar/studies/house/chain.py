@@ -1,5 +1,5 @@
-"""The supply as a chain: from where each powered pump draws to where it delivers, and what gives
-the house its pressure at the end."""
+"""The supply as a chain: from where each pump draws to where it delivers, and what gives the house
+its pressure at the end."""
 
 from __future__ import annotations
 
@@ -13,6 +13,9 @@ from wellsolar.verdicts import Assumption
 
 Goal = Literal["pressure tank", "storage tank", "open tank"]
 """Where a pump delivers; an open tank where the file names no storage tank for it."""
+
+HandGoal = Literal["spout", "pressure tank", "storage tank"]
+"""Where a hand pump delivers."""
 
 Pressure = Literal["switch", "held", "gravity", "none"]
 """What gives the house its pressure: a switch at the pressure tank, a drive that holds one, the
@@ -264,9 +267,18 @@ def pumps_run(site: Site) -> Literal["kept apart", "alternating", "at once"] | N
     return "kept apart" if power.pump_changeover else "at once"
 
 
+def hand_goal(site: Site) -> HandGoal | None:
+    """Where the hand pump delivers, in either spelling of the file; None where there is none."""
+    hand = site.hand_pump
+    if hand is None:
+        return None
+    return "pressure tank" if hand.delivers == "tank" else hand.delivers
+
+
 def has_cistern(site: Site) -> bool:
     """True where a storage tank is a link of the chain: a pump fills it or draws from it."""
-    return any(each.from_tank or each.into_tank for each in links(site))
+    by_hand = hand_goal(site) == "storage tank"
+    return by_hand or any(each.from_tank or each.into_tank for each in links(site))
 
 
 def fillers(site: Site) -> tuple[Link, ...]:

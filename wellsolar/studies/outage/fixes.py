@@ -12,6 +12,7 @@ from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.hand.handle import BELOW_LEVEL
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH
 from wellsolar.studies.outage.equipment import Equipment
+from wellsolar.studies.plumbing.layout import into_tank
 from wellsolar.studies.sold.standard_sizes import Sold, next_up, sizes
 from wellsolar.units import System, in_file, show
 from wellsolar.verdicts import Change, set_to
@@ -46,7 +47,7 @@ def candidates(has: Equipment, site: Site, short: Outage, survival: float) -> It
     """What may clear a link, the cheapest first: valve, cylinder, modules, small storage, hand
     pump, large storage, generator."""
     system, table = site.site.print_units, site.hand_pump
-    if table is not None and table.delivers == "tank" and not table.spout_valve:
+    if table is not None and into_tank(site) is not None and not table.spout_valve:
         change = set_to("hand_pump.spout_valve", True)
         yield Candidate("valve", "a valve that lets the hand pump into a bucket", (change,))
     yield from _deeper(has, site)

@@ -73,9 +73,8 @@ def outage(tried: Tried, event: Event) -> Outage:
     """Every source in one outage, and all together, still without the hot water."""
     has, wanted = tried.has, tried.wanted
     cells = [_no_better(tried, _pump_cell(tried, pump, event), event) for pump in has.pumps]
-    cells = _out_of_tank(tried, cells, event)
-    if has.hand is not None:
-        cells.append(_hand_cell(tried, has.hand, HAND, event))
+    by_hand = [] if has.hand is None else [_hand_cell(tried, has.hand, HAND, event)]
+    cells = [*_out_of_tank(tried, cells, by_hand, event), *by_hand]
     cells += [_hand_cell(tried, lift, lift.name, event) for lift in has.lifts]
     cells += _stored_cell(tried, event)
     well = well_volume(has, event.failed)
@@ -142,14 +141,19 @@ def _from_tank(has: Equipment) -> set[str]:
     return {link.table.name for link in house.boosters(has.site)}
 
 
-def _out_of_tank(tried: Tried, cells: list[OutageCell], event: Event) -> list[OutageCell]:
+def _out_of_tank(
+    tried: Tried, cells: list[OutageCell], by_hand: list[OutageCell], event: Event
+) -> list[OutageCell]:
     """The cells of pumps, those that draw from the storage tank with no more than is in it and
-    comes into it meanwhile."""
+    comes into it meanwhile, by pumps and `by_hand`."""
     boosters = _from_tank(tried.has)
     if not boosters:
         return cells
     filled = {link.table.name for link in house.fillers(tried.has.site)}
     comes = max((cell.volume for cell in cells if cell.source in filled), default=0.0)
+    hand = tried.has.hand
+    if hand is not None and any(cell.volume > 0.0 for cell in by_hand):
+        comes += volume_in(hand, LONGEST_EFFORT, "storage tank", hand.people_pumping) or 0.0
     kept = sum(store.volume for store in tried.stores if store.name == "storage tank")
     most = min(comes, well_volume(tried.has, event.failed)) + kept / event.days
     return [
@@ -251,6 +255,8 @@ def _hand_cell(
     if name in event.failed:
         return _nothing(name, kind, "it has failed")
     people, place = _crew(tried.has, lift)
+    if place == "storage tank" and place in event.failed:
+        return _nothing(name, kind, "the storage tank has failed")
     volume = volume_in(lift, LONGEST_EFFORT, place, people)
     if not volume:
         why = "it does not reach the water"
@@ -267,6 +273,8 @@ def _hand_cell(
     pressed: PressureState = "no"
     if lift.place("tank") is not None:
         pressed = "no" if "pressure tank" in event.failed else "by hand"
+    elif lift.place("storage tank") is not None and "storage tank" not in event.failed:
+        pressed = "by gravity" if _falls(tried.has.site) else "no"
     return OutageCell(name, kind, volume, "hands", effort, pressed, limit)
 
 
@@ -274,9 +282,10 @@ def _crew(has: Equipment, lift: HandPumpResult | LiftResult) -> tuple[int, Place
     """Who work it at the same time, and where its water goes with the least work."""
     if isinstance(lift, LiftResult):
         return lift.people, "spout"
-    table = has.site.hand_pump
-    only_tank = table is not None and table.delivers == "tank" and not table.spout_valve
-    return lift.people_pumping, "tank" if only_tank else "spout"
+    table, goal = has.site.hand_pump, house.hand_goal(has.site)
+    if table is None or table.spout_valve or goal == "spout":
+        return lift.people_pumping, "spout"
+    return lift.people_pumping, "storage tank" if goal == "storage tank" else "tank"
 
 
 def _stored_cell(tried: Tried, event: Event) -> list[OutageCell]:

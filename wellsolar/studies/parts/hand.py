@@ -7,9 +7,10 @@ from wellsolar.site.part_names import FROST_DRAIN, HAND_CHECK, HAND_LINE, HAND_R
 from wellsolar.site.part_names import SPOUT as SPOUT_VALVE
 from wellsolar.site.schema import HandPumpTable
 from wellsolar.studies.hand.head import HEAD_RELIEF, PRIMING
-from wellsolar.studies.hand.lever import FORCE, TRAVEL
+from wellsolar.studies.hand.lever import FORCE, INTO_TANK, TRAVEL
 from wellsolar.studies.hand.other_lifts import AS_STATED, REACH
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH, STRETCH, SUCTION
+from wellsolar.studies.house.chain import hand_goal
 from wellsolar.studies.parts.lines import Lines, Practice, remedy_of, sized, soft_water, valves
 from wellsolar.studies.parts.tank import discharge_pipe
 from wellsolar.studies.well.frost import HAND_FROST
@@ -62,9 +63,11 @@ def hand_parts(lines: Lines) -> None:
 
 
 def _packing(lines: Lines) -> tuple[tuple[str, Quantity | str | None], ...]:
-    """What the head of a pump that presses into the tank must stand."""
-    table, switch = lines.site.hand_pump, lines.site.pressure_switch
-    if table is None or table.delivers != "tank":
+    """What the head of a pump that presses into a tank, or up to one, must stand."""
+    switch, goal = lines.site.pressure_switch, hand_goal(lines.site)
+    if goal == "storage tank":
+        return (("its rod packed against the height of the {}", goal),)
+    if goal != "pressure tank":
         return ()
     return (("its rod packed against {}", None if switch is None else switch.cut_out),)
 
@@ -130,11 +133,20 @@ def _frost_drain(lines: Lines) -> None:
 
 def _into_the_tank(lines: Lines, table: HandPumpTable) -> None:
     """What joins a hand pump to a tank that powered pumps fill too."""
-    if table.delivers != "tank":
+    goal = hand_goal(lines.site)
+    if goal == "spout":
         return
+    if table.line is not None:
+        size = sized(
+            lines.claim("{}", table.line, "material"), lines.claim("{}", table.line, "size")
+        )
+        length = None if table.line.length is None else float(table.line.length)
+        judged = lines.verdict(INTO_TANK, PUMP)
+        lines.add("pump line", size, judged, of=PUMP, length=length, why=soft_water(table.line))
     valves(lines, HAND_CHECK, HAND_LINE)
     guard, told = lines.verdict(HEAD_RELIEF, PUMP), table.relief_pressure
-    size = say("opens above the cut-out, before the first valve, with its drain in sight")
+    above = "the height of the tank" if goal == "storage tank" else "the cut-out"
+    size = say(f"opens above {above}, before the first valve, with its drain in sight")
     state: State = "to add"
     if told is not None:
         size = sized(lines.claim("opens at {}", table, "relief_pressure"))

@@ -29,6 +29,7 @@ from wellsolar.site.part_names import (
     TANK_RELIEF,
 )
 from wellsolar.site.schema import HandPumpTable, Site
+from wellsolar.studies.house.chain import hand_goal
 
 Group = Literal["hand pump", "house", "heater"]
 
@@ -40,7 +41,8 @@ class Fitting:
     name: its only name; group: to what it belongs
     place: where it stands, as the parts list says it; why: what it is for
     rest: its normal position; empty for one that moves by itself
-    between: what it joins: "hand pump", "spout", "tank", "house", "heater", "second tank", "waste"
+    between: what it joins: "hand pump", "spout", "tank", "storage tank", "house", "heater",
+        "second tank", "waste"
     key: of the file that says that it is there; empty where no key does
     told: True where the file has that key
     """
@@ -86,7 +88,7 @@ def pressurised(site: Site) -> bool:
 
 
 def into_tank(site: Site) -> HandPumpTable | None:
-    """The hand pump whose line leads to the pressure tank.
+    """The hand pump whose line leads to a tank, the pressure tank or the storage tank.
 
     Parameters:
         site: the site
@@ -94,7 +96,21 @@ def into_tank(site: Site) -> HandPumpTable | None:
         its table; None where there is none
     """
     hand = site.hand_pump
-    return hand if hand is not None and hand.delivers == "tank" else None
+    return None if hand_goal(site) == "spout" else hand
+
+
+def meets_pumps(site: Site) -> bool:
+    """Whether powered pumps press into the pipes that the hand pump's line leads to.
+
+    Parameters:
+        site: the site
+    Returns:
+        False too of a line of its own up to the open storage tank
+    """
+    hand = into_tank(site)
+    if hand is None or not site.pump:
+        return False
+    return hand_goal(site) != "storage tank" or hand.line is None
 
 
 def layout_of(site: Site) -> tuple[Fitting, ...]:
@@ -113,13 +129,21 @@ def _of_hand_pump(site: Site) -> list[Fitting]:
     hand = into_tank(site)
     if hand is None:
         return []
-    main = "on its line to the tank, as wide as its rising main"
+    stored = hand_goal(site) == "storage tank"
+    to = ("hand pump", "storage tank" if stored else "tank")
+    main = f"on its line to the {to[1]}, as wide as its rising main"
+    back = "no powered pump then presses back into the hand pump"
+    packed = (
+        "no powered pump presses on its packing, and it comes out of the well while the house has "
+        "water"
+    )
+    if stored and not meets_pumps(site):
+        back = "what stands in the line up to the tank does not run back out at the hand pump"
+        packed = "nothing presses on its packing, and it comes out of the well with the line full"
     made = [
-        Fitting(HAND_CHECK, "hand pump", main,
-                "no powered pump then presses back into the hand pump", "", ("hand pump", "tank")),
+        Fitting(HAND_CHECK, "hand pump", main, back, "", to),
         Fitting(HAND_LINE, "hand pump", f"{main}; shut but while somebody pumps into the tank",
-                "no powered pump presses on its packing, and it comes out of the well while the "
-                "house has water", SHUT, ("hand pump", "tank")),
+                packed, SHUT, to),
         Fitting(HAND_RELIEF, "hand pump", "between the pump and its first valve",
                 "hands against a shut valve make more pressure than the pipes stand", "",
                 ("hand pump", "waste"), "hand_pump.relief_pressure",

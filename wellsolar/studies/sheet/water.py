@@ -208,7 +208,7 @@ def _at_the_spout(hand: HandPumpResult) -> list[SheetLine]:
 
 
 def _into_the_tank(site: Site, hand: HandPumpResult, off: str) -> list[SheetStep]:
-    """Strokes for the tank, with the relief valve that guards the pump lifted first."""
+    """Strokes for a tank, with the relief valve that guards the pump lifted first."""
     if into_tank(site) is None or not hand.draws_water:
         return []
     lines = hand_relief(site)[-1:]
@@ -216,6 +216,10 @@ def _into_the_tank(site: Site, hand: HandPumpResult, off: str) -> list[SheetStep
     if task is not None and task.strokes is not None:
         text = "strokes to raise the tank from cut-in to cut-out"
         lines.append(SheetLine(text, _strokes(task.strokes)))
+    inlet = hand.duty("inlet")
+    if inlet is not None:
+        text = "strokes to fill a 20 L (5.3 gal) bucket at the storage tank's inlet"
+        lines.append(SheetLine(text, _strokes(BUCKET / inlet.stroke_volume)))
     before = (
         f"{off}{KEEP_CLEAR} {standing(hand_into_tank(site))}: never pump against a shut "
         f"valve. Few slow strokes until the {HAND_RELIEF} is lifted. After it and before any "
@@ -223,7 +227,7 @@ def _into_the_tank(site: Site, hand: HandPumpResult, off: str) -> list[SheetStep
     )
     moves = (PUMPS_OFF, *hand_into_tank(site), Move(HANDLE, ON))
     after = (Move(HANDLE, OFF), *hand_at_rest(site))
-    title = "Hand pump into the tank"
+    title = "Hand pump into the tank" if inlet is None else "Hand pump into the storage tank"
     return [SheetStep("hand_tank", title, before, tuple(lines), "water", moves, after)]
 
 

@@ -12,6 +12,7 @@ from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.studies.house.chain import has_cistern
+from wellsolar.studies.plumbing.layout import into_tank
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Status, Verdict, at_least, remedy, say, set_to
 
@@ -85,7 +86,7 @@ def _hand_pump(site: Site) -> list[Verdict]:
         return []
     if hand.frost_drain is None:
         return [HAND_FROST.unknown("hand pump", key)]
-    into = ", and in its line to the tank" if hand.delivers == "tank" else ""
+    into = ", and in its line to the tank" if into_tank(site) is not None else ""
     drains = f"a drain below the frost empties what stands above it{into}"
     stands = f"water stands above the frost up to the spout{into}, freezes and bursts it"
     return [

@@ -15,8 +15,8 @@ from wellsolar.data import fitting_table
 from wellsolar.data.pipes import PipeSize
 from wellsolar.physics.hydraulics import pipe, water
 from wellsolar.results import HeadPiece
-from wellsolar.site.schema import Fittings, Pipe, PumpLine, PumpTable, Site
-from wellsolar.studies.house.chain import Link, link_of, storage_of
+from wellsolar.site.schema import Fittings, HandPumpTable, Pipe, PumpLine, PumpTable, Site
+from wellsolar.studies.house.chain import Link, hand_goal, link_of, storage_of
 from wellsolar.studies.sold.pipe_sizes import size_of
 from wellsolar.studies.well.drawdown import TankLevel, WaterLevel
 from wellsolar.units import Quantity
@@ -385,6 +385,26 @@ def line_for(site: Site, intake_depth: float, drop_pipe: Pipe | None = None) -> 
         density=density,
         viscosity=float(water.kinematic_viscosity(temperature)),
     )
+
+
+def line_by_hand(site: Site, table: HandPumpTable, depth: float) -> Line:
+    """The line of a hand pump, from its cylinder to the tank that it fills.
+
+    Parameters:
+        site: the site
+        table: the hand pump's table
+        depth: of its cylinder below the ground [m], 0 for a suction pump
+    Returns:
+        the line; of a pump to a spout alone that to the pressure tank
+    """
+    whole = line_for(site, depth, table.rising_main)
+    own = _own_line(whole, site, table.line)
+    if own is not None:
+        fittings = own.fittings or whole.fittings
+        whole = replace(whole, lateral=own.lateral, fittings=fittings)
+    if hand_goal(site) != "storage tank" or site.storage_tank is None:
+        return whole
+    return replace(whole, elevation=storage_of(site, site.storage_tank).inlet, treatment=0.0)
 
 
 def _fitted(each: Fittings, lateral: float, density: float) -> Fitted:
