@@ -71,7 +71,7 @@ LIBRARIES = {
     "pydantic": ("site/", "interview/check.py"),
     "pydantic_core": ("site/",),
     "rich": ("reports/text/terminal.py", "reports/text/progress.py"),
-    "tomlkit": ("interview/edit.py",),
+    "tomlkit": ("site/edit.py",),
     "jinja2": ("reports/pages/html.py",),
     "matplotlib": ("reports/charts/",),
     "click": ("cli.py", "commands.py", "__main__.py"),

@@ -17,8 +17,8 @@ from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Question, Unclear
 from wellsolar.interview.answers.reading import read_answer
 from wellsolar.interview.check import problems
-from wellsolar.interview.edit import set_at
 from wellsolar.interview.questions.plan import plan
+from wellsolar.site.edit import set_at
 from wellsolar.site.locate import key_text
 
 TABLES: dict[str, Any] = {

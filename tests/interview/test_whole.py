@@ -25,10 +25,10 @@ from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Question, Unclear
 from wellsolar.interview.answers.reading import read_answer
 from wellsolar.interview.answers.spellings import spelled
-from wellsolar.interview.edit import NotEditable, drop, put, set_at
 from wellsolar.interview.news import Judge, Told
 from wellsolar.interview.questions.plan import plan
 from wellsolar.interview.screen import Screen, terminal
+from wellsolar.site.edit import NotEditable, drop, put, set_at
 from wellsolar.site.locate import key_text
 from wellsolar.units import SYSTEMS, System
 

@@ -7,14 +7,14 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from wellsolar.interview.answers.control import control_in
-from wellsolar.interview.answers.question import Question, Reading, Unclear, Value
+from wellsolar.interview.answers.question import Question, Reading, Unclear
 from wellsolar.interview.answers.reading import read_answer
 from wellsolar.interview.check import problems
 from wellsolar.interview.draft import Draft
-from wellsolar.interview.edit import NotEditable
 from wellsolar.interview.questions.plan import plan
 from wellsolar.interview.screen import PROMPT, Screen
 from wellsolar.interview.telling import Telling, echo, shown
+from wellsolar.site.edit import NotEditable, Value
 from wellsolar.site.locate import Path, key_text
 from wellsolar.site.ordinary import Unusual, beyond_at
 

@@ -10,11 +10,12 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from wellsolar.errors import OutputError, SiteFileError
-from wellsolar.interview import edit, notes
+from wellsolar.interview import notes
 from wellsolar.interview.answers.facts import Facts
-from wellsolar.interview.answers.question import Value
 from wellsolar.interview.check import lacking, problems, unit_of
 from wellsolar.reports.files import check_place, write_whole
+from wellsolar.site import edit
+from wellsolar.site.edit import Value
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.site.locate import Path, value_at
 from wellsolar.site.shape import field_at

@@ -7,8 +7,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from wellsolar.interview.answers.question import Value
-from wellsolar.interview.edit import toml_value
+from wellsolar.site.edit import Value, toml_value
 from wellsolar.site.locate import Path, key_text, path_of
 
 _MARK = "# ---- kept by `wellsolar ask`"

@@ -7,11 +7,12 @@ from dataclasses import dataclass, field
 from shlex import quote
 
 from wellsolar.interview.answers.facts import Facts
-from wellsolar.interview.answers.question import Question, Reading, Value
+from wellsolar.interview.answers.question import Question, Reading
 from wellsolar.interview.check import lacking
 from wellsolar.interview.draft import Draft
 from wellsolar.interview.news import Judge, Told
 from wellsolar.interview.screen import Screen
+from wellsolar.site.edit import Value
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.locate import Path, key_text
 from wellsolar.units import System

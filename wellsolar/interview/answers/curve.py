@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 
 from wellsolar import kinds
-from wellsolar.interview.answers.question import Part, Question, Reading, Unclear, Value
+from wellsolar.interview.answers.question import Part, Question, Reading, Unclear
 from wellsolar.interview.answers.reading import read_part
 from wellsolar.interview.answers.spellings import NUMBER, list_pieces, spelled
+from wellsolar.site.edit import Value
 from wellsolar.site.locate import Path
 from wellsolar.units import System, UnreadableQuantity, read
 from wellsolar.wording import quoted

@@ -7,16 +7,11 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from wellsolar.kinds import Kind
+from wellsolar.site.edit import Value
 from wellsolar.site.fields import Reads
 from wellsolar.site.locate import Path
 from wellsolar.site.shape import field_at, reader_of
 from wellsolar.units import System
-
-Word = str | int | bool
-"""What a word of an answer means."""
-
-Value = Word | list[str]
-"""What a key of a site file holds: a quantity as text, a word, a count, a switch, words."""
 
 
 @dataclass(frozen=True)

@@ -8,17 +8,11 @@ from functools import cache
 from typing import Literal
 
 from wellsolar.data.wiring import gauges
-from wellsolar.interview.answers.question import (
-    OutOfBounds,
-    Part,
-    Question,
-    Reading,
-    Unclear,
-    Value,
-)
+from wellsolar.interview.answers.question import OutOfBounds, Part, Question, Reading, Unclear
 from wellsolar.interview.answers.spellings import NUMBER, clean, spelled, spelled_list, value_of
 from wellsolar.interview.answers.words import spellings
 from wellsolar.site import shape
+from wellsolar.site.edit import Value
 from wellsolar.site.fields import BeyondBounds
 from wellsolar.site.locate import Path
 from wellsolar.units import System, UnreadableQuantity

@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from functools import cache
 from typing import get_args
 
-from wellsolar.interview.answers.question import Word
 from wellsolar.interview.answers.spellings import NUMBER
 from wellsolar.site import shape
+from wellsolar.site.edit import Word
 from wellsolar.site.schema import CodeEdition
 
 YES_NO: dict[Word, str] = {

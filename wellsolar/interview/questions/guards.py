@@ -9,9 +9,10 @@ from itertools import combinations
 from typing import Any
 
 from wellsolar.interview.answers.facts import Facts
-from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear, Value
+from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
 from wellsolar.interview.answers.words import YES_NO
 from wellsolar.interview.questions.pumps import hangs
+from wellsolar.site.edit import Value
 from wellsolar.site.locate import Path
 from wellsolar.studies.electric.motor_guards import GUARDED_SINCE
 from wellsolar.units import System

@@ -8,10 +8,11 @@ from typing import Any
 from wellsolar.data.starter_pumps import StarterPump, starter_pumps
 from wellsolar.interview.answers.curve import STAND_IN, read_curve
 from wellsolar.interview.answers.facts import Facts
-from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear, Value
+from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
 from wellsolar.interview.answers.reading import in_pieces
 from wellsolar.interview.answers.words import spellings
 from wellsolar.kinds import FLOW, HEAD, LENGTH, VOLTAGE
+from wellsolar.site.edit import Value
 from wellsolar.site.locate import Path
 from wellsolar.units import System, read, read_list
 from wellsolar.wording import quoted

@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 
 from wellsolar.interview.answers.facts import Facts
-from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear, Value
+from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
 from wellsolar.interview.answers.reading import in_pieces, read_part
 from wellsolar.interview.answers.spellings import list_pieces
 from wellsolar.interview.answers.words import as_place, as_strings
 from wellsolar.kinds import VOLTAGE
+from wellsolar.site.edit import Value
 from wellsolar.site.locate import Path
 from wellsolar.units import System, read
 from wellsolar.wording import quoted

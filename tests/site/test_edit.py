@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from wellsolar.interview.edit import NotEditable, drop, put, set_at
 from wellsolar.interview.notes import put_back, taken_out
+from wellsolar.site.edit import NotEditable, drop, put, set_at
 from wellsolar.site.locate import Path, value_at
 from wellsolar.site.starter import starter_text
 

@@ -17,10 +17,15 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
 from wellsolar.errors import WellsolarError
-from wellsolar.interview.answers.question import Value
 from wellsolar.site.locate import Path, Statement, key_text, statements, value_at
 from wellsolar.site.schema import Site
 from wellsolar.site.shape import head_of
+
+Word = str | int | bool
+"""What a word of an answer means."""
+
+Value = Word | list[str]
+"""What a key of a site file holds: a quantity as text, a word, a count, a switch, words."""
 
 IN_BRACES = ("cable", "drop_pipe", "lateral", "rising_main")
 """Tables that are written in one line, inside the table they belong to."""
