@@ -74,6 +74,12 @@ SOURCES: dict[str, Source] = {
         "the title page was seen: his rule of power against duration is from memory",
         "second hand",
     ),
+    "one-point curve": Source(
+        "Users manual of the federal agency's model of pipe networks (edition for version 2.2), "
+        "chapter 3, pump curves: of a pump with one point the head at no flow is taken as 133 % "
+        "of that head, and the flow at no head as twice that flow",
+        "read",
+    ),
     "open module table": Source(
         "Population of 20,946 crystalline modules of 2019 in the open module table shipped with "
         "pvlib 0.16.1",

@@ -18,8 +18,7 @@ from wellsolar.interview.answers.question import Question, Unclear
 from wellsolar.interview.answers.reading import read_answer
 from wellsolar.interview.check import problems
 from wellsolar.interview.questions.plan import plan
-from wellsolar.site.edit import set_at
-from wellsolar.site.locate import key_text
+from wellsolar.site.locate import key_text, set_at
 
 TABLES: dict[str, Any] = {
     "site": {"name": "Invented", "people": 40},

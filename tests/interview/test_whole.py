@@ -28,8 +28,8 @@ from wellsolar.interview.answers.spellings import spelled
 from wellsolar.interview.news import Judge, Told
 from wellsolar.interview.questions.plan import plan
 from wellsolar.interview.screen import Screen, terminal
-from wellsolar.site.edit import NotEditable, drop, put, set_at
-from wellsolar.site.locate import key_text
+from wellsolar.site.edit import NotEditable, drop, put
+from wellsolar.site.locate import key_text, set_at
 from wellsolar.units import SYSTEMS, System
 
 WHOLE = Path(__file__).with_name("whole.txt")

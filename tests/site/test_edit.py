@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wellsolar.interview.notes import put_back, taken_out
-from wellsolar.site.edit import NotEditable, drop, put, set_at
-from wellsolar.site.locate import Path, value_at
+from wellsolar.site.edit import NotEditable, drop, put
+from wellsolar.site.locate import Path, set_at, value_at
 from wellsolar.site.starter import starter_text
 
 HAND_WRITTEN = """\

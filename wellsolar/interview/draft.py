@@ -17,7 +17,7 @@ from wellsolar.reports.files import check_place, write_whole
 from wellsolar.site import edit
 from wellsolar.site.edit import Value
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
-from wellsolar.site.locate import Path, value_at
+from wellsolar.site.locate import Path, set_at, value_at
 from wellsolar.site.shape import field_at
 from wellsolar.units import System
 
@@ -52,7 +52,7 @@ class Draft:
         """Everything answered, as TOML would give it."""
         tables = tomllib.loads(self.text)
         for path, value in self.waiting.items():
-            edit.set_at(tables, path, value)
+            set_at(tables, path, value)
         return tables
 
     def facts(self) -> Facts:

@@ -17,7 +17,7 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
 from wellsolar.errors import WellsolarError
-from wellsolar.site.locate import Path, Statement, key_text, statements, value_at
+from wellsolar.site.locate import Path, Statement, key_text, set_at, statements, value_at
 from wellsolar.site.schema import Site
 from wellsolar.site.shape import head_of
 
@@ -27,7 +27,7 @@ Word = str | int | bool
 Value = Word | list[str]
 """What a key of a site file holds: a quantity as text, a word, a count, a switch, words."""
 
-IN_BRACES = ("cable", "drop_pipe", "lateral", "rising_main")
+IN_BRACES = ("cable", "drop_pipe", "duty", "lateral", "rising_main")
 """Tables that are written in one line, inside the table they belong to."""
 
 _CLOSING = re.compile(r"(?<=[^\s{])\}(?=\s*(?:#.*)?$)")
@@ -71,20 +71,6 @@ def drop(text: str, path: Path) -> str:
     except (TOMLKitError, KeyError, IndexError, TypeError) as error:
         raise _refused(path) from error
     return _checked(shorter, wanted, path)
-
-
-def set_at(tables: dict[str, Any], path: Path, value: Value) -> None:
-    """Set a value in raw tables, in place, with the tables on the way to it."""
-    inner: Any = tables
-    for place, part in enumerate(path[:-1]):
-        empty: Any = [] if isinstance(path[place + 1], int) else {}
-        if isinstance(part, int):
-            while len(inner) <= part:
-                inner.append({})
-            inner = inner[part]
-        else:
-            inner = inner.setdefault(part, empty)
-    inner[path[-1]] = value
 
 
 def toml_value(value: Value) -> str:

@@ -108,6 +108,20 @@ def path_of(text: str) -> Path:
     return tuple(path)
 
 
+def set_at(tables: dict[str, Any], path: Path, value: object) -> None:
+    """Set a value in raw tables, in place, with the tables on the way to it."""
+    inner: Any = tables
+    for place, part in enumerate(path[:-1]):
+        empty: Any = [] if isinstance(path[place + 1], int) else {}
+        if isinstance(part, int):
+            while len(inner) <= part:
+                inner.append({})
+            inner = inner[part]
+        else:
+            inner = inner.setdefault(part, empty)
+    inner[path[-1]] = value
+
+
 def value_at(tables: Any, path: Path) -> Any:
     """What stands at a key path of raw tables; None for nothing, which TOML can't write."""
     for part in path:

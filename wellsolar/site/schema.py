@@ -385,6 +385,15 @@ class SolarTable(Table):
     """Flow at each of these powers."""
 
 
+class DutyTable(Table):
+    """What is wanted of a pump that is not chosen yet."""
+
+    flow: Annotated[Quantity, Reads(kinds.FLOW, above=0.0, most=1.0), Usual("0.5 gpm .. 50 gpm")]
+    """That it is to give."""
+    head: Annotated[Quantity, Reads(kinds.HEAD, above=0.0, most=2000.0), Usual("20 ft .. 900 ft")]
+    """Total dynamic head against which it gives it."""
+
+
 class PumpTable(Table):
     """A powered pump, by its datasheet."""
 
@@ -410,6 +419,9 @@ class PumpTable(Table):
     part outside the well."""
     intake_depth: Annotated[Depth, Usual("5 ft .. 1200 ft")] | None = None
     """Depth of the intake of a submersible pump, or of the foot valve of a suction pump."""
+    duty: DutyTable | None = None
+    """What is wanted of a pump that is not chosen yet, in place of flow and head: a curve through
+    it stands in for that of the sheet."""
     flow: Annotated[Curve, Usual("0 gpm .. 100 gpm")]
     """Flows of the curve on its sheet, upward."""
     head: Heads
@@ -1181,6 +1193,17 @@ class PriceTable(Table):
     """What the cost is for: a piece, or a length of it."""
 
 
+class SizedTable(Table):
+    """A key that the sizing set, so that lists and reports can say so."""
+
+    key: str = Field(min_length=1)
+    """Its path, such as "pump[1].cable.gauge"."""
+    reason: str = ""
+    """What binds it."""
+    rule: str = ""
+    """The rule whose verdict holds it; empty where none does."""
+
+
 class LimitsTable(Table):
     """The user's own limits, in place of the usual ones."""
 
@@ -1308,6 +1331,9 @@ class Site(Table):
     """What may fail together, each case in a block of its own."""
     price: tuple[PriceTable, ...] = Field(default=(), max_length=1000)
     """What things of the parts list cost, each in a block of its own."""
+    sized: tuple[SizedTable, ...] = Field(default=(), max_length=1000)
+    """Keys that the sizing set, each with its reason; a key that you set yourself belongs in no
+    such block."""
     limits: LimitsTable
     """Your own limits, in place of the usual ones."""
 

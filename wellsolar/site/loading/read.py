@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -13,7 +13,8 @@ from pydantic_core import ErrorDetails
 from wellsolar.errors import MOST_TOLD, Problem, SiteFileError
 from wellsolar.site import shape
 from wellsolar.site.checks.across import mistakes
-from wellsolar.site.defaults import Default, fill
+from wellsolar.site.defaults import ALWAYS, Default, fill
+from wellsolar.site.duty import with_stand_ins
 from wellsolar.site.inputs import open_input
 from wellsolar.site.loading.level_file import AT, COLUMNS, with_levels
 from wellsolar.site.loading.messages import translate
@@ -27,8 +28,8 @@ from wellsolar.site.loading.overrides import (
     typed_settings,
 )
 from wellsolar.site.loading.syntax import DEEPEST, RawFile, is_deeper, read_toml, too_deep
-from wellsolar.site.locate import Path, key_text, line_of, lines_of
-from wellsolar.site.schema import Site, Table
+from wellsolar.site.locate import Path, key_text, line_of, lines_of, value_at
+from wellsolar.site.schema import TABLES, Site, Table
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
@@ -114,6 +115,79 @@ def load_site(path: str | FilePath, settings: Sequence[str] = ()) -> SiteFile:
     return parse_site(_text(FilePath(path), name), name, settings)
 
 
+@dataclass(frozen=True)
+class PartOfSite:
+    """A site file of which some tables may lack keys that its model cannot do without.
+
+    text: as it was read
+    file: the site without those tables; its `tables` hold the values that were set in their place
+    waiting: name of a table -> those that were put aside, as the file has them
+    """
+
+    text: str
+    file: SiteFile
+    waiting: dict[str, list[dict[str, Any]]]
+
+    def says(self, path: Path) -> bool:
+        """Whether the file itself has a key or table, which no default filled in.
+
+        Parameters:
+            path: its key path
+        Returns:
+            True too of a table that was put aside
+        """
+        return value_at(self.file.tables, path) is not None
+
+
+def load_part(path: str | FilePath, settings: Sequence[str] = ()) -> PartOfSite:
+    """Read a site file as far as it goes: a heater without elements, a pump without its curve.
+
+    Parameters:
+        path: the file
+        settings: values in place of the file's, as of `load_site`
+    Returns:
+        the site of the tables that are whole, and the others
+    Raises:
+        SiteFileError: as `load_site`, but for keys that are missing
+    """
+    name = str(path)
+    text = _text(FilePath(path), name).replace("\r\n", "\n").replace("\r", "\n")
+    raw = read_toml(text)
+    lines = {} if raw.tables is None else lines_of(text)
+    if raw.tables is None or raw.problems or not raw.tables:
+        return PartOfSite(text, _site_file(name, raw, lines, typed_settings(settings)), {})
+    wanted = changed(raw.tables, typed_settings(settings))
+    whole, waiting = _whole_tables(wanted.tables)
+    file = _site_file(name, RawFile(whole, (), frozenset()), lines, ())
+    if wanted.problems:
+        raise _error(name, wanted.problems)
+    return PartOfSite(text, replace(file, tables=wanted.tables), waiting)
+
+
+def _whole_tables(
+    tables: dict[str, Any],
+) -> tuple[dict[str, Any], dict[str, list[dict[str, Any]]]]:
+    """The tables that lack no key, and those of which a site has none or several that do."""
+    waiting: dict[str, list[dict[str, Any]]] = {}
+    for error in examine(tables).errors:
+        name, *rest = error["loc"]
+        optional = not Site.model_fields[str(name)].is_required() if name in TABLES else False
+        if error["type"] != "missing" or not optional or name in ALWAYS:
+            continue
+        held = tables[str(name)]
+        aside = held[int(rest[0])] if isinstance(held, list) else held
+        if aside not in waiting.setdefault(str(name), []):
+            waiting[str(name)].append(aside)
+    whole = {
+        name: [each for each in held if each not in waiting.get(name, ())]
+        if isinstance(held, list)
+        else held
+        for name, held in tables.items()
+        if isinstance(held, list) or name not in waiting
+    }
+    return whole, waiting
+
+
 def parse_site(text: str, name: str = "site", settings: Sequence[str] = ()) -> SiteFile:
     """Read a site from text; as `load_site`.
 
@@ -154,13 +228,15 @@ def site_from(tables: Mapping[str, Any], name: str = "site") -> SiteFile:
 def examine(tables: dict[str, Any]) -> Examined:
     """Fill in the defaults of raw tables and hold them to every rule."""
     filled, used = fill(tables)
+    stand_ins, wrong = with_stand_ins(filled)
+    used += stand_ins
     site: Site | None = None
     errors: list[ErrorDetails] = []
     try:
         site = Site.model_validate(filled)
     except ValidationError as error:
         errors = error.errors(include_url=False)
-    return Examined(site, used, errors, list(mistakes(shape.readable_part(filled))))
+    return Examined(site, used, errors, [*wrong, *mistakes(shape.readable_part(filled))])
 
 
 def _site_file(

@@ -9,8 +9,9 @@ from typing import Any
 
 from wellsolar.site import shape
 from wellsolar.site.defaults import fill
-from wellsolar.site.locate import Path
-from wellsolar.site.schema import Site
+from wellsolar.site.duty import stand_in, with_stand_ins
+from wellsolar.site.locate import Path, set_at
+from wellsolar.site.schema import Site, Table
 from wellsolar.units import UnreadableQuantity
 from wellsolar.verdicts import Change
 
@@ -24,18 +25,22 @@ def changed_site(site: Site, changes: Sequence[Change]) -> Site:
         site: the site
         changes: with paths that count tables in brackets, as `set_to` takes them
     Returns:
-        a copy; a table that the file lacks is made of all changes that belong into it, and what
-        they leave out gets its default
+        a copy; a table that the file lacks, one of several or one within another too, is made of
+        all changes that belong into it, and what they leave out gets its default; a pump that is
+        not chosen has the curve of its duty
     """
     for change in changes:
-        path = _path_of(change.path)
-        if getattr(site, str(path[0])) is None:
-            site = _with_table(site, str(path[0]), changes)
+        path = path_of(change.path)
+        lacking = _lacking(site, path)
+        if lacking is not None:
+            site = with_value(site, lacking, _made(lacking, changes))
             continue
         field = shape.field_at(path)
         assert field is not None, change.path
         reader, value = shape.reader_of(field), _value_of(change)
         site = with_value(site, path, value if reader is None else reader.read(value))
+        if path[0] == "pump" and path[2:3] == ("duty",):
+            site = _with_curve(site, path[:2])
     return site
 
 
@@ -49,7 +54,7 @@ def may_be_written(changes: Sequence[Change]) -> bool:
         False where a file with them would be refused
     """
     for change in changes:
-        field = shape.field_at(_path_of(change.path))
+        field = shape.field_at(path_of(change.path))
         reader = None if field is None else shape.reader_of(field)
         try:
             if reader is not None:
@@ -76,20 +81,20 @@ def with_value(table: Any, path: Path, value: object) -> Any:
 
     Parameters:
         table: a site, or a table of it, or a tuple of tables
-        path: the key path from there
+        path: the key path from there; a place behind the last of several adds one
         value: the value
     Returns:
         the copy
     """
     part, rest = path[0], path[1:]
     if isinstance(part, int):
-        inner = with_value(table[part], rest, value)
+        inner = with_value(table[part], rest, value) if rest else value
         return (*table[:part], inner, *table[part + 1 :])
     inner = with_value(getattr(table, part), rest, value) if rest else value
     return table.model_copy(update={part: inner})
 
 
-def _path_of(text: str) -> Path:
+def path_of(text: str) -> Path:
     """Names and places from 0: `array[1].series` is array, 0, series."""
     path: Path = ()
     for name, number in _PART.findall(text):
@@ -101,13 +106,43 @@ def _value_of(change: Change) -> Any:
     return tomllib.loads(f"x = {change.value}")["x"]
 
 
-def _with_table(site: Site, name: str, changes: Sequence[Change]) -> Site:
-    raw = {
-        change.path.rpartition(".")[2]: _value_of(change)
-        for change in changes
-        if change.path.rpartition(".")[0] == name
-    }
-    model = shape.table_at((name,))
-    assert model is not None, name
-    table = model.model_validate(fill({name: raw})[0][name])
-    return site.model_copy(update={name: table})
+def _lacking(site: Site, path: Path) -> Path | None:
+    """The path of the first table on the way to a key that the site lacks; None where it has
+    all of them."""
+    table: Any = site
+    for place, part in enumerate(path[:-1], 1):
+        if isinstance(part, int):
+            if part >= len(table):
+                return path[:place]
+            table = table[part]
+        else:
+            table = getattr(table, part)
+            if table is None:
+                return path[:place]
+    return None
+
+
+def _made(lacking: Path, changes: Sequence[Change]) -> Table:
+    """The table at a path, of all changes that belong into it."""
+    raw: dict[str, Any] = {}
+    for change in changes:
+        path = path_of(change.path)
+        if path[: len(lacking)] == lacking:
+            set_at(raw, path, _value_of(change))
+    filled = fill(raw)[0]
+    with_stand_ins(filled)
+    model: type[Table] | None = shape.table_at(lacking)
+    inner: Any = filled
+    assert model is not None, lacking
+    for part in lacking:
+        inner = inner[part]
+    return model.model_validate(inner)
+
+
+def _with_curve(site: Site, path: Path) -> Site:
+    """The site with the curve of a pump's duty in the place of that of another duty."""
+    duty = site.pump[int(path[1])].duty
+    assert duty is not None, path
+    flow, head = stand_in(float(duty.flow), float(duty.head))
+    changed: Site = with_value(with_value(site, (*path, "flow"), flow), (*path, "head"), head)
+    return changed

@@ -1,0 +1,70 @@
+"""A design as a site file: the user's own text with what was chosen put into it."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from wellsolar.site import edit
+from wellsolar.site.locate import value_at
+from wellsolar.studies.asked.changed_site import path_of
+from wellsolar.verdicts import Change
+
+_HEAD = """
+# ---------------------------------------------------------------- set by the sizing
+# Each key that `wellsolar size` set, what binds it, and the rule that judges it. Whoever changes
+# such a key takes its block out.
+"""
+
+
+@dataclass(frozen=True)
+class Set:
+    """A key that the sizing set.
+
+    change: of the file; reason: what binds it; rule: key of the rule that holds it, or empty
+    """
+
+    change: Change
+    reason: str
+    rule: str = ""
+
+
+def design_text(text: str, chosen: Iterable[Set]) -> str:
+    """The text of a site file with what was chosen.
+
+    Parameters:
+        text: of the file as the user wrote it, whose lines and remarks stay
+        chosen: the keys that were set, of one key the last
+    Returns:
+        the text of the design, with a block for each key at its end
+    Raises:
+        NotEditable: a value can't be put into the file as that is laid out
+    """
+    last = {each.change.path: each for each in chosen}
+    text = _without_blocks(text)
+    for each in last.values():
+        value = tomllib.loads(f"x = {each.change.value}")["x"]
+        text = edit.put(text, path_of(each.change.path), value)
+    blocks = [
+        "\n".join(
+            [
+                "[[sized]]",
+                f"key = {json.dumps(each.change.path)}",
+                f"reason = {json.dumps(each.reason, ensure_ascii=False)}",
+                *([f"rule = {json.dumps(each.rule)}"] if each.rule else []),
+            ]
+        )
+        for each in last.values()
+    ]
+    if not blocks:
+        return text
+    return text.rstrip("\n") + "\n" + _HEAD + "\n" + "\n\n".join(blocks) + "\n"
+
+
+def _without_blocks(text: str) -> str:
+    """The text without what an earlier sizing wrote at its end."""
+    if value_at(tomllib.loads(text), ("sized",)) is None:
+        return text
+    return edit.drop(text, ("sized",)).replace(_HEAD.strip("\n") + "\n", "")

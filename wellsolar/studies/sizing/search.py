@@ -1,0 +1,203 @@
+"""The smallest size that its verdicts let pass, by trying each on a changed site.
+
+No formula of the sizing's own says how large a part has to be: a candidate is changes of the site
+file, made and judged as they would be written, and the rules that judge the finished site hold it.
+What the next smaller one fails is therefore known of each choice.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from wellsolar.studies.asked.changed_site import changed_site
+from wellsolar.studies.asked.studied import Studied
+from wellsolar.verdicts import RANK, Change, Rule, Verdict
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """Something that could be chosen.
+
+    label: as a counter calls it
+    changes: of the site file, made together
+    """
+
+    label: str
+    changes: tuple[Change, ...] = ()
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A part to choose, and by what it is held.
+
+    part: what is chosen
+    candidates: smallest first
+    studies: of the case, in which the rules are judged
+    held_by: the rules that hold it from below: one that does not pass asks the next larger
+    stopped_by: those that hold it from above: one that fails where a smaller candidate did not
+        says that a larger one is no better
+    subjects: whose verdicts count; empty for anybody's
+    rising: True where what passes at a size passes at every larger one, so that the field may be
+        halved in place of walked
+    """
+
+    part: str
+    candidates: Sequence[Candidate]
+    studies: tuple[str, ...]
+    held_by: tuple[Rule, ...]
+    stopped_by: tuple[Rule, ...] = ()
+    subjects: Collection[str] = ()
+    rising: bool = False
+
+    def judged(self, case: Studied) -> tuple[Verdict, ...]:
+        """The verdicts of its rules in a case, those that hold it from below first."""
+        rules = (*self.held_by, *self.stopped_by)
+        found = [
+            verdict
+            for study in self.studies
+            for verdict in case.said(study).verdicts
+            if verdict.rule in rules and (not self.subjects or verdict.subject in self.subjects)
+        ]
+        return tuple(sorted(found, key=lambda each: rules.index(each.rule)))
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A candidate on the changed site. case: with it; verdicts: of the rules that hold it."""
+
+    candidate: Candidate
+    case: Studied
+    verdicts: tuple[Verdict, ...]
+
+    @property
+    def short(self) -> Verdict | None:
+        """The worst verdict that does not pass; None where nothing holds it back. What is not
+        known is settled by no size: it is named when the design is done."""
+        short = [each for each in self.verdicts if each.status in ("fail", "caution")]
+        return min(short, key=lambda each: RANK[each.status], default=None)
+
+
+@dataclass(frozen=True)
+class Sized:
+    """A part that was chosen.
+
+    part: what it is; chosen: the candidate on the site
+    smaller: the next smaller candidate; None for the smallest of all
+    passes: False where no candidate passes, and this one stands best
+    tried: how many were; shut_out: rule -> how many it did not let pass
+    """
+
+    part: str
+    chosen: Trial
+    smaller: Trial | None
+    passes: bool
+    tried: int
+    shut_out: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def candidate(self) -> Candidate:
+        """What was chosen."""
+        return self.chosen.candidate
+
+    @property
+    def case(self) -> Studied:
+        """The site with it."""
+        return self.chosen.case
+
+    @property
+    def binding(self) -> Verdict | None:
+        """What binds it: the verdict that the next smaller one does not pass, as it stands for
+        the one chosen; of one that does not pass, what it fails."""
+        if not self.passes:
+            return self.chosen.short
+        held = self.smaller.short if self.smaller is not None else None
+        if held is None:
+            return None
+        own = (each for each in self.chosen.verdicts
+               if each.rule == held.rule and each.subject == held.subject)  # fmt: skip
+        return next(own, held)
+
+
+def trial(case: Studied, choice: Choice, candidate: Candidate) -> Trial:
+    """A candidate made and judged.
+
+    Parameters:
+        case: the site so far
+        choice: what is chosen
+        candidate: one that could be
+    Returns:
+        the changed site and what its rules say
+    """
+    changed = case.with_site(changed_site(case.site, candidate.changes))
+    return Trial(candidate, changed, choice.judged(changed))
+
+
+def smallest(case: Studied, choice: Choice) -> Sized:
+    """The smallest candidate that its verdicts let pass.
+
+    Parameters:
+        case: the site so far, from which each trial keeps what no changed table decides
+        choice: with one candidate or more
+    Returns:
+        the part on the changed site; where none passes the one that stands best, the smaller of
+        two that stand alike
+    """
+    tried: dict[int, Trial] = {}
+
+    def at(number: int) -> Trial:
+        if number not in tried:
+            tried[number] = trial(case, choice, choice.candidates[number])
+        return tried[number]
+
+    places = _halved(choice, at) if choice.rising else _walked(choice, at)
+    found = next(places, None)
+    number = _best(tried) if found is None else found
+    smaller = at(number - 1) if number > 0 else None
+    shut_out = Counter(each.short.rule.key for each in tried.values() if each.short is not None)
+    return Sized(choice.part, at(number), smaller, found is not None, len(tried), dict(shut_out))
+
+
+def _walked(choice: Choice, at: Callable[[int], Trial]) -> Iterator[int]:
+    """The first that passes, from the smallest up; none from where one stops the larger."""
+    for number in range(len(choice.candidates)):
+        short = at(number).short
+        if short is None:
+            yield number
+        elif short.rule in choice.stopped_by and _only_stopped(choice, at(number)):
+            return
+
+
+def _only_stopped(choice: Choice, tried: Trial) -> bool:
+    """Whether everything that holds a candidate from below passes."""
+    return all(
+        each.rule in choice.stopped_by
+        for each in tried.verdicts
+        if each.status in ("fail", "caution")
+    )
+
+
+def _halved(choice: Choice, at: Callable[[int], Trial]) -> Iterator[int]:
+    """The first that passes, of candidates of which every one behind it does."""
+    low, high = -1, len(choice.candidates) - 1
+    if at(high).short is not None:
+        return
+    while high - low > 1:
+        middle = (low + high) // 2
+        if at(middle).short is None:
+            high = middle
+        else:
+            low = middle
+    yield high
+
+
+def _best(tried: Mapping[int, Trial]) -> int:
+    """The candidate that stands best, the smaller of two alike."""
+
+    def standing(number: int) -> tuple[int, int, int]:
+        fails = sum(each.status == "fail" for each in tried[number].verdicts)
+        cautions = sum(each.status == "caution" for each in tried[number].verdicts)
+        return fails, cautions, number
+
+    return min(tried, key=standing)
