@@ -75,7 +75,7 @@ SOURCES: dict[str, Source] = {
         "second hand",
     ),
     "one-point curve": Source(
-        "Users manual of the federal agency's model of pipe networks (edition for version 2.2), "
+        "Users manual of the federal agency's model of pipe networks (2020), "
         "chapter 3, pump curves: of a pump with one point the head at no flow is taken as 133 % "
         "of that head, and the flow at no head as twice that flow",
         "read",
