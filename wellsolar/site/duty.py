@@ -12,7 +12,6 @@ from wellsolar.units import Quantity, UnreadableQuantity, read, to_unit
 SHARES = (0.0, 0.25, 0.5, 0.75, 1.0, 1.25, 1.5, 1.75, 1.95)
 """Flows of the stand-in curve over that of the duty: up to where it ends, at twice the flow."""
 
-SOURCE = "one-point curve"
 WHY = "no pump is chosen: a curve through its duty, with a third more head at no flow and none at "
 WHY += "twice the flow; the curve of the pump's sheet goes in its place"
 
@@ -65,7 +64,12 @@ def with_stand_ins(
         flows, heads = stand_in(float(flow), float(head))
         table["flow"] = _listed(flows, str(duty["flow"]))
         table["head"] = _listed(heads, str(duty["head"]))
-        used.append((("pump", number, "head"), Default("pump[].head", table["head"], WHY, SOURCE)))
+        used.append(
+            (
+                ("pump", number, "head"),
+                Default("pump[].head", table["head"], WHY, source="one-point curve"),
+            )
+        )
     return used, wrong
 
 
