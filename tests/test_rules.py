@@ -305,13 +305,19 @@ def source_keys() -> list[str]:
     raise AssertionError("no SOURCES in sources.py")
 
 
+MADE_FROM = ("Rule", "Assumption", "Practice", "Default")
+"""Whatever names the source that it rests on."""
+
+
 def sources_used() -> dict[str, str]:
     """Source keys that rules, practices, assumptions and defaults name, each with one place."""
     used = {}
     for path in MODULES:
         for node in ast.walk(tree_of(path)):
-            if not _calls_name(node) or node.func.id not in ("Rule", "Assumption", "Practice"):
+            if not _calls_name(node) or node.func.id not in MADE_FROM:
                 continue
+            if node.func.id == "Default" and not node.args:
+                continue  # a row of the shipped defaults, which stand below
             if node.func.id == "Practice" and not node.keywords:
                 continue  # common practice, its default
             named = [each.value for each in node.keywords if each.arg == "source"]
