@@ -673,6 +673,13 @@ SOURCES: dict[str, Source] = {
         "of the set point is common practice, from memory; the drive's own sheet goes before",
         "physics",
     ),
+    "constant-pressure valve": Source(
+        "A valve that holds the pressure behind it throttles to what is drawn, and the switch "
+        "stops the pump only as what it lets through fills the tank to cut-out; before it stands "
+        "what the pump makes at that flow. National Driller, Constant Pressure Systems (article "
+        "85083, beginning read): such a valve is added to a system of switch and tank",
+        "physics",
+    ),
     "peak storage": Source(
         "Booster Systems for Low-Yield Wells, part 1, and When the Well Runs Dry, The Driller, "
         "articles 86502 and 85040 (undated copies): what a peak of seven minutes or more lacks "

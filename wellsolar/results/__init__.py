@@ -88,6 +88,8 @@ from wellsolar.results.pumps import (
     StartResult,
     SuctionResult,
     TankCycle,
+    ThrottlePoint,
+    ThrottleResult,
     WireResult,
 )
 from wellsolar.results.ranges import ChoiceShare, RangedInput, RangeResult, VerdictShare
@@ -121,7 +123,7 @@ from wellsolar.results.well import (
 from wellsolar.results.whole import Answer, Results, StudyPart
 
 SCHEMA = "wellsolar.results"
-SCHEMA_VERSION = 6
+SCHEMA_VERSION = 7
 
 __all__ = [
     "SCHEMA",
@@ -222,6 +224,8 @@ __all__ = [
     "TapWater",
     "TestReading",
     "Thresholds",
+    "ThrottlePoint",
+    "ThrottleResult",
     "VerdictShare",
     "WeakLink",
     "WellDrawing",

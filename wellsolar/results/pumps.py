@@ -38,7 +38,8 @@ class Duty:
     total_dynamic_head: at that flow; pieces: what it is made of
     friction_darcy, friction_hazen_williams: of drop pipe and lateral together, by Darcy-Weisbach
         and by the trade's cross-check [m]; hazen_williams_c: its coefficients, as text
-    state: "on curve", "below shut-off", "beyond the curve" or "pumps the well off"
+    state: "on curve", "below shut-off", "beyond the curve", "pumps the well off" or "held back by
+        the valve"
     pumping_level: no deeper than the intake
     settled_level: where it would settle at the pump's own flow in a deeper well [m]
     pipe_velocity: the greatest of any pipe; input_power: electrical
@@ -202,6 +203,33 @@ class SpeedResult:
 
 
 @dataclass(frozen=True)
+class ThrottlePoint:
+    """A pump behind a constant-pressure valve at one flow; upstream: gauge, before the valve."""
+
+    flow: Annotated[float, Entry("flow", kinds.FLOW)]
+    upstream: Annotated[float, Entry("before the valve", kinds.PRESSURE)]
+    head: Annotated[float, Entry("total head", kinds.HEAD)]
+    input_power: Annotated[float, Entry("input power", kinds.POWER)]
+    energy_per_volume: Annotated[float, Entry("energy for the water", ENERGY_PER_VOLUME)]
+
+
+@dataclass(frozen=True)
+class ThrottleResult:
+    """A pump that a constant-pressure valve throttles.
+
+    pressure: at the tank while water is drawn; draw_flow: at which taps draw
+    energy_per_volume: electrical, at that flow [J/m3]; points: by rising flow
+    """
+
+    pressure: Annotated[float, Entry("pressure the valve holds", kinds.PRESSURE,
+        "at the tank, while water is drawn", key="valve_pressure")]  # fmt: skip
+    draw_flow: Annotated[float, Entry("usual draw", kinds.FLOW,
+        "one tap, or the busiest hour of the day: run time and energy are for it")]  # fmt: skip
+    energy_per_volume: float
+    points: tuple[ThrottlePoint, ...]
+
+
+@dataclass(frozen=True)
 class CoolingResult:
     """The water past a submersible motor.
 
@@ -233,7 +261,8 @@ class PumpResult:
     energy_per_volume: electrical, as the daily energy with what the pump's cable loses
     start, wire: None where the file lacks what they need
     suction: of a suction pump; fill: from cut-in to cut-out; speeds: of a pump that holds a
-        pressure; cooling: of a submersible motor; each None where it does not apply
+        pressure by its drive; throttle: of one behind a constant-pressure valve; cooling: of a
+        submersible motor; each None where it does not apply
     from_tank: True of a booster; its levels are then those of the storage tank, as depths below
         the ground at the well
     """
@@ -259,6 +288,7 @@ class PumpResult:
     suction: SuctionResult | None = None
     fill: FillResult | None = None
     speeds: SpeedResult | None = None
+    throttle: ThrottleResult | None = None
     cooling: CoolingResult | None = None
     from_tank: bool = False
 
@@ -290,7 +320,8 @@ class TankCycle:
     """The pressure tank with one pump.
 
     pump_flow: mean over the time from cut-in to cut-out; run_time: between them, no tap open
-    greatest_starts: at the worst demand, half the pump's flow
+    greatest_starts: at the worst demand, half the pump's flow, or what starts it most often where
+        a constant-pressure valve holds it back
     starts_a_day: with no tap open while it fills; None without a use
     volume_needed: of the tank for the run and the starts that its motor bears
     """

@@ -36,6 +36,7 @@ OF_THE_WELL = (
     OTHER_FITTING,
     "disinfectant",
     "pressure switch",
+    "constant-pressure valve",
     "pressure tank",
     "pressure gauge",
     TANK_RELIEF,

@@ -330,6 +330,22 @@ class PressureSwitchTable(Table):
     """The pressure at which the pump stops."""
 
 
+class ConstantPressureValveTable(Table):
+    """A valve between pumps and pressure tank that throttles them to one pressure behind it."""
+
+    set_pressure: Annotated[Pressure, Usual("20 psi .. 80 psi")]
+    """What it holds at the tank while water is drawn."""
+    least_flow: Annotated[Flow, Usual("0.5 gpm .. 10 gpm")] | None = None
+    """What it lets through when it is as far shut as it gets, by its sheet: with every tap shut
+    the tank fills with it until the switch stops the pump."""
+    loss: Annotated[PressureLoss, Usual("1 psi .. 20 psi")] | None = None
+    """Pressure lost in it wide open, at its loss_flow."""
+    loss_flow: Annotated[Flow, Usual("2 gpm .. 50 gpm")] | None = None
+    """The flow at which its sheet gives that loss."""
+    greatest_pressure: Annotated[Pressure, Usual("100 psi .. 400 psi")] | None = None
+    """The greatest pressure before it, by its sheet."""
+
+
 class PressureTankTable(Table):
     """The bladder tank, or several alike."""
 
@@ -479,7 +495,8 @@ class PumpTable(Table):
     held_pressure: Annotated[Pressure, Usual("20 psi .. 80 psi")] | None = None
     """What a variable-speed pump holds at the tank."""
     least_flow: Annotated[Flow, Usual("0.1 gpm .. 20 gpm")] | None = None
-    """Flow below which the drive of such a pump stops it, by the drive's sheet or setting."""
+    """Flow below which the drive of such a pump stops it, by the drive's sheet or setting; of a
+    pump behind a constant-pressure valve, the least that its sheet allows it for long."""
     dry_run_protection: Switch | None = None
     """True where something stops the pump when the well is pumped dry."""
     minimum_submergence: Annotated[Depth, Usual("1 ft .. 50 ft")]
@@ -1305,6 +1322,8 @@ class Site(Table):
     """From the pump to the pressure tank."""
     pressure_switch: PressureSwitchTable | None = None
     """The switch that starts and stops the pump."""
+    constant_pressure_valve: ConstantPressureValveTable | None = None
+    """A valve that throttles the pumps to one pressure at the tank."""
     pressure_tank: PressureTankTable | None = None
     """The bladder tank, or several alike."""
     pump: tuple[PumpTable, ...] = Field(default=(), max_length=50)

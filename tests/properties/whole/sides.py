@@ -239,6 +239,23 @@ OF_THE_DRIVE = Group("pumps", "steady", {f"{PUMP}.held_pressure": "60 psi",
           "a drive starts within its running 1250 VA"),
 ))  # fmt: skip
 
+VALVE = "constant_pressure_valve"
+OF_THE_VALVE = Group("pumps", "steady", {VALVE: {"set_pressure": "50 psi", "least_flow": "1 gpm",
+                     "greatest_pressure": "200 psi"}, f"{PUMP}.least_flow": "0.5 gpm"}, (
+    Sides("valve setting", f"{VALVE}.set_pressure", "59.5 psi", "60 psi", "fail", "60 psi",
+          "the cut-out"),
+    Sides("valve setting", f"{VALVE}.set_pressure", "40.5 psi", "40 psi", "caution", "60 psi",
+          "the cut-in", apart=0.4),
+    Sides("pressure before the valve", f"{VALVE}.greatest_pressure", "145.5 psi", "144.4 psi",
+          "fail", "144 psi", "334.5 ft, 145 psi, at the tank",
+          f"{VALVE}.greatest_pressure"),
+    Sides("least flow", f"{PUMP}.least_flow", "0.999 gpm", "1.01 gpm", "caution", "1.01 gpm",
+          "what the valve lets through", f"{PUMP}.least_flow"),
+    Sides("least flow", f"{VALVE}.least_flow", "0.001 gpm", "0 gpm", "fail", "",
+          "a valve that shuts tight", f"{VALVE}.least_flow",
+          given={f"{PUMP}.least_flow": "0 gpm"}),
+))  # fmt: skip
+
 OPEN_TANK = Group("pumps", "steady", {"pressure_switch": None, "pressure_tank": None}, (
     Sides("delivers", "piping.tank_elevation", "340 ft", "341 ft", "fail", "401 ft",
           "400.5 ft of shut-off head less 60 ft of lift", "well.specific_capacity"),
@@ -655,7 +672,8 @@ OPENS = Group("pumps", "steady", {"piping.fittings": [
 
 GROUPS = (
     CISTERN, CISTERN_PEAK, HILL, OPENS,
-    PUMPS, AT_ONCE, TANK, HELD, OF_THE_DRIVE, OPEN_TANK, WELL, STEP, PUMPED, FROST, SUCTION,
+    PUMPS, AT_ONCE, TANK, HELD, OF_THE_DRIVE, OF_THE_VALVE, OPEN_TANK, WELL, STEP, PUMPED, FROST,
+    SUCTION,
     SUCKED, HAND, INTO_TANK, LIFTS, CASING, SUN_ON_PUMPS, LEDGER, DIRECTION, RANGES, ARRAYS,
     CIRCUIT, HEAT, TWO_CURRENTS, ROOM, TRACKED, OUTAGE, STORM,
 )  # fmt: skip

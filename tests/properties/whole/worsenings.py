@@ -383,6 +383,10 @@ POWER = (
     one("more use of the battery", "power.other_use", if_none("8 kWh", times(4))),
     one("dirtier modules", "losses.dirt", to("40 %")),
     one("a worse derate", "power.array_derate", if_none("50 %", times(0.6))),
+    one("a valve set to cut-out", "constant_pressure_valve.set_pressure", to("60 psi")),
+    one("a valve that bears less", "constant_pressure_valve.greatest_pressure", times(0.5)),
+    one("a valve that shuts farther", "constant_pressure_valve.least_flow", times(0.3)),
+    one("a valve that loses more", "constant_pressure_valve.loss", times(2)),
     one("a smaller storage tank", "storage_tank.volume", times(0.2)),
     one(
         "a float that starts the filling late",

@@ -145,3 +145,27 @@ def greatest_cycle_rate(drawdown_volume: Floats, pump_flow: Floats) -> Floats:
     """
     require_positive(drawdown_volume, "drawdown", "m3")
     return pump_flow / (4.0 * drawdown_volume)
+
+
+def valve_cycle_rate(
+    drawdown_volume: Floats, throttled_volume: Floats, least_flow: Floats
+) -> Floats:
+    """Most starts per unit of time behind a valve that throttles the pump near cut-out.
+
+    Below the valve's pressure the tank fills fast, and no demand above the valve's least flow ever
+    stops the pump.
+
+    Parameters:
+        drawdown_volume: water between cut-in and cut-out [m3], scalar or array
+        throttled_volume: the part of it above the valve's pressure, which fills by what the valve
+            lets through [m3], scalar or array
+        least_flow: that flow [m3/s], scalar or array
+    Returns:
+        starts per second [1/s], the time below the valve's pressure left out
+    Raises:
+        OutOfRange: no drawdown
+    Source: continuity; the least of V / (Q - q) + D / q over q is (sqrt V + sqrt D)^2 / Q, with
+        V = D that of `greatest_cycle_rate`.
+    """
+    require_positive(drawdown_volume, "drawdown", "m3")
+    return least_flow / (np.sqrt(drawdown_volume) + np.sqrt(throttled_volume)) ** 2

@@ -14,10 +14,11 @@ from wellsolar.results import (
     SpeedResult,
     StartResult,
     SuctionResult,
+    ThrottleResult,
     WireResult,
 )
 from wellsolar.results.entries import Entry
-from wellsolar.results.pumps import FillPoint, SpeedPoint, TankCycle
+from wellsolar.results.pumps import FillPoint, SpeedPoint, TankCycle, ThrottlePoint
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence
 
@@ -60,6 +61,10 @@ FILL = Listed(FillResult, "mean_flow")
 FILL_POINTS = Listed(FillPoint, "pressure", "flow", "head", "input_power", "water", "time")
 SPEEDS = Listed(SpeedResult, "pressure", "least_speed")
 SPEED_POINTS = Listed(SpeedPoint, "flow", "speed", "head", "input_power")
+THROTTLE = Listed(ThrottleResult, "pressure", "draw_flow")
+THROTTLE_POINTS = Listed(
+    ThrottlePoint, "flow", "upstream", "head", "input_power", "energy_per_volume"
+)
 START = Listed(
     StartResult,
     "running_current", ("starting_current", lambda start: start.how), "starting_apparent_power",
@@ -87,6 +92,11 @@ def pump_section(pump: PumpResult, number: int) -> Section:
         rows += SPEEDS.rows(pump.speeds)
         note = "By the affinity laws; what motor and drive lose at part load comes on top."
         grids.append(SPEED_POINTS.grid("speeds", "Holding its pressure", pump.speeds.points, note))
+    if pump.throttle is not None:
+        rows += THROTTLE.rows(pump.throttle)
+        title, points = "Behind the constant-pressure valve", pump.throttle.points
+        note = "The pump runs at full speed: the less is drawn, the more a gallon or litre takes."
+        grids.append(THROTTLE_POINTS.grid("throttled", title, points, note))
     if pump.start is not None:
         rows += START.rows(pump.start)
     if pump.wire is not None:

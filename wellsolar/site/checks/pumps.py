@@ -144,7 +144,8 @@ def _no_size(material: str, size: str) -> str:
 
 
 def pressures(site: SimpleNamespace) -> Mistakes:
-    """Mistakes in pressure switch and pressure tank."""
+    """Mistakes in pressure switch, valve and pressure tank."""
+    yield from _valve(site)
     switch, tank = site.pressure_switch, site.pressure_tank
     if switch is None:
         return
@@ -164,6 +165,35 @@ def pressures(site: SimpleNamespace) -> Mistakes:
             f"{as_given(precharge)} is not below the cut-out ({as_given(switch.cut_out)}): the "
             "tank would never take water; the usual precharge is 2 psi (14 kPa) below cut-in",
         )
+
+
+def _valve(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the valve that holds the pressure."""
+    valve = site.constant_pressure_valve
+    if valve is None:
+        return
+    place = "constant_pressure_valve"
+    pressing = [each for each in site.pump if each.delivers != "storage tank"]
+    held = as_given(valve.set_pressure)
+    if site.pressure_switch is None:
+        yield (
+            (place, "set_pressure"),
+            f"{held} is held by a valve that stops no pump: it wants [pressure_switch] with "
+            "cut_in and cut_out",
+        )
+    if pressing and all(each.held_pressure is not None for each in pressing):
+        yield (
+            (place, "set_pressure"),
+            f"{held} is held by a valve, and every pump that presses into the house holds its own "
+            "pressure by a drive: leave one of them out",
+        )
+    for one, other in (("loss", "loss_flow"), ("loss_flow", "loss")):
+        if getattr(valve, one) is not None and getattr(valve, other) is None:
+            yield (
+                (place, one),
+                f"{as_given(getattr(valve, one))} wants {other} beside it: a loss holds at its "
+                "flow",
+            )
 
 
 def pumps(site: SimpleNamespace) -> Mistakes:

@@ -7,7 +7,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 from wellsolar import kinds
-from wellsolar.site.schema import PumpTable, Site, StorageTankTable
+from wellsolar.site.schema import (
+    ConstantPressureValveTable,
+    PumpTable,
+    Site,
+    StorageTankTable,
+)
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
@@ -18,8 +23,9 @@ HandGoal = Literal["spout", "pressure tank", "storage tank"]
 """Where a hand pump delivers."""
 
 Pressure = Literal["switch", "held", "gravity", "none"]
-"""What gives the house its pressure: a switch at the pressure tank, a drive that holds one, the
-height of the storage tank, or nothing that the file names."""
+"""What gives the house its pressure: a switch at the pressure tank, with or without a valve that
+evens it out, a drive that holds one, the height of the storage tank, or nothing that the file
+names."""
 
 USUAL_HEIGHT = 1.8288
 """Depth of the water in a full storage tank whose file does not tell it, 6 ft [m]: common
@@ -68,6 +74,7 @@ class Link:
     pressures: gauge pressures at the pressure tank between which it works [Pa]: cut-in and
         cut-out, the one that it holds, or none at all
     elevation: of where it delivers, above the ground at the well [m]
+    valve: the constant-pressure valve between it and the pressure tank, where a switch starts it
     """
 
     number: int
@@ -76,6 +83,7 @@ class Link:
     goal: Goal
     pressures: tuple[float, ...]
     elevation: float
+    valve: ConstantPressureValveTable | None = None
 
     @property
     def path(self) -> str:
@@ -185,7 +193,9 @@ def _link(site: Site, number: int, table: PumpTable) -> Link:
         pressures = (float(switch.cut_in), float(switch.cut_out))
     elif goal == "storage tank" and tank is not None:
         elevation = storage_of(site, tank).inlet
-    return Link(number, table, table.draws == "storage tank", goal, pressures, elevation)
+    throttled = goal == "pressure tank" and held is None
+    valve = site.constant_pressure_valve if throttled else None
+    return Link(number, table, table.draws == "storage tank", goal, pressures, elevation, valve)
 
 
 def _goal(site: Site, table: PumpTable) -> Goal:

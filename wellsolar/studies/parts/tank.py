@@ -15,6 +15,7 @@ from wellsolar.studies.electric.motor_cycle import motor_cycle
 from wellsolar.studies.house.chain import boosters, fillers, link_of
 from wellsolar.studies.parts.lines import (
     NOT_PASSED,
+    ORDER,
     Lines,
     Piece,
     Practice,
@@ -22,6 +23,7 @@ from wellsolar.studies.parts.lines import (
     sized,
     valves,
 )
+from wellsolar.studies.pump.held_pressure import LEAST, SETTING, UPSTREAM, VALVE
 from wellsolar.studies.pump.pressure_tank import (
     HELD_PRECHARGE,
     HELD_SHARE,
@@ -120,8 +122,28 @@ def _pressure(lines: Lines) -> None:
             lines.claim("cut-out {}", switch, "cut_out"),
         )
         lines.add("pressure switch", size, verdict)
+        _valve(lines)
     _pressure_tank(lines, pumps)
     _beside_the_tank(lines, highest)
+
+
+def _valve(lines: Lines) -> None:
+    """The valve that throttles the pumps to one pressure."""
+    valve = lines.site.constant_pressure_valve
+    if valve is None:
+        return
+    judged = [lines.worst_of_all(rule) for rule in (SETTING, UPSTREAM, LEAST)]
+    found = [each for each in judged if each is not None]
+    shown = min(found, key=lambda each: ORDER.index(each.status), default=None)
+    size = sized(
+        lines.claim("holds {}", valve, "set_pressure"),
+        lines.claim("lets {} through at the least", valve, "least_flow"),
+        lines.claim("bears {} before it", valve, "greatest_pressure"),
+        ("for drinking water", ""),
+    )
+    wrong = shown is not None and shown.status in NOT_PASSED
+    state: State = "to change" if wrong else "in the file"
+    lines.add(VALVE, size, shown, state=state, why=remedy_of(shown) if wrong else ())
 
 
 def _pressure_tank(lines: Lines, pumps: list[PumpResult]) -> None:

@@ -7,7 +7,7 @@ from wellsolar.constants import HORSEPOWER
 from wellsolar.physics.hydraulics import cooling
 from wellsolar.results import CoolingResult, Duty
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.house.chain import hangs_in_well
+from wellsolar.studies.house.chain import hangs_in_well, link_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Verdict, at_least, remedy, say, set_to
 
@@ -34,7 +34,7 @@ USUAL_MOTOR = 0.09525
 
 def cooling_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> CoolingResult | None:
     """The water past a submersible motor at the pump's least flow, which is that at which its
-    drive stops it where it has one.
+    drive stops it, or what a constant-pressure valve lets through, where it has one.
 
     Parameters:
         site: the site
@@ -43,7 +43,7 @@ def cooling_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> Coolin
     Returns:
         the cooling of a motor as large as its file leaves open; None where the pump stands dry or
         gives no water, where the file lacks the casing's bore or the motor's diameter, or the
-        flow at which a drive stops
+        least flow that a drive or valve leaves it
     """
     if not hangs_in_well(table):
         return None
@@ -51,10 +51,11 @@ def cooling_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> Coolin
     flows = [duty.flow for duty in duties if duty.flow > 0]
     if motor is None or bore is None or motor >= bore or not flows:
         return None
-    if table.held_pressure is not None:
-        if table.least_flow is None:
+    held = _held_back(site, table)
+    if held is not None:
+        if held[0] is None:
             return None
-        flows.append(float(table.least_flow))
+        flows.append(float(held[0]))
     flow, limit = min(flows), _asked(site, table, motor)
     return CoolingResult(
         flow=flow,
@@ -65,6 +66,19 @@ def cooling_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> Coolin
         shroud_bore=float(cooling.shroud_bore_for(flow, motor, limit)) if limit else None,
         shroud=table.shroud,
     )
+
+
+def _held_back(site: Site, table: PumpTable) -> tuple[Quantity | None, str, str] | None:
+    """The least flow that a drive or a valve leaves a pump, its key, and what to say where it is
+    not told; None of a pump that neither holds back."""
+    link = link_of(site, table)
+    if table.held_pressure is not None:
+        why = "its motor has least water where the drive holds its pressure at least flow"
+        return table.least_flow, f"{link.path}.least_flow", why
+    if link.valve is None:
+        return None
+    why = "its motor has least water where the constant-pressure valve is nearly shut"
+    return link.valve.least_flow, "constant_pressure_valve.least_flow", why
 
 
 def _asked(site: Site, table: PumpTable, motor: float, unknown: float = LARGE) -> float:
@@ -116,9 +130,9 @@ def cooling_verdicts(
     if result is None:
         if site.well.casing_bore is None:
             return [COOLING.unknown(table.name, "well.casing_bore")]
-        if table.held_pressure is not None and table.least_flow is None:
-            why = "its motor has least water where the drive holds its pressure at least flow"
-            return [COOLING.unknown(table.name, f"{path}.least_flow", why=why)]
+        held = _held_back(site, table)
+        if held is not None and held[0] is None:
+            return [COOLING.unknown(table.name, held[1], why=held[2])]
         return []
     return [_past(site, table, result, path)]
 

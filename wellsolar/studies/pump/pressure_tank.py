@@ -12,10 +12,8 @@ import numpy as np
 
 from wellsolar import kinds
 from wellsolar.constants import DAY
-from wellsolar.errors import OutOfRange
 from wellsolar.physics.hydraulics import air, fill, pressure_tank
 from wellsolar.physics.hydraulics.fill import Fill
-from wellsolar.physics.types import FloatArray
 from wellsolar.results import (
     Duty,
     FillPoint,
@@ -101,8 +99,8 @@ STARTS = Rule(
 HOURLY = Rule(
     "starts an hour",
     "does the pump start few enough times in any hour?",
-    "at the worst steady demand, half the pump's flow: 15 starts an hour below 1 hp, 7.5 for "
-    "larger motors",
+    "at the worst steady demand, half the pump's flow where no valve throttles it: 15 starts an "
+    "hour below 1 hp, 7.5 for larger motors",
     "hourly starts",
     limit_is="at most",
     place=Place(section="pressure_tank"),
@@ -177,7 +175,7 @@ def study_pressure_tank(
         best_precharge=best_precharge,
         best_drawdown=best_given,
         cycles=tuple(
-            _cycle(site, pump, pump.fill, volume, (given, best_given))
+            _cycle(site, pump, pump.fill, volume, (given, best_given), _throttled(site, stored))
             for pump in pumps
             if pump.fill is not None
         ),
@@ -190,27 +188,54 @@ def study_pressure_tank(
 
 
 def _cycle(
-    site: Site, pump: PumpResult, fill: FillResult, volume: float, drawdowns: tuple[float, float]
+    site: Site,
+    pump: PumpResult,
+    fill: FillResult,
+    volume: float,
+    drawdowns: tuple[float, float],
+    throttled: tuple[float, float] | None,
 ) -> TankCycle:
-    """The tank with one pump; drawdowns: with the precharge as it is, and as it should be [m3]."""
+    """The tank with one pump.
+
+    drawdowns: with the precharge as it is, and as it should be [m3]; throttled: share of the
+    drawdown that fills through a nearly shut valve, and its flow [m3/s]
+    """
     assert fill.duration is not None
     assert fill.best_duration is not None
     daily, (given, best) = pump.daily_volume, drawdowns
+
+    def most_starts(drawdown: float) -> float:
+        if throttled is None:
+            return float(pressure_tank.greatest_cycle_rate(drawdown, fill.mean_flow))
+        share, flow = throttled
+        return float(pressure_tank.valve_cycle_rate(drawdown, share * drawdown, flow))
+
     bears = motor_cycle(site, _table(site, pump.name))
     # Runs and rests grow with the tank.
     larger = max(
         bears.wanted_run / fill.best_duration,
-        float(pressure_tank.greatest_cycle_rate(best, fill.mean_flow)) / bears.hourly_starts,
+        most_starts(best) / bears.hourly_starts,
         0.0 if daily is None else daily / best / DAY / bears.daily_starts,
     )
     return TankCycle(
         pump=pump.name,
         pump_flow=fill.mean_flow,
         run_time=fill.duration,
-        greatest_starts=float(pressure_tank.greatest_cycle_rate(given, fill.mean_flow)),
+        greatest_starts=most_starts(given),
         starts_a_day=None if daily is None else daily / given / DAY,
         volume_needed=volume * larger,
     )
+
+
+def _throttled(site: Site, stored: Callable[[float], float]) -> tuple[float, float] | None:
+    """Share of the drawdown that fills through a nearly shut constant-pressure valve, and its
+    flow [m3/s]; None where no valve throttles the fill. stored: water at a pressure."""
+    valve, switch = site.constant_pressure_valve, site.pressure_switch
+    if valve is None or switch is None or not valve.least_flow:
+        return None
+    full, empty = stored(float(switch.cut_out)), stored(float(switch.cut_in))
+    held = stored(float(max(valve.set_pressure, switch.cut_in)))
+    return ((full - held) / (full - empty), float(valve.least_flow)) if full > held else None
 
 
 def _table(site: Site, name: str) -> PumpTable:
@@ -401,16 +426,18 @@ def fill_of(site: Site, at_work: Callable[[float], AtWork | Duty]) -> FillResult
     switch, tank = site.pressure_switch, site.pressure_tank
     if switch is None:
         return None
-    pressures = np.linspace(switch.cut_in, switch.cut_out, PRESSURES)
-    points = [at_work(pressure) for pressure in pressures.tolist()]
-    if not all(point.flow > 0 for point in points):
+    spans = [
+        [at_work(pressure) for pressure in np.linspace(*span, PRESSURES).tolist()]
+        for span in _spans(site, float(switch.cut_in), float(switch.cut_out))
+    ]
+    if not all(point.flow > 0 for points in spans for point in points):
         return None
     best = float(pressure_tank.recommended_precharge(switch.cut_in))
     given = None if tank is None or tank.precharge is None else float(tank.precharge)
     volume = 1.0 if tank is None else tank.volume * tank.count
-    filled = _filled(site, pressures, points, volume, best if given is None else given)
+    filled = _filled(site, spans, volume, best if given is None else given)
     right = given is None or math.isclose(given, best)
-    at_best = filled if right else _filled(site, pressures, points, volume, best)
+    at_best = filled if right else _filled(site, spans, volume, best)
     if filled is None or at_best is None:
         return None
     known = tank is not None
@@ -425,7 +452,10 @@ def fill_of(site: Site, at_work: Callable[[float], AtWork | Duty]) -> FillResult
                 time=time if known else None,
             )
             for point, water, time in zip(
-                points, filled.volume.tolist(), filled.time.tolist(), strict=True
+                [point for points in spans for point in points],
+                filled.volume.tolist(),
+                filled.time.tolist(),
+                strict=True,
             )
         ),
         mean_flow=filled.mean_flow,
@@ -435,21 +465,43 @@ def fill_of(site: Site, at_work: Callable[[float], AtWork | Duty]) -> FillResult
     )
 
 
+def _spans(site: Site, cut_in: float, cut_out: float) -> list[tuple[float, float]]:
+    """The fill from cut-in to cut-out [Pa]: in two where a valve on its way throttles the pump."""
+    valve = site.constant_pressure_valve
+    if valve is None or not cut_in < valve.set_pressure < cut_out:
+        return [(cut_in, cut_out)]
+    holds = float(valve.set_pressure)
+    return [(cut_in, holds), (math.nextafter(holds, math.inf), cut_out)]
+
+
 def _filled(
-    site: Site,
-    pressures: FloatArray,
-    points: list[AtWork | Duty],
-    volume: float,
-    precharge: float,
+    site: Site, spans: list[list[AtWork | Duty]], volume: float, precharge: float
 ) -> Fill | None:
-    try:
-        return fill.tank_fill(
-            pressures,
-            np.array([point.flow for point in points]),
-            volume,
-            precharge,
-            float(air.atmospheric_pressure(site.site.altitude)),
-            input_power=np.array([point.input_power for point in points]),
+    """The fill, its spans one after the other; None where the tank never takes water."""
+    outside = float(air.atmospheric_pressure(site.site.altitude))
+    fills: list[Fill] = []
+    for points in spans:
+        pressures = np.array([point.pressure for point in points])
+        if pressures[-1] <= precharge:
+            # No water yet: what is pumped below the precharge raises the pressure at once.
+            none = np.zeros_like(pressures)
+            fills.append(Fill(pressures, none, none, none, 0.0, 0.0, 0.0))
+            continue
+        flows = np.array([point.flow for point in points])
+        powers = np.array([point.input_power for point in points])
+        fills.append(
+            fill.tank_fill(pressures, flows, volume, precharge, outside, input_power=powers)
         )
-    except OutOfRange:  # A precharge above cut-out: the tank never takes water.
-        return None
+    whole = fills[0]
+    for more in fills[1:]:
+        duration, water = whole.duration + more.duration, whole.water + more.water
+        whole = Fill(
+            pressure=np.concatenate([whole.pressure, more.pressure]),
+            volume=np.concatenate([whole.volume, more.volume]),
+            time=np.concatenate([whole.time, whole.duration + more.time]),
+            energy=np.concatenate([whole.energy, whole.energy[-1] + more.energy]),
+            duration=duration,
+            water=water,
+            mean_flow=water / duration if duration > 0.0 else 0.0,
+        )
+    return whole if whole.water > 0.0 else None

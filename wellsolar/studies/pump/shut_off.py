@@ -16,6 +16,7 @@ from wellsolar.physics.hydraulics import pressure_tank, water
 from wellsolar.results import PumpResult
 from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.house.chain import (
+    Link,
     hangs_in_well,
     link_of,
     links,
@@ -130,15 +131,24 @@ def _highest_water(site: Site, table: PumpTable) -> float:
 
 
 def lateral_pressure(site: Site, table: PumpTable, result: PumpResult) -> float:
-    """What a pump can press into the lowest point of the lateral [Pa], a relief valve open."""
+    """What a pump can press into the lowest point of the lateral [Pa], a relief valve open.
+
+    One at the tank frees neither a line into the storage tank nor one before a constant-pressure
+    valve.
+    """
     line = line_of(site, table, result.intake_depth)
     lowest = max(float(site.piping.pitless_depth), -line.elevation)
     left = result.shut_off_head - _highest_water(site, table) + lowest
     pressure = line.pressure_of(max(0.0, left))
     relief = None if site.pressure_tank is None else site.pressure_tank.relief_pressure
-    if relief is None or link_of(site, table).into_tank:
+    if relief is None or _not_relieved(link_of(site, table)):
         return pressure
     return min(pressure, float(relief) + line.pressure_of(line.elevation + lowest))
+
+
+def _not_relieved(link: Link) -> bool:
+    """Whether a relief valve at the pressure tank leaves the pump's line under pressure."""
+    return link.into_tank or link.valve is not None
 
 
 def working_pressure(site: Site) -> float | None:
@@ -167,8 +177,8 @@ def pipe_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
     lateral = site.piping.lateral
     for number, (table, result) in enumerate(at_work, 1):
         if table.line is not None and table.line.length:
-            into_tank = link_of(site, table).into_tank
-            run = Run(f"pump[{number}].line", table.line, False, _warmth(site), into_tank)
+            apart = _not_relieved(link_of(site, table))
+            run = Run(f"pump[{number}].line", table.line, False, _warmth(site), apart)
             curve = "" if table.flow[0] == 0.0 else f"pump[{number}].flow"
             pressure = lateral_pressure(site, table, result)
             subject = f"line of {table.name}"
@@ -178,8 +188,8 @@ def pipe_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
     if through and lateral.length:
         number = max(through, key=lambda each: lateral_pressure(site, *at_work[each]))
         table, result = at_work[number]
-        into_tank = link_of(site, table).into_tank
-        run = Run("piping.lateral", lateral, False, _warmth(site), into_tank)
+        apart = _not_relieved(link_of(site, table))
+        run = Run("piping.lateral", lateral, False, _warmth(site), apart)
         curve = "" if table.flow[0] == 0.0 else f"pump[{number + 1}].flow"
         pressure = lateral_pressure(site, table, result)
         verdicts.append(_bears(site, run, pressure, LATERAL, table.name, curve))
@@ -203,7 +213,7 @@ def _gravity_line(site: Site) -> list[Verdict]:
 @dataclass(frozen=True)
 class Run:
     """A run of pipe by its key, in the well or outside, and how warm its water is [degC]; open:
-    where it ends in the storage tank, beyond any relief valve."""
+    where no relief valve at the pressure tank frees it."""
 
     key: str
     pipe: Pipe

@@ -9,7 +9,16 @@ from wellsolar.constants import DAY
 from wellsolar.physics.electric import cable
 from wellsolar.physics.hydraulics import pump
 from wellsolar.physics.hydraulics.pump import HeadCurve
-from wellsolar.results import Duty, FillResult, PumpResult, StartResult, StudyPart, WireResult
+from wellsolar.results import (
+    Duty,
+    FillResult,
+    HeadPiece,
+    PumpResult,
+    StartResult,
+    StudyPart,
+    ThrottleResult,
+    WireResult,
+)
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.electric import starting
@@ -21,16 +30,16 @@ from wellsolar.studies.house.chain import Link, storage_assumed, storage_of
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump import verdicts as pump_verdicts
 from wellsolar.studies.pump.at_once import AtOnce, at_once_verdicts
+from wellsolar.studies.pump.held_pressure import HELD, speeds_of, throttled_of, valve_verdicts
 from wellsolar.studies.pump.motor_cooling import cooling_of
 from wellsolar.studies.pump.pressure_tank import AtWork, fill_of
 from wellsolar.studies.pump.shut_off import pipe_verdicts
 from wellsolar.studies.pump.storage_tank import storage_verdicts
 from wellsolar.studies.pump.suction_lift import suction_of
-from wellsolar.studies.pump.variable_speed import speeds_of
 from wellsolar.studies.well.drawdown import WaterLevel, drawn_level
-from wellsolar.studies.well.total_head import Line, fittings_assumed, line_of
+from wellsolar.studies.well.total_head import VALVE, Line, fittings_assumed, line_of
 from wellsolar.units import Quantity
-from wellsolar.verdicts import RANK, Assumption, Verdict
+from wellsolar.verdicts import RANK, Assumption, Verdict, say
 
 USUAL_EFFICIENCY = 0.35
 """Wire-to-water efficiency of a small submersible pump: common practice, no source."""
@@ -81,10 +90,14 @@ class PumpOnWell:
         Returns:
             the operating point
         """
-        water_at = level or self.level
+        water_at, valve = level or self.level, self.link.valve
         point = pump.operating_point(
             self.curve, lambda flow: self.line.total(water_at, flow, pressure)
         )
+        least = None if valve is None else valve.least_flow
+        shut = valve is not None and pressure > valve.set_pressure
+        if shut and least is not None and point.flow > least:
+            return self.throttled(float(least), pressure)
         flow, state = point.flow, str(point.state)
         if flow > water_at.greatest_flow():
             # The water settles at the intake: the pump gives what the well gives there.
@@ -99,6 +112,23 @@ class PumpOnWell:
         return AtWork(
             pressure, flow, head, self.input_power(point.flow, own), power, point.flow, state
         )
+
+    def throttled(self, flow: float, pressure: float) -> AtWork:
+        """The pump behind a valve that lets less through than it would give.
+
+        Parameters:
+            flow: what the valve lets through [m3/s]
+            pressure: gauge pressure at the tank [Pa]
+        Returns:
+            the pump where its curve has it at that flow
+        """
+        at = min(max(flow, self.curve.first_flow), self.curve.greatest_flow)
+        head = float(self.curve.head_at(at))
+        power = float(pump.water_power(flow, head, self.line.density))
+        taken = self.input_power(flow, power)
+        if self.table.power is None:  # An efficiency is one near the pump's best.
+            taken = max(taken, IDLE_SHARE * starting.full_load_power(self.table))
+        return AtWork(pressure, flow, head, taken, power, flow, HELD)
 
     def duty(self, label: str, pressure: float, level: WaterLevel | None = None) -> Duty:
         """The pump at work, with its head build-up.
@@ -116,7 +146,7 @@ class PumpOnWell:
             pressure=pressure,
             flow=work.flow,
             total_dynamic_head=work.total_dynamic_head,
-            pieces=self.line.pieces(water_at, work.flow, pressure),
+            pieces=(*self.line.pieces(water_at, work.flow, pressure), *self._shut(water_at, work)),
             friction_darcy=self.line.friction_darcy(work.flow),
             friction_hazen_williams=self.line.friction_hazen_williams(work.flow),
             hazen_williams_c=self.line.hazen_williams_text(),
@@ -128,6 +158,28 @@ class PumpOnWell:
             water_power=work.water_power,
             input_power=work.input_power,
         )
+
+    def before_valve(self, flow: float, head: float) -> float:
+        """Gauge pressure before a constant-pressure valve at the tank [Pa].
+
+        Parameters:
+            flow: through it [m3/s]
+            head: of the pump there [m]
+        Returns:
+            what the line leaves of it
+        """
+        valve = [each for each in self.line.fittings if each.kind == VALVE]
+        lost = self.line.total(self.level, flow, 0.0)
+        lost -= sum(each.loss_of(flow, None) for each in valve)
+        return self.line.pressure_of(head - lost)
+
+    def _shut(self, level: WaterLevel, work: AtWork) -> tuple[HeadPiece, ...]:
+        """The head that a valve takes which throttles the pump."""
+        if work.state != HELD:
+            return ()
+        taken = work.total_dynamic_head - self.line.total(level, work.flow, work.pressure)
+        why = say("nearly shut: what the pump makes too much")
+        return (HeadPiece("valve", VALVE, taken, why),)
 
     def input_power(self, flow: float, water_power: float) -> float:
         """Electrical power at a flow, from the sheet or from an efficiency [W]."""
@@ -165,6 +217,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
         )
         verdicts += _electric_verdicts(site, on_well, result)
         working.append(AtOnce(on_well.table, on_well.path, result, on_well.curve, on_well.line))
+    verdicts += valve_verdicts(site, results)
     verdicts += at_once_verdicts(site, working)
     verdicts += storage_verdicts(site, results)
     verdicts += pipe_verdicts(site, tuple(results))
@@ -261,7 +314,10 @@ def _result(site: Site, on_well: PumpOnWell, use: float | None) -> PumpResult:
     if on_well.link.by_switch:
         at = {duty.pressure: duty for duty in duties}
         fill = fill_of(site, lambda pressure: at.get(pressure) or on_well.at_work(pressure))
-    mean_flow, per_volume = _means(duties, fill)
+    throttle = throttled_of(
+        on_well.link, use, on_well.at_work, on_well.throttled, on_well.before_valve
+    )
+    mean_flow, per_volume = _means(duties, fill, throttle)
     volume = None if use is None else use * DAY
     # At no flow; with an unknown drawdown from the intake, the worst that can be.
     static_head = line.static_head(on_well.level.at(0.0), 0.0)
@@ -294,14 +350,20 @@ def _result(site: Site, on_well: PumpOnWell, use: float | None) -> PumpResult:
             on_well.input_power,
             line.density,
         ),
+        throttle=throttle,
         cooling=cooling_of(site, table, duties),
         from_tank=on_well.link.from_tank,
     )
 
 
-def _means(duties: tuple[Duty, ...], fill: FillResult | None) -> tuple[float, float | None]:
-    """Mean flow in time [m3/s] and energy per volume [J/m3] of a pump's usual work: over a fill
-    of the tank, or of the duties where there is none."""
+def _means(
+    duties: tuple[Duty, ...], fill: FillResult | None, throttle: ThrottleResult | None
+) -> tuple[float, float | None]:
+    """Mean flow in time [m3/s] and energy per volume [J/m3] of a pump's usual work: at the taps'
+    own flow behind a constant-pressure valve, else over a fill of the tank, or of the duties where
+    there is none."""
+    if throttle is not None:
+        return throttle.draw_flow, throttle.energy_per_volume
     if fill is not None:
         return fill.mean_flow, fill.energy_per_volume
     working = [duty for duty in duties if duty.flow > 0]

@@ -270,8 +270,8 @@ def _mean_flow_by_bucket(at: ReadPump) -> float | None:
     the bucket had at its pressure."""
     bucket = at.bucket
     fill = fill_of(at.site, lambda pressure: at.on_well.at_work(pressure))
-    if bucket is None or fill is None:
-        return None
+    if bucket is None or fill is None or at.on_well.link.valve is not None:
+        return None  # Behind a valve a fill is the valve's, and no bucket tells it.
     flows = [at.flow(at.on_well, pressure) for pressure in at.pressures]
     if sum(flows) <= 0.0:  # By the curve nothing comes at the pressure of the bucket.
         return None

@@ -11,8 +11,8 @@ from wellsolar.physics.hydraulics import pump
 from wellsolar.physics.types import FloatArray
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.studies.electric.starting import current_of
+from wellsolar.studies.pump.held_pressure import speeds_of
 from wellsolar.studies.pump.study import PumpOnWell
-from wellsolar.studies.pump.variable_speed import speeds_of
 from wellsolar.studies.reading.causes import Candidate, fixed, ranked
 from wellsolar.studies.reading.pumps import ReadPump, standing
 from wellsolar.studies.reading.reading import Lacking, PumpReading, ends_of
@@ -50,7 +50,8 @@ def expected_amps(at: ReadPump) -> Quantity | None:
 
 def _powers(at: ReadPump) -> list[float]:
     """Electrical powers that the pump may take [W]: at each level and pressure, from the start
-    with the water at rest on; slowed, where it holds its pressure by its speed."""
+    with the water at rest on; slowed, where it holds its pressure by its speed, and
+    behind a valve that lets least through."""
     powers = [at.power(on_well, pressure) for on_well in at.at_work for pressure in at.pressures]
     if "pumping_level" not in at.given.values:
         # The most flow: at the start, with the water at rest as high as the file says.
@@ -65,6 +66,10 @@ def _powers(at: ReadPump) -> list[float]:
         on_well.input_power,
         on_well.line.density,
     )
+    valve = on_well.link.valve
+    if valve is not None and valve.least_flow:
+        least, held = float(valve.least_flow), float(valve.set_pressure)
+        powers.append(on_well.throttled(least, held).input_power)
     return powers + ([] if speeds is None else [point.input_power for point in speeds.points])
 
 

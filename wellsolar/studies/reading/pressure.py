@@ -182,7 +182,9 @@ class GaugePressure(Reading):
     def implied(self) -> list[Implied]:
         """The point of a pump that runs against it."""
         pump = self.visit.pump
-        return [] if pump is None or self.state != "on" or self.open else _at_that_pressure(pump)
+        if pump is None or self.state != "on" or self.open or pump.on_well.link.valve is not None:
+            return []  # Behind a valve one pressure stands for any flow.
+        return _at_that_pressure(pump)
 
     def warns(self, band: Quantity) -> str:
         """More than the relief valve or a usual vessel stands, or a pump that nothing stops."""
@@ -211,10 +213,15 @@ class GaugePressure(Reading):
             return [SheetLine("pressure that it holds, by the gauge", held)]
         switch = self.site.pressure_switch
         cuts = () if switch is None else (("cut-in", switch.cut_in), ("cut-out", switch.cut_out))
-        return [
+        lines = [
             SheetLine(f"{label} by the gauge", near(cut, kinds.PRESSURE, GAUGE_OFF))
             for label, cut in cuts
         ]
+        valve = None if self.visit.pump is None else self.visit.pump.on_well.link.valve
+        if valve is not None:
+            held = near(valve.set_pressure, kinds.PRESSURE, GAUGE_OFF)
+            lines.append(SheetLine("gauge while one tap draws, a minute on", held))
+        return lines
 
 
 def _at_that_pressure(at: ReadPump) -> list[Implied]:

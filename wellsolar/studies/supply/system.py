@@ -256,7 +256,10 @@ def pump_supply(
 
 
 def running_flow(result: PumpResult) -> float:
-    """Flow of the running pump, the mean over a fill of the tank or of its duties [m3/s]."""
+    """Flow of the running pump [m3/s]: the taps' own behind a constant-pressure valve, else the
+    mean over a fill of the tank or of its duties."""
+    if result.throttle is not None:
+        return result.throttle.draw_flow
     if result.fill is not None:
         return result.fill.mean_flow
     return sum(duty.flow for duty in result.duties) / len(result.duties)

@@ -453,6 +453,7 @@ def line_of(site: Site, table: PumpTable, intake_depth: float) -> Line:
     if own is not None:
         usual = fittings if suction is None and not link.from_tank else ()
         lateral, fittings = own.lateral, own.fittings or usual
+    fittings += _valve_open(link, lateral, whole.density)
     return replace(
         whole,
         drop=drop,
@@ -464,6 +465,21 @@ def line_of(site: Site, table: PumpTable, intake_depth: float) -> Line:
         stands=stands,
         suction=suction,
     )
+
+
+VALVE = "constant-pressure valve"
+"""What it is called among the fittings."""
+
+
+def _valve_open(link: Link, lateral: Run, density: float) -> tuple[Fitted, ...]:
+    """A constant-pressure valve wide open, by the loss of its sheet; nothing where none is
+    told."""
+    valve = link.valve
+    if valve is None or valve.loss is None or valve.loss_flow is None:
+        return ()
+    motion = float(pipe.velocity_head(pipe.velocity(float(valve.loss_flow), lateral.size.bore)))
+    k = float(valve.loss) / (density * STANDARD_GRAVITY) / motion
+    return (Fitted(VALVE, 1, k, 0.0, lateral.size.bore, 0.0),)
 
 
 def gravity_friction(site: Site, own: PumpLine, flow: float, head: float) -> tuple[float, float]:
