@@ -335,7 +335,10 @@ class ConstantPressureValveTable(Table):
 
     set_pressure: Annotated[Pressure, Usual("20 psi .. 80 psi")]
     """What it holds at the tank while water is drawn."""
-    least_flow: Annotated[Flow, Usual("0.5 gpm .. 10 gpm")] | None = None
+    least_flow: (
+        Annotated[Quantity, Reads(kinds.FLOW, least=0.0, most=0.2), Usual("0.5 gpm .. 10 gpm")]
+        | None
+    ) = None
     """What it lets through when it is as far shut as it gets, by its sheet: with every tap shut
     the tank fills with it until the switch stops the pump."""
     loss: Annotated[PressureLoss, Usual("1 psi .. 20 psi")] | None = None
