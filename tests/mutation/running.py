@@ -164,10 +164,9 @@ class Session(Noted):
                 place = getattr(cached, "__module__", None) or ""
                 if place.startswith(("wellsolar", "tests.", "test_")):
                     cached.cache_clear()
-        kept = sys.modules["tests.sharing"].SHARED.kept
-        for key in [*kept]:
-            if module in self.resting.get(key[0], (module,)):
-                del kept[key]
+        sys.modules["tests.sharing"].SHARED.forget(
+            lambda study: module in self.resting.get(study, (module,))
+        )
 
     def without_change(self, told: str, session: Any) -> None:
         """Make sure that the test which noticed a change passes without it."""

@@ -17,8 +17,9 @@ from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.site.ordinary import beyond_at, unusual
 from wellsolar.site.readings.file import FIELDS, readings_of_options
 from wellsolar.site.readings.table import READINGS
-from wellsolar.site.schema import Site, Table
+from wellsolar.site.schema import Site
 from wellsolar.site.starter import starter_text
+from wellsolar.site.table import Table
 from wellsolar.sources import SOURCES
 from wellsolar.studies.asked.ordinary import study_ordinary, unusual_readings
 from wellsolar.units import Quantity, UnreadableQuantity, in_file

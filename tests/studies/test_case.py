@@ -1,4 +1,4 @@
-"""A case that was changed from another has from it what no changed table decides, and no more."""
+"""A case that was changed from another has from it what no changed key decides, and no more."""
 
 from __future__ import annotations
 
@@ -9,10 +9,11 @@ import pytest
 from wellsolar import kinds
 from wellsolar.site.loading.read import load_site
 from wellsolar.site.locate import path_of
-from wellsolar.site.schema import tables_read
+from wellsolar.site.schema import Site, WellTable
+from wellsolar.site.table import EVERY, GIVEN, keys_read
 from wellsolar.studies.asked.changed_site import may_be_written, with_value
 from wellsolar.studies.case import SECTIONS, Case
-from wellsolar.units import read
+from wellsolar.units import read as read_quantity
 from wellsolar.verdicts import set_to
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -24,9 +25,9 @@ STUDIES = [
 ]
 
 CHANGES = {
-    "well.static_level": (read("100 ft", kinds.LENGTH), {"pumps", "well", "hand_pump"}),
-    "losses.dirt": (read("0.06", kinds.RATIO), {"supply_years"}),
-    "power.battery_energy": (read("3 kWh", kinds.ENERGY), {"supply_years", "outages"}),
+    "well.static_level": (read_quantity("100 ft", kinds.LENGTH), {"pumps", "well", "hand_pump"}),
+    "losses.dirt": (read_quantity("0.06", kinds.RATIO), {"supply_years"}),
+    "power.battery_energy": (read_quantity("3 kWh", kinds.ENERGY), {"supply_years", "outages"}),
 }
 
 
@@ -48,12 +49,12 @@ def test_a_changed_case_says_what_one_of_its_own_says(key: str) -> None:
 
 def test_what_is_read_is_noted_outside_too() -> None:
     site = load_site(EXAMPLES / "smallest.toml").site
-    with tables_read() as outer:
-        with tables_read() as inner:
+    with keys_read() as outer:
+        with keys_read() as inner:
             assert site.well.depth > 0.0
         assert site.pump
-    assert inner == {"well"}
-    assert outer == {"well", "pump"}
+    assert inner == {(Site, "well"), (WellTable, "depth")}
+    assert outer == {*inner, (Site, "pump")}
 
 
 def test_only_what_a_site_file_may_hold_is_tried_on_it() -> None:
@@ -61,3 +62,57 @@ def test_only_what_a_site_file_may_hold_is_tried_on_it() -> None:
     assert may_be_written([rating, set_to("pump[1].phases", 3)])
     assert not may_be_written([rating, set_to("power.inverter_surge", "900 MVA")])
     assert not may_be_written([set_to("water_heater.element[1].rated_power", "1e-300 W")])
+
+
+def test_to_compare_or_to_hash_a_table_reads_all_of_it_and_to_copy_it_nothing() -> None:
+    well = load_site(EXAMPLES / "smallest.toml").site.well
+    with keys_read() as read:
+        copied = well.model_copy(update={"depth": read_quantity("90 m", kinds.LENGTH)})
+    assert read == {(WellTable, "model_copy")}
+    assert (copied.depth, copied.static_level) == (90.0, well.static_level)
+    assert copied.model_fields_set >= {"depth", *well.model_fields_set}
+    with keys_read() as read:
+        assert well != copied
+    assert (WellTable, EVERY) in read
+    with keys_read() as read:
+        hash(well)
+    assert (WellTable, EVERY) in read
+    with keys_read() as read:
+        assert "depth" in well.model_fields_set
+    assert (WellTable, GIVEN) in read
+
+
+@pytest.mark.usefixtures("study_anew")
+def test_an_answer_is_found_again_after_two_other_changes() -> None:
+    case = Case(load_site(EXAMPLES / "creek_cabin.toml"))
+    deep, deeper = (
+        with_value(case.site, ("well", "static_level"), read_quantity(text, kinds.LENGTH))
+        for text in ("100 ft", "101 ft")
+    )
+    first = case.with_site(deep)
+    other = case.with_site(with_value(case.site, ("site", "people"), 3)).with_site(deeper)
+    again = other.with_site(with_value(deep, ("site", "people"), 3))
+    assert other.pumps is not first.pumps
+    assert again.pumps is first.pumps
+
+
+@pytest.mark.usefixtures("study_anew")
+def test_what_was_taken_over_from_another_site_is_not_handed_on() -> None:
+    case = Case(load_site(EXAMPLES / "creek_cabin.toml"))
+    assert case.pumps
+    site = with_value(case.site, ("well", "static_level"), read_quantity("100 ft", kinds.LENGTH))
+    kept = case.with_site(site, keep=["pumps"])
+    assert kept.pumps is case.pumps
+    own = case.with_site(site)
+    assert own.pumps is not case.pumps
+    assert kept.pressure_tank is not own.pressure_tank
+    assert own.pressure_tank == case.with_site(site).pressure_tank
+
+
+@pytest.mark.usefixtures("study_anew")
+def test_of_a_site_that_passes_by_nothing_is_kept() -> None:
+    case = Case(load_site(EXAMPLES / "creek_cabin.toml"))
+    site = with_value(case.site, ("well", "static_level"), read_quantity("100 ft", kinds.LENGTH))
+    passing = case.with_site(site, passing=True)
+    assert passing.pumps is passing.pumps
+    assert case.with_site(site).pumps is not passing.pumps

@@ -14,8 +14,9 @@ from typing import Any
 
 from wellsolar.site import schema
 from wellsolar.site.defaults import ALWAYS, default_of, is_filled
-from wellsolar.site.schema import Site, Table
+from wellsolar.site.schema import Site
 from wellsolar.site.shape import field_at, is_array, most_of, table_of, usual_of
+from wellsolar.site.table import Table
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _ABOUT = (

@@ -10,7 +10,8 @@ from typing import Any
 from wellsolar.site import shape
 from wellsolar.site.fields import Usual
 from wellsolar.site.locate import Path
-from wellsolar.site.schema import Site, Table
+from wellsolar.site.schema import Site
+from wellsolar.site.table import Table
 from wellsolar.units import Quantity, System, UnreadableQuantity, item_written, show
 from wellsolar.wording import quoted
 

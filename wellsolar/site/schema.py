@@ -7,12 +7,9 @@ pressures are gauge pressures at the pressure tank. A key that may be left out i
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
-from contextvars import ContextVar
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from wellsolar import kinds
 from wellsolar.data import fitting_table, hot_water_tables, pipes, wiring
@@ -48,14 +45,8 @@ from wellsolar.site.fields import (
     WaterTemperature,
 )
 from wellsolar.site.part_names import part_names
+from wellsolar.site.table import Table
 from wellsolar.units import Quantity, System
-
-
-class Table(BaseModel):
-    """What every table has in common: frozen, and an unknown key is a mistake."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
-
 
 CodeEdition = Literal[2014, 2017, 2020, 2023]
 """Years of the electrical code that the rules know."""
@@ -1272,48 +1263,8 @@ class LimitsTable(Table):
     """How long a failure is taken to last until it is repaired."""
 
 
-READ: ContextVar[set[str] | None] = ContextVar("READ", default=None)
-"""Tables of a site that were read since somebody began to note them; None where nobody does."""
-
-
-@contextmanager
-def tables_read() -> Iterator[set[str]]:
-    """Note which tables of any site are read within a block.
-
-    Returns:
-        for the length of the block, their names so far
-    """
-    read: set[str] = set()
-    before = READ.set(read)
-    try:
-        yield read
-    finally:
-        READ.reset(before)
-        note_read(read)
-
-
-def note_read(tables: Iterable[str]) -> None:
-    """Note that some tables were read, where what was made from them is used again.
-
-    Parameters:
-        tables: names, such as "well"
-    """
-    noted = READ.get()
-    if noted is not None:
-        noted.update(tables)
-
-
 class Site(Table):
-    """Everything one site file says, in SI; tables that the file lacks are None.
-
-    What is read of it is noted within `tables_read`.
-    """
-
-    def __getattribute__(self, name: str) -> Any:
-        noted = READ.get()
-        if noted is not None and name in TABLES:
-            noted.add(name)
-        return super().__getattribute__(name)
+    """Everything one site file says, in SI; tables that the file lacks are None."""
 
     site: SiteTable
     """Where the site is and who lives there."""

@@ -17,7 +17,8 @@ from pydantic.fields import FieldInfo
 from wellsolar import kinds
 from wellsolar.site.fields import Names, Reads, Usual
 from wellsolar.site.locate import Path
-from wellsolar.site.schema import Site, Table
+from wellsolar.site.schema import Site
+from wellsolar.site.table import Table
 from wellsolar.units import UnreadableQuantity
 
 

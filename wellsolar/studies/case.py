@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any, Generic, Literal, TypeVar, overload
+from typing import TYPE_CHECKING, Generic, Literal, TypeVar, overload
 
 from wellsolar.beside import beside
 from wellsolar.errors import UnknownName
@@ -36,12 +36,14 @@ from wellsolar.results import (
 )
 from wellsolar.results.readings import SheetResult
 from wellsolar.site.loading.read import SiteFile
-from wellsolar.site.schema import Site, note_read, tables_read
+from wellsolar.site.schema import Site
+from wellsolar.site.table import keys_read, note_read
 from wellsolar.studies.answers import answers
 from wellsolar.studies.asked.cautions import cautions_of
 from wellsolar.studies.asked.ordinary import study_ordinary
 from wellsolar.studies.defaults_used import assumptions_of
 from wellsolar.studies.ends import judged_at_ends
+from wellsolar.studies.kept import OF_ANOTHER, Kept, Made
 from wellsolar.studies.supply.ranking_asked import RankingAsked
 from wellsolar.units import System
 
@@ -86,8 +88,8 @@ Answer = TypeVar("Answer")
 
 
 class _Asked(Generic[Answer]):
-    """Something that a case makes when it is first asked for, or has from the case that it was
-    changed from where no table that it read was changed."""
+    """Something that a case makes when it is first asked for, or has from another site that it was
+    changed from or to where the keys that it read are the same."""
 
     def __init__(self, method: Callable[[Case], Answer]) -> None:
         self.method = method
@@ -106,34 +108,34 @@ class _Asked(Generic[Answer]):
     def of(self, case: Case) -> Answer:
         """What is asked for."""
         if self.name not in case.made:
-            case.made[self.name] = self.from_before(case) or self.anew(case)
-        made, tables = case.made[self.name]
-        note_read(tables)
+            case.made[self.name] = self.made_of(case)
+        made, keys = case.made[self.name]
+        note_read(keys)
         answer: Answer = made
         return answer
 
-    def from_before(self, case: Case) -> tuple[Answer, frozenset[str]] | None:
-        """What the case has that this one was changed from; None where it has not, or has of
-        other tables."""
-        before = case.before
-        if before is None or self.name not in before.made:
-            return None
-        made: tuple[Answer, frozenset[str]] = before.made[self.name]
-        same = all(getattr(case.site, each) is getattr(before.site, each) for each in made[1])
-        return made if same else None
+    def made_of(self, case: Case) -> Made:
+        """What is asked for, kept from a site alike or made."""
+        made = case.kept.found(self.name, case.site)
+        if made is None:
+            made = self.anew(case)
+            if not case.passing:
+                case.kept.keep(self.name, case.site, made)
+        return made
 
-    def anew(self, case: Case) -> tuple[Answer, frozenset[str]]:
-        """What is asked for, and the tables that it rests on."""
-        with tables_read() as tables:
+    def anew(self, case: Case) -> Made:
+        """What is asked for, and the keys that it rests on."""
+        with keys_read() as keys:
             answer = self.method(case)
-        return answer, frozenset(tables)
+        return answer, frozenset(keys)
 
 
 class _OfItself(_Asked[Answer]):
     """Something that holds the case, so that no other one may have it."""
 
-    def from_before(self, case: Case) -> None:
-        """Nothing."""
+    def made_of(self, case: Case) -> Made:
+        """What is made."""
+        return self.anew(case)
 
 
 class _Study(_Asked[tuple[Answer, StudyPart]]):
@@ -173,26 +175,33 @@ class Case:
     def __init__(self, file: SiteFile, options: Options = Options()) -> None:
         self.file = file
         self.options = options
-        self.before: Case | None = None
-        self.made: dict[str, tuple[Any, frozenset[str]]] = {}
+        self.kept = Kept()
+        self.passing = False
+        self.made: dict[str, Made] = {}
 
     @property
     def site(self) -> Site:
         """The site in SI."""
         return self.file.site
 
-    def with_site(self, site: Site, *, keep: Collection[str] = ()) -> Case:
+    def with_site(self, site: Site, *, keep: Collection[str] = (), passing: bool = False) -> Case:
         """The case of a changed site.
 
         Parameters:
             site: the site in place of this one
             keep: studies that are not made again, though they read what was changed
+            passing: True of one of many sites, none of which is asked for again: what is made for
+                it is not kept for others
         Returns:
-            a case of its own; it has from this one what does not read the tables that differ
+            a case of its own; it has what was made for this one, or for any site that this one was
+            changed from or to, where that reads no key that differs
         """
         other = Case(replace(self.file, site=site), self.options)
-        other.before = self
-        other.made.update((study, self.made[study]) for study in keep if study in self.made)
+        other.kept, other.passing = self.kept, passing
+        for study in keep:
+            if study in self.made:
+                made, keys = self.made[study]
+                other.made[study] = made, keys | {OF_ANOTHER}
         return other
 
     # The sun

@@ -11,7 +11,8 @@ from wellsolar import kinds
 from wellsolar.site.defaults import default_of
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.locate import Path, key_text, path_of
-from wellsolar.site.schema import Site, Table
+from wellsolar.site.schema import Site
+from wellsolar.site.table import Table
 from wellsolar.studies.asked.changed_site import with_value
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, at_static_level, drawdown_of
 from wellsolar.units import Quantity, read

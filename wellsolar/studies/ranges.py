@@ -147,7 +147,7 @@ def _standings_at(
     site = case.site
     for (path, value), sample in zip(inputs, row, strict=True):
         site = site_at(site, path, Quantity(float(sample), value.kind))
-    sampled = case.with_site(site)
+    sampled = case.with_site(site, passing=True)
     verdicts = (*sampled.said("pumps").verdicts, *sampled.said("pressure_tank").verdicts)
     return {(verdict.rule.key, verdict.subject): _standing(verdict) for verdict in verdicts}
 

@@ -15,7 +15,8 @@ from wellsolar.site.fields import Reads
 from wellsolar.site.loading.read import SiteFile, load_site
 from wellsolar.site.locate import Path as KeyPath
 from wellsolar.site.locate import key_text
-from wellsolar.site.schema import Site, Table
+from wellsolar.site.schema import Site
+from wellsolar.site.table import Table
 from wellsolar.studies.case import Case, Section
 from wellsolar.units import Quantity, in_file
 

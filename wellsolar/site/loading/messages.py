@@ -12,7 +12,8 @@ from wellsolar.site import shape
 from wellsolar.site.defaults import is_filled
 from wellsolar.site.fields import choice_message
 from wellsolar.site.locate import Path
-from wellsolar.site.schema import Site, Table
+from wellsolar.site.schema import Site
+from wellsolar.site.table import Table
 from wellsolar.units import one
 from wellsolar.wording import as_written, nearest
 

@@ -29,7 +29,8 @@ from wellsolar.site.loading.overrides import (
 )
 from wellsolar.site.loading.syntax import DEEPEST, RawFile, is_deeper, read_toml, too_deep
 from wellsolar.site.locate import Path, key_text, line_of, lines_of, value_at
-from wellsolar.site.schema import TABLES, Site, Table
+from wellsolar.site.schema import TABLES, Site
+from wellsolar.site.table import Table
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 

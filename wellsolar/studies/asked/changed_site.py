@@ -11,7 +11,8 @@ from wellsolar.site import shape
 from wellsolar.site.defaults import fill
 from wellsolar.site.duty import stand_in, with_stand_ins
 from wellsolar.site.locate import Path, set_at
-from wellsolar.site.schema import Site, Table
+from wellsolar.site.schema import Site
+from wellsolar.site.table import Table
 from wellsolar.units import UnreadableQuantity
 from wellsolar.verdicts import Change
 
@@ -73,7 +74,19 @@ def that_change(site: Site, changes: Sequence[Change]) -> tuple[Change, ...]:
     Returns:
         the changes in their order
     """
-    return tuple(change for change in changes if changed_site(site, [change]) != site)
+    return tuple(change for change in changes if _sets_anew(site, change))
+
+
+def _sets_anew(site: Site, change: Change) -> bool:
+    """True where a change sets a key to what it is not already."""
+    stands: Any = site
+    changed: Any = changed_site(site, [change])
+    for part in path_of(change.path):
+        if isinstance(part, int):
+            stands, changed = stands[part], changed[part]
+        else:
+            stands, changed = getattr(stands, part), getattr(changed, part)
+    return bool(changed != stands)
 
 
 def with_value(table: Any, path: Path, value: object) -> Any:

@@ -54,5 +54,7 @@ class Studied(Protocol):
     def said(self, study: str) -> StudyPart:
         """What a study says besides its numbers."""
 
-    def with_site(self, site: Site, *, keep: Collection[str] = ()) -> Studied:
+    def with_site(
+        self, site: Site, *, keep: Collection[str] = (), passing: bool = False
+    ) -> Studied:
         """The same of a changed site, with the studies that the change does not touch."""

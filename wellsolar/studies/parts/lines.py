@@ -21,7 +21,8 @@ from wellsolar.results import Results, WireResult
 from wellsolar.results.parts import Part, State
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.locate import key_text, path_of
-from wellsolar.site.schema import Cable, Pipe, Site, Table
+from wellsolar.site.schema import Cable, Pipe, Site
+from wellsolar.site.table import Table
 from wellsolar.studies.plumbing.layout import layout_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Verdict, say, verdict_of

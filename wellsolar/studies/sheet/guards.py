@@ -21,7 +21,8 @@ from wellsolar.site.part_names import (
     SECOND_RELIEF,
     TANK_RELIEF,
 )
-from wellsolar.site.schema import Site, Table
+from wellsolar.site.schema import Site
+from wellsolar.site.table import Table
 from wellsolar.studies.plumbing.layout import into_tank, layout_of, stand_of
 from wellsolar.studies.reading.reading import near
 from wellsolar.studies.sheet.supplies import (
