@@ -294,6 +294,19 @@ SOURCES: dict[str, Source] = {
         "% else; or a thermal protector in the motor. A trade magazine of 2023 says the same",
         "read",
     ),
+    "motor plate": Source(
+        "Service factor times rated power is what a motor may carry for good, as texts on motors "
+        "have it; service factors and efficiencies of submersible motors by size, after NEMA MG 1 "
+        "and usual plates, from memory",
+        "from memory",
+    ),
+    "motor breaker": Source(
+        "NEC (edition not named) 430.52 and its table, as undated trade texts quote it: an "
+        "inverse-time breaker that carries the starting current, of no more than 250 % of the "
+        "full-load current (150 % of direct current), next standard size, and to 400 % where the "
+        "motor does not start; 210.20(A), 125 % of what runs for long, as a maker prints it",
+        "second hand",
+    ),
     "outdoor outlets": Source(
         "NEC (2020) 210.8(F), as a maker of devices prints it: all outdoor outlets of dwellings, "
         "single phase, 150 V to ground and 50 A or less; Article 100 has an outlet where current "

@@ -442,6 +442,11 @@ class PumpTable(Table):
     """Wire to water, where the sheet gives no power."""
     rated_power: Annotated[ShaftPower, Usual("1/10 hp .. 7.5 hp")] | None = None
     """Of the motor, at its shaft."""
+    service_factor: (
+        Annotated[Quantity, Reads(kinds.RATIO, least=1.0, most=2.0), Usual("1 .. 1.75")] | None
+    ) = None
+    """By how much the motor may be loaded beyond its rated power, as on its plate; left out for
+    what is usual of its size."""
     voltage: Annotated[Voltage, Usual("12 V .. 480 V")] | None = None
     """What the motor is made for."""
     supply: Literal["AC", "DC"] = "AC"
@@ -468,6 +473,8 @@ class PumpTable(Table):
     the control box, drive or soft starter made for it, or a relay that is set by hand."""
     overload_current: Annotated[Current, Usual("0.5 A .. 60 A")] | None = None
     """To which such a relay is set."""
+    breaker: Annotated[Current, Usual("6 A .. 60 A")] | None = None
+    """Rating of the breaker of its circuit, of inverse time as those in a house's panel are."""
     ground_fault_breaker: Switch | None = None
     """True where a breaker for the protection of people trips on a fault to ground in its
     circuit."""
@@ -1235,6 +1242,10 @@ class LimitsTable(Table):
         | None
     ) = None
     """Least run of a pump, in place of what tables ask of its motor's size."""
+    daily_run: Annotated[
+        Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0), Usual("1 h .. 24 h")
+    ]
+    """Longest run in which a pump that presses into the house should give the day's water."""
     starts_a_day: (
         Annotated[
             Quantity,

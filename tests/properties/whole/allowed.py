@@ -63,6 +63,7 @@ ALLOWED = (
         "fills the tank in a longer run.",
         (*AGAINST_MORE, *IN_PIPES, *WEAKER, "a pump hung far deeper"),
         ("yield", "pipe velocity", "on its curve", "voltage drop", "inverter rating", "run time",
+         "motor load",
          "starts a day", "starts an hour", "filling run", "net positive suction head",
          "pumps at once on the well", "pumps at once in the pipe",
          "pumps at once on the inverter"),
@@ -92,7 +93,7 @@ ALLOWED = (
     Allowed(
         "A wider span of pressure stores more water between two starts.",
         ("a higher cut-out",),
-        ("run time", "starts a day", "starts an hour"),
+        ("peak flow", "run time", "starts a day", "starts an hour"),
     ),
     Allowed(
         "The narrower the ring round a motor, the faster the water passes it.",
@@ -195,11 +196,18 @@ ALLOWED = (
         ("yield", "peak flow", "pipe velocity", "voltage drop", "on its curve"),
     ),
     Allowed(
+        "A bigger motor carries more; one that is surely overloaded leaves nothing open, nor does "
+        "a sheet that ends where the pump takes less.",
+        ("a bigger motor", "a motor without a service factor", "a sheet of fewer points"),
+        ("motor load",),
+    ),
+    Allowed(
         "A sheet that tells of less power than is taken flatters wire and supply; that it does is "
         "what its own rule says.",
         ("a sheet that promises too much",),
         ("voltage drop", "inverter rating", "motor conductor", "pumps at once on the inverter",
-         "motor cooling", "array for the pump", "battery for the pump", "days short"),
+         "motor load", "pump breaker", "motor cooling", "array for the pump",
+         "battery for the pump", "days short"),
     ),
     Allowed(
         "A precharge above the cut-in is the worse mistake: the taps run dry at each start.",

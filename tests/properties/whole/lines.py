@@ -78,6 +78,12 @@ LINES: dict[str, Line] = {
         start={"piping.fittings[2].opening_velocity": "2 ft/s"},
     ),
     "day's water": Line("village_borehole", "far more use"),
+    "motor load": Line(
+        "ridge_house",
+        "a motor without a service factor",
+        start={"pump[1].power": "980, 1160, 1280, 1350, 1380 W"},
+    ),
+    "pump breaker": Line("ridge_house", "a breaker too small"),
     "peak flow": Line("ridge_house", "more taps at once"),
     "booster's peak": Line("poor_well", "more taps at once", start={"demand.peak_flow": "12 gpm"}),
     "filling run": Line(

@@ -324,6 +324,55 @@ def _serves(rated: int, voltage: float) -> bool:
     return low <= voltage <= high
 
 
+def usual_service_factor(rated_power: float) -> float:
+    """By how much a submersible motor of a size may be loaded beyond its rating, for good.
+
+    Parameters:
+        rated_power: rated shaft power, up to 10 hp [W], scalar
+    Returns:
+        service factor [-]; between two rows that of the larger motor
+    Raises:
+        OutOfRange: a power above the table, or not above 0
+    Source: NEMA MG 1 for submersible motors of 4-inch wells (from memory), data/motor_plates.csv.
+
+    >>> usual_service_factor(HORSEPOWER / 2), usual_service_factor(3 * HORSEPOWER)
+    (1.6, 1.15)
+    """
+    return float(_plate(rated_power)["service_factor"])
+
+
+def usual_efficiency(rated_power: float, phases: int = 1) -> float:
+    """Shaft power over electric power of a submersible motor of a size at full load.
+
+    Parameters:
+        rated_power: rated shaft power, up to 10 hp [W], scalar
+        phases: 1 or 3 [-], scalar
+    Returns:
+        efficiency [-]; between two rows that of the larger motor
+    Raises:
+        OutOfRange: a power above the table, or not above 0; another number of phases
+    Source: usual plates (from memory), data/motor_plates.csv.
+
+    >>> usual_efficiency(HORSEPOWER), usual_efficiency(HORSEPOWER, 3)
+    (0.64, 0.69)
+    """
+    _phase_factor(phases)
+    row = _plate(rated_power)
+    return float(row["efficiency" if phases == 1 else "three_efficiency"]) / 100.0
+
+
+def _plate(rated_power: float) -> Mapping[str, str]:
+    """The row of the plates for a motor of a size [W]."""
+    require_positive(rated_power, "rated power", "W")
+    table = rows("motor_plates")
+    for row in table:
+        if rated_power / HORSEPOWER <= _row_power(row) * (1.0 + TABLE_POWER_TOLERANCE):
+            return row
+    raise OutOfRange(
+        f"rated power is {rated_power:g} W; the table ends at {table[-1]['power']} hp"
+    )
+
+
 def source_reactance(
     rated_apparent_power: Floats, voltage: Floats, reactance_per_unit: Floats, phases: int = 1
 ) -> Floats:

@@ -5,10 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from wellsolar import kinds
+from wellsolar.errors import OutOfRange
+from wellsolar.physics.electric import motor
+from wellsolar.physics.electric.cable import CONTINUOUS_FACTOR
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.house.chain import hangs_in_well
+from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Rule, Verdict, at_most, remedy, say, set_to
+from wellsolar.verdicts import (
+    Place,
+    Rule,
+    Status,
+    Verdict,
+    at_least,
+    at_most,
+    remedy,
+    say,
+    set_to,
+)
 
 OVERLOAD_MOST, OVERLOAD_PLAIN = 1.25, 1.15
 """Setting of an overload over the plate's full-load current [-]: of a motor with a service factor
@@ -31,6 +45,34 @@ OVERLOAD = Rule(
     place=Place(section="pump_#"),
     worst={"pump.overload_current": "high", "pump.full_load_current": "low"},
     claims=("overload",),
+)
+
+PUMP_SHARE, BEST_SHARE = 0.5, 0.65
+"""Water power over shaft power where no sheet tells what a pump takes, of a usual one and of the
+best: legal floors of 33 to 62 % at 5 to 30 gpm, from memory."""
+
+LOAD = Rule(
+    "motor load",
+    "is the motor strong enough for its pump?",
+    "power at the shaft, where the pump takes most on this well, no more than the motor's rated "
+    "power times its service factor",
+    "motor plate",
+    limit_is="at most",
+    place=Place(section="pump_#"),
+)
+
+EXCEPTED = 4.0
+"""Greatest breaker over full-load current where the motor does not start otherwise [-]; NEC
+430.52(C)(1), exception 2, up to 100 A."""
+
+BREAKER = Rule(
+    "pump breaker",
+    "does the breaker hold the pump's motor and clear a fault?",
+    "an inverse-time breaker of no less than 125 % of the motor's full-load current, and no more "
+    "than 250 %, 150 % of direct current, or the next standard size; never more than 400 %",
+    "motor breaker",
+    safety=True,
+    place=Place(section="pump_#"),
 )
 
 SHOCK = Rule(
@@ -69,6 +111,109 @@ def motor_guard_verdicts(site: Site, table: PumpTable, path: str) -> list[Verdic
     """
     found: Iterable[Verdict] = [_overload(table, path)] if table.supply == "AC" else []
     return [*found, *([_shock(site, table, path)] if guarded(table) else [])]
+
+
+def load_verdicts(
+    table: PumpTable, path: str, input_power: float, water_power: float, told: bool
+) -> list[Verdict]:
+    """Whether the motor carries its pump where that takes most on this well.
+
+    Parameters:
+        table: the pump's table
+        path: its key path
+        input_power, water_power: greatest of its duties [W]
+        told: whether the file tells what it takes, by its sheet or by an efficiency
+    Returns:
+        a verdict; none where the motor's size is not told, or on direct current, whose motor and
+        drive are one, and none above 10 hp
+    """
+    rated = table.rated_power
+    if rated is None or table.supply == "DC" or water_power <= 0.0:
+        return []
+    try:
+        factor = float(table.service_factor or motor.usual_service_factor(rated))
+        efficiency = motor.usual_efficiency(rated, table.phases)
+    except OutOfRange:
+        return []
+    shaft = efficiency * input_power if told else water_power / BEST_SHARE
+    if not told and shaft <= factor * rated:
+        shaft = water_power / PUMP_SHARE
+        if shaft > factor * rated:
+            why = "whether the motor carries its pump hangs on what that takes by its sheet"
+            return [LOAD.unknown(table.name, f"{path}.power", why=why)]
+    found, most = Quantity(shaft, kinds.SHAFT_POWER), Quantity(factor * rated, kinds.SHAFT_POWER)
+    template = "its pump asks about {shaft} at the shaft of a motor of {rated}"
+    usual = "" if table.service_factor is not None else "usual "
+    template += f" with the {usual}service factor of {{factor}}"
+    sold = next(
+        (
+            size
+            for size in sizes("motor", kinds.SHAFT_POWER)
+            if size * motor.usual_service_factor(size) >= shaft
+        ),
+        None,
+    )
+    way = "a motor that carries {needed:up}" if sold is None else "a motor of {sold}"
+    return [
+        LOAD.verdict(
+            "pass" if at_most(found, most) else "caution",
+            table.name,
+            say(template, shaft=found, rated=rated, factor=f"{factor:g}"),
+            quantity=found,
+            limit=most,
+            remedy=remedy(
+                way + ", or a pump that takes less",
+                "a motor comes with its pump, and cable, breaker and supply follow it",
+                needed=found,
+                sold=found if sold is None else sold,
+            ),
+        )
+    ]
+
+
+def breaker_verdicts(
+    table: PumpTable, path: str, full_load: float, device: float | None
+) -> list[Verdict]:
+    """Whether the breaker of a pump's circuit holds its motor, and is no larger than allowed.
+
+    Parameters:
+        table: the pump's table
+        path: its key path
+        full_load: full-load current by the code's table, or what it draws if that is more [A]
+        device: the largest breaker that the code allows at once [A]; None where a drive's sheet
+            tells it
+    Returns:
+        a verdict; none where the file names no breaker
+    """
+    rating = table.breaker
+    if rating is None:
+        return []
+    full, held = (Quantity(amperes, kinds.CURRENT) for amperes in (
+        full_load, CONTINUOUS_FACTOR * full_load))  # fmt: skip
+    most = rating if device is None else Quantity(device, kinds.CURRENT)
+    status: Status = "pass"
+    limit, tells = held, "it has {rating} for a motor of {full}"
+    if not at_least(rating, full):
+        status, tells, limit = "fail", tells + ": it trips while the pump runs", full
+    elif not at_least(rating, held):
+        status, tells = "caution", tells + ": on a long run or at a start it may trip"
+    elif not at_most(rating, most):
+        status, limit = "caution", most
+        tells += ": more than {most} only where that does not let the motor start"
+        if not at_most(rating, EXCEPTED * full_load):
+            status, tells = "fail", "it has {rating} for a motor of {full}: it clears a fault late"
+    right = held if device is None else most
+    return [
+        BREAKER.verdict(
+            status,
+            table.name,
+            say(tells, rating=rating, full=full, most=most),
+            quantity=rating,
+            limit=limit,
+            remedy=remedy("a breaker of {right:up}", [set_to(f"{path}.breaker", right)],
+                          right=right),
+        )
+    ]  # fmt: skip
 
 
 def _overload(table: PumpTable, path: str) -> Verdict:

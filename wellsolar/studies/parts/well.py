@@ -16,9 +16,11 @@ from wellsolar.site.schema import Pipe, PumpTable
 from wellsolar.studies.casing.pulling import NOTHING, strings_of
 from wellsolar.studies.electric.bonding import BONDING, metal_at_the_well
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
+from wellsolar.studies.electric.motor_guards import BREAKER
 from wellsolar.studies.electric.starting import DIP
 from wellsolar.studies.house.chain import hangs_in_well, presses_lateral, uses_lateral
 from wellsolar.studies.parts.lines import (
+    NOT_PASSED,
     Lines,
     Piece,
     Practice,
@@ -156,9 +158,18 @@ def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
         )  # fmt: skip
     if wire.overcurrent_device is not None:
         size = _breaker(lines, table, wire.overcurrent_device)
-        verdict = lines.verdict(AMPACITY_MOTOR, pump.name)
+        verdict = lines.verdict(BREAKER, pump.name) or lines.verdict(AMPACITY_MOTOR, pump.name)
         why = [say("{rule}", rule=wire.overcurrent_rule)] if wire.overcurrent_rule else []
-        lines.add("pump breaker", size, verdict, of=pump.name, state="to add", why=why)
+        state: State = "to add" if table.breaker is None else "in the file"
+        if table.breaker is not None and verdict is not None and verdict.status in NOT_PASSED:
+            state, why = "to change", [*remedy_of(verdict)]
+        elif table.breaker is not None:
+            size = sized(
+                lines.claim("{}", table, "breaker"),
+                lines.claim("{}", table, *_keys_of_supply(table), value=supply_of(table)),
+                ("opens every live conductor", ""),
+            )
+        lines.add("pump breaker", size, verdict, of=pump.name, state=state, why=why)
 
 
 def _breaker(lines: Lines, table: PumpTable, device: float) -> Sentence:

@@ -23,7 +23,11 @@ from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.electric import starting
 from wellsolar.studies.electric.bonding import bonding_verdicts
-from wellsolar.studies.electric.motor_guards import motor_guard_verdicts
+from wellsolar.studies.electric.motor_guards import (
+    breaker_verdicts,
+    load_verdicts,
+    motor_guard_verdicts,
+)
 from wellsolar.studies.electric.sources_apart import supply_verdicts
 from wellsolar.studies.electric.supplies import phase_verdicts
 from wellsolar.studies.house.chain import Link, storage_assumed, storage_of
@@ -397,6 +401,14 @@ def _greatest(duties: tuple[Duty, ...]) -> float:
     return max(duty.input_power for duty in duties)
 
 
+def _greatest_water(duties: tuple[Duty, ...]) -> float:
+    return max(duty.water_power for duty in duties)
+
+
+def _code_current(table: PumpTable, run: WireResult) -> float:
+    return starting.code_current(table, run.current)
+
+
 def _is_guessed(table: PumpTable) -> bool:
     """True where neither sheet, efficiency nor motor tells what a pump takes."""
     told = (table.power, table.efficiency, table.rated_power, table.full_load_current)
@@ -413,10 +425,17 @@ def _electric_verdicts(site: Site, on_well: PumpOnWell, result: PumpResult) -> l
             *starting.inverter_verdicts(site, table, start, power, path),
             *phase_verdicts(site, table, path),
             *motor_guard_verdicts(site, table, path),
+            *load_verdicts(table, path, power, _greatest_water(result.duties), told),
+            *(
+                breaker_verdicts(table, path, _code_current(table, run), run.overcurrent_device)
+                if run is not None
+                else ()
+            ),
             *starting.dip_verdicts(site, table, start, run, path),
             *_wire_verdicts(site, on_well, run),
         ]
 
+    told = on_well.table.power is not None or on_well.table.efficiency is not None
     likely = _greatest(result.duties)
     found = at(likely, result.start, result.wire)
     if not _is_guessed(on_well.table) or likely <= 0.0:

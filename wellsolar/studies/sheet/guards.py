@@ -358,6 +358,11 @@ def _switches(site: Site) -> list[SheetLine]:
                   "opens every live conductor, rated as the list of parts says; can be locked")
         for table in site.pump
     ]  # fmt: skip
+    for table in site.pump:
+        if table.breaker is not None:
+            rating = float(table.breaker)
+            stamped = Quantity(rating, kinds.CURRENT, rating, rating)
+            lines.append(SheetLine(f"breaker of the {table.name}, stamped", stamped))
     lines += _overloads(site)
     words = (
         "opens both conductors; stamped for direct current and for the highest open-circuit "
