@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from wellsolar.physics.supply.chain import Chain, run_chain_year
+from wellsolar.physics.supply.battery import BatterySystem
+from wellsolar.physics.supply.chain import Chain, OtherFiller, run_chain_year
 from wellsolar.physics.supply.stepper import DrawNumbers, State, TankNumbers, WellNumbers
 
 HOUR, GALLON = 3600.0, 3.785411784e-3
@@ -46,15 +48,44 @@ def sunny_hill(days: int) -> tuple[Chain, np.ndarray]:
     return Chain(flow, tank, DrawNumbers(4 * GPM), well), demand
 
 
+def two_at_once(days: int) -> tuple[Chain, np.ndarray]:
+    """The poor well with a second pump on the sun that hangs 20 ft higher and starts again by the
+    clock; more is wanted, so that the well stops both."""
+    chain, demand = poor_well(days)
+    hour = np.arange(24 * days) % 24
+    sunny = 3 * GPM * np.clip(np.sin((hour - 6) / 12 * np.pi), 0, None)
+    other = OtherFiller(sunny, 0.0, 40 * 0.3048, 0.0, 2400.0)
+    return replace(chain, others=(other,)), 1.2 * demand
+
+
+def two_in_turn(days: int) -> tuple[Chain, np.ndarray]:
+    """Two pumps by an alternator, the second slower and on a battery that lasts; the well stops
+    the first."""
+    tank = TankNumbers(300 * GALLON, 180 * GALLON, 280 * GALLON)
+    depth = 60 * 0.3048
+    well = WellNumbers(AREA, 3.5 * GPM / depth, depth, 0.6 * depth)
+    other = OtherFiller(2 * GPM, 300.0, 0.9 * depth, 0.2 * depth, 3000.0)
+    random = np.random.default_rng(16)
+    demand = random.uniform(0.0, 150.0, 24 * days) * GALLON
+    battery = BatterySystem(1e9, 1.0, 1.0, 1.0)
+    chain = Chain(
+        5 * GPM, tank, DrawNumbers(8 * GPM), well, battery, 1000.0, others=(other,), in_turn=True
+    )
+    return chain, demand
+
+
 def integrated(
     chain: Chain, demand: np.ndarray, flow_at: Callable[[float], float] | None = None
 ) -> dict[str, np.ndarray]:
     """The same by scipy: the casing and the tank as ordinary differential equations, their
-    switches as its events; with a pump whose flow hangs on the drawdown where that is given."""
+    switches as its events; with one pump whose flow hangs on the drawdown where that is given."""
     tank, well = chain.tank, chain.well
-    flows = np.broadcast_to(chain.pump_flow, demand.shape)
-    stored, drawdown = min(tank.fills_to, tank.volume), 0.0
-    asks, stopped_at = tank.fills_to > tank.volume, None
+    flows = [np.broadcast_to(chain.pump_flow, demand.shape)]
+    flows += [np.broadcast_to(other.flow, demand.shape) for other in chain.others]
+    stops = [tuple(well[2:]), *(tuple(other[2:]) for other in chain.others)]
+    stored, drawdown, last = min(tank.fills_to, tank.volume), 0.0, -1
+    asks, stopped_at = tank.fills_to > tank.volume, [math.inf] * len(flows)
+    on = [False] * len(flows)
     pumped, given, over, levels, drawn = (np.zeros(demand.size) for _ in range(5))
     for index, wanted in enumerate(demand):
         now, still = 0.0, wanted
@@ -64,7 +95,26 @@ def integrated(
                 asks = True
             elif stored >= tank.fills_to - TOLD:
                 asks = False
-            fill = flows[index] if asks and stopped_at is None else 0.0
+            able = [
+                asks and stopped_at[number] == math.inf and flow[index] > 0.0
+                for number, flow in enumerate(flows)
+            ]
+            if chain.in_turn:
+                first = last if any(on) else last + 1
+                order = [(first + number) % len(flows) for number in range(len(flows))]
+                chosen = next((number for number in order if able[number]), None)
+                last = last if chosen is None else chosen
+                able = [number == chosen for number in range(len(flows))]
+            dry = [
+                number for number, runs in enumerate(able)
+                if runs and drawdown >= stops[number][0] - 1e-7
+            ]  # fmt: skip
+            for number in dry:
+                stopped_at[number] = index * HOUR + now
+            if dry:
+                continue
+            on = able
+            fill = sum(flow[index] for flow, runs in zip(flows, on, strict=True) if runs)
             out = min(rate, chain.draw.booster_flow) if still > 1e-12 else 0.0
             if stored <= tank.least + TOLD:
                 out = min(out, fill)
@@ -72,17 +122,20 @@ def integrated(
             ends = HOUR
             if out > 0.0:
                 ends = min(ends, now + still / out)
-            if stopped_at is not None:
-                ends = min(ends, stopped_at + well.restart_time - index * HOUR)
+            for at, (_, _, wait) in zip(stopped_at, stops, strict=True):
+                ends = min(ends, at + wait - index * HOUR)
 
             def rates(_, y, fill=fill, out=out, full=full):
                 inflow = well.specific_capacity * y[1]
                 runs = flow_at(y[1]) if flow_at is not None and fill > 0.0 else fill
                 return [0.0 if full else runs - out, (runs - inflow) / well.area, runs]
 
-            marks = [lambda _, y: y[1] - well.dry_drawdown] if fill > 0.0 else []
-            if stopped_at is not None and well.restart_drawdown > 0.0:
-                marks.append(lambda _, y: y[1] - well.restart_drawdown)
+            marks = []
+            for runs, at, (deep, back, _) in zip(on, stopped_at, stops, strict=True):
+                if runs:
+                    marks.append(lambda _, y, level=deep: y[1] - level)
+                if at < math.inf and back > 0.0:
+                    marks.append(lambda _, y, level=back: y[1] - level)
             for level in (tank.least, tank.fills_below, tank.fills_to, tank.volume):
                 if math.isfinite(level) and abs(stored - level) > TOLD:
                     marks.append(lambda _, y, level=level: y[0] - level)
@@ -100,19 +153,21 @@ def integrated(
             now = found.t[-1]
             stored, drawdown = found.y[0][-1], found.y[1][-1]
             clock = index * HOUR + now
-            if stopped_at is None and fill > 0.0 and drawdown >= well.dry_drawdown - 1e-7:
-                stopped_at = clock
-            elif stopped_at is not None:
-                risen = drawdown <= well.restart_drawdown + 1e-7
-                if risen or clock >= stopped_at + well.restart_time - 1e-6:
-                    stopped_at = None
+            for number, (deep, back, wait) in enumerate(stops):
+                risen = drawdown <= back + 1e-7
+                if on[number] and drawdown >= deep - 1e-7:
+                    stopped_at[number] = clock
+                elif stopped_at[number] < math.inf and (
+                    risen or clock >= stopped_at[number] + wait - 1e-6
+                ):
+                    stopped_at[number] = math.inf
         levels[index], drawn[index] = stored, drawdown
     return {
         "pumped": pumped, "given": given, "over": over, "stored": levels, "drawdown": drawn,
     }  # fmt: skip
 
 
-@pytest.mark.parametrize("site", [poor_well, sunny_hill])
+@pytest.mark.parametrize("site", [poor_well, sunny_hill, two_at_once, two_in_turn])
 @pytest.mark.parametrize("days", [5, pytest.param(365, marks=pytest.mark.long)])
 def test_the_year_is_that_of_an_integration(site, days):
     chain, demand = site(days)

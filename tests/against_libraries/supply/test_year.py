@@ -216,9 +216,12 @@ def columns_of(run, kind):
     found = []
     for links in LINKS:
         outputs = [kind(np.zeros(demand.size)) for _ in stepper.Columns._fields]
-        state = kind(np.array([1e6, 0.2, 0.0, 1.0, -1.0]))
-        run(*(kind(each) for each in given), *outputs, state, HOUR, *links)
-        found += [np.array(each) for each in (*outputs, state)]
+        state = kind(np.array([1e6, 0.2, 0.0, 1.0, -1.0, -1.0]))
+        pumps = kind(np.array([links[0][3], *links[3][2:]]))
+        waits, work = kind(np.array([-1.0])), kind(np.zeros(2))
+        given_now = (kind(each) for each in given)
+        run(*given_now, *outputs, state, waits, pumps, work, HOUR, *links, 0.0)
+        found += [np.array(each) for each in (*outputs, state, waits)]
     return found
 
 

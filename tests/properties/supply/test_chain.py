@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.supply.battery import BatterySystem
-from wellsolar.physics.supply.chain import Chain, run_chain_year
+from wellsolar.physics.supply.chain import Chain, OtherFiller, run_chain_year
 from wellsolar.physics.supply.stepper import DrawNumbers, TankNumbers, WellNumbers
 
 DAYS = 6
@@ -53,6 +53,16 @@ def chains(draw):
         flow, tank, drawing, well, draw(st.sampled_from([None, system])),
         array_power=random.uniform(0.0, 900.0, 24 * DAYS), boost_flow=drawing.booster_flow,
     )  # fmt: skip
+    if draw(st.booleans()):
+        others = tuple(
+            OtherFiller(
+                draw(st.floats(1e-5, 1e-3)) * random.integers(0, 2, 24 * DAYS),
+                draw(st.sampled_from([0.0, 300.0])) if chain.battery is not None else 0.0,
+                deep, deep * draw(st.floats(0.0, 0.95)), draw(st.sampled_from([600.0, math.inf])),
+            )
+            for deep in draw(st.lists(st.floats(1.0, 40.0), min_size=1, max_size=2))
+        )  # fmt: skip
+        chain = replace(chain, others=others, in_turn=draw(st.booleans()))
     if chain.battery is not None:
         powers = draw(st.sampled_from([(0.0, 400.0), (300.0, 0.0), (300.0, 400.0)]))
         chain = replace(chain, fill_power=powers[0], boost_power=powers[1])
@@ -70,9 +80,12 @@ def test_balances_close_and_nothing_leaves_its_bounds(given_chain):
     assert year.well_balance_error < 1e-9
     stored = supply.stored_volume
     assert np.all((stored >= -1e-12) & (stored <= chain.tank.volume * (1 + 1e-12)))
-    assert np.all(supply.pumped <= chain.pump_flow * 3600.0 * (1 + 1e-9))
+    flows = [chain.pump_flow, *(other.flow for other in chain.others)]
+    most = np.max(flows, axis=0) if chain.in_turn else np.sum(flows, axis=0)
+    assert np.all(supply.pumped <= most * 3600.0 * (1 + 1e-9))
     assert np.all(year.drawdown >= 0.0)
-    assert np.all(year.drawdown <= chain.well.dry_drawdown * (1 + 1e-9))
+    deepest = max(chain.well.dry_drawdown, *(other.dry_drawdown for other in chain.others), 0.0)
+    assert np.all(year.drawdown <= deepest * (1 + 1e-9))
     assert supply.volume_overflow >= 0.0
     if math.isfinite(chain.tank.fills_to):
         assert supply.volume_overflow == 0.0
@@ -95,6 +108,7 @@ def test_a_step_of_one_sum_is_a_step_of_events(given_chain, fill_power):
         well=WellNumbers(),
         fill_power=fill_power if chain.battery is not None else 0.0,
         boost_power=0.0,
+        others=(),
     )
     summed = run_chain_year(plain, demand).supply
     by_event = run_chain_year(replace(plain, draw=DrawNumbers(1e-300)), demand).supply
@@ -116,7 +130,7 @@ def test_a_well_that_gives_more_never_gives_less_through_a_kept_level(given_chai
     well = WellNumbers(area, chain.well.specific_capacity, dry, dry, math.inf)
     held = replace(
         chain, tank=TankNumbers(level, level, level), draw=DrawNumbers(), well=well, battery=None,
-        fill_power=0.0, boost_power=0.0,
+        fill_power=0.0, boost_power=0.0, others=(),
     )  # fmt: skip
     better = well._replace(specific_capacity=well.specific_capacity * more)
     first, second = (
@@ -149,9 +163,28 @@ def test_a_constant_supply_by_hand():
         {"well": WellNumbers(0.01, 0.0, 5.0)},
         {"well": WellNumbers(0.01, 1e-5, 5.0, 6.0)},
         {"pump_flow": -1.0},
+        {"others": (OtherFiller(-1.0),)},
+        # The first follows the inflow at its floor; another beside it would draw it lower.
+        {"well": WellNumbers(0.01, 1e-5, 5.0, 5.0), "others": (OtherFiller(1e-4, 0.0, 6.0),)},
     ],
 )
 def test_a_chain_that_cannot_be_is_refused(changes):
     chain = {"pump_flow": 1e-4, "tank": TankNumbers(1.0, 0.5, 0.9)} | changes
     with pytest.raises(OutOfRange):
         run_chain_year(Chain(**chain), np.full(24, 0.01))
+
+
+def test_pumps_by_an_alternator_take_turns_by_hand():
+    """0.4 and 0.2 m3/h fill from 0.4 to 1.0 m3 in turn: a run of 1.5 h, then one of 3 h, while
+    nothing is drawn; each fill is drawn off at once, at the beginning of an hour."""
+    demand = np.zeros(24)
+    demand[[0, 5, 10, 15]] = 0.6
+    chain = Chain(
+        0.4 / 3600.0, TankNumbers(1.2, 0.4, 1.0), DrawNumbers(1.0),
+        others=(OtherFiller(0.2 / 3600.0),), in_turn=True,
+    )  # fmt: skip
+    pumped = run_chain_year(chain, demand).supply.pumped
+    for begin, flow, hours in ((0, 0.4, 1.5), (5, 0.2, 3.0), (10, 0.4, 1.5), (15, 0.2, 3.0)):
+        assert pumped[begin : begin + 5].sum() == pytest.approx(0.6, rel=1e-3)
+        assert np.count_nonzero(pumped[begin : begin + 5] > 1e-3) == math.ceil(hours)
+        assert pumped[begin] == pytest.approx(flow, rel=1e-3)

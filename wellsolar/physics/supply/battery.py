@@ -123,7 +123,7 @@ def run_battery_year(
     if settled:
         _, start = run_steps(series, start, step, numbers, tank)
     columns, _ = run_steps(series, start, step, numbers, tank)
-    return year_of(columns, series, numbers, system, start, step, settled)
+    return year_of(columns, series, system, start, step, settled)
 
 
 class StepPlan(NamedTuple):
@@ -187,7 +187,6 @@ def plan_steps(
 def year_of(
     outcome: Columns,
     series: Series,
-    numbers: BatteryNumbers,
     system: BatterySystem,
     start: State,
     step: float,
@@ -198,7 +197,6 @@ def year_of(
     Parameters:
         outcome: what came out of each step [-], arrays of steps
         series: what each step offered and asked [-], arrays of steps
-        numbers: of the battery, with what the pumps take [-], scalars
         system: battery and inverter [-], scalar
         start: where the run began [-], scalars
         step: length of a step [s], scalar
@@ -210,7 +208,7 @@ def year_of(
     wanted_first = np.where(series.first_need > 0.0, series.first_need, 1.0)
     other = np.broadcast_to(np.asarray(system.other_load), series.first_need.shape) * step
     given_other = other * (outcome.first_served / wanted_first)
-    taken = outcome.pumped * numbers.fill_price + outcome.given * numbers.boost_price
+    taken = outcome.pumps_took
     pump = taken * system.inverter_efficiency
     lost = outcome.first_served - given_other + taken - pump
     lost = lost + outcome.charge_taken * (1.0 - system.charge_efficiency)

@@ -1,11 +1,15 @@
-"""A well pump that fills a tank, and the booster or the fall that empties it, through a year."""
+"""Well pumps that fill a tank, and the booster or the fall that empties it, through a year."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
 
 from wellsolar.constants import DAY
+from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.supply.battery import BatterySystem, year_of
 from wellsolar.physics.supply.stepper import (
@@ -13,6 +17,7 @@ from wellsolar.physics.supply.stepper import (
     SMEARED,
     BatteryNumbers,
     DrawNumbers,
+    OtherPump,
     Series,
     State,
     TankNumbers,
@@ -28,6 +33,21 @@ from wellsolar.physics.supply.year import (
 from wellsolar.physics.types import FloatArray, Floats
 
 
+class OtherFiller(NamedTuple):
+    """A filling pump beside the first, on the same well.
+
+    flow: at its head [m3/s], scalar or steps; power: its input from the inverter, 0 on another
+    supply [W]
+    dry_drawdown, restart_drawdown, restart_time: as of `WellNumbers` [m, m, s]
+    """
+
+    flow: Floats
+    power: float = 0.0
+    dry_drawdown: float = 0.0
+    restart_drawdown: float = 0.0
+    restart_time: float = math.inf
+
+
 @dataclass(frozen=True, eq=False)
 class Chain:
     """The links of a supply, from the well to the house.
@@ -39,6 +59,9 @@ class Chain:
     array_power: into the battery [W], scalar or steps
     fill_power, boost_power: input of each pump from the inverter, 0 for one on another supply [W]
     boost_flow: of the booster at its head, with its input [m3/s]
+    others: filling pumps beside the first
+    in_turn: True where an alternator runs one of them at a time, False where they run at once; one
+        that the well, the dark or an empty battery keeps is passed over
     """
 
     pump_flow: Floats
@@ -50,6 +73,8 @@ class Chain:
     fill_power: float = 0.0
     boost_power: float = 0.0
     boost_flow: float = math.inf
+    others: tuple[OtherFiller, ...] = ()
+    in_turn: bool = False
 
     def __post_init__(self) -> None:
         tank, well = self.tank, self.well
@@ -66,11 +91,19 @@ class Chain:
         require_range(well.area, 0.0, 1e6, "area of the casing", "m2")
         if well.area > 0.0:
             require_positive(well.specific_capacity, "specific capacity", "m2/s")
-            require_positive(well.dry_drawdown, "drawdown at which the pump stops", "m")
-            require_range(
-                well.restart_drawdown, 0.0, well.dry_drawdown, "drawdown at the restart", "m"
-            )
-            require_range(well.restart_time, 0.0, math.inf, "time to the restart", "s")
+            _check_stops(*well[2:])
+            for other in self.others:
+                _check_stops(*other[2:])
+            # A pump that follows the inflow has the casing to itself.
+            stops = (well[2:], *(other[2:] for other in self.others))
+            if self.others and not all(back < dry and wait > 0.0 for dry, back, wait in stops):
+                raise OutOfRange("several filling pumps are each stopped by the well for a while")
+
+
+def _check_stops(dry: float, back: float, wait: float) -> None:
+    require_positive(dry, "drawdown at which the pump stops", "m")
+    require_range(back, 0.0, dry, "drawdown at the restart", "m")
+    require_range(wait, 0.0, math.inf, "time to the restart", "s")
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,7 +112,7 @@ class ChainYear:
 
     supply: days short, volumes, energies and closures; its storage is the tank
     drawdown: of the well at the end of each step [m], array of steps
-    starts: of the filling pump [-]
+    starts: of all filling pumps [-]
     least_stored, mean_stored: in the tank [m3]
     turnover: mean water in the tank over what the house takes of it [s]
     well_balance_error: |inflow - pumped + change in the casing| over the largest [-]
@@ -113,28 +146,40 @@ def run_chain_year(
     """
     demand = checked_series(water_demand, None, "water demand", "m3")
     steps_per_day(demand.size, step)
-    flow = checked_series(chain.pump_flow, demand.size, "flow of the filling pump", "m3/s")
+    flows = [
+        checked_series(each, demand.size, "flow of the filling pump", "m3/s")
+        for each in (chain.pump_flow, *(other.flow for other in chain.others))
+    ]
     array_energy = step * checked_series(chain.array_power, demand.size, "array power", "W")
     system = chain.battery or BatterySystem(0.0, 1.0, 1.0, 1.0)
     other = checked_series(system.other_load, demand.size, "other load", "W")
     first = step * (system.inverter_idle_power + other / system.inverter_efficiency)
-    greatest = float(flow.max())
     through = system.inverter_efficiency
+
+    def price(power: float, flow: FloatArray) -> float:
+        greatest = float(flow.max())
+        return power / (through * greatest) if greatest > 0.0 else 0.0
+
     numbers = BatteryNumbers(
         system.usable_capacity,
         system.charge_efficiency,
         system.discharge_efficiency,
-        chain.fill_power / (through * greatest) if greatest > 0.0 else 0.0,
+        price(chain.fill_power, flows[0]),
         chain.boost_power / (through * chain.boost_flow),
     )
-    series = Series(array_energy, first, demand, flow)
+    others = tuple(
+        OtherPump(price(other.power, flow), *other[2:])
+        for other, flow in zip(chain.others, flows[1:], strict=True)
+    )
+    series = Series(array_energy, first, demand, np.stack(flows, axis=1).ravel())
+    links = (step, numbers, chain.tank, chain.draw, chain.well, others, chain.in_turn)
     settled = start is None
     if start is None:
         full = min(chain.tank.fills_to, chain.tank.volume)
         start = State(system.usable_capacity, full, 0.0, 0.0)
-        _, start = run_steps(series, start, step, numbers, chain.tank, chain.draw, chain.well)
-    columns, end = run_steps(series, start, step, numbers, chain.tank, chain.draw, chain.well)
-    supply = year_of(columns, series, numbers, system, start, step, settled)
+        _, start = run_steps(series, start, *links)
+    columns, end = run_steps(series, start, *links)
+    supply = year_of(columns, series, system, start, step, settled)
     inflow = float(columns.inflow.sum())
     stored = columns.stored
     mean, days = float(stored.mean()), demand.size * step / DAY

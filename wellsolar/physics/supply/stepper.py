@@ -1,4 +1,4 @@
-"""The one stepper of a supply: well, filling pump, storage, booster, draws and battery.
+"""The one stepper of a supply: well, filling pumps, storage, booster, draws and battery.
 
 Within a step the sun and what is wanted stay, so that levels move in straight lines, and the
 casing's by an exponential, from one event to the next: a draw is over, a float switches, the
@@ -23,7 +23,8 @@ class Series(NamedTuple):
     """What each step offers and asks, arrays of steps.
 
     array_energy: into battery or inverter [J]; first_need: of it before any pump [J]
-    water_demand: wanted by the house [m3]; pump_flow: the most the filling pump gives [m3/s]
+    water_demand: wanted by the house [m3]
+    pump_flow: the most the filling pump gives [m3/s]; of several, all of a step before the next
     """
 
     array_energy: FloatArray
@@ -34,7 +35,8 @@ class Series(NamedTuple):
 
 class BatteryNumbers(NamedTuple):
     """usable_capacity [J]; charge_efficiency, discharge_efficiency [0..1]; fill_price,
-    boost_price: what a cubic metre takes from array or battery, 0 for another supply [J/m3]."""
+    boost_price: what a cubic metre takes from array or battery, 0 for another supply [J/m3]; of
+    several filling pumps the first's."""
 
     usable_capacity: float = 0.0
     charge_efficiency: float = 1.0
@@ -81,6 +83,19 @@ class WellNumbers(NamedTuple):
     restart_time: float = math.inf
 
 
+class OtherPump(NamedTuple):
+    """A filling pump beside the first, in the same casing.
+
+    price: as of `BatteryNumbers` [J/m3]; dry_drawdown, restart_drawdown, restart_time: as of
+    `WellNumbers` [m, m, s]
+    """
+
+    price: float = 0.0
+    dry_drawdown: float = 0.0
+    restart_drawdown: float = 0.0
+    restart_time: float = math.inf
+
+
 SMEARED, NO_BOUND = DrawNumbers(), WellNumbers()
 """Draws spread over each step; a well that sets no bound."""
 
@@ -90,6 +105,8 @@ class State(NamedTuple):
 
     charge [J]; stored [m3]; drawdown: of the well [m]; filling: 1 while the float asks for water,
     else 0 [-]; waited: since the well stopped the pump [s], below 0 while it did not
+    turn: number of the filling pump that ran last, from 0, -1 before any did
+    others_waited: of the pumps beside the first [s]
     """
 
     charge: float
@@ -97,15 +114,18 @@ class State(NamedTuple):
     drawdown: float = 0.0
     filling: float = 1.0
     waited: float = -1.0
+    turn: float = -1.0
+    others_waited: tuple[float, ...] = ()
 
 
 class Columns(NamedTuple):
     """What came out of each step, arrays of steps; states hold at the end of it.
 
     pumped, given, overflow, inflow: into the tank, to the house, over the edge, into the well [m3]
-    stored [m3]; drawdown [m]; starts: of the filling pump [-]; charge [J]
+    stored [m3]; drawdown [m]; starts: of the filling pumps [-]; charge [J]
     spilled: array energy that nothing took [J]; first_served: given before any pump [J]
     charge_taken, charge_drawn: into and out of the battery before its loss [J]
+    pumps_took: from array or battery, by every pump [J]
     """
 
     pumped: FloatArray
@@ -120,6 +140,7 @@ class Columns(NamedTuple):
     first_served: FloatArray
     charge_taken: FloatArray
     charge_drawn: FloatArray
+    pumps_took: FloatArray
 
 
 def run_steps(
@@ -130,6 +151,8 @@ def run_steps(
     tank: TankNumbers,
     draw: DrawNumbers = SMEARED,
     well: WellNumbers = NO_BOUND,
+    others: tuple[OtherPump, ...] = (),
+    in_turn: bool = False,
 ) -> tuple[Columns, State]:
     """One pass of the stepper, in machine code where that can be had.
 
@@ -141,24 +164,38 @@ def run_steps(
         tank: as of `TankNumbers` [-], scalars
         draw: as of `DrawNumbers` [-], scalars
         well: as of `WellNumbers` [-], scalars
+        others: filling pumps beside the first, as of `OtherPump`, each stopped for a while by the
+            drawdown that stops it [-], scalars
+        in_turn: True where an alternator starts one of them after the other [-]
     Returns:
         what came out of each step, and where it ended [-]
     Source: as `step_chain`.
     """
-    given = [np.ascontiguousarray(each, float) for each in series]
+    given = [np.ascontiguousarray(each, float) for each in series[:4]]
     columns = [np.zeros(series.water_demand.size) for _ in Columns._fields]
-    state = np.array(start, float)
+    waits = (start.others_waited or (-1.0,) * len(others))[: len(others)]
+    ends = [np.array(start[:6], float), np.array((start.waited, *waits), float)]
+    pumps = np.array(
+        ((battery.fill_price, *well[2:]), *others), float
+    ).ravel()  # price, dry and restart drawdown, restart time of each
+    work = [pumps, np.zeros(2 * ends[1].size)]
     numbers = [tuple(map(float, each)) for each in (battery, tank, draw, well)]
     machine = compiled(step_chain)
     if machine is not None:
-        machine(*given, *columns, state, float(step), *numbers)
-        return Columns(*columns), State(*state.tolist())
+        machine(*given, *columns, *ends, *work, float(step), *numbers, float(in_turn))
+        return Columns(*columns), _ended(ends[0].tolist(), ends[1].tolist())
     # Plain Python indexes lists several times faster than arrays.
-    lists: list[Any] = [each.tolist() for each in (*given, *columns, state)]
-    arguments: list[Any] = [*lists, float(step), *numbers]
+    lists: list[Any] = [each.tolist() for each in (*given, *columns, *ends, *work)]
+    arguments: list[Any] = [*lists, float(step), *numbers, float(in_turn)]
     step_chain(*arguments)
-    *made, ends = lists[len(given) :]
-    return Columns(*(np.array(each) for each in made)), State(*ends)
+    made = lists[len(given) : len(given) + len(columns)]
+    return Columns(*(np.array(each) for each in made)), _ended(*lists[-4:-2])
+
+
+def _ended(ends: list[float], waits: list[float]) -> State:
+    """Where a run of the kernel ended."""
+    charge, stored, drawdown, filling, _, turn = ends
+    return State(charge, stored, drawdown, filling, waits[0], turn, tuple(waits[1:]))
 
 
 def step_chain(
@@ -178,12 +215,17 @@ def step_chain(
     first_served: list[float],
     charge_taken: list[float],
     charge_drawn: list[float],
+    pumps_took: list[float],
     ends: list[float],
+    waits: list[float],
+    pumps: Sequence[float],
+    work: list[float],
     step: float,
     battery: tuple[float, float, float, float, float],
     tank: tuple[float, float, float, float],
     draw: tuple[float, float],
     well: tuple[float, float, float, float, float],
+    in_turn: float,
 ) -> None:
     """The inner loop: scalars over lists, so that it also compiles.
 
@@ -191,25 +233,31 @@ def step_chain(
         array_energy: offered by the array [J], list of steps
         first_need: into the inverter before any pump [J], list of steps
         water_demand: wanted [m3], list of steps
-        pump_flow: the most that the filling pump gives [m3/s], list of steps
+        pump_flow: the most that each filling pump gives [m3/s], list of steps and in each of pumps
         pumped: output, into the tank [m3], list of steps
         supplied: output, to the house [m3], list of steps
         overflow: output, over the tank's edge [m3], list of steps
         seeped_in: output, out of the ground into the well [m3], list of steps
         stored_volume: output, in the tank at the end [m3], list of steps
         drawdowns: output, of the well at the end [m], list of steps
-        starts: output, starts of the filling pump [-], list of steps
+        starts: output, starts of the filling pumps [-], list of steps
         state_of_charge: output, usable energy in the battery at the end [J], list of steps
         spilled: output, array energy that nothing took [J], list of steps
         first_served: output, given to the inverter before any pump [J], list of steps
         charge_taken: output, array energy into the battery, before its loss [J], list of steps
         charge_drawn: output, energy out of the battery, before its loss [J], list of steps
-        ends: in and out, as of `State` [-], list
+        pumps_took: output, from array or battery by every pump [J], list of steps
+        ends: in and out, the first six as of `State` [-], list
+        waits: in and out, since the well stopped each filling pump [s], below 0 while it did not,
+            list of pumps
+        pumps: of each filling pump its price, dry and restart drawdown and restart time [-], list
+        work: room for a flow and a mark of each filling pump [-], list of twice as many
         step: length of a step [s], scalar
         battery: as of `BatteryNumbers` [-], scalars
         tank: as of `TankNumbers` [-], scalars
         draw: as of `DrawNumbers` [-], scalars
         well: as of `WellNumbers` [-], scalars
+        in_turn: 1 where the filling pumps run in turn, 0 where they run at once [-], scalar
     Returns:
         nothing [-]; the outputs are filled in place
     Source: balances of water and energy; casing as of `well.casing_balance.SteadyWell` without
@@ -218,16 +266,18 @@ def step_chain(
     capacity, charging, discharging, fill_price, boost_price = battery
     full, fills_below, fills_to, least = tank
     draw_flow, passes = draw
-    area, specific_capacity, dry, restart, restart_time = well
-    charge, stored, drawdown, filling, waited = ends[0], ends[1], ends[2], ends[3], ends[4]
+    area, specific_capacity = well[0], well[1]
+    charge, stored, drawdown, filling, turn = ends[0], ends[1], ends[2], ends[3], int(ends[5])
     top = fills_to if fills_to < full else full
     holds_level = fills_below >= fills_to and fills_to <= full
+    several = len(waits)
     one_sum = holds_level and draw_flow == 0.0 and passes == math.inf and area == 0.0
-    one_sum = one_sum and least == 0.0 and boost_price == 0.0
-    running = False
+    one_sum = one_sum and least == 0.0 and boost_price == 0.0 and several == 1
+    slow = area / specific_capacity if area > 0.0 else 0.0
+    for each in range(several):
+        work[several + each] = 0.0
     for index in range(len(water_demand)):
         sun, wanted = array_energy[index], water_demand[index]
-        most = pump_flow[index]
         offered = charge * discharging + sun
         first = first_need[index]
         first = first if first < offered else offered
@@ -237,7 +287,9 @@ def step_chain(
         over = 0.0
         seeped = 0.0
         begun = 0.0
+        took = 0.0
         if one_sum:
+            most = pump_flow[index]
             filled = top - stored + wanted
             filled = filled if filled < most * step else most * step
             if fill_price > 0.0:
@@ -246,6 +298,7 @@ def step_chain(
             stored = stored + filled
             delivered = wanted if wanted < stored else stored
             stored = stored - delivered
+            took = filled * fill_price
             time = 0.0
         mean = wanted / step
         draws = draw_flow if draw_flow > mean else mean
@@ -256,10 +309,36 @@ def step_chain(
             elif stored >= fills_to:
                 filling = 0.0
             fill = 0.0
-            if filling > 0.0 and waited < 0.0 and (left > 0.0 or fill_price == 0.0):
-                fill = most
-            if area > 0.0 and drawdown >= dry and fill > specific_capacity * dry:
-                fill = specific_capacity * dry
+            running = False
+            for each in range(several):
+                fed = left > 0.0 or pumps[4 * each] == 0.0
+                able = filling > 0.0 and waits[each] < 0.0 and fed
+                work[each] = pump_flow[index * several + each] if able else 0.0
+                running = running or work[several + each] > 0.0
+            if in_turn > 0.0:
+                # One that runs goes on while it can; a start is the next one's that can.
+                after = turn if running else turn + 1
+                turn = -1
+                for number in range(several):
+                    each = (after + number) % several
+                    if turn < 0 and work[each] > 0.0:
+                        turn = each
+                    else:
+                        work[each] = 0.0
+                if turn < 0:
+                    turn = after - 1 if not running else after
+            halted = False
+            for each in range(several):
+                dry = pumps[4 * each + 1]
+                if area > 0.0 and work[each] > 0.0 and drawdown >= dry:
+                    if pumps[4 * each + 2] < dry and pumps[4 * each + 3] > 0.0:
+                        waits[each] = 0.0
+                        halted = True
+                    elif work[each] > specific_capacity * dry:
+                        work[each] = specific_capacity * dry
+                fill += work[each]
+            if halted:
+                continue
             out = 0.0
             if still > 0.0 and (left > 0.0 or boost_price == 0.0):
                 out = draws if draws < passes else passes
@@ -268,16 +347,21 @@ def step_chain(
             excess = 0.0
             if stored >= top and fill > out:
                 if holds_level:
+                    for each in range(several):
+                        work[each] = work[each] * (out / fill)
                     fill = out
                 else:
                     excess = fill - out
-            if fill > 0.0 and not running:
-                begun += 1.0
-            running = fill > 0.0
             net = fill - out - excess
-            spends = fill * fill_price + out * boost_price
+            spends = out * boost_price
             settles = fill / specific_capacity if area > 0.0 else 0.0
-            span, event, falls_to = time, 0, least
+            span, event, falls_to, which = time, 0, least, 0
+            for each in range(several):
+                spends += work[each] * pumps[4 * each]
+                runs = 1.0 if work[each] > 0.0 else 0.0
+                if runs > work[several + each]:
+                    begun += 1.0
+                work[several + each] = runs
             if out > 0.0 and still / out < span:
                 span, event = still / out, 1
             if spends > 0.0 and left / spends < span:
@@ -289,18 +373,22 @@ def step_chain(
                 if (stored - falls_to) / -net < span:
                     span, event = (stored - falls_to) / -net, 4
             if area > 0.0:
-                slow = area / specific_capacity
-                if waited >= 0.0:
-                    if restart_time - waited < span:
-                        span, event = restart_time - waited, 7
-                    if drawdown <= restart:
-                        span, event = 0.0, 7
-                    elif restart > 0.0 and slow * math.log(drawdown / restart) < span:
-                        span, event = slow * math.log(drawdown / restart), 7
-                elif drawdown < dry < settles:
-                    needs = slow * math.log((settles - drawdown) / (settles - dry))
-                    if needs < span:
-                        span, event = needs, 6
+                for each in range(several):
+                    dry, restart = pumps[4 * each + 1], pumps[4 * each + 2]
+                    needs = math.inf
+                    if waits[each] >= 0.0:
+                        needs = pumps[4 * each + 3] - waits[each]
+                        if drawdown <= restart:
+                            needs = 0.0
+                        elif restart > settles:
+                            rises = slow * math.log((drawdown - settles) / (restart - settles))
+                            needs = rises if rises < needs else needs
+                        if needs < span:
+                            span, event, which = needs, 7, each
+                    elif drawdown < dry < settles and work[each] > 0.0:
+                        needs = slow * math.log((settles - drawdown) / (settles - dry))
+                        if needs < span:
+                            span, event, which = needs, 6, each
                 kept = math.exp(-span / slow)
                 ended = settles + (drawdown - settles) * kept
                 seeped += fill * span + area * (drawdown - settles) * (1.0 - kept)
@@ -309,11 +397,13 @@ def step_chain(
             filled += fill * span
             delivered += out * span
             over += excess * span
+            took += spends * span
             still -= out * span
             left -= spends * span
             time -= span
-            if waited >= 0.0:
-                waited += span
+            for each in range(several):
+                if waits[each] >= 0.0:
+                    waits[each] += span
             if event == 0:
                 time = 0.0
             elif event == 1:
@@ -325,12 +415,12 @@ def step_chain(
             elif event == 4:
                 stored = falls_to
             elif event == 6:
-                drawdown = dry
-                if restart < dry and restart_time > 0.0:
-                    waited = 0.0
+                drawdown = pumps[4 * which + 1]
+                if pumps[4 * which + 2] < drawdown and pumps[4 * which + 3] > 0.0:
+                    waits[which] = 0.0
             else:
-                waited = -1.0
-        used = first + filled * fill_price + delivered * boost_price
+                waits[which] = -1.0
+        used = first + took
         # Round-off alone can pass what was offered.
         used = used if used < offered else offered
         direct = used if used < sun else sun
@@ -353,8 +443,9 @@ def step_chain(
         first_served[index] = first
         charge_taken[index] = taken
         charge_drawn[index] = drawn
+        pumps_took[index] = took
     ends[0] = charge
     ends[1] = stored
     ends[2] = drawdown
     ends[3] = filling
-    ends[4] = waited
+    ends[5] = turn
