@@ -130,16 +130,18 @@ class ChainMonth:
 class ChainYearResult:
     """The storage tank between well and house through the year.
 
+    filler: names of the pumps that fill it; filler_power: what drives them, each supply once
+    fill_flow: of all that run at once; starts: of each on average
     booster: a pump's name, or how the water comes without one
     booster_power, booster_flow: None without a booster
     well_flow: None where the file tells too little of the well
-    night: None but for a filling pump on the sun
+    night: None but for filling pumps on the sun alone
     peak_time: None where the file has no peak, or well and pump bear it
     limit: days short that are put up with
     """
 
     filler: Annotated[str, Entry("filled by")]
-    filler_power: PumpPower
+    filler_power: tuple[PumpPower, ...]
     booster: Annotated[str, Entry("to the house by")]
     booster_power: PumpPower | None
     storage: Annotated[float, Entry("water stored", kinds.VOLUME,

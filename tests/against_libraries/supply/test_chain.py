@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -75,10 +75,10 @@ def two_in_turn(days: int) -> tuple[Chain, np.ndarray]:
 
 
 def integrated(
-    chain: Chain, demand: np.ndarray, flow_at: Callable[[float], float] | None = None
+    chain: Chain, demand: np.ndarray, flow_at: Sequence[Callable[[float], float]] = ()
 ) -> dict[str, np.ndarray]:
     """The same by scipy: the casing and the tank as ordinary differential equations, their
-    switches as its events; with one pump whose flow hangs on the drawdown where that is given."""
+    switches as its events; with pumps whose flows hang on the drawdown where those are given."""
     tank, well = chain.tank, chain.well
     flows = [np.broadcast_to(chain.pump_flow, demand.shape)]
     flows += [np.broadcast_to(other.flow, demand.shape) for other in chain.others]
@@ -125,9 +125,11 @@ def integrated(
             for at, (_, _, wait) in zip(stopped_at, stops, strict=True):
                 ends = min(ends, at + wait - index * HOUR)
 
-            def rates(_, y, fill=fill, out=out, full=full):
+            def rates(_, y, fill=fill, out=out, full=full, on=on):
                 inflow = well.specific_capacity * y[1]
-                runs = flow_at(y[1]) if flow_at is not None and fill > 0.0 else fill
+                runs = fill
+                if flow_at:
+                    runs = sum(own(y[1]) for own, runs in zip(flow_at, on, strict=True) if runs)
                 return [0.0 if full else runs - out, (runs - inflow) / well.area, runs]
 
             marks = []

@@ -152,6 +152,8 @@ def test_a_constant_supply_by_hand():
     assert year.supply.stored_volume[16] == pytest.approx(0.2)
     assert year.supply.stored_volume[26] == pytest.approx(1.2)
     assert year.turnover == pytest.approx(year.mean_stored / 2.0 * 86_400.0)
+    # On as the days begin, then from each first draw until the tank is full again in the night.
+    assert run_chain_year(replace(chain, draw=DrawNumbers(1e-300)), demand).starts == 3
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ The sites are invented.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from scipy.optimize import brentq
 from tests.against_libraries.supply.test_chain import integrated
 from tests.studies.supply.houses import changed, made_year, simple
 from wellsolar.physics.hydraulics.demand import hourly_volumes
-from wellsolar.physics.supply.chain import Chain
+from wellsolar.physics.supply.chain import Chain, OtherFiller
 from wellsolar.physics.supply.stepper import DrawNumbers, TankNumbers, WellNumbers
 from wellsolar.results import ChainYearResult
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
@@ -100,7 +101,7 @@ def test_a_poor_well_with_cistern_and_booster_lasts_by_hand() -> None:
         SHORT: "pass",
         TURNOVER: "pass",
     }
-    assert (year.filler_power, year.booster, year.booster_power) == ("grid", "booster", "grid")
+    assert (year.filler_power, year.booster, year.booster_power) == (("grid",), "booster", "grid")
     assert year.daily_volume == pytest.approx(200 * GALLON)
     assert year.daily_pumped == pytest.approx(year.daily_volume, rel=0.01)
     assert year.storage == pytest.approx(475 * GALLON)
@@ -119,6 +120,105 @@ def test_a_poor_well_with_cistern_and_booster_lasts_by_hand() -> None:
         assert month.wanted_a_day == pytest.approx(200 * GALLON)
 
 
+def by_drawdown(file: SiteFile, number: int) -> Callable[[float], float]:
+    """A pump's flow by the drawdown of a well with the water 60 ft down, by its curve and line."""
+    site = file.site
+    pump = pump_on_well(site, site.pump[number], f"pump[{number + 1}]")
+    flows, heads = (list(map(float, each)) for each in (pump.table.flow, pump.table.head))
+    curve = PchipInterpolator(flows, heads)
+
+    def flow_at(drawdown: float) -> float:
+        level = 60 * FOOT + drawdown
+        water = WaterLevel(level, None, level)
+
+        def spare(flow: float) -> float:
+            return float(curve(flow)) - pump.line.total(water, flow, 0.0)
+
+        # The sheet ends at a flow that the pump gives while the water stands high.
+        return flows[-1] if spare(flows[-1]) > 0.0 else brentq(spare, 0.0, flows[-1])
+
+    drawdowns = np.linspace(0.0, 325 * FOOT, 30)
+    table = PchipInterpolator(drawdowns, [flow_at(each) for each in drawdowns])
+    return lambda drawdown: float(table(min(drawdown, 325 * FOOT)))
+
+
+SECOND = """[[pump]]
+name = "second"
+delivers = "storage tank"
+intake_depth = "330 ft"
+flow = "0, 1, 2, 3, 4 gpm"
+head = "600, 570, 500, 390, 250 ft"
+restart_after = "40 min"
+[[pump]]
+name = "booster\""""
+
+
+@pytest.mark.parametrize("run", ["at once", "alternating"])
+def test_two_pumps_fill_it_as_in_an_integration(run: str) -> None:
+    """A second pump that hangs 60 ft higher on the same well; more is drawn than the well gives.
+    By scipy in time, each pump's flow falling with the water."""
+    file = poor(
+        ('"200 gal/day"', '"1200 gal/day"'),
+        ("dry_run_protection = true", 'dry_run_protection = true\nrestart_after = "20 min"'),
+        ('[[pump]]\nname = "booster"', SECOND),
+        ("[site]\n", f'[power]\npumps_run = "{run}"\n[site]\n'),
+    )
+    year, _ = study(file)
+    assert year is not None
+    assert year.booster_flow is not None
+    assert (year.filler, year.filler_power) == ("well pump and second", ("grid",))
+    flow_at = [by_drawdown(file, 0), by_drawdown(file, 1)]
+    area, dry, higher = casing_water(file.site), 320 * FOOT, 260 * FOOT
+    assert area is not None
+    volume = 500 * GALLON
+    chain = Chain(
+        1.0,
+        TankNumbers(volume, 0.8 * volume, volume, 0.05 * volume),
+        DrawNumbers(6 * GPM, year.booster_flow),
+        WellNumbers(area, 0.5 * GPM / dry, dry, 0.0, 1200.0),
+        others=(OtherFiller(1.0, 0.0, higher, 0.0, 2400.0),),
+        in_turn=run == "alternating",
+    )
+    other = integrated(chain, np.tile(hourly_volumes(1200 * GALLON), 6), flow_at)
+    pumped, given = (other[key][-24 * 3 :].sum() / 3 for key in ("pumped", "given"))
+    assert year.daily_pumped == pytest.approx(pumped, rel=0.01)
+    missing = year.volume_unmet / 365
+    assert missing == pytest.approx(1200 * GALLON - given, abs=0.01 * 1200 * GALLON)
+    assert missing > 50 * GALLON
+
+
+def test_pumps_kept_apart_are_not_added_up() -> None:
+    """And so where the file does not tell: as much as the first alone."""
+    second = ('[[pump]]\nname = "booster"', SECOND)
+    alone = study(poor())[0]
+    assert alone is not None
+    for run in ("", '[power]\npumps_run = "kept apart"\n'):
+        year, _ = study(poor(second, ("[site]\n", f"{run}[site]\n")))
+        assert year is not None
+        assert (year.filler, year.fill_flow) == (alone.filler, pytest.approx(alone.fill_flow))
+
+
+def test_two_pumps_share_the_modules_by_hand(tmp_path: Path) -> None:
+    """Two hours of sun on 3000 W, of which either pump of 500 W has enough: 20 gpm into the tank
+    at once, 10 in turn."""
+    made_year(tmp_path, lambda day: False)
+    for run, flow in (("at once", 20), ("alternating", 10)):
+        path = hill(tmp_path, 1500)
+        text = path.read_text()
+        pump = text[text.index("[[pump]]") : text.index("[module]")]
+        twice = pump.replace('name = "', 'name = "second ', 1)
+        text = text.replace("[module]", f"{twice}[module]")
+        text = text.replace("[power]\n", f'[power]\npumps_run = "{run}"\n')
+        path.write_text(text)
+        year, _ = study(load_site(path))
+        assert year is not None
+        assert year.filler_power == ("sun",)
+        assert year.fill_flow / GPM == pytest.approx(flow, rel=0.01)
+        sunny = year.months[6].sun_a_day
+        assert sunny is not None
+        assert sunny / GALLON == pytest.approx(flow * 120, rel=0.01)
+
+
 def test_the_year_is_that_of_an_integration_along_the_pumps_curve() -> None:
     """1200 gal a day are more than the well gives. By scipy in time, the pump's flow falling with
     the water; the study takes one flow for the running pump."""
@@ -128,23 +228,7 @@ def test_the_year_is_that_of_an_integration_along_the_pumps_curve() -> None:
     assert year is not None
     assert year.booster_flow is not None
     case = Case(file)
-    pump = pump_on_well(case.site, case.site.pump[0], "pump[1]")
-    curve = PchipInterpolator(
-        *(list(map(float, each)) for each in (pump.table.flow, pump.table.head))
-    )
-
-    def flow_at(drawdown: float) -> float:
-        level = 60 * FOOT + drawdown
-        water = WaterLevel(level, None, level)
-
-        def spare(flow: float) -> float:
-            return float(curve(flow)) - pump.line.total(water, flow, 0.0)
-
-        # The sheet ends at 8 gpm, which the pump gives while the water stands high.
-        return 8 * GPM if spare(8 * GPM) > 0.0 else brentq(spare, 0.0, 8 * GPM)
-
-    drawdowns = np.linspace(0.0, 325 * FOOT, 30)
-    table = PchipInterpolator(drawdowns, [flow_at(each) for each in drawdowns])
+    flow_at = by_drawdown(file, 0)
     area, dry = casing_water(case.site), 320 * FOOT
     assert area is not None
     volume = 500 * GALLON
@@ -156,7 +240,7 @@ def test_the_year_is_that_of_an_integration_along_the_pumps_curve() -> None:
     )
     days, left = 6, 3
     demand = np.tile(hourly_volumes(1200 * GALLON), days)
-    other = integrated(chain, demand, lambda drawdown: float(table(min(drawdown, 325 * FOOT))))
+    other = integrated(chain, demand, [flow_at])
     pumped, given = (other[key][-24 * left :].sum() / left for key in ("pumped", "given"))
     assert year.daily_pumped == pytest.approx(pumped, rel=0.01)
     missing = year.volume_unmet / 365
@@ -251,7 +335,7 @@ def test_dark_days_by_hand(tmp_path: Path) -> None:
     made_year(tmp_path, lambda day: 200 <= day < 203)
     year, verdicts = study(load_site(hill(tmp_path, 1500)))
     assert year is not None
-    assert year.filler_power == "sun"
+    assert year.filler_power == ("sun",)
     assert year.booster == "hand, at the tank"
     assert (year.days_short, year.longest_short_run) == (2, 2)
     # The float lets up to 15 gal go before it asks for water.
@@ -292,7 +376,7 @@ def test_a_battery_through_dark_days_by_hand(
     changed(path, *more)
     year, _ = study(load_site(path))
     assert year is not None
-    assert year.filler_power == "battery"
+    assert year.filler_power == ("battery",)
     assert year.booster_power == ("battery" if more else None)
     assert year.volume_unmet / GALLON == pytest.approx((6.92 - days) * 600, abs=12)
     assert year.months[0].sun_a_day is None

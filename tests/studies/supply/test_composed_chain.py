@@ -111,7 +111,7 @@ def test_the_sums_of_a_year_on_the_grid(monkeypatch: pytest.MonkeyPatch) -> None
     assert year.well_flow == pytest.approx(0.5 * GPM, rel=1e-3)
     assert chain.well.specific_capacity * chain.well.dry_drawdown == pytest.approx(year.well_flow)
     assert (year.filler, year.booster) == ("well pump", "booster")
-    assert (year.filler_power, year.booster_power) == ("grid", "grid")
+    assert (year.filler_power, year.booster_power) == (("grid",), "grid")
     assert year.storage == pytest.approx(0.95 * volume)
     assert year.booster_flow == pytest.approx(chain.draw.booster_flow)
     boosted = [duty.flow for duty in by_name["booster"].duties]

@@ -327,17 +327,26 @@ def step_chain(
                         work[each] = 0.0
                 if turn < 0:
                     turn = after - 1 if not running else after
-            halted = False
+            halted, spends, more = False, 0.0, 0.0
             for each in range(several):
+                if work[each] <= 0.0:
+                    work[several + each] = 0.0
+                    continue
                 dry = pumps[4 * each + 1]
-                if area > 0.0 and work[each] > 0.0 and drawdown >= dry:
+                if area > 0.0 and drawdown >= dry:
                     if pumps[4 * each + 2] < dry and pumps[4 * each + 3] > 0.0:
-                        waits[each] = 0.0
+                        waits[each], work[several + each] = 0.0, 0.0
                         halted = True
-                    elif work[each] > specific_capacity * dry:
+                        continue
+                    if work[each] > specific_capacity * dry:
                         work[each] = specific_capacity * dry
                 fill += work[each]
+                spends += work[each] * pumps[4 * each]
+                if work[several + each] == 0.0:
+                    more += 1.0
+                    work[several + each] = 1.0
             if halted:
+                begun += more
                 continue
             out = 0.0
             if still > 0.0 and (left > 0.0 or boost_price == 0.0):
@@ -347,21 +356,19 @@ def step_chain(
             excess = 0.0
             if stored >= top and fill > out:
                 if holds_level:
-                    for each in range(several):
-                        work[each] = work[each] * (out / fill)
+                    spends = spends * (out / fill)
                     fill = out
+                    if out == 0.0:
+                        more = 0.0
+                        for each in range(several):
+                            work[several + each] = 0.0
                 else:
                     excess = fill - out
+            begun += more
             net = fill - out - excess
-            spends = out * boost_price
+            spends += out * boost_price
             settles = fill / specific_capacity if area > 0.0 else 0.0
             span, event, falls_to, which = time, 0, least, 0
-            for each in range(several):
-                spends += work[each] * pumps[4 * each]
-                runs = 1.0 if work[each] > 0.0 else 0.0
-                if runs > work[several + each]:
-                    begun += 1.0
-                work[several + each] = runs
             if out > 0.0 and still / out < span:
                 span, event = still / out, 1
             if spends > 0.0 and left / spends < span:
@@ -385,7 +392,7 @@ def step_chain(
                             needs = rises if rises < needs else needs
                         if needs < span:
                             span, event, which = needs, 7, each
-                    elif drawdown < dry < settles and work[each] > 0.0:
+                    elif drawdown < dry < settles and work[several + each] > 0.0:
                         needs = slow * math.log((settles - drawdown) / (settles - dry))
                         if needs < span:
                             span, event, which = needs, 6, each
@@ -393,6 +400,9 @@ def step_chain(
                 ended = settles + (drawdown - settles) * kept
                 seeped += fill * span + area * (drawdown - settles) * (1.0 - kept)
                 drawdown = ended
+                for each in range(several):
+                    if waits[each] >= 0.0:
+                        waits[each] += span
             stored += net * span
             filled += fill * span
             delivered += out * span
@@ -401,9 +411,6 @@ def step_chain(
             still -= out * span
             left -= spends * span
             time -= span
-            for each in range(several):
-                if waits[each] >= 0.0:
-                    waits[each] += span
             if event == 0:
                 time = 0.0
             elif event == 1:

@@ -106,7 +106,7 @@ POWERS: dict[PumpPower, str] = {
 }  # fmt: skip
 CHAIN = Listed(
     ChainYearResult,
-    ("filler", lambda chain: POWERS[chain.filler_power]),
+    ("filler", lambda chain: " and ".join(POWERS[each] for each in chain.filler_power)),
     ("booster", lambda chain: POWERS[chain.booster_power] if chain.booster_power else ""),
     "storage", "fill_flow", "well_flow", "booster_flow", "daily_volume", "daily_pumped",
     "days_short", "longest_short_run", "volume_unmet", "least_stored", "turnover", "starts",
@@ -124,7 +124,7 @@ def chain_section(chain: ChainYearResult) -> Section:
         "From event to event: draws, floats, the well pumped off and recovered. The year is run "
     )
     note += "twice; the second run is shown, which begins as the first ended."
-    without = () if chain.filler_power == "sun" else ("sun_a_day",)
+    without = () if "sun" in chain.filler_power else ("sun_a_day",)
     return Section(
         "chain",
         "Water by way of the storage tank",

@@ -165,7 +165,37 @@ def flow_at_once(site: Site, pumps: Sequence[AtOnce]) -> float:
     Returns:
         their flow together, as of a well without a bottom [m3/s]
     """
-    levels = [_free_level(site, each) for each in pumps]
+    return _flow_of(pumps, [_free_level(site, each) for each in pumps])
+
+
+def shares_at_once(pumps: Sequence[AtOnce]) -> tuple[float, ...]:
+    """What is left of each pump's own flow while all run at once.
+
+    Parameters:
+        pumps: at least one
+    Returns:
+        shares of the flow that each has by itself, the water where that one draws it down: less
+        than one only of those that press into the same lateral
+    """
+    levels = [
+        WaterLevel(depth, None, depth)
+        for depth in (each.result.duties[0].pumping_level for each in pumps)
+    ]
+    shared = [each for each in pumps if presses_lateral(each.table)]
+    at = [level for each, level in zip(pumps, levels, strict=True) if presses_lateral(each.table)]
+    together = _flow_of(shared, at) if len(shared) > 1 else 0.0
+    shares = []
+    for each, level in zip(pumps, levels, strict=True):
+        alone = _flow_of([each], [level])
+        if not presses_lateral(each.table) or together <= alone or alone <= 0.0:
+            shares.append(1.0)
+        else:
+            shares.append(_own_flow(each, level, together) / alone)
+    return tuple(shares)
+
+
+def _flow_of(pumps: Sequence[AtOnce], levels: Sequence[WaterLevel]) -> float:
+    """The flow of all pumps at once, each above its water [m3/s]."""
 
     def surplus(flow: float) -> float:
         own = sum(_own_flow(each, level, flow) for each, level in zip(pumps, levels, strict=True))

@@ -19,7 +19,9 @@ from wellsolar.studies.house.chain import (
     boosters,
     fillers,
     gravity_head,
+    hand_goal,
     has_cistern,
+    pumps_run,
     storage_of,
 )
 from wellsolar.studies.well.total_head import gravity_friction
@@ -125,13 +127,17 @@ def storage_verdicts(site: Site, pumps: Sequence[PumpResult]) -> list[Verdict]:
         return []
     storage = storage_of(site, tank)
     verdicts: list[Verdict] = []
-    for link in fillers(site):
-        verdicts += _filling_run(site, tank, storage, link, pumps[link.number - 1])
+    filling = [(link, pumps[link.number - 1]) for link in fillers(site)]
+    together = sum(pump.duties[0].pump_flow for _, pump in filling)
+    for link, pump in filling:
+        flow = together if pumps_run(site) == "at once" else pump.duties[0].pump_flow
+        verdicts += _filling_run(site, tank, storage, link, flow)
     for link in boosters(site):
         verdicts += _gives_peak(site, pumps[link.number - 1])
         verdicts.append(_stops(tank, link))
     verdicts += _gravity(site, storage)
-    return [*verdicts, *_clean(tank, bool(fillers(site)))]
+    filled = bool(filling) or hand_goal(site) == "storage tank"
+    return [*verdicts, *_clean(tank, filled)]
 
 
 def _gives_peak(site: Site, pump: PumpResult) -> list[Verdict]:
@@ -162,24 +168,25 @@ def _gives_peak(site: Site, pump: PumpResult) -> list[Verdict]:
 
 
 def _filling_run(
-    site: Site, tank: StorageTankTable, storage: Storage, link: Link, pump: PumpResult
+    site: Site, tank: StorageTankTable, storage: Storage, link: Link, flow: float
 ) -> list[Verdict]:
-    """Whether the floats let a filling pump run long enough; nothing where it gives no water."""
-    flow = pump.duties[0].pump_flow
+    """Whether the floats let a filling pump run long enough while so much comes in [m3/s], with
+    others that run at once; nothing where it gives no water."""
     if flow <= 0.0:
         return []
+    name = link.table.name
     gap = (storage.fills_to - storage.fills_below) * storage.volume
     run = Quantity(gap / flow, kinds.DURATION)
     wanted = Quantity(motor_cycle(site, link.table).wanted_run, kinds.DURATION)
     enough = at_least(run, wanted)
     if not enough and tank.fills_below is None:
-        return [FILLING_RUN.unknown(pump.name, "storage_tank.fills_below")]
+        return [FILLING_RUN.unknown(name, "storage_tank.fills_below")]
     lower = int(100.0 * (storage.fills_to - flow * wanted / storage.volume))
     changes = [set_to("storage_tank.fills_below", f"{lower} %")]
     return [
         FILLING_RUN.verdict(
             "pass" if enough else "caution",
-            pump.name,
+            name,
             say(
                 "its floats stand {gap} apart, a run of {run} at {flow}",
                 gap=Quantity(gap, kinds.VOLUME),
@@ -219,7 +226,7 @@ def _stops(tank: StorageTankTable, link: Link) -> Verdict:
 
 
 def _clean(tank: StorageTankTable, filled: bool) -> list[Verdict]:
-    """What keeps foul water, animals and light out; filled: by a powered pump."""
+    """What keeps foul water, animals and light out; filled: by a pump."""
     verdicts = []
     if filled:
         verdicts.append(_air_gap(tank.air_gap))

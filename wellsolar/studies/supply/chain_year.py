@@ -1,7 +1,9 @@
 """The chain from well to house through the hours of a year, where a storage tank stands between.
 
-The first pump that fills the tank and the first that draws from it are followed, those named a
-backup last: on the sun where modules drive it straight, else on the grid, else on the battery.
+A pump runs on the sun where modules drive it straight, else on the grid, else on the battery. Of
+several that fill the tank all are followed where they run at once or in turn, and the first where
+they are kept apart or the file does not tell; of those that draw from it the first. A backup
+stands still in an ordinary year, but where it is the only one.
 """
 
 from __future__ import annotations
@@ -18,7 +20,7 @@ from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.hydraulics import demand
 from wellsolar.physics.sun.year import HOUR, HourlyYear
-from wellsolar.physics.supply.chain import Chain, ChainYear, run_chain_year
+from wellsolar.physics.supply.chain import Chain, ChainYear, OtherFiller, run_chain_year
 from wellsolar.physics.supply.stepper import NO_BOUND, DrawNumbers, TankNumbers, WellNumbers
 from wellsolar.physics.supply.storage import PowerCurve, flow_in_sun
 from wellsolar.physics.supply.year import by_day, days_are_short
@@ -31,6 +33,8 @@ from wellsolar.studies.electric.supplies import on_the_sun
 from wellsolar.studies.house import chain as house
 from wellsolar.studies.house.chain import Link, Storage
 from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, use_less
+from wellsolar.studies.pump.at_once import AtOnce, shares_at_once
+from wellsolar.studies.pump.study import pump_on_well
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite
@@ -108,22 +112,47 @@ TURNOVER = Rule(
 
 
 @dataclass(frozen=True, eq=False)
+class _Filler:
+    """A pump that fills the tank.
+
+    share: of its own flow that is left while others press into its line; curve: of a pump that
+    modules drive
+    flow: of the running pump, before the well's bound [m3/s], scalar or hours
+    energy: from the inverter for each cubic metre, 0 on another supply [J/m3]
+    stops: dry drawdown, drawdown and time of the restart, as of `WellNumbers`
+    """
+
+    link: Link
+    power: PumpPower
+    share: float
+    flow: FloatArray | float
+    energy: float
+    stops: tuple[float, float, float]
+    curve: PowerCurve | None = None
+
+
+@dataclass(frozen=True, eq=False)
 class _Trial:
     """A site's chain, ready to run and to be changed.
 
-    tank: the site's; array, curve: of modules that drive the filling pump or charge the battery
+    tank: the site's; array: of modules that drive filling pumps or charge the battery
+    borne: flow that the well bears where it sets no bound of its own in the chain [m3/s]
     """
 
     site: Site
     tank: Storage
     chain: Chain
     demand: FloatArray
-    filler: Link
+    fillers: tuple[_Filler, ...]
+    borne: float
     booster: Link | None
-    filler_power: PumpPower
     booster_power: PumpPower | None
     array: FeedingArray | None = None
-    curve: PowerCurve | None = None
+
+    @property
+    def sunny(self) -> bool:
+        """Whether all that fill the tank stand still in the dark."""
+        return all(each.power == "sun" for each in self.fillers)
 
     def run(self) -> ChainYear:
         """The year."""
@@ -144,9 +173,12 @@ class _Trial:
         return replace(self, tank=moved, chain=replace(self.chain, tank=_numbers(moved, self)))
 
     def with_restart(self, wait: float) -> _Trial:
-        """With a filling pump that starts again so long after the well stopped it."""
+        """With filling pumps that start again so long after the well stopped them."""
         well = self.chain.well._replace(restart_drawdown=0.0, restart_time=wait)
-        return replace(self, chain=replace(self.chain, well=well))
+        others = tuple(
+            each._replace(restart_drawdown=0.0, restart_time=wait) for each in self.chain.others
+        )
+        return replace(self, chain=replace(self.chain, well=well, others=others))
 
     def with_use(self, part: float) -> _Trial:
         """With so many times the household's use."""
@@ -156,10 +188,48 @@ class _Trial:
         """With so many modules more."""
         assert self.array is not None
         power = self.array.total + added * self.array.first
-        if self.curve is None:
+        if not any(each.curve for each in self.fillers):
             return replace(self, chain=replace(self.chain, array_power=power))
-        flow = _sunny_flow(self.site, self.filler.table, self.curve, power)
-        return replace(self, chain=replace(self.chain, pump_flow=flow))
+        fillers = _in_the_sun(self.site, self.fillers, power, self.chain.in_turn)
+        return replace(self, chain=_filled(self.chain, fillers, self.borne))
+
+
+def _in_the_sun(
+    site: Site, fillers: tuple[_Filler, ...], power: FloatArray, in_turn: bool
+) -> tuple[_Filler, ...]:
+    """Filling pumps, those that modules drive with so much power of the modules; at once each has
+    of it as the powers of their tables are."""
+    all_of_it = sum(each.curve.power[-1] for each in fillers if each.curve is not None)
+    made = []
+    for each in fillers:
+        if each.curve is not None:
+            part = 1.0 if in_turn else each.curve.power[-1] / all_of_it
+            through = conversion_of(site, each.link.table)
+            least = float(each.link.table.start_power or 0.0) * through
+            flow = each.share * flow_in_sun(part * power, each.curve, through, least)[1]
+            each = replace(each, flow=flow)
+        made.append(each)
+    return tuple(made)
+
+
+def _filled(chain: Chain, fillers: tuple[_Filler, ...], borne: float) -> Chain:
+    """A chain with its filling pumps, each with as much less as the well bears less of all that
+    run, where no casing sets that bound."""
+    flows = [each.flow for each in fillers]
+    if chain.well.area == 0.0:
+        whole = np.sum(np.broadcast_arrays(*flows), axis=0)
+        flows = [
+            np.minimum(each, borne)
+            if chain.in_turn or len(flows) == 1
+            else np.asarray(each) * np.minimum(1.0, borne / np.maximum(whole, 1e-300))
+            for each in flows
+        ]
+    powers = [each.energy * float(np.max(flow)) for flow, each in zip(flows, fillers, strict=True)]
+    others = tuple(
+        OtherFiller(flow, power, *each.stops)
+        for flow, power, each in zip(flows[1:], powers[1:], fillers[1:], strict=True)
+    )
+    return replace(chain, pump_flow=flows[0], fill_power=powers[0], others=others)
 
 
 def _numbers(tank: Storage, trial: _Trial | None = None, pumped: bool = False) -> TankNumbers:
@@ -184,16 +254,18 @@ def study_chain_year(
         brings
     """
     by_name = {pump.name: pump for pump in pumps}
-    filler = _first(house.fillers(site), by_name)
-    if filler is None:
+    fillers = _working(house.fillers(site), by_name)
+    if not fillers:
         return None, StudyPart()
+    if house.pumps_run(site) not in ("alternating", "at once"):
+        fillers = fillers[:1]
     use = daily_use(site)[0]
     if use is None:
         return None, StudyPart((SHORT.unknown(SUBJECT, *DAILY_KEYS),))
-    booster = _first(house.boosters(site), by_name)
-    if booster is None and house.boosters(site):
+    boosters = _working(house.boosters(site), by_name)[:1]
+    if not boosters and house.boosters(site):
         return None, StudyPart()  # that it lifts nothing is said of the pump
-    supplies = [_power_of(site, each, filler) for each in (filler, booster) if each is not None]
+    supplies = [_power_of(site, each) for each in (*fillers, *boosters)]
     if None in supplies:
         return None, StudyPart((SHORT.unknown(SUBJECT, "power.battery_energy"),))
     if set(supplies) & {"sun", "battery"}:
@@ -204,35 +276,33 @@ def study_chain_year(
         if missing:
             return None, StudyPart((SHORT.unknown(SUBJECT, *missing, why=sun.why or ""),))
     try:
-        trial = _trial(site, by_name, filler, booster, well, sun.year, use * DAY)
+        trial = _trial(site, by_name, fillers, boosters, well, sun.year, use * DAY)
         year = trial.run()
     except OutOfRange as error:
         keys = ("module.vmp", "module.imp")
-        if filler.table.solar_table:
-            keys = (f"{filler.path}.solar_table", "module.vmp")
+        table = next((each for each in fillers if each.table.solar_table), None)
+        if table is not None:
+            keys = (f"{table.path}.solar_table", "module.vmp")
         return None, StudyPart((SHORT.unknown(SUBJECT, *keys, why=why_no_curve(error)),))
-    result = _result(trial, year, well, sun.year)
-    assumed = (
-        *_assumptions(trial),
-        *(
-            taken_below_table(site, filler.table, by_name[filler.table.name])
-            if trial.curve
-            else ()
-        ),
-    )
-    return result, StudyPart(tuple(_verdicts(trial, year, result)), assumed)
+    result = _result(trial, year, sun.year)
+    assumed = [*_assumptions(trial)]
+    for each in trial.fillers:
+        if each.curve is not None:
+            driven = each.link.table
+            assumed += taken_below_table(site, driven, by_name[driven.name])
+    return result, StudyPart(tuple(_verdicts(trial, year, result)), tuple(assumed))
 
 
-def _first(links: tuple[Link, ...], results: dict[str, PumpResult]) -> Link | None:
-    """The first of some pumps that lifts water, a backup after the others."""
-    working = [each for each in links if lifts(results[each.table.name])]
-    return min(working, key=lambda each: each.table.role == "backup", default=None)
+def _working(links: tuple[Link, ...], results: dict[str, PumpResult]) -> tuple[Link, ...]:
+    """Those of some pumps that lift water; backups only where there is no other."""
+    working = tuple(each for each in links if lifts(results[each.table.name]))
+    return tuple(each for each in working if each.table.role != "backup") or working[:1]
 
 
-def _power_of(site: Site, link: Link, filler: Link) -> PumpPower | None:
+def _power_of(site: Site, link: Link) -> PumpPower | None:
     """What a pump runs on in an ordinary year; None where the file names nothing."""
     table = link.table
-    if link is filler and on_the_sun(site, table):
+    if link.into_tank and on_the_sun(site, table):
         return "sun"
     if site.power.grid and table.supply == "AC":
         return "grid"
@@ -242,8 +312,8 @@ def _power_of(site: Site, link: Link, filler: Link) -> PumpPower | None:
 def _trial(
     site: Site,
     results: dict[str, PumpResult],
-    filler: Link,
-    booster: Link | None,
+    links: tuple[Link, ...],
+    boosters: tuple[Link, ...],
     well: WellResult | None,
     year: HourlyYear | None,
     daily_volume: float,
@@ -251,52 +321,72 @@ def _trial(
     """The chain of a site."""
     assert site.storage_tank is not None
     tank = house.storage_of(site, site.storage_tank)
-    power = _power_of(site, filler, filler)
-    boost = None if booster is None else _power_of(site, booster, filler)
-    assert power is not None
     hours = 8760 if year is None else year.air_temperature.size
-    result, table = results[filler.table.name], filler.table
-    numbers = _well(site, result, table, well)
-    flow: FloatArray | float = max(duty.pump_flow for duty in result.duties)
-    if numbers.area == 0.0:
-        flow = min(running_flow(result), _borne(site, result, well))
-    array, curve = None, None
-    battery, fill_power, boost_power = None, 0.0, 0.0
-    boost_flow = math.inf
+    booster = boosters[0] if boosters else None
+    boost = None if booster is None else _power_of(site, booster)
+    in_turn = len(links) > 1 and house.pumps_run(site) == "alternating"
+    pumps = tuple(results[each.table.name] for each in links)
+    numbers, borne = _well(site, pumps, links, well)
+    shares = (1.0,) * len(links)
+    if len(links) > 1 and not in_turn:
+        shares = _shares(site, links, pumps)
+    fillers = []
+    for link, result, share in zip(links, pumps, shares, strict=True):
+        power = _power_of(site, link)
+        assert power is not None
+        flow = max(duty.pump_flow for duty in result.duties)
+        if numbers.area == 0.0:
+            flow = running_flow(result)
+        curve = power_curve_of(site, link.table, result) if power == "sun" else None
+        energy = float(result.energy_per_volume or 0.0) if power == "battery" else 0.0
+        stops = _stops(site, link.table, result, well)
+        fillers.append(_Filler(link, power, share, share * flow, energy, stops, curve))
+    boost_flow, boost_power = math.inf, 0.0
     if booster is not None:
         boosted = results[booster.table.name]
         boost_flow = running_flow(boosted)
         if boost == "battery":
             boost_power = boost_flow * (boosted.energy_per_volume or 0.0)
-    if power == "sun":
+    made, array, battery, charging = tuple(fillers), None, None, None
+    if any(each.power == "sun" for each in fillers):
         assert year is not None
-        array, curve = _array(site, year, "pump"), power_curve_of(site, table, result)
-        flow = _sunny_flow(site, table, curve, array.total)
-        if numbers.area == 0.0:
-            flow = np.minimum(flow, _borne(site, result, well))
-    charging = None
-    if "battery" in (power, boost):
+        array = _array(site, year, "pump")
+        made = _in_the_sun(site, made, array.total, in_turn)
+    if boost == "battery" or any(each.power == "battery" for each in fillers):
         assert year is not None
         charging = _array(site, year, "battery")
-        of_pump = table if power == "battery" else booster.table if booster is not None else table
+        on_it = [each.link for each in fillers if each.power == "battery"]
+        of_pump = on_it[0] if on_it else booster
+        assert of_pump is not None
         energy = float(site.power.battery_energy or 0.0)
-        battery = battery_system(site, of_pump.supply, energy)
-        if power == "battery":
-            array = charging
-            fill_power = float(flow) * (result.energy_per_volume or 0.0)
+        battery = battery_system(site, of_pump.table.supply, energy)
+        array = charging if on_it and array is None else array
     chain = Chain(
-        flow,
+        0.0,
         _numbers(tank, pumped=booster is not None),
         DrawNumbers(float(site.demand.peak_flow or 0.0), boost_flow),
         numbers,
         battery,
         0.0 if charging is None else charging.total,
-        fill_power,
+        0.0,
         boost_power,
         boost_flow,
+        in_turn=in_turn,
     )
     wanted = np.tile(demand.hourly_volumes(daily_volume), hours // 24)
-    return _Trial(site, tank, chain, wanted, filler, booster, power, boost, array, curve)
+    chain = _filled(chain, made, borne)
+    return _Trial(site, tank, chain, wanted, made, borne, booster, boost, array)
+
+
+def _shares(
+    site: Site, links: tuple[Link, ...], pumps: tuple[PumpResult, ...]
+) -> tuple[float, ...]:
+    """What is left of each pump's flow while all press at once into the lateral of the site."""
+    working = []
+    for link, result in zip(links, pumps, strict=True):
+        on_well = pump_on_well(site, link.table, link.path)
+        working.append(AtOnce(on_well.table, link.path, result, on_well.curve, on_well.line))
+    return shares_at_once(working)
 
 
 def _array(site: Site, year: HourlyYear, feeds: str) -> FeedingArray:
@@ -305,12 +395,6 @@ def _array(site: Site, year: HourlyYear, feeds: str) -> FeedingArray:
     groups = tuple(group for group in site.array if group.feeds == feeds)
     alone = site.model_copy(update={"array": groups})
     return feeding_array(alone, year, parameters_of(site.module))
-
-
-def _sunny_flow(site: Site, table: PumpTable, curve: PowerCurve, power: FloatArray) -> FloatArray:
-    """Flow of a pump that so much power of modules drives, hour by hour."""
-    through = conversion_of(site, table)
-    return flow_in_sun(power, curve, through, float(table.start_power or 0.0) * through)[1]
 
 
 def _borne(site: Site, result: PumpResult, well: WellResult | None) -> float:
@@ -322,48 +406,65 @@ def _borne(site: Site, result: PumpResult, well: WellResult | None) -> float:
 
 
 def _well(
-    site: Site, result: PumpResult, table: PumpTable, well: WellResult | None
-) -> WellNumbers:
-    """The casing and its inflow; no bound of its own where bore or drawdown are unknown."""
+    site: Site, pumps: tuple[PumpResult, ...], links: tuple[Link, ...], well: WellResult | None
+) -> tuple[WellNumbers, float]:
+    """The casing and its inflow, and the flow that the well bears [m3/s]; no bound of its own
+    where bore or drawdown are unknown. The first pump's stop is the casing's."""
     area = casing_water(site)
+    names = {each.name for each in well.pumps} if well else set()
+    borne = max(_borne(site, each, well) for each in pumps)
+    if area is None or not all(each.name in names for each in pumps):
+        return NO_BOUND, borne
+    stops = [
+        _stops(site, link.table, result, well) for link, result in zip(links, pumps, strict=True)
+    ]
+    deepest = max(dry for dry, _, _ in stops)
+    return WellNumbers(area, borne / deepest, *stops[0]), borne
+
+
+def _stops(
+    site: Site, table: PumpTable, result: PumpResult, well: WellResult | None
+) -> tuple[float, float, float]:
+    """Drawdown at which the well stops a pump, and drawdown and time of its restart; nothing that
+    stops it where that is unknown."""
     found = next((each for each in well.pumps if each.name == result.name), None) if well else None
-    if area is None or found is None:
-        return NO_BOUND
+    if found is None:
+        return math.inf, 0.0, math.inf
     rest = result.static_level
-    dry = found.stop_level - rest
-    restart, wait = found.restart_level - rest, math.inf
     if table.restart_after is not None:
-        restart, wait = 0.0, float(table.restart_after)
-    return WellNumbers(area, _borne(site, result, well) / dry, dry, restart, wait)
+        return found.stop_level - rest, 0.0, float(table.restart_after)
+    return found.stop_level - rest, found.restart_level - rest, math.inf
 
 
-def _result(
-    trial: _Trial, year: ChainYear, well: WellResult | None, sun: HourlyYear | None
-) -> ChainYearResult:
+def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYearResult:
     """Every number of the year."""
-    supply, tank, site = year.supply, trial.chain.tank, trial.site
+    supply, tank, site, chain = year.supply, trial.chain.tank, trial.site, trial.chain
     days = trial.demand.size / 24
     least = tank.least
-    flow = np.broadcast_to(trial.chain.pump_flow, trial.demand.shape)
-    well_flow = trial.chain.well.specific_capacity * trial.chain.well.dry_drawdown
-    greatest = float(flow.max())
-    steady = greatest if trial.chain.well.area == 0.0 else min(greatest, well_flow)
+    flows = _flows(trial)
+    well_flow = chain.well.specific_capacity * max(
+        chain.well.dry_drawdown, *(each.dry_drawdown for each in chain.others), 0.0
+    )
+    together = flows.max(axis=0) if chain.in_turn else flows.sum(axis=0)
+    greatest = float(together.max())
+    lit = np.array([each.power != "sun" for each in trial.fillers])
+    always = flows[lit].max(axis=1)
+    steady = float(always.min() if chain.in_turn else always.sum()) if lit.any() else 0.0
+    steady = steady if chain.well.area == 0.0 else min(steady, well_flow)
     peak = site.demand.peak_flow
     bridged = None
-    if peak is not None and trial.filler_power != "sun":
+    if peak is not None:
         lacking = float(peak) - steady
         bridged = math.inf if lacking <= 0.0 else (tank.fills_below - least) / lacking
-    elif peak is not None:
-        bridged = (tank.fills_below - least) / float(peak)
     return ChainYearResult(
-        filler=trial.filler.table.name,
-        filler_power=trial.filler_power,
+        filler=" and ".join(each.link.table.name for each in trial.fillers),
+        filler_power=tuple(dict.fromkeys(each.power for each in trial.fillers)),
         booster=_to_house(trial),
         booster_power=trial.booster_power,
         storage=tank.fills_to - least,
         fill_flow=greatest,
-        well_flow=well_flow if trial.chain.well.area > 0.0 else None,
-        booster_flow=None if trial.booster is None else trial.chain.draw.booster_flow,
+        well_flow=well_flow if chain.well.area > 0.0 else None,
+        booster_flow=None if trial.booster is None else chain.draw.booster_flow,
         daily_volume=supply.volume_wanted / days,
         daily_pumped=supply.volume_pumped / days,
         limit=site.limits.short_days,
@@ -372,11 +473,17 @@ def _result(
         volume_unmet=supply.volume_unmet,
         least_stored=year.least_stored - least,
         turnover=year.turnover / DAY,
-        starts=year.starts / days,
+        starts=year.starts / days / len(trial.fillers),
         peak_time=None if bridged is None or math.isinf(bridged) else bridged,
         night=_longest_night(trial),
         months=_months(trial, year, sun),
     )
+
+
+def _flows(trial: _Trial) -> FloatArray:
+    """What each filling pump can give in each hour [m3/s]."""
+    given = (trial.chain.pump_flow, *(each.flow for each in trial.chain.others))
+    return np.array([np.broadcast_to(each, trial.demand.shape) for each in given])
 
 
 def _to_house(trial: _Trial) -> str:
@@ -389,9 +496,9 @@ def _to_house(trial: _Trial) -> str:
 def _longest_night(trial: _Trial) -> float | None:
     """The most that the house draws between one day's sun on the filling pump and the next [m3],
     over nights that are shorter than a day; None of another supply."""
-    if trial.filler_power != "sun":
+    if not trial.sunny:
         return None
-    flow = np.asarray(trial.chain.pump_flow)
+    flow = _flows(trial).max(axis=0)
     drawn, most, hours = 0.0, 0.0, 0
     for runs, wanted in zip((flow > 0.0).tolist() * 2, trial.demand.tolist() * 2, strict=True):
         if runs:
@@ -408,10 +515,13 @@ def _months(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> tuple[Cha
     months = common.astype(int) % 12 + 1 if sun is None else sun.hours.month
     supply = year.supply
     short = days_are_short(supply.unmet, by_day(trial.demand, HOUR))
-    flow = np.asarray(trial.chain.pump_flow)
+    flows, driven = _flows(trial), np.array([each.power == "sun" for each in trial.fillers])
+    flow = flows[driven].max(axis=0, initial=0.0)
+    if not trial.chain.in_turn:
+        flow = flows[driven].sum(axis=0)
 
     def sunny(hours: NDArray[np.bool_], days: NDArray[np.bool_]) -> float | None:
-        if trial.filler_power != "sun":
+        if not driven.any():
             return None
         return float(flow[hours].sum()) * HOUR / float(days.sum())
 
@@ -467,14 +577,18 @@ def _enough(trial: _Trial, result: ChainYearResult) -> Remedy:
         if each.holds(limit):
             changes = [set_to("storage_tank.volume", volume)]
             return remedy("a storage tank of {volume:up}", changes, volume=volume)
-    table, well = trial.filler.table, trial.chain.well
-    waits = well.area > 0.0 and table.restart_level is None and well.restart_time > SOON
-    if waits and trial.with_restart(SOON).holds(limit):
+    waiting = [
+        each.link for each in trial.fillers
+        if trial.chain.well.area > 0.0
+        and each.link.table.restart_level is None
+        and each.stops[-1] > SOON
+    ]  # fmt: skip
+    if len(waiting) == len(trial.fillers) and trial.with_restart(SOON).holds(limit):
         soon = Quantity(SOON, kinds.DURATION)
         return remedy(
             "a dry-run protection that starts the pump again after {soon}, not only when the "
             "water is half way back",
-            [set_to(f"{trial.filler.path}.restart_after", soon)],
+            [set_to(f"{each.path}.restart_after", soon) for each in waiting],
             soon=soon,
         )
     if trial.array is not None and len({group.feeds for group in trial.site.array}) == 1:
@@ -605,6 +719,12 @@ def _assumptions(trial: _Trial) -> Iterator[Assumption]:
     shares = "5 % from 0 to 5 h, 39 % to 11 h, 28 % to 18 h, 27 % to 23 h, 1 % to 24 h"
     why = "how a household's water is spread over the day; no key of the file changes it"
     yield Assumption("demand by the hour", shares, why, "daily pattern")
-    if "grid" in (trial.filler_power, trial.booster_power):
+    powers = [each.power for each in trial.fillers]
+    if "grid" in (*powers, trial.booster_power):
         why = "an ordinary year has no outage; those are told apart"
         yield Assumption("grid through the year", "always there", why, "common practice")
+    if powers.count("sun") > 1 and not trial.chain.in_turn:
+        named = " and ".join(each.link.table.name for each in trial.fillers if each.power == "sun")
+        shared = "as the greatest powers of their tables"
+        why = "which modules drive which pump is no key of the file"
+        yield Assumption(f"modules between {named}", shared, why, "common practice")
