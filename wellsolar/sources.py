@@ -686,6 +686,13 @@ SOURCES: dict[str, Source] = {
         "of the set point is common practice, from memory; the drive's own sheet goes before",
         "physics",
     ),
+    "two-pipe jet": Source(
+        "Robert Pelikan, Jet Pumps, part 1 (The Driller, May 2003, article 85358, begun): "
+        "the ejector in the well pushes the water up, so that air sets no limit and the maker's "
+        "table does. An undated web book on pumps, section 3.2.7 (read): two pipes, and a "
+        "suction pipe below the ejector a little longer than 10.3 m keeps a jet from running dry",
+        "read",
+    ),
     "constant-pressure valve": Source(
         "A valve that holds the pressure behind it throttles to what is drawn, and the switch "
         "stops the pump only as what it lets through fills the tank to cut-out; before it stands "

@@ -207,6 +207,9 @@ Switch = Annotated[bool, Field(strict=True)]
 
 Curve = Annotated[tuple[Quantity, ...], Reads(kinds.FLOW, least=0.0, most=1.0, many=True)]
 Heads = Annotated[tuple[Quantity, ...], Reads(kinds.HEAD, least=0.0, most=3000.0, many=True)]
+Pressures = Annotated[
+    tuple[Quantity, ...], Reads(kinds.PRESSURE, least=0.0, most=2.0e6, many=True)
+]
 Powers = Annotated[tuple[Quantity, ...], Reads(kinds.POWER, least=1.0, most=1.0e6, many=True)]
 Times = Annotated[tuple[Quantity, ...], Reads(kinds.DURATION, least=0.0, most=1.0e8, many=True)]
 Levels = Annotated[tuple[Quantity, ...], Reads(kinds.LENGTH, least=0.0, most=2000.0, many=True)]

@@ -23,6 +23,8 @@ OF_THE_WELL = (
     "foot valve",
     "lateral pipe",
     "suction pipe",
+    "drive pipe",
+    "ejector",
     "pump line",
     "pump cable",
     "pump breaker",

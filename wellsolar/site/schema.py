@@ -34,6 +34,7 @@ from wellsolar.site.fields import (
     Powers,
     Pressure,
     PressureLoss,
+    Pressures,
     Reads,
     ShaftPower,
     Share,
@@ -395,6 +396,17 @@ class SolarTable(Table):
     """Flow at each of these powers."""
 
 
+class JetTable(Table):
+    """One lift of the maker's table of a jet with its ejector in the well."""
+
+    lift: Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=200.0), Usual("20 ft .. 200 ft")]
+    """From the pumping level up to the pump."""
+    pressure: Annotated[Pressures, Usual("0 psi .. 80 psi")]
+    """Gauge pressures behind the pump, upward; the last best the one at which no water comes."""
+    flow: Annotated[Curve, Usual("0 gpm .. 30 gpm")]
+    """Flow at each of these pressures, downward."""
+
+
 class DutyTable(Table):
     """What is wanted of a pump that is not chosen yet."""
 
@@ -432,6 +444,11 @@ class PumpTable(Table):
     duty: DutyTable | None = None
     """What is wanted of a pump that is not chosen yet, in place of flow and head: a curve through
     it stands in for that of the sheet."""
+    jet_table: tuple[JetTable, ...] = Field(default=(), max_length=50)
+    """In place of flow and head, the maker's table of a jet whose ejector hangs in the well on two
+    pipes: a block for each lift, upward; with kind = "suction", as the pump stands above."""
+    tail_pipe: Annotated[Length, Usual("0 ft .. 40 ft")] | None = None
+    """Length of the pipe between such an ejector and the foot valve below it."""
     flow: Annotated[Curve, Usual("0 gpm .. 100 gpm")]
     """Flows of the curve on its sheet, upward."""
     head: Heads

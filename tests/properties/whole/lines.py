@@ -158,6 +158,11 @@ LINES: dict[str, Line] = {
     "deep setting": Line("starter", "a pump hung far deeper"),
     "tank relief": Line("ridge_house", "a tank for less pressure"),
     "house pressure": Line("ridge_house", "a higher cut-out"),
+    "jet lift": Line(
+        "two_pipe_jet",
+        "deeper water",
+        start={"pump[1].intake_depth": "85 ft", "well.static_level": "62 ft"},
+    ),
     "valve setting": Line("throttled", "a valve set to cut-out"),
     "pressure before the valve": Line("throttled", "a valve that bears less"),
     "least flow": Line("throttled", "a valve that shuts farther"),

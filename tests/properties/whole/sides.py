@@ -260,6 +260,12 @@ OF_THE_DRIVE = Group("pumps", "steady", {f"{PUMP}.held_pressure": "60 psi",
           "a drive starts within its running 1250 VA"),
 ))  # fmt: skip
 
+OF_THE_JET = Group("pumps", "two_pipe_jet", {"well.specific_capacity": "1000 gpm/ft",
+                   f"{PUMP}.intake_depth": "82 ft"}, (
+    Sides("jet lift", "well.static_level", "75.5 ft", "76.3 ft", "fail", "70 ft",
+          "70 ft, where the table ends, from a pump 6 ft down"),
+))  # fmt: skip
+
 VALVE = "constant_pressure_valve"
 OF_THE_VALVE = Group("pumps", "steady", {VALVE: {"set_pressure": "50 psi", "least_flow": "1 gpm",
                      "greatest_pressure": "200 psi"}, f"{PUMP}.least_flow": "0.5 gpm"}, (
@@ -693,7 +699,8 @@ OPENS = Group("pumps", "steady", {"piping.fittings": [
 
 GROUPS = (
     CISTERN, CISTERN_PEAK, HILL, OPENS,
-    PUMPS, AT_ONCE, TANK, HELD, OF_THE_DRIVE, OF_THE_VALVE, OPEN_TANK, WELL, STEP, PUMPED, FROST,
+    PUMPS, AT_ONCE, TANK, HELD, OF_THE_DRIVE, OF_THE_VALVE, OF_THE_JET, OPEN_TANK, WELL, STEP,
+    PUMPED, FROST,
     SUCTION,
     SUCKED, HAND, INTO_TANK, LIFTS, CASING, SUN_ON_PUMPS, LEDGER, DIRECTION, RANGES, ARRAYS,
     CIRCUIT, HEAT, TWO_CURRENTS, ROOM, TRACKED, OUTAGE, STORM,

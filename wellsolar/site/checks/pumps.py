@@ -227,6 +227,7 @@ def pumps(site: SimpleNamespace) -> Mistakes:
                     )
         yield from _links(site, path, pump)
         yield from _solar_drive(path, pump)
+        yield from _jet(path, pump)
         yield from _passes_casing(site, path, pump)
 
 
@@ -297,6 +298,46 @@ def _solar_drive(path: Path, pump: SimpleNamespace) -> Mistakes:
                 (*at, "head"),
                 f"{as_given(block.head)} is not above that of the block before "
                 f"({as_given(before)}): give the heads upward",
+            )
+
+
+def _jet(path: Path, pump: SimpleNamespace) -> Mistakes:
+    """Mistakes in the maker's table of a jet with its ejector in the well."""
+    if pump.tail_pipe is not None and not pump.jet_table:
+        yield (
+            (*path, "tail_pipe"),
+            f"{as_given(pump.tail_pipe)} hangs below an ejector in the well: give the jet's "
+            "jet_table beside it",
+        )
+    if pump.jet_table and (pump.kind != "suction" or pump.draws == "storage tank"):
+        yield (
+            (*path, "jet_table"),
+            'a jet stands above its well: give kind = "suction" beside its table; it draws none '
+            "from the storage tank",
+        )
+    for number, block in enumerate(pump.jet_table):
+        at: Path = (*path, "jet_table", number)
+        pressure, flow = block.pressure, block.flow
+        if known(pressure, flow) and len(pressure) != len(flow):
+            yield (
+                (*at, "flow"),
+                f"{list_given(flow)} has {count(flow, 'value')} for "
+                f"{count(pressure, 'pressure')}: give one for each pressure",
+            )
+        if pressure is not None and any(b <= a for a, b in pairwise(pressure)):
+            yield (*at, "pressure"), f"{list_given(pressure)}: give the pressures upward"
+        if flow is not None and (len(flow) < 2 or any(b >= a for a, b in pairwise(flow))):
+            yield (
+                (*at, "flow"),
+                f"{list_given(flow)}: two flows or more, each less than the one before: against "
+                "more pressure less water comes",
+            )
+        before = pump.jet_table[number - 1].lift if number else None
+        if known(before, block.lift) and block.lift <= before:
+            yield (
+                (*at, "lift"),
+                f"{as_given(block.lift)} is not above that of the block before "
+                f"({as_given(before)}): give the lifts upward",
             )
 
 

@@ -16,6 +16,7 @@ from wellsolar.site.checks.across import mistakes
 from wellsolar.site.defaults import ALWAYS, Default, fill
 from wellsolar.site.duty import with_stand_ins
 from wellsolar.site.inputs import open_input
+from wellsolar.site.jet_table import with_jet_curves
 from wellsolar.site.loading.level_file import AT, COLUMNS, with_levels
 from wellsolar.site.loading.messages import translate
 from wellsolar.site.loading.overrides import (
@@ -231,6 +232,7 @@ def examine(tables: dict[str, Any]) -> Examined:
     filled, used = fill(tables)
     stand_ins, wrong = with_stand_ins(filled)
     used += stand_ins
+    wrong += with_jet_curves(filled)
     site: Site | None = None
     errors: list[ErrorDetails] = []
     try:

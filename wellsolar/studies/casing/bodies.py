@@ -16,7 +16,7 @@ from wellsolar.physics.well.casing_fit import Body
 from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.hand.head import OPEN_LIFTS
 from wellsolar.studies.hand.study import cylinder_depth
-from wellsolar.studies.house.chain import hangs_in_well
+from wellsolar.studies.house.chain import hangs_in_well, has_ejector
 from wellsolar.studies.pump.study import intake_depth
 from wellsolar.studies.sold.pipe_sizes import size_of
 from wellsolar.units import Quantity
@@ -38,7 +38,8 @@ SPOOL_LENGTH = 0.3048
 class Hanging:
     """A pump or a hand pump's cylinder, which hangs on a pipe.
 
-    body: the thing itself; pipe, cable: diameters of what runs beside it up the well [m]
+    body: the thing itself; pipe, cable: diameters of what runs beside it up the well [m], a jet's
+        two pipes side by side
     pipe_top: where the pipe leaves the well [m]; key: of its diameter in the site file
     is_pump: False for the cylinder
     """
@@ -70,8 +71,9 @@ class Hanging:
 
 
 def _hangs(table: PumpTable) -> bool:
-    """Whether a pump of the file hangs in the well: others are only compared."""
-    return hangs_in_well(table) and (table.role != "other" or table.diameter is not None)
+    """Whether a pump of the file, or its ejector, hangs in the well: others are only compared."""
+    there = hangs_in_well(table) or has_ejector(table)
+    return there and (table.role != "other" or table.diameter is not None)
 
 
 def diameters(site: Site) -> tuple[list[str], int]:
@@ -131,9 +133,11 @@ def _pumps(site: Site, assumptions: list[Assumption]) -> Iterator[Hanging]:
         assert table.diameter is not None
         yield Hanging(
             body=_around(table.name, table.diameter, intake_depth(site, table), length),
-            pipe=_outside(table.drop_pipe or site.piping.drop_pipe),
+            pipe=_outside(table.drop_pipe or site.piping.drop_pipe) * (1 + has_ejector(table)),
             pipe_top=float(site.piping.pitless_depth),
-            cable=_or_usual(width, USUAL_CABLE, f"{path}.cable.diameter", assumptions),
+            cable=None
+            if has_ejector(table)
+            else _or_usual(width, USUAL_CABLE, f"{path}.cable.diameter", assumptions),
             key=f"{path}.diameter",
             is_pump=True,
         )

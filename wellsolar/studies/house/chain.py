@@ -124,6 +124,17 @@ def hangs_in_well(table: PumpTable) -> bool:
     return table.kind != "suction" and table.draws == "well"
 
 
+def has_ejector(table: PumpTable) -> bool:
+    """Whether a pump above the water drives an ejector in the well, on two pipes.
+
+    Parameters:
+        table: the pump's table
+    Returns:
+        True of a jet by its maker's table of lifts
+    """
+    return bool(table.jet_table)
+
+
 def stands_elsewhere(table: PumpTable) -> bool:
     """Whether a suction pump on the well stands in the house and draws through a line.
 

@@ -18,7 +18,12 @@ from wellsolar.studies.electric.bonding import BONDING, metal_at_the_well
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
 from wellsolar.studies.electric.motor_guards import BREAKER
 from wellsolar.studies.electric.starting import DIP
-from wellsolar.studies.house.chain import hangs_in_well, presses_lateral, uses_lateral
+from wellsolar.studies.house.chain import (
+    hangs_in_well,
+    has_ejector,
+    presses_lateral,
+    uses_lateral,
+)
 from wellsolar.studies.parts.lines import (
     NOT_PASSED,
     Lines,
@@ -30,6 +35,7 @@ from wellsolar.studies.parts.lines import (
     soft_water,
 )
 from wellsolar.studies.parts.tank import tank_parts
+from wellsolar.studies.pump.jet import LIFT as JET_LIFT
 from wellsolar.studies.pump.shut_off import DEEP, LATERAL, LATERAL_PIPE, PIPE, lateral_pressure
 from wellsolar.studies.pump.storage_tank import RUNS_EMPTY
 from wellsolar.studies.pump.suction_lift import PRIME, SUCTION
@@ -45,6 +51,10 @@ PUMP_RULES = (CUT_OUT, HOLDS, OPEN_TANK, SUCTION)
 ADAPTER = "pitless adapter"
 
 IN_LINE = Practice("what stands in the line to the house")
+OF_THE_SHEET = Practice(
+    "the maker's table holds for the ejector and the two pipes that its sheet names",
+    source="two-pipe jet",
+)
 LEAVES = Practice("it leaves the casing on its own, or a tee joins it to the first pump's pipe")
 OWN_CHECK = Practice("without one of its own it would be pumped backward by the others")
 PRIMES = Practice("without one the pipe runs empty, and the pump has to be primed again")
@@ -207,7 +217,10 @@ def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
         return
     held = None if table.kind == "suction" else line.pressure_of(pump.shut_off_head)
     verdict = lines.worst(pump.name, PIPE, DEEP, VELOCITY)
-    _pipe(lines, "drop pipe", run, line.drop.length, flow, held, verdict, pump.name)
+    if has_ejector(table):
+        _two_pipes(lines, table, pump, run)
+    else:
+        _pipe(lines, "drop pipe", run, line.drop.length, flow, held, verdict, pump.name)
     if table.kind == "suction":
         wide = _wide_enough(lines, run, flow) or run.size
         if table.foot_valve:
@@ -216,6 +229,25 @@ def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
             return
         size = say("{size}, with a strainer", size=wide)
         lines.add("foot valve", size, None, of=pump.name, state="to check", practice=PRIMES)
+
+
+def _two_pipes(lines: Lines, table: PumpTable, pump: PumpResult, run: Pipe) -> None:
+    """The ejector of a jet, and its two pipes down to it by the maker's sheet."""
+    verdict = lines.verdict(JET_LIFT, pump.name)
+    down = line_for(lines.site, pump.intake_depth, table.drop_pipe).drop.length
+    across = float(lines.site.piping.lateral.length or 0.0) if uses_lateral(table) else 0.0
+    size = sized(
+        lines.claim("passes the casing with {}", table, "diameter"),
+        lines.claim("tail pipe of {} below it", table, "tail_pipe"),
+        ("nozzle and throat of the table's lift", ""),
+    )
+    lines.add("ejector", size, verdict, of=pump.name, practice=OF_THE_SHEET)
+    pipe = f"{run.size} {run.material}"
+    size = say("{pipe}, or as the sheet has it for lift and distance", pipe=pipe)
+    for name, length in (("drop pipe", down), ("drive pipe", down + across)):
+        lines.add(
+            name, size, None, of=pump.name, state="to check", length=length, practice=OF_THE_SHEET
+        )
 
 
 def _line_to_house(lines: Lines) -> None:

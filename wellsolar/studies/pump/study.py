@@ -30,11 +30,13 @@ from wellsolar.studies.electric.motor_guards import (
 )
 from wellsolar.studies.electric.sources_apart import supply_verdicts
 from wellsolar.studies.electric.supplies import phase_verdicts
-from wellsolar.studies.house.chain import Link, storage_assumed, storage_of
+from wellsolar.studies.house.chain import Link, has_ejector, storage_assumed, storage_of
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump import verdicts as pump_verdicts
 from wellsolar.studies.pump.at_once import AtOnce, at_once_verdicts
 from wellsolar.studies.pump.held_pressure import HELD, speeds_of, throttled_of, valve_verdicts
+from wellsolar.studies.pump.jet import curve_of as jet_curve
+from wellsolar.studies.pump.jet import jet_assumed
 from wellsolar.studies.pump.motor_cooling import cooling_of
 from wellsolar.studies.pump.pressure_tank import AtWork, fill_of
 from wellsolar.studies.pump.shut_off import pipe_verdicts
@@ -188,6 +190,11 @@ class PumpOnWell:
     def input_power(self, flow: float, water_power: float) -> float:
         """Electrical power at a flow, from the sheet or from an efficiency [W]."""
         table = self.table
+        told = table.rated_power is not None or table.full_load_current is not None
+        if has_ejector(table) and (table.power is not None or told):
+            # What circulates through the ejector loads the motor at any flow.
+            most = max(table.power or (starting.full_load_power(table),))
+            return float(most) if water_power > 0.0 else 0.0
         if table.power is not None:
             return float(pump.interpolate_curve(table.flow, table.power, max(flow, table.flow[0])))
         if table.efficiency is not None:
@@ -243,9 +250,15 @@ def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
     curve = HeadCurve(
         tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
     )
-    level = drawn_level(site, table, intake)
-    table = table.model_copy(update={"voltage": _voltage(site, table)})
-    return PumpOnWell(table, path, curve, level, line_of(site, table, intake), intake)
+    level, line = drawn_level(site, table, intake), line_of(site, table, intake)
+    changed: dict[str, object] = {"voltage": _voltage(site, table)}
+    if has_ejector(table):
+        curve = jet_curve(table, level, line)
+        changed |= {
+            "flow": tuple(Quantity(flow, kinds.FLOW) for flow in curve.flow),
+            "head": tuple(Quantity(head, kinds.HEAD) for head in curve.head),
+        }
+    return PumpOnWell(table.model_copy(update=changed), path, curve, level, line, intake)
 
 
 def intake_depth(site: Site, table: PumpTable) -> float:
@@ -273,7 +286,7 @@ def _voltage(site: Site, table: PumpTable) -> Quantity | None:
 
 
 def _assumptions(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assumption]:
-    assumptions = []
+    assumptions = jet_assumed(table, on_well.path)
     if table.voltage is None and on_well.table.voltage is not None:
         why = "the inverter's voltage, or that of a usual well pump"
         assumptions.append(
@@ -391,9 +404,11 @@ def _with_cable(
 
 def _power_from(table: PumpTable) -> str:
     if table.power is not None:
-        return "the sheet's power curve"
+        return "the most of its sheet" if has_ejector(table) else "the sheet's power curve"
     if table.efficiency is not None:
         return "the file's efficiency"
+    if has_ejector(table):
+        return "its motor at full load, as what circulates loads it at any flow"
     return "a usual efficiency of 35 %; with 20 to 50 % it is 0.7 to 1.75 times as much"
 
 

@@ -6,6 +6,7 @@ from wellsolar import kinds
 from wellsolar.physics.hydraulics import air, suction, water
 from wellsolar.results import Duty, SuctionResult
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.house.chain import has_ejector
 from wellsolar.studies.well.total_head import DEEPER_WATER, Line
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say, set_to
@@ -73,8 +74,8 @@ def suction_of(
     site: Site, line: Line, table: PumpTable, duties: tuple[Duty, ...]
 ) -> SuctionResult | None:
     """Lift and suction head of a suction pump, from the water to where the pump stands, at its
-    greatest flow; None for a pump with its intake in the water."""
-    if line.stands is None:
+    greatest flow; None for a pump with its intake, or its ejector, in the water."""
+    if line.stands is None or has_ejector(table):
         return None
     duty = max(duties, key=lambda duty: duty.pump_flow)
     temperature = float(site.well.water_temperature)
@@ -128,18 +129,27 @@ def suction_verdicts(
             remedy=_other_source(site, table, path),
         )
     ]
-    verdicts += _prime(table, result, path)
+    verdicts += prime_verdicts(table, result.lift, path)
     if result.required is None:
         missing = SUCTION_HEAD.unknown(table.name, f"{path}.required_suction_head")
         return [*verdicts, missing]
     return [*verdicts, _suction_head(site, table, result, result.required)]
 
 
-def _prime(table: PumpTable, result: SuctionResult, path: str) -> list[Verdict]:
-    """Whether a pump above its water stays filled; nothing of one at the well whose file does not
-    tell of a foot valve."""
+def prime_verdicts(table: PumpTable, lift: float, path: str) -> list[Verdict]:
+    """Whether a pump above its water stays filled.
+
+    Parameters:
+        table: the pump's table
+        lift: from the water to the pump [m]
+        path: its key path
+    Returns:
+        one verdict; none of a pump that its water floods, or at the well on one pipe whose file
+        does not tell of a foot valve
+    """
     elsewhere = table.stands_at is not None or table.suction_pipe is not None
-    if result.lift <= 0.0 or (table.foot_valve is None and not elsewhere):
+    asked = elsewhere or has_ejector(table)
+    if lift <= 0.0 or (table.foot_valve is None and not asked):
         return []
     key = f"{path}.foot_valve"
     if table.foot_valve is None:

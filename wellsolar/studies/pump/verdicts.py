@@ -17,6 +17,7 @@ from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.house.chain import link_of
 from wellsolar.studies.house.demand import DAILY_KEYS, use_less
 from wellsolar.studies.pump.check_valve import opening_verdicts
+from wellsolar.studies.pump.jet import jet_verdicts, tail_guards
 from wellsolar.studies.pump.motor_cooling import cooling_verdicts
 from wellsolar.studies.pump.pressure_tank import HELD_SHARE, held_by_all
 from wellsolar.studies.pump.shut_off import DIFFERENTIAL, set_in_steps_of, to_set
@@ -174,6 +175,7 @@ def verdicts_of(
         verdicts += opening_verdicts(site, table, result)
         verdicts += _efficiency(table, first)
     verdicts += _suction(site, table, result, path)
+    verdicts += jet_verdicts(table, result, path)
     if result.suction is None or table.intake_depth is not None:
         verdicts += _in_the_water(site, table, result, path)
     if first.flow > 0:
@@ -471,12 +473,13 @@ def _yield(site: Site, table: PumpTable, result: PumpResult, path: str) -> Verdi
         told=told,
         guard=guard_of(table),
     )
-    status: Status = "caution" if table.dry_run_protection else "fail"
+    guarded = table.dry_run_protection or tail_guards(table)
+    status: Status = "caution" if guarded else "fail"
     way = remedy(
         "a pump of no more than {tested:down}, or a flow control to that{guard}",
         BY_A_VALVE,
         tested=tested,
-        guard="" if table.dry_run_protection else "; at least dry-run protection",
+        guard="" if guarded else "; at least dry-run protection",
     )
     return YIELD.verdict(
         status, table.name, reason, quantity=flow, limit=tested, remedy=way,
@@ -486,6 +489,8 @@ def _yield(site: Site, table: PumpTable, result: PumpResult, path: str) -> Verdi
 
 def guard_of(table: PumpTable) -> str:
     """What the file says of the guard against air in the pump."""
+    if tail_guards(table):
+        return "its tail pipe is so long that it draws no air"
     if table.dry_run_protection:
         return "dry-run protection stops it"
     return "the file names no dry-run protection"
@@ -521,7 +526,11 @@ def _submergence(site: Site, table: PumpTable, result: PumpResult, path: str) ->
     if cover <= 0:
         below = Quantity(-cover, kinds.LENGTH)
         template = "at {flow} the water would settle {below} below the intake: "
-        if table.dry_run_protection and at_least(Quantity(at_rest, kinds.LENGTH), least):
+        covered = at_least(Quantity(at_rest, kinds.LENGTH), least)
+        if tail_guards(table) and covered:
+            status = "caution"
+            template += "it gives less and less, and its tail pipe is too long for air"
+        elif table.dry_run_protection and covered:
             status = "caution"
             template += "it pumps the well off, and dry-run protection stops it each time"
         else:
@@ -529,7 +538,9 @@ def _submergence(site: Site, table: PumpTable, result: PumpResult, path: str) ->
         reason = say(template, flow=flow, below=below)
     return SUBMERGENCE.verdict(
         status, table.name, reason, quantity=cover, limit=limit, remedy=way,
-        claims=[f"{path}.dry_run_protection"] if cover <= 0 and status == "caution" else [],
+        claims=[f"{path}.dry_run_protection"]
+        if cover <= 0 and status == "caution" and not tail_guards(table)
+        else [],
     )  # fmt: skip
 
 

@@ -16,7 +16,14 @@ from wellsolar.data.pipes import PipeSize
 from wellsolar.physics.hydraulics import pipe, water
 from wellsolar.results import HeadPiece
 from wellsolar.site.schema import Fittings, HandPumpTable, Pipe, PumpLine, PumpTable, Site
-from wellsolar.studies.house.chain import Link, hand_goal, link_of, storage_of
+from wellsolar.studies.house.chain import (
+    Link,
+    hand_goal,
+    has_ejector,
+    link_of,
+    stands_elsewhere,
+    storage_of,
+)
 from wellsolar.studies.sold.pipe_sizes import size_of
 from wellsolar.studies.well.drawdown import TankLevel, WaterLevel
 from wellsolar.units import Quantity
@@ -438,14 +445,18 @@ def line_of(site: Site, table: PumpTable, intake_depth: float) -> Line:
     if table.kind == "suction":
         stands = 0.0 if table.stands_at is None else float(table.stands_at)
     short = Run(lateral.size, 0.0, lateral.hazen_williams_c)
-    if link.from_tank:
+    if has_ejector(table):
+        # What its two pipes lose down to the ejector is in the table of its sheet.
+        drop = Run(drop.size, 0.0, drop.hazen_williams_c)
+        lateral, fittings = (short, ()) if stands_elsewhere(table) else (lateral, fittings)
+    elif link.from_tank:
         drop, lateral, fittings = short, short, ()
         suction = _own_line(whole, site, table.suction_pipe) or replace(
             whole, lateral=short, fittings=()
         )
         if table.kind == "suction" and table.stands_at is None and site.storage_tank is not None:
             stands = storage_of(site, site.storage_tank).outlet
-    elif stands is not None and (table.stands_at is not None or table.suction_pipe is not None):
+    elif stands is not None and stands_elsewhere(table):
         # A jet in the house draws through the line from the well, and stands beside its tank.
         suction = _own_line(whole, site, table.suction_pipe) or whole
         lateral, fittings = short, ()

@@ -1,0 +1,119 @@
+"""Jets with their ejector down in the well: how deep they draw, and what their two pipes ask.
+
+No published relation gives a household jet from what its owner can read: nozzle and throat are not
+on its plate. The maker's own table by lift and pressure is taken, for the pipes of its sheet.
+"""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.physics.hydraulics import jet
+from wellsolar.physics.hydraulics.pump import HeadCurve
+from wellsolar.results import PumpResult
+from wellsolar.site.schema import PumpTable
+from wellsolar.studies.house.chain import has_ejector
+from wellsolar.studies.pump.suction_lift import OTHER_PUMP, prime_verdicts
+from wellsolar.studies.well.drawdown import CAPACITY_KEYS, WaterLevel
+from wellsolar.studies.well.total_head import DEEPER_WATER, Line
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Assumption, Place, Rule, Verdict, at_most, remedy, say
+
+TAIL = 10.3
+"""Length of a tail pipe above which its jet draws no air however low the water [m]: the source of
+the rule; the trade hangs 34 or 35 ft (from memory)."""
+
+LIFT = Rule(
+    "jet lift",
+    "does the jet draw from so deep?",
+    "from the pumping level up to the pump no more than the greatest lift of the maker's table",
+    "two-pipe jet",
+    limit_is="at most",
+    place=Place("well", "pump_#"),
+    worst=DEEPER_WATER,
+)
+
+
+def curve_of(table: PumpTable, level: WaterLevel, line: Line) -> HeadCurve:
+    """The head curve of a jet on its well, which it draws down as it gives more.
+
+    Parameters:
+        table: the pump's table, which has one of a jet
+        level: of the water that it draws
+        line: with the height at which the pump stands
+    Returns:
+        heads from the water on; of a jet that draws nothing from so deep one that ends at the
+        greatest lift of its table
+    """
+    blocks, stands = table.jet_table, line.stands or 0.0
+    own = jet.JetTable(
+        tuple(float(block.lift) for block in blocks),
+        tuple(tuple(map(float, block.pressure)) for block in blocks),
+        tuple(tuple(map(float, block.flow)) for block in blocks),
+    )
+    found = own.curve_over(lambda flow: level.at(flow) + stands, line.head_of)
+    if found is not None:
+        return found
+    most = max(max(flows) for flows in own.flows)
+    return HeadCurve((0.0, most), (own.lifts[-1], 0.5 * own.lifts[-1]))
+
+
+def jet_verdicts(table: PumpTable, result: PumpResult, path: str) -> list[Verdict]:
+    """Whether a jet draws from so deep, and stays filled.
+
+    Parameters:
+        table: the pump's table
+        result: its result
+        path: its key path
+    Returns:
+        verdicts; none of a pump without an ejector in the well
+    """
+    if not has_ejector(table):
+        return []
+    stands = float(table.stands_at or 0.0)
+    level = max(duty.pumping_level for duty in result.duties)
+    lift = Quantity(level + stands, kinds.LENGTH)
+    limit = Quantity(float(table.jet_table[-1].lift), kinds.LENGTH)
+    primed = prime_verdicts(table, result.static_level + stands, path)
+    reaches = at_most(lift, limit)
+    if not reaches and not result.level_known and result.static_level + stands < limit:
+        return [LIFT.unknown(table.name, *CAPACITY_KEYS), *primed]
+    told = "the water stands {lift} below the pump; its table ends at {limit}"
+    way = remedy(
+        "an ejector and a pump made for {lift:up}, or a pump in the well", OTHER_PUMP, lift=lift
+    )
+    verdict = LIFT.verdict(
+        "pass" if reaches else "fail",
+        table.name,
+        say(told, lift=lift, limit=limit),
+        quantity=lift,
+        limit=limit,
+        remedy=way,
+    )
+    return [verdict, *primed]
+
+
+def tail_guards(table: PumpTable) -> bool:
+    """Whether the tail pipe of a jet is so long that it draws no air.
+
+    Parameters:
+        table: the pump's table
+    Returns:
+        False of any other pump
+    """
+    return has_ejector(table) and table.tail_pipe is not None and table.tail_pipe > TAIL
+
+
+def jet_assumed(table: PumpTable, path: str) -> list[Assumption]:
+    """What is taken of a jet's two pipes.
+
+    Parameters:
+        table: the pump's table
+        path: its key path
+    Returns:
+        an assumption; none without an ejector in the well
+    """
+    if not has_ejector(table):
+        return []
+    why = "what circulates and what both pipes lose is in its flows, for the pipes and the "
+    why += "distance of its sheet"
+    return [Assumption(f"{path}.jet_table", "as the sheet has it", why, "two-pipe jet")]
