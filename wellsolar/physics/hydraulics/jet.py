@@ -35,11 +35,12 @@ class JetTable:
         Parameters:
             lift: from the water to the pump [m], no higher than the last block's; of one less than
                 the first block's that block holds
-            share: 0 at the least pressure of each block, 1 at its greatest [-]
+            share: 0 at the least pressure of each block, 1 at its greatest [0..1]
         Returns:
             gauge pressure [Pa] and flow [m3/s]; at the lift of a block they are the block's own
         Raises:
             OutOfRange: a lift beyond the last block
+        Source: linear between the points of the maker's table; a choice of ours between its lifts.
         """
         if lift > self.lifts[-1]:
             raise OutOfRange(f"the table ends at {self.lifts[-1]:g} m of lift, asked is {lift:g}")
@@ -65,7 +66,9 @@ class JetTable:
             lift_at: lift from the water to the pump at a flow [m3/s], [m]
             head_of: head of a gauge pressure [Pa], [m]
         Returns:
-            heads from the water on; None where the table gives fewer than two flows from so deep
+            heads from the water on [m] by flow [m3/s]; None where the table gives fewer than two
+            flows from so deep
+        Source: continuity: the water settles where the well gives what the jet draws.
         """
         shares = {
             round((pressure - known[0]) / (known[-1] - known[0]), 9)
