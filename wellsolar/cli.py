@@ -355,6 +355,28 @@ def readings(
 
 @wellsolar.command()
 @_reads_site
+@click.option(
+    "-o",
+    "--output",
+    "design_path",
+    metavar="PATH",
+    type=click.Path(),
+    help="Write the design as a site file, SITE's own remarks kept; `-` writes it to standard "
+    "output.",
+)
+def size(site: str, units: System | None, json_path: str | None, design_path: str | None) -> int:
+    """Choose what SITE does not say: pump, pipes, wire, tanks.
+
+    SITE may have only some of its tables. What it says is kept; of the rest each size is the
+    smallest that its verdicts let pass, with what the next smaller would fail. A pump is not
+    chosen but described, for a counter to find. The exit code is that of a check of the design.
+    """
+    settings = click.get_current_context().meta.get(SETTINGS, ())
+    return commands.run_size(site, settings, units, json_path, design_path)
+
+
+@wellsolar.command()
+@_reads_site
 def sheet(site: str, units: System | None, json_path: str | None) -> int:
     """List the readings to take when SITE is handed over, in order.
 

@@ -243,6 +243,34 @@ def run_compare(
     return int(found.fails)
 
 
+def run_size(
+    site: str,
+    settings: tuple[str, ...],
+    units: System | None,
+    json_path: str | None,
+    design_path: str | None,
+) -> int:
+    """Load what there is, size what is not, judge the design, write; 1 where it fails."""
+    from wellsolar.site.loading.read import load_part
+
+    part = load_part(site, settings)
+    outputs = outputs_of(part.file.inputs, JSON=json_path, design=design_path)
+    from wellsolar.reports.text import sizing
+    from wellsolar.studies.case import size_site
+
+    system = units or part.file.site.site.print_units
+    result = size_site(part)
+    made = {}
+    if json_path is not None:
+        made["JSON"] = sizing.as_text(result, system)
+    if design_path is not None and result.text:
+        made["design"] = result.text
+    outputs.write(made)
+    if "-" not in (json_path, design_path):
+        output.print_text(sizing.page(result, system, site))
+    return int(result.fails)
+
+
 def run_ask(path: str, units: System | None, again: bool) -> int:
     """Hold the interview; 130 where it was left by Ctrl-C, else 0 whatever the verdicts."""
     from wellsolar.interview.conversation import Conversation

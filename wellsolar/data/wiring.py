@@ -224,6 +224,19 @@ def bundling_factor(conductors: int) -> float:
     return [factor for start, factor in bands if start <= conductors][-1]
 
 
+def overcurrent_sizes(metric: bool = False) -> tuple[float, ...]:
+    """Standard fuses and breakers.
+
+    Parameters:
+        metric: True for the sizes of a site wired in mm2 [-]
+    Returns:
+        ratings from small to large [A]
+    Source: NFPA 70 240.6(A); IEC 60898-1 and 60269, see data/overcurrent_sizes_metric.csv.
+    """
+    table = "overcurrent_sizes_metric" if metric else "overcurrent_sizes"
+    return tuple(float(row["rating"]) for row in rows(table))
+
+
 def next_overcurrent_size(current: float, metric: bool = False) -> float:
     """Smallest standard fuse or breaker that is not below a current.
 
@@ -239,8 +252,7 @@ def next_overcurrent_size(current: float, metric: bool = False) -> float:
     >>> next_overcurrent_size(15.156)
     20.0
     """
-    table = "overcurrent_sizes_metric" if metric else "overcurrent_sizes"
-    ratings = [float(row["rating"]) for row in rows(table)]
+    ratings = overcurrent_sizes(metric)
     if not 0 <= current <= ratings[-1] * (1 + RATING_ROUND_OFF):
         raise OutOfRange(f"current is {current:g} A; the table serves 0 to {ratings[-1]:g} A")
     return next(rating for rating in ratings if current <= rating * (1 + RATING_ROUND_OFF))

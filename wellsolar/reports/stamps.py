@@ -25,8 +25,8 @@ def stamped(text: str, kind: str) -> str:
     """A text with its stamp.
 
     Parameters:
-        text: JSON of an object, a page of HTML, or a CSV
-        kind: what it is, such as "check JSON"; its last word tells which of the three
+        text: JSON of an object, a page of HTML, a site file, or a CSV
+        kind: what it is, such as "check JSON"; its last word tells which of them
     Returns:
         the text with its kind and the SHA-256 of all of it but the digest's own 64 characters;
         what could steer a terminal it goes to, in a name or a path, is written so that it can't
@@ -45,11 +45,13 @@ def stamped(text: str, kind: str) -> str:
     elif form == "page":
         comment = f"<!-- wellsolar: {kind}; sha256 {_BLANK} -->\n</html>\n"
         whole = text.rstrip().removesuffix("</html>") + comment
+    elif form == "design":
+        whole = f"{text}\n# wellsolar: {kind}; sha256 {_BLANK}\n"
     elif form == "CSV":
         wide = text.split("\r\n", 1)[0].count(",")
         whole = f"{text}# wellsolar: {kind}; sha256 {_BLANK}{',' * wide}\r\n"
     else:
-        raise ValueError(f"{kind!r} says not whether it is JSON, schema, page or CSV")
+        raise ValueError(f"{kind!r} says not whether it is JSON, schema, page, design or CSV")
     place = whole.rindex(_BLANK)
     return whole[:place] + _digest(whole) + whole[place + len(_BLANK) :]
 

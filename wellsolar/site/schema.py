@@ -410,7 +410,7 @@ class JetTable(Table):
 class DutyTable(Table):
     """What is wanted of a pump that is not chosen yet."""
 
-    flow: Annotated[Quantity, Reads(kinds.FLOW, above=0.0, most=1.0), Usual("0.5 gpm .. 50 gpm")]
+    flow: Annotated[Quantity, Reads(kinds.FLOW, above=0.0, most=1.0), Usual("0.05 gpm .. 50 gpm")]
     """That it is to give."""
     head: Annotated[Quantity, Reads(kinds.HEAD, above=0.0, most=2000.0), Usual("20 ft .. 900 ft")]
     """Total dynamic head against which it gives it."""

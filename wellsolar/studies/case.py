@@ -49,6 +49,8 @@ from wellsolar.units import System
 
 if TYPE_CHECKING:
     from wellsolar.physics.sun.year import HourlyYear
+    from wellsolar.results.sizing import SizingResult
+    from wellsolar.site.loading.read import PartOfSite
     from wellsolar.studies.outage.equipment import Equipment
     from wellsolar.studies.sun.year import YearOfSite
     from wellsolar.studies.supply.diversion import DivertedHeat
@@ -569,6 +571,19 @@ def study_site(
         UnknownName: there is no such section
     """
     return Case(file, options).results(sections, system)
+
+
+def size_site(part: PartOfSite) -> SizingResult:
+    """From what a site file asks for to a design.
+
+    Parameters:
+        part: of `load_part`: a file that may lack what is to be chosen
+    Returns:
+        what to buy and what binds it, the design as a site file, and what its check says
+    """
+    from wellsolar.studies.sizing.study import study_sizing
+
+    return study_sizing(part, Case(part.file), study_site)
 
 
 def _notes(site: Site, sections: Collection[Section]) -> list[str]:

@@ -50,11 +50,12 @@ OWN = Rule(
 )
 
 
-def study_outages(has: Equipment) -> tuple[OutageResult | None, StudyPart]:
+def study_outages(has: Equipment, fixes: bool = True) -> tuple[OutageResult | None, StudyPart]:
     """What is left of a site's water, and of its hot water, when things fail.
 
     Parameters:
         has: the site's equipment
+        fixes: False to look for no remedies, which takes the most of the time
     Returns:
         the outages; None of a site with nothing that brings water, and what they bring
     """
@@ -66,7 +67,7 @@ def study_outages(has: Equipment) -> tuple[OutageResult | None, StudyPart]:
     events = matrix_events(site)
     whole = _with_heat(tried, whole_event(site))
     outages = {event: _with_heat(tried, event) for event in events}
-    links = weak_links(tried, site)
+    links = weak_links(tried, site, fixes)
     most = well_volume(has)
     result = OutageResult(
         survival=wanted.survival,
@@ -82,7 +83,8 @@ def study_outages(has: Equipment) -> tuple[OutageResult | None, StudyPart]:
         plan=links.plan,
         planned=links.planned,
     )
-    return result, StudyPart(tuple(_verdicts(tried, site, result, outages)), _assumptions(has))
+    verdicts = _verdicts(tried, site, result, outages, fixes)
+    return result, StudyPart(tuple(verdicts), _assumptions(has))
 
 
 def _with_heat(tried: Tried, event: Event) -> Outage:
@@ -127,7 +129,7 @@ def _of_battery(site: Site) -> list[Assumption]:
 
 
 def _verdicts(
-    tried: Tried, site: Site, result: OutageResult, outages: dict[Event, Outage]
+    tried: Tried, site: Site, result: OutageResult, outages: dict[Event, Outage], fixes: bool
 ) -> list[Verdict]:
     if result.survival is None:
         return [LINKS.unknown(SUBJECT, "site.people")]
@@ -136,9 +138,9 @@ def _verdicts(
     usual = {e: outage for e, outage in usual.items() if e.group == "matrix"}
     if usual:
         event = min(usual, key=lambda event: usual[event].survival or 0.0)
-        verdicts.append(_one(tried, site, WORST, SUBJECT, event, usual[event]))
+        verdicts.append(_one(tried, site, WORST, SUBJECT, event, usual[event], fixes))
     own = {e: outage for e, outage in outages.items() if e.group == "own"}
-    verdicts += [_one(tried, site, OWN, e.name, e, outage) for e, outage in own.items()]
+    verdicts += [_one(tried, site, OWN, e.name, e, outage, fixes) for e, outage in own.items()]
     return verdicts
 
 
@@ -205,14 +207,14 @@ def _remedy(result: OutageResult) -> Remedy:
 
 
 def _one(
-    tried: Tried, site: Site, rule: Rule, subject: str, event: Event, outage: Outage
+    tried: Tried, site: Site, rule: Rule, subject: str, event: Event, outage: Outage, fixes: bool
 ) -> Verdict:
     if outage.short and _needs(outage):
         return rule.unknown(subject, *_needs(outage), why=f"with {event.name} failed")
     left, limit = _volume(outage.volume), _volume(tried.wanted.survival or 0.0)
     wanted = None
     if outage.short:
-        fix = own_fix(tried, site, event, outage)
+        fix = own_fix(tried, site, event, outage) if fixes else None
         wanted = remedy(
             "bring water in for that long, or leave until it is over", "it is what people do"
         )

@@ -51,13 +51,17 @@ def tried_on(tried: Tried, site: Site, candidate: Candidate) -> Tried:
     return Tried(has, tried.sun if kept else SunOnPumps(has), wanted, stores_of(has, wanted))
 
 
-def weak_links(tried: Tried, site: Site) -> Links:
-    """Each component alone, and for the weak ones the cheapest change that clears them.
+def weak_links(tried: Tried, site: Site, fixes: bool = True) -> Links:
+    """Each component alone, and for the weak ones the cheapest change that clears them, unless no
+    fixes are asked for.
 
     A change counts only where, written into the file, it leaves survival water and makes no
     other component a weak link.
     """
     outages = _singly(tried, site)
+    if not fixes:
+        bare = (WeakLink(event.name, outage, None) for event, outage in outages.items())
+        return Links(tuple(bare), (), None)
     attempts = _attempts(tried, site, outages)
     cleared: dict[frozenset[str], Fix] = {}
     for attempt in attempts:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -17,6 +18,9 @@ _HEAD = """
 # Each key that `wellsolar size` set, what binds it, and the rule that judges it. Whoever changes
 # such a key takes its block out.
 """
+
+
+_STAMP = re.compile(r"\n*# wellsolar: size design; sha256 [0-9a-f]+\s*$")
 
 
 @dataclass(frozen=True)
@@ -65,6 +69,7 @@ def design_text(text: str, chosen: Iterable[Set]) -> str:
 
 def _without_blocks(text: str) -> str:
     """The text without what an earlier sizing wrote at its end."""
+    text = _STAMP.sub("", text)
     if value_at(tomllib.loads(text), ("sized",)) is None:
         return text
     return edit.drop(text, ("sized",)).replace(_HEAD.strip("\n") + "\n", "")

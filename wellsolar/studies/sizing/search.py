@@ -8,12 +8,12 @@ What the next smaller one fails is therefore known of each choice.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
-from wellsolar.verdicts import RANK, Change, Rule, Verdict
+from wellsolar.verdicts import RANK, Change, Rule, Status, Verdict
 
 
 @dataclass(frozen=True)
@@ -39,8 +39,11 @@ class Choice:
     stopped_by: those that hold it from above: one that fails where a smaller candidate did not
         says that a larger one is no better
     subjects: whose verdicts count; empty for anybody's
+    judge: the verdicts of a case where they are not those of its studies: the same without what
+        would take long and is not looked at here
     rising: True where what passes at a size passes at every larger one, so that the field may be
         halved in place of walked
+    settles: True where it can settle what its rules leave open, so that an unknown is short too
     """
 
     part: str
@@ -50,32 +53,38 @@ class Choice:
     stopped_by: tuple[Rule, ...] = ()
     subjects: Collection[str] = ()
     rising: bool = False
+    settles: bool = False
+    judge: Callable[[Studied], Iterable[Verdict]] | None = None
 
     def judged(self, case: Studied) -> tuple[Verdict, ...]:
         """The verdicts of its rules in a case, those that hold it from below first."""
         rules = (*self.held_by, *self.stopped_by)
+        said = [each for study in self.studies for each in case.said(study).verdicts]
+        if self.judge is not None:
+            said += self.judge(case)
         found = [
-            verdict
-            for study in self.studies
-            for verdict in case.said(study).verdicts
-            if verdict.rule in rules and (not self.subjects or verdict.subject in self.subjects)
+            each
+            for each in said
+            if each.rule in rules and (not self.subjects or each.subject in self.subjects)
         ]
         return tuple(sorted(found, key=lambda each: rules.index(each.rule)))
 
 
 @dataclass(frozen=True)
 class Trial:
-    """A candidate on the changed site. case: with it; verdicts: of the rules that hold it."""
+    """A candidate on the changed site. case: with it; verdicts: of the rules that hold it;
+    shorts: statuses that hold it back."""
 
     candidate: Candidate
     case: Studied
     verdicts: tuple[Verdict, ...]
+    shorts: tuple[Status, ...] = ("fail", "caution")
 
     @property
     def short(self) -> Verdict | None:
         """The worst verdict that does not pass; None where nothing holds it back. What is not
-        known is settled by no size: it is named when the design is done."""
-        short = [each for each in self.verdicts if each.status in ("fail", "caution")]
+        known is settled by few sizes: it is named when the design is done."""
+        short = [each for each in self.verdicts if each.status in self.shorts]
         return min(short, key=lambda each: RANK[each.status], default=None)
 
 
@@ -131,7 +140,10 @@ def trial(case: Studied, choice: Choice, candidate: Candidate) -> Trial:
         the changed site and what its rules say
     """
     changed = case.with_site(changed_site(case.site, candidate.changes))
-    return Trial(candidate, changed, choice.judged(changed))
+    shorts: tuple[Status, ...] = ("fail", "caution")
+    if choice.settles:
+        shorts = (*shorts, "unknown")
+    return Trial(candidate, changed, choice.judged(changed), shorts)
 
 
 def smallest(case: Studied, choice: Choice) -> Sized:

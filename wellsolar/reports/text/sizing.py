@@ -1,0 +1,252 @@
+"""A design on one screen of 24 lines of 80 columns, and as JSON."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from textwrap import wrap
+from typing import Any
+
+from wellsolar import kinds
+from wellsolar.kinds import Kind
+from wellsolar.reports.tables.sections import ORDER, counts
+from wellsolar.results.pumps import Duty
+from wellsolar.results.sizing import LeftOpen, PartSized, PumpWanted, SizingResult
+from wellsolar.units import System, show
+
+SCHEMA = "wellsolar.sizing"
+SCHEMA_VERSION = 1
+
+LINES, WIDTH, MARGIN = 24, 80, 7
+"""Of a page, and the columns before its text."""
+
+_HEADS = (
+    ("water level and lift", ("pumping_level", "elevation", "suction")),
+    ("pipe, fittings, treatment", ("drop_pipe", "lateral", "fittings", "treatment", "velocity")),
+    ("pressure at the tank", ("pressure",)),
+)
+"""Pieces of a head as they are added on the page."""
+
+
+def page(result: SizingResult, system: System, name: str) -> str:
+    """A design as a page of lines.
+
+    Parameters:
+        result: of the sizing
+        system: of units to print in
+        name: of the site file
+    Returns:
+        its text, no more than 24 lines of 80 columns; what has no room is counted
+    """
+    lines = [f"{name}: from what is needed to what to buy"[:WIDTH], *_needs(result, system)]
+    if result.failed is not None:
+        lines += _mark("NONE", result.failed.text(system))
+        if result.lacking:
+            lines += _mark("GIVE", " or ".join(result.lacking))
+        return _joined(lines)
+    for number, each in enumerate(result.pumps):
+        lines += _wanted(each, system) if number == 0 else _mark("AND", _in_words(each, system))
+    end = [*_left(result.left), *_mark("NEXT", _next(result)), *_mark("CHECK", _check(result))]
+    lines += _parts(result.parts, LINES - len(lines) - len(end))
+    return _joined([*lines, *end])
+
+
+def _joined(lines: Sequence[str]) -> str:
+    return "\n".join(line.rstrip()[:WIDTH] for line in lines[:LINES]) + "\n"
+
+
+def _mark(mark: str, text: str, most: int = 3) -> list[str]:
+    """A text behind its mark, in no more than so many lines."""
+    rows = wrap(text, WIDTH - MARGIN) or [""]
+    if len(rows) > most:
+        rows = [*rows[: most - 1], rows[most - 1][: WIDTH - MARGIN - 4].rstrip() + " ..."]
+    return [f"{mark if not number else '':<{MARGIN}}{row}" for number, row in enumerate(rows)]
+
+
+def _needs(result: SizingResult, system: System) -> Iterator[str]:
+    needs = result.needs
+    if needs is None:
+        return
+    told = []
+    if needs.daily_volume is not None:
+        told.append(f"{_show(needs.daily_volume, kinds.VOLUME, system)} a day")
+    if needs.peak_flow is not None:
+        told.append(f"{_show(needs.peak_flow, kinds.FLOW, system)} at the peak")
+    if needs.survival_volume is not None:
+        people = "1 person" if needs.people == 1 else f"{needs.people} people"
+        survive = _show(needs.survival_volume, kinds.VOLUME, system)
+        told.append(f"{survive} a day to survive ({people})")
+    yield from _mark("NEED", ", ".join(told))
+    level = f"water at rest {_show(needs.static_level, kinds.LENGTH, system)} down"
+    gives = "its yield is not told"
+    if needs.tested_yield is not None:
+        gives = f"tested at {_show(needs.tested_yield, kinds.FLOW, system)}"
+    yield from _mark("WELL", f"{level}; {gives}")
+
+
+def _show(value: float, kind: Kind, system: System) -> str:
+    return show(value, kind, system)
+
+
+def _wanted(pump: PumpWanted, system: System) -> Iterator[str]:
+    """A pump as a counter asks for it: the head piece by piece at each of its pressures."""
+    duties = pump.duties
+
+    def row(mark: str, label: str, cells: Sequence[str]) -> str:
+        return f"{mark:<{MARGIN}}{label:<28}" + "".join(f"{cell:>20}" for cell in cells)
+
+    yield row("PUMP", pump.name[:27], [_title(each, system) for each in duties])
+    yield row("", "flow", [_show(each.flow, kinds.FLOW, system) for each in duties])
+    for label, keys in _HEADS:
+        heads = [_sum(each, keys) for each in duties]
+        if any(heads):
+            yield row("", label, [_show(head, kinds.HEAD, system) for head in heads])
+    totals = [_show(each.total_dynamic_head, kinds.HEAD, system) for each in duties]
+    yield row("", "total dynamic head", totals)
+    yield from _mark("", _power(pump, system))
+
+
+def _title(duty: Duty, system: System) -> str:
+    pressure = "" if duty.pressure <= 0.0 else f" {_show(duty.pressure, kinds.PRESSURE, system)}"
+    label = duty.label.removeprefix("into the ").removeprefix("into an ")
+    return f"{label}{pressure}"
+
+
+def _sum(duty: Duty, keys: Sequence[str]) -> float:
+    return sum(piece.head for piece in duty.pieces if piece.key in keys)
+
+
+def _power(pump: PumpWanted, system: System) -> str:
+    told = []
+    if pump.least_shut_off is not None:
+        told.append(f"{_show(pump.least_shut_off, kinds.HEAD, system)} or more at no flow")
+    low = _show(pump.least_power, kinds.POWER, system)
+    high = _show(pump.most_power, kinds.POWER, system)
+    water = _show(pump.water_power, kinds.POWER, system)
+    told.append(f"{water} of water, {low} to {high} of electricity")
+    if pump.daily_energy is not None:
+        told.append(f"{_show(pump.daily_energy, kinds.ENERGY, system)} a day")
+    return "; ".join(told)
+
+
+def _in_words(pump: PumpWanted, system: System) -> str:
+    duties = ", ".join(
+        f"{_show(each.flow, kinds.FLOW, system)} at "
+        f"{_show(each.total_dynamic_head, kinds.HEAD, system)} ({each.label})"
+        for each in pump.duties
+    )
+    return f"{pump.name}: {duties}; {_power(pump, system)}"
+
+
+def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
+    """The parts to buy, what binds each and the next smaller one; those without room counted."""
+    shown = [each for each in parts if each.size not in ("none", "no more")]
+    lines = [f"{'BUY':<{MARGIN}}{'part':<21}{'size':<33}bound by"]
+    most = max(1, room - 1)
+    cut = shown if len(shown) <= most else shown[: most - 1]
+    for each in cut:
+        bound = each.bound_by if each.passes else f"FAILS {each.bound_by}"
+        lines.append(f"{'':<{MARGIN}}{each.part[:20]:<21}{_fitted(each.size, 32):<33}{bound[:19]}")
+    if len(cut) < len(shown):
+        lines.append(f"{'':<{MARGIN}}and {len(shown) - len(cut)} more in the design")
+    return lines
+
+
+def _fitted(text: str, width: int) -> str:
+    """A text that has room, its longest names cut short."""
+    text = text.replace("polyethylene", "PE").replace("galvanised", "galv.")
+    return text if len(text) <= width else text[: width - 1].rstrip() + "~"
+
+
+def _left(left: Sequence[LeftOpen]) -> list[str]:
+    """What no size settles, by why."""
+    if not left:
+        return []
+    by_why: dict[str, list[str]] = {}
+    for each in left:
+        named = each.rule if each.status == "unknown" else f"{each.rule} ({each.status})"
+        names = by_why.setdefault(each.why, [])
+        if named not in names:
+            names.append(named)
+    told = "; ".join(f"{', '.join(names)}: {why}" for why, names in by_why.items())
+    return _mark("OPEN", told, most=4)
+
+
+def _next(result: SizingResult) -> str:
+    told = [f"{what}: {how}" for what, how in result.unsized]
+    return "; ".join([*told, "-o DESIGN.toml writes the design"])
+
+
+def _check(result: SizingResult) -> str:
+    assert result.results is not None
+    found = counts(result.results)
+    return "the design: " + ", ".join(f"{found[each]} {each}" for each in ORDER[::-1])
+
+
+def as_text(result: SizingResult, system: System) -> str:
+    """A design as strict JSON, numbers in SI.
+
+    Parameters:
+        result: of the sizing
+        system: of units, for sentences that hold quantities
+    Returns:
+        the text of a file
+    """
+    needs = result.needs
+    made: dict[str, Any] = {
+        "schema": SCHEMA,
+        "version": SCHEMA_VERSION,
+        "needs": None if needs is None else {
+            "people": needs.people, "daily_volume_m3": needs.daily_volume,
+            "peak_flow_m3_per_s": needs.peak_flow,
+            "survival_volume_m3": needs.survival_volume, "hot_volume_m3": needs.hot_volume,
+            "tested_yield_m3_per_s": needs.tested_yield, "static_level_m": needs.static_level,
+        },
+        "failed": None if result.failed is None else result.failed.text(system),
+        "lacking": list(result.lacking),
+        "pumps": [_pump_json(each) for each in result.pumps],
+        "parts": [
+            {
+                "part": each.part, "size": each.size, "bound_by": each.bound_by,
+                "rule": each.rule, "next_smaller": each.smaller,
+                "falls_short": None if each.falls_short is None
+                else each.falls_short.text(system),
+                "passes": each.passes, "tried": each.tried,
+            }
+            for each in result.parts
+        ],
+        "changes": {each.path: json.loads(each.value) for each in result.changes},
+        "left": [
+            {
+                "rule": each.rule, "subject": each.subject, "status": each.status,
+                "reason": each.reason.text(system), "why": each.why, "needs": list(each.needs),
+            }
+            for each in result.left
+        ],
+        "unsized": dict(result.unsized),
+        "counts": {} if result.results is None else dict(counts(result.results)),
+        "design": result.text,
+    }  # fmt: skip
+    text = json.dumps(made, indent=2, ensure_ascii=False, allow_nan=False)
+    return text.encode("utf-8", "replace").decode("utf-8") + "\n"
+
+
+def _pump_json(pump: PumpWanted) -> dict[str, Any]:
+    return {
+        "name": pump.name,
+        "duties": [
+            {
+                "label": duty.label, "pressure_Pa": duty.pressure, "flow_m3_per_s": duty.flow,
+                "total_dynamic_head_m": duty.total_dynamic_head,
+                "pieces_m": {piece.key: piece.head for piece in duty.pieces},
+            }
+            for duty in pump.duties
+        ],
+        "least_shut_off_m": pump.least_shut_off,
+        "water_power_W": pump.water_power,
+        "least_power_W": pump.least_power,
+        "most_power_W": pump.most_power,
+        "motor_W": pump.motor,
+        "daily_energy_J": pump.daily_energy,
+        "daily_run_time_s": pump.daily_run_time,
+    }  # fmt: skip

@@ -1,0 +1,109 @@
+"""What the sizing found: what is needed, what is wanted of each part, and what it leaves open."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wellsolar.results.pumps import Duty
+from wellsolar.results.whole import Results
+from wellsolar.verdicts import Change, Sentence
+
+
+@dataclass(frozen=True)
+class Needs:
+    """Water wanted [m3, m3/s], None where nothing tells it, and the well's level at rest [m]."""
+
+    people: int | None
+    daily_volume: float | None
+    peak_flow: float | None
+    survival_volume: float | None
+    hot_volume: float | None
+    tested_yield: float | None
+    static_level: float
+
+
+@dataclass(frozen=True)
+class PumpWanted:
+    """A pump as it is asked for at a counter.
+
+    name: of its table
+    duties: the heads piece by piece at each of its pressures
+    least_shut_off, most_shut_off: head at no flow that stops it in time, and that its pipes bear
+        [m]; None where nothing asks or limits it
+    water_power: the greatest [W]; least_power, most_power: of electricity for it, by the
+        efficiencies between which such pumps lie [W]
+    motor: shaft power of the motor [W]; daily_energy: [J]; daily_run_time: [s]
+    """
+
+    name: str
+    duties: tuple[Duty, ...]
+    least_shut_off: float | None
+    most_shut_off: float | None
+    water_power: float
+    least_power: float
+    most_power: float
+    motor: float | None
+    daily_energy: float | None
+    daily_run_time: float | None
+
+
+@dataclass(frozen=True)
+class PartSized:
+    """A part of the design.
+
+    part: what it is; size: as a counter calls it
+    bound_by: what binds it, in few words; rule: key of the rule, or empty
+    smaller: the next smaller one; falls_short: what that fails, None where there is none
+    passes: False where no size passes; kept: True of a part of the file
+    tried: how many sizes were
+    """
+
+    part: str
+    size: str
+    bound_by: str
+    rule: str = ""
+    smaller: str = ""
+    falls_short: Sentence | None = None
+    passes: bool = True
+    kept: bool = False
+    tried: int = 0
+
+
+@dataclass(frozen=True)
+class LeftOpen:
+    """A verdict of the design that does not pass, and why no size settles it."""
+
+    rule: str
+    subject: str
+    status: str
+    reason: Sentence
+    why: str
+    needs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class SizingResult:
+    """A design of a site, or why there is none.
+
+    needs: what it is laid out for; pumps: those that are not chosen yet
+    parts: in the order in which they were chosen; changes: of the file
+    text: the design as a site file; results: what its check says
+    left: verdicts that no size settles; unsized: what was not sized, and why
+    failed: why there is no design; None where there is one
+    """
+
+    needs: Needs | None
+    pumps: tuple[PumpWanted, ...] = ()
+    parts: tuple[PartSized, ...] = ()
+    changes: tuple[Change, ...] = ()
+    text: str = ""
+    results: Results | None = None
+    left: tuple[LeftOpen, ...] = ()
+    unsized: tuple[tuple[str, str], ...] = ()
+    failed: Sentence | None = None
+    lacking: tuple[str, ...] = ()
+
+    @property
+    def fails(self) -> bool:
+        """True where there is no design, or something of it fails."""
+        return self.failed is not None or self.results is None or self.results.fails

@@ -1,0 +1,85 @@
+"""A design in the making: the site so far, what was set in it, and what could not be settled."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from wellsolar.site.loading.read import PartOfSite
+from wellsolar.studies.asked.changed_site import changed_site, path_of
+from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.sizing.design import Set
+from wellsolar.studies.sizing.search import Choice, Sized, smallest
+from wellsolar.units import System
+from wellsolar.verdicts import Change, Sentence
+
+
+@dataclass(frozen=True)
+class Draft:
+    """What is known and chosen so far.
+
+    part: the user's file as far as it goes
+    case: the site with everything that was chosen
+    sets: keys that were set, in their order; sized: parts that were chosen
+    """
+
+    part: PartOfSite
+    case: Studied
+    sets: tuple[Set, ...] = ()
+    sized: tuple[Sized, ...] = ()
+
+    @property
+    def system(self) -> System:
+        """The units of the site's counters."""
+        return self.case.site.site.print_units
+
+    def says(self, path: str) -> bool:
+        """Whether the file itself has a key or table: such a one is kept."""
+        return self.part.says(path_of(path))
+
+    def set(self, changes: Sequence[Change], reason: str, rule: str = "") -> Draft:
+        """The draft with keys set that no search chooses."""
+        own = [each for each in changes if not self.says(each.path)]
+        if not own:
+            return self
+        case = self.case.with_site(changed_site(self.case.site, own))
+        sets = (*self.sets, *(Set(each, reason, rule) for each in own))
+        return replace(self, case=case, sets=sets)
+
+    def chosen(self, sized: Sized) -> Draft:
+        """The draft with a part that was chosen, in place of what was chosen of it before."""
+        rule = "" if sized.binding is None else sized.binding.rule.key
+        sets = tuple(Set(each, why(sized, self.system), rule) for each in sized.candidate.changes)
+        others = (each for each in self.sized if each.part != sized.part)
+        return replace(self, case=sized.case, sets=(*self.sets, *sets), sized=(*others, sized))
+
+    def choose(self, choice: Choice) -> Draft:
+        """The draft with the smallest candidate of a choice that its verdicts let pass."""
+        return self.chosen(smallest(self.case, choice))
+
+
+def why(sized: Sized, system: System) -> str:
+    """What binds a part, in a sentence of the design file.
+
+    Parameters:
+        sized: the part
+        system: of units to tell it in
+    Returns:
+        what the next smaller one fails, or that there is none
+    """
+    short = sized.chosen.short if not sized.passes else None
+    if short is not None:
+        return f"{sized.candidate.label} does not pass: {short.reason.text(system)}"
+    if sized.smaller is None or sized.smaller.short is None:
+        return f"{sized.candidate.label}, the least there is"
+    told = sized.smaller.short.reason.text(system)
+    return f"{sized.candidate.label}; with {sized.smaller.candidate.label}: {told}"
+
+
+class NoDesign(Exception):  # noqa: N818 - reads as what happened
+    """No design can be made; `reason` says why in a sentence, `needs` which keys would help."""
+
+    def __init__(self, reason: Sentence, needs: tuple[str, ...] = ()) -> None:
+        super().__init__(reason.template)
+        self.reason = reason
+        self.needs = needs

@@ -1,0 +1,177 @@
+"""Drop pipe and lateral: the narrowest that is wide enough, of the least class that does."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from typing import Literal
+
+from wellsolar import kinds
+from wellsolar.constants import INCH, PSI
+from wellsolar.data import pipes
+from wellsolar.data.pipes import PipeSize, PressureClass
+from wellsolar.physics.hydraulics import pipe
+from wellsolar.site.schema import Site
+from wellsolar.studies.pump.shut_off import DEEP, LATERAL, LATERAL_PIPE, PIPE
+from wellsolar.studies.pump.verdicts import VELOCITY
+from wellsolar.studies.sizing.draft import Draft
+from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
+from wellsolar.units import Quantity, System, show
+from wellsolar.verdicts import Change, set_to
+
+Run = Literal["drop_pipe", "lateral"]
+
+RUNS: tuple[Run, ...] = ("drop_pipe", "lateral")
+
+MATERIALS: dict[System, dict[Run, tuple[str, ...]]] = {
+    "US": {
+        "drop_pipe": ("polyethylene SIDR", "PVC sch 80", "galvanised steel"),
+        "lateral": ("polyethylene SIDR", "PVC sch 40", "galvanised steel"),
+    },
+    "SI": {
+        "drop_pipe": ("polyethylene PE100", "galvanised steel EN 10255"),
+        "lateral": ("polyethylene PE100", "galvanised steel EN 10255"),
+    },
+}
+"""What the trade hangs pumps on and lays to the house, the lightest first: common practice."""
+
+NARROWEST = 0.0195
+"""Bore of the narrowest pipe that is used at a well, 3/4 in or 25 mm [m]: common practice."""
+
+DIAMETERS = 3
+"""Diameters wide enough that are tried of a material: in wider ones the class is no better."""
+
+Rest = Callable[[Sequence[Change]], tuple[Change, ...]]
+"""Changes with what follows from them, such as the duty of a pump that is not chosen."""
+
+
+def widest() -> Change:
+    """A lateral of the material that is taken where a file names none, so wide that it binds
+    nothing."""
+    return set_to("piping.lateral.size", "3 in")
+
+
+def pipe_of(draft: Draft, run: Run, number: int, flow: float, rest: Rest) -> Draft:
+    """The draft with a pipe of which the file does not tell material and size.
+
+    Parameters:
+        draft: with the pump
+        run: which pipe
+        number: place of the pump, from 1
+        flow: that the pipe carries [m3/s]
+        rest: adds what follows from a pipe
+    Returns:
+        the draft with the pipe; of what the file tells of it, that is kept
+    """
+    key = f"piping.{run}"
+    if draft.says(f"{key}.size"):
+        return _class_of(draft, run, number, rest)
+    told = draft.part.file.tables.get("piping", {}).get(run, {}).get("material")
+    materials = MATERIALS[draft.system][run] if told is None else (str(told),)
+    found: Sized | None = None
+    for material in materials:
+        candidates = [
+            Candidate(label, rest(changes))
+            for label, changes in _sold(draft.case.site, key, material, run == "drop_pipe", flow)
+        ]
+        if not candidates:
+            continue
+        made = smallest(draft.case, _choice(draft.case.site, run, number, candidates))
+        found = made if found is None or made.passes else found
+        if made.passes:
+            break
+    return draft if found is None else draft.chosen(found)
+
+
+def _class_of(draft: Draft, run: Run, number: int, rest: Rest) -> Draft:
+    """The class of a pipe whose size is told and whose class is open."""
+    key = f"piping.{run}"
+    own = getattr(draft.case.site.piping, run)
+    classes = pipes.pressure_classes(own.material, own.size, run == "drop_pipe")
+    if draft.says(f"{key}.pressure_class") or len(classes) < 2:
+        return draft
+    candidates = [
+        Candidate(_class_label(own.size, each, draft.system), rest([_printed(key, each)]))
+        for each in classes
+    ]
+    made = smallest(draft.case, _choice(draft.case.site, run, number, candidates))
+    return draft.chosen(made) if made.passes else draft
+
+
+def _choice(site: Site, run: Run, number: int, candidates: Sequence[Candidate]) -> Choice:
+    name = site.pump[number - 1].name
+    bears = (PIPE, DEEP) if run == "drop_pipe" else (LATERAL_PIPE,)
+    part = "drop pipe" if run == "drop_pipe" else "lateral pipe"
+    return Choice(
+        part, candidates, ("pumps",), (VELOCITY, *bears), subjects=[name, LATERAL]
+    )  # fmt: skip
+
+
+def _sold(
+    site: Site, key: str, material: str, in_well: bool, flow: float
+) -> Iterator[tuple[str, list[Change]]]:
+    """Pipes of a material from narrow to wide, each from its weakest class up; of those too narrow
+    by the water's velocity the widest alone, as the next smaller."""
+    system, named = site.site.print_units, "in" if material in _IN_INCHES else "DN"
+    listed = [pipes.pipe_size(material, each) for each in pipes.sizes(material)]
+    alike = [
+        each
+        for size in listed
+        for each in pipes.named_alike(material, size)
+        if each.series[0] in ("in", "mm") or named == "DN"
+    ]
+    sizes = {each.nominal: each for each in alike if each.bore >= NARROWEST}
+    groups: dict[str, list[PipeSize]] = {}
+    for each in sorted(sizes.values(), key=lambda size: (_measure(size.diameter), -size.bore)):
+        if "PN" not in each.wall:
+            groups.setdefault(each.diameter, []).append(each)
+    wide = [
+        name for name, group in groups.items()
+        if pipe.velocity(flow, group[0].bore) <= site.limits.velocity
+    ]  # fmt: skip
+    names = [*groups]
+    begin = names.index(wide[0]) if wide else len(names)
+    if begin > 0:
+        yield from _classes(key, groups[names[begin - 1]][:1], in_well, system, last=True)
+    for name in wide[:DIAMETERS]:
+        yield from _classes(key, groups[name], in_well, system)
+
+
+_IN_INCHES = ("polyethylene SIDR", "PVC sch 40", "PVC sch 80", "galvanised steel",
+              "copper K", "copper L", "copper M", "polyethylene PE3608",
+              "polyethylene PE4710")  # fmt: skip
+
+
+def _classes(
+    key: str, group: Sequence[PipeSize], in_well: bool, system: System, last: bool = False
+) -> Iterator[tuple[str, list[Change]]]:
+    for size in group:
+        changes = [set_to(f"{key}.material", size.material), set_to(f"{key}.size", size.nominal)]
+        classes = pipes.pressure_classes(size.material, size.nominal, in_well)
+        told = f"{size.nominal} {size.material}"
+        if len(classes) < 2:
+            yield told, changes
+            continue
+        for each in classes[-1:] if last else classes:
+            yield _class_label(told, each, system), [*changes, _printed(key, each)]
+
+
+def _class_label(told: str, each: PressureClass, system: System) -> str:
+    return f"{told}, {show(each.pressure, kinds.PRESSURE, system)}"
+
+
+def _printed(key: str, each: PressureClass) -> Change:
+    psi = round(each.pressure / PSI)
+    printed = Quantity(psi * PSI, kinds.PRESSURE, written=f"{psi} psi")
+    return set_to(f"{key}.pressure_class", printed)
+
+
+def _measure(diameter: str) -> float:
+    """A nominal diameter as a number to sort by: "1 1/4 in", "32 mm" or "DN 25"."""
+    if not diameter.endswith("in"):
+        return float(re.sub(r"[^0-9.]", "", diameter))
+    whole = 0.0
+    for part in diameter.removesuffix("in").split():
+        over, _, under = part.partition("/")
+        whole += float(over) / float(under or 1.0)
+    return whole * INCH * 1e3

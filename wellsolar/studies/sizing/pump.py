@@ -1,0 +1,231 @@
+"""What is wanted of a pump on the well: its flow, its intake, and the head it works against.
+
+A pump is not chosen here but described, so that a counter can: the flow at cut-in, the heads there
+and at cut-out, and the least head at no flow. A curve through such a duty stands in for it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from functools import cache
+
+from wellsolar import kinds
+from wellsolar.constants import FOOT
+from wellsolar.physics.hydraulics.pump import HeadCurve
+from wellsolar.site.duty import stand_in
+from wellsolar.site.schema import Site
+from wellsolar.studies.asked.changed_site import changed_site
+from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.pump.study import PumpOnWell, pump_on_well
+from wellsolar.studies.pump.verdicts import ABOVE_BOTTOM, BOTTOM, DAILY, SUBMERGENCE, YIELD
+from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
+from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.studies.well.peak import PEAK
+from wellsolar.studies.well.verdicts import RUNS_DRY
+from wellsolar.units import Quantity, System, read, show, to_unit
+from wellsolar.verdicts import Change, Rule, set_to
+
+SHUT_OFF_SHARE = 0.75
+"""Head of the duty over that at no flow of the curve that stands in: its source has 4/3."""
+
+DIGITS = 4
+"""Of a duty's flow, rounded down."""
+
+OFF_BOTTOM = 6.096
+"""Height of an intake above the bottom where the well has room, 20 ft [m]: a county's course for
+installers, common practice."""
+
+COVER_STEP = {"US": 10.0 * FOOT, "SI": 3.0}
+"""Steps in which an intake is tried deeper [m]: our choice."""
+
+SPARE = 4.0
+"""Times the peak up to which a flow is tried: our choice."""
+
+OF_THE_WELL: tuple[Rule, ...] = (YIELD, SUBMERGENCE, RUNS_DRY)
+"""What the well asks of a pump's flow, from above."""
+
+AT_WORK = ("pumps", "well")
+"""The studies that judge a pump on its well."""
+
+
+def depth_text(depth: float, system: System, up: bool = True) -> str:
+    """A depth or head in whole feet, or in half metres at a metric site, as a file has it.
+
+    Parameters:
+        depth: [m]
+        system: of the site's units
+        up: False to round down
+    Returns:
+        the text
+    """
+    unit, step, name = (FOOT, 1.0, "ft") if system == "US" else (1.0, 0.5, "m")
+    steps = depth / (unit * step)
+    whole = math.ceil(steps - 1e-6) if up else math.floor(steps + 1e-6)
+    return f"{whole * step:g} {name}"
+
+
+def on_site(site: Site, number: int) -> PumpOnWell:
+    """A pump of a site with what the site adds to it; number: its place from 1."""
+    return pump_on_well(site, site.pump[number - 1], f"pump[{number}]")
+
+
+def least_shut_off(pump: PumpOnWell, site: Site) -> float:
+    """Head at no flow with which a pump passes what stops it by its margin [m]; nothing into an
+    open tank, where no more is asked than that it gives water."""
+    if not pump.link.to_house:
+        return 0.0
+    wanted = pump.link.pressures[-1] + float(site.limits.cut_out_margin)
+    return pump.line.static_head(pump.level.at(0.0), wanted)
+
+
+@cache
+def _unit_curve() -> HeadCurve:
+    """The curve of a stand-in whose duty is one of each."""
+    flows, heads = stand_in(1.0, 1.0)
+    return HeadCurve(tuple(map(float, flows)), tuple(map(float, heads)))
+
+
+def duty_of(site: Site, number: int, flow: float) -> tuple[Change, Change]:
+    """The duty of a stand-in that gives a flow against the first of its pressures.
+
+    Parameters:
+        site: the site, with the pump
+        number: its place, from 1
+        flow: at cut-in, at the pressure that is held, or into the tank [m3/s]
+    Returns:
+        changes of the file: the flow to four digits, the head in whole feet or half metres
+    """
+    pump, system = on_site(site, number), site.site.print_units
+    asked = pump.line.total(pump.level, flow, pump.link.pressures[0])
+    least = max(asked, SHUT_OFF_SHARE * least_shut_off(pump, site))
+    head = read(depth_text(least, system), kinds.HEAD)
+    # Where more head is asked at no flow than the curve has, the pump works to the right of it.
+    at_duty = flow / _unit_curve().flow_at(min(1.0, asked / head))
+    unit = "gpm" if system == "US" else "L/min"
+    value = to_unit(at_duty, kinds.FLOW, unit)
+    step = 10.0 ** (math.floor(math.log10(value)) + 1 - DIGITS)
+    written = f"{math.floor(value / step * (1.0 + 1e-9)) * step:.{DIGITS}g} {unit}"
+    return set_to(f"pump[{number}].duty.flow", written), set_to(f"pump[{number}].duty.head", head)
+
+
+def with_duty(
+    site: Site, number: int, flow: float, changes: Sequence[Change]
+) -> tuple[Change, ...]:
+    """Changes of a site, and the duty that its stand-in has then."""
+    return (*changes, *duty_of(changed_site(site, changes), number, flow))
+
+
+def deepest_intake(site: Site) -> str:
+    """The deepest that an intake hangs: off the bottom, nearer where the water is shallow."""
+    well, system = site.well, site.site.print_units
+    depth = float(well.depth) - OFF_BOTTOM
+    if depth < 0.5 * (well.depth + well.static_level):
+        depth = max(float(well.depth) - ABOVE_BOTTOM, 0.5 * (well.depth + well.static_level))
+    return depth_text(depth, system, up=False)
+
+
+def flows(site: Site, most: float) -> list[Quantity]:
+    """The flows that pumps are made for, up to a flow [m3/s], and the yield of the well itself."""
+    sold = list(sizes("pump flow", kinds.FLOW, site.site.print_units))
+    tested = site.well.tested_yield
+    if tested is not None and not any(abs(each / tested - 1.0) < 1e-6 for each in sold):
+        sold.append(tested)
+    return sorted((each for each in sold if each <= most * (1.0 + 1e-9)), key=float)
+
+
+def _at_flow(case: Studied, number: int, flow: Quantity) -> Candidate:
+    label = show(flow, kinds.FLOW, case.site.site.print_units)
+    return Candidate(label, duty_of(case.site, number, float(flow)))
+
+
+def direct_flow(case: Studied, number: int, peak: float) -> Sized | None:
+    """The smallest pump that meets the peak by itself, with what tank there is, from a well that
+    bears it.
+
+    Parameters:
+        case: the site with the pump, hung as deep as it goes
+        number: its place, from 1
+        peak: [m3/s]
+    Returns:
+        the part; None where the well does not bear a pump that meets the peak
+    """
+    tried = flows(case.site, SPARE * peak)
+    names = [case.site.pump[number - 1].name]
+    choice = Choice(
+        "pump", [_at_flow(case, number, each) for each in tried], AT_WORK, (PEAK, DAILY),
+        subjects=names, rising=True,
+    )  # fmt: skip
+    found = smallest(case, choice)
+    borne = Choice("pump", (), AT_WORK, OF_THE_WELL, subjects=names)
+    if not found.passes or any(
+        each.status in ("fail", "caution") for each in borne.judged(found.case)
+    ):
+        return None
+    return found
+
+
+def borne_flow(case: Studied, number: int, most: float, rules: tuple[Rule, ...] = ()) -> Sized:
+    """The largest pump that the well bears.
+
+    Parameters:
+        case: the site with the pump, hung as deep as it goes
+        number: its place, from 1
+        most: flow above which none is wanted [m3/s]
+        rules: what is asked besides
+    Returns:
+        the part, whose next smaller one is the next larger pump
+    """
+    # Where the well bears none, the least pump there is tells best what it lacks.
+    tried = flows(case.site, max(most, float(sizes("pump flow", kinds.FLOW)[0])))[::-1]
+    choice = Choice(
+        "pump", [_at_flow(case, number, each) for each in tried], AT_WORK, (*OF_THE_WELL, *rules),
+        subjects=[case.site.pump[number - 1].name],
+    )  # fmt: skip
+    return smallest(case, choice)
+
+
+def intake(case: Studied, number: int, flow: float) -> Sized:
+    """The least depth at which the intake of a pump stays under water.
+
+    Parameters:
+        case: the site with the pump
+        number: its place, from 1
+        flow: that it gives at its duty [m3/s]
+    Returns:
+        the part; the deepest intake where none passes or the drawdown is not known
+    """
+    choice = Choice(
+        "intake",
+        [
+            Candidate(
+                depth,
+                with_duty(
+                    case.site, number, flow, [set_to(f"pump[{number}].intake_depth", depth)]
+                ),
+            )
+            for depth in _depths(case.site, number, flow)
+        ],
+        AT_WORK,
+        (SUBMERGENCE, RUNS_DRY),
+        (BOTTOM,),
+        subjects=[case.site.pump[number - 1].name],
+    )
+    return smallest(case, choice)
+
+
+def _depths(site: Site, number: int, flow: float) -> Iterator[str]:
+    """Depths to try: about where the water settles with its cover, and deeper by steps."""
+    system, deepest = site.site.print_units, deepest_intake(site)
+    level = on_site(site, number).level
+    if level.known:
+        cover = float(site.pump[number - 1].minimum_submergence)
+        end, step = read(deepest, kinds.LENGTH), COVER_STEP[system]
+        depth = level.settled(flow) + cover
+        first = max(depth - step, float(site.well.static_level) + 0.1 * step)
+        if first < min(depth, end):
+            yield depth_text(first, system, up=False)
+        while depth < end - 0.1 * step:
+            yield depth_text(depth, system)
+            depth += step
+    yield deepest

@@ -1,0 +1,401 @@
+"""From what is needed to what to buy, in the order in which the trade thinks.
+
+Needs, pump and well, pipes, motor, circuit, pressure tank, store, inverter, array and battery;
+then the design is judged as it is written.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from functools import partial
+from typing import Any
+
+from wellsolar import kinds
+from wellsolar.results.pumps import PumpResult
+from wellsolar.results.sizing import LeftOpen, PartSized, PumpWanted, SizingResult
+from wellsolar.results.whole import Results
+from wellsolar.site.loading.read import PartOfSite, SiteFile, parse_site
+from wellsolar.studies.asked.changed_site import changed_site
+from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.electric import motor_guards
+from wellsolar.studies.house.chain import gravity_head
+from wellsolar.studies.pump.study import EFFICIENCIES
+from wellsolar.studies.pump.verdicts import DAILY, SUBMERGENCE, YIELD
+from wellsolar.studies.sizing import pipes, pressure_tank, storage, wiring
+from wellsolar.studies.sizing.design import Set, design_text
+from wellsolar.studies.sizing.draft import Draft, NoDesign
+from wellsolar.studies.sizing.needs import needs_of, with_needs
+from wellsolar.studies.sizing.pump import (
+    borne_flow,
+    deepest_intake,
+    direct_flow,
+    duty_of,
+    intake,
+    least_shut_off,
+    on_site,
+    with_duty,
+)
+from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest, trial
+from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.studies.well.peak import PEAK
+from wellsolar.studies.well.verdicts import RUNS_DRY, WELL_GIVES
+from wellsolar.units import show
+from wellsolar.verdicts import Change, set_to
+
+Check = Callable[[SiteFile], Results]
+"""What is found of a site file."""
+
+VOLTAGE = "230 V"
+"""Of a pump that is not chosen, where no inverter names another: common practice, no source."""
+
+NAME, BOOSTER = "well pump", "booster"
+"""What pumps are called that the file does not name."""
+
+PRESSES = "presses the peak from the storage tank into the house"
+
+ABOVE = 1.001
+"""Flow that is wanted of a booster over the peak, so that rounding leaves no less."""
+
+MOST_ROUNDS = 4
+"""Times that the pipes are gone through: our choice."""
+
+FACTS = (
+    ("site.", "a fact of the house"),
+    ("well.", "a fact of the well, measured or seen there"),
+    ("piping.frost_depth", "a fact of the place"),
+    ("piping.", "how the line is laid"),
+    ("coldest_room", "a fact of the house"),
+    ("power.", "what the house has for power"),
+    ("sun.", "a fact of the place"),
+    ("module.", "a plate to be read"),
+    ("pressure_tank.", "a plate to be read"),
+)
+"""Why no size settles what hangs on a key: by the beginning or the end of its path."""
+
+
+def study_sizing(part: PartOfSite, case: Studied, check: Check) -> SizingResult:
+    """A design of what the file asks for.
+
+    Parameters:
+        part: the user's file as far as it goes
+        case: its site
+        check: what is found of a site file
+    Returns:
+        the design with what binds each part and what no size settles, or why there is none
+    """
+    draft = Draft(part, case)
+    try:
+        draft = with_needs(draft)
+        draft = _with_pumps(draft)
+    except NoDesign as none:
+        return SizingResult(needs_of(draft), failed=none.reason, lacking=none.needs)
+    draft = storage.stock_of(draft)
+    return _finished(draft, check)
+
+
+def _with_pumps(draft: Draft) -> Draft:
+    """The draft with everything from the well to the pressure tank."""
+    if not _has_pump_on_well(draft.case):
+        draft = _pump_added(draft)
+    for number, table in enumerate(draft.case.site.pump, 1):
+        if table.draws == "well":
+            draft = _hung(draft, number)
+            break
+    for number, _ in enumerate(draft.case.site.pump, 1):
+        draft = _motor_of(draft, number)
+    for number, _ in enumerate(draft.case.site.pump, 1):
+        draft = wiring.cable_of(draft, number)
+        draft = wiring.breaker_of(draft, number)
+        draft = wiring.guards_of(draft, number)
+    draft = pressure_tank.tank_of(draft)
+    draft = storage.tank_of(draft)
+    draft = pressure_tank.relief_of(draft)
+    draft = _piped_anew(draft)
+    draft = _boosted_anew(draft)
+    draft = _guarded_dry(draft)
+    return wiring.inverter_of(draft)
+
+
+def _has_pump_on_well(case: Studied) -> bool:
+    return any(table.draws == "well" for table in case.site.pump)
+
+
+def _pump_added(draft: Draft) -> Draft:
+    """The draft with a pump on the well that meets the peak, by itself or by way of a tank."""
+    number = len(draft.case.site.pump) + 1
+    path, site = f"pump[{number}]", draft.case.site
+    waiting = draft.part.waiting.get("pump", [])
+    own = list(_keys_of(waiting[0], path)) if waiting else []
+    told = {each.path for each in own}
+    by_gravity = _by_gravity(draft)
+    if not by_gravity:
+        draft = pressure_tank.switch_of(draft)
+    begin: list[Change] = [
+        set_to(f"{path}.name", NAME),
+        set_to(f"{path}.duty.flow", "5 gpm"),
+        set_to(f"{path}.duty.head", "200 ft"),
+        set_to(f"{path}.intake_depth", deepest_intake(site)),
+        set_to(f"{path}.voltage", site.power.inverter_voltage or VOLTAGE),
+    ]
+    begin = [*own, *(each for each in begin if each.path not in told)]
+    if by_gravity:
+        begin.append(set_to(f"{path}.delivers", "storage tank"))
+    wide = replace(draft, case=draft.case.with_site(changed_site(draft.case.site, begin)))
+    peak = float(site.demand.peak_flow or draft.case.site.demand.peak_flow or 0.0)
+    sets = tuple(
+        Set(each, "a pump is wanted", "") for each in begin
+        if each.path not in told and "duty" not in each.path and "intake" not in each.path
+    )  # fmt: skip
+    draft = replace(wide, sets=(*draft.sets, *sets))
+    if by_gravity or any(each.draws == "storage tank" for each in site.pump):
+        if not by_gravity:
+            draft = storage.with_cistern(draft, number)
+        return _filling(draft, number, peak)
+    found = direct_flow(draft.case, number, peak)
+    if found is not None:
+        return draft.chosen(found)
+    bridged = _bridged_by_tank(draft, number, peak)
+    if bridged is not None:
+        return bridged
+    draft = storage.with_cistern(draft, number)
+    draft = _filling(draft, number, peak)
+    return _booster_added(draft, peak)
+
+
+def _by_gravity(draft: Draft) -> bool:
+    """Whether a storage tank above the house gives its pressure, and no switch is there."""
+    site = draft.case.site
+    if site.pressure_switch is not None or site.storage_tank is None:
+        return False
+    return gravity_head(site) is not None
+
+
+def _keys_of(raw: dict[str, Any], path: str) -> Iterator[Change]:
+    """The keys of a table that was put aside, as changes."""
+    for key, value in raw.items():
+        if isinstance(value, dict):
+            yield from _keys_of(value, f"{path}.{key}")
+        elif not (isinstance(value, list) and value and isinstance(value[0], dict)):
+            yield Change(f"{path}.{key}", json.dumps(value))
+
+
+def _bridged_by_tank(draft: Draft, number: int, peak: float) -> Draft | None:
+    """A pump as large as the well bears, with a pressure tank that bridges the peak; None where
+    none is large enough."""
+    found = borne_flow(draft.case, number, peak, (DAILY,))
+    if not found.passes:
+        return None
+    tried = draft.chosen(found)
+    # How long its motor has to run decides what the tank has to spare.
+    motored = _motor_of(tried, number)
+    largest = (
+        [set_to("pressure_tank.volume", volume), set_to("pressure_tank.count", count)]
+        for _, (volume, count) in [*pressure_tank.tank_sizes(draft.system)][-1:]
+    )
+    changes = [] if draft.says("pressure_tank.volume") else [*next(largest)]
+    choice = Choice("pump", (), ("well",), (PEAK,))
+    with_tank = trial(motored.case, choice, Candidate("", tuple(changes)))
+    return tried if with_tank.short is None else None
+
+
+def _filling(draft: Draft, number: int, peak: float) -> Draft:
+    """The draft with the largest pump that the well bears and the day's water asks for, to fill
+    the storage tank."""
+    found = borne_flow(draft.case, number, peak, (DAILY, WELL_GIVES))
+    fails = [each for each in found.chosen.verdicts if each.status == "fail"]
+    if not fails:
+        return draft.chosen(found)
+    own = [each for each in fails if each.rule in (DAILY, WELL_GIVES)]
+    raise NoDesign((own or fails)[0].reason)
+
+
+def _booster_added(draft: Draft, peak: float) -> Draft:
+    """The draft with a pump that presses the peak from the storage tank into the house."""
+    number = len(draft.case.site.pump) + 1
+    path = f"pump[{number}]"
+    begin = [
+        set_to(f"{path}.name", BOOSTER),
+        set_to(f"{path}.draws", "storage tank"),
+        set_to(f"{path}.delivers", "pressure tank"),
+        set_to(f"{path}.duty.flow", "5 gpm"),
+        set_to(f"{path}.duty.head", "200 ft"),
+        set_to(f"{path}.voltage", draft.case.site.power.inverter_voltage or VOLTAGE),
+    ]
+    changes = with_duty(draft.case.site, number, peak * ABOVE, begin)
+    return draft.set(changes, PRESSES, "booster's peak")
+
+
+def _boosted_anew(draft: Draft) -> Draft:
+    """The draft with the duty of a booster that is not chosen, behind the pipes as they are."""
+    site = draft.case.site
+    for number, table in enumerate(site.pump, 1):
+        if table.draws == "storage tank" and table.duty is not None and site.demand.peak_flow:
+            duty = duty_of(site, number, float(site.demand.peak_flow) * ABOVE)
+            draft = draft.set(duty, PRESSES, "booster's peak")
+    return draft
+
+
+def _hung(draft: Draft, number: int) -> Draft:
+    """The draft with intake and pipes of a pump on the well, and its duty with them."""
+    table, flow = draft.case.site.pump[number - 1], _flow_of(draft, number)
+    if table.duty is not None and not draft.says(f"pump[{number}].intake_depth"):
+        draft = draft.chosen(intake(draft.case, number, flow))
+    if not draft.says("piping.lateral.size"):
+        # Until it is chosen itself, the lateral is as wide as any, so that it binds nothing.
+        wide = draft.case.with_site(changed_site(draft.case.site, [pipes.widest()]))
+        draft = replace(draft, case=wide)
+    return _piped(draft, number, flow)
+
+
+def _piped(draft: Draft, number: int, flow: float) -> Draft:
+    """The draft with drop pipe and lateral, until neither asks another of the other: what one
+    loses is head of the duty, which presses on both."""
+    chosen = draft.case.site.pump[number - 1].duty is None
+    for _ in range(MOST_ROUNDS):
+        before = draft.case.site
+        for run in pipes.RUNS:
+            rest = tuple if chosen else partial(with_duty, draft.case.site, number, flow)
+            draft = pipes.pipe_of(draft, run, number, flow, rest)
+        if draft.case.site == before:
+            break
+    return draft
+
+
+def _flow_of(draft: Draft, number: int) -> float:
+    return float(draft.case.pumps[number - 1].duties[0].pump_flow)
+
+
+def _piped_anew(draft: Draft) -> Draft:
+    """The draft with its pipes behind whatever relief valve stands at the tank."""
+    for number, table in enumerate(draft.case.site.pump, 1):
+        if table.draws == "well":
+            return _piped(draft, number, _flow_of(draft, number))
+    return draft
+
+
+def _motor_of(draft: Draft, number: int) -> Draft:
+    """The draft with the smallest motor that drives a pump on this well."""
+    table, path = draft.case.site.pump[number - 1], f"pump[{number}]"
+    if table.rated_power is not None or table.supply == "DC" or table.power is not None:
+        return draft
+    candidates = [
+        Candidate(show(each, each.kind, draft.system), (set_to(f"{path}.rated_power", each),))
+        for each in sizes("motor", kinds.SHAFT_POWER, draft.system)
+    ]
+    choice = Choice(
+        f"motor, {table.name}", candidates, ("pumps",), (motor_guards.LOAD,),
+        subjects=[table.name], rising=True, settles=True,
+    )  # fmt: skip
+    return draft.choose(choice)
+
+
+def _guarded_dry(draft: Draft) -> Draft:
+    """The draft with dry-run protection where the well may be pumped off."""
+    for number, table in enumerate(draft.case.site.pump, 1):
+        key = f"pump[{number}].dry_run_protection"
+        if table.draws != "well" or draft.says(key):
+            continue
+        choice = Choice(
+            "dry-run protection",
+            [Candidate("none"), Candidate("dry-run protection", (set_to(key, True),))],
+            ("pumps", "well"),
+            (YIELD, SUBMERGENCE, RUNS_DRY),
+            subjects=[table.name],
+        )
+        draft = draft.chosen(smallest(draft.case, choice))
+    return draft
+
+
+def _finished(draft: Draft, check: Check) -> SizingResult:
+    """The design as it is written, and what its own check says of it."""
+    text = design_text(draft.part.text, draft.sets)
+    results = check(parse_site(text, draft.part.file.path))
+    return SizingResult(
+        needs=needs_of(draft),
+        pumps=tuple(_wanted(draft, results)),
+        parts=tuple(_part(each, draft) for each in draft.sized),
+        changes=tuple(each.change for each in draft.sets),
+        text=text,
+        results=results,
+        left=tuple(_left(results)),
+        unsized=tuple(_unsized(draft)),
+    )
+
+
+def _wanted(draft: Draft, results: Results) -> Iterator[PumpWanted]:
+    """What is asked of each pump that is not chosen."""
+    for number, (table, found) in enumerate(
+        zip(draft.case.site.pump, results.pumps, strict=True), 1
+    ):
+        if table.duty is not None:
+            yield _pump_wanted(draft, number, found)
+
+
+def _pump_wanted(draft: Draft, number: int, found: PumpResult) -> PumpWanted:
+    site = draft.case.site
+    table = site.pump[number - 1]
+    on_well = on_site(site, number)
+    least = least_shut_off(on_well, site)
+    water = max(duty.water_power for duty in found.duties)
+    return PumpWanted(
+        name=table.name,
+        duties=found.duties,
+        least_shut_off=least or None,
+        most_shut_off=None,
+        water_power=water,
+        least_power=water / EFFICIENCIES[1],
+        most_power=water / EFFICIENCIES[0],
+        motor=None if table.rated_power is None else float(table.rated_power),
+        daily_energy=found.daily_energy,
+        daily_run_time=found.daily_run_time,
+    )
+
+
+def _part(sized: Sized, draft: Draft) -> PartSized:
+    binding, short = sized.binding, None
+    if sized.smaller is not None and sized.passes:
+        short = sized.smaller.short
+    return PartSized(
+        part=sized.part,
+        size=sized.candidate.label,
+        bound_by="the least there is" if binding is None else binding.rule.key,
+        rule="" if binding is None else binding.rule.key,
+        smaller="" if sized.smaller is None else sized.smaller.candidate.label,
+        falls_short=None if short is None else short.reason,
+        passes=sized.passes,
+        tried=sized.tried,
+    )
+
+
+def _left(results: Results) -> Iterator[LeftOpen]:
+    """Verdicts of the design that do not pass, each with why no size settles it."""
+    for each in results.verdicts:
+        if each.status == "pass":
+            continue
+        yield LeftOpen(
+            each.rule.key,
+            each.subject,
+            each.status,
+            each.reason,
+            _why_left(each.needs),
+            each.needs,
+        )
+
+
+def _why_left(needs: Sequence[str]) -> str:
+    for key in needs:
+        for mark, why in FACTS:
+            if key.startswith(mark) or key.endswith(mark):
+                return why
+    return "a fact of the house" if needs else "no size that is sold settles it"
+
+
+def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:
+    site = draft.case.site
+    if site.module is None:
+        yield "array and battery", "give [module] and [sun]"
+    for name in draft.part.waiting:
+        if name != "pump":
+            yield name, "its own sizing"

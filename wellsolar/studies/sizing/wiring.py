@@ -1,0 +1,146 @@
+"""A pump's circuit: cable, how it is started, what guards motor and people, and its inverter."""
+
+from __future__ import annotations
+
+from wellsolar import kinds
+from wellsolar.constants import FOOT
+from wellsolar.data import wiring
+from wellsolar.site.schema import Site
+from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
+from wellsolar.studies.electric.motor_guards import BREAKER, guarded
+from wellsolar.studies.electric.starting import DIP, RATING, SURGE
+from wellsolar.studies.electric.supplies import has_inverter
+from wellsolar.studies.pump.study import SHORT_RUN
+from wellsolar.studies.sizing.draft import Draft
+from wellsolar.studies.sizing.pump import depth_text, on_site
+from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
+from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.units import show
+from wellsolar.verdicts import set_to
+
+STARTS = ("direct", "soft", "variable speed")
+"""How a motor is started, the plainest first."""
+
+ROOM = 1.0 * FOOT
+"""Cable is told in whole feet or half metres, and no shorter than its run [m]."""
+
+
+def cable_of(draft: Draft, number: int) -> Draft:
+    """The draft with the thinnest cable that carries a pump and starts it, and with the plainest
+    start for which there is one.
+
+    Parameters:
+        draft: with the pump and its motor
+        number: its place, from 1
+    Returns:
+        the draft
+    """
+    path = f"pump[{number}]"
+    if draft.says(f"{path}.cable") or draft.case.site.pump[number - 1].supply == "DC":
+        return draft
+    starts = ("",) if draft.says(f"{path}.start") else STARTS
+    found: tuple[Draft, Sized] | None = None
+    for start in starts:
+        tried = draft if not start or start == "direct" else _started(draft, path, start)
+        made = smallest(tried.case, _cables(tried.case.site, number))
+        if found is None or made.passes:
+            found = tried, made
+        if made.passes:
+            break
+    assert found is not None
+    return found[0].chosen(found[1])
+
+
+def _started(draft: Draft, path: str, start: str) -> Draft:
+    reason = "no cable that is sold starts the motor plainly"
+    return draft.set([set_to(f"{path}.start", start)], reason, "voltage at start")
+
+
+def _cables(site: Site, number: int) -> Choice:
+    system, path = site.site.print_units, f"pump[{number}].cable"
+    table = site.pump[number - 1]
+    run = max(0.0, on_site(site, number).intake_depth) + float(site.piping.lateral.length or 0.0)
+    if table.draws != "well":
+        run = SHORT_RUN
+    length = depth_text(run, system)
+    gauges = [each.gauge for each in (wiring.wires() if system == "US" else wiring.metric_wires())]
+    candidates = [
+        Candidate(
+            f"{gauge}, {length}",
+            (set_to(f"{path}.gauge", gauge), set_to(f"{path}.length", length)),
+        )
+        for gauge in gauges
+    ]
+    rules = (AMPACITY_MOTOR, DROP, DIP)
+    part, names = f"cable, {table.name}", [table.name]
+    return Choice(part, candidates, ("pumps",), rules, subjects=names, rising=True)
+
+
+def breaker_of(draft: Draft, number: int) -> Draft:
+    """The draft with the smallest breaker that holds a pump's motor.
+
+    Parameters:
+        draft: with the pump, its motor and its cable
+        number: its place, from 1
+    Returns:
+        the draft; as it was where a drive's sheet tells the breaker
+    """
+    table, path = draft.case.site.pump[number - 1], f"pump[{number}].breaker"
+    if draft.says(path) or table.supply == "DC" or table.start == "variable speed":
+        return draft
+    candidates = [
+        Candidate(f"{rating:g} A", (set_to(path, f"{rating:g} A"),))
+        for rating in wiring.overcurrent_sizes(draft.system == "SI")
+    ]
+    choice = Choice(
+        f"breaker, {table.name}", candidates, ("pumps",), (BREAKER,), subjects=[table.name]
+    )
+    return draft.choose(choice)
+
+
+def guards_of(draft: Draft, number: int) -> Draft:
+    """The draft with what stops an overloaded motor and a fault that could hurt somebody.
+
+    Parameters:
+        draft: with the pump
+        number: its place, from 1
+    Returns:
+        the draft: both are bought whatever the site, so that no search chooses them
+    """
+    table, path = draft.case.site.pump[number - 1], f"pump[{number}]"
+    if table.supply == "AC" and table.overload is None:
+        reason = "a motor in a well burns unseen: control box, drive or starter made for it"
+        draft = draft.set([set_to(f"{path}.overload", "in its box")], reason, "motor overload")
+    if guarded(table) and table.ground_fault_breaker is None:
+        reason = "a pump in a well may count as an outlet outdoors"
+        draft = draft.set(
+            [set_to(f"{path}.ground_fault_breaker", True)], reason, "ground-fault breaker"
+        )
+    return draft
+
+
+def inverter_of(draft: Draft) -> Draft:
+    """The draft with an inverter that runs and starts every pump on alternating current; only
+    where the file speaks of one, of a battery, or of a house without the grid."""
+    site = draft.case.site
+    pumps = [table for table in site.pump if table.supply == "AC"]
+    if not pumps or not (has_inverter(site) or not site.power.grid):
+        return draft
+    draft = draft.set(
+        [set_to("power.inverter_voltage", pumps[0].voltage)] if pumps[0].voltage else [],
+        "that of the pump",
+        "supply voltage",
+    )
+    for key, rule, part in (
+        ("inverter_rating", RATING, "inverter"),
+        ("inverter_surge", SURGE, "inverter's surge"),
+    ):
+        if draft.says(f"power.{key}"):
+            continue
+        sold = sizes("inverter", kinds.APPARENT_POWER, draft.system)
+        candidates = [
+            Candidate(show(each, each.kind, draft.system), (set_to(f"power.{key}", each),))
+            for each in sold
+        ]
+        draft = draft.choose(Choice(part, candidates, ("pumps",), (rule,), rising=True))
+    return draft
