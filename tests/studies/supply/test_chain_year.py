@@ -283,7 +283,10 @@ def test_a_thin_line_down_the_hill_leaves_taps_short(tmp_path: Path) -> None:
     wide, _ = study(load_site(path))
     text = path.read_text(encoding="utf-8")
     line = 'gravity_line = { material = "PVC sch 40", size = "1/2 in", length = "19000 ft" }\n'
-    path.write_text(text.replace("[storage_tank]\n", f"[storage_tank]\n{line}"), encoding="utf-8")
+    path.write_text(
+        text.replace("[storage_tank]\n", f'[storage_tank]\nelevation = "40 ft"\n{line}'),
+        encoding="utf-8",
+    )
     thin, _ = study(load_site(path))
     assert wide is not None
     assert thin is not None

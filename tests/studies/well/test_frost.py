@@ -142,13 +142,18 @@ def test_a_line_from_a_tank_is_judged_by_its_own_depth(tmp_path: Path) -> None:
     tank = '\n[storage_tank]\nvolume = "500 gal"\nelevation = "60 ft"\nstands = "buried"\n'
     line = 'material = "PVC sch 40", size = "1 in", length = "300 ft"'
     found = {}
-    for depth in ("", ', depth = "36 in"', ', depth = "32 in"', ', depth = "20 in"'):
+    for depth in (
+        "",
+        ', buried_depth = "36 in"',
+        ', buried_depth = "32 in"',
+        ', buried_depth = "20 in"',
+    ):
         more = f'{PUMP}delivers = "storage tank"\n{tank}gravity_line = {{ {line}{depth} }}\n'
         own, gravity = verdicts(tmp_path, piping, more)
         assert (own.subject, own.status) == ("line to the storage tank", "pass")
         assert gravity.subject == "gravity line"
         found[depth] = gravity
     assert [each.status for each in found.values()] == ["unknown", "pass", "caution", "fail"]
-    assert found[""].needs == ("storage_tank.gravity_line.depth",)
-    (change,) = found[', depth = "20 in"'].remedy.changes
-    assert str(change) == 'storage_tank.gravity_line.depth="0.9144 m"'
+    assert found[""].needs == ("storage_tank.gravity_line.buried_depth",)
+    (change,) = found[', buried_depth = "20 in"'].remedy.changes
+    assert str(change) == 'storage_tank.gravity_line.buried_depth="0.9144 m"'

@@ -189,21 +189,21 @@ def _other_lines(site: Site) -> list[Verdict]:
         for key, words, run in (
             ("line", "line", table.line), ("suction_pipe", "suction pipe", table.suction_pipe),
         )
-        if run is not None and run.depth is not None
+        if run is not None and run.buried_depth is not None
     ]  # fmt: skip
     if tank is not None and tank.gravity_line is not None and tank.gravity_line.length:
         lines.append((GRAVITY_LINE, "storage_tank.gravity_line", tank.gravity_line))
     verdicts = []
     for name, key, run in lines:
         missing = ["piping.frost_depth"] if frost is None else []
-        missing += [f"{key}.depth"] if run.depth is None else []
-        if frost is None or run.depth is None:
+        missing += [f"{key}.buried_depth"] if run.buried_depth is None else []
+        if frost is None or run.buried_depth is None:
             if frost is not None or may_freeze(site):
                 verdicts.append(FROST.unknown(name, *missing))
             continue
         wanted = max(frost + BELOW_FROST, LEAST_COVER)
-        found = FrostResult(float(run.depth), float(frost), wanted)
-        verdicts.append(_verdict(found, name, f"{key}.depth"))
+        found = FrostResult(float(run.buried_depth), float(frost), wanted)
+        verdicts.append(_verdict(found, name, f"{key}.buried_depth"))
     return verdicts
 
 
