@@ -283,7 +283,7 @@ class LeftOut:
     over_current: Annotated[int, Entry("over the wire's current", kinds.COUNT)]
     over_plate: Annotated[int, Entry("over the plate", kinds.COUNT)]
     weaker: Annotated[int, Entry("weaker elements", kinds.COUNT,
-        "pairs left out: another element on that array gives more in every month")]  # fmt: skip
+        "pairs left out: another gives that array more, on bright days and dim ones")]  # fmt: skip
     cold_limit: float
     wire_limit: float | None
 

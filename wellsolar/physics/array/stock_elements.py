@@ -177,18 +177,19 @@ def element_ways(elements: Sequence[ElementRating]) -> tuple[ElementWay, ...]:
     return tuple(made)
 
 
-def worth_looking_at(monthly_energy: FloatArray) -> list[int]:
-    """Those of several elements on one array that another does not better in every month.
+def worth_looking_at(energy: FloatArray) -> list[int]:
+    """Those of several elements on one array that another does not better in everything.
 
     Of elements that give the same heat the first is taken.
 
     Parameters:
-        monthly_energy: at each element in each month [J], array of elements by months
+        energy: at each element in each of several respects [J], array of elements by respects,
+            such as what a tank takes of each month's bright and of its dim days
     Returns:
-        rows [-], the most heat in the year first
-    Source: dominance; an element that gives less in every month gives the tank less.
+        rows [-], the most heat in all of them first
+    Source: dominance; what is no better in any respect is not wanted.
     """
-    heat = np.atleast_2d(np.asarray(monthly_energy, float))
+    heat = np.atleast_2d(np.asarray(energy, float))
     kept: list[int] = []
     for row in np.argsort(-heat.sum(axis=1), kind="stable").tolist():
         bettered = (heat[kept] >= heat[row] * (1.0 - SAME_HEAT)).all(axis=1)

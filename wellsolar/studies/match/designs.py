@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from wellsolar.data import hot_water_tables
+from wellsolar.data.hot_water_tables import ElementRating
 from wellsolar.physics.array import module, stock_elements, string_layouts
 from wellsolar.physics.array.best_resistance import power_by_resistance
 from wellsolar.physics.array.stock_elements import ROUND_OFF
@@ -20,11 +21,17 @@ from wellsolar.studies.array.coupling import Direct, Tracking, coupled_power
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, plate_of
 from wellsolar.studies.array.limits import driven_to, limits_of
 from wellsolar.studies.heat.one_day import HOUSEHOLD_VOLTAGE, MOST_SERIES
+from wellsolar.studies.house.draws import HOURS_A_DAY
 from wellsolar.studies.sun.days import MONTHS
 
 MOST_MODULES, MOST_STRINGS = 12, 4
 """Modules of all strings, and strings side by side, up to which arrays are looked at: our
 choice."""
+
+TAKEN = (0.5, 1.0, 2.0, math.inf)
+"""Draws of a day whose heat a tank may take of a day's sun. What gives most of a month's sun may
+give it on days that the tank can't use, and less on the dim ones; by months alone the element of
+most hot evenings would be left out."""
 
 
 @dataclass(frozen=True)
@@ -75,7 +82,14 @@ class Choices:
 
 
 def choices_of(
-    site: Site, on: OnArray, circuit: HeaterCircuit, plane: PlaneYear, most: int
+    site: Site,
+    on: OnArray,
+    circuit: HeaterCircuit,
+    plane: PlaneYear,
+    most: int,
+    day_heat: float,
+    sold: Sequence[ElementRating] | None = None,
+    wired: Sequence[tuple[int, int]] = (),
 ) -> Choices:
     """Every array up to a number of modules on every element that suits it.
 
@@ -85,15 +99,18 @@ def choices_of(
         circuit: of the two
         plane: the year on the array's plane
         most: modules of all strings up to which is looked
+        day_heat: of the draws of a day [J]
+        sold: elements that there are; left out for all that are sold
+        wired: series and strings of the only arrays to look at; none for all
     Returns:
         what suits, and what does not
     """
     light, cells = plane.effective_irradiance, plane.cell_temperature
     own_array = (circuit.series, circuit.parallel)
-    layouts = string_layouts.layouts_up_to(most, MOST_SERIES, MOST_STRINGS)
+    layouts = list(wired) or string_layouts.layouts_up_to(most, MOST_SERIES, MOST_STRINGS)
     layouts += [] if own_array in layouts else [own_array]
     limits = limits_of(site, on)
-    elements = _elements(on.element, circuit)
+    elements = _elements(on.element, circuit, sold)
     sun = _LitSun.of(circuit, plane)
     counts = dict.fromkeys(("over_voltage", "over_current", "over_plate", "weaker"), 0)
     suiting: list[Choice] = []
@@ -104,7 +121,7 @@ def choices_of(
             continue
         on_plate = list(_on_plate(site, circuit, (series, strings), elements))
         counts["over_plate"] += len(elements) - len(on_plate)
-        found = _best_of(circuit, sun, (series, strings), on_plate)
+        found = _best_of(circuit, sun, (series, strings), on_plate, day_heat)
         counts["weaker"] += len(on_plate) - len(found)
         suiting += [choice for choice in found if not choice.own]
     power = circuit.power(light, cells)
@@ -116,10 +133,12 @@ def choices_of(
     return Choices((*suiting, own) if suits else tuple(suiting), own, left_out)
 
 
-def _elements(element: ElementTable, circuit: HeaterCircuit) -> list[DesignElement]:
-    """The site's own first, then all that are sold for a house, alone and by two."""
+def _elements(
+    element: ElementTable, circuit: HeaterCircuit, there: Sequence[ElementRating] | None
+) -> list[DesignElement]:
+    """The site's own first, then all that there are for a house, alone and by two."""
     most = max(HOUSEHOLD_VOLTAGE, float(element.rated_voltage))
-    ratings = hot_water_tables.element_ratings()
+    ratings = hot_water_tables.element_ratings() if there is None else there
     sold = [rating for rating in ratings if rating.rated_voltage <= most]
     own = _own(element, circuit.resistance)
     others = [
@@ -166,9 +185,11 @@ def _way(circuit: HeaterCircuit) -> Direct | Tracking:
 
 @dataclass(frozen=True, eq=False)
 class _LitSun:
-    """The hours of the year with sun: which they are, their months and light, one module."""
+    """The hours of the year with sun: which they are, their days, light, one module; and the month
+    of each day."""
 
     lit: np.ndarray[tuple[int], np.dtype[np.bool_]]
+    day: np.ndarray[tuple[int], np.dtype[np.int64]]
     month: np.ndarray[tuple[int], np.dtype[np.int64]]
     light: FloatArray
     module: module.Diode
@@ -178,7 +199,24 @@ class _LitSun:
         light, cells = plane.effective_irradiance, plane.cell_temperature
         lit = light > 0.0
         one = module.at_conditions(circuit.parameters, light[lit], cells[lit])
-        return cls(lit, np.asarray(plane.hours.month)[lit], light[lit], one)
+        month = np.asarray(plane.hours.month)
+        day = np.arange(lit.size)[lit] // HOURS_A_DAY
+        return cls(lit, day, month[::HOURS_A_DAY], light[lit], one)
+
+    def taken(self, powers: FloatArray, day_heat: float) -> FloatArray:
+        """What tanks that take no more than some heat of a day [J] would get of powers [W] in each
+        month [J], a row for each power."""
+        begins = np.flatnonzero(np.diff(self.day, prepend=-1))
+        of_day = np.add.reduceat(powers, begins, axis=1) * HOUR
+        month = self.month[self.day[begins]]
+        return np.stack(
+            [
+                np.minimum(of_day, tanks * day_heat)[:, month == each].sum(axis=1)
+                for tanks in TAKEN
+                for each in MONTHS
+            ],
+            axis=1,
+        )
 
 
 def _best_of(
@@ -186,8 +224,9 @@ def _best_of(
     sun: _LitSun,
     wired: tuple[int, int],
     elements: Sequence[tuple[DesignElement, float]],
+    day_heat: float,
 ) -> list[Choice]:
-    """The elements on one array that no other betters in every month."""
+    """The elements on one array that no other betters in every month, bright days and dim."""
     if not elements or not sun.lit.any():
         return []
     array = module.array_of(sun.module, *wired)
@@ -209,13 +248,44 @@ def _best_of(
             ]
         )
     else:
-        powers = power_by_resistance(array, ohms, circuit.cable_resistance)
-    months = np.stack([powers[:, sun.month == month].sum(axis=1) for month in MONTHS], axis=1)
+        powers = _straight(circuit, array, ohms)
     choices = []
-    for row in stock_elements.worth_looking_at(months * HOUR):
+    for row in stock_elements.worth_looking_at(sun.taken(powers, day_heat)):
         element, volts = elements[row]
         hours = np.zeros(sun.lit.size)
         hours[sun.lit] = powers[row]
         own = element.own and wired == (circuit.series, circuit.parallel)
         choices.append(Choice(*wired, element, volts, hours, own))
     return choices
+
+
+def _straight(circuit: HeaterCircuit, array: module.Diode, ohms: FloatArray) -> FloatArray:
+    """Power on resistances that are wired straight, a row for each [W]. A cable that the file does
+    not name takes the same part of it on each."""
+    part = circuit.assumed_cable / circuit.resistance
+    whole = power_by_resistance(array, ohms * (1.0 + part), circuit.named_cable)
+    return np.asarray(whole / (1.0 + part))
+
+
+def in_other_sun(
+    circuit: HeaterCircuit, light: FloatArray, cells: FloatArray, choices: Sequence[Choice]
+) -> FloatArray:
+    """Power of arrays that are wired straight to their elements, in other hours than the year's.
+
+    Parameters:
+        circuit: of the site's own array
+        light, cells: effective irradiance [W/m2] and temperature of the cells [degC]
+        choices: of `choices_of`
+    Returns:
+        power [W], a row for each choice
+    """
+    lit = light > 0.0
+    one = module.at_conditions(circuit.parameters, light[lit], cells[lit])
+    powers = np.zeros((len(choices), lit.size))
+    for wired in dict.fromkeys((each.series, each.strings) for each in choices):
+        rows = [row for row, each in enumerate(choices) if (each.series, each.strings) == wired]
+        ohms = np.array([choices[row].element.resistance for row in rows])
+        of_rows = np.zeros((len(rows), lit.size))
+        of_rows[:, lit] = _straight(circuit, module.array_of(one, *wired), ohms)
+        powers[rows] = of_rows
+    return powers

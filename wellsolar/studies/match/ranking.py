@@ -121,7 +121,9 @@ class _Ranking:
         assert heater is not None
         plane = plane_of_group(self.site, year, self.on.group, self.on.group_path)
         most = self._most()
-        choices = choices_of(self.site, self.on, self.circuit, plane, most)
+        inlet, tap = self.heated.inlet_temperature, self.heated.tap.temperature
+        wanted = float(hot_water.heating_energy(self.draw_volume, inlet, max(tap, inlet)))
+        choices = choices_of(self.site, self.on, self.circuit, plane, most, wanted)
         all_choices = [each for each in choices.suiting if not each.own] + [choices.own]
         powers = np.stack([each.power for each in all_choices])
         beside = heat_beside(self.site, self.on, self.circuit, year, diverted)
