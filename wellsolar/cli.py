@@ -364,15 +364,30 @@ def readings(
     help="Write the design as a site file, SITE's own remarks kept; `-` writes it to standard "
     "output.",
 )
-def size(site: str, units: System | None, json_path: str | None, design_path: str | None) -> int:
-    """Choose what SITE does not say: pump, pipes, wire, tanks.
+@click.option(
+    "--stock",
+    "stock",
+    metavar="FILE",
+    multiple=True,
+    type=click.Path(),
+    help="A CSV of pumps, modules, tanks, elements, wire or pipe to choose from, what is on hand "
+    "first; may be given more than once.",
+)
+def size(
+    site: str,
+    units: System | None,
+    json_path: str | None,
+    design_path: str | None,
+    stock: tuple[str, ...],
+) -> int:
+    """Choose what SITE does not say: pump, pipes, wire, tanks, modules and element for hot water.
 
     SITE may have only some of its tables. What it says is kept; of the rest each size is the
     smallest that its verdicts let pass, with what the next smaller would fail. A pump is not
     chosen but described, for a counter to find. The exit code is that of a check of the design.
     """
     settings = click.get_current_context().meta.get(SETTINGS, ())
-    return commands.run_size(site, settings, units, json_path, design_path)
+    return commands.run_size(site, settings, units, json_path, design_path, stock)
 
 
 @wellsolar.command()

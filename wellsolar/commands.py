@@ -249,17 +249,23 @@ def run_size(
     units: System | None,
     json_path: str | None,
     design_path: str | None,
+    stock: tuple[str, ...] = (),
 ) -> int:
     """Load what there is, size what is not, judge the design, write; 1 where it fails."""
     from wellsolar.site.loading.read import load_part
 
     part = load_part(site, settings)
-    outputs = outputs_of(part.file.inputs, JSON=json_path, design=design_path)
+    listed = [("the stock", each) for each in stock]
+    outputs = outputs_of([*part.file.inputs, *listed], JSON=json_path, design=design_path)
     from wellsolar.reports.text import sizing
+    from wellsolar.reports.text.progress import bar
+    from wellsolar.site.loading.stock import load_stock
     from wellsolar.studies.case import size_site
 
     system = units or part.file.site.site.print_units
-    result = size_site(part)
+    on_hand = load_stock(stock)
+    with bar("sizing") as progress:
+        result = size_site(part, on_hand, progress)
     made = {}
     if json_path is not None:
         made["JSON"] = sizing.as_text(result, system)

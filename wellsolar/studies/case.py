@@ -49,8 +49,10 @@ from wellsolar.units import System
 
 if TYPE_CHECKING:
     from wellsolar.physics.sun.year import HourlyYear
+    from wellsolar.physics.types import Progress
     from wellsolar.results.sizing import SizingResult
     from wellsolar.site.loading.read import PartOfSite
+    from wellsolar.site.loading.stock import Stock
     from wellsolar.studies.outage.equipment import Equipment
     from wellsolar.studies.sun.year import YearOfSite
     from wellsolar.studies.supply.diversion import DivertedHeat
@@ -573,17 +575,22 @@ def study_site(
     return Case(file, options).results(sections, system)
 
 
-def size_site(part: PartOfSite) -> SizingResult:
+def size_site(
+    part: PartOfSite, stock: Stock | None = None, progress: Progress | None = None
+) -> SizingResult:
     """From what a site file asks for to a design.
 
     Parameters:
         part: of `load_part`: a file that may lack what is to be chosen
+        stock: of `load_stock`, to choose from
+        progress: is told how far a search is, and of how much
     Returns:
         what to buy and what binds it, the design as a site file, and what its check says
     """
+    from wellsolar.site.loading.stock import Stock
     from wellsolar.studies.sizing.study import study_sizing
 
-    return study_sizing(part, Case(part.file), study_site)
+    return study_sizing(part, Case(part.file), study_site, stock or Stock(), progress)
 
 
 def _notes(site: Site, sections: Collection[Section]) -> list[str]:

@@ -72,7 +72,7 @@ def driven(text: str) -> tuple[Any, HeatedYear, AuxiliaryHeat]:
             heated_tank, "household_beside", lambda *each: (held.extend(each), real(*each))[1]
         )
         study_site(parse_site(text), ("heat",))
-    work, heated, auxiliary = held
+    work, heated, auxiliary = held[:3]
     return work, heated, auxiliary
 
 

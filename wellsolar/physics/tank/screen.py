@@ -34,6 +34,12 @@ LARGEST_SHIFT: Final = 0.5
 STABLE: Final = 0.25
 """Greatest conduction number of one explicit round [-]: no layer overshoots its neighbours."""
 
+HOT: Final = 1e-9
+"""Part of a draw's warmth that may lack where it counts as warm as wanted [-]."""
+
+DAY_HOURS: Final = 24
+"""Hours of a day [-]; no stretch of idle hours is laid across its end."""
+
 BATCH: Final = 1024
 """Designs that run side by side at most [-], so that their layers stay in the cache."""
 
@@ -57,10 +63,13 @@ class Screened(NamedTuple):
 
     short: heat wanted at the tap that the element does not give [J], array of tanks
     wanted: heat of the draws [J], scalar
+    hot: days on which every draw of the hours asked for comes as warm as wanted [-], array of
+        tanks; none is counted where no hours were asked for
     """
 
     short: FloatArray
     wanted: float
+    hot: NDArray[np.int_]
 
 
 def screen_tanks(
@@ -70,6 +79,7 @@ def screen_tanks(
     tap_draw: FloatArray,
     side: TapSide,
     progress: Progress | None = None,
+    evening: tuple[int, int] | None = None,
 ) -> Screened:
     """The year of many tanks by the hour, each begun about as it ends.
 
@@ -81,8 +91,11 @@ def screen_tanks(
         tap_draw: mixed water wanted in each hour [m3], array of hours
         side: temperatures [degC] and hysteresis [K], scalars
         progress: is told how many hours are done, and of how many [callable]
+        evening: first and last hour of the day whose draws are counted hot or not [-]; None for
+            none
     Returns:
-        heat that each tank lacks at the tap, that of a warmer room with it, and heat wanted [J]
+        heat that each tank lacks at the tap, that of a warmer room with it, and heat wanted [J],
+            and days with hot evenings [-]
     Raises:
         OutOfRange: no tank, elements at different heights, series of unequal length, a negative
             power or draw
@@ -98,21 +111,22 @@ def screen_tanks(
     first = max(0, draws.size - round(SETTLING / HOUR))
     month = (months_of_hours(draws.size) - 1).tolist()
     rows = np.asarray(source, int)
-    short = []
+    short, hot = [], []
     for begin in range(0, len(tanks), BATCH):
         part = slice(begin, begin + BATCH)
-        batch = _Batch(tanks[part], rows[part], side)
+        batch = _Batch(tanks[part], rows[part], side, evening)
 
         def tell(done: int, begin: int = begin, count: int = len(batch.source)) -> None:
             if progress is not None:
                 progress(begin + count * done // draws.size, len(tanks))
 
         batch.run(powers, [each for each in plan if each.hour >= first], month, None)
-        batch.flows[:] = 0.0
+        batch.flows[:], batch.hot[:] = 0.0, 0
         batch.run(powers, plan, month, tell)
         given = element_heat_at_tap(*batch.flows.swapaxes(0, 1))
         short.append(wanted - given.sum(axis=0) * batch.capacity)
-    return Screened(np.concatenate(short), wanted)
+        hot.append(batch.hot)
+    return Screened(np.concatenate(short), wanted, np.concatenate(hot))
 
 
 def _require(
@@ -151,7 +165,7 @@ def _plan(powers: FloatArray, draws: FloatArray, largest_draw: float) -> list[_H
     lit: list[bool] = (powers.max(axis=0) > 0.0).tolist()
     for hour, volume in enumerate(draws.tolist()):
         idle += 1
-        if not lit[hour] and volume <= 0.0 and (hour + 1) % 24 and hour + 1 < draws.size:
+        if not lit[hour] and volume <= 0.0 and (hour + 1) % DAY_HOURS and hour + 1 < draws.size:
             continue
         parts = math.ceil(volume / largest_draw - 1e-9)
         plan.append(_Hours(hour, idle, lit[hour], volume, parts))
@@ -164,9 +178,16 @@ class _Batch:
 
     layers: temperatures, bottom first, a row a layer and a column a tank
     flows: by month, the heat of the element, of a warmer room and at the tap, of each tank
+    cold: whether a draw of this evening came colder than wanted; hot: days on which none did
     """
 
-    def __init__(self, tanks: Sequence[Tank], source: NDArray[np.int_], side: TapSide) -> None:
+    def __init__(
+        self,
+        tanks: Sequence[Tank],
+        source: NDArray[np.int_],
+        side: TapSide,
+        evening: tuple[int, int] | None = None,
+    ) -> None:
         spread = [self._of(each) for each in tanks]
         self.node_volume, self.capacity, self.loss_rate, self.conduction_rate = np.array(spread).T
         self.element = min(LAYERS - 1, int(tanks[0].element_height * LAYERS))
@@ -178,6 +199,9 @@ class _Batch:
         half_way = 0.5 * self.setpoint if math.isfinite(self.setpoint) else max(self.tap, 0.0)
         self.layers = np.full((LAYERS, len(tanks)), half_way)
         self.closed = np.ones(len(tanks), bool)
+        self.evening = range(0) if evening is None else range(evening[0], evening[1] + 1)
+        self.cold = np.zeros(len(tanks), bool)
+        self.hot = np.zeros(len(tanks), int)
         self.flows = np.zeros((12, 3, len(tanks)))
         self.of_element, self.of_room, self.at_tap = self.flows[0]
         self.gap = np.empty((LAYERS - 1, len(tanks)))
@@ -210,7 +234,12 @@ class _Batch:
             if each.lit:
                 self._heat(by_hour[each.hour].take(self.source) * rise)
             for _ in range(each.parts):
+                if each.hour % DAY_HOURS in self.evening:
+                    self.cold |= self.layers[-1] < self.tap * (1.0 - HOT)
                 self._draw(each.volume / each.parts / self.node_volume)
+            if each.hour % DAY_HOURS == DAY_HOURS - 1:
+                self.hot += ~self.cold
+                self.cold[:] = False
             if tell is not None and (each.hour + 1) % 168 == 0:
                 tell(each.hour + 1)
 

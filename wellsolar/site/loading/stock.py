@@ -225,6 +225,10 @@ class Stock:
         )
 
 
+NO_STOCK = Stock()
+"""Of a user who lists nothing."""
+
+
 def load_stock(paths: Iterable[str | FilePath]) -> Stock:
     """The user's stock, of one CSV for each kind or several.
 

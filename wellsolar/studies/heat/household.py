@@ -79,7 +79,7 @@ def study_household(work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHe
 
 @contextmanager
 def household_beside(
-    work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat
+    work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat, advise: bool = True
 ) -> Iterator[Callable[[], Household]]:
     """The household's year, the half of it on PV alone made beside this process.
 
@@ -87,6 +87,7 @@ def household_beside(
         work: the tank
         heated: what drives it
         auxiliary: what else heats; before a second tank an element on the grid stays off
+        advise: whether the draws and the thermostat that would do are looked for
     Returns:
         for the length of a block, what gives that of `study_household`; to be called once
     """
@@ -94,11 +95,11 @@ def household_beside(
     if is_no_households(heated.daily_draw, work.tank.volume, second):
         yield lambda: NO_HOUSEHOLD
         return
-    with beside(lambda: _alone(work, heated)) as alone:
-        yield lambda: _with_auxiliary(work, heated, auxiliary, alone)
+    with beside(lambda: _alone(work, heated, advise)) as alone:
+        yield lambda: _with_auxiliary(work, heated, auxiliary, alone, advise)
 
 
-def _alone(work: TankAtWork, heated: HeatedYear) -> Household:
+def _alone(work: TankAtWork, heated: HeatedYear, advise: bool) -> Household:
     """The year on PV alone, and the draw of which that gives half."""
     year = run_year(work, heated)
     months = heat_months(heated, year)
@@ -107,12 +108,16 @@ def _alone(work: TankAtWork, heated: HeatedYear) -> Household:
     others = _other_evenings(work, heated, year, by_hour)
     household = household_year(heated, year, "PV", closes, others)
     share = pv_share(heated, year)
-    half = _half_share_draw(work, heated, share, by_hour)
+    half = _half_share_draw(work, heated, share, by_hour) if advise else None
     return Household(months, (household,), share, half, None, None)
 
 
 def _with_auxiliary(
-    work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat, alone: Callable[[], Household]
+    work: TankAtWork,
+    heated: HeatedYear,
+    auxiliary: AuxiliaryHeat,
+    alone: Callable[[], Household],
+    advise: bool,
 ) -> Household:
     """The year with what else heats, then what is wanted of the one without it, and what would
     better the evenings."""
@@ -132,7 +137,7 @@ def _with_auxiliary(
     household = replace(household, households=(*household.households, *helped))
     last = household.households[-1]
     hot = last.fewest_evenings / last.year.days
-    if hot >= heat_verdicts.EVENINGS:
+    if hot >= heat_verdicts.EVENINGS or not advise:
         return household
     small = None
     if second is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array.module import FiveParameters
@@ -66,7 +67,11 @@ from wellsolar.verdicts import Assumption, Verdict
 
 
 def study_heated_tank(
-    site: Site, year: HourlyYear | None = None, diverted: FloatArray | None = None
+    site: Site,
+    year: HourlyYear | None = None,
+    diverted: FloatArray | None = None,
+    *,
+    advise: bool = True,
 ) -> tuple[HeatedTankResult | None, StudyPart]:
     """The PV-heated tank of a site.
 
@@ -74,6 +79,8 @@ def study_heated_tank(
         site: a site with a water heater
         year: the site's year of hours; None where none can be made
         diverted: power of an element on the inverter by the hour [W]
+        advise: whether it is looked for what would make a tank do that does not, which takes
+            longer than to see that it does not
     Returns:
         the result, None where the file lacks what even the circuit needs, and what it brings
     """
@@ -91,17 +98,48 @@ def study_heated_tank(
             "water heater", "module.vmp", "module.imp", why=why
         )
         return None, StudyPart((unknown,))
-    result = _result(site, on, parameters, year, diverted)
+    result = _result(site, on, parameters, year, diverted, advise)
     assumptions = (*air_temperatures(site)[1], *_assumptions(site, heater, on))
     assumptions += cold_assumed(site)
-    verdicts = heat_verdicts.heat_verdicts(site, result)
-    verdicts += safety_verdicts(site, heater, on, result)
+    verdicts = heat_verdicts.heat_verdicts(site, result) + _guards(site, on, result)
+    return result, StudyPart(tuple(verdicts), assumptions)
+
+
+def _guards(site: Site, on: OnArray, result: HeatedTankResult) -> list[Verdict]:
+    """Whether anybody or anything can be hurt by the tank, its array and their cable."""
+    assert site.water_heater is not None
+    verdicts = safety_verdicts(site, site.water_heater, on, result)
     if result.wire is not None:
         limit = float(site.limits.voltage_drop)
         verdicts += wiring.wire_verdicts(
             result.wire, result.array, f"{on.group_path}.cable", limit, wiring.AMPACITY_PV
         )
-    return result, StudyPart(tuple(verdicts), assumptions)
+    return verdicts
+
+
+def guards_again(site: Site, before: HeatedTankResult) -> StudyPart:
+    """The guards of a tank whose days and year are known, on a site where only guards, valves and
+    cable differ: whoever tries a dozen of them does not run the year a dozen times.
+
+    Parameters:
+        site: the changed site
+        before: the tank, from `study_heated_tank` of a site with the same array and element
+    Returns:
+        the verdicts on its safety and its cable
+    """
+    heater, on = site.water_heater, element_on_array(site)
+    assert heater is not None
+    assert on is not None
+    assert site.module is not None
+    circuit = circuit_in_tank(site, on, parameters_of(site.module))
+    at = HeaterOnArray(site, heater, on.element, on.group, circuit)
+    result = replace(
+        before,
+        tap=tap_water(heater, work_of(site, heater, on.element)),
+        safety=heat_safety(at, before.setpoint),
+        wire=array_wire(site, on.group, circuit),
+    )
+    return StudyPart(tuple(_guards(site, on, result)))
 
 
 def _assumptions(site: Site, heater: WaterHeaterTable, on: OnArray) -> tuple[Assumption, ...]:
@@ -135,6 +173,7 @@ def _result(
     parameters: FiveParameters,
     year: HourlyYear | None,
     diverted: FloatArray | None,
+    advise: bool,
 ) -> HeatedTankResult:
     """Every number of the tank, its days and its year."""
     heater, group, element = site.water_heater, on.group, on.element
@@ -155,7 +194,7 @@ def _result(
     in_sun = None
     if site.site.latitude is not None:
         in_sun = tank_in_sun(site, year, work, on, circuit)
-    with _household(heater, work, driven) as of_household:
+    with _household(heater, work, driven, advise) as of_household:
         days = () if in_sun is None else heat_days(in_sun)
         household = of_household()
     cold = site.sun.record_low
@@ -205,8 +244,8 @@ def _result(
         months=household.months,
         annual_share=household.annual_share,
         half_share_draw=household.half_share_draw,
-        one_day_volume=None if in_sun is None else one_day_volume(in_sun, days),
-        one_day=None if in_sun is None else one_day_design(site, on, in_sun, days),
+        one_day_volume=one_day_volume(in_sun, days) if advise and in_sun is not None else None,
+        one_day=one_day_design(site, on, in_sun, days) if advise and in_sun is not None else None,
         safety=heat_safety(HeaterOnArray(site, heater, element, group, circuit), work.setpoint),
         households=household.households,
         evening_draw=household.evening_draw,
@@ -218,13 +257,13 @@ def _result(
 
 @contextmanager
 def _household(
-    heater: WaterHeaterTable, work: TankAtWork, driven: HeatedYear | None
+    heater: WaterHeaterTable, work: TankAtWork, driven: HeatedYear | None, advise: bool
 ) -> Iterator[Callable[[], Household]]:
     """What gives the household's year, part of which is made beside the block."""
     if driven is None:
         yield lambda: NO_HOUSEHOLD
         return
-    with household_beside(work, driven, auxiliary_heat_of(heater)) as household:
+    with household_beside(work, driven, auxiliary_heat_of(heater), advise) as household:
         yield household
 
 

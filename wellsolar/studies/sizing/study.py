@@ -1,7 +1,7 @@
 """From what is needed to what to buy, in the order in which the trade thinks.
 
-Needs, pump and well, pipes, motor, circuit, pressure tank, store, inverter, array and battery;
-then the design is judged as it is written.
+Needs, pump and well, pipes, motor, circuit, pressure tank, store, inverter, array and battery,
+heated tank; then the design is judged as it is written.
 """
 
 from __future__ import annotations
@@ -13,17 +13,19 @@ from functools import partial
 from typing import Any
 
 from wellsolar import kinds
+from wellsolar.physics.types import Progress
 from wellsolar.results.pumps import PumpResult
 from wellsolar.results.sizing import LeftOpen, PartSized, PumpWanted, SizingResult
 from wellsolar.results.whole import Results
-from wellsolar.site.loading.read import PartOfSite, SiteFile, parse_part
+from wellsolar.site.loading.read import PartOfSite, SiteFile, parse_site
+from wellsolar.site.loading.stock import NO_STOCK, Stock
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.electric import motor_guards
 from wellsolar.studies.house.chain import gravity_head
 from wellsolar.studies.pump.study import EFFICIENCIES
 from wellsolar.studies.pump.verdicts import DAILY, SUBMERGENCE, YIELD
-from wellsolar.studies.sizing import pipes, pressure_tank, storage, wiring
+from wellsolar.studies.sizing import heated_tank, pipes, pressure_tank, storage, wiring
 from wellsolar.studies.sizing.design import Set, design_text
 from wellsolar.studies.sizing.draft import Draft, NoDesign
 from wellsolar.studies.sizing.needs import needs_of, with_needs
@@ -62,44 +64,64 @@ MOST_ROUNDS = 4
 """Times that the pipes are gone through: our choice."""
 
 FACTS = (
-    ("site.", "facts of the house"),
-    ("well.", "facts of the well"),
-    ("piping.frost_depth", "facts of the place"),
+    ("site.", "a fact of the house"),
+    ("well.", "a fact of the well, measured or seen there"),
+    ("piping.frost_depth", "a fact of the place"),
     ("piping.", "how the line is laid"),
-    ("coldest_room", "facts of the house"),
-    ("power.", "power of the house"),
-    ("sun.", "facts of the place"),
-    ("module.", "plates to be read"),
-    ("pressure_tank.", "plates to be read"),
+    ("coldest_room", "a fact of the house"),
+    ("power.", "what the house has for power"),
+    ("sun.", "a fact of the place"),
+    ("module.", "a plate to be read"),
+    ("pressure_tank.", "a plate to be read"),
 )
 """Why no size settles what hangs on a key: by the beginning or the end of its path."""
 
 
-def study_sizing(part: PartOfSite, case: Studied, check: Check) -> SizingResult:
+PUMPED = ("demand", "pump", "piping", "pressure_switch", "pressure_tank", "storage_tank")
+"""Tables that ask for a pump on the well; a file with a heater or a hand pump and none of them
+asks for that alone."""
+
+
+def study_sizing(
+    part: PartOfSite,
+    case: Studied,
+    check: Check,
+    stock: Stock = NO_STOCK,
+    progress: Progress | None = None,
+) -> SizingResult:
     """A design of what the file asks for.
 
     Parameters:
         part: the user's file as far as it goes
         case: its site
         check: what is found of a site file
+        stock: of the user's own, to choose from
+        progress: is told how far a search is
     Returns:
         the design with what binds each part and what no size settles, or why there is none
     """
     draft = Draft(part, case)
+    alone = [each for each in ("water_heater",) if draft.says(each)]
     try:
-        draft = _with_pumps(draft)
+        if not alone or any(draft.says(each) for each in PUMPED):
+            draft = with_needs(draft)
+            draft = _with_pumps(draft)
+            draft = storage.stock_of(draft)
+            alone = []
     except NoDesign as none:
         return SizingResult(needs_of(draft), failed=none.reason, lacking=none.needs)
-    draft = storage.stock_of(draft)
-    return _finished(draft, check)
+    unsized = []
+    try:
+        draft = heated_tank.heater_of(draft, stock, progress)
+    except NoDesign as none:
+        if alone:
+            return SizingResult(needs_of(draft), failed=none.reason, lacking=none.needs)
+        unsized.append(("heated tank", none.reason.text(draft.system)))
+    return _finished(draft, check, unsized)
 
 
 def _with_pumps(draft: Draft) -> Draft:
-    """The draft with everything from the well to the pressure tank; as it was where the file asks
-    for hot water or a hand pump alone."""
-    if not _asks_for_pump(draft):
-        return draft
-    draft = with_needs(draft)
+    """The draft with everything from the well to the pressure tank."""
     if not _has_pump_on_well(draft.case):
         draft = _pump_added(draft)
     for number, table in enumerate(draft.case.site.pump, 1):
@@ -119,21 +141,6 @@ def _with_pumps(draft: Draft) -> Draft:
     draft = _boosted_anew(draft)
     draft = _guarded_dry(draft)
     return wiring.inverter_of(draft)
-
-
-ABOUT_PUMPS = (
-    "pump", "pressure_switch", "pressure_tank", "storage_tank", "demand", "piping",
-    "well.tested_yield", "well.specific_capacity", "well.drawdown_test", "well.step_test",
-)  # fmt: skip
-"""Keys by which a file speaks of a powered pump."""
-
-OTHERS = ("water_heater", "hand_pump", "lift")
-"""Tables by which it speaks of something else."""
-
-
-def _asks_for_pump(draft: Draft) -> bool:
-    """Whether the file speaks of a powered pump, or of nothing else either."""
-    return any(map(draft.says, ABOUT_PUMPS)) or not any(map(draft.says, OTHERS))
 
 
 def _has_pump_on_well(case: Studied) -> bool:
@@ -326,10 +333,10 @@ def _guarded_dry(draft: Draft) -> Draft:
     return draft
 
 
-def _finished(draft: Draft, check: Check) -> SizingResult:
+def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) -> SizingResult:
     """The design as it is written, and what its own check says of it."""
     text = design_text(draft.part.text, draft.sets)
-    results = check(parse_part(text, draft.part.file.path).file)
+    results = check(parse_site(text, draft.part.file.path))
     return SizingResult(
         needs=needs_of(draft),
         pumps=tuple(_wanted(draft, results)),
@@ -338,7 +345,7 @@ def _finished(draft: Draft, check: Check) -> SizingResult:
         text=text,
         results=results,
         left=tuple(_left(results)),
-        unsized=tuple(_unsized(draft)),
+        unsized=(*unsized, *_unsized(draft)),
     )
 
 
@@ -407,7 +414,7 @@ def _why_left(needs: Sequence[str]) -> str:
         for mark, why in FACTS:
             if key.startswith(mark) or key.endswith(mark):
                 return why
-    return "facts of the house" if needs else "no size that is sold settles it"
+    return "a fact of the house" if needs else "no size that is sold settles it"
 
 
 def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:
@@ -415,5 +422,5 @@ def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:
     if site.module is None:
         yield "array and battery", "give [module] and [sun]"
     for name in draft.part.waiting:
-        if name != "pump":
+        if name not in ("pump", "water_heater", "array"):
             yield name, "its own sizing"

@@ -1,0 +1,523 @@
+"""The heated tank: the fewest modules that meet what is asked of it, how they are wired, and the
+element or elements on them.
+
+Thousands of arrays on elements are screened by the hour, in the site's own year and in others of
+the same months; the verdicts of a fine run decide, of the fewest modules that the screen does not
+rule out first.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from wellsolar import kinds
+from wellsolar.constants import HOUR
+from wellsolar.data.hot_water_tables import ElementRating
+from wellsolar.physics.sun.year import HourlyYear, PlaneYear
+from wellsolar.physics.tank import events, hot_water
+from wellsolar.physics.tank.ranking import drawn_year
+from wellsolar.physics.tank.screen import TapSide, screen_tanks
+from wellsolar.physics.types import FloatArray, Progress
+from wellsolar.results import HeatedTankResult
+from wellsolar.site.loading.stock import Item
+from wellsolar.site.schema import Site
+from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE
+from wellsolar.studies.array.heater_circuit import (
+    HeaterCircuit,
+    OnArray,
+    element_on_array,
+)
+from wellsolar.studies.asked.changed_site import changed_site
+from wellsolar.studies.heat import verdicts as heat_verdicts
+from wellsolar.studies.heat.days import reaches_in_a_day
+from wellsolar.studies.heat.study import study_heated_tank
+from wellsolar.studies.heat.tank import (
+    TankAtWork,
+    circuit_in_tank,
+    work_of,
+)
+from wellsolar.studies.heat.year import OTHER_SEEDS, heat_beside
+from wellsolar.studies.house.draws import (
+    HOURS_A_DAY,
+    TapDraw,
+    draw_volume_of,
+    draws_of_day,
+    evening_draw,
+    in_pieces,
+)
+from wellsolar.studies.match.designs import (
+    MOST_MODULES,
+    Choice,
+    DesignElement,
+    choices_of,
+    in_other_sun,
+)
+from wellsolar.studies.safety.direct_current import ELEMENT_LOAD
+from wellsolar.studies.sun.days import STEP
+from wellsolar.studies.sun.kinds_of_day import group_days
+from wellsolar.studies.sun.module_sheet import parameters_of
+from wellsolar.studies.sun.year import other_years, plane_of_group
+from wellsolar.units import Quantity, in_file
+from wellsolar.verdicts import Change, Rule, Verdict, set_to
+
+ASKED: tuple[Rule, ...] = (heat_verdicts.REACHES, heat_verdicts.SHARE, heat_verdicts.EVENING)
+"""What is asked of a heated tank: each holds the number of modules from below."""
+
+STAGES = (MOST_MODULES, 24)
+"""Modules up to which arrays are looked at, one after the other: our choice."""
+
+NEAR_EVENINGS, NEAR_SHARE = 5, 0.01
+"""By how much the screen may be wrong: evenings, and share of the year's heat. Measured by the
+tests, 3 and 0.005 on their sites."""
+
+SURE_OF_DAY = 1e-9
+"""Part of the heat for a cold tank that may lack as round-off where a clear day can bring it."""
+
+MOST_STRINGS_UNFUSED = 2
+"""Rows side by side that ask no fuse in each: a third would feed a fault with two others."""
+
+OF_EACH_COUNT = 6
+"""Designs of a number of modules whose other years are screened: our choice."""
+
+
+class Elements(NamedTuple):
+    """Elements that there are.
+
+    ratings: their plates; items: what the user's stock calls each plate
+    free: openings of the tank; on_hand: True where no more may be used than are there
+    """
+
+    ratings: tuple[ElementRating, ...]
+    items: Mapping[tuple[float, float], Item]
+    free: int
+    on_hand: bool = False
+
+    def allow(self, element: DesignElement) -> bool:
+        """Whether so many there are, and openings for them."""
+        item = self.items.get((element.voltage, element.power))
+        there = item.on_hand if self.on_hand and item is not None else math.inf
+        return element.count <= min(self.free, there)
+
+    def called(self, element: DesignElement) -> str:
+        """What the stock calls it, to stand behind its plate."""
+        item = self.items.get((element.voltage, element.power))
+        return "" if item is None else f" ({item.name}{', on hand' if item.on_hand else ''})"
+
+
+@dataclass(frozen=True, eq=False)
+class Design:
+    """An array on an element, as the screen sees it.
+
+    choice: with its power by the hour; evenings: hot ones of the worst year looked at
+    share: of the year's heat; both None where the file tells of no draws
+    day: power through the clear day of the darkest month [W]; reaches: whether it brings the tank
+        from cold to its setpoint
+    """
+
+    choice: Choice
+    evenings: int | None
+    share: float | None
+    day: FloatArray
+    reaches: bool
+
+    @property
+    def modules(self) -> int:
+        """Modules of all rows."""
+        return self.choice.series * self.choice.strings
+
+    @property
+    def label(self) -> str:
+        """As a counter would say it, with its element."""
+        return f"{self.wired} on {self.choice.element.text}"
+
+    @property
+    def wired(self) -> str:
+        """The modules and how they are wired."""
+        one = f"{self.modules} modules" if self.modules > 1 else "1 module"
+        rows = "in a row" if self.choice.strings == 1 else (
+            f"in {self.choice.strings} rows of {self.choice.series}"
+        )  # fmt: skip
+        return f"{one} {rows}"
+
+
+@dataclass(frozen=True, eq=False)
+class Judged:
+    """A design after its fine run. site: with it; verdicts: of what is asked."""
+
+    design: Design
+    changes: tuple[Change, ...]
+    site: Site
+    result: HeatedTankResult
+    verdicts: tuple[Verdict, ...]
+
+    @property
+    def passes(self) -> bool:
+        """Whether nothing that is asked stays short."""
+        return all(each.status in ("pass", "unknown") for each in self.verdicts)
+
+    @property
+    def worst(self) -> tuple[int, ...]:
+        """How it stands: fails, then cautions, then the modules."""
+        stands = Counter(each.status for each in self.verdicts)
+        return stands["fail"], stands["caution"], self.design.modules
+
+
+@dataclass(frozen=True, eq=False)
+class FoundHeater:
+    """The fewest modules for a tank.
+
+    chosen: the design; smaller: the best with fewer modules, None where one module does
+    passes: False where nothing that was looked at does what is asked
+    looked_at: designs; shut_out: rule -> how many it did not let pass
+    """
+
+    chosen: Judged
+    smaller: Judged | None
+    passes: bool
+    looked_at: int
+    shut_out: Mapping[str, int]
+
+
+@dataclass(frozen=True, eq=False)
+class HeaterSearch:
+    """A tank for which modules and element are looked for.
+
+    site: with the tank, an array that feeds it and an element, both to be replaced unless kept
+    year, diverted: as of `study_heated_tank`
+    elements: that there are; kept: series and strings of an array that is there, else None
+    most: modules that there are, None for any number
+    """
+
+    site: Site
+    year: HourlyYear | None
+    diverted: FloatArray | None
+    elements: Elements
+    kept: tuple[int, int] | None = None
+    most: int | None = None
+    progress: Progress | None = None
+    fine_runs: dict[str, Judged] = field(default_factory=dict)
+
+    @cached_property
+    def on(self) -> OnArray:
+        """The element on its array."""
+        found = element_on_array(self.site)
+        assert found is not None
+        return found
+
+    @cached_property
+    def circuit(self) -> HeaterCircuit:
+        """Of the two."""
+        assert self.site.module is not None
+        return circuit_in_tank(self.site, self.on, parameters_of(self.site.module))
+
+    @cached_property
+    def work(self) -> TankAtWork:
+        """The tank."""
+        assert self.site.water_heater is not None
+        return work_of(self.site, self.site.water_heater, self.on.element)
+
+    @cached_property
+    def planes(self) -> list[PlaneYear]:
+        """The site's own year on the modules and others of the same months; none without sun."""
+        if self.year is None:
+            return []
+        years = [self.year, *other_years(self.site, OTHER_SEEDS)]
+        on = self.on
+        return [plane_of_group(self.site, each, on.group, on.group_path) for each in years]
+
+    def fewest(self) -> FoundHeater:
+        """The design of the fewest modules that does what is asked, by its fine run.
+
+        Returns:
+            the design; where none does, the one that stands best
+        """
+        shut_out: Counter[str] = Counter()
+        best: list[Judged] = []
+        looked_at, done = 0, 0
+        for most in self._stages():
+            designs, left_out = self.designs(most)
+            looked_at, shut_out = len(designs) + sum(left_out.values()), Counter(left_out)
+            counts = sorted({each.modules for each in designs})
+            for count in counts:
+                of_count = [each for each in designs if each.modules == count]
+                if count > done:
+                    found = self._of_count(of_count)
+                    best += found
+                    if found and found[-1].passes:
+                        chosen, smaller = self._lowered(designs, found[-1])
+                        return FoundHeater(chosen, smaller, True, looked_at, shut_out)
+                for each in of_count:
+                    short = self._short(each)
+                    shut_out[min(short, key=lambda key: short[key])] += 1
+            done = most
+        if not best:
+            best = [self.judged(max(designs, key=self._promise))] if designs else []
+        if not best:
+            raise NothingSuits(shut_out)
+        chosen = min(best, key=lambda each: each.worst)
+        return FoundHeater(chosen, None, False, looked_at, shut_out)
+
+    def _stages(self) -> Iterator[int]:
+        """Numbers of modules up to which is looked."""
+        if self.kept is not None:
+            yield self.kept[0] * self.kept[1]
+            return
+        for stage in STAGES:
+            yield stage if self.most is None else min(stage, self.most)
+            if self.most is not None and self.most <= stage:
+                return
+
+    def designs(self, most: int) -> tuple[list[Design], dict[str, int]]:
+        """What suits of all arrays up to a number of modules, as the screen sees it.
+
+        Parameters:
+            most: modules of all rows
+        Returns:
+            the designs, and by rule how many others it left out
+        """
+        plane = self.planes[0] if self.planes else None
+        choices, left_out = self._choices(plane, most)
+        if not choices:
+            return [], left_out
+        days = self._darkest_days(choices)
+        reached = [self._reaches(day) for day in days]
+        hot: Sequence[int | None] = [None] * len(choices)
+        share: Sequence[float | None] = [None] * len(choices)
+        if self._draws():
+            hot, share = self._year(choices)
+        rows = zip(choices, hot, share, days, reached, strict=True)
+        return [Design(*each) for each in rows], left_out
+
+    def _choices(
+        self, plane: PlaneYear | None, most: int
+    ) -> tuple[tuple[Choice, ...], dict[str, int]]:
+        """Arrays on elements that suit, and by rule how many do not."""
+        if plane is None:
+            raise NothingSuits({})
+        found = choices_of(
+            self.site, self.on, self.circuit, plane, most, self._day_heat(), self.elements.ratings,
+            () if self.kept is None else (self.kept,),
+        )  # fmt: skip
+        left = found.left_out
+        counted = {
+            COLD_VOLTAGE.key: left.over_voltage,
+            ELEMENT_LOAD.key: left.over_plate,
+            "conductor or contacts": left.over_current,
+            "another element gives more every month": left.weaker,
+        }
+        fits = [
+            each
+            for each in found.suiting
+            if self.elements.allow(each.element)
+            and (self.kept is None or (each.series, each.strings) == self.kept)
+        ]
+        counted["openings of the tank"] = len(found.suiting) - len(fits)
+        distinct = {_electrically(each): each for each in sorted(fits, key=_plainness)[::-1]}
+        counted["the same power, less plainly wired"] = len(fits) - len(distinct)
+        return tuple(distinct.values()), {key: count for key, count in counted.items() if count}
+
+    def _darkest_days(self, choices: Sequence[Choice]) -> list[FloatArray]:
+        """Power of each through the clear day that gives it least [W]."""
+        days = group_days(self.site, self.on.group, self.on.group_path, self.year).clear
+        light = np.concatenate([day.effective_irradiance for day in days])
+        cells = np.concatenate([day.cell_temperature for day in days])
+        power = in_other_sun(self.circuit, light, cells, choices)
+        of_day = power.reshape(len(choices), len(days), -1)
+        darkest = of_day.sum(axis=2).argmin(axis=1)
+        return [of_day[row, day] for row, day in enumerate(darkest.tolist())]
+
+    def _reaches(self, day: FloatArray) -> bool:
+        """Whether a day of power [W] brings a cold tank to its setpoint; it is run where the heat
+        would be enough."""
+        work = self.work
+        wanted = work.tank.capacity_above_element * (work.setpoint - work.inlet)
+        if float(day.sum()) * STEP < wanted * (1.0 - SURE_OF_DAY):
+            return False
+        return reaches_in_a_day(work, day, work.inlet)
+
+    def _year(self, choices: Sequence[Choice]) -> tuple[list[int], list[float]]:
+        """Hot evenings of the worst of the years, and share of the site's own year; the other
+        years are run for those that have most hot evenings in the own one, of each number of
+        modules."""
+        own = np.stack([each.power for each in choices])
+        hot, share = self._screened(own, self.progress)
+        rank = np.lexsort((-hot, np.array([each.series * each.strings for each in choices])))
+        taken: list[int] = []
+        so_far: Counter[int] = Counter()
+        for place in rank.tolist():
+            modules = choices[place].series * choices[place].strings
+            so_far[modules] += 1
+            if so_far[modules] <= OF_EACH_COUNT:
+                taken.append(place)
+        some = [choices[place] for place in taken]
+        others = [
+            in_other_sun(self.circuit, plane.effective_irradiance, plane.cell_temperature, some)
+            for plane in self.planes[1:]
+        ]
+        worst = hot.copy()
+        if others:
+            theirs, _ = self._screened(np.concatenate(others), None)
+            least = theirs.reshape(len(others), len(some)).min(axis=0)
+            worst[taken] = np.minimum(hot[taken], least)
+            # What was not run in other years is taken to lose there what the best of it loses.
+            lost = int((hot[taken] - worst[taken]).min(initial=0))
+            rest = np.setdiff1d(np.arange(hot.size), taken)
+            worst[rest] = np.maximum(hot[rest] - lost, 0)
+        return worst.tolist(), share.tolist()
+
+    def _screened(
+        self, powers: FloatArray, progress: Progress | None
+    ) -> tuple[NDArray[np.int_], FloatArray]:
+        """Hot evenings, and share of the heat, of tanks with so much power by the hour [W]."""
+        heater, work = self.site.water_heater, self.work
+        assert heater is not None
+        draws, hours = self._draws(), powers.shape[1]
+        side = TapSide(work.inlet, work.room, work.tap, work.setpoint, work.differential)
+        pieces = events.every_day(in_pieces(draws, math.inf), hours // HOURS_A_DAY, 0.0)
+        beside = self._beside()
+        evening = evening_draw(draws)
+        last = int((evening.start + evening.duration - 1e-3) // HOUR)
+        screened = screen_tanks(
+            [work.tank] * len(powers),
+            range(len(powers)),
+            powers if beside is None else powers + beside,
+            drawn_year(pieces, hours, side).hourly(),
+            side,
+            progress,
+            (int(evening.start // HOUR), min(last, HOURS_A_DAY - 1)),
+        )
+        return screened.hot, 1.0 - screened.short / max(screened.wanted, 1.0)
+
+    def _draws(self) -> tuple[TapDraw, ...]:
+        """The household's draws of a day."""
+        assert self.site.water_heater is not None
+        draw, _ = draw_volume_of(self.site, self.site.water_heater)
+        return () if draw is None else draws_of_day(self.site.water_heater.draw, draw)
+
+    def _day_heat(self) -> float:
+        """Heat of the draws of a day, of a tank from cold where none are told [J]."""
+        work = self.work
+        drawn = sum(each.volume for each in self._draws()) or work.tank.volume
+        hot = max(work.tap, work.inlet)
+        return float(hot_water.heating_energy(drawn, work.inlet, hot))
+
+    def _beside(self) -> FloatArray | None:
+        """What else heats the tank [W]."""
+        if self.year is None:
+            return None
+        return heat_beside(self.site, self.on, self.circuit, self.year, self.diverted)
+
+    @property
+    def _marks(self) -> tuple[float, float]:
+        """Evenings and share that are asked for."""
+        days = self.planes[0].hours.month.size // HOURS_A_DAY if self.planes else 365
+        return np.ceil(heat_verdicts.EVENINGS * days), heat_verdicts.HALF
+
+    def _short(self, design: Design) -> dict[str, float]:
+        """By rule, how far the screen sees a design from what is asked, in parts of the screen's
+        own error; less than nothing where it falls short."""
+        evenings, share = self._marks
+        short = {heat_verdicts.REACHES.key: 1.0 if design.reaches else -math.inf}
+        if design.evenings is not None and design.share is not None:
+            short[heat_verdicts.SHARE.key] = (design.share - share) / NEAR_SHARE
+            short[heat_verdicts.EVENING.key] = (design.evenings - evenings) / NEAR_EVENINGS
+        return short
+
+    def _promise(self, design: Design) -> tuple[int, float]:
+        """How few of what is asked the screen sees a design fall short of, then how far it is from
+        the rest."""
+        short = self._short(design).values()
+        missed = sum(each < -1.0 for each in short)
+        return -missed, sum(min(each, 1.0) for each in short if each > -math.inf)
+
+    def _of_count(self, designs: Sequence[Design]) -> list[Judged]:
+        """Fine runs of the designs of one number of modules that may do, the most promising first,
+        up to the first that does."""
+        found: list[Judged] = []
+        for design in sorted(designs, key=self._promise, reverse=True):
+            if self._promise(design)[0] < 0:
+                break
+            found.append(self.judged(design))
+            if found[-1].passes:
+                break
+        return found
+
+    def _lowered(self, designs: Sequence[Design], chosen: Judged) -> tuple[Judged, Judged | None]:
+        """The design of the fewest modules, and the best with fewer, which falls short."""
+        while True:
+            fewer = [each for each in designs if each.modules < chosen.design.modules]
+            if not fewer:
+                return chosen, None
+            count = max(each.modules for each in fewer)
+            best = max((each for each in fewer if each.modules == count), key=self._promise)
+            smaller = self.judged(best)
+            if not smaller.passes:
+                return chosen, smaller
+            chosen = smaller
+
+    def judged(self, design: Design) -> Judged:
+        """A design after its fine run.
+
+        Parameters:
+            design: of `designs`
+        Returns:
+            what is asked, judged
+        """
+        if design.label not in self.fine_runs:
+            changes = self.changes(design.choice)
+            site = changed_site(self.site, changes)
+            result, part = study_heated_tank(site, self.year, self.diverted, advise=False)
+            assert result is not None
+            verdicts = tuple(each for each in part.verdicts if each.rule in ASKED)
+            self.fine_runs[design.label] = Judged(design, changes, site, result, verdicts)
+        return self.fine_runs[design.label]
+
+    def changes(self, choice: Choice) -> tuple[Change, ...]:
+        """A design as it is written to the site file.
+
+        Parameters:
+            choice: an array on an element
+        Returns:
+            the changes, of array and element
+        """
+        element, path = choice.element, self.on.path
+        plate = [
+            (f"{path}.rated_power", Quantity(element.power, kinds.POWER)),
+            (f"{path}.rated_voltage", Quantity(element.voltage, kinds.VOLTAGE)),
+        ]
+        made = [
+            set_to(f"{self.on.group_path}.series", choice.series),
+            set_to(f"{self.on.group_path}.parallel", choice.strings),
+            *(set_to(key, in_file(value)) for key, value in plate),
+        ]
+        if element.count > 1:
+            wired = "series" if element.joined == "in series" else "parallel"
+            made += [set_to(f"{path}.count", element.count), set_to(f"{path}.wired", wired)]
+        return tuple(made)
+
+
+class NothingSuits(Exception):  # noqa: N818 - reads as what happened
+    """No array on any element suits; `shut_out`: rule -> how many it did not let pass."""
+
+    def __init__(self, shut_out: Mapping[str, int]) -> None:
+        super().__init__("no array on any element suits")
+        self.shut_out = shut_out
+
+
+def _electrically(choice: Choice) -> tuple[int, str]:
+    """What arrays on elements have in common whose power is the same at every hour: twice the
+    rows of half the length on a quarter of the resistance."""
+    return choice.series * choice.strings, f"{choice.power.sum():.6g} {choice.power.max():.6g}"
+
+
+def _plainness(choice: Choice) -> tuple[bool, int, int]:
+    """How plainly an array is wired: without fuses in its rows, on one element, in few rows."""
+    return choice.strings > MOST_STRINGS_UNFUSED, choice.element.count, choice.strings

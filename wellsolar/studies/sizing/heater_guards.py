@@ -1,0 +1,189 @@
+"""What a tank heated by modules needs besides: what breaks its current, what keeps it from scalds
+and from bursting, and the cable from the modules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import product
+from typing import NamedTuple
+
+from wellsolar import kinds
+from wellsolar.data import wiring
+from wellsolar.results import HeatedTankResult
+from wellsolar.site.loading.stock import Stock
+from wellsolar.studies.array.heater_circuit import OnArray, element_on_array
+from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.electric.cable import AMPACITY_PV, DROP
+from wellsolar.studies.heat.study import guards_again
+from wellsolar.studies.safety.code_editions import ARC_FAULT, GROUND_FAULT, SHUTDOWN
+from wellsolar.studies.safety.contacts import CONTACTS, HIGH_LIMIT_CONTACTS
+from wellsolar.studies.safety.direct_current import ISOLATOR
+from wellsolar.studies.safety.expansion import EXPANSION
+from wellsolar.studies.safety.overcurrent import OVERCURRENT
+from wellsolar.studies.safety.overheating import HIGH_LIMIT
+from wellsolar.studies.safety.relief import BOILING, CAPACITY, RELIEF, VACUUM
+from wellsolar.studies.sizing.draft import Draft
+from wellsolar.studies.sizing.search import Candidate, Choice
+from wellsolar.studies.sold.standard_sizes import Sold, sizes
+from wellsolar.units import in_file, show
+from wellsolar.verdicts import Change, Rule, Verdict, set_to
+
+HIGH_LIMITS = ("180 degF", "170 degF", "160 degF", "150 degF")
+"""Cut-outs with hand reset, the usual first: 170 to 180 degF are made for household tanks, lower
+ones for tanks high above the sea; common practice, no source."""
+
+STRING_FUSES = (2.0, 4.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0)
+"""Fuses made for rows of modules [A]: common practice, no source."""
+
+RELIEF_HEAT = "210 degF"
+"""At which every such valve for a household tank opens."""
+
+
+def guards_of(draft: Draft, tank: HeatedTankResult, stock: Stock) -> Draft:
+    """The draft with what stands between and what keeps the tank safe, each the smallest that is
+    sold and lets its verdict pass.
+
+    Parameters:
+        draft: with array and element
+        tank: its days and year, from `study_heated_tank`
+        stock: of the user's own
+    Returns:
+        the draft
+    """
+
+    def judge(case: Studied) -> Sequence[Verdict]:
+        return guards_again(case.site, tank).verdicts
+
+    for part in _choices(draft, stock):
+        open_to = [
+            replace(each, changes=tuple(c for c in each.changes if not draft.says(c.path)))
+            for each in part.candidates
+        ]
+        if not open_to or not any(each.changes for each in open_to):
+            continue
+        choice = Choice(part.name, open_to, (), part.rules, settles=part.settles, judge=judge)
+        draft = draft.choose(choice)
+    return draft
+
+
+class _Part(NamedTuple):
+    """What is chosen, the rules that hold it, and what is sold, smallest first.
+
+    settles: True where it can settle what its rules leave open
+    """
+
+    name: str
+    rules: tuple[Rule, ...]
+    candidates: list[Candidate]
+    settles: bool = True
+
+
+def _choices(draft: Draft, stock: Stock) -> Iterator[_Part]:
+    """Every part that stands by a tank on modules."""
+    on = element_on_array(draft.case.site)
+    assert on is not None
+    tank, element, group = "water_heater", on.path, on.group_path
+    limits = [Candidate(each, (set_to(f"{tank}.high_limit", each),)) for each in HIGH_LIMITS]
+    yield _Part("high limit", (HIGH_LIMIT, BOILING), limits)
+    yield _switch(
+        "thermostat's relay", CONTACTS, [set_to(f"{element}.thermostat_switches", "relay")],
+        f"{element}.switch_voltage", f"{element}.switch_current",
+    )  # fmt: skip
+    yield _switch(
+        "high limit's relay", HIGH_LIMIT_CONTACTS,
+        [set_to(f"{element}.high_limit_switches", "relay"),
+         set_to(f"{element}.high_limit_poles", 2)],
+        f"{element}.high_limit_voltage", f"{element}.high_limit_current",
+    )  # fmt: skip
+    yield _switch(
+        "isolator", ISOLATOR, [set_to(f"{group}.isolator_poles", 2)],
+        f"{group}.isolator_voltage", f"{group}.isolator_current",
+    )  # fmt: skip
+    fuses = [("none", ()), *((f"{each:g} A", (set_to(f"{group}.string_fuse", f"{each:g} A"),))
+                             for each in STRING_FUSES)]  # fmt: skip
+    yield _Part("fuse in each row", (OVERCURRENT,), [Candidate(*each) for each in fuses])
+    for part, rule, key in (
+        ("ground-fault protection", GROUND_FAULT, f"{group}.ground_fault_protection"),
+        ("arc-fault protection", ARC_FAULT, f"{group}.arc_fault_protection"),
+        ("rapid shutdown", SHUTDOWN, f"{group}.rapid_shutdown"),
+        ("vacuum relief valve", VACUUM, f"{tank}.vacuum_relief"),
+    ):
+        yield _Part(part, (rule,), _with_or_without(key))
+    yield from _relief(draft)
+    yield from _expansion(draft)
+    yield from _cable(on, stock)
+
+
+def _switch(part: str, rule: Rule, beside: Sequence[Change], voltage: str, current: str) -> _Part:
+    """Something that breaks the array's current: of the least voltage, then of the least
+    current."""
+    return _Part(part, (rule,), [
+        Candidate(
+            f"{volts}, {amperes}", (*beside, set_to(voltage, volts), set_to(current, amperes))
+        )
+        for volts, amperes in product(_sold("switch voltage"), _sold("switch current"))
+    ])  # fmt: skip
+
+
+def _sold(what: Sold) -> list[str]:
+    """The sizes of a switch, from small to large, as a site file writes them."""
+    kind = kinds.VOLTAGE if what == "switch voltage" else kinds.CURRENT
+    return [in_file(each) for each in sizes(what, kind)]
+
+
+def _with_or_without(key: str) -> list[Candidate]:
+    """Without a guard, then with it."""
+    return [Candidate("none", (set_to(key, False),)), Candidate("one", (set_to(key, True),))]
+
+
+def _relief(draft: Draft) -> Iterator[_Part]:
+    """The relief valve: the strongest that the tank's plate bears, and what it carries away."""
+    tank = "water_heater"
+    hot = set_to(f"{tank}.relief_temperature", RELIEF_HEAT)
+    pressures = [
+        Candidate(f"{RELIEF_HEAT}, {press}", (hot, set_to(f"{tank}.relief_pressure", press)))
+        for press in map(in_file, reversed(sizes("relief valve", kinds.PRESSURE, draft.system)))
+    ]
+    yield _Part("relief valve", (RELIEF,), pressures, settles=False)
+    capacities = [
+        Candidate(heat, (set_to(f"{tank}.relief_capacity", heat),))
+        for heat in map(in_file, sizes("relief capacity", kinds.HEAT_INPUT))
+    ]
+    yield _Part("heat it carries away", (CAPACITY,), capacities)
+
+
+def _expansion(draft: Draft) -> Iterator[_Part]:
+    """An expansion tank, where a check valve closes the cold side and the pumps' pressure is
+    known."""
+    site, tank = draft.case.site, "water_heater"
+    heater, switch = site.water_heater, site.pressure_switch
+    if heater is None or not heater.check_valve or switch is None:
+        return
+    air = set_to(f"{tank}.expansion_tank_precharge", switch.cut_out)
+    there = set_to(f"{tank}.expansion_tank", True)
+    sold = [
+        Candidate(
+            show(each, kinds.VOLUME, draft.system),
+            (there, set_to(f"{tank}.expansion_tank_volume", in_file(each)), air),
+        )
+        for each in sizes("expansion tank", kinds.VOLUME, draft.system)
+    ]
+    yield _Part("expansion tank", (EXPANSION,), sold)
+
+
+def _cable(on: OnArray, stock: Stock) -> Iterator[_Part]:
+    """The cable from the modules, where its run is known: what is on hand before what is sold."""
+    if on.group.cable is None or on.group.cable.length is None:
+        return
+    key = f"{on.group_path}.cable.gauge"
+    reels = stock.of("wire")
+    long_enough = 2.0 * float(on.group.cable.length)
+    gauges = [(each.name, str(each.values["gauge"])) for each in reels
+              if each.on_hand >= long_enough]  # fmt: skip
+    gauges += [(str(each.values["gauge"]), str(each.values["gauge"])) for each in reels]
+    if not reels:
+        metric = "mm2" in on.group.cable.gauge
+        gauges = [(each, each) for each in wiring.gauges() if ("mm2" in each) is metric]
+    candidates = [Candidate(label, (set_to(key, gauge),)) for label, gauge in gauges]
+    yield _Part("cable from the modules", (AMPACITY_PV, DROP), candidates)
