@@ -50,8 +50,10 @@ class Draft:
         """The draft with a part that was chosen, in place of what was chosen of it before."""
         rule = "" if sized.binding is None else sized.binding.rule.key
         sets = tuple(Set(each, why(sized, self.system), rule) for each in sized.candidate.changes)
-        others = (each for each in self.sized if each.part != sized.part)
-        return replace(self, case=sized.case, sets=(*self.sets, *sets), sized=(*others, sized))
+        parts = {each.part: each for each in self.sized} | {sized.part: sized}
+        return replace(
+            self, case=sized.case, sets=(*self.sets, *sets), sized=tuple(parts.values())
+        )
 
     def choose(self, choice: Choice) -> Draft:
         """The draft with the smallest candidate of a choice that its verdicts let pass."""

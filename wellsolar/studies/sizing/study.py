@@ -215,11 +215,10 @@ def _bridged_by_tank(draft: Draft, number: int, peak: float) -> Draft | None:
     tried = draft.chosen(found)
     # How long its motor has to run decides what the tank has to spare.
     motored = _motor_of(tried, number)
-    largest = (
-        [set_to("pressure_tank.volume", volume), set_to("pressure_tank.count", count)]
-        for _, (volume, count) in [*pressure_tank.tank_sizes(draft.system)][-1:]
-    )
-    changes = [] if draft.says("pressure_tank.volume") else [*next(largest)]
+    # More than one tank for the peak costs more than a storage tank and a booster.
+    largest = sizes("pressure tank", kinds.VOLUME, draft.system)[-1]
+    told = draft.says("pressure_tank.volume")
+    changes = [] if told else [set_to("pressure_tank.volume", largest)]
     choice = Choice("pump", (), ("well",), (PEAK,))
     with_tank = trial(motored.case, choice, Candidate("", tuple(changes)))
     return tried if with_tank.short is None else None
