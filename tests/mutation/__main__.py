@@ -1,5 +1,6 @@
 """Change one line after another and see whether the tests of its place notice.
 
+    python -m tests.mutation watch --minutes 7     # what each test calls; again until all are seen
     python -m tests.mutation run --seed 1 --count 60 --minutes 7      # again until all are tried
     python -m tests.mutation table --seed 1
 
@@ -24,8 +25,9 @@ from pathlib import Path
 from typing import Any
 
 from tests.mutation.belonging import tests_of
+from tests.mutation.called import Map
 from tests.mutation.changes import KINDS, LAYERS, Change, changes_of
-from tests.mutation.running import Try, copied, load_libraries, run_changes
+from tests.mutation.running import Try, copied, load_libraries, run_changes, watch
 
 HERE = Path(__file__).parent
 
@@ -58,6 +60,9 @@ def sampled(seed: int, count: int, checkout: Path) -> list[Change]:
     return chosen
 
 
+CALLED = "called.json"
+"""The file of what was watched, beside the samples."""
+
 ASKED = "asked"
 """Under which a state names the changes of its sample, by layer."""
 
@@ -82,7 +87,8 @@ def run(
             for each in sample
             if tried.get(f"{each.name} @{each.line}", {}).get("ended") not in noticed
         ]
-        belong = {each: tests_of(each.module, each.layer, copy) for each in left}
+        seen = Map(state / CALLED, copy)
+        belong = {each: tests_of(each.module, each.function, seen) for each in left}
         texts = {each.module: (copy / each.module).read_bytes() for each in left}
 
         def tries() -> Iterator[Try]:
@@ -98,7 +104,7 @@ def run(
                     if how == "broken":  # no test noticed anything: the tool itself failed
                         raise SystemExit(f"{change.name}: {told}")
                     tried[f"{change.name} @{change.line}"] = {
-                        **change._asdict(), "ended": how, "files": belong[change],
+                        **change._asdict(), "ended": how, "files": [*belong[change]],
                         "told": told[-300:],
                     }  # fmt: skip
                     path.write_text(json.dumps(tried, indent=1), "utf-8")
@@ -176,7 +182,7 @@ def table(state: Path, seeds: list[int]) -> str:
 def main() -> None:
     """The commands."""
     parser = argparse.ArgumentParser(prog="python -m tests.mutation", description=__doc__)
-    parser.add_argument("command", choices=("run", "table"))
+    parser.add_argument("command", choices=("watch", "run", "table"))
     parser.add_argument("--seed", type=int, nargs="+", default=[1])
     parser.add_argument("--count", type=int, default=60)
     parser.add_argument("--minutes", type=float, default=7.0)
@@ -196,6 +202,10 @@ def main() -> None:
     os.nice(asked.nice)
     signal.signal(signal.SIGTERM, lambda *_: sys.exit("stopped: run it again"))
     load_libraries()
+    if asked.command == "watch":
+        with copied() as copy:
+            watch(copy, state / CALLED, asked.minutes)
+        return
     run(state, asked.seed[0], asked.count, asked.minutes, asked.layer or list(LAYERS),
         asked.again)  # fmt: skip
 

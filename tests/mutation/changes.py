@@ -100,7 +100,8 @@ def _variants(node: ast.AST, in_slice: bool) -> Iterator[tuple[str, ast.expr]]:
             yield "off by one", ast.Constant(node.value - 1)
     number = _number(node)
     if number:
-        if isinstance(node, ast.Constant) and type(node.value) is float:
+        guard = number <= 1e-6 and f"{number:e}".startswith("1.000000e")  # against rounding
+        if isinstance(node, ast.Constant) and type(node.value) is float and not guard:
             yield "constant", ast.Constant(float(f"{number * 1.05:.12g}"))
         if number in FACTORS:
             yield "unit factor", ast.Constant(FACTORS[number])

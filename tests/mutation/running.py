@@ -27,8 +27,10 @@ from types import CodeType, FunctionType
 from typing import Any, NamedTuple
 
 import _pytest.main
+import pytest
 
-from tests.mutation.belonging import FIRST, belongs, studies_of
+from tests.mutation.belonging import FIRST, Tests, studies_of
+from tests.mutation.called import Map, Watch
 
 CHECKOUT = Path(__file__).parents[2]
 
@@ -110,9 +112,19 @@ UNSOUND = 71
 
 
 class Noted:
-    """A pytest plugin that tells which test fails, in the log of its fork."""
+    """A pytest plugin that runs what belongs to a change, and tells in the log of its fork which
+    test fails."""
 
     log: int | None = None
+
+    def __init__(self, tests: Tests | None = None) -> None:
+        self.tests = tests
+
+    @pytest.hookimpl(trylast=True)
+    def pytest_collection_modifyitems(self, items: list[Any]) -> None:
+        """Leave out what does not belong."""
+        if self.tests is not None:
+            items[:] = chosen(items, self.tests)
 
     def pytest_runtest_logreport(self, report: Any) -> None:
         """After each phase of a test."""
@@ -129,6 +141,7 @@ class Session(Noted):
     """
 
     def __init__(self, changes: Iterator[Try]) -> None:
+        super().__init__()
         self.changes = changes
         self.sound: set[str] = set()
         self.resting: dict[str, frozenset[str]] = {}
@@ -140,17 +153,8 @@ class Session(Noted):
                 each()  # what no change can alter, and takes long
         _study_named_sites()
         self.resting = studies_of(Path.cwd())
-        by_file: dict[str, list[Any]] = {}
-        for item in session.items:
-            place = item.path.relative_to(session.config.rootpath).as_posix()
-            by_file.setdefault(place, []).append(item)
         for change in self.changes:
-            items = [
-                item
-                for file in change.files
-                for item in by_file.get(file, ())
-                if belongs(item.name, change.module)
-            ]
+            items = chosen(session.items, change.tests)
             how, told = _forked(change, session, items, self)
             if how == "failed":
                 self.without_change(told, session)
@@ -173,24 +177,39 @@ class Session(Noted):
         named = re.findall(r"^noticed by (.+)$", told, re.MULTILINE)
         for item in session.items:
             if item.nodeid in named and item.nodeid not in self.sound:
-                nothing = Try("", "", b"", (), 120.0, lambda *_: None)
+                nothing = Try("", "", b"", {}, 120.0, lambda *_: None)
                 how, _ = _forked(nothing, session, [item], self)
                 if how != "passed":
                     raise SystemExit(f"{item.nodeid} fails without any change")
                 self.sound.add(item.nodeid)
 
 
+def chosen(items: Sequence[Any], tests: Tests) -> list[Any]:
+    """Those of collected tests that belong to a change, in the order in which they are run."""
+    by_file: dict[str, list[Any]] = {}
+    for item in items:
+        by_file.setdefault(item.nodeid.partition("::")[0], []).append(item)
+    return [
+        item
+        for file, named in tests.items()
+        for wanted in [frozenset(named)]
+        for item in by_file.get(file, ())
+        if not wanted or item.nodeid in wanted
+    ]
+
+
 class Try(NamedTuple):
     """A change to be tried.
 
     module: from the checkout; function: empty at its top; source: the changed file
-    files: of tests; limit: processor time [s]; ended: is told how it ended and what was printed
+    tests: that belong to it; limit: processor time [s]; ended: is told how it ended, and what
+        was printed
     """
 
     module: str
     function: str
     source: bytes
-    files: Sequence[str]
+    tests: Tests
     limit: float
     ended: Callable[[str, str], None]
 
@@ -203,16 +222,30 @@ def run_changes(copy: Path, files: Sequence[str], changes: Iterator[Try]) -> Non
         files: of tests, from the checkout
         changes: made as they are wanted
     """
+    _stay_in(copy)
+    code = int(pytest.main(_arguments(files), plugins=[Session(changes)]))
+    if code not in (0, 5):
+        raise SystemExit(f"the tests could not be collected: {code}")
+
+
+def watch(copy: Path, path: Path, minutes: float) -> None:
+    """Run the files of tests that nobody has watched, and keep which test calls what in a file;
+    after some minutes no other one is begun."""
+    _stay_in(copy)
+    seen = Map(path, copy)
+    if seen.unseen:
+        pytest.main(
+            _arguments(seen.unseen), plugins=[Watch(seen, time.monotonic() + 60.0 * minutes)]
+        )
+    print(f"{len(Map(path, copy).unseen)} files are not seen yet")
+
+
+def _stay_in(copy: Path) -> None:
     os.chdir(copy)
     os.environ |= {"PYTHONPATH": str(copy), "PYTHONDONTWRITEBYTECODE": "1"}
     sys.dont_write_bytecode = True
     sys.path[:] = [str(copy), *(each for each in sys.path if each not in ("", str(CHECKOUT)))]
     _forget("tests")
-    import pytest
-
-    code = int(pytest.main(_arguments(files), plugins=[Session(changes)]))
-    if code not in (0, 5):
-        raise SystemExit(f"the tests could not be collected: {code}")
 
 
 def _study_named_sites() -> None:
@@ -307,11 +340,11 @@ def _tested(change: Try, session: Any, items: list[Any]) -> int:
     _forget("wellsolar", "tests")
     path = Path(change.module).absolute()
     sys.meta_path.insert(0, _Changed(module_name(change.module), path, change.source))
-    import pytest
-
-    first = [file for file in change.files if file in FIRST]
-    code = int(pytest.main(_arguments(first), plugins=[Noted()])) if first else 0
-    return code or int(pytest.main(_arguments(change.files), plugins=[Noted()]))
+    first = {FIRST: change.tests[FIRST]} if FIRST in change.tests else {}
+    code = int(pytest.main(_arguments([*first]), plugins=[Noted(first)])) if first else 0
+    if code not in (0, 5):
+        return code
+    return int(pytest.main(_arguments([*change.tests]), plugins=[Noted(change.tests)]))
 
 
 def _given_new_code(change: Try) -> bool:
