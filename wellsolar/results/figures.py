@@ -15,6 +15,7 @@ class HungPump:
     intake_depth: of the intake or the foot valve [m]; length: of the pump [m], None if not told
     in_well: False for a suction pump
     from_tank: True for a booster, which stands at the storage tank
+    two_pipes: True for a jet with its ejector in the well
     """
 
     name: str
@@ -22,6 +23,7 @@ class HungPump:
     length: float | None
     in_well: bool
     from_tank: bool = False
+    two_pipes: bool = False
 
 
 @dataclass(frozen=True)
@@ -31,7 +33,8 @@ class WellDrawing:
     casing_bore [m]: None where the file has none
     static_level, highest_level, lowest_level: water at rest, and over the file's range
     frost_depth: how deep the ground freezes, None if not told, 0 where it never does
-    line_to_house: True where a pump sends its water there
+    line_to_house: True where a pump sends its water out of the well
+    into_house, into_storage: whether such a line presses into the house or fills the storage tank
     tank_elevation: of the pressure tank above the ground; lateral: length, None if not told
     storage_volume: of a cistern [m3], None without one
     storage_height: of its outlet above the ground at the well [m], None where no pump fills it or
@@ -50,6 +53,8 @@ class WellDrawing:
     lateral: float | None
     storage_volume: float | None
     storage_height: float | None
+    into_house: bool
+    into_storage: bool
     pumps: tuple[HungPump, ...]
 
 

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from wellsolar.constants import DAY
-from wellsolar.physics.hydraulics.pump import HeadCurve
 from wellsolar.results import HeatedTankResult, PumpResult, WellResult
 from wellsolar.results.figures import (
     FigureData,
@@ -22,8 +21,17 @@ from wellsolar.results.figures import (
     WellDrawing,
 )
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.house.chain import hand_goal, hangs_in_well, has_cistern, storage_of
+from wellsolar.studies.house.chain import (
+    fillers,
+    hand_goal,
+    hangs_in_well,
+    has_cistern,
+    has_ejector,
+    links,
+    storage_of,
+)
 from wellsolar.studies.well.drawdown import drawn_level
+from wellsolar.studies.well.head_curve import head_curve
 from wellsolar.studies.well.study import levels_through
 from wellsolar.studies.well.total_head import line_of
 
@@ -87,6 +95,9 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
         lateral=None if piping.lateral.length is None else float(piping.lateral.length),
         storage_height=_storage_height(site),
         storage_volume=None if site.storage_tank is None else float(site.storage_tank.volume),
+        into_house=any(each.goal != "storage tank" and not each.from_tank for each in links(site))
+        or hand_goal(site) == "pressure tank",
+        into_storage=bool(fillers(site)) or hand_goal(site) == "storage tank",
         pumps=tuple(
             HungPump(
                 found.name,
@@ -94,6 +105,7 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
                 None if table.length is None else float(table.length),
                 hangs_in_well(table),
                 table.draws != "well",
+                has_ejector(table),
             )
             for table, found in zip(site.pump, pumps, strict=True)
         ),
@@ -107,11 +119,9 @@ def _storage_height(site: Site) -> float | None:
 
 
 def _pump_curve(site: Site, table: PumpTable, found: PumpResult) -> PumpCurve:
-    curve = HeadCurve(
-        tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
-    )
     line = line_of(site, table, found.intake_depth)
     level = drawn_level(site, table, found.intake_depth)
+    curve = head_curve(table, level, line)
     flows = np.linspace(curve.first_flow, curve.greatest_flow, CURVE_POINTS).tolist()
     return PumpCurve(
         found.name,

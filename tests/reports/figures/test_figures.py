@@ -13,8 +13,8 @@ from wellsolar import kinds
 from wellsolar.reports.charts.style import apart, scale_of
 from wellsolar.reports.figures.all import plots
 from wellsolar.reports.figures.outage import outage_plot
-from wellsolar.reports.figures.plots import BarPanel, MatrixPanel, WellPanel
-from wellsolar.results import OutageResult, Results
+from wellsolar.reports.figures.plots import Axis, BarPanel, MatrixPanel, WellPanel
+from wellsolar.results import OutageResult, Results, WellDrawing
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.case import USUAL, study_site
 
@@ -339,3 +339,41 @@ def test_the_months_of_a_supply_say_what_is_wanted(reports: dict[str, Any]) -> N
     assert wanted[1] == pytest.approx(wanted[0] * 28 / 31, rel=1e-9)
     grid = reports["ridge_house"].json["sections"]["supply_year_1"]["grids"]["months"]
     assert [each["wanted_J"] for each in grid["rows"]] == wanted
+
+
+def _panel(height: float | None, elevation: float = 0.0) -> WellPanel:
+    """A well of 60 m, its storage tank so high above the ground and the house at an elevation."""
+    drawn = WellDrawing(
+        60.0,
+        0.15,
+        20.0,
+        20.0,
+        20.0,
+        1.5,
+        None,
+        True,
+        elevation,
+        30.0,
+        3.0,
+        height,
+        False,
+        True,
+        (),
+    )
+    axis = Axis("depth", kinds.LENGTH, down=True)
+    return WellPanel("", axis, drawn, 60.0, None, (), (), ())
+
+
+def test_a_tank_stands_on_a_hill_to_scale_where_there_is_room() -> None:
+    assert _panel(None).hill is None
+    assert _panel(1.5).hill is None
+    assert _panel(-3.0, -10.0).hill is None
+    # 136 pt over 352 pt for 60 m are 23.2 m.
+    low, high = _panel(15.0).hill, _panel(40.0).hill
+    assert low is not None
+    assert high is not None
+    assert (low.height, low.broken) == (15.0, False)
+    assert high.height == pytest.approx(60.0 * 136 / 352, rel=2e-3)
+    assert high.broken
+    # One in a house that lies itself on the hill is none.
+    assert _panel(15.0, 14.0).hill is None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Ellipse, FancyBboxPatch, Polygon, Rectangle
@@ -37,6 +39,15 @@ LABELS = 190.0
 
 HOUSE = (206.0, 412.0, 92.0, 36.0)
 """Left, right, height of the walls and of the roof [pt]."""
+
+UP_HILL, DOWN_HILL, ON_HILL = 62.0, 55.0, (6.0, 46.0, 15.0)
+"""Places of the pipes up a hill and down it, and left, right and height of the tank on it [pt]."""
+
+ENTERS, PIPES, BELOW_LINE = 8.0, 9.0, 5.0
+"""How far into the house its line comes up, how high over the floor pipes lie there, and how far
+below the line from the well that from a hill lies [pt]."""
+
+LINE, EARTH = "#333d47", "#7a6a50"
 
 SOIL, WATER, PUMPED, STEEL = "#f3eee4", "#bfdcf2", "#e3f0fa", "#6b7580"
 FROZEN = "#d9def0"
@@ -81,6 +92,8 @@ def draw_well(
         frozen = _at(panel, min(panel.well.frost_depth, panel.well.depth))
         axes.add_patch(Rectangle((AXIS, frozen), WIDTH - AXIS, GROUND - frozen, facecolor=FROZEN,
                                  edgecolor=INKS["frost"], hatch="xxx", linewidth=0))  # fmt: skip
+    if panel.hill is not None:
+        _hill(axes, panel)
     _casing(axes, panel)
     if panel.shown < panel.well.depth:
         _broken_off(axes)
@@ -90,8 +103,8 @@ def draw_well(
     if _hand_above(panel):
         _suction_hand_pump(axes, panel, _across(columns - 1, columns))
     if panel.well.line_to_house:
-        _line_to_house(axes, panel, columns)
-    axes.plot((AXIS, WIDTH), (GROUND, GROUND), color="#7a6a50", linewidth=2.0)
+        _line(axes, panel, columns)
+    axes.plot((AXIS, WIDTH), (GROUND, GROUND), color=EARTH, linewidth=2.0)
     _axis(axes, panel, system)
     _names(axes, panel, system)
     _house(axes, panel, system)
@@ -155,7 +168,7 @@ def _suction_hand_pump(axes: Axes, panel: WellPanel, x: float) -> None:
     """Its cylinder stands above the ground, its pipe ends in the water."""
     level = panel.well.static_level if panel.pumped_level is None else panel.pumped_level
     foot = max(FOOT + 4.0, _at(panel, level) - 14.0)
-    axes.plot((x, x), (foot, GROUND + 13.0), color="#333d47", linewidth=1.8)
+    axes.plot((x, x), (foot, GROUND + 13.0), color=LINE, linewidth=1.8)
     _handle(axes, x)
 
 
@@ -163,8 +176,11 @@ def _hang(axes: Axes, panel: WellPanel, hanging: Hanging, x: float) -> None:
     """A pump with its pipe; the hand pump's goes up through the well's cap."""
     intake = _at(panel, min(hanging.intake, panel.well.depth))
     if not hanging.in_well:
-        axes.plot((x, x), (intake, _at(panel, panel.well.pitless_depth)), color="#333d47",
-                  linewidth=1.8)  # fmt: skip
+        y = _at(panel, panel.well.pitless_depth)
+        _pipe(axes, (x, x), (intake, y))
+        if hanging.two_pipes:
+            _pipe(axes, (x - 7.0, x - 7.0, x), (y, intake + 12.0, intake + 8.0))
+            _pipe(axes, (x - 7.0, x), (y, y))
         axes.add_patch(Polygon(((x - 5.0, intake + 7.0), (x + 5.0, intake + 7.0), (x, intake)),
                                facecolor=COLOURS[1], edgecolor=PAPER, linewidth=0.8))  # fmt: skip
         return
@@ -172,7 +188,7 @@ def _hang(axes: Axes, panel: WellPanel, hanging: Hanging, x: float) -> None:
     body = max(scaled, LEAST_BODY)
     colour = COLOURS[5] if hanging.hand else COLOURS[1]
     top = GROUND + 13.0 if hanging.hand else _at(panel, panel.well.pitless_depth)
-    axes.plot((x, x), (intake, top), color="#333d47", linewidth=1.8)
+    axes.plot((x, x), (intake, top), color=LINE, linewidth=1.8)
     axes.add_patch(
         FancyBboxPatch((x - 5.0, intake - body / 2), 10.0, body, facecolor=colour,
                        edgecolor=PAPER, linewidth=0.8,
@@ -192,19 +208,60 @@ def _handle(axes: Axes, x: float) -> None:
     axes.plot((x, x - 34.0), (foot + 40.0, foot + 22.0), color=COLOURS[5], linewidth=3.0)
 
 
-def _line_to_house(axes: Axes, panel: WellPanel, columns: int) -> None:
-    """The buried line, from the first pump; a suction pump stands at its end."""
+def _line(axes: Axes, panel: WellPanel, columns: int) -> None:
+    """The buried line, from the first pump to the house or up the hill; a suction pump stands at
+    its end."""
     pumps = [number for number, each in enumerate(panel.hanging) if not each.hand]
     y = _at(panel, panel.well.pitless_depth)
     start = _across(pumps[0] if pumps else columns - 1, columns)
-    end = HOUSE[0] + 14.0
-    axes.plot((start, end, end), (y, y, GROUND + 6.0), color="#333d47", linewidth=1.8)
+    if panel.hill is not None and panel.well.into_storage:
+        inlet = _outlet(panel) + ON_HILL[2] - 3.0
+        _pipe(axes, (start, UP_HILL, UP_HILL, ON_HILL[1]), (y, y, inlet, inlet))
+        if not panel.well.into_house:
+            return
+    end = HOUSE[0] + ENTERS
+    _pipe(axes, (start, end, end), (y, y, GROUND + PIPES))
     if any(not each.in_well for each in panel.hanging):
         axes.add_patch(
-            FancyBboxPatch((end - 8.0, GROUND + 3.0), 16.0, 11.0, facecolor=COLOURS[1],
+            FancyBboxPatch((end - 6.0, GROUND + 3.0), 14.0, 11.0, facecolor=COLOURS[1],
                            edgecolor=PAPER, linewidth=0.8,
                            boxstyle="round,pad=0,rounding_size=2.5", zorder=4)
         )  # fmt: skip
+
+
+def _pipe(axes: Axes, xs: Sequence[float], ys: Sequence[float], zorder: float = 2.0) -> None:
+    axes.plot(xs, ys, color=LINE, linewidth=1.8, zorder=zorder)
+
+
+def _outlet(panel: WellPanel) -> float:
+    """Height in the drawing of the outlet of a tank on its hill."""
+    assert panel.hill is not None
+    return GROUND + (GROUND - FOOT) * panel.hill.height / panel.shown
+
+
+def _hill(axes: Axes, panel: WellPanel) -> None:
+    """A storage tank on its hill, and its line down to the house, which passes behind the well."""
+    assert panel.hill is not None
+    top, (left, right, height) = _outlet(panel), ON_HILL
+    slope = ((-2.0, GROUND), (-2.0, top), (right + 5.0, top), (CASING[0] - 5.0, GROUND))
+    axes.add_patch(Polygon(slope, facecolor=SOIL, edgecolor=EARTH, linewidth=1.2))
+    if panel.hill.broken:
+        middle, teeth = (GROUND + top) / 2, [(-3.0 + 6.0 * number) for number in range(13)]
+        edge = [(x, middle + 3.0 * (number % 2)) for number, x in enumerate(teeth)]
+        band = [*edge, *((x, y + 7.0) for x, y in reversed(edge))]
+        axes.add_patch(Polygon(band, facecolor=PAPER, linewidth=0, zorder=2.4))
+        for above in (0.0, 7.0):
+            axes.plot(teeth, [y + above for _, y in edge], color=INK, linewidth=1.0, zorder=2.5)
+    axes.add_patch(
+        FancyBboxPatch((left, top), right - left, height, facecolor=PAPER, edgecolor=COLOURS[0],
+                       linewidth=1.5, boxstyle="round,pad=0,rounding_size=5")
+    )  # fmt: skip
+    axes.add_patch(Ellipse(((left + right) / 2, top + 0.45 * height), right - left - 6.0, 5.0,
+                           facecolor=WATER, edgecolor=COLOURS[0], linewidth=0.8))  # fmt: skip
+    y, end = _at(panel, panel.well.pitless_depth) - BELOW_LINE, HOUSE[0] + ENTERS
+    down = (top + 3.0, top + 3.0, y, y, GROUND + PIPES)
+    # Among the patches in the order in which they are drawn: the casing hides it.
+    _pipe(axes, (right, DOWN_HILL, DOWN_HILL, end, end), down, zorder=1.0)
 
 
 def _axis(axes: Axes, panel: WellPanel, system: System) -> None:
@@ -226,6 +283,7 @@ def _names(axes: Axes, panel: WellPanel, system: System) -> None:
     texts = [folded(text_of(each.label, system), NAME_LETTERS, LINES) for each in marks]
     heights = [(text.count("\n") + 1) * (SMALL + 2.4) + 3.0 for text in texts]
     line = _at(panel, panel.well.pitless_depth) - 5.0 if panel.well.line_to_house else GROUND
+    line -= 0.0 if panel.hill is None else BELOW_LINE
     highest = min(GROUND - 6.0, line)
     places = apart([_at(panel, each.depth) for each in marks], heights, 2.0, highest)
     for mark, text, placed in zip(marks, texts, places, strict=True):
@@ -237,37 +295,77 @@ def _names(axes: Axes, panel: WellPanel, system: System) -> None:
                   linespacing=1.1)  # fmt: skip
 
 
+def _inside(panel: WellPanel) -> list[tuple[Above, float]]:
+    """What stands in the house, each with its place across."""
+    left, right, _, _ = HOUSE
+    on_hill = panel.hill is not None
+    kinds = ("booster", "tank", "heater") if on_hill else ("cistern", "booster", "tank", "heater")
+    inside = [each for each in panel.above if each.kind in kinds]
+    width = (right - left - PIPED - TAP) / max(1, len(inside))
+    return [(each, left + PIPED + width * (at + 0.5)) for at, each in enumerate(inside)]
+
+
 def _house(axes: Axes, panel: WellPanel, system: System) -> None:
     left, right, walls, roof = HOUSE
-    inside = [
-        each for each in panel.above if each.kind in ("cistern", "booster", "tank", "heater")
-    ]
+    inside = _inside(panel)
     axes.add_patch(Rectangle((left, GROUND), right - left, walls, facecolor="#fbfaf7",
-                             edgecolor=STEEL, linewidth=1.2))  # fmt: skip
+                             edgecolor=STEEL, linewidth=1.2, zorder=0.9))  # fmt: skip
     middle, eaves = (left + right) / 2, GROUND + walls
     axes.add_patch(Polygon(((left - 6.0, eaves), (middle, eaves + roof), (right + 6.0, eaves)),
                            facecolor="#e6e2da", edgecolor=STEEL, linewidth=1.2))  # fmt: skip
-    for number, each in enumerate(inside):
-        _vessel(axes, each, left + (right - left) * (number + 0.5) / len(inside), system)
+    _joined(axes, panel, inside)
+    for each, x in inside:
+        _vessel(axes, each, x, system)
     for each in panel.above:
+        label = text_of(each.label, system)
         if each.kind == "modules":
-            _modules(axes, text_of(each.label, system), (left, middle, eaves, roof))
+            _modules(axes, label, (left, middle, eaves, roof))
+        elif each.kind == "cistern" and panel.hill is not None:
+            top = min(_outlet(panel) + ON_HILL[2] + 12.0, HEIGHT - 1.0)
+            axes.text(UP_HILL + 6.0, top, folded(label, 14), va="top", fontsize=SMALL,
+                      linespacing=1.05)  # fmt: skip
         elif each.kind == "hand pump":
-            axes.text(sum(CASING) / 2, GROUND + 66.0, text_of(each.label, system), ha="center",
+            axes.text(sum(CASING) / 2, GROUND + 66.0, label, ha="center",
                       color=LETTERS[5])  # fmt: skip
     if not inside:
         axes.text(middle, GROUND + walls / 2, "house", ha="center", va="center", color=LETTERS[7],
                   fontsize=USUAL)  # fmt: skip
 
 
+def _joined(axes: Axes, panel: WellPanel, inside: list[tuple[Above, float]]) -> None:
+    """The pipes in the house: from where its line comes up through what it joins, to a tap."""
+    if not panel.well.line_to_house:
+        return
+    at, y = HOUSE[0] + ENTERS, GROUND + PIPES
+    for each, x in inside:
+        half, height, _ = VESSELS[each.kind]
+        if each.kind == "cistern" and panel.well.storage_height is None:
+            break  # It stands apart.
+        into = GROUND + FLOOR + height - 6.0 if each.kind == "cistern" else y
+        _pipe(axes, (at, at, x - half), (y, into, into))
+        at = x + half
+    end = min(at + 14.0, HOUSE[1] - 6.0) if inside else at
+    _pipe(axes, (at, end, end, end + 5.0, end + 5.0), (y, y, y + 13.0, y + 13.0, y + 9.0))
+
+
+VESSELS = {
+    "cistern": (22.0, 30.0, COLOURS[0]),
+    "booster": (8.0, 11.0, COLOURS[1]),
+    "tank": (12.0, 34.0, COLOURS[0]),
+    "heater": (12.0, 42.0, COLOURS[1]),
+}
+"""Half the width and the height of what stands in the house [pt], and its colour."""
+
+FLOOR = 4.0
+"""Height at which it stands [pt]."""
+
+PIPED, TAP = 14.0, 10.0
+"""Widths that the line takes where it comes up, and the tap at its end [pt]."""
+
+
 def _vessel(axes: Axes, each: Above, x: float, system: System) -> None:
-    half, height, colour = {
-        "cistern": (22.0, 30.0, COLOURS[0]),
-        "booster": (8.0, 11.0, COLOURS[1]),
-        "tank": (12.0, 34.0, COLOURS[0]),
-        "heater": (12.0, 42.0, COLOURS[1]),
-    }[each.kind]
-    foot = GROUND + 4.0
+    half, height, colour = VESSELS[each.kind]
+    foot = GROUND + FLOOR
     axes.add_patch(
         FancyBboxPatch((x - half, foot), 2 * half, height, facecolor=PAPER, edgecolor=colour,
                        linewidth=1.5, boxstyle="round,pad=0,rounding_size=6")

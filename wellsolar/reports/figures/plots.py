@@ -126,6 +126,7 @@ class Hanging:
     """What hangs in the well on its pipe, down to its intake [m].
 
     length: of its body [m], None if not told; in_well: False where only a foot valve hangs there
+    two_pipes: True of a jet's ejector
     """
 
     key: str
@@ -134,6 +135,7 @@ class Hanging:
     length: float | None
     hand: bool = False
     in_well: bool = True
+    two_pipes: bool = False
 
 
 @dataclass(frozen=True)
@@ -142,6 +144,26 @@ class Above:
 
     kind: Literal["hand pump", "cistern", "booster", "tank", "heater", "modules"]
     label: Text
+
+
+HILL_ROOM = 0.386
+"""Height that the drawing has for a hill over that of all that it shows below the ground, as the
+chart of the well lays it out."""
+
+LEAST_HILL = 2.0
+"""Height above the ground at the well, and above the house, from which a tank stands on a hill
+[m]: one in a house or beside it stands lower."""
+
+
+@dataclass(frozen=True)
+class Hill:
+    """The hill that a storage tank stands on.
+
+    height: of the tank's outlet, as far as it is drawn [m]; broken: where it is higher than that
+    """
+
+    height: float
+    broken: bool
 
 
 @dataclass(frozen=True)
@@ -160,6 +182,15 @@ class WellPanel:
     marks: tuple[DepthMark, ...]
     hanging: tuple[Hanging, ...]
     above: tuple[Above, ...]
+
+    @property
+    def hill(self) -> Hill | None:
+        """The hill of the storage tank; None where it stands in the house or no higher."""
+        height = self.well.storage_height
+        if height is None or min(height, height - self.well.tank_elevation) < LEAST_HILL:
+            return None
+        room = HILL_ROOM * self.shown
+        return Hill(min(height, room), height > room)
 
 
 @dataclass(frozen=True)

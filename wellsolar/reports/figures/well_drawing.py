@@ -8,6 +8,8 @@ from wellsolar.results import FigureData, PumpResult, Results
 from wellsolar.verdicts import Sentence, say
 
 SCALE = "Depths are to scale, widths and what stands above the ground are not."
+HILL = "Depths and the height of the storage tank are to scale, widths and the house are not."
+HILL_BROKEN = "The hill goes on at the break in it."
 BROKEN = "The well goes on below the broken line."
 
 DEEP, BELOW = 0.4, 1.25
@@ -49,11 +51,20 @@ def well_plot(results: Results, data: FigureData) -> Plot:
     return Plot(
         key="well",
         title="The well, drawn to scale",
-        caption=SCALE if panel.shown == drawn.depth else f"{SCALE} {BROKEN}",
+        caption=_caption(panel),
         description=listed,
         section="well" if results.well is not None else _first_section(results),
         panels=(panel,),
     )
+
+
+def _caption(panel: WellPanel) -> str:
+    """What is to scale, and where it is broken off."""
+    hill = panel.hill
+    told = [SCALE if hill is None or hill.broken else HILL]
+    told += [HILL_BROKEN] if hill is not None and hill.broken else []
+    told += [BROKEN] if panel.shown < panel.well.depth else []
+    return " ".join(told)
 
 
 def _shown(depth: float, marks: tuple[DepthMark, ...]) -> float:
@@ -156,7 +167,15 @@ def _pump_marks(pump: PumpResult, number: int, in_well: bool) -> list[DepthMark]
 
 def _hanging(results: Results, data: FigureData) -> tuple[Hanging, ...]:
     made = [
-        Hanging(f"pump_{number}", each.name, each.intake_depth, each.length, in_well=each.in_well)
+        Hanging(
+            f"pump_{number}",
+            each.name,
+            each.intake_depth,
+            each.length,
+            False,
+            each.in_well,
+            each.two_pipes,
+        )
         for number, each in enumerate(data.well.pumps, 1)
         if not each.from_tank
     ]
@@ -170,15 +189,10 @@ def _above(results: Results, data: FigureData) -> tuple[Above, ...]:
     made: list[Above] = []
     if results.hand_pump is not None:
         made.append(Above("hand pump", "hand pump"))
-    if data.well.storage_volume is not None:
-        volume = value(data.well.storage_volume, kinds.VOLUME)
-        label = say("storage tank {volume}", volume=volume)
-        if data.well.storage_height is not None:
-            height = value(abs(data.well.storage_height), kinds.LENGTH)
-            side = "up" if data.well.storage_height >= 0.0 else "down"
-            label = say(f"storage tank {{volume}}, {{height}} {side}", volume=volume,
-                        height=height)  # fmt: skip
-        made.append(Above("cistern", label))
+    storage = _storage(data)
+    # A tank that is no link of the chain stands apart, behind what the pipes join.
+    linked = data.well.storage_height is not None
+    made += storage if linked else []
     made += [Above("booster", each.name) for each in data.well.pumps if each.from_tank]
     tank = results.pressure_tank
     if tank is not None:
@@ -190,4 +204,18 @@ def _above(results: Results, data: FigureData) -> tuple[Above, ...]:
         volume = value(heated.tank_volume, kinds.VOLUME)
         made.append(Above("heater", say("water heater {volume}", volume=volume)))
         made.append(Above("modules", f"{heated.modules} modules"))
+    made += [] if linked else storage
     return tuple(made)
+
+
+def _storage(data: FigureData) -> list[Above]:
+    """The storage tank with its volume and height."""
+    if data.well.storage_volume is None:
+        return []
+    volume = value(data.well.storage_volume, kinds.VOLUME)
+    label = say("storage tank {volume}", volume=volume)
+    if data.well.storage_height is not None:
+        height = value(abs(data.well.storage_height), kinds.LENGTH)
+        side = "up" if data.well.storage_height >= 0.0 else "down"
+        label = say(f"storage tank {{volume}}, {{height}} {side}", volume=volume, height=height)
+    return [Above("cistern", label)]

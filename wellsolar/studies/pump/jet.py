@@ -7,14 +7,12 @@ on its plate. The maker's own table by lift and pressure is taken, for the pipes
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.physics.hydraulics import jet
-from wellsolar.physics.hydraulics.pump import HeadCurve
 from wellsolar.results import PumpResult
 from wellsolar.site.schema import PumpTable
 from wellsolar.studies.house.chain import has_ejector
 from wellsolar.studies.pump.suction_lift import OTHER_PUMP, prime_verdicts
-from wellsolar.studies.well.drawdown import CAPACITY_KEYS, WaterLevel
-from wellsolar.studies.well.total_head import DEEPER_WATER, Line
+from wellsolar.studies.well.drawdown import CAPACITY_KEYS
+from wellsolar.studies.well.total_head import DEEPER_WATER
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Place, Rule, Verdict, at_most, remedy, say
 
@@ -31,30 +29,6 @@ LIFT = Rule(
     place=Place("well", "pump_#"),
     worst=DEEPER_WATER,
 )
-
-
-def curve_of(table: PumpTable, level: WaterLevel, line: Line) -> HeadCurve:
-    """The head curve of a jet on its well, which it draws down as it gives more.
-
-    Parameters:
-        table: the pump's table, which has one of a jet
-        level: of the water that it draws
-        line: with the height at which the pump stands
-    Returns:
-        heads from the water on; of a jet that draws nothing from so deep one that ends at the
-        greatest lift of its table
-    """
-    blocks, stands = table.jet_table, line.stands or 0.0
-    own = jet.JetTable(
-        tuple(float(block.lift) for block in blocks),
-        tuple(tuple(map(float, block.pressure)) for block in blocks),
-        tuple(tuple(map(float, block.flow)) for block in blocks),
-    )
-    found = own.curve_over(lambda flow: level.at(flow) + stands, line.head_of)
-    if found is not None:
-        return found
-    most = max(max(flows) for flows in own.flows)
-    return HeadCurve((0.0, most), (own.lifts[-1], 0.5 * own.lifts[-1]))
 
 
 def jet_verdicts(table: PumpTable, result: PumpResult, path: str) -> list[Verdict]:

@@ -35,7 +35,6 @@ from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump import verdicts as pump_verdicts
 from wellsolar.studies.pump.at_once import AtOnce, at_once_verdicts
 from wellsolar.studies.pump.held_pressure import HELD, speeds_of, throttled_of, valve_verdicts
-from wellsolar.studies.pump.jet import curve_of as jet_curve
 from wellsolar.studies.pump.jet import jet_assumed
 from wellsolar.studies.pump.motor_cooling import cooling_of
 from wellsolar.studies.pump.pressure_tank import AtWork, fill_of
@@ -43,6 +42,7 @@ from wellsolar.studies.pump.shut_off import pipe_verdicts
 from wellsolar.studies.pump.storage_tank import storage_verdicts
 from wellsolar.studies.pump.suction_lift import suction_of
 from wellsolar.studies.well.drawdown import WaterLevel, drawn_level
+from wellsolar.studies.well.head_curve import head_curve
 from wellsolar.studies.well.total_head import VALVE, Line, fittings_assumed, line_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import RANK, Assumption, Verdict, say
@@ -247,13 +247,10 @@ def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
         curve, level, line and depth
     """
     intake = intake_depth(site, table)
-    curve = HeadCurve(
-        tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
-    )
     level, line = drawn_level(site, table, intake), line_of(site, table, intake)
     changed: dict[str, object] = {"voltage": _voltage(site, table)}
+    curve = head_curve(table, level, line)
     if has_ejector(table):
-        curve = jet_curve(table, level, line)
         changed |= {
             "flow": tuple(Quantity(flow, kinds.FLOW) for flow in curve.flow),
             "head": tuple(Quantity(head, kinds.HEAD) for head in curve.head),

@@ -11,7 +11,6 @@ from wellsolar import kinds
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.hydraulics import demand, pump
-from wellsolar.physics.hydraulics.pump import HeadCurve
 from wellsolar.physics.types import FloatArray
 from wellsolar.physics.well import (
     level_in_time as well_level,
@@ -26,12 +25,14 @@ from wellsolar.physics.well.level_in_time import PumpedDay, WellModel
 from wellsolar.results import PumpResult, StudyPart
 from wellsolar.results.well import Bridge, PumpInWell, PumpsTogether, WellResult
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.house.chain import has_ejector
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.well import pumping_tests
 from wellsolar.studies.well import verdicts as well_verdicts
 from wellsolar.studies.well.casing_water import casing_water, hanging_area, hangs
 from wellsolar.studies.well.drawdown import Behaviour, Drawdown, WaterLevel, behaviour_of
 from wellsolar.studies.well.forecast import forecast_verdicts
+from wellsolar.studies.well.head_curve import head_curve
 from wellsolar.studies.well.peak import peak_verdicts
 from wellsolar.studies.well.sanitary import sanitary_verdicts
 from wellsolar.studies.well.total_head import line_of
@@ -217,13 +218,12 @@ def _model(site: Site, drawdown: Drawdown, area: float) -> WellModel:
 
 def _course(site: Site, table: PumpTable, result: PumpResult) -> _Course:
     """The pump's flow with the water at depths from its level at rest down to the intake."""
-    curve = HeadCurve(
-        tuple(float(flow) for flow in table.flow), tuple(float(head) for head in table.head)
-    )
     line = line_of(site, table, result.intake_depth)
+    sheet = None if has_ejector(table) else head_curve(table, WaterLevel(0.0, None, 0.0), line)
 
     def flow_at(level: float, pressure: float) -> float:
         water = WaterLevel(level, None, level)
+        curve = sheet or head_curve(table, water, line)
         return pump.operating_point(curve, lambda flow: line.total(water, flow, pressure)).flow
 
     def flows(pressure: float) -> FloatArray:
