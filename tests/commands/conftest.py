@@ -221,7 +221,7 @@ def make_heated_tank() -> HeatedTankResult:
             43.3, 0.658, 0.287, BurnTime(5.0, 1.25, "table"), BurnTime(None, None, "none")
         ),
         expansion=0.0032, wire=None, days=days,
-        months=months, annual_share=0.42, half_share_draw=None,
+        months=months, annual_share=0.42, share_draw=None,
         one_day_volume=0.08,
         one_day=OneDayDesign(12, 5, 2, 5500.0, 240.0, False, None),
         safety=make_safety(),

@@ -110,8 +110,8 @@ class HeatedTankResult:
         in the coldest of the code's table
     stall_temperature: where the loss equals the mean power of the sunniest clear day
     expansion: volume by which the water grows from inlet to setpoint [m3]
-    half_share_draw: mixed water a day of which PV gives half the heat [m3]; None where it gives
-        half already or not even of a tenth of the draw
+    share_draw: mixed water a day of which PV gives the share that the file aims at [m3]; None
+        where it gives that already or not even of a tenth of the draw
     one_day_volume: the largest; None where the site's own is heated, or not even a litre
     one_day: what would heat it from cold in one clear day of the darkest month; None where the
         site's own array does, where no latitude is given, or where nothing of 24 modules does
@@ -119,6 +119,8 @@ class HeatedTankResult:
     evening_draw: mixed water a day [m3], evening_thermostat: of an upper element on the grid
         [degC], with which the evening's draw comes warm often enough; None where it does already
         or where nothing of the kind would help
+    sun_evening_draw: mixed water a day with which the sun alone makes as many evenings hot as are
+        aimed at [m3]; None likewise
     nobody_home: None without a known sun; dark_days: a week without any
     """
 
@@ -174,7 +176,7 @@ class HeatedTankResult:
     months: tuple[HeatMonth, ...]
     annual_share: Annotated[float | None, Entry("PV's share of the year", kinds.FRACTION,
         "of the heat in the hot water", lacking="needs the sun and the draw")]  # fmt: skip
-    half_share_draw: float | None
+    share_draw: float | None
     one_day_volume: Annotated[float | None, Entry("tank for one clear day", kinds.VOLUME,
         "of the darkest month, from cold, on the modules there are",
         lacking="the tank itself, or none at all")]  # fmt: skip
@@ -183,6 +185,7 @@ class HeatedTankResult:
     households: tuple[HouseholdYear, ...] = ()
     evening_draw: float | None = None
     evening_thermostat: float | None = None
+    sun_evening_draw: float | None = None
     nobody_home: NobodyHome | None = None
     dark_days: tuple[DarkDay, ...] = ()
 

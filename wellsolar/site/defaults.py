@@ -12,7 +12,7 @@ from typing import Any
 
 from wellsolar.site.locate import Path
 
-ALWAYS = ("site", "demand", "piping", "power", "losses", "sun", "limits")
+ALWAYS = ("site", "demand", "piping", "power", "losses", "sun", "aim", "limits")
 """Tables that a site has even where its file does not name them."""
 
 

@@ -1239,6 +1239,46 @@ class SizedTable(Table):
     """The rule whose verdict holds it; empty where none does."""
 
 
+Month = Literal[
+    "January", "February", "March", "April", "May", "June", "July", "August", "September",
+    "October", "November", "December",
+]  # fmt: skip
+"""Months by their names."""
+
+
+class AimTable(Table):
+    """What the house should give: `check` judges by it, and what is sized is sized for it."""
+
+    hot_evenings: Annotated[Share, Usual("30 % .. 100 %")]
+    """Share of the year's evenings on which the first draw comes as warm as wanted, with all that
+    heats the tank."""
+    sun_evenings: Annotated[Share, Usual("10 % .. 100 %")] | None = None
+    """The same by the sun alone; left out where only the tank as it stands counts."""
+    sun_share: Annotated[Share, Usual("10 % .. 100 %")]
+    """Share of the year's hot-water heat that modules should give."""
+    clear_day_temperature: Annotated[WaterTemperature, Usual("95 degF .. 180 degF")] | None = None
+    """Of the tank at the end of one clear day, begun cold, nothing drawn; left out for the setting
+    of its thermostat."""
+    clear_day_month: Month | None = None
+    """Month of that day; left out for every month of the year."""
+    matched: Annotated[Share, Usual("50 % .. 100 %")]
+    """Part of the energy on the best single resistance from which an element suits its modules;
+    less is no matter where the hot water is as aimed at."""
+    days_short: Annotated[int, Field(strict=True, ge=0, le=366)] | None = None
+    """Days a year on which the water may fall short, in place of `limits.short_days`."""
+    dark_days: Annotated[
+        Quantity,
+        Reads(kinds.DURATION, least=0.0, most=5_184_000.0),
+        Usual("0 days .. 10 days"),
+    ]
+    """Days without sun through which the battery should carry the pump."""
+    spare: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=2.0), Usual("0 % .. 100 %")]
+    """Energy that the pump's modules should give beyond the day's pumping in the darkest month, as
+    part of it."""
+    make_least: Literal["modules", "money", "power at start"] = "modules"
+    """What is kept least where several designs do what is aimed at; money by the file's prices."""
+
+
 class LimitsTable(Table):
     """The user's own limits, in place of the usual ones."""
 
@@ -1335,6 +1375,8 @@ class Site(Table):
     sized: tuple[SizedTable, ...] = Field(default=(), max_length=1000)
     """Keys that the sizing set, each with its reason; a key that you set yourself belongs in no
     such block."""
+    aim: AimTable
+    """What the house should give."""
     limits: LimitsTable
     """Your own limits, in place of the usual ones."""
 

@@ -413,8 +413,15 @@ class Case:
         from wellsolar.studies.match.study import study_couplings
 
         return study_couplings(
-            self.site, self.year, self.diverted_heat, self.pumps, self.pressure_tank
-        )
+            self.site, self.year, self.diverted_heat, self.pumps, self.pressure_tank,
+            aims_met=self._gives_what_is_aimed_at,
+        )  # fmt: skip
+
+    def _gives_what_is_aimed_at(self) -> bool:
+        """Whether the tank that modules heat does."""
+        from wellsolar.studies.heat.verdicts import aims_met
+
+        return aims_met(self.said("heated_tank").verdicts, self.site)
 
     @_Study
     def heater_ranking(self) -> tuple[HeaterRankingResult | None, StudyPart]:

@@ -9,6 +9,7 @@ from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.studies.casing.bodies import diameters
+from wellsolar.studies.house.chain import links
 from wellsolar.studies.outage.events import OUTAGE_ONLY, OUTAGE_TABLES, outage_idle
 from wellsolar.verdicts import Assumption
 
@@ -24,10 +25,18 @@ TABLES_OF = {
         "limits.velocity",
         "limits.voltage_drop",
         "limits.cut_out_margin",
+        "limits.daily_run",
         "limits.casing_clearance",
         "site.altitude",
     ),
-    "supply": ("power", "losses", "sun", "limits.short_days"),
+    "supply": (
+        "power",
+        "losses",
+        "sun",
+        "limits.short_days",
+        "aim.dark_days",
+        "aim.spare",
+    ),
     "tank": ("site.altitude",),
     "hand": (
         "hand_pump",
@@ -46,8 +55,10 @@ TABLES_OF = {
         "site.altitude",
         "limits.storage_temperature",
         "limits.voltage_drop",
+        "aim.hot_evenings",
+        "aim.sun_share",
     ),
-    "match": ("module", *OF_ARRAY, "site.altitude"),
+    "match": ("module", *OF_ARRAY, "site.altitude", "aim.matched"),
     "outage": OUTAGE_TABLES,
     "heat ranking": (
         "water_heater",
@@ -101,6 +112,7 @@ def _idle(site: Site) -> tuple[str, ...]:
             "losses.",
             "power.inverter_idle",
             "limits.short_days",
+            "aim.",
             "sun.",
         ]
     if not any(group.feeds in ("pump", "battery") for group in site.array):
@@ -110,6 +122,11 @@ def _idle(site: Site) -> tuple[str, ...]:
     idle += outage_idle(site)
     if site.power.battery_energy is None:
         idle += ["power.battery_usable", "power.battery_efficiency", "power.inverter_idle"]
+        idle.append("aim.dark_days")
+    if site.aim.days_short is not None:
+        idle.append("limits.short_days")
+    if not any(table.to_house for table in links(site)):
+        idle.append("limits.daily_run")
     if not site.pump and site.pressure_switch is None:
         idle += ["piping.", "limits.velocity", "limits.voltage_drop", "limits.cut_out_margin"]
     if site.well.casing_bore is None or not diameters(site)[1]:

@@ -157,7 +157,7 @@ ALLOWED = (
     ),
     Allowed(
         "Colder water than wanted is no danger, and a colder tank is reached sooner.",
-        ("a colder thermostat",),
+        ("a colder thermostat", "a thermostat far too cold"),
         ("reaches temperature", "share from PV", "mixing valve", "mixing-valve supply",
          "high limit", "time to a burn", "overheating", "boiling", "thermal expansion",
          "scald protection at fixtures", "hot water in the evening"),
@@ -167,7 +167,8 @@ ALLOWED = (
         ("a hotter thermostat", "a thermostat as hot as boiling", "a second tank's hotter "
          "thermostat"),
         ("storage temperature", "share from PV", "hot water in the evening", "mixing valve",
-         "mixing-valve supply"),
+         "mixing-valve supply", "thermostat setting", "hot evenings by the sun",
+         "matched to the array"),
     ),
     Allowed(
         "A weaker pump presses less on pipe and tank where nothing stops it.",

@@ -255,6 +255,8 @@ LINES: dict[str, Line] = {
     "reaches temperature": Line("south_slope", "far too few modules", HEAT),
     "share from PV": Line("south_slope", "trees", HEAT),
     "hot water in the evening": Line("south_slope", "less sun", HEAT),
+    "hot evenings by the sun": Line("south_slope", "less sun", HEAT, {"aim.sun_evenings": "80 %"}),
+    "thermostat setting": Line("south_slope", "a thermostat far too cold", HEAT),
     "matched to the array": Line("south_slope", "an element too large", MATCH),
     "mixing-valve supply": Line("south_slope", "a hotter high limit", HEAT),
     "high limit on direct current": Line(

@@ -459,6 +459,11 @@ SUN_ON_PUMPS = Group("supply", "sunny", {}, (
           given={"array[1].series": 3}, apart=0.26),
     Sides("battery for the pump", "power.battery_energy", "2.81 kWh", "2.79 kWh", "caution",
           "24 h", "2.2385 kWh over the usable 80 %", "power.battery_energy"),
+    Sides("battery for the pump", "aim.dark_days", "2 days", "2.01 days", "caution", "2.01 days",
+          "80 % of 5.6 kWh are 2.0013 times that", given={"power.battery_energy": "5.6 kWh"}),
+    Sides("array for the pump", "aim.spare", "60 %", "61.5 %", "fail", "5",
+          "4 h of sun and 4 x 32.6 V x 9.2 A, of which 75 % come: 3.599 kWh, 1.608 times that",
+          given={"array[1].series": 4}, apart=0.26),
 ))  # fmt: skip
 
 LEDGER = Group("ledger", "sunny", {}, (
@@ -532,6 +537,11 @@ CIRCUIT = Group("heated_tank", "south_slope", DRY, (
     Sides("pv conductor", "module.isc", "19.2 A", "19.4 A", "fail", "30.3 A",
           "10 AWG carries 30 A at 60 degC, over 1.25 x 1.25",
           given={"module.isc": "19 A", "module.imp": "18.4 A", "module.rated_power": None}),
+    Sides("thermostat setting", f"{ELEMENT}.thermostat", "105 degF", "104 degF", "fail",
+          "105 degF", "water of 105 degF is wanted at the taps",
+          given={"water_heater.mixing_valve": None}),
+    Sides("thermostat setting", "aim.clear_day_temperature", "140 degF", "141 degF", "fail",
+          "141 degF", "it is set to 140 degF"),
     Sides("isolator", "array[1].isolator_voltage", "182 V", "181 V", "fail", "182 V",
           "4 x 39.9 V x 1.14 by the table of NEC 690.7 at -8 degC: 181.9 V",
           "array[1].isolator_voltage"),
@@ -930,7 +940,16 @@ STATES = (
     )),
     States("matching", "south_slope", {}, (
         State("matched to the array", "pass", {}),
-        State("matched to the array", "caution", {f"{ELEMENT}.rated_power": "1500 W"}),
+        State("matched to the array", "caution", {
+            f"{ELEMENT}.rated_power": "1500 W", "aim.sun_share": "99 %"}),
+        State("matched to the array", "pass", {
+            f"{ELEMENT}.rated_power": "1500 W", "aim.matched": "30 %"}),
+        State("matched to the array", "pass", {
+            f"{ELEMENT}.rated_power": "1500 W", "aim.sun_share": "20 %",
+            "aim.hot_evenings": "5 %"}),
+        State("matched to the array", "caution", {
+            f"{ELEMENT}.rated_power": "1500 W", "aim.sun_share": "20 %",
+            "aim.hot_evenings": "5 %", "aim.sun_evenings": "99 %"}),
         State("switching thresholds", "caution", {
             f"{ELEMENT}.coupling": "switched", f"{ELEMENT}.switch_irradiances": "900 W/m2",
             f"{ELEMENT}.switched_resistances": "15, 60 ohm"}),
@@ -939,6 +958,18 @@ STATES = (
         State("reaches temperature", "pass", {}),
         State("reaches temperature", "caution", {"water_heater.volume": "80 gal"}),
         State("share from PV", "pass", {}),
+        State("reaches temperature", "pass", {"water_heater.volume": "80 gal",
+                                              "aim.clear_day_temperature": "85 degF"}),
+        State("reaches temperature", "caution", {"water_heater.volume": "80 gal",
+                                                 "aim.clear_day_temperature": "120 degF"}),
+        State("reaches temperature", "pass", {"water_heater.volume": "30.5 gal",
+                                              "aim.clear_day_month": "March"}),
+        State("reaches temperature", "caution", {"water_heater.volume": "30.5 gal",
+                                                 "aim.clear_day_month": "December"}),
+        State("share from PV", "caution", {"aim.sun_share": "97 %"}),
+        State("hot water in the evening", "caution", {"aim.hot_evenings": "92 %"}),
+        State("hot evenings by the sun", "pass", {"aim.sun_evenings": "91 %"}),
+        State("hot evenings by the sun", "caution", {"aim.sun_evenings": "92 %"}),
         State("share from PV", "caution", {"water_heater.draw": {"volume": "150 gal"}}),
         State("share from PV", "unknown", {"water_heater.draw": {"volume": "9000 gal"}}),
         State("hot water in the evening", "pass", {}),

@@ -172,7 +172,7 @@ def _places(site: Any, path: list[str]) -> Iterator[tuple[int, ...]]:
         yield ()
 
 
-ALWAYS = ("power", "limits", "piping", "demand", "sun", "losses")
+ALWAYS = ("power", "limits", "piping", "demand", "sun", "losses", "aim")
 """Tables whose defaults hold where the file has none."""
 
 
@@ -463,6 +463,7 @@ HEAT = (
     one("a smaller heater", "water_heater.volume", times(0.5)),
     one("a hotter thermostat", "water_heater.element[].thermostat", plus(30, 17)),
     one("a thermostat as hot as boiling", "water_heater.element[].thermostat", to("205 degF")),
+    one("a thermostat far too cold", "water_heater.element[].thermostat", to("86 degF")),
     one("a colder thermostat", "water_heater.element[].thermostat", to("105 degF")),
     one("bare contacts for direct current", "water_heater.element[].thermostat_switches",
         to("AC")),
@@ -543,6 +544,16 @@ HANDS = (
     one("a higher spout of the lift", "lift[].spout_height", if_none("15 ft", times(5))),
 )
 
+AIMS = (
+    one("more hot evenings aimed at", "aim.hot_evenings", to("100 %")),
+    one("hot evenings aimed at by the sun", "aim.sun_evenings", to("100 %")),
+    one("more of the heat aimed at", "aim.sun_share", to("100 %")),
+    one("a better match aimed at", "aim.matched", to("100 %")),
+    one("more dark days aimed at", "aim.dark_days", to("60 days")),
+    one("more to spare aimed at", "aim.spare", to("200 %")),
+    one("fewer short days aimed at", "aim.days_short", to(0)),
+)
+
 LIMITS = (
     one("a lower limit of velocity", "limits.velocity", to("1 ft/s")),
     one("a lower limit of voltage drop", "limits.voltage_drop", to("0.3 %")),
@@ -590,7 +601,8 @@ REMOVED = tuple(
 WORSENINGS = {
     each.name: each
     for each in (
-        *WELL, *PIPES, *PUMPS, *PRESSURE, *WANTED, *POWER, *SUN, *HEAT, *HANDS, *LIMITS, *REMOVED
+        *WELL, *PIPES, *PUMPS, *PRESSURE, *WANTED, *POWER, *SUN, *HEAT, *HANDS, *AIMS, *LIMITS,
+        *REMOVED,
     )
 }  # fmt: skip
 """Every worsening by its name."""

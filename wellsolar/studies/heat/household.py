@@ -30,6 +30,7 @@ from wellsolar.studies.heat.year import (
     run_two_tanks,
     run_year,
 )
+from wellsolar.studies.house.aims import HeatAims
 from wellsolar.studies.house.draws import HOURS_A_DAY, evening_draw, is_no_households
 
 LEAST_DRAW = 0.1
@@ -53,33 +54,37 @@ class Household:
     months: tuple[HeatMonth, ...]
     households: tuple[HouseholdYear, ...]
     annual_share: float | None
-    half_share_draw: float | None
+    share_draw: float | None
     evening_draw: float | None
     evening_thermostat: float | None
+    sun_evening_draw: float | None = None
 
 
 NO_HOUSEHOLD = Household((), (), None, None, None, None)
 """Where the file does not tell the sun or the draw, or a draw that is no household's."""
 
 
-def study_household(work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat) -> Household:
+def study_household(
+    work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat, aims: HeatAims
+) -> Household:
     """The household's year.
 
     Parameters:
         work: the tank
         heated: what drives it
         auxiliary: what else heats; before a second tank an element on the grid stays off
+        aims: what the tank should give
     Returns:
         months and years, and the draws that would be small enough; `NO_HOUSEHOLD` where the day's
         draw is too many tanks
     """
-    with household_beside(work, heated, auxiliary) as household:
+    with household_beside(work, heated, auxiliary, aims) as household:
         return household()
 
 
 @contextmanager
 def household_beside(
-    work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat, advise: bool = True
+    work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat, aims: HeatAims | None
 ) -> Iterator[Callable[[], Household]]:
     """The household's year, the half of it on PV alone made beside this process.
 
@@ -87,7 +92,7 @@ def household_beside(
         work: the tank
         heated: what drives it
         auxiliary: what else heats; before a second tank an element on the grid stays off
-        advise: whether the draws and the thermostat that would do are looked for
+        aims: what the tank should give; None where what would give it is not looked for
     Returns:
         for the length of a block, what gives that of `study_household`; to be called once
     """
@@ -95,12 +100,13 @@ def household_beside(
     if is_no_households(heated.daily_draw, work.tank.volume, second):
         yield lambda: NO_HOUSEHOLD
         return
-    with beside(lambda: _alone(work, heated, advise)) as alone:
-        yield lambda: _with_auxiliary(work, heated, auxiliary, alone, advise)
+    aim = None if aims is None else aims.evenings
+    with beside(lambda: _alone(work, heated, aims)) as alone:
+        yield lambda: _with_auxiliary(work, heated, auxiliary, aim, alone)
 
 
-def _alone(work: TankAtWork, heated: HeatedYear, advise: bool) -> Household:
-    """The year on PV alone, and the draw of which that gives half."""
+def _alone(work: TankAtWork, heated: HeatedYear, aims: HeatAims | None) -> Household:
+    """The year on PV alone, and the draws of which that gives what is aimed at."""
     year = run_year(work, heated)
     months = heat_months(heated, year)
     by_hour = _by_hour(work, heated)
@@ -108,16 +114,21 @@ def _alone(work: TankAtWork, heated: HeatedYear, advise: bool) -> Household:
     others = _other_evenings(work, heated, year, by_hour)
     household = household_year(heated, year, "PV", closes, others)
     share = pv_share(heated, year)
-    half = _half_share_draw(work, heated, share, by_hour) if advise else None
-    return Household(months, (household,), share, half, None, None)
+    if aims is None:
+        return Household(months, (household,), share, None, None, None)
+    part = _share_draw(work, heated, share, aims.share, by_hour)
+    hot, alone = household.fewest_evenings / household.year.days, None
+    if aims.sun_evenings is not None and hot < aims.sun_evenings:
+        alone = _evening_draw(work, heated, None, hot, aims.sun_evenings, by_hour)
+    return Household(months, (household,), share, part, None, None, alone)
 
 
 def _with_auxiliary(
     work: TankAtWork,
     heated: HeatedYear,
     auxiliary: AuxiliaryHeat,
+    aim: float | None,
     alone: Callable[[], Household],
-    advise: bool,
 ) -> Household:
     """The year with what else heats, then what is wanted of the one without it, and what would
     better the evenings."""
@@ -137,12 +148,12 @@ def _with_auxiliary(
     household = replace(household, households=(*household.households, *helped))
     last = household.households[-1]
     hot = last.fewest_evenings / last.year.days
-    if hot >= heat_verdicts.EVENINGS or not advise:
+    if aim is None or hot >= aim:
         return household
     small = None
     if second is None:
-        small = _evening_draw(work, heated, grid, hot, _by_hour(work, heated, grid))
-    thermostat = _evening_thermostat(work, heated, auxiliary)
+        small = _evening_draw(work, heated, grid, hot, aim, _by_hour(work, heated, grid))
+    thermostat = _evening_thermostat(work, heated, auxiliary, aim)
     return replace(household, evening_draw=small, evening_thermostat=thermostat)
 
 
@@ -185,21 +196,21 @@ def _hot_by_hour(work: TankAtWork, heated: HeatedYear, year: YearRun) -> int:
     return int((year.top_temperature[hour::HOURS_A_DAY] >= work.tap).sum())
 
 
-def _half_share_draw(
-    work: TankAtWork, heated: HeatedYear, share: float | None, by_hour: ByHour
+def _share_draw(
+    work: TankAtWork, heated: HeatedYear, share: float | None, aim: float, by_hour: ByHour
 ) -> float | None:
-    """The draw a day of which PV gives half of the heat [m3]; None where it gives more, or less
+    """The draw a day of which PV gives the share aimed at [m3]; None where it gives more, or less
     of even the smallest draw."""
-    if share is None or share >= heat_verdicts.HALF:
+    if share is None or share >= aim:
         return None
 
     def fine(part: float) -> float:
-        return (pv_share(heated, run_year(work, heated, part)) or 0.0) - heat_verdicts.HALF
+        return (pv_share(heated, run_year(work, heated, part)) or 0.0) - aim
 
     def coarse(part: float) -> float:
-        return (pv_share(heated, by_hour(part, 0)) or 0.0) - heat_verdicts.HALF
+        return (pv_share(heated, by_hour(part, 0)) or 0.0) - aim
 
-    part = _largest_part(fine, coarse, share - heat_verdicts.HALF, CLEARANCE)
+    part = _largest_part(fine, coarse, share - aim, CLEARANCE)
     return None if part is None else heated.daily_draw * part
 
 
@@ -208,6 +219,7 @@ def _evening_draw(
     heated: HeatedYear,
     grid: GridElement | None,
     hot: float,
+    aim: float,
     by_hour: ByHour,
 ) -> float | None:
     """The draw a day with which the evenings are hot often enough [m3]; None where not even the
@@ -217,13 +229,13 @@ def _evening_draw(
         year = run_year(work, heated, part, grid)
         hot = int(evening_of_days(heated, year).hot.sum())
         fewest = min(hot, *_other_evenings(work, heated, year, by_hour, part), heated.days)
-        return fewest / heated.days - heat_verdicts.EVENINGS
+        return fewest / heated.days - aim
 
     def coarse(part: float) -> float:
         hot = _hot_by_hour(work, heated, by_hour(part, 0))
-        return hot / heated.days - heat_verdicts.EVENINGS
+        return hot / heated.days - aim
 
-    part = _largest_part(fine, coarse, hot - heat_verdicts.EVENINGS, EVENING_CLEARANCE)
+    part = _largest_part(fine, coarse, hot - aim, EVENING_CLEARANCE)
     return None if part is None else heated.daily_draw * part
 
 
@@ -272,7 +284,7 @@ def _root(
 
 
 def _evening_thermostat(
-    work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat
+    work: TankAtWork, heated: HeatedYear, auxiliary: AuxiliaryHeat, aim: float
 ) -> float | None:
     """Where a thermostat on the grid would make the evenings hot [degC]; None where it would not.
 
@@ -292,6 +304,6 @@ def _evening_thermostat(
             by_hour = _by_hour(work, heated, grid)
         hot = int(evening_of_days(heated, year).hot.sum())
         fewest = min(hot, *_other_evenings(work, heated, year, by_hour), heated.days)
-        if fewest >= heat_verdicts.EVENINGS * heated.days:
+        if fewest >= aim * heated.days:
             return thermostat
     return None

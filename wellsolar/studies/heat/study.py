@@ -55,6 +55,7 @@ from wellsolar.studies.heat.tank import (
 )
 from wellsolar.studies.heat.verdicts import diverted_share
 from wellsolar.studies.heat.year import HeatedYear, heat_beside, heated_year, other_powers_of
+from wellsolar.studies.house.aims import HeatAims, heat_aims
 from wellsolar.studies.house.draws import draw_volume_of, draws_of_day
 from wellsolar.studies.safety.numbers import HeaterOnArray, heat_safety, tank_safety
 from wellsolar.studies.safety.verdicts import hot_water_verdicts, safety_verdicts
@@ -194,7 +195,8 @@ def _result(
     in_sun = None
     if site.site.latitude is not None:
         in_sun = tank_in_sun(site, year, work, on, circuit)
-    with _household(heater, work, driven, advise) as of_household:
+    aims = heat_aims(site) if advise else None
+    with _household(heater, work, driven, aims) as of_household:
         days = () if in_sun is None else heat_days(in_sun)
         household = of_household()
     cold = site.sun.record_low
@@ -243,13 +245,14 @@ def _result(
         days=days,
         months=household.months,
         annual_share=household.annual_share,
-        half_share_draw=household.half_share_draw,
+        share_draw=household.share_draw,
         one_day_volume=one_day_volume(in_sun, days) if advise and in_sun is not None else None,
         one_day=one_day_design(site, on, in_sun, days) if advise and in_sun is not None else None,
         safety=heat_safety(HeaterOnArray(site, heater, element, group, circuit), work.setpoint),
         households=household.households,
         evening_draw=household.evening_draw,
         evening_thermostat=household.evening_thermostat,
+        sun_evening_draw=household.sun_evening_draw,
         nobody_home=None if in_sun is None else nobody_home(heater, in_sun),
         dark_days=dark_days(work, draws),
     )
@@ -257,13 +260,13 @@ def _result(
 
 @contextmanager
 def _household(
-    heater: WaterHeaterTable, work: TankAtWork, driven: HeatedYear | None, advise: bool
+    heater: WaterHeaterTable, work: TankAtWork, driven: HeatedYear | None, aims: HeatAims | None
 ) -> Iterator[Callable[[], Household]]:
     """What gives the household's year, part of which is made beside the block."""
     if driven is None:
         yield lambda: NO_HOUSEHOLD
         return
-    with household_beside(work, driven, auxiliary_heat_of(heater), advise) as household:
+    with household_beside(work, driven, auxiliary_heat_of(heater), aims) as household:
         yield household
 
 
@@ -298,7 +301,7 @@ def study_diverted_tank(
         index, group = feeders(site)[0]
         plane = plane_of_group(site, year, group, f"array[{index + 1}]")
         driven = HeatedYear(plane, diverted.power, diverted.power, draws, work.tank.volume)
-        household = study_household(work, driven, auxiliary_heat_of(heater))
+        household = study_household(work, driven, auxiliary_heat_of(heater), heat_aims(site))
     result = DivertedTankResult(
         draw_volume=draw,
         setpoint=work.setpoint,
@@ -310,6 +313,6 @@ def study_diverted_tank(
     )
     verdicts: list[Verdict] = []
     if diverted.power is not None and year is not None:
-        verdicts.append(diverted_share(site, result, household.half_share_draw))
+        verdicts.append(diverted_share(site, result, household.share_draw))
     verdicts += hot_water_verdicts(site, heater, result)
     return result, StudyPart(tuple(verdicts), assumptions)

@@ -9,23 +9,28 @@ from wellsolar import kinds
 from wellsolar.constants import US_GALLON
 from wellsolar.results import DivertedTankResult, HeatDay, HeatedTankResult, HouseholdYear
 from wellsolar.site.schema import Site
+from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.heat.one_day import hot_in_one_day
 from wellsolar.studies.heat.tank import element_height
+from wellsolar.studies.house.aims import ours
 from wellsolar.studies.safety.guarded_tank import TANK, dial_up, temperature
 from wellsolar.studies.sun.days import MONTH_NAMES
 from wellsolar.units import Quantity, read, show
-from wellsolar.verdicts import Change, Place, Remedy, Rule, Status, Verdict, remedy, say, set_to
-
-HALF = 0.5
-"""Share of the year's hot-water heat below which PV is called a help only: our choice."""
+from wellsolar.verdicts import (
+    Change,
+    Place,
+    Remedy,
+    Rule,
+    Status,
+    Verdict,
+    at_least,
+    remedy,
+    say,
+    set_to,
+)
 
 UPPER_POWER = 4500.0
 """Of the upper element that is advised where there is none [W]: common practice, no source."""
-
-EVENINGS = 0.8
-"""Share of the year's days below which the evening's hot water is called a help only: our
-choice."""
-
 
 SMALL_DRAW = 10.0
 """Draws of a day from which a remedy names whole gallons, below them tenths [gal]: our choice."""
@@ -39,7 +44,8 @@ MORE_MODULES = (
 REACHES = Rule(
     "reaches temperature",
     "does the tank reach its setpoint?",
-    "from cold, with nothing drawn, one clear day brings the tank to the thermostat's setpoint",
+    "from cold, with nothing drawn, one clear day of each month, or of that which the file aims "
+    "at, brings the tank to the thermostat's setpoint, or as warm as aimed at",
     "heat balance",
     limit_is="at least",
     place=Place("tank_days", "heated_tank"),
@@ -47,7 +53,8 @@ REACHES = Rule(
 SHARE = Rule(
     "share from PV",
     "how much of the hot water does PV give?",
-    "with the household's draws PV gives at least half of the year's hot-water heat",
+    "with the household's draws PV gives the share of the year's hot-water heat that the file "
+    "aims at, half of it as our own mark",
     "heat balance",
     limit_is="at least",
     place=Place("hot_water_months", "heated_tank|hot_water_year"),
@@ -64,10 +71,30 @@ EVENING = Rule(
     "hot water in the evening",
     "does the evening's draw find hot water?",
     "with the household's draws the first after 17:00, or the day's last, comes as warm as wanted "
-    "on four days in five",
+    "on as many days as the file aims at, four in five as our own mark",
     "heat balance",
     limit_is="at least",
     place=Place("hot_water_months", "hot_water_year"),
+)
+
+
+BY_SUN = Rule(
+    "hot evenings by the sun",
+    "does the sun alone make the evenings' water hot?",
+    "with the household's draws and nothing but modules the first after 17:00, or the day's last, "
+    "comes as warm as wanted on as many days as the file aims at",
+    "heat balance",
+    limit_is="at least",
+    place=Place("hot_water_months", "hot_water_year"),
+)
+
+SETTING = Rule(
+    "thermostat setting",
+    "is the thermostat set as warm as the water is wanted?",
+    "the tank's setting no lower than the water wanted at the taps, nor than the file aims at",
+    "heat balance",
+    limit_is="at least",
+    place=Place("tank_days", "heated_tank"),
 )
 
 
@@ -78,20 +105,47 @@ def heat_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
         site: the site
         result: of its heated tank
     Returns:
-        two verdicts, and a third where sun and draws are known
+        three verdicts; where sun and draws are known one on the evenings, and another where the
+        file aims at some by the sun alone
     """
-    verdicts = [_reaches(site, result), _share(site, result)]
-    return [*verdicts, _evening(site, result)] if result.households else verdicts
+    verdicts = [_reaches(site, result), _share(site, result), _setting(site, result)]
+    if result.households:
+        verdicts += [_evening(site, result), *_evening_by_sun(site, result)]
+    return verdicts
+
+
+def aims_met(verdicts: Sequence[Verdict], site: Site) -> bool:
+    """Whether a heated tank gives what is aimed at.
+
+    Parameters:
+        verdicts: on it
+        site: the site
+    Returns:
+        True where share and evenings are as the file aims at or by our marks, and the clear day's
+        temperature where the file aims at one
+    """
+    named = site.aim.clear_day_temperature is not None or site.aim.clear_day_month is not None
+    asked = {SHARE, EVENING, BY_SUN, *([REACHES] if named else [])}
+    of_aims = [each for each in verdicts if each.rule in asked]
+    judged = {each.rule for each in of_aims}
+    return {SHARE, EVENING} <= judged and all(each.status == "pass" for each in of_aims)
 
 
 def _reaches(site: Site, result: HeatedTankResult) -> Verdict:
     """Whether one clear day brings the tank to its setpoint, in the best and the worst month."""
     if not result.days:
         return REACHES.unknown(TANK, "site.latitude")
-    clear = [day for day in result.days if day.kind == "clear"]
+    month, wanted = site.aim.clear_day_month, site.aim.clear_day_temperature
+    clear = [
+        day
+        for day in result.days
+        if day.kind == "clear" and month in (None, MONTH_NAMES[day.month - 1])
+    ]
     best = max(clear, key=lambda day: day.element_energy)
     worst = min(clear, key=lambda day: day.element_energy)
     setpoint = temperature(result.setpoint)
+    if wanted is not None:
+        return _as_warm(site, result, clear, wanted)
     slowest = all(day.days_to_setpoint == 1 for day in clear)
     status: Status = "pass" if slowest else "fail" if best.days_to_setpoint is None else "caution"
     return REACHES.verdict(
@@ -99,7 +153,8 @@ def _reaches(site: Site, result: HeatedTankResult) -> Verdict:
         TANK,
         say(
             "{volume} from {inlet} to {setpoint} takes {energy}; a clear day gives {best_energy} "
-            "in {best_month}, {worst_energy} in {worst_month}. {when}{start}",
+            "in {best_month}, {worst_energy} in {worst_month}. {when}{start}"
+            + ("" if month else "; that one clear day of any month does it is our own mark"),
             volume=Quantity(result.tank_volume, kinds.VOLUME),
             inlet=temperature(result.inlet_temperature),
             setpoint=setpoint,
@@ -116,6 +171,57 @@ def _reaches(site: Site, result: HeatedTankResult) -> Verdict:
         ),
         limit=setpoint,
         remedy=None if status == "pass" else hot_in_one_day(site, result, worst),
+    )
+
+
+def _as_warm(
+    site: Site, result: HeatedTankResult, clear: Sequence[HeatDay], wanted: Quantity
+) -> Verdict:
+    """Whether one clear day of the months aimed at leaves the tank as warm as is aimed at."""
+    coldest = min(clear, key=lambda day: day.end_temperature)
+    reached = temperature(coldest.end_temperature)
+    enough = reached >= wanted or (coldest.days_to_setpoint == 1 and result.setpoint >= wanted)
+    if result.setpoint < wanted:
+        way = remedy("set the thermostat to {wanted:up}", _set_to(site, wanted), wanted=wanted)
+    else:
+        way = hot_in_one_day(site, result, min(clear, key=lambda day: day.element_energy))
+    return REACHES.verdict(
+        "pass" if enough else "caution",
+        TANK,
+        say(
+            "begun at {inlet}, one clear day of {month} leaves {volume} at {reached}; {wanted} is "
+            "aimed at",
+            inlet=temperature(result.inlet_temperature),
+            month=MONTH_NAMES[coldest.month - 1],
+            volume=Quantity(result.tank_volume, kinds.VOLUME),
+            reached=reached,
+            wanted=wanted,
+        ),
+        quantity=reached,
+        limit=wanted,
+        remedy=way,
+    )
+
+
+def _set_to(site: Site, wanted: float) -> list[Change]:
+    """The thermostat of the element on the array set as warm as wanted."""
+    on = element_on_array(site)
+    assert on is not None
+    return [set_to(f"{on.path}.thermostat", dial_up(wanted))]
+
+
+def _setting(site: Site, result: HeatedTankResult) -> Verdict:
+    """Whether the tank's setting is as warm as its water is wanted."""
+    aimed = site.aim.clear_day_temperature
+    wanted = temperature(max(result.tap.temperature, aimed or result.tap.temperature))
+    setpoint = temperature(result.setpoint)
+    return SETTING.verdict(
+        "pass" if at_least(setpoint, wanted) else "fail",
+        TANK,
+        say("set to {setpoint}, and {wanted} is wanted", setpoint=setpoint, wanted=wanted),
+        quantity=setpoint,
+        limit=wanted,
+        remedy=remedy("set it to {wanted:up} or more", _set_to(site, wanted), wanted=wanted),
     )
 
 
@@ -147,24 +253,26 @@ def _start(site: Site, best: HeatDay) -> str:
 
 
 def _share(site: Site, result: HeatedTankResult) -> Verdict:
-    """Whether PV gives half of the year's hot-water heat."""
+    """Whether PV gives as much of the year's hot-water heat as is aimed at."""
     if result.annual_share is None:
         missing = ["site.latitude"] if site.site.latitude is None else []
         missing += ["sun.monthly"] if site.sun.monthly is None else []
         missing += ["water_heater.draw.volume"] if result.draw_volume is None else []
         return SHARE.unknown(TANK, *missing[:2]) if missing else TOO_MUCH
     share = Quantity(result.annual_share, kinds.FRACTION)
-    half = Quantity(HALF, kinds.FRACTION)
+    aim = site.aim.sun_share
     best = max(result.months, key=lambda month: month.share)
     worst = min(result.months, key=lambda month: month.share)
-    enough = share >= half
+    enough = share >= aim
     assert result.draw_volume is not None
     return SHARE.verdict(
         "pass" if enough else "caution",
         TANK,
         say(
             "of {draw} a day at {tap} PV alone heats {share} over the year, {best} in "
-            "{best_month} and {worst} in {worst_month}",
+            "{best_month} and {worst} in {worst_month}; {aim} is aimed at"
+            + ours(aim, "sun_share"),
+            aim=aim,
             draw=Quantity(result.draw_volume, kinds.VOLUME),
             tap=temperature(result.tap.temperature),
             share=share,
@@ -174,21 +282,21 @@ def _share(site: Site, result: HeatedTankResult) -> Verdict:
             worst_month=MONTH_NAMES[worst.month - 1],
         ),
         quantity=share,
-        limit=half,
+        limit=aim,
         remedy=_larger_share(site, result),
     )
 
 
 def _larger_share(site: Site, result: HeatedTankResult) -> Remedy:
-    """The draw of which PV gives half, or else what would make it more."""
+    """The draw of which PV gives what is aimed at, or else what would make it more."""
     helped = len(result.households) > 1
     rest = "" if helped else ", or let an upper element do the rest from the grid"
-    if result.half_share_draw is None:
+    if result.share_draw is None:
         return remedy("more modules{rest}", MORE_MODULES, rest=rest)
     return remedy(
         "draw no more than {draw:down} a day, {or_}add modules{rest}",
-        _drawing(site, result.half_share_draw),
-        draw=Quantity(result.half_share_draw, kinds.VOLUME),
+        _drawing(site, result.share_draw),
+        draw=Quantity(result.share_draw, kinds.VOLUME),
         or_="or " if helped else "",
         rest=rest,
     )
@@ -209,7 +317,8 @@ def _evening(site: Site, result: HeatedTankResult) -> Verdict:
     """Of the house as it stands: with what the grid heats, where something does."""
     alone, last = result.households[0], result.households[-1]
     year = last.year
-    needed = math.ceil(EVENINGS * year.days)
+    aim = site.aim.hot_evenings
+    needed = math.ceil(float(aim) * year.days)
     enough = last.fewest_evenings >= needed
     minutes = round(last.evening / 60)
     parts: dict[str, Quantity | str] = {
@@ -224,6 +333,8 @@ def _evening(site: Site, result: HeatedTankResult) -> Verdict:
         parts["hot"] = _evenings(last)
         parts["helper"] = last.heated_by
         parts["grid"] = Quantity(year.grid_heat, kinds.ENERGY)
+    parts["aim"] = Quantity(needed, kinds.DAYS)
+    template += "; {aim} are aimed at" + ours(aim, "hot_evenings")
     return EVENING.verdict(
         "pass" if enough else "caution",
         TANK,
@@ -232,6 +343,36 @@ def _evening(site: Site, result: HeatedTankResult) -> Verdict:
         limit=Quantity(needed, kinds.DAYS),
         remedy=_hotter_evenings(site, result, last.heated_by),
     )
+
+
+def _evening_by_sun(site: Site, result: HeatedTankResult) -> list[Verdict]:
+    """Whether the sun alone makes the evenings hot; nothing where the file does not aim at it."""
+    aim, alone = site.aim.sun_evenings, result.households[0]
+    if aim is None:
+        return []
+    needed = Quantity(math.ceil(float(aim) * alone.year.days), kinds.DAYS)
+    ways, how = "more modules or a larger tank", MORE_MODULES
+    draw = Quantity(result.sun_evening_draw or 0.0, kinds.VOLUME)
+    changes: Sequence[Change] | str = how
+    if result.sun_evening_draw is not None:
+        ways = "draw no more than {draw:down} a day, or add modules"
+        changes = _drawing(site, result.sun_evening_draw)
+    return [
+        BY_SUN.verdict(
+            "pass" if alone.fewest_evenings >= needed else "caution",
+            TANK,
+            say(
+                "by the sun alone it comes at {tap} on {alone} of {days}; {aim} are aimed at",
+                tap=temperature(result.tap.temperature),
+                alone=_evenings(alone),
+                days=Quantity(alone.year.days, kinds.DAYS),
+                aim=needed,
+            ),
+            quantity=Quantity(alone.fewest_evenings, kinds.DAYS),
+            limit=needed,
+            remedy=remedy(ways, changes, draw=draw),
+        )
+    ]
 
 
 def _evenings(household: HouseholdYear) -> str:
@@ -282,12 +423,12 @@ def _helper_path(site: Site, helper: str) -> str:
 
 
 def diverted_share(site: Site, result: DivertedTankResult, small_draw: float | None) -> Verdict:
-    """Whether the battery's surplus gives half of the year's hot-water heat.
+    """Whether the battery's surplus gives as much of the year's hot-water heat as is aimed at.
 
     Parameters:
         site: the site
         result: of the tank that only the surplus heats
-        small_draw: of which it would give half [m3]; None where there is none
+        small_draw: of which it would give that much [m3]; None where there is none
     Returns:
         a verdict
     """
@@ -295,19 +436,21 @@ def diverted_share(site: Site, result: DivertedTankResult, small_draw: float | N
         return SHARE.unknown(TANK, "water_heater.draw.volume")
     if result.annual_share is None:
         return TOO_MUCH
-    share, half = Quantity(result.annual_share, kinds.FRACTION), Quantity(HALF, kinds.FRACTION)
-    enough = share >= half
+    share, aim = Quantity(result.annual_share, kinds.FRACTION), site.aim.sun_share
+    enough = share >= aim
     return SHARE.verdict(
         "pass" if enough else "caution",
         TANK,
         say(
-            "of {draw} a day at {tap} the battery's surplus alone heats {share} over the year",
+            "of {draw} a day at {tap} the battery's surplus alone heats {share} over the year; "
+            "{aim} is aimed at" + ours(aim, "sun_share"),
+            aim=aim,
             draw=Quantity(result.draw_volume, kinds.VOLUME),
             tap=temperature(result.tap.temperature),
             share=share,
         ),
         quantity=share,
-        limit=half,
+        limit=aim,
         remedy=_less_drawn(site, small_draw),
     )
 

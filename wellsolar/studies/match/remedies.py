@@ -20,10 +20,6 @@ from wellsolar.studies.heat.tank import circuit_in_tank
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Change, Remedy, remedy, set_to
 
-MARK = 0.95
-"""Part of the energy on the best single resistance from which an element is matched: our
-choice."""
-
 HIGHEST_THRESHOLD = 2000.0
 """Sun that a site file can name [W/m2]; relays set to it never move."""
 
@@ -61,7 +57,7 @@ class Matching:
         array = module.array_of(self.hours.module, *wired)
         trial = replace(self.hours, circuit=circuit, array=array)
         (best,) = best_resistance.best_resistance_sets(array, 1, circuit.cable_resistance)
-        return trial.energy() >= MARK * best.power_sum * HOUR
+        return trial.energy() >= float(site.aim.matched) * best.power_sum * HOUR
 
 
 def better(match: ArrayMatch, at: Matching) -> Remedy:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 import numpy as np
@@ -60,6 +60,8 @@ def study_couplings(
     pumps: tuple[PumpResult, ...] = (),
     tank: PressureTankResult | None = None,
     full: bool = True,
+    *,
+    aims_met: Callable[[], bool],
 ) -> tuple[MatchResult | None, StudyPart]:
     """How the site's array and elements suit each other.
 
@@ -70,11 +72,12 @@ def study_couplings(
         pumps: results of its pumps, to look at a battery's surplus
         tank: of the pressure tank, likewise
         full: True where every table is to be shown
+        aims_met: whether the tank gives what the site aims at, asked where they do not match
     Returns:
         the result, None where nothing can be said, and what it brings
     """
     ons = tuple(elements_on_arrays(site))
-    matched = [_match(site, on, year) for on in ons]
+    matched = [_match(site, on, year, aims_met) for on in ons]
     match = matched[0][0] if matched else None
     diversion = diverted.result
     if diversion is None and match is not None and year is not None:
@@ -106,7 +109,7 @@ def _if_diverted(
 
 
 def _match(
-    site: Site, on: OnArray, year: HourlyYear | None
+    site: Site, on: OnArray, year: HourlyYear | None, aims_met: Callable[[], bool]
 ) -> tuple[ArrayMatch | None, StudyPart]:
     """The match of one array and its element, or the keys that would settle it."""
     name = on.group.name
@@ -121,7 +124,7 @@ def _match(
     except OutOfRange as error:
         unknown = MATCHED.unknown(name, "module.vmp", "module.imp", why=str(error))
         return None, StudyPart((unknown,))
-    verdicts = tuple(match_verdicts(match, Matching(site, on, hours)))
+    verdicts = tuple(match_verdicts(match, Matching(site, on, hours), aims_met))
     return match, StudyPart(verdicts, _assumptions(site, on))
 
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from wellsolar import kinds
 from wellsolar.results import ArrayMatch, HeaterRankingResult
 from wellsolar.studies.array.cold_voltage import cold_voltages
 from wellsolar.studies.array.coupling import TRACKER_EFFICIENCY
 from wellsolar.studies.array.heater_circuit import OnArray
-from wellsolar.studies.match.remedies import MARK, Matching, as_the_best, better, switch_at
+from wellsolar.studies.house.aims import ours
+from wellsolar.studies.match.remedies import Matching, as_the_best, better, switch_at
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import Place, Rule, Verdict, at_most, remedy, say, set_to
 
@@ -21,8 +24,9 @@ BEST_TRACKER = 0.99
 MATCHED = Rule(
     "matched to the array",
     "is the element matched to the array?",
-    "energy of the year at the element at least 95 % of that on the best single resistance, "
-    "which is our mark",
+    "energy of the year at the element at least the part of that on the best single resistance "
+    "which the file aims at, 95 % as our own mark; less is no matter where the tank gives what is "
+    "aimed at",
     "load matching",
     limit_is="at least",
     place=Place("array", "match"),
@@ -54,17 +58,18 @@ THRESHOLDS = Rule(
 )
 
 
-def match_verdicts(match: ArrayMatch, at: Matching) -> list[Verdict]:
+def match_verdicts(match: ArrayMatch, at: Matching, aims_met: Callable[[], bool]) -> list[Verdict]:
     """Whether the element suits the array, and what stands between is set right.
 
     Parameters:
         match: of element and array
         at: the same, for remedies to be tried on
+        aims_met: whether the tank gives what is aimed at, asked where they do not match
     Returns:
         one to four verdicts
     """
     element = at.on.element
-    verdicts = [_matched(match, at)]
+    verdicts = [_matched(match, at, aims_met)]
     if match.coupling == "tracking":
         verdicts.append(_input(match, at))
     if match.coupling == "tracking" and element.tracker_efficiency is not None:
@@ -89,9 +94,11 @@ def _share(value: float) -> Quantity:
     return Quantity(value, kinds.FRACTION)
 
 
-def _matched(match: ArrayMatch, at: Matching) -> Verdict:
+def _matched(match: ArrayMatch, at: Matching, aims_met: Callable[[], bool]) -> Verdict:
     """Whether the element takes nearly what the best single resistance would."""
-    matched = match.of_best >= MARK
+    aim = at.site.aim.matched
+    fits = match.of_best >= aim
+    matched = fits or aims_met()
     best = match.best_single
     how = {
         "direct": "straight on {resistance}",
@@ -103,15 +110,19 @@ def _matched(match: ArrayMatch, at: Matching) -> Verdict:
         match.array,
         say(
             f"{how} {{own}} a year reach the water, {{ratio}} of what the array could give; the "
-            "best single resistance, {best}, takes {best_energy}",
+            "best single resistance, {best}, takes {best_energy}"
+            + "; {aim} of that is aimed at"
+            + ours(aim, "matched")
+            + ("" if fits or not matched else "; the tank gives what is aimed at"),
             resistance=ohms(match.resistance),
             own=energy(match.own.energy),
             ratio=_share(match.own.ratio),
+            aim=aim,
             best=ohms(best.resistances[0]),
             best_energy=energy(best.energy),
         ),
         quantity=_share(match.of_best),
-        limit=_share(MARK),
+        limit=aim,
         remedy=None if matched else better(match, at),
     )
 

@@ -45,6 +45,7 @@ from wellsolar.studies.heat.tank import (
     work_of,
 )
 from wellsolar.studies.heat.year import OTHER_SEEDS, heat_beside
+from wellsolar.studies.house.aims import heat_aims
 from wellsolar.studies.house.draws import (
     HOURS_A_DAY,
     TapDraw,
@@ -419,7 +420,8 @@ class HeaterSearch:
     def _marks(self) -> tuple[float, float]:
         """Evenings and share that are asked for."""
         days = self.planes[0].hours.month.size // HOURS_A_DAY if self.planes else 365
-        return np.ceil(heat_verdicts.EVENINGS * days), heat_verdicts.HALF
+        aims = heat_aims(self.site)
+        return math.ceil(max(aims.evenings, aims.sun_evenings or 0.0) * days), aims.share
 
     def _short(self, design: Design) -> dict[str, float]:
         """By rule, how far the screen sees a design from what is asked, in parts of the screen's

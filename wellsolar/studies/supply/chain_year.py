@@ -31,6 +31,7 @@ from wellsolar.results.supply import PumpPower
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.supplies import on_the_sun
 from wellsolar.studies.house import chain as house
+from wellsolar.studies.house.aims import short_days
 from wellsolar.studies.house.chain import Link, Storage
 from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, use_less
 from wellsolar.studies.pump.at_once import AtOnce, shares_at_once
@@ -467,7 +468,7 @@ def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYear
         booster_flow=None if trial.booster is None else chain.draw.booster_flow,
         daily_volume=supply.volume_wanted / days,
         daily_pumped=supply.volume_pumped / days,
-        limit=site.limits.short_days,
+        limit=short_days(site),
         days_short=supply.days_short,
         longest_short_run=supply.longest_short_run,
         volume_unmet=supply.volume_unmet,

@@ -9,6 +9,7 @@ from wellsolar.constants import DAY, TEST_IRRADIANCE
 from wellsolar.physics.sun.year import HourlyYear, monthly_horizontal_totals, monthly_totals
 from wellsolar.results import PumpResult, StudyPart, SupplyMonth, SupplyResult
 from wellsolar.site.schema import Site
+from wellsolar.studies.house.aims import ours
 from wellsolar.studies.house.demand import DAILY_KEYS
 from wellsolar.studies.sun.days import MONTHS, air_temperatures, orientation
 from wellsolar.studies.sun.year import SUN_KEYS, has_sun, plane_of_group
@@ -30,7 +31,8 @@ LEAST_SUN = 1.0
 ARRAY = Rule(
     "array for the pump",
     "is the array large enough for the pump?",
-    "modules for the day's pumping energy in the darkest month, by the rule of thumb",
+    "modules for the day's pumping energy in the darkest month, by the rule of thumb, and what "
+    "the file aims to have to spare",
     "peak sun hours",
     limit_is="at least",
     place=Place("supply_months_#", "supply_#"),
@@ -38,7 +40,8 @@ ARRAY = Rule(
 BATTERY = Rule(
     "battery for the pump",
     "does the battery carry the pump through a day without sun?",
-    "usable energy of the battery for at least one day of pumping, with nothing else on it",
+    "usable energy of the battery for the days of pumping without sun that the file aims at, one "
+    "as our own mark, with nothing else on it",
     "common practice",
     limit_is="at least",
     place=Place("supply_months_#", "supply_#"),
@@ -110,11 +113,12 @@ def _size(
     module_power = site.module.vmp * site.module.imp
     derate = float(site.power.array_derate)
     needed = pump.daily_energy / conversion_of(site, table_of(site, pump))
+    spared = needed * (1.0 + float(site.aim.spare))
     there = sum(feeder.series * feeder.parallel for _, feeder in groups)
     # Without a battery between, the array itself must carry the running pump.
     running = max(duty.input_power for duty in pump.duties) if is_direct(site) else 0.0
     months = tuple(
-        _month(month, float(level), float(plane), needed, derate, module_power, there, running)
+        _month(month, float(level), float(plane), spared, derate, module_power, there, running)
         for month, level, plane in zip(MONTHS, levels, planes, strict=True)
     )
     worst = max(months, key=lambda month: month.array_power)
@@ -235,26 +239,32 @@ def _battery_verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
 
 
 def _battery(site: Site, result: SupplyResult) -> Verdict:
-    """Whether the battery carries the pump through a day without sun."""
+    """Whether the battery carries the pump through the days without sun aimed at."""
     if result.battery_days is None:
         return BATTERY.unknown(result.pump, "power.battery_energy")
     days = Quantity(result.battery_days * DAY, kinds.DURATION)
-    one = Quantity(DAY, kinds.DURATION)
-    enough = result.battery_days >= 1.0
+    aim = site.aim.dark_days
+    enough = days >= aim
     return BATTERY.verdict(
         "pass" if enough else "caution",
         result.pump,
-        say("it carries the pump alone for {days}", days=days),
+        say(
+            "it carries the pump alone for {days}; {aim} is aimed at" + ours(aim, "dark_days"),
+            days=days,
+            aim=aim,
+        ),
         quantity=days,
-        limit=one,
+        limit=aim,
         remedy=None
         if enough
-        else _larger_battery(float(site.power.battery_energy or 0.0) / result.battery_days),
+        else _larger_battery(
+            float(site.power.battery_energy or 0.0) / result.battery_days * aim / DAY
+        ),
     )
 
 
 def _larger_battery(needed: float) -> Remedy:
-    """A battery that carries the pump for a day [J]."""
+    """A battery that carries the pump as long as is aimed at [J]."""
     energy = rounded_battery(needed)
     return remedy(
         "a battery of {energy:up}; or pump while the sun shines",

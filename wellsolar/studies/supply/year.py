@@ -23,6 +23,7 @@ from wellsolar.results import (
     YearMonth,
 )
 from wellsolar.site.schema import Site
+from wellsolar.studies.house.aims import short_days
 from wellsolar.studies.house.chain import link_of
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.sun.module_sheet import parameters_of
@@ -185,7 +186,7 @@ def _result(
         usable_battery=None if system is None else system.usable_capacity,
         losses=losses_of(site),
         standing_load=standing_load(supply),
-        limit=site.limits.short_days,
+        limit=short_days(site),
         days_short=run.days_short,
         longest_short_run=run.longest_short_run,
         volume_unmet=run.volume_unmet,
