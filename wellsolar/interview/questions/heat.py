@@ -17,7 +17,7 @@ def water_heater(facts: Facts) -> list[Question]:
     questions = [_tank(array)]
     if facts.get("water_heater", "element", 0) is not None:
         questions += [_thermostat(), _upper(facts)]
-    return [*questions, _mixing_valve(), _high_limit()]
+    return [*questions, _mixing_valve(), _high_limit(), _aim()]
 
 
 def _tank(array: str) -> Question:
@@ -106,4 +106,15 @@ def _high_limit() -> Question:
         "stands in the tank's papers.",
         parts=(Part(("water_heater", "high_limit"), "high limit"),),
         open="what stops the tank when the thermostat fails",
+    )  # fmt: skip
+
+
+def _aim() -> Question:
+    return Question(
+        "aim.sun_share",
+        "What share of the year's hot-water heat should the modules give?", "60 %",
+        helps="What you aim at is what is judged. Half of it is our own mark where you skip this; "
+        "[aim] in the site file has more, such as hot evenings by the sun alone.",
+        parts=(Part(("aim", "sun_share"), "of the heat"),),
+        open="whether you aim at more or less than half of the heat",
     )  # fmt: skip

@@ -30,6 +30,7 @@ _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     sun.arrays,
     heater.water_heater,
     sun.sky,
+    heater.aims,
     outages.outages,
 )
 

@@ -48,6 +48,26 @@ def water_heater(site: SimpleNamespace) -> Mistakes:
     yield from _one_loss(heater)
 
 
+def aims(site: SimpleNamespace) -> Mistakes:
+    """Aims that nothing could reach."""
+    aim, heater = site.aim, site.water_heater
+    if aim is None:
+        return
+    wanted = aim.clear_day_temperature
+    limit: Any = None if heater is None else heater.high_limit
+    yield from _above_inlet(site, ("aim", "clear_day_temperature"), wanted)
+    if known(wanted, limit) and wanted >= limit:
+        yield (
+            ("aim", "clear_day_temperature"),
+            f"{as_given(wanted)} is no less than the tank's high limit ({as_given(limit)})",
+        )
+    if aim.make_least == "money" and not site.price:
+        yield (
+            ("aim", "make_least"),
+            '"money" needs prices: give [[price]] blocks, or make "modules" least',
+        )
+
+
 def _fed_by(path: Path, element: SimpleNamespace, names: list[str]) -> Mistakes:
     fed = element.fed_by
     if isinstance(fed, str) and fed not in names and fed not in NOT_ARRAYS:
