@@ -248,10 +248,12 @@ def _on_the_well(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str)
         parts["tested"] = tested
     if level.known:
         cover = Quantity(highest.result.intake_depth - level.settled(flow), kinds.LENGTH)
-        template += "; the water settles {cover} above the intake of {name}"
         if cover < 0.0:
-            template = template.replace("settles {cover} above", "would settle {cover} below")
-        parts["cover"] = Quantity(abs(cover), kinds.LENGTH)
+            template += "; with the water down at the intake of {name} the well gives {bears}"
+            parts["bears"] = Quantity(level.greatest_flow(), kinds.FLOW)
+        else:
+            template += "; the water settles {cover} above the intake of {name}"
+            parts["cover"] = cover
         bears = bears and at_least(cover, float(highest.table.minimum_submergence))
     if bears:
         return WELL.verdict("pass", subject, say(template, **parts))

@@ -524,8 +524,8 @@ def _submergence(site: Site, table: PumpTable, result: PumpResult, path: str) ->
     status: Status = "pass" if enough else "caution" if cover > 0 else "fail"
     reason = say("the water settles {cover} above the intake at {flow}", cover=cover, flow=flow)
     if cover <= 0:
-        below = Quantity(-cover, kinds.LENGTH)
-        template = "at {flow} the water would settle {below} below the intake: "
+        bears = Quantity(water_level(site, intake).greatest_flow(), kinds.FLOW)
+        template = "it takes {flow}; with the water down at its intake the well gives {bears}: "
         covered = at_least(Quantity(at_rest, kinds.LENGTH), least)
         if tail_guards(table) and covered:
             status = "caution"
@@ -535,7 +535,7 @@ def _submergence(site: Site, table: PumpTable, result: PumpResult, path: str) ->
             template += "it pumps the well off, and dry-run protection stops it each time"
         else:
             template += "it draws air"
-        reason = say(template, flow=flow, below=below)
+        reason = say(template, flow=flow, bears=bears)
     return SUBMERGENCE.verdict(
         status, table.name, reason, quantity=cover, limit=limit, remedy=way,
         claims=[f"{path}.dry_run_protection"]
