@@ -4,7 +4,8 @@
 on a drilled well, a hut with a suction pump, a village with a tank on a stand, a cabin on a
 battery, each with whatever else it may have, in US or SI units. Numbers that belong together are
 drawn together (a pump suits its well more or less, an array its element), so that verdicts of
-every status come out. Then some keys are left out, as people leave out what they don't know.
+every status come out. Then some keys are left out, as people leave out what they don't know. In
+one of three a storage tank stands on the way, up a hill or before a booster.
 
 `sample(60, seed=1)` is a list of such sites, the same on every run.
 """
@@ -189,6 +190,7 @@ def whole_sites(draw: st.DrawFn) -> Tables:
         pen.perhaps(site["outage"][0], "days", lambda: pen.pick(3, 14))
     leave_out(pen, site)
     guards(site)
+    chains(site)
     return site
 
 
@@ -595,3 +597,59 @@ def guards(site: Tables) -> None:
             clear = group.get("place") != "roof" and group["feeds"] != "heater"
             near = ("building", "outside wall")
             group["reaches"] = pick(near + ("no building", "equipment building") * clear)
+
+
+def chains(site: Tables) -> None:
+    """In one site of three the storage tank stands between well and house; by the site's own text,
+    as the guards are."""
+    chance = Random("chain" + json.dumps(site, sort_keys=True))
+    pick = chance.choice
+    pumps = site.get("pump", [])
+    if not (pumps or "hand_pump" in site) or pick((True, True, False)):
+        return
+    tank = site.setdefault("storage_tank", {"volume": "800 gal"})
+    above = pick((2, 25, 60, 110))
+    told = {
+        "elevation": f"{above} ft", "water_height": pick(("4 ft", "8 ft")), "fills_below": "80 %",
+        "fills_to": "95 %", "stops_below": pick(("0 %", "10 %")),
+        "air_gap": pick(("4 in", "0 in")),
+        "overflow": pick(("screened", "open", "none")), "covered": pick((True, False)),
+        "stands": pick(("in a room", "outdoors", "buried")), "coldest_room": "41 degF",
+    }  # fmt: skip
+    tank |= {key: value for key, value in told.items() if pick((True, True, True, False))}
+    if pick((True, False)):
+        size = pick(("3/4 in", "1 in", "1 1/4 in", "2 in"))
+        tank["gravity_line"] = {
+            "material": "polyethylene SIDR", "size": size, "length": f"{above + 100} ft",
+        }  # fmt: skip
+    goes = {"delivers": "storage tank"}
+    for table in pumps[: pick((1, 2))]:
+        table.pop("held_pressure", None)
+        if table.get("start") == "variable speed":
+            table.pop("least_flow", None)
+        table |= goes
+        if pick((True, False)):
+            table["restart_after"] = pick(("20 min", "3 h"))
+        if pick((True, False, False)):
+            size = pick(("1 in", "2 in"))
+            table["line"] = {"material": "PVC sch 40", "size": size, "length": f"{above + 60} ft"}
+    if "hand_pump" in site and (not pumps or pick((True, False))):
+        site["hand_pump"] |= goes
+        if pick((True, False)):
+            site["hand_pump"]["line"] = {"material": "PVC sch 40", "size": "1 in"}
+            site["hand_pump"]["relief_pressure"] = pick(("20 psi", "75 psi"))
+    if "pressure_switch" in site and len(pumps) < 2 and pick((True, True, False)):
+        booster = {
+            "name": "booster", "kind": pick(("suction", "submersible")), "draws": "storage tank",
+            "flow": "0, 5, 10, 15 gpm",
+            "head": pick(("190, 180, 150, 80 ft", "90, 80, 60, 30 ft")),
+            "rated_power": "3/4 hp", "voltage": "240 V",
+        }  # fmt: skip
+        if pick((True, False)):
+            booster["dry_run_protection"] = pick((True, False))
+        site["pump"] = [*pumps, booster]
+    elif not any("delivers" not in table for table in pumps):
+        site.pop("pressure_switch", None)
+        site.pop("pressure_tank", None)
+    if len(pumps) > 1 and pick((True, True, False)):
+        site["power"]["pumps_run"] = pick(("kept apart", "alternating", "at once"))

@@ -39,7 +39,7 @@ from wellsolar.results.readings import SheetResult
 from wellsolar.site.part_names import COLD, HAND_LINE, HEATER_DRAIN, HOUSE_MAIN, TANK_DRAIN
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.supplies import supplies_of
-from wellsolar.studies.house.chain import fillers
+from wellsolar.studies.house.chain import fillers, pumps_run
 from wellsolar.studies.plumbing.layout import Fitting, into_tank, layout_of
 
 USUAL = ("grid", "inverter", "generator")
@@ -50,14 +50,14 @@ class House:
     """What stands open, on and full.
 
     frost: the season; weak: pumps that never reach what stops them
-    usual: the pump that is on by day and night; empty for none
+    usual: the pumps that are on by day and night
     bladder: False when the tank's is torn
     """
 
     site: Site
     frost: bool
     weak: frozenset[str] = frozenset()
-    usual: str = ""
+    usual: tuple[str, ...] = ()
     bladder: bool = True
     stands: dict[str, str] = field(default_factory=dict)
 
@@ -82,7 +82,7 @@ class House:
         """Every valve, tap, switch and source as on an ordinary day."""
         self.stands = {each.name: self.position(each.rest) for each in self.fittings if each.rest}
         self.stands |= {TAP: SHUT, HOT_TAP: SHUT, HANDLE: OFF, GENERATOR: OFF}
-        self.stands |= {pump_switch(name): ON if name == self.usual else OFF
+        self.stands |= {pump_switch(name): ON if name in self.usual else OFF
                         for name in self.pumps}  # fmt: skip
         self.stands |= dict.fromkeys(self.heats, ON)
         self.stands[HEATER_WATER] = FULL
@@ -154,7 +154,10 @@ class House:
 
     def _of_pumps(self) -> Iterator[str]:
         running = self.running()
-        if len(running) > 1:
+        filling = {each.table.name for each in fillers(self.site)} & set(running)
+        together = pumps_run(self.site) in ("alternating", "at once") and bool(fillers(self.site))
+        alike = max(len(filling), len(running) - len(filling))
+        if alike > 1 and not together:
             yield "two pumps on at once"
         if running and self.stands.get(HAND_LINE) == OPEN:
             yield "a powered pump presses into the hand pump"
@@ -294,8 +297,8 @@ def card_faults(
         house.bladder = True
         if "mended" in boxes:
             wrong += _done(house, boxes["mended"], boxes)
-        elif usual:
-            house.stands[pump_switch(usual)] = ON
+        else:
+            house.stands |= {pump_switch(name): ON for name in usual}
         if supplies_of(site) == ("generator",):
             house.stands[GENERATOR] = OFF
         left = [f"{name} is left {house.stands[name]}"
@@ -312,12 +315,19 @@ def card_faults(
     return wrong
 
 
-def _usual(site: Site, boxes: dict[str, CardBlock], weak: frozenset[str]) -> str:
-    """The pump that stays on: one that a pressure stops."""
+def _usual(site: Site, boxes: dict[str, CardBlock], weak: frozenset[str]) -> tuple[str, ...]:
+    """The pumps that stay on: of a chain those that floats and switch run, else one that a
+    pressure stops."""
     last = boxes["mended"].steps[-1] if "mended" in boxes else None
+    moves = last.moves if isinstance(last, Step) else ()
+    names = [each.name for each in site.pump]
+    chain = tuple(name for name in names if Move(pump_switch(name), ON) in moves)
+    if chain:
+        assert not set(chain) & weak
+        return chain
     name = last.of if isinstance(last, Step) else next((e.name for e in site.pump), "")
     stops = site.pressure_switch is not None or any(e.held_pressure for e in site.pump)
-    return name if stops and name not in weak else ""
+    return (name,) if stops and name not in weak else ()
 
 
 def _run_by(block: CardBlock, site: Site, weak: frozenset[str]) -> list[str]:

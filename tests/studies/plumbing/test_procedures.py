@@ -135,7 +135,7 @@ PUMP = pump_switch("house pump")
 def test_the_machine_sees_what_hurts(moves: list[tuple[str, str]], fault: str) -> None:
     """The states that the card and the sheet must never pass through."""
     site = site_from(tables_of("ridge_house")).site
-    house = House(site, frost=False, usual="house pump").at_rest()
+    house = House(site, frost=False, usual=("house pump",)).at_rest()
     assert list(house.faults()) == []
     found: list[str] = []
     for thing, to in moves:

@@ -34,6 +34,7 @@ from wellsolar.results.moves import (
     TRANSFER,
     Move,
     Step,
+    pump_switch,
 )
 from wellsolar.site import part_names
 from wellsolar.studies.card.site import (
@@ -49,6 +50,7 @@ from wellsolar.studies.card.site import (
     act,
     valves,
 )
+from wellsolar.studies.house.chain import pumps_run
 from wellsolar.studies.plumbing import layout
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
@@ -435,6 +437,35 @@ def _hot_box(seen: Seen) -> tuple[CardBlock, ...]:
     return (CardBlock("hot", "", say("Make hot water last"), tuple(steps)),)
 
 
+def _run_by_themselves(seen: Seen) -> list[str]:
+    """The pumps of a chain that floats and switch run by day and night: all of a kind where they
+    may run together, else the first of it; none where no pump fills a tank."""
+    together = pumps_run(seen.site) in ("alternating", "at once")
+    roles = {table.name: table.role for table in seen.site.pump}
+    usual: list[str] = []
+    for fills in (True, False):
+        names = [
+            each.name for each in seen.pumps
+            if seen.fills(each.name) == fills and not seen.too_weak(each.name)
+        ]  # fmt: skip
+        names.sort(key=lambda name: roles[name] != "existing")
+        usual += names if together else names[:1]
+    return usual if any(map(seen.fills, usual)) else []
+
+
+def _left_on(seen: Seen, usual: list[str]) -> Step:
+    """The step that leaves the pumps of a chain to their floats."""
+    rest = [each.name for each in seen.pumps if each.name not in usual]
+    word, others = seen.switch.capitalize(), ", others OFF" if rest else ""
+    moves = [Move(pump_switch(name), OFF) for name in rest]
+    moves += [Move(pump_switch(name), ON) for name in usual]
+    if len(usual) == 1:
+        return act(f"{word} of the {{on}} ON{others}: its float runs it.", *moves, on=usual[0])
+    named = " and ".join(usual) if rest else "all pumps"
+    runs = "floats" if all(map(seen.fills, usual)) else "floats and switch"
+    return act(f"{word}s of {{on}} ON{others}: {runs} run them.", *moves, on=named)
+
+
 def _mended_box(seen: Seen) -> tuple[CardBlock, ...]:
     """Back to the ordinary day: sources before breakers; the pump's box begins with the valves."""
     if not seen.pumps:
@@ -446,12 +477,11 @@ def _mended_box(seen: Seen) -> tuple[CardBlock, ...]:
         if "generator" in seen.sources[1:]:
             moves, stop = [*moves, Move(GENERATOR, OFF)], " Generator OFF."
         steps.append(act(f"Pumps OFF. Transfer switch to {SOURCES[usual]}.{stop}", *moves))
-    roles = {table.name: table.role for table in seen.site.pump}
-    filling = [pump.name for pump in seen.pumps if seen.fills(pump.name)]
-    if filling and len(filling) < len(seen.pumps):
-        template = seen.switch.capitalize() + "s of all pumps ON: floats and switch run them."
-        steps.append(act(template))
+    by_floats = _run_by_themselves(seen)
+    if by_floats:
+        steps.append(_left_on(seen, by_floats))
         return (CardBlock("mended", "", say("When all is repaired"), tuple(steps)),)
+    roles = {table.name: table.role for table in seen.site.pump}
     first = min(seen.pumps, key=lambda pump: roles[pump.name] != "existing").name
     others = ", others OFF" if len(seen.pumps) > 1 else ""
     template = seen.switch.capitalize() + " of the {name} ON" + others + ": box {box}."
