@@ -123,6 +123,16 @@ ALLOWED = (
         ("bucket time", "survival by hand", "hand travel", "handle force", "hand into the tank"),
     ),
     Allowed(
+        "Rods stretch by a length, which is less of a longer stroke.",
+        ("a longer stroke",),
+        ("stretch of the rods",),
+    ),
+    Allowed(
+        "A relief valve that opens too early fails; one that the file does not name is asked for.",
+        ("no relief valve at the hand pump",),
+        ("relief at the hand pump",),
+    ),
+    Allowed(
         "Three wires share the current that two carry; no table has the start of each such motor.",
         ("three phases",),
         ("voltage drop", "voltage at start", "motor conductor", "inverter surge",

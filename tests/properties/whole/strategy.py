@@ -629,7 +629,7 @@ def chains(site: Tables) -> None:
             table.pop("least_flow", None)
         table |= goes
         if pick((True, False)):
-            table["restart_after"] = pick(("20 min", "3 h"))
+            table["restart_after"] = pick(("20 min", "40 min"))
         if pick((True, False, False)):
             size = pick(("1 in", "2 in"))
             table["line"] = {"material": "PVC sch 40", "size": size, "length": f"{above + 60} ft"}

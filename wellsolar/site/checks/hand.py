@@ -29,7 +29,7 @@ def hand_pump(site: SimpleNamespace) -> Mistakes:
             ("hand_pump", "delivers"),
             '"storage tank" wants [storage_tank] with its volume: the file has none',
         )
-    if hand.line is not None and hand.delivers in (None, "spout"):
+    if hand.line is not None and hand.delivers is None:
         yield (
             ("hand_pump", "line"),
             'leads from the pump to a tank: say which by delivers = "pressure tank" or '

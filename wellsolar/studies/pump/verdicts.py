@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from wellsolar import kinds
 from wellsolar.constants import DAY, FOOT, PSI
 from wellsolar.physics.hydraulics import pipe, pressure_tank
+from wellsolar.physics.hydraulics.pump import HeadCurve, operating_point
 from wellsolar.results import Duty, PumpResult
 from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.house.chain import link_of
@@ -101,8 +102,8 @@ LEAST_CUT_IN = 10.0 * PSI
 ABOVE_BOTTOM = 1.524
 """Least height of an intake above the bottom of the well, 5 ft [m]: common practice, no source."""
 
-MORE_WHEN_WIDER = 0.05
-"""Part by which a pump may give more through a wider pipe: our choice."""
+IN_PIPES = ("drop_pipe", "suction", "lateral", "fittings")
+"""Pieces of the head that a wider pipe takes away."""
 
 YIELD = Rule(
     "yield",
@@ -624,8 +625,7 @@ def _velocity(site: Site, table: PumpTable, result: PumpResult, path: str) -> Ve
 
 def _wider(site: Site, table: PumpTable, result: PumpResult, path: str) -> Remedy:
     """The next pipe of the same material that is wide enough, of each run that is too narrow."""
-    # In a wider pipe there is less friction and the pump gives a little more.
-    flow = max(duty.pump_flow for duty in result.duties) * (1.0 + MORE_WHEN_WIDER)
+    flow = max(_flow_without_friction(table, duty) for duty in result.duties)
     own, link = table.drop_pipe, link_of(site, table)
     runs: list[tuple[str, str, Pipe]] = []
     if not link.from_tank:
@@ -654,6 +654,15 @@ def _wider(site: Site, table: PumpTable, result: PumpResult, path: str) -> Remed
             told.append(f"a {name} of {wide[0]}")
             changes.append(set_to(f"{key}.size", wide[0]))
     return remedy(" and ".join(told) or "a wider pipe", changes or OF_THE_MAKER)
+
+
+def _flow_without_friction(table: PumpTable, duty: Duty) -> float:
+    """The most that a pump gives through pipes however wide, with what else there is of head at a
+    duty [m3/s]."""
+    lost = sum(piece.head for piece in duty.pieces if piece.key in IN_PIPES)
+    lift = duty.total_dynamic_head - lost
+    curve = HeadCurve(tuple(map(float, table.flow)), tuple(map(float, table.head)))
+    return max(duty.pump_flow, operating_point(curve, lambda _: lift).flow)
 
 
 def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
