@@ -271,7 +271,10 @@ class Fittings(Table):
 
 
 class PumpLine(Pipe):
-    """A pipe of one pump's own, with its fittings."""
+    """A pipe of one pump's own, or down from the storage tank, with its fittings."""
+
+    buried_depth: Annotated[Depth, Usual("0 ft .. 12 ft")] | None = None
+    """How deep it lies where it lies least deep, of one in the ground."""
 
     fittings: tuple[Fittings, ...] = Field(default=(), max_length=100)
     """Valves, elbows and the like in it, each kind in a block of its own."""

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 import pytest
+from CoolProp.CoolProp import PropsSI
+from fluids.friction import friction_factor
+from scipy.optimize import brentq
 
 from wellsolar.reports.tables.pump import pump_section
 from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.parts.study import study_parts
+from wellsolar.studies.well.total_head import gravity_flow
 from wellsolar.verdicts import Verdict, changes_of
+
+FOOT = 0.3048
 
 SITES = Path(__file__).parents[2] / "sites"
 EXAMPLE = Path(__file__).parents[3] / "examples" / "poor_well.toml"
@@ -55,6 +62,22 @@ def test_the_pressure_that_a_hill_tank_leaves() -> None:
     assert low.status == "fail"
 
 
+def test_the_line_down_gives_no_more_than_its_fall_drives() -> None:
+    file = load_site(SITES / "uphill.toml")
+    found = gravity_flow(file.site, 62 * FOOT)
+    bore = 1.36 * 0.0254  # 1 1/4 in schedule 40, at its usual wall
+    kelvin = 273.15 + float(file.site.well.water_temperature)
+    viscosity = PropsSI("V", "T", kelvin, "P", 101_325, "Water")
+    viscosity /= PropsSI("D", "T", kelvin, "P", 101_325, "Water")
+
+    def left(flow: float) -> float:
+        speed = flow / (math.pi / 4 * bore**2)
+        factor = friction_factor(Re=speed * bore / viscosity, eD=1.5e-6 / bore)
+        return float(62 * FOOT - factor * 300 * FOOT / bore * speed**2 / (2 * 9.80665))
+
+    assert found == pytest.approx(brentq(left, 1e-6, 1e-2), rel=5e-3)
+
+
 def test_a_cistern_between_makes_the_peak_the_boosters_matter() -> None:
     judged = {
         name: {subject for rule, subject in verdicts(name) if rule == "peak flow"}
@@ -79,7 +102,7 @@ def test_each_pump_is_judged_by_where_it_draws() -> None:
         ("supply voltage", "well pump"),
         ("inverter surge", "well pump"),
         ("drop pipe pressure", "well pump"),
-        ("lateral pressure", "line to the house"),
+        ("lateral pressure", "line to the storage tank"),
     }
     run_time = {subject for rule, subject in found if rule in ("run time", "starts a day")}
     assert run_time == {"booster from cistern"}

@@ -277,6 +277,22 @@ def test_what_is_short_and_what_helps(changes: tuple[tuple[str, str], ...], word
     assert mended(file, found) == "pass"
 
 
+def test_a_thin_line_down_the_hill_leaves_taps_short(tmp_path: Path) -> None:
+    made_year(tmp_path, lambda day: False)
+    path = hill(tmp_path, 1500)
+    wide, _ = study(load_site(path))
+    text = path.read_text(encoding="utf-8")
+    line = 'gravity_line = { material = "PVC sch 40", size = "1/2 in", length = "19000 ft" }\n'
+    path.write_text(
+        text.replace("[storage_tank]\n", f'[storage_tank]\nelevation = "40 ft"\n{line}'),
+        encoding="utf-8",
+    )
+    thin, _ = study(load_site(path))
+    assert wide is not None
+    assert thin is not None
+    assert (wide.days_short, thin.days_short) == (0, 365)
+
+
 def test_a_booster_of_little_flow_leaves_taps_short() -> None:
     """An hour's water after five, 39 % of 900 gal over six hours, is 58 gal: a booster of a gallon
     a minute passes 60, one of half a gallon 30."""

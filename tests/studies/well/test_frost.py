@@ -51,7 +51,7 @@ def test_six_inches_below_the_frost(
 def test_the_remedy_passes(tmp_path: Path, frost: float, system: Any, unit: str) -> None:
     (verdict,) = verdicts(tmp_path, f'frost_depth = "{frost} in"\npitless_depth = "20 in"')
     printed = verdict.remedy.text(system)
-    depth = printed.split("line at ")[1].split(f" {unit}")[0]
+    depth = printed.split("all of it at ")[1].split(f" {unit}")[0]
     mended = f'frost_depth = "{frost} in"\npitless_depth = "{depth} {unit}"'
     assert verdicts(tmp_path, mended)[0].status == "pass"
 
@@ -135,3 +135,25 @@ def test_a_hand_pump_empties_itself_where_it_freezes(
     assert verdict.status == status
     warm = HAND + key + '\n[sun]\nrecord_low = "41 degF"\n'
     assert verdicts(tmp_path, "", warm) == verdicts(tmp_path, 'frost_depth = "0 in"', HAND) == ()
+
+
+def test_a_line_from_a_tank_is_judged_by_its_own_depth(tmp_path: Path) -> None:
+    piping = 'frost_depth = "30 in"\npitless_depth = "36 in"'
+    tank = '\n[storage_tank]\nvolume = "500 gal"\nelevation = "60 ft"\nstands = "buried"\n'
+    line = 'material = "PVC sch 40", size = "1 in", length = "300 ft"'
+    found = {}
+    for depth in (
+        "",
+        ', buried_depth = "36 in"',
+        ', buried_depth = "32 in"',
+        ', buried_depth = "20 in"',
+    ):
+        more = f'{PUMP}delivers = "storage tank"\n{tank}gravity_line = {{ {line}{depth} }}\n'
+        own, gravity = verdicts(tmp_path, piping, more)
+        assert (own.subject, own.status) == ("line to the storage tank", "pass")
+        assert gravity.subject == "gravity line"
+        found[depth] = gravity
+    assert [each.status for each in found.values()] == ["unknown", "pass", "caution", "fail"]
+    assert found[""].needs == ("storage_tank.gravity_line.buried_depth",)
+    (change,) = found[', buried_depth = "20 in"'].remedy.changes
+    assert str(change) == 'storage_tank.gravity_line.buried_depth="0.9144 m"'

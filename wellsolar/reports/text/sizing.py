@@ -17,6 +17,8 @@ from wellsolar.units import System, show
 SCHEMA = "wellsolar.sizing"
 SCHEMA_VERSION = 1
 
+LEAST = "the least there is"
+
 LINES, WIDTH, MARGIN = 24, 80, 7
 """Of a page, and the columns before its text."""
 
@@ -46,7 +48,7 @@ def page(result: SizingResult, system: System, name: str) -> str:
         return _joined(lines)
     for number, each in enumerate(result.pumps):
         lines += _wanted(each, system) if number == 0 else _mark("AND", _in_words(each, system))
-    end = [*_left(result.left), *_mark("NEXT", _next(result)), *_mark("CHECK", _check(result))]
+    end = [*_left(result.left), *_next(result), *_mark("CHECK", _check(result))]
     lines += _parts(result.parts, LINES - len(lines) - len(end))
     return _joined([*lines, *end])
 
@@ -119,37 +121,51 @@ def _sum(duty: Duty, keys: Sequence[str]) -> float:
 def _power(pump: PumpWanted, system: System) -> str:
     told = []
     if pump.least_shut_off is not None:
-        told.append(f"{_show(pump.least_shut_off, kinds.HEAD, system)} or more at no flow")
+        told.append(f"at no flow {_show(pump.least_shut_off, kinds.HEAD, system)} or more")
     low = _show(pump.least_power, kinds.POWER, system)
     high = _show(pump.most_power, kinds.POWER, system)
     water = _show(pump.water_power, kinds.POWER, system)
-    told.append(f"{water} of water, {low} to {high} of electricity")
+    told.append(f"{water} in the water, of {low.split()[0]} to {high}")
     if pump.daily_energy is not None:
         told.append(f"{_show(pump.daily_energy, kinds.ENERGY, system)} a day")
-    return "; ".join(told)
+    return ", ".join(told)
 
 
 def _in_words(pump: PumpWanted, system: System) -> str:
-    duties = ", ".join(
-        f"{_show(each.flow, kinds.FLOW, system)} at "
-        f"{_show(each.total_dynamic_head, kinds.HEAD, system)} ({each.label})"
-        for each in pump.duties
-    )
-    return f"{pump.name}: {duties}; {_power(pump, system)}"
+    first, last = pump.duties[0], pump.duties[-1]
+    told = f"{pump.name}: {_show(first.flow, kinds.FLOW, system)} at "
+    told += f"{_show(first.total_dynamic_head, kinds.HEAD, system)}"
+    if last is not first:
+        told += f", water left at {_show(last.total_dynamic_head, kinds.HEAD, system)}"
+    return f"{told}; {_power(pump, system)}"
 
 
 def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
     """The parts to buy, what binds each and the next smaller one; those without room counted."""
-    shown = [each for each in parts if each.size not in ("none", "no more")]
-    lines = [f"{'BUY':<{MARGIN}}{'part':<21}{'size':<33}bound by"]
+    shown = _rows([each for each in parts if each.size not in ("none", "no more")])
+    lines = [f"{'BUY':<{MARGIN}}{'part':<19}{'size':<33}bound by"]
     most = max(1, room - 1)
     cut = shown if len(shown) <= most else shown[: most - 1]
-    for each in cut:
-        bound = each.bound_by if each.passes else f"FAILS {each.bound_by}"
-        lines.append(f"{'':<{MARGIN}}{each.part[:20]:<21}{_fitted(each.size, 32):<33}{bound[:19]}")
+    for part, size, bound in cut:
+        lines.append(f"{'':<{MARGIN}}{part[:18]:<19}{_fitted(size, 32):<33}{bound[:21]}")
     if len(cut) < len(shown):
         lines.append(f"{'':<{MARGIN}}and {len(shown) - len(cut)} more in the design")
     return lines
+
+
+def _rows(parts: Sequence[PartSized]) -> list[tuple[str, str, str]]:
+    """Part, size and what binds it; motor, cable and breaker of a pump in one row."""
+    rows: dict[str, tuple[str, str, str]] = {}
+    for each in parts:
+        _, _, whose = each.part.partition(", ")
+        name = whose if whose else each.part
+        size, bound = each.size, each.bound_by if each.passes else f"FAILS {each.bound_by}"
+        if whose:
+            _, sizes, bounds = rows.get(name, ("", "", ""))
+            size = f"{sizes}, {size}" if sizes else size
+            bound = bounds if each.passes and bounds not in ("", LEAST) else bound
+        rows[name] = name, size, bound
+    return list(rows.values())
 
 
 def _fitted(text: str, width: int) -> str:
@@ -168,19 +184,21 @@ def _left(left: Sequence[LeftOpen]) -> list[str]:
         names = by_why.setdefault(each.why, [])
         if named not in names:
             names.append(named)
-    told = "; ".join(f"{', '.join(names)}: {why}" for why, names in by_why.items())
-    return _mark("OPEN", told, most=4)
+    told = "; ".join(f"{why}: {', '.join(names)}" for why, names in by_why.items())
+    return _mark("OPEN", told, most=5)
 
 
-def _next(result: SizingResult) -> str:
-    told = [f"{what}: {how}" for what, how in result.unsized]
-    return "; ".join([*told, "-o DESIGN.toml writes the design"])
+def _next(result: SizingResult) -> list[str]:
+    """What was not sized, and what that wants."""
+    told = "; ".join(f"{what}: {how}" for what, how in result.unsized)
+    return _mark("NEXT", told, most=1) if told else []
 
 
 def _check(result: SizingResult) -> str:
     assert result.results is not None
     found = counts(result.results)
-    return "the design: " + ", ".join(f"{found[each]} {each}" for each in ORDER[::-1])
+    told = ", ".join(f"{found[each]} {each}" for each in ORDER[::-1])
+    return f"{told}; -o DESIGN.toml writes the design"
 
 
 def as_text(result: SizingResult, system: System) -> str:

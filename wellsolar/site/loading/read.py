@@ -153,7 +153,22 @@ def load_part(path: str | FilePath, settings: Sequence[str] = ()) -> PartOfSite:
         SiteFileError: as `load_site`, but for keys that are missing
     """
     name = str(path)
-    text = _text(FilePath(path), name).replace("\r\n", "\n").replace("\r", "\n")
+    return parse_part(_text(FilePath(path), name), name, settings)
+
+
+def parse_part(text: str, name: str = "site", settings: Sequence[str] = ()) -> PartOfSite:
+    """Read a site from text as far as it goes; as `load_part`.
+
+    Parameters:
+        text: the contents of a site file
+        name: what to call it in messages
+        settings: values in place of the text's
+    Returns:
+        the site of the tables that are whole, and the others
+    Raises:
+        SiteFileError: as `load_part`
+    """
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
     raw = read_toml(text)
     lines = {} if raw.tables is None else lines_of(text)
     if raw.tables is None or raw.problems or not raw.tables:

@@ -136,7 +136,7 @@ def load_verdicts(
     except OutOfRange:
         return []
     shaft = efficiency * input_power if told else water_power / BEST_SHARE
-    if not told and shaft <= factor * rated:
+    if not told and at_most(Quantity(shaft, kinds.SHAFT_POWER), factor * rated):
         shaft = water_power / PUMP_SHARE
         if shaft > factor * rated:
             why = "whether the motor carries its pump hangs on what that takes by its sheet"

@@ -170,6 +170,19 @@ def uses_lateral(table: PumpTable) -> bool:
     return presses_lateral(table) or draws_through
 
 
+def lateral_name(site: Site) -> str:
+    """What the lateral of a site is called: by where the pumps that use it deliver.
+
+    Parameters:
+        site: the site
+    Returns:
+        the line to the storage tank where every such pump fills that, else the line to the house
+    """
+    through = [each for each in links(site) if uses_lateral(each.table)]
+    filling = bool(through) and all(each.into_tank for each in through)
+    return "line to the storage tank" if filling else "line to the house"
+
+
 def links(site: Site) -> tuple[Link, ...]:
     """Every powered pump between where it draws and where it delivers.
 

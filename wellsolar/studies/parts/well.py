@@ -21,6 +21,7 @@ from wellsolar.studies.electric.starting import DIP
 from wellsolar.studies.house.chain import (
     hangs_in_well,
     has_ejector,
+    lateral_name,
     presses_lateral,
     uses_lateral,
 )
@@ -36,7 +37,7 @@ from wellsolar.studies.parts.lines import (
 )
 from wellsolar.studies.parts.tank import tank_parts
 from wellsolar.studies.pump.jet import LIFT as JET_LIFT
-from wellsolar.studies.pump.shut_off import DEEP, LATERAL, LATERAL_PIPE, PIPE, lateral_pressure
+from wellsolar.studies.pump.shut_off import DEEP, LATERAL_PIPE, PIPE, lateral_pressure
 from wellsolar.studies.pump.storage_tank import RUNS_EMPTY
 from wellsolar.studies.pump.suction_lift import PRIME, SUCTION
 from wellsolar.studies.pump.verdicts import CUT_OUT, HOLDS, OPEN_TANK, VELOCITY, YIELD
@@ -50,7 +51,7 @@ from wellsolar.verdicts import Sentence, Verdict, say
 PUMP_RULES = (CUT_OUT, HOLDS, OPEN_TANK, SUCTION)
 ADAPTER = "pitless adapter"
 
-IN_LINE = Practice("what stands in the line to the house")
+IN_LINE = Practice("what stands in the line from the well")
 OF_THE_SHEET = Practice(
     "the maker's table holds for the ejector and the two pipes that its sheet names",
     source="two-pipe jet",
@@ -266,7 +267,7 @@ def _line_to_house(lines: Lines) -> None:
         ]
         held = max(pressed, default=None)
         length = float(piping.lateral.length)
-        burst = lines.verdict(LATERAL_PIPE, LATERAL)
+        burst = lines.verdict(LATERAL_PIPE, lateral_name(lines.site))
         judged = verdict if burst is None or burst.status == "pass" else burst
         _pipe(lines, "lateral pipe", piping.lateral, length, flow, held, judged, "")
     size = _wide_enough(lines, piping.lateral, flow)
@@ -306,7 +307,7 @@ def _check_valve(
     keys: tuple[str, ...],
 ) -> None:
     """The check valve of the line, and where it stands."""
-    place = lines.verdict(CHECK_PLACE, LATERAL)
+    place = lines.verdict(CHECK_PLACE, lateral_name(lines.site))
     right = "on the pump or above it inside the casing, none after it"
     proof = (lines.key(lines.site.piping, "check_valve_place"),)
     passes = place is not None and place.status == "pass"
@@ -452,7 +453,7 @@ def _proof_of_class(lines: Lines, run: Pipe, verdict: Verdict | None) -> tuple[s
     where that verdict does not pass."""
     burst, lateral = None, lines.site.piping.lateral
     if run is lateral:
-        burst = lines.verdict(LATERAL_PIPE, LATERAL)
+        burst = lines.verdict(LATERAL_PIPE, lateral_name(lines.site))
     elif verdict is not None:
         burst = lines.verdict(PIPE, verdict.subject)
     if burst is None or burst.status != "pass":

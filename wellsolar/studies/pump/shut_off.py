@@ -18,6 +18,7 @@ from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.house.chain import (
     Link,
     hangs_in_well,
+    lateral_name,
     link_of,
     links,
     presses_lateral,
@@ -60,7 +61,6 @@ DIFFERENTIAL = 20.0 * PSI
 """Between cut-in and cut-out of a usual switch [Pa]: common practice, no source."""
 
 TANK = "pressure tank"
-LATERAL = "line to the house"
 GRAVITY = "storage_tank.gravity_line"
 
 PIPE = Rule(
@@ -192,7 +192,7 @@ def pipe_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
         run = Run("piping.lateral", lateral, False, _warmth(site), apart)
         curve = "" if table.flow[0] == 0.0 else f"pump[{number + 1}].flow"
         pressure = lateral_pressure(site, table, result)
-        verdicts.append(_bears(site, run, pressure, LATERAL, table.name, curve))
+        verdicts.append(_bears(site, run, pressure, lateral_name(site), table.name, curve))
     return verdicts
 
 

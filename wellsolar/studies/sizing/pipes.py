@@ -12,7 +12,8 @@ from wellsolar.data import pipes
 from wellsolar.data.pipes import PipeSize, PressureClass
 from wellsolar.physics.hydraulics import pipe
 from wellsolar.site.schema import Site
-from wellsolar.studies.pump.shut_off import DEEP, LATERAL, LATERAL_PIPE, PIPE
+from wellsolar.studies.house.chain import lateral_name
+from wellsolar.studies.pump.shut_off import DEEP, LATERAL_PIPE, PIPE
 from wellsolar.studies.pump.verdicts import VELOCITY
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
@@ -103,7 +104,7 @@ def _choice(site: Site, run: Run, number: int, candidates: Sequence[Candidate]) 
     bears = (PIPE, DEEP) if run == "drop_pipe" else (LATERAL_PIPE,)
     part = "drop pipe" if run == "drop_pipe" else "lateral pipe"
     return Choice(
-        part, candidates, ("pumps",), (VELOCITY, *bears), subjects=[name, LATERAL]
+        part, candidates, ("pumps",), (VELOCITY, *bears), subjects=[name, lateral_name(site)]
     )  # fmt: skip
 
 

@@ -17,7 +17,7 @@ from wellsolar.physics.types import Progress
 from wellsolar.results.pumps import PumpResult
 from wellsolar.results.sizing import LeftOpen, PartSized, PumpWanted, SizingResult
 from wellsolar.results.whole import Results
-from wellsolar.site.loading.read import PartOfSite, SiteFile, parse_site
+from wellsolar.site.loading.read import PartOfSite, SiteFile, parse_part
 from wellsolar.site.loading.stock import NO_STOCK, Stock
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
@@ -64,22 +64,17 @@ MOST_ROUNDS = 4
 """Times that the pipes are gone through: our choice."""
 
 FACTS = (
-    ("site.", "a fact of the house"),
-    ("well.", "a fact of the well, measured or seen there"),
-    ("piping.frost_depth", "a fact of the place"),
+    ("site.", "facts of the house"),
+    ("well.", "facts of the well"),
+    ("piping.frost_depth", "facts of the place"),
     ("piping.", "how the line is laid"),
-    ("coldest_room", "a fact of the house"),
-    ("power.", "what the house has for power"),
-    ("sun.", "a fact of the place"),
-    ("module.", "a plate to be read"),
-    ("pressure_tank.", "a plate to be read"),
+    ("coldest_room", "facts of the house"),
+    ("power.", "power of the house"),
+    ("sun.", "facts of the place"),
+    ("module.", "plates to be read"),
+    ("pressure_tank.", "plates to be read"),
 )
 """Why no size settles what hangs on a key: by the beginning or the end of its path."""
-
-
-PUMPED = ("demand", "pump", "piping", "pressure_switch", "pressure_tank", "storage_tank")
-"""Tables that ask for a pump on the well; a file with a heater or a hand pump and none of them
-asks for that alone."""
 
 
 def study_sizing(
@@ -103,7 +98,7 @@ def study_sizing(
     draft = Draft(part, case)
     alone = [each for each in ("water_heater",) if draft.says(each)]
     try:
-        if not alone or any(draft.says(each) for each in PUMPED):
+        if _asks_for_pump(draft):
             draft = with_needs(draft)
             draft = _with_pumps(draft)
             draft = storage.stock_of(draft)
@@ -141,6 +136,21 @@ def _with_pumps(draft: Draft) -> Draft:
     draft = _boosted_anew(draft)
     draft = _guarded_dry(draft)
     return wiring.inverter_of(draft)
+
+
+ABOUT_PUMPS = (
+    "pump", "pressure_switch", "pressure_tank", "storage_tank", "demand", "piping",
+    "well.tested_yield", "well.specific_capacity", "well.drawdown_test", "well.step_test",
+)  # fmt: skip
+"""Keys by which a file speaks of a powered pump."""
+
+OTHERS = ("water_heater", "hand_pump", "lift")
+"""Tables by which it speaks of something else."""
+
+
+def _asks_for_pump(draft: Draft) -> bool:
+    """Whether the file speaks of a powered pump, or of nothing else either."""
+    return any(map(draft.says, ABOUT_PUMPS)) or not any(map(draft.says, OTHERS))
 
 
 def _has_pump_on_well(case: Studied) -> bool:
@@ -335,7 +345,7 @@ def _guarded_dry(draft: Draft) -> Draft:
 def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) -> SizingResult:
     """The design as it is written, and what its own check says of it."""
     text = design_text(draft.part.text, draft.sets)
-    results = check(parse_site(text, draft.part.file.path))
+    results = check(parse_part(text, draft.part.file.path).file)
     return SizingResult(
         needs=needs_of(draft),
         pumps=tuple(_wanted(draft, results)),
@@ -413,7 +423,7 @@ def _why_left(needs: Sequence[str]) -> str:
         for mark, why in FACTS:
             if key.startswith(mark) or key.endswith(mark):
                 return why
-    return "a fact of the house" if needs else "no size that is sold settles it"
+    return "facts of the house" if needs else "no size that is sold settles it"
 
 
 def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:

@@ -53,6 +53,7 @@ from wellsolar.studies.supply.system import (
 )
 from wellsolar.studies.supply.year import MOST_ADDED, MOST_STORED
 from wellsolar.studies.well.casing_water import casing_water
+from wellsolar.studies.well.total_head import gravity_flow
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
     Assumption,
@@ -343,6 +344,10 @@ def _trial(
         stops = _stops(site, link.table, result, well)
         fillers.append(_Filler(link, power, share, share * flow, energy, stops, curve))
     boost_flow, boost_power = math.inf, 0.0
+    falls = house.gravity_head(site)
+    if falls is not None:
+        # What the line down gives with the tank at its lowest: no more is drawn.
+        boost_flow = gravity_flow(site, falls) or math.inf
     if booster is not None:
         boosted = results[booster.table.name]
         boost_flow = running_flow(boosted)

@@ -1,4 +1,4 @@
-"""Whether frost reaches water: in the line from well to house, and in the rooms of its tanks."""
+"""Whether frost reaches water: in the lines in the ground, and in the rooms of the tanks."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from wellsolar.constants import INCH
 from wellsolar.results import FrostResult, StudyPart
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.loading.read import SiteFile
-from wellsolar.site.schema import Site
-from wellsolar.studies.house.chain import has_cistern
+from wellsolar.site.schema import PumpLine, Site
+from wellsolar.studies.house.chain import has_cistern, lateral_name
 from wellsolar.studies.plumbing.layout import into_tank
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Status, Verdict, at_least, remedy, say, set_to
@@ -24,14 +24,14 @@ LEAST_COVER = 0.3048
 
 FROST = Rule(
     "frost",
-    "does the line from well to house lie below the frost?",
+    "does the line lie below the frost?",
     "pitless adapter and buried line no less than 6 in below the greatest depth of the frost, and "
     "no less than 12 in below the ground; local codes may ask for more",
     "frost depth",
     limit_is="at least",
     place=Place("well", "frost"),
 )
-SUBJECT = "line to the house"
+GRAVITY_LINE = "gravity line"
 
 NEAR_FREEZING = 4.0
 """Of a room, below which a cold corner may freeze [degC]: common practice, no source."""
@@ -66,16 +66,17 @@ HAND_FROST = Rule(
 
 
 def study_frost(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
-    """The line from a pump to the house, and the rooms of the tanks, against the frost.
+    """The lines in the ground, and the rooms of the tanks, against the frost.
 
     Parameters:
         file: a site file that was read
     Returns:
-        depths of the line, None where they are not known, and verdicts; none where there is
-        neither line nor tank, or where the file tells that it never freezes
+        depths of the line from the well, None where they are not known, and verdicts; none where
+        there is neither line nor tank, or where the file tells that it never freezes
     """
     result, line = _line(file)
-    return result, StudyPart((*line.verdicts, *_hand_pump(file.site), *_rooms(file)))
+    others = _other_lines(file.site)
+    return result, StudyPart((*line.verdicts, *others, *_hand_pump(file.site), *_rooms(file)))
 
 
 def _hand_pump(site: Site) -> list[Verdict]:
@@ -160,8 +161,8 @@ def _room(
 
 
 def _line(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
-    """The line from a pump to the house."""
-    site = file.site
+    """The line from the well."""
+    site, name = file.site, lateral_name(file.site)
     if not site.pump:
         return None, StudyPart()
     frost = site.piping.frost_depth
@@ -172,10 +173,38 @@ def _line(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
     missing += ["piping.pitless_depth"] if "piping.pitless_depth" in assumed else []
     if frost is None or missing:
         asked = frost is not None or may_freeze(site)
-        return None, StudyPart((FROST.unknown(SUBJECT, *missing),) if asked else ())
+        return None, StudyPart((FROST.unknown(name, *missing),) if asked else ())
     wanted = max(frost + BELOW_FROST, LEAST_COVER)
     result = FrostResult(float(site.piping.pitless_depth), float(frost), wanted)
-    return result, StudyPart((_verdict(result),))
+    return result, StudyPart((_verdict(result, name, "piping.pitless_depth"),))
+
+
+def _other_lines(site: Site) -> list[Verdict]:
+    """The line down from the storage tank, and those of a pump's own that the file says lie in
+    the ground; nothing where it never freezes."""
+    tank, frost = site.storage_tank, site.piping.frost_depth
+    lines: list[tuple[str, str, PumpLine]] = [
+        (f"{words} of {table.name}", f"pump[{number}].{key}", run)
+        for number, table in enumerate(site.pump, 1)
+        for key, words, run in (
+            ("line", "line", table.line), ("suction_pipe", "suction pipe", table.suction_pipe),
+        )
+        if run is not None and run.buried_depth is not None
+    ]  # fmt: skip
+    if tank is not None and tank.gravity_line is not None and tank.gravity_line.length:
+        lines.append((GRAVITY_LINE, "storage_tank.gravity_line", tank.gravity_line))
+    verdicts = []
+    for name, key, run in lines:
+        missing = ["piping.frost_depth"] if frost is None else []
+        missing += [f"{key}.buried_depth"] if run.buried_depth is None else []
+        if frost is None or run.buried_depth is None:
+            if frost is not None or may_freeze(site):
+                verdicts.append(FROST.unknown(name, *missing))
+            continue
+        wanted = max(frost + BELOW_FROST, LEAST_COVER)
+        found = FrostResult(float(run.buried_depth), float(frost), wanted)
+        verdicts.append(_verdict(found, name, f"{key}.buried_depth"))
+    return verdicts
 
 
 def may_freeze(site: Site) -> bool:
@@ -194,24 +223,25 @@ def may_freeze(site: Site) -> bool:
     return months is None or min(months) < TROPICAL
 
 
-def _verdict(result: FrostResult) -> Verdict:
+def _verdict(result: FrostResult, name: str, key: str) -> Verdict:
     """Frozen above the frost's depth; below it, but nearer than the code has it, a caution."""
     depth, wanted = (Quantity(length, kinds.LENGTH) for length in (result.depth, result.wanted))
     frozen = 0.0 < result.frost >= result.depth
     # By inches, as the code has it: a depth is printed too coarsely to be judged as printed.
     status: Status = "pass" if depth >= wanted - 1e-9 else "fail" if frozen else "caution"
     lower = Quantity(math.ceil(wanted / INCH - 1e-9) * INCH, kinds.LENGTH)
+    leaves = "the pipe leaves the well" if key == "piping.pitless_depth" else "the pipe lies"
     way = remedy(
-        "lay the line at {wanted:up} or deeper from the pitless adapter to the house; where that "
-        "can't be dug, insulation or a heat cable as the local code allows",
-        [set_to("piping.pitless_depth", lower)],
+        "lay all of it at {wanted:up} or deeper; where that can't be dug, insulation or a heat "
+        "cable as the local code allows",
+        [set_to(key, lower)],
         wanted=wanted,
     )
     return FROST.verdict(
         status,
-        SUBJECT,
+        name,
         say(
-            "the pipe leaves the well at {depth}, and the ground freezes to {frost}",
+            leaves + " at {depth}, and the ground freezes to {frost}",
             depth=depth,
             frost=Quantity(result.frost, kinds.LENGTH),
         ),

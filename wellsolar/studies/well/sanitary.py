@@ -6,7 +6,7 @@ from __future__ import annotations
 from wellsolar import kinds
 from wellsolar.constants import FOOT, INCH
 from wellsolar.site.schema import PumpTable, Site
-from wellsolar.studies.house.chain import hangs_in_well
+from wellsolar.studies.house.chain import hangs_in_well, lateral_name
 from wellsolar.studies.well.total_head import line_for
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Status, Verdict, at_least, remedy, say, set_to
@@ -66,7 +66,6 @@ SETBACK = Rule(
     worst={"well.septic_tank_distance": "low", "well.drain_field_distance": "low"},
 )
 
-LINE = "line to the house"
 CHECK = "check valve"
 
 
@@ -96,12 +95,12 @@ def _check_place(site: Site) -> list[Verdict]:
     piping, key = site.piping, "piping.check_valve_place"
     if not piping.lateral.length or not has_check_valve(site):
         return []
-    place = piping.check_valve_place
+    place, line = piping.check_valve_place, lateral_name(site)
     if place is None:
-        return [CHECK_PLACE.unknown(LINE, key)]
+        return [CHECK_PLACE.unknown(line, key)]
     if place in ("pump", "casing"):
         where = "on the pump" if place == "pump" else "above the pump inside the casing"
-        return [CHECK_PLACE.verdict("pass", LINE, say("it stands {where}", where=where))]
+        return [CHECK_PLACE.verdict("pass", line, say("it stands {where}", where=where))]
     status: Status = "fail"
     reason = (
         "it stands in the buried line: when a lower valve leaks, the pipe below it is in a vacuum"
@@ -118,7 +117,7 @@ def _check_place(site: Site) -> list[Verdict]:
         "one check valve, above the pump inside the casing, and none after it",
         [set_to(key, "casing")],
     )
-    return [CHECK_PLACE.verdict(status, LINE, say(reason), remedy=way)]
+    return [CHECK_PLACE.verdict(status, line, say(reason), remedy=way)]
 
 
 def _suction_line(table: PumpTable, key: str) -> list[Verdict]:

@@ -5,6 +5,7 @@ of drop pipe, lateral and fittings, treatment, pressure at the tank and velocity
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
@@ -14,6 +15,8 @@ from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.data import fitting_table
 from wellsolar.data.pipes import PipeSize
 from wellsolar.physics.hydraulics import pipe, water
+from wellsolar.physics.hydraulics.pipe import cross_section
+from wellsolar.physics.solve import bracketed_root
 from wellsolar.results import HeadPiece
 from wellsolar.site.schema import Fittings, HandPumpTable, Pipe, PumpLine, PumpTable, Site
 from wellsolar.studies.house.chain import (
@@ -508,6 +511,27 @@ def gravity_friction(site: Site, own: PumpLine, flow: float, head: float) -> tup
     assert line is not None
     lost = line.pipe_loss(flow)
     return line.pressure_of(head - lost), lost
+
+
+def gravity_flow(site: Site, head: float) -> float | None:
+    """What the line down from the storage tank gives at most, out of an open end at the house.
+
+    Parameters:
+        site: the site
+        head: of the water above the house [m], more than nothing
+    Returns:
+        [m3/s]; None where the file does not tell the line
+    """
+    own = None if site.storage_tank is None else site.storage_tank.gravity_line
+    if own is None or not own.length:
+        return None
+    area = float(cross_section(size_of(own).bore))
+    most = area * math.sqrt(2.0 * STANDARD_GRAVITY * head)  # a free fall's velocity
+    if gravity_friction(site, own, most, head)[0] >= 0.0:
+        return most
+    return bracketed_root(
+        lambda flow: gravity_friction(site, own, flow, head)[0], 0.0, most, "flow by gravity"
+    )
 
 
 def _own_line(like: Line, site: Site, own: PumpLine | None) -> Line | None:
