@@ -106,6 +106,7 @@ from wellsolar.results.supply import (
     SupplyMonth,
     SupplyResult,
     SupplyYearResult,
+    TankLevels,
     YearMonth,
 )
 from wellsolar.results.well import (
@@ -219,6 +220,7 @@ __all__ = [
     "SystemCurve",
     "TankCycle",
     "TankDay",
+    "TankLevels",
     "TankPressure",
     "TankSafety",
     "TapWater",

@@ -127,6 +127,25 @@ class ChainMonth:
 
 
 @dataclass(frozen=True)
+class TankLevels:
+    """Water in a storage tank through the year [m3].
+
+    full, starts, stops: where its pump stops, where it starts, and where the draw is stopped
+    least, most: of each day, from the first of January on
+    emptiest: hour by hour from a day before the day of the least water to a day after it
+    day: of the year, from 1, on which that begins
+    """
+
+    full: float
+    starts: float
+    stops: float
+    least: tuple[float, ...]
+    most: tuple[float, ...]
+    emptiest: tuple[float, ...]
+    day: int
+
+
+@dataclass(frozen=True)
 class ChainYearResult:
     """The storage tank between well and house through the year.
 
@@ -138,6 +157,7 @@ class ChainYearResult:
     night: None but for filling pumps on the sun alone
     peak_time: None where the file has no peak, or well and pump bear it
     limit: days short that are put up with
+    levels: water in the tank through the year, as figures show it
     """
 
     filler: Annotated[str, Entry("filled by")]
@@ -166,6 +186,7 @@ class ChainYearResult:
     night: Annotated[float | None, Entry("drawn in the longest night", kinds.VOLUME,
         "between two days' sun on the pump", optional=True)]  # fmt: skip
     months: tuple[ChainMonth, ...]
+    levels: TankLevels
 
 
 @dataclass(frozen=True)

@@ -172,6 +172,8 @@ def test_figures_are_only_of_what_the_site_has(reports: dict[str, Any]) -> None:
         "outages",
     }
     assert set(reports["high_pass"].json["figures"]) == {"well", "outages"}
+    assert "storage_tank" in reports["hill_tank"].json["figures"]
+    assert "storage_tank" not in reports["ridge_house"].json["figures"]
     assert {"array", "tank_days", "hot_water_months", "level"} <= set(
         reports["ridge_house"].json["figures"]
     )

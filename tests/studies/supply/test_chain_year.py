@@ -357,6 +357,14 @@ def test_dark_days_by_hand(tmp_path: Path) -> None:
     # The float lets up to 15 gal go before it asks for water.
     assert year.volume_unmet / GALLON == pytest.approx(1.42 * 600, abs=15)
     assert verdicts[SHORT].status == "pass"
+    levels = year.levels
+    assert len(levels.least) == len(levels.most) == 365
+    assert min(levels.least) == pytest.approx(year.least_stored) == pytest.approx(0.0, abs=1e-9)
+    # It runs empty in the third dark day, and is full on every bright one.
+    assert levels.least.index(min(levels.least)) in (202, 203)
+    assert levels.most[100] == pytest.approx(1500 * GALLON, rel=1e-3)  # an hour ends in a draw
+    shown = levels.least[levels.day - 1 : levels.day + 2]
+    assert shown == tuple(min(levels.emptiest[at : at + 24]) for at in (0, 24, 48))
     july = year.months[6]
     assert july.days_short == 2
     assert july.least_stored == pytest.approx(0.0, abs=1e-9)

@@ -19,7 +19,7 @@ from wellsolar.reports.figures.plots import (
     value,
 )
 from wellsolar.reports.figures.well_drawing import well_plot
-from wellsolar.results import Duty, FigureData, PumpCurve, PumpResult, Results
+from wellsolar.results import ChainYearResult, Duty, FigureData, PumpCurve, PumpResult, Results
 from wellsolar.verdicts import Sentence, say
 
 SPANS: tuple[tuple[str, str, Literal["min", "h"], float], ...] = (
@@ -48,7 +48,58 @@ def well_plots(results: Results, data: FigureData) -> list[Plot]:
         made.append(_curve(curve, pump, number))
     if data.courses:
         made.append(_level(results, data))
+    if results.chain_year is not None:
+        made.append(_storage(results.chain_year))
     return made
+
+
+def _storage(chain: ChainYearResult) -> Plot:
+    """Water in the storage tank: every day of the year, and the hours of the emptiest ones."""
+    levels, water = chain.levels, Axis("water in the tank", kinds.VOLUME, from_zero=True)
+    guides = [
+        Guide("full", say("full at {v}", v=value(levels.full, kinds.VOLUME)), levels.full, 7),
+        Guide("starts", say("filled below {v}", v=value(levels.starts, kinds.VOLUME)),
+              levels.starts, 2),
+    ]  # fmt: skip
+    if levels.stops > 0.0:
+        label = say("no draw below {v}", v=value(levels.stops, kinds.VOLUME))
+        guides.append(Guide("stops", label, levels.stops, 1))
+    days = tuple(float(day) for day in range(1, len(levels.least) + 1))
+    hours = tuple(3600.0 * hour for hour in range(1, len(levels.emptiest) + 1))
+    last = levels.day + len(levels.emptiest) // 24 - 1
+    told = say(
+        "At its emptiest, on day {day} of the year, the tank holds {least}; {short} of the year "
+        "are short of water.",
+        day=f"{levels.least.index(min(levels.least)) + 1}",
+        least=value(min(levels.least), kinds.VOLUME),
+        short=value(chain.days_short, kinds.DAYS),
+    )
+    return Plot(
+        key="storage_tank",
+        title="The storage tank through the year",
+        caption="The household's use at its hours, pumps on the sun by their months' weather.",
+        description=(told,),
+        section="chain",
+        panels=(
+            CurvePanel(
+                "Every day",
+                Axis("day of the year", kinds.DAYS),
+                water,
+                (
+                    Line("most", "the most of the day", days, levels.most, 4),
+                    Line("least", "the least of the day", days, levels.least, 0),
+                ),
+                guides=tuple(guides),
+            ),
+            CurvePanel(
+                f"Days {levels.day} to {last}, with the least water",
+                Axis("hours from midnight", kinds.DURATION, time="h"),
+                water,
+                (Line("emptiest", "", hours, levels.emptiest, 0),),
+                guides=tuple(guides),
+            ),
+        ),
+    )
 
 
 def _shown_as(key: str) -> str:

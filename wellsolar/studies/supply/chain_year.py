@@ -25,7 +25,14 @@ from wellsolar.physics.supply.stepper import NO_BOUND, DrawNumbers, TankNumbers,
 from wellsolar.physics.supply.storage import PowerCurve, flow_in_sun
 from wellsolar.physics.supply.year import by_day, days_are_short
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import ChainMonth, ChainYearResult, PumpResult, StudyPart, WellResult
+from wellsolar.results import (
+    ChainMonth,
+    ChainYearResult,
+    PumpResult,
+    StudyPart,
+    TankLevels,
+    WellResult,
+)
 from wellsolar.results.own_kinds import DAYS
 from wellsolar.results.supply import PumpPower
 from wellsolar.site.schema import PumpTable, Site
@@ -483,6 +490,23 @@ def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYear
         peak_time=None if bridged is None or math.isinf(bridged) else bridged,
         night=_longest_night(trial),
         months=_months(trial, year, sun),
+        levels=_levels(tank, supply.stored_volume),
+    )
+
+
+def _levels(tank: TankNumbers, stored: FloatArray) -> TankLevels:
+    """Water in the tank [m3], of the days of a year and of the hours round the emptiest."""
+    days = stored.reshape(-1, 24)
+    least = days.min(axis=1)
+    first = max(0, min(int(least.argmin()) - 1, len(days) - 3))
+    return TankLevels(
+        full=tank.fills_to,
+        starts=tank.fills_below,
+        stops=tank.least,
+        least=tuple(least.tolist()),
+        most=tuple(days.max(axis=1).tolist()),
+        emptiest=tuple(days[first : first + 3].ravel().tolist()),
+        day=first + 1,
     )
 
 
