@@ -9,7 +9,6 @@ from typing import Any
 
 from wellsolar.data.hot_water_tables import ElementRating, element_ratings
 from wellsolar.physics.types import Progress
-from wellsolar.results import HeatedTankResult
 from wellsolar.site.loading.stock import Item, Stock
 from wellsolar.site.schema import ElementTable
 from wellsolar.studies.array.heater_circuit import element_on_array, lacking_for_year
@@ -26,6 +25,7 @@ from wellsolar.studies.sizing.heater import (
 )
 from wellsolar.studies.sizing.heater_guards import guards_of
 from wellsolar.studies.sizing.search import Candidate, Sized, Trial
+from wellsolar.units import System
 from wellsolar.verdicts import Change, say, set_to
 
 NAME = "water heater array"
@@ -40,6 +40,9 @@ MIXED, MIXED_BY = "120 degF", "ASSE 1017"
 THERMOSTATS = ("150 degF", "160 degF", "170 degF")
 """Settings of a tank that modules heat, the usual first; a hotter one is tried where no number of
 modules does what is asked: common practice, no source."""
+
+THICK: dict[System, str] = {"US": "2 AWG", "SI": "35 mm2"}
+"""A cable that is chosen only after the modules, until then."""
 
 MODULES, ELEMENT = "modules of the tank", "element"
 """What the two parts are called that are chosen together."""
@@ -93,9 +96,9 @@ def heater_of(draft: Draft, stock: Stock, progress: Progress | None = None) -> D
             )
             found = _fewest(trial, begun, elements, progress)
             if found.passes:
-                return _guarded(_chosen(trial, begun, found, elements), found.chosen.result, stock)
+                return _guarded(_chosen(trial, begun, found, elements), found.chosen, stock)
     assert found is not None
-    return _guarded(_chosen(trial, begun, found, elements), found.chosen.result, stock)
+    return _guarded(_chosen(trial, begun, found, elements), found.chosen, stock)
 
 
 def _kept(draft: Draft, stock: Stock) -> Draft:
@@ -103,11 +106,13 @@ def _kept(draft: Draft, stock: Stock) -> Draft:
     case = draft.case
     diverted = case.diverted_heat.power
     tank, _ = study_heated_tank(case.site, case.year, diverted, advise=False)
-    return draft if tank is None else _guarded(draft, tank, stock)
+    return draft if tank is None else guards_of(draft, tank, stock)
 
 
-def _guarded(draft: Draft, tank: HeatedTankResult, stock: Stock) -> Draft:
-    return guards_of(draft, tank, stock)
+def _guarded(draft: Draft, found: Judged, stock: Stock) -> Draft:
+    """The draft with what guards a tank, on a cable that keeps what it does."""
+    kept = tuple(each.rule for each in found.verdicts if each.status == "pass")
+    return guards_of(draft, found.result, stock, kept)
 
 
 def _with_module(draft: Draft, stock: Stock) -> Draft:
@@ -193,7 +198,8 @@ def _waiting_group(draft: Draft, path: str) -> list[Change]:
     for raw in draft.part.waiting.get("array", []):
         changes += _raw(path, raw)
         if "cable" in raw and "gauge" not in raw["cable"]:
-            changes.append(set_to(f"{path}.cable.gauge", "10 AWG"))
+            # Until it is chosen the cable is as thick as any, so that it binds nothing.
+            changes.append(set_to(f"{path}.cable.gauge", THICK[draft.system]))
     return changes
 
 

@@ -444,7 +444,8 @@ class HeaterSearch:
         """Fine runs of the designs of one number of modules that may do, the most promising first,
         up to the first that does."""
         found: list[Judged] = []
-        for design in sorted(designs, key=self._promise, reverse=True):
+        plain_first = sorted(designs, key=lambda each: _plainness(each.choice))
+        for design in sorted(plain_first, key=self._promise, reverse=True):
             if self._promise(design)[0] < 0:
                 break
             found.append(self.judged(design))

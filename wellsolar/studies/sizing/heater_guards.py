@@ -15,7 +15,7 @@ from wellsolar.site.loading.stock import Stock
 from wellsolar.studies.array.heater_circuit import OnArray, element_on_array
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.electric.cable import AMPACITY_PV, DROP
-from wellsolar.studies.heat.study import guards_again
+from wellsolar.studies.heat.study import guards_again, study_heated_tank
 from wellsolar.studies.safety.code_editions import ARC_FAULT, GROUND_FAULT, SHUTDOWN
 from wellsolar.studies.safety.contacts import CONTACTS, HIGH_LIMIT_CONTACTS
 from wellsolar.studies.safety.direct_current import ISOLATOR
@@ -29,6 +29,9 @@ from wellsolar.studies.sold.standard_sizes import Sold, sizes
 from wellsolar.units import in_file, show
 from wellsolar.verdicts import Change, Rule, Verdict, set_to
 
+CABLE = (AMPACITY_PV, DROP)
+"""What a cable has to bear whatever is asked of the tank."""
+
 HIGH_LIMITS = ("180 degF", "170 degF", "160 degF", "150 degF")
 """Cut-outs with hand reset, the usual first: 170 to 180 degF are made for household tanks, lower
 ones for tanks high above the sea; common practice, no source."""
@@ -40,7 +43,9 @@ RELIEF_HEAT = "210 degF"
 """At which every such valve for a household tank opens."""
 
 
-def guards_of(draft: Draft, tank: HeatedTankResult, stock: Stock) -> Draft:
+def guards_of(
+    draft: Draft, tank: HeatedTankResult, stock: Stock, asked: tuple[Rule, ...] = ()
+) -> Draft:
     """The draft with what stands between and what keeps the tank safe, each the smallest that is
     sold and lets its verdict pass.
 
@@ -48,6 +53,7 @@ def guards_of(draft: Draft, tank: HeatedTankResult, stock: Stock) -> Draft:
         draft: with array and element
         tank: its days and year, from `study_heated_tank`
         stock: of the user's own
+        asked: rules on what is asked of the tank that pass with a thick cable
     Returns:
         the draft
     """
@@ -55,14 +61,30 @@ def guards_of(draft: Draft, tank: HeatedTankResult, stock: Stock) -> Draft:
     def judge(case: Studied) -> Sequence[Verdict]:
         return guards_again(case.site, tank).verdicts
 
-    for part in _choices(draft, stock):
+    def judge_cable(case: Studied) -> Sequence[Verdict]:
+        """What a thinner cable takes of the heat is told by a run of the year, where it would do
+        otherwise."""
+        guards = judge(case)
+        if any(each.rule in CABLE and each.status != "pass" for each in guards):
+            return guards
+        _, part = study_heated_tank(case.site, case.year, case.diverted_heat.power, advise=False)
+        return part.verdicts
+
+    for part in _choices(draft, stock, asked):
         open_to = [
             replace(each, changes=tuple(c for c in each.changes if not draft.says(c.path)))
             for each in part.candidates
         ]
         if not open_to or not any(each.changes for each in open_to):
             continue
-        choice = Choice(part.name, open_to, (), part.rules, settles=part.settles, judge=judge)
+        choice = Choice(
+            part.name,
+            open_to,
+            (),
+            part.rules,
+            settles=part.settles,
+            judge=judge_cable if part.rules[: len(CABLE)] == CABLE else judge,
+        )
         draft = draft.choose(choice)
     return draft
 
@@ -79,7 +101,7 @@ class _Part(NamedTuple):
     settles: bool = True
 
 
-def _choices(draft: Draft, stock: Stock) -> Iterator[_Part]:
+def _choices(draft: Draft, stock: Stock, asked: tuple[Rule, ...]) -> Iterator[_Part]:
     """Every part that stands by a tank on modules."""
     on = element_on_array(draft.case.site)
     assert on is not None
@@ -112,7 +134,7 @@ def _choices(draft: Draft, stock: Stock) -> Iterator[_Part]:
         yield _Part(part, (rule,), _with_or_without(key))
     yield from _relief(draft)
     yield from _expansion(draft)
-    yield from _cable(on, stock)
+    yield from _cable(on, stock, asked)
 
 
 def _switch(part: str, rule: Rule, beside: Sequence[Change], voltage: str, current: str) -> _Part:
@@ -172,7 +194,7 @@ def _expansion(draft: Draft) -> Iterator[_Part]:
     yield _Part("expansion tank", (EXPANSION,), sold)
 
 
-def _cable(on: OnArray, stock: Stock) -> Iterator[_Part]:
+def _cable(on: OnArray, stock: Stock, asked: tuple[Rule, ...]) -> Iterator[_Part]:
     """The cable from the modules, where its run is known: what is on hand before what is sold."""
     if on.group.cable is None or on.group.cable.length is None:
         return
@@ -186,4 +208,4 @@ def _cable(on: OnArray, stock: Stock) -> Iterator[_Part]:
         metric = "mm2" in on.group.cable.gauge
         gauges = [(each, each) for each in wiring.gauges() if ("mm2" in each) is metric]
     candidates = [Candidate(label, (set_to(key, gauge),)) for label, gauge in gauges]
-    yield _Part("cable from the modules", (AMPACITY_PV, DROP), candidates)
+    yield _Part("cable from the modules", (*CABLE, *asked), candidates)
