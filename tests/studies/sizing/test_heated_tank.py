@@ -1,0 +1,154 @@
+"""A heated tank from household, tank, modules and sun: whole, tight, monotone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from tests.studies.sizing.heaters import HEATERS, begun, search_of, sized
+from wellsolar.site.loading.read import parse_site
+from wellsolar.site.loading.stock import NO_STOCK, load_stock
+from wellsolar.studies.array.heater_circuit import element_on_array
+from wellsolar.studies.case import Case
+from wellsolar.studies.match.designs import DesignElement
+from wellsolar.studies.sizing import heated_tank
+from wellsolar.studies.sizing.design import design_text
+from wellsolar.studies.sizing.draft import Draft, NoDesign
+from wellsolar.studies.sizing.heated_tank import ELEMENT, MODULES, heater_of
+from wellsolar.studies.sizing.heater import NEAR_EVENINGS, NEAR_SHARE
+from wellsolar.studies.sizing.search import Sized
+
+SAMPLE = "two, bright"
+FACTS = ("freezing", "scald protection at fixtures", "relief valve", "thermal expansion")
+"""What only the house can tell."""
+
+GUARDED = (
+    "high limit", "thermostat's relay", "high limit's relay", "isolator", "vacuum relief valve",
+    "heat it carries away",
+)  # fmt: skip
+
+
+def part_of(draft: Draft, name: str) -> Sized:
+    return next(each for each in draft.sized if each.part == name)
+
+
+def modules_of(draft: Draft) -> int:
+    on = element_on_array(draft.case.site)
+    assert on is not None
+    return on.group.series * on.group.parallel
+
+
+def judged(draft: Draft) -> dict[str, str]:
+    """What a check of the design, as it is written, says of the tank: rules that do not pass."""
+    case = Case(parse_site(design_text(draft.part.text, draft.sets)))
+    verdicts = case.said("heated_tank").verdicts
+    return {each.rule.key: each.status for each in verdicts if each.status != "pass"}
+
+
+def whole(name: str) -> None:
+    """A design without a fail, whose only unknowns are facts, and that does what is asked unless
+    no number of modules does."""
+    draft = sized(name)
+    found, left = part_of(draft, MODULES), judged(draft)
+    assert "fail" not in left.values(), left
+    unknown = {rule for rule, status in left.items() if status == "unknown"}
+    assert unknown <= set(FACTS)
+    short = {each.rule.key for each in found.chosen.verdicts if each.status != "pass"}
+    assert {rule for rule, status in left.items() if status == "caution"} <= short
+    assert bool(short) is not found.passes
+
+
+def test_a_design_is_whole_and_each_part_the_smallest() -> None:
+    whole(SAMPLE)
+    draft = sized(SAMPLE)
+    assert part_of(draft, MODULES).passes
+    smaller = part_of(draft, MODULES).smaller
+    assert smaller is not None
+    assert smaller.short is not None
+    assert {each.part for each in draft.sized} >= {MODULES, ELEMENT, *GUARDED}
+    for each in draft.sized:
+        assert each.passes, each.part
+        assert each.smaller is None or each.smaller.short is not None, each.part
+
+
+def test_what_the_file_says_is_kept_and_its_remarks_too() -> None:
+    draft = sized(SAMPLE)
+    text = design_text(draft.part.text, draft.sets)
+    assert 'volume = "40 gal"   # it is there' in text
+    assert not any(each.change.path == "water_heater.volume" for each in draft.sets)
+
+
+def test_the_stock_on_hand_is_taken_first(tmp_path: Path) -> None:
+    path = tmp_path / "elements.csv"
+    path.write_text(
+        "name,on_hand,rated_power,rated_voltage\n"
+        "drawer,1,3500 W,240 V\nshop,0,5500 W,240 V\nother,0,1500 W,120 V\n",
+        encoding="utf-8",
+    )
+    drawer, shop = heated_tank._pools(2, load_stock([path]))
+    assert [each.rated_power for each in drawer.ratings] == [3500.0]
+    assert {each.rated_power for each in shop.ratings} == {3500.0, 5500.0, 1500.0}
+    one = DesignElement("", 3500.0, 240.0, 1, "alone", 16.5, 240.0)
+    two = replace(one, count=2)
+    assert (drawer.allow(one), drawer.allow(two), shop.allow(two)) == (True, False, True)
+    assert shop.called(one) == " (drawer, on hand)"
+    (only,) = heated_tank._pools(1, NO_STOCK)
+    assert not only.allow(two)
+
+
+@pytest.mark.parametrize(
+    ("key", "needs"), [("sun.monthly", "sun.monthly"), ("water_heater.volume", "water_heater")]
+)
+def test_what_lacks_is_named(key: str, needs: str) -> None:
+    draft = begun(SAMPLE)
+    tables = {name: dict(table) for name, table in draft.part.file.tables.items()}
+    table, name = key.split(".")
+    del tables[table][name]
+    site = draft.case.site
+    site = site.model_copy(update={"sun": site.sun.model_copy(update={"monthly": None})})
+    part = replace(draft.part, file=replace(draft.part.file, tables=tables, site=site))
+    with pytest.raises(NoDesign) as error:
+        heater_of(Draft(part, Case(part.file)), NO_STOCK)
+    assert any(each.startswith(needs) for each in error.value.needs)
+
+
+def test_the_screen_is_as_near_to_the_fine_run_as_it_says() -> None:
+    search = search_of(SAMPLE)
+    assert len(search.fine_runs) >= 2
+    for each in search.fine_runs.values():
+        year = each.result.households[0]
+        assert each.design.evenings is not None
+        assert each.design.share is not None
+        assert year.fewest_evenings - each.design.evenings <= NEAR_EVENINGS
+        assert each.result.annual_share == pytest.approx(each.design.share, abs=NEAR_SHARE)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", HEATERS)
+def test_ten_heaters_are_whole(name: str) -> None:
+    whole(name)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", HEATERS)
+def test_no_design_with_fewer_modules_does(name: str) -> None:
+    """A fine run of every design of the two next smaller numbers of modules, whatever the screen
+    says of it."""
+    search = search_of(name)
+    found = search.fewest()
+    most = found.chosen.design.modules
+    designs, _ = search.designs(most)
+    counts = sorted({each.modules for each in designs if each.modules < most}, reverse=True)
+    if not found.passes:
+        counts = [most, *counts]
+    for each in designs:
+        if each.modules in counts[:2]:
+            assert not search.judged(each).passes, each.label
+
+
+@pytest.mark.long
+def test_more_people_never_take_fewer_modules() -> None:
+    counts = [modules_of(sized(SAMPLE, people=f"{people}")) for people in (1, 2, 3, 4)]
+    assert counts == sorted(counts)
