@@ -62,6 +62,7 @@ from wellsolar.studies.match.designs import (
     in_other_sun,
 )
 from wellsolar.studies.safety.direct_current import ELEMENT_LOAD
+from wellsolar.studies.safety.legionella import LEGIONELLA
 from wellsolar.studies.sun.days import STEP
 from wellsolar.studies.sun.kinds_of_day import group_days
 from wellsolar.studies.sun.module_sheet import parameters_of
@@ -69,7 +70,9 @@ from wellsolar.studies.sun.year import other_years, plane_of_group
 from wellsolar.units import Quantity, in_file
 from wellsolar.verdicts import Change, Rule, Verdict, set_to
 
-ASKED: tuple[Rule, ...] = (heat_verdicts.REACHES, heat_verdicts.SHARE, heat_verdicts.EVENING)
+ASKED: tuple[Rule, ...] = (
+    heat_verdicts.REACHES, heat_verdicts.SHARE, heat_verdicts.EVENING, LEGIONELLA,
+)  # fmt: skip
 """What is asked of a heated tank: each holds the number of modules from below."""
 
 STAGES = (MOST_MODULES, 24)
@@ -78,6 +81,9 @@ STAGES = (MOST_MODULES, 24)
 NEAR_EVENINGS, NEAR_SHARE = 5, 0.01
 """By how much the screen may be wrong: evenings, and share of the year's heat. Measured by the
 tests, 3 and 0.005 on their sites."""
+
+ALIKE_EVENINGS = 2
+"""Evenings by which the screen may do one design more wrong than another of as many modules."""
 
 SURE_OF_DAY = 1e-9
 """Part of the heat for a cold tank that may lack as round-off where a clear day can bring it."""
@@ -444,13 +450,20 @@ class HeaterSearch:
         """Fine runs of the designs of one number of modules that may do, the most promising first,
         up to the first that does."""
         found: list[Judged] = []
+        more = NEAR_EVENINGS
         plain_first = sorted(designs, key=lambda each: _plainness(each.choice))
         for design in sorted(plain_first, key=self._promise, reverse=True):
             if self._promise(design)[0] < 0:
                 break
+            if design.evenings is not None and design.evenings + more < self._marks[0]:
+                continue
             found.append(self.judged(design))
             if found[-1].passes:
                 break
+            if design.evenings is not None and found[-1].result.households:
+                counted = found[-1].result.households[0].fewest_evenings
+                seen = counted - design.evenings + ALIKE_EVENINGS
+                more = min(NEAR_EVENINGS, seen if len(found) == 1 else max(more, seen))
         return found
 
     def _lowered(self, designs: Sequence[Design], chosen: Judged) -> tuple[Judged, Judged | None]:
