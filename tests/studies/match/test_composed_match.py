@@ -1,0 +1,236 @@
+"""What could be bought for an array and its element, composed again: operating points by bisection
+of pvlib's single diode, every element and pair that is sold by Kirchhoff's laws.
+
+The light on the plane is taken as it is found; it is composed beside the other studies of the sun.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from itertools import combinations_with_replacement
+from typing import Any
+
+import numpy as np
+import pytest
+from pvlib import pvsystem
+from scipy.optimize import minimize_scalar
+
+from tests.studies.composing import HOUR, case_of, diode, parameters
+from tests.studies.test_composed_power import coldest, factor_of, fed, loop_of
+from wellsolar.data.hot_water_tables import ElementRating
+from wellsolar.physics.array import stock_elements, string_layouts
+from wellsolar.results import ArrayMatch
+from wellsolar.studies.sun.year import plane_of_group
+
+STRAIGHT = ("south_slope", "series")
+"""Sites whose element hangs straight on the array; one has two rows and elements in series."""
+
+SOLD = (
+    *((120.0, watts) for watts in (1000.0, 1250.0, 1500.0, 1650.0, 2000.0)),
+    (208.0, 3000.0), (208.0, 4500.0),
+    *((240.0, watts) for watts in (1500.0, 2000.0, 2500.0, 3000.0, 3500.0, 3800.0, 4500.0, 5500.0,
+                                   6000.0)),
+)  # fmt: skip
+"""Plates of elements for a house, up to 240 V [V, W]: common practice, four of them read."""
+
+
+def at_element(of: tuple[Any, ...], ohms: float, loop: float) -> Any:
+    """Power at an element [W]: the voltage of the junction halved 22 times, then by tangents."""
+    current, dark, inner, shunt, thermal = of
+    whole = inner + ohms + loop
+    low, high = 0.0 * current, thermal * np.log1p(current / dark)
+    for _ in range(22):
+        junction = 0.5 * (low + high)
+        flows = current - dark * np.expm1(junction / thermal) - junction / shunt
+        under = junction < flows * whole
+        low, high = np.where(under, junction, low), np.where(under, high, junction)
+    for _ in range(3):
+        grown = dark * np.exp(junction / thermal)
+        flows = current - (grown - dark) - junction / shunt
+        slope = 1.0 + whole * (grown / thermal + 1.0 / shunt)
+        junction = junction - (junction - flows * whole) / slope
+    return (junction / whole) ** 2 * ohms
+
+
+@cache
+def hours_of(name: str) -> tuple[Any, Any, Any]:
+    """Light in the cells [W/m2], their warmth [degC] and the month, of hours with light."""
+    case = case_of(name)
+    group, _ = fed(case.site)
+    path = f"array[{[*case.site.array].index(group) + 1}]"
+    assert case.year is not None
+    plane = plane_of_group(case.site, case.year, group, path)
+    lit = plane.effective_irradiance > 0.0
+    months = np.asarray(plane.hours.month)[lit]
+    return plane.effective_irradiance[lit], plane.cell_temperature[lit], months
+
+
+@cache
+def array_of(name: str, series: int, parallel: int) -> tuple[Any, ...]:
+    """The five of an array in each hour with light."""
+    light, warm, _ = hours_of(name)
+    return diode(parameters(case_of(name).site), light, warm, series, parallel)
+
+
+def bright(name: str, series: int, parallel: int) -> tuple[Any, ...]:
+    """Those between bright clouds in the record cold."""
+    site = case_of(name).site
+    return diode(parameters(site), np.array(1250.0), np.array(coldest(site)), series, parallel)
+
+
+def match_of(name: str) -> tuple[ArrayMatch, float]:
+    """What is told of a site's array and element, and its cable [ohm]."""
+    case = case_of(name)
+    assert case.matching is not None
+    told, loop = case.matching.match, loop_of(fed(case.site)[0])
+    assert told is not None
+    assert case.heated_tank is not None
+    assert told.resistance == pytest.approx(case.heated_tank.element_resistance)
+    assert (told.coupling, told.cable_resistance) == ("direct", pytest.approx(loop))
+    return told, loop
+
+
+@pytest.mark.parametrize("name", STRAIGHT)
+def test_the_modules_wired_another_way(name: str) -> None:
+    """A module or a row more or less, and every divisor of their number, each on the element as it
+    is and on the resistance on which it gives the most."""
+    told, loop = match_of(name)
+    site = case_of(name).site
+    series, rows = told.series, told.parallel
+    number = series * rows
+    ways = [(series, rows), (series + 1, rows), (series - 1, rows), (series, rows + 1),
+            (series, rows - 1)]  # fmt: skip
+    ways += [(each, number // each) for each in range(1, number + 1)
+             if number % each == 0 and each != series]  # fmt: skip
+    ways = [(one, other) for one, other in ways if one and other]
+    assert [(each.series, each.parallel) for each in told.wirings] == ways
+    texts = ["as it is", "one module more in each string", "one module less in each string",
+             "one string more", "one string less"]  # fmt: skip
+    some = [each.change for each in told.wirings if each.change != "the same modules"]
+    assert some == texts[: len(some)]
+    assert site.module is not None
+    volts, cold = float(site.module.voc), coldest(site)
+    by_slope = 1.0 + (cold - 25.0) * float(site.module.voc_coefficient or 0.0)
+    own = at_element(array_of(name, series, rows), told.resistance, loop).sum() * HOUR
+    for each in told.wirings:
+        array = array_of(name, each.series, each.parallel)
+        energy = at_element(array, told.resistance, loop).sum() * HOUR
+        assert each.energy == pytest.approx(energy, rel=1e-6)
+        assert each.gain == pytest.approx(energy / own - 1.0, abs=1e-6)
+        best = minimize_scalar(
+            lambda log, array=array: -at_element(array, np.exp(log), loop).sum() * HOUR,
+            bounds=np.log([0.2, 500.0]), method="bounded", options={"xatol": 2e-4},
+        )  # fmt: skip
+        assert each.best_energy == pytest.approx(-best.fun, rel=1e-5)
+        # The top is flat: a thousandth of the resistance is nothing of the heat.
+        assert each.best_resistance == pytest.approx(np.exp(best.x), rel=5e-3)
+        worst = each.series * volts * max(by_slope, factor_of(cold))
+        assert each.cold_voltage == pytest.approx(worst)
+        power = at_element(bright(name, each.series, each.parallel), told.resistance, loop)
+        assert each.greatest_voltage == pytest.approx((power * told.resistance) ** 0.5, rel=1e-6)
+    first = told.wirings[0]
+    assert told.own.energy == pytest.approx(first.energy, rel=1e-9)
+    assert told.best_single.energy == pytest.approx(first.best_energy, rel=1e-9)
+    assert told.of_best == pytest.approx(first.energy / first.best_energy)
+
+
+@pytest.mark.parametrize("name", STRAIGHT)
+def test_the_best_elements_that_are_sold(name: str) -> None:
+    """The two best of one alone, two alike and two unlike, none driven above its plate."""
+    told, loop = match_of(name)
+    array = array_of(name, told.series, told.parallel)
+    cold = bright(name, told.series, told.parallel)
+    ways = [((plate,), "alone") for plate in SOLD]
+    ways += [(pair, joined) for pair in combinations_with_replacement(SOLD, 2)
+             for joined in ("in series", "in parallel")]  # fmt: skip
+
+    @cache
+    def heat(ohms: float) -> tuple[float, float]:
+        power = at_element(array, ohms, loop)
+        return power.sum() * HOUR, (max(power.max(), at_element(cold, ohms, loop)) * ohms) ** 0.5
+
+    found = []
+    for plates, joined in ways:
+        each = [volts**2 / watts for volts, watts in plates]
+        ohms = sum(each) if joined == "in series" else 1.0 / sum(1.0 / one for one in each)
+        energy, volts = heat(round(ohms, 9))
+        across = [volts * (one / ohms if joined == "in series" else 1.0) for one in each]
+        driven = max(one / plate[0] for one, plate in zip(across, plates, strict=True))
+        if driven <= 1.0:
+            found.append((energy, driven, ohms, volts, plates, joined))
+    found.sort(key=lambda each: (-round(each[0] / 1e4), each[1]))
+    wanted = []
+    for count, alike in ((1, True), (2, True), (2, False)):
+        kind = [each for each in found if (len(each[4]), len({*each[4]}) == 1) == (count, alike)]
+        first = {round(each[2], 3): each for each in reversed(kind)}
+        wanted += sorted(first.values(), key=lambda each: -each[0])[:2]
+    wanted.sort(key=lambda each: -each[0])
+    assert len(told.shelf) == len(wanted) == 6
+    for stock, (energy, driven, ohms, volts, plates, joined) in zip(
+        told.shelf, wanted, strict=True
+    ):
+        assert (stock.count, stock.joined) == (len(plates), joined)
+        assert stock.alike == (len({*plates}) == 1)
+        assert stock.resistance == pytest.approx(ohms)
+        assert (stock.rated_voltage, stock.rated_power) == plates[0]
+        assert stock.energy == pytest.approx(energy, rel=1e-6)
+        assert stock.of_best == pytest.approx(energy / told.best_single.energy, rel=1e-6)
+        assert stock.greatest_voltage == pytest.approx(volts, rel=1e-6)
+        assert stock.voltage_ratio == pytest.approx(driven, rel=1e-6)
+        assert stock.power_ratio == pytest.approx(driven**2, rel=1e-6)
+        marks = [f"{watts:.0f} W {plate:.0f} V" for plate, watts in plates]
+        text = marks[0] if len(marks) == 1 else f"{' + '.join(marks)} {joined}"
+        assert stock.text == (f"two of {marks[0]} {joined}" if stock.alike and marks[1:] else text)
+
+
+@pytest.mark.parametrize("name", STRAIGHT)
+def test_why_more_modules_in_series_stop_helping(name: str) -> None:
+    """The current of a string is that of one module: short-circuit current squared times the
+    resistance is never passed; below the voltage of maximum power it is nearly reached."""
+    told, loop = match_of(name)
+    series, rows = told.series, told.parallel
+    of, ohms = parameters(case_of(name).site), told.resistance
+    array, (_, _, months) = array_of(name, series, rows), hours_of(name)
+    power = at_element(array, ohms, loop)
+    shorted = pvsystem.i_from_v(0.0, *array) ** 2 * ohms
+    best = pvsystem.max_power_point(*array, method="newton")
+    below = ohms + loop < best["v_mp"] / best["i_mp"]
+    full = pvsystem.i_from_v(0.0, *diode(of, 1000.0, 25.0, series, rows))
+    assert told.ceiling is not None
+    assert told.ceiling.power == pytest.approx(full**2 * ohms, rel=1e-6)
+    assert told.ceiling.hours == pytest.approx(below.mean(), abs=1e-3)
+    assert told.ceiling.energy == pytest.approx(power[below].sum() / power.sum(), abs=1e-3)
+    assert told.ceiling.series_gain == pytest.approx(shorted.sum() / power.sum() - 1.0, rel=1e-5)
+    more = at_element(array_of(name, series + 1, rows), ohms, loop)
+    assert told.ceiling.one_more == pytest.approx(more.sum() / power.sum() - 1.0, rel=1e-5)
+    assert told.peak_power == pytest.approx(power.max(), rel=1e-6)
+    matched = pvsystem.singlediode(*diode(of, 1000.0, 25.0, series, rows))
+    assert told.matched_resistance == pytest.approx(matched["v_mp"] / matched["i_mp"], rel=1e-4)
+    on_best = at_element(array, told.best_single.resistances[0], loop)
+    for month in told.months:
+        here = months == month.month
+        sums = [each[here].sum() * HOUR for each in (power, on_best, best["p_mp"])]
+        assert (month.energy, month.best_single, month.tracked) == pytest.approx(sums, rel=1e-5)
+
+
+def test_arrays_of_equal_strings_up_to_a_number() -> None:
+    """Every product that stays within the three bounds, small ones and those of few strings
+    first."""
+    for most, series, strings in ((6, 4, 3), (3, 5, 9), (1, 1, 1), (12, 2, 4)):
+        every = [(one, other) for other in range(1, strings + 1) for one in range(1, series + 1)]
+        wanted = sorted((each for each in every if each[0] * each[1] <= most),
+                        key=lambda each: each[0] * each[1])  # fmt: skip
+        assert string_layouts.layouts_up_to(most, series, strings) == wanted
+
+
+def test_two_elements_alike_have_twice_the_volts_in_series_and_half_the_ohms_side_by_side() -> (
+    None
+):
+    """240 V and 4500 W are 12.8 ohm."""
+    plate = ElementRating(240.0, 4500.0, "")
+    found = [tuple(vars(each).values()) for each in stock_elements.element_ways([plate])]
+    assert found == [
+        (plate, 1, "alone", 12.8, 240.0),
+        (plate, 2, "in series", 25.6, 480.0),
+        (plate, 2, "in parallel", 6.4, 240.0),
+    ]
