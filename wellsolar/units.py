@@ -257,6 +257,30 @@ def show(
     return f"{text}{joint}{label}"
 
 
+def shown_alike(one: float, other: float, kind: Kind, system: System) -> bool:
+    """Whether `show` prints two values alike; those are not printed for it that differ by more
+    than rounding takes away, the last place or a hundredth of the number.
+
+    Parameters:
+        one, other: the values in the kind's SI unit
+        kind: their kind
+        system: the units
+    Returns:
+        True where a reader sees no difference
+    """
+    if math.isfinite(one) and math.isfinite(other):
+        shown = _choose_scale(one, kind, system)
+        if shown is not _choose_scale(other, kind, system):
+            return False
+        first, second = (
+            to_unit(each, kind, shown.unit) if kind.si or shown.unit else each
+            for each in (one, other)
+        )
+        if abs(first - second) > max(2.0 * 0.1**shown.decimals, 0.025 * abs(first)):
+            return False
+    return show(one, kind, system) == show(other, kind, system)
+
+
 def digits(number: float, decimals: int, significant: int = 3, toward: Toward = "nearest") -> str:
     """Print a number with at most so many decimals and no more digits than it deserves.
 

@@ -11,7 +11,7 @@ from typing import Literal
 
 from wellsolar import kinds
 from wellsolar.sources import BINDING, SOURCES
-from wellsolar.units import SYSTEMS, Quantity, System, Toward, in_file, show
+from wellsolar.units import SYSTEMS, Quantity, System, Toward, in_file, show, shown_alike
 
 Status = Literal["pass", "caution", "fail", "unknown"]
 
@@ -152,7 +152,7 @@ def print_alike(one: Quantity, other: float) -> bool:
     Returns:
         True where a reader of either system sees no difference
     """
-    return any(show(one, one.kind, each) == show(other, one.kind, each) for each in SYSTEMS)
+    return any(shown_alike(one, other, one.kind, each) for each in SYSTEMS)
 
 
 def at_most(found: Quantity, limit: float) -> bool:

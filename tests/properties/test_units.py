@@ -27,6 +27,7 @@ from wellsolar.units import (
     read,
     read_list,
     show,
+    shown_alike,
     to_unit,
 )
 
@@ -281,6 +282,16 @@ def test_digits(number: float, decimals: int, significant: int) -> None:
 )  # fmt: skip
 def test_digits_of(number: float, text: str) -> None:
     assert digits(number, 2) == text
+
+
+@given(st.floats(1e-7, 1e7), st.floats(-0.06, 0.06), st.sampled_from((0.0, 1e-3, 1.0)))
+@settings(max_examples=100, derandomize=True, deadline=None)
+def test_what_is_shown_alike_is_known_without_printing(one: float, by: float, more: float) -> None:
+    other = one * (1.0 + by) + by * more
+    for kind in kinds.ALL:
+        for system in SYSTEMS:
+            alike = show(one, kind, system) == show(other, kind, system)
+            assert shown_alike(one, other, kind, system) == alike
 
 
 @given(value=st.floats())

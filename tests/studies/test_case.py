@@ -10,7 +10,7 @@ from wellsolar import kinds
 from wellsolar.site.loading.read import load_site
 from wellsolar.site.locate import path_of
 from wellsolar.site.schema import Site, WellTable
-from wellsolar.site.table import EVERY, GIVEN, keys_read
+from wellsolar.site.table import EVERY, GIVEN, keys_read, made_once
 from wellsolar.studies.asked.changed_site import may_be_written, with_value
 from wellsolar.studies.case import SECTIONS, Case
 from wellsolar.units import read as read_quantity
@@ -116,3 +116,20 @@ def test_of_a_site_that_passes_by_nothing_is_kept() -> None:
     passing = case.with_site(site, passing=True)
     assert passing.pumps is passing.pumps
     assert case.with_site(site).pumps is not passing.pumps
+
+
+def test_what_is_made_once_is_made_of_the_very_same_tables_and_noted_again() -> None:
+    made: list[WellTable] = []
+
+    @made_once
+    def bottom(well: WellTable) -> float:
+        made.append(well)
+        return float(well.depth)
+
+    well = load_site(EXAMPLES / "smallest.toml").site.well
+    alike = well.model_copy()
+    assert bottom(well) == bottom(well) == bottom(alike)
+    assert [id(each) for each in made] == [id(well), id(alike)]
+    with keys_read() as read:
+        bottom(well)
+    assert (WellTable, "depth") in read

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
-from typing import Any, Self
+from functools import lru_cache, wraps
+from typing import Any, ParamSpec, Self, TypeVar
 
 from pydantic import BaseModel, ConfigDict
+
+Asked = ParamSpec("Asked")
+Answer = TypeVar("Answer")
 
 Key = tuple[type["Table"], str]
 """A key of any table of a kind."""
@@ -84,3 +88,44 @@ def note_read(keys: Iterable[Key]) -> None:
     noted = READ.get()
     if noted is not None:
         noted.update(keys)
+
+
+def made_once(work: Callable[Asked, Answer]) -> Callable[Asked, Answer]:
+    """A function of tables that is asked many times in a row of the very same ones.
+
+    Parameters:
+        work: the function, of arguments by their places
+    Returns:
+        what gives the last answers again, and notes again what they read
+    """
+
+    @lru_cache(16)
+    def made(*asked: _Itself) -> tuple[Answer, frozenset[Key]]:
+        with keys_read() as keys:
+            answer = work(*(each.thing for each in asked))  # type: ignore[call-arg]
+        return answer, frozenset(keys)
+
+    @wraps(work)
+    def once(*asked: Asked.args, **named: Asked.kwargs) -> Answer:
+        assert not named, "arguments stand in their places"
+        answer, keys = made(*map(_Itself, asked))
+        note_read(keys)
+        return answer
+
+    return once
+
+
+class _Itself:
+    """Something told apart by which it is, not by what it is like: to hash a table takes longer
+    than most of what is made of it."""
+
+    __slots__ = ("thing",)
+
+    def __init__(self, thing: Any) -> None:
+        self.thing = thing
+
+    def __hash__(self) -> int:
+        return id(self.thing)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Itself) and self.thing is other.thing

@@ -19,6 +19,7 @@ from wellsolar.physics.hydraulics.pipe import cross_section
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.results import HeadPiece
 from wellsolar.site.schema import Fittings, HandPumpTable, Pipe, PumpLine, PumpTable, Site
+from wellsolar.site.table import made_once
 from wellsolar.studies.house.chain import (
     Link,
     hand_goal,
@@ -367,6 +368,7 @@ def _level_reason(level: WaterLevel, flow: float) -> Sentence:
     )
 
 
+@made_once
 def line_for(site: Site, intake_depth: float, drop_pipe: Pipe | None = None) -> Line:
     """The line of a pump whose intake hangs at a depth [m].
 
@@ -430,6 +432,7 @@ def _fitted(each: Fittings, lateral: float, density: float) -> Fitted:
     return Fitted(each.kind, each.count, k, length, bore, opening, each.name)
 
 
+@made_once
 def line_of(site: Site, table: PumpTable, intake_depth: float) -> Line:
     """The line of a powered pump, from the water that it draws to where it delivers.
 
