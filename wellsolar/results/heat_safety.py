@@ -143,6 +143,7 @@ class ArrayResult:
     path: its key path; wire: None where no cable is named
     working_voltage, hot_voltage: at its maximum power in full sun, in the air of the hottest
         month and with cells at 70 degC; None where the module's sheet does not hold together
+    air_told: False where no air is told, and the first holds with cells at 25 degC
     """
 
     path: str
@@ -152,6 +153,7 @@ class ArrayResult:
         "in full sun, in the air of the hottest month")]  # fmt: skip
     hot_voltage: Annotated[float | None, Entry("and on a hot roof", kinds.VOLTAGE,
         "the same with cells at 70 °C (158 °F)")]  # fmt: skip
+    air_told: bool = True
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -153,6 +153,14 @@ def test_at_work_against_the_least_that_it_asks() -> None:
     between = (result.hot_voltage + result.working_voltage) / 2
     text = edited(PUMP_ON_SUN, ('"80 V"', f'"{between:.2f} V"'))
     assert verdicts(text)["operating voltage"].status == "caution"
+    # Where no air is told, cells at 25 degC only show what fails even so.
+    air = next(line for line in PUMP_ON_SUN.split("\n") if line.startswith("temperature = "))
+    for least, status in (("70", "pass"), (f"{between:.2f}", "unknown"), ("125", "fail")):
+        text = edited(PUMP_ON_SUN, ('"80 V"', f'"{least} V"'), (air + "\n", ""))
+        found = verdicts(text)["operating voltage"]
+        assert found.status == status, least
+        if status == "unknown":
+            assert found.needs == ("sun.temperature",)
 
 
 def test_the_tighter_window_of_group_and_drive_counts() -> None:

@@ -345,7 +345,8 @@ def _require_possible(month: int, wanted: float, outside: float) -> None:
     if not 0.0 <= wanted <= max(outside, DARK):
         raise OutOfRange(
             f"monthly total of month {month} is {wanted / 1e6:.2f} MJ/m2 a day, allowed is 0 to "
-            f"{outside / 1e6:.2f} MJ/m2 a day, what arrives outside the atmosphere"
+            f"{outside / 1e6:.2f} MJ/m2 a day, what arrives outside the atmosphere",
+            (f"monthly total of month {month}", wanted, 0.0, outside, "J/m2"),
         )
 
 

@@ -119,7 +119,12 @@ def _other_circuit(fed: FedElement) -> Section:
     return _section(f"circuit_guards_{fed.number}", title, rows)
 
 
-OTHER_ARRAY = Listed(ArrayResult, "working_voltage", "hot_voltage")
+OTHER_ARRAY = Listed(
+    ArrayResult,
+    ("working_voltage", lambda found: "in full sun, in the air of the hottest month"
+     if found.air_told else "in full sun with cells at 25 °C (77 °F): no air is told"),
+    "hot_voltage",
+)  # fmt: skip
 
 
 def array_section(found: ArrayResult, number: int) -> Section:

@@ -66,8 +66,9 @@ def behind_drive(site: Site, group: ArrayTable) -> ArrayTable:
 
 
 def working_voltages(site: Site, group: ArrayTable) -> tuple[float, float] | None:
-    """Voltage of a group at its maximum power in full sun, in the hottest month's air and with
-    hot cells [V]; None where the module's sheet does not hold together."""
+    """Voltage of a group at its maximum power in full sun, in the hottest month's air, or with
+    cells as its sheet has them where the file tells no air, and with hot cells [V]; None where the
+    module's sheet does not hold together."""
     assert site.module is not None
     try:
         parameters = parameters_of(site.module)
@@ -104,15 +105,18 @@ def operating_voltage_verdict(site: Site, group: ArrayTable, found: ArrayResult)
     if least is None:
         return _without_a_least(site, group, found, volts)
     works, works_hot = at_least(volts, least), at_least(hot, least)
+    told = "{volts} at work in full sun, {hot} on a hot roof; it works from {least} on"
+    if site.sun.temperature is None:
+        if works and not works_hot:
+            # Between cells at 25 degC and at 70 degC the air decides.
+            why = say(told.replace("full sun", "full sun with cells at 25 °C (77 °F)"),
+                      volts=volts, hot=hot, least=least)  # fmt: skip
+            return OPERATING_VOLTAGE.unknown(group.name, "sun.temperature", why=why)
+        told = told.replace("full sun", "full sun even with cells at 25 °C (77 °F)")
     return OPERATING_VOLTAGE.verdict(
         "pass" if works_hot else "caution" if works else "fail",
         group.name,
-        say(
-            "{volts} at work in full sun, {hot} on a hot roof; it works from {least} on",
-            volts=volts,
-            hot=hot,
-            least=least,
-        ),
+        say(told, volts=volts, hot=hot, least=least),
         quantity=hot if works else volts,
         limit=least,
         remedy=_longer(site, group, found, least),

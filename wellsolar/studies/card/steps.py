@@ -412,5 +412,11 @@ def signs_of(seen: Seen, outages: list[Outage]) -> tuple[Sentence, ...]:
     }
     if not seen.gauged:
         signs["pump"] = f"Its {seen.switch} is on, there is power, yet no water runs."
-    keys = ["pump" if outage.key.startswith("pump_") else outage.key for outage in outages]
+    signs["filling"] = f"Its {seen.switch} is on, there is power, yet the storage tank sinks."
+    keys = [
+        outage.key
+        if not outage.key.startswith("pump_")
+        else "filling" if seen.fills(outage.name) else "pump"
+        for outage in outages
+    ]  # fmt: skip
     return tuple(say(sign) for sign in dict.fromkeys(signs.get(key, "") for key in keys) if sign)

@@ -47,6 +47,7 @@ from wellsolar.studies.house.draws import (
 )
 from wellsolar.studies.match.designs import MOST_MODULES, Choice, Choices, choices_of
 from wellsolar.studies.match.verdicts import USED, used_verdict
+from wellsolar.studies.refused import why_refused
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.studies.supply.ranking_asked import RankingAsked
@@ -99,7 +100,7 @@ def study_heater_ranking(
             year, diverted
         )
     except OutOfRange as error:
-        unknown = USED.unknown(name, "module.vmp", "module.imp", why=str(error))
+        unknown = USED.unknown(name, "module.vmp", "module.imp", why=why_refused(error))
         return None, StudyPart((unknown,))
     assumptions = heat_part.assumptions
     return result, StudyPart((used_verdict(on, result),), assumptions)

@@ -46,6 +46,7 @@ from wellsolar.studies.heat.tank import circuit_in_tank
 from wellsolar.studies.match.choices import ceiling_of, stock_elements_of, string_layouts_of
 from wellsolar.studies.match.remedies import Matching
 from wellsolar.studies.match.verdicts import MATCHED, match_verdicts
+from wellsolar.studies.refused import why_refused
 from wellsolar.studies.sun.days import MONTHS, orientation
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.supply.diversion import DivertedHeat, Spill, diversion_result, spill_of
@@ -122,7 +123,7 @@ def _match(
         hours = hours_of(site, on, circuit, year)
         match = _array_match(site, on, hours)
     except OutOfRange as error:
-        unknown = MATCHED.unknown(name, "module.vmp", "module.imp", why=str(error))
+        unknown = MATCHED.unknown(name, "module.vmp", "module.imp", why=why_refused(error))
         return None, StudyPart((unknown,))
     verdicts = tuple(match_verdicts(match, Matching(site, on, hours), aims_met))
     return match, StudyPart(verdicts, _assumptions(site, on))

@@ -27,6 +27,7 @@ from wellsolar.studies.electric.supplies import (
 from wellsolar.studies.house.chain import has_cistern, link_of
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import Event
+from wellsolar.studies.refused import why_refused
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.year import SUN_KEYS
 from wellsolar.studies.supply.system import (
@@ -37,7 +38,6 @@ from wellsolar.studies.supply.system import (
     pump_supply,
     running_flow,
     storage_of,
-    why_no_curve,
 )
 
 HOURS_A_DAY = 24
@@ -92,7 +92,7 @@ class SunOnPumps:
             try:
                 self._volumes[key] = self._water(site, pump, event)
             except OutOfRange as error:
-                told = why_no_curve(error).text(site.site.print_units)
+                told = why_refused(error).text(site.site.print_units)
                 self._volumes[key] = Powered(0.0, "none", told)
         return self._volumes[key]
 

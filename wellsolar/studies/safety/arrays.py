@@ -34,11 +34,12 @@ def study_arrays(site: Site) -> tuple[tuple[ArrayResult, ...], StudyPart]:
             continue
         group = behind_drive(site, own)
         path, circuit = f"array[{number}]", array_circuit(site, group)
-        volts = working_voltages(site, group) or (None, None)
-        found = ArrayResult(path, circuit, plain_wire(site, group), *volts)
+        working, hot = working_voltages(site, group) or (None, None)
+        told = site.sun.temperature is not None
+        found = ArrayResult(path, circuit, plain_wire(site, group), working, hot, told)
         results.append(found)
         at = WiredGroup(group, path, module, circuit, found.wire)
-        cold = cold_voltage_verdict(module, group, path, circuit, group.name, volts[0])
+        cold = cold_voltage_verdict(module, group, path, circuit, group.name, working)
         verdicts.append(cold)
         if group.feeds in ("pump", "battery") or group.least_input_voltage is not None:
             verdicts.append(operating_voltage_verdict(site, group, found))

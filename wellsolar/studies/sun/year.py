@@ -28,8 +28,9 @@ from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.locate import line_of, lines_of
 from wellsolar.site.schema import ArrayTable, Site
 from wellsolar.studies.electric import cable as wiring
+from wellsolar.studies.refused import why_refused
 from wellsolar.studies.sun.days import air_temperatures, orientation
-from wellsolar.verdicts import Assumption
+from wellsolar.verdicts import Assumption, Sentence
 
 TMY3_MARK = "Date (MM/DD/YYYY)"
 """Name of a column in the second row of a TMY3 file, by which it is known."""
@@ -56,7 +57,7 @@ class YearOfSite:
     """The hourly year of a site, or why there is none."""
 
     year: HourlyYear | None
-    why: str = ""
+    why: Sentence | None = None
 
 
 def has_sun(site: Site) -> bool:
@@ -82,7 +83,7 @@ def year_of_site(file: SiteFile) -> YearOfSite:
             return YearOfSite(_from_file(file))
         return YearOfSite(_made(site))
     except OutOfRange as error:
-        return YearOfSite(None, str(error))
+        return YearOfSite(None, why_refused(error))
 
 
 def _made(site: Site, seed: int = 1, drawn: bool = False) -> HourlyYear | None:

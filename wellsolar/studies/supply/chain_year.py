@@ -43,6 +43,7 @@ from wellsolar.studies.house.chain import Link, Storage
 from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, use_less
 from wellsolar.studies.pump.at_once import AtOnce, shares_at_once
 from wellsolar.studies.pump.study import pump_on_well
+from wellsolar.studies.refused import why_refused
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite
@@ -56,7 +57,6 @@ from wellsolar.studies.supply.system import (
     power_curve_of,
     running_flow,
     taken_below_table,
-    why_no_curve,
 )
 from wellsolar.studies.supply.year import MOST_ADDED, MOST_STORED
 from wellsolar.studies.well.casing_water import casing_water
@@ -292,7 +292,7 @@ def study_chain_year(
         table = next((each for each in fillers if each.table.solar_table), None)
         if table is not None:
             keys = (f"{table.path}.solar_table", "module.vmp")
-        return None, StudyPart((SHORT.unknown(SUBJECT, *keys, why=why_no_curve(error)),))
+        return None, StudyPart((SHORT.unknown(SUBJECT, *keys, why=why_refused(error)),))
     result = _result(trial, year, sun.year)
     assumed = [*_assumptions(trial)]
     for each in trial.fillers:

@@ -15,7 +15,6 @@ import numpy as np
 
 from wellsolar import kinds
 from wellsolar.constants import DAY
-from wellsolar.errors import OutOfRange
 from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.hydraulics import demand, pump
 from wellsolar.physics.hydraulics.pump import HeadCurve
@@ -33,7 +32,7 @@ from wellsolar.studies.pump.study import USUAL_EFFICIENCY, pump_on_well
 from wellsolar.studies.sun.year import module_power, plane_of_group
 from wellsolar.studies.well.total_head import Line
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Change, Sentence, say, set_to
+from wellsolar.verdicts import Assumption, Change, set_to
 
 LEAST_LOAD = 0.1
 """Part of the greatest flow below which a pump of known efficiency takes no less power: common
@@ -41,9 +40,6 @@ practice, no source."""
 
 SLOWEST = 0.2
 """Least speed of a helical-rotor pump over its datasheet's: common practice, no source."""
-
-PRINTED = {"m": kinds.HEAD, "m3/s": kinds.FLOW, "W": kinds.POWER}
-"""What a number that physics refuses is printed as, by its unit."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -268,23 +264,6 @@ def running_flow(result: PumpResult) -> float:
 def lifts(result: PumpResult) -> bool:
     """True for a pump that gives water at every duty and knows what that takes."""
     return all(duty.flow > 0 for duty in result.duties) and result.energy_per_volume is not None
-
-
-def why_no_curve(error: OutOfRange) -> Sentence:
-    """Why physics has no year of a pump, a head or a flow in the report's own units.
-
-    Parameters:
-        error: what it raised
-    Returns:
-        a sentence
-    """
-    if error.found is None or error.found[-1] not in PRINTED:
-        return say("{why}", why=str(error))
-    quantity, *numbers, unit = error.found
-    value, least, greatest = (Quantity(float(each), PRINTED[unit]) for each in numbers)
-    template = "{quantity} is {value}, allowed is {least} "
-    template += "or more" if math.isinf(greatest) else "to {greatest}"
-    return say(template, quantity=quantity, value=value, least=least, greatest=greatest)
 
 
 def _asked_of(

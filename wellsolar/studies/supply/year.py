@@ -25,6 +25,7 @@ from wellsolar.results import (
 from wellsolar.site.schema import Site
 from wellsolar.studies.house.aims import short_days
 from wellsolar.studies.house.chain import link_of
+from wellsolar.studies.refused import why_refused
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite, losses_of
@@ -42,7 +43,6 @@ from wellsolar.studies.supply.system import (
     storage_of,
     table_of,
     taken_below_table,
-    why_no_curve,
 )
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Place, Remedy, Rule, Verdict, remedy, say, set_to
@@ -104,7 +104,7 @@ def study_supply_year(
             result, verdict = _year(site, pump, storage or 0.0, sun.year)
         except OutOfRange as error:
             keys = ("module.vmp", "module.imp")
-            verdicts.append(DAYS_SHORT.unknown(pump.name, *keys, why=why_no_curve(error)))
+            verdicts.append(DAYS_SHORT.unknown(pump.name, *keys, why=why_refused(error)))
             continue
         results.append(result)
         verdicts.append(verdict)
@@ -112,8 +112,8 @@ def study_supply_year(
             assumptions += taken_below_table(site, table_of(site, pump), pump)
     if results:
         shares = "5 % from 0 to 5 h, 39 % to 11 h, 28 % to 18 h, 27 % to 23 h, 1 % to 24 h"
-        why = "how a household's water is spread over the day; no key of the file changes it"
-        assumptions.append(Assumption("demand by the hour", shares, why, "daily pattern"))
+        spread = "how a household's water is spread over the day; no key of the file changes it"
+        assumptions.append(Assumption("demand by the hour", shares, spread, "daily pattern"))
     return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions))
 
 
