@@ -14,6 +14,7 @@ from wellsolar.physics.array.best_resistance import ResistanceSet
 from wellsolar.physics.array.connection import CouplingYear
 from wellsolar.physics.sun.year import HOUR, HourlyYear
 from wellsolar.physics.types import FloatArray
+from wellsolar.refused import why_refused
 from wellsolar.results import (
     ArrayMatch,
     CouplingMonth,
@@ -46,7 +47,6 @@ from wellsolar.studies.heat.tank import circuit_in_tank
 from wellsolar.studies.match.choices import ceiling_of, stock_elements_of, string_layouts_of
 from wellsolar.studies.match.remedies import Matching
 from wellsolar.studies.match.verdicts import MATCHED, match_verdicts
-from wellsolar.studies.refused import why_refused
 from wellsolar.studies.sun.days import MONTHS, orientation
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.supply.diversion import DivertedHeat, Spill, diversion_result, spill_of
