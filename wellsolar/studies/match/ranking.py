@@ -19,7 +19,6 @@ from wellsolar.physics.tank import (
 from wellsolar.physics.tank.ranking import HeaterDesign, HeaterRanking, RankedHeater
 from wellsolar.physics.tank.screen import TapSide
 from wellsolar.physics.types import FloatArray
-from wellsolar.refused import why_refused
 from wellsolar.results import (
     HeatedTankResult,
     HeaterRankingResult,
@@ -49,6 +48,7 @@ from wellsolar.studies.house.draws import (
 from wellsolar.studies.match.designs import MOST_MODULES, Choice, Choices, choices_of
 from wellsolar.studies.match.verdicts import USED, used_verdict
 from wellsolar.studies.sun.module_sheet import rating_of
+from wellsolar.studies.sun.refused import why_refused
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.studies.supply.ranking_asked import RankingAsked
 

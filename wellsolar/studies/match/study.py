@@ -14,7 +14,6 @@ from wellsolar.physics.array.best_resistance import ResistanceSet
 from wellsolar.physics.array.connection import CouplingYear
 from wellsolar.physics.sun.year import HOUR, HourlyYear
 from wellsolar.physics.types import FloatArray
-from wellsolar.refused import why_refused
 from wellsolar.results import (
     ArrayMatch,
     CouplingMonth,
@@ -49,6 +48,7 @@ from wellsolar.studies.match.remedies import Matching
 from wellsolar.studies.match.verdicts import MATCHED, match_verdicts
 from wellsolar.studies.sun.days import MONTHS, orientation
 from wellsolar.studies.sun.module_sheet import parameters_of
+from wellsolar.studies.sun.refused import why_refused
 from wellsolar.studies.supply.diversion import DivertedHeat, Spill, diversion_result, spill_of
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import Assumption

@@ -13,7 +13,6 @@ from wellsolar.physics.sun.year import HOUR, YearOfHours
 from wellsolar.physics.supply import battery as battery_year
 from wellsolar.physics.supply import storage
 from wellsolar.physics.types import FloatArray
-from wellsolar.refused import why_refused
 from wellsolar.results import DarkRun, PumpResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.starting import DIP, GENERATOR, RATING, SURGE, VOLTAGE
@@ -29,6 +28,7 @@ from wellsolar.studies.house.chain import has_cistern, link_of
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import Event
 from wellsolar.studies.sun.module_sheet import rating_of
+from wellsolar.studies.sun.refused import why_refused
 from wellsolar.studies.sun.year import SUN_KEYS
 from wellsolar.studies.supply.system import (
     FeedingArray,

@@ -22,7 +22,6 @@ from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.sun import year as sun_year
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray
-from wellsolar.refused import why_refused
 from wellsolar.results import PlaneMonths, SunYearResult
 from wellsolar.site.inputs import open_input
 from wellsolar.site.loading.read import SiteFile
@@ -30,6 +29,7 @@ from wellsolar.site.locate import line_of, lines_of
 from wellsolar.site.schema import ArrayTable, Site
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.sun.days import air_temperatures, orientation
+from wellsolar.studies.sun.refused import why_refused
 from wellsolar.verdicts import Assumption, Sentence
 
 TMY3_MARK = "Date (MM/DD/YYYY)"

@@ -25,7 +25,6 @@ from wellsolar.physics.supply.stepper import NO_BOUND, DrawNumbers, TankNumbers,
 from wellsolar.physics.supply.storage import PowerCurve, flow_in_sun
 from wellsolar.physics.supply.year import by_day, days_are_short
 from wellsolar.physics.types import FloatArray
-from wellsolar.refused import why_refused
 from wellsolar.results import (
     ChainMonth,
     ChainYearResult,
@@ -46,6 +45,7 @@ from wellsolar.studies.pump.at_once import AtOnce, shares_at_once
 from wellsolar.studies.pump.study import pump_on_well
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.sun.module_sheet import parameters_of
+from wellsolar.studies.sun.refused import why_refused
 from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite
 from wellsolar.studies.supply.system import (
     FeedingArray,

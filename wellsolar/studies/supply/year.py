@@ -15,7 +15,6 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.sun.year import HOUR, HourlyYear
 from wellsolar.physics.supply import ranking
 from wellsolar.physics.supply.year import SupplyYear, days_are_short
-from wellsolar.refused import why_refused
 from wellsolar.results import (
     PressureTankResult,
     PumpResult,
@@ -28,6 +27,7 @@ from wellsolar.studies.house.aims import short_days
 from wellsolar.studies.house.chain import link_of
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.sun.module_sheet import parameters_of
+from wellsolar.studies.sun.refused import why_refused
 from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite, losses_of
 from wellsolar.studies.supply.system import (
     FeedingArray,

@@ -7,8 +7,8 @@ import pytest
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_range
 from wellsolar.physics.sun import synthetic_year
-from wellsolar.refused import why_refused
 from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.sun.refused import why_refused
 from wellsolar.studies.sun.year import year_of_site
 
 
