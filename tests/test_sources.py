@@ -93,7 +93,8 @@ def test_only_what_was_read_quoted_or_is_physics_may_fail() -> None:
     assert {key for key, rule in rules.items() if not rule.may_fail} == {
         "above the bottom", "array's direction", "battery for the pump", "booster runs dry",
         "deep setting",
-        "efficiency", "motor load", "neutral bond", "on its curve", "ordinary value", "prime",
+        "efficiency", "hot water stored", "motor load", "neutral bond", "on its curve",
+            "ordinary value", "prime",
             "reading",
         "test fit",
         "test in another well", "tracking electronics", "turnover of the storage tank",

@@ -402,6 +402,13 @@ SOURCES: dict[str, Source] = {
         "mark to pass is our own",
         "physics",
     ),
+    "hot water stored": Source(
+        "Sizing a New Water Heater, federal advice on saving energy (undated), section on storage "
+        "heaters: a first-hour rating no less than the hour of most use (second hand); that seven "
+        "tenths of a tank come hot, and that modules need the draws of a day stored, is the "
+        "trade's practice, from memory",
+        "from memory",
+    ),
     "mixing valve": Source(
         "UPC (2015) 408.3: 120 degF at a shower, for which a water heater's thermostat is no "
         "control; IPC 412.3 and 412.5 (424.3 before 2018): 120 degF at showers and tubs; SRCC "

@@ -256,6 +256,7 @@ LINES: dict[str, Line] = {
     "share from PV": Line("south_slope", "trees", HEAT),
     "hot water in the evening": Line("south_slope", "less sun", HEAT),
     "hot evenings by the sun": Line("south_slope", "less sun", HEAT, {"aim.sun_evenings": "80 %"}),
+    "hot water stored": Line("south_slope", "more hot water at each draw", HEAT),
     "thermostat setting": Line("south_slope", "a thermostat far too cold", HEAT),
     "matched to the array": Line("south_slope", "an element too large", MATCH),
     "mixing-valve supply": Line("south_slope", "a hotter high limit", HEAT),

@@ -11,6 +11,7 @@ from wellsolar.results import DivertedTankResult, HeatDay, HeatedTankResult, Hou
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.heat.one_day import hot_in_one_day
+from wellsolar.studies.heat.stored import stored_verdicts
 from wellsolar.studies.heat.tank import element_height
 from wellsolar.studies.house.aims import ours
 from wellsolar.studies.safety.guarded_tank import TANK, dial_up, temperature
@@ -105,10 +106,11 @@ def heat_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
         site: the site
         result: of its heated tank
     Returns:
-        three verdicts; where sun and draws are known one on the evenings, and another where the
-        file aims at some by the sun alone
+        three or four verdicts; where sun and draws are known one on the evenings, and another
+        where the file aims at some by the sun alone
     """
     verdicts = [_reaches(site, result), _share(site, result), _setting(site, result)]
+    verdicts += stored_verdicts(site, result)
     if result.households:
         verdicts += [_evening(site, result), *_evening_by_sun(site, result)]
     return verdicts
