@@ -25,7 +25,7 @@ from wellsolar.studies.electric import motor_guards
 from wellsolar.studies.house.chain import gravity_head
 from wellsolar.studies.pump.study import EFFICIENCIES
 from wellsolar.studies.pump.verdicts import DAILY, SUBMERGENCE, YIELD
-from wellsolar.studies.sizing import heated_tank, pipes, pressure_tank, storage, wiring
+from wellsolar.studies.sizing import heated_tank, pipes, power, pressure_tank, storage, wiring
 from wellsolar.studies.sizing.design import Set, design_text
 from wellsolar.studies.sizing.draft import Draft, NoDesign
 from wellsolar.studies.sizing.needs import needs_of, with_needs
@@ -101,6 +101,7 @@ def study_sizing(
         if _asks_for_pump(draft):
             draft = with_needs(draft)
             draft = _with_pumps(draft)
+            draft = power.power_of(draft)
             draft = storage.stock_of(draft)
             alone = []
     except NoDesign as none:

@@ -11,7 +11,7 @@ from wellsolar.units import Quantity, System, read
 Sold = Literal[
     "pressure tank", "storage tank", "water heater", "expansion tank", "motor", "inverter",
     "generator", "cylinder", "lever", "stroke", "rod", "relief valve", "relief capacity",
-    "switch cut-out", "switch voltage", "switch current", "pump flow",
+    "switch cut-out", "switch voltage", "switch current", "pump flow", "battery",
 ]  # fmt: skip
 """What has standard sizes here; an inverter's and a generator's serve for rating and surge."""
 
