@@ -16,9 +16,9 @@ if TYPE_CHECKING:
     )
     from wellsolar.library import as_html, as_json, tables, write
     from wellsolar.results import Results
-    from wellsolar.site.loading.read import SiteFile, load_site, parse_site, site_from
+    from wellsolar.site.loading.read import SiteFile, load_part, load_site, parse_site, site_from
     from wellsolar.site.loading.stock import load_stock
-    from wellsolar.studies.case import Case, Options, study_site
+    from wellsolar.studies.case import Case, Options, size_site, study_site
     from wellsolar.studies.rules import rule
     from wellsolar.units import Quantity
     from wellsolar.verdicts import Verdict
@@ -28,6 +28,7 @@ __version__ = "0.1.0"
 # Each name is fetched when it is first asked for, so that `wellsolar --help` loads no numpy.
 _HOMES = {
     "load_site": "wellsolar.site.loading.read",
+    "load_part": "wellsolar.site.loading.read",
     "parse_site": "wellsolar.site.loading.read",
     "site_from": "wellsolar.site.loading.read",
     "load_stock": "wellsolar.site.loading.stock",
@@ -35,6 +36,7 @@ _HOMES = {
     "Case": "wellsolar.studies.case",
     "Options": "wellsolar.studies.case",
     "study_site": "wellsolar.studies.case",
+    "size_site": "wellsolar.studies.case",
     "rule": "wellsolar.studies.rules",
     "Results": "wellsolar.results",
     "Verdict": "wellsolar.verdicts",
@@ -80,11 +82,13 @@ __all__ = [
     "__version__",
     "as_html",
     "as_json",
+    "load_part",
     "load_site",
     "load_stock",
     "parse_site",
     "rule",
     "site_from",
+    "size_site",
     "study_site",
     "tables",
     "write",

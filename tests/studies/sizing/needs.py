@@ -70,9 +70,38 @@ cut_out = "60 psi"
 """
 """Deeper than the trade hangs pumps on polyethylene."""
 
+ON_THE_SUN = (
+    DEEP_WELL.replace("people = 3", 'people = 3\nlatitude = "-36 deg"')
+    + """\
+[power]
+grid = false
+[module]
+voc = "39.9 V"
+isc = "9.7 A"
+vmp = "32.6 V"
+imp = "9.2 A"
+cells = 60
+voc_coefficient = "-0.30 %/K"
+isc_coefficient = "0.05 %/K"
+rated_power = "300 W"
+[sun]
+monthly = "6.4, 5.6, 4.6, 3.4, 2.4, 2.0, 2.2, 2.9, 3.9, 5.0, 5.9, 6.4 kWh/m2/day"
+temperature = "22, 21, 19, 15, 11, 8, 8, 9, 12, 15, 18, 20 degC"
+record_low = "-4 degC"
+"""
+)
+"""Off the grid, south of the equator, with modules to buy."""
+
+TANK_ON_A_HILL = ON_THE_SUN.replace(
+    '[pressure_switch]\ncut_in = "40 psi"\ncut_out = "60 psi"\n',
+    '[storage_tank]\nvolume = "800 gal"\nelevation = "60 ft"\n'
+    'gravity_line = { material = "polyethylene SIDR", size = "1 1/2 in", length = "200 ft" }\n',
+)
+"""The same with a tank above the house, from which water runs down."""
+
 SITES = {
     "before the visit": BEFORE_THE_VISIT, "poor well": POOR_WELL, "dug well": DUG_WELL,
-    "deep well": DEEP_WELL,
+    "deep well": DEEP_WELL, "on the sun": ON_THE_SUN, "tank on a hill": TANK_ON_A_HILL,
 }  # fmt: skip
 
 

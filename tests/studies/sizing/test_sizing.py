@@ -9,8 +9,10 @@ import pytest
 from tests.studies.sizing.needs import (
     BEFORE_THE_VISIT,
     DEEP_WELL,
+    ON_THE_SUN,
     POOR_WELL,
     SITES,
+    TANK_ON_A_HILL,
     designed,
     random_needs,
 )
@@ -27,6 +29,8 @@ from wellsolar.verdicts import set_to
 SETTLED_BY_FACTS = (
     "inverter rating", "inverter surge", "bonding at the well", "check valve's place", "frost",
     "freezing", "yield", "submergence", "runs dry", "pumps at once in the pipe",
+    "operating voltage", "pv overcurrent", "ground fault", "arc fault", "rapid shutdown",
+    "air gap", "overflow", "tank cover",
 )  # fmt: skip
 
 
@@ -145,6 +149,34 @@ def test_a_poor_well_fills_a_tank_from_which_a_booster_gives_the_peak() -> None:
     assert (well.draws, well.delivers) == ("well", "storage tank")
     assert (booster.draws, booster.delivers) == ("storage tank", "pressure tank")
     assert site.piping.drop_pipe.material == "polyethylene PE100"
+
+
+def test_pumps_off_the_grid_get_inverter_battery_and_modules_toward_the_equator() -> None:
+    made = designed(ON_THE_SUN)
+    site = parse_site(made.text).site
+    (group,) = site.array
+    assert group.feeds == "battery"
+    assert float(group.azimuth or 0.0) == 0.0
+    assert site.power.battery_energy is not None
+    assert site.power.inverter_surge is not None
+    fewer = group.parallel - 1
+    if fewer:
+        file = parse_site(made.text)
+        changed = changed_site(file.site, [set_to("array[1].parallel", fewer)])
+        said = Case(file).with_site(changed).results(("supply",)).verdicts
+        assert any(
+            each.status != "pass"
+            for each in said
+            if each.rule.key in ("days short", "array for the pump")
+        )
+
+
+def test_where_a_tank_stands_above_the_house_modules_drive_the_pump_straight() -> None:
+    site = parse_site(designed(TANK_ON_A_HILL).text).site
+    assert [each.feeds for each in site.array] == ["pump"]
+    assert site.power.battery_energy is None
+    assert site.power.inverter_rating is None
+    assert site.pressure_switch is None
 
 
 def test_a_deep_pump_hangs_on_no_polyethylene() -> None:

@@ -8,9 +8,11 @@ from wellsolar import kinds
 from wellsolar.constants import DAY, HOUR
 from wellsolar.physics.hydraulics import demand
 from wellsolar.results.sizing import Needs
+from wellsolar.site.schema import Site
 from wellsolar.studies.house.demand import LARGEST_HOUSEHOLD, daily_use, survival_volume
 from wellsolar.studies.sizing.draft import Draft, NoDesign
-from wellsolar.units import Quantity, System, show, to_unit
+from wellsolar.studies.well.drawdown import at_static_level
+from wellsolar.units import Quantity, System, to_unit
 from wellsolar.verdicts import say, set_to
 
 HOUSE_PEAK = 3.154510e-4
@@ -19,6 +21,37 @@ department of New York State, undated, on the yield of wells."""
 
 STEP: dict[System, tuple[float, str]] = {"US": (0.5, "gpm"), "SI": (1.0, "L/min")}
 """Steps in which a peak is told."""
+
+
+WORST = {
+    "well": {"tested_yield": "low", "tested_pumping_level": "high", "specific_capacity": "low"},
+    "demand": {"daily_use": "high", "peak_flow": "high", "survival_use": "high"},
+    "piping": {"tank_elevation": "high", "treatment_loss": "high"},
+}
+"""Which end of a range of the file is worst for most of what is chosen."""
+
+
+def at_worst(site: Site) -> Site:
+    """The site with its ranges at the ends that ask the most of pump and tank.
+
+    Parameters:
+        site: as its file has it
+    Returns:
+        a copy: dry season and thirsty days, the water's level with what was tested
+    """
+    level = site.well.static_level
+    if level.is_range:
+        site = at_static_level(site, Quantity(level.high, level.kind))
+    for name, ends in WORST.items():
+        table = getattr(site, name)
+        changes = {}
+        for key, end in ends.items():
+            value = getattr(table, key)
+            if value is not None and value.is_range:
+                changes[key] = Quantity(value.low if end == "low" else value.high, value.kind)
+        if changes:
+            site = site.model_copy(update={name: table.model_copy(update=changes)})
+    return site
 
 
 def with_needs(draft: Draft) -> Draft:
@@ -70,8 +103,3 @@ def needs_of(draft: Draft) -> Needs:
         tested_yield=None if tested is None else float(tested),
         static_level=float(site.well.static_level),
     )
-
-
-def told(value: float, kind: kinds.Kind, system: System) -> str:
-    """A value in SI as the site's counters say it."""
-    return show(Quantity(value, kind), kind, system)

@@ -36,7 +36,7 @@ MATERIALS: dict[System, dict[Run, tuple[str, ...]]] = {
 }
 """What the trade hangs pumps on and lays to the house, the lightest first: common practice."""
 
-NARROWEST = 0.0195
+NARROWEST = 0.018
 """Bore of the narrowest pipe that is used at a well, 3/4 in or 25 mm [m]: common practice."""
 
 DIAMETERS = 3

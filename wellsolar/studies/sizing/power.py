@@ -11,22 +11,31 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE
 from wellsolar.studies.array.operating_voltage import OPERATING_VOLTAGE
 from wellsolar.studies.asked.changed_site import changed_site
+from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.electric.supplies import has_inverter
+from wellsolar.studies.ends import judged_at_ends
+from wellsolar.studies.house.chain import fillers, links
 from wellsolar.studies.safety.direct_current import ISOLATOR
+from wellsolar.studies.sizing import wiring
 from wellsolar.studies.sizing.draft import Draft
-from wellsolar.studies.sizing.search import Candidate, Choice, smallest
+from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.supply.chain_year import NIGHT, SHORT
 from wellsolar.studies.supply.rule_of_thumb import ARRAY, BATTERY
 from wellsolar.studies.supply.system import feeders
 from wellsolar.studies.supply.year import DAYS_SHORT
 from wellsolar.units import show
-from wellsolar.verdicts import set_to
+from wellsolar.verdicts import Verdict, set_to
 
 GROUP = "pump array"
 """What a group of modules is called that the file does not name."""
 
 INPUT = "150 V"
 """That a usual charge controller bears, where the file names none: common practice, no source."""
+
+DRIVE = "450 V"
+"""That a drive bears which makes a pump's alternating current of modules: common practice, no
+source."""
 
 LONGEST, MOST = 20, 80
 """Modules in a row, and in all, up to which an array is looked for: our choice."""
@@ -46,17 +55,24 @@ def asks_for_sun(draft: Draft) -> bool:
 
 
 def power_of(draft: Draft) -> Draft:
-    """The draft with battery and modules for the pumps, behind the inverter that runs them.
+    """The draft with what runs its pumps: modules that drive them straight where a tank above the
+    house keeps the water, else an inverter, and a battery with modules where they are wanted.
 
     Parameters:
         draft: with its pumps
     Returns:
-        the draft; as it was where the file does not ask for it, or tells too little of the sun
+        the draft; without modules where the file does not ask for them, or tells too little of
+        the sun
     """
-    if not asks_for_sun(draft) or draft.case.year is None:
+    by_sun = asks_for_sun(draft) and draft.case.year is not None
+    straight = _straight(draft) if by_sun else None
+    if straight is not None:
+        return straight
+    draft = wiring.inverter_of(draft)
+    if not by_sun:
         return draft
     number = _number(draft.case.site)
-    there = bool(feeders(draft.case.site))
+    there = bool(feeders(draft.case.site)) and draft.says("array")
     if not there:
         draft = _with_group(draft, number)
     draft = _battery(draft, lavish=not there, number=number)
@@ -65,26 +81,46 @@ def power_of(draft: Draft) -> Draft:
     return draft
 
 
+def _straight(draft: Draft) -> Draft | None:
+    """The draft with modules that drive its pumps straight off the sun, without battery and
+    inverter; None where a pump presses into the house, the file has its own, or that brings too
+    little water through the year."""
+    site = draft.case.site
+    own = has_inverter(site) or (bool(feeders(site)) and draft.says("array"))
+    if own or not fillers(site) or any(not each.into_tank for each in links(site)):
+        return None
+    number = _number(site)
+    drives = [
+        set_to(f"pump[{each.number}].start", "variable speed") for each in links(site)
+        if each.table.start == "direct" and each.table.supply == "AC"
+    ]  # fmt: skip
+    reason = "modules drive it by the sun, and the tank keeps the water: no battery, no inverter"
+    tried = draft.set(drives, reason, SHORT.key)
+    tried = _modules(_with_group(tried, number, "pump", DRIVE), number)
+    passes = all(each.passes for each in tried.sized if each.part == "modules")
+    return tried if passes else None
+
+
 def _number(site: Site) -> int:
     """The place of the group that feeds the pumps, or where it would stand."""
     groups = feeders(site)
     return groups[0][0] + 1 if groups else len(site.array) + 1
 
 
-def _with_group(draft: Draft, number: int) -> Draft:
-    """The draft with a group of modules whose rows are as long as its controller bears."""
+def _with_group(draft: Draft, number: int, feeds: str = "battery", bears: str = INPUT) -> Draft:
+    """The draft with a group of modules whose rows are as long as what they feed bears."""
     latitude = float(draft.case.site.site.latitude or 0.0)
     path = f"array[{number}]"
     changes = [
         set_to(f"{path}.name", GROUP),
-        set_to(f"{path}.feeds", "battery"),
+        set_to(f"{path}.feeds", feeds),
         set_to(f"{path}.series", 1),
         set_to(f"{path}.parallel", 1),
         set_to(f"{path}.tilt", f"{abs(latitude):.0f} deg"),
         set_to(f"{path}.azimuth", "180 deg" if latitude >= 0.0 else "0 deg"),
-        set_to(f"{path}.greatest_input_voltage", INPUT),
+        set_to(f"{path}.greatest_input_voltage", bears),
     ]
-    return draft.set(changes, "modules that charge the pump's battery, toward the equator")
+    return draft.set(changes, "modules for the pumps, toward the equator")
 
 
 def _battery(draft: Draft, lavish: bool, number: int) -> Draft:
@@ -131,8 +167,26 @@ def _modules(draft: Draft, number: int) -> Draft:
         "modules", candidates, (*OF_THE_YEAR, "arrays"),
         (ARRAY, DAYS_SHORT, SHORT, OPERATING_VOLTAGE), rising=True,
     )  # fmt: skip
-    draft = draft.choose(choice)
+    draft = draft.chosen(_sure(choice, smallest(draft.case, choice)))
     return _isolator(draft, path, site.array[number - 1].name)
+
+
+def _sure(choice: Choice, found: Sized) -> Sized:
+    """The same part, or the next larger one that passes at the ends of what is not known too: the
+    array's losses are told within bounds."""
+    candidates = list(choice.candidates)
+    above = candidates[candidates.index(found.candidate) :]
+    again = smallest(
+        found.case, replace(choice, candidates=above, studies=(), judge=_at_ends, rising=False)
+    )
+    return again if again.passes and again.candidate != found.candidate else found
+
+
+def _at_ends(case: Studied) -> list[Verdict]:
+    """What the studies of a pump's power say at the worst ends of what is not known."""
+    studies = (*OF_THE_YEAR, "arrays")
+    judged = judged_at_ends(case, studies, [case.said(study) for study in studies])
+    return [verdict for part in judged for verdict in part.verdicts]
 
 
 def _layouts(longest: int) -> Iterator[tuple[int, int]]:

@@ -28,7 +28,7 @@ from wellsolar.studies.pump.verdicts import DAILY, SUBMERGENCE, YIELD
 from wellsolar.studies.sizing import heated_tank, pipes, power, pressure_tank, storage, wiring
 from wellsolar.studies.sizing.design import Set, design_text
 from wellsolar.studies.sizing.draft import Draft, NoDesign
-from wellsolar.studies.sizing.needs import needs_of, with_needs
+from wellsolar.studies.sizing.needs import at_worst, needs_of, with_needs
 from wellsolar.studies.sizing.pump import (
     borne_flow,
     deepest_intake,
@@ -73,6 +73,11 @@ FACTS = (
     ("sun.", "facts of the place"),
     ("module.", "plates to be read"),
     ("pressure_tank.", "plates to be read"),
+    ("input_voltage", "plates to be read"),
+    ("backfeed", "plates to be read"),
+    ("array", "how the modules stand"),
+    ("storage_tank.", "how the tank is built"),
+    ("pump", "the pump's sheet"),
 )
 """Why no size settles what hangs on a key: by the beginning or the end of its path."""
 
@@ -95,14 +100,16 @@ def study_sizing(
     Returns:
         the design with what binds each part and what no size settles, or why there is none
     """
-    draft = Draft(part, case)
+    draft = Draft(part, case.with_site(at_worst(case.site)))
     alone = [each for each in ("water_heater",) if draft.says(each)]
     try:
         if _asks_for_pump(draft):
             draft = with_needs(draft)
             draft = _with_pumps(draft)
-            draft = power.power_of(draft)
-            draft = storage.stock_of(draft)
+            powered = power.power_of(draft)
+            draft = storage.stock_of(powered)
+            if draft is not powered:  # What is in store takes modules off.
+                draft = power.power_of(draft)
             alone = []
     except NoDesign as none:
         return SizingResult(needs_of(draft), failed=none.reason, lacking=none.needs)
@@ -135,8 +142,7 @@ def _with_pumps(draft: Draft) -> Draft:
     draft = pressure_tank.relief_of(draft)
     draft = _piped_anew(draft)
     draft = _boosted_anew(draft)
-    draft = _guarded_dry(draft)
-    return wiring.inverter_of(draft)
+    return _guarded_dry(draft)
 
 
 ABOUT_PUMPS = (

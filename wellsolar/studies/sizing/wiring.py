@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.constants import FOOT
 from wellsolar.data import wiring
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
@@ -20,9 +19,6 @@ from wellsolar.verdicts import set_to
 
 STARTS = ("direct", "soft", "variable speed")
 """How a motor is started, the plainest first."""
-
-ROOM = 1.0 * FOOT
-"""Cable is told in whole feet or half metres, and no shorter than its run [m]."""
 
 
 def cable_of(draft: Draft, number: int) -> Draft:
