@@ -53,9 +53,11 @@ if TYPE_CHECKING:
     from wellsolar.results.sizing import SizingResult
     from wellsolar.site.loading.read import PartOfSite
     from wellsolar.site.loading.stock import Stock
+    from wellsolar.studies.asked.studied import Studied
     from wellsolar.studies.outage.equipment import Equipment
     from wellsolar.studies.sun.year import YearOfSite
     from wellsolar.studies.supply.diversion import DivertedHeat
+    from wellsolar.verdicts import Verdict
 
 Section = Literal[
     "pump", "supply", "tank", "hand", "heat", "match", "heat ranking", "ranges", "outage",
@@ -597,7 +599,15 @@ def size_site(
     from wellsolar.site.loading.stock import Stock
     from wellsolar.studies.sizing.study import study_sizing
 
-    return study_sizing(part, Case(part.file), study_site, stock or Stock(), progress)
+    return study_sizing(
+        part, Case(part.file), study_site, _said_at_ends, stock or Stock(), progress
+    )
+
+
+def _said_at_ends(case: Studied, studies: Sequence[str]) -> list[Verdict]:
+    """What some studies say of a case, each verdict at the worst end of what is not known."""
+    judged = judged_at_ends(case, studies, [case.said(study) for study in studies])
+    return [verdict for part in judged for verdict in part.verdicts]
 
 
 def _notes(site: Site, sections: Collection[Section]) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from wellsolar.site.loading.read import PartOfSite
@@ -11,7 +11,10 @@ from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.sizing.design import Set
 from wellsolar.studies.sizing.search import Choice, Sized, smallest
 from wellsolar.units import System
-from wellsolar.verdicts import Change, Sentence
+from wellsolar.verdicts import Change, Sentence, Verdict
+
+AtEnds = Callable[[Studied, Sequence[str]], list[Verdict]]
+"""What some studies say of a case, each verdict at the worst end of what is not known."""
 
 
 @dataclass(frozen=True)
@@ -21,12 +24,15 @@ class Draft:
     part: the user's file as far as it goes
     case: the site with everything that was chosen
     sets: keys that were set, in their order; sized: parts that were chosen
+    at_ends: what studies say of a case at the worst ends of what is not known; None where nobody
+        asks
     """
 
     part: PartOfSite
     case: Studied
     sets: tuple[Set, ...] = ()
     sized: tuple[Sized, ...] = ()
+    at_ends: AtEnds | None = None
 
     @property
     def system(self) -> System:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 from wellsolar import kinds
 from wellsolar.site.schema import Site
@@ -13,11 +14,10 @@ from wellsolar.studies.array.operating_voltage import OPERATING_VOLTAGE
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.electric.supplies import has_inverter
-from wellsolar.studies.ends import judged_at_ends
 from wellsolar.studies.house.chain import fillers, links
 from wellsolar.studies.safety.direct_current import ISOLATOR
 from wellsolar.studies.sizing import wiring
-from wellsolar.studies.sizing.draft import Draft
+from wellsolar.studies.sizing.draft import AtEnds, Draft
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.supply.chain_year import NIGHT, SHORT
@@ -167,26 +167,27 @@ def _modules(draft: Draft, number: int) -> Draft:
         "modules", candidates, (*OF_THE_YEAR, "arrays"),
         (ARRAY, DAYS_SHORT, SHORT, OPERATING_VOLTAGE), rising=True,
     )  # fmt: skip
-    draft = draft.chosen(_sure(choice, smallest(draft.case, choice)))
+    draft = draft.chosen(_sure(draft, choice, smallest(draft.case, choice)))
     return _isolator(draft, path, site.array[number - 1].name)
 
 
-def _sure(choice: Choice, found: Sized) -> Sized:
+def _sure(draft: Draft, choice: Choice, found: Sized) -> Sized:
     """The same part, or the next larger one that passes at the ends of what is not known too: the
     array's losses are told within bounds."""
+    if draft.at_ends is None:
+        return found
     candidates = list(choice.candidates)
     above = candidates[candidates.index(found.candidate) :]
+    judge = partial(_judged, draft.at_ends)
     again = smallest(
-        found.case, replace(choice, candidates=above, studies=(), judge=_at_ends, rising=False)
+        found.case, replace(choice, candidates=above, studies=(), judge=judge, rising=False)
     )
     return again if again.passes and again.candidate != found.candidate else found
 
 
-def _at_ends(case: Studied) -> list[Verdict]:
+def _judged(at_ends: AtEnds, case: Studied) -> list[Verdict]:
     """What the studies of a pump's power say at the worst ends of what is not known."""
-    studies = (*OF_THE_YEAR, "arrays")
-    judged = judged_at_ends(case, studies, [case.said(study) for study in studies])
-    return [verdict for part in judged for verdict in part.verdicts]
+    return at_ends(case, (*OF_THE_YEAR, "arrays"))
 
 
 def _layouts(longest: int) -> Iterator[tuple[int, int]]:

@@ -27,7 +27,7 @@ from wellsolar.studies.pump.study import EFFICIENCIES
 from wellsolar.studies.pump.verdicts import DAILY, SUBMERGENCE, YIELD
 from wellsolar.studies.sizing import heated_tank, pipes, power, pressure_tank, storage, wiring
 from wellsolar.studies.sizing.design import Set, design_text
-from wellsolar.studies.sizing.draft import Draft, NoDesign
+from wellsolar.studies.sizing.draft import AtEnds, Draft, NoDesign
 from wellsolar.studies.sizing.needs import at_worst, needs_of, with_needs
 from wellsolar.studies.sizing.pump import (
     borne_flow,
@@ -86,6 +86,7 @@ def study_sizing(
     part: PartOfSite,
     case: Studied,
     check: Check,
+    at_ends: AtEnds,
     stock: Stock = NO_STOCK,
     progress: Progress | None = None,
 ) -> SizingResult:
@@ -95,12 +96,13 @@ def study_sizing(
         part: the user's file as far as it goes
         case: its site
         check: what is found of a site file
+        at_ends: what studies say of a case at the worst ends of what is not known
         stock: of the user's own, to choose from
         progress: is told how far a search is
     Returns:
         the design with what binds each part and what no size settles, or why there is none
     """
-    draft = Draft(part, case.with_site(at_worst(case.site)))
+    draft = Draft(part, case.with_site(at_worst(case.site)), at_ends=at_ends)
     alone = [each for each in ("water_heater",) if draft.says(each)]
     try:
         if _asks_for_pump(draft):
