@@ -7,6 +7,7 @@ import math
 from dataclasses import replace
 from functools import cache
 from itertools import product
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -31,6 +32,11 @@ ROD = 130.0
 @cache
 def village() -> Case:
     return Case(parse_site(VILLAGE))
+
+
+def at_home(table: Any, system: str = "US") -> Any:
+    """A site with a hand pump, whose counters sell by a system of units."""
+    return SimpleNamespace(hand_pump=table, site=SimpleNamespace(print_units=system))
 
 
 def made(
@@ -128,7 +134,7 @@ def test_the_force_of_a_hand_is_judged_at_its_own_limits(rule: Any, people: int)
         expected = "pass" if force <= limit else "caution" if force <= 400.0 else "fail"
         if people == 1:
             assert expected == status
-        told = force_verdict(rule, table, hand, hand.duties[0], limit)
+        told = force_verdict(rule, at_home(table), hand, hand.duties[0], limit)
         assert told.status == expected
         assert told.quantity == pytest.approx(force)
         assert told.limit == pytest.approx(400.0 if expected == "fail" else limit)
@@ -169,7 +175,7 @@ def test_a_lighter_handle_is_the_fewest_changes_that_are_sold(
     limit = 150.0
     table, hand = made(columns, lever, hung, people)
     judged = hand.duties[-1]
-    told = force_verdict(FORCE, table, hand, judged, limit)
+    told = force_verdict(FORCE, at_home(table), hand, judged, limit)
     assert told.status != "pass"
     assert told.remedy is not None
     asked = columns
@@ -224,7 +230,7 @@ def light_with(duty: HandDuty, hung: float, weight: float, force: float) -> bool
 
 def test_no_handle_against_the_pressure_leaves_the_spout() -> None:
     table, hand = made((60_000.0,), 4.0, keys=("cut-out",))
-    told = force_verdict(INTO_TANK, table, hand, hand.duties[0], 150.0)
+    told = force_verdict(INTO_TANK, at_home(table), hand, hand.duties[0], 150.0)
     changes = changes_of(told.remedy)
     assert [(each.path, each.value) for each in changes] == [("hand_pump.delivers", '"spout"')]
 
@@ -236,7 +242,7 @@ def test_no_handle_against_the_pressure_leaves_the_spout() -> None:
 def test_the_way_of_a_hand_is_stroke_by_lever(lever: float, status: str, limit: float) -> None:
     """Of 125 mm by the lever: 1.0, 1.025, 1.35 and 1.3625 m."""
     table, hand = made((500.0, 520.0), lever)
-    told = travel_verdict(table, hand, 150.0)
+    told = travel_verdict(at_home(table), hand, 150.0)
     assert told.status == status
     assert told.quantity == pytest.approx(0.125 * lever)
     assert told.limit == pytest.approx(limit)
@@ -371,3 +377,11 @@ def test_an_efficiency_of_the_file_gives_the_power() -> None:
     assert task.volume == pytest.approx(0.3)
     assert task.time == pytest.approx(task.volume / task.flow)
     assert math.isfinite(task.time)
+
+
+def test_a_metric_site_is_offered_metric_handles_and_rods() -> None:
+    table, hand = made((900.0, 950.0), 8.0)
+    told = force_verdict(FORCE, at_home(table, "SI"), hand, hand.duties[0], 60.0)
+    settings = [each.value for each in changes_of(told.remedy)]
+    assert settings
+    assert not any(" in" in each for each in settings)

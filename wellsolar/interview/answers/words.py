@@ -39,6 +39,7 @@ SAID: dict[str, dict[Word, str]] = {
         "PVC-U": "uPVC, PVCU, rigid PVC",
         "PVC sch 80": "PVC schedule 80, sch 80 PVC, schedule 80, sch 80",
         "galvanised steel EN 10255": "EN 10255",
+        "copper EN 1057": "EN 1057",
         "copper K": "copper type K",
         "copper L": "copper type L, copper",
         "copper M": "copper type M",

@@ -9,10 +9,10 @@ from itertools import product
 
 from wellsolar import kinds
 from wellsolar.results import HandDuty, HandPumpResult
-from wellsolar.site.schema import HandPumpTable
+from wellsolar.site.schema import HandPumpTable, Site
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.well.total_head import DEEPER_WATER
-from wellsolar.units import Quantity
+from wellsolar.units import Quantity, System
 from wellsolar.verdicts import (
     Change,
     Place,
@@ -76,8 +76,10 @@ TRAVEL = Rule(
 )
 
 
-def travel_verdict(table: HandPumpTable, result: HandPumpResult, comfortable: float) -> Verdict:
+def travel_verdict(site: Site, result: HandPumpResult, comfortable: float) -> Verdict:
     """Whether a hand can follow the handle; `comfortable` is the force of a hand [N]."""
+    table = site.hand_pump
+    assert table is not None
     travel = Quantity(table.stroke * table.lever_ratio, kinds.BORE)
     easy = at_most(travel, EASY_TRAVEL)
     status: Status = "pass" if easy else "caution" if at_most(travel, GREATEST_TRAVEL) else "fail"
@@ -94,14 +96,16 @@ def travel_verdict(table: HandPumpTable, result: HandPumpResult, comfortable: fl
         limit=Quantity(GREATEST_TRAVEL if status == "fail" else EASY_TRAVEL, kinds.BORE),
         remedy=None
         if easy
-        else _workable(table, result, result.duties, comfortable, GREATEST_FORCE) or NO_HANDLE,
+        else _workable(site, result, result.duties, comfortable, GREATEST_FORCE) or NO_HANDLE,
     )
 
 
 def force_verdict(
-    rule: Rule, table: HandPumpTable, result: HandPumpResult, duty: HandDuty, comfortable: float
+    rule: Rule, site: Site, result: HandPumpResult, duty: HandDuty, comfortable: float
 ) -> Verdict:
     """Whether people can bring the force of a duty; `comfortable` is that of a hand [N]."""
+    table = site.hand_pump
+    assert table is not None
     people = result.people_pumping
     force = Quantity(duty.handle_force / people, kinds.FORCE)
     status: Status = (
@@ -133,7 +137,7 @@ def force_verdict(
         ),
         quantity=force,
         limit=Quantity(GREATEST_FORCE if status == "fail" else comfortable, kinds.FORCE),
-        remedy=None if status == "pass" else _lighter(rule, table, result, duty, comfortable),
+        remedy=None if status == "pass" else _lighter(rule, site, result, duty, comfortable),
     )
 
 
@@ -175,12 +179,13 @@ class _Build:
         return " with ".join(ways), parts
 
 
-def _builds(table: HandPumpTable, result: HandPumpResult) -> Iterator[_Build]:
-    """What counters sell, the fewest changes first, and another lever before all else."""
+def _builds(table: HandPumpTable, result: HandPumpResult, system: System) -> Iterator[_Build]:
+    """What counters sell in a system of units, the fewest changes first, and another lever before
+    all else."""
     lever, bore, stroke = table.lever_ratio, table.bore, table.stroke
-    levers = sorted(sizes("lever", kinds.RATIO), key=lambda each: abs(each - lever))
-    bores = [each for each in reversed(sizes("cylinder", kinds.BORE)) if each < bore]
-    strokes = [each for each in reversed(sizes("stroke", kinds.BORE)) if each < stroke]
+    levers = sorted(sizes("lever", kinds.RATIO, system), key=lambda each: abs(each - lever))
+    bores = [each for each in reversed(sizes("cylinder", kinds.BORE, system)) if each < bore]
+    strokes = [each for each in reversed(sizes("stroke", kinds.BORE, system)) if each < stroke]
     crews = (None, 2) if result.people_pumping == 1 else (None,)
     made = [
         _Build(*each)
@@ -215,15 +220,17 @@ def _travel(table: HandPumpTable, build: _Build) -> float:
 
 
 def _workable(
-    table: HandPumpTable,
+    site: Site,
     result: HandPumpResult,
     duties: tuple[HandDuty, ...],
     *forces: float,
 ) -> Remedy | None:
     """The least change with which the travel is easy and the force within the first of some that
     can be, at all of some duties or else at the first; None where there is none."""
+    table = site.hand_pump
+    assert table is not None
     for most, asked in product(forces, (duties, duties[:1])):
-        for build in _builds(table, result):
+        for build in _builds(table, result, site.site.print_units):
             easy = _travel(table, build) <= EASY_TRAVEL * (1.0 + 1e-9)
             if easy and all(_force(table, result, each, build) <= most for each in asked):
                 words, parts = build.words()
@@ -233,14 +240,14 @@ def _workable(
 
 def _lighter(
     rule: Rule,
-    table: HandPumpTable,
+    site: Site,
     result: HandPumpResult,
     duty: HandDuty,
     comfortable: float,
 ) -> Remedy:
     """A lever, a cylinder or two people that bring force and travel to comfort, or a weight."""
     others = tuple(each for each in result.duties if each is not duty)
-    found = _workable(table, result, (duty, *others), comfortable)
+    found = _workable(site, result, (duty, *others), comfortable)
     weight = _counterweight(result, duty, comfortable * result.people_pumping)
     if found is not None:
         words, parts = found.template, dict(found.parts)

@@ -138,7 +138,7 @@ def hand_verdicts(
         verdicts = [_cylinder(site, table, result)]
     if result.draws_water:
         if table.kind != "suction":
-            verdicts += [_depth(result), _stretch(table, result)]
+            verdicts += [_depth(result), _stretch(site, table, result)]
         verdicts += _person(site, table, result)
         verdicts += relief_verdicts(site, table, result)
     verdicts += priming_verdicts(table)
@@ -291,13 +291,13 @@ def _depth(result: HandPumpResult) -> Verdict:
     )  # fmt: skip
 
 
-def _stretch(table: HandPumpTable, result: HandPumpResult) -> Verdict:
+def _stretch(site: Site, table: HandPumpTable, result: HandPumpResult) -> Verdict:
     duty = max(result.duties, key=lambda duty: duty.stretch)
     share = duty.stretch / table.stroke
     lost = Quantity(share, kinds.FRACTION)
     within = at_most(lost, LOST_STROKE)
     needed = float(table.rod_diameter * math.sqrt(share / LOST_STROKE))
-    rod = next_up("rod", needed, kinds.BORE)
+    rod = next_up("rod", needed, kinds.BORE, site.site.print_units)
     thicker = remedy("a shallower cylinder: no rods that are sold are thick enough", NO_RODS)
     if rod is not None:
         thicker = remedy(
@@ -372,8 +372,8 @@ def _person(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Ve
     comfortable = float(site.limits.handle_force)
     spout = result.duty("low") or result.duties[0]
     verdicts = [
-        force_verdict(FORCE, table, result, spout, comfortable),
-        travel_verdict(table, result, comfortable),
+        force_verdict(FORCE, site, result, spout, comfortable),
+        travel_verdict(site, result, comfortable),
     ]
     if not at_most(table.stroke_rate, FASTEST):
         limit = Quantity(FASTEST, kinds.STROKE_RATE)
@@ -394,7 +394,7 @@ def _person(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Ve
     verdicts += [_bucket(table, result), _survival(site, result)]
     duty = result.duty("cut-out") or result.duty("inlet")
     if duty is not None:
-        verdicts.append(force_verdict(INTO_TANK, table, result, duty, comfortable))
+        verdicts.append(force_verdict(INTO_TANK, site, result, duty, comfortable))
     elif hand_goal(site) == "pressure tank":
         keys = ("pressure_tank.volume", "pressure_switch")
         verdicts.append(INTO_TANK.unknown("hand pump", *keys))
