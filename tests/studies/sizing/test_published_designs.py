@@ -43,8 +43,8 @@ def test_the_head_of_a_house_well_goes_to_the_cut_out() -> None:
 
 def test_a_ranch_well_of_unknown_drawdown_is_designed_on_the_water_at_its_pump() -> None:
     """A dealer's text on a ranch (undated web log, read; the sum computed): well of 480 ft, water
-    at rest at 360 ft, the pump 20 ft off the bottom, 40/60 psi, 5 psi of friction, laid out for the
-    water drawn down to the pump: 460 + (60 + 5) x 2.31 = 610 ft, where the water at rest gives
+    at rest at 360 ft, the pump 20 ft off the bottom, 40/60 psi, 5 psi of friction, laid out for
+    the water drawn down to the pump: 460 + (60 + 5) x 2.31 = 610 ft, where the water at rest gives
     510 ft."""
     made = designed(
         'site = { people = 4, altitude = "0 ft" }\n'

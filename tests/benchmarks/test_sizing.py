@@ -1,0 +1,30 @@
+"""A design against the check of what it comes to, which it holds within it."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+from tests.studies.sizing.needs import BEFORE_THE_VISIT
+from wellsolar.site.loading.read import parse_part, parse_site
+from wellsolar.studies.case import size_site, study_site
+
+MOST = 3.0
+"""Times of a check, of which one is its own."""
+
+
+def _best(made: Callable[[], object]) -> float:
+    times = []
+    for _ in range(3):
+        begin = time.process_time()
+        made()
+        times.append(time.process_time() - begin)
+    return min(times)
+
+
+def test_a_design_takes_no_more_than_three_checks() -> None:
+    part = parse_part(BEFORE_THE_VISIT)
+    design = parse_site(size_site(part).text)
+    sized, checked = _best(lambda: size_site(part)), _best(lambda: study_site(design))
+    print(f"\n{sized:.2f} s a design, {sized / checked:.1f} checks")
+    assert sized < MOST * checked

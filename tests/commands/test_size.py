@@ -1,0 +1,63 @@
+"""`wellsolar size` as a user types it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.studies.sizing.needs import BEFORE_THE_VISIT
+from wellsolar.__main__ import main
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Path:
+    path = tmp_path / "needs.toml"
+    path.write_text(BEFORE_THE_VISIT, encoding="utf-8")
+    return path
+
+
+def test_one_command_leads_to_a_design_without_a_fail(
+    site: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    design, data = tmp_path / "design.toml", tmp_path / "design.json"
+    assert main(["size", str(site), "-o", str(design), "--json", str(data)]) == 0
+    shown = capsys.readouterr().out.split("\n")
+    assert len(shown) <= 25
+    assert max(map(len, shown)) <= 80
+    assert {line.split(" ")[0] for line in shown} >= {
+        "NEED", "WELL", "PUMP", "BUY", "OPEN", "NEXT", "CHECK",
+    }  # fmt: skip
+    made = json.loads(data.read_text(encoding="utf-8"))
+    assert made["counts"]["fail"] == 0
+    # Each verdict that does not pass is told, on the page by its rule and in the JSON with why.
+    told = " ".join(" ".join(shown).split())
+    for each in made["left"]:
+        assert each["rule"] in told
+        assert each["why"] in told
+    assert main(["check", str(design)]) == 0
+    assert "0 fail" in capsys.readouterr().out
+    assert design.read_text(encoding="utf-8").startswith(BEFORE_THE_VISIT.split("\n")[0])
+
+
+def test_a_design_that_was_changed_by_hand_is_not_written_over(
+    site: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    design = tmp_path / "design.toml"
+    assert main(["size", str(site), "-o", str(design)]) == 0
+    assert main(["size", str(site), "-o", str(design)]) == 0
+    design.write_text(design.read_text(encoding="utf-8").replace("1/2 hp", "3/4 hp") + "# mine\n")
+    assert main(["size", str(site), "-o", str(design)]) == 2
+    assert "design.toml" in capsys.readouterr().err
+    assert main(["size", str(design)]) == 0
+
+
+def test_what_lacks_is_told_and_the_exit_code_is_one(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "nobody.toml"
+    path.write_text('[well]\ndepth = "200 ft"\nstatic_level = "60 ft"\n', encoding="utf-8")
+    assert main(["size", str(path)]) == 1
+    shown = capsys.readouterr().out
+    assert "site.people or demand.daily_use" in shown
