@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
@@ -64,6 +65,23 @@ class Draft:
     def choose(self, choice: Choice) -> Draft:
         """The draft with the smallest candidate of a choice that its verdicts let pass."""
         return self.chosen(smallest(self.case, choice))
+
+
+def keys_of(path: str, value: object) -> list[Change]:
+    """The keys of a raw table as changes.
+
+    Parameters:
+        path: of the table
+        value: as the file has it, with the tables within
+    Returns:
+        a change for each key
+    """
+    if isinstance(value, dict):
+        return [each for key, inner in value.items() for each in keys_of(f"{path}.{key}", inner)]
+    if isinstance(value, list) and value and isinstance(value[0], dict):
+        several = enumerate(value, 1)
+        return [each for place, inner in several for each in keys_of(f"{path}[{place}]", inner)]
+    return [Change(path, json.dumps(value, ensure_ascii=False))]
 
 
 def why(sized: Sized, system: System) -> str:

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from wellsolar import kinds
 from wellsolar.data.hot_water_tables import ElementRating, element_ratings
 from wellsolar.physics.types import Progress
 from wellsolar.site.loading.stock import Item, Stock
-from wellsolar.site.schema import ElementTable
+from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.array.heater_circuit import element_on_array, lacking_for_year
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.safety.scald import MIXING
-from wellsolar.studies.sizing.draft import Draft, NoDesign
+from wellsolar.studies.sizing.draft import Draft, NoDesign, keys_of
 from wellsolar.studies.sizing.heater import (
     Elements,
     FoundHeater,
@@ -25,7 +25,7 @@ from wellsolar.studies.sizing.heater import (
 )
 from wellsolar.studies.sizing.heater_guards import guards_of
 from wellsolar.studies.sizing.search import Candidate, Sized, Trial
-from wellsolar.units import System
+from wellsolar.units import System, read
 from wellsolar.verdicts import Change, say, set_to
 
 NAME = "water heater array"
@@ -87,11 +87,11 @@ def heater_of(draft: Draft, stock: Stock, progress: Progress | None = None) -> D
     found: FoundHeater | None = None
     trial = begun.draft
     for elements in _pools(begun.free, stock):
-        for setting in THERMOSTATS:
+        for setting in _settings(site):
             trial = begun.draft.set(
                 [set_to(f"{begun.element}.thermostat", setting)],
                 "the usual setting of a tank that modules heat"
-                if setting == THERMOSTATS[0]
+                if setting == _settings(site)[0]
                 else "a cooler tank does not do what is asked with any number of modules",
             )
             found = _fewest(trial, begun, elements, progress)
@@ -99,6 +99,14 @@ def heater_of(draft: Draft, stock: Stock, progress: Progress | None = None) -> D
                 return _guarded(_chosen(trial, begun, found, elements), found.chosen, stock)
     assert found is not None
     return _guarded(_chosen(trial, begun, found, elements), found.chosen, stock)
+
+
+def _settings(site: Site) -> tuple[str, ...]:
+    """The settings to try: none cooler than what is aimed at, where one of them is as warm."""
+    aimed = site.aim.clear_day_temperature
+    warm = [each for each in THERMOSTATS
+            if aimed is None or read(each, kinds.TEMPERATURE) >= aimed]  # fmt: skip
+    return tuple(warm) or THERMOSTATS[-1:]
 
 
 def _kept(draft: Draft, stock: Stock) -> Draft:
@@ -154,7 +162,7 @@ def _begun(draft: Draft) -> _Begun:
         set_to(f"{element}.rated_voltage", f"{rating.rated_voltage:g} V"),
         *([] if kept is not None else [set_to(f"{group}.series", 1)]),
     ]
-    raw = _raw("water_heater", heater) if draft.case.site.water_heater is None else []
+    raw = keys_of("water_heater", heater) if draft.case.site.water_heater is None else []
     site = changed_site(draft.case.site, [*raw, *_waiting_group(draft, group), *made, *standing])
     begun = replace(draft, case=draft.case.with_site(site))
     if not draft.says("water_heater.mixing_valve"):
@@ -172,13 +180,15 @@ def _group(draft: Draft) -> tuple[str, str, tuple[int, int] | None, tuple[Change
     makes their table."""
     arrays = draft.part.file.tables.get("array", [])
     waiting = draft.part.waiting.get("array", [])
+    there = len(draft.case.site.array)
     for place, raw in enumerate(arrays, 1):
         if raw.get("feeds") != "heater":
             continue
         path, name = f"array[{place}]", raw.get("name", NAME)
         if raw not in waiting:
             return path, name, (int(raw["series"]), int(raw.get("parallel", 1))), ()
-        if place == len(arrays) and "series" not in raw:
+        # Its place in the file is that on the site only where it is the last of both.
+        if place == len(arrays) == there + 1 and "series" not in raw:
             named = () if "name" in raw else (set_to(f"{path}.name", name),)
             return path, name, None, named
     if waiting:
@@ -186,7 +196,7 @@ def _group(draft: Draft) -> tuple[str, str, tuple[int, int] | None, tuple[Change
             "a group of modules in the file lacks keys: give its name and modules in series"
         )
         raise NoDesign(reason, ("array",))
-    path = f"array[{len(arrays) + 1}]"
+    path = f"array[{there + 1}]"
     made = (set_to(f"{path}.name", NAME), set_to(f"{path}.feeds", "heater"))
     return path, NAME, None, made
 
@@ -196,21 +206,11 @@ def _waiting_group(draft: Draft, path: str) -> list[Change]:
     of which only the run is told."""
     changes: list[Change] = []
     for raw in draft.part.waiting.get("array", []):
-        changes += _raw(path, raw)
+        changes += keys_of(path, raw)
         if "cable" in raw and "gauge" not in raw["cable"]:
             # Until it is chosen the cable is as thick as any, so that it binds nothing.
             changes.append(set_to(f"{path}.cable.gauge", THICK[draft.system]))
     return changes
-
-
-def _raw(path: str, value: object) -> list[Change]:
-    """The keys of a raw table as changes."""
-    if isinstance(value, dict):
-        return [change for key, each in value.items() for change in _raw(f"{path}.{key}", each)]
-    if isinstance(value, list) and value and isinstance(value[0], dict):
-        several = enumerate(value, 1)
-        return [change for place, each in several for change in _raw(f"{path}[{place}]", each)]
-    return [Change(path, json.dumps(value, ensure_ascii=False))]
 
 
 def _pools(free: int, stock: Stock) -> Iterator[Elements]:

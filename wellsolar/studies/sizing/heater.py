@@ -41,6 +41,7 @@ from wellsolar.studies.heat.days import reaches_in_a_day
 from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.heat.tank import (
     TankAtWork,
+    auxiliary_heat_of,
     circuit_in_tank,
     work_of,
 )
@@ -63,7 +64,7 @@ from wellsolar.studies.match.designs import (
 )
 from wellsolar.studies.safety.direct_current import ELEMENT_LOAD
 from wellsolar.studies.safety.legionella import LEGIONELLA
-from wellsolar.studies.sun.days import STEP
+from wellsolar.studies.sun.days import MONTH_NAMES, STEP
 from wellsolar.studies.sun.kinds_of_day import group_days
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import other_years, plane_of_group
@@ -71,7 +72,8 @@ from wellsolar.units import Quantity, in_file
 from wellsolar.verdicts import Change, Rule, Verdict, set_to
 
 ASKED: tuple[Rule, ...] = (
-    heat_verdicts.REACHES, heat_verdicts.SHARE, heat_verdicts.EVENING, LEGIONELLA,
+    heat_verdicts.SETTING, heat_verdicts.REACHES, heat_verdicts.SHARE, heat_verdicts.EVENING,
+    heat_verdicts.BY_SUN, LEGIONELLA,
 )  # fmt: skip
 """What is asked of a heated tank: each holds the number of modules from below."""
 
@@ -333,7 +335,9 @@ class HeaterSearch:
 
     def _darkest_days(self, choices: Sequence[Choice]) -> list[FloatArray]:
         """Power of each through the clear day that gives it least [W]."""
-        days = group_days(self.site, self.on.group, self.on.group_path, self.year).clear
+        aimed = self.site.aim.clear_day_month
+        every = group_days(self.site, self.on.group, self.on.group_path, self.year).clear
+        days = [day for name, day in zip(MONTH_NAMES, every, strict=True) if aimed in (None, name)]
         light = np.concatenate([day.effective_irradiance for day in days])
         cells = np.concatenate([day.cell_temperature for day in days])
         power = in_other_sun(self.circuit, light, cells, choices)
@@ -342,13 +346,16 @@ class HeaterSearch:
         return [of_day[row, day] for row, day in enumerate(darkest.tolist())]
 
     def _reaches(self, day: FloatArray) -> bool:
-        """Whether a day of power [W] brings a cold tank to its setpoint; it is run where the heat
-        would be enough."""
-        work = self.work
-        wanted = work.tank.capacity_above_element * (work.setpoint - work.inlet)
+        """Whether a day of power [W] brings a cold tank to its setpoint, or as far as is aimed at;
+        it is run where the heat would be enough."""
+        work, aimed = self.work, self.site.aim.clear_day_temperature
+        warm = work.setpoint if aimed is None else min(work.setpoint, float(aimed))
+        wanted = work.tank.capacity_above_element * (warm - work.inlet)
         if float(day.sum()) * STEP < wanted * (1.0 - SURE_OF_DAY):
             return False
-        return reaches_in_a_day(work, day, work.inlet)
+        if aimed is not None and work.run(day, work.inlet).mean_temperature[-1] >= float(aimed):
+            return True
+        return warm == (aimed or warm) and reaches_in_a_day(work, day, work.inlet)
 
     def _year(self, choices: Sequence[Choice]) -> tuple[list[int], list[float]]:
         """Hot evenings of the worst of the years, and share of the site's own year; the other
@@ -426,8 +433,12 @@ class HeaterSearch:
     def _marks(self) -> tuple[float, float]:
         """Evenings and share that are asked for."""
         days = self.planes[0].hours.month.size // HOURS_A_DAY if self.planes else 365
-        aims = heat_aims(self.site)
-        return math.ceil(max(aims.evenings, aims.sun_evenings or 0.0) * days), aims.share
+        aims, heater = heat_aims(self.site), self.site.water_heater
+        assert heater is not None
+        helped = auxiliary_heat_of(heater)
+        # What else heats may make the evenings hot, which the screen of the sun alone can't tell.
+        alone = 0.0 if helped.grid or helped.second else aims.evenings
+        return math.ceil(max(alone, aims.sun_evenings or 0.0) * days), aims.share
 
     def _short(self, design: Design) -> dict[str, float]:
         """By rule, how far the screen sees a design from what is asked, in parts of the screen's
@@ -436,7 +447,9 @@ class HeaterSearch:
         short = {heat_verdicts.REACHES.key: 1.0 if design.reaches else -math.inf}
         if design.evenings is not None and design.share is not None:
             short[heat_verdicts.SHARE.key] = (design.share - share) / NEAR_SHARE
-            short[heat_verdicts.EVENING.key] = (design.evenings - evenings) / NEAR_EVENINGS
+            alone = heat_aims(self.site).sun_evenings is not None
+            rule = heat_verdicts.BY_SUN if alone else heat_verdicts.EVENING
+            short[rule.key] = (design.evenings - evenings) / NEAR_EVENINGS
         return short
 
     def _promise(self, design: Design) -> tuple[int, float]:

@@ -1,16 +1,14 @@
 """From what is needed to what to buy, in the order in which the trade thinks.
 
 Needs, pump and well, pipes, motor, circuit, pressure tank, store, inverter, array and battery,
-heated tank; then the design is judged as it is written.
+hand pump, heated tank; then the design is judged as it is written.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
-from typing import Any
 
 from wellsolar import kinds
 from wellsolar.physics.types import Progress
@@ -25,9 +23,17 @@ from wellsolar.studies.electric import motor_guards
 from wellsolar.studies.house.chain import gravity_head
 from wellsolar.studies.pump.study import EFFICIENCIES
 from wellsolar.studies.pump.verdicts import DAILY, SUBMERGENCE, YIELD
-from wellsolar.studies.sizing import heated_tank, pipes, power, pressure_tank, storage, wiring
+from wellsolar.studies.sizing import (
+    hand,
+    heated_tank,
+    pipes,
+    power,
+    pressure_tank,
+    storage,
+    wiring,
+)
 from wellsolar.studies.sizing.design import Set, design_text
-from wellsolar.studies.sizing.draft import AtEnds, Draft, NoDesign
+from wellsolar.studies.sizing.draft import AtEnds, Draft, NoDesign, keys_of
 from wellsolar.studies.sizing.needs import at_worst, needs_of, with_needs
 from wellsolar.studies.sizing.pump import (
     borne_flow,
@@ -103,7 +109,7 @@ def study_sizing(
         the design with what binds each part and what no size settles, or why there is none
     """
     draft = Draft(part, case.with_site(at_worst(case.site)), at_ends=at_ends)
-    alone = [each for each in ("water_heater",) if draft.says(each)]
+    alone = [each for each in ("water_heater", "hand_pump") if draft.says(each)]
     try:
         if _asks_for_pump(draft):
             draft = with_needs(draft)
@@ -116,10 +122,13 @@ def study_sizing(
     except NoDesign as none:
         return SizingResult(needs_of(draft), failed=none.reason, lacking=none.needs)
     unsized = []
+    draft, otherwise = hand.hand_of(draft)
+    if otherwise:
+        unsized.append(("hand pump", otherwise))
     try:
         draft = heated_tank.heater_of(draft, stock, progress)
     except NoDesign as none:
-        if alone:
+        if alone == ["water_heater"]:
             return SizingResult(needs_of(draft), failed=none.reason, lacking=none.needs)
         unsized.append(("heated tank", none.reason.text(draft.system)))
     return _finished(draft, check, unsized)
@@ -171,7 +180,7 @@ def _pump_added(draft: Draft) -> Draft:
     number = len(draft.case.site.pump) + 1
     path, site = f"pump[{number}]", draft.case.site
     waiting = draft.part.waiting.get("pump", [])
-    own = list(_keys_of(waiting[0], path)) if waiting else []
+    own = keys_of(path, waiting[0]) if waiting else []
     told = {each.path for each in own}
     by_gravity = _by_gravity(draft)
     if not by_gravity:
@@ -214,15 +223,6 @@ def _by_gravity(draft: Draft) -> bool:
     if site.pressure_switch is not None or site.storage_tank is None:
         return False
     return gravity_head(site) is not None
-
-
-def _keys_of(raw: dict[str, Any], path: str) -> Iterator[Change]:
-    """The keys of a table that was put aside, as changes."""
-    for key, value in raw.items():
-        if isinstance(value, dict):
-            yield from _keys_of(value, f"{path}.{key}")
-        elif not (isinstance(value, list) and value and isinstance(value[0], dict)):
-            yield Change(f"{path}.{key}", json.dumps(value))
 
 
 def _bridged_by_tank(draft: Draft, number: int, peak: float) -> Draft | None:
@@ -440,5 +440,5 @@ def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:
     if site.module is None:
         yield "array and battery", "give [module] and [sun]"
     for name in draft.part.waiting:
-        if name not in ("pump", "water_heater", "array"):
+        if name not in ("pump", "water_heater", "array", "hand_pump"):
             yield name, "its own sizing"
