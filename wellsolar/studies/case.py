@@ -254,7 +254,12 @@ class Case:
         """Each powered pump at work."""
         from wellsolar.studies.pump.study import study_pumps
 
-        return study_pumps(self.site)
+        pumps, part = study_pumps(self.site)
+        if len(self.site.pump) < 2 and self.site.hand_pump is None:
+            return pumps, part
+        from wellsolar.studies.casing.study import hung_clear
+
+        return pumps, replace(part, verdicts=hung_clear(self.site, part.verdicts))
 
     @_Study
     def casing(self) -> tuple[CasingResult | None, StudyPart]:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 
 from tests.studies.casing.bodies import FOOT, fit, text_of
-from wellsolar.verdicts import changes_of
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import Case
+from wellsolar.verdicts import Verdict, changes_of
 
 
 class TestRemedies:
@@ -68,3 +71,33 @@ class TestRemedies:
         assert match is not None
         # At most 6 gpm / 2 gpm/ft below the 60 ft of rest, and 10 ft of cover.
         assert 60 + 10 <= float(match[1]) < 150
+
+
+def test_a_pump_is_hung_deeper_only_where_it_passes_what_hangs_there() -> None:
+    text = (Path(__file__).parents[2] / "sites" / "twoatonce.toml").read_text(encoding="utf-8")
+
+    def judged(*settings: str) -> dict[tuple[str, str], Verdict]:
+        case = Case(parse_site(text, "site", list(settings)))
+        said = (*case.said("pumps").verdicts, *case.said("casing").verdicts)
+        return {(each.rule.key, each.subject): each for each in said}
+
+    sinks = ("submergence", "yard")
+    alone = ('pump[2].intake_depth="140 ft"', 'pump[1].intake_depth="200 ft"')
+    (free,) = changes_of(judged(*alone)[sinks].remedy)
+    assert free.value == '"52.4256 m"'  # 172 ft
+    beside = ('pump[2].intake_depth="140 ft"', 'pump[1].intake_depth="172 ft"')
+    before = judged(*beside)
+    (change,) = changes_of(before[sinks].remedy)
+    depth = float(change.value.strip('"').split()[0]) / 0.3048
+    # Both 3.9 in wide in 6 in: below the other, which takes 3 ft either way, as it does itself.
+    assert 178 <= depth <= 180
+    assert before[sinks].remedy is not None
+    assert f"{depth:.0f} ft" in before[sinks].remedy.text("US")
+    after = judged(*beside, str(change))
+    assert after[sinks].status == "pass"
+    assert before["fits the casing", "casing"].status == "pass"
+    assert after["fits the casing", "casing"].status == "pass"
+    shallow = judged(*beside, 'well.depth="180 ft"')[sinks].remedy
+    assert shallow is not None
+    assert not changes_of(shallow)
+    assert "does not pass what hangs beside it" in shallow.by_hand

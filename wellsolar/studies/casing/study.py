@@ -4,7 +4,12 @@ same hung at other depths, or a thinner pump or cylinder.
 
 from __future__ import annotations
 
+import json
+import math
+from dataclasses import replace
+
 from wellsolar import kinds
+from wellsolar.constants import FOOT
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.well import casing_fit as casing
 from wellsolar.physics.well.casing_fit import Section
@@ -14,7 +19,18 @@ from wellsolar.studies.casing.bodies import Hanging, bodies_of, diameters, hangi
 from wellsolar.studies.casing.pulling import pulling
 from wellsolar.studies.pump.verdicts import ABOVE_BOTTOM
 from wellsolar.units import Quantity, Toward, read, show
-from wellsolar.verdicts import Change, Place, Remedy, Rule, Status, Verdict, remedy, say, set_to
+from wellsolar.verdicts import (
+    Change,
+    Place,
+    Remedy,
+    Rule,
+    Status,
+    Verdict,
+    changes_of,
+    remedy,
+    say,
+    set_to,
+)
 
 FIT = Rule(
     "fits the casing",
@@ -213,6 +229,63 @@ def _depths(site: Site, moved: Hanging, pumps: tuple[PumpResult, ...]) -> tuple[
     table = next(table for table in site.pump if table.name == moved.body.name)
     water = max(duty.settled_level for duty in result.duties) if result.level_known else middle
     return min(middle, water + table.minimum_submergence), most
+
+
+def hung_clear(site: Site, verdicts: tuple[Verdict, ...]) -> tuple[Verdict, ...]:
+    """Verdicts on pumps, of which none is mended by hanging one level with what it does not pass.
+
+    Parameters:
+        site: the site
+        verdicts: of its pumps
+    Returns:
+        the same, their depths moved on below what hangs there, or left to hands where nothing
+        below is free
+    """
+    moving = [each for each in verdicts if _hangs_anew(each.remedy) is not None]
+    missing, known = diameters(site)
+    if not moving or missing or known < 2 or site.well.casing_bore is None:
+        return verdicts
+    hung, _ = hanging(site)
+    if not _fits(site, hung):
+        return verdicts  # It fails as it is, and says how it would not.
+    return tuple(
+        replace(each, remedy=_clear(site, hung, each.remedy)) if each in moving else each
+        for each in verdicts
+    )
+
+
+def _hangs_anew(way: Remedy | None) -> Change | None:
+    """The change of a remedy that hangs a pump at another depth; None where there is none."""
+    return next((each for each in changes_of(way) if each.path.endswith(".intake_depth")), None)
+
+
+def _clear(site: Site, hung: list[Hanging], way: Remedy | None) -> Remedy | None:
+    change = _hangs_anew(way)
+    if way is None or change is None:
+        return way
+    place = next((n for n, each in enumerate(hung) if _depth_key(each) == change.path), None)
+    if place is None:
+        return way
+    moved = hung[place]
+    length = moved.body.bottom - moved.body.top
+    wanted = read(json.loads(change.value), kinds.LENGTH)
+    below = [float(wanted)]
+    if wanted > 0.5 * (moved.body.top + moved.body.bottom):
+        below += sorted(
+            math.ceil((item.body.bottom + APART + 0.5 * length) / FOOT) * FOOT
+            for item in hung
+            if item is not moved
+        )
+    for depth in below:
+        clear = wanted <= depth <= site.well.depth - ABOVE_BOTTOM
+        if clear and _fits(site, _with(hung, place, moved.at(depth - 0.5 * length))):
+            if depth == wanted:
+                return way
+            at = Quantity(depth, kinds.LENGTH)
+            changes = tuple(set_to(change.path, at) if c is change else c for c in way.changes)
+            return replace(way, parts={**way.parts, "depth": at}, changes=changes)
+    by_hand = "there it does not pass what hangs beside it, which has to move or to be thinner"
+    return Remedy(way.template, way.parts, by_hand=by_hand)
 
 
 def _across(site: Site, hung: Hanging, most: Quantity) -> list[Change]:
