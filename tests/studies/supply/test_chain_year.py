@@ -187,6 +187,14 @@ def test_two_pumps_fill_it_as_in_an_integration(run: str) -> None:
     assert missing > 50 * GALLON
 
 
+def test_the_modules_of_one_pump_are_asked_nothing_of_another_on_the_grid() -> None:
+    """Without the grid they are."""
+    file = load_site(Path(__file__).parents[2] / "sites" / "hill_by_hand.toml")
+    for grid, asked in ((True, {"solar pump"}), (False, {"grid pump", "solar pump"})):
+        found = Case(file.with_values({"power.grid": grid})).said("supply").verdicts
+        assert {each.subject for each in found if each.rule.key == "array for the pump"} == asked
+
+
 def test_pumps_kept_apart_are_not_added_up() -> None:
     """And so where the file does not tell: as much as the first alone."""
     second = ('[[pump]]\nname = "booster"', SECOND)

@@ -9,7 +9,9 @@ from wellsolar.constants import DAY, TEST_IRRADIANCE
 from wellsolar.physics.sun.year import HourlyYear, monthly_horizontal_totals, monthly_totals
 from wellsolar.results import PumpResult, StudyPart, SupplyMonth, SupplyResult
 from wellsolar.site.schema import Site
+from wellsolar.studies.electric.supplies import on_the_sun
 from wellsolar.studies.house.aims import ours
+from wellsolar.studies.house.chain import has_cistern
 from wellsolar.studies.house.demand import DAILY_KEYS
 from wellsolar.studies.sun.days import MONTHS, air_temperatures, orientation
 from wellsolar.studies.sun.year import SUN_KEYS, has_sun, plane_of_group
@@ -67,7 +69,7 @@ def study_supply(
     Returns:
         a result for each pump that the file tells enough of, and what they bring
     """
-    wanted = backups(pumps)
+    wanted = [pump for pump in backups(pumps) if not _beside_the_sun(site, pump)]
     assumptions: tuple[Assumption, ...] = ()
     if wanted:
         assumptions = air_temperatures(site)[1]
@@ -86,6 +88,15 @@ def study_supply(
         results.append(result)
         verdicts += _verdicts(site, result)
     return tuple(results), StudyPart(tuple(verdicts), assumptions)
+
+
+def _beside_the_sun(site: Site, pump: PumpResult) -> bool:
+    """True of a pump on the grid whose chain has another that modules drive straight: no module
+    and no battery is meant for it."""
+    straight = [table.name for table in site.pump if on_the_sun(site, table)]
+    own = table_of(site, pump)
+    on_grid = site.power.grid and own.supply == "AC" and site.power.battery_energy is None
+    return has_cistern(site) and bool(straight) and pump.name not in straight and bool(on_grid)
 
 
 def _missing(site: Site, pump: PumpResult, year: HourlyYear | None) -> list[str]:
