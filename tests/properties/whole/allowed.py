@@ -152,7 +152,8 @@ ALLOWED = (
         "More modules give more heat and water, whatever else they break.",
         ("more modules in series", "far too many in series", "more rows of modules"),
         ("matched to the array", "share from PV", "reaches temperature", "storage temperature",
-         "hot water in the evening", "array for the pump", "battery for the pump", "days short",
+         "hot water in the evening", "hot evenings by the sun", "array for the pump",
+         "battery for the pump", "days short",
          "surplus for the element", "modules of the tank used", "voltage drop",
          "array's direction"),
     ),
@@ -173,12 +174,17 @@ ALLOWED = (
          "scald protection at fixtures", "hot water in the evening"),
     ),
     Allowed(
+        "A larger tank holds more of what the household takes.",
+        ("a larger tank",),
+        ("hot water stored", "hot evenings by the sun", "hot water in the evening"),
+    ),
+    Allowed(
         "The hotter the tank is kept, the more it holds and the sooner legionella dies.",
         ("a hotter thermostat", "a thermostat as hot as boiling", "a second tank's hotter "
          "thermostat"),
         ("storage temperature", "share from PV", "hot water in the evening", "mixing valve",
          "mixing-valve supply", "thermostat setting", "hot evenings by the sun",
-         "matched to the array"),
+         "matched to the array", "hot water stored", "reaches temperature"),
     ),
     Allowed(
         "A weaker pump presses less on pipe and tank where nothing stops it.",
@@ -244,6 +250,7 @@ BEHIND = {
     "survival by hand": ("cylinder under water",),
     "bucket time": ("cylinder under water",),
     "motor cooling": ("delivers", "reaches cut-out", "holds its pressure", "fits the casing"),
+    "hot water stored": ("thermostat setting",),
     "runs dry": ("yield", "submergence"),
     "length of the test": ("test fit", "test in another well"),
 }

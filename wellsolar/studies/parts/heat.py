@@ -18,6 +18,7 @@ from wellsolar.site.part_names import (
 )
 from wellsolar.site.schema import ElementTable, SecondTankTable, WaterHeaterTable
 from wellsolar.studies.array.cold_voltage import open_in_the_cold
+from wellsolar.studies.heat.stored import STORED
 from wellsolar.studies.heat.verdicts import EVENING, REACHES, SHARE
 from wellsolar.studies.parts.lines import (
     NOT_PASSED,
@@ -90,8 +91,13 @@ def heat_parts(lines: Lines) -> None:
     heater, results = lines.site.water_heater, lines.results
     if heater is None:
         return
-    judged = lines.worst(TANK, REACHES, SHARE)
-    lines.add(TANK, sized(lines.claim("{}", heater, "volume")), judged)
+    stored = lines.verdict(STORED, TANK)
+    if stored is not None and stored.status in NOT_PASSED:
+        size = sized(lines.claim("{}", heater, "volume"))
+        lines.add(TANK, size, stored, state="to change", why=remedy_of(stored))
+    else:
+        judged = lines.worst(TANK, REACHES, SHARE)
+        lines.add(TANK, sized(lines.claim("{}", heater, "volume")), judged)
     tank_stand(lines, TANK, float(heater.volume))
     if heater.second_tank is not None:
         _second_tank(lines, heater.second_tank)

@@ -16,7 +16,7 @@ from wellsolar.site.schema import Pipe, PumpTable
 from wellsolar.studies.casing.pulling import NOTHING, strings_of
 from wellsolar.studies.electric.bonding import BONDING, metal_at_the_well
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
-from wellsolar.studies.electric.motor_guards import BREAKER
+from wellsolar.studies.electric.motor_guards import BREAKER, LOAD
 from wellsolar.studies.electric.starting import DIP
 from wellsolar.studies.house.chain import (
     hangs_in_well,
@@ -48,7 +48,7 @@ from wellsolar.studies.well.verdicts import RUNS_DRY
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
 
-PUMP_RULES = (CUT_OUT, HOLDS, OPEN_TANK, SUCTION)
+PUMP_RULES = (CUT_OUT, HOLDS, OPEN_TANK, SUCTION, LOAD)
 ADAPTER = "pitless adapter"
 
 IN_LINE = Practice("what stands in the line from the well")
