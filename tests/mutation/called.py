@@ -124,7 +124,7 @@ class Watch:
         self.codes: Codes = {}
         self.tables: list[Any] = []
         self.by_fixtures: Codes = {}
-        self.by_answer: dict[Any, Codes] = {}
+        self.by_answer: dict[int, tuple[Any, Codes]] = {}
 
     @contextmanager
     def apart(self) -> Iterator[Codes]:
@@ -147,33 +147,43 @@ class Watch:
     @contextmanager
     def of_shared(self) -> Iterator[None]:
         """Within it, who is given an answer that was kept has called what made it."""
-        from tests.sharing import Shared
+        import tests.sharing
+        from wellsolar.studies.case import _Asked
+        from wellsolar.studies.kept import Kept
 
-        noting, note, keep, found = Shared.noting, Shared.note, Shared.keep, Shared.found
+        anew, of, keep, found = _Asked.anew, _Asked.of, Kept.keep, Kept.found
 
-        @contextmanager
-        def noted(shared: Any) -> Iterator[Any]:
-            with self.apart() as codes, noting(shared) as running:
-                running.codes = codes
-                yield running
+        def made_anew(study: Any, case: Any) -> Any:
+            with self.apart() as codes:
+                made = anew(study, case)
+            self.by_answer[id(made)] = made, codes
+            return made
 
-        def given(shared: Any, read: Any) -> None:
-            self.codes.update(getattr(read, "codes", {}))
-            note(shared, read)
-
-        def kept(shared: Any, key: Any, answer: Any) -> None:
-            self.by_answer[key] = dict(self.codes)
-            keep(shared, key, answer)
-
-        def looked_up(shared: Any, key: Any) -> Any:
-            answer = found(shared, key)
-            if answer is not None and not isinstance(answer, tuple):  # of studies it is noted
-                self.codes.update(self.by_answer.get(key, {}))
+        def asked(study: Any, case: Any) -> Any:
+            answer = of(study, case)
+            self.given(case.made[study.name])
             return answer
 
-        ways = {"noting": noted, "note": given, "keep": kept, "found": looked_up}
-        with mock.patch.multiple(Shared, **ways):
+        def kept(answers: Any, study: str, site: Any, made: Any, *besides: Any) -> None:
+            self.by_answer.setdefault(id(made), (made, dict(self.codes)))
+            keep(answers, study, site, made, *besides)
+
+        def looked_up(answers: Any, *asked: Any) -> Any:
+            made = found(answers, *asked)
+            self.given(made)
+            return made
+
+        with (
+            mock.patch.multiple(_Asked, anew=made_anew, of=asked),
+            mock.patch.multiple(Kept, keep=kept, found=looked_up),
+            mock.patch.object(tests.sharing, "PURE", ()),
+        ):
             yield
+
+    def given(self, made: Any) -> None:
+        """Who is given an answer has called what made it."""
+        if id(made) in self.by_answer:
+            self.codes.update(self.by_answer[id(made)][1])
 
     @pytest.hookimpl(hookwrapper=True)
     def pytest_fixture_setup(self, fixturedef: Any, request: Any) -> Any:
