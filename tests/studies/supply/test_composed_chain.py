@@ -4,6 +4,7 @@ to the stepper by the file's own values: no run of it stands behind these number
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -21,15 +22,19 @@ from tests.studies.supply.test_chain_year import (
     poor,
 )
 from wellsolar.physics.supply.chain import Chain, ChainYear
+from wellsolar.physics.supply.stepper import TankNumbers
 from wellsolar.physics.supply.year import SupplyYear
 from wellsolar.results import ChainYearResult
 from wellsolar.site.loading.read import SiteFile, load_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.supply import chain_year
-from wellsolar.verdicts import Verdict
+from wellsolar.verdicts import Verdict, changes_of
 
 DAY, HOUR, FOOT = 86_400.0, 3600.0, 0.3048
 LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+Holds = Callable[[Chain, float], bool]
+"""Whether a chain bears a day's use [gal]."""
+
 MONTHS = np.repeat(np.arange(1, 13), LENGTHS)
 
 
@@ -221,3 +226,106 @@ def test_the_sums_of_a_year_on_the_sun(monkeypatch: pytest.MonkeyPatch, tmp_path
     assert year.night is not None
     assert verdicts[NIGHT].status == "fail"
     assert year.night > 400 * GALLON
+
+
+class Holding(Ran):
+    """A year that is short unless something holds of what was asked; its water stands so long."""
+
+    def __init__(self, holds: Holds, turned: Callable[[TankNumbers], float] | None = None) -> None:
+        super().__init__()
+        self.holds, self.turned = holds, turned
+
+    def __call__(self, chain: Chain, demand: Any) -> ChainYear:
+        self.short = 0 if self.holds(chain, float(demand.sum()) / 365 / GALLON) else 9
+        self.turnover = 3.3 if self.turned is None else self.turned(chain.tank)
+        return super().__call__(chain, demand)
+
+
+def told_to(verdict: Verdict) -> dict[str, str]:
+    """The changes of a remedy; nothing where no key tells it."""
+    assert verdict.remedy is not None
+    return {each.path: str(each.value).strip('"') for each in changes_of(verdict.remedy)}
+
+
+def stored(gallons: float) -> Holds:
+    return lambda chain, day: chain.tank.volume > gallons * GALLON
+
+
+@pytest.mark.parametrize(
+    ("holds", "key", "value"),
+    [
+        # Of the tanks that are sold the smallest that is enough: 1000 or 1500 gal.
+        (stored(999.9), "storage_tank.volume", "1000 gal"),
+        (stored(1000.1), "storage_tank.volume", "1500 gal"),
+        # No tank: a pump that starts again in half an hour; then less use, in whole gallons.
+        (lambda chain, day: chain.well.restart_time == 1800, "pump[1].restart_after", "1800 s"),
+        (lambda chain, day: day < 90.06, "demand.daily_use", "90 gal/day"),
+        (lambda chain, day: day < 150.9, "demand.daily_use", "150 gal/day"),
+        # More than ten days' water is not stored: 2500 gal are twelve and a half.
+        (
+            lambda chain, day: stored(2400)(chain, day) or day < 99.9,
+            "demand.daily_use",
+            "99 gal/day",
+        ),
+    ],
+)
+def test_what_mends_a_year_that_is_short(
+    monkeypatch: pytest.MonkeyPatch, holds: Holds, key: str, value: str
+) -> None:
+    """The first that holds, in the order of the work; whether it does tells a made-up year."""
+    made, file = Holding(holds), poor()
+    _, verdicts = ran(monkeypatch, file, made)
+    assert verdicts[SHORT].status == "fail"
+    assert told_to(verdicts[SHORT]) == {key: value}
+
+
+def test_a_pump_that_starts_again_soon_need_not_start_sooner(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """One that is told when, or that waits half an hour as it is, is given no other time."""
+    for told in (
+        'restart_after = "40 min"',
+        'restart_after = "30 min"',
+        'restart_level = "99 ft"',
+    ):
+        made = Holding(lambda chain, day: day < 20.5)
+        file = poor(("dry_run_protection = true\n", f"dry_run_protection = true\n{told}\n"))
+        _, verdicts = ran(monkeypatch, file, made)
+        assert told_to(verdicts[SHORT]) == {"demand.daily_use": "20 gal/day"}
+
+
+def test_floats_that_keep_less_water(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The fullest of 95, 90, 85 % and so on in which it turns over and the year is not short, and
+    a tenth below; where none does, no key tells what helps."""
+
+    def share(tank: TankNumbers) -> float:
+        return tank.fills_to / tank.volume
+
+    def found(least: float, most: float) -> dict[str, str]:
+        made = Holding(
+            lambda chain, day: share(chain.tank) > least - 1e-6,
+            lambda tank: 5.0 if share(tank) < most + 1e-6 else 5.1,
+        )
+        _, verdicts = ran(monkeypatch, poor(), made)
+        assert (verdicts[SHORT].status, verdicts[TURNOVER].status) == ("pass", "caution")
+        changes = told_to(verdicts[TURNOVER])
+        return {path.removeprefix("storage_tank."): value for path, value in changes.items()}
+
+    assert found(0.5, 0.95) == {"fills_below": "85 %", "fills_to": "95 %"}
+    assert found(0.5, 0.71) == {"fills_below": "60 %", "fills_to": "70 %"}
+    assert found(0.7, 0.7) == {"fills_below": "60 %", "fills_to": "70 %"}
+    assert found(0.5, 0.5) == {"fills_below": "40 %", "fills_to": "50 %"}
+    assert found(0.72, 0.71) == found(0.5, 0.4) == {}
+
+
+def test_a_tank_that_bears_the_night(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """22 hours of the day's water between two suns: of 600 gal about 550, of 40,000 more than any
+    tank that is sold holds."""
+    made_year(tmp_path, lambda day: False)
+    for use, wanted in ((600, {"storage_tank.volume": "1000 gal"}), (40_000, {})):
+        made = Holding(lambda chain, day: True)
+        path = hill(tmp_path, 400, ('"600 gal/day"', f'"{use} gal/day"'))
+        year, verdicts = ran(monkeypatch, load_site(path), made)
+        assert year.night is not None
+        assert 500 < year.night / GALLON < use
+        assert told_to(verdicts[NIGHT]) == wanted
