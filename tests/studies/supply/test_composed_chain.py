@@ -279,19 +279,38 @@ def test_what_mends_a_year_that_is_short(
     assert told_to(verdicts[SHORT]) == {key: value}
 
 
-def test_a_pump_that_starts_again_soon_need_not_start_sooner(
+def test_a_pump_starts_again_sooner_where_that_is_no_key_already(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """One that is told when, or that waits half an hour as it is, is given no other time."""
-    for told in (
-        'restart_after = "40 min"',
-        'restart_after = "30 min"',
-        'restart_level = "99 ft"',
+    """One that waits forty minutes may wait thirty; one that is told a level is left to it, and
+    without a casing nothing fills while it waits."""
+    dry = "dry_run_protection = true\n"
+    for change, wanted in (
+        ((dry, f'{dry}restart_after = "40 min"\n'), {"pump[1].restart_after": "1800 s"}),
+        ((dry, f'{dry}restart_level = "99 ft"\n'), {"demand.daily_use": "20 gal/day"}),
+        (('casing_bore = "6.065 in"\n', ""), {"demand.daily_use": "20 gal/day"}),
     ):
-        made = Holding(lambda chain, day: day < 20.5)
-        file = poor(("dry_run_protection = true\n", f"dry_run_protection = true\n{told}\n"))
-        _, verdicts = ran(monkeypatch, file, made)
-        assert told_to(verdicts[SHORT]) == {"demand.daily_use": "20 gal/day"}
+        made = Holding(lambda chain, day: chain.well.restart_time == 1800.0 or day < 20.5)
+        _, verdicts = ran(monkeypatch, poor(change), made)
+        assert told_to(verdicts[SHORT]) == wanted
+
+
+@pytest.mark.parametrize(
+    ("emptiest", "first"), [(0, 0), (1, 0), (200, 199), (363, 362), (364, 362)]
+)
+def test_the_water_of_the_emptiest_days(
+    monkeypatch: pytest.MonkeyPatch, emptiest: int, first: int
+) -> None:
+    """Three days, the emptiest amid them where the year has a day before and after it."""
+    made = Ran()
+    made.stored[24 * emptiest + 7] = 0.1
+    year, _ = ran(monkeypatch, poor(), made)
+    days, told, volume = made.stored.reshape(365, 24), year.levels, 500 * GALLON
+    assert (told.full, told.starts) == pytest.approx((volume, 0.8 * volume))
+    assert (told.stops, told.day) == (pytest.approx(0.05 * volume), first + 1)
+    assert told.least == pytest.approx([*days.min(axis=1)])
+    assert told.most == pytest.approx([*days.max(axis=1)])
+    assert told.emptiest == pytest.approx([*made.stored[24 * first : 24 * (first + 3)]])
 
 
 def test_floats_that_keep_less_water(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -316,6 +335,28 @@ def test_floats_that_keep_less_water(monkeypatch: pytest.MonkeyPatch) -> None:
     assert found(0.7, 0.7) == {"fills_below": "60 %", "fills_to": "70 %"}
     assert found(0.5, 0.5) == {"fills_below": "40 %", "fills_to": "50 %"}
     assert found(0.72, 0.71) == found(0.5, 0.4) == {}
+
+
+def test_floats_that_keep_enough_for_the_night(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Of 700 gal 80 % are 560 for the 553 of a night, 75 % only 525. The float of a booster, which
+    is not there, holds nothing back."""
+    made_year(tmp_path, lambda day: False)
+    floats = {"storage_tank.fills_below": "70 %", "storage_tank.fills_to": "80 %"}
+    for most, wanted in ((0.81, floats), (0.76, {})):
+        made = Holding(
+            lambda chain, day: True,
+            lambda tank, most=most: 5.0 if tank.fills_to / tank.volume < most else 5.1,
+        )  # fmt: skip
+        stays = ("[storage_tank]", '[storage_tank]\nstops_below = "5 %"')
+        year, verdicts = ran(monkeypatch, load_site(hill(tmp_path, 700, stays)), made)
+        assert year.night is not None
+        assert 525 < year.night / GALLON < 560
+        assert told_to(verdicts[TURNOVER]) == wanted
+    text = verdicts[NIGHT].reason.text("US")
+    assert text.startswith(f"{year.night / GALLON:.0f} gal are drawn")
+    assert verdicts[NIGHT].subject == verdicts[TURNOVER].subject == verdicts[SHORT].subject
 
 
 def test_a_tank_that_bears_the_night(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
