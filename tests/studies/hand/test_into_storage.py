@@ -4,6 +4,7 @@ and what the tank then gives when all else fails."""
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import fluids
 import pytest
@@ -140,3 +141,18 @@ def test_the_card_pumps_it_up_by_a_box_of_its_own() -> None:
     (box,) = [each for each in card.boxes if each.key == "hand_house"]
     assert box.title.template == "Hand pump into the storage tank"
     assert any("overflow runs" in each.template for each in box.steps)
+
+
+@pytest.mark.parametrize("own", [True, False])
+def test_powered_pumps_are_off_only_where_they_meet_its_line(own: bool) -> None:
+    """A line of its own up to the open tank meets none; the lateral of the site does."""
+    path = Path(__file__).parents[2] / "sites" / "hill_by_hand.toml"
+    text = path.read_text(encoding="utf-8")
+    if not own:
+        text = "\n".join(each for each in text.splitlines() if "330 ft" not in each)
+    card = Case(parse_site(text)).card
+    assert card is not None
+    (box,) = [each for each in card.boxes if each.key == "hand_house"]
+    assert box.steps[0].text("US").startswith("Electric pumps OFF") != own
+    never = [each.text("US") for each in card.never]
+    assert any("hand pump line valve open" in each for each in never) != own

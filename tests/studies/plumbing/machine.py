@@ -40,7 +40,7 @@ from wellsolar.site.part_names import COLD, HAND_LINE, HEATER_DRAIN, HOUSE_MAIN,
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.supplies import supplies_of
 from wellsolar.studies.house.chain import fillers, pumps_run
-from wellsolar.studies.plumbing.layout import Fitting, into_tank, layout_of
+from wellsolar.studies.plumbing.layout import Fitting, into_tank, layout_of, meets_pumps
 
 USUAL = ("grid", "inverter", "generator")
 
@@ -159,7 +159,7 @@ class House:
         alike = max(len(filling), len(running) - len(filling))
         if alike > 1 and not together:
             yield "two pumps on at once"
-        if running and self.stands.get(HAND_LINE) == OPEN:
+        if running and self.stands.get(HAND_LINE) == OPEN and meets_pumps(self.site):
             yield "a powered pump presses into the hand pump"
         if running and self.stands.get(TANK_DRAIN) == OPEN:
             yield "a pump runs out of the tank's drain"
@@ -210,7 +210,7 @@ class House:
             yield "the hand pump presses into pipes without air"
         if {"tank", "storage tank"} & set(ways) and "spout" in ways:
             yield "the tank empties itself at the spout"
-        if self.running():
+        if self.running() and meets_pumps(self.site):
             yield "hand pump and powered pump at once"
 
     def _of_heater(self) -> Iterator[str]:

@@ -233,7 +233,7 @@ def _rate(task: HandTask) -> Quantity:
 
 def _hand_begin(seen: Seen, hand: HandPumpResult, moves: tuple[Move, ...]) -> list[Step]:
     """What comes before the first stroke."""
-    off = seen.joined and seen.has.pumps
+    off = layout.meets_pumps(seen.site)
     steps = [pumps_off(seen, moves)] if off else valves(moves)
     table = seen.site.hand_pump
     if hand.kind == "suction" and table is not None and table.needs_priming is not False:

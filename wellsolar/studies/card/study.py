@@ -84,7 +84,7 @@ def _never(seen: Seen) -> tuple[Sentence, ...]:
         if seen.two_ways:
             shut = "both its valves shut"
         sentences.append(f"work the hand pump with {shut}.")
-    if seen.joined and pumps:
+    if layout.meets_pumps(site) and pumps:
         sentences.append(f"switch an electric pump ON with {part_names.HAND_LINE} open.")
     if heater is not None or (seen.joined and seen.hand is not None):
         sentences.append("plug or cap a relief valve.")

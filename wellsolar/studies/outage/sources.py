@@ -150,7 +150,7 @@ def _out_of_tank(
     if not boosters:
         return cells
     filled = {link.table.name for link in house.fillers(tried.has.site)}
-    comes = max((cell.volume for cell in cells if cell.source in filled), default=0.0)
+    comes = _pumped([cell for cell in cells if cell.source in filled], set())
     hand = tried.has.hand
     if hand is not None and any(cell.volume > 0.0 for cell in by_hand):
         comes += volume_in(hand, LONGEST_EFFORT, "storage tank", hand.people_pumping) or 0.0
