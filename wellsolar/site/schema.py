@@ -340,7 +340,7 @@ class ConstantPressureValveTable(Table):
     """Pressure lost in it wide open, at its loss_flow."""
     loss_flow: Annotated[Flow, Usual("2 gpm .. 50 gpm")] | None = None
     """The flow at which its sheet gives that loss."""
-    greatest_pressure: Annotated[Pressure, Usual("100 psi .. 400 psi")] | None = None
+    greatest_pressure: Annotated[Pressure, Usual("100 psi .. 250 psi")] | None = None
     """The greatest pressure before it, by its sheet."""
 
 
