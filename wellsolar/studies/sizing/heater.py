@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 from wellsolar import kinds
 from wellsolar.constants import HOUR
 from wellsolar.data.hot_water_tables import ElementRating
+from wellsolar.physics.array import string_layouts
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear
 from wellsolar.physics.tank import events, hot_water
 from wellsolar.physics.tank.ranking import drawn_year
@@ -38,6 +39,7 @@ from wellsolar.studies.array.heater_circuit import (
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.heat import verdicts as heat_verdicts
 from wellsolar.studies.heat.days import reaches_in_a_day
+from wellsolar.studies.heat.one_day import MOST_SERIES
 from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.heat.tank import (
     TankAtWork,
@@ -57,6 +59,7 @@ from wellsolar.studies.house.draws import (
 )
 from wellsolar.studies.match.designs import (
     MOST_MODULES,
+    MOST_STRINGS,
     Choice,
     DesignElement,
     choices_of,
@@ -250,19 +253,20 @@ class HeaterSearch:
         """
         shut_out: Counter[str] = Counter()
         best: list[Judged] = []
+        designs: list[Design] = []
         looked_at, done = 0, 0
         for most in self._stages():
-            designs, left_out = self.designs(most)
-            looked_at, shut_out = len(designs) + sum(left_out.values()), Counter(left_out)
-            counts = sorted({each.modules for each in designs})
-            for count in counts:
-                of_count = [each for each in designs if each.modules == count]
-                if count > done:
-                    found = self._of_count(of_count)
-                    best += found
-                    if found and found[-1].passes:
-                        chosen, smaller = self._lowered(designs, found[-1])
-                        return FoundHeater(chosen, smaller, True, looked_at, shut_out)
+            more, left_out = self.designs(most, done)
+            designs += more
+            looked_at += len(more) + sum(left_out.values())
+            shut_out.update(left_out)
+            for count in sorted({each.modules for each in more}):
+                of_count = [each for each in more if each.modules == count]
+                found = self._of_count(of_count)
+                best += found
+                if found and found[-1].passes:
+                    chosen, smaller = self._lowered(designs, found[-1])
+                    return FoundHeater(chosen, smaller, True, looked_at, shut_out)
                 for each in of_count:
                     short = self._short(each)
                     shut_out[min(short, key=lambda key: short[key])] += 1
@@ -284,16 +288,17 @@ class HeaterSearch:
             if self.most is not None and self.most <= stage:
                 return
 
-    def designs(self, most: int) -> tuple[list[Design], dict[str, int]]:
+    def designs(self, most: int, above: int = 0) -> tuple[list[Design], dict[str, int]]:
         """What suits of all arrays up to a number of modules, as the screen sees it.
 
         Parameters:
             most: modules of all rows
+            above: number from which on arrays are looked at, itself left out
         Returns:
             the designs, and by rule how many others it left out
         """
         plane = self.planes[0] if self.planes else None
-        choices, left_out = self._choices(plane, most)
+        choices, left_out = self._choices(plane, most, above)
         if not choices:
             return [], left_out
         days = self._darkest_days(choices)
@@ -306,14 +311,19 @@ class HeaterSearch:
         return [Design(*each) for each in rows], left_out
 
     def _choices(
-        self, plane: PlaneYear | None, most: int
+        self, plane: PlaneYear | None, most: int, above: int
     ) -> tuple[tuple[Choice, ...], dict[str, int]]:
         """Arrays on elements that suit, and by rule how many do not."""
         if plane is None:
             raise NothingSuits({})
+        every = string_layouts.layouts_up_to(most, MOST_SERIES, MOST_STRINGS)
+        wired = [each for each in every if each[0] * each[1] > above]
+        wired = wired if self.kept is None else [self.kept]
+        if not wired:
+            return (), {}
         found = choices_of(
             self.site, self.on, self.circuit, plane, most, self._day_heat(), self.elements.ratings,
-            () if self.kept is None else (self.kept,),
+            wired,
         )  # fmt: skip
         left = found.left_out
         counted = {
@@ -322,13 +332,9 @@ class HeaterSearch:
             "conductor or contacts": left.over_current,
             "another element gives more every month": left.weaker,
         }
-        fits = [
-            each
-            for each in found.suiting
-            if self.elements.allow(each.element)
-            and (self.kept is None or (each.series, each.strings) == self.kept)
-        ]
-        counted["openings of the tank"] = len(found.suiting) - len(fits)
+        of_layouts = [each for each in found.suiting if (each.series, each.strings) in wired]
+        fits = [each for each in of_layouts if self.elements.allow(each.element)]
+        counted["openings of the tank"] = len(of_layouts) - len(fits)
         distinct = {_electrically(each): each for each in sorted(fits, key=_plainness)[::-1]}
         counted["the same power, less plainly wired"] = len(fits) - len(distinct)
         return tuple(distinct.values()), {key: count for key, count in counted.items() if count}
@@ -366,10 +372,11 @@ class HeaterSearch:
         rank = np.lexsort((-hot, np.array([each.series * each.strings for each in choices])))
         taken: list[int] = []
         so_far: Counter[int] = Counter()
+        hopeful = hot >= self._marks[0] - NEAR_EVENINGS
         for place in rank.tolist():
             modules = choices[place].series * choices[place].strings
             so_far[modules] += 1
-            if so_far[modules] <= OF_EACH_COUNT:
+            if so_far[modules] <= (OF_EACH_COUNT if hopeful[place] else 1):
                 taken.append(place)
         some = [choices[place] for place in taken]
         others = [
@@ -377,7 +384,7 @@ class HeaterSearch:
             for plane in self.planes[1:]
         ]
         worst = hot.copy()
-        if others:
+        if others and some:
             theirs, _ = self._screened(np.concatenate(others), None)
             least = theirs.reshape(len(others), len(some)).min(axis=0)
             worst[taken] = np.minimum(hot[taken], least)
