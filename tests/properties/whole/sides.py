@@ -658,6 +658,11 @@ HEAT = Group("heated_tank", "south_slope", DRY, (
 ))  # fmt: skip
 
 TWO_CURRENTS = Group("heated_tank", "ridge_house", DRY, (
+    Sides("hot water stored", "water_heater.draw.volume", "299 gal", "309 gal", "caution",
+          "95.5 gal",
+          "17 of the medium pattern's 55 gal in its first hour; 0.7 of 50 gal x 95 over 55 degF: "
+          "60.5 gal, 4500 W heat 127 L (33.6 gal) by 30.6 K in an hour: 94.1 gal x 55 / 17 is "
+          "304 gal", apart=0.03),
     Sides("high limit on grid or inverter", "water_heater.element[2].rated_voltage", "150 V",
           "151 V", "caution", "", "120 V of a service whose two live conductors have 240 V",
           "water_heater.element[2].high_limit_switches",

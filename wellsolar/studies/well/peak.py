@@ -6,7 +6,7 @@ heavy use takes more than is pumped meanwhile comes from what storage holds when
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Literal, NamedTuple
 
@@ -24,6 +24,7 @@ from wellsolar.studies.house.chain import (
     boosters,
     fillers,
     gravity_head,
+    has_cistern,
     links,
     storage_of,
 )
@@ -31,7 +32,17 @@ from wellsolar.studies.house.demand import DAILY_KEYS, daily_use
 from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.studies.well.total_head import MORE_LIFT
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Remedy, Rule, Verdict, at_least, remedy, say, set_to
+from wellsolar.verdicts import (
+    Assumption,
+    Place,
+    Remedy,
+    Rule,
+    Verdict,
+    at_least,
+    remedy,
+    say,
+    set_to,
+)
 
 SEVEN_MINUTES = 420.0
 """The shortest peak that storage bridges [s]: the trade article of the source."""
@@ -114,6 +125,25 @@ def peak_verdicts(
         # A poor well may just have been pumped off: what it gives all day, not its casing's water.
         verdicts.append(_verdict(site, TANK, 0.0, lambda time: sum(filling) * time))
     return verdicts
+
+
+def peak_assumed(site: Site, verdicts: Sequence[Verdict]) -> tuple[Assumption, ...]:
+    """What was taken as usual of a storage tank that is no link of the chain.
+
+    Parameters:
+        site: the site
+        verdicts: of `peak_verdicts`
+    Returns:
+        an assumption where something is asked of a tank whose floats are not told
+    """
+    tank = site.storage_tank
+    if tank is None or tank.fills_below is not None or has_cistern(site):
+        return ()
+    if not any(each.rule == PEAK and each.limit for each in verdicts):
+        return ()
+    share = Quantity(FILLS_BELOW, kinds.FRACTION)
+    why = "it is filled again when a quarter is drawn"
+    return (Assumption("storage_tank.fills_below", share, why, "common practice"),)
 
 
 def _beyond_a_run(site: Site, link: Link, pump: PumpResult) -> float:

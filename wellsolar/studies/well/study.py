@@ -33,7 +33,7 @@ from wellsolar.studies.well.casing_water import casing_water, hanging_area, hang
 from wellsolar.studies.well.drawdown import Behaviour, Drawdown, WaterLevel, behaviour_of
 from wellsolar.studies.well.forecast import forecast_verdicts
 from wellsolar.studies.well.head_curve import head_curve
-from wellsolar.studies.well.peak import peak_verdicts
+from wellsolar.studies.well.peak import peak_assumed, peak_verdicts
 from wellsolar.studies.well.sanitary import sanitary_verdicts
 from wellsolar.studies.well.total_head import line_of
 from wellsolar.units import Quantity
@@ -95,11 +95,15 @@ def study_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | 
         if behaviour.tests or site.well.transmissivity is not None:
             verdicts += well_verdicts.no_model(site, pumps)
         verdicts += peak_verdicts(site, None, pumps)
-        return None, StudyPart(tuple(verdicts))
+        return None, StudyPart(tuple(verdicts), peak_assumed(site, verdicts))
     result = _result(site, pumps, behaviour, behaviour.drawdown)
     verdicts += well_verdicts.well_verdicts(site, result, pumps)
     verdicts += peak_verdicts(site, result, pumps)
-    assumptions = (*behaviour.assumptions, *_restarts(site, result))
+    assumptions = (
+        *behaviour.assumptions,
+        *_restarts(site, result),
+        *peak_assumed(site, verdicts),
+    )
     return result, StudyPart(tuple(verdicts), assumptions)
 
 
