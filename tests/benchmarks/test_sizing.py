@@ -9,8 +9,8 @@ from tests.studies.sizing.needs import BEFORE_THE_VISIT
 from wellsolar.site.loading.read import parse_part, parse_site
 from wellsolar.studies.case import size_site, study_site
 
-MOST = 3.0
-"""Times of a check, of which one is its own."""
+MOST = 30.0
+"""Times of a check: some sixty changed sites are tried, most in pump and pipe alone."""
 
 
 def _best(made: Callable[[], object]) -> float:
@@ -22,7 +22,7 @@ def _best(made: Callable[[], object]) -> float:
     return min(times)
 
 
-def test_a_design_takes_no_more_than_three_checks() -> None:
+def test_a_design_takes_no_more_than_thirty_checks() -> None:
     part = parse_part(BEFORE_THE_VISIT)
     design = parse_site(size_site(part).text)
     sized, checked = _best(lambda: size_site(part)), _best(lambda: study_site(design))

@@ -8,21 +8,23 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import cache
 
 from wellsolar import kinds
-from wellsolar.constants import FOOT
+from wellsolar.constants import DAY, FOOT
 from wellsolar.physics.hydraulics.pump import HeadCurve
 from wellsolar.site.duty import stand_in
 from wellsolar.site.schema import Site
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.pump.study import PumpOnWell, pump_on_well
 from wellsolar.studies.pump.verdicts import ABOVE_BOTTOM, BOTTOM, DAILY, SUBMERGENCE, YIELD
-from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
+from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest, trial
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.well.peak import PEAK
-from wellsolar.studies.well.verdicts import RUNS_DRY
+from wellsolar.studies.well.verdicts import RUNS_DRY, WELL_GIVES
 from wellsolar.units import Quantity, System, read, show, to_unit
 from wellsolar.verdicts import Change, Rule, set_to
 
@@ -38,6 +40,12 @@ installers, common practice."""
 
 COVER_STEP = {"US": 10.0 * FOOT, "SI": 3.0}
 """Steps in which an intake is tried deeper [m]: our choice."""
+
+COVERS: dict[System, tuple[str, ...]] = {
+    "US": ("8 ft", "6 ft", "5 ft", "4 ft", "3 ft", "2 ft", "1 ft"),
+    "SI": ("2.5 m", "2 m", "1.5 m", "1 m", "0.5 m", "0.4 m"),
+}
+"""Water above its intake that a pump for a shallow well is asked to bear: our choice."""
 
 SPARE = 4.0
 """Times the peak up to which a flow is tried: our choice."""
@@ -174,7 +182,8 @@ def borne_flow(case: Studied, number: int, most: float, rules: tuple[Rule, ...] 
         most: flow above which none is wanted [m3/s]
         rules: what is asked besides
     Returns:
-        the part, whose next smaller one is the next larger pump
+        the part, whose next smaller one is the next larger pump; where the well bears none
+        without a caution, the one that draws it down least and still gives the day's water
     """
     # Where the well bears none, the least pump there is tells best what it lacks.
     tried = flows(case.site, max(most, float(sizes("pump flow", kinds.FLOW)[0])))[::-1]
@@ -182,7 +191,46 @@ def borne_flow(case: Studied, number: int, most: float, rules: tuple[Rule, ...] 
         "pump", [_at_flow(case, number, each) for each in tried], AT_WORK, (*OF_THE_WELL, *rules),
         subjects=[case.site.pump[number - 1].name],
     )  # fmt: skip
-    return smallest(case, choice)
+    found = smallest(case, choice)
+    if found.passes:
+        return found
+    work = _in_a_day_of_work(case.site)
+    most = float(case.site.well.tested_yield or math.inf)
+    enough = [each for each in tried[::-1] if work <= each <= most] or tried[::-1]
+    own = [_at_flow(case, number, each) for each in enough]
+    gentle = smallest(case, replace(choice, candidates=own, held_by=(DAILY, WELL_GIVES)))
+    judged = choice.judged(gentle.case)
+    return replace(
+        gentle, chosen=replace(gentle.chosen, verdicts=judged), smaller=None, passes=False
+    )
+
+
+def cover_wanted(site: Site, number: int) -> str | None:
+    """The water that a pump has to do with above its intake, where the well has less than is
+    usual: a pump is asked for that bears it.
+
+    Parameters:
+        site: the site with the pump, hung as deep as it goes
+        number: its place, from 1
+    Returns:
+        the depth as a file has it; None where the well has what is usual, or its drawdown is not
+        known
+    """
+    level, system = on_site(site, number).level, site.site.print_units
+    if not level.known:
+        return None
+    tested = float(site.well.tested_yield or math.inf)
+    flow = min(tested, _in_a_day_of_work(site))
+    left = read(deepest_intake(site), kinds.LENGTH) - level.settled(flow)
+    if left >= site.pump[number - 1].minimum_submergence:
+        return None
+    fits = [each for each in COVERS[system] if read(each, kinds.LENGTH) <= left]
+    return fits[0] if fits else COVERS[system][-1]
+
+
+def _in_a_day_of_work(site: Site) -> float:
+    """The flow that gives the day's water within the longest run of a day [m3/s]."""
+    return (daily_use(site)[0] or 0.0) * DAY / float(site.limits.daily_run)
 
 
 def intake(case: Studied, number: int, flow: float) -> Sized:
@@ -211,7 +259,10 @@ def intake(case: Studied, number: int, flow: float) -> Sized:
         (BOTTOM,),
         subjects=[case.site.pump[number - 1].name],
     )
-    return smallest(case, choice)
+    found = smallest(case, choice)
+    if found.passes:
+        return found
+    return replace(found, chosen=trial(case, choice, choice.candidates[-1]), smaller=None)
 
 
 def _depths(site: Site, number: int, flow: float) -> Iterator[str]:

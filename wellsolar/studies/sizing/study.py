@@ -37,6 +37,7 @@ from wellsolar.studies.sizing.draft import AtEnds, Draft, NoDesign, keys_of
 from wellsolar.studies.sizing.needs import at_worst, needs_of, with_needs
 from wellsolar.studies.sizing.pump import (
     borne_flow,
+    cover_wanted,
     deepest_intake,
     direct_flow,
     duty_of,
@@ -202,6 +203,10 @@ def _pump_added(draft: Draft) -> Draft:
         if each.path not in told and "duty" not in each.path and "intake" not in each.path
     )  # fmt: skip
     draft = replace(wide, sets=(*draft.sets, *sets))
+    cover = cover_wanted(draft.case.site, number)
+    if cover is not None:
+        reason = "the well is shallow: a pump is asked for that bears so little water above it"
+        draft = draft.set([set_to(f"{path}.minimum_submergence", cover)], reason, "submergence")
     if by_gravity or any(each.draws == "storage tank" for each in site.pump):
         if not by_gravity:
             draft = storage.with_cistern(draft, number)
