@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Iterator
@@ -53,6 +54,18 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         return next(begun, len(LONG))
 
     items.sort(key=rank)
+
+
+def pytest_collection() -> None:
+    """Collecting makes much and drops little: looking for garbage meanwhile is time lost."""
+    gc.disable()
+
+
+def pytest_collection_finish() -> None:
+    """What was collected stays, so that nobody need look through it for garbage again."""
+    gc.freeze()
+    gc.enable()
+    gc.set_threshold(20_000, 20, 20)
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -14,16 +14,17 @@ import pickle
 from collections import OrderedDict
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
+from dataclasses import is_dataclass
 from functools import wraps
 from pathlib import Path
 from typing import Any
 from unittest import mock
 
+import numpy as np
 import pytest
 
 from wellsolar import beside
 from wellsolar.physics.array import best_resistance, resistive, string_layouts
-from wellsolar.physics.sun import synthetic_year
 from wellsolar.physics.sun import year as sun_year
 from wellsolar.physics.tank import stratified
 from wellsolar.results import StudyPart
@@ -51,12 +52,11 @@ PURE = (
     (stratified, "simulate"),
     (string_layouts, "compare_layouts"),
     (sun_year, "on_plane"),
-    (synthetic_year, "year_from_monthly"),
 )
 """Long sums over a year that are asked again with the same numbers, whatever the site."""
 
 LARGEST = 500_000
-"""Size of an answer that is kept of these [bytes]."""
+"""Size of the arrays in an answer that is kept of these [bytes]."""
 
 
 class Shared:
@@ -65,7 +65,7 @@ class Shared:
     def __init__(self) -> None:
         self.on = True
         self.kept = Kept(MOST)
-        self.sums: OrderedDict[tuple[str, bytes], bytes] = OrderedDict()
+        self.sums: OrderedDict[tuple[str, bytes], Any] = OrderedDict()
 
     def forget(self, which: Callable[[str], bool]) -> None:
         """Keep nothing of some studies and sums, by their names."""
@@ -167,20 +167,40 @@ class Shared:
             key = work.__name__, hashlib.sha256(asked).digest()
             if key in self.sums:
                 self.sums.move_to_end(key)
-                return pickle.loads(self.sums[key])
+                return _copied(self.sums[key])
             answer = work(*numbers, **named)
-            written = pickle.dumps(answer, pickle.HIGHEST_PROTOCOL)
-            if len(written) > LARGEST:
-                return answer
-            self.sums[key] = written
-            if len(self.sums) > MOST:
-                self.sums.popitem(last=False)
-            return pickle.loads(written)
+            if _size(answer) <= LARGEST:
+                self.sums[key] = _copied(answer)
+                if len(self.sums) > MOST:
+                    self.sums.popitem(last=False)
+            return answer
 
         return kept
 
 
 MADE_OF = _Asked.made_of
+
+
+def _size(answer: Any) -> int:
+    """Size of the arrays in an answer [bytes]."""
+    if isinstance(answer, np.ndarray):
+        return answer.nbytes
+    if isinstance(answer, tuple | list):
+        return sum(map(_size, answer))
+    return sum(map(_size, vars(answer).values())) if is_dataclass(answer) else 0
+
+
+def _copied(answer: Any) -> Any:
+    """An answer with arrays of its own; to pickle and to read it takes twice as long."""
+    if isinstance(answer, np.ndarray):
+        return answer.copy()
+    if isinstance(answer, tuple | list):
+        return type(answer)(map(_copied, answer))
+    if not is_dataclass(answer):
+        return answer
+    other = object.__new__(type(answer))
+    vars(other).update((name, _copied(value)) for name, value in vars(answer).items())
+    return other
 
 
 def _kinds(kind: type[Table]) -> Iterator[type[Table]]:
