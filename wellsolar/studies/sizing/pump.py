@@ -252,7 +252,7 @@ def intake(case: Studied, number: int, flow: float) -> Sized:
                     case.site, number, flow, [set_to(f"pump[{number}].intake_depth", depth)]
                 ),
             )
-            for depth in _depths(case.site, number, flow)
+            for depth in depths(case.site, number, flow)
         ],
         AT_WORK,
         (SUBMERGENCE, RUNS_DRY),
@@ -265,7 +265,7 @@ def intake(case: Studied, number: int, flow: float) -> Sized:
     return replace(found, chosen=trial(case, choice, choice.candidates[-1]), smaller=None)
 
 
-def _depths(site: Site, number: int, flow: float) -> Iterator[str]:
+def depths(site: Site, number: int, flow: float) -> Iterator[str]:
     """Depths to try: about where the water settles with its cover, and deeper by steps."""
     system, deepest = site.site.print_units, deepest_intake(site)
     level = on_site(site, number).level

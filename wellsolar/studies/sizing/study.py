@@ -24,6 +24,7 @@ from wellsolar.studies.house.chain import gravity_head
 from wellsolar.studies.pump.study import EFFICIENCIES
 from wellsolar.studies.pump.verdicts import DAILY, SUBMERGENCE, YIELD
 from wellsolar.studies.sizing import (
+    catalogue,
     hand,
     heated_tank,
     pipes,
@@ -110,19 +111,23 @@ def study_sizing(
         the design with what binds each part and what no size settles, or why there is none
     """
     draft = Draft(part, case.with_site(at_worst(case.site)), at_ends=at_ends)
+    unsized = list(catalogue.not_chosen_from(stock))
     alone = [each for each in ("water_heater", "hand_pump") if draft.says(each)]
     try:
         if _asks_for_pump(draft):
             draft = with_needs(draft)
-            draft = _with_pumps(draft)
+            of_stock, why = None, ""
+            if stock.of("pumps") and not draft.says("pump"):
+                of_stock, why = catalogue.pump_of(draft, stock, _with_pumps)
+            draft = of_stock or _with_pumps(draft)
             powered = power.power_of(draft)
             draft = storage.stock_of(powered)
             if draft is not powered:  # What is in store takes modules off.
                 draft = power.power_of(draft)
             alone = []
+            unsized += [("pump", why)] if why else []
     except NoDesign as none:
         return SizingResult(needs_of(draft), failed=none.reason, lacking=none.needs)
-    unsized = []
     draft, otherwise = hand.hand_of(draft)
     if otherwise:
         unsized.append(("hand pump", otherwise))
