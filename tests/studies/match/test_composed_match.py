@@ -6,8 +6,10 @@ The light on the plane is taken as it is found; it is composed beside the other 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import combinations_with_replacement
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -19,8 +21,12 @@ from tests.studies.composing import HOUR, case_of, diode, parameters
 from tests.studies.test_composed_power import coldest, factor_of, fed, loop_of
 from wellsolar.data.hot_water_tables import ElementRating
 from wellsolar.physics.array import stock_elements, string_layouts
-from wellsolar.results import ArrayMatch
+from wellsolar.results import ArrayMatch, CouplingWay, Thresholds
+from wellsolar.studies.array.heater_circuit import elements_on_arrays
+from wellsolar.studies.match import verdicts as match_verdicts_module
+from wellsolar.studies.match.remedies import switch_at
 from wellsolar.studies.sun.year import plane_of_group
+from wellsolar.verdicts import Verdict, changes_of, remedy
 
 STRAIGHT = ("south_slope", "series")
 """Sites whose element hangs straight on the array; one has two rows and elements in series."""
@@ -117,9 +123,11 @@ def test_the_modules_wired_another_way(name: str) -> None:
         energy = at_element(array, told.resistance, loop).sum() * HOUR
         assert each.energy == pytest.approx(energy, rel=1e-6)
         assert each.gain == pytest.approx(energy / own - 1.0, abs=1e-6)
+        matched = float(site.module.vmp / site.module.imp) * each.series / each.parallel
         best = minimize_scalar(
             lambda log, array=array: -at_element(array, np.exp(log), loop).sum() * HOUR,
-            bounds=np.log([0.2, 500.0]), method="bounded", options={"xatol": 2e-4},
+            bounds=np.log([0.3 * matched, 3.0 * matched]), method="bounded",
+            options={"xatol": 2e-3},
         )  # fmt: skip
         assert each.best_energy == pytest.approx(-best.fun, rel=1e-5)
         # The top is flat: a thousandth of the resistance is nothing of the heat.
@@ -234,3 +242,115 @@ def test_two_elements_alike_have_twice_the_volts_in_series_and_half_the_ohms_sid
         (plate, 2, "in series", 25.6, 480.0),
         (plate, 2, "in parallel", 6.4, 240.0),
     ]
+
+
+WAYS = {
+    "direct": "straight on 12.0 ohm",
+    "switched": "with relays",
+    "tracking": "with tracking electronics",
+}
+
+
+def judged(
+    name: str, met: bool, monkeypatch: pytest.MonkeyPatch, **made: Any
+) -> tuple[dict[str, Verdict], list[bool]]:
+    """The verdicts on made-up numbers of a match, and how often the aims were asked for."""
+    case, asked = case_of(name), []
+    assert case.matching is not None
+    told = case.matching.match
+    assert told is not None
+    path = next(each.path for each in elements_on_arrays(case.site))
+    group, element = fed(case.site)
+    at = SimpleNamespace(site=case.site, on=SimpleNamespace(
+        element=element, group=group, path=path, group_path="array[1]"))  # fmt: skip
+    mended = remedy("another element", "made up")
+    monkeypatch.setattr(match_verdicts_module, "better", lambda *_: mended)
+
+    def aims_met() -> bool:
+        asked.append(met)
+        return met
+
+    given: Any = at
+    found = match_verdicts_module.match_verdicts(replace(told, **made), given, aims_met)
+    return {each.rule.key: each for each in found}, asked
+
+
+@pytest.mark.parametrize(
+    ("energy", "met", "status", "times"),
+    [(9.501e9, False, "pass", 0), (9.499e9, False, "caution", 1), (9.499e9, True, "pass", 1)],
+)
+@pytest.mark.parametrize("coupling", WAYS)
+def test_matched_from_95_of_100_on(
+    monkeypatch: pytest.MonkeyPatch,
+    coupling: str,
+    energy: float,
+    met: bool,
+    status: str,
+    times: int,
+) -> None:
+    """Of 10 GJ on the best single resistance; below it the tank's aims are asked for, once."""
+    name = "tracking" if coupling == "tracking" else "south_slope"
+    found, asked = judged(
+        name, met, monkeypatch, coupling=coupling, resistance=12.0,
+        own=CouplingWay("own", "", (12.0,), energy, 0.75),
+        best_single=CouplingWay("best_single", "", (17.0,), 1e10, 0.8),
+    )  # fmt: skip
+    verdict = found["matched to the array"]
+    assert (verdict.status, len(asked)) == (status, times)
+    assert verdict.quantity == pytest.approx(energy / 1e10)
+    assert verdict.limit == pytest.approx(0.95)
+    assert (verdict.remedy is None) == (status == "pass")
+    text = verdict.reason.text("SI")
+    assert text.startswith(WAYS[coupling])
+    assert "75.0% of what the array could give" in text
+    assert ("the tank gives what is aimed at" in text) == met
+    parts = verdict.reason.parts
+    assert parts["own"] == pytest.approx(energy)
+    assert (parts["best"], parts["best_energy"]) == (17.0, 1e10)
+
+
+@pytest.mark.parametrize(
+    ("energy", "best", "status", "part"),
+    [(9.801e9, 1e10, "pass", 0.9801), (9.799e9, 1e10, "caution", 0.9799), (0.0, 0.0, "pass", 1.0)],
+)
+def test_thresholds_from_98_of_100_on(
+    monkeypatch: pytest.MonkeyPatch, energy: float, best: float, status: str, part: float
+) -> None:
+    """Of what the best thresholds give; those that are never worth it are as high as may be."""
+    found, _ = judged(
+        "switched", False, monkeypatch,
+        own=CouplingWay("own", "", (12.0,), energy, 0.75),
+        best_single=CouplingWay("best_single", "", (17.0,), 1e10, 0.8),
+        thresholds=Thresholds((5.0, 7.0, 11.0, 13.0), (300.0, 500.0, 900.0),
+                              (0.2, 417.4, np.inf), best, 1.1e10),
+    )  # fmt: skip
+    verdict = found["switching thresholds"]
+    assert verdict.status == status
+    assert verdict.quantity == pytest.approx(part)
+    assert verdict.limit == pytest.approx(0.98)
+    parts = verdict.reason.parts
+    assert (parts["own"], parts["best"], parts["hourly"]) == (energy, best, 1.1e10)
+    changes = {each.path: str(each.value).strip('"') for each in changes_of(verdict.remedy)}
+    wanted = {"water_heater.element[1].switch_irradiances": "1, 417, 2000 W/m2"}
+    assert changes == ({} if status == "pass" else wanted)
+
+
+def test_thresholds_that_are_not_named_are_not_judged(monkeypatch: pytest.MonkeyPatch) -> None:
+    """They take the best every hour."""
+    best = Thresholds((5.0, 7.0), (), (400.0,), 1e10, 1.1e10)
+    found, _ = judged("switched", False, monkeypatch, thresholds=best)
+    assert set(found) == {"matched to the array"}
+
+
+def test_thresholds_rise_and_end_at_the_highest_that_can_be_written() -> None:
+    """Several that are never worth it stand one above another, the last at 2000 W/m2."""
+    for best, wanted in (
+        ((np.inf, np.inf, np.inf), "1998, 1999, 2000 W/m2"),
+        ((400.4, 400.4), "400, 401 W/m2"),
+        ((5000.0, np.inf), "1999, 2000 W/m2"),
+        ((350.6,), "351 W/m2"),
+    ):
+        way = switch_at(best, "water_heater.element[2]")
+        (change,) = way.changes
+        assert str(change.value).strip('"') == wanted
+        assert [*way.parts] == [f"sun_{number}" for number in range(len(best))]
