@@ -10,6 +10,7 @@ has the well of the one before, at every end of it that was tried. A test that c
 from __future__ import annotations
 
 import hashlib
+import os
 import pickle
 from collections import OrderedDict
 from collections.abc import Callable, Iterator, Sequence
@@ -107,7 +108,8 @@ class Shared:
 
         def then_anew(change: Callable[..., None]) -> Callable[..., None]:
             def changed(*what: Any, **how: Any) -> None:
-                self.on = False
+                # Variables of the environment are items too: `setenv` ends here.
+                self.on = self.on and what[0] is os.environ
                 change(*what, **how)
 
             return changed

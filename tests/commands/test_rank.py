@@ -52,8 +52,8 @@ def site(tmp_path: Path) -> str:
     return "tank.toml"
 
 
-def test_the_ranking_alone(run: Run, site: str) -> None:
-    done = run("heat", "--rank", "--top", "3", "--json", "tank.json", site, COLUMNS="80")
+def test_the_ranking_alone(run_here: Run, site: str) -> None:
+    done = run_here("heat", "--rank", "--top", "3", "--json", "tank.json", site, COLUMNS="80")
     assert done.returncode == 0, done.stderr.decode()
     assert done.stderr == b""
     printed = done.stdout.decode()
