@@ -122,7 +122,7 @@ def _matched(match: ArrayMatch, at: Matching, aims_met: Callable[[], bool]) -> V
             best_energy=energy(best.energy),
         ),
         quantity=_share(match.of_best),
-        limit=aim,
+        limit=aim if fits or not matched else None,
         remedy=None if matched else better(match, at),
     )
 
