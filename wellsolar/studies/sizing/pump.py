@@ -127,9 +127,10 @@ def with_duty(
 def deepest_intake(site: Site) -> str:
     """The deepest that an intake hangs: off the bottom, nearer where the water is shallow."""
     well, system = site.well, site.site.print_units
+    half_way = 0.5 * float(well.depth + well.static_level)
     depth = float(well.depth) - OFF_BOTTOM
-    if depth < 0.5 * (well.depth + well.static_level):
-        depth = max(float(well.depth) - ABOVE_BOTTOM, 0.5 * (well.depth + well.static_level))
+    if depth < half_way:
+        depth = max(float(well.depth) - ABOVE_BOTTOM, half_way)
     return depth_text(depth, system, up=False)
 
 

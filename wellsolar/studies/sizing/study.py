@@ -158,7 +158,7 @@ def _with_pumps(draft: Draft) -> Draft:
     draft = storage.tank_of(draft)
     draft = pressure_tank.relief_of(draft)
     draft = _piped_anew(draft)
-    draft = _boosted_anew(draft)
+    draft = pressure_tank.tank_of(_boosted_anew(draft))
     return _guarded_dry(draft)
 
 
@@ -447,7 +447,7 @@ def _why_left(needs: Sequence[str]) -> str:
 
 def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:
     site = draft.case.site
-    if site.module is None:
+    if site.module is None and not draft.says("power"):
         yield "array and battery", "give [module] and [sun]"
     for name in draft.part.waiting:
         if name not in ("pump", "water_heater", "array", "hand_pump"):
