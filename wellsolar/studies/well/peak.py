@@ -164,11 +164,14 @@ def _verdict(site: Site, subject: str, beyond: float, given: Callable[[float], f
     def short_of(use: _Heavy) -> float:
         return float(storage_for_peak(use.flow, given(use.time) / use.time, use.time))
 
-    use = max(uses, key=short_of)
+    use = max(uses, key=lambda use: use.flow * use.time - given(use.time))
     share, held = _held(site)
     short = Quantity(short_of(use), kinds.VOLUME)
     left = Quantity(held + beyond, kinds.VOLUME)
     wanted = use.flow * use.time
+    # With what is pumped beyond the need, so that more lift never has more to spare: a slower fill
+    # leaves the pressure tank more beyond a run.
+    spare = Quantity(left + max(0.0, given(use.time) - wanted), kinds.VOLUME)
     template = f"{use.told} take {{wanted}}, {{given}} of it is pumped meanwhile"
     if short > 0.0:
         template += "; {short} come from storage, which has {left}"
@@ -185,7 +188,7 @@ def _verdict(site: Site, subject: str, beyond: float, given: Callable[[float], f
             short=short,
             left=left,
         ),
-        quantity=left,
+        quantity=spare,
         limit=short,
         remedy=_more_stored(site, short - beyond, share),
     )
