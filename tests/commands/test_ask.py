@@ -56,6 +56,7 @@ WHOLE = [
     ("Is there an upper element", "120F"),
     ("Is there a mixing valve", "120F, ASSE 1017"),
     ("At what temperature does the high limit", "don't know"),
+    ("What share of the year's hot-water heat", "60%"),
     ("Which edition of the National Electrical Code", "2020"),
     ("Is there a generator", "no"),
     ("joined to the public grid", ""),

@@ -374,6 +374,7 @@ SENSIBLE = {
     "power.inverter_surge": '"12 kVA"',
     "power.inverter_voltage": '"240 V"',
     "pump[1].locked_rotor_current": '"34 A"',
+    "pump[1].power": '"500, 620, 740, 850, 900 W"',
     "pump[1].rated_power": '"3/4 hp"',
     "pump[1].voltage": '"230 V"',
     "pump[1].cable": '{ gauge = "10 AWG", length = "200 ft" }',
