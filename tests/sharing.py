@@ -2,9 +2,10 @@
 
 Many tests ask another question about a site that a test before them has studied already, or of one
 that differs from it in a key or two. What decides a study are the keys of the site that it reads,
-as they were written; its answer is kept by these. So a site that was changed in its power alone
-has the well of the one before, at every end of it that was tried. A test that changes the program
-(`monkeypatch`), or asks whether it does the same twice, studies anew.
+as they were written, and what stands in its weather file; its answer is kept by these. So a site
+that was changed in its power alone has the well of the one before, at every end of it that was
+tried. A test that changes the program (`monkeypatch`), or asks whether it does the same twice,
+studies anew.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from collections import OrderedDict
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import is_dataclass
-from functools import wraps
+from functools import lru_cache, wraps
 from pathlib import Path
 from typing import Any
 from unittest import mock
@@ -42,7 +43,7 @@ OWN = {"sheet"}
 """Studies that name the file itself."""
 
 OF_FILE = {"frost", "year_of_site"}
-"""Studies that read more of the file than its keys."""
+"""Studies that read more of the file than its keys; no other one asks for the frost."""
 
 OF_OPTIONS = {"ranges", "ranking", "heater_ranking"}
 """Studies that options are for."""
@@ -83,8 +84,9 @@ class Shared:
         name = study.name
         if not self.on or name in OWN or case.options.progress is not None:
             return MADE_OF(study, case)
-        file = _file_of(case) if name in OF_FILE else ""
-        besides = file, repr(case.options) if name in OF_OPTIONS else ""
+        file = _given(case) if name in OF_FILE else ""
+        options = repr(case.options) if name in OF_OPTIONS else ""
+        besides = _weather(case), file, options
         made = self.kept.found(name, case.site, besides)
         if made is None:
             made = study.anew(case)
@@ -141,7 +143,7 @@ class Shared:
             taken_over = any(OF_ANOTHER in keys for _, keys in case.made.values())
             if not self.on or taken_over:
                 return judge(case, studies, said)
-            asked = " ".join(studies), repr(case.options), _file_of(case)
+            asked = " ".join(studies), repr(case.options), _weather(case), _given(case)
             made = self.kept.found("judged", case.site, asked)
             if made is None:
                 made = judge(case, studies, said), WHOLE
@@ -215,14 +217,28 @@ WHOLE = frozenset((kind, name) for kind in _kinds(Table) for name in (EVERY, GIV
 """All keys of a site."""
 
 
-def _file_of(case: Case) -> str:
-    """What a file tells besides its tables: which values it did not give, and its weather."""
-    weather, name = b"", case.site.sun.file
-    if name is not None:
-        path = Path(case.file.path).parent / name
-        weather = path.read_bytes() if path.is_file() else str(path).encode()
-    given = [(each.path, _plain(each.value), each.source) for each in case.file.assumptions]
-    return f"{given!r} {hashlib.sha256(weather).hexdigest()}"
+def _weather(case: Case) -> str:
+    """What stands in the weather file that a site names: one folder's differs from another's, and
+    whatever rests on the year of hours knows no more of it than its name."""
+    name = case.site.sun.file
+    if name is None:
+        return ""
+    path = Path(case.file.path).parent / name
+    if not path.is_file():
+        return str(path)
+    seen = path.stat()
+    return _hash_of(path.resolve(), seen.st_mtime_ns, seen.st_size, seen.st_ino)
+
+
+@lru_cache
+def _hash_of(path: Path, *_changed: int) -> str:
+    """The hash of a file as it stands."""
+    return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+def _given(case: Case) -> str:
+    """Which values a file did not give, or had from elsewhere."""
+    return repr([(each.path, _plain(each.value), each.source) for each in case.file.assumptions])
 
 
 def _plain(value: Quantity | str) -> object:

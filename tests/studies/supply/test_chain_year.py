@@ -380,6 +380,16 @@ def test_dark_days_by_hand(tmp_path: Path) -> None:
     assert july.sun_a_day / GALLON == pytest.approx(1200 * 28 / 31, rel=2e-3)
 
 
+def test_the_year_is_that_of_the_sites_own_weather_file(tmp_path: Path) -> None:
+    """Two folders have a `made.csv`, and one is written anew: no dark days, three and none."""
+    for folder, dark in (("bright", 0), ("dull", 3), ("dull", 0)):
+        (tmp_path / folder).mkdir(exist_ok=True)
+        made_year(tmp_path / folder, lambda day, dark=dark: 200 <= day < 200 + dark)
+        year = Case(load_site(hill(tmp_path / folder, 1500))).chain_year
+        assert year is not None
+        assert (year.days_short > 0) == (dark > 0)
+
+
 TANK = ("[sun]", '[storage_tank]\nvolume = "600 gal"\nfills_below = "99.9 %"\n[sun]')
 BOOSTER = (
     "[module]",
