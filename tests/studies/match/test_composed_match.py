@@ -288,7 +288,8 @@ def test_matched_from_95_of_100_on(
     status: str,
     times: int,
 ) -> None:
-    """Of 10 GJ on the best single resistance; below it the tank's aims are asked for, once."""
+    """Of 10 GJ on the best single resistance; below it the tank's aims are asked for, once. Where
+    it meets them the part passes, and is held to no mark."""
     name = "tracking" if coupling == "tracking" else "south_slope"
     found, asked = judged(
         name, met, monkeypatch, coupling=coupling, resistance=12.0,
@@ -298,7 +299,7 @@ def test_matched_from_95_of_100_on(
     verdict = found["matched to the array"]
     assert (verdict.status, len(asked)) == (status, times)
     assert verdict.quantity == pytest.approx(energy / 1e10)
-    assert verdict.limit == pytest.approx(0.95)
+    assert verdict.limit == (None if met else pytest.approx(0.95))
     assert (verdict.remedy is None) == (status == "pass")
     text = verdict.reason.text("SI")
     assert text.startswith(WAYS[coupling])
