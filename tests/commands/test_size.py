@@ -47,7 +47,7 @@ def test_a_design_that_was_changed_by_hand_is_not_written_over(
     design = tmp_path / "design.toml"
     assert main(["size", str(site), "-o", str(design)]) == 0
     assert main(["size", str(site), "-o", str(design)]) == 0
-    design.write_text(design.read_text(encoding="utf-8").replace("1/2 hp", "3/4 hp") + "# mine\n")
+    design.write_text(design.read_text(encoding="utf-8").replace("1 hp", "3/4 hp") + "# mine\n")
     assert main(["size", str(site), "-o", str(design)]) == 2
     assert "design.toml" in capsys.readouterr().err
     assert main(["size", str(design)]) == 0

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+import numpy as np
+
 from wellsolar import kinds
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import motor
@@ -50,6 +52,12 @@ OVERLOAD = Rule(
 PUMP_SHARE, BEST_SHARE = 0.5, 0.65
 """Water power over shaft power where no sheet tells what a pump takes, of a usual one and of the
 best: legal floors of 33 to 62 % at 5 to 30 gpm, from memory."""
+
+LEGAL_FLOWS = (3.15e-4, 6.31e-4, 9.46e-4, 12.62e-4, 18.93e-4)
+LEGAL_SHARES = (0.33, 0.47, 0.54, 0.58, 0.62)
+"""Flows of 5 to 30 gpm [m3/s], and the least water power over shaft power that a submersible pump
+of many stages may have at its best point; Commission Regulation (EU) 547/2012, annex III, MEI 0.4
+at 4 m a stage, its constants from memory."""
 
 LOAD = Rule(
     "motor load",
@@ -135,11 +143,14 @@ def load_verdicts(
         efficiency = motor.usual_efficiency(rated, table.phases)
     except OutOfRange:
         return []
+    if table.duty is not None and not told:
+        return [_load_of_any_pump(table, rated, factor, water_power)]
     shaft = efficiency * input_power if told else water_power / BEST_SHARE
     if not told and at_most(Quantity(shaft, kinds.SHAFT_POWER), factor * rated):
         shaft = water_power / PUMP_SHARE
         if shaft > factor * rated:
-            why = "whether the motor carries its pump hangs on what that takes by its sheet"
+            why = f"a pump of {PUMP_SHARE:.0%} efficiency overloads the motor, one of "
+            why += f"{BEST_SHARE:.0%} does not: its sheet tells"
             return [LOAD.unknown(table.name, f"{path}.power", why=why)]
     found, most = Quantity(shaft, kinds.SHAFT_POWER), Quantity(factor * rated, kinds.SHAFT_POWER)
     template = "its pump asks about {shaft} at the shaft of a motor of {rated}"
@@ -169,6 +180,60 @@ def load_verdicts(
             ),
         )
     ]
+
+
+def _load_of_any_pump(
+    table: PumpTable, rated: Quantity, factor: float, water_power: float
+) -> Verdict:
+    """Whether a motor carries whatever pump is bought for a duty: the least efficient within its
+    service factor, the usual one with that left in hand."""
+    assert table.duty is not None
+    least = float(np.interp(float(table.duty.flow), LEGAL_FLOWS, LEGAL_SHARES))
+    usual = max(least, PUMP_SHARE)
+
+    def asked(factor: float) -> tuple[float, float]:
+        """Rated power that the least efficient and that the usual pump asks for [W]."""
+        return water_power / least / factor, water_power / usual
+
+    by_least, by_usual = asked(factor)
+    sold = next(
+        (
+            size
+            for size in sizes("motor", kinds.SHAFT_POWER)
+            if max(asked(motor.usual_service_factor(size))) <= size
+        ),
+        None,
+    )
+    if by_least > by_usual:
+        share, told, carried = (
+            least,
+            "the least that EU 547/2012 allows such a pump",
+            factor * rated,
+        )
+        end = f" with a service factor of {factor:g}"
+    else:
+        share, told, carried = usual, "usual for such a pump", 1.0 * rated
+        end = ", its service factor left in hand"
+    shaft = Quantity(water_power / share, kinds.SHAFT_POWER)
+    most = Quantity(carried, kinds.SHAFT_POWER)
+    needed = Quantity(max(by_least, by_usual), kinds.SHAFT_POWER)
+    return LOAD.verdict(
+        "pass" if at_most(shaft, most) else "caution",
+        table.name,
+        say(
+            "at {share} efficiency, {told}, it asks {shaft} at the shaft of a motor of "
+            "{rated}{end}",
+            share=f"{share:.0%}", told=told, shaft=shaft, rated=rated, end=end,
+        ),
+        quantity=shaft,
+        limit=most,
+        remedy=remedy(
+            "a motor that carries {needed:up}" if sold is None else "a motor of {sold}",
+            "a motor comes with its pump, and cable, breaker and supply follow it",
+            needed=needed,
+            sold=needed if sold is None else sold,
+        ),
+    )  # fmt: skip
 
 
 def breaker_verdicts(
