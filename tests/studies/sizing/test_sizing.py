@@ -143,6 +143,23 @@ def test_a_pump_is_no_larger_than_the_well_bears_or_the_peak_asks() -> None:
     assert rich.pumps[0].duties[0].flow < read("7 gpm", kinds.FLOW)
 
 
+def test_a_small_pump_gets_a_motor_for_the_least_efficient_and_a_lateral_of_its_code() -> None:
+    """5 gpm (19 L/min) at 301 ft (92 m) are 0.38 hp (283 W) in the water. A small pump has 33 to
+    50 % (EU 547/2012, annex III, from memory): 0.76 to 1.15 hp at the shaft, which 3/4 hp carries
+    by no such pump with its service factor in hand."""
+    made = designed(BEFORE_THE_VISIT)
+    assert made.pumps[0].motor == pytest.approx(745.7, rel=1e-3)
+    motor = next(each for each in made.parts if each.part.startswith("motor"))
+    assert motor.falls_short is not None
+    assert "33% efficiency" in motor.falls_short.text("US")
+    lateral = parse_site(made.text).site.piping.lateral
+    assert lateral.pressure_class is not None
+    assert float(lateral.pressure_class) == pytest.approx(160 * 6894.757, rel=1e-3)
+    least, last = made.pumps[0].least_shut_off, made.pumps[0].duties[-1]
+    assert least is not None
+    assert least > last.total_dynamic_head
+
+
 def test_a_poor_well_fills_a_tank_from_which_a_booster_gives_the_peak() -> None:
     site = parse_site(designed(POOR_WELL).text).site
     well, booster = site.pump

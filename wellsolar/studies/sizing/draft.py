@@ -97,7 +97,7 @@ def why(sized: Sized, system: System) -> str:
     if short is not None:
         return f"{sized.candidate.label} does not pass: {short.reason.text(system)}"
     if sized.smaller is None or sized.smaller.short is None:
-        return f"{sized.candidate.label}, the least there is"
+        return f"{sized.candidate.label}, the least that is looked at: {sized.least}"
     told = sized.smaller.short.reason.text(system)
     return f"{sized.candidate.label}; with {sized.smaller.candidate.label}: {told}"
 

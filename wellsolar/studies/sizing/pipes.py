@@ -42,6 +42,13 @@ NARROWEST = 0.018
 DIAMETERS = 3
 """Diameters wide enough that are tried of a material: in wider ones the class is no better."""
 
+SERVICE = 160.0 * PSI
+"""Least class of a pipe between well and house where sizes are in inches [Pa]: International
+Plumbing Code 605.3, from memory."""
+
+BY_CODE = "160 psi, IPC 605.3"
+"""What holds the class of a lateral."""
+
 Rest = Callable[[Sequence[Change]], tuple[Change, ...]]
 """Changes with what follows from them, such as the duty of a pump that is not chosen."""
 
@@ -88,12 +95,13 @@ def _class_of(draft: Draft, run: Run, number: int, rest: Rest) -> Draft:
     """The class of a pipe whose size is told and whose class is open."""
     key = f"piping.{run}"
     own = getattr(draft.case.site.piping, run)
-    classes = pipes.pressure_classes(own.material, own.size, run == "drop_pipe")
-    if draft.says(f"{key}.pressure_class") or len(classes) < 2:
+    in_well = run == "drop_pipe"
+    made_in = pipes.pressure_classes(own.material, own.size, in_well)
+    if draft.says(f"{key}.pressure_class") or len(made_in) < 2:
         return draft
     candidates = [
         Candidate(_class_label(own.size, each, draft.system), rest([_printed(key, each)]))
-        for each in classes
+        for each in _classes_sold(own.material, own.size, in_well, draft.system)
     ]
     made = smallest(draft.case, _choice(draft.case.site, run, number, candidates))
     return draft.chosen(made) if made.passes else draft
@@ -103,8 +111,10 @@ def _choice(site: Site, run: Run, number: int, candidates: Sequence[Candidate]) 
     name = site.pump[number - 1].name
     bears = (PIPE, DEEP) if run == "drop_pipe" else (LATERAL_PIPE,)
     part = "drop pipe" if run == "drop_pipe" else "lateral pipe"
+    by_code = run == "lateral" and site.site.print_units == "US"
     return Choice(
-        part, candidates, ("pumps",), (VELOCITY, *bears), subjects=[name, lateral_name(site)]
+        part, candidates, ("pumps",), (VELOCITY, *bears), subjects=[name, lateral_name(site)],
+        least=BY_CODE if by_code else "",
     )  # fmt: skip
 
 
@@ -148,13 +158,23 @@ def _classes(
 ) -> Iterator[tuple[str, list[Change]]]:
     for size in group:
         changes = [set_to(f"{key}.material", size.material), set_to(f"{key}.size", size.nominal)]
-        classes = pipes.pressure_classes(size.material, size.nominal, in_well)
+        classes = _classes_sold(size.material, size.nominal, in_well, system)
         told = f"{size.nominal} {size.material}"
-        if len(classes) < 2:
+        if len(pipes.pressure_classes(size.material, size.nominal, in_well)) < 2:
             yield told, changes
             continue
         for each in classes[-1:] if last else classes:
             yield _class_label(told, each, system), [*changes, _printed(key, each)]
+
+
+def _classes_sold(
+    material: str, size: str, in_well: bool, system: System
+) -> Sequence[PressureClass]:
+    """The classes of a pipe, of a lateral those that the code takes where there are such."""
+    classes = pipes.pressure_classes(material, size, in_well)
+    if in_well or system == "SI":
+        return classes
+    return [each for each in classes if each.pressure >= SERVICE * 0.99] or classes[-1:]
 
 
 def _class_label(told: str, each: PressureClass, system: System) -> str:

@@ -41,6 +41,7 @@ class Choice:
     subjects: whose verdicts count; empty for anybody's
     judge: the verdicts of a case where they are not those of its studies: the same without what
         would take long and is not looked at here
+    least: why no candidate is smaller than the first, where that is not for want of one
     rising: True where what passes at a size passes at every larger one, so that the field may be
         halved in place of walked
     settles: True where it can settle what its rules leave open, so that an unknown is short too
@@ -55,6 +56,7 @@ class Choice:
     rising: bool = False
     settles: bool = False
     judge: Callable[[Studied], Iterable[Verdict]] | None = None
+    least: str = ""
 
     def judged(self, case: Studied) -> tuple[Verdict, ...]:
         """The verdicts of its rules in a case, those that hold it from below first."""
@@ -96,6 +98,7 @@ class Sized:
     smaller: the next smaller candidate; None for the smallest of all
     passes: False where no candidate passes, and this one stands best
     tried: how many were; shut_out: rule -> how many it did not let pass
+    least: what holds the smallest of all: the rule that it passes, or why none is smaller
     """
 
     part: str
@@ -104,6 +107,7 @@ class Sized:
     passes: bool
     tried: int
     shut_out: Mapping[str, int] = field(default_factory=dict)
+    least: str = ""
 
     @property
     def candidate(self) -> Candidate:
@@ -168,7 +172,10 @@ def smallest(case: Studied, choice: Choice) -> Sized:
     number = _best(tried) if found is None else found
     smaller = at(number - 1) if number > 0 else None
     shut_out = Counter(each.short.rule.key for each in tried.values() if each.short is not None)
-    return Sized(choice.part, at(number), smaller, found is not None, len(tried), dict(shut_out))
+    least = choice.least or choice.held_by[0].key
+    return Sized(
+        choice.part, at(number), smaller, found is not None, len(tried), dict(shut_out), least
+    )
 
 
 def _walked(choice: Choice, at: Callable[[int], Trial]) -> Iterator[int]:

@@ -17,6 +17,7 @@ from wellsolar.results.sizing import LeftOpen, PartSized, PumpWanted, SizingResu
 from wellsolar.results.whole import Results
 from wellsolar.site.loading.read import PartOfSite, SiteFile, parse_part
 from wellsolar.site.loading.stock import NO_STOCK, Stock
+from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.electric import motor_guards
@@ -391,6 +392,14 @@ def _pump_wanted(draft: Draft, number: int, found: PumpResult) -> PumpWanted:
     table = site.pump[number - 1]
     on_well = on_site(site, number)
     least = least_shut_off(on_well, site)
+    if least:
+        # Pumped down at cut-out, it still has its margin left.
+        last = found.duties[-1]
+        pressed = (last.pressure, last.pressure + float(site.limits.cut_out_margin))
+        standing, above = (
+            on_well.line.static_head(on_well.level.at(0.0), each) for each in pressed
+        )
+        least = max(least, last.total_dynamic_head + above - standing)
     water = max(duty.water_power for duty in found.duties)
     return PumpWanted(
         name=table.name,
@@ -413,7 +422,7 @@ def _part(sized: Sized, draft: Draft) -> PartSized:
     return PartSized(
         part=sized.part,
         size=sized.candidate.label,
-        bound_by="the least there is" if binding is None else binding.rule.key,
+        bound_by=sized.least if binding is None else binding.rule.key,
         rule="" if binding is None else binding.rule.key,
         smaller="" if sized.smaller is None else sized.smaller.candidate.label,
         falls_short=None if short is None else short.reason,
@@ -449,6 +458,9 @@ def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:
     site = draft.case.site
     if site.module is None and not draft.says("power"):
         yield "array and battery", "give [module] and [sun]"
+    on = element_on_array(site) if site.water_heater is not None else None
+    if on is not None and (on.group.cable is None or on.group.cable.length is None):
+        yield "cable from array to heater", f"give {on.group_path}.cable.length"
     for name in draft.part.waiting:
         if name not in ("pump", "water_heater", "array", "hand_pump"):
             yield name, "its own sizing"
