@@ -230,7 +230,7 @@ def run_compare(
 
     system = units or files[0].site.site.print_units
     results = [study_site(each, EVERYTHING, system) for each in files]
-    found = compare.compare(results, [table.sections(each) for each in results], titles)
+    found = compare.compare(results, [table.sections(result) for result in results], titles)
     if json_path is not None:
         outputs.write({"JSON": compare.as_text(found, system)})
     if json_path == "-":

@@ -362,7 +362,7 @@ def _split_range(text: str, kind: Kind) -> tuple[str | None, tuple[str, str] | N
     ends = [end.strip() for end in inner.split("..")]
     readable = len(ends) == 2 and all(_ONE.match(end) for end in ends) and nominal != ""
     if not readable or (nominal is None and _SECOND_NUMBER.search(_unit_of(ends[0]))):
-        unit = next((each for each in _usual_units(kind)), "")
+        unit = next((usual_unit for usual_unit in _usual_units(kind)), "")
         low, middle, high = (f"{number} {unit}".strip() for number in (85, 95, 110))
         raise UnreadableQuantity(
             f'cannot read the range {quoted(text)}: write it as "{low} .. {high}" '

@@ -152,7 +152,7 @@ def print_alike(one: Quantity, other: float) -> bool:
     Returns:
         True where a reader of either system sees no difference
     """
-    return any(shown_alike(one, other, one.kind, each) for each in SYSTEMS)
+    return any(shown_alike(one, other, one.kind, system) for system in SYSTEMS)
 
 
 def at_most(found: Quantity, limit: float) -> bool:
@@ -304,7 +304,9 @@ class Rule:
 
 def verdict_of(verdicts: Iterable[Verdict], rule: Rule, subject: str) -> Verdict | None:
     """The verdict of a rule on a subject; None where it was not judged."""
-    found = (each for each in verdicts if each.subject == subject and each.rule == rule)
+    found = (
+        verdict for verdict in verdicts if verdict.subject == subject and verdict.rule == rule
+    )
     return next(found, None)
 
 

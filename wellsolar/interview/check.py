@@ -15,7 +15,7 @@ _LACKING = ("missing", "too_short")
 def problems(tables: dict[str, Any]) -> list[tuple[Path, str]]:
     """Key path and message of each mistake in what is there; what is not there yet is none."""
     examined = examine(tables)
-    errors = [each for each in examined.errors if each["type"] not in _LACKING]
+    errors = [error for error in examined.errors if error["type"] not in _LACKING]
     return [*translate(errors, ()), *examined.between]
 
 

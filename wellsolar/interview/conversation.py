@@ -73,10 +73,10 @@ class Conversation:
     def _open(self, questions: list[Question]) -> Question | None:
         """The first question that is still open."""
         facts = self.draft.facts()
-        for each in questions:
-            again = self.again and each.key not in self.put
-            if not facts.is_answered(each, again):
-                return each
+        for question in questions:
+            again = self.again and question.key not in self.put
+            if not facts.is_answered(question, again):
+                return question
         return None
 
     def _before(self, question: Question, questions: list[Question]) -> str:
@@ -145,7 +145,7 @@ class Conversation:
             self._not_understood(str(error), question)
             return None
         before = problems(self.draft.tables())
-        mistakes = [each for each in problems(changed.tables()) if each not in before]
+        mistakes = [problem for problem in problems(changed.tables()) if problem not in before]
         if mistakes:
             for path, message in mistakes:
                 self._say(f"That can't be: {key_text(path)}: {message}.")

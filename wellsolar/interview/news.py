@@ -52,8 +52,8 @@ class Judge:
         except Exception as error:  # the answers are kept and the talk goes on
             what = str(error) if isinstance(error, WellsolarError) else type(error).__name__
             return Told(trouble=f"the verdicts could not be computed ({what}); this is a bug")
-        fresh = [each for each in verdicts if self._is_news(each)]
-        self.seen = {(each.rule.key, each.subject): each for each in verdicts}
+        fresh = [verdict for verdict in verdicts if self._is_news(verdict)]
+        self.seen = {(verdict.rule.key, verdict.subject): verdict for verdict in verdicts}
         fresh.sort(key=lambda each: ORDER.index(each.status))
         return Told(tuple(fresh), tuple(verdicts))
 

@@ -63,7 +63,7 @@ class Telling:
 
     def heading(self, group: str, questions: list[Question], facts: Facts) -> None:
         """The head of a group, with what is left."""
-        left = sum(not facts.is_answered(each) for each in questions)
+        left = sum(not facts.is_answered(question) for question in questions)
         self.screen.heading(group, f"  ({left} or more questions to come)" if left > 1 else "")
 
     def news(self, draft: Draft) -> None:

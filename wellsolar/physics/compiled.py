@@ -71,7 +71,7 @@ def _digest(function: Any) -> str:
 
 
 def _text(code: CodeType) -> str:
-    constants = [each for each in code.co_consts if not isinstance(each, CodeType)]
+    constants = [constant for constant in code.co_consts if not isinstance(constant, CodeType)]
     return f"{code.co_code.hex()}{constants}{code.co_names}{code.co_varnames}"
 
 

@@ -27,11 +27,11 @@ def places_of(
     if further:
         figure, section = "", further
     if not section.startswith(("supply", "lift")):
-        names = [each.name for each in results.pumps]
+        names = [pump.name for pump in results.pumps]
     elif section.startswith("lift"):
-        names = [each.name for each in results.lifts]
+        names = [lift.name for lift in results.lifts]
     else:
-        names = [each.pump for each in results.supply_years or results.supply]
+        names = [supply_year.pump for supply_year in results.supply_years or results.supply]
     number = str(names.index(verdict.subject) + 1) if verdict.subject in names else ""
     figure, section = figure.replace("#", number), section.replace("#", number)
     return Place(

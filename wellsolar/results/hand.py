@@ -146,12 +146,12 @@ class HandLift:
 
     def place(self, key: str) -> HandPlace | None:
         """The place of a key; None where the lift does not deliver there."""
-        return next((each for each in self.places if each.key == key), None)
+        return next((place for place in self.places if place.key == key), None)
 
     def _task(self, key: str, people: int) -> HandTask | None:
         """The job of a key for so many people."""
         wanted = (key, people)
-        return next((each for each in self.tasks if (each.key, each.people) == wanted), None)
+        return next((task for task in self.tasks if (task.key, task.people) == wanted), None)
 
 
 @dataclass(frozen=True)
@@ -196,7 +196,7 @@ class HandPumpResult(HandLift):
 
     def duty(self, key: str) -> HandDuty | None:
         """The duty of a key; None where there is none."""
-        return next((each for each in self.duties if each.key == key), None)
+        return next((duty for duty in self.duties if duty.key == key), None)
 
     def task(self, key: str, people: int = 1) -> HandTask | None:
         """The job of a key for so many people; None where there is none."""

@@ -269,21 +269,21 @@ class HouseholdYear:
     @property
     def year(self) -> HouseholdMonth:
         """The sums of the year, with the mean of the evenings, as month 0."""
-        days = sum(each.days for each in self.months)
-        warmth = sum(each.evening_temperature * each.days for each in self.months) / days
+        days = sum(month.days for month in self.months)
+        warmth = sum(month.evening_temperature * month.days for month in self.months) / days
         return HouseholdMonth(
             0,
             days,
-            sum(each.pv_heat for each in self.months),
-            sum(each.grid_heat for each in self.months),
-            sum(each.heat_lost for each in self.months),
-            sum(each.heat_wanted for each in self.months),
-            sum(each.heat_delivered for each in self.months),
-            sum(each.tap_volume for each in self.months),
-            sum(each.short_volume for each in self.months),
+            sum(month.pv_heat for month in self.months),
+            sum(month.grid_heat for month in self.months),
+            sum(month.heat_lost for month in self.months),
+            sum(month.heat_wanted for month in self.months),
+            sum(month.heat_delivered for month in self.months),
+            sum(month.tap_volume for month in self.months),
+            sum(month.short_volume for month in self.months),
             warmth,
-            sum(each.evenings_at_setpoint for each in self.months),
-            sum(each.evenings_hot for each in self.months),
+            sum(month.evenings_at_setpoint for month in self.months),
+            sum(month.evenings_hot for month in self.months),
         )
 
 

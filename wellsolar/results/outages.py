@@ -142,7 +142,7 @@ class Outage:
 
     def cell(self, source: str) -> OutageCell:
         """The cell of a source by its name."""
-        return next(each for each in self.cells if each.source == source)
+        return next(cell for cell in self.cells if cell.source == source)
 
 
 @dataclass(frozen=True)
@@ -214,4 +214,4 @@ class OutageResult:
     @property
     def weak(self) -> tuple[WeakLink, ...]:
         """Components whose failure alone leaves less than survival water."""
-        return tuple(each for each in self.links if each.outage.short)
+        return tuple(link for link in self.links if link.outage.short)

@@ -73,8 +73,8 @@ class PartsList:
 
     def cost(self, *states: State) -> float:
         """What the lines of some states cost, as far as they have prices."""
-        return sum(each.cost or 0.0 for each in self.parts if each.state in states)
+        return sum(part.cost or 0.0 for part in self.parts if part.state in states)
 
     def without_price(self, *states: State) -> int:
         """How many lines of some states have no price."""
-        return sum(each.cost is None for each in self.parts if each.state in states)
+        return sum(part.cost is None for part in self.parts if part.state in states)

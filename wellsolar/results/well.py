@@ -77,13 +77,13 @@ class WellTestResult:
     @property
     def worst(self) -> TestReading | None:
         """The reading farthest from the fit."""
-        fitted = [each for each in self.readings if each.residual is not None]
+        fitted = [reading for reading in self.readings if reading.residual is not None]
         return max(fitted, key=lambda each: abs(each.residual or 0.0), default=None)
 
     @property
     def greatest_drawdown(self) -> float:
         """The greatest drawdown of the test [m]."""
-        return max(each.drawdown for each in self.readings)
+        return max(reading.drawdown for reading in self.readings)
 
 
 @dataclass(frozen=True)

@@ -110,10 +110,12 @@ class Results:
         Raises:
             UnknownName: nothing was judged by such a rule, or nothing of that name
         """
-        by_rule = {each.subject: each for each in self.verdicts if each.rule.key == rule}
+        by_rule = {
+            verdict.subject: verdict for verdict in self.verdicts if verdict.rule.key == rule
+        }
         if not by_rule:
             raise UnknownName(
-                "rule of these verdicts", rule, {each.rule.key for each in self.verdicts}
+                "rule of these verdicts", rule, {verdict.rule.key for verdict in self.verdicts}
             )
         if subject is None and len(by_rule) == 1:
             return next(iter(by_rule.values()))

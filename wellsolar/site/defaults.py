@@ -47,12 +47,12 @@ def defaults() -> tuple[Default, ...]:
 
 def default_of(keys: tuple[str, ...]) -> Default | None:
     """The default of a key, named by the keys on the way to it; None where it has none."""
-    return next((each for each in defaults() if each.keys == keys), None)
+    return next((default for default in defaults() if default.keys == keys), None)
 
 
 def is_filled(keys: tuple[str, ...]) -> bool:
     """True where a key, or something in the table of that name, has a default."""
-    return any(each.keys[: len(keys)] == keys for each in defaults())
+    return any(default.keys[: len(keys)] == keys for default in defaults())
 
 
 def fill(raw: dict[str, Any]) -> tuple[dict[str, Any], list[tuple[Path, Default]]]:

@@ -77,4 +77,4 @@ def _listed(values: tuple[Quantity, ...], like: str) -> str:
     """Quantities as a site file lists them, in the unit in which one like them is written."""
     unit = like[next(place for place, mark in enumerate(like) if mark.isalpha()) :].strip()
     unit = unit.split("..")[0].strip()
-    return ", ".join(f"{to_unit(each, each.kind, unit):.9g}" for each in values) + f" {unit}"
+    return ", ".join(f"{to_unit(value, value.kind, unit):.9g}" for value in values) + f" {unit}"

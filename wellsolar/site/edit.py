@@ -79,7 +79,7 @@ def toml_value(value: Value) -> str:
 
 
 def _put(text: str, tables: dict[str, Any], path: Path, value: Value, remark: str) -> str:
-    known = [each for each in statements(text) if each.kind != "other"]
+    known = [statement for statement in statements(text) if statement.kind != "other"]
     above = path[:-1]
     in_braces = any(each.kind == "key" and above[: len(each.path)] == each.path for each in known)
     if value_at(tables, path) is not None or in_braces:

@@ -42,7 +42,9 @@ def with_jet_curves(filled: dict[str, Any]) -> list[tuple[Path, str]]:
         # In order whatever was written: what is wrong with the table is told of the table.
         count = min(len(flows), len(pressures))
         rising = sorted(float(flow) * 60_000.0 for flow in flows[:count])
-        falling = sorted((lift + each / WEIGHT for each in pressures[:count]), reverse=True)
+        falling = sorted(
+            (lift + pressure / WEIGHT for pressure in pressures[:count]), reverse=True
+        )
         table["flow"] = ", ".join(f"{flow:.9g}" for flow in rising) + " L/min"
         table["head"] = ", ".join(f"{head:.9g}" for head in falling) + " m"
     return wrong

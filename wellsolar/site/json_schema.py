@@ -104,4 +104,4 @@ def _key(plain: dict[str, Any], path: Keys, meaning: str) -> dict[str, Any]:
     if default is not None:
         entry["default"] = default.value
         sentences.append(f"Left out: {default.value} ({default.why}).")
-    return {"description": " ".join(each for each in sentences if each), **entry}
+    return {"description": " ".join(sentence for sentence in sentences if sentence), **entry}

@@ -73,11 +73,11 @@ def lines_of(text: str) -> dict[Path, int]:
     way to another the line of the first such."""
     named: dict[Path, int] = {}
     implied: dict[Path, int] = {}
-    for each in statements(text):
-        if each.kind != "other" and each.path:
-            named.setdefault(each.path, each.line)
-            for length in range(1, min(len(each.path), _DEEPEST)):
-                implied.setdefault(each.path[:length], each.line)
+    for statement in statements(text):
+        if statement.kind != "other" and statement.path:
+            named.setdefault(statement.path, statement.line)
+            for length in range(1, min(len(statement.path), _DEEPEST)):
+                implied.setdefault(statement.path[:length], statement.line)
     return {**implied, **named}
 
 

@@ -51,7 +51,9 @@ def answers(results: Results) -> tuple[Answer, ...]:
 def _state(subject: str, verdicts: tuple[Verdict, ...]) -> str:
     """What fails of a subject, as the end of a sentence."""
     failed = [
-        each.rule.key for each in verdicts if (each.subject, each.status) == (subject, "fail")
+        verdict.rule.key
+        for verdict in verdicts
+        if (verdict.subject, verdict.status) == (subject, "fail")
     ]
     return f"; fails on {', '.join(failed)}" if failed else ""
 
@@ -70,7 +72,7 @@ def _pump(pump: PumpResult, results: Results) -> Sentence:
     parts: dict[str, Quantity | str] = {
         "first": Quantity(first.flow, kinds.FLOW),
         "last": Quantity(last.flow, kinds.FLOW),
-        "power": Quantity(max(each.input_power for each in pump.duties), kinds.POWER),
+        "power": Quantity(max(duty.input_power for duty in pump.duties), kinds.POWER),
     }
     if pump.daily_energy is not None:
         template += ", {energy} a day"
@@ -79,7 +81,10 @@ def _pump(pump: PumpResult, results: Results) -> Sentence:
         template += ", {modules} of {module} in the darkest month"
         parts["modules"] = Quantity(sized.modules_needed, kinds.MODULES)
         parts["module"] = Quantity(sized.module_power, kinds.POWER)
-    year = next((each for each in results.supply_years if each.pump == pump.name), None)
+    year = next(
+        (supply_year for supply_year in results.supply_years if supply_year.pump == pump.name),
+        None,
+    )
     if year is not None:
         template += "; with the {there} there, {short} short a year"
         parts["there"] = Quantity(year.modules, kinds.MODULES)

@@ -91,12 +91,12 @@ def assumptions_of(
         begins += OF_SURPLUS
     idle = _idle(file.site) + (() if "outage" in parts else OUTAGE_ONLY)
     found = [
-        each
-        for each in file.assumptions
-        if each.source in SET_BY
-        or (each.path.startswith(begins) and not each.path.startswith(idle))
+        assumption
+        for assumption in file.assumptions
+        if assumption.source in SET_BY
+        or (assumption.path.startswith(begins) and not assumption.path.startswith(idle))
     ]
-    found += [each for part in chosen for each in part.assumptions]
+    found += [assumption for part in chosen for assumption in part.assumptions]
     return list({each.path: each for each in found}.values())
 
 

@@ -95,7 +95,7 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
         lateral=None if piping.lateral.length is None else float(piping.lateral.length),
         storage_height=_storage_height(site),
         storage_volume=None if site.storage_tank is None else float(site.storage_tank.volume),
-        into_house=any(each.goal != "storage tank" and not each.from_tank for each in links(site))
+        into_house=any(link.goal != "storage tank" and not link.from_tank for link in links(site))
         or hand_goal(site) == "pressure tank",
         into_storage=bool(fillers(site)) or hand_goal(site) == "storage tank",
         pumps=tuple(

@@ -83,7 +83,7 @@ def study_ranges(
     if not inputs or not site.pump:
         return None, StudyPart()
     sampled = _sample(case, inputs, cases, seed)
-    keys = list(dict.fromkeys(key for each in sampled.verdicts for key in each))
+    keys = list(dict.fromkeys(key for verdict in sampled.verdicts for key in verdict))
 
     @cache
     def along(driver: int, sample: float) -> dict[Key, Standing]:
@@ -93,7 +93,7 @@ def study_ranges(
         return _standings_at(case, inputs, row)
 
     shares = [_share(inputs, sampled, key, along) for key in keys]
-    shares = [each for each in shares if each.unknowns < 1]
+    shares = [share for share in shares if share.unknowns < 1]
     result = RangeResult(
         cases=len(sampled.verdicts),
         seed=seed,
@@ -233,7 +233,11 @@ def _choices(site: Site, sampled: _Cases) -> tuple[ChoiceShare, ...]:
 
 def _holds(result: RangeResult, choice: ChoiceShare) -> Verdict:
     share = Quantity(choice.holds, kinds.FRACTION)
-    failing = [each for each in result.verdicts if each.subject == choice.pump and each.fails > 0]
+    failing = [
+        verdict
+        for verdict in result.verdicts
+        if verdict.subject == choice.pump and verdict.fails > 0
+    ]
     status: Status = "pass" if choice.holds >= NEARLY_ALL else "caution"
     if choice.holds == 0:
         status = "fail"

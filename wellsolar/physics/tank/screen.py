@@ -107,7 +107,7 @@ def screen_tanks(
     _require(tanks, source, powers, draws)
     lift = max(0.0, side.tap - side.inlet)
     wanted = float(draws.sum()) * lift * tanks[0].volumetric_heat_capacity
-    plan = _plan(powers, draws, LARGEST_SHIFT * min(each.volume for each in tanks) / LAYERS)
+    plan = _plan(powers, draws, LARGEST_SHIFT * min(tank.volume for tank in tanks) / LAYERS)
     first = max(0, draws.size - round(SETTLING / HOUR))
     month = (months_of_hours(draws.size) - 1).tolist()
     rows = np.asarray(source, int)
@@ -139,7 +139,7 @@ def _require(
         raise OutOfRange(f"hours of power are {powers.shape[1]}, allowed is {draws.size}")
     require_range(powers, 0.0, math.inf, "heater power", "W")
     require_range(draws, 0.0, math.inf, "tap draw", "m3")
-    alike = {(each.element_height, each.volumetric_heat_capacity) for each in tanks}
+    alike = {(tank.element_height, tank.volumetric_heat_capacity) for tank in tanks}
     if len(alike) > 1:
         raise OutOfRange("heights of the element or heat capacities differ, allowed is one")
 
@@ -188,7 +188,7 @@ class _Batch:
         side: TapSide,
         evening: tuple[int, int] | None = None,
     ) -> None:
-        spread = [self._of(each) for each in tanks]
+        spread = [self._of(tank) for tank in tanks]
         self.node_volume, self.capacity, self.loss_rate, self.conduction_rate = np.array(spread).T
         self.element = min(LAYERS - 1, int(tanks[0].element_height * LAYERS))
         self.source = source

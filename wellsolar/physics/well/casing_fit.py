@@ -228,7 +228,7 @@ def _apart(circles: Sequence[Circle]) -> list[Circle]:
         for a, b in combinations(circles, 2)
     ]
     stretch = max([1.0, *ratios])
-    return [Circle(stretch * each.x, stretch * each.y, each.radius) for each in circles]
+    return [Circle(stretch * circle.x, stretch * circle.y, circle.radius) for circle in circles]
 
 
 def sections(

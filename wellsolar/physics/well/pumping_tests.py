@@ -308,7 +308,7 @@ def _fixes_the_storage(
     # An exact data set leaves a spread of rounding only, which has no ratio.
     least = max(CLEAR_RISE * spread, 1e-6 * float(np.abs(drawn).max()))
     sides = (best - math.log(10.0), best + math.log(10.0))
-    return all(_projected(each, elapsed, steps, drawn, last)[1] > least for each in sides)
+    return all(_projected(side, elapsed, steps, drawn, last)[1] > least for side in sides)
 
 
 def _line(x: FloatArray, y: FloatArray) -> tuple[float, float]:

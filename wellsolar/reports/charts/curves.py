@@ -179,12 +179,12 @@ def _end_labels(axes: Axes, panel: CurvePanel, system: System, x: Scale, y: Scal
 
 
 def _key_labels(panel: CurvePanel, system: System) -> list[str]:
-    every = [each.label for each in panel.lines] + [each.label for each in panel.marks]
+    every = [line.label for line in panel.lines] + [mark.label for mark in panel.marks]
     return [short(text_of(each, system), 56) for each in every if each]
 
 
 def _columns(labels: list[str]) -> int:
-    widest = max(width_of(each, SMALL) for each in labels) + 38.0
+    widest = max(width_of(label, SMALL) for label in labels) + 38.0
     return max(1, min(len(labels), int((WIDTH - 16.0) // widest)))
 
 
@@ -214,7 +214,7 @@ def _upright(figure: Figure, panel: BarPanel, system: System, scale: Scale, plac
     width = 0.8 / count
     for number, series in enumerate(panel.series):
         places = [i - 0.4 + width * (number + 0.5) for i in range(len(series.values))]
-        heights = [scale.of(each or 0.0) for each in series.values]
+        heights = [scale.of(value or 0.0) for value in series.values]
         axes.bar(
             places,
             heights,
@@ -255,8 +255,11 @@ def _upright(figure: Figure, panel: BarPanel, system: System, scale: Scale, plac
 def _lying(figure: Figure, panel: BarPanel, scale: Scale, place: Place) -> None:
     """Stacked bars, each with its sum at its end; what is below zero goes to the left."""
     box = LYING * len(panel.categories)
-    names = ["\n".join(short(part, 20) for part in each.split("\n")) for each in panel.categories]
-    left = min(130.0, max(width_of(each, SMALL) for each in names) + 10.0)
+    names = [
+        "\n".join(short(part, 20) for part in category.split("\n"))
+        for category in panel.categories
+    ]
+    left = min(130.0, max(width_of(name, SMALL) for name in names) + 10.0)
     axes = _axes(figure, place, 4.0, box, left, 44.0)
     ends = [0.0] * len(names)
     starts = [0.0] * len(names)

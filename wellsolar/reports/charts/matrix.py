@@ -81,7 +81,7 @@ def _widths(panel: MatrixPanel, system: System) -> list[float]:
     asked = []
     for column in panel.columns:
         texts = [line for cell in column.cells for line in _said(column, cell, system)]
-        widest = max(width_of(each, SMALL) * DIGIT for each in texts)
+        widest = max(width_of(text, SMALL) * DIGIT for text in texts)
         asked.append(max(LEAST_COLUMN, GAPS + (CUP + APART) * len(column.cups) + widest))
     spare = (WIDTH - NAMES - sum(asked)) / len(asked)
     return [each + min(spare, MOST_SPARE) for each in asked]

@@ -58,7 +58,7 @@ class Scale:
 
     def all(self, values: Sequence[float]) -> list[float]:
         """The same of several."""
-        return [self.of(each) for each in values]
+        return [self.of(value) for value in values]
 
 
 def scale_of(kind: Kind, system: System, time: str = "") -> Scale:

@@ -29,8 +29,8 @@ def card_page(results: Results) -> str:
     """
     card, system = results.card, results.system
     found = card or CardResult((), (), (), (), ())
-    failures = [_block(each, system) for each in found.failures]
-    boxes = [_block(each, system) for each in found.boxes]
+    failures = [_block(failure, system) for failure in found.failures]
+    boxes = [_block(box, system) for box in found.boxes]
     return render(
         "card.html.j2",
         {
@@ -45,7 +45,7 @@ def card_page(results: Results) -> str:
             "failures": failures,
             "boxes": boxes,
             "never": [each.text(system) for each in found.never],
-            "blanks": [each.text(system) for each in found.blanks],
+            "blanks": [blank.text(system) for blank in found.blanks],
             "closing": [each.text(system) for each in found.closing],
         },
     )
@@ -55,9 +55,9 @@ def _block(block: CardBlock, system: System) -> dict[str, Any]:
     return {
         "letter": block.letter,
         "title": block.title.text(system),
-        "signs": [each.text(system) for each in block.signs],
-        "steps": [each.text(system) for each in block.steps],
-        "notes": [each.text(system) for each in block.notes],
+        "signs": [sign.text(system) for sign in block.signs],
+        "steps": [step.text(system) for step in block.steps],
+        "notes": [note.text(system) for note in block.notes],
     }
 
 

@@ -91,7 +91,7 @@ def report(
         the page
     """
     system = results.system
-    keys = {each.key for each in plots}, {each.key for each in sections}
+    keys = {each.key for each in plots}, {section.key for section in sections}
     verdicts = [_verdict(each, results, *keys) for each in ordered(results.verdicts)]
     found = counts(results)
     return render(
@@ -108,12 +108,12 @@ def report(
                 {"subject": each.subject, "text": _sentence(each.text.text(system))}
                 for each in results.answers
             ],
-            "notes": [_sentence(each) for each in results.notes],
+            "notes": [_sentence(note) for note in results.notes],
             "groups": [
                 {
                     "status": status,
                     "heading": HEADINGS[status],
-                    "verdicts": [each for each in verdicts if each["status"] == status],
+                    "verdicts": [verdict for verdict in verdicts if verdict["status"] == status],
                 }
                 for status in ORDER
                 if found[status]
@@ -122,15 +122,15 @@ def report(
                 _figure(plot, svg, sections, system)
                 for plot, svg in zip(plots, drawn, strict=True)
             ],
-            "sections": [section_context(each, system) for each in sections],
+            "sections": [section_context(section, system) for section in sections],
             "assumptions": [
                 {
-                    "path": re.split(r"(?<=[._])", each.path),
-                    "value": cell_text(each.value, system),
-                    "why": _sentence(each.why),
-                    "source": _source(each.source),
+                    "path": re.split(r"(?<=[._])", assumption.path),
+                    "value": cell_text(assumption.value, system),
+                    "why": _sentence(assumption.why),
+                    "source": _source(assumption.source),
                 }
-                for each in results.assumptions
+                for assumption in results.assumptions
             ],
             "sources": [_source(key) for key in sources_used(results)],
             "cautions": cautions_context(results.cautions),

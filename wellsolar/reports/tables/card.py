@@ -63,4 +63,6 @@ def _rows(blocks: tuple[CardBlock, ...]) -> Iterator[tuple[Cell, ...]]:
 
 
 def _lines(key: str, title: str, sentences: tuple[Sentence, ...]) -> Grid:
-    return Grid(key, title, (Column("text", "text"),), tuple((each,) for each in sentences))
+    return Grid(
+        key, title, (Column("text", "text"),), tuple((sentence,) for sentence in sentences)
+    )

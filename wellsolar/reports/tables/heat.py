@@ -249,7 +249,7 @@ def household_section(tank: HeatedTankResult | DivertedTankResult) -> Section:
         "Hot water through the year",
         "How much hot water does the household get, and on which evenings?",
         tuple(rows),
-        tuple(_household_months(each, each is first) for each in tank.households),
+        tuple(_household_months(household, household is first) for household in tank.households),
     )
 
 

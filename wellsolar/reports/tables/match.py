@@ -131,7 +131,9 @@ def _switching(switched: Thresholds) -> Grid:
 
 def _ohms(resistances: tuple[float, ...]) -> str:
     """Resistances in one cell; many are told by their ends."""
-    shown = [number_text(Quantity(each, kinds.RESISTANCE), "SI") for each in resistances]
+    shown = [
+        number_text(Quantity(resistance, kinds.RESISTANCE), "SI") for resistance in resistances
+    ]
     if len(shown) > 4:
         return f"{shown[0]} to {shown[-1]}"
     return ", ".join(shown) or "any"
@@ -159,10 +161,10 @@ def _ways(match: ArrayMatch) -> Grid:
     )
     rows = tuple(
         cells(columns, [
-            each.text, _ohms(each.resistances), each.energy, each.ratio,
-            each.energy / match.best_single.energy,
+            way.text, _ohms(way.resistances), way.energy, way.ratio,
+            way.energy / match.best_single.energy,
         ])
-        for each in match.ways
+        for way in match.ways
     )  # fmt: skip
     note = "Share: of what the array could give at its maximum power, by energy."
     return Grid("ways", "What could stand between array and element", columns, rows, note)
@@ -321,7 +323,7 @@ def _best(ranking: HeaterRankingResult) -> Grid:
         (f"{number} {OWN}" if each.own else f"{number}", *DESIGNS.cells(each))
         for number, each in enumerate(ranking.rows, 1)
     ]
-    foot = not any(each.own for each in ranking.rows)
+    foot = not any(row.own for row in ranking.rows)
     if foot:
         rows.append((OWN, *DESIGNS.cells(ranking.own)))
     return Grid(

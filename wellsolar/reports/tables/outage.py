@@ -82,7 +82,7 @@ MATRIX = Listed(
 
 
 def _matrix(found: OutageResult) -> Grid:
-    tank = any(each.key == "bladder" for each in found.outages)
+    tank = any(outage.key == "bladder" for outage in found.outages)
     note = NOTE_ON_MATRIX + (NOTE_ON_BLADDER if tank else "")
     return MATRIX.grid("matrix", "All sources together", _all(found), note)
 
@@ -133,12 +133,12 @@ STORES = Listed(Store, "name", "volume", "days", "note")
 
 def _stores(found: OutageResult) -> Grid:
     note = "What a water heater holds is for washing and cooking, boiled before it is drunk."
-    heater = any(each.name == "water heater" for each in found.stores)
+    heater = any(store.name == "water heater" for store in found.stores)
     return STORES.grid("stores", "Stored water", found.stores, note if heater else "")
 
 
 def _runs(found: OutageResult) -> Grid | None:
-    dark = [each for each in found.outages if each.run is not None]
+    dark = [outage for outage in found.outages if outage.run is not None]
     if not dark:
         return None
     columns = (
@@ -203,12 +203,12 @@ def _links(found: OutageResult) -> Section:
     )
     rows = tuple(
         cells(columns, [
-            each.component, each.outage.volume, _met(each.outage.volume, found.survival),
-            ", ".join(each.outage.order) or "nothing",
-            ("no" if not each.outage.short else "yes" if each.fix is None
-             else f"yes; {each.fix.text} clears it"),
+            link.component, link.outage.volume, _met(link.outage.volume, found.survival),
+            ", ".join(link.outage.order) or "nothing",
+            ("no" if not link.outage.short else "yes" if link.fix is None
+             else f"yes; {link.fix.text} clears it"),
         ])
-        for each in found.links
+        for link in found.links
     )  # fmt: skip
     note = (
         f"For {found.whole.days} days each. The well itself is not counted: without it only "

@@ -83,7 +83,7 @@ def _section(group: str, parts: Sequence[tuple[int, Part]], found: PartsList) ->
     columns = [Column("line", "no."), Column("part", "part"), Column("amount", "amount")]
     columns += [Column("size", "size"), Column("state", "file")]
     columns += [Column("cost", "cost")] if found.priced else []
-    grid = Grid("parts", "Parts", tuple(columns), tuple(_row(*each, found) for each in parts))
+    grid = Grid("parts", "Parts", tuple(columns), tuple(_row(*part, found) for part in parts))
     reasons = Grid(
         "why",
         "Why",
@@ -173,7 +173,7 @@ def _totals(found: PartsList) -> Section:
     columns = [Column("state", "file"), Column("lines", "lines", kinds.COUNT)]
     if found.priced:
         columns += [Column("cost", "cost"), Column("no_price", "without price", kinds.COUNT)]
-    groups: list[tuple[str, tuple[State, ...]]] = [(each, (each,)) for each in MARKS]
+    groups: list[tuple[str, tuple[State, ...]]] = [(mark, (mark,)) for mark in MARKS]
     groups += [("to change and to add", TO_BUY), ("everything", tuple(MARKS))]
     rows = []
     for name, states in groups:

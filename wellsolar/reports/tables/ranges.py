@@ -50,13 +50,13 @@ def _choices(ranges: RangeResult) -> Grid:
         "choices",
         "Pumps, the surest first",
         (Column("pump", "pump"), Column("holds", "nothing fails in", kinds.FRACTION)),
-        tuple((each.pump, Quantity(each.holds, kinds.FRACTION)) for each in ranges.choices),
+        tuple((choice.pump, Quantity(choice.holds, kinds.FRACTION)) for choice in ranges.choices),
         "",
     )
 
 
 def _verdicts(ranges: RangeResult) -> Grid:
-    open_ones = [each for each in ranges.verdicts if each.unsettled]
+    open_ones = [verdict for verdict in ranges.verdicts if verdict.unsettled]
     return Grid(
         "verdicts",
         "Verdicts that are not the same in all cases",
@@ -71,15 +71,15 @@ def _verdicts(ranges: RangeResult) -> Grid:
         ),
         tuple(
             (
-                f"{each.subject}: {each.rule}",
-                Quantity(each.passes, kinds.FRACTION),
-                Quantity(each.cautions, kinds.FRACTION),
-                Quantity(each.fails, kinds.FRACTION),
-                each.driver or None,
-                Quantity(each.correlation, kinds.RATIO) if each.driver else None,
-                each.turns_at,
+                f"{still_open.subject}: {still_open.rule}",
+                Quantity(still_open.passes, kinds.FRACTION),
+                Quantity(still_open.cautions, kinds.FRACTION),
+                Quantity(still_open.fails, kinds.FRACTION),
+                still_open.driver or None,
+                Quantity(still_open.correlation, kinds.RATIO) if still_open.driver else None,
+                still_open.turns_at,
             )
-            for each in open_ones
+            for still_open in open_ones
         ),
         "Hangs on: the key whose rank (Spearman) goes with the verdict most, 1 or -1 entirely. "
         "Fails from: where it turns, the other keys at their likeliest.",
@@ -92,8 +92,8 @@ def _settled(ranges: RangeResult) -> Grid:
         "Verdicts that are the same in all cases",
         (Column("asked", "asked of"), Column("status", "in all cases")),
         tuple(
-            (f"{each.subject}: {each.rule}", each.usual)
-            for each in ranges.verdicts
-            if not each.unsettled
+            (f"{verdict.subject}: {verdict.rule}", verdict.usual)
+            for verdict in ranges.verdicts
+            if not verdict.unsettled
         ),
     )

@@ -31,7 +31,8 @@ def _guards(guards: tuple[GuardResult, ...]) -> Section:
         Column("tested", "tested"),
     )
     rows: list[tuple[Cell, ...]] = [
-        (f"{each.line.number}", each.line.text, each.state, each.taken or None) for each in guards
+        (f"{guard.line.number}", guard.line.text, guard.state, guard.taken or None)
+        for guard in guards
     ]
     grid = Grid("guards", "Lines of the commissioning sheet", columns, tuple(rows))
     return Section("guards", "Guards", "which guards are proven?", (), (grid,))

@@ -177,14 +177,14 @@ def _fewest_modules(
     )
     rows = tuple(
         (
-            *PUMP_AND_BATTERY.cells(each),
+            *PUMP_AND_BATTERY.cells(pump),
             *(
                 f"over {ranking.most}" if few is None else Quantity(few, kinds.COUNT)
-                for few in each.modules
+                for few in pump.modules
             ),
-            *end.cells(each),
+            *end.cells(pump),
         )
-        for each in pumps
+        for pump in pumps
     )
     return columns, rows
 
@@ -221,7 +221,7 @@ LEDGER = Listed(AllocationResult, "on_hand", "used")
 def ledger_section(ledger: AllocationResult) -> Section:
     """The modules on hand, who has them, and what one more or fewer does."""
     grids = [_groups(ledger)]
-    if any(each.energy for each in ledger.groups):
+    if any(group.energy for group in ledger.groups):
         grids.append(_ledger_months(ledger))
     if ledger.moves:
         grids.append(_moves(ledger))
@@ -250,10 +250,10 @@ def _groups(ledger: AllocationResult) -> Grid:
     )
     rows = tuple(
         cells(columns, [
-            each.name, each.feeds, each.modules, each.modules / ledger.on_hand,
-            sum(each.energy) if each.energy else None, each.where or None,
+            group.name, group.feeds, group.modules, group.modules / ledger.on_hand,
+            sum(group.energy) if group.energy else None, group.where or None,
         ])
-        for each in ledger.groups
+        for group in ledger.groups
     )  # fmt: skip
     return Grid("groups", "Groups", columns, rows)
 
@@ -293,10 +293,10 @@ def _moves(ledger: AllocationResult) -> Grid:
     )
     rows = tuple(
         cells(columns, [
-            each.giver, each.taker, -each.lost, each.gained,
-            *(each.days_short if each.days_short is not None else (None, None)),
+            move.giver, move.taker, -move.lost, move.gained,
+            *(move.days_short if move.days_short is not None else (None, None)),
         ])
-        for each in ledger.moves
+        for move in ledger.moves
     )  # fmt: skip
     note = f"Days short are those of {ledger.pump}." if ledger.pump else ""
     return Grid("moves", "One module moved, over the year", columns, rows, note)

@@ -31,9 +31,9 @@ def well_section(well: WellResult) -> Section:
         grids.append(_test(test, number))
     if well.pumps:
         grids += [_air(well.pumps), _days(well.pumps)]
-    if any(each.levels for each in well.pumps):
+    if any(pump.levels for pump in well.pumps):
         grids.append(_course(well))
-    if any(each.bridges for each in well.pumps):
+    if any(pump.bridges for pump in well.pumps):
         grids.append(_bridges(well.pumps))
     return Section(
         "well",
@@ -89,7 +89,7 @@ READINGS = Listed(TestReading, "time", "flow", "drawdown", "fitted", "residual")
 
 
 def _test(test: WellTestResult, number: int) -> Grid:
-    timed = any(each.time is not None for each in test.readings)
+    timed = any(reading.time is not None for reading in test.readings)
     title = f"{test.kind[:1].upper()}{test.kind[1:]}: {test.method}"
     return READINGS.grid(
         f"test_{number}",
@@ -148,7 +148,7 @@ def _days(pumps: Sequence[PumpInWell]) -> Grid:
 
 
 def _course(well: WellResult) -> Grid:
-    shown = [each for each in well.pumps if each.levels]
+    shown = [pump for pump in well.pumps if pump.levels]
     columns = [Column("time", "after", kinds.DURATION)]
     columns += [
         Column(f"level_{number}", each.name, kinds.LENGTH) for number, each in enumerate(shown, 1)
@@ -158,7 +158,7 @@ def _course(well: WellResult) -> Grid:
         columns.append(Column("level_all", "all at once", kinds.LENGTH))
         levels.append(well.together.levels)
     rows = tuple(
-        cells(columns, [time, *(each[index] for each in levels)])
+        cells(columns, [time, *(level[index] for level in levels)])
         for index, time in enumerate(well.times)
     )
     return Grid(
@@ -175,7 +175,7 @@ BRIDGES = Listed(Bridge, "label", "wanted", "given", "storage")
 
 def _bridges(pumps: Sequence[PumpInWell]) -> Grid:
     columns = (Column("pump", "pump"), *BRIDGES.columns())
-    rows = tuple((pump.name, *BRIDGES.cells(each)) for pump in pumps for each in pump.bridges)
+    rows = tuple((pump.name, *BRIDGES.cells(bridge)) for pump in pumps for bridge in pump.bridges)
     return Grid("storage", "Storage that bridges a demand", columns, rows, "From rest, at cut-in.")
 
 

@@ -64,8 +64,8 @@ def _card(card: CardResult, width: int, system: System) -> Iterator[str]:
         for each in card.never:
             yield from wrapped(each.text(system), width, "  - ", "    ")
     yield from _title(BLANKS)
-    for each in card.blanks:
-        yield from wrapped(f"{each.text(system)}: {BLANK * 4}", width, "  ", "    ")
+    for blank in card.blanks:
+        yield from wrapped(f"{blank.text(system)}: {BLANK * 4}", width, "  ", "    ")
     yield ""
     for each in card.closing:
         yield from wrapped(each.text(system), width)
@@ -84,12 +84,12 @@ def _block(block: CardBlock, width: int, system: System) -> Iterator[str]:
     for number, each in enumerate(block.steps, 1):
         begin = f"  {number}. "
         yield from wrapped(each.text(system), width, begin, " " * len(begin))
-    for each in block.notes:
-        yield from wrapped(each.text(system), width, "  > ", " " * INDENT)
+    for note in block.notes:
+        yield from wrapped(note.text(system), width, "  > ", " " * INDENT)
 
 
 def _joined(sentences: Sequence[Sentence], system: System) -> str:
-    return " ".join(each.text(system) for each in sentences)
+    return " ".join(sentence.text(system) for sentence in sentences)
 
 
 def wrapped(text: str, width: int, begin: str = "", rest: str = "") -> list[str]:

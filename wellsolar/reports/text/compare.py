@@ -62,10 +62,10 @@ class Number:
     @property
     def difference(self) -> float | None:
         """Greatest less least over the greatest size; None where that has no meaning."""
-        numbers = [float(each) for each in self.values if isinstance(each, Quantity)]
+        numbers = [float(value) for value in self.values if isinstance(value, Quantity)]
         if len(numbers) < len(self.values) or not all(map(math.isfinite, numbers)):
             return None
-        kind = next(each.kind for each in self.values if isinstance(each, Quantity))
+        kind = next(value.kind for value in self.values if isinstance(value, Quantity))
         scale = _SPANS.get(kind.name) or max(map(abs, numbers))
         return (max(numbers) - min(numbers)) / scale if scale > 0.0 else 0.0
 
@@ -76,7 +76,7 @@ class Number:
             return False
         if self.difference is not None:
             return self.difference > _SAME
-        return len({_plain(each) for each in self.values}) > 1
+        return len({_plain(value) for value in self.values}) > 1
 
 
 @dataclass(frozen=True)
@@ -189,7 +189,7 @@ def _number(section: str, title: str, row: Row) -> Number:
 def _of_grid(section: str, title: str, grid: Grid, alias: Mapping[str, str]) -> Iterator[Number]:
     """The numbers of a grid whose rows have names."""
     first = grid.columns[0]
-    names = [each[0] for each in grid.rows]
+    names = [row[0] for row in grid.rows]
     if (
         first.key in _COURSES
         or first.kind is not None
@@ -227,7 +227,10 @@ def _joined(found: Sequence[Found]) -> Iterator[Number]:
 
 def _judged(sites: Sequence[Results], aliases: Sequence[Mapping[str, str]]) -> list[Judged]:
     tables = [
-        {(alias.get(each.subject, each.subject), each.rule.key): each for each in site.verdicts}
+        {
+            (alias.get(verdict.subject, verdict.subject), verdict.rule.key): verdict
+            for verdict in site.verdicts
+        }
         for site, alias in zip(sites, aliases, strict=True)
     ]
     made = []
@@ -242,7 +245,7 @@ def _judged(sites: Sequence[Results], aliases: Sequence[Mapping[str, str]]) -> l
 def _by_worst(judged: Judged) -> tuple[bool, bool, int]:
     """Those that differ first, and of those the ones that every site was judged by."""
     order: list[str | None] = [*ORDER, None]
-    worst = min(order.index(each) for each in judged.statuses)
+    worst = min(order.index(status) for status in judged.statuses)
     return not judged.differs, None in judged.statuses, worst
 
 
@@ -284,16 +287,17 @@ def compare_sections(comparison: Comparison, everything: bool) -> tuple[Section,
     verdicts, numbers = comparison.verdicts, comparison.numbers
     groups = [
         ("differences", "What differs", "Where do the sites part?",
-         [each for each in verdicts if each.differs], [each for each in numbers if each.differs]),
+         [verdict for verdict in verdicts if verdict.differs],
+         [number for number in numbers if number.differs]),
     ]  # fmt: skip
     if everything:
         groups += [
             ("same", "What is the same", "Where do the sites agree?",
-             [each for each in verdicts if each.shared and not each.differs],
-             [each for each in numbers if each.shared and not each.differs]),
+             [verdict for verdict in verdicts if verdict.shared and not verdict.differs],
+             [number for number in numbers if number.shared and not number.differs]),
             ("lone", "What not every site has", "What can't be compared?",
-             [each for each in verdicts if not each.shared and not each.differs],
-             [each for each in numbers if not each.shared]),
+             [verdict for verdict in verdicts if not verdict.shared and not verdict.differs],
+             [number for number in numbers if not number.shared]),
         ]  # fmt: skip
     made = []
     for key, title, question, judged, found in groups:
@@ -321,11 +325,11 @@ def _number_grid(comparison: Comparison, numbers: Sequence[Number]) -> Grid:
     )
     rows = tuple(
         (
-            f"{each.part}, {each.label}",
-            *each.values,
-            None if each.difference is None else Quantity(each.difference, kinds.FRACTION),
+            f"{number.part}, {number.label}",
+            *number.values,
+            None if number.difference is None else Quantity(number.difference, kinds.FRACTION),
         )
-        for each in numbers
+        for number in numbers
     )
     return Grid("numbers", "Numbers", columns, rows, _NOTE)
 
@@ -347,18 +351,18 @@ def as_text(comparison: Comparison, system: System) -> str:
     """
     numbers = [
         {
-            "section": each.section,
-            "key": unit_name(each.key, each.kind),
-            "part": each.part,
-            "label": each.label,
+            "section": number.section,
+            "key": unit_name(number.key, number.kind),
+            "part": number.part,
+            "label": number.label,
             "values": dict(
-                zip(comparison.names, (_json(cell, system) for cell in each.values), strict=True)
+                zip(comparison.names, (_json(cell, system) for cell in number.values), strict=True)
             ),
-            "in_every_site": each.shared,
-            "differs": each.differs,
-            "relative_difference": each.difference,
+            "in_every_site": number.shared,
+            "differs": number.differs,
+            "relative_difference": number.difference,
         }
-        for each in comparison.numbers
+        for number in comparison.numbers
     ]
     made = {
         "schema": SCHEMA,
@@ -369,10 +373,10 @@ def as_text(comparison: Comparison, system: System) -> str:
             for name, title, site in _each(comparison)
         },
         "verdicts": [
-            {"key": each.key, "subject": each.subject, "asks": each.asks,
-             "statuses": dict(zip(comparison.names, each.statuses, strict=True)),
-             "differs": each.differs}
-            for each in comparison.verdicts
+            {"key": verdict.key, "subject": verdict.subject, "asks": verdict.asks,
+             "statuses": dict(zip(comparison.names, verdict.statuses, strict=True)),
+             "differs": verdict.differs}
+            for verdict in comparison.verdicts
         ],
         "numbers": numbers,
     }  # fmt: skip

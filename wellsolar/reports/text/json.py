@@ -60,7 +60,7 @@ def as_json(results: Results, sections: Sequence[Section]) -> Object:
         "notes": list(results.notes),
         "verdicts": [_verdict(verdict, results) for verdict in ordered(results.verdicts)],
         "sections": {section.key: _section(section, results) for section in sections},
-        "figures": {each.key: plot_data(each, results.system) for each in plots(results)},
+        "figures": {plot.key: plot_data(plot, results.system) for plot in plots(results)},
         "assumptions": [_assumption(assumption) for assumption in results.assumptions],
         "cautions": [{"key": key, "text": CAUTIONS[key]} for key in results.cautions],
         "sources": {key: _source(key) for key in sources_used(results)},

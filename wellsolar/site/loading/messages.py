@@ -101,10 +101,10 @@ def _wanted(field: FieldInfo) -> str:
     """What a key that is no quantity takes."""
     options = shape.options_of(field)
     if shape.is_list_of_texts(field) and options:
-        listed = ", ".join(as_written(each) for each in options)
+        listed = ", ".join(as_written(option) for option in options)
         return f"a list in square brackets of {listed}, or [] for none of them"
     if options:
-        return f"one of {', '.join(as_written(each) for each in options)}"
+        return f"one of {', '.join(as_written(option) for option in options)}"
     names = shape.names_of(field)
     if names is not None:
         return f"a {names.what}, one of {', '.join(as_written(each) for each in names.known())}"
@@ -123,7 +123,7 @@ def _as_list(field: FieldInfo, text: str) -> str | None:
     """How a bare text is written as a list; None where a word of it is none of the key's."""
     options = [each for each in shape.options_of(field) if isinstance(each, str)]
     pieces = [each.strip() for each in text.split(",") if each.strip()]
-    meant = [nearest(each, options, _LIKE) if options else each for each in pieces]
+    meant = [nearest(piece, options, _LIKE) if options else piece for piece in pieces]
     words = [as_written(each) for each in meant if each is not None]
     if not pieces or len(words) < len(pieces) or len(pieces) > _MOST_WORDS:
         return None

@@ -194,7 +194,7 @@ def _index(path: Path, tables: list[Any], which: str | None) -> int | str:
     count = len(tables)
     if count == 0:
         return f"the file has no [[{'.'.join(str(each) for each in path)}]] to set a key in"
-    names = [_name(each) for each in tables]
+    names = [_name(table) for table in tables]
     shown = ", ".join(f"{name}[{each or number}]" for number, each in enumerate(names, 1))
     if which is None:
         return 0 if count == 1 else f"the file has {count} tables {name}: write one of {shown}"

@@ -262,8 +262,8 @@ def _site_file(
 ) -> SiteFile:
     """The site of raw tables, or all that is wrong with them."""
     problems = [
-        Problem(_printable(each.path), each.line, _printable(each.message))
-        for each in raw.problems
+        Problem(_printable(problem.path), problem.line, _printable(problem.message))
+        for problem in raw.problems
     ]
     if raw.tables is None:
         raise _error(name, problems)
@@ -290,7 +290,7 @@ def _site_file(
     for change in wanted.changes:
         first.setdefault(change.path, change)
     told = [_set(site, change) for change in first.values()]
-    told += [_assumption(site, *each) for each in examined.defaults]
+    told += [_assumption(site, *default) for default in examined.defaults]
     return SiteFile(name, site, tuple(told), raw.tables, lines, tuple(settings))
 
 

@@ -215,7 +215,7 @@ class Stock:
     def of(self, goods: Goods, use: Use | None = None) -> tuple[Item, ...]:
         """What there is of a kind, or of its tanks for a use: what is on hand first, then what is
         cheapest, then in the order of the files."""
-        found = [each for each in self.items if each.goods == goods and each.use == use]
+        found = [item for item in self.items if item.goods == goods and item.use == use]
         dear = float("inf")
         return tuple(
             sorted(
@@ -305,9 +305,9 @@ def _quantities(goods: Goods) -> tuple[str, ...]:
     tables = [listing] if listing.table else list(_TANK_USES.values())
     found = [
         column
-        for each in tables
-        for column, key in each.keys.items()
-        if (at := shape.field_at((*each.table, key))) is not None
+        for table in tables
+        for column, key in table.keys.items()
+        if (at := shape.field_at((*table.table, key))) is not None
         and shape.reader_of(at) is not None
     ]
     return (*found, *(column for column in _OWN if column != "price"), "on_hand")
@@ -320,9 +320,11 @@ def _item(
     listing, wrong = _LISTINGS[goods], []
     use: Use | None = None
     if goods == "tanks":
-        use = next((each for each in _TANK_USES if each == row.get("use", "").lower()), None)
+        use = next(
+            (tank_use for tank_use in _TANK_USES if tank_use == row.get("use", "").lower()), None
+        )
         if use is None:
-            listed = ", ".join(quoted(each) for each in _TANK_USES)
+            listed = ", ".join(quoted(tank_use) for tank_use in _TANK_USES)
             said = quoted(row["use"]) if "use" in row else "is missing"
             return None, [Problem("use", line, f"{said}: expected one of {listed}")]
         listing = _TANK_USES[use]

@@ -92,7 +92,7 @@ def read_toml(text: str) -> RawFile:
         return _checked(tomllib.loads(text), ())
     except (ValueError, RecursionError):
         problems = _repair(lines, text)
-    starts = {each.line: each for each in statements("\n".join(lines))}
+    starts = {statement.line: statement for statement in statements("\n".join(lines))}
     unread: set[Path] = set()
     doubled: list[str] = []
     for _ in range(max(2, min(MOST_TOLD, _MOST_READ // len(text)))):
@@ -153,15 +153,17 @@ def too_deep() -> Problem:
 def _repair(lines: list[str], text: str) -> list[Problem]:
     """Repair the usual slips in place, and give a mistake for each."""
     problems = []
-    for each in list(statements(text)):
-        line = lines[each.line - 1]
+    for statement in list(statements(text)):
+        line = lines[statement.line - 1]
         if len(line) > _LONGEST_LINE:
             continue
         repaired = line
         for repair in (_repair_colon, _repair_head, _repair_quotes, _repair_bare, _repair_inline):
-            repaired, said = repair(repaired, each)
-            problems += [Problem(key_text(path), each.line, message) for path, message in said]
-        lines[each.line - 1] = repaired
+            repaired, said = repair(repaired, statement)
+            problems += [
+                Problem(key_text(path), statement.line, message) for path, message in said
+            ]
+        lines[statement.line - 1] = repaired
     return problems
 
 
@@ -264,7 +266,14 @@ def _syntax(lines: list[str], error: tomllib.TOMLDecodeError) -> tuple[Problem, 
     number = _opening(text, what) or number
     says = next((says for pattern, says in _SAYS if re.search(pattern, what)), None)
     says = says or f"is not TOML: {what[:1].lower()}{what[1:]}"
-    each = next((each for each in statements(text) if each.line <= number <= each.last), None)
+    each = next(
+        (
+            statement
+            for statement in statements(text)
+            if statement.line <= number <= statement.last
+        ),
+        None,
+    )
     if "twice" in says and each is not None:
         return _twice(text, each), each.line
     if re.search(r"=\s*(#.*)?$", lines[number - 1]):

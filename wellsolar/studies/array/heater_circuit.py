@@ -292,16 +292,16 @@ def further_circuits(
     """
     return [
         (
-            each,
+            element,
             circuit_of(
                 circuit.parameters,
-                each.group,
-                each.element,
+                element.group,
+                element.element,
                 wiring_loss=float(site.losses.wiring),
             ),
         )
-        for each in elements_on_arrays(site)
-        if each.path != on.path
+        for element in elements_on_arrays(site)
+        if element.path != on.path
     ]
 
 

@@ -48,7 +48,11 @@ def study_ordinary(file: SiteFile, sections: Collection[str]) -> StudyPart:
         a caution for each such key
     """
     tables = frozenset(name for section in sections for name in TABLES.get(section, ()))
-    set_by = {each.path: each.source for each in file.assumptions if each.source in SET_BY}
+    set_by = {
+        assumption.path: assumption.source
+        for assumption in file.assumptions
+        if assumption.source in SET_BY
+    }
     verdicts = []
     for each in unusual_in(file.site, tables):
         key = key_text(each.path)

@@ -445,8 +445,8 @@ def _run_by_themselves(seen: Seen) -> list[str]:
     usual: list[str] = []
     for fills in (True, False):
         names = [
-            each.name for each in seen.pumps
-            if seen.fills(each.name) == fills and not seen.too_weak(each.name)
+            pump.name for pump in seen.pumps
+            if seen.fills(pump.name) == fills and not seen.too_weak(pump.name)
         ]  # fmt: skip
         names.sort(key=lambda name: roles[name] != "existing")
         usual += names if together else names[:1]
@@ -455,7 +455,7 @@ def _run_by_themselves(seen: Seen) -> list[str]:
 
 def _left_on(seen: Seen, usual: list[str]) -> Step:
     """The step that leaves the pumps of a chain to their floats."""
-    rest = [each.name for each in seen.pumps if each.name not in usual]
+    rest = [pump.name for pump in seen.pumps if pump.name not in usual]
     word, others = seen.switch.capitalize(), ", others OFF" if rest else ""
     moves = [Move(pump_switch(name), OFF) for name in rest]
     moves += [Move(pump_switch(name), ON) for name in usual]

@@ -145,7 +145,7 @@ class Seen:
     def fills(self, name: str) -> bool:
         """True where a pump fills the storage tank, from which another one presses or water
         runs down."""
-        return any(each.table.name == name for each in fillers(self.site))
+        return any(filler.table.name == name for filler in fillers(self.site))
 
     @property
     def gauged(self) -> bool:

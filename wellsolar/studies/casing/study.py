@@ -241,7 +241,7 @@ def hung_clear(site: Site, verdicts: tuple[Verdict, ...]) -> tuple[Verdict, ...]
         the same, their depths moved on below what hangs there, or left to hands where nothing
         below is free
     """
-    moving = [each for each in verdicts if _hangs_anew(each.remedy) is not None]
+    moving = [verdict for verdict in verdicts if _hangs_anew(verdict.remedy) is not None]
     missing, known = diameters(site)
     if not moving or missing or known < 2 or site.well.casing_bore is None:
         return verdicts
@@ -249,8 +249,10 @@ def hung_clear(site: Site, verdicts: tuple[Verdict, ...]) -> tuple[Verdict, ...]
     if not _fits(site, hung):
         return verdicts  # It fails as it is, and says how it would not.
     return tuple(
-        replace(each, remedy=_clear(site, hung, each.remedy)) if each in moving else each
-        for each in verdicts
+        replace(verdict, remedy=_clear(site, hung, verdict.remedy))
+        if verdict in moving
+        else verdict
+        for verdict in verdicts
     )
 
 

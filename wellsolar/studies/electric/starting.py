@@ -292,7 +292,7 @@ def _voltage(site: Site, pump: PumpTable, path: str) -> list[Verdict]:
     if inverter is None or told is None or pump.voltage is None:
         return [VOLTAGE.unknown(pump.name, *missing)]
     others = [each for each in site.pump if each.supply == "AC" and each.voltage is not None]
-    fits_all = all(_within_rated(pump.voltage, each.voltage) for each in others if each.voltage)
+    fits_all = all(_within_rated(pump.voltage, other.voltage) for other in others if other.voltage)
     why = "pumps of two voltages want a transformer, or a supply of both: a choice of its own"
     return [
         VOLTAGE.verdict(

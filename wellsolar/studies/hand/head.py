@@ -184,9 +184,9 @@ def priming_verdicts(table: HandPumpTable) -> list[Verdict]:
 def _setting(site: Site, work: _Work) -> Remedy:
     """A relief valve that is sold between the pressure of the work and its limit."""
     fits = [
-        each
-        for each in sizes("relief valve", kinds.PRESSURE, site.site.print_units)
-        if each > work.pressure and at_most(each, float(work.limit))
+        size
+        for size in sizes("relief valve", kinds.PRESSURE, site.site.print_units)
+        if size > work.pressure and at_most(size, float(work.limit))
     ]
     if not fits:
         how = "a lower cut-out, or a tank whose plate allows more"

@@ -184,8 +184,8 @@ def _builds(table: HandPumpTable, result: HandPumpResult, system: System) -> Ite
     all else."""
     lever, bore, stroke = table.lever_ratio, table.bore, table.stroke
     levers = sorted(sizes("lever", kinds.RATIO, system), key=lambda each: abs(each - lever))
-    bores = [each for each in reversed(sizes("cylinder", kinds.BORE, system)) if each < bore]
-    strokes = [each for each in reversed(sizes("stroke", kinds.BORE, system)) if each < stroke]
+    bores = [size for size in reversed(sizes("cylinder", kinds.BORE, system)) if size < bore]
+    strokes = [size for size in reversed(sizes("stroke", kinds.BORE, system)) if size < stroke]
     crews = (None, 2) if result.people_pumping == 1 else (None,)
     made = [
         _Build(*each)

@@ -186,7 +186,7 @@ def _other_evenings(
         hot + _hot_by_hour(work, heated, by_hour(part, other)) - own
         for other in range(1, len(heated.other_powers) + 1)
     ]
-    return tuple(min(max(each, 0), heated.days) for each in counts)
+    return tuple(min(max(count, 0), heated.days) for count in counts)
 
 
 def _hot_by_hour(work: TankAtWork, heated: HeatedYear, year: YearRun) -> int:

@@ -108,7 +108,7 @@ def _of_the_hour(draws: Sequence[TapDraw]) -> float:
     """Mixed water of the hour of most use [m3]."""
     return max(
         (
-            sum(each.volume for each in draws if 0.0 <= each.start - first.start < HOUR)
+            sum(draw.volume for draw in draws if 0.0 <= draw.start - first.start < HOUR)
             for first in draws
         ),
         default=0.0,

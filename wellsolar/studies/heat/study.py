@@ -162,9 +162,9 @@ def _further(site: Site, on: OnArray) -> tuple[Assumption, ...]:
         "thermostat"
     )
     return tuple(
-        Assumption(f"{each.path}.fed_by", each.group.name, why, "heat balance")
-        for each in elements_on_arrays(site)
-        if each.path != on.path
+        Assumption(f"{element.path}.fed_by", element.group.name, why, "heat balance")
+        for element in elements_on_arrays(site)
+        if element.path != on.path
     )
 
 

@@ -178,7 +178,7 @@ def lateral_name(site: Site) -> str:
     Returns:
         the line to the storage tank where every such pump fills that, else the line to the house
     """
-    through = [each for each in links(site) if uses_lateral(each.table)]
+    through = [link for link in links(site) if uses_lateral(link.table)]
     filling = bool(through) and all(each.into_tank for each in through)
     return "line to the storage tank" if filling else "line to the house"
 
@@ -261,7 +261,7 @@ def pressure_by(site: Site) -> Pressure:
         its kind; gravity only where the storage tank stands above the house and no pump draws
         from it
     """
-    last = [each for each in links(site) if each.to_house]
+    last = [link for link in links(site) if link.to_house]
     if any(each.by_switch for each in last):
         return "switch"
     if last:
@@ -281,7 +281,7 @@ def gravity_head(site: Site) -> float | None:
     tank = site.storage_tank
     if tank is None or tank.elevation is None:
         return None
-    if any(each.from_tank or each.to_house for each in links(site)):
+    if any(link.from_tank or link.to_house for link in links(site)):
         return None
     head = float(tank.elevation - site.piping.tank_elevation)
     return head if head > 0.0 else None
@@ -312,17 +312,17 @@ def hand_goal(site: Site) -> HandGoal | None:
 def has_cistern(site: Site) -> bool:
     """True where a storage tank is a link of the chain: a pump fills it or draws from it."""
     by_hand = hand_goal(site) == "storage tank"
-    return by_hand or any(each.from_tank or each.into_tank for each in links(site))
+    return by_hand or any(link.from_tank or link.into_tank for link in links(site))
 
 
 def fillers(site: Site) -> tuple[Link, ...]:
     """The pumps that fill the storage tank."""
-    return tuple(each for each in links(site) if each.into_tank)
+    return tuple(link for link in links(site) if link.into_tank)
 
 
 def boosters(site: Site) -> tuple[Link, ...]:
     """The pumps that draw from the storage tank."""
-    return tuple(each for each in links(site) if each.from_tank)
+    return tuple(link for link in links(site) if link.from_tank)
 
 
 def storage_assumed(site: Site) -> tuple[Assumption, ...]:

@@ -282,7 +282,7 @@ def in_other_sun(
     lit = light > 0.0
     one = module.at_conditions(circuit.parameters, light[lit], cells[lit])
     powers = np.zeros((len(choices), lit.size))
-    for wired in dict.fromkeys((each.series, each.strings) for each in choices):
+    for wired in dict.fromkeys((choice.series, choice.strings) for choice in choices):
         rows = [row for row, each in enumerate(choices) if (each.series, each.strings) == wired]
         ohms = np.array([choices[row].element.resistance for row in rows])
         of_rows = np.zeros((len(rows), lit.size))

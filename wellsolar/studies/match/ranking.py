@@ -126,7 +126,7 @@ class _Ranking:
         wanted = float(hot_water.heating_energy(self.draw_volume, inlet, max(tap, inlet)))
         choices = choices_of(self.site, self.on, self.circuit, plane, most, wanted)
         all_choices = [each for each in choices.suiting if not each.own] + [choices.own]
-        powers = np.stack([each.power for each in all_choices])
+        powers = np.stack([choice.power for choice in all_choices])
         beside = heat_beside(self.site, self.on, self.circuit, year, diverted)
         if beside is not None:
             powers = powers + beside

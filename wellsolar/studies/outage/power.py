@@ -185,7 +185,7 @@ def _left(site: Site, failed: frozenset[str], table: PumpTable | None = None) ->
     if table is not None and has_cistern(site):
         straight = on_the_sun(site, table)
         battery = None if straight else battery
-        feeds = tuple(each for each in feeds if (each == "pump") == straight)
+        feeds = tuple(feed for feed in feeds if (feed == "pump") == straight)
     array = tuple(
         array for array in site.array if array.feeds in feeds and array.name not in failed
     )

@@ -50,8 +50,11 @@ def array_parts(lines: Lines) -> None:
 def _wired(lines: Lines) -> dict[str, WiredGroup]:
     """The groups whose circuits were studied, by their names; of two elements on one the first."""
     groups = {group.name: (number, group) for number, group in enumerate(lines.site.array, 1)}
-    circuits = [(each.numbers.circuit, each.numbers.wire) for each in fed_elements(lines)]
-    circuits += [(each.circuit, each.wire) for each in lines.results.arrays]
+    circuits = [
+        (fed_element.numbers.circuit, fed_element.numbers.wire)
+        for fed_element in fed_elements(lines)
+    ]
+    circuits += [(array.circuit, array.wire) for array in lines.results.arrays]
     made: dict[str, WiredGroup] = {}
     for circuit, wire in circuits:
         number, group = groups[circuit.array]
@@ -89,7 +92,7 @@ def _modules(lines: Lines, group: ArrayTable) -> None:
 def _rows(lines: Lines, group: ArrayTable) -> list[str]:
     """The keys that say how many modules a group has; one row needs no key."""
     names = ("series", "parallel") if group.parallel > 1 else ("series",)
-    return [lines.key(group, each) for each in names]
+    return [lines.key(group, name) for name in names]
 
 
 def _isolator(lines: Lines, group: ArrayTable) -> Sentence:

@@ -75,10 +75,10 @@ def fed_elements(lines: Lines) -> tuple[Fed, ...]:
         return ()
     studied = next(each for each in heater.element if each.fed_by == result.array)
     made = [Fed(studied, studied_element(result), "thermostat", "element")]
-    for each in result.safety.others:
-        name = f"element {each.number}"
-        element = heater.element[each.number - 1]
-        made.append(Fed(element, each, f"thermostat of {name}", name))
+    for other in result.safety.others:
+        name = f"element {other.number}"
+        element = heater.element[other.number - 1]
+        made.append(Fed(element, other, f"thermostat of {name}", name))
     return tuple(made)
 
 

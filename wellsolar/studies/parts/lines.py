@@ -92,7 +92,7 @@ class Lines:
 
     def worst_of_all(self, rule: Rule) -> Verdict | None:
         """Of a rule's verdicts on every subject the worst, or else the first there is."""
-        found = [each for each in self.results.verdicts if each.rule == rule]
+        found = [verdict for verdict in self.results.verdicts if verdict.rule == rule]
         return min(found, key=lambda each: ORDER.index(each.status), default=None)
 
     def add(
@@ -149,7 +149,11 @@ class Lines:
             table = table[part] if isinstance(part, int) else getattr(table, part)  # type: ignore[index]
         if not isinstance(table, Table) or last not in table.model_fields_set:
             return False
-        filled = {each.path for each in self.results.assumptions if each.source not in SET_BY}
+        filled = {
+            assumption.path
+            for assumption in self.results.assumptions
+            if assumption.source not in SET_BY
+        }
         return getattr(table, str(last)) is not None and key not in filled
 
     def claim(
@@ -167,11 +171,11 @@ class Lines:
     ) -> tuple[tuple[str, ...], list[Sentence]]:
         """The keys that a line in the file rests on, and what stays open of it."""
         pieces = size.pieces if isinstance(size, Sized) else ()
-        rests = tuple(dict.fromkeys((*(key for each in pieces for key in each.keys), *keys)))
+        rests = tuple(dict.fromkeys((*(key for piece in pieces for key in piece.keys), *keys)))
         lacking = [key for key in rests if not self.given(key)]
         if lacking:
             return rests, [say("the file says nothing of {keys}", keys=" and ".join(lacking))]
-        bare = [each for each in pieces if not each.keys]
+        bare = [piece for piece in pieces if not piece.keys]
         if bare or not pieces:
             asked = sized(*bare) if bare else say("all of this")
             words = "to read off the part itself, as the file does not say it: "

@@ -126,18 +126,20 @@ def _inverter(lines: Lines) -> None:
     if power.inverter_rating is None and power.inverter_surge is None:
         _inverter_to_add(lines)
         return
-    names = [each.name for each in lines.results.pumps]
+    names = [pump.name for pump in lines.results.pumps]
     asked = {RATING: power.inverter_rating, SURGE: power.inverter_surge}
     found: dict[Rule, Quantity | None] = {}
     shown: Verdict | None = None
     failed = False
     for rule, told in asked.items():
         verdicts = [each for name in names if (each := lines.verdict(rule, name)) is not None]
-        fails = [each for each in verdicts if each.status == "fail"]
-        most = max((each.quantity for each in fails if each.quantity is not None), default=None)
+        fails = [verdict for verdict in verdicts if verdict.status == "fail"]
+        most = max((fail.quantity for fail in fails if fail.quantity is not None), default=None)
         found[rule] = told if most is None else most
         if verdicts and not failed:
-            judged = next((each for each in verdicts if each.status in NOT_PASSED), verdicts[0])
+            judged = next(
+                (verdict for verdict in verdicts if verdict.status in NOT_PASSED), verdicts[0]
+            )
             if shown is None or judged.status in NOT_PASSED:
                 shown = judged
         if fails:
@@ -159,17 +161,17 @@ def _on_battery(lines: Lines) -> bool:
 def _inverter_to_add(lines: Lines) -> None:
     """An inverter for pumps on alternating current beside a battery."""
     tables = {each.name: each for each in lines.site.pump}
-    pumps = [each for each in lines.results.pumps if tables[each.name].supply == "AC"]
+    pumps = [pump for pump in lines.results.pumps if tables[pump.name].supply == "AC"]
     if not pumps or not _on_battery(lines):
         return
-    starts = [each.start for each in pumps]
-    running = max(_running(tables[each.name], each) for each in pumps)
+    starts = [pump.start for pump in pumps]
+    running = max(_running(tables[pump.name], pump) for pump in pumps)
     size = say(
         "at least {running:up} running, for a start by the motor's locked-rotor current",
         running=Quantity(running, kinds.APPARENT_POWER),
     )
     if None not in starts:
-        surge = max(each.starting_apparent_power for each in starts if each is not None)
+        surge = max(start.starting_apparent_power for start in starts if start is not None)
         size = say(
             "at least {running:up} running, {surge:up} for a start",
             running=Quantity(running, kinds.APPARENT_POWER),
@@ -180,7 +182,7 @@ def _inverter_to_add(lines: Lines) -> None:
 
 def _running(table: PumpTable, pump: PumpResult) -> float:
     """What a pump takes while it runs [VA]."""
-    return max(each.input_power for each in pump.duties) / float(table.power_factor)
+    return max(duty.input_power for duty in pump.duties) / float(table.power_factor)
 
 
 def _battery(lines: Lines) -> None:
@@ -243,7 +245,11 @@ def circuit_of(lines: Lines, group: ArrayTable) -> tuple[tuple[str, Quantity | N
     module = lines.site.module
     if module is None:
         return ()
-    volts = [each for each in cold_voltages(lines.site, group) if each is not None]
+    volts = [
+        cold_voltage
+        for cold_voltage in cold_voltages(lines.site, group)
+        if cold_voltage is not None
+    ]
     current = float(cable.pv_circuit_current(float(module.isc), group.parallel))
     record = lines.site.sun.record_low is not None
     words = "{:up} open in the record cold" if record else "{:up} open in the worst cold"

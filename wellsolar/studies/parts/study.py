@@ -99,7 +99,9 @@ def study_parts(site: Site, results: Results) -> PartsList:
 
 def _open(results: Results) -> tuple[Verdict, ...]:
     return tuple(
-        each for each in results.verdicts if each.status == "unknown" and each.rule in HANGS_ON
+        verdict
+        for verdict in results.verdicts
+        if verdict.status == "unknown" and verdict.rule in HANGS_ON
     )
 
 

@@ -112,7 +112,7 @@ def tank_stand(lines: Lines, of: str, volume: float) -> None:
 def _pressure(lines: Lines) -> None:
     """The switch and the tank at its pressure."""
     switch, highest = lines.site.pressure_switch, working_pressure(lines.site)
-    pumps = [each for each in lines.results.pumps if each.fill is not None]
+    pumps = [pump for pump in lines.results.pumps if pump.fill is not None]
     if highest is None:
         return
     if switch is not None and held_by_all(lines.site) is None:
@@ -284,8 +284,8 @@ def _storage(lines: Lines) -> None:
         "vent and overflow", size, judged, of=STORAGE, practice=CLEAN,
         state="to change" if wrong else "to check", why=remedy_of(judged) if wrong else (),
     )  # fmt: skip
-    filling = [each.table.name for each in fillers(lines.site)]
-    drawing = [each.table.name for each in boosters(lines.site)]
+    filling = [filler.table.name for filler in fillers(lines.site)]
+    drawing = [booster.table.name for booster in boosters(lines.site)]
     for name in filling or (["pump"] if lines.results.pumps else []):
         size = say("stops the {name} at the full tank and starts it below", name=name)
         lines.add("level switch", size, None, state="to check", practice=LEVEL)

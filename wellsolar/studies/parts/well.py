@@ -90,7 +90,7 @@ def well_parts(lines: Lines) -> None:
         _line_to_house(lines)
         for pump in lines.results.pumps[1:]:
             if presses_lateral(tables[pump.name]):
-                _joins_the_line(lines, tables[pump.name], max(each.flow for each in pump.duties))
+                _joins_the_line(lines, tables[pump.name], max(duty.flow for duty in pump.duties))
     _rig(lines)
     _cap(lines)
     if lines.results.pumps or lines.site.hand_pump is not None:
@@ -192,9 +192,9 @@ def _breaker(lines: Lines, table: PumpTable, device: float) -> Sentence:
         return say(words, rating=rating, supply=supply_of(table))
     feeding = {group.name for group in lines.site.array if group.feeds == "pump"}
     volts = [
-        each.circuit.system_voltage
-        for each in lines.results.arrays
-        if each.circuit.array in feeding
+        array.circuit.system_voltage
+        for array in lines.results.arrays
+        if array.circuit.array in feeding
     ]
     if volts:
         words = "{rating}, {volts:up} of direct current open in the cold, both poles, between "
@@ -208,7 +208,7 @@ def _breaker(lines: Lines, table: PumpTable, device: float) -> Sentence:
 def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     run = table.drop_pipe or lines.site.piping.drop_pipe
     line = line_of(lines.site, table, pump.intake_depth)
-    flow = max(each.flow for each in pump.duties)
+    flow = max(duty.flow for duty in pump.duties)
     for name, own in (("suction pipe", table.suction_pipe), ("pump line", table.line)):
         if own is not None:
             burst = lines.verdict(LATERAL_PIPE, f"line of {pump.name}")
@@ -324,7 +324,7 @@ def _joins_the_line(lines: Lines, table: PumpTable, flow: float) -> None:
     run = table.drop_pipe or lines.site.piping.drop_pipe
     wide = _wide_enough(lines, run, flow) or run.size
     size = say("{size}, as its drop pipe", size=wide)
-    if ADAPTER in {each.kind for each in line_for(lines.site, 0.0).fittings}:
+    if ADAPTER in {fitting.kind for fitting in line_for(lines.site, 0.0).fittings}:
         lines.add(
             ADAPTER, size, None, of=table.name, state="to check", practice=LEAVES,
         )  # fmt: skip
@@ -349,7 +349,7 @@ def _cap(lines: Lines) -> None:
     """The lid of the well, with a hole for what goes through it."""
     cables = sum(map(hangs_in_well, lines.site.pump))
     through = [f"{cables} pump cable{'s' if cables > 1 else ''}"] if cables else []
-    pitless = ADAPTER in {each.kind for each in line_for(lines.site, 0.0).fittings}
+    pitless = ADAPTER in {fitting.kind for fitting in line_for(lines.site, 0.0).fittings}
     from_well = sum(each.draws == "well" for each in lines.site.pump)
     pipes_up = 0 if pitless else from_well
     through += [f"{pipes_up} drop pipe{'s' if pipes_up > 1 else ''}"] if pipes_up else []

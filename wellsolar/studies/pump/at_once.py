@@ -134,7 +134,7 @@ def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
     verdicts += _on_the_inverter(site, pumps, subject)
     verdicts += _on_the_generator(site, pumps, subject)
     if runs is None:
-        return [_unless_apart(each) for each in verdicts]
+        return [_unless_apart(verdict) for verdict in verdicts]
     return verdicts
 
 

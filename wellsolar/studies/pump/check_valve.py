@@ -35,9 +35,9 @@ def opening_verdicts(site: Site, table: PumpTable, result: PumpResult) -> list[V
     line = line_of(site, table, result.intake_depth)
     flow = min(duty.flow for duty in result.duties if duty.flow > 0.0)
     found = [
-        (float(pipe.velocity(flow, each.bore)) / opening, each, opening)
-        for each in line.fittings
-        if (opening := each.opening_velocity) is not None
+        (float(pipe.velocity(flow, fitting.bore)) / opening, fitting, opening)
+        for fitting in line.fittings
+        if (opening := fitting.opening_velocity) is not None
     ]
     if not found:
         return []

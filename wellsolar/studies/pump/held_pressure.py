@@ -189,7 +189,7 @@ def valve_verdicts(site: Site, pumps: Sequence[PumpResult]) -> list[Verdict]:
 def _setting(site: Site, link: Link) -> list[Verdict]:
     """Whether the valve is set where it can work."""
     assert link.valve is not None
-    cut_in, cut_out = (Quantity(each, kinds.PRESSURE) for each in link.pressures)
+    cut_in, cut_out = (Quantity(pressure, kinds.PRESSURE) for pressure in link.pressures)
     holds = link.valve.set_pressure
     parts = {"holds": holds, "cut_in": cut_in, "cut_out": cut_out}
     status: Status = "pass"

@@ -129,7 +129,7 @@ def study_pressure_tank(
         verdicts.append(_held_precharge(tank, held, site.site.print_units))
     if tank is None or switch is None:
         missing: tuple[str, ...] = ()
-        pressing = any(each.to_house for each in links(site))
+        pressing = any(link.to_house for link in links(site))
         if pressing and held is None and switch is not None:
             missing = ("pressure_tank.volume",)
         if pumps and held is None and tank is not None and switch is None:
@@ -246,7 +246,7 @@ def _table(site: Site, name: str) -> PumpTable:
 def held_by_all(site: Site) -> float | None:
     """The greatest pressure that pumps hold by their drives [Pa], where every pump that presses
     into the house does, so that none is started by a switch; None elsewhere."""
-    to_house = [each for each in links(site) if each.to_house]
+    to_house = [link for link in links(site) if link.to_house]
     if not to_house or any(each.by_switch for each in to_house):
         return None
     return max(each.pressures[-1] for each in to_house)

@@ -153,7 +153,7 @@ def _not_relieved(link: Link) -> bool:
 
 def working_pressure(site: Site) -> float | None:
     """The greatest pressure at the tank while everything works [Pa]; None where nothing tells."""
-    switch, to_house = site.pressure_switch, [each for each in links(site) if each.to_house]
+    switch, to_house = site.pressure_switch, [link for link in links(site) if link.to_house]
     most = [each.pressures[-1] for each in to_house]
     if switch is not None and not to_house:
         most.append(float(switch.cut_out))
@@ -410,9 +410,9 @@ def relief_sold(site: Site, most: float) -> Quantity | None:
     tank, working = site.pressure_tank, working_pressure(site) or 0.0
     plate = None if tank is None else tank.greatest_pressure
     highest = most if plate is None else min(most, plate)
-    for each in sizes("relief valve", kinds.PRESSURE, site.site.print_units):
-        if not _opens_at_work(each, working):
-            return each if at_most(each, highest) else None
+    for size in sizes("relief valve", kinds.PRESSURE, site.site.print_units):
+        if not _opens_at_work(size, working):
+            return size if at_most(size, highest) else None
     return None
 
 
@@ -461,7 +461,7 @@ def tank_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
     working = working_pressure(site)
     if not pumps or working is None:
         return []
-    pressed = any(each.to_house for each in links(site))
+    pressed = any(link.to_house for link in links(site))
     tank = site.pressure_tank if pressed else None
     verdicts = [] if tank is None else [_relief(site, pumps, working)]
     return [*verdicts, _house(site, Quantity(working, kinds.PRESSURE))]

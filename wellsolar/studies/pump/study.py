@@ -174,7 +174,7 @@ class PumpOnWell:
         Returns:
             what the line leaves of it
         """
-        valve = [each for each in self.line.fittings if each.kind == VALVE]
+        valve = [fitting for fitting in self.line.fittings if fitting.kind == VALVE]
         lost = self.line.total(self.level, flow, 0.0)
         lost -= sum(each.loss_of(flow, None) for each in valve)
         return self.line.pressure_of(head - lost)

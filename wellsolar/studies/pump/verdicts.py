@@ -232,8 +232,8 @@ def never_stops(verdicts: Iterable[Verdict], name: str) -> bool:
         False too where the file leaves it open
     """
     return any(
-        each.rule in (CUT_OUT, HOLDS) and each.subject == name and each.status == "fail"
-        for each in verdicts
+        verdict.rule in (CUT_OUT, HOLDS) and verdict.subject == name and verdict.status == "fail"
+        for verdict in verdicts
     )
 
 

@@ -269,7 +269,7 @@ def _judged(
         words = "{code} asks none: {because}" if there is None else (
             "there is none, and {code} asks none: {because}")  # fmt: skip
     reason = say(words, because=first.because, code=code)
-    trusted = [f"{at.path}.{each}" for each in first.claims] if first.status == "pass" else []
+    trusted = [f"{at.path}.{claim}" for claim in first.claims] if first.status == "pass" else []
     return rule.verdict(first.status, name, reason, remedy=how, claims=trusted)
 
 

@@ -120,7 +120,9 @@ def _grid_thermostats(heater: WaterHeaterTable) -> dict[str, float | None]:
 def _kept_by_grid(heater: WaterHeaterTable, limit: float) -> bool:
     """True where something on the grid holds what the taps draw at the storage temperature."""
     settings = _grid_thermostats(heater).values()
-    return any(each is not None and at_least(temperature(each), limit) for each in settings)
+    return any(
+        setting is not None and at_least(temperature(setting), limit) for setting in settings
+    )
 
 
 def _mostly_cooler(result: HotResult) -> bool:

@@ -161,7 +161,7 @@ class _Trial:
     @property
     def sunny(self) -> bool:
         """Whether all that fill the tank stand still in the dark."""
-        return all(each.power == "sun" for each in self.fillers)
+        return all(filler.power == "sun" for filler in self.fillers)
 
     def run(self) -> ChainYear:
         """The year."""
@@ -185,7 +185,7 @@ class _Trial:
         """With filling pumps that start again so long after the well stopped them."""
         well = self.chain.well._replace(restart_drawdown=0.0, restart_time=wait)
         others = tuple(
-            each._replace(restart_drawdown=0.0, restart_time=wait) for each in self.chain.others
+            other._replace(restart_drawdown=0.0, restart_time=wait) for other in self.chain.others
         )
         return replace(self, chain=replace(self.chain, well=well, others=others))
 
@@ -197,7 +197,7 @@ class _Trial:
         """With so many modules more."""
         assert self.array is not None
         power = self.array.total + added * self.array.first
-        if not any(each.curve for each in self.fillers):
+        if not any(filler.curve for filler in self.fillers):
             return replace(self, chain=replace(self.chain, array_power=power))
         fillers = _in_the_sun(self.site, self.fillers, power, self.chain.in_turn)
         return replace(self, chain=_filled(self.chain, fillers, self.borne))
@@ -208,23 +208,23 @@ def _in_the_sun(
 ) -> tuple[_Filler, ...]:
     """Filling pumps, those that modules drive with so much power of the modules; at once each has
     of it as the powers of their tables are."""
-    all_of_it = sum(each.curve.power[-1] for each in fillers if each.curve is not None)
+    all_of_it = sum(filler.curve.power[-1] for filler in fillers if filler.curve is not None)
     made = []
-    for each in fillers:
-        if each.curve is not None:
-            part = 1.0 if in_turn else each.curve.power[-1] / all_of_it
-            through = conversion_of(site, each.link.table)
-            least = float(each.link.table.start_power or 0.0) * through
-            flow = each.share * flow_in_sun(part * power, each.curve, through, least)[1]
-            each = replace(each, flow=flow)
-        made.append(each)
+    for filler in fillers:
+        if filler.curve is not None:
+            part = 1.0 if in_turn else filler.curve.power[-1] / all_of_it
+            through = conversion_of(site, filler.link.table)
+            least = float(filler.link.table.start_power or 0.0) * through
+            flow = filler.share * flow_in_sun(part * power, filler.curve, through, least)[1]
+            filler = replace(filler, flow=flow)
+        made.append(filler)
     return tuple(made)
 
 
 def _filled(chain: Chain, fillers: tuple[_Filler, ...], borne: float) -> Chain:
     """A chain with its filling pumps, each with as much less as the well bears less of all that
     run, where no casing sets that bound."""
-    flows = [each.flow for each in fillers]
+    flows = [filler.flow for filler in fillers]
     if chain.well.area == 0.0:
         whole = np.sum(np.broadcast_arrays(*flows), axis=0)
         flows = [
@@ -289,22 +289,22 @@ def study_chain_year(
         year = trial.run()
     except OutOfRange as error:
         keys = ("module.vmp", "module.imp")
-        table = next((each for each in fillers if each.table.solar_table), None)
+        table = next((filler for filler in fillers if filler.table.solar_table), None)
         if table is not None:
             keys = (f"{table.path}.solar_table", "module.vmp")
         return None, StudyPart((SHORT.unknown(SUBJECT, *keys, why=why_refused(error)),))
     result = _result(trial, year, sun.year)
     assumed = [*_assumptions(trial)]
-    for each in trial.fillers:
-        if each.curve is not None:
-            driven = each.link.table
+    for filler in trial.fillers:
+        if filler.curve is not None:
+            driven = filler.link.table
             assumed += taken_below_table(site, driven, by_name[driven.name])
     return result, StudyPart(tuple(_verdicts(trial, year, result)), tuple(assumed))
 
 
 def _working(links: tuple[Link, ...], results: dict[str, PumpResult]) -> tuple[Link, ...]:
     """Those of some pumps that lift water; backups only where there is no other."""
-    working = tuple(each for each in links if lifts(results[each.table.name]))
+    working = tuple(link for link in links if lifts(results[link.table.name]))
     return tuple(each for each in working if each.table.role != "backup") or working[:1]
 
 
@@ -361,14 +361,14 @@ def _trial(
         if boost == "battery":
             boost_power = boost_flow * (boosted.energy_per_volume or 0.0)
     made, array, battery, charging = tuple(fillers), None, None, None
-    if any(each.power == "sun" for each in fillers):
+    if any(filler.power == "sun" for filler in fillers):
         assert year is not None
         array = _array(site, year, "pump")
         made = _in_the_sun(site, made, array.total, in_turn)
-    if boost == "battery" or any(each.power == "battery" for each in fillers):
+    if boost == "battery" or any(filler.power == "battery" for filler in fillers):
         assert year is not None
         charging = _array(site, year, "battery")
-        on_it = [each.link for each in fillers if each.power == "battery"]
+        on_it = [filler.link for filler in fillers if filler.power == "battery"]
         of_pump = on_it[0] if on_it else booster
         assert of_pump is not None
         energy = float(site.power.battery_energy or 0.0)
@@ -413,7 +413,7 @@ def _array(site: Site, year: HourlyYear, feeds: str) -> FeedingArray:
 def _borne(site: Site, result: PumpResult, well: WellResult | None) -> float:
     """The flow that the well bears for a season above where the pump stops [m3/s]."""
     tested = site.well.tested_yield
-    found = next((each for each in well.pumps if each.name == result.name), None) if well else None
+    found = next((pump for pump in well.pumps if pump.name == result.name), None) if well else None
     season = math.inf if found is None else found.sustained_season
     return min(season, math.inf if tested is None else float(tested))
 
@@ -424,9 +424,9 @@ def _well(
     """The casing and its inflow, and the flow that the well bears [m3/s]; no bound of its own
     where bore or drawdown are unknown. The first pump's stop is the casing's."""
     area = casing_water(site)
-    names = {each.name for each in well.pumps} if well else set()
-    borne = max(_borne(site, each, well) for each in pumps)
-    if area is None or not all(each.name in names for each in pumps):
+    names = {pump.name for pump in well.pumps} if well else set()
+    borne = max(_borne(site, pump, well) for pump in pumps)
+    if area is None or not all(pump.name in names for pump in pumps):
         return NO_BOUND, borne
     stops = [
         _stops(site, link.table, result, well) for link, result in zip(links, pumps, strict=True)
@@ -440,7 +440,7 @@ def _stops(
 ) -> tuple[float, float, float]:
     """Drawdown at which the well stops a pump, and drawdown and time of its restart; nothing that
     stops it where that is unknown."""
-    found = next((each for each in well.pumps if each.name == result.name), None) if well else None
+    found = next((pump for pump in well.pumps if pump.name == result.name), None) if well else None
     if found is None:
         return math.inf, 0.0, math.inf
     rest = result.static_level
@@ -456,11 +456,11 @@ def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYear
     least = tank.least
     flows = _flows(trial)
     well_flow = chain.well.specific_capacity * max(
-        chain.well.dry_drawdown, *(each.dry_drawdown for each in chain.others), 0.0
+        chain.well.dry_drawdown, *(other.dry_drawdown for other in chain.others), 0.0
     )
     together = flows.max(axis=0) if chain.in_turn else flows.sum(axis=0)
     greatest = float(together.max())
-    lit = np.array([each.power != "sun" for each in trial.fillers])
+    lit = np.array([filler.power != "sun" for filler in trial.fillers])
     always = flows[lit].max(axis=1)
     steady = float(always.min() if chain.in_turn else always.sum()) if lit.any() else 0.0
     steady = steady if chain.well.area == 0.0 else min(steady, well_flow)
@@ -470,8 +470,8 @@ def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYear
         lacking = float(peak) - steady
         bridged = math.inf if lacking <= 0.0 else (tank.fills_below - least) / lacking
     return ChainYearResult(
-        filler=" and ".join(each.link.table.name for each in trial.fillers),
-        filler_power=tuple(dict.fromkeys(each.power for each in trial.fillers)),
+        filler=" and ".join(filler.link.table.name for filler in trial.fillers),
+        filler_power=tuple(dict.fromkeys(filler.power for filler in trial.fillers)),
         booster=_to_house(trial),
         booster_power=trial.booster_power,
         storage=tank.fills_to - least,
@@ -512,7 +512,7 @@ def _levels(tank: TankNumbers, stored: FloatArray) -> TankLevels:
 
 def _flows(trial: _Trial) -> FloatArray:
     """What each filling pump can give in each hour [m3/s]."""
-    given = (trial.chain.pump_flow, *(each.flow for each in trial.chain.others))
+    given = (trial.chain.pump_flow, *(other.flow for other in trial.chain.others))
     return np.array([np.broadcast_to(each, trial.demand.shape) for each in given])
 
 
@@ -545,7 +545,7 @@ def _months(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> tuple[Cha
     months = common.astype(int) % 12 + 1 if sun is None else sun.hours.month
     supply = year.supply
     short = days_are_short(supply.unmet, by_day(trial.demand, HOUR))
-    flows, driven = _flows(trial), np.array([each.power == "sun" for each in trial.fillers])
+    flows, driven = _flows(trial), np.array([filler.power == "sun" for filler in trial.fillers])
     flow = flows[driven].max(axis=0, initial=0.0)
     if not trial.chain.in_turn:
         flow = flows[driven].sum(axis=0)
@@ -608,10 +608,10 @@ def _enough(trial: _Trial, result: ChainYearResult) -> Remedy:
             changes = [set_to("storage_tank.volume", volume)]
             return remedy("a storage tank of {volume:up}", changes, volume=volume)
     waiting = [
-        each.link for each in trial.fillers
+        filler.link for filler in trial.fillers
         if trial.chain.well.area > 0.0
-        and each.link.table.restart_level is None
-        and each.stops[-1] > SOON
+        and filler.link.table.restart_level is None
+        and filler.stops[-1] > SOON
     ]  # fmt: skip
     if len(waiting) == len(trial.fillers) and trial.with_restart(SOON).holds(limit):
         soon = Quantity(SOON, kinds.DURATION)
@@ -749,12 +749,14 @@ def _assumptions(trial: _Trial) -> Iterator[Assumption]:
     shares = "5 % from 0 to 5 h, 39 % to 11 h, 28 % to 18 h, 27 % to 23 h, 1 % to 24 h"
     why = "how a household's water is spread over the day; no key of the file changes it"
     yield Assumption("demand by the hour", shares, why, "daily pattern")
-    powers = [each.power for each in trial.fillers]
+    powers = [filler.power for filler in trial.fillers]
     if "grid" in (*powers, trial.booster_power):
         why = "an ordinary year has no outage; those are told apart"
         yield Assumption("grid through the year", "always there", why, "common practice")
     if powers.count("sun") > 1 and not trial.chain.in_turn:
-        named = " and ".join(each.link.table.name for each in trial.fillers if each.power == "sun")
+        named = " and ".join(
+            filler.link.table.name for filler in trial.fillers if filler.power == "sun"
+        )
         shared = "as the greatest powers of their tables"
         why = "which modules drive which pump is no key of the file"
         yield Assumption(f"modules between {named}", shared, why, "common practice")

@@ -117,7 +117,9 @@ def _rooms(file: SiteFile) -> list[Verdict]:
         key = "storage_tank.coldest_room"
         verdicts += _room(site, "storage tank", {key: storage.coldest_room}, key)
     if heater is not None:
-        assumed = {each.path for each in file.assumptions if each.source not in SET_BY}
+        assumed = {
+            assumption.path for assumption in file.assumptions if assumption.source not in SET_BY
+        }
         rooms = {"water_heater.coldest_room": heater.coldest_room}
         usual = "water_heater.room_temperature"
         if usual not in assumed and heater.room_temperature < NEAR_FREEZING:

@@ -139,7 +139,7 @@ def peak_assumed(site: Site, verdicts: Sequence[Verdict]) -> tuple[Assumption, .
     tank = site.storage_tank
     if tank is None or tank.fills_below is not None or has_cistern(site):
         return ()
-    if not any(each.rule == PEAK and each.limit for each in verdicts):
+    if not any(verdict.rule == PEAK and verdict.limit for verdict in verdicts):
         return ()
     share = Quantity(FILLS_BELOW, kinds.FRACTION)
     why = "it is filled again when a quarter is drawn"

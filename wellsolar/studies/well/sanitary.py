@@ -87,7 +87,7 @@ def sanitary_verdicts(site: Site) -> list[Verdict]:
 def has_check_valve(site: Site) -> bool:
     """Whether the line of a submersible pump has a check valve besides the pump's own."""
     hangs = any(hangs_in_well(each) for each in site.pump)
-    return hangs and any(each.kind == CHECK for each in line_for(site, 0.0).fittings)
+    return hangs and any(fitting.kind == CHECK for fitting in line_for(site, 0.0).fittings)
 
 
 def _check_place(site: Site) -> list[Verdict]:

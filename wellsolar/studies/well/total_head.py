@@ -190,9 +190,9 @@ class Line:
         heads of the lateral."""
         bore = self.lateral.size.bore
         return sum(
-            each.count * each.loss_coefficient * (bore / each.bore) ** 4
-            for each in self.fittings
-            if each.loss_coefficient is not None and not each.opening_head
+            fitting.count * fitting.loss_coefficient * (bore / fitting.bore) ** 4
+            for fitting in self.fittings
+            if fitting.loss_coefficient is not None and not fitting.opening_head
         )
 
     @cached_property
@@ -201,13 +201,13 @@ class Line:
         roughness = self.lateral.size.roughness
         return tuple(
             (
-                each,
-                pipe.FrictionLoss(each.bore, each.length, roughness, self.viscosity)
-                if each.loss_coefficient is None
+                fitting,
+                pipe.FrictionLoss(fitting.bore, fitting.length, roughness, self.viscosity)
+                if fitting.loss_coefficient is None
                 else None,
             )
-            for each in self.fittings
-            if each.loss_coefficient is None or each.opening_head
+            for fitting in self.fittings
+            if fitting.loss_coefficient is None or fitting.opening_head
         )
 
     def fitting_loss(self, flow: float) -> float:
@@ -313,7 +313,7 @@ class Line:
                 heads.fittings,
                 say(
                     "{list}, K {sum} together",
-                    list=", ".join(f"{each.count} {each.name}" for each in self.fittings)
+                    list=", ".join(f"{fitting.count} {fitting.name}" for fitting in self.fittings)
                     or "none",
                     sum=f"{self.fitting_coefficient_at(flow):.1f}",
                 ),
@@ -542,7 +542,7 @@ def _own_line(like: Line, site: Site, own: PumpLine | None) -> Line | None:
     if own is None:
         return None
     run = _run(site, own, float(own.length or 0.0))
-    fittings = tuple(_fitted(each, run.size.bore, like.density) for each in own.fittings)
+    fittings = tuple(_fitted(fitting, run.size.bore, like.density) for fitting in own.fittings)
     return replace(like, lateral=run, fittings=fittings)
 
 
