@@ -19,9 +19,12 @@ from wellsolar.reports.charts.style import (
     WIDTH,
     apart,
     folded,
+    letters_of,
     scale_of,
     short,
     titled,
+    width_of,
+    words_of,
 )
 from wellsolar.reports.figures.plots import Above, Hanging, Role, WellPanel, text_of
 from wellsolar.units import System
@@ -315,13 +318,14 @@ def _house(axes: Axes, panel: WellPanel, system: System) -> None:
                            facecolor="#e6e2da", edgecolor=STEEL, linewidth=1.2))  # fmt: skip
     _joined(axes, panel, inside)
     for each, x in inside:
-        _vessel(axes, each, x, system)
+        _vessel(axes, each, x)
+    _name_inside(axes, inside, system)
     for each in panel.above:
         label = text_of(each.label, system)
         if each.kind == "modules":
             _modules(axes, label, (left, middle, eaves, roof))
         elif each.kind == "cistern" and panel.hill is not None:
-            top = min(_outlet(panel) + ON_HILL[2] + 12.0, HEIGHT - 1.0)
+            top = min(_outlet(panel) + ON_HILL[2] + 12.0, HEIGHT - 0.4 * SMALL)
             axes.text(UP_HILL + 6.0, top, folded(label, 14), va="top", fontsize=SMALL,
                       linespacing=1.05)  # fmt: skip
         elif each.kind == "hand pump":
@@ -363,7 +367,7 @@ PIPED, TAP = 14.0, 10.0
 """Widths that the line takes where it comes up, and the tap at its end [pt]."""
 
 
-def _vessel(axes: Axes, each: Above, x: float, system: System) -> None:
+def _vessel(axes: Axes, each: Above, x: float) -> None:
     half, height, colour = VESSELS[each.kind]
     foot = GROUND + FLOOR
     axes.add_patch(
@@ -376,8 +380,34 @@ def _vessel(axes: Axes, each: Above, x: float, system: System) -> None:
     elif each.kind != "booster":
         axes.add_patch(Ellipse((x, foot + height * 0.45), 2 * half - 6.0, 5.0, facecolor=WATER,
                                edgecolor=colour, linewidth=0.8))  # fmt: skip
-    axes.text(x, foot + height + 4.0, folded(text_of(each.label, system), 13), ha="center",
-              va="bottom", fontsize=SMALL, linespacing=1.05)  # fmt: skip
+
+
+INSIDE_LETTERS, NAMED_LETTERS, LABEL_LINES, BETWEEN = 13, 8, 5, 4.0
+"""Letters of a line of what stands in the house, those that are left of a long name where there is
+little room, the lines at most, and the room between two names [pt]."""
+
+
+def _name_inside(axes: Axes, inside: list[tuple[Above, float]], system: System) -> None:
+    """Name what stands in the house, none over another: where the room is small the widest are
+    folded closer, and numbers are not cut."""
+    low, high = HOUSE[0] + 2.0, HOUSE[1] - 2.0
+    labels = [text_of(each.label, system) for each, _ in inside]
+    least = [max(letters_of(word) for word in words_of(label)) for label in labels]
+    for at, (each, _) in enumerate(inside):
+        least[at] = min(least[at], NAMED_LETTERS if isinstance(each.label, str) else least[at])
+    letters = [max(INSIDE_LETTERS, each) for each in least]
+    while True:
+        texts = [folded(*each, LABEL_LINES) for each in zip(labels, letters, strict=True)]
+        widths = [width_of(each, SMALL) + BETWEEN for each in texts]
+        closer = [at for at in range(len(inside)) if letters[at] > least[at]]
+        if sum(widths) <= high - low or not closer:
+            break
+        widest = max(closer, key=lambda at: widths[at])
+        letters[widest] = max(least[widest], letters[widest] - 1.0)
+    places = apart([x for _, x in inside], widths, low, high)
+    for (each, _), text, x in zip(inside, texts, places, strict=True):
+        axes.text(x, GROUND + FLOOR + VESSELS[each.kind][1] + 4.0, text, ha="center",
+                  va="bottom", fontsize=SMALL, linespacing=1.05)  # fmt: skip
 
 
 def _modules(axes: Axes, label: str, roof: tuple[float, float, float, float]) -> None:

@@ -97,12 +97,16 @@ def short(text: str, letters: float) -> str:
     return text.rstrip() + "…"
 
 
+def words_of(text: str) -> list[str]:
+    """What a text is folded between; a number and its unit are one."""
+    return re.sub(r"(?<=\d) (?=\S)", "\N{NO-BREAK SPACE}", plain(text)).split(" ")
+
+
 def folded(text: str, letters: float, lines: int = 3) -> str:
     """A text on a few lines of so many letters, cut where it is too long; a number keeps its unit
     beside it."""
-    words = re.sub(r"(?<=\d) (?=\S)", "\N{NO-BREAK SPACE}", plain(text)).split(" ")
     made = [""]
-    for word in words:
+    for word in words_of(text):
         longer = f"{made[-1]} {word}" if made[-1] else word
         if letters_of(longer) <= letters or not made[-1] or len(made) == lines:
             made[-1] = longer
