@@ -11,6 +11,7 @@ from scipy.optimize import brentq
 
 from wellsolar import kinds
 from wellsolar.reports.charts.style import apart, scale_of
+from wellsolar.reports.figures import well
 from wellsolar.reports.figures.all import plots
 from wellsolar.reports.figures.outage import outage_plot
 from wellsolar.reports.figures.plots import Axis, BarPanel, MatrixPanel, WellPanel
@@ -379,3 +380,14 @@ def test_a_tank_stands_on_a_hill_to_scale_where_there_is_room() -> None:
     assert high.broken
     # One in a house that lies itself on the hill is none.
     assert _panel(15.0, 14.0).hill is None
+
+
+def test_days_of_the_storage_tank_are_told_by_their_month() -> None:
+    """The last of February is the 59th day; in a leap year the 60th is."""
+    assert [well._date(*each) for each in ((1, 365), (59, 365), (60, 365), (60, 366))] == [
+        "1 January",
+        "28 February",
+        "1 March",
+        "29 February",
+    ]
+    assert well._date(365, 365) == well._date(366, 366) == "31 December"

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import accumulate, pairwise
+
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.ticker import MaxNLocator, MultipleLocator
+from matplotlib.ticker import FixedFormatter, FixedLocator, MaxNLocator, MultipleLocator
 
 from wellsolar.reports.charts.style import (
     COLOURS,
@@ -27,6 +29,7 @@ from wellsolar.reports.charts.style import (
     width_of,
 )
 from wellsolar.reports.figures.plots import Axis, BarPanel, CurvePanel, text_of
+from wellsolar.results.entries import MONTHS
 from wellsolar.units import System
 
 Place = tuple[float, float, float]
@@ -41,6 +44,9 @@ key."""
 
 LYING = 26.0
 """Height of a lying bar with its name [pt]."""
+
+MONTH_LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+"""Days of the months of a common year."""
 
 NAME_LETTERS = 18
 """Letters of a line of a name in the margin."""
@@ -95,7 +101,8 @@ def draw_curves(figure: Figure, panel: CurvePanel, system: System, place: Place)
         )
     _limits(axes, panel.x, panel.y, x)
     axes.grid(True)
-    axes.set_xlabel(titled(panel.x.label, "" if panel.x.time else x.unit), labelpad=2.0)
+    unit = "" if panel.x.time or panel.x.months else x.unit
+    axes.set_xlabel(titled(panel.x.label, unit), labelpad=2.0)
     axes.set_ylabel(titled(panel.y.label, y.unit), labelpad=3.0)
     if names:
         _name_guides(axes, panel, system, y)
@@ -127,6 +134,8 @@ def _limits(axes: Axes, x: Axis, y: Axis, scale: Scale) -> None:
         end = scale.of(x.most)
         axes.set_xlim(0.0, end)
         axes.xaxis.set_major_locator(MultipleLocator(end / 8 if x.time == "h" else end / 6))
+    elif x.months:
+        _by_months(axes)
     else:
         axes.xaxis.set_major_locator(MaxNLocator(7))
         axes.margins(x=0.02)
@@ -137,6 +146,17 @@ def _limits(axes: Axes, x: Axis, y: Axis, scale: Scale) -> None:
     axes.set_ylim(0.0 if y.from_zero else low, high + 0.05 * (high - low))
     if y.down:
         axes.invert_yaxis()
+
+
+def _by_months(axes: Axes) -> None:
+    """Days of the year, a stroke where a month begins and its name in its middle."""
+    begins = [day - 0.5 for day in accumulate(MONTH_LENGTHS, initial=1)]
+    axes.set_xlim(begins[0], begins[-1])
+    axes.xaxis.set_major_locator(FixedLocator(begins))
+    axes.xaxis.set_major_formatter(FixedFormatter([""] * 13))
+    axes.xaxis.set_minor_locator(FixedLocator([sum(each) / 2 for each in pairwise(begins)]))
+    axes.xaxis.set_minor_formatter(FixedFormatter(MONTHS))
+    axes.tick_params(axis="x", which="minor", length=0.0)
 
 
 def _name_guides(axes: Axes, panel: CurvePanel, system: System, y: Scale) -> None:

@@ -24,6 +24,7 @@ class Axis:
 
     time: how times are shown; down: True where it counts downward
     from_zero: True where it begins at zero; most: where it ends, None for where its values end
+    months: True of days of a year, shown by their months
     """
 
     label: str
@@ -32,6 +33,7 @@ class Axis:
     down: bool = False
     from_zero: bool = False
     most: float | None = None
+    months: bool = False
 
 
 @dataclass(frozen=True)

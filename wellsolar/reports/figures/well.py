@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date, timedelta
 from typing import Literal
 
 from wellsolar import kinds
+from wellsolar.reports.figures.heat import LONG_MONTHS
 from wellsolar.reports.figures.plots import (
     Axis,
     BarPanel,
@@ -66,11 +68,16 @@ def _storage(chain: ChainYearResult) -> Plot:
         guides.append(Guide("stops", label, levels.stops, 1))
     days = tuple(float(day) for day in range(1, len(levels.least) + 1))
     hours = tuple(3600.0 * hour for hour in range(1, len(levels.emptiest) + 1))
-    last = levels.day + len(levels.emptiest) // 24 - 1
+    first, last, least = (
+        _date(day, len(levels.least))
+        for day in (levels.day, levels.day + len(levels.emptiest) // 24 - 1,
+                    levels.least.index(min(levels.least)) + 1)
+    )  # fmt: skip
+    first = first.split()[0] if first.split()[1] == last.split()[1] else first
     told = say(
-        "At its emptiest, on day {day} of the year, the tank holds {least}; {short} of the year "
+        "At its emptiest, on {day}, the tank holds {least}; {short} of the year "
         "are short of water.",
-        day=f"{levels.least.index(min(levels.least)) + 1}",
+        day=least,
         least=value(min(levels.least), kinds.VOLUME),
         short=value(chain.days_short, kinds.DAYS),
     )
@@ -83,7 +90,7 @@ def _storage(chain: ChainYearResult) -> Plot:
         panels=(
             CurvePanel(
                 "Every day",
-                Axis("day of the year", kinds.DAYS),
+                Axis("month", kinds.DAYS, months=True),
                 water,
                 (
                     Line("most", "the most of the day", days, levels.most, 4),
@@ -92,7 +99,7 @@ def _storage(chain: ChainYearResult) -> Plot:
                 guides=tuple(guides),
             ),
             CurvePanel(
-                f"Days {levels.day} to {last}, with the least water",
+                f"{first} to {last}, with the least water",
                 Axis("hours from midnight", kinds.DURATION, time="h"),
                 water,
                 (Line("emptiest", "", hours, levels.emptiest, 0),),
@@ -100,6 +107,12 @@ def _storage(chain: ChainYearResult) -> Plot:
             ),
         ),
     )
+
+
+def _date(day: int, days_in_year: int) -> str:
+    """A day of the year, from 1, by its month."""
+    found = date(2024 if days_in_year == 366 else 2023, 1, 1) + timedelta(day - 1)
+    return f"{found.day} {LONG_MONTHS[found.month - 1]}"
 
 
 def _shown_as(key: str) -> str:
