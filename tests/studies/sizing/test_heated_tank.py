@@ -28,8 +28,9 @@ OF_THE_TANK = "hot water stored"
 """Hangs on the tank that is there, which is kept."""
 
 GUARDED = (
-    "high limit", "thermostat's relay", "high limit's relay", "isolator", "vacuum relief valve",
-    "heat it carries away",
+    "mixing valve", "high limit", "thermostat's relay, direct current",
+    "high limit's relay, direct current", "isolator, direct current", "vacuum relief",
+    "relief capacity",
 )  # fmt: skip
 
 

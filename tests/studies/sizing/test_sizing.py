@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from dataclasses import replace
 
 import pytest
 
@@ -17,7 +18,8 @@ from tests.studies.sizing.needs import (
     random_needs,
 )
 from wellsolar import kinds
-from wellsolar.results.sizing import SizingResult
+from wellsolar.reports.text.sizing import page
+from wellsolar.results.sizing import PartSized, SizingResult
 from wellsolar.site.loading.read import load_part, parse_part, parse_site
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.case import Case, study_site
@@ -158,6 +160,24 @@ def test_a_small_pump_gets_a_motor_for_the_least_efficient_and_a_lateral_of_its_
     least, last = made.pumps[0].least_shut_off, made.pumps[0].duties[-1]
     assert least is not None
     assert least > last.total_dynamic_head
+
+
+def test_guards_of_one_kind_share_a_row_where_lines_lack() -> None:
+    made = designed(BEFORE_THE_VISIT)
+    whats = ("relay", "isolator", "fuse")
+    direct = [PartSized(f"{each}, direct current", "500 V, 25 A", "isolator") for each in whats]
+    guards = [
+        PartSized(f"{each}, array guards", "one", each) for each in ("ground fault", "arc fault")
+    ]
+    few = page(replace(made, parts=(*direct, *guards)), "US", "site.toml")
+    assert [line.split()[0] for line in few.split("\n") if "500 V, 25 A" in line] == list(whats)
+    many = page(replace(made, parts=(*direct, *guards, *made.parts[:6])), "US", "site.toml")
+    rows = [" ".join(line.split()) for line in many.split("\n")]
+    assert "direct current relay, isolator, fuse: 500 V, 25 A isolator" in rows
+    assert "array guards ground fault, arc fault required" in rows
+    assert "more in the design" not in many
+    assert len(rows) <= 25
+    assert max(map(len, many.split("\n"))) <= 80
 
 
 def test_a_poor_well_fills_a_tank_from_which_a_booster_gives_the_peak() -> None:

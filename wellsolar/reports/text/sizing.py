@@ -17,10 +17,14 @@ from wellsolar.units import System, show
 SCHEMA = "wellsolar.sizing"
 SCHEMA_VERSION = 1
 
-LEAST = "the least there is"
-
 LINES, WIDTH, MARGIN = 24, 80, 7
 """Of a page, and the columns before its text."""
+
+OF_A_PUMP = {"motor", "cable", "breaker"}
+"""Parts whose sizes tell by their units what they are."""
+
+GAP = 2
+"""Columns between part, size and what binds it."""
 
 _HEADS = (
     ("water level and lift", ("pumping_level", "elevation", "suction")),
@@ -121,11 +125,11 @@ def _sum(duty: Duty, keys: Sequence[str]) -> float:
 def _power(pump: PumpWanted, system: System) -> str:
     told = []
     if pump.least_shut_off is not None:
-        told.append(f"at no flow {_show(pump.least_shut_off, kinds.HEAD, system)} or more")
+        told.append(f"{_show(pump.least_shut_off, kinds.HEAD, system)} or more at no flow")
     low = _show(pump.least_power, kinds.POWER, system)
     high = _show(pump.most_power, kinds.POWER, system)
     water = _show(pump.water_power, kinds.POWER, system)
-    told.append(f"{water} in the water, of {low.split()[0]} to {high}")
+    told.append(f"takes {low.split()[0]} to {high} for {water}")
     if pump.daily_energy is not None:
         told.append(f"{_show(pump.daily_energy, kinds.ENERGY, system)} a day")
     return ", ".join(told)
@@ -141,37 +145,85 @@ def _in_words(pump: PumpWanted, system: System) -> str:
 
 
 def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
-    """The parts to buy, what binds each and the next smaller one; those without room counted."""
-    shown = _rows([each for each in parts if each.size not in ("none", "no more")])
-    lines = [f"{'BUY':<{MARGIN}}{'part':<19}{'size':<33}bound by"]
+    """The parts to buy and what binds each; where lines lack those of one kind share one, and
+    what has no room then is counted."""
+    shown = [each for each in parts if each.size not in ("none", "no more")]
+    kinds_of = list(dict.fromkeys(_whose(each) for each in shown if _whose(each)))
+    kinds_of.sort(key=lambda kind: any(_what(each) in OF_A_PUMP for each in shown
+                                       if _whose(each) == kind))  # fmt: skip
+    rows = _rows(shown, ())
+    for count in range(1, len(kinds_of) + 1):
+        if len(rows) < room:
+            break
+        rows = _rows(shown, kinds_of[:count])
     most = max(1, room - 1)
-    cut = shown if len(shown) <= most else shown[: most - 1]
-    for part, size, bound in cut:
-        lines.append(f"{'':<{MARGIN}}{part[:18]:<19}{_fitted(size, 32):<33}{bound[:21]}")
-    if len(cut) < len(shown):
-        lines.append(f"{'':<{MARGIN}}and {len(shown) - len(cut)} more in the design")
+    cut = rows if len(rows) <= most else rows[: most - 1]
+    wide = WIDTH - MARGIN
+    part = max((len(each[0]) for each in cut), default=0)
+    bound = max((len(each[2]) for each in cut), default=0)
+    size = min(max((len(each[1]) for each in cut), default=0), wide - part - bound - 2 * GAP)
+    gap = " " * GAP
+    lines = []
+    for cells in (("part", "size", "bound by"), *cut):
+        row = f"{cells[0]:<{part}}{gap}{cells[1]:<{size}}{gap}{cells[2]}"
+        lines.append(" " * MARGIN + (row if len(row) <= wide else row[: wide - 1] + "~"))
+    lines[0] = f"{'BUY':<{MARGIN}}{lines[0][MARGIN:]}"
+    if len(cut) < len(rows):
+        lines.append(f"{'':<{MARGIN}}and {len(rows) - len(cut)} more in the design")
     return lines
 
 
-def _rows(parts: Sequence[PartSized]) -> list[tuple[str, str, str]]:
-    """Part, size and what binds it; motor, cable and breaker of a pump in one row."""
+def _what(part: PartSized) -> str:
+    return part.part.partition(", ")[0]
+
+
+def _whose(part: PartSized) -> str:
+    return part.part.partition(", ")[2]
+
+
+def _rows(parts: Sequence[PartSized], together: Sequence[str]) -> list[tuple[str, str, str]]:
+    """Part, size and what binds it; those of the kinds that are put together in one row."""
+    pumps = {_whose(each) for each in parts if _what(each) in OF_A_PUMP}
     rows: dict[str, tuple[str, str, str]] = {}
     for each in parts:
-        _, _, whose = each.part.partition(", ")
-        name = whose if whose else each.part
-        size, bound = each.size, each.bound_by if each.passes else f"FAILS {each.bound_by}"
-        if whose:
-            _, sizes, bounds = rows.get(name, ("", "", ""))
-            size = f"{sizes}, {size}" if sizes else size
-            bound = bounds if each.passes and bounds not in ("", LEAST) else bound
-        rows[name] = name, size, bound
+        whose = _whose(each)
+        if whose in together:
+            alike = [other for other in parts if _whose(other) == whose]
+            rows[whose] = whose, _sizes(alike), _bounds(alike)
+        else:
+            name = each.part if whose in pumps and len(pumps) > 1 else _what(each)
+            rows[each.part] = name, _brief(each.size), _bounds([each])
     return list(rows.values())
 
 
-def _fitted(text: str, width: int) -> str:
-    """A text that has room, its longest names cut short."""
-    text = text.replace("polyethylene", "PE").replace("galvanised", "galv.")
-    return text if len(text) <= width else text[: width - 1].rstrip() + "~"
+def _sizes(parts: Sequence[PartSized]) -> str:
+    """The sizes of several parts in one row, each behind its name where its unit does not tell."""
+    if {_what(each) for each in parts} <= OF_A_PUMP:
+        return ", ".join(each.size for each in parts)
+    by_size: dict[str, list[str]] = {}
+    for each in parts:
+        name = _what(each).removesuffix("'s relay").removesuffix(" guard")
+        by_size.setdefault(each.size, []).append(name)
+    return "; ".join(
+        ", ".join(names) + ("" if size == "one" else f": {size}")
+        for size, names in by_size.items()
+    )
+
+
+def _bounds(parts: Sequence[PartSized]) -> str:
+    """What binds parts that stand in one row: that of the first of a pump's."""
+    failing = [each.bound_by for each in parts if not each.passes]
+    bounds = [each.bound_by.replace("direct current", "DC") for each in parts]
+    if failing:
+        return f"FAILS {failing[0]}"
+    if len(set(bounds)) == 1 or _what(parts[0]) in OF_A_PUMP:
+        return bounds[0]
+    return "required"
+
+
+def _brief(text: str) -> str:
+    """A size with its longest names short."""
+    return text.replace("polyethylene", "PE").replace("galvanised", "galv.")
 
 
 def _left(left: Sequence[LeftOpen]) -> list[str]:
@@ -191,7 +243,7 @@ def _left(left: Sequence[LeftOpen]) -> list[str]:
 def _next(result: SizingResult) -> list[str]:
     """What was not sized, and what that wants."""
     told = "; ".join(f"{what}: {how}" for what, how in result.unsized)
-    return _mark("NEXT", told, most=1) if told else []
+    return _mark("NEXT", told, most=2) if told else []
 
 
 def _check(result: SizingResult) -> str:

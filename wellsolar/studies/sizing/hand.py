@@ -159,7 +159,7 @@ def _hung(draft: Draft) -> Draft:
     depth = math.floor(min(level + BELOW_LEVEL, bottom) / STEP + 1e-9) * STEP
     change = set_to("hand_pump.cylinder_depth", Quantity(depth, kinds.LENGTH))
     candidate = Candidate(show(depth, kinds.LENGTH, draft.system), (change,))
-    return draft.choose(Choice("depth of the cylinder", [candidate], STUDY, (CYLINDER,)))
+    return draft.choose(Choice("cylinder depth", [candidate], STUDY, (CYLINDER,)))
 
 
 def _handle(draft: Draft) -> Sized:
@@ -254,7 +254,7 @@ def _made_for_depth(draft: Draft) -> Draft:
         change = set_to("hand_pump.rated_depth", Quantity(float(level), kinds.LENGTH))
         depth = show(float(level), kinds.LENGTH, draft.system)
         candidates.append(Candidate(f"one made for {depth}", (change,)))
-    return draft.choose(Choice("depth it is made for", candidates, STUDY, (DEPTH,)))
+    return draft.choose(Choice("rated depth", candidates, STUDY, (DEPTH,)))
 
 
 def _with_relief(draft: Draft) -> Draft:
@@ -265,7 +265,7 @@ def _with_relief(draft: Draft) -> Draft:
         Candidate(in_file(each), (set_to("hand_pump.relief_pressure", in_file(each)),))
         for each in sizes("relief valve", kinds.PRESSURE, draft.system)
     ]
-    choice = Choice("relief at the hand pump", valves, STUDY, (HEAD_RELIEF,), settles=True)
+    choice = Choice("hand pump relief", valves, STUDY, (HEAD_RELIEF,), settles=True)
     return draft.choose(choice)
 
 

@@ -44,7 +44,7 @@ modules does what is asked: common practice, no source."""
 THICK: dict[System, str] = {"US": "2 AWG", "SI": "35 mm2"}
 """A cable that is chosen only after the modules, until then."""
 
-MODULES, ELEMENT = "modules of the tank", "element"
+MODULES, ELEMENT = "tank's modules", "element"
 """What the two parts are called that are chosen together."""
 
 
@@ -167,11 +167,12 @@ def _begun(draft: Draft) -> _Begun:
     begun = replace(draft, case=draft.case.with_site(site))
     if not draft.says("water_heater.mixing_valve"):
         valve = "water_heater.mixing_valve"
-        begun = begun.set(
-            [set_to(f"{valve}.outlet", MIXED), set_to(f"{valve}.standard", MIXED_BY)],
-            "a tank that modules heat gets hotter than 120 degF",
-            MIXING.key,
-        )
+        changes = (set_to(f"{valve}.outlet", MIXED), set_to(f"{valve}.standard", MIXED_BY))
+        why = "a tank that modules heat gets hotter than 120 degF"
+        begun = begun.set(changes, why, MIXING.key)
+        mixing = Trial(Candidate(f"{MIXED}, {MIXED_BY}", changes), begun.case, ())
+        part = Sized(MIXING.key, mixing, None, True, 1, least=MIXING.key)
+        begun = replace(begun, sized=(*begun.sized, part))
     return _Begun(begun, made, element, group, kept, len(free))
 
 

@@ -39,6 +39,9 @@ ones for tanks high above the sea; common practice, no source."""
 STRING_FUSES = (2.0, 4.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0)
 """Fuses made for rows of modules [A]: common practice, no source."""
 
+DIRECT, ARRAY = "direct current", "array guards"
+"""Of what several parts are, behind their names: where lines lack they share one."""
+
 RELIEF_HEAT = "210 degF"
 """At which every such valve for a household tank opens."""
 
@@ -109,27 +112,28 @@ def _choices(draft: Draft, stock: Stock, asked: tuple[Rule, ...]) -> Iterator[_P
     limits = [Candidate(each, (set_to(f"{tank}.high_limit", each),)) for each in HIGH_LIMITS]
     yield _Part("high limit", (HIGH_LIMIT, BOILING), limits)
     yield _switch(
-        "thermostat's relay", CONTACTS, [set_to(f"{element}.thermostat_switches", "relay")],
+        f"thermostat's relay, {DIRECT}", CONTACTS,
+        [set_to(f"{element}.thermostat_switches", "relay")],
         f"{element}.switch_voltage", f"{element}.switch_current",
     )  # fmt: skip
     yield _switch(
-        "high limit's relay", HIGH_LIMIT_CONTACTS,
+        f"high limit's relay, {DIRECT}", HIGH_LIMIT_CONTACTS,
         [set_to(f"{element}.high_limit_switches", "relay"),
          set_to(f"{element}.high_limit_poles", 2)],
         f"{element}.high_limit_voltage", f"{element}.high_limit_current",
     )  # fmt: skip
     yield _switch(
-        "isolator", ISOLATOR, [set_to(f"{group}.isolator_poles", 2)],
+        f"isolator, {DIRECT}", ISOLATOR, [set_to(f"{group}.isolator_poles", 2)],
         f"{group}.isolator_voltage", f"{group}.isolator_current",
     )  # fmt: skip
     fuses = [("none", ()), *((f"{each:g} A", (set_to(f"{group}.string_fuse", f"{each:g} A"),))
                              for each in STRING_FUSES)]  # fmt: skip
     yield _Part("fuse in each row", (OVERCURRENT,), [Candidate(*each) for each in fuses])
     for part, rule, key in (
-        ("ground-fault protection", GROUND_FAULT, f"{group}.ground_fault_protection"),
-        ("arc-fault protection", ARC_FAULT, f"{group}.arc_fault_protection"),
-        ("rapid shutdown", SHUTDOWN, f"{group}.rapid_shutdown"),
-        ("vacuum relief valve", VACUUM, f"{tank}.vacuum_relief"),
+        (f"ground-fault guard, {ARRAY}", GROUND_FAULT, f"{group}.ground_fault_protection"),
+        (f"arc-fault guard, {ARRAY}", ARC_FAULT, f"{group}.arc_fault_protection"),
+        (f"rapid shutdown, {ARRAY}", SHUTDOWN, f"{group}.rapid_shutdown"),
+        ("vacuum relief", VACUUM, f"{tank}.vacuum_relief"),
     ):
         yield _Part(part, (rule,), _with_or_without(key))
     yield from _relief(draft)
@@ -172,7 +176,7 @@ def _relief(draft: Draft) -> Iterator[_Part]:
         Candidate(heat, (set_to(f"{tank}.relief_capacity", heat),))
         for heat in map(in_file, sizes("relief capacity", kinds.HEAT_INPUT))
     ]
-    yield _Part("heat it carries away", (CAPACITY,), capacities)
+    yield _Part("relief capacity", (CAPACITY,), capacities)
 
 
 def _expansion(draft: Draft) -> Iterator[_Part]:
@@ -208,4 +212,4 @@ def _cable(on: OnArray, stock: Stock, asked: tuple[Rule, ...]) -> Iterator[_Part
         metric = "mm2" in on.group.cable.gauge
         gauges = [(each, each) for each in wiring.gauges() if ("mm2" in each) is metric]
     candidates = [Candidate(label, (set_to(key, gauge),)) for label, gauge in gauges]
-    yield _Part("cable from the modules", (*CABLE, *asked), candidates)
+    yield _Part("array cable", (*CABLE, *asked), candidates)

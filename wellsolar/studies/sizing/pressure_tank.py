@@ -100,5 +100,5 @@ def relief_of(draft: Draft) -> Draft:
             changes.append(set_to("pressure_tank.greatest_pressure", valve))
         label = show(valve, kinds.PRESSURE, draft.system)
         candidates.append(Candidate(label, tuple(changes)))
-    choice = Choice("tank relief valve", candidates, ("pressure_tank",), (RELIEF,), settles=True)
+    choice = Choice("tank relief", candidates, ("pressure_tank",), (RELIEF,), settles=True)
     return draft.choose(choice)

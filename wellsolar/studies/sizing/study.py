@@ -460,7 +460,10 @@ def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:
         yield "array and battery", "give [module] and [sun]"
     on = element_on_array(site) if site.water_heater is not None else None
     if on is not None and (on.group.cable is None or on.group.cable.length is None):
-        yield "cable from array to heater", f"give {on.group_path}.cable.length"
+        own = draft.part.file.tables.get("array")
+        table = '[[array]] with feeds = "heater" and cable = { length = ... }'
+        key = f"{on.group_path}.cable.length"
+        yield "cable from array to heater", f"give {key if own else table}"
     for name in draft.part.waiting:
         if name not in ("pump", "water_heater", "array", "hand_pump"):
             yield name, "its own sizing"
