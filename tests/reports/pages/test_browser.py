@@ -91,22 +91,30 @@ CONTRAST = """() => {
   const light = ([r, g, b]) => [r, g, b].map(v => v / 255)
     .map(v => v <= 0.03928 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4)
     .reduce((sum, v, i) => sum + v * [0.2126, 0.7152, 0.0722][i], 0);
+  const grounds = new Map([[null, [255, 255, 255]]]);
   const ground = node => {
-    for (; node; node = node.parentElement) {
+    if (!grounds.has(node)) {
       const [r, g, b, a = 1] = parts(getComputedStyle(node).backgroundColor);
-      if (a > 0) return [r, g, b];
+      grounds.set(node, a > 0 ? [r, g, b] : ground(node.parentElement));
     }
-    return [255, 255, 255];
+    return grounds.get(node);
   };
   // Behind a figure's letters: what was filled there last, of those shapes that lie under them.
+  const shapes = new Map();
+  const filled = svg => {
+    if (!shapes.has(svg))
+      shapes.set(svg, [...svg.querySelectorAll("path, rect")]
+        .filter(shape => !shape.closest("defs, clipPath"))
+        .map(shape => [shape, getComputedStyle(shape).fill, shape.getBoundingClientRect()])
+        .filter(([, fill]) => fill.startsWith("rgb")));
+    return shapes.get(svg);
+  };
   const behind = text => {
     const own = text.getBoundingClientRect();
     const [x, y] = [(own.left + own.right) / 2, (own.top + own.bottom) / 2];
     let found = ground(text.closest("svg").parentElement);
-    for (const shape of text.closest("svg").querySelectorAll("path, rect")) {
+    for (const [shape, fill, box] of filled(text.closest("svg"))) {
       if (shape.compareDocumentPosition(text) & Node.DOCUMENT_POSITION_PRECEDING) break;
-      const fill = getComputedStyle(shape).fill, box = shape.getBoundingClientRect();
-      if (shape.closest("defs, clipPath") || !fill.startsWith("rgb")) continue;
       if (box.left <= x && x <= box.right && box.top <= y && y <= box.bottom) {
         const at = new DOMPoint(x, y).matrixTransform(shape.getScreenCTM().inverse());
         if (shape.isPointInFill(at)) found = parts(fill);
