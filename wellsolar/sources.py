@@ -297,7 +297,8 @@ SOURCES: dict[str, Source] = {
     "motor plate": Source(
         "Service factor times rated power is what a motor may carry for good, as texts on motors "
         "have it; service factors and efficiencies of submersible motors by size, after NEMA MG 1 "
-        "and usual plates, from memory",
+        "and usual plates, from memory; of a pump that is not chosen the least efficiency by "
+        "Commission Regulation (EU) 547/2012, annex III, from memory",
         "from memory",
     ),
     "motor breaker": Source(
