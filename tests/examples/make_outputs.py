@@ -39,6 +39,7 @@ COMMANDS: dict[str, list[str]] = {
     "meadow_farm/card.txt": ["card", "examples/meadow_farm.toml"],
     "creek_cabin/outage.txt": ["outage", "examples/creek_cabin.toml"],
     "village_borehole/hand.txt": ["hand", "examples/village_borehole.toml"],
+    "new_house/size.txt": ["size", "examples/needs/new_house.toml"],
     "south_slope/heat_match.txt": ["heat", "examples/south_slope.toml", "--match"],
 }  # fmt: skip
 """What a newcomer wants to see, by the file that shows it."""

@@ -1,4 +1,4 @@
-"""A design on one screen of 24 lines of 80 columns, and as JSON."""
+"""A design on a screen of 24 lines of 80 columns where its parts have room there, and as JSON."""
 
 from __future__ import annotations
 
@@ -42,7 +42,8 @@ def page(result: SizingResult, system: System, name: str) -> str:
         system: of units to print in
         name: of the site file
     Returns:
-        its text, no more than 24 lines of 80 columns; what has no room is counted
+        its text in 80 columns, of no more than 24 lines but where the list of what to buy alone
+        takes more: that is told whole
     """
     lines = [f"{name}: from what is needed to what to buy"[:WIDTH], *_needs(result, system)]
     if result.failed is not None:
@@ -58,7 +59,7 @@ def page(result: SizingResult, system: System, name: str) -> str:
 
 
 def _joined(lines: Sequence[str]) -> str:
-    return "\n".join(line.rstrip()[:WIDTH] for line in lines[:LINES]) + "\n"
+    return "\n".join(line.rstrip()[:WIDTH] for line in lines) + "\n"
 
 
 def _mark(mark: str, text: str, most: int = 3) -> list[str]:
@@ -145,8 +146,7 @@ def _in_words(pump: PumpWanted, system: System) -> str:
 
 
 def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
-    """The parts to buy and what binds each; where lines lack those of one kind share one, and
-    what has no room then is counted."""
+    """The parts to buy and what binds each; where lines lack those of one kind share one."""
     shown = [each for each in parts if each.size not in ("none", "no more")]
     kinds_of = list(dict.fromkeys(_whose(each) for each in shown if _whose(each)))
     kinds_of.sort(key=lambda kind: any(_what(each) in OF_A_PUMP for each in shown
@@ -156,20 +156,16 @@ def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
         if len(rows) < room:
             break
         rows = _rows(shown, kinds_of[:count])
-    most = max(1, room - 1)
-    cut = rows if len(rows) <= most else rows[: most - 1]
     wide = WIDTH - MARGIN
-    part = max((len(each[0]) for each in cut), default=0)
-    bound = max((len(each[2]) for each in cut), default=0)
-    size = min(max((len(each[1]) for each in cut), default=0), wide - part - bound - 2 * GAP)
+    part = max((len(each[0]) for each in rows), default=0)
+    bound = max((len(each[2]) for each in rows), default=0)
+    size = min(max((len(each[1]) for each in rows), default=0), wide - part - bound - 2 * GAP)
     gap = " " * GAP
     lines = []
-    for cells in (("part", "size", "bound by"), *cut):
+    for cells in (("part", "size", "bound by"), *rows):
         row = f"{cells[0]:<{part}}{gap}{cells[1]:<{size}}{gap}{cells[2]}"
         lines.append(" " * MARGIN + (row if len(row) <= wide else row[: wide - 1] + "~"))
     lines[0] = f"{'BUY':<{MARGIN}}{lines[0][MARGIN:]}"
-    if len(cut) < len(rows):
-        lines.append(f"{'':<{MARGIN}}and {len(rows) - len(cut)} more in the design")
     return lines
 
 
