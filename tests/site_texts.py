@@ -46,3 +46,17 @@ def printed(verdict: Verdict, pattern: str, system: System = "US") -> str:
     match = re.search(pattern, text)
     assert match is not None, text
     return match.group(1)
+
+
+MODULE = """\
+[module]
+voc = "39.9 V"
+isc = "9.7 A"
+vmp = "32.6 V"
+imp = "9.2 A"
+cells = 60
+voc_coefficient = "-0.30 %/K"
+isc_coefficient = "0.05 %/K"
+rated_power = "300 W"
+"""
+"""A module of 300 W."""

@@ -7,6 +7,7 @@ from functools import cache
 
 import pytest
 
+from tests.site_texts import MODULE
 from wellsolar.site import edit
 from wellsolar.site.loading.read import parse_part
 from wellsolar.site.loading.stock import NO_STOCK
@@ -16,7 +17,8 @@ from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.heated_tank import heater_of
 from wellsolar.studies.sizing.heater import FoundHeater, HeaterSearch
 
-HEATER_ONLY = """\
+HEATER_ONLY = (
+    """\
 [site]
 people = 4
 latitude = "36.1 deg"
@@ -24,15 +26,9 @@ altitude = "900 ft"
 [well]
 depth = "220 ft"
 static_level = "85 ft"
-[module]
-voc = "39.9 V"
-isc = "9.7 A"
-vmp = "32.6 V"
-imp = "9.2 A"
-cells = 60
-voc_coefficient = "-0.30 %/K"
-isc_coefficient = "0.05 %/K"
-rated_power = "300 W"
+"""
+    + MODULE
+    + """\
 [water_heater]
 volume = "50 gal"   # it is there
 [sun]
@@ -40,6 +36,7 @@ monthly = "2.4, 3.2, 4.3, 5.4, 5.9, 6.3, 6.1, 5.5, 4.7, 3.8, 2.7, 2.2 kWh/m2/day
 temperature = "38, 41, 50, 58, 66, 74, 77, 76, 70, 59, 50, 41 degF"
 record_low = "-2 degF"
 """
+)
 
 ROOF = """\
 [[array]]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from functools import cache
 
+from tests.site_texts import MODULE
 from wellsolar.results.sizing import SizingResult
 from wellsolar.site.loading.read import parse_part
 from wellsolar.studies.case import size_site
@@ -75,15 +76,9 @@ ON_THE_SUN = (
     + """\
 [power]
 grid = false
-[module]
-voc = "39.9 V"
-isc = "9.7 A"
-vmp = "32.6 V"
-imp = "9.2 A"
-cells = 60
-voc_coefficient = "-0.30 %/K"
-isc_coefficient = "0.05 %/K"
-rated_power = "300 W"
+"""
+    + MODULE
+    + """\
 [sun]
 monthly = "6.4, 5.6, 4.6, 3.4, 2.4, 2.0, 2.2, 2.9, 3.9, 5.0, 5.9, 6.4 kWh/m2/day"
 temperature = "22, 21, 19, 15, 11, 8, 8, 9, 12, 15, 18, 20 degC"
