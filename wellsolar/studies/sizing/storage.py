@@ -100,9 +100,9 @@ def stock_of(draft: Draft) -> Draft:
     larger = [each for each in _sold(draft) if there is None or _volume(each) > there]
     candidates = [Candidate("none" if there is None else "no more")]
     candidates += [_of(site, volume, *full) for volume in larger]
-    choice = Choice(
-        "water in store", candidates, (), (LINKS, WORST), judge=_without_fixes, rising=True
-    )  # fmt: skip
+    # A tank that pumps fill by turns is made larger: it stands on the list once.
+    part = "water in store" if there is None else "storage tank"
+    choice = Choice(part, candidates, (), (LINKS, WORST), judge=_without_fixes, rising=True)
     if trial(draft.case, choice, candidates[0]).short is None:
         return draft
     found = smallest(draft.case, choice)
