@@ -64,7 +64,7 @@ def test_between_lifts_and_drawn_down_it_settles_where_table_and_well_agree() ->
 
 
 def test_its_motor_works_at_full_load_whatever_it_gives() -> None:
-    # 6.9 A by the code's table for 3/4 hp at 230 V, three quarters of it by the power factor.
+    # The greatest power of its sheet, where that is told.
     first, last = pump_of(TEXT).duties
     assert first.input_power == last.input_power
     told = studied(TEXT.replace('rated_power = "3/4 hp"', 'power = "900, 950, 1000, 980, 960 W"'))
@@ -86,6 +86,7 @@ def test_beyond_its_last_lift_it_gives_nothing_and_fails() -> None:
 
 
 def test_a_tail_pipe_of_34_feet_keeps_air_out_where_nothing_stops_the_jet() -> None:
+    """34 ft, what the air lifts water at the sea: the trade's tail pipe, from memory."""
     bare = TEXT.replace("dry_run_protection = true", "dry_run_protection = false")
     assert verdict_of(bare, "yield").status == "fail"
     tailed = bare.replace('tail_pipe = "5 ft"', 'tail_pipe = "34 ft"')

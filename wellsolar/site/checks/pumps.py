@@ -292,13 +292,19 @@ def _solar_drive(path: Path, pump: SimpleNamespace) -> Mistakes:
                     f"{list_given(values)}: each must be greater than the one before: with more "
                     "power more water flows",
                 )
-        before = pump.solar_table[number - 1].head if number else None
-        if known(before, block.head) and block.head <= before:
-            yield (
-                (*at, "head"),
-                f"{as_given(block.head)} is not above that of the block before "
-                f"({as_given(before)}): give the heads upward",
-            )
+        if number:
+            yield from _upward(at, "head", pump.solar_table[number - 1], block)
+
+
+def _upward(at: Path, name: str, before: SimpleNamespace, block: SimpleNamespace) -> Mistakes:
+    """A block of a maker's table that does not lie above the one before it."""
+    least, own = getattr(before, name), getattr(block, name)
+    if known(least, own) and own <= least:
+        yield (
+            (*at, name),
+            f"{as_given(own)} is not above that of the block before ({as_given(least)}): give the "
+            f"{name}s upward",
+        )
 
 
 def _jet(path: Path, pump: SimpleNamespace) -> Mistakes:
@@ -332,13 +338,8 @@ def _jet(path: Path, pump: SimpleNamespace) -> Mistakes:
                 f"{list_given(flow)}: two flows or more, each less than the one before: against "
                 "more pressure less water comes",
             )
-        before = pump.jet_table[number - 1].lift if number else None
-        if known(before, block.lift) and block.lift <= before:
-            yield (
-                (*at, "lift"),
-                f"{as_given(block.lift)} is not above that of the block before "
-                f"({as_given(before)}): give the lifts upward",
-            )
+        if number:
+            yield from _upward(at, "lift", pump.jet_table[number - 1], block)
 
 
 def storage_tank(site: SimpleNamespace) -> Mistakes:

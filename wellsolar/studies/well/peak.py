@@ -161,12 +161,10 @@ def _verdict(site: Site, subject: str, beyond: float, given: Callable[[float], f
     if not uses:
         return PEAK.unknown(subject, *DAILY_KEYS)
 
-    def short_of(use: _Heavy) -> float:
-        return float(storage_for_peak(use.flow, given(use.time) / use.time, use.time))
-
     use = max(uses, key=lambda use: use.flow * use.time - given(use.time))
     share, held = _held(site)
-    short = Quantity(short_of(use), kinds.VOLUME)
+    lacking = storage_for_peak(use.flow, given(use.time) / use.time, use.time)
+    short = Quantity(float(lacking), kinds.VOLUME)
     left = Quantity(held + beyond, kinds.VOLUME)
     wanted = use.flow * use.time
     # With what is pumped beyond the need, so that more lift never has more to spare: a slower fill
