@@ -27,10 +27,14 @@ def test_one_command_leads_to_a_design_without_a_fail(
     assert len(shown) <= 25
     assert max(map(len, shown)) <= 80
     assert {line.split(" ")[0] for line in shown} >= {
-        "NEED", "WELL", "PUMP", "BUY", "OPEN", "NEXT", "CHECK",
+        "NEED", "WELL", "PUMP", "BUY", "OPEN", "NEXT", "CARE", "CHECK",
     }  # fmt: skip
     made = json.loads(data.read_text(encoding="utf-8"))
     assert made["counts"]["fail"] == 0
+    # What hurts is told of what is there, and of nothing else: no modules, no heater.
+    cautions = {each["key"] for each in made["cautions"]}
+    assert {"electric shock", "lifting", "pressure", "drinking water"} <= cautions
+    assert not {"direct current", "scald"} & cautions
     # Each verdict that does not pass is told, on the page by its rule and in the JSON with why.
     told = " ".join(" ".join(shown).split())
     for each in made["left"]:

@@ -9,6 +9,7 @@ from typing import Any
 
 from wellsolar import kinds
 from wellsolar.kinds import Kind
+from wellsolar.reports.cautions import CAUTIONS
 from wellsolar.reports.tables.sections import ORDER, counts
 from wellsolar.results.pumps import Duty
 from wellsolar.results.sizing import LeftOpen, PartSized, PumpWanted, SizingResult
@@ -53,7 +54,9 @@ def page(result: SizingResult, system: System, name: str) -> str:
         return _joined(lines)
     for number, each in enumerate(result.pumps):
         lines += _wanted(each, system) if number == 0 else _mark("AND", _in_words(each, system))
-    end = [*_left(result.left), *_next(result), *_mark("CHECK", _check(result))]
+    end = [
+        *_left(result.left), *_next(result), *_care(result), *_mark("CHECK", _check(result)),
+    ]  # fmt: skip
     lines += _parts(result.parts, LINES - len(lines) - len(end))
     return _joined([*lines, *end])
 
@@ -242,6 +245,16 @@ def _next(result: SizingResult) -> list[str]:
     return _mark("NEXT", told, most=2) if told else []
 
 
+def _care(result: SizingResult) -> list[str]:
+    """What of the design can hurt or kill, the most deadly that one line holds, and whose work it
+    is: a check of the design tells all of it."""
+    keys = () if result.results is None else result.results.cautions
+    whose = ": licensed trades, local code first"
+    while len(told := ", ".join(keys) + whose) > WIDTH - MARGIN:
+        keys = keys[:-1]
+    return _mark("CARE", told) if keys else []
+
+
 def _check(result: SizingResult) -> str:
     assert result.results is not None
     found = counts(result.results)
@@ -290,6 +303,10 @@ def as_text(result: SizingResult, system: System) -> str:
             for each in result.left
         ],
         "unsized": dict(result.unsized),
+        "cautions": [
+            {"key": key, "text": CAUTIONS[key]}
+            for key in (() if result.results is None else result.results.cautions)
+        ],
         "counts": {} if result.results is None else dict(counts(result.results)),
         "design": result.text,
     }  # fmt: skip
