@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from wellsolar.results.pumps import Duty
 from wellsolar.results.whole import Results
@@ -55,7 +56,7 @@ class PartSized:
     bound_by: what binds it, in few words; rule: key of the rule, or empty
     smaller: the next smaller one; falls_short: what that fails, None where there is none
     passes: False where no size passes; kept: True of a part of the file
-    tried: how many sizes were
+    tried: how many sizes were; shut_out: rule -> how many it did not let pass
     """
 
     part: str
@@ -67,6 +68,16 @@ class PartSized:
     passes: bool = True
     kept: bool = False
     tried: int = 0
+    shut_out: Mapping[str, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Refused:
+    """A thing of the user's stock that does not do as a part, and the rule that says so."""
+
+    part: str
+    name: str
+    rule: str
 
 
 @dataclass(frozen=True)
@@ -88,6 +99,7 @@ class SizingResult:
     needs: what it is laid out for; pumps: those that are not chosen yet
     parts: in the order in which they were chosen; changes: of the file
     text: the design as a site file; results: what its check says
+    refused: what of the user's stock was looked at first and does not do
     left: verdicts that no size settles; unsized: what was not sized, and why
     failed: why there is no design; None where there is one
     """
@@ -98,6 +110,7 @@ class SizingResult:
     changes: tuple[Change, ...] = ()
     text: str = ""
     results: Results | None = None
+    refused: tuple[Refused, ...] = ()
     left: tuple[LeftOpen, ...] = ()
     unsized: tuple[tuple[str, str], ...] = ()
     failed: Sentence | None = None

@@ -10,7 +10,6 @@ import pytest
 from tests.site_texts import MODULE
 from wellsolar.site import edit
 from wellsolar.site.loading.read import parse_part
-from wellsolar.site.loading.stock import NO_STOCK
 from wellsolar.studies.asked.changed_site import path_of
 from wellsolar.studies.case import Case
 from wellsolar.studies.sizing.draft import Draft
@@ -102,7 +101,7 @@ def sized(name: str, **others: str) -> Draft:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(HeaterSearch, "fewest", fewest)
-        return heater_of(begun(name, **others), NO_STOCK)
+        return heater_of(begun(name, **others))
 
 
 def search_of(name: str) -> HeaterSearch:

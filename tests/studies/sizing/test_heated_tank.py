@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.studies.sizing.heaters import HEATERS, begun, search_of, sized
-from wellsolar.site.loading.read import parse_site
+from wellsolar.site.loading.read import parse_part, parse_site
 from wellsolar.site.loading.stock import NO_STOCK, load_stock
 from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.case import Case
@@ -92,20 +92,62 @@ def test_the_stock_on_hand_is_taken_first(tmp_path: Path) -> None:
         "drawer,1,3500 W,240 V\nshop,0,5500 W,240 V\nother,0,1500 W,120 V\n",
         encoding="utf-8",
     )
-    drawer, shop = heated_tank._pools(2, load_stock([path]))
+    two_free: dict[str, float | None] = {"lower": None, "upper": None}
+    drawer, shop = heated_tank._pools(two_free, load_stock([path]))
     assert [each.rated_power for each in drawer.ratings] == [3500.0]
     assert {each.rated_power for each in shop.ratings} == {3500.0, 5500.0, 1500.0}
     one = DesignElement("", 3500.0, 240.0, 1, "alone", 16.5, 240.0)
     two = replace(one, count=2)
     assert (drawer.allow(one), drawer.allow(two), shop.allow(two)) == (True, False, True)
     assert shop.called(one) == " (drawer, on hand)"
-    (only,) = heated_tank._pools(1, NO_STOCK)
+    (only,) = heated_tank._pools({"lower": None}, NO_STOCK)
     assert not only.allow(two)
 
 
-@pytest.mark.parametrize(
-    ("key", "needs"), [("sun.monthly", "sun.monthly"), ("water_heater.volume", "water_heater")]
-)
+def test_an_element_screws_into_the_opening_that_the_tank_has(tmp_path: Path) -> None:
+    path = tmp_path / "elements.csv"
+    path.write_text(
+        "name,rated_power,rated_voltage,opening\nscrew,3500 W,240 V,1 in\n", encoding="utf-8"
+    )
+    one = DesignElement("", 3500.0, 240.0, 1, "alone", 16.5, 240.0)
+    two = replace(one, count=2)
+    inch, wide = 0.0254, 0.03175
+    for free, allowed in (((inch, inch), (True, True)), ((inch, wide), (True, False)),
+                          ((wide,), (False, False))):  # fmt: skip
+        openings = dict(zip(("lower", "upper"), free, strict=False))
+        (pool,) = heated_tank._pools(openings, load_stock([path]))
+        assert (pool.allow(one), pool.allow(two)) == allowed
+
+
+def test_a_tank_that_is_not_there_holds_the_days_hot_water_and_has_an_opening_left(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "tanks.csv"
+    path.write_text(
+        'name,on_hand,price,use,volume,openings\nsmall,1,0,hot water,20 gal,"1, 1 in"\n'
+        'taken,1,0,hot water,119 gal,1 in\nshop,0,900,hot water,119 gal,"1, 1 in"\n',
+        encoding="utf-8",
+    )
+    text = begun(SAMPLE).part.text.replace('volume = "40 gal"   # it is there', "", 1)
+    on_grid = (
+        '[[water_heater.element]]\nposition = "lower"\nrated_power = "4500 W"\n'
+        'rated_voltage = "240 V"\nfed_by = "grid"\n'
+    )
+    tanks = {}
+    for more in ("", on_grid):
+        part = parse_part(text + more)
+        made = heated_tank._begun(Draft(part, Case(part.file), stock=load_stock([path])))
+        tank = next(each for each in made.draft.sized if each.part == heated_tank.TANK)
+        refused = {**made.draft.refused.get(heated_tank.TANK, {}), **tank.refused}
+        tanks[more] = tank.candidate.label, refused, made.free
+    inch = pytest.approx(0.0254)
+    assert tanks[""] == ("taken, on hand", {"small, on hand": "hot water stored"}, {"lower": inch})
+    # With the grid's element beside it, a small one does: two openings it must have.
+    out = {"taken, on hand": heated_tank.OF_OPENINGS}
+    assert tanks[on_grid] == ("small, on hand", out, {"upper": inch})
+
+
+@pytest.mark.parametrize(("key", "needs"), [("sun.monthly", "sun.monthly")])
 def test_what_lacks_is_named(key: str, needs: str) -> None:
     draft = begun(SAMPLE)
     tables = {name: dict(table) for name, table in draft.part.file.tables.items()}
@@ -115,7 +157,7 @@ def test_what_lacks_is_named(key: str, needs: str) -> None:
     site = site.model_copy(update={"sun": site.sun.model_copy(update={"monthly": None})})
     part = replace(draft.part, file=replace(draft.part.file, tables=tables, site=site))
     with pytest.raises(NoDesign) as error:
-        heater_of(Draft(part, Case(part.file)), NO_STOCK)
+        heater_of(Draft(part, Case(part.file)))
     assert any(each.startswith(needs) for each in error.value.needs)
 
 

@@ -16,7 +16,7 @@ from wellsolar.results.sizing import LeftOpen, PartSized, PumpWanted, SizingResu
 from wellsolar.units import System, show
 
 SCHEMA = "wellsolar.sizing"
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 
 LINES, WIDTH, MARGIN = 24, 80, 7
 """Of a page, and the columns before its text."""
@@ -24,8 +24,8 @@ LINES, WIDTH, MARGIN = 24, 80, 7
 OF_A_PUMP = {"motor", "cable", "breaker"}
 """Parts whose sizes tell by their units what they are."""
 
-GAP = 2
-"""Columns between part, size and what binds it."""
+GAP, LEAST_SIZE = 2, 4
+"""Columns between part, size and what binds it, and of the sizes at least."""
 
 _HEADS = (
     ("water level and lift", ("pumping_level", "elevation", "suction")),
@@ -55,7 +55,8 @@ def page(result: SizingResult, system: System, name: str) -> str:
     for number, each in enumerate(result.pumps):
         lines += _wanted(each, system) if number == 0 else _mark("AND", _in_words(each, system))
     end = [
-        *_left(result.left), *_next(result), *_care(result), *_mark("CHECK", _check(result)),
+        *_not(result), *_left(result.left), *_next(result), *_care(result),
+        *_mark("CHECK", _check(result)),
     ]  # fmt: skip
     lines += _parts(result.parts, LINES - len(lines) - len(end))
     return _joined([*lines, *end])
@@ -166,8 +167,9 @@ def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
     gap = " " * GAP
     lines = []
     for cells in (("part", "size", "bound by"), *rows):
-        row = f"{cells[0]:<{part}}{gap}{cells[1]:<{size}}{gap}{cells[2]}"
-        lines.append(" " * MARGIN + (row if len(row) <= wide else row[: wide - 1] + "~"))
+        first, *more = wrap(cells[1], max(size, LEAST_SIZE)) or [""]
+        lines.append(" " * MARGIN + f"{cells[0]:<{part}}{gap}{first:<{size}}{gap}{cells[2]}")
+        lines += [" " * (MARGIN + part + GAP) + each for each in more]
     lines[0] = f"{'BUY':<{MARGIN}}{lines[0][MARGIN:]}"
     return lines
 
@@ -239,6 +241,12 @@ def _left(left: Sequence[LeftOpen]) -> list[str]:
     return _mark("OPEN", told, most=5)
 
 
+def _not(result: SizingResult) -> list[str]:
+    """What of the stock does not do, by the rule."""
+    told = "; ".join(f"{each.name}: {each.rule}" for each in result.refused)
+    return _mark("NOT", told) if told else []
+
+
 def _next(result: SizingResult) -> list[str]:
     """What was not sized, and what that wants."""
     told = "; ".join(f"{what}: {how}" for what, how in result.unsized)
@@ -290,7 +298,7 @@ def as_text(result: SizingResult, system: System) -> str:
                 "rule": each.rule, "next_smaller": each.smaller,
                 "falls_short": None if each.falls_short is None
                 else each.falls_short.text(system),
-                "passes": each.passes, "tried": each.tried,
+                "passes": each.passes, "tried": each.tried, "shut_out": dict(each.shut_out),
             }
             for each in result.parts
         ],
@@ -301,6 +309,9 @@ def as_text(result: SizingResult, system: System) -> str:
                 "reason": each.reason.text(system), "why": each.why, "needs": list(each.needs),
             }
             for each in result.left
+        ],
+        "refused": [
+            {"part": each.part, "name": each.name, "rule": each.rule} for each in result.refused
         ],
         "unsized": dict(result.unsized),
         "cautions": [

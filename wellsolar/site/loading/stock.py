@@ -7,6 +7,7 @@ written there as it stands.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
@@ -195,6 +196,14 @@ class Item:
     opening: Quantity | None = None
     outlet: Quantity | None = None
 
+    def called(self, wanted: float = 0.0) -> str:
+        """What a list calls it, with whether so much of it is there."""
+        return f"{self.name}, on hand" if self.there(wanted) else self.name
+
+    def there(self, wanted: float = 0.0) -> bool:
+        """Whether so much of it is on hand, pieces or metres; of nothing told, any."""
+        return self.on_hand > 0.0 and self.on_hand >= wanted
+
     def changes(self, path: str) -> list[Change]:
         """What makes a table of the site file this thing.
 
@@ -212,17 +221,15 @@ class Stock:
 
     items: tuple[Item, ...] = ()
 
-    def of(self, goods: Goods, use: Use | None = None) -> tuple[Item, ...]:
-        """What there is of a kind, or of its tanks for a use: what is on hand first, then what is
-        cheapest, then in the order of the files."""
+    def of(self, goods: Goods, use: Use | None = None, wanted: float = 0.0) -> tuple[Item, ...]:
+        """What there is of a kind, or of its tanks for a use: that of which so much is on hand
+        first, then what is cheapest, then in the order of the files."""
         found = [item for item in self.items if item.goods == goods and item.use == use]
-        dear = float("inf")
-        return tuple(
-            sorted(
-                found,
-                key=lambda each: (each.on_hand <= 0.0, dear if each.price is None else each.price),
-            )
-        )
+
+        def rank(item: Item) -> tuple[bool, float]:
+            return not item.there(wanted), math.inf if item.price is None else item.price
+
+        return tuple(sorted(found, key=rank))
 
 
 NO_STOCK = Stock()

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
+from dataclasses import replace
 
 from wellsolar.errors import OutOfRange
-from wellsolar.site.loading.stock import Item, Stock
+from wellsolar.site.loading.stock import Item
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.pump.verdicts import SUBMERGENCE
 from wellsolar.studies.sizing.draft import Draft, NoDesign
@@ -19,47 +20,39 @@ from wellsolar.verdicts import Verdict, set_to
 STUDIES = ("pumps", "casing", "well", "pressure_tank")
 """In which a pump on the well may fail."""
 
-PUMP = "pump"
+PUMP, OF_THE_STOCK = "pump", "the first of the stock"
 
 
-def not_chosen_from(stock: Stock) -> Iterator[tuple[str, str]]:
-    """What the stock lists that no size is taken from yet: standard ones are."""
-    listed = {each.goods for each in stock.items}
-    for goods in ("tanks", "pipe"):
-        if goods in listed:
-            yield f"{goods} of the stock", "standard sizes are chosen: look for them in it"
-
-
-def pump_of(
-    draft: Draft, stock: Stock, built: Callable[[Draft], Draft]
-) -> tuple[Draft | None, str]:
+def pump_of(draft: Draft, built: Callable[[Draft], Draft]) -> Draft:
     """The draft with a pump of the stock, and everything round it.
 
     Parameters:
-        draft: of a file that has no pump
-        stock: of the user's own
-        built: what makes the pump's side of a draft that has its pump
+        draft: of a file that has no pump, with the user's stock
+        built: what makes the pump's side of a draft
     Returns:
-        the draft with the first pump on which nothing fails, None where there is none; and why
+        the draft with the first pump on which nothing fails; where there is none, with one that
+        is described for a counter
     """
-    shut_out: Counter[str] = Counter()
+    refused: dict[str, str] = {}
     before: Trial | None = None
-    draft = switch_of(draft)
-    for tried, item in enumerate(stock.of("pumps"), 1):
-        begun = _begun(draft, item)
-        sized = Sized(PUMP, begun, before, True, tried, dict(shut_out))
+    switched = switch_of(draft)
+    for item in draft.stock.of("pumps"):
+        begun = _begun(switched, item)
+        shut_out = Counter(refused.values())
+        sized = Sized(
+            PUMP, begun, before, True, len(refused) + 1, shut_out, OF_THE_STOCK, dict(refused)
+        )
         try:
-            made = built(_hung(draft.chosen(sized)))
+            made = built(replace(_hung(switched.chosen(sized)), outlet=item.outlet))
         except (NoDesign, OutOfRange):
-            shut_out["no design with it"] += 1
+            refused[begun.candidate.label] = "no design with it"
             continue
         fails = _fails(made)
         if not fails:
-            return made, ""
-        shut_out[fails[0].rule.key] += 1
+            return made
+        refused[begun.candidate.label] = fails[0].rule.key
         before = Trial(begun.candidate, made.case, tuple(fails))
-    told = "" if before is None else f"; the last fails: {before.verdicts[0].rule.key}"
-    return None, f"no pump of the stock does{told}"
+    return built(draft.refusing(PUMP, refused))
 
 
 def _begun(draft: Draft, item: Item) -> Trial:
@@ -70,9 +63,8 @@ def _begun(draft: Draft, item: Item) -> Trial:
         set_to("pump[1].intake_depth", deepest_intake(site)),
         *item.changes("pump[1]"),
     )
-    label = f"{item.name}, on hand" if item.on_hand > 0.0 else item.name
     case = draft.case.with_site(changed_site(site, changes))
-    return Trial(Candidate(label, changes), case, ())
+    return Trial(Candidate(item.called(), changes), case, ())
 
 
 def _hung(draft: Draft) -> Draft:

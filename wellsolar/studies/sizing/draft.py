@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
+from wellsolar.physics.types import Progress
 from wellsolar.site.loading.read import PartOfSite
+from wellsolar.site.loading.stock import NO_STOCK, Stock
 from wellsolar.studies.asked.changed_site import changed_site, path_of
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.sizing.design import Set
-from wellsolar.studies.sizing.search import Choice, Sized, smallest
+from wellsolar.studies.sizing.search import Candidate, Choice, Sized, first_listed, smallest
 from wellsolar.units import System
 from wellsolar.verdicts import Change, Sentence, Verdict
+
+USUAL_PARTS = 18
+"""Parts of a pump's side, up to which progress is told: our choice."""
 
 AtEnds = Callable[[Studied, Sequence[str]], list[Verdict]]
 """What some studies say of a case, each verdict at the worst end of what is not known."""
@@ -27,6 +32,10 @@ class Draft:
     sets: keys that were set, in their order; sized: parts that were chosen
     at_ends: what studies say of a case at the worst ends of what is not known; None where nobody
         asks
+    stock: of the user's own; refused: parts of which nothing of it does, and each thing with its
+        rule
+    outlet: of a pump that is chosen from it [m]
+    progress: is told how many parts are chosen, and of how many
     """
 
     part: PartOfSite
@@ -34,6 +43,10 @@ class Draft:
     sets: tuple[Set, ...] = ()
     sized: tuple[Sized, ...] = ()
     at_ends: AtEnds | None = None
+    stock: Stock = NO_STOCK
+    refused: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    outlet: float | None = None
+    progress: Progress | None = None
 
     @property
     def system(self) -> System:
@@ -58,13 +71,25 @@ class Draft:
         rule = "" if sized.binding is None else sized.binding.rule.key
         sets = tuple(Set(each, why(sized, self.system), rule) for each in sized.candidate.changes)
         parts = {each.part: each for each in self.sized} | {sized.part: sized}
+        if self.progress is not None:
+            self.progress(min(len(parts), USUAL_PARTS - 1), USUAL_PARTS)
         return replace(
             self, case=sized.case, sets=(*self.sets, *sets), sized=tuple(parts.values())
         )
 
-    def choose(self, choice: Choice) -> Draft:
-        """The draft with the smallest candidate of a choice that its verdicts let pass."""
-        return self.chosen(smallest(self.case, choice))
+    def choose(self, choice: Choice, listed: Sequence[Candidate] = ()) -> Draft:
+        """The draft with the first of the user's stock that its verdicts let pass, and where none
+        is listed or does with the smallest candidate of a choice."""
+        if not listed:
+            return self.chosen(smallest(self.case, choice))
+        found = first_listed(self.case, choice, listed)
+        if found.passes:
+            return self.chosen(found)
+        return self.refusing(choice.part, found.refused).choose(choice)
+
+    def refusing(self, part: str, refused: Mapping[str, str]) -> Draft:
+        """The draft with things of the stock that do not do, each with its rule."""
+        return replace(self, refused={**self.refused, part: refused}) if refused else self
 
 
 def keys_of(path: str, value: object) -> list[Change]:

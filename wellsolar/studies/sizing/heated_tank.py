@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from wellsolar import kinds
 from wellsolar.data.hot_water_tables import ElementRating, element_ratings
-from wellsolar.physics.types import Progress
 from wellsolar.site.loading.stock import Item, Stock
 from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.array.heater_circuit import element_on_array, lacking_for_year
 from wellsolar.studies.asked.changed_site import changed_site
+from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.heat.stored import STORED
 from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.safety.scald import MIXING
 from wellsolar.studies.sizing.draft import Draft, NoDesign, keys_of
@@ -24,9 +25,10 @@ from wellsolar.studies.sizing.heater import (
     NothingSuits,
 )
 from wellsolar.studies.sizing.heater_guards import guards_of
-from wellsolar.studies.sizing.search import Candidate, Sized, Trial
-from wellsolar.units import System, read
-from wellsolar.verdicts import Change, say, set_to
+from wellsolar.studies.sizing.search import Candidate, Choice, Sized, Trial
+from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.units import System, in_file, read
+from wellsolar.verdicts import Change, Verdict, say, set_to
 
 NAME = "water heater array"
 """What a group of modules is called that the sizing makes."""
@@ -44,8 +46,11 @@ modules does what is asked: common practice, no source."""
 THICK: dict[System, str] = {"US": "2 AWG", "SI": "35 mm2"}
 """A cable that is chosen only after the modules, until then."""
 
-MODULES, ELEMENT = "tank's modules", "element"
-"""What the two parts are called that are chosen together."""
+MODULES, ELEMENT, TANK = "tank's modules", "element", "hot water tank"
+"""What the parts are called, of which the first two are chosen together."""
+
+OF_OPENINGS = "openings of the tank"
+"""What refuses a tank in which no opening is left for the modules' element."""
 
 
 @dataclass(frozen=True)
@@ -54,7 +59,8 @@ class _Begun:
 
     draft: its case has the tank, with an array and an element that stand for those to choose
     made: what both have beside their sizes; element, group: their key paths
-    kept: series and rows of an array that the file has; free: openings of the tank
+    kept: series and rows of an array that the file has
+    free: openings of the tank that hold no element, each with its thread, None where nobody tells
     """
 
     draft: Draft
@@ -62,17 +68,15 @@ class _Begun:
     element: str
     group: str
     kept: tuple[int, int] | None
-    free: int
+    free: Mapping[str, float | None]
 
 
-def heater_of(draft: Draft, stock: Stock, progress: Progress | None = None) -> Draft:
+def heater_of(draft: Draft) -> Draft:
     """The draft with the modules of its heated tank, their element, what stands between and what
     keeps the tank safe.
 
     Parameters:
-        draft: of a site file
-        stock: of the user's own
-        progress: is told how far the screen is
+        draft: of a site file, with the user's stock
     Returns:
         the draft; as it was where the file has no water heater
     Raises:
@@ -82,11 +86,11 @@ def heater_of(draft: Draft, stock: Stock, progress: Progress | None = None) -> D
         return draft
     site = draft.case.site
     if site.water_heater is not None and element_on_array(site) is not None:
-        return _kept(draft, stock)
-    begun = _begun(_with_module(draft, stock))
+        return _kept(draft)
+    begun = _begun(_with_module(draft))
     found: FoundHeater | None = None
     trial = begun.draft
-    for elements in _pools(begun.free, stock):
+    for elements in _pools(begun.free, draft.stock):
         for setting in _settings(site):
             trial = begun.draft.set(
                 [set_to(f"{begun.element}.thermostat", setting)],
@@ -94,11 +98,11 @@ def heater_of(draft: Draft, stock: Stock, progress: Progress | None = None) -> D
                 if setting == _settings(site)[0]
                 else "a cooler tank does not do what is asked with any number of modules",
             )
-            found = _fewest(trial, begun, elements, progress)
+            found = _fewest(trial, begun, elements)
             if found.passes:
-                return _guarded(_chosen(trial, begun, found, elements), found.chosen, stock)
+                return _guarded(_chosen(trial, begun, found, elements), found.chosen)
     assert found is not None
-    return _guarded(_chosen(trial, begun, found, elements), found.chosen, stock)
+    return _guarded(_chosen(trial, begun, found, elements), found.chosen)
 
 
 def _settings(site: Site) -> tuple[str, ...]:
@@ -109,25 +113,25 @@ def _settings(site: Site) -> tuple[str, ...]:
     return tuple(warm) or THERMOSTATS[-1:]
 
 
-def _kept(draft: Draft, stock: Stock) -> Draft:
+def _kept(draft: Draft) -> Draft:
     """A tank whose array and element the file has: only what guards it is chosen."""
     case = draft.case
     diverted = case.diverted_heat.power
     tank, _ = study_heated_tank(case.site, case.year, diverted, advise=False)
-    return draft if tank is None else guards_of(draft, tank, stock)
+    return draft if tank is None else guards_of(draft, tank)
 
 
-def _guarded(draft: Draft, found: Judged, stock: Stock) -> Draft:
+def _guarded(draft: Draft, found: Judged) -> Draft:
     """The draft with what guards a tank, on a cable that keeps what it does."""
     kept = tuple(each.rule for each in found.verdicts if each.status == "pass")
-    return guards_of(draft, found.result, stock, kept)
+    return guards_of(draft, found.result, kept)
 
 
-def _with_module(draft: Draft, stock: Stock) -> Draft:
+def _with_module(draft: Draft) -> Draft:
     """The draft with modules, of the stock where the file has none."""
     if draft.case.site.module is not None:
         return draft
-    there = stock.of("modules")
+    there = draft.stock.of("modules")
     if not there:
         reason = say("no module is told of: give [module] by its label, or a stock of modules")
         raise NoDesign(reason, ("module",))
@@ -142,12 +146,11 @@ def _begun(draft: Draft) -> _Begun:
     """The tank of the file with an array and an element in the place of those to choose."""
     tables = draft.part.file.tables
     heater: Mapping[str, Any] = tables["water_heater"]
-    if "volume" not in heater:
-        raise NoDesign(say("the tank's volume is not told"), ("water_heater.volume",))
     there = heater.get("element", [])
     taken = [each.get("position") for each in there]
-    free = [each for each in OPENINGS if each not in taken]
-    if not free:
+    free: dict[str, float | None] = {each: None for each in OPENINGS if each not in taken}
+    first = next(iter(free), None)
+    if first is None:
         reason = say(
             "both openings of the tank hold elements that the file keeps, so that none is left "
             "for the modules: take one out of the file"
@@ -155,16 +158,19 @@ def _begun(draft: Draft) -> _Begun:
         raise NoDesign(reason, (f"water_heater.element[{len(there)}]",))
     element = f"water_heater.element[{len(there) + 1}]"
     group, name, kept, of_group = _group(draft)
-    made = (*of_group, set_to(f"{element}.position", free[0]), set_to(f"{element}.fed_by", name))
+    made = (*of_group, set_to(f"{element}.position", first), set_to(f"{element}.fed_by", name))
     rating = element_ratings()[0]
     standing = [
         set_to(f"{element}.rated_power", f"{rating.rated_power:g} W"),
         set_to(f"{element}.rated_voltage", f"{rating.rated_voltage:g} V"),
         *([] if kept is not None else [set_to(f"{group}.series", 1)]),
+        *([] if "volume" in heater else [set_to("water_heater.volume", _volumes(draft)[-1])]),
     ]
     raw = keys_of("water_heater", heater) if draft.case.site.water_heater is None else []
     site = changed_site(draft.case.site, [*raw, *_waiting_group(draft, group), *made, *standing])
     begun = replace(draft, case=draft.case.with_site(site))
+    if "volume" not in heater:
+        begun, free = _tank_of(begun, list(free))
     if not draft.says("water_heater.mixing_valve"):
         valve = "water_heater.mixing_valve"
         changes = (set_to(f"{valve}.outlet", MIXED), set_to(f"{valve}.standard", MIXED_BY))
@@ -173,7 +179,44 @@ def _begun(draft: Draft) -> _Begun:
         mixing = Trial(Candidate(f"{MIXED}, {MIXED_BY}", changes), begun.case, ())
         part = Sized(MIXING.key, mixing, None, True, 1, least=MIXING.key)
         begun = replace(begun, sized=(*begun.sized, part))
-    return _Begun(begun, made, element, group, kept, len(free))
+    return _Begun(begun, made, element, group, kept, free)
+
+
+def _volumes(draft: Draft) -> list[str]:
+    """The tanks that are sold, from small to large, as a site file writes them."""
+    return [in_file(each) for each in sizes("water heater", kinds.VOLUME, draft.system)]
+
+
+def _tank_of(draft: Draft, free: Sequence[str]) -> tuple[Draft, dict[str, float | None]]:
+    """The draft with a tank that holds the household's hot water, of the stock before what is
+    sold, and what its openings that hold no element take.
+
+    Parameters:
+        draft: with a tank of any size, an array and an element that stand for those to choose
+        free: openings that hold no element of the file
+    Returns:
+        the draft, and the thread of each free opening, None where nobody tells it
+    """
+    listed, refused, threads = [], {}, {}
+    for item in draft.stock.of("tanks", "hot water"):
+        held = dict(zip(OPENINGS, item.openings, strict=False)) if item.openings else None
+        left = {each: None if held is None else float(held[each]) for each in free
+                if held is None or each in held}  # fmt: skip
+        if not left or next(iter(left)) != free[0]:
+            refused[item.called()] = OF_OPENINGS
+            continue
+        threads[item.called()] = left
+        listed.append(Candidate(item.called(), tuple(item.changes("water_heater"))))
+    sold = [Candidate(each, (set_to("water_heater.volume", each),)) for each in _volumes(draft)]
+    choice = Choice(TANK, sold, (), (STORED,), judge=_without_year)
+    draft = draft.refusing(TANK, refused).choose(choice, listed)
+    chosen = next(each.candidate.label for each in draft.sized if each.part == TANK)
+    return draft, threads.get(chosen, dict.fromkeys(free))
+
+
+def _without_year(case: Studied) -> Sequence[Verdict]:
+    """What is said of a heated tank before anybody runs its year."""
+    return study_heated_tank(case.site, advise=False)[1].verdicts
 
 
 def _group(draft: Draft) -> tuple[str, str, tuple[int, int] | None, tuple[Change, ...]]:
@@ -214,7 +257,7 @@ def _waiting_group(draft: Draft, path: str) -> list[Change]:
     return changes
 
 
-def _pools(free: int, stock: Stock) -> Iterator[Elements]:
+def _pools(free: Mapping[str, float | None], stock: Stock) -> Iterator[Elements]:
     """Elements to choose from: those on hand, then all of the stock; without one all that are
     sold."""
     items = stock.of("elements")
@@ -234,9 +277,7 @@ def _plate_of(item: Item) -> tuple[float, float]:
     return float(table.rated_voltage), float(table.rated_power)
 
 
-def _fewest(
-    trial: Draft, begun: _Begun, elements: Elements, progress: Progress | None
-) -> FoundHeater:
+def _fewest(trial: Draft, begun: _Begun, elements: Elements) -> FoundHeater:
     """The fewest modules with such elements."""
     case, module = trial.case, trial.case.site.module
     lacking = lacking_for_year(case.site, case.year)
@@ -247,7 +288,13 @@ def _fewest(
     own = 1 if begun.kept is None else begun.kept[0] * begun.kept[1]
     left = None if module.on_hand is None else module.on_hand - (elsewhere - own)
     search = HeaterSearch(
-        case.site, case.year, case.diverted_heat.power, elements, begun.kept, left, progress
+        case.site,
+        case.year,
+        case.diverted_heat.power,
+        elements,
+        begun.kept,
+        left,
+        trial.progress,
     )
     try:
         return search.fewest()
@@ -274,8 +321,10 @@ def _chosen(draft: Draft, begun: _Begun, found: FoundHeater, elements: Elements)
         return Sized(name, chosen, smaller, found.passes, found.looked_at, shut_out)
 
     def element(judged: Judged) -> str:
-        choice = judged.design.choice
-        return choice.element.text + elements.called(choice.element)
+        choice = judged.design.choice.element
+        # Several alike take an opening each; which, is told, as one table stands for all.
+        several = f", {' and '.join([*elements.free][: choice.count])}" if choice.count > 1 else ""
+        return f"{choice.text}{several}{elements.called(choice)}"
 
     def modules(judged: Judged) -> str:
         return judged.design.wired

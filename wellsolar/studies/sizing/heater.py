@@ -104,19 +104,23 @@ class Elements(NamedTuple):
     """Elements that there are.
 
     ratings: their plates; items: what the user's stock calls each plate
-    free: openings of the tank; on_hand: True where no more may be used than are there
+    free: openings of the tank, each with its thread [m], None where nobody tells it
+    on_hand: True where no more may be used than are there
     """
 
     ratings: tuple[ElementRating, ...]
     items: Mapping[tuple[float, float], Item]
-    free: int
+    free: Mapping[str, float | None]
     on_hand: bool = False
 
     def allow(self, element: DesignElement) -> bool:
-        """Whether so many there are, and openings for them."""
+        """Whether so many there are, and openings into which they screw."""
         item = self.items.get((element.voltage, element.power))
         there = item.on_hand if self.on_hand and item is not None else math.inf
-        return element.count <= min(self.free, there)
+        thread = None if item is None else item.opening
+        fit = [thread is None or each is None or math.isclose(each, thread)
+               for each in self.free.values()]  # fmt: skip
+        return element.count <= min(len(fit), there) and all(fit[: element.count])
 
     def called(self, element: DesignElement) -> str:
         """What the stock calls it, to stand behind its plate."""

@@ -46,16 +46,13 @@ RELIEF_HEAT = "210 degF"
 """At which every such valve for a household tank opens."""
 
 
-def guards_of(
-    draft: Draft, tank: HeatedTankResult, stock: Stock, asked: tuple[Rule, ...] = ()
-) -> Draft:
+def guards_of(draft: Draft, tank: HeatedTankResult, asked: tuple[Rule, ...] = ()) -> Draft:
     """The draft with what stands between and what keeps the tank safe, each the smallest that is
     sold and lets its verdict pass.
 
     Parameters:
-        draft: with array and element
+        draft: with array and element, and the user's stock
         tank: its days and year, from `study_heated_tank`
-        stock: of the user's own
         asked: rules on what is asked of the tank that pass with a thick cable
     Returns:
         the draft
@@ -73,11 +70,14 @@ def guards_of(
         _, part = study_heated_tank(case.site, case.year, case.diverted_heat.power, advise=False)
         return part.verdicts
 
-    for part in _choices(draft, stock, asked):
-        open_to = [
-            replace(each, changes=tuple(c for c in each.changes if not draft.says(c.path)))
-            for each in part.candidates
-        ]
+    for part in _choices(draft, asked):
+        open_to, listed = (
+            [
+                replace(each, changes=tuple(c for c in each.changes if not draft.says(c.path)))
+                for each in some
+            ]
+            for some in (part.candidates, part.listed)
+        )
         if not open_to or not any(each.changes for each in open_to):
             continue
         choice = Choice(
@@ -88,23 +88,24 @@ def guards_of(
             settles=part.settles,
             judge=judge_cable if part.rules[: len(CABLE)] == CABLE else judge,
         )
-        draft = draft.choose(choice)
+        draft = draft.choose(choice, listed)
     return draft
 
 
 class _Part(NamedTuple):
     """What is chosen, the rules that hold it, and what is sold, smallest first.
 
-    settles: True where it can settle what its rules leave open
+    settles: True where it can settle what its rules leave open; listed: of the user's stock
     """
 
     name: str
     rules: tuple[Rule, ...]
     candidates: list[Candidate]
     settles: bool = True
+    listed: Sequence[Candidate] = ()
 
 
-def _choices(draft: Draft, stock: Stock, asked: tuple[Rule, ...]) -> Iterator[_Part]:
+def _choices(draft: Draft, asked: tuple[Rule, ...]) -> Iterator[_Part]:
     """Every part that stands by a tank on modules."""
     on = element_on_array(draft.case.site)
     assert on is not None
@@ -138,7 +139,7 @@ def _choices(draft: Draft, stock: Stock, asked: tuple[Rule, ...]) -> Iterator[_P
         yield _Part(part, (rule,), _with_or_without(key))
     yield from _relief(draft)
     yield from _expansion(draft)
-    yield from _cable(on, stock, asked)
+    yield from _cable(on, draft.stock, asked)
 
 
 def _switch(part: str, rule: Rule, beside: Sequence[Change], voltage: str, current: str) -> _Part:
@@ -195,7 +196,11 @@ def _expansion(draft: Draft) -> Iterator[_Part]:
         )
         for each in sizes("expansion tank", kinds.VOLUME, draft.system)
     ]
-    yield _Part("expansion tank", (EXPANSION,), sold)
+    listed = [
+        Candidate(each.called(), (there, *each.changes(tank), air))
+        for each in draft.stock.of("tanks", "expansion")
+    ]
+    yield _Part("expansion tank", (EXPANSION,), sold, listed=listed)
 
 
 def _cable(on: OnArray, stock: Stock, asked: tuple[Rule, ...]) -> Iterator[_Part]:
@@ -203,13 +208,12 @@ def _cable(on: OnArray, stock: Stock, asked: tuple[Rule, ...]) -> Iterator[_Part
     if on.group.cable is None or on.group.cable.length is None:
         return
     key = f"{on.group_path}.cable.gauge"
-    reels = stock.of("wire")
-    long_enough = 2.0 * float(on.group.cable.length)
-    gauges = [(each.name, str(each.values["gauge"])) for each in reels
-              if each.on_hand >= long_enough]  # fmt: skip
-    gauges += [(str(each.values["gauge"]), str(each.values["gauge"])) for each in reels]
-    if not reels:
-        metric = "mm2" in on.group.cable.gauge
-        gauges = [(each, each) for each in wiring.gauges() if ("mm2" in each) is metric]
-    candidates = [Candidate(label, (set_to(key, gauge),)) for label, gauge in gauges]
-    yield _Part("array cable", (*CABLE, *asked), candidates)
+    there_and_back = 2.0 * float(on.group.cable.length)
+    listed = [
+        Candidate(each.called(there_and_back), (set_to(key, str(each.values["gauge"])),))
+        for each in stock.of("wire", wanted=there_and_back)
+    ]
+    metric = "mm2" in on.group.cable.gauge
+    sold = [each for each in wiring.gauges() if ("mm2" in each) is metric]
+    candidates = [Candidate(each, (set_to(key, each),)) for each in sold]
+    yield _Part("array cable", (*CABLE, *asked), candidates, listed=listed)

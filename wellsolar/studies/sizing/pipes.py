@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Literal
 
 from wellsolar import kinds
@@ -11,18 +11,20 @@ from wellsolar.constants import INCH, PSI
 from wellsolar.data import pipes
 from wellsolar.data.pipes import PipeSize, PressureClass
 from wellsolar.physics.hydraulics import pipe
-from wellsolar.site.schema import Site
 from wellsolar.studies.house.chain import lateral_name
 from wellsolar.studies.pump.shut_off import DEEP, LATERAL_PIPE, PIPE
 from wellsolar.studies.pump.verdicts import VELOCITY
 from wellsolar.studies.sizing.draft import Draft
-from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
-from wellsolar.units import Quantity, System, show
+from wellsolar.studies.sizing.search import Candidate, Choice, Sized, first_listed, smallest
+from wellsolar.units import Quantity, System, read, show
 from wellsolar.verdicts import Change, set_to
 
 Run = Literal["drop_pipe", "lateral"]
 
 RUNS: tuple[Run, ...] = ("drop_pipe", "lateral")
+
+PARTS: dict[Run, str] = {"drop_pipe": "drop pipe", "lateral": "lateral pipe"}
+"""What both are called on the list."""
 
 MATERIALS: dict[System, dict[Run, tuple[str, ...]]] = {
     "US": {
@@ -48,6 +50,14 @@ Plumbing Code 605.3, from memory."""
 
 BY_CODE = "160 psi, IPC 605.3"
 """What holds the class of a lateral."""
+
+USED, BY_OUTLET = "the narrowest that is used", "the pump's outlet"
+"""What holds the least size of a pipe: at any well, and of the drop pipe on a pump whose outlet is
+told."""
+
+OF_OUTLET = 0.9
+"""Part of an outlet that the bore of a pipe of the same nominal size has at least: by the table of
+bores, of which the next smaller size has less."""
 
 Rest = Callable[[Sequence[Change]], tuple[Change, ...]]
 """Changes with what follows from them, such as the duty of a pump that is not chosen."""
@@ -75,16 +85,22 @@ def pipe_of(draft: Draft, run: Run, number: int, flow: float, rest: Rest) -> Dra
     if draft.says(f"{key}.size"):
         return _class_of(draft, run, number, rest)
     told = draft.part.file.tables.get("piping", {}).get(run, {}).get("material")
+    draft, listed = _listed(draft, run, number, rest, told)
+    if listed:
+        of_stock = first_listed(draft.case, _choice(draft, run, number, listed), listed)
+        if of_stock.passes:
+            return draft.chosen(of_stock)
+        draft = draft.refusing(PARTS[run], {**_refused(draft, run), **of_stock.refused})
     materials = MATERIALS[draft.system][run] if told is None else (str(told),)
     found: Sized | None = None
     for material in materials:
         candidates = [
             Candidate(label, rest(changes))
-            for label, changes in _sold(draft.case.site, key, material, run == "drop_pipe", flow)
+            for label, changes in _sold(draft, key, material, run == "drop_pipe", flow)
         ]
         if not candidates:
             continue
-        made = smallest(draft.case, _choice(draft.case.site, run, number, candidates))
+        made = smallest(draft.case, _choice(draft, run, number, candidates))
         found = made if found is None or made.passes else found
         if made.passes:
             break
@@ -103,27 +119,89 @@ def _class_of(draft: Draft, run: Run, number: int, rest: Rest) -> Draft:
         Candidate(_class_label(own.size, each, draft.system), rest([_printed(key, each)]))
         for each in _classes_sold(own.material, own.size, in_well, draft.system)
     ]
-    made = smallest(draft.case, _choice(draft.case.site, run, number, candidates))
+    made = smallest(draft.case, _choice(draft, run, number, candidates))
     return draft.chosen(made) if made.passes else draft
 
 
-def _choice(site: Site, run: Run, number: int, candidates: Sequence[Candidate]) -> Choice:
+def _choice(draft: Draft, run: Run, number: int, candidates: Sequence[Candidate]) -> Choice:
+    site = draft.case.site
     name = site.pump[number - 1].name
     bears = (PIPE, DEEP) if run == "drop_pipe" else (LATERAL_PIPE,)
-    part = "drop pipe" if run == "drop_pipe" else "lateral pipe"
-    by_code = run == "lateral" and site.site.print_units == "US"
+    least = BY_CODE if run == "lateral" and draft.system == "US" else ""
+    if run == "drop_pipe" and _narrowest(draft, run) > NARROWEST:
+        least = BY_OUTLET
     return Choice(
-        part, candidates, ("pumps",), (VELOCITY, *bears), subjects=[name, lateral_name(site)],
-        least=BY_CODE if by_code else "",
+        PARTS[run], candidates, ("pumps",), (VELOCITY, *bears),
+        subjects=[name, lateral_name(site)], least=least,
     )  # fmt: skip
 
 
+def _narrowest(draft: Draft, run: Run) -> float:
+    """The least bore of a pipe [m]: no drop pipe is narrower than its pump's outlet, common
+    practice."""
+    outlet = draft.outlet if run == "drop_pipe" else None
+    return max(NARROWEST, OF_OUTLET * (outlet or 0.0))
+
+
+def _refused(draft: Draft, run: Run) -> Mapping[str, str]:
+    return draft.refused.get(PARTS[run], {})
+
+
+def _listed(
+    draft: Draft, run: Run, number: int, rest: Rest, told: object
+) -> tuple[Draft, list[Candidate]]:
+    """Pipes of the user's own, those first of which there is enough for the run; the draft tells
+    which are too narrow or too weak for any run.
+
+    Parameters:
+        draft, run, number, rest: as of `pipe_of`
+        told: the material that the file tells, None for any
+    Returns:
+        the draft, and what could be chosen
+    """
+    site = draft.case.site
+    lengths = {
+        "drop_pipe": float(site.pump[number - 1].intake_depth or 0.0),
+        "lateral": float(site.piping.lateral.length or 0.0),
+    }
+    other = next(each for each in RUNS if each != run)
+    taken = next((each.candidate.label for each in draft.sized if each.part == PARTS[other]), "")
+    listed: list[Candidate] = []
+    refused: dict[str, str] = {}
+    for item in draft.stock.of("pipe", wanted=lengths[run]):
+        values = {key: str(value) for key, value in item.values.items()}
+        # A coil of which the other pipe is cut has to do for both.
+        wanted = lengths[run] + (lengths[other] if taken == item.called(lengths[other]) else 0.0)
+        label, short = item.called(wanted), _too_small(draft, run, values)
+        if short:
+            refused[label] = short
+        elif told in (None, values["material"]):
+            listed.append(Candidate(label, rest(item.changes(f"piping.{run}"))))
+    return draft.refusing(PARTS[run], refused), listed
+
+
+def _too_small(draft: Draft, run: Run, values: Mapping[str, str]) -> str:
+    """What holds a pipe of the stock that is too narrow or too weak for any run; else empty."""
+    size = pipes.pipe_size(values["material"], values["size"])
+    bore = float(read(values["bore"], kinds.BORE)) if "bore" in values else size.bore
+    if bore < _narrowest(draft, run):
+        return USED if bore < NARROWEST else BY_OUTLET
+    if run == "drop_pipe" or draft.system == "SI":
+        return ""
+    made = pipes.pressure_classes(values["material"], values["size"], False)
+    bears = [each.pressure for each in made]
+    if "pressure_class" in values:
+        bears = [float(read(values["pressure_class"], kinds.PRESSURE))]
+    return BY_CODE if min(bears, default=SERVICE) < SERVICE * 0.99 else ""
+
+
 def _sold(
-    site: Site, key: str, material: str, in_well: bool, flow: float
+    draft: Draft, key: str, material: str, in_well: bool, flow: float
 ) -> Iterator[tuple[str, list[Change]]]:
     """Pipes of a material from narrow to wide, each from its weakest class up; of those too narrow
     by the water's velocity the widest alone, as the next smaller."""
-    system, named = site.site.print_units, "in" if material in _IN_INCHES else "DN"
+    least = _narrowest(draft, "drop_pipe" if in_well else "lateral")
+    system, named = draft.system, "in" if material in _IN_INCHES else "DN"
     listed = [pipes.pipe_size(material, each) for each in pipes.sizes(material)]
     alike = [
         each
@@ -131,14 +209,14 @@ def _sold(
         for each in pipes.named_alike(material, size)
         if each.series[0] in ("in", "mm") or named == "DN"
     ]
-    sizes = {each.nominal: each for each in alike if each.bore >= NARROWEST}
+    sizes = {each.nominal: each for each in alike if each.bore >= least}
     groups: dict[str, list[PipeSize]] = {}
     for each in sorted(sizes.values(), key=lambda size: (_measure(size.diameter), -size.bore)):
         if "PN" not in each.wall:
             groups.setdefault(each.diameter, []).append(each)
     wide = [
         name for name, group in groups.items()
-        if pipe.velocity(flow, group[0].bore) <= site.limits.velocity
+        if pipe.velocity(flow, group[0].bore) <= draft.case.site.limits.velocity
     ]  # fmt: skip
     names = [*groups]
     begin = names.index(wide[0]) if wide else len(names)

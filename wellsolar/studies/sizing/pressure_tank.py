@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from wellsolar import kinds
 from wellsolar.physics.hydraulics import pressure_tank
+from wellsolar.site.loading.stock import Item, Stock
 from wellsolar.studies.house.chain import links
 from wellsolar.studies.pump.pressure_tank import HOURLY, RUN_TIME, STARTS
 from wellsolar.studies.pump.shut_off import LEAST_PLATE, RELIEF, to_set
@@ -13,7 +15,7 @@ from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.search import Candidate, Choice
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.well.peak import PEAK
-from wellsolar.units import System, show
+from wellsolar.units import System, read, show
 from wellsolar.verdicts import set_to
 
 MOST_TANKS = 3
@@ -50,6 +52,25 @@ def tank_sizes(system: System) -> Iterator[tuple[str, tuple[str, int]]]:
         )
 
 
+def _listed(stock: Stock) -> list[tuple[str, Item, int]]:
+    """Tanks of the user's own, one alone or several alike: those on hand from small to large, then
+    what costs least in all."""
+    every = [(each, count) for each in stock.of("tanks", "pressure")
+             for count in range(1, MOST_TANKS + 1)]  # fmt: skip
+
+    def wanted(one: tuple[Item, int]) -> tuple[bool, float, float]:
+        item, count = one
+        volume = count * float(read(str(item.values["volume"]), kinds.VOLUME))
+        price = math.inf if item.price is None else item.price
+        there = item.there(count)
+        return not there, volume if there else price * (count - item.on_hand), volume
+
+    return [
+        (item.called(count) if count == 1 else f"{count} x {item.called(count)}", item, count)
+        for item, count in sorted(every, key=wanted)
+    ]
+
+
 def tank_of(draft: Draft) -> Draft:
     """The draft with the smallest pressure tank that lets its pumps run long and start seldom
     enough and bridges what they lack of the peak, and with its air.
@@ -77,12 +98,19 @@ def tank_of(draft: Draft) -> Draft:
             )
             for label, (volume, count) in tank_sizes(draft.system)
         ]
+        listed = [
+            Candidate(
+                label,
+                (*item.changes("pressure_tank"), set_to("pressure_tank.count", count), precharge),
+            )
+            for label, item, count in _listed(draft.stock)
+        ]
         choice = Choice(
             "pressure tank", candidates, ("pressure_tank", "well"),
             (RUN_TIME, STARTS, HOURLY, PEAK),
             subjects=[each.table.name for each in switched], rising=True,
         )  # fmt: skip
-        return draft.choose(choice)
+        return draft.choose(choice, listed)
     if draft.says("pressure_tank.precharge"):
         return draft
     return draft.set([precharge], "2 psi (14 kPa) below cut-in", "precharge")
@@ -96,7 +124,7 @@ def relief_of(draft: Draft) -> Draft:
     candidates = [Candidate("none")]
     for valve in sizes("relief valve", kinds.PRESSURE, draft.system):
         changes = [set_to("pressure_tank.relief_pressure", valve)]
-        if valve > LEAST_PLATE and not draft.says("pressure_tank.greatest_pressure"):
+        if valve > LEAST_PLATE and site.pressure_tank.greatest_pressure is None:
             changes.append(set_to("pressure_tank.greatest_pressure", valve))
         label = show(valve, kinds.PRESSURE, draft.system)
         candidates.append(Candidate(label, tuple(changes)))

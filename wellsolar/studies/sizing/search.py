@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
@@ -99,6 +99,7 @@ class Sized:
     passes: False where no candidate passes, and this one stands best
     tried: how many were; shut_out: rule -> how many it did not let pass
     least: what holds the smallest of all: the rule that it passes, or why none is smaller
+    refused: things of the user's stock, each with the rule that did not let it pass
     """
 
     part: str
@@ -108,6 +109,7 @@ class Sized:
     tried: int
     shut_out: Mapping[str, int] = field(default_factory=dict)
     least: str = ""
+    refused: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def candidate(self) -> Candidate:
@@ -176,6 +178,31 @@ def smallest(case: Studied, choice: Choice) -> Sized:
     return Sized(
         choice.part, at(number), smaller, found is not None, len(tried), dict(shut_out), least
     )
+
+
+def first_listed(case: Studied, choice: Choice, listed: Sequence[Candidate]) -> Sized:
+    """The first of what a user lists that its verdicts let pass.
+
+    Parameters:
+        case: the site so far
+        choice: of what is sold
+        listed: in the order in which it is wanted
+    Returns:
+        the part, with what was refused before it by its rule
+    """
+    held_by = (*choice.held_by, *choice.stopped_by)
+    tried: list[Trial] = []
+    for each in listed:
+        tried.append(trial(case, replace(choice, held_by=held_by, stopped_by=()), each))
+        if tried[-1].short is None:
+            break
+    refused = {each.candidate.label: each.short.rule.key for each in tried if each.short}
+    found = tried[-1].short is None
+    smaller = tried[-2] if len(tried) > 1 else None
+    return Sized(
+        choice.part, tried[-1], smaller, found, len(tried), Counter(refused.values()),
+        choice.least or held_by[0].key, refused,
+    )  # fmt: skip
 
 
 def _walked(choice: Choice, at: Callable[[int], Trial]) -> Iterator[int]:

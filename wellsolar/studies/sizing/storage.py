@@ -13,7 +13,7 @@ from wellsolar.studies.outage.equipment import equipment_of
 from wellsolar.studies.outage.study import LINKS, WORST, study_outages
 from wellsolar.studies.pump.storage_tank import FILLING_RUN
 from wellsolar.studies.sizing.draft import Draft
-from wellsolar.studies.sizing.search import Candidate, Choice, smallest, trial
+from wellsolar.studies.sizing.search import Candidate, Choice, trial
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.supply.chain_year import SHORT
 from wellsolar.studies.well.peak import PEAK
@@ -73,7 +73,14 @@ def tank_of(draft: Draft) -> Draft:
         "storage tank", candidates, ("well", "pumps", "chain_year"),
         (PEAK, FILLING_RUN, SHORT), subjects=names, rising=True, settles=True,
     )  # fmt: skip
-    return draft.choose(choice)
+    return draft.choose(choice, _listed(draft))
+
+
+def _listed(draft: Draft, *more: Change, above: float = 0.0) -> list[Candidate]:
+    """Tanks of the user's own that hold more than so much [m3]."""
+    items = draft.stock.of("tanks", "storage")
+    return [Candidate(each.called(), (*each.changes("storage_tank"), *more)) for each in items
+            if _volume(str(each.values["volume"])) > above]  # fmt: skip
 
 
 def _of(site: Site, volume: str, *more: Change) -> Candidate:
@@ -105,8 +112,8 @@ def stock_of(draft: Draft) -> Draft:
     choice = Choice(part, candidates, (), (LINKS, WORST), judge=_without_fixes, rising=True)
     if trial(draft.case, choice, candidates[0]).short is None:
         return draft
-    found = smallest(draft.case, choice)
-    return draft.chosen(found) if found.passes else draft
+    made = draft.choose(choice, _listed(draft, *full, above=there or 0.0))
+    return made if any(each.passes and each.part == part for each in made.sized) else draft
 
 
 def _without_fixes(case: Studied) -> Iterable[Verdict]:

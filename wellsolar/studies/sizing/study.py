@@ -13,7 +13,7 @@ from functools import partial
 from wellsolar import kinds
 from wellsolar.physics.types import Progress
 from wellsolar.results.pumps import PumpResult
-from wellsolar.results.sizing import LeftOpen, PartSized, PumpWanted, SizingResult
+from wellsolar.results.sizing import LeftOpen, PartSized, PumpWanted, Refused, SizingResult
 from wellsolar.results.whole import Results
 from wellsolar.site.loading.read import PartOfSite, SiteFile, parse_part
 from wellsolar.site.loading.stock import NO_STOCK, Stock
@@ -111,29 +111,28 @@ def study_sizing(
     Returns:
         the design with what binds each part and what no size settles, or why there is none
     """
-    draft = Draft(part, case.with_site(at_worst(case.site)), at_ends=at_ends)
-    unsized = list(catalogue.not_chosen_from(stock))
+    draft = Draft(
+        part, case.with_site(at_worst(case.site)), at_ends=at_ends, stock=stock, progress=progress
+    )
+    unsized: list[tuple[str, str]] = []
     alone = [each for each in ("water_heater", "hand_pump") if draft.says(each)]
     try:
         if _asks_for_pump(draft):
             draft = with_needs(draft)
-            of_stock, why = None, ""
-            if stock.of("pumps") and not draft.says("pump"):
-                of_stock, why = catalogue.pump_of(draft, stock, _with_pumps)
-            draft = of_stock or _with_pumps(draft)
+            from_stock = bool(stock.of("pumps")) and not draft.says("pump")
+            draft = catalogue.pump_of(draft, _with_pumps) if from_stock else _with_pumps(draft)
             powered = power.power_of(draft)
             draft = storage.stock_of(powered)
             if draft is not powered:  # What is in store takes modules off.
                 draft = power.power_of(draft)
             alone = []
-            unsized += [("pump", why)] if why else []
     except NoDesign as none:
         return SizingResult(needs_of(draft), failed=none.reason, lacking=none.needs)
     draft, otherwise = hand.hand_of(draft)
     if otherwise:
         unsized.append(("hand pump", otherwise))
     try:
-        draft = heated_tank.heater_of(draft, stock, progress)
+        draft = heated_tank.heater_of(draft)
     except NoDesign as none:
         if alone == ["water_heater"]:
             return SizingResult(needs_of(draft), failed=none.reason, lacking=none.needs)
@@ -373,6 +372,7 @@ def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) ->
         changes=tuple(each.change for each in draft.sets),
         text=text,
         results=results,
+        refused=tuple(_refused(draft)),
         left=tuple(_left(results)),
         unsized=(*unsized, *_unsized(draft)),
     )
@@ -428,7 +428,16 @@ def _part(sized: Sized, draft: Draft) -> PartSized:
         falls_short=None if short is None else short.reason,
         passes=sized.passes,
         tried=sized.tried,
+        shut_out=dict(sized.shut_out),
     )
+
+
+def _refused(draft: Draft) -> Iterator[Refused]:
+    """What of the stock does not do: of parts that are chosen of it, and of the others."""
+    chosen = {each.part: each.refused for each in draft.sized if each.refused}
+    for part in dict.fromkeys([*draft.refused, *chosen]):
+        things = {**draft.refused.get(part, {}), **chosen.get(part, {})}
+        yield from (Refused(part, name, rule) for name, rule in things.items())
 
 
 def _left(results: Results) -> Iterator[LeftOpen]:
