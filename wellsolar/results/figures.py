@@ -5,7 +5,79 @@ Every field is in SI, temperatures in degC.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
+
+from wellsolar.verdicts import Sentence
+
+Sign = Literal[
+    "pump", "hand pump", "pressure tank", "storage tank", "heater", "valve", "check valve",
+    "relief valve", "drain", "mixing valve", "pressure valve", "switch", "treatment", "tap",
+    "modules", "battery", "inverter", "grid", "generator", "transfer", "changeover",
+    "breaker", "fuse", "isolator", "controller", "contacts", "high limit", "element",
+    "expansion tank", "run",
+]  # fmt: skip
+"""What a thing is drawn as, after the graphical symbols that trades share."""
+
+Carries = Literal["water", "hot water", "alternating current", "direct current"]
+
+
+@dataclass(frozen=True)
+class Thing:
+    """A piece of equipment with its tag; a run of pipe or wire between two has none.
+
+    tag: letters of its kind and a number, the same in every diagram and list; name: as the file
+        or the trade calls it; said: its ratings, empty where none is known
+    carries: what leaves it; "" for what comes to it
+    told: False of what the file does not tell, drawn as the trade usually builds it
+    turned: True of what a hand turns, closes or switches, so that it wants a label
+    beside: what hangs on the pipe at the same place
+    """
+
+    tag: str
+    sign: Sign
+    name: str
+    said: Sentence
+    carries: Carries | Literal[""] = ""
+    told: bool = True
+    turned: bool = False
+    beside: tuple[Thing, ...] = ()
+
+
+@dataclass(frozen=True)
+class Series:
+    """Things one after the other, the way that water or current goes."""
+
+    parts: tuple[Branch, ...]
+
+
+@dataclass(frozen=True)
+class Parallel:
+    """Branches side by side; above, below: whether they are joined where they begin and end."""
+
+    parts: tuple[Branch, ...]
+    above: bool = False
+    below: bool = False
+
+
+Branch = Thing | Series | Parallel
+
+
+def things_in(branch: Branch | None) -> Iterator[Thing]:
+    """Every thing of a branch, and what hangs beside it, in the order of the flow.
+
+    Parameters:
+        branch: of a diagram; None for one that the site has not
+    Returns:
+        the things, one that stands in two places twice
+    """
+    if isinstance(branch, Thing):
+        yield branch
+        yield from branch.beside
+    elif branch is not None:
+        for part in branch.parts:
+            yield from things_in(part)
 
 
 @dataclass(frozen=True)
@@ -134,6 +206,7 @@ class FigureData:
 
     array: name of the group whose curves these are; loads: none where electronics hold the array
     at its maximum power; high_limit: of the heated tank [degC], None if not told
+    water, power: diagrams of the pipes and of the wires; None where the site has none of them
     """
 
     well: WellDrawing
@@ -144,3 +217,11 @@ class FigureData:
     loads: tuple[LoadLine, ...] = ()
     tank_days: tuple[TankDay, ...] = ()
     high_limit: float | None = None
+    water: Branch | None = None
+    power: Branch | None = None
+
+    @property
+    def things(self) -> tuple[Thing, ...]:
+        """The schedule of equipment: every thing that has a tag, once."""
+        both = (*things_in(self.water), *things_in(self.power))
+        return tuple({each.tag: each for each in reversed(both) if each.tag}.values())[::-1]

@@ -468,7 +468,7 @@ class Case:
     @_Study
     def figures(self) -> tuple[FigureData, StudyPart]:
         """The series that figures show."""
-        from wellsolar.studies.figures import study_figures
+        from wellsolar.studies.figures.study import study_figures
 
         heated = self.heated_tank
         year = None if heated is None else self.year

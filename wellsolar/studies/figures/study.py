@@ -21,6 +21,8 @@ from wellsolar.results.figures import (
     WellDrawing,
 )
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.figures.pipes import water_of
+from wellsolar.studies.figures.wires import power_of
 from wellsolar.studies.house.chain import (
     fillers,
     hand_goal,
@@ -72,6 +74,8 @@ def study_figures(
             _pump_curve(site, table, found) for table, found in zip(site.pump, pumps, strict=True)
         ),
         courses=() if well is None else _courses(site, pumps),
+        water=water_of(site),
+        power=power_of(site),
     )
     if heated is None:
         return data

@@ -1,0 +1,1 @@
+"""The series that figures show, and the schedule of equipment with its diagrams."""

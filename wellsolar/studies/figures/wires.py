@@ -1,0 +1,249 @@
+"""The electric side of a site as a one-line diagram: supplies above, what they drive below."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cached_property
+
+from wellsolar import kinds
+from wellsolar.results.figures import Branch, Carries, Parallel, Series, Sign, Thing
+from wellsolar.site.schema import ArrayTable, Cable, ElementTable, PumpTable, Site
+from wellsolar.studies.electric.sources_apart import pairs_of
+from wellsolar.studies.electric.supplies import on_solar_drive, on_the_sun, supplies_of
+from wellsolar.studies.figures.tags import Piece, Tags, meeting, parting, pump_thing, run
+from wellsolar.studies.house.chain import pumps_run
+from wellsolar.units import Quantity
+
+AC: Carries = "alternating current"
+DC: Carries = "direct current"
+
+COUPLERS = {"switched": "relays that choose a resistance", "tracking": "power-point controller"}
+
+
+def power_of(site: Site) -> Branch | None:
+    """The electric side of a site on one line.
+
+    Parameters:
+        site: the site
+    Returns:
+        the diagram from the supplies down to pumps and elements; None where it has none of these
+    """
+    drawn = tuple(_Wiring(site).whole())
+    if not drawn:
+        return None
+    return drawn[0] if len(drawn) == 1 else Parallel(drawn)
+
+
+class _Wiring:
+    """The wires of one site while they are put together."""
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+        self.tags = Tags()
+        heater = site.water_heater
+        self.elements = () if heater is None else heater.element
+        self.supplies = supplies_of(site)
+
+    @cached_property
+    def grid(self) -> Thing:
+        """The grid, which may stand in two places."""
+        phases = self.site.power.grid_phases
+        told = None if phases is None else "three-phase" if phases == 3 else "single-phase"
+        return self.tags.thing("grid", "grid", ("{}", told), carries=AC)
+
+    @cached_property
+    def battery(self) -> Thing:
+        """The battery, which may stand in two places."""
+        energy = self.site.power.battery_energy
+        return self.tags.thing(
+            "battery", "battery", ("{}", energy), carries=DC, told=energy is not None
+        )
+
+    def whole(self) -> list[Branch]:
+        """What hangs together, each as a branch of its own."""
+        made: list[Branch] = []
+        for group in self.site.array:
+            if group.feeds == "heater":
+                made.append(self.onto_elements(group))
+            elif group.feeds == "pump":
+                made.append(self.onto_pumps(group))
+            elif group.feeds == "other":
+                made.append(Series(tuple(self.modules(group))))
+        house = self.house()
+        made += [] if house is None else [house]
+        if len(self.supplies) > 1 and (fed := self.fed_by("grid")):
+            made.append(Series((self.grid, *parting(fed))))
+        direct = [each for each in self.site.pump if each.supply == "DC" and not self.sunny(each)]
+        if direct and not any(group.feeds == "pump" for group in self.site.array):
+            made.append(Series((self.battery, *parting(self.onto_pump(each) for each in direct))))
+        return made
+
+    def sunny(self, table: PumpTable) -> bool:
+        """Whether modules drive a pump straight."""
+        return on_the_sun(self.site, table) or on_solar_drive(self.site, table)
+
+    def fed_by(self, supply: str) -> list[Branch]:
+        """The elements that hang on a supply of alternating current."""
+        return [self.on_mains(each) for each in self.elements if each.fed_by == supply]
+
+    def house(self) -> Branch | None:
+        """The supplies of alternating current and what they drive."""
+        order = [each for each in ("grid", "generator", "inverter") if each in self.supplies]
+        parts = meeting(self.supply(each) for each in order)
+        if len(order) > 1:
+            kept = set(pairs_of(self.site)) <= set(self.site.power.kept_apart or ())
+            one = ("one supply at a time", "")
+            parts.append(self.turned("transfer", "transfer switch", one, told=kept))
+        pumps = [each for each in self.site.pump if each.supply == "AC" and not self.sunny(each)]
+        lanes = [self.onto_pump(each) for each in pumps]
+        if len(lanes) > 1 and pumps_run(self.site) == "kept apart":
+            one = ("one pump at a time", "")
+            lanes = [
+                Series((self.turned("changeover", "changeover switch", one), *parting(lanes)))
+            ]
+        lanes += self.fed_by("inverter")
+        lanes += self.fed_by("grid") if order == ["grid"] else []
+        return Series((*parts, *parting(lanes))) if lanes or len(order) > 1 else None
+
+    def supply(self, supply: str) -> Branch:
+        """One supply with what charges it."""
+        power = self.site.power
+        if supply == "grid":
+            return self.grid
+        if supply == "generator":
+            return self.turned("generator", "generator", ("{}", power.generator_rating))
+        groups = [each for each in self.site.array if each.feeds == "battery"]
+        charged: list[Branch] = [Series(tuple(self.modules(each))) for each in groups]
+        if power.battery_energy is not None or charged:
+            charged.append(self.battery)
+        inverter = self.turned(
+            "inverter",
+            "inverter",
+            ("{}", power.inverter_rating),
+            ("{} for a start", power.inverter_surge),
+            ("{}", power.inverter_voltage),
+            told=power.inverter_rating is not None,
+        )
+        return Series((*meeting(charged), inverter))
+
+    def modules(self, group: ArrayTable) -> list[Branch]:
+        """A group of modules with its fuses, its isolator and its cable."""
+        module, count = self.site.module, group.series * group.parallel
+        watts: Quantity | None = None
+        if module is not None:
+            one = module.rated_power or module.vmp * module.imp
+            watts = Quantity(count * float(one), kinds.POWER)
+        row = f"{group.series} in series" if group.series > 1 else "1 module"
+        rows = row if group.parallel == 1 else f"{group.parallel} rows, {row}"
+        poles = {1: "opens one conductor", 2: "opens both conductors"}
+        made = [self.tags.thing("modules", group.name, ("{}", watts), (rows, ""), carries=DC)]
+        if group.string_fuse is not None and group.parallel > 1:
+            rated = ("{}", group.string_fuse)
+            made.append(self.tags.thing("fuse", "string fuses", rated, carries=DC))
+        isolator = self.turned(
+            "isolator",
+            f"isolator of {group.name}",
+            ("{}", group.isolator_voltage),
+            ("{}", group.isolator_current),
+            ("{}", poles.get(group.isolator_poles or 0)),
+            carries=DC,
+            told=group.isolator_voltage is not None,
+        )
+        return [*made, isolator, *wire(group.cable)]
+
+    def onto_elements(self, group: ArrayTable) -> Branch:
+        """Modules that heat, down to their elements."""
+        fed = [each for each in self.elements if each.fed_by == group.name]
+        lanes = [self.element(each, self.guards(each)) for each in fed]
+        return Series((*self.modules(group), *parting(lanes)))
+
+    def guards(self, element: ElementTable) -> list[Branch]:
+        """What stands between modules and an element: electronics, thermostat, high limit."""
+        made: list[Branch] = []
+        if element.coupling != "direct":
+            made.append(self.tags.thing("controller", COUPLERS[element.coupling], carries=DC))
+        relay = " and relay" if element.thermostat_switches == "relay" else ""
+        made.append(
+            self.tags.thing(
+                "contacts",
+                f"thermostat{relay}",
+                ("set to {}", element.thermostat),
+                ("{}", element.switch_voltage),
+                ("{}", element.switch_current),
+                carries=DC,
+                told=element.thermostat_switches is not None,
+            )
+        )
+        if element.high_limit_switches not in (None, "nothing", "same relay"):
+            heater = self.site.water_heater
+            made.append(
+                self.tags.thing(
+                    "high limit",
+                    "high limit",
+                    ("opens at {}", None if heater is None else heater.high_limit),
+                    ("{}", element.high_limit_voltage),
+                    ("{}", element.high_limit_current),
+                    carries=DC,
+                )
+            )
+        return made
+
+    def on_mains(self, element: ElementTable) -> Branch:
+        """An element on alternating current with its breaker, thermostat and high limit."""
+        breaker = self.turned("breaker", f"breaker of {element.position} element", told=False)
+        set_to = ("set to {}", element.thermostat)
+        guard = self.tags.thing("contacts", "thermostat and high limit", set_to, carries=AC)
+        return self.element(element, [breaker, guard])
+
+    def element(self, element: ElementTable, before: Iterable[Branch]) -> Branch:
+        """An element behind its guards; its tag is its place in the file."""
+        number = next(at for at, each in enumerate(self.elements, 1) if each is element)
+        rated = (("{}", element.rated_power), ("{}", element.rated_voltage))
+        name = f"{element.position} element"
+        return Series((*before, self.tags.thing("element", name, *rated, number=number)))
+
+    def onto_pumps(self, group: ArrayTable) -> Branch:
+        """Modules that drive pumps straight."""
+        pumps = [each for each in self.site.pump if self.sunny(each) or each.supply == "DC"]
+        lanes: list[Branch] = [
+            Series((*self.drive(each), *wire(each.cable), pump_thing(self.site, each)))
+            for each in pumps or self.site.pump[:1]
+        ]
+        return Series((*self.modules(group), *parting(lanes)))
+
+    def onto_pump(self, table: PumpTable) -> Branch:
+        """A pump on a house's supply or on its battery, from its breaker down."""
+        current = DC if table.supply == "DC" else AC
+        told = table.breaker is not None
+        name = f"breaker of {table.name}"
+        breaker = self.turned("breaker", name, ("{}", table.breaker), carries=current, told=told)
+        pump = pump_thing(self.site, table)
+        return Series((breaker, *self.drive(table), *wire(table.cable), pump))
+
+    def drive(self, table: PumpTable) -> list[Branch]:
+        """What starts a pump or varies its speed, unless it sits in the motor."""
+        direct = table.start == "direct"
+        if table.electronics == "in the motor" or (direct and table.supply == "AC"):
+            return []
+        name = f"{'soft starter' if table.start == 'soft' else 'drive'} of {table.name}"
+        current = DC if table.supply == "DC" else AC
+        return [self.tags.thing("controller", name, carries=current, told=not direct)]
+
+    def turned(
+        self,
+        sign: Sign,
+        name: str,
+        *pieces: Piece,
+        carries: Carries = AC,
+        told: bool = True,
+    ) -> Thing:
+        """What a hand switches, with the next tag of its kind."""
+        return self.tags.thing(sign, name, *pieces, carries=carries, told=told, turned=True)
+
+
+def wire(cable: Cable | None) -> list[Branch]:
+    """The run of a cable; none where the file names no cable."""
+    if cable is None:
+        return []
+    gauge = cable.gauge.replace("mm2", "mm²")
+    return [run("cable", ("{}", gauge), ("{}", cable.length))]
