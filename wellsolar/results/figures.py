@@ -5,7 +5,7 @@ Every field is in SI, temperatures in degC.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -78,6 +78,21 @@ def things_in(branch: Branch | None) -> Iterator[Thing]:
     elif branch is not None:
         for part in branch.parts:
             yield from things_in(part)
+
+
+def scheduled(things: Iterable[Thing]) -> tuple[Thing, ...]:
+    """Things that have a tag, each once, in the order of their first places.
+
+    Parameters:
+        things: of a branch, some of them twice
+    Returns:
+        a schedule of them
+    """
+    once: dict[str, Thing] = {}
+    for thing in things:
+        if thing.tag:
+            once.setdefault(thing.tag, thing)
+    return tuple(once.values())
 
 
 @dataclass(frozen=True)
@@ -223,5 +238,4 @@ class FigureData:
     @property
     def things(self) -> tuple[Thing, ...]:
         """The schedule of equipment: every thing that has a tag, once."""
-        both = (*things_in(self.water), *things_in(self.power))
-        return tuple({each.tag: each for each in reversed(both) if each.tag}.values())[::-1]
+        return scheduled((*things_in(self.water), *things_in(self.power)))

@@ -12,9 +12,16 @@ import matplotlib
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
 
-from wellsolar.reports.charts import curves, house, matrix
+from wellsolar.reports.charts import curves, diagram, house, matrix
 from wellsolar.reports.charts.style import FAINT, INK, SMALL, USUAL, WIDTH
-from wellsolar.reports.figures.plots import BarPanel, CurvePanel, MatrixPanel, Panel, Plot
+from wellsolar.reports.figures.plots import (
+    BarPanel,
+    CurvePanel,
+    DiagramPanel,
+    MatrixPanel,
+    Panel,
+    Plot,
+)
 from wellsolar.reports.plain import plain
 from wellsolar.units import System
 
@@ -81,6 +88,8 @@ def _height(panel: Panel, system: System) -> float:
         return curves.curve_height(panel, system)
     if isinstance(panel, MatrixPanel):
         return matrix.matrix_height(panel)
+    if isinstance(panel, DiagramPanel):
+        return diagram.diagram_height(panel, system)
     return curves.bar_height(panel) if isinstance(panel, BarPanel) else house.HEIGHT
 
 
@@ -91,6 +100,8 @@ def _draw(figure: Figure, panel: Panel, system: System, place: tuple[float, floa
         curves.draw_bars(figure, panel, system, place)
     elif isinstance(panel, MatrixPanel):
         matrix.draw_matrix(figure, panel, system, place)
+    elif isinstance(panel, DiagramPanel):
+        diagram.draw_diagram(figure, panel, system, place)
     else:
         house.draw_well(figure, panel, system, place)
 

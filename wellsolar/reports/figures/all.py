@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from wellsolar.reports.figures.diagrams import diagrams
 from wellsolar.reports.figures.heat import heat_plots
 from wellsolar.reports.figures.outage import outage_plot
 from wellsolar.reports.figures.plots import (
     BarPanel,
     CurvePanel,
+    DiagramPanel,
     MatrixColumn,
     MatrixPanel,
     Panel,
@@ -20,6 +22,7 @@ from wellsolar.reports.figures.plots import (
 from wellsolar.reports.figures.well import well_plots
 from wellsolar.reports.rows import unit_name
 from wellsolar.results import Results
+from wellsolar.results.figures import Branch, Series, Thing
 from wellsolar.units import System
 from wellsolar.verdicts import Sentence
 
@@ -37,7 +40,7 @@ def plots(results: Results) -> tuple[Plot, ...]:
     data = results.figures
     if data is None:
         return ()
-    made = [*well_plots(results, data), *heat_plots(results, data)]
+    made = [*diagrams(results, data), *well_plots(results, data), *heat_plots(results, data)]
     if results.outages is not None:
         made.append(outage_plot(results.outages))
     return tuple(made)
@@ -67,6 +70,11 @@ def _panel(panel: Panel, system: System) -> Object:
         return _curves(panel, system)
     if isinstance(panel, MatrixPanel):
         return _matrix(panel, system)
+    if isinstance(panel, DiagramPanel):
+        return {
+            "title": text_of(panel.title, system),
+            "joined": _branch(panel.drawn, panel, system),
+        }
     return _bars(panel, system) if isinstance(panel, BarPanel) else _well(panel, system)
 
 
@@ -124,6 +132,24 @@ def _matrix_column(column: MatrixColumn) -> Object:
             for place, cup in enumerate(column.cups)
         },
     }
+
+
+def _branch(branch: Branch, panel: DiagramPanel, system: System) -> Object:
+    """What is joined to what: a thing, or its parts in series or side by side."""
+    if isinstance(branch, Thing):
+        note = panel.note(branch)
+        made: Object = {
+            "tag": branch.tag,
+            "name": branch.name,
+            "is": branch.sign,
+            "file_has_it": branch.told,
+            **_told(note, system),
+        }
+        if branch.beside:
+            made["beside"] = [_branch(each, panel, system) for each in branch.beside]
+        return made
+    word = "in_series" if isinstance(branch, Series) else "side_by_side"
+    return {word: [_branch(each, panel, system) for each in branch.parts]}
 
 
 def _well(panel: WellPanel, system: System) -> Object:

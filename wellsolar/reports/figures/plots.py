@@ -5,11 +5,12 @@ Nothing is drawn and nothing computed here: `charts` draws a plot, `json_file` w
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from wellsolar.kinds import Kind
-from wellsolar.results.figures import WellDrawing
+from wellsolar.results.figures import Branch, Thing, WellDrawing
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence
 
@@ -229,7 +230,25 @@ class MatrixPanel:
     told: str
 
 
-Panel = CurvePanel | BarPanel | WellPanel | MatrixPanel
+@dataclass(frozen=True)
+class DiagramPanel:
+    """How equipment is joined.
+
+    drawn: what is joined to what; numbers: told below a thing's name in place of its ratings, by
+    its tag; checks: True where what the file does not tell is marked
+    """
+
+    title: Text
+    drawn: Branch
+    numbers: Mapping[str, Sentence] = field(default_factory=dict)
+    checks: bool = False
+
+    def note(self, thing: Thing) -> Sentence:
+        """What is told below a thing's name."""
+        return self.numbers.get(thing.tag, thing.said)
+
+
+Panel = CurvePanel | BarPanel | WellPanel | MatrixPanel | DiagramPanel
 
 
 @dataclass(frozen=True)
