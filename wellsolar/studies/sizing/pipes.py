@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Literal
 
 from wellsolar import kinds
-from wellsolar.constants import INCH, PSI
+from wellsolar.constants import BAR, INCH, PSI
 from wellsolar.data import pipes
 from wellsolar.data.pipes import PipeSize, PressureClass
 from wellsolar.physics.hydraulics import pipe
@@ -44,12 +44,16 @@ NARROWEST = 0.018
 DIAMETERS = 3
 """Diameters wide enough that are tried of a material: in wider ones the class is no better."""
 
-SERVICE = 160.0 * PSI
-"""Least class of a pipe between well and house where sizes are in inches [Pa]: International
-Plumbing Code 605.3, from memory."""
-
-BY_CODE = "160 psi, IPC 605.3"
-"""What holds the class of a lateral."""
+LEAST: dict[System, dict[Run, tuple[float, str]]] = {
+    "US": {
+        "drop_pipe": (160.0 * PSI, "160 psi, usual"),
+        "lateral": (160.0 * PSI, "160 psi, IPC 605.3"),
+    },
+    "SI": {"drop_pipe": (10.0 * BAR, "PN 10, usual"), "lateral": (10.0 * BAR, "PN 10, usual")},
+}
+"""Least class that is hung in a well or laid to a house [Pa], and by what: between well and house
+International Plumbing Code 605.3, from memory; the others common practice, no source. A weaker one
+may bear the pressure, but neither handling nor a surge."""
 
 USED, BY_OUTLET = "the narrowest that is used", "the pump's outlet"
 """What holds the least size of a pipe: at any well, and of the drop pipe on a pump whose outlet is
@@ -95,12 +99,11 @@ def pipe_of(draft: Draft, run: Run, number: int, flow: float, rest: Rest) -> Dra
     found: Sized | None = None
     for material in materials:
         candidates = [
-            Candidate(label, rest(changes))
-            for label, changes in _sold(draft, key, material, run == "drop_pipe", flow)
+            Candidate(label, rest(changes)) for label, changes in _sold(draft, run, material, flow)
         ]
         if not candidates:
             continue
-        made = smallest(draft.case, _choice(draft, run, number, candidates))
+        made = smallest(draft.case, _choice(draft, run, number, candidates, material))
         found = made if found is None or made.passes else found
         if made.passes:
             break
@@ -117,17 +120,20 @@ def _class_of(draft: Draft, run: Run, number: int, rest: Rest) -> Draft:
         return draft
     candidates = [
         Candidate(_class_label(own.size, each, draft.system), rest([_printed(key, each)]))
-        for each in _classes_sold(own.material, own.size, in_well, draft.system)
+        for each in _laid(made_in, run, draft.system) or made_in[-1:]
     ]
-    made = smallest(draft.case, _choice(draft, run, number, candidates))
+    made = smallest(draft.case, _choice(draft, run, number, candidates, own.material))
     return draft.chosen(made) if made.passes else draft
 
 
-def _choice(draft: Draft, run: Run, number: int, candidates: Sequence[Candidate]) -> Choice:
+def _choice(
+    draft: Draft, run: Run, number: int, candidates: Sequence[Candidate], material: str = ""
+) -> Choice:
     site = draft.case.site
     name = site.pump[number - 1].name
     bears = (PIPE, DEEP) if run == "drop_pipe" else (LATERAL_PIPE,)
-    least = BY_CODE if run == "lateral" and draft.system == "US" else ""
+    # Only polyethylene is made in classes weaker than the least.
+    least = LEAST[draft.system][run][1] if material.startswith("polyethylene") else USED
     if run == "drop_pipe" and _narrowest(draft, run) > NARROWEST:
         least = BY_OUTLET
     return Choice(
@@ -186,21 +192,20 @@ def _too_small(draft: Draft, run: Run, values: Mapping[str, str]) -> str:
     bore = float(read(values["bore"], kinds.BORE)) if "bore" in values else size.bore
     if bore < _narrowest(draft, run):
         return USED if bore < NARROWEST else BY_OUTLET
-    if run == "drop_pipe" or draft.system == "SI":
-        return ""
-    made = pipes.pressure_classes(values["material"], values["size"], False)
+    made = pipes.pressure_classes(values["material"], values["size"], run == "drop_pipe")
     bears = [each.pressure for each in made]
     if "pressure_class" in values:
         bears = [float(read(values["pressure_class"], kinds.PRESSURE))]
-    return BY_CODE if min(bears, default=SERVICE) < SERVICE * 0.99 else ""
+    least, by = LEAST[draft.system][run]
+    return by if min(bears, default=least) < least * 0.99 else ""
 
 
 def _sold(
-    draft: Draft, key: str, material: str, in_well: bool, flow: float
+    draft: Draft, run: Run, material: str, flow: float
 ) -> Iterator[tuple[str, list[Change]]]:
     """Pipes of a material from narrow to wide, each from its weakest class up; of those too narrow
     by the water's velocity the widest alone, as the next smaller."""
-    least = _narrowest(draft, "drop_pipe" if in_well else "lateral")
+    least = _narrowest(draft, run)
     system, named = draft.system, "in" if material in _IN_INCHES else "DN"
     listed = [pipes.pipe_size(material, each) for each in pipes.sizes(material)]
     alike = [
@@ -221,9 +226,9 @@ def _sold(
     names = [*groups]
     begin = names.index(wide[0]) if wide else len(names)
     if begin > 0:
-        yield from _classes(key, groups[names[begin - 1]][:1], in_well, system, last=True)
+        yield from _classes(run, groups[names[begin - 1]][:1], system, last=True)
     for name in wide[:DIAMETERS]:
-        yield from _classes(key, groups[name], in_well, system)
+        yield from _classes(run, groups[name], system)
 
 
 _IN_INCHES = ("polyethylene SIDR", "PVC sch 40", "PVC sch 80", "galvanised steel",
@@ -232,27 +237,28 @@ _IN_INCHES = ("polyethylene SIDR", "PVC sch 40", "PVC sch 80", "galvanised steel
 
 
 def _classes(
-    key: str, group: Sequence[PipeSize], in_well: bool, system: System, last: bool = False
+    run: Run, group: Sequence[PipeSize], system: System, last: bool = False
 ) -> Iterator[tuple[str, list[Change]]]:
+    key = f"piping.{run}"
     for size in group:
         changes = [set_to(f"{key}.material", size.material), set_to(f"{key}.size", size.nominal)]
-        classes = _classes_sold(size.material, size.nominal, in_well, system)
         told = f"{size.nominal} {size.material}"
-        if len(pipes.pressure_classes(size.material, size.nominal, in_well)) < 2:
-            yield told, changes
+        made_in = pipes.pressure_classes(size.material, size.nominal, run == "drop_pipe")
+        classes = _laid(made_in, run, system)
+        if len(made_in) < 2:
+            if classes or not made_in or size is group[-1]:
+                yield told, changes
             continue
+        # Of a pipe that is made in weak classes alone, the strongest.
+        classes = classes or made_in[-1:]
         for each in classes[-1:] if last else classes:
             yield _class_label(told, each, system), [*changes, _printed(key, each)]
 
 
-def _classes_sold(
-    material: str, size: str, in_well: bool, system: System
-) -> Sequence[PressureClass]:
-    """The classes of a pipe, of a lateral those that the code takes where there are such."""
-    classes = pipes.pressure_classes(material, size, in_well)
-    if in_well or system == "SI":
-        return classes
-    return [each for each in classes if each.pressure >= SERVICE * 0.99] or classes[-1:]
+def _laid(classes: Sequence[PressureClass], run: Run, system: System) -> Sequence[PressureClass]:
+    """Those of a pipe's classes that are hung in a well or laid to a house."""
+    least = LEAST[system][run][0] * 0.99
+    return [each for each in classes if each.pressure >= least]
 
 
 def _class_label(told: str, each: PressureClass, system: System) -> str:
