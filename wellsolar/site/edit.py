@@ -37,6 +37,8 @@ _STALE = re.compile(r"\s*# (?:offered|invented): [^\"]*$")
 class NotEditable(WellsolarError):  # noqa: N818 - reads as what happened
     """A file is laid out in a way in which a value can't be put into it."""
 
+    exit_code = 2
+
 
 def put(text: str, path: Path, value: Value, remark: str = "") -> str:
     """The text of a site file with one value put in or changed, a remark behind its line where

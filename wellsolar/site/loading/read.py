@@ -11,7 +11,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from wellsolar.errors import MOST_TOLD, Problem, SiteFileError
-from wellsolar.site import shape
+from wellsolar.site import edit, shape
 from wellsolar.site.checks.across import mistakes
 from wellsolar.site.defaults import ALWAYS, Default, fill
 from wellsolar.site.duty import with_stand_ins
@@ -121,7 +121,7 @@ def load_site(path: str | FilePath, settings: Sequence[str] = ()) -> SiteFile:
 class PartOfSite:
     """A site file of which some tables may lack keys that its model cannot do without.
 
-    text: as it was read
+    text: as it was read, with the values that were set in place of its own
     file: the site without those tables; its `tables` hold the values that were set in their place
     waiting: name of a table -> those that were put aside, as the file has them
     """
@@ -178,6 +178,8 @@ def parse_part(text: str, name: str = "site", settings: Sequence[str] = ()) -> P
     file = _site_file(name, RawFile(whole, (), frozenset()), lines, ())
     if wanted.problems:
         raise _error(name, wanted.problems)
+    for each in wanted.changes:
+        text = edit.put(text, each.path, value_at(wanted.tables, each.path))
     return PartOfSite(text, replace(file, tables=wanted.tables), waiting)
 
 

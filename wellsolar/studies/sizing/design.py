@@ -47,24 +47,29 @@ def design_text(text: str, chosen: Iterable[Set]) -> str:
         NotEditable: a value can't be put into the file as that is laid out
     """
     last = {each.change.path: each for each in chosen}
+    earlier = [
+        each for each in tomllib.loads(text).get("sized", ())
+        if each["key"] not in last and value_at(tomllib.loads(text), path_of(each["key"]))
+    ]  # fmt: skip
     text = _without_blocks(text)
     for each in last.values():
         value = tomllib.loads(f"x = {each.change.value}")["x"]
         text = edit.put(text, path_of(each.change.path), value)
-    blocks = [
-        "\n".join(
-            [
-                "[[sized]]",
-                f"key = {json.dumps(each.change.path)}",
-                f"reason = {json.dumps(each.reason, ensure_ascii=False)}",
-                *([f"rule = {json.dumps(each.rule)}"] if each.rule else []),
-            ]
-        )
-        for each in last.values()
+    told = [
+        *((each["key"], each.get("reason", ""), each.get("rule", "")) for each in earlier),
+        *((each.change.path, each.reason, each.rule) for each in last.values()),
     ]
+    blocks = ["\n".join(_block(*each)) for each in told]
     if not blocks:
         return text
     return text.rstrip("\n") + "\n" + _HEAD + "\n" + "\n\n".join(blocks) + "\n"
+
+
+def _block(key: str, reason: str, rule: str) -> list[str]:
+    """The lines of what the sizing tells of a key that it set."""
+    made = ["[[sized]]", f"key = {json.dumps(key)}"]
+    made.append(f"reason = {json.dumps(reason, ensure_ascii=False)}")
+    return [*made, f"rule = {json.dumps(rule)}"] if rule else made
 
 
 def _without_blocks(text: str) -> str:

@@ -133,7 +133,8 @@ def _choice(
     name = site.pump[number - 1].name
     bears = (PIPE, DEEP) if run == "drop_pipe" else (LATERAL_PIPE,)
     # Only polyethylene is made in classes weaker than the least.
-    least = LEAST[draft.system][run][1] if material.startswith("polyethylene") else USED
+    by_class = material.startswith("polyethylene") or (not material and run == "lateral")
+    least = LEAST[draft.system][run][1] if by_class else USED
     if run == "drop_pipe" and _narrowest(draft, run) > NARROWEST:
         least = BY_OUTLET
     return Choice(

@@ -17,6 +17,7 @@ from wellsolar.results.sizing import LeftOpen, PartSized, PumpWanted, Refused, S
 from wellsolar.results.whole import Results
 from wellsolar.site.loading.read import PartOfSite, SiteFile, parse_part
 from wellsolar.site.loading.stock import NO_STOCK, Stock
+from wellsolar.site.schema import Site
 from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
@@ -31,6 +32,7 @@ from wellsolar.studies.sizing import (
     pipes,
     power,
     pressure_tank,
+    replaced,
     storage,
     wiring,
 )
@@ -53,7 +55,7 @@ from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.well.peak import PEAK
 from wellsolar.studies.well.verdicts import RUNS_DRY, WELL_GIVES
 from wellsolar.units import show
-from wellsolar.verdicts import Change, set_to
+from wellsolar.verdicts import Change, Verdict, set_to
 
 Check = Callable[[SiteFile], Results]
 """What is found of a site file."""
@@ -144,6 +146,9 @@ def _with_pumps(draft: Draft) -> Draft:
     """The draft with everything from the well to the pressure tank."""
     if not _has_pump_on_well(draft.case):
         draft = _pump_added(draft)
+    elif _lacks_booster(draft.case.site):
+        peak = float(draft.case.site.demand.peak_flow or 0.0)
+        draft = _booster_added(pressure_tank.switch_of(draft), peak)
     for number, table in enumerate(draft.case.site.pump, 1):
         if table.draws == "well":
             draft = _hung(draft, number)
@@ -179,6 +184,13 @@ def _asks_for_pump(draft: Draft) -> bool:
 
 def _has_pump_on_well(case: Studied) -> bool:
     return any(table.draws == "well" for table in case.site.pump)
+
+
+def _lacks_booster(site: Site) -> bool:
+    """Whether pumps fill a storage tank from which nothing brings the water into the house."""
+    filled = any(table.delivers == "storage tank" for table in site.pump)
+    drawn = any(table.draws == "storage tank" for table in site.pump)
+    return filled and not drawn and site.storage_tank is not None and gravity_head(site) is None
 
 
 def _pump_added(draft: Draft) -> Draft:
@@ -373,7 +385,7 @@ def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) ->
         text=text,
         results=results,
         refused=tuple(_refused(draft)),
-        left=tuple(_left(results)),
+        left=tuple(_left(results, draft.part)),
         unsized=(*unsized, *_unsized(draft)),
     )
 
@@ -440,7 +452,7 @@ def _refused(draft: Draft) -> Iterator[Refused]:
         yield from (Refused(part, name, rule) for name, rule in things.items())
 
 
-def _left(results: Results) -> Iterator[LeftOpen]:
+def _left(results: Results, part: PartOfSite) -> Iterator[LeftOpen]:
     """Verdicts of the design that do not pass, each with why no size settles it."""
     for each in results.verdicts:
         if each.status == "pass":
@@ -450,7 +462,7 @@ def _left(results: Results) -> Iterator[LeftOpen]:
             each.subject,
             each.status,
             each.reason,
-            _why_left(each.needs),
+            _why_left(each.needs) if each.needs else _why_kept(part, each),
             each.needs,
         )
 
@@ -460,7 +472,17 @@ def _why_left(needs: Sequence[str]) -> str:
         for mark, why in FACTS:
             if key.startswith(mark) or key.endswith(mark):
                 return why
-    return "facts of the house" if needs else "no size that is sold settles it"
+    return "facts of the house"
+
+
+def _why_kept(part: PartOfSite, verdict: Verdict) -> str:
+    """Why a verdict that hangs on no fact stays open: a part of the file is kept, or nothing that
+    is sold helps."""
+    name = replaced.kept_part(part, verdict)
+    if not name:
+        return "no size that is sold settles it"
+    option = f"'{name}'" if " " in name else name
+    return f"the {name} of the file is kept, --replace {option} sizes another"
 
 
 def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:
