@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from wellsolar.results import Results
     from wellsolar.site.loading.read import SiteFile, load_part, load_site, parse_site, site_from
     from wellsolar.site.loading.stock import load_stock
-    from wellsolar.studies.case import Case, Options, size_site, study_site
+    from wellsolar.studies.case import Case, Options, size_designs, size_site, study_site
     from wellsolar.studies.rules import rule
     from wellsolar.units import Quantity
     from wellsolar.verdicts import Verdict
@@ -36,6 +36,7 @@ _HOMES = {
     "Case": "wellsolar.studies.case",
     "Options": "wellsolar.studies.case",
     "study_site": "wellsolar.studies.case",
+    "size_designs": "wellsolar.studies.case",
     "size_site": "wellsolar.studies.case",
     "rule": "wellsolar.studies.rules",
     "Results": "wellsolar.results",
@@ -88,6 +89,7 @@ __all__ = [
     "parse_site",
     "rule",
     "site_from",
+    "size_designs",
     "size_site",
     "study_site",
     "tables",

@@ -16,6 +16,7 @@ import click
 from wellsolar import __version__, commands, output
 
 if TYPE_CHECKING:
+    from wellsolar.results.sizing import WhichDesign
     from wellsolar.site.loading.read import SiteFile
     from wellsolar.units import System
 
@@ -373,12 +374,38 @@ def readings(
     help="A CSV of pumps, modules, tanks, elements, wire or pipe to choose from, what is on hand "
     "first; may be given more than once.",
 )
+@click.option(
+    "--replace",
+    "replaced",
+    metavar="PART",
+    multiple=True,
+    help="Size a part anew that SITE has, as pump, 'drop pipe', battery or a key such as "
+    "pump[2]; without it what SITE has is kept, and said where it fails. May be given more than "
+    "once.",
+)
+@click.option(
+    "--design",
+    "which",
+    type=click.Choice(("least", "ordinary", "reserve")),
+    default="ordinary",
+    show_default=True,
+    help="For the likeliest of SITE's ranges, for their worst end, or for that in a dark year "
+    "with one thing dead.",
+)
+@click.option(
+    "--three",
+    is_flag=True,
+    help="Show all three designs side by side, which takes twice to three times as long.",
+)
 def size(
     site: str,
     units: System | None,
     json_path: str | None,
     design_path: str | None,
     stock: tuple[str, ...],
+    replaced: tuple[str, ...],
+    which: WhichDesign,
+    three: bool,
 ) -> int:
     """Choose what SITE does not say: pump, pipes, wire, tanks, modules and element for hot water.
 
@@ -387,7 +414,9 @@ def size(
     chosen but described, for a counter to find. The exit code is that of a check of the design.
     """
     settings = click.get_current_context().meta.get(SETTINGS, ())
-    return commands.run_size(site, settings, units, json_path, design_path, stock)
+    return commands.run_size(
+        site, settings, units, json_path, design_path, stock, replaced, which, three
+    )
 
 
 @wellsolar.command()

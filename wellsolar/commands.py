@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from wellsolar.results import Results
+    from wellsolar.results.sizing import WhichDesign
     from wellsolar.site.loading.read import SiteFile
     from wellsolar.studies.case import Section
     from wellsolar.units import System
@@ -250,30 +251,48 @@ def run_size(
     json_path: str | None,
     design_path: str | None,
     stock: tuple[str, ...] = (),
+    replaced: tuple[str, ...] = (),
+    which: WhichDesign = "ordinary",
+    three: bool = False,
 ) -> int:
     """Load what there is, size what is not, judge the design, write; 1 where it fails."""
     from wellsolar.site.loading.read import load_part
 
     part = load_part(site, settings)
+    if replaced:
+        from wellsolar.errors import UnknownName
+        from wellsolar.studies.sizing.replaced import without
+
+        try:
+            part = without(part, replaced)
+        except UnknownName as error:
+            raise click.UsageError(f"--replace: {error}.") from None
     listed = [("the stock", each) for each in stock]
     outputs = outputs_of([*part.file.inputs, *listed], JSON=json_path, design=design_path)
     from wellsolar.reports.text import sizing
     from wellsolar.reports.text.progress import bar
     from wellsolar.site.loading.stock import load_stock
-    from wellsolar.studies.case import size_site
+    from wellsolar.studies.case import size_designs, size_site
 
     system = units or part.file.site.site.print_units
     on_hand = load_stock(stock)
     with bar("sizing") as progress:
-        result = size_site(part, on_hand, progress)
+        beside = size_designs(part, on_hand, progress) if three else None
+        made_before = None if beside is None else beside.made[which]
+        result = made_before or size_site(part, on_hand, progress, which)
     made = {}
     if json_path is not None:
-        made["JSON"] = sizing.as_text(result, system)
+        made["JSON"] = sizing.as_text(result, system, beside)
     if design_path is not None and result.text:
         made["design"] = result.text
     outputs.write(made)
     if "-" not in (json_path, design_path):
-        output.print_text(sizing.page(result, system, site))
+        page = sizing.page(result, system, site)
+        if beside is not None:
+            from wellsolar.reports.text.designs import designs_page
+
+            page = designs_page(beside, system, site, which)
+        output.print_text(page)
     return int(result.fails)
 
 

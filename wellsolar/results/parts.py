@@ -8,9 +8,13 @@ from typing import Literal
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict
 
-State = Literal["in the file", "to change", "to add", "to check"]
+State = Literal["in the file", "sized", "to change", "to add", "to check"]
 """A thing in the file is one of which its keys prove each property in its line; a thing to check
-one that may be there already, and of which the file does not say all."""
+one that may be there already, and of which the file does not say all; a sized one the sizing put
+into the file."""
+
+TO_BUY: tuple[State, ...] = ("sized", "to change", "to add")
+"""What of a design is not there yet."""
 
 
 @dataclass(frozen=True)

@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal, get_args
 
 from wellsolar.results.pumps import Duty
 from wellsolar.results.whole import Results
 from wellsolar.verdicts import Change, Sentence
+
+WhichDesign = Literal["least", "ordinary", "reserve"]
+"""Designs of one file: for the likeliest of what it leaves open, for the worst of it, and for that
+in a dark year with one thing dead."""
+
+DESIGNS: tuple[WhichDesign, ...] = get_args(WhichDesign)
 
 
 @dataclass(frozen=True)
@@ -120,3 +127,36 @@ class SizingResult:
     def fails(self) -> bool:
         """True where there is no design, or something of it fails."""
         return self.failed is not None or self.results is None or self.results.fails
+
+
+@dataclass(frozen=True)
+class DesignFigures:
+    """What a design comes to, each None where nothing tells it.
+
+    pump_energy: for the water of a day [J]; heat_energy: that the sun gives the tank in a year [J]
+    days_short: of water, a year; evenings: hot ones of the worst of the years, out of `days`
+    survival: water over survival water with the one thing dead that is missed most
+    fails_in: things whose failure alone leaves less than survival water
+    money: of what is to buy, by the file's prices; unpriced: lines without a price
+    """
+
+    pump_energy: float | None = None
+    heat_energy: float | None = None
+    days_short: int | None = None
+    evenings: int | None = None
+    days: int | None = None
+    survival: float | None = None
+    fails_in: tuple[str, ...] = ()
+    money: float | None = None
+    unpriced: int = 0
+
+
+@dataclass(frozen=True)
+class DesignSet:
+    """Designs of one file side by side.
+
+    made: each by its name; figures: what it comes to
+    """
+
+    made: Mapping[WhichDesign, SizingResult]
+    figures: Mapping[WhichDesign, DesignFigures]

@@ -55,6 +55,20 @@ class StudyPart:
 
 
 @dataclass(frozen=True)
+class SizedKey:
+    """A key of the file that the sizing set.
+
+    key: its path; value: as the file has it, "-" where it has it no more
+    reason: what binds it; rule: key of the rule that holds it, or empty
+    """
+
+    key: str
+    value: str
+    reason: str
+    rule: str
+
+
+@dataclass(frozen=True)
 class Results:
     """Everything found of one site; a study that was not asked for, or whose table the file
     lacks, is None or empty."""
@@ -92,6 +106,7 @@ class Results:
     frost: FrostResult | None = None
     arrays: tuple[ArrayResult, ...] = ()
     chain_year: ChainYearResult | None = None
+    sized: tuple[SizedKey, ...] = ()
 
     @property
     def fails(self) -> bool:

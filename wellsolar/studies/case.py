@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Generic, Literal, TypeVar, overload
 
@@ -35,7 +35,9 @@ from wellsolar.results import (
     WellResult,
 )
 from wellsolar.results.readings import SheetResult
+from wellsolar.results.whole import SizedKey
 from wellsolar.site.loading.read import SiteFile
+from wellsolar.site.locate import path_of, value_at
 from wellsolar.site.schema import Site
 from wellsolar.site.table import keys_read, note_read
 from wellsolar.studies.answers import answers
@@ -50,7 +52,7 @@ from wellsolar.units import System
 if TYPE_CHECKING:
     from wellsolar.physics.sun.year import HourlyYear
     from wellsolar.physics.types import Progress
-    from wellsolar.results.sizing import SizingResult
+    from wellsolar.results.sizing import DesignSet, SizingResult, WhichDesign
     from wellsolar.site.loading.read import PartOfSite
     from wellsolar.site.loading.stock import Stock
     from wellsolar.studies.asked.studied import Studied
@@ -563,6 +565,7 @@ class Case:
             assumptions=tuple(assumptions_of(self.file, chosen, sections)),
             cautions=cautions_of(site, sections),
             notes=tuple(_notes(site, sections)),
+            sized=tuple(_sized(self.file)) if set(USUAL) <= set(sections) else (),
             **found,
         )
         return replace(results, answers=answers(results))
@@ -590,7 +593,10 @@ def study_site(
 
 
 def size_site(
-    part: PartOfSite, stock: Stock | None = None, progress: Progress | None = None
+    part: PartOfSite,
+    stock: Stock | None = None,
+    progress: Progress | None = None,
+    which: WhichDesign = "ordinary",
 ) -> SizingResult:
     """From what a site file asks for to a design.
 
@@ -598,6 +604,8 @@ def size_site(
         part: of `load_part`: a file that may lack what is to be chosen
         stock: of `load_stock`, to choose from
         progress: is told how far a search is, and of how much
+        which: the least that will likely do, the "ordinary" one for the worst end of the file's
+            ranges, or one with a "reserve" for a dark year and one thing dead
     Returns:
         what to buy and what binds it, the design as a site file, and what its check says
     """
@@ -605,8 +613,32 @@ def size_site(
     from wellsolar.studies.sizing.study import study_sizing
 
     return study_sizing(
-        part, Case(part.file), study_site, _said_at_ends, stock or Stock(), progress
+        part, Case(part.file), study_site, _said_at_ends, stock or Stock(), progress, which
     )
+
+
+def size_designs(
+    part: PartOfSite, stock: Stock | None = None, progress: Progress | None = None
+) -> DesignSet:
+    """The designs of a site file side by side, as of `size_site` each.
+
+    Parameters:
+        part: of `load_part`: a file that may lack what is to be chosen
+        stock: of `load_stock`, to choose from
+        progress: is told how far a search is, and of how much
+    Returns:
+        each design, and what it comes to
+    """
+    from wellsolar.studies.sizing.designs import three_designs
+
+    return three_designs(lambda which: size_site(part, stock, progress, which))
+
+
+def _sized(file: SiteFile) -> Iterator[SizedKey]:
+    """The keys of a file that the sizing set, with what stands there."""
+    for each in file.site.sized:
+        value = value_at(file.tables, path_of(each.key))
+        yield SizedKey(each.key, "-" if value is None else f"{value}", each.reason, each.rule)
 
 
 def _said_at_ends(case: Studied, studies: Sequence[str]) -> list[Verdict]:

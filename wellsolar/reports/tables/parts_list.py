@@ -8,7 +8,7 @@ from itertools import groupby
 
 from wellsolar import kinds
 from wellsolar.reports.rows import Cell, Column, Grid, Section
-from wellsolar.results.parts import Part, PartsList, State
+from wellsolar.results.parts import TO_BUY, Part, PartsList, State
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Sentence, say
@@ -22,9 +22,9 @@ TO_CHECK = "To check: it may be there already; the file does not say all that it
 
 AS_NEEDED = "as needed"
 _FOOT, _GALLON = 0.3048, 0.003785411784
-TO_BUY: tuple[State, State] = ("to change", "to add")
 MARKS: dict[State, str] = {
     "in the file": "has",
+    "sized": "sized",
     "to change": "change",
     "to add": "add",
     "to check": "check",
@@ -60,16 +60,27 @@ def parts_sections(found: PartsList) -> tuple[Section, ...]:
 
 def heading(found: PartsList) -> list[str]:
     """What stands above the tables: how much there is to buy, and what it costs."""
-    count = {state: sum(part.state == state for part in found.parts) for state in MARKS}
+    count = {state: sum(part.state == state for part in found.parts) for state in _states(found)}
     lines = [", ".join(f"{number} {state}" for state, number in count.items()) + "."]
     if found.priced:
         lines += [
-            _cost_line("To change and to add", found, *TO_BUY),
+            _cost_line(_bought(found).capitalize(), found, *TO_BUY),
             _cost_line("Everything", found, *MARKS),
         ]
     if found.unused_prices:
         lines.append(f"Prices that nothing on the list has: {', '.join(found.unused_prices)}.")
     return [*lines, *([TO_CHECK] if count["to check"] else []), LEFT_TO_TRADE]
+
+
+def _states(found: PartsList) -> list[State]:
+    """The states of a list: what was sized is one of those of a design alone."""
+    sized = any(part.state == "sized" for part in found.parts)
+    return [state for state in MARKS if state != "sized" or sized]
+
+
+def _bought(found: PartsList) -> str:
+    """What is to buy of a list."""
+    return f"{'sized, ' if 'sized' in _states(found) else ''}to change and to add"
 
 
 def _cost_line(what: str, found: PartsList, *states: State) -> str:
@@ -173,8 +184,8 @@ def _totals(found: PartsList) -> Section:
     columns = [Column("state", "file"), Column("lines", "lines", kinds.COUNT)]
     if found.priced:
         columns += [Column("cost", "cost"), Column("no_price", "without price", kinds.COUNT)]
-    groups: list[tuple[str, tuple[State, ...]]] = [(mark, (mark,)) for mark in MARKS]
-    groups += [("to change and to add", TO_BUY), ("everything", tuple(MARKS))]
+    groups: list[tuple[str, tuple[State, ...]]] = [(mark, (mark,)) for mark in _states(found)]
+    groups += [(_bought(found), TO_BUY), ("everything", tuple(MARKS))]
     rows = []
     for name, states in groups:
         count = sum(part.state in states for part in found.parts)

@@ -25,6 +25,7 @@ from wellsolar.reports.tables.outage import outage_sections
 from wellsolar.reports.tables.pump import pressure_tank_section, pump_section, pumps_section
 from wellsolar.reports.tables.ranges import range_section
 from wellsolar.reports.tables.readings import reading_sections, sheet_section
+from wellsolar.reports.tables.sized import sized_section
 from wellsolar.reports.tables.supply import (
     chain_section,
     ledger_section,
@@ -92,6 +93,7 @@ TABLES: tuple[Table, ...] = (
     _one(lambda results: results.matching, match_section),
     _one(lambda results: results.heater_ranking, heater_ranking_section),
     _one(lambda results: results.outages, outage_sections),
+    _one(lambda results: results.sized or None, sized_section),
     _one(lambda results: results.readings, reading_sections),
     _one(lambda results: results.sheet, sheet_section),
     _one(lambda results: results.card, card_section),

@@ -19,7 +19,7 @@ from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Sentence
 
 SCHEMA = "wellsolar.compare"
-SCHEMA_VERSION = 2
+SCHEMA_VERSION = 3
 
 _SAME = 1e-9
 """Relative difference below which two numbers are taken for the same."""
@@ -113,6 +113,12 @@ class Comparison:
     sites: tuple[Results, ...]
     verdicts: tuple[Judged, ...]
     numbers: tuple[Number, ...]
+
+    @property
+    def sized(self) -> tuple[str, ...]:
+        """Keys that the sizing set at some sites and that do not stand the same in all."""
+        keys = dict.fromkeys(each.key for site in self.sites for each in site.sized)
+        return tuple(key for key in keys if len({_sized_at(site, key) for site in self.sites}) > 1)
 
     @property
     def fails(self) -> bool:
@@ -301,11 +307,26 @@ def compare_sections(comparison: Comparison, everything: bool) -> tuple[Section,
         ]  # fmt: skip
     made = []
     for key, title, question, judged, found in groups:
-        grids = [_verdict_grid(comparison, judged)] if judged else []
+        grids = [_sized_grid(comparison)] if key == "differences" and comparison.sized else []
+        grids += [_verdict_grid(comparison, judged)] if judged else []
         grids += [_number_grid(comparison, found)] if found else []
         if grids:
             made.append(Section(key, title, question, (), tuple(grids)))
     return tuple(made)
+
+
+def _sized_at(site: Results, key: str) -> str:
+    """What the sizing set a key of a site to, "-" where it did not."""
+    return next((each.value for each in site.sized if each.key == key), "-")
+
+
+def _sized_grid(comparison: Comparison) -> Grid:
+    columns = (Column("key", "key"), *(Column(name, name) for name in comparison.names))
+    rows = tuple(
+        (key, *(_sized_at(site, key) for site in comparison.sites)) for key in comparison.sized
+    )
+    note = 'Set by the sizing; "-": not set by it at that site.'
+    return Grid("sized", "Keys that were sized", columns, rows, note)
 
 
 def _verdict_grid(comparison: Comparison, judged: Sequence[Judged]) -> Grid:
@@ -379,6 +400,11 @@ def as_text(comparison: Comparison, system: System) -> str:
             for verdict in comparison.verdicts
         ],
         "numbers": numbers,
+        "sized": {
+            key: dict(zip(comparison.names, (_sized_at(site, key) for site in comparison.sites),
+                          strict=True))
+            for key in comparison.sized
+        },
     }  # fmt: skip
     text = json.dumps(made, indent=2, ensure_ascii=False, allow_nan=False)
     return text.encode("utf-8", "replace").decode("utf-8") + "\n"

@@ -12,7 +12,14 @@ from wellsolar.kinds import Kind
 from wellsolar.reports.cautions import CAUTIONS
 from wellsolar.reports.tables.sections import ORDER, counts
 from wellsolar.results.pumps import Duty
-from wellsolar.results.sizing import LeftOpen, PartSized, PumpWanted, SizingResult
+from wellsolar.results.sizing import (
+    DesignFigures,
+    DesignSet,
+    LeftOpen,
+    PartSized,
+    PumpWanted,
+    SizingResult,
+)
 from wellsolar.units import System, show
 
 SCHEMA = "wellsolar.sizing"
@@ -193,7 +200,7 @@ def _rows(parts: Sequence[PartSized], together: Sequence[str]) -> list[tuple[str
             rows[whose] = whose, _sizes(alike), _bounds(alike)
         else:
             name = each.part if whose in pumps and len(pumps) > 1 else _what(each)
-            rows[each.part] = name, _brief(each.size), _bounds([each])
+            rows[each.part] = name, brief(each.size), _bounds([each])
     return list(rows.values())
 
 
@@ -222,8 +229,14 @@ def _bounds(parts: Sequence[PartSized]) -> str:
     return "required"
 
 
-def _brief(text: str) -> str:
-    """A size with its longest names short."""
+def brief(text: str) -> str:
+    """A size with its longest names short.
+
+    Parameters:
+        text: the size, as a counter calls it
+    Returns:
+        the same for a narrow column
+    """
     return text.replace("polyethylene", "PE").replace("galvanised", "galv.")
 
 
@@ -270,12 +283,13 @@ def _check(result: SizingResult) -> str:
     return f"{told}; -o DESIGN.toml writes the design"
 
 
-def as_text(result: SizingResult, system: System) -> str:
+def as_text(result: SizingResult, system: System, beside: DesignSet | None = None) -> str:
     """A design as strict JSON, numbers in SI.
 
     Parameters:
         result: of the sizing
         system: of units, for sentences that hold quantities
+        beside: all the designs of the file, where they were made
     Returns:
         the text of a file
     """
@@ -320,9 +334,26 @@ def as_text(result: SizingResult, system: System) -> str:
         ],
         "counts": {} if result.results is None else dict(counts(result.results)),
         "design": result.text,
+        "designs": {} if beside is None else {
+            name: _design_json(each, beside.figures[name], system)
+            for name, each in beside.made.items()
+        },
     }  # fmt: skip
     text = json.dumps(made, indent=2, ensure_ascii=False, allow_nan=False)
     return text.encode("utf-8", "replace").decode("utf-8") + "\n"
+
+
+def _design_json(made: SizingResult, found: DesignFigures, system: System) -> dict[str, Any]:
+    return {
+        "failed": None if made.failed is None else made.failed.text(system),
+        "parts": {each.part: each.size for each in made.parts},
+        "pump_energy_J": found.pump_energy, "heat_energy_J": found.heat_energy,
+        "days_short": found.days_short, "hot_evenings": found.evenings, "days": found.days,
+        "survival": found.survival, "fails_in": list(found.fails_in), "money": found.money,
+        "lines_without_price": found.unpriced,
+        "counts": {} if made.results is None else dict(counts(made.results)),
+        "design": made.text,
+    }  # fmt: skip
 
 
 def _pump_json(pump: PumpWanted) -> dict[str, Any]:

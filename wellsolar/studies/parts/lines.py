@@ -123,6 +123,10 @@ class Lines:
             told, open_to = self._proof(size, keys)
             state = "to check" if open_to else state
             why = (*why, *open_to)
+            chosen = [each.key for each in self.site.sized if each.key in told]
+            if chosen and not open_to:
+                state = "sized"
+                why = (*why, say("set by the sizing: {keys}", keys=", ".join(chosen)))
         reasons, source = [], "common practice"
         if verdict is not None:
             reasons, source = [verdict.reason], verdict.rule.source
@@ -133,7 +137,7 @@ class Lines:
         self.made.append(
             Part(
                 self.group, item, of, quantity, size, state, (*reasons, *why), verdict, source,
-                keys=told if state == "in the file" else (),
+                keys=told if state in ("in the file", "sized") else (),
             )
         )  # fmt: skip
 

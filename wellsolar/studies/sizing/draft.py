@@ -36,6 +36,7 @@ class Draft:
         rule
     outlet: of a pump that is chosen from it [m]
     progress: is told how many parts are chosen, and of how many
+    row_dead: whether the pumps' modules do with one of their rows dead
     """
 
     part: PartOfSite
@@ -47,6 +48,7 @@ class Draft:
     refused: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     outlet: float | None = None
     progress: Progress | None = None
+    row_dead: bool = False
 
     @property
     def system(self) -> System:

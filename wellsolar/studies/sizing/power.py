@@ -18,7 +18,7 @@ from wellsolar.studies.house.chain import fillers, links
 from wellsolar.studies.safety.direct_current import ISOLATOR
 from wellsolar.studies.sizing import wiring
 from wellsolar.studies.sizing.draft import AtEnds, Draft
-from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
+from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest, trial
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.supply.chain_year import NIGHT, SHORT
 from wellsolar.studies.supply.rule_of_thumb import ARRAY, BATTERY
@@ -167,8 +167,20 @@ def _modules(draft: Draft, number: int) -> Draft:
         "modules", candidates, (*OF_THE_YEAR, "arrays"),
         (ARRAY, DAYS_SHORT, SHORT, OPERATING_VOLTAGE), rising=True,
     )  # fmt: skip
-    draft = draft.chosen(_sure(draft, choice, smallest(draft.case, choice)))
+    found = _sure(draft, choice, smallest(draft.case, choice))
+    draft = draft.chosen(_with_spare_row(draft, choice, found, number))
     return _isolator(draft, path, site.array[number - 1].name)
+
+
+def _with_spare_row(draft: Draft, choice: Choice, found: Sized, number: int) -> Sized:
+    """The same part with a row more, where it has to do with one dead."""
+    if not draft.row_dead or not found.passes:
+        return found
+    path, group = f"array[{number}]", found.case.site.array[number - 1]
+    rows = group.parallel + 1
+    label = f"{group.series * rows} modules, {rows} x {group.series}, one row to spare"
+    changes = (*found.candidate.changes, set_to(f"{path}.parallel", rows))
+    return replace(found, chosen=trial(found.case, choice, Candidate(label, changes)))
 
 
 def _sure(draft: Draft, choice: Choice, found: Sized) -> Sized:

@@ -13,7 +13,14 @@ from functools import partial
 from wellsolar import kinds
 from wellsolar.physics.types import Progress
 from wellsolar.results.pumps import PumpResult
-from wellsolar.results.sizing import LeftOpen, PartSized, PumpWanted, Refused, SizingResult
+from wellsolar.results.sizing import (
+    LeftOpen,
+    PartSized,
+    PumpWanted,
+    Refused,
+    SizingResult,
+    WhichDesign,
+)
 from wellsolar.results.whole import Results
 from wellsolar.site.loading.read import PartOfSite, SiteFile, parse_part
 from wellsolar.site.loading.stock import NO_STOCK, Stock
@@ -27,6 +34,7 @@ from wellsolar.studies.pump.study import EFFICIENCIES
 from wellsolar.studies.pump.verdicts import DAILY, SUBMERGENCE, YIELD
 from wellsolar.studies.sizing import (
     catalogue,
+    designs,
     hand,
     heated_tank,
     pipes,
@@ -38,7 +46,7 @@ from wellsolar.studies.sizing import (
 )
 from wellsolar.studies.sizing.design import Set, design_text
 from wellsolar.studies.sizing.draft import AtEnds, Draft, NoDesign, keys_of
-from wellsolar.studies.sizing.needs import at_worst, needs_of, with_needs
+from wellsolar.studies.sizing.needs import needs_of, with_needs
 from wellsolar.studies.sizing.pump import (
     borne_flow,
     cover_wanted,
@@ -100,6 +108,7 @@ def study_sizing(
     at_ends: AtEnds,
     stock: Stock = NO_STOCK,
     progress: Progress | None = None,
+    which: WhichDesign = "ordinary",
 ) -> SizingResult:
     """A design of what the file asks for.
 
@@ -110,11 +119,17 @@ def study_sizing(
         at_ends: what studies say of a case at the worst ends of what is not known
         stock: of the user's own, to choose from
         progress: is told how far a search is
+        which: of the designs that a file may have
     Returns:
         the design with what binds each part and what no size settles, or why there is none
     """
     draft = Draft(
-        part, case.with_site(at_worst(case.site)), at_ends=at_ends, stock=stock, progress=progress
+        part,
+        case.with_site(designs.laid_out(case.site, which)),
+        at_ends=None if which == "least" else at_ends,
+        stock=stock,
+        progress=progress,
+        row_dead=which == "reserve",
     )
     unsized: list[tuple[str, str]] = []
     alone = [each for each in ("water_heater", "hand_pump") if draft.says(each)]

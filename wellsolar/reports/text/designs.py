@@ -1,0 +1,128 @@
+"""The designs of a site side by side, in 80 columns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from textwrap import wrap
+
+from wellsolar import kinds
+from wellsolar.reports.tables.sections import ORDER, counts
+from wellsolar.reports.text.sizing import brief
+from wellsolar.results.sizing import (
+    DESIGNS,
+    DesignFigures,
+    DesignSet,
+    PumpWanted,
+    SizingResult,
+    WhichDesign,
+)
+from wellsolar.units import System, show
+
+WIDTH, LABEL, COLUMN = 80, 17, 20
+"""Of the page, of what stands before the columns, and of each column with a blank behind it."""
+
+LAID_OUT = {
+    "least": "the likeliest of what the file gives as ranges",
+    "ordinary": "the worst end of those ranges",
+    "reserve": "that, in a dark year (a tenth less sun), a dark day more, a row of the pumps' "
+    "modules dead, and 20 L (5.3 gal) a person when one thing fails",
+}
+"""What each design is for."""
+
+
+def designs_page(found: DesignSet, system: System, name: str, written: WhichDesign) -> str:
+    """The designs of a site side by side: parts that differ, what each comes to, and in what it
+    fails.
+
+    Parameters:
+        found: the designs
+        system: of units to print in
+        name: of the site file
+        written: the one that `-o` writes
+    Returns:
+        its text in 80 columns
+    """
+    lines = [f"{name}: three designs side by side"[:WIDTH]]
+    for each in DESIGNS:
+        lines += _wrapped(f"{each}: for {LAID_OUT[each]}", "  ")
+    made = [found.made[each] for each in DESIGNS]
+    lines += ["", *_row("", [each.upper() for each in DESIGNS])]
+    for which in DESIGNS:
+        failed = found.made[which].failed
+        if failed is not None:
+            lines += _wrapped(f"{which}: NONE, {failed.text(system)}", "  ")
+    parts = dict.fromkeys(part for each in made for part in _sizes(each, system))
+    alike = []
+    for part in parts:
+        sizes = [_sizes(each, system).get(part, "-") for each in made]
+        if len(set(sizes)) == 1:
+            alike.append(f"{part} {sizes[0]}")
+        else:
+            lines += _row(part, sizes)
+    rows = [_figures(found.figures[each], system) for each in DESIGNS]
+    for label in dict.fromkeys(label for each in rows for label in each):
+        lines += _row(label, [each.get(label, "-") for each in rows])
+    lines += _row("its own check", [_check(each) for each in made])
+    if alike:
+        lines += ["", *_wrapped(f"ALIKE  {'; '.join(alike)}", " " * 7)]
+    lines += ["", *_wrapped(f"-o DESIGN.toml writes the {written} one; --design names another, "
+                            "and without --three shows its page", "  ")]  # fmt: skip
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _wrapped(text: str, below: str) -> list[str]:
+    return wrap(text, WIDTH, subsequent_indent=below)
+
+
+def _row(label: str, cells: Sequence[str]) -> Iterator[str]:
+    """A label and its cells, each wrapped within its column."""
+    columns = [wrap(label, LABEL - 1), *(wrap(cell, COLUMN - 1) for cell in cells)]
+    for number in range(max(map(len, columns))):
+        texts = [each[number] if number < len(each) else "" for each in columns]
+        yield f"{texts[0]:<{LABEL}}" + " ".join(f"{each:<{COLUMN}}" for each in texts[1:])
+
+
+def _sizes(made: SizingResult, system: System) -> dict[str, str]:
+    """The parts of a design by what they are, a pump that is not chosen by its duty."""
+    sizes = {each.name: _duty(each, system) for each in made.pumps}
+    for each in made.parts:
+        if each.part == "pump" and sizes:
+            continue
+        size = brief(each.size)
+        sizes[each.part] = size if each.passes else f"{size} FAILS"
+    return sizes
+
+
+def _duty(pump: PumpWanted, system: System) -> str:
+    first = pump.duties[0]
+    flow, head = show(first.flow, kinds.FLOW, system), first.total_dynamic_head
+    return f"{flow} at {show(head, kinds.HEAD, system)}"
+
+
+def _figures(found: DesignFigures, system: System) -> dict[str, str]:
+    """What a design comes to, by labels of rows."""
+    told = {}
+    if found.pump_energy is not None:
+        told["pumps, a day"] = show(found.pump_energy, kinds.ENERGY, system)
+    if found.days_short is not None:
+        told["days short"] = f"{found.days_short} a year"
+    if found.heat_energy is not None:
+        told["sun's heat, a year"] = show(found.heat_energy, kinds.ENERGY, system)
+    if found.evenings is not None:
+        told["hot evenings"] = f"{found.evenings} of {found.days}"
+    if found.survival is not None:
+        told["survival water, one thing dead"] = (
+            "all of it" if found.survival >= 1.0 else f"{100.0 * found.survival:.0f} %"
+        )
+        told["fails when this is dead"] = ", ".join(found.fails_in) or "nothing"
+    if found.money is not None:
+        rest = f", {found.unpriced} lines unpriced" if found.unpriced else ""
+        told["to buy, by the file's prices"] = f"{found.money:,.2f}{rest}"
+    return told
+
+
+def _check(made: SizingResult) -> str:
+    if made.results is None:
+        return "none"
+    found = counts(made.results)
+    return ", ".join(f"{found[each]} {each}" for each in ORDER if each != "pass")

@@ -1,0 +1,129 @@
+"""Three designs of one file: the least that will likely do, the ordinary one for the worst of what
+the file leaves open, and one with a reserve."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from wellsolar import kinds
+from wellsolar.beside import beside
+from wellsolar.constants import DAY
+from wellsolar.results.parts import TO_BUY, PartsList
+from wellsolar.results.sizing import DESIGNS, DesignFigures, DesignSet, SizingResult, WhichDesign
+from wellsolar.site.loading.read import parse_site
+from wellsolar.site.schema import Site
+from wellsolar.site.table import Table
+from wellsolar.studies.hand.effort import BASIC
+from wellsolar.studies.parts.study import study_parts
+from wellsolar.studies.sizing.needs import WORST, at_worst
+from wellsolar.studies.well.drawdown import at_static_level
+from wellsolar.units import Quantity
+
+DARK_YEAR = 0.9
+"""Sun of a dark year over that of a mean one: two standard deviations of some 5 % below it
+(Gueymard and Wilcox, Solar Energy 85, 2011, from memory)."""
+
+MORE_DARK_DAYS = 1.0 * DAY
+"""Beyond those that are aimed at, through which the battery of a reserve carries the pump [s]: our
+choice."""
+
+
+def laid_out(site: Site, which: WhichDesign) -> Site:
+    """The site that a design is laid out for.
+
+    Parameters:
+        site: as its file has it
+        which: of the three
+    Returns:
+        a copy: the likeliest of what the file gives as a range; its worst end; that in a dark
+        year, with a dark day more and the least of a decent life in place of survival
+    """
+    if which == "least":
+        return _at_likeliest(site)
+    site = at_worst(site)
+    return _with_reserve(site) if which == "reserve" else site
+
+
+def _at_likeliest(site: Site) -> Site:
+    level = site.well.static_level
+    if level.is_range:
+        site = at_static_level(site, Quantity(float(level), level.kind))
+    changes = {}
+    for name, ends in WORST.items():
+        table: Table = getattr(site, name)
+        values = {key: getattr(table, key) for key in ends}
+        ranges = {
+            key: Quantity(float(value), value.kind) for key, value in values.items()
+            if value is not None and value.is_range
+        }  # fmt: skip
+        if ranges:
+            changes[name] = table.model_copy(update=ranges)
+    return site.model_copy(update=changes) if changes else site
+
+
+def _with_reserve(site: Site) -> Site:
+    sun, aim, demand = site.sun, site.aim, site.demand
+    clear = sun.shading or (Quantity(1.0, kinds.FRACTION),) * 12
+    shading = tuple(Quantity(DARK_YEAR * float(each), kinds.FRACTION) for each in clear)
+    dark_days = Quantity(float(aim.dark_days) + MORE_DARK_DAYS, kinds.DURATION)
+    least = Quantity(max(float(demand.survival_use), BASIC / DAY), demand.survival_use.kind)
+    return site.model_copy(
+        update={
+            "sun": sun.model_copy(update={"shading": shading}),
+            "aim": aim.model_copy(update={"dark_days": dark_days}),
+            "demand": demand.model_copy(update={"survival_use": least}),
+        }
+    )
+
+
+def three_designs(sized: Callable[[WhichDesign], SizingResult]) -> DesignSet:
+    """All three designs, two of them made beside this process.
+
+    Parameters:
+        sized: makes one of them
+    Returns:
+        the designs with what each comes to
+    """
+    with beside(lambda: (sized("least"), sized("reserve"))) as others:
+        ordinary = sized("ordinary")
+        least, reserve = others()
+    made = dict(zip(DESIGNS, (least, ordinary, reserve), strict=True))
+    return DesignSet(made, {name: _figures(each) for name, each in made.items()})
+
+
+def _figures(made: SizingResult) -> DesignFigures:
+    """What a design comes to, by its own check."""
+    results = made.results
+    if results is None:
+        return DesignFigures()
+    energies = [each.daily_energy for each in results.pumps if each.daily_energy is not None]
+    tank = results.heated_tank
+    year = tank.households[-1] if tank is not None and tank.households else None
+    bought = study_parts(parse_site(made.text).site, results)
+    links = [] if results.outages is None else [
+        each for each in results.outages.links if each.outage.survival is not None
+    ]  # fmt: skip
+    weakest = min(links, key=lambda each: each.outage.survival or 0.0, default=None)
+    return DesignFigures(
+        pump_energy=sum(energies) if energies else None,
+        heat_energy=None if year is None else year.year.pv_heat,
+        days_short=max(_days_short(made), default=None),
+        evenings=None if year is None else year.fewest_evenings,
+        days=None if year is None else year.year.days,
+        survival=None if weakest is None else weakest.outage.survival,
+        fails_in=tuple(each.component for each in links if each.outage.short),
+        money=_money(bought),
+        unpriced=bought.without_price(*TO_BUY),
+    )
+
+
+def _days_short(made: SizingResult) -> Iterator[int]:
+    assert made.results is not None
+    yield from (each.days_short for each in made.results.supply_years)
+    if made.results.chain_year is not None:
+        yield made.results.chain_year.days_short
+
+
+def _money(bought: PartsList) -> float | None:
+    """What there is to buy costs by the file's prices; None where it gives none."""
+    return bought.cost(*TO_BUY) if bought.priced else None
