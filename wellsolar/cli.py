@@ -9,14 +9,13 @@ import os
 import sys
 from collections.abc import Callable
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import click
 
 from wellsolar import __version__, commands, output
 
 if TYPE_CHECKING:
-    from wellsolar.results.sizing import WhichDesign
     from wellsolar.site.loading.read import SiteFile
     from wellsolar.units import System
 
@@ -404,7 +403,7 @@ def size(
     design_path: str | None,
     stock: tuple[str, ...],
     replaced: tuple[str, ...],
-    which: WhichDesign,
+    which: Literal["least", "ordinary", "reserve"],
     three: bool,
 ) -> int:
     """Choose what SITE does not say: pump, pipes, wire, tanks, modules and element for hot water.
