@@ -717,6 +717,12 @@ SOURCES: dict[str, Source] = {
         "what the well pump gives; that no more than the day's water is drawn in them is ours",
         "read",
     ),
+    "fixture allowances": Source(
+        "US Environmental Protection Agency, Private Water Systems, in a web archive of November "
+        "2008, sections Pump Capacity and Household Uses: allowances of all fixtures are added, "
+        "that of the greatest use replaced by its flow",
+        "read",
+    ),
     "intermediate storage": Source(
         "US Environmental Protection Agency, Private Water Systems, in a web archive of November "
         "2008, section Pumping Installation, Storage, Reservoirs: a pressure pump gives the peak",

@@ -83,6 +83,33 @@ class SiteTable(Table):
     not known or another code is in force: what editions differ in then stays open."""
 
 
+Fixtures = Annotated[int, Field(strict=True, ge=0, le=100)]
+"""How many there are of a kind."""
+
+
+class FixturesTable(Table):
+    """What draws water in the house, by the number of each."""
+
+    tubs: Fixtures = 0
+    """Tubs, with or without a shower above."""
+    showers: Fixtures = 0
+    """Showers that stand alone."""
+    lavatories: Fixtures = 0
+    """Wash basins."""
+    toilets: Fixtures = 0
+    """With a flush tank."""
+    kitchen_sinks: Fixtures = 0
+    """Sinks in kitchens."""
+    dishwashers: Fixtures = 0
+    """Machines that wash dishes."""
+    laundry_sinks: Fixtures = 0
+    """Trays for the wash."""
+    clothes_washers: Fixtures = 0
+    """Machines that wash clothes."""
+    sprinklers: Fixtures = 0
+    """Sprinklers of lawn or garden."""
+
+
 class DemandTable(Table):
     """Water wanted."""
 
@@ -91,6 +118,8 @@ class DemandTable(Table):
     one."""
     peak_flow: Annotated[Flow, Usual("1 gpm .. 50 gpm")] | None = None
     """The most that taps draw at one time."""
+    fixtures: FixturesTable | None = None
+    """What draws water, from which the peak is reckoned where `peak_flow` is not told."""
     survival_use: Annotated[DailyFlow, Usual("0.5 gal/day .. 30 gal/day")]
     """The least one person needs a day when things fail."""
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from wellsolar import kinds
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.house.demand import daily_use
+from wellsolar.studies.house.demand import daily_use, peak_assumed, peak_flow
+from wellsolar.units import read
 
 GALLON_A_DAY = 3.785411784e-3 / 86_400
 
@@ -29,3 +31,16 @@ def test_people_use_what_households_of_up_to_ten_were_metered_to(
     assert use == pytest.approx(gallons * GALLON_A_DAY)
     assert assumption.path == "demand.daily_use"
     assert (" households of up to 10" in assumption.why) == (people > 10)
+
+
+def test_the_peak_is_that_of_the_fixtures_where_the_file_names_none() -> None:
+    text = '[well]\ndepth = "90 m"\nstatic_level = "20 m"\n[demand]\n'
+    fixtures = "fixtures = { showers = 1, toilets = 1, lavatories = 1 }\n"
+    site = parse_site(text + fixtures).site
+    # The shower at its own 4 gpm, the others at 0.75 and 0.5 (read in the source of the table).
+    assert peak_flow(site) == pytest.approx(read("5.25 gpm", kinds.FLOW))
+    (assumed,) = peak_assumed(site)
+    assert assumed.source == "fixture allowances"
+    told = parse_site(text + fixtures + 'peak_flow = "6 gpm"\n').site
+    assert peak_flow(told) == pytest.approx(read("6 gpm", kinds.FLOW))
+    assert peak_assumed(told) == ()

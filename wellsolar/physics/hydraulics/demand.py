@@ -6,11 +6,13 @@ The rules differ by a factor of two or three for one house: a result names the r
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import Final
 
 import numpy as np
 
 from wellsolar.constants import DAY, US_GALLON
+from wellsolar.data import rows
 from wellsolar.physics.guards import require_range
 from wellsolar.physics.types import FloatArray, Floats
 
@@ -87,6 +89,35 @@ def flow_for_daily_volume(daily_volume: Floats, delivery_time: Floats) -> Floats
     Source: Penn State Extension, Estimating Water Needs: the whole day's need within 2 h.
     """
     return daily_volume / delivery_time
+
+
+def peak_of_fixtures(fixtures: Mapping[str, int]) -> float:
+    """Peak flow of a house by what draws water in it.
+
+    Parameters:
+        fixtures: how many there are of each kind [-], by the names of data/fixture_flows.csv
+    Returns:
+        flow [m3/s]: of the home and of the lawn what draws most at its own flow, and the others
+        at their allowance
+    Raises:
+        OutOfRange: a negative number of fixtures
+    Source: US Environmental Protection Agency, Private Water Systems, Pump Capacity and Household
+        Uses: allowances are added, that of the greatest use of each category is replaced by its
+        flow.
+
+    >>> peak_of_fixtures({"showers": 1, "toilets": 1}) / US_GALLON * 60.0
+    4.75
+    """
+    gpm = 0.0
+    greatest: dict[str, float] = {}
+    for row in rows("fixture_flows"):
+        count = fixtures.get(row["fixture"], 0)
+        require_range(count, 0.0, math.inf, row["fixture"].replace("_", " "), "")
+        allowance = float(row["allowance"])
+        gpm += count * allowance
+        more = float(row["flow"]) - allowance if count else 0.0
+        greatest[row["use"]] = max(greatest.get(row["use"], 0.0), more)
+    return (gpm + sum(greatest.values())) * US_GALLON / 60.0
 
 
 def hourly_volumes(daily_volume: float) -> FloatArray:

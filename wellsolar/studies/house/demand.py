@@ -37,6 +37,29 @@ def daily_use(site: Site) -> tuple[float | None, tuple[Assumption, ...]]:
     return use, (Assumption("demand.daily_use", value, why, "metered use"),)
 
 
+def peak_flow(site: Site) -> Quantity | None:
+    """The most that taps draw at one time: as the file has it, else by its fixtures.
+
+    Parameters:
+        site: the site
+    Returns:
+        flow; None where the file tells neither
+    """
+    told, fixtures = site.demand.peak_flow, site.demand.fixtures
+    if told is not None or fixtures is None:
+        return told
+    return Quantity(demand.peak_of_fixtures(fixtures.model_dump()), kinds.FLOW)
+
+
+def peak_assumed(site: Site) -> tuple[Assumption, ...]:
+    """The peak that is reckoned by fixtures; nothing where the file tells one itself."""
+    peak = peak_flow(site)
+    if site.demand.peak_flow is not None or peak is None:
+        return ()
+    why = "by its fixtures: the greatest use at its own flow, the others at their allowance"
+    return (Assumption("demand.peak_flow", peak, why, "fixture allowances"),)
+
+
 def survival_volume(site: Site) -> float | None:
     """Water for a day of survival of everybody [m3]; None where people is missing."""
     if site.site.people is None:

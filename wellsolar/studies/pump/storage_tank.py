@@ -24,6 +24,7 @@ from wellsolar.studies.house.chain import (
     pumps_run,
     storage_of,
 )
+from wellsolar.studies.house.demand import peak_flow
 from wellsolar.studies.well.total_head import gravity_friction
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
@@ -142,7 +143,7 @@ def storage_verdicts(site: Site, pumps: Sequence[PumpResult]) -> list[Verdict]:
 
 def _gives_peak(site: Site, pump: PumpResult) -> list[Verdict]:
     """Whether a booster gives the peak; nothing where the file names none."""
-    peak, given = site.demand.peak_flow, Quantity(pump.duties[0].flow, kinds.FLOW)
+    peak, given = peak_flow(site), Quantity(pump.duties[0].flow, kinds.FLOW)
     if peak is None or given <= 0.0:
         return []
     reason = say(
@@ -293,7 +294,7 @@ def _air_gap(gap: Quantity | None) -> Verdict:
 
 def _gravity(site: Site, storage: Storage) -> list[Verdict]:
     """Whether a tank above the house gives pressure; nothing where a pump stands between."""
-    head, peak = gravity_head(site), site.demand.peak_flow
+    head, peak = gravity_head(site), peak_flow(site)
     if head is None:
         return []
     line = None if site.storage_tank is None else site.storage_tank.gravity_line

@@ -9,7 +9,12 @@ from wellsolar.constants import DAY, HOUR
 from wellsolar.physics.hydraulics import demand
 from wellsolar.results.sizing import Needs
 from wellsolar.site.schema import Site
-from wellsolar.studies.house.demand import LARGEST_HOUSEHOLD, daily_use, survival_volume
+from wellsolar.studies.house.demand import (
+    LARGEST_HOUSEHOLD,
+    daily_use,
+    peak_flow,
+    survival_volume,
+)
 from wellsolar.studies.sizing.draft import Draft, NoDesign
 from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.units import Quantity, System, to_unit
@@ -70,7 +75,7 @@ def with_needs(draft: Draft) -> Draft:
         raise NoDesign(
             say("nothing tells how much water is wanted"), ("site.people", "demand.daily_use")
         )
-    if site.demand.peak_flow is not None:
+    if peak_flow(site) is not None:
         return draft
     households = 1 if site.site.people is None else math.ceil(site.site.people / LARGEST_HOUSEHOLD)
     in_two_hours = float(demand.flow_for_daily_volume(use * DAY, 2.0 * HOUR))
@@ -91,7 +96,7 @@ def needs_of(draft: Draft) -> Needs:
     """
     site = draft.case.site
     use, survival = daily_use(site)[0], survival_volume(site)
-    peak, tested = site.demand.peak_flow, site.well.tested_yield
+    peak, tested = peak_flow(site), site.well.tested_yield
     heater = site.water_heater
     hot = None if heater is None or heater.draw.volume is None else float(heater.draw.volume)
     return Needs(

@@ -30,6 +30,7 @@ from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.electric import motor_guards
 from wellsolar.studies.house.chain import gravity_head
+from wellsolar.studies.house.demand import peak_flow
 from wellsolar.studies.pump.study import EFFICIENCIES
 from wellsolar.studies.pump.verdicts import DAILY, SUBMERGENCE, YIELD
 from wellsolar.studies.sizing import (
@@ -229,7 +230,7 @@ def _pump_added(draft: Draft) -> Draft:
     if by_gravity:
         begin.append(set_to(f"{path}.delivers", "storage tank"))
     wide = replace(draft, case=draft.case.with_site(changed_site(draft.case.site, begin)))
-    peak = float(site.demand.peak_flow or draft.case.site.demand.peak_flow or 0.0)
+    peak = float(peak_flow(site) or peak_flow(draft.case.site) or 0.0)
     sets = tuple(
         Set(each, "a pump is wanted", "") for each in begin
         if each.path not in told and "duty" not in each.path and "intake" not in each.path
@@ -309,10 +310,10 @@ def _booster_added(draft: Draft, peak: float) -> Draft:
 
 def _boosted_anew(draft: Draft) -> Draft:
     """The draft with the duty of a booster that is not chosen, behind the pipes as they are."""
-    site = draft.case.site
+    site, peak = draft.case.site, peak_flow(draft.case.site)
     for number, table in enumerate(site.pump, 1):
-        if table.draws == "storage tank" and table.duty is not None and site.demand.peak_flow:
-            duty = duty_of(site, number, float(site.demand.peak_flow) * ABOVE)
+        if table.draws == "storage tank" and table.duty is not None and peak:
+            duty = duty_of(site, number, float(peak) * ABOVE)
             draft = draft.set(duty, PRESSES, "booster's peak")
     return draft
 

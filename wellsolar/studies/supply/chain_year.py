@@ -40,7 +40,7 @@ from wellsolar.studies.electric.supplies import on_the_sun
 from wellsolar.studies.house import chain as house
 from wellsolar.studies.house.aims import short_days
 from wellsolar.studies.house.chain import Link, Storage
-from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, use_less
+from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, peak_flow, use_less
 from wellsolar.studies.pump.at_once import AtOnce, shares_at_once
 from wellsolar.studies.pump.study import pump_on_well
 from wellsolar.studies.sold.standard_sizes import sizes
@@ -377,7 +377,7 @@ def _trial(
     chain = Chain(
         0.0,
         _numbers(tank, pumped=booster is not None),
-        DrawNumbers(float(site.demand.peak_flow or 0.0), boost_flow),
+        DrawNumbers(float(peak_flow(site) or 0.0), boost_flow),
         numbers,
         battery,
         0.0 if charging is None else charging.total,
@@ -464,7 +464,7 @@ def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYear
     always = flows[lit].max(axis=1)
     steady = float(always.min() if chain.in_turn else always.sum()) if lit.any() else 0.0
     steady = steady if chain.well.area == 0.0 else min(steady, well_flow)
-    peak = site.demand.peak_flow
+    peak = peak_flow(site)
     bridged = None
     if peak is not None:
         lacking = float(peak) - steady

@@ -18,6 +18,7 @@ from wellsolar.results.well import WellResult
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.motor_cycle import motor_cycle
 from wellsolar.studies.electric.supplies import on_the_sun
+from wellsolar.studies.house import demand
 from wellsolar.studies.house.chain import (
     FILLS_BELOW,
     Link,
@@ -28,7 +29,7 @@ from wellsolar.studies.house.chain import (
     links,
     storage_of,
 )
-from wellsolar.studies.house.demand import DAILY_KEYS, daily_use
+from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, peak_flow
 from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.studies.well.total_head import MORE_LIFT
 from wellsolar.units import Quantity
@@ -76,7 +77,7 @@ class _Heavy(NamedTuple):
 def _heavy_uses(site: Site) -> list[_Heavy]:
     """The short peak, and the long one of no more than the day's water; none where the file tells
     neither."""
-    peak, use = site.demand.peak_flow, daily_use(site)[0]
+    peak, use = peak_flow(site), daily_use(site)[0]
     long = [] if peak is None else [float(peak)]
     long += [] if use is None else [use * DAY / LONG_PEAK]
     found = [] if peak is None else [_Heavy("seven minutes of {peak}", float(peak), SEVEN_MINUTES)]
@@ -109,7 +110,7 @@ def peak_verdicts(
     behind = {each.number for each in (*fillers(site), *boosters(site))}
     verdicts = []
     for link, pump in zip(links(site), pumps, strict=True):
-        if site.demand.peak_flow is None or pump.duties[0].flow <= 0.0 or link.number in behind:
+        if peak_flow(site) is None or pump.duties[0].flow <= 0.0 or link.number in behind:
             continue
         beyond = _beyond_a_run(site, link, pump)
         verdicts.append(_verdict(site, pump.name, beyond, partial(given, pump)))
@@ -134,16 +135,18 @@ def peak_assumed(site: Site, verdicts: Sequence[Verdict]) -> tuple[Assumption, .
         site: the site
         verdicts: of `peak_verdicts`
     Returns:
-        an assumption where something is asked of a tank whose floats are not told
+        the peak by fixtures, and an assumption where something is asked of a tank whose floats
+        are not told
     """
-    tank = site.storage_tank
+    tank, by_fixtures = site.storage_tank, demand.peak_assumed(site)
     if tank is None or tank.fills_below is not None or has_cistern(site):
-        return ()
+        return by_fixtures
     if not any(verdict.rule == PEAK and verdict.limit for verdict in verdicts):
-        return ()
+        return by_fixtures
     share = Quantity(FILLS_BELOW, kinds.FRACTION)
     why = "it is filled again when a quarter is drawn"
-    return (Assumption("storage_tank.fills_below", share, why, "common practice"),)
+    floats = Assumption("storage_tank.fills_below", share, why, "common practice")
+    return (*by_fixtures, floats)
 
 
 def _beyond_a_run(site: Site, link: Link, pump: PumpResult) -> float:

@@ -26,7 +26,7 @@ from wellsolar.results import PumpResult, StudyPart
 from wellsolar.results.well import Bridge, PumpInWell, PumpsTogether, WellResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.house.chain import has_ejector
-from wellsolar.studies.house.demand import daily_use
+from wellsolar.studies.house.demand import daily_use, peak_flow
 from wellsolar.studies.well import pumping_tests
 from wellsolar.studies.well import verdicts as well_verdicts
 from wellsolar.studies.well.casing_water import casing_water, hanging_area, hangs
@@ -318,8 +318,9 @@ def _bridges(
 ) -> list[Bridge]:
     """Demands beyond what the pump gives at cut-in, where they bring the pressure down to."""
     wanted = []
-    if site.demand.peak_flow is not None:
-        wanted += [(label, float(site.demand.peak_flow), time) for label, time in PEAKS]
+    peak = peak_flow(site)
+    if peak is not None:
+        wanted += [(label, float(peak), time) for label, time in PEAKS]
     use = daily_use(site)[0]
     if use is not None:
         flow = float(demand.flow_for_daily_volume(use * DAY, DAYS_DELIVERY))
