@@ -173,6 +173,20 @@ def test_the_screen_is_as_near_to_the_fine_run_as_it_says() -> None:
 
 
 @pytest.mark.long
+def test_where_money_is_least_a_dear_element_is_left_for_more_modules() -> None:
+    search = search_of(SAMPLE)
+    few = search.fewest().chosen.design
+
+    def price(modules: int, element: DesignElement) -> float:
+        return 100.0 * modules + (1e4 if element.text == few.choice.element.text else 10.0)
+
+    cheap = replace(search, price=price).fewest()
+    assert cheap.passes
+    assert cheap.chosen.design.choice.element.text != few.choice.element.text
+    assert cheap.chosen.design.modules >= few.modules
+
+
+@pytest.mark.long
 @pytest.mark.parametrize("name", HEATERS)
 def test_ten_heaters_are_whole(name: str) -> None:
     whole(name)

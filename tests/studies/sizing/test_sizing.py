@@ -328,3 +328,52 @@ def test_a_stand_in_is_told_as_an_assumption_and_goes_through_its_duty() -> None
     assert head[0] == pytest.approx(60.0)
     assert head[flow.index(pytest.approx(20.0 / 6.0e4))] == pytest.approx(45.0)
     assert "one-point curve" in {each.source for each in file.assumptions}
+
+
+def test_on_the_grid_no_inverter_is_sized_and_that_is_said() -> None:
+    made = designed(BEFORE_THE_VISIT)
+    assert not any(each.part.startswith("inverter") for each in made.parts)
+    open_ = {each.rule: each.why for each in made.left}
+    assert open_["inverter rating"].startswith("not needed on the grid")
+
+
+BACKUP = '[sun]\nclearness = "0.5"\n[[pump]]\nname = "spare"\nrole = "backup"\n'
+
+
+def test_a_backup_pump_under_a_sun_that_is_told_gets_an_inverter_the_gentler_its_start() -> None:
+    surges = []
+    for aim in ("", '[aim]\nmake_least = "power at start"\n'):
+        made = designed(BEFORE_THE_VISIT + BACKUP + aim)
+        assert not made.fails
+        power = parse_site(made.text).site.power
+        assert power.inverter_rating is not None
+        assert power.inverter_surge is not None
+        surges.append(power.inverter_surge)
+        starts = [each.size for each in made.parts if each.part == "start, spare"]
+        assert starts == (["variable speed start"] if aim else [])
+    assert surges[1] < surges[0] / 2
+
+
+@pytest.mark.long
+def test_where_money_is_least_a_larger_battery_may_save_modules() -> None:
+    """Modules at 300 and batteries at 400 and 410: one module fewer pays for the larger."""
+    aim = '[aim]\nmake_least = "money"\n[[price]]\nitem = "module"\ncost = 300\n'
+    small, large = (
+        f'[[price]]\nitem = "battery"\nsize = "{size}"\ncost = {cost}\n'
+        for size, cost in (("2.40", 400), ("5.00", 410))
+    )
+    costs = []
+    for prices in (small, small + large):
+        site = parse_site(designed(ON_THE_SUN + aim + prices).text).site
+        (group,) = site.array
+        battery = 400 if float(site.power.battery_energy or 0.0) < 1e7 else 410
+        costs.append(battery + 300 * group.series * group.parallel)
+    assert costs[1] < costs[0]
+
+
+def test_money_can_decide_nothing_where_no_module_has_a_price() -> None:
+    aim = '[aim]\nmake_least = "money"\n[[price]]\nitem = "battery"\ncost = 400\n'
+    made = designed(ON_THE_SUN + aim)
+    assert made.failed is not None
+    assert "nothing tells what a module costs" in made.failed.template
+    assert made.lacking == ("price",)

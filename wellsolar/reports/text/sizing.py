@@ -28,7 +28,7 @@ SCHEMA_VERSION = 2
 LINES, WIDTH, MARGIN = 24, 80, 7
 """Of a page, and the columns before its text."""
 
-OF_A_PUMP = {"motor", "cable", "breaker"}
+OF_A_PUMP = {"motor", "start", "cable", "breaker"}
 """Parts whose sizes tell by their units what they are."""
 
 GAP, LEAST_SIZE = 2, 4

@@ -11,9 +11,11 @@ from wellsolar.site.loading.stock import Item
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.pump.verdicts import SUBMERGENCE
 from wellsolar.studies.sizing.draft import Draft, NoDesign
+from wellsolar.studies.sizing.money import at_start
 from wellsolar.studies.sizing.pressure_tank import switch_of
 from wellsolar.studies.sizing.pump import AT_WORK, deepest_intake, depths
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, Trial
+from wellsolar.studies.sizing.wiring import GENTLEST
 from wellsolar.studies.well.verdicts import RUNS_DRY
 from wellsolar.verdicts import Verdict, set_to
 
@@ -30,9 +32,12 @@ def pump_of(draft: Draft, built: Callable[[Draft], Draft]) -> Draft:
         draft: of a file that has no pump, with the user's stock
         built: what makes the pump's side of a draft
     Returns:
-        the draft with the first pump on which nothing fails; where there is none, with one that
-        is described for a counter
+        the draft with the first pump on which nothing fails, or of all such the one that takes
+        least at its start where that is aimed at; where there is none, with one that is described
+        for a counter
     """
+    gentlest = draft.case.site.aim.make_least == GENTLEST
+    able: list[Draft] = []
     refused: dict[str, str] = {}
     before: Trial | None = None
     switched = switch_of(draft)
@@ -48,10 +53,15 @@ def pump_of(draft: Draft, built: Callable[[Draft], Draft]) -> Draft:
             refused[begun.candidate.label] = "no design with it"
             continue
         fails = _fails(made)
-        if not fails:
+        if not fails and not gentlest:
             return made
+        if not fails:
+            able.append(made)
+            continue
         refused[begun.candidate.label] = fails[0].rule.key
         before = Trial(begun.candidate, made.case, tuple(fails))
+    if able:
+        return min(able, key=lambda each: at_start(each.case.pumps[0]))
     return built(draft.refusing(PUMP, refused))
 
 

@@ -15,6 +15,7 @@ from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.heat.stored import STORED
 from wellsolar.studies.heat.study import study_heated_tank
+from wellsolar.studies.match.designs import DesignElement
 from wellsolar.studies.safety.scald import MIXING
 from wellsolar.studies.sizing.draft import Draft, NoDesign, keys_of
 from wellsolar.studies.sizing.heater import (
@@ -25,6 +26,7 @@ from wellsolar.studies.sizing.heater import (
     NothingSuits,
 )
 from wellsolar.studies.sizing.heater_guards import guards_of
+from wellsolar.studies.sizing.money import counts_money, of_module, price_of
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, Trial
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import System, in_file, read
@@ -295,6 +297,7 @@ def _fewest(trial: Draft, begun: _Begun, elements: Elements) -> FoundHeater:
         begun.kept,
         left,
         trial.progress,
+        _price(trial, elements, left),
     )
     try:
         return search.fewest()
@@ -302,6 +305,24 @@ def _fewest(trial: Draft, begun: _Begun, elements: Elements) -> FoundHeater:
         counted = "; ".join(f"{rule}: {count}" for rule, count in error.shut_out.items())
         reason = say("no array on any element suits ({counted})", counted=counted or "none there")
         raise NoDesign(reason, ("module",)) from None
+
+
+def _price(
+    draft: Draft, elements: Elements, there: int | None
+) -> Callable[[int, DesignElement], float] | None:
+    """What so many modules and an element cost, without those that are there; None where money is
+    not what is made least."""
+    if not counts_money(draft.case.site):
+        return None
+    of_one, on_hand = of_module(draft), there or 0
+
+    def price(modules: int, element: DesignElement) -> float:
+        item = elements.items.get((element.voltage, element.power))
+        own = price_of(draft.case.site, "heating element", element.text, item) or 0.0
+        held = 0.0 if item is None else item.on_hand
+        return max(0, modules - on_hand) * of_one + max(0.0, element.count - held) * own
+
+    return price
 
 
 def _chosen(draft: Draft, begun: _Begun, found: FoundHeater, elements: Elements) -> Draft:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
@@ -210,6 +210,7 @@ class HeaterSearch:
     year, diverted: as of `study_heated_tank`
     elements: that there are; kept: series and strings of an array that is there, else None
     most: modules that there are, None for any number
+    price: of so many modules on an element, where money is to be least
     """
 
     site: Site
@@ -219,6 +220,7 @@ class HeaterSearch:
     kept: tuple[int, int] | None = None
     most: int | None = None
     progress: Progress | None = None
+    price: Callable[[int, DesignElement], float] | None = None
     fine_runs: dict[str, Judged] = field(default_factory=dict)
 
     @cached_property
@@ -264,8 +266,8 @@ class HeaterSearch:
             designs += more
             looked_at += len(more) + sum(left_out.values())
             shut_out.update(left_out)
-            for count in sorted({each.modules for each in more}):
-                of_count = [each for each in more if each.modules == count]
+            for cost in sorted({self._cost(each) for each in more}):
+                of_count = [each for each in more if self._cost(each) == cost]
                 found = self._of_count(of_count)
                 best += found
                 if found and found[-1].passes:
@@ -281,6 +283,12 @@ class HeaterSearch:
             raise NothingSuits(shut_out)
         chosen = min(best, key=lambda each: each.worst)
         return FoundHeater(chosen, None, False, looked_at, shut_out)
+
+    def _cost(self, design: Design) -> tuple[float, int]:
+        """What is made least: money, then modules."""
+        if self.price is None:
+            return 0.0, design.modules
+        return self.price(design.modules, design.choice.element), design.modules
 
     def _stages(self) -> Iterator[int]:
         """Numbers of modules up to which is looked."""
@@ -493,11 +501,11 @@ class HeaterSearch:
     def _lowered(self, designs: Sequence[Design], chosen: Judged) -> tuple[Judged, Judged | None]:
         """The design of the fewest modules, and the best with fewer, which falls short."""
         while True:
-            fewer = [each for each in designs if each.modules < chosen.design.modules]
+            fewer = [each for each in designs if self._cost(each) < self._cost(chosen.design)]
             if not fewer:
                 return chosen, None
-            count = max(each.modules for each in fewer)
-            best = max((each for each in fewer if each.modules == count), key=self._promise)
+            cost = max(self._cost(each) for each in fewer)
+            best = max((each for each in fewer if self._cost(each) == cost), key=self._promise)
             smaller = self.judged(best)
             if not smaller.passes:
                 return chosen, smaller

@@ -17,7 +17,8 @@ from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.house.chain import fillers, links
 from wellsolar.studies.safety.direct_current import ISOLATOR
 from wellsolar.studies.sizing import wiring
-from wellsolar.studies.sizing.draft import AtEnds, Draft
+from wellsolar.studies.sizing.draft import AtEnds, Draft, NoDesign
+from wellsolar.studies.sizing.money import counts_money, of_module, price_of
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest, trial
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.supply.chain_year import NIGHT, SHORT
@@ -25,10 +26,12 @@ from wellsolar.studies.supply.rule_of_thumb import ARRAY, BATTERY
 from wellsolar.studies.supply.system import feeders
 from wellsolar.studies.supply.year import DAYS_SHORT
 from wellsolar.units import show
-from wellsolar.verdicts import Verdict, set_to
+from wellsolar.verdicts import Verdict, say, set_to
 
 GROUP = "pump array"
 """What a group of modules is called that the file does not name."""
+
+BATTERY_PART = "battery"
 
 INPUT = "150 V"
 """That a usual charge controller bears, where the file names none: common practice, no source."""
@@ -68,7 +71,7 @@ def power_of(draft: Draft) -> Draft:
     straight = _straight(draft) if by_sun else None
     if straight is not None:
         return straight
-    draft = wiring.inverter_of(draft)
+    draft = wiring.inverter_of(draft, by_sun)
     if not by_sun:
         return draft
     number = _number(draft.case.site)
@@ -76,9 +79,39 @@ def power_of(draft: Draft) -> Draft:
     if not there:
         draft = _with_group(draft, number)
     draft = _battery(draft, lavish=not there, number=number)
-    if not there:
-        draft = _modules(draft, number)
-    return draft
+    if there:
+        return draft
+    if counts_money(draft.case.site) and not draft.says("power.battery_energy"):
+        return _cheapest(draft, number)
+    return _modules(draft, number)
+
+
+def _cheapest(draft: Draft, number: int) -> Draft:
+    """The draft with the battery, of those that carry its pumps, that with its modules costs
+    least: a larger one may do with fewer."""
+    found = next(each for each in draft.sized if each.part == BATTERY_PART)
+    of_one = of_module(draft)
+    best: tuple[float, Draft] | None = None
+    for size in sizes("battery", kinds.ENERGY, draft.system):
+        label = show(size, kinds.ENERGY, draft.system)
+        price = price_of(draft.case.site, "battery", label)
+        if size < (draft.case.site.power.battery_energy or 0.0) or price is None:
+            continue
+        if best is not None and price >= best[0]:
+            break
+        own = Candidate(label, (set_to("power.battery_energy", size),))
+        case = draft.case.with_site(changed_site(draft.case.site, own.changes))
+        larger = replace(found.chosen, candidate=own, case=case)
+        made = _modules(draft.chosen(replace(found, chosen=larger)), number)
+        group = made.case.site.array[number - 1]
+        there = made.case.site.module.on_hand if made.case.site.module is not None else None
+        cost = price + of_one * max(0, group.series * group.parallel - (there or 0))
+        if best is None or cost < best[0]:
+            best = cost, made
+    if best is None:
+        reason = say("money is to be least, and nothing tells what a battery costs")
+        raise NoDesign(reason, ("price",))
+    return best[1]
 
 
 def _straight(draft: Draft) -> Draft | None:
@@ -137,7 +170,7 @@ def _battery(draft: Draft, lavish: bool, number: int) -> Draft:
         for each in sizes("battery", kinds.ENERGY, draft.system)
     ]
     choice = Choice(
-        "battery", candidates, OF_THE_YEAR, (BATTERY, DAYS_SHORT, SHORT, NIGHT), rising=True
+        BATTERY_PART, candidates, OF_THE_YEAR, (BATTERY, DAYS_SHORT, SHORT, NIGHT), rising=True
     )
     found = smallest(case, choice)
     # It was tried on more modules than the site will have.

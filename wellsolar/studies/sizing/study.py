@@ -29,6 +29,7 @@ from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.electric import motor_guards
+from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.house.chain import gravity_head
 from wellsolar.studies.house.demand import peak_flow
 from wellsolar.studies.pump.study import EFFICIENCIES
@@ -101,6 +102,9 @@ FACTS = (
 )
 """Why no size settles what hangs on a key: by the beginning or the end of its path."""
 
+ON_THE_GRID = "not needed on the grid"
+"""Why none is sized."""
+
 
 def study_sizing(
     part: PartOfSite,
@@ -146,6 +150,8 @@ def study_sizing(
             alone = []
     except NoDesign as none:
         return SizingResult(needs_of(draft), failed=none.reason, lacking=none.needs)
+    if case.site.aim.make_least == wiring.GENTLEST and not draft.case.site.pump:
+        unsized.append((wiring.GENTLEST, "a matter of pumps: the fewest modules are taken"))
     draft, otherwise = hand.hand_of(draft)
     if otherwise:
         unsized.append(("hand pump", otherwise))
@@ -163,7 +169,7 @@ def _with_pumps(draft: Draft) -> Draft:
     if not _has_pump_on_well(draft.case):
         draft = _pump_added(draft)
     elif _lacks_booster(draft.case.site):
-        peak = float(draft.case.site.demand.peak_flow or 0.0)
+        peak = float(peak_flow(draft.case.site) or 0.0)
         draft = _booster_added(pressure_tank.switch_of(draft), peak)
     for number, table in enumerate(draft.case.site.pump, 1):
         if table.draws == "well":
@@ -401,7 +407,7 @@ def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) ->
         text=text,
         results=results,
         refused=tuple(_refused(draft)),
-        left=tuple(_left(results, draft.part)),
+        left=tuple(_left(results, draft)),
         unsized=(*unsized, *_unsized(draft)),
     )
 
@@ -468,7 +474,7 @@ def _refused(draft: Draft) -> Iterator[Refused]:
         yield from (Refused(part, name, rule) for name, rule in things.items())
 
 
-def _left(results: Results, part: PartOfSite) -> Iterator[LeftOpen]:
+def _left(results: Results, draft: Draft) -> Iterator[LeftOpen]:
     """Verdicts of the design that do not pass, each with why no size settles it."""
     for each in results.verdicts:
         if each.status == "pass":
@@ -478,12 +484,15 @@ def _left(results: Results, part: PartOfSite) -> Iterator[LeftOpen]:
             each.subject,
             each.status,
             each.reason,
-            _why_left(each.needs) if each.needs else _why_kept(part, each),
+            _why_left(each.needs, draft.case.site) if each.needs else _why_kept(draft.part, each),
             each.needs,
         )
 
 
-def _why_left(needs: Sequence[str]) -> str:
+def _why_left(needs: Sequence[str], site: Site) -> str:
+    of_inverter = any(key.startswith("power.inverter") for key in needs)
+    if of_inverter and site.power.grid and not has_inverter(site):
+        return ON_THE_GRID
     for key in needs:
         for mark, why in FACTS:
             if key.startswith(mark) or key.endswith(mark):

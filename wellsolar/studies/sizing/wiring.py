@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wellsolar import kinds
 from wellsolar.data import wiring
 from wellsolar.site.schema import Site
@@ -12,10 +14,13 @@ from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.pump.study import SHORT_RUN
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.pump import depth_text, on_site
-from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
+from wellsolar.studies.sizing.search import Candidate, Choice, Sized, Trial, smallest
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import show
 from wellsolar.verdicts import set_to
+
+GENTLEST = "power at start"
+"""What an aim may have made least, and then chooses the start."""
 
 STARTS = ("direct", "soft", "variable speed")
 """How a motor is started, the plainest first."""
@@ -35,9 +40,11 @@ def cable_of(draft: Draft, number: int) -> Draft:
     if draft.says(f"{path}.cable") or draft.case.site.pump[number - 1].supply == "DC":
         return draft
     starts = ("",) if draft.says(f"{path}.start") else STARTS
+    if len(starts) > 1 and draft.case.site.aim.make_least == GENTLEST:
+        starts = STARTS[::-1]
     found: tuple[Draft, Sized] | None = None
     for start in starts:
-        tried = draft if not start or start == "direct" else _started(draft, path, start)
+        tried = draft if not start or start == "direct" else _started(draft, number, start)
         made = smallest(tried.case, _cables(tried.case.site, number))
         if found is None or made.passes:
             found = tried, made
@@ -47,9 +54,17 @@ def cable_of(draft: Draft, number: int) -> Draft:
     return found[0].chosen(found[1])
 
 
-def _started(draft: Draft, path: str, start: str) -> Draft:
+def _started(draft: Draft, number: int, start: str) -> Draft:
+    """The draft with a starter or a drive, as a part of its own."""
+    table, rule = draft.case.site.pump[number - 1], DIP.key
     reason = "no cable that is sold starts the motor plainly"
-    return draft.set([set_to(f"{path}.start", start)], reason, "voltage at start")
+    if draft.case.site.aim.make_least == GENTLEST:
+        reason, rule = "power at start is to be least", GENTLEST
+    changes = (set_to(f"pump[{number}].start", start),)
+    draft = draft.set(changes, reason, DIP.key)
+    begun = Trial(Candidate(f"{start} start", changes), draft.case, ())
+    part = Sized(f"start, {table.name}", begun, None, True, 1, least=rule)
+    return replace(draft, sized=(*draft.sized, part))
 
 
 def _cables(site: Site, number: int) -> Choice:
@@ -115,12 +130,14 @@ def guards_of(draft: Draft, number: int) -> Draft:
     return draft
 
 
-def inverter_of(draft: Draft) -> Draft:
-    """The draft with an inverter that runs and starts every pump on alternating current; only
-    where the file speaks of one, of a battery, or of a house without the grid."""
+def inverter_of(draft: Draft, by_sun: bool) -> Draft:
+    """The draft with an inverter that runs and starts every pump on alternating current: where
+    modules are to run them, the file speaks of one or of a battery, the house has no grid, or a
+    backup pump is wanted at a place whose sun is told; on the grid alone no pump needs one."""
     site = draft.case.site
     pumps = [table for table in site.pump if table.supply == "AC"]
-    if not pumps or not (has_inverter(site) or not site.power.grid):
+    backup = any(table.role == "backup" for table in pumps) and draft.says("sun")
+    if not pumps or not (by_sun or backup or has_inverter(site) or not site.power.grid):
         return draft
     draft = draft.set(
         [set_to("power.inverter_voltage", pumps[0].voltage)] if pumps[0].voltage else [],
