@@ -109,6 +109,6 @@ def test_a_limit_from_memory_cautions_where_one_that_was_read_fails(
     source: str, status: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.delitem(RULES, "asked here", raising=False)
-    rule = Rule("asked here", "is it so?", "it is so", source, place=Place())
+    rule = Rule("asked here", "is it so?", "it is so", source, by="owner", place=Place())
     monkeypatch.delitem(RULES, "asked here")
     assert rule.verdict("fail", "well", say("it is not")).status == status

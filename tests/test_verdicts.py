@@ -40,7 +40,9 @@ def test_flows_that_print_as_1_56_gpm(monkeypatch: pytest.MonkeyPatch) -> None:
     same, more = (Quantity(each * GPM, kinds.FLOW) for each in (1.5649, 1.5851))
     assert at_most(same, limit)
     assert not at_most(more, limit)
-    rule = Rule("of this test", "?", "", "common practice", limit_is="at most", place=Place())
+    rule = Rule(
+        "of this test", "?", "", "common practice", limit_is="at most", by="owner", place=Place()
+    )
     made = [rule.verdict("pass", "", say(""), quantity=each, limit=limit) for each in (same, more)]
     assert made[0].margin == 0.0
     assert made[1].margin is not None

@@ -182,9 +182,10 @@ def run_parts(
         return int(results.fails)
     lines = parts_tables.heading(found)
     title = f"Parts of {site_file.site.site.name}"
-    cautions = results.cautions
     output.to_stdout(
-        lambda: terminal.write_sections(title, lines, tables, sys.stdout, system, cautions)
+        lambda: terminal.write_sections(
+            title, lines, tables, sys.stdout, system, results.cautions, results
+        )
     )
     return int(results.fails)
 

@@ -15,11 +15,15 @@ from wellsolar.units import SYSTEMS, Quantity, System, Toward, in_file, show, sh
 
 Status = Literal["pass", "caution", "fail", "unknown"]
 
+Trade = Literal["owner", "plumber", "electrician", "driller"]
+"""Who may do a piece of work; a driller is whoever works in the well."""
+
 RANK: dict[Status, int] = {"fail": 0, "unknown": 1, "caution": 2, "pass": 3}
 """How well a verdict stands: what is not known may fail, so that it ranks below a caution."""
 
 
 _NAMED_PART = re.compile(r"\{(\w+)")
+_ANOTHER_WAY = re.compile(r"[,;] or |; checked: |; at least | \(so that it holds with |\. ")
 
 
 @dataclass(frozen=True)
@@ -121,13 +125,18 @@ class Remedy(Sentence):
     changes: tuple[Change, ...] = ()
     by_hand: str = ""
 
+    @property
+    def first(self) -> Sentence:
+        """Its first way alone, without what it is then good for besides."""
+        return Sentence(_ANOTHER_WAY.split(self.template, 1)[0], self.parts)
+
 
 def remedy(template: str, how: Sequence[Change] | str, **parts: Quantity | str) -> Remedy:
     """What would make a verdict pass.
 
     Parameters:
-        template: the sentence, as of `say`; several ways are joined by "or", the first is that
-            of the changes
+        template: the sentence, as of `say`; several ways are joined by ", or" or "; or", and the
+            first is that of the changes
         how: the changes of the file, to be made together; or why no change of the file says it
         parts: quantities and words that stand in the sentence
     Returns:
@@ -235,6 +244,8 @@ class Rule:
     limit_is: whether a quantity judged by it should be at least or at most its limit; None where
         it is judged otherwise
     safety: True where a person could be hurt; such a rule can't be switched off
+    by: who may make the change that it asks for; read_by: who may read what it lacks, where
+        that is somebody else
     place: where a report shows what its verdicts rest on
     worst: key of the site file -> the end of what it may be that is worst for this rule; where
         it names none, both ends are tried
@@ -247,6 +258,8 @@ class Rule:
     source: str
     limit_is: Literal["at least", "at most"] | None = None
     safety: bool = False
+    by: Trade = field(kw_only=True)
+    read_by: Trade | None = field(kw_only=True, default=None)
     place: Place = field(kw_only=True)
     worst: Mapping[str, End] = field(kw_only=True, default_factory=dict, compare=False)
     claims: tuple[str, ...] = field(kw_only=True, default=())

@@ -9,9 +9,12 @@ from typing import Any
 
 import pytest
 
+from tests.running import CHECKOUT
 from wellsolar.reports.tables import sections as table
 from wellsolar.reports.text import json as json_file
 from wellsolar.results import SCHEMA, SCHEMA_VERSION, Results
+from wellsolar.site.loading.read import load_site
+from wellsolar.studies.asked.todo import todo_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence
 
@@ -27,8 +30,8 @@ def made(results: Results) -> dict[str, Any]:
 
 def test_it_names_its_schema_and_its_parts(results: Results) -> None:
     assert list(made(results)) == [
-        "schema", "version", "site", "answer", "answers", "counts", "notes", "verdicts",
-        "sections", "figures", "assumptions", "cautions", "sources",
+        "schema", "version", "site", "answer", "answers", "counts", "notes", "todo",
+        "verdicts", "sections", "figures", "assumptions", "cautions", "sources",
     ]  # fmt: skip
     assert made(results)["schema"] == SCHEMA == "wellsolar.results"
     assert made(results)["version"] == SCHEMA_VERSION
@@ -62,6 +65,27 @@ def test_a_verdict_has_everything_with_units_in_its_keys(results: Results) -> No
         },
     }
     assert made(results)["verdicts"][1]["needs"] == ["well.tested_yield"]
+
+
+def test_what_to_do_names_its_verdicts_its_changes_and_its_keys(results: Results) -> None:
+    site = load_site(CHECKOUT / "examples" / "smallest.toml").site
+    first, second, *_ = made(replace(results, todo=todo_of(site, results.verdicts)))["todo"]
+    assert first == {
+        "act": "change",
+        "does": "backup pump: set the cut-out no higher than 41.3 psi",
+        "numbers": {"p_Pa_gauge": 285_000.0},
+        "first": "set the cut-out no higher than 41.3 psi",
+        "why": "It stops delivering at 46.4 psi.",
+        "by": "plumber",
+        "status": "fail",
+        "safety": False,
+        "clears": [{"key": "reaches cut-out", "subject": "backup pump"}],
+        "changes": ['pressure_switch.cut_out="41 psi"'],
+        "needs": [],
+        "cost": None,
+    }
+    assert (second["act"], second["needs"]) == ("read", ["well.tested_yield"])
+    assert second["does"].startswith("well.tested_yield: what was pumped")
 
 
 def test_rows_and_grids_name_their_units(results: Results) -> None:

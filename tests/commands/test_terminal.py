@@ -333,7 +333,7 @@ def test_a_rule_of_every_status_is_ordered_stably(
     results: Results, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("wellsolar.verdicts.RULES", {})  # the rule is of this test alone
-    rule = Rule("r", "is it?", "so", "frost depth", place=Place())
+    rule = Rule("r", "is it?", "so", "frost depth", by="owner", place=Place())
     verdicts = tuple(
         rule.verdict(status, str(number), say("because"))
         for number, status in enumerate(("pass", "fail", "caution", "fail", "pass"))

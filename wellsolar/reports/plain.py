@@ -42,6 +42,26 @@ def plain(text: str) -> str:
     return "".join("?" if unicodedata.category(mark) in _UNSAFE else mark for mark in joined)
 
 
+def as_sentence(text: str, subject: str = "") -> str:
+    """A text with a capital and a stop.
+
+    Parameters:
+        text: any text
+        subject: the name of what is judged, which keeps its case at the beginning, as a key does
+    Returns:
+        the sentence
+    """
+    first = text.split(" ", 1)[0].rstrip(",;:")
+    if first.isalpha() and not (subject and text.startswith(subject)):
+        text = text[:1].upper() + text[1:]
+    return ended(text)
+
+
+def ended(text: str) -> str:
+    """A text with a stop at its end."""
+    return text if text.endswith((".", "?", "!", ":")) else f"{text}."
+
+
 def plain_lines(text: str) -> str:
     """A text of several lines, with nothing in any of them that could steer a terminal.
 

@@ -124,7 +124,7 @@ from wellsolar.results.well import (
 from wellsolar.results.whole import Answer, Results, StudyPart
 
 SCHEMA = "wellsolar.results"
-SCHEMA_VERSION = 7
+SCHEMA_VERSION = 8
 
 __all__ = [
     "SCHEMA",

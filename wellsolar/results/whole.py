@@ -23,6 +23,7 @@ from wellsolar.results.supply import (
     SupplyResult,
     SupplyYearResult,
 )
+from wellsolar.results.todo import ToDo
 from wellsolar.results.well import CasingResult, FrostResult, WellResult
 from wellsolar.units import System
 from wellsolar.verdicts import Assumption, Sentence, Verdict
@@ -82,6 +83,7 @@ class Results:
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     answers: tuple[Answer, ...] = ()
+    todo: tuple[ToDo, ...] = ()
     pumps: tuple[PumpResult, ...] = ()
     supply: tuple[SupplyResult, ...] = ()
     pressure_tank: PressureTankResult | None = None

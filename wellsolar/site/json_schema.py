@@ -10,12 +10,14 @@ from __future__ import annotations
 import ast
 import inspect
 import json
+from functools import cache
 from typing import Any
 
 from wellsolar.site import schema
 from wellsolar.site.defaults import ALWAYS, default_of, is_filled
+from wellsolar.site.locate import path_of
 from wellsolar.site.schema import Site
-from wellsolar.site.shape import field_at, is_array, most_of, table_of, usual_of
+from wellsolar.site.shape import field_at, is_array, most_of, table_at, table_of, usual_of
 from wellsolar.site.table import Table
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -40,6 +42,21 @@ def schema_text() -> str:
     return json.dumps(site_schema(), indent=2, ensure_ascii=False) + "\n"
 
 
+def meaning_of(key: str) -> str:
+    """What a key of the site file means, in the words that its schema shows.
+
+    Parameters:
+        key: its path, such as `pump[1].cable`
+    Returns:
+        the first of its sentences, or of its parts
+    """
+    path = path_of(key)
+    table = table_at(path[:-1]) if len(path) > 1 else Site
+    assert table is not None, key
+    return _meanings()[table.__name__][str(path[-1])].partition(";")[0]
+
+
+@cache
 def _meanings() -> Meanings:
     """The docstrings below the fields: class -> field -> meaning."""
     meanings: Meanings = {}

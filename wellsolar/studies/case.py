@@ -43,6 +43,7 @@ from wellsolar.site.table import keys_read, note_read
 from wellsolar.studies.answers import answers
 from wellsolar.studies.asked.cautions import cautions_of
 from wellsolar.studies.asked.ordinary import study_ordinary
+from wellsolar.studies.asked.todo import todo_of
 from wellsolar.studies.defaults_used import assumptions_of
 from wellsolar.studies.ends import judged_at_ends
 from wellsolar.studies.kept import OF_ANOTHER, Kept, Made
@@ -52,7 +53,9 @@ from wellsolar.units import System
 if TYPE_CHECKING:
     from wellsolar.physics.sun.year import HourlyYear
     from wellsolar.physics.types import Progress
+    from wellsolar.results.parts import Part
     from wellsolar.results.sizing import DesignSet, SizingResult, WhichDesign
+    from wellsolar.results.todo import ToDo
     from wellsolar.site.loading.read import PartOfSite
     from wellsolar.site.loading.stock import Stock
     from wellsolar.studies.asked.studied import Studied
@@ -568,7 +571,18 @@ class Case:
             sized=tuple(_sized(self.file)) if set(USUAL) <= set(sections) else (),
             **found,
         )
-        return replace(results, answers=answers(results))
+        return replace(results, answers=answers(results), todo=self._todo(results, sections))
+
+    def _todo(self, results: Results, sections: Collection[Section]) -> tuple[ToDo, ...]:
+        """What must be done, with its cost where the file has prices and all is asked for that
+        the parts list rests on."""
+        bought: list[Part] = []
+        if self.site.price and set(USUAL) <= set(sections):
+            from wellsolar.studies.parts.study import study_parts
+
+            listed = study_parts(self.site, results).parts
+            bought = [part for part in listed if part.state in ("to change", "to add")]
+        return todo_of(self.site, results.verdicts, bought)
 
 
 def study_site(

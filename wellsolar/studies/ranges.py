@@ -41,6 +41,7 @@ HOLDS = Rule(
     "nothing that is asked of the pump fails in 95 % of the sampled cases",
     "sobol",
     limit_is="at least",
+    by="driller",
     place=Place(section="ranges"),
 )
 

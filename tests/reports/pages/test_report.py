@@ -121,7 +121,7 @@ def test_each_figure_is_told_in_words(reports: dict[str, Any], name: str) -> Non
 def test_the_parts_stand_in_their_order(reports: dict[str, Any], name: str) -> None:
     made = reports[name]
     heads = re.findall(r'<h2 id="([\w-]+)"', made.text)
-    order = ["verdicts", "figures", "numbers", "assumptions", "sources", "cautions"]
+    order = ["todo", "verdicts", "figures", "numbers", "assumptions", "sources", "cautions"]
     assert heads == [each for each in order if each in heads]
     assert made.text.index(made.json["answer"].replace("'", "&#39;")) < made.text.index("<main")
     groups = re.findall(r'<h3 id="verdicts-(\w+)"', made.text)
@@ -250,6 +250,8 @@ def source_of(block: tuple[str, ...], made: dict[str, Any]) -> Any:
         return made[name][int(block[1]) if name == "verdicts" else block[1]]
     if name in ("assumptions", "sources", "cautions"):
         return [made[name], *made[name]]
+    if name == "todo":
+        return [made[name], [str(number) for number, _ in enumerate(made[name], 1)]]
     titles = [each["title"] for each in (*made["sections"].values(), *made["figures"].values())]
     head = [made[each] for each in ("site", "answer", "answers", "counts", "notes")]
     return [*head, *titles]
@@ -332,7 +334,7 @@ def test_a_rule_is_given_by_its_key_and_no_key_twice() -> None:
     with pytest.raises(UnknownName, match="'voltage drp': did you mean 'voltage drop'"):
         wellsolar.rule("voltage drp")
     with pytest.raises(ValueError, match="two rules are called 'voltage drop'"):
-        Rule("voltage drop", "is it?", "so", "common practice", place=Place())
+        Rule("voltage drop", "is it?", "so", "common practice", by="owner", place=Place())
 
 
 def test_units_are_those_asked_for(reports: dict[str, Any]) -> None:

@@ -27,8 +27,8 @@ SEVERAL = 2
 """Results in a row of results."""
 
 LEFT_EMPTY = {
-    "Results.verdicts", "Results.assumptions", "Results.figures", "Results.cautions",
-    "SheetStep.moves", "SheetStep.after",
+    "Results.verdicts", "Results.assumptions", "Results.figures", "Results.todo",
+    "Results.cautions", "SheetStep.moves", "SheetStep.after",
 }  # fmt: skip
 """What no section shows."""
 

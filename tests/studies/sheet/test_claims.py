@@ -55,7 +55,9 @@ def test_a_rule_that_trusts_what_no_line_proves_is_refused(
     trusted = {flag for rule in all_rules().values() for flag in rule.claims}
     assert trusted == TESTED
     monkeypatch.setattr("wellsolar.verdicts.RULES", {})
-    rule = Rule("of this test", "?", "", "common practice", place=Place(), claims=("a_flag",))
+    rule = Rule(
+        "of this test", "?", "", "common practice", by="owner", place=Place(), claims=("a_flag",)
+    )
     with pytest.raises(ValueError, match="a_flag, which no line of the sheet proves"):
         refuse_unproven([rule])
     with pytest.raises(ValueError, match="names no claim"):

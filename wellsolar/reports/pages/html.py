@@ -16,7 +16,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from wellsolar.reports.cautions import TITLE, named
 from wellsolar.reports.figures.plots import Plot, text_of
 from wellsolar.reports.links import places_of
-from wellsolar.reports.plain import plain
+from wellsolar.reports.plain import as_sentence, plain
 from wellsolar.reports.tables.readings import BLANK
 from wellsolar.reports.tables.sections import (
     ORDER,
@@ -31,6 +31,7 @@ from wellsolar.reports.tables.sections import (
     ordered,
     sources_used,
 )
+from wellsolar.reports.tables.todo import todo_lines
 from wellsolar.results import Results
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity, System
@@ -105,10 +106,11 @@ def report(
             "worst": next((each for each in ORDER if found[each]), "unknown"),
             "counts": found,
             "answers": [
-                {"subject": each.subject, "text": _sentence(each.text.text(system))}
+                {"subject": each.subject, "text": as_sentence(each.text.text(system))}
                 for each in results.answers
             ],
-            "notes": [_sentence(note) for note in results.notes],
+            "notes": [as_sentence(note) for note in results.notes],
+            "todo": todo_lines(results),
             "groups": [
                 {
                     "status": status,
@@ -127,7 +129,7 @@ def report(
                 {
                     "path": re.split(r"(?<=[._])", assumption.path),
                     "value": cell_text(assumption.value, system),
-                    "why": _sentence(assumption.why),
+                    "why": as_sentence(assumption.why),
                     "source": _source(assumption.source),
                 }
                 for assumption in results.assumptions
@@ -158,7 +160,7 @@ def section_context(section: Section, system: System) -> Object:
     return {
         "key": section.key,
         "title": section.title,
-        "question": _sentence(section.question),
+        "question": as_sentence(section.question),
         "rows": [
             {
                 "label": row.label,
@@ -200,9 +202,9 @@ def _verdict(verdict: Verdict, results: Results, figures: set[str], sections: se
         "subject": verdict.subject,
         "asks": verdict.rule.asks,
         "safety": verdict.rule.safety,
-        "reason": _sentence(verdict.reason.text(system), verdict.subject),
-        "remedy": "" if verdict.remedy is None else _sentence(verdict.remedy.text(system)),
-        "by_hand": "" if verdict.remedy is None else _sentence(verdict.remedy.by_hand),
+        "reason": as_sentence(verdict.reason.text(system), verdict.subject),
+        "remedy": "" if verdict.remedy is None else as_sentence(verdict.remedy.text(system)),
+        "by_hand": "" if verdict.remedy is None else as_sentence(verdict.remedy.by_hand),
         "changes": [as_typed(change) for change in verdict.remedy.changes]
         if verdict.remedy
         else [],
@@ -212,7 +214,7 @@ def _verdict(verdict: Verdict, results: Results, figures: set[str], sections: se
             for name, each in compared.items()
             if each is not None
         ],
-        "rule": _sentence(verdict.rule.text),
+        "rule": as_sentence(verdict.rule.text),
         "source": _source(verdict.rule.source),
         "figure": places.figure,
         "section": places.section,
@@ -280,11 +282,3 @@ def _source(key: str) -> Object:
         "citation": source.citation,
         "provenance": said,
     }
-
-
-def _sentence(text: str, subject: str = "") -> str:
-    """A text with a capital and a stop; the name of what is judged, or a key, keeps its case."""
-    first = text.split(" ", 1)[0].rstrip(",;:")
-    if first.isalpha() and not (subject and text.startswith(subject)):
-        text = text[:1].upper() + text[1:]
-    return text if text.endswith((".", "?", "!", ":")) else f"{text}."

@@ -16,6 +16,7 @@ from wellsolar.reports.tables.parts_list import (
     open_section,
     with_verdict,
 )
+from wellsolar.reports.tables.todo import todo_lines
 from wellsolar.results import Results
 from wellsolar.results.parts import Part, PartsList
 from wellsolar.units import System
@@ -42,6 +43,7 @@ def parts_page(found: PartsList, results: Results) -> str:
             "file": results.file,
             "priced": found.priced,
             "lines": heading(found),
+            "todo": todo_lines(results),
             "groups": [
                 {
                     "title": group[:1].upper() + group[1:],

@@ -21,7 +21,9 @@ from wellsolar.reports.tables.sections import (
     sources_used,
     unit_name,
 )
+from wellsolar.reports.tables.todo import Line, todo_lines
 from wellsolar.results import SCHEMA, SCHEMA_VERSION, Results
+from wellsolar.results.todo import ToDo
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Sentence, Verdict
@@ -58,6 +60,10 @@ def as_json(results: Results, sections: Sequence[Section]) -> Object:
         ],
         "counts": {str(status): number for status, number in counts(results).items()},
         "notes": list(results.notes),
+        "todo": [
+            _todo(todo, line, results)
+            for todo, line in zip(results.todo, todo_lines(results), strict=True)
+        ],
         "verdicts": [_verdict(verdict, results) for verdict in ordered(results.verdicts)],
         "sections": {section.key: _section(section, results) for section in sections},
         "figures": {plot.key: plot_data(plot, results.system) for plot in plots(results)},
@@ -95,6 +101,23 @@ def _verdict(verdict: Verdict, results: Results) -> Object:
         "claims": list(verdict.claims),
         "rule": verdict.rule.text,
         "source": {"key": verdict.rule.source, **_source(verdict.rule.source)},
+    }
+
+
+def _todo(todo: ToDo, line: Line, results: Results) -> Object:
+    return {
+        "act": todo.act,
+        "does": line.what,
+        "numbers": _numbers(todo.does),
+        "first": todo.first.text(results.system),
+        "why": line.why,
+        "by": todo.by,
+        "status": todo.status,
+        "safety": todo.safety,
+        "clears": [{"key": each.rule.key, "subject": each.subject} for each in todo.clears],
+        "changes": [str(change) for change in todo.changes],
+        "needs": list(todo.needs),
+        "cost": todo.cost,
     }
 
 

@@ -14,7 +14,7 @@ from rich.table import Table
 from rich.text import Text
 
 from wellsolar.reports.cautions import TITLE, named
-from wellsolar.reports.plain import encodable, plain
+from wellsolar.reports.plain import as_sentence, encodable, ended, plain
 from wellsolar.reports.tables.readings import BLANK
 from wellsolar.reports.tables.sections import (
     Cell,
@@ -29,6 +29,8 @@ from wellsolar.reports.tables.sections import (
     ordered,
     sources_used,
 )
+from wellsolar.reports.tables.todo import TITLE as TO_DO
+from wellsolar.reports.tables.todo import todo_lines
 from wellsolar.reports.text.layout import blocks, least_width, short_header, widened
 from wellsolar.results import Results
 from wellsolar.sources import SOURCES
@@ -57,6 +59,7 @@ def write(sections: Sequence[Section], results: Results, stream: TextIO, system:
     """
     page = _Page(stream, system)
     _header(page, results)
+    _todo(page, results)
     _verdicts(page, results)
     for section in sections:
         _section(page, section)
@@ -73,6 +76,7 @@ def write_sections(
     stream: TextIO,
     system: System,
     cautions: Sequence[str] = (),
+    results: Results | None = None,
 ) -> None:
     """Print tables that are not those of one site's results.
 
@@ -83,11 +87,14 @@ def write_sections(
         stream: where to, such as standard output
         system: "US" or "SI"
         cautions: keys of what to mind
+        results: whose list of what to do stands before the tables
     """
     page = _Page(stream, system)
     page.line(title, "bold")
     for line in lines:
         page.line(line)
+    if results is not None:
+        _todo(page, results)
     for section in sections:
         _section(page, section)
     _cautions(page, cautions)
@@ -183,10 +190,28 @@ def _header(page: _Page, results: Results) -> None:
         widest = max(page.size(each.subject) for each in results.answers)
         for each in results.answers:
             subject = page.text(each.subject)
-            told = page.text(_ended(each.text.text(page.system)))
+            told = page.text(ended(each.text.text(page.system)))
             page.side_by_side([(subject, min(widest, _SUBJECT_WIDTH)), (told, 0)])
     for note in results.notes:
         page.line(f"Note: {note}")
+
+
+def _todo(page: _Page, results: Results) -> None:
+    """What must be done: a line of its state and who may do it, then what, why and for what."""
+    if not results.todo:
+        return
+    page.title(TO_DO)
+    for line in todo_lines(results):
+        can_hurt = " (safety)" if line.safety else ""
+        cost = f", {line.cost}" if line.cost else ""
+        text = _stacked(
+            page.text(f"{line.number}. {line.what}", "bold"),
+            page.text(line.why),
+            page.text(f"For: {line.clears}{can_hurt}. By: {line.by}{cost}."),
+        )
+        page.side_by_side(
+            [(page.text(line.mark.upper(), _COLOURS[line.mark]), _STATUS_WIDTH), (text, 0)]
+        )
 
 
 def _verdicts(page: _Page, results: Results) -> None:
@@ -203,7 +228,7 @@ def _verdicts(page: _Page, results: Results) -> None:
 
 def _passed(page: _Page, verdict: Verdict) -> Text:
     """A pass: what was asked, and beneath it why, by which rule."""
-    reason = _sentence(verdict, page.system)
+    reason = as_sentence(verdict.reason.text(page.system), verdict.subject)
     margin = "" if verdict.margin is None else f" Margin {cell_text(verdict.margin, page.system)}."
     return _stacked(
         page.text(_asked(verdict)), page.text(f"{reason}{margin} [{verdict.rule.source}]")
@@ -213,14 +238,14 @@ def _passed(page: _Page, verdict: Verdict) -> Text:
 def _in_full(page: _Page, verdict: Verdict) -> Text:
     lines = [
         page.text(_asked(verdict), "bold"),
-        page.text(_sentence(verdict, page.system)),
+        page.text(as_sentence(verdict.reason.text(page.system), verdict.subject)),
     ]
     if verdict.remedy is not None:
-        lines.append(page.text(f"To pass: {_ended(verdict.remedy.text(page.system))}"))
+        lines.append(page.text(f"To pass: {ended(verdict.remedy.text(page.system))}"))
         if verdict.remedy.changes:
             lines.append(page.text(f"Try: {' '.join(map(as_typed, verdict.remedy.changes))}"))
         else:
-            lines.append(page.text(f"No --with says it: {_ended(verdict.remedy.by_hand)}"))
+            lines.append(page.text(f"No --with says it: {ended(verdict.remedy.by_hand)}"))
     if verdict.needs:
         lines.append(page.text(f"Needs: {', '.join(verdict.needs)}"))
     if _compared(page, verdict):
@@ -246,19 +271,6 @@ def _compared(page: _Page, verdict: Verdict) -> str:
         for name, value in named.items()
         if value is not None
     )
-
-
-def _sentence(verdict: Verdict, system: System) -> str:
-    """The reason as a sentence; the name of what is judged, or a key, keeps its case."""
-    text = verdict.reason.text(system)
-    first = text.split(" ", 1)[0].rstrip(",;:")
-    if first.isalpha() and not text.startswith(verdict.subject):
-        text = text[:1].upper() + text[1:]
-    return _ended(text)
-
-
-def _ended(text: str) -> str:
-    return text if text.endswith((".", "?", "!", ":")) else f"{text}."
 
 
 def _section(page: _Page, section: Section) -> None:

@@ -37,6 +37,7 @@ COLD_VOLTAGE = Rule(
     "cold voltage",
     limit_is="at most",
     safety=True,
+    by="electrician",
     place=Place("array", "heater_array|circuit_guards"),
 )
 

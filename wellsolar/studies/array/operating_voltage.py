@@ -40,6 +40,7 @@ OPERATING_VOLTAGE = Rule(
     "with the square of it",
     "voltage window",
     limit_is="at least",
+    by="electrician",
     place=Place(section="circuit_guards"),
 )
 

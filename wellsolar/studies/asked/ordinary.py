@@ -21,6 +21,7 @@ ORDINARY = Rule(
     "What few wells, pumps and houses have is asked after: a slip of the unit or of a digit looks "
     "like it, and a number that was read so is as good as any.",
     "common practice",
+    by="owner",
     place=Place(),
 )
 

@@ -39,6 +39,8 @@ FIT = Rule(
     "casing by the clearance; torque arrestors, couplings and crooked casings ask for more",
     "casing fit",
     limit_is="at least",
+    by="driller",
+    read_by="owner",
     place=Place("well", "casing"),
 )
 

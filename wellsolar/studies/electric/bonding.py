@@ -13,6 +13,7 @@ BONDING = Rule(
     "the ground wire of the pump's circuit",
     "bonding",
     safety=True,
+    by="electrician",
     place=Place(section="sheet"),
     claims=("bonded",),
 )

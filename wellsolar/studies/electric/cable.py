@@ -42,6 +42,7 @@ DROP = Rule(
     "voltage drop of the run within the limit, conductors at 75 degC",
     "nec voltage drop",
     limit_is="at most",
+    by="electrician",
     place=Place(section="pump_#|heater_array"),
 )
 AMPACITY_MOTOR = Rule(
@@ -52,6 +53,7 @@ AMPACITY_MOTOR = Rule(
     "motor conductor",
     limit_is="at least",
     safety=True,
+    by="electrician",
     place=Place(section="pump_#|heater_array"),
 )
 AMPACITY_PV = Rule(
@@ -63,6 +65,7 @@ AMPACITY_PV = Rule(
     "pv circuit",
     limit_is="at least",
     safety=True,
+    by="electrician",
     place=Place(section="pump_#|heater_array"),
 )
 

@@ -44,6 +44,7 @@ OVERLOAD = Rule(
     "motor overload",
     limit_is="at most",
     safety=True,
+    by="electrician",
     place=Place(section="pump_#"),
     worst={"pump.overload_current": "high", "pump.full_load_current": "low"},
     claims=("overload",),
@@ -66,6 +67,8 @@ LOAD = Rule(
     "power times its service factor",
     "motor plate",
     limit_is="at most",
+    by="driller",
+    read_by="owner",
     place=Place(section="pump_#"),
 )
 
@@ -80,6 +83,7 @@ BREAKER = Rule(
     "than 250 %, 150 % of direct current, or the next standard size; never more than 400 %",
     "motor breaker",
     safety=True,
+    by="electrician",
     place=Place(section="pump_#"),
 )
 
@@ -90,6 +94,7 @@ SHOCK = Rule(
     "phase to 150 V to ground; that a pump in a well is one is our reading",
     "outdoor outlets",
     safety=True,
+    by="electrician",
     place=Place(section="pump_#"),
     claims=("ground_fault_breaker",),
 )

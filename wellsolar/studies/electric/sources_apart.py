@@ -19,6 +19,7 @@ APART = Rule(
     "equipment keeps every supply from meeting another, pair by pair, on the grid or off it",
     "supplies apart",
     safety=True,
+    by="electrician",
     place=Place(section="sheet"),
     claims=("kept_apart",),
 )
@@ -30,6 +31,7 @@ NEUTRAL = Rule(
     "with a floating neutral behind a switch that leaves it joined",
     "neutral bond",
     safety=True,
+    by="electrician",
     place=Place(section="sheet"),
 )
 

@@ -49,6 +49,8 @@ SURGE = Rule(
     "apparent power at start within the inverter's surge rating, a fifth of it to spare",
     "locked rotor",
     limit_is="at most",
+    by="electrician",
+    read_by="owner",
     place=Place(section="pump_#"),
 )
 
@@ -59,6 +61,8 @@ RATING = Rule(
     "motor where no curve of its sheet tells its power",
     "motor full load",
     limit_is="at most",
+    by="electrician",
+    read_by="owner",
     place=Place(section="pump_#"),
 )
 
@@ -70,6 +74,8 @@ VOLTAGE = Rule(
     "do pump and inverter have the same voltage?",
     "the inverter gives the pump's rated voltage, within 10 % of that",
     "supply voltage",
+    by="electrician",
+    read_by="owner",
     place=Place(section="pump_#"),
 )
 
@@ -83,6 +89,7 @@ DIP = Rule(
     "locked rotor",
     "start dip",
     limit_is="at most",
+    by="electrician",
     place=Place(section="pump_#"),
 )
 
@@ -93,6 +100,8 @@ GENERATOR = Rule(
     "25 % and nothing else on the generator",
     "generator start",
     limit_is="at least",
+    by="electrician",
+    read_by="owner",
     place=Place(section="pump_#"),
 )
 
@@ -306,7 +315,8 @@ def _voltage(site: Site, pump: PumpTable, path: str) -> list[Verdict]:
             quantity=pump.voltage,
             limit=inverter,
             remedy=remedy(
-                "an inverter of {pump}, a pump of {inverter}, or a transformer fit for the start",
+                "an inverter of {pump}; or a pump of {inverter}; or a transformer fit for the "
+                "start",
                 [set_to("power.inverter_voltage", pump.voltage)] if fits_all else why,
                 pump=pump.voltage,
                 inverter=inverter,

@@ -15,6 +15,8 @@ PHASES = Rule(
     "has the supply the motor's phases?",
     "a three-phase motor hangs on three phases, or on a drive that makes them",
     "motor phases",
+    by="electrician",
+    read_by="owner",
     place=Place(section="pump_#"),
 )
 

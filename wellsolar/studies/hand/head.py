@@ -32,6 +32,7 @@ HEAD_RELIEF = Rule(
     "tank relief",
     limit_is="at most",
     safety=True,
+    by="plumber",
     place=Place("well", "hand_pump"),
 )
 
@@ -41,6 +42,7 @@ SEALED = Rule(
     "no bucket in a well that people drink from, and no rope pump through the sealed cap of a "
     "casing with pumps in it",
     "sanitary hand pump",
+    by="driller",
     place=Place(section="lift_#"),
 )
 
@@ -50,6 +52,7 @@ PRIMING = Rule(
     "a hand pump needs no priming: what is poured in at its top is drunk, with what is in it",
     "sanitary hand pump",
     safety=True,
+    by="plumber",
     place=Place("well", "hand_pump"),
     claims=("needs_priming",),
 )

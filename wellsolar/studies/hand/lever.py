@@ -50,6 +50,7 @@ FORCE = Rule(
     "force of each hand up and down within the comfortable limit, and never above 400 N (90 lbf)",
     "handle force",
     limit_is="at most",
+    by="driller",
     place=Place("well", "hand_pump"),
     worst=DEEPER_WATER,
 )
@@ -61,6 +62,7 @@ INTO_TANK = Rule(
     "limit, and never above 400 N (90 lbf)",
     "handle force",
     limit_is="at most",
+    by="owner",
     place=Place("well", "hand_pump"),
     worst=DEEPER_WATER,
 )
@@ -72,6 +74,7 @@ TRAVEL = Rule(
     "deep-well pump, and never more than 1.35 m (53 in), twice an arm's reach",
     "hand travel",
     limit_is="at most",
+    by="owner",
     place=Place("well", "hand_pump"),
 )
 

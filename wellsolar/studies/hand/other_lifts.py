@@ -42,6 +42,7 @@ REACH = Rule(
     "head from the pumping level, in the low season too, no more than it lifts",
     "other lifts",
     limit_is="at most",
+    by="owner",
     place=Place(section="lift_#"),
     worst=DEEPER_WATER,
 )
@@ -51,6 +52,7 @@ AS_STATED = Rule(
     "water power no more than 90 % of the power put in, at any head",
     "discharge table",
     limit_is="at most",
+    by="owner",
     place=Place(section="lift_#"),
 )
 SURVIVAL = Rule(
@@ -59,6 +61,7 @@ SURVIVAL = Rule(
     "the day's survival water is lifted in less than 8 h, easily in less than 1 h",
     "human power",
     limit_is="at most",
+    by="owner",
     place=Place(section="lift_#"),
     worst=DEEPER_WATER,
 )

@@ -43,6 +43,7 @@ SUCTION = Rule(
     "pumping level within the practical suction lift at this altitude",
     "suction lift",
     limit_is="at most",
+    by="driller",
     place=Place("well", "hand_pump"),
     worst=DEEPER_WATER,
 )
@@ -53,6 +54,7 @@ CYLINDER = Rule(
     "cylinder below the pumping level, in the low season too",
     "site's figures",
     limit_is="at least",
+    by="driller",
     place=Place("well", "hand_pump"),
     worst=DEEPER_WATER,
 )
@@ -63,6 +65,7 @@ DEPTH = Rule(
     "pumping level no deeper than the maker allows, or than 50 m (164 ft) if no depth is given",
     "hand pump depth",
     limit_is="at most",
+    by="driller",
     place=Place("well", "hand_pump"),
     worst=DEEPER_WATER,
 )
@@ -73,6 +76,7 @@ STRETCH = Rule(
     "stretch of the rods under the water at the greatest head no more than a tenth of the stroke",
     "rod stretch",
     limit_is="at most",
+    by="driller",
     place=Place("well", "hand_pump"),
 )
 
@@ -82,6 +86,7 @@ TABLE = Rule(
     "water power no more than 90 % of the power put in, in any row",
     "discharge table",
     limit_is="at most",
+    by="owner",
     place=Place("well", "hand_pump"),
 )
 
@@ -103,6 +108,7 @@ RATE = Rule(
     "no more than the 50 strokes a minute that people like",
     "faulkner 1991",
     limit_is="at most",
+    by="owner",
     place=Place("well", "hand_pump"),
 )
 
@@ -112,6 +118,7 @@ SURVIVAL = Rule(
     "the day's survival water is pumped in less than 8 h, easily in less than 1 h",
     "human power",
     limit_is="at most",
+    by="owner",
     place=Place("well", "hand_pump"),
     worst=DEEPER_WATER,
 )
@@ -122,6 +129,7 @@ BUCKET_RULE = Rule(
     "20 L in no more than 3 min",
     "sphere",
     limit_is="at most",
+    by="owner",
     place=Place("well", "hand_pump"),
     worst=DEEPER_WATER,
 )

@@ -26,6 +26,7 @@ STORED = Rule(
     "hour, those of the hour of most use",
     "hot water stored",
     limit_is="at least",
+    by="plumber",
     place=Place("tank_days", "heated_tank"),
 )
 

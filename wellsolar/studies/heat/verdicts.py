@@ -49,6 +49,7 @@ REACHES = Rule(
     "at, brings the tank to the thermostat's setpoint, or as warm as aimed at",
     "heat balance",
     limit_is="at least",
+    by="electrician",
     place=Place("tank_days", "heated_tank"),
 )
 SHARE = Rule(
@@ -58,6 +59,7 @@ SHARE = Rule(
     "aims at, half of it as our own mark",
     "heat balance",
     limit_is="at least",
+    by="owner",
     place=Place("hot_water_months", "heated_tank|hot_water_year"),
 )
 TOO_MUCH = SHARE.unknown(
@@ -75,6 +77,7 @@ EVENING = Rule(
     "on as many days as the file aims at, four in five as our own mark",
     "heat balance",
     limit_is="at least",
+    by="electrician",
     place=Place("hot_water_months", "hot_water_year"),
 )
 
@@ -86,6 +89,7 @@ BY_SUN = Rule(
     "comes as warm as wanted on as many days as the file aims at",
     "heat balance",
     limit_is="at least",
+    by="electrician",
     place=Place("hot_water_months", "hot_water_year"),
 )
 
@@ -95,6 +99,7 @@ SETTING = Rule(
     "the tank's setting no lower than the water wanted at the taps, nor than the file aims at",
     "heat balance",
     limit_is="at least",
+    by="electrician",
     place=Place("tank_days", "heated_tank"),
 )
 

@@ -29,6 +29,7 @@ MATCHED = Rule(
     "aimed at",
     "load matching",
     limit_is="at least",
+    by="electrician",
     place=Place("array", "match"),
 )
 TRACKER = Rule(
@@ -37,6 +38,8 @@ TRACKER = Rule(
     "output over input of no more than 99 %",
     "common practice",
     limit_is="at most",
+    by="electrician",
+    read_by="owner",
     place=Place("array", "match"),
 )
 INPUT = Rule(
@@ -46,6 +49,7 @@ INPUT = Rule(
     "cold voltage",
     limit_is="at most",
     safety=True,
+    by="electrician",
     place=Place("array", "match"),
 )
 THRESHOLDS = Rule(
@@ -54,6 +58,7 @@ THRESHOLDS = Rule(
     "energy of the year at least 98 % of that with the best thresholds, which is our mark",
     "load matching",
     limit_is="at least",
+    by="electrician",
     place=Place("array", "match"),
 )
 
@@ -212,6 +217,7 @@ USED = Rule(
     "of modules, or a smaller one, gives on this tank with elements that are sold; our mark",
     "heat balance",
     limit_is="at least",
+    by="electrician",
     place=Place("array", "match"),
 )
 

@@ -27,6 +27,8 @@ LINKS = Rule(
     "water for as long as the repair takes, in the low season",
     "outages",
     limit_is="at least",
+    by="plumber",
+    read_by="owner",
     place=Place("outages", "outages"),
     worst=DEEPER_WATER,
 )
@@ -37,6 +39,8 @@ WORST = Rule(
     "sources together give everybody's survival water, in the low season",
     "outages",
     limit_is="at least",
+    by="plumber",
+    read_by="owner",
     place=Place("outages", "outages"),
     worst=DEEPER_WATER,
 )
@@ -46,6 +50,8 @@ OWN = Rule(
     "all that is left gives everybody's survival water for as long as it lasts, in the low season",
     "outages",
     limit_is="at least",
+    by="plumber",
+    read_by="owner",
     place=Place("outages", "outages"),
 )
 

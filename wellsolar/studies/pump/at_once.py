@@ -42,6 +42,7 @@ WELL = Rule(
     "what they take together no more than the tested yield, and the water above the highest of "
     "their intakes by its least cover, or a changeover switch that lets one run at a time",
     "site's figures",
+    by="electrician",
     place=Place("level", "well"),
     worst=MORE_FLOW,
     claims=("pump_changeover", "pumps_run", "dry_run_protection"),
@@ -52,6 +53,7 @@ PIPE = Rule(
     "velocity in the lateral within the limit",
     "tdh worksheet",
     limit_is="at most",
+    by="electrician",
     place=Place("head", "well"),
     worst=MORE_FLOW,
 )
@@ -61,6 +63,7 @@ RUNS = Rule(
     "what all pumps on alternating current take while they run within the inverter's rating",
     "motor full load",
     limit_is="at most",
+    by="electrician",
     place=Place(section="well"),
 )
 STARTS = Rule(
@@ -70,6 +73,7 @@ STARTS = Rule(
     "inverter's surge rating, a fifth of it to spare",
     "locked rotor",
     limit_is="at most",
+    by="electrician",
     place=Place(section="well"),
 )
 GENERATOR = Rule(
@@ -78,6 +82,7 @@ GENERATOR = Rule(
     "rating no less than what the pumps need each, added up",
     "generator start",
     limit_is="at least",
+    by="electrician",
     place=Place(section="well"),
 )
 

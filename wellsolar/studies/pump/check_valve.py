@@ -17,6 +17,7 @@ OPENS = Rule(
     "fully open; below it the disc floats and wears, and the loss stays what it is there",
     "check valve opening",
     limit_is="at least",
+    by="plumber",
     place=Place("head", "pump_#"),
     worst=MORE_LIFT,
 )

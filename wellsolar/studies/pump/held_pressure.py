@@ -51,6 +51,7 @@ SETTING = Rule(
     "cut-in, or the pump starts against a valve that is all but shut",
     "constant-pressure valve",
     limit_is="at most",
+    by="plumber",
     place=Place(section="pressure_tank|pump_1"),
 )
 UPSTREAM = Rule(
@@ -60,6 +61,7 @@ UPSTREAM = Rule(
     "than the valve's sheet allows before it",
     "constant-pressure valve",
     limit_is="at most",
+    by="plumber",
     place=Place(section="pump_#"),
     worst={"well.static_level": "low"},
 )
@@ -70,6 +72,7 @@ LEAST = Rule(
     "none at all the tank never fills to cut-out, and the pump boils its own water",
     "constant-pressure valve",
     limit_is="at least",
+    by="plumber",
     place=Place(section="pump_#"),
 )
 

@@ -26,6 +26,7 @@ LIFT = Rule(
     "from the pumping level up to the pump no more than the greatest lift of the maker's table",
     "two-pipe jet",
     limit_is="at most",
+    by="driller",
     place=Place("well", "pump_#"),
     worst=DEEPER_WATER,
 )

@@ -19,6 +19,8 @@ COOLING = Rule(
     "without a shroud",
     "motor cooling",
     limit_is="at least",
+    by="driller",
+    read_by="owner",
     place=Place(section="pump_#"),
 )
 

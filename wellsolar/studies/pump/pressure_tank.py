@@ -55,6 +55,7 @@ PRECHARGE = Rule(
     "never above cut-in",
     "precharge",
     limit_is="at most",
+    by="plumber",
     place=Place(section="pressure_tank"),
 )
 
@@ -72,6 +73,7 @@ HELD_PRECHARGE = Rule(
     "below that pressure in any case; the drive's own sheet goes before",
     "drive precharge",
     limit_is="at most",
+    by="plumber",
     place=Place(section="pressure_tank|pump_1"),
 )
 
@@ -82,6 +84,8 @@ RUN_TIME = Rule(
     "ones and never less",
     "tank run time",
     limit_is="at least",
+    by="plumber",
+    read_by="owner",
     place=Place(section="pressure_tank"),
     worst=MORE_FLOW,
 )
@@ -93,6 +97,8 @@ STARTS = Rule(
     "of its size and phases is allowed",
     "motor starts",
     limit_is="at most",
+    by="plumber",
+    read_by="owner",
     place=Place(section="pressure_tank"),
 )
 
@@ -103,6 +109,8 @@ HOURLY = Rule(
     "hour below 1 hp, 7.5 for larger motors",
     "hourly starts",
     limit_is="at most",
+    by="plumber",
+    read_by="owner",
     place=Place(section="pressure_tank"),
     worst=MORE_FLOW,
 )

@@ -70,6 +70,7 @@ PIPE = Rule(
     "water of this temperature",
     "pipe classes",
     limit_is="at most",
+    by="driller",
     place=Place("head", "pump_#"),
 )
 
@@ -80,6 +81,7 @@ LATERAL_PIPE = Rule(
     "pressure class in water of this temperature; a relief valve at the tank limits it",
     "pipe classes",
     limit_is="at most",
+    by="plumber",
     place=Place("head", "pump_1"),
     worst={"well.static_level": "low", "well.specific_capacity": "high"},
 )
@@ -90,6 +92,7 @@ DEEP = Rule(
     "no deeper than the trade hangs pumps on the material and its class",
     "common practice",
     limit_is="at most",
+    by="driller",
     place=Place("head", "pump_#"),
 )
 
@@ -102,6 +105,7 @@ RELIEF = Rule(
     "tank relief",
     limit_is="at most",
     safety=True,
+    by="plumber",
     place=Place(section="pressure_tank|pump_1"),
 )
 
@@ -111,6 +115,7 @@ HOUSE = Rule(
     "static pressure no more than 80 psi (552 kPa), or a pressure reducing valve",
     "house pressure",
     limit_is="at most",
+    by="plumber",
     place=Place(section="pressure_tank|pump_1"),
 )
 

@@ -55,6 +55,7 @@ GIVES_PEAK = Rule(
     "less than the peak flow",
     "intermediate storage",
     limit_is="at least",
+    by="plumber",
     place=Place("pump_curve_#", "pump_#"),
     worst={"piping.tank_elevation": "high", "pressure_switch.cut_out": "high"},
 )
@@ -65,6 +66,7 @@ FILLING_RUN = Rule(
     "for motors from 1 hp, one for smaller ones",
     "tank run time",
     limit_is="at least",
+    by="plumber",
     place=Place("well", "pump_#"),
 )
 RUNS_EMPTY = Rule(
@@ -72,6 +74,7 @@ RUNS_EMPTY = Rule(
     "what stops the booster before the storage tank is empty?",
     "a float or a guard against running dry: seals that run dry are soon ruined",
     "common practice",
+    by="electrician",
     place=Place(section="pump_#"),
     claims=("stops_below", "dry_run_protection"),
 )
@@ -82,6 +85,7 @@ AIR_GAP = Rule(
     "gravity tanks",
     limit_is="at least",
     safety=True,
+    by="plumber",
     place=Place("well", "pump_1"),
 )
 OVERFLOW = Rule(
@@ -90,6 +94,8 @@ OVERFLOW = Rule(
     "a screened overflow that ends in the open with an air gap, joined to no drain",
     "cisterns",
     safety=True,
+    by="plumber",
+    read_by="owner",
     place=Place("well", "pump_1"),
     claims=("overflow",),
 )
@@ -99,6 +105,7 @@ COVER = Rule(
     "watertight, with a solid cover that overlaps its frame, every opening screened",
     "cisterns",
     safety=True,
+    by="owner",
     place=Place("well", "pump_1"),
     claims=("covered",),
 )
@@ -109,6 +116,7 @@ GRAVITY = Rule(
     "than 8 psi (55 kPa) for any fixture, at the peak flow with the storage tank at its lowest",
     "fixture pressure",
     limit_is="at least",
+    by="plumber",
     place=Place("well", "pump_1"),
     worst={"storage_tank.elevation": "low", "piping.tank_elevation": "high"},
 )
@@ -322,7 +330,7 @@ def _gravity(site: Site, storage: Storage) -> list[Verdict]:
             quantity=pressure,
             limit=limit,
             remedy=remedy(
-                "a wider pipe, a tank higher up, or a booster", "a tank does not move by a key"
+                "a wider pipe; or a tank higher up; or a booster", "a tank does not move by a key"
             ),
         )
     ]

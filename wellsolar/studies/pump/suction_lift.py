@@ -27,6 +27,7 @@ SUCTION = Rule(
     "water level above ground suction within the practical lift at this altitude",
     "suction lift",
     limit_is="at most",
+    by="driller",
     place=Place("well", "pump_#"),
     worst=DEEPER_WATER,
 )
@@ -36,6 +37,7 @@ SUCTION_HEAD = Rule(
     "net positive suction head available at least what the pump requires, and 2 ft (0.6 m) over",
     "suction head",
     limit_is="at least",
+    by="driller",
     place=Place("well", "pump_#"),
     worst=DEEPER_WATER,
 )
@@ -47,6 +49,7 @@ PRIME = Rule(
     "a foot valve under the water, or a check valve in the suction pipe, so that a pump that "
     "stands above its water draws again",
     "common practice",
+    by="plumber",
     place=Place("well", "pump_#"),
     claims=("foot_valve",),
 )

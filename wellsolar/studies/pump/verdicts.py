@@ -50,6 +50,7 @@ CUT_OUT = Rule(
     "the pump must exceed the cut-out by a margin, or it never shuts off",
     "cut-out",
     limit_is="at least",
+    by="plumber",
     place=Place("pump_curve_#", "pump_#"),
     worst=MORE_LIFT,
 )
@@ -60,6 +61,7 @@ HOLDS = Rule(
     "at full speed the pump must exceed the pressure it holds by a margin",
     "cut-out",
     limit_is="at least",
+    by="driller",
     place=Place("pump_curve_#", "pump_#"),
     worst=MORE_LIFT,
 )
@@ -70,6 +72,7 @@ OPEN_TANK = Rule(
     "shut-off head above the head to an open tank",
     "total dynamic head",
     limit_is="at least",
+    by="driller",
     place=Place("pump_curve_#", "pump_#"),
     worst=MORE_LIFT,
 )
@@ -80,6 +83,7 @@ ON_CURVE = Rule(
     "flow at cut-in within the points of the head curve",
     "common practice",
     limit_is="at most",
+    by="driller",
     place=Place("pump_curve_#", "pump_#"),
     worst=MORE_FLOW,
 )
@@ -90,6 +94,7 @@ EFFICIENCY = Rule(
     "water power no more than 75 % of electrical power",
     "overall efficiency",
     limit_is="at most",
+    by="owner",
     place=Place(section="pump_#"),
 )
 
@@ -111,6 +116,8 @@ YIELD = Rule(
     "the pump's flow no more than the tested yield, or dry-run protection present",
     "site's figures",
     limit_is="at most",
+    by="driller",
+    read_by="owner",
     place=Place("level", "well"),
     worst=MORE_FLOW,
     claims=("dry_run_protection",),
@@ -122,6 +129,7 @@ SUBMERGENCE = Rule(
     "pumping level above the intake by the least submergence",
     "site's figures",
     limit_is="at least",
+    by="driller",
     place=Place("well", "pump_#"),
     worst=DEEPER_WATER,
     claims=("dry_run_protection",),
@@ -133,6 +141,7 @@ BOTTOM = Rule(
     "intake at least 5 ft (1.5 m) above the bottom of the well",
     "common practice",
     limit_is="at least",
+    by="driller",
     place=Place("well", "pump_#"),
 )
 
@@ -142,6 +151,7 @@ VELOCITY = Rule(
     "velocity within the limit in drop pipe and lateral",
     "tdh worksheet",
     limit_is="at most",
+    by="plumber",
     place=Place("head", "pump_#"),
     worst=MORE_FLOW,
 )
@@ -153,6 +163,8 @@ DAILY = Rule(
     "is our mark, and the day's use within the well's yield",
     "site's figures",
     limit_is="at most",
+    by="driller",
+    read_by="owner",
     place=Place(section="pump_#"),
     worst=MORE_LIFT,
 )
@@ -403,7 +415,7 @@ def _on_curve(table: PumpTable, duty: Duty) -> Verdict:
             quantity=flow,
             limit=last,
             remedy=remedy(
-                "throttle it to {last:down}, raise the pressure, or choose a smaller pump",
+                "throttle it to {last:down}; or raise the pressure; or choose a smaller pump",
                 BY_A_VALVE,
                 last=last,
             ),
@@ -563,7 +575,10 @@ def _deeper(site: Site, result: PumpResult, least: float, path: str) -> Remedy:
         return remedy("hang the intake at {depth:up}, or " + less, hang, flow=flow, depth=depth)
     if flow is not None:
         return remedy(
-            less + "; the well is too shallow to hang the intake lower", BY_A_VALVE, flow=flow
+            "a pump of no more than {flow:down}, or a flow control to that; the well is too "
+            "shallow to hang the intake lower",
+            BY_A_VALVE,
+            flow=flow,
         )
     flow = _flow_above(site, bottom - least)
     if flow is not None:

@@ -17,6 +17,7 @@ from wellsolar.site.readings.table import KEYS, READINGS
 from wellsolar.studies.asked.cautions import there
 from wellsolar.studies.asked.ordinary import unusual_readings
 from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.asked.todo import todo_of
 from wellsolar.studies.reading.table import TABLE
 from wellsolar.studies.reading.verdicts import guard_verdict, reading_verdict, unread_verdict
 from wellsolar.studies.reading.visit import Job, Visit
@@ -59,6 +60,7 @@ def study_readings(
         site_note=site.site.note,
         system=system or site.site.print_units,
         verdicts=tuple(verdicts),
+        todo=todo_of(site, verdicts),
         cautions=there(site, cautions),
         readings=ReadingsResult(tuple(results), guards),
     )

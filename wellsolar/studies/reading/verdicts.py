@@ -16,6 +16,7 @@ RULE = Rule(
     "is the reading right?",
     "the reading lies between what the site's own numbers give for its time",
     "common practice",
+    by="electrician",
     place=Place(),
 )
 ELEMENT = Rule(
@@ -23,6 +24,7 @@ ELEMENT = Rule(
     "is it the element of the plate?",
     "volts over amperes within what an element's power may be off its plate, 5 % more, 10 % less",
     "element tolerance",
+    by="electrician",
     place=Place(),
 )
 SCALD = Rule(
@@ -32,6 +34,7 @@ SCALD = Rule(
     "thermostat and its high limit, and 3 K (5 degF)",
     "burn times",
     safety=True,
+    by="plumber",
     place=Place(),
 )
 BURST = Rule(
@@ -41,6 +44,7 @@ BURST = Rule(
     "tanks; with the pump on, no more than where it should stop and 2 psi (14 kPa)",
     "tank relief",
     safety=True,
+    by="plumber",
     place=Place(),
 )
 
@@ -50,6 +54,7 @@ GUARD = Rule(
     "the commissioning sheet's line on it was tested and found in order",
     "site's figures",
     safety=True,
+    by="electrician",
     place=Place(),
 )
 

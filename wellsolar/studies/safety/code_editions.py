@@ -38,6 +38,7 @@ GROUND_FAULT = Rule(
     "of buildings",
     "ground fault",
     safety=True,
+    by="electrician",
     place=InReport(section="circuit_guards"),
     claims=("ground_fault_protection",),
 )
@@ -49,6 +50,7 @@ ARC_FAULT = Rule(
     "force excepts",
     "arc fault",
     safety=True,
+    by="electrician",
     place=InReport(section="circuit_guards"),
     claims=("arc_fault_protection", "enclosed"),
 )
@@ -60,6 +62,7 @@ SHUTDOWN = Rule(
     "excepts",
     "rapid shutdown",
     safety=True,
+    by="electrician",
     place=InReport(section="circuit_guards"),
     claims=("rapid_shutdown",),
 )

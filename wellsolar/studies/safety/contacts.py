@@ -34,6 +34,7 @@ CONTACTS = Rule(
     "1.25 x short-circuit current",
     "dc contacts",
     safety=True,
+    by="electrician",
     place=Place(section="circuit_guards"),
 )
 
@@ -44,6 +45,7 @@ HIGH_LIMIT_CONTACTS = Rule(
     "open-circuit voltage and 1.25 x short-circuit current, in both conductors",
     "high limit contacts",
     safety=True,
+    by="electrician",
     place=Place(section="circuit_guards"),
 )
 

@@ -36,6 +36,7 @@ ELEMENT_LOAD = Rule(
     "element rating",
     limit_is="at most",
     safety=True,
+    by="electrician",
     place=Place("array", "heater_array"),
 )
 
@@ -47,6 +48,7 @@ ISOLATOR = Rule(
     "pv disconnect",
     limit_is="at least",
     safety=True,
+    by="electrician",
     place=Place(section="circuit_guards"),
 )
 

@@ -23,6 +23,7 @@ EXPANSION = Rule(
     "closed system",
     limit_is="at most",
     safety=True,
+    by="plumber",
     place=Place(section="tank_guards"),
     claims=("expansion_tank",),
 )

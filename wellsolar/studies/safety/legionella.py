@@ -26,6 +26,7 @@ LEGIONELLA = Rule(
     "legionella",
     limit_is="at least",
     safety=True,
+    by="electrician",
     place=Place("tank_days", "heated_tank|tank_guards"),
 )
 

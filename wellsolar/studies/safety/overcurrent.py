@@ -29,6 +29,7 @@ OVERCURRENT = Rule(
     "could burn it",
     "pv overcurrent",
     safety=True,
+    by="electrician",
     place=Place(section="circuit_guards"),
 )
 

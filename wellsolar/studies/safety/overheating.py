@@ -46,6 +46,7 @@ HIGH_LIMIT = Rule(
     "high limit",
     limit_is="at most",
     safety=True,
+    by="electrician",
     place=Place("tank_days", "tank_guards"),
 )
 
@@ -56,6 +57,7 @@ OVERHEATING = Rule(
     "high limit",
     limit_is="at most",
     safety=True,
+    by="electrician",
     place=Place("tank_days", "tank_guards"),
 )
 

@@ -43,6 +43,7 @@ RELIEF = Rule(
     "relief valve",
     limit_is="at most",
     safety=True,
+    by="plumber",
     place=Place(section="tank_guards"),
 )
 CAPACITY = Rule(
@@ -53,6 +54,7 @@ CAPACITY = Rule(
     "relief valve",
     limit_is="at least",
     safety=True,
+    by="plumber",
     place=Place(section="tank_guards"),
 )
 PRESSURE = Rule(
@@ -63,6 +65,7 @@ PRESSURE = Rule(
     "relief margin",
     limit_is="at most",
     safety=True,
+    by="plumber",
     place=Place(section="tank_guards"),
 )
 BOILING = Rule(
@@ -74,6 +77,7 @@ BOILING = Rule(
     "boiling",
     limit_is="at most",
     safety=True,
+    by="plumber",
     place=Place(section="tank_guards"),
 )
 VACUUM = Rule(
@@ -83,6 +87,7 @@ VACUUM = Rule(
     "tank something against siphoning, be it a hole near the top of its dip tube",
     "vacuum relief",
     safety=True,
+    by="plumber",
     place=Place(section="tank_guards"),
     claims=("vacuum_relief",),
 )

@@ -42,6 +42,7 @@ MIXING = Rule(
     "mixing valve",
     limit_is="at most",
     safety=True,
+    by="plumber",
     place=Place(section="tap"),
     claims=("fixture_valves",),
 )
@@ -53,6 +54,7 @@ FIXTURES = Rule(
     "a valve to ASSE 1017 at the tank controls temperature only; fixtures need 1016 or 1070",
     "point of use",
     safety=True,
+    by="plumber",
     place=Place(section="tap"),
     claims=("fixture_valves",),
 )
@@ -64,6 +66,7 @@ STANDARD = Rule(
     "a valve at the tank to ASSE 1017, set within the standard's range",
     "mixing-valve standards",
     safety=True,
+    by="plumber",
     place=Place(section="tap"),
 )
 
@@ -75,6 +78,7 @@ SUPPLY = Rule(
     "1017-2023: 180 degF); the tank set to 125 degF or more, and 20 degF above the valve",
     "mixing-valve standards",
     safety=True,
+    by="plumber",
     place=Place(section="tap"),
 )
 
@@ -85,6 +89,7 @@ BURN = Rule(
     "time to a full-thickness burn by the published times, before the mixing valve and after it",
     "burn times",
     safety=True,
+    by="plumber",
     place=Place(section="tap"),
 )
 

@@ -21,6 +21,7 @@ MAINS_LIMIT = Rule(
     "live conductor, by contacts that are not the thermostat's",
     "high limit contacts",
     safety=True,
+    by="electrician",
     place=Place(section="tank_guards"),
 )
 
@@ -31,6 +32,7 @@ APART = Rule(
     "parts them",
     "wiring apart",
     safety=True,
+    by="electrician",
     place=Place(section="tank_guards"),
     claims=("supplies_apart",),
 )

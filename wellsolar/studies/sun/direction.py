@@ -23,6 +23,8 @@ FACING = Rule(
     "do the modules look toward the sun?",
     "toward the equator's half of the sky, or so flat that turning them there gains less than 5 %",
     "common practice",
+    by="electrician",
+    read_by="owner",
     place=Place(section="sun"),
 )
 

@@ -26,6 +26,7 @@ PLAUSIBLE = Rule(
     "can the module's datasheet be true?",
     "its figures lie where those of 998 in 1,000 crystalline modules do",
     "module table",
+    by="owner",
     place=Place("array", "heater_array|supply_1"),
 )
 

@@ -26,6 +26,7 @@ ON_HAND = Rule(
     "modules of all groups together, no more than are on hand",
     "site's figures",
     limit_is="at most",
+    by="owner",
     place=Place(section="modules"),
 )
 

@@ -99,6 +99,8 @@ SHORT = Rule(
     "booster or fall, event by event",
     "hourly supply",
     limit_is="at most",
+    by="electrician",
+    read_by="owner",
     place=Place(section="chain"),
 )
 NIGHT = Rule(
@@ -107,6 +109,7 @@ NIGHT = Rule(
     "what the house draws between two days' sun within what the tank gives between full and empty",
     "hourly supply",
     limit_is="at least",
+    by="plumber",
     place=Place(section="chain"),
 )
 TURNOVER = Rule(
@@ -116,6 +119,7 @@ TURNOVER = Rule(
     "that stands longer loses its chlorine and may grow germs",
     "water age",
     limit_is="at most",
+    by="plumber",
     place=Place(section="chain"),
 )
 

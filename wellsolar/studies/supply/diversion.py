@@ -55,6 +55,7 @@ SURPLUS = Rule(
     "what does the battery leave for the element?",
     "the element is on while the battery is full, hour by hour through the year",
     "hourly supply",
+    by="electrician",
     place=Place(section="match"),
 )
 ROOM = Rule(
@@ -63,6 +64,7 @@ ROOM = Rule(
     "rated power of the element within what pump and other use leave of the inverter's rating",
     "site's figures",
     limit_is="at most",
+    by="electrician",
     place=Place(section="match"),
 )
 

@@ -37,6 +37,8 @@ ARRAY = Rule(
     "the file aims to have to spare",
     "peak sun hours",
     limit_is="at least",
+    by="electrician",
+    read_by="owner",
     place=Place("supply_months_#", "supply_#"),
 )
 BATTERY = Rule(
@@ -46,6 +48,8 @@ BATTERY = Rule(
     "as our own mark, with nothing else on it",
     "common practice",
     limit_is="at least",
+    by="electrician",
+    read_by="owner",
     place=Place("supply_months_#", "supply_#"),
 )
 

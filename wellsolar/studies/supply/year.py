@@ -62,6 +62,8 @@ DAYS_SHORT = Rule(
     "days a year on which water is wanted and missing, hour by hour",
     "hourly supply",
     limit_is="at most",
+    by="electrician",
+    read_by="owner",
     place=Place("supply_months_#", "supply_year_#"),
 )
 

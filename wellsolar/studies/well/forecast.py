@@ -23,6 +23,7 @@ TEST_LENGTH = Rule(
     "that settles when the test ends and that of one which then falls twice as fast",
     "test length",
     limit_is="at least",
+    by="driller",
     place=Place(section="well"),
 )
 OBSERVED = Rule(
@@ -31,6 +32,7 @@ OBSERVED = Rule(
     "an observation well gives transmissivity and storage of the aquifer; the well loss and skin "
     "of the pumped well show in its own levels alone: a step test, or a settled level",
     "observation well",
+    by="driller",
     place=Place(section="well"),
 )
 

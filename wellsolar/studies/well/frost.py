@@ -29,6 +29,8 @@ FROST = Rule(
     "no less than 12 in below the ground; local codes may ask for more",
     "frost depth",
     limit_is="at least",
+    by="plumber",
+    read_by="owner",
     place=Place("well", "frost"),
 )
 GRAVITY_LINE = "gravity line"
@@ -50,6 +52,7 @@ FREEZING = Rule(
     "cold corners of a room",
     "freezing",
     limit_is="at least",
+    by="owner",
     place=Place("well", "frost|pressure_tank|heated_tank|pump_1"),
 )
 
@@ -60,6 +63,7 @@ HAND_FROST = Rule(
     "a hole or valve below the frost lets the water of rising main, head and line to a tank run "
     "back; a line that does not fall to it lies below the frost",
     "sanitary hand pump",
+    by="driller",
     place=Place("well", "hand_pump"),
     claims=("frost_drain",),
 )

@@ -61,6 +61,8 @@ PEAK = Rule(
     "down to where the draw is stopped; of a pressure tank what it holds beyond a run",
     "peak storage",
     limit_is="at least",
+    by="plumber",
+    read_by="owner",
     place=Place("pump_curve_#", "pump_#|pump_1"),
     worst={**MORE_LIFT, "demand.daily_use": "high", "demand.peak_flow": "high"},
 )
@@ -219,7 +221,7 @@ def _more_stored(site: Site, short: float, share: float) -> Remedy:
             "a larger tank is not sold",
         )
     return remedy(
-        "a storage tank of {sold} (needs {needed:up}), a float that starts its pump sooner, or "
+        "a storage tank of {sold} (needs {needed:up}); or a float that starts its pump sooner; or "
         "use less at once",
         [set_to("storage_tank.volume", sold)],
         sold=sold,

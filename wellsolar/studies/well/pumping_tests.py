@@ -62,6 +62,7 @@ TEST_FIT = Rule(
     "no reading off the fit by more than 10 % of the test's greatest drawdown",
     "common practice",
     limit_is="at most",
+    by="driller",
     place=Place(section="well"),
 )
 

@@ -29,6 +29,7 @@ CHECK_PLACE = Rule(
     "round it",
     "check valve",
     safety=True,
+    by="plumber",
     place=Place("well", "pump_1"),
 )
 
@@ -39,6 +40,7 @@ SUCTION_LINE = Rule(
     "bare in the ground",
     "suction line",
     safety=True,
+    by="plumber",
     place=Place("well", "pump_#"),
 )
 
@@ -50,6 +52,8 @@ WELL_HEAD = Rule(
     "well head",
     limit_is="at least",
     safety=True,
+    by="driller",
+    read_by="owner",
     place=Place("well", "well"),
     worst={"well.casing_height": "low", "well.flood_height": "high"},
 )
@@ -62,6 +66,8 @@ SETBACK = Rule(
     "well setback",
     limit_is="at least",
     safety=True,
+    by="driller",
+    read_by="owner",
     place=Place("well", "well"),
     worst={"well.septic_tank_distance": "low", "well.drain_field_distance": "low"},
 )

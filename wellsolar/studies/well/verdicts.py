@@ -32,6 +32,7 @@ RUNS_DRY = Rule(
     "protection stops the pump",
     "casing balance",
     limit_is="at least",
+    by="driller",
     place=Place("level", "well"),
     worst=DEEPER_WATER,
     claims=("dry_run_protection",),
@@ -46,6 +47,7 @@ WELL_GIVES = Rule(
     "day's use; not the first day, which empties the casing",
     "casing balance",
     limit_is="at least",
+    by="driller",
     place=Place("level", "well"),
     worst=DEEPER_WATER,
 )
@@ -55,6 +57,7 @@ WELL_LOSS = Rule(
     "C below 5 s2/ft5, or well loss no more than 30 % of the drawdown at the pump's flow",
     "walton",
     limit_is="at most",
+    by="driller",
     place=Place("well", "well"),
 )
 
