@@ -69,7 +69,7 @@ def _line(number: int, todo: ToDo, results: Results) -> Line:
 def what_of(todo: ToDo, system: System) -> str:
     """What to do, led by what it is done to."""
     if todo.act == "read":
-        return "; ".join(f"{key}: {_lowered(meaning_of(key))}" for key in todo.needs)
+        return "read " + "; ".join(f"{key}: {_lowered(meaning_of(key))}" for key in todo.needs)
     return f"{todo.subject}: {todo.does.text(system)}"
 
 
