@@ -10,6 +10,7 @@ from __future__ import annotations
 import ast
 import inspect
 import json
+import re
 from functools import cache
 from typing import Any
 
@@ -28,12 +29,11 @@ _ABOUT = (
 )
 
 Keys = tuple[str, ...]
-Meanings = dict[str, dict[str, str]]
 
 
 def site_schema() -> dict[str, Any]:
     """The schema of a whole site file, in JSON Schema 2020-12."""
-    table = _table(Site, (), _meanings())
+    table = _table(Site, ())
     return {"$schema": DIALECT, "title": "Site file", **table, "description": _ABOUT}
 
 
@@ -53,28 +53,34 @@ def meaning_of(key: str) -> str:
     path = path_of(key)
     table = table_at(path[:-1]) if len(path) > 1 else Site
     assert table is not None, key
-    return _meanings()[table.__name__][str(path[-1])].partition(";")[0]
+    return _meanings(table)[str(path[-1])].partition(";")[0]
 
 
 @cache
-def _meanings() -> Meanings:
-    """The docstrings below the fields: class -> field -> meaning."""
-    meanings: Meanings = {}
-    for table in ast.parse(inspect.getsource(schema)).body:
-        if not isinstance(table, ast.ClassDef):
-            continue
-        fields = meanings[table.name] = {}
-        for base in table.bases:  # A table that is more than another has its keys too.
-            fields.update(meanings.get(getattr(base, "id", ""), {}))
-        for field, below in zip(table.body, table.body[1:], strict=False):
-            if not isinstance(field, ast.AnnAssign) or not isinstance(field.target, ast.Name):
+def _meanings(model: type[Table]) -> dict[str, str]:
+    """The docstrings below the fields of a table and of those that it is more than: field ->
+    meaning."""
+    fields: dict[str, str] = {}
+    for each in reversed(model.__mro__):
+        for table in ast.parse(_sources().get(each.__name__, "")).body:
+            if not isinstance(table, ast.ClassDef):
                 continue
-            if isinstance(below, ast.Expr) and isinstance(below.value, ast.Constant):
-                fields[field.target.id] = " ".join(str(below.value.value).split())
-    return meanings
+            for field, below in zip(table.body, table.body[1:], strict=False):
+                if not isinstance(field, ast.AnnAssign) or not isinstance(field.target, ast.Name):
+                    continue
+                if isinstance(below, ast.Expr) and isinstance(below.value, ast.Constant):
+                    fields[field.target.id] = " ".join(str(below.value.value).split())
+    return fields
 
 
-def _table(model: type[Table], above: Keys, meanings: Meanings) -> dict[str, Any]:
+@cache
+def _sources() -> dict[str, str]:
+    """The source of each table, so that one alone need be read."""
+    texts = re.split(r"^(?=class )", inspect.getsource(schema), flags=re.MULTILINE)[1:]
+    return {re.split(r"\W", text, maxsplit=2)[1]: text for text in texts}
+
+
+def _table(model: type[Table], above: Keys) -> dict[str, Any]:
     """The schema of one table; the same model has other defaults at another place."""
     plain = model.model_json_schema()["properties"]
     keys: dict[str, Any] = {}
@@ -82,15 +88,15 @@ def _table(model: type[Table], above: Keys, meanings: Meanings) -> dict[str, Any
         path = (*above, name)
         inner = table_of(field)
         if inner is None:
-            keys[name] = _key(plain[name], path, meanings[model.__name__][name])
+            keys[name] = _key(plain[name], path, _meanings(model)[name])
             continue
-        entry = _table(inner, path, meanings)
+        entry = _table(inner, path)
         if is_array(field):
             entry = {"type": "array", "items": entry}
             if field.is_required():
                 entry["minItems"] = 1
             entry["maxItems"] = most_of(field)
-        keys[name] = {"description": meanings[model.__name__][name], **entry}
+        keys[name] = {"description": _meanings(model)[name], **entry}
     needed = [
         name
         for name, field in model.model_fields.items()

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from wellsolar.reports.plain import as_sentence
 from wellsolar.results import Results
 from wellsolar.results.todo import ToDo
-from wellsolar.site.json_schema import meaning_of
 from wellsolar.units import System
 from wellsolar.verdicts import Trade
 
@@ -68,9 +67,8 @@ def _line(number: int, todo: ToDo, results: Results) -> Line:
 
 def what_of(todo: ToDo, system: System) -> str:
     """What to do, led by what it is done to."""
-    if todo.act == "read":
-        return "read " + "; ".join(f"{key}: {_lowered(meaning_of(key))}" for key in todo.needs)
-    return f"{todo.subject}: {todo.does.text(system)}"
+    does = todo.does.text(system)
+    return does if todo.act == "read" else f"{todo.subject}: {does}"
 
 
 def clears_of(todo: ToDo) -> str:
@@ -79,8 +77,3 @@ def clears_of(todo: ToDo) -> str:
     for each in todo.clears:
         by_subject.setdefault(each.subject, []).append(each.rule.key)
     return "; ".join(f"{subject}: {', '.join(keys)}" for subject, keys in by_subject.items())
-
-
-def _lowered(text: str) -> str:
-    text = text.rstrip(".")
-    return text if text[1:2].isupper() else text[:1].lower() + text[1:]

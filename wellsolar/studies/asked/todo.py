@@ -8,6 +8,7 @@ from typing import Any
 
 from wellsolar.results.parts import Part
 from wellsolar.results.todo import ToDo
+from wellsolar.site.json_schema import meaning_of
 from wellsolar.site.schema import Site
 from wellsolar.site.shape import field_at, reader_of
 from wellsolar.studies.asked.changed_site import path_of
@@ -105,9 +106,11 @@ def _line(group: Sequence[Verdict], parts: Sequence[Part]) -> ToDo:
     clears = tuple(sorted(group, key=_standing))
     worst = clears[0]
     if worst.status == "unknown":
-        does = say("{keys}", keys=" and ".join(worst.needs))
+        keys = say("read {keys}", keys=" and ".join(worst.needs))
+        told = "; ".join(f"{key}: {_lowered(meaning_of(key))}" for key in worst.needs)
+        does = say("read {told}", told=told)
         by = worst.rule.read_by or worst.rule.by
-        return ToDo("read", does, does, say(worst.rule.asks), by, clears, needs=worst.needs)
+        return ToDo("read", does, keys, say(worst.rule.asks), by, clears, needs=worst.needs)
     changes = changes_of(first.remedy)
     does = first.reason if first.remedy is None else first.remedy
     way = does if first.remedy is None else first.remedy.first
@@ -115,6 +118,11 @@ def _line(group: Sequence[Verdict], parts: Sequence[Part]) -> ToDo:
         "change" if changes else "work", does, way, worst.reason, first.rule.by, clears, changes,
         cost=_cost(clears, parts),
     )  # fmt: skip
+
+
+def _lowered(text: str) -> str:
+    text = text.rstrip(".")
+    return text if text[1:2].isupper() else text[:1].lower() + text[1:]
 
 
 def _cost(clears: Sequence[Verdict], parts: Sequence[Part]) -> float | None:
