@@ -8,6 +8,7 @@ import sys
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import settings
@@ -33,27 +34,29 @@ LONG = (*TOGETHER, "tests/published/", "tests/properties/whole/", "tests/studies
 processes end together."""
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Give each process whole files, or folders, and the long ones first."""
-    root = items[0].config.rootpath if items else None
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """The long ones first."""
 
     @cache
-    def placed(path: Path) -> str:
-        return path.relative_to(root).as_posix()
+    def rank(path: Path) -> int:
+        place = path.relative_to(config.rootpath).as_posix()
+        return next((n for n, folder in enumerate(LONG) if place.startswith(folder)), len(LONG))
 
-    def place(item: pytest.Item) -> str:
-        return placed(item.path)
+    items.sort(key=lambda item: rank(item.path))
 
-    for item in items:
-        where = place(item)
-        group = "examples" if where.startswith(TOGETHER) else where
-        item.add_marker(pytest.mark.xdist_group(group.replace("/", ".")))
 
-    def rank(item: pytest.Item) -> int:
-        begun = (n for n, folder in enumerate(LONG) if place(item).startswith(folder))
-        return next(begun, len(LONG))
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Give each process whole files, or folders: tests handed out one by one have every process
+    study every site."""
+    from xdist.scheduler import LoadScopeScheduling
 
-    items.sort(key=rank)
+    class Together(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            file = nodeid.partition("::")[0]
+            return TOGETHER[0] if file.startswith(TOGETHER) else file
+
+    return Together(config, log)
 
 
 def pytest_collection() -> None:
