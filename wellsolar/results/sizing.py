@@ -87,6 +87,25 @@ class Refused:
     rule: str
 
 
+STOPS_PAYING = "more stops paying"
+"""What binds a part that does not reach what is aimed at, as nothing does."""
+
+
+@dataclass(frozen=True)
+class MissedAim:
+    """An aim that nothing that was looked at reaches on this site.
+
+    rule: that judges it; reason: what is aimed at, what is reached, and with how many modules
+    within: the aim that is reached, as a change of the file
+    asked: whether the file itself names the aim
+    """
+
+    rule: str
+    reason: Sentence
+    within: Change
+    asked: bool
+
+
 @dataclass(frozen=True)
 class LeftOpen:
     """A verdict of the design that does not pass, and why no size settles it."""
@@ -108,6 +127,7 @@ class SizingResult:
     text: the design as a site file; results: what its check says
     refused: what of the user's stock was looked at first and does not do
     left: verdicts that no size settles; unsized: what was not sized, and why
+    missed: aims that can't be met on this site
     failed: why there is no design; None where there is one
     """
 
@@ -120,13 +140,17 @@ class SizingResult:
     refused: tuple[Refused, ...] = ()
     left: tuple[LeftOpen, ...] = ()
     unsized: tuple[tuple[str, str], ...] = ()
+    missed: tuple[MissedAim, ...] = ()
     failed: Sentence | None = None
     lacking: tuple[str, ...] = ()
 
     @property
     def fails(self) -> bool:
-        """True where there is no design, or something of it fails."""
-        return self.failed is not None or self.results is None or self.results.fails
+        """True where there is no design, or something of it fails, or it does not reach what the
+        file itself aims at."""
+        if self.failed is not None or self.results is None or self.results.fails:
+            return True
+        return any(each.asked for each in self.missed)
 
 
 @dataclass(frozen=True)

@@ -13,9 +13,11 @@ from wellsolar.reports.cautions import CAUTIONS
 from wellsolar.reports.tables.sections import ORDER, counts
 from wellsolar.results.pumps import Duty
 from wellsolar.results.sizing import (
+    STOPS_PAYING,
     DesignFigures,
     DesignSet,
     LeftOpen,
+    MissedAim,
     PartSized,
     PumpWanted,
     SizingResult,
@@ -62,7 +64,8 @@ def page(result: SizingResult, system: System, name: str) -> str:
     for number, each in enumerate(result.pumps):
         lines += _wanted(each, system) if number == 0 else _mark("AND", _in_words(each, system))
     end = [
-        *_not(result), *_left(result.left), *_next(result), *_care(result),
+        *_not(result), *_missed(result, system), *_left(result.left), *_next(result),
+        *_care(result),
         *_mark("CHECK", _check(result)),
     ]  # fmt: skip
     lines += _parts(result.parts, LINES - len(lines) - len(end))
@@ -221,6 +224,8 @@ def _sizes(parts: Sequence[PartSized]) -> str:
 def _bounds(parts: Sequence[PartSized]) -> str:
     """What binds parts that stand in one row: that of the first of a pump's."""
     failing = [each.bound_by for each in parts if not each.passes]
+    if STOPS_PAYING in failing:
+        return STOPS_PAYING
     bounds = [each.bound_by.replace("direct current", "DC") for each in parts]
     if failing:
         return f"FAILS {failing[0]}"
@@ -238,6 +243,19 @@ def brief(text: str) -> str:
         the same for a narrow column
     """
     return text.replace("polyethylene", "PE").replace("galvanised", "galv.")
+
+
+def _missed(result: SizingResult, system: System) -> list[str]:
+    """Aims that can't be met here, each with the one that can."""
+    alike: dict[str, list[MissedAim]] = {}
+    for each in result.missed:
+        alike.setdefault(each.reason.text(system), []).append(each)
+    lines: list[str] = []
+    for reason, missed in alike.items():
+        rules = ", ".join(each.rule for each in missed)
+        within = ", ".join(str(each.within) for each in missed)
+        lines += _mark("CAN'T", f"{rules}: {reason}. Could be met: {within}", 5)
+    return lines
 
 
 def _left(left: Sequence[LeftOpen]) -> list[str]:
@@ -326,6 +344,11 @@ def as_text(result: SizingResult, system: System, beside: DesignSet | None = Non
         ],
         "refused": [
             {"part": each.part, "name": each.name, "rule": each.rule} for each in result.refused
+        ],
+        "missed": [
+            {"rule": each.rule, "reason": each.reason.text(system), "within": str(each.within),
+             "asked": each.asked}
+            for each in result.missed
         ],
         "unsized": dict(result.unsized),
         "cautions": [

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from wellsolar.physics.types import Progress
+from wellsolar.results.sizing import MissedAim
 from wellsolar.site.loading.read import PartOfSite
 from wellsolar.site.loading.stock import NO_STOCK, Stock
 from wellsolar.studies.asked.changed_site import changed_site, path_of
@@ -36,6 +37,7 @@ class Draft:
         rule
     outlet: of a pump that is chosen from it [m]
     progress: is told how many parts are chosen, and of how many
+    missed: aims that nothing reaches
     row_dead: whether the pumps' modules do with one of their rows dead
     """
 
@@ -48,6 +50,7 @@ class Draft:
     refused: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     outlet: float | None = None
     progress: Progress | None = None
+    missed: tuple[MissedAim, ...] = ()
     row_dead: bool = False
 
     @property

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from wellsolar import kinds
 from wellsolar.data.hot_water_tables import ElementRating, element_ratings
+from wellsolar.results.sizing import MissedAim
 from wellsolar.site.loading.stock import Item, Stock
 from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.array.heater_circuit import element_on_array, lacking_for_year
@@ -15,6 +17,7 @@ from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.heat.stored import STORED
 from wellsolar.studies.heat.study import study_heated_tank
+from wellsolar.studies.heat.verdicts import BY_SUN, EVENING, REACHES, SHARE
 from wellsolar.studies.match.designs import DesignElement
 from wellsolar.studies.safety.scald import MIXING
 from wellsolar.studies.sizing.draft import Draft, NoDesign, keys_of
@@ -44,6 +47,17 @@ MIXED, MIXED_BY = "120 degF", "ASSE 1017"
 THERMOSTATS = ("150 degF", "160 degF", "170 degF")
 """Settings of a tank that modules heat, the usual first; a hotter one is tried where no number of
 modules does what is asked: common practice, no source."""
+
+HOTTER_BRINGS = 0.1
+"""Part of what is asked that a hotter setting may bring: where more lacks it is not tried. On the
+tests' sites 10 K brought 2 to 4 evenings of 292."""
+
+AIMS = {EVENING: "aim.hot_evenings", BY_SUN: "aim.sun_evenings", SHARE: "aim.sun_share",
+        REACHES: "aim.clear_day_temperature"}  # fmt: skip
+"""Rules by which aims of a tank are judged, and the key of each."""
+
+YEAR = 366
+"""Days of the longest year."""
 
 THICK: dict[System, str] = {"US": "2 AWG", "SI": "35 mm2"}
 """A cable that is chosen only after the modules, until then."""
@@ -90,8 +104,7 @@ def heater_of(draft: Draft) -> Draft:
     if site.water_heater is not None and element_on_array(site) is not None:
         return _kept(draft)
     begun = _begun(_with_module(draft))
-    found: FoundHeater | None = None
-    trial = begun.draft
+    far: list[tuple[Draft, Elements, FoundHeater]] = []
     for elements in _pools(begun.free, draft.stock):
         for setting in _settings(site):
             trial = begun.draft.set(
@@ -103,8 +116,57 @@ def heater_of(draft: Draft) -> Draft:
             found = _fewest(trial, begun, elements)
             if found.passes:
                 return _guarded(_chosen(trial, begun, found, elements), found.chosen)
-    assert found is not None
-    return _guarded(_chosen(trial, begun, found, elements), found.chosen)
+            far.append((trial, elements, found))
+            if _lacks(found) > HOTTER_BRINGS:
+                break
+    trial, elements, found = min(far, key=lambda each: _lacks(each[2]))
+    made = _guarded(_chosen(trial, begun, found, elements), found.chosen)
+    return replace(made, missed=tuple(_missed(made, found)))
+
+
+def _lacks(found: FoundHeater) -> float:
+    """The greatest part of what is asked that is lacking where most of it is brought."""
+    most = found.most or found.chosen
+    return max((_lacking(each) for each in most.verdicts), default=0.0)
+
+
+def _lacking(verdict: Verdict) -> float:
+    """The part of what a verdict asks that is lacking; nothing where it passes."""
+    if verdict.status in ("pass", "unknown") or verdict.quantity is None or not verdict.limit:
+        return 0.0
+    return 1.0 - float(verdict.quantity) / float(verdict.limit)
+
+
+def _missed(draft: Draft, found: FoundHeater) -> Iterator[MissedAim]:
+    """The aims that no number of modules reaches, each with the one that is reached."""
+    most = found.most or found.chosen
+    for verdict in found.missed:
+        key = AIMS.get(verdict.rule)
+        if key is None or verdict.quantity is None:
+            continue
+        furthest = next(each for each in most.verdicts if each.rule == verdict.rule)
+        reason = say(
+            "{aim} aimed at; {modules} reach {reached}, the most that pays, and {most} {far}",
+            aim=verdict.limit or "more",
+            modules=found.chosen.design.wired,
+            reached=verdict.quantity,
+            most=most.design.wired,
+            far=furthest.quantity or "no more",
+        )
+        within = set_to(key, _within(verdict, draft.system))
+        yield MissedAim(verdict.rule.key, reason, within, draft.says(key))
+
+
+def _within(verdict: Verdict, system: System) -> str:
+    """An aim that a design reaches, rounded to the safe side."""
+    reached = verdict.quantity
+    assert reached is not None
+    if reached.kind is kinds.DAYS:
+        return f"{math.floor(100.0 * float(reached) / YEAR)} %"
+    if reached.kind is kinds.FRACTION:
+        return f"{math.floor(100.0 * float(reached))} %"
+    unit = "degF" if system == "US" else "degC"
+    return f"{math.floor(reached.to(unit))} {unit}"
 
 
 def _settings(site: Site) -> tuple[str, ...]:

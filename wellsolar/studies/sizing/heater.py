@@ -96,6 +96,10 @@ SURE_OF_DAY = 1e-9
 MOST_STRINGS_UNFUSED = 2
 """Rows side by side that ask no fuse in each: a third would feed a fault with two others."""
 
+PAYS = 0.5
+"""Part of what modules bring on average, hot evenings or heat, that one more has to bring where no
+number of them does what is asked: our own."""
+
 OF_EACH_COUNT = 6
 """Designs of a number of modules whose other years are screened: our choice."""
 
@@ -135,7 +139,7 @@ class Design:
     choice: with its power by the hour; evenings: hot ones of the worst year looked at
     share: of the year's heat; both None where the file tells of no draws
     day: power through the clear day of the darkest month [W]; reaches: whether it brings the tank
-        from cold to its setpoint
+        from cold to its setpoint; sure: whether the other years were looked at
     """
 
     choice: Choice
@@ -143,6 +147,7 @@ class Design:
     share: float | None
     day: FloatArray
     reaches: bool
+    sure: bool = True
 
     @property
     def modules(self) -> int:
@@ -193,6 +198,8 @@ class FoundHeater:
     chosen: the design; smaller: the best with fewer modules, None where one module does
     passes: False where nothing that was looked at does what is asked
     looked_at: designs; shut_out: rule -> how many it did not let pass
+    most: where none passes, the one that brings most of what is asked
+    missed: verdicts of the chosen one on what nothing that was looked at reaches
     """
 
     chosen: Judged
@@ -200,6 +207,8 @@ class FoundHeater:
     passes: bool
     looked_at: int
     shut_out: Mapping[str, int]
+    most: Judged | None = None
+    missed: tuple[Verdict, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -277,12 +286,45 @@ class HeaterSearch:
                     short = self._short(each)
                     shut_out[min(short, key=lambda key: short[key])] += 1
             done = most
-        if not best:
-            best = [self.judged(max(designs, key=self._promise))] if designs else []
-        if not best:
+        if not designs:
             raise NothingSuits(shut_out)
-        chosen = min(best, key=lambda each: each.worst)
-        return FoundHeater(chosen, None, False, looked_at, shut_out)
+        chosen, furthest = (self.judged(each) for each in self._as_far_as_it_pays(designs))
+        # A clear day that some array makes warm enough is within reach, if not of this one.
+        reached = {heat_verdicts.REACHES} if any(each.reaches for each in designs) else set()
+        missed = [
+            each for each in chosen.verdicts
+            if each.status in ("fail", "caution") and each.rule not in reached
+        ]  # fmt: skip
+        return FoundHeater(chosen, None, False, looked_at, shut_out, furthest, tuple(missed))
+
+    def _as_far_as_it_pays(self, designs: Sequence[Design]) -> tuple[Design, Design]:
+        """Of designs none of which does what is asked, the one beyond which a module more brings
+        less than `PAYS` of what those before it bring on average, and the one that brings most."""
+        best: dict[int, Design] = {}
+        looked_at = [each for each in designs if each.sure]
+        for each in sorted(looked_at, key=lambda each: _plainness(each.choice), reverse=True):
+            held = best.get(each.modules)
+            if held is None or self._brings(each) >= self._brings(held):
+                best[each.modules] = each
+        counts = sorted(best)
+        brings = {count: self._brings(best[count]) for count in counts}
+        most = max(counts, key=lambda count: (brings[count], -count))
+        paid = next((count for count in counts if brings[count] > 0.0), most)
+        while True:
+            pays = PAYS * brings[paid] / paid
+            more = (count for count in counts if count > paid
+                    and (brings[count] - brings[paid]) / (count - paid) >= pays)  # fmt: skip
+            further = next(more, None)
+            if further is None:
+                return best[paid], best[most]
+            paid = further
+
+    def _brings(self, design: Design) -> float:
+        """What a design brings of what is asked: hot evenings where those are not reached, else
+        heat, its day's where no draws are told."""
+        if design.evenings is None or design.share is None:
+            return float(design.day.sum())
+        return float(design.evenings) if self._marks[0] else design.share
 
     def _cost(self, design: Design) -> tuple[float, int]:
         """What is made least: money, then modules."""
@@ -317,9 +359,10 @@ class HeaterSearch:
         reached = [self._reaches(day) for day in days]
         hot: Sequence[int | None] = [None] * len(choices)
         share: Sequence[float | None] = [None] * len(choices)
+        sure = [True] * len(choices)
         if self._draws():
-            hot, share = self._year(choices)
-        rows = zip(choices, hot, share, days, reached, strict=True)
+            hot, share, sure = self._year(choices)
+        rows = zip(choices, hot, share, days, reached, sure, strict=True)
         return [Design(*each) for each in rows], left_out
 
     def _choices(
@@ -375,10 +418,10 @@ class HeaterSearch:
             return True
         return warm == (aimed or warm) and reaches_in_a_day(work, day, work.inlet)
 
-    def _year(self, choices: Sequence[Choice]) -> tuple[list[int], list[float]]:
-        """Hot evenings of the worst of the years, and share of the site's own year; the other
-        years are run for those that have most hot evenings in the own one, of each number of
-        modules."""
+    def _year(self, choices: Sequence[Choice]) -> tuple[list[int], list[float], list[bool]]:
+        """Hot evenings of the worst of the years, share of the site's own year, and whether the
+        other years were run: they are for those that have most hot evenings in the own one, of
+        each number of modules."""
         own = np.stack([each.power for each in choices])
         hot, share = self._screened(own, self.progress)
         rank = np.lexsort((-hot, np.array([each.series * each.strings for each in choices])))
@@ -395,7 +438,8 @@ class HeaterSearch:
             in_other_sun(self.circuit, plane.effective_irradiance, plane.cell_temperature, some)
             for plane in self.planes[1:]
         ]
-        worst = hot.copy()
+        worst, sure = hot.copy(), np.full(hot.size, not others)
+        sure[taken] = True
         if others and some:
             theirs, _ = self._screened(np.concatenate(others), None)
             least = theirs.reshape(len(others), len(some)).min(axis=0)
@@ -404,7 +448,7 @@ class HeaterSearch:
             lost = int((hot[taken] - worst[taken]).min(initial=0))
             rest = np.setdiff1d(np.arange(hot.size), taken)
             worst[rest] = np.maximum(hot[rest] - lost, 0)
-        return worst.tolist(), share.tolist()
+        return worst.tolist(), share.tolist(), sure.tolist()
 
     def _screened(
         self, powers: FloatArray, progress: Progress | None

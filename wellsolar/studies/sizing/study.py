@@ -14,6 +14,7 @@ from wellsolar import kinds
 from wellsolar.physics.types import Progress
 from wellsolar.results.pumps import PumpResult
 from wellsolar.results.sizing import (
+    STOPS_PAYING,
     LeftOpen,
     PartSized,
     PumpWanted,
@@ -408,6 +409,7 @@ def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) ->
         results=results,
         refused=tuple(_refused(draft)),
         left=tuple(_left(results, draft)),
+        missed=draft.missed,
         unsized=(*unsized, *_unsized(draft)),
     )
 
@@ -453,10 +455,13 @@ def _part(sized: Sized, draft: Draft) -> PartSized:
     binding, short = sized.binding, None
     if sized.smaller is not None and sized.passes:
         short = sized.smaller.short
+    bound_by = sized.least if binding is None else binding.rule.key
+    if not sized.passes and sized.part in (heated_tank.MODULES, heated_tank.ELEMENT):
+        bound_by = STOPS_PAYING if draft.missed else bound_by
     return PartSized(
         part=sized.part,
         size=sized.candidate.label,
-        bound_by=sized.least if binding is None else binding.rule.key,
+        bound_by=bound_by,
         rule="" if binding is None else binding.rule.key,
         smaller="" if sized.smaller is None else sized.smaller.candidate.label,
         falls_short=None if short is None else short.reason,
