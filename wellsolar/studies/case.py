@@ -624,11 +624,13 @@ def size_site(
         what to buy and what binds it, the design as a site file, and what its check says
     """
     from wellsolar.site.loading.stock import Stock
+    from wellsolar.studies.heat.household import years_kept
     from wellsolar.studies.sizing.study import study_sizing
 
-    return study_sizing(
-        part, Case(part.file), study_site, _said_at_ends, stock or Stock(), progress, which
-    )
+    with years_kept():
+        return study_sizing(
+            part, Case(part.file), study_site, _said_at_ends, stock or Stock(), progress, which
+        )
 
 
 def size_designs(

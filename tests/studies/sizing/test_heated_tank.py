@@ -2,23 +2,31 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
-from tests.studies.sizing.heaters import HEATERS, begun, search_of, sized
+from tests.studies.sizing.heaters import HEATER_ONLY, HEATERS, begun, search_of, sized
+from tests.studies.sizing.needs import BEFORE_THE_VISIT, designed
+from wellsolar.reports.text.sizing import page
+from wellsolar.results.sizing import STOPS_PAYING, MissedAim
+from wellsolar.site import edit
 from wellsolar.site.loading.read import parse_part, parse_site
 from wellsolar.site.loading.stock import NO_STOCK, load_stock
 from wellsolar.studies.array.heater_circuit import element_on_array
-from wellsolar.studies.case import Case
+from wellsolar.studies.asked.changed_site import path_of
+from wellsolar.studies.case import Case, size_site
 from wellsolar.studies.match.designs import DesignElement
 from wellsolar.studies.sizing import heated_tank
 from wellsolar.studies.sizing.design import design_text
 from wellsolar.studies.sizing.draft import Draft, NoDesign
 from wellsolar.studies.sizing.heated_tank import ELEMENT, MODULES, heater_of
-from wellsolar.studies.sizing.heater import NEAR_EVENINGS, NEAR_SHARE
+from wellsolar.studies.sizing.heater import NEAR_EVENINGS, NEAR_SHARE, HeaterSearch
 from wellsolar.studies.sizing.search import Sized
+from wellsolar.verdicts import say, set_to
 
 SAMPLE = "two, bright"
 FACTS = ("freezing", "scald protection at fixtures", "relief valve", "thermal expansion")
@@ -213,3 +221,54 @@ def test_no_design_with_fewer_modules_does(name: str) -> None:
 def test_more_people_never_take_fewer_modules() -> None:
     counts = [modules_of(sized(SAMPLE, people=f"{people}")) for people in (1, 2, 3, 4)]
     assert counts == sorted(counts)
+
+
+def test_where_nothing_does_modules_are_added_as_long_as_they_pay() -> None:
+    """Fewer evenings a module than half of what the modules before it bring on average: 10 of 15
+    each are paid, then 4 more that bring 20; 10 more that bring 30 are not."""
+
+    def design(modules: int, evenings: int, sure: bool = True) -> SimpleNamespace:
+        choice = SimpleNamespace(series=modules, strings=1, element=SimpleNamespace(count=1))
+        return SimpleNamespace(modules=modules, evenings=evenings, choice=choice, sure=sure)
+
+    search = SimpleNamespace(_brings=lambda each: float(each.evenings))
+    designs = [design(*each) for each in ((4, 0), (10, 150), (11, 140), (14, 180), (24, 210))]
+    chosen, most = HeaterSearch._as_far_as_it_pays(search, designs)  # type: ignore[arg-type]
+    assert (chosen.modules, most.modules) == (14, 24)
+    unsure = [*designs, design(24, 300, sure=False)]
+    chosen, most = HeaterSearch._as_far_as_it_pays(search, unsure)  # type: ignore[arg-type]
+    assert most.evenings == 210
+
+
+@pytest.mark.parametrize(("asked", "fails"), [(True, True), (False, False)])
+def test_an_aim_that_is_missed_fails_where_the_file_names_it(asked: bool, fails: bool) -> None:
+    made = designed(BEFORE_THE_VISIT)
+    missed = MissedAim(
+        "hot water in the evening", say("292 days aimed at"),
+        set_to("aim.hot_evenings", "44 %"), asked,
+    )  # fmt: skip
+    made = replace(made, missed=(missed,))
+    assert made.fails is fails
+    shown = " ".join(page(made, "US", "site.toml").split())
+    assert "CAN'T hot water in the evening: 292 days aimed at. Could be met: " in shown
+    assert 'aim.hot_evenings="44 %"' in shown
+
+
+@pytest.mark.long
+def test_far_north_the_aim_that_could_be_met_is_named_and_met() -> None:
+    north = edit.put(HEATER_ONLY, path_of("site.latitude"), "52 deg")
+    sun = "0.6, 1.2, 2.4, 3.7, 4.8, 5.1, 5.0, 4.3, 3.0, 1.7, 0.8, 0.5 kWh/m2/day"
+    north = edit.put(north, path_of("sun.monthly"), sun)
+    north = edit.put(north, path_of("aim.sun_evenings"), "80 %")
+    made = size_site(parse_part(north, "north.toml"))
+    assert made.fails
+    assert {each.rule for each in made.missed} >= {"hot evenings by the sun"}
+    (modules,) = [each for each in made.parts if each.part == MODULES]
+    assert modules.bound_by == STOPS_PAYING
+    assert not modules.passes
+    text = made.text
+    for each in made.missed:
+        text = edit.put(text, path_of(each.within.path), json.loads(each.within.value))
+    rules = {each.rule for each in made.missed}
+    said = Case(parse_site(text)).said("heated_tank").verdicts
+    assert {each.status for each in said if each.rule.key in rules} == {"pass"}

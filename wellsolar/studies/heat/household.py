@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Hashable, Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -101,26 +102,94 @@ def household_beside(
         yield lambda: NO_HOUSEHOLD
         return
     aim = None if aims is None else aims.evenings
+    if auxiliary.grid is None and auxiliary.second is None:
+        with _on_pv(work, heated) as on_pv:
+            by_hour = _by_hour(work, heated)
+            yield lambda: _with_auxiliary(
+                work, heated, auxiliary, aim,
+                lambda: _advised(work, heated, aims, on_pv(by_hour), by_hour),
+            )  # fmt: skip
+        return
     with beside(lambda: _alone(work, heated, aims)) as alone:
         yield lambda: _with_auxiliary(work, heated, auxiliary, aim, alone)
 
 
-def _alone(work: TankAtWork, heated: HeatedYear, aims: HeatAims | None) -> Household:
-    """The year on PV alone, and the draws of which that gives what is aimed at."""
-    year = run_year(work, heated)
-    months = heat_months(heated, year)
-    by_hour = _by_hour(work, heated)
+_Years = dict[Hashable, Household]
+
+_YEARS: ContextVar[_Years | None] = ContextVar("_YEARS", default=None)
+
+
+@contextmanager
+def years_kept() -> Iterator[None]:
+    """For the length of a block, the years on PV alone are kept: who tries designs and then judges
+    the one that was chosen does not run its year again."""
+    token = _YEARS.set({})
+    try:
+        yield
+    finally:
+        _YEARS.reset(token)
+
+
+@contextmanager
+def _on_pv(work: TankAtWork, heated: HeatedYear) -> Iterator[Callable[[ByHour], Household]]:
+    """The year on PV alone, of which the run along the draws is made beside this process and those
+    by the hour in it."""
+    years = _YEARS.get()
+    key = (
+        work, heated.draws, heated.power.tobytes(),
+        *(each.tobytes() for each in heated.other_powers),
+    )  # fmt: skip
+    if years is not None and key in years:
+        kept = years[key]
+        yield lambda by_hour: kept
+        return
+
+    with beside(lambda: run_year(work, heated)) as along_the_draws:
+
+        def made(by_hour: ByHour) -> Household:
+            if heated.other_powers:
+                for year in range(len(heated.other_powers) + 1):
+                    by_hour(1.0, year)
+            found = _of_year(work, heated, along_the_draws(), by_hour)
+            if years is not None:
+                years[key] = found
+            return found
+
+        yield made
+
+
+def _of_year(work: TankAtWork, heated: HeatedYear, year: YearRun, by_hour: ByHour) -> Household:
+    """What a year on PV alone comes to."""
     closes = work.setpoint - work.differential
     others = _other_evenings(work, heated, year, by_hour)
     household = household_year(heated, year, "PV", closes, others)
-    share = pv_share(heated, year)
+    months, share = heat_months(heated, year), pv_share(heated, year)
+    return Household(months, (household,), share, None, None, None)
+
+
+def _alone(work: TankAtWork, heated: HeatedYear, aims: HeatAims | None) -> Household:
+    """The year on PV alone, and the draws of which that gives what is aimed at."""
+    by_hour = _by_hour(work, heated)
+    found = _of_year(work, heated, run_year(work, heated), by_hour)
+    return _advised(work, heated, aims, found, by_hour)
+
+
+def _advised(
+    work: TankAtWork,
+    heated: HeatedYear,
+    aims: HeatAims | None,
+    found: Household,
+    by_hour: ByHour,
+) -> Household:
+    """The same with the draws of which the modules give what is aimed at."""
     if aims is None:
-        return Household(months, (household,), share, None, None, None)
+        return found
+    (household,), share = found.households, found.annual_share
     part = _share_draw(work, heated, share, aims.share, by_hour)
     hot, alone = household.fewest_evenings / household.year.days, None
     if aims.sun_evenings is not None and hot < aims.sun_evenings:
         alone = _evening_draw(work, heated, None, hot, aims.sun_evenings, by_hour)
-    return Household(months, (household,), share, part, None, None, alone)
+    return replace(found, share_draw=part, sun_evening_draw=alone)
 
 
 def _with_auxiliary(

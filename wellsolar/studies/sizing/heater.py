@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
@@ -58,7 +58,6 @@ from wellsolar.studies.house.draws import (
     in_pieces,
 )
 from wellsolar.studies.match.designs import (
-    MOST_MODULES,
     MOST_STRINGS,
     Choice,
     DesignElement,
@@ -80,8 +79,8 @@ ASKED: tuple[Rule, ...] = (
 )  # fmt: skip
 """What is asked of a heated tank: each holds the number of modules from below."""
 
-STAGES = (MOST_MODULES, 24)
-"""Modules up to which arrays are looked at, one after the other: our choice."""
+LARGEST = 24
+"""Modules up to which arrays are looked at: our choice."""
 
 NEAR_EVENINGS, NEAR_SHARE = 5, 0.01
 """By how much the screen may be wrong: evenings, and share of the year's heat. Measured by the
@@ -267,25 +266,18 @@ class HeaterSearch:
             the design; where none does, the one that stands best
         """
         shut_out: Counter[str] = Counter()
-        best: list[Judged] = []
-        designs: list[Design] = []
-        looked_at, done = 0, 0
-        for most in self._stages():
-            more, left_out = self.designs(most, done)
-            designs += more
-            looked_at += len(more) + sum(left_out.values())
-            shut_out.update(left_out)
-            for cost in sorted({self._cost(each) for each in more}):
-                of_count = [each for each in more if self._cost(each) == cost]
-                found = self._of_count(of_count)
-                best += found
-                if found and found[-1].passes:
-                    chosen, smaller = self._lowered(designs, found[-1])
-                    return FoundHeater(chosen, smaller, True, looked_at, shut_out)
-                for each in of_count:
-                    short = self._short(each)
-                    shut_out[min(short, key=lambda key: short[key])] += 1
-            done = most
+        designs, left_out = self.designs(self._most_modules())
+        looked_at = len(designs) + sum(left_out.values())
+        shut_out.update(left_out)
+        for cost in sorted({self._cost(each) for each in designs}):
+            of_cost = [each for each in designs if self._cost(each) == cost]
+            found = self._of_count(of_cost)
+            if found and found[-1].passes:
+                chosen, smaller = self._lowered(designs, found[-1])
+                return FoundHeater(chosen, smaller, True, looked_at, shut_out)
+            for each in of_cost:
+                short = self._short(each)
+                shut_out[min(short, key=lambda key: short[key])] += 1
         if not designs:
             raise NothingSuits(shut_out)
         chosen, furthest = (self.judged(each) for each in self._as_far_as_it_pays(designs))
@@ -332,27 +324,22 @@ class HeaterSearch:
             return 0.0, design.modules
         return self.price(design.modules, design.choice.element), design.modules
 
-    def _stages(self) -> Iterator[int]:
-        """Numbers of modules up to which is looked."""
+    def _most_modules(self) -> int:
+        """Modules up to which is looked."""
         if self.kept is not None:
-            yield self.kept[0] * self.kept[1]
-            return
-        for stage in STAGES:
-            yield stage if self.most is None else min(stage, self.most)
-            if self.most is not None and self.most <= stage:
-                return
+            return self.kept[0] * self.kept[1]
+        return LARGEST if self.most is None else min(LARGEST, self.most)
 
-    def designs(self, most: int, above: int = 0) -> tuple[list[Design], dict[str, int]]:
+    def designs(self, most: int) -> tuple[list[Design], dict[str, int]]:
         """What suits of all arrays up to a number of modules, as the screen sees it.
 
         Parameters:
             most: modules of all rows
-            above: number from which on arrays are looked at, itself left out
         Returns:
             the designs, and by rule how many others it left out
         """
         plane = self.planes[0] if self.planes else None
-        choices, left_out = self._choices(plane, most, above)
+        choices, left_out = self._choices(plane, most)
         if not choices:
             return [], left_out
         days = self._darkest_days(choices)
@@ -366,14 +353,13 @@ class HeaterSearch:
         return [Design(*each) for each in rows], left_out
 
     def _choices(
-        self, plane: PlaneYear | None, most: int, above: int
+        self, plane: PlaneYear | None, most: int
     ) -> tuple[tuple[Choice, ...], dict[str, int]]:
         """Arrays on elements that suit, and by rule how many do not."""
         if plane is None:
             raise NothingSuits({})
         every = string_layouts.layouts_up_to(most, MOST_SERIES, MOST_STRINGS)
-        wired = [each for each in every if each[0] * each[1] > above]
-        wired = wired if self.kept is None else [self.kept]
+        wired = list(every) if self.kept is None else [self.kept]
         if not wired:
             return (), {}
         found = choices_of(
