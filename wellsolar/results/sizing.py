@@ -8,7 +8,7 @@ from typing import Literal, get_args
 
 from wellsolar.results.pumps import Duty
 from wellsolar.results.whole import Results
-from wellsolar.verdicts import Change, Sentence
+from wellsolar.verdicts import Change, Sentence, Status
 
 WhichDesign = Literal["least", "ordinary", "reserve"]
 """Designs of one file: for the likeliest of what it leaves open, for the worst of it, and for that
@@ -62,7 +62,8 @@ class PartSized:
     part: what it is; size: as a counter calls it
     bound_by: what binds it, in few words; rule: key of the rule, or empty
     smaller: the next smaller one; falls_short: what that fails, None where there is none
-    passes: False where no size passes; kept: True of a part of the file
+    passes: False where no size passes; stands: the worst verdict of the one that is taken
+    kept: True of a part of the file
     tried: how many sizes were; shut_out: rule -> how many it did not let pass
     """
 
@@ -73,6 +74,7 @@ class PartSized:
     smaller: str = ""
     falls_short: Sentence | None = None
     passes: bool = True
+    stands: Status = "pass"
     kept: bool = False
     tried: int = 0
     shut_out: Mapping[str, int] = field(default_factory=dict)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 import tomllib
 from dataclasses import replace
+from itertools import product
 
 import pytest
 
@@ -24,6 +26,8 @@ from wellsolar.site.loading.read import load_part, parse_part, parse_site
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.case import Case, study_site
 from wellsolar.studies.sizing.design import Set, design_text
+from wellsolar.studies.sizing.needs import at_worst
+from wellsolar.studies.sizing.pump import deepest_intake, depth_text, flows, with_duty
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import read
 from wellsolar.verdicts import set_to
@@ -277,10 +281,42 @@ def test_water_that_stands_deeper_never_takes_less_head_or_a_smaller_motor() -> 
     assert heads == sorted(heads)
 
 
+def _borne_by_any(text: str) -> list[tuple[str, str, bool]]:
+    """By brute force: pumps of the sizes that are sold, or of the well's own yield, at heights
+    from near the water at rest to the bottom, stopped dry or not, that fill the largest storage
+    tank without a fail of what well and pump say."""
+    case = Case(parse_part(text, "site.toml").file)
+    site = at_worst(case.site)
+    top, end = float(site.well.static_level), read(deepest_intake(site), kinds.LENGTH)
+    system = site.site.print_units
+    depths = [depth_text(top + part * (end - top), system, up=False) for part in (0.4, 0.7, 0.9)]
+    begin = [
+        set_to("pump[1].name", "any"), set_to("pump[1].voltage", "230 V"),
+        set_to("pump[1].duty.flow", "1 gpm"), set_to("pump[1].duty.head", "100 ft"),
+        set_to("pump[1].delivers", "storage tank"), set_to("storage_tank.volume", "5000 gal"),
+    ]  # fmt: skip
+    borne = []
+    for depth, dry in product([*depths, deepest_intake(site)], (False, True)):
+        hung = [
+            *begin,
+            set_to("pump[1].intake_depth", depth),
+            set_to("pump[1].dry_run_protection", dry),
+        ]
+        begun = changed_site(site, hung)
+        for flow in flows(site, math.inf)[:8]:
+            tried = case.with_site(changed_site(begun, with_duty(begun, 1, float(flow), ())))
+            said = [each for study in ("pumps", "well") for each in tried.said(study).verdicts]
+            if all(each.status != "fail" for each in said):
+                borne.append((str(flow.written), depth, dry))
+    return borne
+
+
 def _holds(seed: int) -> None:
-    made = designed(random_needs(seed))
+    text = random_needs(seed)
+    made = designed(text)
     if made.failed is not None:
         assert "the well" in made.failed.template or "intake" in made.failed.template
+        assert _borne_by_any(text) == []
         return
     assert made.results is not None
     assert [each.reason for each in made.results.verdicts if each.status == "fail"] == []
@@ -289,7 +325,7 @@ def _holds(seed: int) -> None:
         assert each.status == "pass" or (each.rule.key, each.subject) in shown
 
 
-@pytest.mark.parametrize("seed", range(2))
+@pytest.mark.parametrize("seed", [0, 1, 5, 46])
 def test_random_needs_come_to_a_design_or_a_named_reason(seed: int) -> None:
     _holds(seed)
 
@@ -377,3 +413,13 @@ def test_money_can_decide_nothing_where_no_module_has_a_price() -> None:
     assert made.failed is not None
     assert "nothing tells what a module costs" in made.failed.template
     assert made.lacking == ("price",)
+
+
+def test_a_well_that_is_pumped_off_gets_a_pump_that_stops_by_itself() -> None:
+    made = designed(random_needs(46))
+    assert not made.fails
+    (well, *_) = parse_site(made.text).site.pump
+    assert well.dry_run_protection
+    stands = {each.part: each.stands for each in made.parts}
+    assert stands["pump"] == "caution"
+    assert "CAUTION submergence" in page(made, "US", "site.toml")

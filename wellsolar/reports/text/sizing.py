@@ -223,12 +223,12 @@ def _sizes(parts: Sequence[PartSized]) -> str:
 
 def _bounds(parts: Sequence[PartSized]) -> str:
     """What binds parts that stand in one row: that of the first of a pump's."""
-    failing = [each.bound_by for each in parts if not each.passes]
-    if STOPS_PAYING in failing:
+    if STOPS_PAYING in (each.bound_by for each in parts if not each.passes):
         return STOPS_PAYING
+    short = next((each for each in parts if not each.passes), None)
     bounds = [each.bound_by.replace("direct current", "DC") for each in parts]
-    if failing:
-        return f"FAILS {failing[0]}"
+    if short is not None:
+        return f"{'CAUTION' if short.stands == 'caution' else 'FAILS'} {short.bound_by}"
     if len(set(bounds)) == 1 or _what(parts[0]) in OF_A_PUMP:
         return bounds[0]
     return "required"
@@ -330,7 +330,8 @@ def as_text(result: SizingResult, system: System, beside: DesignSet | None = Non
                 "rule": each.rule, "next_smaller": each.smaller,
                 "falls_short": None if each.falls_short is None
                 else each.falls_short.text(system),
-                "passes": each.passes, "tried": each.tried, "shut_out": dict(each.shut_out),
+                "passes": each.passes, "stands": each.stands, "tried": each.tried,
+                "shut_out": dict(each.shut_out),
             }
             for each in result.parts
         ],

@@ -34,7 +34,7 @@ from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.house.chain import gravity_head
 from wellsolar.studies.house.demand import peak_flow
 from wellsolar.studies.pump.study import EFFICIENCIES
-from wellsolar.studies.pump.verdicts import DAILY, SUBMERGENCE, YIELD
+from wellsolar.studies.pump.verdicts import DAILY
 from wellsolar.studies.sizing import (
     catalogue,
     designs,
@@ -51,6 +51,8 @@ from wellsolar.studies.sizing.design import Set, design_text
 from wellsolar.studies.sizing.draft import AtEnds, Draft, NoDesign, keys_of
 from wellsolar.studies.sizing.needs import needs_of, with_needs
 from wellsolar.studies.sizing.pump import (
+    AT_WORK,
+    OF_THE_WELL,
     borne_flow,
     cover_wanted,
     deepest_intake,
@@ -64,7 +66,7 @@ from wellsolar.studies.sizing.pump import (
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest, trial
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.well.peak import PEAK
-from wellsolar.studies.well.verdicts import RUNS_DRY, WELL_GIVES
+from wellsolar.studies.well.verdicts import WELL_GIVES
 from wellsolar.units import show
 from wellsolar.verdicts import Change, Verdict, set_to
 
@@ -76,6 +78,9 @@ VOLTAGE = "230 V"
 
 NAME, BOOSTER = "well pump", "booster"
 """What pumps are called that the file does not name."""
+
+DRY_RUN = "dry-run protection"
+"""What the part is called."""
 
 PRESSES = "presses the peak from the storage tank into the house"
 
@@ -291,12 +296,22 @@ def _bridged_by_tank(draft: Draft, number: int, peak: float) -> Draft | None:
 def _filling(draft: Draft, number: int, peak: float) -> Draft:
     """The draft with the largest pump that the well bears and the day's water asks for, to fill
     the storage tank."""
-    found = borne_flow(draft.case, number, peak, (DAILY, WELL_GIVES))
-    fails = [each for each in found.chosen.verdicts if each.status == "fail"]
-    if not fails:
-        return draft.chosen(found)
+    for protected in (draft, _stopped_dry(draft, number)):
+        found = borne_flow(protected.case, number, peak, (DAILY, WELL_GIVES))
+        fails = [each for each in found.chosen.verdicts if each.status == "fail"]
+        if not fails:
+            return protected.chosen(found)
     own = [each for each in fails if each.rule in (DAILY, WELL_GIVES)]
     raise NoDesign((own or fails)[0].reason)
+
+
+def _stopped_dry(draft: Draft, number: int) -> Draft:
+    """The draft with a pump on the well that stops before it draws air, where that is open."""
+    table, key = draft.case.site.pump[number - 1], f"pump[{number}].dry_run_protection"
+    if draft.says(key):
+        return draft
+    own = [Candidate(DRY_RUN, (set_to(key, True),))]
+    return draft.choose(Choice(DRY_RUN, own, AT_WORK, OF_THE_WELL, subjects=[table.name]))
 
 
 def _booster_added(draft: Draft, peak: float) -> Draft:
@@ -383,15 +398,10 @@ def _guarded_dry(draft: Draft) -> Draft:
     """The draft with dry-run protection where the well may be pumped off."""
     for number, table in enumerate(draft.case.site.pump, 1):
         key = f"pump[{number}].dry_run_protection"
-        if table.draws != "well" or draft.says(key):
+        if table.draws != "well" or draft.says(key) or table.dry_run_protection:
             continue
-        choice = Choice(
-            "dry-run protection",
-            [Candidate("none"), Candidate("dry-run protection", (set_to(key, True),))],
-            ("pumps", "well"),
-            (YIELD, SUBMERGENCE, RUNS_DRY),
-            subjects=[table.name],
-        )
+        own = [Candidate("none"), Candidate(DRY_RUN, (set_to(key, True),))]
+        choice = Choice(DRY_RUN, own, AT_WORK, OF_THE_WELL, subjects=[table.name])
         draft = draft.chosen(smallest(draft.case, choice))
     return draft
 
@@ -466,6 +476,7 @@ def _part(sized: Sized, draft: Draft) -> PartSized:
         smaller="" if sized.smaller is None else sized.smaller.candidate.label,
         falls_short=None if short is None else short.reason,
         passes=sized.passes,
+        stands="pass" if sized.passes or sized.chosen.short is None else sized.chosen.short.status,
         tried=sized.tried,
         shut_out=dict(sized.shut_out),
     )
