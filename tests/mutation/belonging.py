@@ -14,6 +14,9 @@ from tests.mutation.called import Map
 FIRST = "tests/properties/test_stated.py"
 """What tells most changes at the top of a module in a moment."""
 
+LIMITS = "tests/properties/whole/test_limits.py"
+"""Of hundreds of tests, each of one rule that it names: those of a module's own rules belong."""
+
 Tests = dict[str, list[str]]
 """Tests by their file, those to be run first in front; all of a file where none is named."""
 
@@ -28,8 +31,19 @@ def tests_of(module: str, function: str, seen: Map) -> Tests:
     """
     dotted = module.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
     first = {FIRST: [f"{FIRST}::test_a_module_has_what_is_stated[{dotted.partition('.')[2]}]"]}
+    calling = seen.calling(module, function)
+    rules = re.findall(r'= Rule\(\s*"([^"]+)"', _text(seen.checkout / module))
+    of_rules = [each for each in calling.get(LIMITS, ()) if _rule(each) in rules]
+    if of_rules:
+        calling = {LIMITS: of_rules} | {key: calling[key] for key in calling if key != LIMITS}
     unseen = [each for each in seen.unseen if _by_name(each, module, seen.checkout)]
-    return first | seen.calling(module, function) | {each: [] for each in unseen if each != FIRST}
+    return first | calling | {each: [] for each in unseen if each != FIRST}
+
+
+def _rule(test: str) -> str:
+    """The rule that a test names."""
+    named = re.search(r"\[\d+: ([^],]+)", test)
+    return named[1] if named else ""
 
 
 def _by_name(file: str, module: str, checkout: Path) -> bool:

@@ -163,6 +163,7 @@ class Session(Noted):
 
     def forget_what_changed(self, module: str) -> None:
         """Keep of the sites that were studied before what does not rest on a module."""
+        gc.unfreeze()  # what collecting has set aside is not among the objects
         for cached in gc.get_objects():
             if isinstance(cached, functools._lru_cache_wrapper):
                 place = getattr(cached, "__module__", None) or ""
