@@ -20,10 +20,11 @@ from scipy.optimize import minimize_scalar
 from tests.studies.composing import HOUR, case_of, diode, parameters
 from tests.studies.test_composed_power import coldest, factor_of, fed, loop_of
 from wellsolar.data.hot_water_tables import ElementRating
-from wellsolar.physics.array import stock_elements, string_layouts
+from wellsolar.physics.array import module, stock_elements, string_layouts
 from wellsolar.results import ArrayMatch, CouplingWay, Thresholds
 from wellsolar.studies.array.heater_circuit import elements_on_arrays
 from wellsolar.studies.match import verdicts as match_verdicts_module
+from wellsolar.studies.match.designs import _straight
 from wellsolar.studies.match.remedies import switch_at
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.verdicts import Verdict, changes_of, remedy
@@ -355,3 +356,52 @@ def test_thresholds_rise_and_end_at_the_highest_that_can_be_written() -> None:
         (change,) = way.changes
         assert str(change.value).strip('"') == wanted
         assert [*way.parts] == [f"sun_{number}" for number in range(len(best))]
+
+
+def test_a_cable_that_no_file_names_takes_the_same_part_of_each() -> None:
+    """6 % of what the element has, of an element of another resistance as well."""
+    five = 9.0, 2e-9, 0.9, 400.0, 6.2
+    circuit = SimpleNamespace(assumed_cable=0.9, resistance=15.0, named_cable=0.25)
+    ohms = np.array([7.0, 15.0, 31.0])
+    of = tuple(np.array([each]) for each in five)
+    powers = _straight(circuit, module.Diode(*five), ohms)  # type: ignore[arg-type]
+    meant = [at_element(of, each, 0.06 * each + 0.25) for each in ohms]
+    np.testing.assert_allclose(powers.ravel(), np.ravel(meant), rtol=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("mine", "rivals", "status", "told"),
+    [
+        # Share and modules of the site's own and of the others that were looked at.
+        ((0.70, 4), [(0.70, 4), (0.60, 2)], "pass", "as much as any"),
+        ((0.70, 4), [(0.719, 4)], "pass", "the same modules could give this tank 71.9%"),
+        ((0.70, 4), [(0.721, 4)], "caution", "the same modules could give this tank 72.1%"),
+        ((0.70, 4), [(0.75, 3), (0.99, 5)], "caution", "3 could give this tank 75.0%"),
+    ],
+)
+def test_as_many_modules_could_give_two_points_more(
+    mine: tuple[float, int], rivals: list[tuple[float, int]], status: str, told: str
+) -> None:
+    """Our mark is two points; more modules than the site's are no rivals."""
+
+    def row(share: float, modules: int) -> SimpleNamespace:
+        return SimpleNamespace(
+            share=share, modules=modules, series=modules, strings=1, own_element=True, element=""
+        )
+
+    steps = [SimpleNamespace(own_tank=row(*each)) for each in rivals]
+    result = SimpleNamespace(
+        own=row(*mine), steps=[*steps, SimpleNamespace(own_tank=None)], tracking=False
+    )
+    group = SimpleNamespace(name="roof")
+    on = SimpleNamespace(
+        group=group, group_path="array[1]", element=SimpleNamespace(switched_resistances=None)
+    )
+    found = match_verdicts_module.used_verdict(on, result)  # type: ignore[arg-type]
+    assert (found.status, found.subject) == (status, "roof")
+    text = found.reason.text("SI")
+    assert told in text
+    assert text.startswith("PV gives 70.0% of the year's hot-water heat")
+    best = max(share for share, modules in (mine, *rivals) if modules <= mine[1])
+    assert found.quantity == pytest.approx(0.70)
+    assert found.limit == pytest.approx(best - 0.02)

@@ -4,18 +4,25 @@ from __future__ import annotations
 
 import csv
 import io
+import re
+from pathlib import Path
 
 import pytest
 
 from tests.site_texts import EXAMPLES
-from tests.studies.parts.listing import listed, part
+from tests.studies.parts.listing import FOOT, GALLON, PSI, listed, part
 from wellsolar.reports.tables.parts_list import heading, parts_sections
 from wellsolar.reports.text.csv import as_csv
+from wellsolar.results.parts import Part
 from wellsolar.site.part_names import part_names
 from wellsolar.sources import SOURCES
+from wellsolar.units import Quantity
+
+EVERY = [path.stem for path in sorted(EXAMPLES.glob("*.toml"))]
+LINES = Path(__file__).with_name("lines.txt")
 
 
-@pytest.mark.parametrize("example", [path.stem for path in sorted(EXAMPLES.glob("*.toml"))])
+@pytest.mark.parametrize("example", EVERY)
 def test_every_line_has_a_known_name_and_a_verdict_of_the_site(example: str) -> None:
     found, results = listed(example)
     assert found.parts
@@ -70,7 +77,7 @@ def test_what_was_assumed_is_not_said_to_be_in_the_file() -> None:
     assert part(listed("high_pass")[0], "hand pump").state == "to change"
 
 
-@pytest.mark.parametrize("example", [path.stem for path in sorted(EXAMPLES.glob("*.toml"))])
+@pytest.mark.parametrize("example", EVERY)
 def test_no_line_stands_twice_and_each_says_why(example: str) -> None:
     found, _ = listed(example)
     names = [(each.item, each.of) for each in found.parts]
@@ -78,3 +85,75 @@ def test_no_line_stands_twice_and_each_says_why(example: str) -> None:
     for each in found.parts:
         assert each.size.text("US").strip()
         assert any(sentence.text("SI").strip() for sentence in each.why), each.item
+
+
+def put(each: Part) -> str:
+    """How a line is put, without any number: what is asked, in what state and unit, by which rule
+    or practice, and which keys prove it."""
+    unit = "uncounted" if each.quantity is None else each.quantity.kind.name
+    parts = ", ".join(
+        f"{name}: {value.kind.name if isinstance(value, Quantity) else value}"
+        for name, value in each.size.parts.items()
+    )
+    rule = each.source if each.verdict is None else each.verdict.rule.key
+    why = " / ".join(sentence.template for sentence in each.why[each.verdict is not None :])
+    told = f"{unit} | {each.size.template} [{parts}] | by {rule} | {' '.join(each.keys)} | {why}"
+    return f"{each.item} | {each.state} | {re.sub(r'(?<=[a-z]\[)[0-9]+(?=])', '', told)}"
+
+
+def test_lines_are_put_in_these_words() -> None:
+    """In the program's own words: they tell that a line moved, not that it is right."""
+    lines = {put(each) for example in EVERY for each in listed(example)[0].parts}
+    assert sorted(lines) == LINES.read_text("utf-8").splitlines()
+
+
+AMOUNTS = {
+    # From the files: pipes hang from the pitless adapter, 3 ft down, to the intake; a tenth more
+    # of every cable; rods go to the spout, here at the top of the casing.
+    "ridge_house": {
+        ("drop pipe", "house pump"): 187 * FOOT, ("drop pipe", "frugal pump"): 167 * FOOT,
+        ("pump cable", "house pump"): 363 * FOOT, ("pump cable", "frugal pump"): 341 * FOOT,
+        ("trench conduit", "house pump"): 120 * FOOT, ("lateral pipe", ""): 120 * FOOT,
+        ("array cable", "hot water"): 275 * FOOT, ("90 elbow", ""): 5, ("ball valve", ""): 2,
+        ("module", "hot water"): 4, ("module", "house battery"): 32, ("string", "hot water"): 1,
+        ("string", "house battery"): 4, ("string fuse", "house battery"): 4,
+        ("rising main", ""): 125 * FOOT,
+    },
+    "creek_cabin": {
+        ("pump cable", "old pump"): 253 * FOOT, ("90 elbow", ""): 3, ("module", "roof"): 4,
+    },
+}  # fmt: skip
+SIZES = {
+    # 86 gal of 1000 kg/m3; half as much again as 60 psi; 9.2 A and 32.6 V of 32 modules.
+    ("tank stand", "pressure tank"): 86 * GALLON * 9806.65,
+    ("tank stand", "water heater"): 50 * GALLON * 9806.65,
+    ("pressure gauge", ""): 90 * PSI,
+    ("pressure switch", ""): 40 * PSI,
+    ("pressure tank", ""): 86 * GALLON,
+    ("heater relief valve", ""): (210 - 32) / 1.8,
+    ("charge controller", "house battery"): 32 * 32.6 * 9.2,
+    ("surge arrester", "hot water"): 4 * 39.9 * 1.18,  # NEC table 690.7(A) at -2 degF: -19 degC
+    ("surge arrester", "house battery"): 8 * 39.9 * 1.18,
+    ("string fuse", "house battery"): 20.0,  # the next size above 1.25 x 1.25 x 9.7 A
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("example", AMOUNTS)
+def test_amounts_are_the_files(example: str) -> None:
+    found, _ = listed(example)
+    for (item, of), amount in AMOUNTS[example].items():
+        quantity = part(found, item, of).quantity
+        assert quantity == pytest.approx(amount), (item, of)
+
+
+def test_sizes_are_the_files() -> None:
+    found, _ = listed("ridge_house")
+    for (item, of), size in SIZES.items():
+        parts = part(found, item, of).size.parts.values()
+        first = next(each for each in parts if isinstance(each, Quantity))
+        assert float(first) == pytest.approx(size, rel=2e-3), (item, of)
+
+
+if __name__ == "__main__":
+    every = {put(each) for example in EVERY for each in listed(example)[0].parts}
+    LINES.write_text("".join(f"{line}\n" for line in sorted(every)), "utf-8")

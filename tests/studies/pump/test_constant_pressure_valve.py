@@ -67,8 +67,9 @@ def test_the_tank_fills_fast_to_the_valves_pressure_and_by_its_least_flow_from_t
     slow = filled(lambda _: LEAST, 40 * PSI, 50 * PSI)
     assert fill.duration == pytest.approx(fast + slow, rel=2e-3)
     assert slow > 3 * fast
-    # It starts most often at a steady draw below the valve's least flow.
     drawn, held = water_at(50 * PSI) - water_at(30 * PSI), water_at(50 * PSI) - water_at(40 * PSI)
+    assert fill.mean_flow == pytest.approx(drawn / (fast + slow), rel=2e-3)
+    # It starts most often at a steady draw below the valve's least flow.
     worst = minimize_scalar(
         lambda draw: held / (LEAST - draw) + drawn / draw,
         bounds=(0.01 * LEAST, 0.99 * LEAST), method="bounded",

@@ -277,7 +277,7 @@ def _share_draw(
         return (pv_share(heated, run_year(work, heated, part)) or 0.0) - aim
 
     def coarse(part: float) -> float:
-        return (pv_share(heated, by_hour(part, 0)) or 0.0) - aim
+        return pv_share(heated, by_hour(part, 0)) or 0.0
 
     part = _largest_part(fine, coarse, share - aim, CLEARANCE)
     return None if part is None else heated.daily_draw * part
@@ -301,8 +301,7 @@ def _evening_draw(
         return fewest / heated.days - aim
 
     def coarse(part: float) -> float:
-        hot = _hot_by_hour(work, heated, by_hour(part, 0))
-        return hot / heated.days - aim
+        return _hot_by_hour(work, heated, by_hour(part, 0)) / heated.days
 
     part = _largest_part(fine, coarse, hot - aim, EVENING_CLEARANCE)
     return None if part is None else heated.daily_draw * part
@@ -318,7 +317,7 @@ def _largest_part(
 
     Parameters:
         fine: how much more than enough there is at a part of the draws, in steps along them
-        coarse: the same by the hour, for the search
+        coarse: the same by the hour but for a constant, for the search
         now: `fine` of the whole draw
         clearance: how finely the part is sought, and by how much it stays below what is found
     Returns:
