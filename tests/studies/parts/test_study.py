@@ -98,7 +98,7 @@ def put(each: Part) -> str:
     rule = each.source if each.verdict is None else each.verdict.rule.key
     why = " / ".join(sentence.template for sentence in each.why[each.verdict is not None :])
     told = f"{unit} | {each.size.template} [{parts}] | by {rule} | {' '.join(each.keys)} | {why}"
-    return f"{each.item} | {each.state} | {re.sub(r'(?<=[a-z]\[)[0-9]+(?=])', '', told)}"
+    return f"{each.item} | {each.state} | " + re.sub(r"(?<=[a-z]\[)[0-9]+(?=])", "", told)
 
 
 def test_lines_are_put_in_these_words() -> None:
