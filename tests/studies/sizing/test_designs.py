@@ -179,9 +179,12 @@ def test_lists_and_reports_say_what_was_sized_and_what_is_there() -> None:
     assert rows["pump[1].rated_power"][1] == "1 hp"
     assert rows["pump[1].rated_power"][3] == "motor load"
     states = {(part.item, part.state) for part in study_parts(file.site, results).parts}
-    assert {("drop pipe", "sized"), ("lateral pipe", "sized")} <= states
+    bought = ("drop pipe", "lateral pipe", "pump cable", "pump breaker", "storage tank")
+    assert {(item, "sized") for item in bought} <= states
+    # It is wanted by its duty alone.
+    assert ("pump", "to add") in states
     # The pressure tank was there; what is set of it is its air.
-    assert ("pressure switch", "in the file") in states
+    assert {("pressure switch", "in the file"), ("pressure tank", "in the file")} <= states
     asked = study_site(parse_site(OLD_PUMP))
     assert not any(each.key == "sized" for each in sections(asked))
     assert all(

@@ -52,8 +52,8 @@ def page(result: SizingResult, system: System, name: str) -> str:
         system: of units to print in
         name: of the site file
     Returns:
-        its text in 80 columns, of no more than 24 lines but where the list of what to buy alone
-        takes more: that is told whole
+        its text in 80 columns, of no more than 24 lines but where what to buy and what is left
+        open take more: they are told whole
     """
     lines = [f"{name}: from what is needed to what to buy"[:WIDTH], *_needs(result, system)]
     if result.failed is not None:
@@ -91,6 +91,8 @@ def _needs(result: SizingResult, system: System) -> Iterator[str]:
     told = []
     if needs.daily_volume is not None:
         told.append(f"{_show(needs.daily_volume, kinds.VOLUME, system)} a day")
+    if needs.hot_volume is not None:
+        told.append(f"{_show(needs.hot_volume, kinds.VOLUME, system)} a day hot")
     if needs.peak_flow is not None:
         told.append(f"{_show(needs.peak_flow, kinds.FLOW, system)} at the peak")
     if needs.survival_volume is not None:
@@ -146,6 +148,10 @@ def _power(pump: PumpWanted, system: System) -> str:
     water = _show(pump.water_power, kinds.POWER, system)
     told.append(f"takes {low.split()[0]} to {high} for {water}")
     if pump.daily_energy is not None:
+        run = pump.daily_run_time or 0.0
+        if pump.daily_energy > pump.most_power * run > 0.0:
+            plate = _show(pump.daily_energy / run, kinds.POWER, system)
+            told.append(f"{plate} by its motor, hardly loaded")
         told.append(f"{_show(pump.daily_energy, kinds.ENERGY, system)} a day")
     return ", ".join(told)
 
@@ -269,7 +275,7 @@ def _left(left: Sequence[LeftOpen]) -> list[str]:
         if named not in names:
             names.append(named)
     told = "; ".join(f"{why}: {', '.join(names)}" for why, names in by_why.items())
-    return _mark("OPEN", told, most=5)
+    return _mark("OPEN", told, most=len(told))
 
 
 def _not(result: SizingResult) -> list[str]:

@@ -5,8 +5,9 @@ made by `Lines.claim("{} bore", table, "bore")`, which names the table and those
 prove the words, and are joined by `sized`. A plain piece, `("bears {:up}", held)`, is asked for,
 and proved by nothing, and so is all of a `say(...)`: with either, `Lines.add` turns "in the file"
 into "to check". So does a key that a piece rests on and that the file lacks, be it a default. What
-is bought or changed needs no proof. A line keeps the keys that it rests on in `Part.keys`; those
-that only its amount rests on are given to `Lines.add` as `keys`.
+is bought or changed needs no proof; what the sizing put into the file is "sized", not there yet. A
+line keeps the keys that it rests on in `Part.keys`; those that only its amount rests on are given
+to `Lines.add` as `keys`.
 """
 
 from __future__ import annotations
@@ -29,6 +30,9 @@ from wellsolar.verdicts import Rule, Sentence, Verdict, say, verdict_of
 
 SPARE = 0.10
 """Of a run of wire, for ends, drip loops and mistakes: common practice, no source."""
+
+ADJUSTED = ("precharge", "greatest_pressure", "thermostat", "delivers", "draws", "fed_by")
+"""Keys that are set of a thing that is there: by them alone nothing is bought."""
 
 NOT_PASSED = ("fail", "caution")
 ORDER = ("fail", "caution", "unknown", "pass")
@@ -119,14 +123,16 @@ class Lines:
         if volume is not None:
             quantity = Quantity(volume, kinds.VOLUME)
         told: tuple[str, ...] = ()
+        proved = False
         if state == "in the file":
             told, open_to = self._proof(size, keys)
-            state = "to check" if open_to else state
+            state, proved = ("to check", False) if open_to else (state, True)
             why = (*why, *open_to)
             chosen = [each.key for each in self.site.sized if each.key in told]
-            if chosen and not open_to:
-                state = "sized"
+            if chosen:
                 why = (*why, say("set by the sizing: {keys}", keys=", ".join(chosen)))
+            if any(each.rpartition(".")[2] not in ADJUSTED for each in chosen):
+                state = "sized"
         reasons, source = [], "common practice"
         if verdict is not None:
             reasons, source = [verdict.reason], verdict.rule.source
@@ -137,7 +143,7 @@ class Lines:
         self.made.append(
             Part(
                 self.group, item, of, quantity, size, state, (*reasons, *why), verdict, source,
-                keys=told if state in ("in the file", "sized") else (),
+                keys=told if proved and state in ("in the file", "sized") else (),
             )
         )  # fmt: skip
 

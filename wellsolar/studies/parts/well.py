@@ -122,6 +122,8 @@ def _pump(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     if bad and verdict is not None and verdict.remedy is not None:
         size = verdict.remedy
     state: State = "to change" if bad else "in the file"
+    if table.duty is not None and not bad:
+        state = "to add"  # It is wanted, and not chosen yet.
     why = () if bad else remedy_of(verdict)
     lines.add("pump", size, verdict, of=pump.name, state=state, why=why)
     if table.dry_run_protection is not None or lines.verdict(YIELD, pump.name) is not None:
@@ -423,10 +425,15 @@ def _pipe(
     """
     wide = _wide_enough(lines, run, flow)
     bears = None if held is None else Quantity(held, kinds.PRESSURE)
+    proof = _proof_of_class(lines, run, verdict)
+    strong = Piece("bears {:up}", bears, proof)
+    if run.pressure_class is not None and proof:
+        # A class that is told and holds is what a counter is asked for.
+        strong = lines.claim("class {}", run, "pressure_class")
     size = sized(
         lines.claim("{}", run, "material"),
         lines.claim("{}", run, "size", value=wide or run.size),
-        Piece("bears {:up}", bears, _proof_of_class(lines, run, verdict)),
+        strong,
     )
     why: list[Sentence] = []
     if wide != run.size:

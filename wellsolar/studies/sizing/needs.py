@@ -15,6 +15,7 @@ from wellsolar.studies.house.demand import (
     peak_flow,
     survival_volume,
 )
+from wellsolar.studies.house.draws import draw_volume_of
 from wellsolar.studies.sizing.draft import Draft, NoDesign
 from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.units import Quantity, System, to_unit
@@ -98,7 +99,7 @@ def needs_of(draft: Draft) -> Needs:
     use, survival = daily_use(site)[0], survival_volume(site)
     peak, tested = peak_flow(site), site.well.tested_yield
     heater = site.water_heater
-    hot = None if heater is None or heater.draw.volume is None else float(heater.draw.volume)
+    hot = None if heater is None else draw_volume_of(site, heater)[0]
     return Needs(
         people=site.site.people,
         daily_volume=None if use is None else use * DAY,

@@ -31,6 +31,7 @@ PARTS: Mapping[str, tuple[str, ...]] = {
     "storage tank": ("storage_tank.volume",),
     "inverter": ("power.inverter_rating", "power.inverter_surge"),
     "battery": ("power.battery_energy",),
+    "hot water tank": ("water_heater.volume",),
     "mixing valve": ("water_heater.mixing_valve",),
     "hand pump": (
         "hand_pump.bore", "hand_pump.stroke", "hand_pump.lever_ratio", "hand_pump.counterweight",
@@ -38,6 +39,10 @@ PARTS: Mapping[str, tuple[str, ...]] = {
     ),
 }  # fmt: skip
 """What a house has one of: part, and the keys that tell its size."""
+
+
+ASKED: tuple[Path, ...] = ((), ("water_heater",), ("hand_pump",))
+"""Tables by whose place in a file alone something is asked for."""
 
 
 def names_of(tables: Mapping[str, Any]) -> dict[str, tuple[Path, ...]]:
@@ -119,11 +124,13 @@ def _place(path: Path) -> tuple[tuple[str, int], ...]:
 
 
 def _dropped(text: str, path: Path) -> str:
-    """The text without a key or table, and without the table round it that is left empty."""
+    """The text without a key or table, and without the table round it that is left empty, unless
+    the file asks by that for what is sized."""
     text = edit.drop(text, path)
     above = path[:-1]
     left = value_at(tomllib.loads(text), above) if above else None
-    return _dropped(text, above) if above and left in ({}, []) else text
+    emptied = left in ({}, []) and above not in ASKED
+    return _dropped(text, above) if emptied else text
 
 
 def kept_part(part: PartOfSite, verdict: Verdict) -> str:

@@ -18,7 +18,7 @@ from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.supply.chain_year import SHORT
 from wellsolar.studies.well.peak import PEAK
 from wellsolar.units import read, show
-from wellsolar.verdicts import Change, Verdict, set_to
+from wellsolar.verdicts import Change, Rule, Verdict, set_to
 
 AIR_GAP = {"US": "4 in", "SI": "100 mm"}
 """Least that the code asks from the end of the filling pipe to the overflow."""
@@ -68,12 +68,33 @@ def tank_of(draft: Draft) -> Draft:
     if draft.says("storage_tank.volume") or not filling:
         return draft
     candidates = [_of(draft.case.site, volume) for volume in _sold(draft)]
+    rules: tuple[Rule, ...] = (PEAK, FILLING_RUN)
+    if _days_short(draft) not in (None, "unknown"):  # Else its pumps have no power yet.
+        rules = (*rules, SHORT)
     names = ["storage tank", *(each.table.name for each in filling)]
     choice = Choice(
         "storage tank", candidates, ("well", "pumps", "chain_year"),
-        (PEAK, FILLING_RUN, SHORT), subjects=names, rising=True, settles=True,
+        rules, subjects=names, rising=True, settles=True,
     )  # fmt: skip
     return draft.choose(choice, _listed(draft))
+
+
+def asks_larger(draft: Draft) -> bool:
+    """Whether the storage tank that was chosen is too small to bridge the days without power.
+
+    Parameters:
+        draft: with everything that runs its pumps
+    Returns:
+        False too of a tank that the file has
+    """
+    chosen = bool(fillers(draft.case.site)) and not draft.says("storage_tank.volume")
+    return chosen and _days_short(draft) in ("fail", "caution")
+
+
+def _days_short(draft: Draft) -> str | None:
+    """The status of the storage tank's year; None where none is judged."""
+    said = draft.case.said("chain_year").verdicts
+    return next((each.status for each in said if each.rule == SHORT), None)
 
 
 def _listed(draft: Draft, *more: Change, above: float = 0.0) -> list[Candidate]:

@@ -150,6 +150,8 @@ def study_sizing(
             from_stock = bool(stock.of("pumps")) and not draft.says("pump")
             draft = catalogue.pump_of(draft, _with_pumps) if from_stock else _with_pumps(draft)
             powered = power.power_of(draft)
+            if storage.asks_larger(powered):
+                powered = power.power_of(storage.tank_of(powered))
             draft = storage.stock_of(powered)
             if draft is not powered:  # What is in store takes modules off.
                 draft = power.power_of(draft)
@@ -412,7 +414,7 @@ def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) ->
     results = check(parse_part(text, draft.part.file.path).file)
     return SizingResult(
         needs=needs_of(draft),
-        pumps=tuple(_wanted(draft, results)),
+        pumps=tuple(_wanted(draft)),
         parts=tuple(_part(each, draft) for each in draft.sized),
         changes=tuple(each.change for each in draft.sets),
         text=text,
@@ -424,10 +426,11 @@ def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) ->
     )
 
 
-def _wanted(draft: Draft, results: Results) -> Iterator[PumpWanted]:
-    """What is asked of each pump that is not chosen."""
+def _wanted(draft: Draft) -> Iterator[PumpWanted]:
+    """What is asked of each pump that is not chosen, at the end of what is not known that the
+    design is laid out for."""
     for number, (table, found) in enumerate(
-        zip(draft.case.site.pump, results.pumps, strict=True), 1
+        zip(draft.case.site.pump, draft.case.pumps, strict=True), 1
     ):
         if table.duty is not None:
             yield _pump_wanted(draft, number, found)
