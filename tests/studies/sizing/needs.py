@@ -87,6 +87,9 @@ record_low = "-4 degC"
 )
 """Off the grid, south of the equator, with modules to buy."""
 
+POOR_ON_THE_SUN = ON_THE_SUN.replace('"9 gpm"', '"0.8 gpm"').replace("people = 3", "people = 5")
+"""The same on a well that gives less than the peak: two pumps and a tank without the grid."""
+
 TANK_ON_A_HILL = ON_THE_SUN.replace(
     '[pressure_switch]\ncut_in = "40 psi"\ncut_out = "60 psi"\n',
     '[storage_tank]\nvolume = "800 gal"\nelevation = "60 ft"\n'

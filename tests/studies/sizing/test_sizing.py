@@ -13,6 +13,7 @@ from tests.studies.sizing.needs import (
     BEFORE_THE_VISIT,
     DEEP_WELL,
     ON_THE_SUN,
+    POOR_ON_THE_SUN,
     POOR_WELL,
     SITES,
     TANK_ON_A_HILL,
@@ -203,6 +204,18 @@ def test_a_poor_well_fills_a_tank_from_which_a_booster_gives_the_peak() -> None:
     assert (well.draws, well.delivers) == ("well", "storage tank")
     assert (booster.draws, booster.delivers) == ("storage tank", "pressure tank")
     assert site.piping.drop_pipe.material == "polyethylene PE100"
+
+
+@pytest.mark.long
+def test_a_tank_without_the_grid_is_no_larger_than_its_rules_ask() -> None:
+    made = designed(POOR_ON_THE_SUN)
+    assert not made.fails
+    site = parse_site(made.text).site
+    assert site.storage_tank is not None
+    assert site.storage_tank.volume < max(sizes("storage tank", kinds.VOLUME, "US"))
+    (group,) = site.array
+    bright = 2.0 * 3.6e6 * group.series * group.parallel * 0.3
+    assert sum(each.daily_energy or 0.0 for each in made.pumps) < bright
 
 
 def test_pumps_off_the_grid_get_inverter_battery_and_modules_toward_the_equator() -> None:
