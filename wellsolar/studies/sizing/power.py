@@ -3,7 +3,7 @@ how they are strung."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
 
@@ -39,6 +39,13 @@ INPUT = "150 V"
 DRIVE = "450 V"
 """That a drive bears which makes a pump's alternating current of modules: common practice, no
 source."""
+
+LAVISH = 2.0
+"""Times the modules of the darkest month's pumping from which a larger battery is looked at, to do
+with fewer: our own."""
+
+OF_A_JOULE = 2.0 / 3.6e6
+"""Modules that a battery is set against, by its energy: two a kWh, our own where no prices are."""
 
 LONGEST, MOST = 20, 80
 """Modules in a row, and in all, up to which an array is looked for: our choice."""
@@ -82,19 +89,42 @@ def power_of(draft: Draft) -> Draft:
     if there:
         return draft
     if counts_money(draft.case.site) and not draft.says("power.battery_energy"):
-        return _cheapest(draft, number)
-    return _modules(draft, number)
+        site = draft.case.site
+        own = 0 if site.module is None else site.module.on_hand or 0
+        return _cheapest(
+            draft, number, lambda label, _: price_of(site, "battery", label), of_module(draft), own
+        )
+    made = _modules(draft, number)
+    spare = [
+        float(each.quantity or 0.0) / float(each.limit)
+        for each in made.case.said("supply").verdicts
+        if each.rule == ARRAY and each.limit
+    ]
+    if draft.says("power.battery_energy") or min(spare, default=0.0) <= LAVISH:
+        return made
+    return _cheapest(draft, number, lambda _, size: OF_A_JOULE * size, 1.0, 0)
 
 
-def _cheapest(draft: Draft, number: int) -> Draft:
+def _cheapest(
+    draft: Draft,
+    number: int,
+    of_battery: Callable[[str, float], float | None],
+    of_one: float,
+    there: int,
+) -> Draft:
     """The draft with the battery, of those that carry its pumps, that with its modules costs
-    least: a larger one may do with fewer."""
+    least: a larger one may do with fewer.
+
+    Parameters:
+        draft, number: as of `_modules`
+        of_battery: what one costs by its label and energy [J], None where nothing tells
+        of_one: what a module costs; there: modules on hand
+    """
     found = next(each for each in draft.sized if each.part == BATTERY_PART)
-    of_one = of_module(draft)
     best: tuple[float, Draft] | None = None
     for size in sizes("battery", kinds.ENERGY, draft.system):
         label = show(size, kinds.ENERGY, draft.system)
-        price = price_of(draft.case.site, "battery", label)
+        price = of_battery(label, float(size))
         if size < (draft.case.site.power.battery_energy or 0.0) or price is None:
             continue
         if best is not None and price >= best[0]:
@@ -104,8 +134,7 @@ def _cheapest(draft: Draft, number: int) -> Draft:
         larger = replace(found.chosen, candidate=own, case=case)
         made = _modules(draft.chosen(replace(found, chosen=larger)), number)
         group = made.case.site.array[number - 1]
-        there = made.case.site.module.on_hand if made.case.site.module is not None else None
-        cost = price + of_one * max(0, group.series * group.parallel - (there or 0))
+        cost = price + of_one * max(0, group.series * group.parallel - there)
         if best is None or cost < best[0]:
             best = cost, made
     if best is None:
