@@ -198,14 +198,10 @@ def test_a_makers_table_is_interpolated_as_scipy_does():
 
 LINKS = (
     # A plain tank, where each step is one sum, and all links at once.
-    ((1e6, 0.93, 0.96, 2e6, 0.0), (0.8, 0.8, 0.8, 0.0), (0.0, np.inf), (0.0,) * 5),
-    (
-        (1e6, 0.93, 0.96, 2e6, 4e5),
-        (0.8, 0.5, 0.75, 0.1),
-        (5e-4, 4e-4),
-        (0.018, 2e-5, 9.0, 4.0, 3e4),
-    ),
+    ((1e6, 0.93, 0.96, 2e6, 0.0), (0.8, 0.8, 0.8, 0.0), (0.0, np.inf)),
+    ((1e6, 0.93, 0.96, 2e6, 4e5), (0.8, 0.5, 0.75, 0.1), (5e-4, 4e-4)),
 )
+WELLS = ((0.0,) * 5, (0.018, 2e-5, 9.0, 4.0, 3e4))
 
 
 def columns_of(run, kind):
@@ -214,13 +210,13 @@ def columns_of(run, kind):
     plan = battery.plan_steps(power, demand, PUMP_FLOW, PUMP_POWER, system, HOUR, 0.7)
     given = [plan.array_energy, plan.first_need, plan.water_demand, plan.pump_volume / HOUR]
     found = []
-    for links in LINKS:
+    for links, well in zip(LINKS, WELLS, strict=True):
         outputs = [kind(np.zeros(demand.size)) for _ in stepper.Columns._fields]
         state = kind(np.array([1e6, 0.2, 0.0, 1.0, -1.0, -1.0]))
-        pumps = kind(np.array([links[0][3], *links[3][2:]]))
-        waits, work = kind(np.array([-1.0])), kind(np.zeros(2))
+        pumps, casings = kind(np.array([links[0][3], *well[2:], 0.0])), kind(np.array(well[:2]))
+        waits, levels, work = kind(np.array([-1.0])), kind(np.zeros(1)), kind(np.zeros(3))
         given_now = (kind(each) for each in given)
-        run(*given_now, *outputs, state, waits, pumps, work, HOUR, *links, 0.0)
+        run(*given_now, *outputs, state, waits, levels, pumps, casings, work, HOUR, *links, 0.0)
         found += [np.array(each) for each in (*outputs, state, waits)]
     return found
 

@@ -16,6 +16,7 @@ from wellsolar.physics.supply.stepper import (
     NO_BOUND,
     SMEARED,
     BatteryNumbers,
+    Casing,
     DrawNumbers,
     OtherPump,
     Series,
@@ -34,11 +35,13 @@ from wellsolar.physics.types import FloatArray, Floats
 
 
 class OtherFiller(NamedTuple):
-    """A filling pump beside the first, on the same well.
+    """A filling pump beside the first.
 
     flow: at its head [m3/s], scalar or steps; power: its input from the inverter, 0 on another
     supply [W]
     dry_drawdown, restart_drawdown, restart_time: as of `WellNumbers` [m, m, s]
+    casing: 0 where it draws from the first's well, else the number of one of the other casings,
+    from 1 [-]
     """
 
     flow: Floats
@@ -46,6 +49,7 @@ class OtherFiller(NamedTuple):
     dry_drawdown: float = 0.0
     restart_drawdown: float = 0.0
     restart_time: float = math.inf
+    casing: int = 0
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,7 +63,7 @@ class Chain:
     array_power: into the battery [W], scalar or steps
     fill_power, boost_power: input of each pump from the inverter, 0 for one on another supply [W]
     boost_flow: of the booster at its head, with its input [m3/s]
-    others: filling pumps beside the first
+    others: filling pumps beside the first; casings: of the wells that are not the first's
     in_turn: True where an alternator runs one of them at a time, False where they run at once; one
         that the well, the dark or an empty battery keeps is passed over
     """
@@ -74,6 +78,7 @@ class Chain:
     boost_power: float = 0.0
     boost_flow: float = math.inf
     others: tuple[OtherFiller, ...] = ()
+    casings: tuple[Casing, ...] = ()
     in_turn: bool = False
 
     def __post_init__(self) -> None:
@@ -88,16 +93,24 @@ class Chain:
         )
         require_range(self.draw.flow, 0.0, 1e6, "flow of a draw", "m3/s")
         require_positive(self.draw.booster_flow, "flow of the booster", "m3/s")
-        require_range(well.area, 0.0, 1e6, "area of the casing", "m2")
-        if well.area > 0.0:
-            require_positive(well.specific_capacity, "specific capacity", "m2/s")
-            _check_stops(*well[2:])
-            for other in self.others:
-                _check_stops(*other[2:])
+        pumps = (OtherFiller(self.pump_flow, 0.0, *well[2:]), *self.others)
+        for number, casing in enumerate((Casing(*well[:2]), *self.casings)):
+            require_range(casing.area, 0.0, 1e6, "area of the casing", "m2")
+            if casing.area <= 0.0:
+                continue
+            require_positive(casing.specific_capacity, "specific capacity", "m2/s")
+            stops = [pump[2:5] for pump in pumps if pump.casing == number]
+            for stop in stops:
+                _check_stops(*stop)
             # A pump that follows the inflow has the casing to itself.
-            stops = (well[2:], *(other[2:] for other in self.others))
-            if self.others and not all(back < dry and wait > 0.0 for dry, back, wait in stops):
+            apart = all(back < dry and wait > 0.0 for dry, back, wait in stops)
+            if len(stops) > 1 and not apart:
                 raise OutOfRange("several filling pumps are each stopped by the well for a while")
+
+    @property
+    def areas(self) -> tuple[float, ...]:
+        """Areas of the casings, the first well's first [m2]."""
+        return (self.well.area, *(casing.area for casing in self.casings))
 
 
 def _check_stops(dry: float, back: float, wait: float) -> None:
@@ -111,11 +124,11 @@ class ChainYear:
     """What a chain did in a year.
 
     supply: days short, volumes, energies and closures; its storage is the tank
-    drawdown: of the well at the end of each step [m], array of steps
+    drawdown: of the first well at the end of each step [m], array of steps
     starts: of all filling pumps [-]
     least_stored, mean_stored: in the tank [m3]
     turnover: mean water in the tank over what the house takes of it [s]
-    well_balance_error: |inflow - pumped + change in the casing| over the largest [-]
+    well_balance_error: |inflow - pumped + change in the casings| over the largest [-]
     """
 
     supply: SupplyYear
@@ -172,7 +185,9 @@ def run_chain_year(
         for other, flow in zip(chain.others, flows[1:], strict=True)
     )
     series = Series(array_energy, first, demand, np.stack(flows, axis=1).ravel())
-    links = (step, numbers, chain.tank, chain.draw, chain.well, others, chain.in_turn)
+    links = (
+        step, numbers, chain.tank, chain.draw, chain.well, others, chain.in_turn, chain.casings,
+    )  # fmt: skip
     settled = start is None
     if start is None:
         full = min(chain.tank.fills_to, chain.tank.volume)
@@ -185,6 +200,9 @@ def run_chain_year(
     mean, days = float(stored.mean()), demand.size * step / DAY
     given = supply.volume_delivered / days
     change = chain.well.area * (end.drawdown - start.drawdown)
+    began = start.others_drawdown or (0.0,) * len(chain.casings)
+    for casing, before, after in zip(chain.casings, began, end.others_drawdown, strict=True):
+        change += casing.area * (after - before)
     return ChainYear(
         supply=supply,
         drawdown=columns.drawdown,
@@ -193,6 +211,6 @@ def run_chain_year(
         mean_stored=mean,
         turnover=mean / given * DAY if given > 0.0 else math.inf,
         well_balance_error=(
-            gap(0.0, supply.volume_pumped, (inflow, change)) if chain.well.area > 0.0 else 0.0
+            gap(0.0, supply.volume_pumped, (inflow, change)) if max(chain.areas) > 0.0 else 0.0
         ),
     )

@@ -84,16 +84,24 @@ class WellNumbers(NamedTuple):
 
 
 class OtherPump(NamedTuple):
-    """A filling pump beside the first, in the same casing.
+    """A filling pump beside the first.
 
     price: as of `BatteryNumbers` [J/m3]; dry_drawdown, restart_drawdown, restart_time: as of
-    `WellNumbers` [m, m, s]
+    `WellNumbers` [m, m, s]; casing: number of that which it draws from, 0 for the first's
     """
 
     price: float = 0.0
     dry_drawdown: float = 0.0
     restart_drawdown: float = 0.0
     restart_time: float = math.inf
+    casing: int = 0
+
+
+class Casing(NamedTuple):
+    """The casing of another well; area [m2], specific_capacity [m2/s]: as of `WellNumbers`."""
+
+    area: float = 0.0
+    specific_capacity: float = 0.0
 
 
 SMEARED, NO_BOUND = DrawNumbers(), WellNumbers()
@@ -103,10 +111,11 @@ SMEARED, NO_BOUND = DrawNumbers(), WellNumbers()
 class State(NamedTuple):
     """Where a run begins or ends.
 
-    charge [J]; stored [m3]; drawdown: of the well [m]; filling: 1 while the float asks for water,
-    else 0 [-]; waited: since the well stopped the pump [s], below 0 while it did not
+    charge [J]; stored [m3]; drawdown: of the first well [m]
+    filling: 1 while the float asks for water, else 0 [-]
+    waited: since the well stopped the pump [s], below 0 while it did not
     turn: number of the filling pump that ran last, from 0, -1 before any did
-    others_waited: of the pumps beside the first [s]
+    others_waited: of the pumps beside the first [s]; others_drawdown: of the other wells [m]
     """
 
     charge: float
@@ -116,13 +125,15 @@ class State(NamedTuple):
     waited: float = -1.0
     turn: float = -1.0
     others_waited: tuple[float, ...] = ()
+    others_drawdown: tuple[float, ...] = ()
 
 
 class Columns(NamedTuple):
     """What came out of each step, arrays of steps; states hold at the end of it.
 
-    pumped, given, overflow, inflow: into the tank, to the house, over the edge, into the well [m3]
-    stored [m3]; drawdown [m]; starts: of the filling pumps [-]; charge [J]
+    pumped, given, overflow, inflow: into the tank, to the house, over the edge, into the wells
+    [m3]; stored [m3]; drawdown: of the first well [m]
+    starts: of the filling pumps [-]; charge [J]
     spilled: array energy that nothing took [J]; first_served: given before any pump [J]
     charge_taken, charge_drawn: into and out of the battery before its loss [J]
     pumps_took: from array or battery, by every pump [J]
@@ -153,6 +164,7 @@ def run_steps(
     well: WellNumbers = NO_BOUND,
     others: tuple[OtherPump, ...] = (),
     in_turn: bool = False,
+    casings: tuple[Casing, ...] = (),
 ) -> tuple[Columns, State]:
     """One pass of the stepper, in machine code where that can be had.
 
@@ -167,6 +179,7 @@ def run_steps(
         others: filling pumps beside the first, as of `OtherPump`, each stopped for a while by the
             drawdown that stops it [-], scalars
         in_turn: True where an alternator starts one of them after the other [-]
+        casings: of the wells beside the first, as of `Casing` [-], scalars
     Returns:
         what came out of each step, and where it ended [-]
     Source: as `step_chain`.
@@ -174,28 +187,34 @@ def run_steps(
     given = [np.ascontiguousarray(each, float) for each in series[:4]]
     columns = [np.zeros(series.water_demand.size) for _ in Columns._fields]
     waits = (start.others_waited or (-1.0,) * len(others))[: len(others)]
-    ends = [np.array(start[:6], float), np.array((start.waited, *waits), float)]
-    pumps = np.array(
-        ((battery.fill_price, *well[2:]), *others), float
-    ).ravel()  # price, dry and restart drawdown, restart time of each
-    work = [pumps, np.zeros(2 * ends[1].size)]
-    numbers = [tuple(map(float, each)) for each in (battery, tank, draw, well)]
+    drawn = (start.others_drawdown or (0.0,) * len(casings))[: len(casings)]
+    ends = [
+        np.array(start[:6], float),
+        np.array((start.waited, *waits), float),
+        np.array((start.drawdown, *drawn), float),
+    ]
+    pumps = np.array(((battery.fill_price, *well[2:], 0.0), *others), float).ravel()
+    bounds = np.array((well[:2], *casings), float).ravel()
+    work = [pumps, bounds, np.zeros(2 * ends[1].size + ends[2].size)]
+    numbers = [tuple(map(float, each)) for each in (battery, tank, draw)]
     machine = compiled(step_chain)
     if machine is not None:
         machine(*given, *columns, *ends, *work, float(step), *numbers, float(in_turn))
-        return Columns(*columns), _ended(ends[0].tolist(), ends[1].tolist())
+        return Columns(*columns), _ended(*(each.tolist() for each in ends))
     # Plain Python indexes lists several times faster than arrays.
     lists: list[Any] = [each.tolist() for each in (*given, *columns, *ends, *work)]
     arguments: list[Any] = [*lists, float(step), *numbers, float(in_turn)]
     step_chain(*arguments)
     made = lists[len(given) : len(given) + len(columns)]
-    return Columns(*(np.array(each) for each in made)), _ended(*lists[-4:-2])
+    return Columns(*(np.array(each) for each in made)), _ended(*lists[-6:-3])
 
 
-def _ended(ends: list[float], waits: list[float]) -> State:
+def _ended(ends: list[float], waits: list[float], levels: list[float]) -> State:
     """Where a run of the kernel ended."""
-    charge, stored, drawdown, filling, _, turn = ends
-    return State(charge, stored, drawdown, filling, waits[0], turn, tuple(waits[1:]))
+    charge, stored, _, filling, _, turn = ends
+    return State(
+        charge, stored, levels[0], filling, waits[0], turn, tuple(waits[1:]), tuple(levels[1:])
+    )
 
 
 def step_chain(
@@ -218,13 +237,14 @@ def step_chain(
     pumps_took: list[float],
     ends: list[float],
     waits: list[float],
+    levels: list[float],
     pumps: Sequence[float],
+    casings: Sequence[float],
     work: list[float],
     step: float,
     battery: tuple[float, float, float, float, float],
     tank: tuple[float, float, float, float],
     draw: tuple[float, float],
-    well: tuple[float, float, float, float, float],
     in_turn: float,
 ) -> None:
     """The inner loop: scalars over lists, so that it also compiles.
@@ -237,9 +257,9 @@ def step_chain(
         pumped: output, into the tank [m3], list of steps
         supplied: output, to the house [m3], list of steps
         overflow: output, over the tank's edge [m3], list of steps
-        seeped_in: output, out of the ground into the well [m3], list of steps
+        seeped_in: output, out of the ground into the wells [m3], list of steps
         stored_volume: output, in the tank at the end [m3], list of steps
-        drawdowns: output, of the well at the end [m], list of steps
+        drawdowns: output, of the first well at the end [m], list of steps
         starts: output, starts of the filling pumps [-], list of steps
         state_of_charge: output, usable energy in the battery at the end [J], list of steps
         spilled: output, array energy that nothing took [J], list of steps
@@ -250,13 +270,17 @@ def step_chain(
         ends: in and out, the first six as of `State` [-], list
         waits: in and out, since the well stopped each filling pump [s], below 0 while it did not,
             list of pumps
-        pumps: of each filling pump its price, dry and restart drawdown and restart time [-], list
-        work: room for a flow and a mark of each filling pump [-], list of twice as many
+        levels: in and out, drawdown of each well [m], list
+        pumps: of each filling pump its price, dry and restart drawdown, restart time and the
+            number of its casing [-], list
+        casings: of each well the area of its casing, 0 where it sets no bound, and its specific
+            capacity [-], list
+        work: room for a flow and a mark of each filling pump, then for what is drawn from each
+            casing [-], list
         step: length of a step [s], scalar
         battery: as of `BatteryNumbers` [-], scalars
         tank: as of `TankNumbers` [-], scalars
         draw: as of `DrawNumbers` [-], scalars
-        well: as of `WellNumbers` [-], scalars
         in_turn: 1 where the filling pumps run in turn, 0 where they run at once [-], scalar
     Returns:
         nothing [-]; the outputs are filled in place
@@ -266,14 +290,15 @@ def step_chain(
     capacity, charging, discharging, fill_price, boost_price = battery
     full, fills_below, fills_to, least = tank
     draw_flow, passes = draw
-    area, specific_capacity = well[0], well[1]
-    charge, stored, drawdown, filling, turn = ends[0], ends[1], ends[2], ends[3], int(ends[5])
+    charge, stored, filling, turn = ends[0], ends[1], ends[3], int(ends[5])
     top = fills_to if fills_to < full else full
     holds_level = fills_below >= fills_to and fills_to <= full
-    several = len(waits)
-    one_sum = holds_level and draw_flow == 0.0 and passes == math.inf and area == 0.0
+    several, wells = len(waits), len(levels)
+    bound = False
+    for well in range(wells):
+        bound = bound or casings[2 * well] > 0.0
+    one_sum = holds_level and draw_flow == 0.0 and passes == math.inf and not bound
     one_sum = one_sum and least == 0.0 and boost_price == 0.0 and several == 1
-    slow = area / specific_capacity if area > 0.0 else 0.0
     for each in range(several):
         work[several + each] = 0.0
     for index in range(len(water_demand)):
@@ -311,7 +336,7 @@ def step_chain(
             fill = 0.0
             running = False
             for each in range(several):
-                fed = left > 0.0 or pumps[4 * each] == 0.0
+                fed = left > 0.0 or pumps[5 * each] == 0.0
                 able = filling > 0.0 and waits[each] < 0.0 and fed
                 work[each] = pump_flow[index * several + each] if able else 0.0
                 running = running or work[several + each] > 0.0
@@ -328,20 +353,23 @@ def step_chain(
                 if turn < 0:
                     turn = after - 1 if not running else after
             halted, spends, more = False, 0.0, 0.0
+            for well in range(wells):
+                work[2 * several + well] = 0.0
             for each in range(several):
                 if work[each] <= 0.0:
                     work[several + each] = 0.0
                     continue
-                dry = pumps[4 * each + 1]
-                if area > 0.0 and drawdown >= dry:
-                    if pumps[4 * each + 2] < dry and pumps[4 * each + 3] > 0.0:
+                dry, well = pumps[5 * each + 1], int(pumps[5 * each + 4])
+                if casings[2 * well] > 0.0 and levels[well] >= dry:
+                    if pumps[5 * each + 2] < dry and pumps[5 * each + 3] > 0.0:
                         waits[each], work[several + each] = 0.0, 0.0
                         halted = True
                         continue
-                    if work[each] > specific_capacity * dry:
-                        work[each] = specific_capacity * dry
+                    if work[each] > casings[2 * well + 1] * dry:
+                        work[each] = casings[2 * well + 1] * dry
                 fill += work[each]
-                spends += work[each] * pumps[4 * each]
+                work[2 * several + well] += work[each]
+                spends += work[each] * pumps[5 * each]
                 if work[several + each] == 0.0:
                     more += 1.0
                     work[several + each] = 1.0
@@ -357,6 +385,10 @@ def step_chain(
             if stored >= top and fill > out:
                 if holds_level:
                     spends = spends * (out / fill)
+                    for well in range(wells):
+                        work[2 * several + well] *= out / fill
+                    if wells == 1:
+                        work[2 * several] = out
                     fill = out
                     if out == 0.0:
                         more = 0.0
@@ -367,7 +399,6 @@ def step_chain(
             begun += more
             net = fill - out - excess
             spends += out * boost_price
-            settles = fill / specific_capacity if area > 0.0 else 0.0
             span, event, falls_to, which = time, 0, least, 0
             if out > 0.0 and still / out < span:
                 span, event = still / out, 1
@@ -379,12 +410,19 @@ def step_chain(
                 falls_to = fills_below if filling == 0.0 else least
                 if (stored - falls_to) / -net < span:
                     span, event = (stored - falls_to) / -net, 4
-            if area > 0.0:
+            if bound:
                 for each in range(several):
-                    dry, restart = pumps[4 * each + 1], pumps[4 * each + 2]
+                    well = int(pumps[5 * each + 4])
+                    area, specific_capacity = casings[2 * well], casings[2 * well + 1]
+                    if area <= 0.0:
+                        continue
+                    slow = area / specific_capacity
+                    settles = work[2 * several + well] / specific_capacity
+                    drawdown = levels[well]
+                    dry, restart = pumps[5 * each + 1], pumps[5 * each + 2]
                     needs = math.inf
                     if waits[each] >= 0.0:
-                        needs = pumps[4 * each + 3] - waits[each]
+                        needs = pumps[5 * each + 3] - waits[each]
                         if drawdown <= restart:
                             needs = 0.0
                         elif restart > settles:
@@ -396,10 +434,17 @@ def step_chain(
                         needs = slow * math.log((settles - drawdown) / (settles - dry))
                         if needs < span:
                             span, event, which = needs, 6, each
-                kept = math.exp(-span / slow)
-                ended = settles + (drawdown - settles) * kept
-                seeped += fill * span + area * (drawdown - settles) * (1.0 - kept)
-                drawdown = ended
+                for well in range(wells):
+                    area, specific_capacity = casings[2 * well], casings[2 * well + 1]
+                    drawn = work[2 * several + well]
+                    if area <= 0.0:
+                        seeped += drawn * span  # what is drawn from it comes in
+                        continue
+                    settles = drawn / specific_capacity
+                    drawdown = levels[well]
+                    kept = math.exp(-span / (area / specific_capacity))
+                    seeped += drawn * span + area * (drawdown - settles) * (1.0 - kept)
+                    levels[well] = settles + (drawdown - settles) * kept
                 for each in range(several):
                     if waits[each] >= 0.0:
                         waits[each] += span
@@ -422,8 +467,9 @@ def step_chain(
             elif event == 4:
                 stored = falls_to
             elif event == 6:
-                drawdown = pumps[4 * which + 1]
-                if pumps[4 * which + 2] < drawdown and pumps[4 * which + 3] > 0.0:
+                dry = pumps[5 * which + 1]
+                levels[int(pumps[5 * which + 4])] = dry
+                if pumps[5 * which + 2] < dry and pumps[5 * which + 3] > 0.0:
                     waits[which] = 0.0
             else:
                 waits[which] = -1.0
@@ -443,7 +489,7 @@ def step_chain(
         overflow[index] = over
         seeped_in[index] = seeped
         stored_volume[index] = stored
-        drawdowns[index] = drawdown
+        drawdowns[index] = levels[0]
         starts[index] = begun
         state_of_charge[index] = charge
         spilled[index] = surplus - taken
@@ -453,6 +499,6 @@ def step_chain(
         pumps_took[index] = took
     ends[0] = charge
     ends[1] = stored
-    ends[2] = drawdown
+    ends[2] = levels[0]
     ends[3] = filling
     ends[5] = turn
