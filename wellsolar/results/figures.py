@@ -103,6 +103,7 @@ class HungPump:
     in_well: False for a suction pump
     from_tank: True for a booster, which stands at the storage tank
     two_pipes: True for a jet with its ejector in the well
+    well: number of the other well that it draws from, 0 for the first
     """
 
     name: str
@@ -111,11 +112,12 @@ class HungPump:
     in_well: bool
     from_tank: bool = False
     two_pipes: bool = False
+    well: int = 0
 
 
 @dataclass(frozen=True)
 class WellDrawing:
-    """The well to scale; depths count downward from the ground [m].
+    """A well to scale; depths count downward from its ground, heights upward from there [m].
 
     casing_bore [m]: None where the file has none
     static_level, highest_level, lowest_level: water at rest, and over the file's range
@@ -126,6 +128,9 @@ class WellDrawing:
     storage_volume: of a cistern [m3], None without one
     storage_height: of its outlet above the ground at the well [m], None where no pump fills it or
         draws from it
+    pumps: of all wells, in the order of the file; hand: True where the hand pump stands here
+    number: of an other well, 0 for the first; name: of an other well
+    ground_height: above that at the first [m]
     """
 
     depth: float
@@ -143,6 +148,10 @@ class WellDrawing:
     into_house: bool
     into_storage: bool
     pumps: tuple[HungPump, ...]
+    hand: bool = False
+    number: int = 0
+    name: str = ""
+    ground_height: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -225,6 +234,7 @@ class FigureData:
     """
 
     well: WellDrawing
+    other_wells: tuple[WellDrawing, ...] = ()
     pump_curves: tuple[PumpCurve, ...] = ()
     courses: tuple[LevelCourse, ...] = ()
     array: str = ""

@@ -190,9 +190,11 @@ class OutageResult:
     """Every source of water against every outage.
 
     survival, basic, normal: None where not known
-    static_level: that everything is reckoned with; low: True where it is that of the low season
+    static_level: of [well], as all is reckoned; low: True where it is that of the low
+        season
     whole: nothing failed; outages: matrix and own
     links: nothing, then each component, alone out of order
+    other_levels: the same of the other wells, by their names [m]
     plan: changes, one after the other, that together clear all weak links; empty where there is
         none or nothing that was tried does; planned: the least water of a day then [m3]
     """
@@ -210,6 +212,7 @@ class OutageResult:
     links: tuple[WeakLink, ...]
     plan: tuple[Fix, ...]
     planned: float | None
+    other_levels: tuple[tuple[str, float], ...] = ()
 
     @property
     def weak(self) -> tuple[WeakLink, ...]:

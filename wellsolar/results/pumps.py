@@ -265,6 +265,8 @@ class PumpResult:
         submersible motor; each None where it does not apply
     from_tank: True of a booster; its levels are then those of the storage tank, as depths below
         the ground at the well
+    from_other_wells: of the day's water, what pumps in other wells bring into the tank that it
+        fills [m3]
     """
 
     name: Annotated[str, Entry("pump")]
@@ -291,6 +293,12 @@ class PumpResult:
     throttle: ThrottleResult | None = None
     cooling: CoolingResult | None = None
     from_tank: bool = False
+    from_other_wells: float = 0.0
+
+    @property
+    def own_volume(self) -> float:
+        """What is left of the day's water for it to pump [m3]; nothing where that is not told."""
+        return max(0.0, (self.daily_volume or 0.0) - self.from_other_wells)
 
     @property
     def flow_at_first_duty(self) -> Annotated[float, Entry("flow at cut-in", kinds.FLOW)]:

@@ -244,3 +244,16 @@ class CasingResult:
     sections: tuple[CasingSection, ...]
     tightest: int
     strings: tuple[PulledString, ...] = ()
+
+
+@dataclass(frozen=True)
+class OtherWellResult:
+    """A well beside that of [well].
+
+    well: None where the file does not tell how its water goes down; casing: None where nothing
+        tells of the fit in it
+    """
+
+    name: str
+    well: WellResult | None
+    casing: CasingResult | None

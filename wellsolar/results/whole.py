@@ -24,7 +24,7 @@ from wellsolar.results.supply import (
     SupplyYearResult,
 )
 from wellsolar.results.todo import ToDo
-from wellsolar.results.well import CasingResult, FrostResult, WellResult
+from wellsolar.results.well import CasingResult, FrostResult, OtherWellResult, WellResult
 from wellsolar.units import System
 from wellsolar.verdicts import Assumption, Sentence, Verdict
 
@@ -96,6 +96,7 @@ class Results:
     ledger: AllocationResult | None = None
     casing: CasingResult | None = None
     well: WellResult | None = None
+    other_wells: tuple[OtherWellResult, ...] = ()
     lifts: tuple[LiftResult, ...] = ()
     matching: MatchResult | None = None
     heater_ranking: HeaterRankingResult | None = None

@@ -1,8 +1,9 @@
 """The tables of a site file as frozen models with SI numbers inside.
 
 Each field is read by its kind (`wellsolar.kinds`); what a field means stands below it, in the
-words that the JSON Schema of a site file shows. Depths count downward from the ground at the well;
-pressures are gauge pressures at the pressure tank. A key that may be left out is None without it.
+words that the JSON Schema of a site file shows. Depths count downward from the ground at the well
+that they are of, heights upward from the ground at [well]; pressures are gauge pressures at the
+pressure tank. A key that may be left out is None without it.
 """
 
 from __future__ import annotations
@@ -242,6 +243,21 @@ class WellTable(Table):
     joined to the ground wire of the pump's circuit."""
 
 
+class OtherWellTable(WellTable):
+    """A well beside that of [well]; levels are depths below its own ground."""
+
+    name: str = Field(min_length=1)
+    """What its pumps and the reports call it."""
+    casing_bore: Annotated[Bore, Usual("100 mm .. 5 ft")] | None = None
+    """How wide the casing is inside, of a dug well its curb."""
+    ground_height: Annotated[Elevation, Usual("-100 ft .. 100 ft")] = Quantity(0.0, kinds.LENGTH)
+    """Of the ground at this well above that at [well]; less than nothing where it lies lower."""
+    pitless_depth: Annotated[Depth, Usual("0 ft .. 12 ft")]
+    """Depth at which the drop pipe leaves its casing."""
+    check_valve_place: Literal["pump", "casing", "buried line", "house"] | None = None
+    """Where the uppermost check valve of its line stands, as of [piping]."""
+
+
 class Pipe(Table):
     """A run of pipe of one size."""
 
@@ -459,6 +475,8 @@ class PumpTable(Table):
     """In the water, or above it and sucking, as a jet pump does."""
     draws: Literal["well", "storage tank"] = "well"
     """Where its water comes from; one that draws from the storage tank is a booster."""
+    well: str | None = None
+    """Name of the [[other_well]] that it draws from; left out for [well]."""
     delivers: Literal["pressure tank", "storage tank"] | None = None
     """Where its water goes; left out for the pressure tank, or an open tank where nothing makes
     pressure."""
@@ -593,6 +611,8 @@ class HandPumpTable(Table):
 
     kind: Literal["deep well", "suction"] = "deep well"
     """With its cylinder down the well, or at the top and sucking."""
+    well: str | None = None
+    """Name of the [[other_well]] that it stands on; left out for [well]."""
     bore: Annotated[Bore, Usual("1 in .. 4 in")]
     """Of the cylinder, inside."""
     stroke: Annotated[Bore, Usual("2 in .. 14 in")]
@@ -1372,6 +1392,8 @@ class Site(Table):
     """Water wanted."""
     well: WellTable
     """The well; levels are depths below the ground."""
+    other_well: tuple[OtherWellTable, ...] = Field(default=(), max_length=20)
+    """Further wells, each in a block of its own with a name by which its pumps tell it."""
     piping: PipingTable
     """From the pump to the pressure tank."""
     pressure_switch: PressureSwitchTable | None = None

@@ -22,6 +22,7 @@ from wellsolar.results import (
     HeaterRankingResult,
     LiftResult,
     MatchResult,
+    OtherWellResult,
     OutageResult,
     PressureTankResult,
     PumpResult,
@@ -46,6 +47,7 @@ from wellsolar.studies.asked.ordinary import study_ordinary
 from wellsolar.studies.asked.todo import todo_of
 from wellsolar.studies.defaults_used import assumptions_of
 from wellsolar.studies.ends import judged_at_ends
+from wellsolar.studies.house.wells import views
 from wellsolar.studies.kept import OF_ANOTHER, Kept, Made
 from wellsolar.studies.supply.ranking_asked import RankingAsked
 from wellsolar.units import System
@@ -70,7 +72,7 @@ Section = Literal[
 ]  # fmt: skip
 
 SECTIONS: dict[Section, tuple[str, ...]] = {
-    "pump": ("pumps", "casing", "well", "frost"),
+    "pump": ("pumps", "casing", "well", "other_wells", "frost"),
     "supply": ("sun", "supply", "supply_years", "chain_year", "ledger", "arrays"),
     "tank": ("pressure_tank",),
     "hand": ("hand_pump", "lifts"),
@@ -264,21 +266,35 @@ class Case:
             return pumps, part
         from wellsolar.studies.casing.study import hung_clear
 
-        return pumps, replace(part, verdicts=hung_clear(self.site, part.verdicts))
+        verdicts = part.verdicts
+        for view in views(self.site):
+            verdicts = hung_clear(view, verdicts)
+        return pumps, replace(part, verdicts=verdicts)
 
     @_Study
     def casing(self) -> tuple[CasingResult | None, StudyPart]:
         """What hangs side by side in the casing."""
         from wellsolar.studies.casing.study import study_casing_fit
 
-        return study_casing_fit(self.site, self.pumps)
+        return study_casing_fit(views(self.site)[0], self.pumps)
 
     @_Study
     def well(self) -> tuple[WellResult | None, StudyPart]:
         """The well under its pumps through time."""
         from wellsolar.studies.well.study import study_well
 
-        return study_well(self.site, self.pumps)
+        others = self.other_wells if self.site.other_well else ()
+        return study_well(self.site, self.pumps, others)
+
+    @_Study
+    def other_wells(self) -> tuple[tuple[OtherWellResult, ...], StudyPart]:
+        """The wells beside the first."""
+        if not self.site.other_well:
+            return (), NO_PART
+        from wellsolar.studies.casing.study import study_casing_fit
+        from wellsolar.studies.well.study import study_other_wells
+
+        return study_other_wells(self.site, self.pumps, study_casing_fit)
 
     @_Study
     def frost(self) -> tuple[FrostResult | None, StudyPart]:
@@ -345,8 +361,10 @@ class Case:
         if not fillers(self.site):
             return None, NO_PART
         from wellsolar.studies.supply.chain_year import study_chain_year
+        from wellsolar.studies.well.study import in_wells
 
-        return study_chain_year(self.site, self.pumps, self.well, self.year_of_site)
+        wells = in_wells(self.well, self.other_wells)
+        return study_chain_year(self.site, self.pumps, wells, self.year_of_site)
 
     @_Study
     def ledger(self) -> tuple[AllocationResult | None, StudyPart]:
@@ -682,9 +700,13 @@ def _notes(site: Site, sections: Collection[Section]) -> list[str]:
         "match": ("[water_heater]", "water heater", site.water_heater is None),
         "heat ranking": ("[water_heater]", "water heater", site.water_heater is None),
     }
+    drawn = {each.well for each in site.pump} | {site.hand_pump.well if site.hand_pump else None}
+    idle = [well.name for well in site.other_well if well.name not in drawn]
     notes = [
         f"no {thing} in the file: add {table} to have it studied"
         for section, (table, thing, absent) in missing.items()
         if absent and section in sections
     ]
+    if {"pump", "hand", "outage"} & set(sections):
+        notes += [f"no pump draws from {name}: name it in the pump's own well" for name in idle]
     return list(dict.fromkeys(notes))

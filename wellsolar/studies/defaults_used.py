@@ -10,6 +10,7 @@ from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.studies.casing.bodies import diameters
 from wellsolar.studies.house.chain import links
+from wellsolar.studies.house.wells import views
 from wellsolar.studies.outage.events import OUTAGE_ONLY, OUTAGE_TABLES, outage_idle
 from wellsolar.verdicts import Assumption
 
@@ -19,6 +20,7 @@ OF_ARRAY = ("losses", "sun")
 TABLES_OF = {
     "pump": (
         "well",
+        "other_well",
         "piping",
         "pump",
         "power",
@@ -42,6 +44,7 @@ TABLES_OF = {
         "hand_pump",
         "lift",
         "well",
+        "other_well",
         "piping",
         "demand.survival_use",
         "limits.handle_force",
@@ -129,7 +132,7 @@ def _idle(site: Site) -> tuple[str, ...]:
         idle.append("limits.daily_run")
     if not site.pump and site.pressure_switch is None:
         idle += ["piping.", "limits.velocity", "limits.voltage_drop", "limits.cut_out_margin"]
-    if site.well.casing_bore is None or not diameters(site)[1]:
+    if all(view.well.casing_bore is None or not diameters(view)[1] for view in views(site)):
         idle.append("limits.casing_clearance")
     if site.hand_pump is None:
         idle.append("limits.handle_force")

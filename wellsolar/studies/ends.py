@@ -153,7 +153,7 @@ class _Ends:
                 continue
             for key, verdict in each.verdicts.items():
                 standing = _standing(verdict)
-                named = verdict.rule.worst.get(self.intervals[number].key)
+                named = verdict.rule.worst.get(_as_of_well(self.intervals[number].key))
                 if named is not None:
                     standing = (-1, 0.0) if value.side == named else (len(RANK), 0.0)
                 as_it_is = _standing(found[key]) if key in found else (RANK["pass"], 0.0)
@@ -311,6 +311,12 @@ class _Ends:
             return None
         part = ROUGH_PRECISION if study in OF_HEAT else TURN_PRECISION
         return Quantity(bisect(side, start, stop, xtol=abs(stop - start) * part), likeliest.kind)
+
+
+def _as_of_well(key: str) -> str:
+    """A key of another well as a rule names it, that of [well]."""
+    table, dot, name = key.partition(".")
+    return f"well{dot}{name}" if table.startswith("other_well[") else key
 
 
 def _keyed(said: Iterable[tuple[str, StudyPart]]) -> dict[Key, Verdict]:

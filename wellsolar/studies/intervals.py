@@ -14,7 +14,8 @@ from wellsolar.site.locate import Path, key_text, path_of
 from wellsolar.site.schema import Site
 from wellsolar.site.table import Table
 from wellsolar.studies.asked.changed_site import with_value
-from wellsolar.studies.well.drawdown import CAPACITY_KEYS, at_static_level, drawdown_of
+from wellsolar.studies.house.wells import is_here, views
+from wellsolar.studies.well.drawdown import at_static_level, drawdown_of
 from wellsolar.units import Quantity, read
 from wellsolar.verdicts import End
 
@@ -95,19 +96,28 @@ def intervals_of(file: SiteFile) -> tuple[Interval, ...]:
     losses = [(path, value) for path, value in spreads if path[0] == LOSSES]
     if losses and (site.array or site.module is not None):
         found.append(_greatest_losses(losses))
-    if drawdown_of(site) is None and (site.pump or site.hand_pump is not None or site.lift):
-        free = Value(Quantity(FREE_WATER, kinds.SPECIFIC_CAPACITY), "high", "the water at rest")
-        at = partial(site_at, path=("well", "specific_capacity"))
-        found.append(
-            Interval(
-                CAPACITY_KEYS[0], None, "the water at the intake", (free,), (),
-                lambda changed, value: at(changed, value=value),
-            )
-        )  # fmt: skip
+    for number, view in enumerate(views(site)):
+        drawn = any(is_here(view, table) for table in view.pump)
+        drawn = drawn or view.hand_pump is not None or bool(view.lift)
+        if number == 0:
+            drawn = drawn or bool(site.pump and not site.other_well)
+        if drawn and drawdown_of(view) is None:
+            table: Path = ("other_well", number - 1) if number else ("well",)
+            found.append(_open_level((*table, "specific_capacity")))
     for place, element in enumerate(site.water_heater.element if site.water_heater else ()):
         if element.coupling == "tracking" and element.tracker_converter is None:
             found.append(_converter(("water_heater", "element", place, "tracker_converter")))
     return tuple(found)
+
+
+def _open_level(path: Path) -> Interval:
+    """The drawdown of a well of which its file tells none."""
+    free = Value(Quantity(FREE_WATER, kinds.SPECIFIC_CAPACITY), "high", "the water at rest")
+    at = partial(site_at, path=path)
+    return Interval(
+        key_text(path), None, "the water at the intake", (free,), (),
+        lambda changed, value: at(changed, value=value),
+    )  # fmt: skip
 
 
 def _greatest_losses(losses: Sequence[tuple[Path, Quantity]]) -> Interval:
@@ -200,5 +210,7 @@ def site_at(site: Site, path: Path, value: Quantity) -> Site:
     """
     if path == ("well", "static_level"):
         return at_static_level(site, value)
+    if path[0] == "other_well" and path[2:] == ("static_level",):
+        return at_static_level(site, value, int(path[1]) + 1)
     changed: Site = with_value(site, path, value)
     return changed

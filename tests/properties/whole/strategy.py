@@ -191,6 +191,7 @@ def whole_sites(draw: st.DrawFn) -> Tables:
     leave_out(pen, site)
     guards(site)
     chains(site)
+    other_wells(site)
     return site
 
 
@@ -653,3 +654,40 @@ def chains(site: Tables) -> None:
         site.pop("pressure_tank", None)
     if len(pumps) > 1 and pick((True, True, False)):
         site["power"]["pumps_run"] = pick(("kept apart", "alternating", "at once"))
+
+
+def other_wells(site: Tables, sites: int = 5) -> None:
+    """In one site of five, or of so many, the last pump on the well hangs in a well of its own, or
+    the hand pump stands on one; by the site's own text, as the guards are."""
+    chance = Random("wells" + json.dumps(site, sort_keys=True))
+    pick = chance.choice
+    on_well = [
+        each for each in site.get("pump", ())
+        if each.get("draws", "well") == "well" and each.get("kind") != "suction"
+    ]  # fmt: skip
+    hand = site.get("hand_pump")
+    if not (on_well or hand) or chance.randrange(sites):
+        return
+    depth = chance.randrange(25, 300)
+    rest = max(6, round(depth * chance.uniform(0.2, 0.6)))
+    well: Tables = {"name": "other well", "depth": f"{depth} ft", "static_level": f"{rest} ft"}
+    told = {
+        "ground_height": f"{pick((-30, -8, 12))} ft", "casing_bore": pick(("6 in", "36 in")),
+        "tested_yield": f"{pick((0.7, 3, 12))} gpm", "casing_height": pick(("0 in", "18 in")),
+        "tested_pumping_level": f"{rest + 0.5 * (depth - rest):.0f} ft", "bonded": True,
+        "septic_tank_distance": "60 ft", "check_valve_place": pick(("casing", "house")),
+    }  # fmt: skip
+    well |= {key: value for key, value in told.items() if pick((True, True, True, False))}
+    line = {"material": "PVC sch 40", "size": "1 in", "length": f"{pick((20, 180))} ft"}
+    moved: Tables = on_well[-1] if on_well and (not hand or pick((True, True, False))) else hand
+    moved |= {"well": "other well"}
+    if moved is not hand or moved.get("delivers", "spout") != "spout":
+        moved["line"] = line
+    for key in ("intake_depth", "cylinder_depth", "restart_level"):
+        if key in moved:
+            moved[key] = f"{depth - 4} ft"
+    moved.pop("restart_level", None)
+    for key in ("diameter", "motor_diameter", "bore", "cylinder_diameter"):
+        if key in moved and "casing_bore" in well:
+            well["casing_bore"] = "36 in"
+    site["other_well"] = [well]

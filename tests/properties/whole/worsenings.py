@@ -213,11 +213,11 @@ def without(path: str) -> Worsening:
     return Worsening(f"without {path}", ((path, gone),), removes=path)
 
 
-def deeper_by(us: float, si: float) -> tuple[tuple[str, How], ...]:
-    """All levels of the well that much deeper."""
+def deeper_by(us: float, si: float, well: str = "well") -> tuple[tuple[str, How], ...]:
+    """All levels of a well that much deeper."""
     levels = ("static_level", "tested_pumping_level", "drawdown_test.level",
               "drawdown_test.rest_level")  # fmt: skip
-    return tuple((f"well.{each}", plus(us, si)) for each in levels)
+    return tuple((f"{well}.{each}", plus(us, si)) for each in levels)
 
 
 def _reaching(up: float) -> How:
@@ -258,6 +258,12 @@ WELL = (
     one("a nearer septic tank", "well.septic_tank_distance", if_none("30 ft", times(0.4))),
     one("a nearer drain field", "well.drain_field_distance", if_none("60 ft", times(0.4))),
     one("a spool in the casing", "well.pitless_spool", if_none("3.5 in", times(1.2))),
+    Worsening("deeper water in another well", deeper_by(4.0, 1.2, "other_well[]")),
+    one("another well tested for less", "other_well[].tested_yield", times(0.4)),
+    one("another well on lower ground", "other_well[].ground_height", plus(-15, -4.5)),
+    one("a lower casing of another well", "other_well[].casing_height", times(0.3)),
+    one("another well nearer a septic tank", "other_well[].septic_tank_distance", times(0.4)),
+    one("a shallower pipe from another well", "other_well[].pitless_depth", times(0.4)),
 )  # fmt: skip
 
 PIPES = (

@@ -111,6 +111,9 @@ def draw_well(
     _axis(axes, panel, system)
     _names(axes, panel, system)
     _house(axes, panel, system)
+    if panel.title:
+        title = folded(text_of(panel.title, system), NAME_LETTERS, LINES)
+        axes.text(AXIS, HEIGHT - 4.0, title, va="top", fontsize=USUAL, fontweight="bold")
 
 
 def _at(panel: WellPanel, depth: float) -> float:

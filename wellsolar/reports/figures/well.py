@@ -22,6 +22,7 @@ from wellsolar.reports.figures.plots import (
 )
 from wellsolar.reports.figures.well_drawing import well_plot
 from wellsolar.results import ChainYearResult, Duty, FigureData, PumpCurve, PumpResult, Results
+from wellsolar.results.figures import WellDrawing
 from wellsolar.verdicts import Sentence, say
 
 SPANS: tuple[tuple[str, str, Literal["min", "h"], float], ...] = (
@@ -221,10 +222,13 @@ def _duty(duty: Duty) -> Sentence:
 
 def _level(results: Results, data: FigureData) -> Plot:
     lines, guides, told = [], [], []
-    static = data.well.static_level
-    guides.append(
-        Guide("static", say("at rest {depth}", depth=value(static, kinds.LENGTH)), static, 7)
-    )
+    for drawn in (data.well, *data.other_wells):
+        if drawn.number and not any(_draws(data, each.pump, drawn) for each in data.courses):
+            continue
+        key = f"static_{drawn.number}" if drawn.number else "static"
+        of = f" in {drawn.name}" if drawn.number else ""
+        rest = say(f"at rest{of} {{depth}}", depth=value(drawn.static_level, kinds.LENGTH))
+        guides.append(Guide(key, rest, drawn.static_level, 7))
     intakes = {pump.name: pump.intake_depth for pump in results.pumps}
     for look, course in enumerate(data.courses):
         lines.append(Line(f"course_{look + 1}", course.pump, course.times, course.levels, look))
@@ -237,7 +241,7 @@ def _level(results: Results, data: FigureData) -> Plot:
                 "With the {pump} running for a day the water goes down from {rest} to {level}; "
                 "its intake hangs at {intake}.",
                 pump=course.pump,
-                rest=value(static, kinds.LENGTH),
+                rest=value(course.levels[0], kinds.LENGTH),
                 level=value(course.levels[-1], kinds.LENGTH),
                 intake=value(intake, kinds.LENGTH),
             )
@@ -255,6 +259,11 @@ def _level(results: Results, data: FigureData) -> Plot:
         section="well",
         panels=panels,
     )
+
+
+def _draws(data: FigureData, pump: str, drawn: WellDrawing) -> bool:
+    """Whether a pump draws from a well."""
+    return any(each.name == pump and each.well == drawn.number for each in drawn.pumps)
 
 
 def _level_panel(

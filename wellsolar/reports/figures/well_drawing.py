@@ -3,14 +3,25 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.reports.figures.plots import Above, Axis, DepthMark, Hanging, Plot, WellPanel, value
+from wellsolar.reports.figures.plots import (
+    Above,
+    Axis,
+    DepthMark,
+    Hanging,
+    Plot,
+    Text,
+    WellPanel,
+    value,
+)
 from wellsolar.results import FigureData, PumpResult, Results
+from wellsolar.results.figures import HungPump, WellDrawing
 from wellsolar.verdicts import Sentence, say
 
 SCALE = "Depths are to scale, widths and what stands above the ground are not."
 HILL = "Depths and the height of the storage tank are to scale, widths and the house are not."
 HILL_BROKEN = "The hill goes on at the break in it."
 BROKEN = "The well goes on below the broken line."
+APART = "Each well has a scale of its own; the house above them is the same."
 
 DEEP, BELOW = 0.4, 1.25
 """Part of a well's depth above which all must lie for the drawing to be broken off, and how far
@@ -18,7 +29,7 @@ below the deepest of it."""
 
 
 def well_plot(results: Results, data: FigureData) -> Plot:
-    """The well to scale, with what hangs in it and what stands in the house.
+    """Each well to scale, with what hangs in it and what stands in the house.
 
     Parameters:
         results: of the site
@@ -26,44 +37,72 @@ def well_plot(results: Results, data: FigureData) -> Plot:
     Returns:
         the figure
     """
-    drawn = data.well
-    marks = _depth_marks(results, data)
+    panels = tuple(_panel(results, data, drawn) for drawn in (data.well, *data.other_wells))
+    told = [
+        label
+        for panel in panels
+        for label in (panel.title, *(each.label for each in panel.marks))
+        if label
+    ]
+    listed = tuple(
+        say("{what}.", what=each)
+        if isinstance(each, str)
+        else Sentence(f"{each.template}.", each.parts)
+        for each in told
+    )
+    return Plot(
+        key="well",
+        title="The wells, drawn to scale" if data.other_wells else "The well, drawn to scale",
+        caption=_caption(panels),
+        description=listed,
+        section="well" if results.well is not None else _first_section(results),
+        panels=panels,
+    )
+
+
+def _title(drawn: WellDrawing) -> Text:
+    """What a well of several is called, and how its ground lies to the first."""
+    if not drawn.number:
+        return "the first well"
+    height = value(abs(drawn.ground_height), kinds.LENGTH)
+    if height == 0.0:
+        return drawn.name
+    lies = "higher" if drawn.ground_height > 0.0 else "lower"
+    template = f"{{name}}, its ground {{height}} {lies} than at the first"
+    return say(template, name=drawn.name, height=height)
+
+
+def _here(drawn: WellDrawing, hung: HungPump) -> bool:
+    return not hung.from_tank and hung.well == drawn.number
+
+
+def _panel(results: Results, data: FigureData, drawn: WellDrawing) -> WellPanel:
+    """One well, and the house."""
+    marks = _depth_marks(results, drawn)
     both = zip(results.pumps, drawn.pumps, strict=True)
-    in_well = [pump for pump, hung in both if not hung.from_tank]
+    in_well = [pump for pump, hung in both if _here(drawn, hung)]
     deepest = [duty.pumping_level for pump in in_well for duty in pump.duties]
     known = all(pump.level_known for pump in in_well)
-    panel = WellPanel(
-        title="",
+    return WellPanel(
+        title=_title(drawn) if data.other_wells else "",
         axis=Axis("depth below the ground", kinds.LENGTH, down=True),
         well=drawn,
         shown=_shown(drawn.depth, marks),
         pumped_level=max(deepest) if deepest and known else None,
         marks=marks,
-        hanging=_hanging(results, data),
-        above=_above(results, data),
-    )
-    listed = tuple(
-        say("{what}.", what=each.label)
-        if isinstance(each.label, str)
-        else Sentence(f"{each.label.template}.", each.label.parts)
-        for each in marks
-    )
-    return Plot(
-        key="well",
-        title="The well, drawn to scale",
-        caption=_caption(panel),
-        description=listed,
-        section="well" if results.well is not None else _first_section(results),
-        panels=(panel,),
+        hanging=_hanging(results, drawn),
+        above=_above(results, drawn),
     )
 
 
-def _caption(panel: WellPanel) -> str:
+def _caption(panels: tuple[WellPanel, ...]) -> str:
     """What is to scale, and where it is broken off."""
-    hill = panel.hill
-    told = [SCALE if hill is None or hill.broken else HILL]
-    told += [HILL_BROKEN] if hill is not None and hill.broken else []
-    told += [BROKEN] if panel.shown < panel.well.depth else []
+    hills = [panel.hill for panel in panels if panel.hill is not None]
+    broken = [hill for hill in hills if hill.broken]
+    told = [SCALE if not hills or broken else HILL]
+    told += [HILL_BROKEN] if broken else []
+    told += [BROKEN] if any(panel.shown < panel.well.depth for panel in panels) else []
+    told += [APART] if len(panels) > 1 else []
     return " ".join(told)
 
 
@@ -77,16 +116,15 @@ def _first_section(results: Results) -> str:
     return "pump_1" if results.pumps else "hand_pump"
 
 
-def _depth_marks(results: Results, data: FigureData) -> tuple[DepthMark, ...]:
-    drawn = data.well
+def _depth_marks(results: Results, drawn: WellDrawing) -> tuple[DepthMark, ...]:
     made = [
         DepthMark("static", say("water at rest at {depth}",
                                 depth=value(drawn.static_level, kinds.LENGTH)),
                   drawn.static_level, "rest"),
-        DepthMark("bottom", _bottom(data), drawn.depth, "bottom"),
+        DepthMark("bottom", _bottom(drawn), drawn.depth, "bottom"),
     ]  # fmt: skip
     if drawn.line_to_house:
-        made.append(DepthMark("pitless", _pitless(data), drawn.pitless_depth, "pipe"))
+        made.append(DepthMark("pitless", _pitless(drawn), drawn.pitless_depth, "pipe"))
     if drawn.frost_depth:
         told = say("ground freezes to {depth}", depth=value(drawn.frost_depth, kinds.LENGTH))
         made.append(DepthMark("frost", told, drawn.frost_depth, "frost"))
@@ -98,10 +136,10 @@ def _depth_marks(results: Results, data: FigureData) -> tuple[DepthMark, ...]:
             told = say(f"{word} water at rest {{depth}}", depth=value(depth, kinds.LENGTH))
             made.append(DepthMark(key, told, depth, "range"))
     for number, pump in enumerate(results.pumps, 1):
-        hung = data.well.pumps[number - 1]
-        if not hung.from_tank:
+        hung = drawn.pumps[number - 1]
+        if _here(drawn, hung):
             made += _pump_marks(pump, number, hung.in_well)
-    hand = results.hand_pump
+    hand = results.hand_pump if drawn.hand else None
     if hand is not None:
         if hand.cylinder_depth is not None:
             told = say("hand cylinder at {depth}", depth=value(hand.cylinder_depth, kinds.LENGTH))
@@ -115,25 +153,25 @@ def _depth_marks(results: Results, data: FigureData) -> tuple[DepthMark, ...]:
     return tuple(sorted(made, key=lambda each: each.depth))
 
 
-def _bottom(data: FigureData) -> Sentence:
-    depth = value(data.well.depth, kinds.LENGTH)
-    if data.well.casing_bore is None:
+def _bottom(drawn: WellDrawing) -> Sentence:
+    depth = value(drawn.depth, kinds.LENGTH)
+    if drawn.casing_bore is None:
         return say("bottom at {depth}", depth=depth)
     return say(
         "bottom at {depth}; casing {bore} wide inside",
         depth=depth,
-        bore=value(data.well.casing_bore, kinds.BORE),
+        bore=value(drawn.casing_bore, kinds.BORE),
     )
 
 
-def _pitless(data: FigureData) -> Sentence:
-    depth = value(data.well.pitless_depth, kinds.LENGTH)
-    if data.well.lateral is None:
+def _pitless(drawn: WellDrawing) -> Sentence:
+    depth = value(drawn.pitless_depth, kinds.LENGTH)
+    if drawn.lateral is None:
         return say("pipe leaves the well at {depth}", depth=depth)
     return say(
         "pipe leaves the well at {depth}, then {length} of buried line",
         depth=depth,
-        length=value(data.well.lateral, kinds.LENGTH),
+        length=value(drawn.lateral, kinds.LENGTH),
     )
 
 
@@ -165,7 +203,7 @@ def _pump_marks(pump: PumpResult, number: int, in_well: bool) -> list[DepthMark]
     return made
 
 
-def _hanging(results: Results, data: FigureData) -> tuple[Hanging, ...]:
+def _hanging(results: Results, drawn: WellDrawing) -> tuple[Hanging, ...]:
     made = [
         Hanging(
             f"pump_{number}",
@@ -176,24 +214,24 @@ def _hanging(results: Results, data: FigureData) -> tuple[Hanging, ...]:
             each.in_well,
             each.two_pipes,
         )
-        for number, each in enumerate(data.well.pumps, 1)
-        if not each.from_tank
+        for number, each in enumerate(drawn.pumps, 1)
+        if _here(drawn, each)
     ]
-    hand = results.hand_pump
+    hand = results.hand_pump if drawn.hand else None
     if hand is not None and hand.cylinder_depth is not None:
         made.append(Hanging("hand_pump", "hand pump", hand.cylinder_depth, None, hand=True))
     return tuple(made)
 
 
-def _above(results: Results, data: FigureData) -> tuple[Above, ...]:
+def _above(results: Results, drawn: WellDrawing) -> tuple[Above, ...]:
     made: list[Above] = []
-    if results.hand_pump is not None:
+    if results.hand_pump is not None and drawn.hand:
         made.append(Above("hand pump", "hand pump"))
-    storage = _storage(data)
+    storage = _storage(drawn)
     # A tank that is no link of the chain stands apart, behind what the pipes join.
-    linked = data.well.storage_height is not None
+    linked = drawn.storage_height is not None
     made += storage if linked else []
-    made += [Above("booster", each.name) for each in data.well.pumps if each.from_tank]
+    made += [Above("booster", each.name) for each in drawn.pumps if each.from_tank]
     tank = results.pressure_tank
     if tank is not None:
         made.append(
@@ -208,14 +246,14 @@ def _above(results: Results, data: FigureData) -> tuple[Above, ...]:
     return tuple(made)
 
 
-def _storage(data: FigureData) -> list[Above]:
+def _storage(drawn: WellDrawing) -> list[Above]:
     """The storage tank with its volume and height."""
-    if data.well.storage_volume is None:
+    if drawn.storage_volume is None:
         return []
-    volume = value(data.well.storage_volume, kinds.VOLUME)
+    volume = value(drawn.storage_volume, kinds.VOLUME)
     label = say("storage tank {volume}", volume=volume)
-    if data.well.storage_height is not None:
-        height = value(abs(data.well.storage_height), kinds.LENGTH)
-        side = "up" if data.well.storage_height >= 0.0 else "down"
+    if drawn.storage_height is not None:
+        height = value(abs(drawn.storage_height), kinds.LENGTH)
+        side = "up" if drawn.storage_height >= 0.0 else "down"
         label = say(f"storage tank {{volume}}, {{height}} {side}", volume=volume, height=height)
     return [Above("cistern", label)]

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from wellsolar import kinds
-from wellsolar.reports.rows import Column, Grid, Listed, Section, cells
+from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells
 from wellsolar.results import Outage, OutageResult
 from wellsolar.results.entries import MONTHS
 from wellsolar.results.outages import Store
 from wellsolar.results.own_kinds import A_DAY, DAYS, EFFORT
+from wellsolar.units import Quantity
 
 NOTE_ON_MATRIX = (
     "Water a day: of all that still works, the hands 8 h a day, within what the well gives; what "
@@ -52,6 +55,14 @@ WANTED_AND_THERE = Listed(
 )  # fmt: skip
 
 
+def _other_levels(found: OutageResult) -> Iterator[Row]:
+    """The water of the other wells."""
+    for number, (name, level) in enumerate(found.other_levels, 1):
+        why = "as deep as its file has it"
+        stands = Quantity(level, kinds.LENGTH)
+        yield Row(f"other_level_{number}", f"in {name} at", stands, why, kinds.LENGTH)
+
+
 def _together(found: OutageResult) -> Section:
     grids = [_matrix(found), _order(found)]
     if found.whole.hot is not None:
@@ -65,7 +76,7 @@ def _together(found: OutageResult) -> Section:
         "outages",
         "Water when things fail",
         "What is left when something has failed, and what work is it?",
-        tuple(WANTED_AND_THERE.rows(found)),
+        (*WANTED_AND_THERE.rows(found), *_other_levels(found)),
         tuple(grids),
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from typing import TypeVar
 
 from wellsolar.reports.rows import (
@@ -34,7 +34,12 @@ from wellsolar.reports.tables.supply import (
     supply_section,
     supply_year_section,
 )
-from wellsolar.reports.tables.well import casing_section, frost_section, well_section
+from wellsolar.reports.tables.well import (
+    casing_section,
+    frost_section,
+    other_well_sections,
+    well_section,
+)
 from wellsolar.results import PumpResult, Results
 from wellsolar.verdicts import Status, Verdict
 
@@ -71,11 +76,17 @@ def _together(results: Results) -> tuple[PumpResult, ...] | None:
     return results.pumps if len(results.pumps) > 1 else None
 
 
+def _other_wells(results: Results) -> Iterator[Section]:
+    for number, found in enumerate(results.other_wells, 1):
+        yield from other_well_sections(found, number)
+
+
 TABLES: tuple[Table, ...] = (
     _each(lambda results: results.pumps, pump_section),
     _one(_together, pumps_section),
     _one(lambda results: results.well, well_section),
     _one(lambda results: results.casing, casing_section),
+    _other_wells,
     _one(lambda results: results.frost, frost_section),
     _one(lambda results: results.sun, sun_section),
     _each(lambda results: results.supply, supply_section),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from wellsolar import kinds
@@ -13,6 +13,7 @@ from wellsolar.results.well import (
     Bridge,
     CasingBody,
     CasingSection,
+    OtherWellResult,
     PulledString,
     PumpInWell,
     PumpsTogether,
@@ -42,6 +43,24 @@ def well_section(well: WellResult) -> Section:
         tuple(_rows(well)),
         tuple(grids),
     )
+
+
+def other_well_sections(found: OtherWellResult, number: int) -> Iterator[Section]:
+    """A well beside the first, its casing too.
+
+    Parameters:
+        found: of the study
+        number: of the well, from 1
+    Returns:
+        what is known of it
+    """
+    built = [
+        *([] if found.well is None else [well_section(found.well)]),
+        *([] if found.casing is None else [casing_section(found.casing)]),
+    ]
+    for section in built:
+        key, title = f"other_{section.key}_{number}", f"{section.title}: {found.name}"
+        yield replace(section, key=key, title=title)
 
 
 WELL = Listed(

@@ -16,6 +16,7 @@ from wellsolar.site.checks.words import Mistakes
 _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     well.levels,
     well.well_tests,
+    well.names,
     pumps.restart_levels,
     pumps.pipe_sizes,
     pumps.fittings,

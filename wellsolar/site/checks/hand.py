@@ -13,16 +13,29 @@ from wellsolar.site.checks.words import (
     in_the_well,
     known,
     list_given,
+    names_a_well,
     same_names,
+    well_of,
 )
 from wellsolar.site.locate import Path
 from wellsolar.units import item_written
+from wellsolar.wording import quoted
 
 
 def hand_pump(site: SimpleNamespace) -> Mistakes:
     """Mistakes in the sizes and the place of the hand pump."""
-    hand, well = site.hand_pump, site.well
-    if hand is None or well is None:
+    hand = site.hand_pump
+    if hand is None:
+        return
+    yield from names_a_well(site, ("hand_pump",), hand)
+    if hand.well is not None and hand.delivers not in (None, "spout") and hand.line is None:
+        yield (
+            ("hand_pump",),
+            f"stands on {quoted(hand.well)} and has no line to its tank: that of [piping] leads "
+            "from [well], so give [hand_pump.line] its own material, size and length",
+        )
+    well = well_of(site, hand)
+    if well is None:
         return
     if hand.delivers == "storage tank" and site.storage_tank is None:
         yield (
@@ -36,7 +49,7 @@ def hand_pump(site: SimpleNamespace) -> Mistakes:
             '"storage tank"',
         )
     if hand.kind != "suction":
-        yield from in_the_well(site, ("hand_pump", "cylinder_depth"), hand.cylinder_depth)
+        yield from in_the_well(well, ("hand_pump", "cylinder_depth"), hand.cylinder_depth)
         if known(hand.bore, well.casing_bore) and hand.bore >= well.casing_bore:
             yield (
                 ("hand_pump", "bore"),

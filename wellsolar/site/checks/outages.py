@@ -25,7 +25,8 @@ WORDS = (
 
 def outages(site: SimpleNamespace) -> Mistakes:
     """Mistakes in the user's own outages."""
-    named = [each.name for table in (site.pump, site.lift, site.array) for each in table]
+    named = [each.name for table in (site.pump, site.lift, site.array, site.other_well)
+             for each in table]  # fmt: skip
     known = [*WORDS, *(name for name in named if isinstance(name, str))]
     yield from same_names("outage", site.outage)
     for index, outage in enumerate(site.outage):

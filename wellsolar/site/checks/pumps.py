@@ -17,7 +17,9 @@ from wellsolar.site.checks.words import (
     in_the_well,
     known,
     list_given,
+    names_a_well,
     same_names,
+    well_of,
 )
 from wellsolar.site.locate import Path
 from wellsolar.wording import nearest, quoted
@@ -202,7 +204,7 @@ def pumps(site: SimpleNamespace) -> Mistakes:
     for index, pump in enumerate(site.pump):
         path: Path = ("pump", index)
         yield from _curve(path, pump)
-        yield from in_the_well(site, (*path, "intake_depth"), pump.intake_depth)
+        yield from in_the_well(well_of(site, pump), (*path, "intake_depth"), pump.intake_depth)
         if pump.phases == 3 and pump.supply == "DC":
             yield ((*path, "phases"), '3 phases and supply = "DC" exclude each other')
         if pump.held_pressure is not None and pump.start != "variable speed":
@@ -226,6 +228,7 @@ def pumps(site: SimpleNamespace) -> Mistakes:
                         "water",
                     )
         yield from _links(site, path, pump)
+        yield from _in_another_well(site, path, pump)
         yield from _solar_drive(path, pump)
         yield from _jet(path, pump)
         yield from _passes_casing(site, path, pump)
@@ -266,6 +269,29 @@ def _links(site: SimpleNamespace, path: Path, pump: SimpleNamespace) -> Mistakes
                 f"{as_given(getattr(pump, key))} belongs to a pump in the well: one that draws "
                 "from the storage tank has none; see storage_tank.stops_below",
             )
+
+
+def _in_another_well(site: SimpleNamespace, path: Path, pump: SimpleNamespace) -> Mistakes:
+    """Mistakes of a pump that says in which other well it hangs."""
+    yield from names_a_well(site, path, pump)
+    if pump.well is None:
+        return
+    if pump.draws == "storage tank":
+        yield (
+            (*path, "well"),
+            f'{quoted(pump.well)} and draws = "storage tank" exclude each other: leave one out',
+        )
+        return
+    elsewhere = pump.kind == "suction" and (
+        pump.stands_at is not None or pump.suction_pipe is not None
+    )
+    key = "suction_pipe" if elsewhere else "line"
+    if getattr(pump, key) is None and well_of(site, pump) is not None:
+        yield (
+            path,
+            f"hangs in {quoted(pump.well)} and has no {key}: that of [piping] leads from [well], "
+            f"so give [pump.{key}] its own material, size and length",
+        )
 
 
 def _solar_drive(path: Path, pump: SimpleNamespace) -> Mistakes:
@@ -377,8 +403,9 @@ def pumps_run(site: SimpleNamespace) -> Mistakes:
 
 def restart_levels(site: SimpleNamespace) -> Mistakes:
     """Mistakes in the levels at which pumps start again."""
-    static: Any = None if site.well is None else site.well.static_level
     for index, pump in enumerate(site.pump):
+        well = well_of(site, pump)
+        static: Any = None if well is None else well.static_level
         level, path = pump.restart_level, ("pump", index, "restart_level")
         if known(level, pump.restart_after):
             yield (
@@ -401,7 +428,8 @@ def restart_levels(site: SimpleNamespace) -> Mistakes:
 
 
 def _passes_casing(site: SimpleNamespace, path: Path, pump: SimpleNamespace) -> Mistakes:
-    bore = None if site.well is None else site.well.casing_bore
+    well = well_of(site, pump)
+    bore = None if well is None else well.casing_bore
     for name in ("diameter", "motor_diameter"):
         wide = getattr(pump, name)
         hangs = pump.kind != "suction" and pump.draws != "storage tank"

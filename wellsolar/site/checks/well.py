@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 from types import SimpleNamespace
 from typing import Any
 
+from wellsolar.site.checks.outages import WORDS
 from wellsolar.site.checks.words import (
     Mistakes,
     as_given,
@@ -13,9 +15,11 @@ from wellsolar.site.checks.words import (
     in_the_well,
     known,
     list_given,
+    same_names,
 )
 from wellsolar.site.locate import Path
 from wellsolar.units import item_written
+from wellsolar.wording import quoted
 
 LEAST_STEPS = 2
 LEAST_READINGS = 3
@@ -23,13 +27,36 @@ LEAST_READINGS = 3
 
 
 def levels(site: SimpleNamespace) -> Mistakes:
-    """Mistakes in the levels of the well."""
-    well = site.well
-    if well is None:
-        return
+    """Mistakes in the levels of the wells."""
+    for path, well in _wells(site):
+        yield from _levels(path, well)
+
+
+def names(site: SimpleNamespace) -> Mistakes:
+    """Mistakes in the names of the other wells."""
+    yield from same_names("other_well", site.other_well)
+    others = [each.name for table in (site.pump, site.lift, site.array) for each in table]
+    for index, well in enumerate(site.other_well):
+        if well.name in (*WORDS, *others):
+            yield (
+                ("other_well", index, "name"),
+                f"{quoted(well.name)} is something else in this file, or in an [[outage]]: give "
+                "the well a name of its own",
+            )
+
+
+def _wells(site: SimpleNamespace) -> Iterator[tuple[Path, SimpleNamespace]]:
+    """Every well by its key path."""
+    if site.well is not None:
+        yield ("well",), site.well
+    for index, well in enumerate(site.other_well):
+        yield ("other_well", index), well
+
+
+def _levels(path: Path, well: SimpleNamespace) -> Mistakes:
     if known(well.depth, well.static_level) and well.static_level >= well.depth:
         yield (
-            ("well", "static_level"),
+            (*path, "static_level"),
             f"{as_given(well.static_level)} lies at or below the bottom of the well "
             f"({as_given(well.depth)}): a static level is measured from the ground and is less "
             "deep",
@@ -37,25 +64,23 @@ def levels(site: SimpleNamespace) -> Mistakes:
     level = well.tested_pumping_level
     if known(level, well.static_level) and level <= well.static_level:
         yield (
-            ("well", "tested_pumping_level"),
+            (*path, "tested_pumping_level"),
             f"{as_given(level)} is not below the static level ({as_given(well.static_level)}): "
             "pumping draws the water down, so it is a greater depth",
         )
-    yield from in_the_well(site, ("well", "tested_pumping_level"), level)
+    yield from in_the_well(well, (*path, "tested_pumping_level"), level)
 
 
 def well_tests(site: SimpleNamespace) -> Mistakes:
     """Mistakes in the step test and in the pumping or recovery test."""
-    if site.well is None:
-        return
-    if site.well.step_test is not None:
-        yield from _step_test(site.well, site.well.step_test)
-    if site.well.drawdown_test is not None:
-        yield from _drawdown_test(site.well, site.well.drawdown_test)
+    for path, well in _wells(site):
+        if well.step_test is not None:
+            yield from _step_test((*path, "step_test"), well, well.step_test)
+        if well.drawdown_test is not None:
+            yield from _drawdown_test((*path, "drawdown_test"), well, well.drawdown_test)
 
 
-def _step_test(well: SimpleNamespace, test: SimpleNamespace) -> Mistakes:
-    path: Path = ("well", "step_test")
+def _step_test(path: Path, well: SimpleNamespace, test: SimpleNamespace) -> Mistakes:
     flow, drawdown = test.flow, test.drawdown
     if flow is not None and len(flow) < LEAST_STEPS:
         yield ((*path, "flow"), f"{list_given(flow)} is one step: two losses need two or more")
@@ -81,8 +106,7 @@ def _step_test(well: SimpleNamespace, test: SimpleNamespace) -> Mistakes:
                 )
 
 
-def _drawdown_test(well: SimpleNamespace, test: SimpleNamespace) -> Mistakes:
-    path: Path = ("well", "drawdown_test")
+def _drawdown_test(path: Path, well: SimpleNamespace, test: SimpleNamespace) -> Mistakes:
     time, level = test.time, test.level
     if test.kind == "recovery" and test.pumping_time is None:
         yield (

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from wellsolar.site.locate import Path
-from wellsolar.wording import quoted
+from wellsolar.wording import nearest, quoted
 
 Mistakes = Iterator[tuple[Path, str]]
 """Key path and message of each mistake."""
@@ -33,13 +33,36 @@ def count(values: Any, thing: str) -> str:
     return f"{len(values)} {thing}{'' if len(values) == 1 else 's'}"
 
 
-def in_the_well(site: SimpleNamespace, path: Path, depth: Any) -> Mistakes:
-    """A mistake where a depth lies below the bottom of the well."""
-    if site.well is not None and known(depth, site.well.depth) and depth > site.well.depth:
+def well_of(site: SimpleNamespace, pump: SimpleNamespace) -> SimpleNamespace | None:
+    """The well that a pump or the hand pump draws from; None where the file has none such."""
+    if pump.well is None:
+        well: SimpleNamespace | None = site.well
+        return well
+    return next((each for each in site.other_well if each.name == pump.well), None)
+
+
+def in_the_well(well: SimpleNamespace | None, path: Path, depth: Any) -> Mistakes:
+    """A mistake where a depth lies below the bottom of a well."""
+    if well is not None and known(depth, well.depth) and depth > well.depth:
         yield (
             path,
-            f"{as_given(depth)} lies below the bottom of the well ({as_given(site.well.depth)})",
+            f"{as_given(depth)} lies below the bottom of the well ({as_given(well.depth)})",
         )
+
+
+def names_a_well(site: SimpleNamespace, path: Path, pump: SimpleNamespace) -> Mistakes:
+    """A mistake where a pump or the hand pump names a well that the file does not have."""
+    names = [each.name for each in site.other_well if isinstance(each.name, str)]
+    if pump.well is None or pump.well in names:
+        return
+    listed = ", ".join(map(quoted, names))
+    near = nearest(pump.well, names, 0.6)
+    hint = f", did you mean {quoted(near)}?" if near else ""
+    asked = f"expected {listed}{hint}" if names else "give [[other_well]] with this name"
+    yield (
+        (*path, "well"),
+        f"{quoted(pump.well)} is the name of no other well: {asked}; left out, it is [well]",
+    )
 
 
 def same_names(table: str, items: list[Any]) -> Mistakes:

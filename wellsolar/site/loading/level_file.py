@@ -15,8 +15,8 @@ from wellsolar.site.locate import Path
 from wellsolar.units import UnreadableQuantity, read
 from wellsolar.wording import as_written, quoted
 
-AT: Path = ("well", "drawdown_test", "file")
-"""The key that names the file."""
+IN_WELL: Path = ("drawdown_test", "file")
+"""The key that names the file, in the table of a well."""
 
 COLUMNS: Mapping[str, Kind] = {"time": kinds.DURATION, "level": kinds.LENGTH}
 """What is read, and of which kind; other columns are passed over."""
@@ -39,26 +39,41 @@ def with_levels(tables: dict[str, Any], site_path: str) -> tuple[dict[str, Any],
     Returns:
         the tables, a copy where something came in, and what is wrong with the file
     """
-    well = tables.get("well")
+    wrong: Mistakes = []
+    well, others = tables.get("well"), tables.get("other_well")
+    changed = _levels_of(well, ("well",), site_path, wrong)
+    if changed is not well:
+        tables = {**tables, "well": changed}
+    if isinstance(others, list):
+        read = [
+            _levels_of(each, ("other_well", index), site_path, wrong)
+            for index, each in enumerate(others)
+        ]
+        if any(new is not old for new, old in zip(read, others, strict=True)):
+            tables = {**tables, "other_well": read}
+    return tables, wrong
+
+
+def _levels_of(well: Any, path: Path, site_path: str, mistakes: Mistakes) -> Any:
+    """The table of a well with the levels of its file, itself where it names none."""
     test = well.get("drawdown_test") if isinstance(well, dict) else None
     if not isinstance(well, dict) or not isinstance(test, dict) or "file" not in test:
-        return tables, []
+        return well
     name = test["file"]
     own = [key for key in COLUMNS if key in test]
     lists = {key: test[key] for key in own}
-    wrong: Mistakes = []
+    said: list[str] = []
     if own:
-        said = f"{as_written(name)}: {' and '.join(own)} stand here too: keep one of the two"
-        wrong.append((AT, said))
+        said.append(f"{as_written(name)}: {' and '.join(own)} stand here too: keep one of the two")
     elif not isinstance(name, str):
-        wrong.append((AT, f"{as_written(name)}: expected the name of a file in quotes"))
+        said.append(f"{as_written(name)}: expected the name of a file in quotes")
     else:
         text, message = _text(FilePath(site_path).parent / name, name)
-        readings, wrong = _readings(text, name) if text is not None else ([], [(AT, message)])
+        readings, said = _readings(text, name) if text is not None else ([], [message])
         if readings:
             lists = _lists(thinned(readings))
-    changed = {**tables, "well": {**well, "drawdown_test": {**test, **lists}}}
-    return changed, wrong
+    mistakes += [((*path, *IN_WELL), each) for each in said]
+    return {**well, "drawdown_test": {**test, **lists}}
 
 
 def _text(path: FilePath, name: str) -> tuple[str | None, str]:
@@ -81,7 +96,7 @@ def _text(path: FilePath, name: str) -> tuple[str | None, str]:
     return text.replace("\r\n", "\n").replace("\r", "\n"), ""
 
 
-def _readings(text: str, name: str) -> tuple[list[tuple[float, float]], Mistakes]:
+def _readings(text: str, name: str) -> tuple[list[tuple[float, float]], list[str]]:
     """Times [s] and levels [m] of a CSV, or what is wrong with it."""
     lines = lines_of_cells(text)
     first, heads = next(lines, (1, []))
@@ -92,26 +107,26 @@ def _readings(text: str, name: str) -> tuple[list[tuple[float, float]], Mistakes
         if len(fits) != 1:
             count = "no column" if not fits else "more than one column"
             said = f"has {count} {quoted(key)}: name one {key} in the first line, {LIKE}"
-            return [], [(AT, f"{quoted(name)}, line {first}: {said}")]
+            return [], [f"{quoted(name)}, line {first}: {said}"]
         places[key] = fits[0]
     readings: list[tuple[float, float]] = []
-    wrong: Mistakes = []
+    wrong: list[str] = []
     for number, cells in lines:
         values = []
         for key, at in places.items():
             cell = cells[at].strip() if cells is not None and at < len(cells) else ""
             value, message = _value(cell, named[at][1], key)
             if message:
-                wrong.append((AT, f"{quoted(name)}, line {number}: {key} {message}"))
+                wrong.append(f"{quoted(name)}, line {number}: {key} {message}")
             values.append(value)
         if len(values) == len(COLUMNS) and readings and values[0] <= readings[-1][0]:
             said = "each time must be later than the one before"
-            wrong.append((AT, f"{quoted(name)}, line {number}: time {values[0]:g} s: {said}"))
+            wrong.append(f"{quoted(name)}, line {number}: time {values[0]:g} s: {said}")
         if len(wrong) >= MOST_TOLD:
             break
         readings.append((values[0], values[1]))
     if not readings and not wrong:
-        wrong.append((AT, f"{quoted(name)} has no line of readings below its heads"))
+        wrong.append(f"{quoted(name)} has no line of readings below its heads")
     return ([], wrong) if wrong else (readings, [])
 
 

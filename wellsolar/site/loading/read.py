@@ -17,7 +17,7 @@ from wellsolar.site.defaults import ALWAYS, Default, fill
 from wellsolar.site.duty import with_stand_ins
 from wellsolar.site.inputs import open_input
 from wellsolar.site.jet_table import with_jet_curves
-from wellsolar.site.loading.level_file import AT, COLUMNS, with_levels
+from wellsolar.site.loading.level_file import COLUMNS, with_levels
 from wellsolar.site.loading.messages import translate
 from wellsolar.site.loading.overrides import (
     Change,
@@ -60,10 +60,11 @@ class SiteFile:
     @property
     def inputs(self) -> list[tuple[str, FilePath]]:
         """What the studies of the site read: what each file is, and its path."""
-        folder, test = FilePath(self.path).parent, self.site.well.drawdown_test
+        folder, site = FilePath(self.path).parent, self.site
+        tests = [well.drawdown_test for well in (site.well, *site.other_well)]
         named = [
-            ("the weather file", self.site.sun.file),
-            ("the file of levels", None if test is None else test.file),
+            ("the weather file", site.sun.file),
+            *(("the file of levels", None if test is None else test.file) for test in tests),
         ]
         found = [(what, folder / name) for what, name in named if name is not None]
         return [("the site file", FilePath(self.path)), *found]
@@ -278,7 +279,7 @@ def _site_file(
         raise _error(name, [*problems, _problem(*flood, lines, wanted)])
     tables, in_levels = with_levels(wanted.tables, name)
     examined = examine(tables)
-    unread = raw.unread | {(*AT[:-1], key) for key in COLUMNS} if in_levels else raw.unread
+    unread = raw.unread | {(*at[:-1], key) for at, _ in in_levels for key in COLUMNS}
     errors = examined.errors
     if len(errors) > MOST_TOLD:  # of which the first of the file are told
         errors = sorted(errors, key=lambda each: line_of(lines, tuple(each["loc"])) or 0)

@@ -12,6 +12,7 @@ from wellsolar.results import ArrayResult
 from wellsolar.site.schema import ArrayTable, PumpTable, Site
 from wellsolar.studies.array.cold_voltage import greatest_allowed
 from wellsolar.studies.array.heater_circuit import LIGHT_WIND
+from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.sun.module_sheet import REFERENCE_CELL, parameters_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
@@ -133,7 +134,8 @@ def _without_a_least(
     pumps = [each for each in site.pump if each.voltage is not None and each.kind == "submersible"]
     if group.feeds != "pump" or not pumps or len(pumps) < len(site.pump):
         return OPERATING_VOLTAGE.unknown(group.name, key)
-    lift = max(0.0, float(site.well.static_level) + float(site.piping.tank_elevation))
+    seen = [at_well(site, each) for each in pumps]
+    lift = max(0.0, min(each.well.static_level + each.piping.tank_elevation for each in seen))
     best = max(pumps, key=lambda each: _head_at(each, volts))
     head = _head_at(best, volts)
     if head >= lift:

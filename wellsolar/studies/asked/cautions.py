@@ -37,9 +37,9 @@ WIDE = 0.5
 
 def _pit(site: Site) -> bool:
     """A cistern, a pit round the casing, or a well that is wide or open, or may be."""
-    well = site.well
-    pit = well.casing_height is not None and well.casing_height < 0.0
-    wide = well.casing_bore is None or well.casing_bore >= WIDE
+    wells = (site.well, *site.other_well)
+    pit = any(each.casing_height is not None and each.casing_height < 0.0 for each in wells)
+    wide = any(each.casing_bore is None or each.casing_bore >= WIDE for each in wells)
     opened = any(each.kind == "bucket and windlass" for each in site.lift)
     return _storage(site) or pit or wide or opened
 

@@ -25,7 +25,16 @@ ORDINARY = Rule(
     place=Place(),
 )
 
-_WATER = {"site", "demand", "well", "piping", "pressure_switch", "pressure_tank", "limits"}
+_WATER = {
+    "site",
+    "demand",
+    "well",
+    "other_well",
+    "piping",
+    "pressure_switch",
+    "pressure_tank",
+    "limits",
+}
 _HEAT = {"site", "module", "array", "losses", "sun", "water_heater", "limits"}
 TABLES: dict[str, set[str]] = {
     "pump": _WATER | {"pump", "power", "storage_tank"},

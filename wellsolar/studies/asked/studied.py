@@ -11,6 +11,7 @@ from wellsolar.results import (
     HandPumpResult,
     HeatedTankResult,
     LiftResult,
+    OtherWellResult,
     PressureTankResult,
     PumpResult,
     StudyPart,
@@ -35,6 +36,8 @@ class Studied(Protocol):
     def pumps(self) -> tuple[PumpResult, ...]: ...
     @property
     def well(self) -> WellResult | None: ...
+    @property
+    def other_wells(self) -> tuple[OtherWellResult, ...]: ...
     @property
     def pressure_tank(self) -> PressureTankResult | None: ...
     @property

@@ -391,6 +391,7 @@ def _name(outage: Outage, place: str, parts: dict[str, Quantity | str]) -> str:
         "battery": "battery dead",
         "bladder": "pressure tank's bladder torn",
         "cistern": "storage tank leaking or fouled",
+        "well_1": "first well dry",
         "hands": HANDS,
         "whole": "any day",
     }
@@ -408,15 +409,18 @@ def signs_of(seen: Seen, outages: list[Outage]) -> tuple[Sentence, ...]:
         "battery": "Its display is dark or shows a fault.",
         "bladder": "The pump clicks on and off every few seconds.",
         "cistern": "It stands empty though its pump runs, or its water looks or smells bad.",
+        "well": "Its pump runs a short while, then stops or spits air.",
         "pump": f"Its {seen.switch} is on, yet the gauge stays low.",
     }
     if not seen.gauged:
         signs["pump"] = f"Its {seen.switch} is on, there is power, yet no water runs."
     signs["filling"] = f"Its {seen.switch} is on, there is power, yet the storage tank sinks."
-    keys = [
-        outage.key
-        if not outage.key.startswith("pump_")
-        else "filling" if seen.fills(outage.name) else "pump"
-        for outage in outages
-    ]  # fmt: skip
+
+    def key_of(outage: Outage) -> str:
+        kind = outage.key.partition("_")[0]
+        if kind == "pump" and seen.fills(outage.name):
+            return "filling"
+        return kind if kind in ("pump", "well") else outage.key
+
+    keys = map(key_of, outages)
     return tuple(say(sign) for sign in dict.fromkeys(signs.get(key, "") for key in keys) if sign)

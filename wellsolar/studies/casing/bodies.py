@@ -17,6 +17,7 @@ from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.hand.head import OPEN_LIFTS
 from wellsolar.studies.hand.study import cylinder_depth
 from wellsolar.studies.house.chain import hangs_in_well, has_ejector
+from wellsolar.studies.house.wells import is_here
 from wellsolar.studies.pump.study import intake_depth
 from wellsolar.studies.sold.pipe_sizes import size_of
 from wellsolar.units import Quantity
@@ -70,10 +71,10 @@ class Hanging:
         return replace(self, body=replace(self.body, diameter=diameter))
 
 
-def _hangs(table: PumpTable) -> bool:
+def _hangs(site: Site, table: PumpTable) -> bool:
     """Whether a pump of the file, or its ejector, hangs in the well: others are only compared."""
     there = hangs_in_well(table) or has_ejector(table)
-    return there and (table.role != "other" or table.diameter is not None)
+    return there and is_here(site, table) and (table.role != "other" or table.diameter is not None)
 
 
 def diameters(site: Site) -> tuple[list[str], int]:
@@ -82,10 +83,10 @@ def diameters(site: Site) -> tuple[list[str], int]:
     by_key = {
         f"pump[{number}].diameter": table.diameter
         for number, table in enumerate(site.pump, 1)
-        if _hangs(table)
+        if _hangs(site, table)
     }
     hand = site.hand_pump
-    if hand is not None and hand.kind == "deep well":
+    if hand is not None and hand.kind == "deep well" and is_here(site, hand):
         by_key["hand_pump.cylinder_diameter"] = hand.cylinder_diameter
     by_key |= {
         f"lift[{number}].diameter": table.diameter
@@ -125,7 +126,7 @@ def _lifts(site: Site) -> list[Body]:
 
 def _pumps(site: Site, assumptions: list[Assumption]) -> Iterator[Hanging]:
     for number, table in enumerate(site.pump, 1):
-        if not _hangs(table):
+        if not _hangs(site, table):
             continue
         path = f"pump[{number}]"
         length = _or_usual(table.length, USUAL_LENGTH, f"{path}.length", assumptions)
@@ -146,6 +147,8 @@ def _pumps(site: Site, assumptions: list[Assumption]) -> Iterator[Hanging]:
 def _cylinder(site: Site, assumptions: list[Assumption]) -> Iterator[Hanging]:
     hand = site.hand_pump
     if hand is None or hand.kind != "deep well" or hand.cylinder_diameter is None:
+        return
+    if not is_here(site, hand):
         return
     path = "hand_pump.cylinder_length"
     length = _or_usual(hand.cylinder_length, USUAL_LENGTH, path, assumptions)

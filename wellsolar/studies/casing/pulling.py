@@ -12,6 +12,7 @@ from wellsolar.studies.casing.bodies import Hanging
 from wellsolar.studies.hand.handle import STEEL_DENSITY
 from wellsolar.studies.hand.study import cylinder_depth
 from wellsolar.studies.house.chain import hangs_in_well
+from wellsolar.studies.house.wells import is_here
 from wellsolar.studies.pump.study import intake_depth
 from wellsolar.studies.sold.pipe_sizes import size_of
 
@@ -46,7 +47,7 @@ def pulling(site: Site, hung: list[Hanging]) -> tuple[PulledString, ...]:
 
 
 def strings_of(site: Site) -> tuple[PulledString, ...]:
-    """Pumps and cylinder in a well, each with what is lifted with it.
+    """Pumps and cylinder in the well of a site, each with what is lifted with it.
 
     Parameters:
         site: the site
@@ -54,9 +55,13 @@ def strings_of(site: Site) -> tuple[PulledString, ...]:
         powered pumps in their order, then the hand pump's cylinder; the pipes full of water, as
         check valves hold it
     """
-    made = [_of_pump(site, table) for table in site.pump if hangs_in_well(table)]
+    made = [
+        _of_pump(site, table)
+        for table in site.pump
+        if hangs_in_well(table) and is_here(site, table)
+    ]
     hand = site.hand_pump
-    if hand is not None and hand.kind == "deep well":
+    if hand is not None and hand.kind == "deep well" and is_here(site, hand):
         made.append(_of_cylinder(site, hand))
     return tuple(made)
 

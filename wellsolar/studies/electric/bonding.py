@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from wellsolar.site.schema import Pipe, Site
 from wellsolar.studies.house.chain import hangs_in_well
+from wellsolar.studies.house.wells import is_here
 from wellsolar.verdicts import Place, Rule, Verdict, remedy, say, set_to
 
 BONDING = Rule(
@@ -30,7 +31,7 @@ def metal_at_the_well(site: Site) -> list[str]:
     Returns:
         its names; none where no powered pump hangs in the well
     """
-    if not any(hangs_in_well(table) for table in site.pump):
+    if not any(hangs_in_well(table) and is_here(site, table) for table in site.pump):
         return []
     parts = ["metal casing", "cap"]
     hand = site.hand_pump
@@ -48,7 +49,7 @@ def has_metal_drop_pipe(site: Site) -> bool:
     Returns:
         True where one does
     """
-    from_well = [table for table in site.pump if table.draws == "well"]
+    from_well = [table for table in site.pump if is_here(site, table)]
     return any(is_metal(table.drop_pipe or site.piping.drop_pipe) for table in from_well)
 
 

@@ -20,11 +20,10 @@ from wellsolar.results.figures import (
     SystemCurve,
     WellDrawing,
 )
-from wellsolar.site.schema import PumpTable, Site
+from wellsolar.site.schema import OtherWellTable, PumpTable, Site
 from wellsolar.studies.figures.pipes import water_of
 from wellsolar.studies.figures.wires import power_of
 from wellsolar.studies.house.chain import (
-    fillers,
     hand_goal,
     hangs_in_well,
     has_cistern,
@@ -32,6 +31,7 @@ from wellsolar.studies.house.chain import (
     links,
     storage_of,
 )
+from wellsolar.studies.house.wells import is_here, name_of, views
 from wellsolar.studies.well.drawdown import drawn_level
 from wellsolar.studies.well.head_curve import head_curve
 from wellsolar.studies.well.study import levels_through
@@ -70,10 +70,11 @@ def study_figures(
     """
     data = FigureData(
         well=_drawing(site, pumps),
+        other_wells=tuple(_drawing(view, pumps) for view in views(site)[1:]),
         pump_curves=tuple(
             _pump_curve(site, table, found) for table, found in zip(site.pump, pumps, strict=True)
         ),
-        courses=() if well is None else _courses(site, pumps),
+        courses=_courses(site, pumps) if well is not None or site.other_well else (),
         water=water_of(site),
         power=power_of(site),
     )
@@ -85,7 +86,14 @@ def study_figures(
 
 
 def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
-    well, piping = site.well, site.piping
+    well, piping, name = site.well, site.piping, name_of(site.well)
+    names = [None, *(each.name for each in site.other_well)]
+    here = [link for link in links(site) if is_here(site, link.table)]
+    hand, lateral = site.hand_pump, piping.lateral.length
+    goal = hand_goal(site) if hand is not None and is_here(site, hand) else None
+    if name is not None:
+        lines = (link.table.line for link in here)
+        lateral = next((line.length for line in lines if line is not None), None)
     return WellDrawing(
         depth=float(well.depth),
         casing_bore=None if well.casing_bore is None else float(well.casing_bore),
@@ -94,14 +102,14 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
         lowest_level=well.static_level.high,
         pitless_depth=float(piping.pitless_depth),
         frost_depth=None if piping.frost_depth is None else float(piping.frost_depth),
-        line_to_house=bool(site.pump) or hand_goal(site) in ("pressure tank", "storage tank"),
+        line_to_house=bool(here if site.other_well else site.pump)
+        or goal in ("pressure tank", "storage tank"),
         tank_elevation=float(piping.tank_elevation),
-        lateral=None if piping.lateral.length is None else float(piping.lateral.length),
+        lateral=None if lateral is None else float(lateral),
         storage_height=_storage_height(site),
         storage_volume=None if site.storage_tank is None else float(site.storage_tank.volume),
-        into_house=any(link.goal != "storage tank" and not link.from_tank for link in links(site))
-        or hand_goal(site) == "pressure tank",
-        into_storage=bool(fillers(site)) or hand_goal(site) == "storage tank",
+        into_house=any(link.goal != "storage tank" for link in here) or goal == "pressure tank",
+        into_storage=any(link.into_tank for link in here) or goal == "storage tank",
         pumps=tuple(
             HungPump(
                 found.name,
@@ -110,9 +118,14 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
                 hangs_in_well(table),
                 table.draws != "well",
                 has_ejector(table),
+                0 if table.draws != "well" else names.index(table.well),
             )
             for table, found in zip(site.pump, pumps, strict=True)
         ),
+        hand=hand is not None and is_here(site, hand),
+        number=names.index(name),
+        name=name or "",
+        ground_height=float(well.ground_height) if isinstance(well, OtherWellTable) else 0.0,
     )
 
 
@@ -144,5 +157,7 @@ def _pump_curve(site: Site, table: PumpTable, found: PumpResult) -> PumpCurve:
 
 def _courses(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[LevelCourse, ...]:
     found = levels_through(site, pumps, DAY_TIMES[1:])
-    static = float(site.well.static_level)
-    return tuple(LevelCourse(name, DAY_TIMES, (static, *levels)) for name, levels in found.items())
+    rest = {pump.name: pump.static_level for pump in pumps}
+    return tuple(
+        LevelCourse(name, DAY_TIMES, (rest[name], *levels)) for name, levels in found.items()
+    )

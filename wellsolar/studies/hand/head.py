@@ -12,6 +12,7 @@ from wellsolar.results import HandPumpResult
 from wellsolar.site.schema import HandPumpTable, LiftTable, Site
 from wellsolar.studies.hand.lever import GREATEST_FORCE
 from wellsolar.studies.house.chain import hand_goal, hangs_in_well
+from wellsolar.studies.house.wells import is_here
 from wellsolar.studies.pump.shut_off import Run
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import Quantity
@@ -228,10 +229,11 @@ def sealed_verdicts(site: Site, table: LiftTable, number: int) -> list[Verdict]:
         return [SEALED.unknown(table.name, key, why=why)]
     own = say("it stands on a well of its own")
     if table.kind == "rope pump":
-        pumps = [each for each in site.pump if hangs_in_well(each)]
+        pumps = [each for each in site.pump if hangs_in_well(each) and is_here(site, each)]
         if not table.shares_casing:
             return [SEALED.verdict("pass", table.name, own)]
-        shared = bool(pumps) or site.hand_pump is not None
+        hand = site.hand_pump
+        shared = bool(pumps) or (hand is not None and is_here(site, hand))
         reason = "its rope and pipe go through the cap that seals the casing"
         if not shared:
             reason = "its rope and pipe keep the casing open: cover both, and drain the slab"

@@ -26,6 +26,7 @@ from wellsolar.studies.hand.handle import BELOW_LEVEL, Handle, rod_weight
 from wellsolar.studies.hand.verdicts import hand_verdicts
 from wellsolar.studies.house.chain import hand_goal
 from wellsolar.studies.house.demand import daily_use
+from wellsolar.studies.house.wells import at_well, part_there
 from wellsolar.studies.pump.suction_lift import PRACTICAL_SUCTION, suction_limit
 from wellsolar.studies.well.drawdown import WaterLevel, specific_capacity, water_level
 from wellsolar.studies.well.total_head import fittings_assumed, line_by_hand
@@ -58,16 +59,22 @@ def study_hand_pump(
     table = site.hand_pump
     if table is None:
         return None, StudyPart()
+    site = at_well(site, table)
     handle, assumptions = _handle(site, table)
     pressed = hand_goal(site) == "pressure tank" and tank is not None and tank.drawdown > 0
     into = tank if pressed else None
     if into is not None or hand_goal(site) == "storage tank":
-        assumptions += fittings_assumed(site)
+        assumed, line = fittings_assumed(site), table.line
+        if table.well is not None:
+            told = line is not None and line.fittings
+            path = "hand_pump.line.fittings"
+            assumed = () if told else tuple(replace(each, path=path) for each in assumed)
+        assumptions += assumed
     assumptions += daily_use(site)[1]
     limit = suction_limit(site) if table.kind == "suction" else None
     result = _result(site, handle, into, limit)
     verdicts = hand_verdicts(site, table, result, limit)
-    return result, StudyPart(tuple(verdicts), tuple(assumptions))
+    return result, part_there(site, StudyPart(tuple(verdicts), tuple(assumptions)))
 
 
 def _result(
@@ -185,4 +192,5 @@ def cylinder_depth(site: Site, table: HandPumpTable) -> float:
     """
     if table.cylinder_depth is not None:
         return float(table.cylinder_depth)
-    return min(site.well.static_level + BELOW_LEVEL, float(site.well.depth))
+    well = at_well(site, table).well
+    return min(well.static_level + BELOW_LEVEL, float(well.depth))

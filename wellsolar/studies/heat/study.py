@@ -101,7 +101,7 @@ def study_heated_tank(
         return None, StudyPart((unknown,))
     result = _result(site, on, parameters, year, diverted, advise)
     assumptions = (*air_temperatures(site)[1], *_assumptions(site, heater, on))
-    assumptions += cold_assumed(site)
+    assumptions += (*cold_assumed(site), *_inlet_assumed(site))
     verdicts = heat_verdicts.heat_verdicts(site, result) + _guards(site, on, result)
     return result, StudyPart(tuple(verdicts), assumptions)
 
@@ -141,6 +141,15 @@ def guards_again(site: Site, before: HeatedTankResult) -> StudyPart:
         wire=array_wire(site, on.group, circuit),
     )
     return StudyPart(tuple(_guards(site, on, result)))
+
+
+def _inlet_assumed(site: Site) -> tuple[Assumption, ...]:
+    """Which well's water comes into the heater, where there are several."""
+    if not site.other_well:
+        return ()
+    why = "as of [well]: water of the other wells is not followed to the heater"
+    water = site.well.water_temperature
+    return (Assumption("cold water to the heater", water, why, "common practice"),)
 
 
 def _assumptions(site: Site, heater: WaterHeaterTable, on: OnArray) -> tuple[Assumption, ...]:
@@ -293,6 +302,7 @@ def study_diverted_tank(
         *draw_assumptions,
         *setpoint_of(heater, element, path)[1],
         *heat_loss_of(heater)[1],
+        *_inlet_assumed(site),
     )
     work = work_of(site, heater, element)
     draws = None if draw is None else draws_of_day(heater.draw, draw)

@@ -13,6 +13,7 @@ from wellsolar.site.schema import (
     Site,
     StorageTankTable,
 )
+from wellsolar.studies.house.wells import ground_of, name_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 
@@ -73,7 +74,7 @@ class Link:
     goal: where it delivers
     pressures: gauge pressures at the pressure tank between which it works [Pa]: cut-in and
         cut-out, the one that it holds, or none at all
-    elevation: of where it delivers, above the ground at the well [m]
+    elevation: of where it delivers, above the ground at its well [m]
     valve: the constant-pressure valve between it and the pressure tank, where a switch starts it
     """
 
@@ -217,9 +218,17 @@ def _link(site: Site, number: int, table: PumpTable) -> Link:
         pressures = (float(switch.cut_in), float(switch.cut_out))
     elif goal == "storage tank" and tank is not None:
         elevation = storage_of(site, tank).inlet
+    if site.other_well:
+        elevation += _ground(site) - ground_of(site, table)
     throttled = goal == "pressure tank" and held is None
     valve = site.constant_pressure_valve if throttled else None
     return Link(number, table, table.draws == "storage tank", goal, pressures, elevation, valve)
+
+
+def _ground(site: Site) -> float:
+    """Height of the ground from which a site counts, above that at [well] [m]."""
+    own = name_of(site.well)
+    return next((float(well.ground_height) for well in site.other_well if well.name == own), 0.0)
 
 
 def _goal(site: Site, table: PumpTable) -> Goal:

@@ -106,9 +106,13 @@ def wanted_of(site: Site) -> Wanted:
 
 
 def in_low_season(site: Site) -> Site:
-    """The site with its water at rest at the deep end of the range that the file gives."""
-    level = site.well.static_level
-    return at_static_level(site, Quantity(level.high, level.kind)) if level.is_range else site
+    """The site with its water at rest at the deep end of the range that the file gives, in every
+    well."""
+    for number, well in enumerate((site.well, *site.other_well)):
+        level = well.static_level
+        if level.is_range:
+            site = at_static_level(site, Quantity(level.high, level.kind), number)
+    return site
 
 
 def equipment_of(case: Studied) -> Equipment:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.house.chain import has_cistern
+from wellsolar.studies.house.wells import FIRST
 
 DARK_RUNS = (3, 7)
 """Days of the darkest runs that every site with modules is tried through."""
@@ -73,6 +74,9 @@ def matrix_events(site: Site) -> tuple[Event, ...]:
         events.append(Event("battery", "battery", frozenset({"battery"}), days))
     for index, pump in enumerate(site.pump, 1):
         events.append(Event(f"pump_{index}", pump.name, frozenset({pump.name}), days))
+    for index, name in enumerate(wells_that_fail(site), 1):
+        told = "first well dry" if name == FIRST else f"{name} dry"
+        events.append(Event(f"well_{index}", told, frozenset({name}), days))
     if has_cistern(site):
         events.append(Event("cistern", "storage tank", frozenset({"storage tank"}), days))
     if site.pressure_tank is not None:
@@ -86,6 +90,12 @@ def matrix_events(site: Site) -> tuple[Event, ...]:
     return tuple(events)
 
 
+def wells_that_fail(site: Site) -> list[str]:
+    """The wells by what they are called where one fails; none of a site with one alone, which has
+    no other water."""
+    return [FIRST, *(well.name for well in site.other_well)] if site.other_well else []
+
+
 def powered(site: Site) -> frozenset[str]:
     """Everything that is no hand's work: power and the pumps that need it."""
     names = {table.name for table in site.pump}
@@ -93,7 +103,7 @@ def powered(site: Site) -> frozenset[str]:
 
 
 def single_events(site: Site) -> tuple[Event, ...]:
-    """Each component alone, but for the well itself, named as the component."""
+    """Each component alone, but for an only well itself, named as the component."""
     names = ["grid"] if uses_grid(site) else []
     names += ["inverter"] if has_inverter(site) else []
     names += ["battery"] if site.power.battery_energy is not None else []
@@ -104,6 +114,7 @@ def single_events(site: Site) -> tuple[Event, ...]:
     names += ["pressure tank"] if site.pressure_tank is not None else []
     names += ["hand pump"] if site.hand_pump is not None else []
     names += [table.name for table in site.lift]
+    names += wells_that_fail(site)
     names += ["storage tank"] if site.storage_tank is not None else []
     days = site.limits.outage_days
     return tuple(

@@ -11,6 +11,7 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.hand.handle import BELOW_LEVEL
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH
+from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.plumbing.layout import into_tank
 from wellsolar.studies.sold.standard_sizes import Sold, next_up, sizes
@@ -85,18 +86,20 @@ def _sold(sold: Sold, needed: float, kind: kinds.Kind, system: System) -> tuple[
     return in_file(size), f"{show(size, kind, system)} (needs {exact})"
 
 
-def _depth(has: Equipment, site: Site) -> float | None:
+def _depth(has: Equipment) -> float | None:
     """Where a cylinder stays under water in the low season [m]; None where the well ends first."""
-    level = float(has.site.well.static_level)
+    hand = has.site.hand_pump
+    well = (has.site if hand is None else at_well(has.site, hand)).well
+    level = float(well.static_level)
     if has.hand is not None and has.hand.level_known:
         level = max(level, has.hand.low_level)
-    bottom = ROOM * site.well.depth
+    bottom = ROOM * well.depth
     depth = min(level + BELOW_LEVEL, bottom)
-    return depth if depth > has.site.well.static_level else None
+    return depth if depth > well.static_level else None
 
 
 def _deeper(has: Equipment, site: Site) -> Iterator[Candidate]:
-    table, depth = site.hand_pump, _depth(has, site)
+    table, depth = site.hand_pump, _depth(has)
     if table is None or has.hand is None or table.kind != "deep well" or depth is None:
         return
     hangs = has.hand.cylinder_depth or 0.0
@@ -138,7 +141,7 @@ def _storage(
 
 def _hand_pump(has: Equipment, site: Site, short: Outage) -> Iterator[Candidate]:
     """A deep-well hand pump that its own study passes; one that is there gets a second person."""
-    depth, table, system = _depth(has, site), site.hand_pump, site.site.print_units
+    depth, table, system = _depth(has), site.hand_pump, site.site.print_units
     if "hand pump" in short.failed or depth is None:
         return
     if has.hand is not None and has.hand.draws_water:

@@ -25,6 +25,7 @@ from wellsolar.studies.electric.supplies import (
     phases_of,
 )
 from wellsolar.studies.house.chain import has_cistern, link_of
+from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.outage.equipment import Equipment
 from wellsolar.studies.outage.events import Event
 from wellsolar.studies.sun.module_sheet import rating_of
@@ -290,7 +291,9 @@ def grid_or_generator(has: Equipment, pump: PumpResult, event: Event) -> list[Po
     site, ways = has.site, []
     if has.table(pump).supply == "DC":
         return []
-    tested = None if link_of(site, has.table(pump)).from_tank else site.well.tested_yield
+    table = has.table(pump)
+    well = at_well(site, table).well
+    tested = None if link_of(site, table).from_tank else well.tested_yield
     own_flow = pump.duties[0].flow if pump.energy_per_volume is None else running_flow(pump)
     flow = own_flow if tested is None else min(own_flow, float(tested))
     limit = "flow of the pump" if flow == own_flow else "yield of the well"

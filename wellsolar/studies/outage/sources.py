@@ -22,6 +22,7 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.hand.effort import minutes_for, volume_in
 from wellsolar.studies.house import chain as house
 from wellsolar.studies.house.chain import Link
+from wellsolar.studies.house.wells import FIRST, draws_from, name_of, views
 from wellsolar.studies.outage.equipment import Equipment, Wanted
 from wellsolar.studies.outage.events import Event, whole_event
 from wellsolar.studies.outage.power import Powered, SunOnPumps, grid_or_generator
@@ -77,20 +78,20 @@ def outage(tried: Tried, event: Event) -> Outage:
     cells = [*_out_of_tank(tried, cells, by_hand, event), *by_hand]
     cells += [_hand_cell(tried, lift, lift.name, event) for lift in has.lifts]
     cells += _stored_cell(tried, event)
-    well = well_volume(has, event.failed)
     pumped, handed = _pumped(cells, _from_tank(has)), sum(_of(cells, "hand pump", "lift"))
-    stored = sum(_of(cells, "stored"))
-    volume = min(pumped + handed, well) + stored
+    drawn, stored = _drawn(has, cells, event), sum(_of(cells, "stored"))
+    volume = drawn + stored
     if event.failed:
         # Stores stand in for what a failure takes; they add nothing to what a whole day brings.
         volume = min(volume, tried.whole.volume)
-    effort = _effort(tried, cells, min(pumped, well) + stored)
+    by_power = [cell for cell in cells if cell.kind == "pump"]
+    effort = _effort(tried, cells, _drawn(has, by_power, event) + stored)
     working = [cell for cell in cells if cell.volume > 0.0]
     own = [cell for cell in working if cell.source not in _from_tank(has)]
     most = max(own, key=lambda cell: cell.volume, default=None)
     limit = "no source is left" if most is None else most.limit
-    if well < pumped + handed:
-        limit = "yield of the well"
+    if drawn < pumped + handed:
+        limit = "yield of the wells" if has.site.other_well else "yield of the well"
     elif most is not None and len(working) > 1:
         limit = f"{most.source}: {most.limit}"
     return Outage(
@@ -150,12 +151,13 @@ def _out_of_tank(
     if not boosters:
         return cells
     filled = {link.table.name for link in house.fillers(tried.has.site)}
-    comes = _pumped([cell for cell in cells if cell.source in filled], set())
+    into = [cell for cell in cells if cell.source in filled]
     hand = tried.has.hand
-    if hand is not None and any(cell.volume > 0.0 for cell in by_hand):
-        comes += volume_in(hand, LONGEST_EFFORT, "storage tank", hand.people_pumping) or 0.0
+    if hand is not None:
+        carried = volume_in(hand, LONGEST_EFFORT, "storage tank", hand.people_pumping) or 0.0
+        into += [replace(cell, volume=carried) for cell in by_hand if cell.volume > 0.0]
     kept = sum(store.volume for store in tried.stores if store.name == "storage tank")
-    most = min(comes, well_volume(tried.has, event.failed)) + kept / event.days
+    most = _drawn(tried.has, into, event) + kept / event.days
     return [
         replace(cell, volume=most, limit="what the storage tank has")
         if cell.source in boosters and cell.volume > most
@@ -172,24 +174,67 @@ def _pumped(cells: list[OutageCell], boosters: set[str]) -> float:
     return own + max((pump.volume for pump in pumps if pump.power in SHARED), default=0.0)
 
 
-def well_volume(has: Equipment, failed: frozenset[str] = frozenset()) -> float:
-    """The most that the well gives on a day [m3], by the tested yield and by the drawdown down to
-    the deepest intake that works; infinite where the file does not tell its yield."""
-    site = has.site
-    boosters = _from_tank(has)
-    working = [pump for pump in has.pumps if pump.name not in {*failed, *boosters}]
+def _drawn(has: Equipment, cells: list[OutageCell], event: Event) -> float:
+    """Water of pumps and hands on the wells [m3], from each well no more than it gives: of pumps
+    on one battery, generator or array that one which brings most."""
+    boosters, wells = _from_tank(has), [view.well for view in views(has.site)]
+    drawing = [cell for cell in cells if cell.kind != "stored" and cell.source not in boosters]
+    shared = [cell for cell in drawing if cell.kind == "pump" and cell.power in SHARED]
+    by_well: dict[str, list[OutageCell]] = {name_of(well) or FIRST: [] for well in wells}
+    for cell in drawing:
+        by_well[_well_of(has.site, cell.source)].append(cell)
+    most = {name: well_volume(has, event.failed, name) for name in by_well}
+
+    def with_shared(chosen: OutageCell | None) -> float:
+        whole = 0.0
+        for name, there in by_well.items():
+            own = [cell for cell in there if cell not in shared or cell is chosen]
+            pumped = _pumped(own, set())
+            whole += min(pumped + sum(_of(own, "hand pump", "lift")), most[name])
+        return whole
+
+    return max(map(with_shared, shared), default=with_shared(None))
+
+
+def well_volume(has: Equipment, failed: frozenset[str] = frozenset(), name: str = FIRST) -> float:
+    """The most that a well gives on a day [m3], by the tested yield and by the drawdown down to
+    the deepest intake that works; infinite where the file does not tell its yield.
+
+    Parameters:
+        has: the site's equipment
+        failed: what is out of order
+        name: of the well
+    Returns:
+        [m3]
+    """
+    views_of = {name_of(view.well) or FIRST: view for view in views(has.site)}
+    site, boosters = views_of[name], _from_tank(has)
+    working = [
+        pump
+        for pump in has.pumps
+        if pump.name not in {*failed, *boosters} and _well_of(site, pump.name) == name
+    ]
     floors = [pump.intake_depth for pump in working]
-    if has.hand is not None and has.hand.draws_water and HAND not in failed:
-        hand = has.hand
+    hand = has.hand if _well_of(has.site, HAND) == name else None
+    if hand is not None and hand.draws_water and HAND not in failed:
         reach = hand.suction_limit if hand.cylinder_depth is None else hand.cylinder_depth
         floors.append(reach or 0.0)
-    if any(lift.name not in failed for lift in has.lifts):
+    if name == FIRST and any(lift.name not in failed for lift in has.lifts):
         floors.append(float(site.well.depth))
     tested = site.well.tested_yield
     flow = math.inf if tested is None else float(tested)
     if floors:
         flow = min(flow, water_level(site, max(floors)).greatest_flow())
     return flow * DAY
+
+
+def _well_of(site: Site, source: str) -> str:
+    """What the well of a pump, the hand pump or a lift is called; "" of a booster."""
+    hand = site.hand_pump
+    if source == HAND and hand is not None:
+        return draws_from(hand)
+    table = next((each for each in site.pump if each.name == source), None)
+    return FIRST if table is None else draws_from(table)
 
 
 def _nothing(source: str, kind: str, limit: str, needs: tuple[str, ...] = ()) -> OutageCell:
@@ -202,8 +247,8 @@ def _pump_cell(tried: Tried, pump: PumpResult, event: Event) -> OutageCell:
     stands = None
     if link.from_tank and "storage tank" in failed:
         stands = "the storage tank has failed"
-    elif "well" in failed and not link.from_tank:
-        stands = "the well has failed"
+    elif draws_from(link.table) in failed:
+        stands = "its well has failed" if link.table.well else "the well has failed"
     elif pump.name in failed:
         stands = "it has failed"
     elif pump.duties[0].flow <= 0.0:
@@ -250,7 +295,7 @@ def _hand_cell(
     tried: Tried, lift: HandPumpResult | LiftResult, name: str, event: Event
 ) -> OutageCell:
     kind = "hand pump" if isinstance(lift, HandPumpResult) else "lift"
-    if "well" in event.failed:
+    if _well_of(tried.has.site, name) in event.failed:
         return _nothing(name, kind, "the well has failed")
     if name in event.failed:
         return _nothing(name, kind, "it has failed")

@@ -8,6 +8,7 @@ from dataclasses import replace
 from wellsolar import kinds
 from wellsolar.results import Outage, OutageResult, StudyPart
 from wellsolar.site.schema import Site
+from wellsolar.studies.house.wells import FIRST, name_of, views
 from wellsolar.studies.outage.equipment import Equipment, wanted_of
 from wellsolar.studies.outage.events import Event, matrix_events, whole_event
 from wellsolar.studies.outage.hot_water import hot_water
@@ -74,7 +75,8 @@ def study_outages(has: Equipment, fixes: bool = True) -> tuple[OutageResult | No
     whole = _with_heat(tried, whole_event(site))
     outages = {event: _with_heat(tried, event) for event in events}
     links = weak_links(tried, site, fixes)
-    most = well_volume(has)
+    wells = (name_of(view.well) or FIRST for view in views(has.site))
+    most = sum(well_volume(has, name=name) for name in wells)
     result = OutageResult(
         survival=wanted.survival,
         basic=wanted.basic,
@@ -88,6 +90,7 @@ def study_outages(has: Equipment, fixes: bool = True) -> tuple[OutageResult | No
         links=links.links,
         plan=links.plan,
         planned=links.planned,
+        other_levels=tuple((well.name, float(well.static_level)) for well in has.site.other_well),
     )
     verdicts = _verdicts(tried, site, result, outages, fixes)
     return result, StudyPart(tuple(verdicts), _assumptions(has))

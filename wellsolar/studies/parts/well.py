@@ -12,7 +12,7 @@ from wellsolar.physics.hydraulics.pipe import cross_section
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.part_names import OTHER_FITTING
-from wellsolar.site.schema import Pipe, PumpTable
+from wellsolar.site.schema import Pipe, PumpLine, PumpTable, Site
 from wellsolar.studies.casing.pulling import NOTHING, strings_of
 from wellsolar.studies.electric.bonding import BONDING, metal_at_the_well
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
@@ -25,6 +25,7 @@ from wellsolar.studies.house.chain import (
     presses_lateral,
     uses_lateral,
 )
+from wellsolar.studies.house.wells import at_well, is_here, key_of, name_of, views
 from wellsolar.studies.parts.lines import (
     NOT_PASSED,
     Lines,
@@ -43,7 +44,7 @@ from wellsolar.studies.pump.suction_lift import PRIME, SUCTION
 from wellsolar.studies.pump.verdicts import CUT_OUT, HOLDS, OPEN_TANK, VELOCITY, YIELD
 from wellsolar.studies.sold.pipe_sizes import from_this_up
 from wellsolar.studies.well.sanitary import CHECK, CHECK_PLACE
-from wellsolar.studies.well.total_head import line_for, line_of
+from wellsolar.studies.well.total_head import VALVE, Line, line_for, line_of
 from wellsolar.studies.well.verdicts import RUNS_DRY
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say
@@ -92,7 +93,8 @@ def well_parts(lines: Lines) -> None:
             if presses_lateral(tables[pump.name]):
                 _joins_the_line(lines, tables[pump.name], max(duty.flow for duty in pump.duties))
     _rig(lines)
-    _cap(lines)
+    for view in views(lines.site):
+        _cap(lines, view)
     if lines.results.pumps or lines.site.hand_pump is not None:
         size = say("pipe, valves and fittings marked NSF/ANSI 61 and 372: at most 0.25 % of lead")
         lines.add(
@@ -101,8 +103,9 @@ def well_parts(lines: Lines) -> None:
     if treated(lines):
         size = say("valves round softener and filters, and a way past them, as wide as their line")
         lines.add("treatment bypass", size, None, state="to check", practice=BYPASS)
-    _bonding(lines)
-    _disinfectant(lines)
+    for view in views(lines.site):
+        _bonding(lines, view)
+        _disinfectant(lines, view)
     tank_parts(lines)
 
 
@@ -163,6 +166,8 @@ def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     rules = (AMPACITY_MOTOR, DROP, DIP)
     lines.add_cable("pump cable", pump.name, wire, kind, table.cable, *rules)
     lateral = lines.site.piping.lateral.length
+    if table.well is not None:
+        lateral = None if table.line is None else table.line.length
     if hangs_in_well(table) and lateral:
         size = say("or cable for burial: that for wells is not, from the casing into the house")
         lines.add(
@@ -216,6 +221,8 @@ def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
             burst = lines.verdict(LATERAL_PIPE, f"line of {pump.name}")
             judged = burst if name == "pump line" else lines.verdict(VELOCITY, pump.name)
             _pipe(lines, name, own, float(own.length or 0.0), flow, None, judged, pump.name)
+    if table.well is not None and table.line is not None and hangs_in_well(table):
+        _own_fittings(lines, table, table.line, line)
     if table.draws != "well":
         return
     held = None if table.kind == "suction" else line.pressure_of(pump.shut_off_head)
@@ -234,10 +241,28 @@ def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
         lines.add("foot valve", size, None, of=pump.name, state="to check", practice=PRIMES)
 
 
+def _own_fittings(lines: Lines, table: PumpTable, own: PumpLine, line: Line) -> None:
+    """What stands in the line of a pump of another well."""
+    state: State = "in the file" if own.fittings else "to add"
+    why = [] if own.fittings else [say("the file names no fittings: those of a usual line")]
+    named = lines.claim("{}, as its line", own, "size")
+    there = [each for each in line.fittings if each.kind != VALVE]
+    place = lines.verdict(CHECK_PLACE, f"line from {table.well}")
+    for each, told in zip_longest(there, own.fittings):
+        keys = () if told is None else (lines.key(told, "kind"),)
+        lines.add(
+            OTHER_FITTING if each.kind == OTHER else each.kind,
+            sized(named, *(() if told is None else (lines.claim("{}", told, "name"),))),
+            place if each.kind == CHECK else None,
+            of=table.name, state=state, count=each.count, why=why, practice=IN_LINE, keys=keys,
+        )  # fmt: skip
+
+
 def _two_pipes(lines: Lines, table: PumpTable, pump: PumpResult, run: Pipe) -> None:
     """The ejector of a jet, and its two pipes down to it by the maker's sheet."""
     verdict = lines.verdict(JET_LIFT, pump.name)
-    down = line_for(lines.site, pump.intake_depth, table.drop_pipe).drop.length
+    here = at_well(lines.site, table)
+    down = line_for(here, pump.intake_depth, table.drop_pipe).drop.length
     across = float(lines.site.piping.lateral.length or 0.0) if uses_lateral(table) else 0.0
     size = sized(
         lines.claim("passes the casing with {}", table, "diameter"),
@@ -334,8 +359,8 @@ def _joins_the_line(lines: Lines, table: PumpTable, flow: float) -> None:
 
 
 def _rig(lines: Lines) -> None:
-    """What lifts the heaviest string out of the well."""
-    strings = strings_of(lines.site)
+    """What lifts the heaviest string out of a well."""
+    strings = [each for view in views(lines.site) for each in strings_of(view)]
     if not strings:
         return
     most = max(strings, key=lambda each: each.weight)
@@ -347,22 +372,23 @@ def _rig(lines: Lines) -> None:
     lines.add("lifting rig", size, None, state="to check", practice=FALLS)
 
 
-def _cap(lines: Lines) -> None:
-    """The lid of the well, with a hole for what goes through it."""
-    cables = sum(map(hangs_in_well, lines.site.pump))
+def _cap(lines: Lines, view: Site) -> None:
+    """The lid of a well, with a hole for what goes through it."""
+    here = [each for each in view.pump if is_here(view, each)]
+    cables = sum(map(hangs_in_well, here))
     through = [f"{cables} pump cable{'s' if cables > 1 else ''}"] if cables else []
-    pitless = ADAPTER in {fitting.kind for fitting in line_for(lines.site, 0.0).fittings}
-    from_well = sum(each.draws == "well" for each in lines.site.pump)
-    pipes_up = 0 if pitless else from_well
+    pitless = ADAPTER in {fitting.kind for fitting in line_for(view, 0.0).fittings}
+    pipes_up = 0 if pitless else len(here)
     through += [f"{pipes_up} drop pipe{'s' if pipes_up > 1 else ''}"] if pipes_up else []
-    through += [] if lines.site.hand_pump is None else ["the hand pump"]
-    through += [f"the {each.name}" for each in lines.site.lift if each.shares_casing]
+    through += [] if view.hand_pump is None else ["the hand pump"]
+    through += [f"the {each.name}" for each in view.lift if each.shares_casing]
     size = sized(
         ("vermin-proof, with a screened vent", ""),
-        ("for a bore of {}", lines.site.well.casing_bore),
+        ("for a bore of {}", view.well.casing_bore),
         ("passes {}", " and ".join(through) or None),
     )
-    lines.add("well cap", size, None, state="to check", practice=CAP)
+    name = name_of(view.well) or ""
+    lines.add("well cap", size, None, of=name, state="to check", practice=CAP)
 
 
 def treated(lines: Lines) -> bool:
@@ -370,26 +396,29 @@ def treated(lines: Lines) -> bool:
     return lines.site.piping.treatment_loss > 0.0
 
 
-def _bonding(lines: Lines) -> None:
-    """What joins the metal at the well to the ground of its pump."""
-    metal = metal_at_the_well(lines.site)
+def _bonding(lines: Lines, view: Site) -> None:
+    """What joins the metal at a well to the ground of its pump."""
+    metal, name = metal_at_the_well(view), name_of(view.well)
     if metal:
-        verdict = lines.verdict(BONDING, "well")
+        verdict = lines.verdict(BONDING, name or "well")
         size = say(
             "listed for wet places, with copper to the ground wire of the pump's circuit: at {at}",
             at=", ".join(metal),
         )
-        told = lines.claim("joins the well's metal to the ground wire", lines.site.well, "bonded")
-        lines.add_told("bonding lug", size, verdict, told)
+        told = lines.claim("joins the well's metal to the ground wire", view.well, "bonded")
+        lines.add_told("bonding lug", size, verdict, told, name or "")
 
 
-def _disinfectant(lines: Lines) -> None:
-    """Chlorine for the well after the work, by the water that stands in it."""
-    well = lines.site.well
+def _disinfectant(lines: Lines, view: Site) -> None:
+    """Chlorine for a well after the work, by the water that stands in it."""
+    well, name = view.well, name_of(view.well) or ""
     bleach = "household bleach of 5.25 %, plain and without scent"
     if well.casing_bore is None:
-        size = say("{bleach}: how much follows from well.casing_bore", bleach=bleach)
-        lines.add("disinfectant", size, None, state="to add", count=None, practice=DISINFECTION)
+        key = f"{key_of(view)}.casing_bore"
+        size = say("{bleach}: how much follows from {key}", bleach=bleach, key=key)
+        lines.add(
+            "disinfectant", size, None, of=name, state="to add", count=None, practice=DISINFECTION
+        )
         return
     column = max(0.0, float(well.depth) - float(well.static_level))
     standing = float(disinfection.standing_volume(float(well.casing_bore), column))
@@ -405,7 +434,14 @@ def _disinfectant(lines: Lines) -> None:
     )
     size = say("{bleach}; less of a stronger one", bleach=bleach)
     lines.add(
-        "disinfectant", size, None, state="to add", volume=needed, why=[why], practice=DISINFECTION
+        "disinfectant",
+        size,
+        None,
+        of=name,
+        state="to add",
+        volume=needed,
+        why=[why],
+        practice=DISINFECTION,
     )
 
 

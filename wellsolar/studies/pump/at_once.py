@@ -16,6 +16,7 @@ from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.starting import NEAR_SURGE, larger, surge_status
 from wellsolar.studies.electric.supplies import on_solar_drive
 from wellsolar.studies.house.chain import presses_lateral, pumps_run
+from wellsolar.studies.house.wells import at_well, is_here, verdicts_there, views
 from wellsolar.studies.well.drawdown import WaterLevel, water_level
 from wellsolar.studies.well.total_head import MORE_FLOW, Line
 from wellsolar.units import Quantity
@@ -129,9 +130,12 @@ def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
     # One that lifts no water takes none, but it starts with the others and draws its current.
     lifting = [each for each in pumps if each.result.duties[0].flow > 0.0]
     in_well = [each for each in lifting if each.table.draws == "well"]
-    if len(in_well) > 1:
-        flow = flow_at_once(site, in_well)
-        verdicts.append(_on_the_well(site, in_well, flow, _named(in_well)))
+    for view in views(site):
+        there = [each for each in in_well if is_here(view, each.table)]
+        if len(there) > 1:
+            flow = flow_at_once(view, there)
+            found = _on_the_well(view, there, flow, _named(there))
+            verdicts += verdicts_there(view, [found])
     in_pipe = [each for each in in_well if presses_lateral(each.table)]
     if len(in_pipe) > 1:
         flow = flow_at_once(site, in_pipe)
@@ -162,7 +166,7 @@ def _unless_apart(verdict: Verdict) -> Verdict:
 
 
 def flow_at_once(site: Site, pumps: Sequence[AtOnce]) -> float:
-    """The flow of all pumps at once, on one drawdown and through one lateral.
+    """The flow of pumps of one well at once, on one drawdown and through one lateral.
 
     Parameters:
         site: the site
@@ -214,7 +218,7 @@ def _flow_of(pumps: Sequence[AtOnce], levels: Sequence[WaterLevel]) -> float:
 
 def _free_level(site: Site, each: AtOnce) -> WaterLevel:
     """The water above a pump's intake; where the drawdown is unknown, at the intake."""
-    return water_level(site, each.result.intake_depth)
+    return water_level(at_well(site, each.table), each.result.intake_depth)
 
 
 def _own_flow(each: AtOnce, level: WaterLevel, together: float) -> float:

@@ -24,6 +24,7 @@ from wellsolar.studies.house.chain import (
     presses_lateral,
     storage_of,
 )
+from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.sold.pipe_sizes import STEEL, size_of, steel_like
 from wellsolar.studies.sold.standard_sizes import next_down, sizes
 from wellsolar.studies.well.total_head import line_for, line_of
@@ -131,7 +132,7 @@ def _highest_water(site: Site, table: PumpTable) -> float:
     """Depth of the water that a pump draws where it stands highest [m]: the well's at rest, or
     that of the full storage tank."""
     if table.draws == "well" or site.storage_tank is None:
-        return float(site.well.static_level)
+        return float(at_well(site, table).well.static_level)
     return -storage_of(site, site.storage_tank).surface(1.0)
 
 
@@ -142,7 +143,7 @@ def lateral_pressure(site: Site, table: PumpTable, result: PumpResult) -> float:
     valve.
     """
     line = line_of(site, table, result.intake_depth)
-    lowest = max(float(site.piping.pitless_depth), -line.elevation)
+    lowest = max(float(at_well(site, table).piping.pitless_depth), -line.elevation)
     left = result.shut_off_head - _highest_water(site, table) + lowest
     pressure = line.pressure_of(max(0.0, left))
     relief = None if site.pressure_tank is None else site.pressure_tank.relief_pressure
@@ -174,20 +175,21 @@ def pipe_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
             continue
         key = "piping.drop_pipe" if table.drop_pipe is None else f"pump[{number}].drop_pipe"
         line = line_of(site, table, result.intake_depth)
-        run = Run(key, table.drop_pipe or site.piping.drop_pipe, True, _warmth(site))
+        here = at_well(site, table)
+        run = Run(key, table.drop_pipe or site.piping.drop_pipe, True, _warmth(here))
         curve = "" if table.flow[0] == 0.0 else f"pump[{number}].flow"
         pressure = line.pressure_of(result.shut_off_head)
-        verdicts.append(_bears(site, run, pressure, table.name, table.name, curve))
+        verdicts.append(_bears(here, run, pressure, table.name, table.name, curve))
         verdicts += _deep(run, Quantity(line.drop.length, kinds.LENGTH), table.name)
     lateral = site.piping.lateral
     for number, (table, result) in enumerate(at_work, 1):
         if table.line is not None and table.line.length:
-            apart = _not_relieved(link_of(site, table))
-            run = Run(f"pump[{number}].line", table.line, False, _warmth(site), apart)
+            apart, here = _not_relieved(link_of(site, table)), at_well(site, table)
+            run = Run(f"pump[{number}].line", table.line, False, _warmth(here), apart)
             curve = "" if table.flow[0] == 0.0 else f"pump[{number}].flow"
             pressure = lateral_pressure(site, table, result)
             subject = f"line of {table.name}"
-            verdicts.append(_bears(site, run, pressure, subject, table.name, curve))
+            verdicts.append(_bears(here, run, pressure, subject, table.name, curve))
     verdicts += _gravity_line(site)
     through = [number for number, (table, _) in enumerate(at_work) if presses_lateral(table)]
     if through and lateral.length:

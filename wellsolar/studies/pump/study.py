@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 
 from wellsolar import kinds
 from wellsolar.constants import DAY
@@ -30,8 +31,16 @@ from wellsolar.studies.electric.motor_guards import (
 )
 from wellsolar.studies.electric.sources_apart import supply_verdicts
 from wellsolar.studies.electric.supplies import phase_verdicts
-from wellsolar.studies.house.chain import Link, has_ejector, storage_assumed, storage_of
+from wellsolar.studies.house.chain import (
+    Link,
+    has_ejector,
+    pumps_run,
+    stands_elsewhere,
+    storage_assumed,
+    storage_of,
+)
 from wellsolar.studies.house.demand import daily_use
+from wellsolar.studies.house.wells import assumptions_there, at_well, verdicts_there, views
 from wellsolar.studies.pump import verdicts as pump_verdicts
 from wellsolar.studies.pump.at_once import AtOnce, at_once_verdicts
 from wellsolar.studies.pump.held_pressure import HELD, speeds_of, throttled_of, valve_verdicts
@@ -41,7 +50,7 @@ from wellsolar.studies.pump.pressure_tank import AtWork, fill_of
 from wellsolar.studies.pump.shut_off import pipe_verdicts
 from wellsolar.studies.pump.storage_tank import storage_verdicts
 from wellsolar.studies.pump.suction_lift import suction_of
-from wellsolar.studies.well.drawdown import WaterLevel, drawn_level
+from wellsolar.studies.well.drawdown import WaterLevel, drawn_level, water_level
 from wellsolar.studies.well.head_curve import head_curve
 from wellsolar.studies.well.total_head import VALVE, Line, fittings_assumed, line_of
 from wellsolar.units import Quantity
@@ -218,22 +227,67 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
     results: list[PumpResult] = []
     verdicts: list[Verdict] = []
     working: list[AtOnce] = []
+    on_wells: list[PumpOnWell] = []
     for index, table in enumerate(site.pump):
-        on_well = pump_on_well(site, table, f"pump[{index + 1}]")
-        assumptions += _assumptions(site, table, on_well)
-        result = _result(site, on_well, use)
-        results.append(result)
-        verdicts += pump_verdicts.verdicts_of(
-            site, on_well.table, result, _best_duty(on_well, result), on_well.path
+        here = at_well(site, table)
+        on_well = pump_on_well(here, table, f"pump[{index + 1}]")
+        assumptions += assumptions_there(here, _assumptions(here, table, on_well))
+        on_wells.append(on_well)
+        results.append(_result(here, on_well, use))
+    if site.other_well:
+        results = _with_other_wells(site, on_wells, results)
+    for table, on_well, result in zip(site.pump, on_wells, results, strict=True):
+        here = at_well(site, table)
+        of_pump = pump_verdicts.verdicts_of(
+            here, on_well.table, result, _best_duty(on_well, result), on_well.path
         )
-        verdicts += _electric_verdicts(site, on_well, result)
+        of_pump += _electric_verdicts(here, on_well, result)
+        verdicts += verdicts_there(here, of_pump)
         working.append(AtOnce(on_well.table, on_well.path, result, on_well.curve, on_well.line))
     verdicts += valve_verdicts(site, results)
     verdicts += at_once_verdicts(site, working)
     verdicts += storage_verdicts(site, results)
     verdicts += pipe_verdicts(site, tuple(results))
-    verdicts += [*bonding_verdicts(site), *supply_verdicts(site)]
+    for view in views(site):
+        verdicts += verdicts_there(view, bonding_verdicts(view))
+    verdicts += supply_verdicts(site)
     return tuple(results), StudyPart(tuple(verdicts), tuple(assumptions))
+
+
+def _with_other_wells(
+    site: Site, on_wells: list[PumpOnWell], results: list[PumpResult]
+) -> list[PumpResult]:
+    """The same with what pumps in other wells bring a day into the storage tank beside each pump
+    that fills it: pumps that may run at once or in turn, none that stands by for an outage."""
+    if pumps_run(site) not in ("at once", "alternating"):
+        return results
+    given: dict[str, float] = {}
+    share = 0.0
+    for on_well, result in zip(on_wells, results, strict=True):
+        table, flow = on_well.table, result.duties[0].flow
+        if not on_well.link.into_tank or table.role == "backup" or flow <= 0.0:
+            continue
+        here = at_well(site, table)
+        stop = water_level(here, on_well.intake_depth - float(table.minimum_submergence))
+        tested = here.well.tested_yield
+        borne = min(math.inf if tested is None else float(tested), stop.greatest_flow())
+        if math.isfinite(borne):
+            given[table.name] = min(flow, borne) * DAY
+            share += min(1.0, borne / flow)
+    if pumps_run(site) == "alternating" and share > 1.0:
+        return results  # Then one waits for the other.
+    wells = {table.name: table.well for table in site.pump}
+    return [
+        replace(
+            result,
+            from_other_wells=sum(
+                volume for name, volume in given.items() if wells[name] != wells[result.name]
+            ),
+        )
+        if on_well.link.into_tank and on_well.table.role != "backup"
+        else result
+        for on_well, result in zip(on_wells, results, strict=True)
+    ]
 
 
 def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
@@ -272,7 +326,8 @@ def intake_depth(site: Site, table: PumpTable) -> float:
         return -storage_of(site, site.storage_tank).outlet
     if table.intake_depth is not None:
         return float(table.intake_depth)
-    return max(site.well.depth - ABOVE_BOTTOM, float(site.well.static_level))
+    well = at_well(site, table).well
+    return max(well.depth - ABOVE_BOTTOM, float(well.static_level))
 
 
 def _voltage(site: Site, table: PumpTable) -> Quantity | None:
@@ -301,11 +356,27 @@ def _assumptions(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assu
         assumptions.append(
             Assumption(f"{on_well.path}.efficiency", value, why, "overall efficiency")
         )
+    if table.well is not None:
+        assumptions += _as_at_the_first(site, table, on_well)
     if not on_well.level.known:
         value = Quantity(on_well.intake_depth, kinds.LENGTH)
         why = "pumping level unknown: taken at the intake, the worst case"
         assumptions.append(Assumption("well.specific_capacity", value, why, "total dynamic head"))
     return assumptions
+
+
+def _as_at_the_first(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assumption]:
+    """What a pump in another well has as usual, or as in [piping], where its file tells no
+    other."""
+    found = []
+    if table.drop_pipe is None:
+        pipe = site.piping.drop_pipe
+        value, why = f"{pipe.size} {pipe.material}", "as the drop pipe of [piping]"
+        found.append(Assumption(f"{on_well.path}.drop_pipe", value, why, "common practice"))
+    if table.line is not None and not table.line.fittings and not stands_elsewhere(table):
+        path = f"{on_well.path}.line.fittings"
+        found += [replace(each, path=path) for each in fittings_assumed(site)]
+    return found
 
 
 def _duties(on_well: PumpOnWell) -> tuple[Duty, ...]:

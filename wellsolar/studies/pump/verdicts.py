@@ -646,7 +646,7 @@ def _wider(site: Site, table: PumpTable, result: PumpResult, path: str) -> Remed
     if not link.from_tank:
         key = "piping.drop_pipe" if own is None else f"{path}.drop_pipe"
         runs.append(("drop pipe", key, own or site.piping.drop_pipe))
-        if table.suction_pipe is None or table.line is None:
+        if (table.suction_pipe is None or table.line is None) and table.well is None:
             runs.append(("lateral", "piping.lateral", site.piping.lateral))
     if table.suction_pipe is not None:
         runs.append(("suction pipe", f"{path}.suction_pipe", table.suction_pipe))
@@ -684,8 +684,13 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     """Whether the pump, and the well, give the day's water."""
     if result.daily_volume is None or result.daily_run_time is None:
         return DAILY.unknown(table.name, *DAILY_KEYS)
-    volume = Quantity(result.daily_volume, kinds.VOLUME)
+    volume = Quantity(result.own_volume, kinds.VOLUME)
+    beside, told = Quantity(result.from_other_wells, kinds.VOLUME), ""
+    if beside > 0.0:
+        told = ", beside {beside} from other wells"
     hours = Quantity(result.daily_run_time, kinds.DURATION)
+    if volume < result.daily_volume:
+        hours = Quantity(hours * volume / result.daily_volume, kinds.DURATION)
     day = Quantity(DAY, kinds.DURATION)
     tested = site.well.tested_yield if table.draws == "well" else None
     if tested is not None and not at_most(volume, tested * DAY):
@@ -693,13 +698,14 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
             "fail",
             table.name,
             say(
-                "the well yields {yield_} a day; {volume} is needed",
+                "the well yields {yield_} a day; {volume} is needed" + told,
                 yield_=Quantity(tested * DAY, kinds.VOLUME),
                 volume=volume,
+                **({"beside": beside} if told else {}),
             ),
             quantity=volume,
             limit=Quantity(tested * DAY, kinds.VOLUME),
-            remedy=use_less(tested * DAY),
+            remedy=use_less(tested * DAY + beside),
         )
     # What fills a storage tank may run all day.
     wanted = site.limits.daily_run if link_of(site, table).to_house else day
@@ -708,12 +714,17 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     return DAILY.verdict(
         within if at_most(hours, DAY) else "fail",
         table.name,
-        say("{volume} a day takes {hours} of pumping", volume=volume, hours=hours),
+        say(
+            "{volume} a day" + told + (", takes" if told else " takes") + " {hours} of pumping",
+            volume=volume,
+            hours=hours,
+            **({"beside": beside} if told else {}),
+        ),
         quantity=hours,
         limit=limit,
         remedy=remedy(
             "a pump of {flow:up} or more, or a storage tank that it fills all day",
             OF_THE_MAKER,
-            flow=Quantity(result.daily_volume / wanted, kinds.FLOW),
+            flow=Quantity(volume / wanted, kinds.FLOW),
         ),
     )

@@ -9,15 +9,17 @@ import numpy as np
 
 from wellsolar import kinds
 from wellsolar.physics.well import levels as well
-from wellsolar.results import PumpResult, WellResult
+from wellsolar.results import PumpResult
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
+from wellsolar.site.schema import WellTable
 from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.house.wells import is_here, name_of
 from wellsolar.studies.reading.causes import Candidate, fixed, ranked
 from wellsolar.studies.reading.pumps import SLACK, ReadPump, flow_of, standing
 from wellsolar.studies.reading.reading import Lacking, PumpReading, Reading, ends_of
 from wellsolar.studies.reading.visit import Visit
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS
-from wellsolar.studies.well.study import levels_through
+from wellsolar.studies.well.study import COURSE, in_wells, levels_through
 from wellsolar.units import Quantity
 
 REST = 0.02
@@ -31,21 +33,27 @@ TAPE = 0.15
 
 
 class StaticLevel(Reading):
-    """The water level with all pumps off."""
+    """The water level with all pumps off, in the well of the pump that is named."""
 
     reads = ("static_level",)
     step = "well"
     key = "static_level"
     label = "water level at rest"
-    subject = "well"
     when = "pumps off"
+
+    def __init__(self, visit: Visit) -> None:
+        super().__init__(visit)
+        if visit.given.pump is not None and visit.pump is not None:
+            self.site = visit.pump.site
+
+    @property
+    def subject(self) -> str:
+        """The well, by its name where it is not the first."""
+        return name_of(self.site.well) or "well"
 
     def expected(self) -> Band:
         """The file's level at rest with what tape and season may be off."""
-        level = self.site.well.static_level
-        slack = max(TAPE, REST * level)
-        low, high = max(0.0, level.low - slack), level.high + slack
-        return Band(Quantity(float(level), kinds.LENGTH, low, high), "the file's static level")
+        return Band(at_rest(self.site.well), "the file's static level")
 
     def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
         """Season, pumping, or where the tape was read from."""
@@ -62,6 +70,20 @@ class StaticLevel(Reading):
     def boxes(self) -> list[SheetLine]:
         """The same band."""
         return [SheetLine("static level", self.expected().value)]
+
+
+def at_rest(table: WellTable) -> Quantity:
+    """The water at rest in a well with what tape and season may be off.
+
+    Parameters:
+        table: of the well
+    Returns:
+        depth [m] with its ends
+    """
+    level = table.static_level
+    slack = max(TAPE, REST * level)
+    low, high = max(0.0, level.low - slack), level.high + slack
+    return Quantity(float(level), kinds.LENGTH, low, high)
 
 
 class PumpingLevel(PumpReading):
@@ -148,12 +170,12 @@ class PumpingLevel(PumpReading):
             Candidate("a neighbour's well, or longer pumping than thought",
                       rest + drop * np.array([1.05, 1.3]), 0.3),
         ]  # fmt: skip
-        if len(at.site.pump) > 1:
-            others = [
-                ReadPump(at.site, table, at.given)
-                for table in at.site.pump
-                if table is not at.table
-            ]
+        others = [
+            ReadPump(at.site, table, at.given)
+            for table in at.site.pump
+            if table is not at.table and is_here(at.site, table)
+        ]
+        if others:
             flows = [other.on_well.duty("beside", other.pressures[0]).flow for other in others]
             both = np.array([level.settled(self.flow + flow) for flow in flows])
             text = "another pump of the well on at the same time"
@@ -180,8 +202,8 @@ class PumpingLevel(PumpReading):
         result = self.visit.pump_result
         if not result.level_known or self.at.on_well.link.from_tank:
             return []
-        static = self.site.well.static_level
-        in_time = _after_half_an_hour(self.visit.job.case.well, result.name)
+        static = self.at.site.well.static_level
+        in_time = _after_half_an_hour(self.visit.job.case, result.name)
         drops = [duty.pumping_level - static for duty in result.duties]
         label = "level while pumping, settled"
         if in_time is not None and max(drops) > 0.0:
@@ -194,15 +216,12 @@ class PumpingLevel(PumpReading):
         return [SheetLine(label, Quantity(middle, kinds.LENGTH, low, high))]
 
 
-def _after_half_an_hour(well_course: WellResult | None, name: str) -> float | None:
-    """Depth of the water then under a pump [m]; None where the well's course is not known."""
-    if well_course is None or HALF_AN_HOUR not in well_course.times:
+def _after_half_an_hour(case: Studied, name: str) -> float | None:
+    """Depth of the water then under a pump [m]; None where its well's course is not known."""
+    course = in_wells(case.well, case.other_wells).get(name)
+    if course is None or not course.levels:
         return None
-    place = well_course.times.index(HALF_AN_HOUR)
-    for course in well_course.pumps:
-        if course.name == name and course.levels:
-            return course.levels[place]
-    return None
+    return course.levels[COURSE.index(HALF_AN_HOUR)]
 
 
 def _expected(at: ReadPump, case: Studied) -> Band:

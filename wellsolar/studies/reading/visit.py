@@ -11,6 +11,7 @@ from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.heater_circuit import OnArray
 from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.reading.pumps import ReadPump
 from wellsolar.studies.reading.sun import ArrayAtReading, array_at_reading
 from wellsolar.studies.reading.tank_year import TankYear, tank_year
@@ -61,7 +62,7 @@ class Visit:
         site = self.job.site
         for table in site.pump:
             if self.given.pump in (None, table.name):
-                return ReadPump(site, table, self.given)
+                return ReadPump(at_well(site, table), table, self.given)
         return None
 
     @property

@@ -12,6 +12,7 @@ from wellsolar.site.schema import ArrayTable, PumpTable, Site
 from wellsolar.studies.array.circuit import array_circuit
 from wellsolar.studies.electric.bonding import has_metal_drop_pipe
 from wellsolar.studies.house.chain import hangs_in_well
+from wellsolar.studies.house.wells import is_here, key_of, name_of, views
 from wellsolar.studies.plumbing.layout import stand_of
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
@@ -68,13 +69,17 @@ def _bonding(site: Site) -> list[SheetStep]:
     """Metal that people touch, to the panel's ground."""
     if not (site.pump or site.array or site.water_heater):
         return []
-    parts = []
-    if any(hangs_in_well(table) for table in site.pump):
-        parts.append("metal casing and cap of the well")
-    if site.pump and site.hand_pump is not None:
-        parts.append("hand pump's head and metal rising main")
-    if has_metal_drop_pipe(site):
-        parts.append("metal drop pipe")
+    parts, proven = [], {}
+    for view in views(site):
+        name = name_of(view.well)
+        of = "" if name is None else f" ({name})"
+        if any(hangs_in_well(table) and is_here(view, table) for table in site.pump):
+            parts.append(f"metal casing and cap of the well{of}")
+            proven[parts[-1]] = f"{key_of(view)}.bonded"
+        if site.pump and view.hand_pump is not None:
+            parts.append("hand pump's head and metal rising main")
+        if has_metal_drop_pipe(view):
+            parts.append(f"metal drop pipe{of}")
     if site.pump and site.pressure_tank is not None:
         parts.append("pressure tank")
     if site.water_heater is not None:
@@ -82,8 +87,8 @@ def _bonding(site: Site) -> list[SheetStep]:
     parts += [f"rack and frames of the modules ({group.name})" for group in site.array]
     ohms = Quantity(BONDED / 2, kinds.RESISTANCE, 0.0, BONDED)
     lines = [
-        SheetLine(f"{part}, to the panel's ground", ohms, proves="well.bonded" if at == 0 else "")
-        for at, part in enumerate(parts)
+        SheetLine(f"{part}, to the panel's ground", ohms, proves=proven.get(part, ""))
+        for part in parts
     ]
     before = (
         "Every breaker off, every isolator open, all locked; measured dead, wire to wire and wire "

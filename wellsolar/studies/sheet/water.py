@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 from wellsolar import kinds
 from wellsolar.results import HandPumpResult
 from wellsolar.results.moves import (
@@ -33,6 +36,7 @@ from wellsolar.site.part_names import (
 from wellsolar.site.schema import Site
 from wellsolar.studies.hand.effort import BUCKET
 from wellsolar.studies.house.chain import boosters, fillers
+from wellsolar.studies.house.wells import name_of, views
 from wellsolar.studies.plumbing.layout import (
     freezes,
     hand_at_rest,
@@ -44,6 +48,7 @@ from wellsolar.studies.plumbing.layout import (
     layout_of,
     stand_of,
 )
+from wellsolar.studies.reading.level import at_rest
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.sheet.guards import flag_lines, hand_relief
@@ -86,7 +91,18 @@ def water_steps(visit: Visit) -> list[SheetStep]:
     Returns:
         the steps that the site has something for
     """
-    return [_well(visit), _tank(visit), *_storage(visit.job.site), *_hands(visit.job)]
+    wells = [_well(visit), *_other_wells(visit)]
+    return [*wells, _tank(visit), *_storage(visit.job.site), *_hands(visit.job)]
+
+
+def _other_wells(visit: Visit) -> Iterator[SheetStep]:
+    """Water at rest in the wells beside the first."""
+    first = _well(visit)
+    for number, view in enumerate(views(visit.job.site)[1:], 1):
+        level = SheetLine("static level", at_rest(view.well))
+        title = f"{first.title}: {name_of(view.well)}"
+        lines = (*_setbacks(view), level)
+        yield replace(first, key=f"well_{number}", title=title, lines=lines)
 
 
 def _well(visit: Visit) -> SheetStep:
@@ -252,7 +268,8 @@ def clean_step(site: Site) -> SheetStep:
         words = "bypassed before chlorine comes, in line again when none is left"
         lines.append(SheetLine("softener, carbon, membrane and filters", None, words))
     if site.pump:
-        words = "by a hose into the casing, its wall washed down, until a strip shows the dose"
+        casing = "each casing" if site.other_well else "the casing"
+        words = f"by a hose into {casing}, its wall washed down, until a strip shows the dose"
         lines.append(SheetLine("circulation down the casing", None, words))
     else:
         words = "wall and rods washed down, then lifted until a strip at the spout shows the dose"

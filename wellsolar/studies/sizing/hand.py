@@ -25,6 +25,7 @@ from wellsolar.studies.hand.verdicts import (
     SUCTION,
     SURVIVAL,
 )
+from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.sizing.draft import Draft, keys_of
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
 from wellsolar.studies.sold.pipe_sizes import STEEL
@@ -154,7 +155,7 @@ def _hung(draft: Draft) -> Draft:
         return draft
     result = draft.case.hand_pump
     assert result is not None
-    bottom = LOWEST * float(draft.case.site.well.depth)
+    bottom = LOWEST * float(at_well(draft.case.site, _table(draft)).well.depth)
     level = result.low_level if result.level_known else result.low_static_level
     depth = math.floor(min(level + BELOW_LEVEL, bottom) / STEP + 1e-9) * STEP
     change = set_to("hand_pump.cylinder_depth", Quantity(depth, kinds.LENGTH))

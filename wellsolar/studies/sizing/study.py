@@ -68,7 +68,7 @@ from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.well.peak import PEAK
 from wellsolar.studies.well.verdicts import WELL_GIVES
 from wellsolar.units import show
-from wellsolar.verdicts import Change, Verdict, set_to
+from wellsolar.verdicts import Change, Verdict, say, set_to
 
 Check = Callable[[SiteFile], Results]
 """What is found of a site file."""
@@ -83,6 +83,12 @@ DRY_RUN = "dry-run protection"
 """What the part is called."""
 
 PRESSES = "presses the peak from the storage tank into the house"
+
+SEVERAL = say(
+    "pumps, pipes and tanks are chosen for one well at a time: size each well in a file without "
+    "the other, then put its pump with its well into one file and check that"
+)
+"""Why nothing is sized for several wells."""
 
 ABOVE = 1.001
 """Flow that is wanted of a booster over the peak, so that rounding leaves no less."""
@@ -146,6 +152,8 @@ def study_sizing(
     alone = [each for each in ("water_heater", "hand_pump") if draft.says(each)]
     try:
         if _asks_for_pump(draft):
+            if case.site.other_well:
+                raise NoDesign(SEVERAL)
             draft = with_needs(draft)
             from_stock = bool(stock.of("pumps")) and not draft.says("pump")
             draft = catalogue.pump_of(draft, _with_pumps) if from_stock else _with_pumps(draft)

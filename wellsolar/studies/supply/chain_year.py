@@ -9,7 +9,7 @@ stands still in an ordinary year, but where it is the only one.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -21,17 +21,23 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.hydraulics import demand
 from wellsolar.physics.sun.year import HOUR, HourlyYear
 from wellsolar.physics.supply.chain import Chain, ChainYear, OtherFiller, run_chain_year
-from wellsolar.physics.supply.stepper import NO_BOUND, DrawNumbers, TankNumbers, WellNumbers
+from wellsolar.physics.supply.stepper import (
+    NO_BOUND,
+    Casing,
+    DrawNumbers,
+    TankNumbers,
+    WellNumbers,
+)
 from wellsolar.physics.supply.storage import PowerCurve, flow_in_sun
 from wellsolar.physics.supply.year import by_day, days_are_short
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import (
     ChainMonth,
     ChainYearResult,
+    PumpInWell,
     PumpResult,
     StudyPart,
     TankLevels,
-    WellResult,
 )
 from wellsolar.results.own_kinds import DAYS
 from wellsolar.results.supply import PumpPower
@@ -41,6 +47,7 @@ from wellsolar.studies.house import chain as house
 from wellsolar.studies.house.aims import short_days
 from wellsolar.studies.house.chain import Link, Storage
 from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, peak_flow, use_less
+from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.pump.at_once import AtOnce, shares_at_once
 from wellsolar.studies.pump.study import pump_on_well
 from wellsolar.studies.sold.standard_sizes import sizes
@@ -130,9 +137,10 @@ class _Filler:
 
     share: of its own flow that is left while others press into its line; curve: of a pump that
     modules drive
-    flow: of the running pump, before the well's bound [m3/s], scalar or hours
+    flow: of the running pump, before its well's bound [m3/s], scalar or hours
     energy: from the inverter for each cubic metre, 0 on another supply [J/m3]
     stops: dry drawdown, drawdown and time of the restart, as of `WellNumbers`
+    casing: number of its well's among those of the chain; borne: flow that its well bears [m3/s]
     """
 
     link: Link
@@ -141,6 +149,8 @@ class _Filler:
     flow: FloatArray | float
     energy: float
     stops: tuple[float, float, float]
+    casing: int
+    borne: float
     curve: PowerCurve | None = None
 
 
@@ -149,7 +159,6 @@ class _Trial:
     """A site's chain, ready to run and to be changed.
 
     tank: the site's; array: of modules that drive filling pumps or charge the battery
-    borne: flow that the well bears where it sets no bound of its own in the chain [m3/s]
     """
 
     site: Site
@@ -157,7 +166,6 @@ class _Trial:
     chain: Chain
     demand: FloatArray
     fillers: tuple[_Filler, ...]
-    borne: float
     booster: Link | None
     booster_power: PumpPower | None
     array: FeedingArray | None = None
@@ -204,7 +212,7 @@ class _Trial:
         if not any(filler.curve for filler in self.fillers):
             return replace(self, chain=replace(self.chain, array_power=power))
         fillers = _in_the_sun(self.site, self.fillers, power, self.chain.in_turn)
-        return replace(self, chain=_filled(self.chain, fillers, self.borne))
+        return replace(self, chain=_filled(self.chain, fillers))
 
 
 def _in_the_sun(
@@ -225,24 +233,31 @@ def _in_the_sun(
     return tuple(made)
 
 
-def _filled(chain: Chain, fillers: tuple[_Filler, ...], borne: float) -> Chain:
-    """A chain with its filling pumps, each with as much less as the well bears less of all that
-    run, where no casing sets that bound."""
-    flows = [filler.flow for filler in fillers]
-    if chain.well.area == 0.0:
-        whole = np.sum(np.broadcast_arrays(*flows), axis=0)
-        flows = [
-            np.minimum(each, borne)
-            if chain.in_turn or len(flows) == 1
-            else np.asarray(each) * np.minimum(1.0, borne / np.maximum(whole, 1e-300))
-            for each in flows
-        ]
+def _filled(chain: Chain, fillers: tuple[_Filler, ...]) -> Chain:
+    """A chain with its filling pumps, each with as much less as its well bears less of all that
+    run in it, where no casing sets that bound."""
+    flows = [_within_well(chain, filler, fillers) for filler in fillers]
     powers = [each.energy * float(np.max(flow)) for flow, each in zip(flows, fillers, strict=True)]
     others = tuple(
-        OtherFiller(flow, power, *each.stops)
+        OtherFiller(flow, power, *each.stops, each.casing)
         for flow, power, each in zip(flows[1:], powers[1:], fillers[1:], strict=True)
     )
     return replace(chain, pump_flow=flows[0], fill_power=powers[0], others=others)
+
+
+def _within_well(
+    chain: Chain, filler: _Filler, fillers: tuple[_Filler, ...]
+) -> FloatArray | float:
+    """A filling pump's flow, cut to what its well bears where no casing sets that bound."""
+    if chain.areas[filler.casing] > 0.0:
+        return filler.flow
+    beside = [each.flow for each in fillers if each.casing == filler.casing]
+    if chain.in_turn or len(beside) == 1:
+        most: FloatArray = np.minimum(filler.flow, filler.borne)
+        return most
+    whole = np.sum(np.broadcast_arrays(*beside), axis=0)
+    kept: FloatArray = np.minimum(1.0, filler.borne / np.maximum(whole, 1e-300))
+    return np.asarray(filler.flow, float) * kept
 
 
 def _numbers(tank: Storage, trial: _Trial | None = None, pumped: bool = False) -> TankNumbers:
@@ -253,14 +268,17 @@ def _numbers(tank: Storage, trial: _Trial | None = None, pumped: bool = False) -
 
 
 def study_chain_year(
-    site: Site, pumps: tuple[PumpResult, ...], well: WellResult | None, sun: YearOfSite
+    site: Site,
+    pumps: tuple[PumpResult, ...],
+    in_wells: Mapping[str, PumpInWell],
+    sun: YearOfSite,
 ) -> tuple[ChainYearResult | None, StudyPart]:
     """The year of the storage tank that a pump fills.
 
     Parameters:
         site: the site
         pumps: results of its pumps
-        well: its well through time, None where its file does not tell how its water goes down
+        in_wells: pumps in wells whose file tells how their water goes down, by their names
         sun: its year of hours
     Returns:
         the result, None where no pump fills a tank or the file tells too little, and what it
@@ -289,7 +307,7 @@ def study_chain_year(
         if missing:
             return None, StudyPart((SHORT.unknown(SUBJECT, *missing, why=sun.why or ""),))
     try:
-        trial = _trial(site, by_name, fillers, boosters, well, sun.year, use * DAY)
+        trial = _trial(site, by_name, fillers, boosters, in_wells, sun.year, use * DAY)
         year = trial.run()
     except OutOfRange as error:
         keys = ("module.vmp", "module.imp")
@@ -327,7 +345,7 @@ def _trial(
     results: dict[str, PumpResult],
     links: tuple[Link, ...],
     boosters: tuple[Link, ...],
-    well: WellResult | None,
+    in_wells: Mapping[str, PumpInWell],
     year: HourlyYear | None,
     daily_volume: float,
 ) -> _Trial:
@@ -339,12 +357,18 @@ def _trial(
     boost = None if booster is None else _power_of(site, booster)
     in_turn = len(links) > 1 and house.pumps_run(site) == "alternating"
     pumps = tuple(results[each.table.name] for each in links)
-    numbers, borne = _well(site, pumps, links, well)
+    places = _places(links)
+    wells = [
+        _well(site, [link for link, at in zip(links, places, strict=True) if at == number],
+              results, in_wells)
+        for number in range(max(places) + 1)
+    ]  # fmt: skip
     shares = (1.0,) * len(links)
     if len(links) > 1 and not in_turn:
         shares = _shares(site, links, pumps)
     fillers = []
-    for link, result, share in zip(links, pumps, shares, strict=True):
+    for link, result, share, place in zip(links, pumps, shares, places, strict=True):
+        numbers, borne = wells[place]
         power = _power_of(site, link)
         assert power is not None
         flow = max(duty.pump_flow for duty in result.duties)
@@ -352,8 +376,10 @@ def _trial(
             flow = running_flow(result)
         curve = power_curve_of(site, link.table, result) if power == "sun" else None
         energy = float(result.energy_per_volume or 0.0) if power == "battery" else 0.0
-        stops = _stops(site, link.table, result, well)
-        fillers.append(_Filler(link, power, share, share * flow, energy, stops, curve))
+        stops = _stops(link.table, result, in_wells)
+        fillers.append(
+            _Filler(link, power, share, share * flow, energy, stops, place, borne, curve)
+        )
     boost_flow, boost_power = math.inf, 0.0
     falls = house.gravity_head(site)
     if falls is not None:
@@ -382,17 +408,18 @@ def _trial(
         0.0,
         _numbers(tank, pumped=booster is not None),
         DrawNumbers(float(peak_flow(site) or 0.0), boost_flow),
-        numbers,
+        wells[0][0],
         battery,
         0.0 if charging is None else charging.total,
         0.0,
         boost_power,
         boost_flow,
+        casings=tuple(Casing(*numbers[:2]) for numbers, _ in wells[1:]),
         in_turn=in_turn,
     )
     wanted = np.tile(demand.hourly_volumes(daily_volume), hours // 24)
-    chain = _filled(chain, made, borne)
-    return _Trial(site, tank, chain, wanted, made, borne, booster, boost, array)
+    chain = _filled(chain, made)
+    return _Trial(site, tank, chain, wanted, made, booster, boost, array)
 
 
 def _shares(
@@ -414,37 +441,43 @@ def _array(site: Site, year: HourlyYear, feeds: str) -> FeedingArray:
     return feeding_array(alone, year, parameters_of(site.module))
 
 
-def _borne(site: Site, result: PumpResult, well: WellResult | None) -> float:
-    """The flow that the well bears for a season above where the pump stops [m3/s]."""
-    tested = site.well.tested_yield
-    found = next((pump for pump in well.pumps if pump.name == result.name), None) if well else None
+def _places(links: tuple[Link, ...]) -> list[int]:
+    """Of each pump the number of its well, counted from 0 as they come."""
+    wells = list(dict.fromkeys(link.table.well for link in links))
+    return [wells.index(link.table.well) for link in links]
+
+
+def _borne(site: Site, table: PumpTable, in_wells: Mapping[str, PumpInWell]) -> float:
+    """The flow that its well bears for a season above where a pump stops [m3/s]."""
+    tested, found = at_well(site, table).well.tested_yield, in_wells.get(table.name)
     season = math.inf if found is None else found.sustained_season
     return min(season, math.inf if tested is None else float(tested))
 
 
 def _well(
-    site: Site, pumps: tuple[PumpResult, ...], links: tuple[Link, ...], well: WellResult | None
+    site: Site,
+    links: Sequence[Link],
+    results: Mapping[str, PumpResult],
+    in_wells: Mapping[str, PumpInWell],
 ) -> tuple[WellNumbers, float]:
-    """The casing and its inflow, and the flow that the well bears [m3/s]; no bound of its own
-    where bore or drawdown are unknown. The first pump's stop is the casing's."""
-    area = casing_water(site)
-    names = {pump.name for pump in well.pumps} if well else set()
-    borne = max(_borne(site, pump, well) for pump in pumps)
-    if area is None or not all(pump.name in names for pump in pumps):
+    """The casing of some pumps and its inflow, and the flow that their well bears [m3/s]; no bound
+    of its own where bore or drawdown are unknown. The first pump's stop is the casing's."""
+    tables = [link.table for link in links]
+    area = casing_water(at_well(site, tables[0]))
+    borne = max(_borne(site, table, in_wells) for table in tables)
+    if area is None or not all(table.name in in_wells for table in tables):
         return NO_BOUND, borne
-    stops = [
-        _stops(site, link.table, result, well) for link, result in zip(links, pumps, strict=True)
-    ]
+    stops = [_stops(table, results[table.name], in_wells) for table in tables]
     deepest = max(dry for dry, _, _ in stops)
     return WellNumbers(area, borne / deepest, *stops[0]), borne
 
 
 def _stops(
-    site: Site, table: PumpTable, result: PumpResult, well: WellResult | None
+    table: PumpTable, result: PumpResult, in_wells: Mapping[str, PumpInWell]
 ) -> tuple[float, float, float]:
     """Drawdown at which the well stops a pump, and drawdown and time of its restart; nothing that
     stops it where that is unknown."""
-    found = next((pump for pump in well.pumps if pump.name == result.name), None) if well else None
+    found = in_wells.get(result.name)
     if found is None:
         return math.inf, 0.0, math.inf
     rest = result.static_level
@@ -459,15 +492,15 @@ def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYear
     days = trial.demand.size / 24
     least = tank.least
     flows = _flows(trial)
-    well_flow = chain.well.specific_capacity * max(
-        chain.well.dry_drawdown, *(other.dry_drawdown for other in chain.others), 0.0
-    )
+    known = [number for number, area in enumerate(chain.areas) if area > 0.0]
+    well_flow = sum(_inflow(trial, number) for number in known)
     together = flows.max(axis=0) if chain.in_turn else flows.sum(axis=0)
     greatest = float(together.max())
     lit = np.array([filler.power != "sun" for filler in trial.fillers])
     always = flows[lit].max(axis=1)
     steady = float(always.min() if chain.in_turn else always.sum()) if lit.any() else 0.0
-    steady = steady if chain.well.area == 0.0 else min(steady, well_flow)
+    if len(known) == len(chain.areas):
+        steady = min(steady, well_flow)
     peak = peak_flow(site)
     bridged = None
     if peak is not None:
@@ -480,7 +513,7 @@ def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYear
         booster_power=trial.booster_power,
         storage=tank.fills_to - least,
         fill_flow=greatest,
-        well_flow=well_flow if chain.well.area > 0.0 else None,
+        well_flow=well_flow if len(known) == len(chain.areas) else None,
         booster_flow=None if trial.booster is None else chain.draw.booster_flow,
         daily_volume=supply.volume_wanted / days,
         daily_pumped=supply.volume_pumped / days,
@@ -496,6 +529,14 @@ def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYear
         months=_months(trial, year, sun),
         levels=_levels(tank, supply.stored_volume),
     )
+
+
+def _inflow(trial: _Trial, casing: int) -> float:
+    """What comes into a casing while its water stands where the deepest pump is stopped [m3/s]."""
+    chain = trial.chain
+    capacity = (chain.well.specific_capacity, *(each.specific_capacity for each in chain.casings))
+    dry = (filler.stops[0] for filler in trial.fillers if filler.casing == casing)
+    return capacity[casing] * max(*dry, 0.0)
 
 
 def _levels(tank: TankNumbers, stored: FloatArray) -> TankLevels:
@@ -613,7 +654,7 @@ def _enough(trial: _Trial, result: ChainYearResult) -> Remedy:
             return remedy("a storage tank of {volume:up}", changes, volume=volume)
     waiting = [
         filler.link for filler in trial.fillers
-        if trial.chain.well.area > 0.0
+        if trial.chain.areas[filler.casing] > 0.0
         and filler.link.table.restart_level is None
         and filler.stops[-1] > SOON
     ]  # fmt: skip

@@ -28,6 +28,7 @@ from wellsolar.physics.types import FloatArray
 from wellsolar.results import PressureTankResult, PumpResult
 from wellsolar.site.schema import ArrayTable, PumpTable, Site
 from wellsolar.studies.house.chain import link_of
+from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.pump.study import USUAL_EFFICIENCY, pump_on_well
 from wellsolar.studies.sun.year import module_power, plane_of_group
 from wellsolar.studies.well.total_head import Line
@@ -235,7 +236,8 @@ def pump_supply(
     assert result.daily_volume is not None
     assert result.energy_per_volume is not None
     flow = running_flow(result)
-    tested = None if link_of(site, table).from_tank else site.well.tested_yield
+    well = at_well(site, table).well
+    tested = None if link_of(site, table).from_tank else well.tested_yield
     curve = power_curve_of(site, table, result) if direct else None
     return PumpSupply(
         name=result.name,

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wellsolar.physics.hydraulics.pipe import cross_section
 from wellsolar.site.schema import Pipe, PumpTable, Site
+from wellsolar.studies.house.wells import is_here
 from wellsolar.studies.sold.pipe_sizes import size_of
 
 LEAST_SHARE = 0.02
@@ -36,13 +37,13 @@ def casing_water(site: Site, compared: PumpTable | None = None) -> float | None:
 
 def _diameters(site: Site, compared: PumpTable | None) -> Iterator[float]:
     for pump in site.pump:
-        if pump.draws != "well" or (not hangs(pump) and pump is not compared):
+        if not is_here(site, pump) or (not hangs(pump) and pump is not compared):
             continue
         yield _outside(pump.drop_pipe or site.piping.drop_pipe)
         if pump.cable is not None and pump.cable.diameter is not None and pump.kind != "suction":
             yield float(pump.cable.diameter)
     hand = site.hand_pump
-    if hand is not None:
+    if hand is not None and is_here(site, hand):
         yield _outside(hand.rising_main or site.piping.drop_pipe)
 
 

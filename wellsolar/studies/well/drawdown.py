@@ -26,6 +26,7 @@ from wellsolar.physics.well import (
 from wellsolar.results.well import WellTestResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.house.chain import storage_of
+from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.well.casing_water import casing_water
 from wellsolar.studies.well.pumping_tests import fitted_drawdown_test, fitted_step_test
 from wellsolar.units import Quantity
@@ -332,7 +333,7 @@ def drawn_level(site: Site, table: PumpTable, floor: float) -> WaterLevel:
     """The water that a pump draws: of the well above its intake at the depth `floor` [m], or of
     the storage tank at its lowest."""
     if table.draws == "well" or site.storage_tank is None:
-        return water_level(site, floor)
+        return water_level(at_well(site, table), floor)
     lowest = -storage_of(site, site.storage_tank).lowest
     return TankLevel(lowest, None, lowest)
 
@@ -351,18 +352,19 @@ def water_level(site: Site, floor: float) -> WaterLevel:
     return WaterLevel(static, drawdown.specific_capacity, floor, drawdown.well_loss)
 
 
-def at_static_level(site: Site, level: Quantity) -> Site:
-    """The site with its water at rest at another depth, its well otherwise the same.
+def at_static_level(site: Site, level: Quantity, number: int = 0) -> Site:
+    """The site with the water of a well at rest at another depth, the well otherwise the same.
 
     Levels of its tests go with it, so that the drawdown stays as it was measured.
 
     Parameters:
         site: the site
         level: depth of the water at rest
+        number: of the other well from 1, 0 for [well]
     Returns:
         a copy of the site
     """
-    well_table = site.well
+    well_table = site.other_well[number - 1] if number else site.well
     tested, test = well_table.tested_pumping_level, well_table.drawdown_test
     changes: dict[str, object] = {"static_level": level}
     if tested is not None and not tested.is_range:
@@ -371,4 +373,8 @@ def at_static_level(site: Site, level: Quantity) -> Site:
     if test is not None and test.rest_level is None:
         rest = Quantity(float(well_table.static_level), level.kind)
         changes["drawdown_test"] = test.model_copy(update={"rest_level": rest})
-    return site.model_copy(update={"well": well_table.model_copy(update=changes)})
+    changed = well_table.model_copy(update=changes)
+    if not number:
+        return site.model_copy(update={"well": changed})
+    others = (*site.other_well[: number - 1], changed, *site.other_well[number:])
+    return site.model_copy(update={"other_well": others})

@@ -11,7 +11,7 @@ from wellsolar.results import FrostResult, StudyPart
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import PumpLine, Site
-from wellsolar.studies.house.chain import has_cistern, lateral_name
+from wellsolar.studies.house.chain import hangs_in_well, has_cistern, lateral_name
 from wellsolar.studies.plumbing.layout import into_tank
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Status, Verdict, at_least, remedy, say, set_to
@@ -195,11 +195,18 @@ def _other_lines(site: Site) -> list[Verdict]:
         for key, words, run in (
             ("line", "line", table.line), ("suction_pipe", "suction pipe", table.suction_pipe),
         )
-        if run is not None and run.buried_depth is not None
+        if run is not None and (run.buried_depth is not None or table.well is not None)
     ]  # fmt: skip
     if tank is not None and tank.gravity_line is not None and tank.gravity_line.length:
         lines.append((GRAVITY_LINE, "storage_tank.gravity_line", tank.gravity_line))
     verdicts = []
+    if frost is not None:
+        wanted = max(frost + BELOW_FROST, LEAST_COVER)
+        for number, well in enumerate(site.other_well, 1):
+            if any(hangs_in_well(each) and each.well == well.name for each in site.pump):
+                found = FrostResult(float(well.pitless_depth), float(frost), wanted)
+                key = f"other_well[{number}].pitless_depth"
+                verdicts.append(_verdict(found, f"line from {well.name}", key))
     for name, key, run in lines:
         missing = ["piping.frost_depth"] if frost is None else []
         missing += [f"{key}.buried_depth"] if run.buried_depth is None else []
@@ -236,7 +243,8 @@ def _verdict(result: FrostResult, name: str, key: str) -> Verdict:
     # By inches, as the code has it: a depth is printed too coarsely to be judged as printed.
     status: Status = "pass" if depth >= wanted - 1e-9 else "fail" if frozen else "caution"
     lower = Quantity(math.ceil(wanted / INCH - 1e-9) * INCH, kinds.LENGTH)
-    leaves = "the pipe leaves the well" if key == "piping.pitless_depth" else "the pipe lies"
+    out = key.endswith("pitless_depth")
+    leaves = "the pipe leaves the well" if out else "the pipe lies"
     way = remedy(
         "lay all of it at {wanted:up} or deeper; where that can't be dug, insulation or a heat "
         "cable as the local code allows",

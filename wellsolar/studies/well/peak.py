@@ -6,7 +6,7 @@ heavy use takes more than is pumped meanwhile comes from what storage holds when
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from typing import Literal, NamedTuple
 
@@ -14,7 +14,7 @@ from wellsolar import kinds
 from wellsolar.constants import DAY, HOUR
 from wellsolar.physics.hydraulics.demand import storage_for_peak
 from wellsolar.results import PumpResult
-from wellsolar.results.well import WellResult
+from wellsolar.results.well import PumpInWell
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.motor_cycle import motor_cycle
 from wellsolar.studies.electric.supplies import on_the_sun
@@ -87,23 +87,22 @@ def _heavy_uses(site: Site) -> list[_Heavy]:
 
 
 def peak_verdicts(
-    site: Site, result: WellResult | None, pumps: tuple[PumpResult, ...]
+    site: Site, in_wells: Mapping[str, PumpInWell], pumps: tuple[PumpResult, ...]
 ) -> list[Verdict]:
     """Whether the peak is met: of each pump into the house where the file names a peak, and of a
     storage tank from which a booster or its height gives the house its water.
 
     Parameters:
         site: the site
-        result: of its well, None where its drawdown is not known
+        in_wells: pumps in wells whose drawdown is known, by their names
         pumps: results of its pumps
     Returns:
         verdicts
     """
-    in_wells = {} if result is None else {each.name: each.bridges for each in result.pumps}
 
     def given(pump: PumpResult, time: float) -> float:
         """What a pump gives in a time from rest [m3], its casing's water with it."""
-        for bridge in in_wells.get(pump.name, ()):
+        for bridge in in_wells[pump.name].bridges if pump.name in in_wells else ():
             if bridge.duration == time:
                 return bridge.given
         return pump.duties[0].flow * time

@@ -7,7 +7,8 @@ from wellsolar import kinds
 from wellsolar.constants import FOOT, INCH
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.house.chain import hangs_in_well, lateral_name
-from wellsolar.studies.well.total_head import line_for
+from wellsolar.studies.house.wells import is_here, name_of
+from wellsolar.studies.well.total_head import Line, line_for, line_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Status, Verdict, at_least, remedy, say, set_to
 
@@ -86,22 +87,35 @@ def sanitary_verdicts(site: Site) -> list[Verdict]:
     """
     pipes = [*_check_place(site)]
     for number, table in enumerate(site.pump, 1):
+        if not is_here(site, table):
+            continue
         pipes += _suction_line(table, f"pump[{number}].suction_line")
     return [*pipes, *_head(site), *_setbacks(site)]
 
 
 def has_check_valve(site: Site) -> bool:
-    """Whether the line of a submersible pump has a check valve besides the pump's own."""
-    hangs = any(hangs_in_well(each) for each in site.pump)
-    return hangs and any(fitting.kind == CHECK for fitting in line_for(site, 0.0).fittings)
+    """Whether the line of a submersible pump has a check valve besides the pump's own: that of
+    [piping], or at another well any of its pumps' own."""
+    hang = [each for each in site.pump if hangs_in_well(each) and is_here(site, each)]
+    if name_of(site.well) is None:
+        return bool(hang) and _has_check(line_for(site, 0.0))
+    return any(_has_check(line_of(site, each, 0.0)) for each in hang)
+
+
+def _has_check(line: Line) -> bool:
+    return any(fitting.kind == CHECK for fitting in line.fittings)
 
 
 def _check_place(site: Site) -> list[Verdict]:
     """Where the check valve of a line in the ground stands."""
     piping, key = site.piping, "piping.check_valve_place"
-    if not piping.lateral.length or not has_check_valve(site):
+    if not has_check_valve(site):
+        return []
+    other = name_of(site.well)
+    if other is None and not piping.lateral.length:
         return []
     place, line = piping.check_valve_place, lateral_name(site)
+    line = line if other is None else f"line from {other}"
     if place is None:
         return [CHECK_PLACE.unknown(line, key)]
     if place in ("pump", "casing"):

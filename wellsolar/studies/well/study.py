@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -23,10 +23,18 @@ from wellsolar.physics.well import (
 )
 from wellsolar.physics.well.level_in_time import PumpedDay, WellModel
 from wellsolar.results import PumpResult, StudyPart
-from wellsolar.results.well import Bridge, PumpInWell, PumpsTogether, WellResult
+from wellsolar.results.well import (
+    Bridge,
+    CasingResult,
+    OtherWellResult,
+    PumpInWell,
+    PumpsTogether,
+    WellResult,
+)
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.house.chain import has_ejector
 from wellsolar.studies.house.demand import daily_use, peak_flow
+from wellsolar.studies.house.wells import is_here, name_of, part_there, views
 from wellsolar.studies.well import pumping_tests
 from wellsolar.studies.well import verdicts as well_verdicts
 from wellsolar.studies.well.casing_water import casing_water, hanging_area, hangs
@@ -77,16 +85,66 @@ class _Course:
     mean: FloatArray
 
 
-def study_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | None, StudyPart]:
-    """The well of a site in time.
+FitOf = Callable[[Site, tuple[PumpResult, ...]], tuple[CasingResult | None, StudyPart]]
+
+
+def study_well(
+    site: Site, pumps: tuple[PumpResult, ...], others: tuple[OtherWellResult, ...] = ()
+) -> tuple[WellResult | None, StudyPart]:
+    """The well of a site in time, and whether it meets the peak, with its other wells.
 
     Parameters:
         site: the site
         pumps: results of its pumps
+        others: its other wells
     Returns:
         the well's result, None where the file does not tell how its water goes down, and what
         it brings
     """
+    result, part = _one_well(views(site)[0], pumps)
+    peaks = peak_verdicts(site, in_wells(result, others), pumps)
+    assumed = peak_assumed(site, peaks)
+    return result, part.and_of(StudyPart(tuple(peaks), assumed))
+
+
+def study_other_wells(
+    site: Site, pumps: tuple[PumpResult, ...], fit_of: FitOf
+) -> tuple[tuple[OtherWellResult, ...], StudyPart]:
+    """Each other well of a site: its casing, its water in time, and what stands round it.
+
+    Parameters:
+        site: the site
+        pumps: results of its pumps
+        fit_of: studies the casing of the well that a site is seen from
+    Returns:
+        a result for each in the order of the file, and what they bring, under their own keys
+    """
+    found, said = [], StudyPart()
+    for view in views(site)[1:]:
+        name = name_of(view.well)
+        assert name is not None
+        casing, fit = fit_of(view, pumps)
+        well, part = _one_well(view, pumps)
+        found.append(OtherWellResult(name, well, casing))
+        said = said.and_of(part_there(view, fit.and_of(part)))
+    return tuple(found), said
+
+
+def in_wells(well: WellResult | None, others: Sequence[OtherWellResult]) -> dict[str, PumpInWell]:
+    """Every pump that draws from a well whose drawdown is known.
+
+    Parameters:
+        well: of [well]
+        others: the other wells
+    Returns:
+        by its name, in its own well
+    """
+    known = [each for each in (well, *(other.well for other in others)) if each is not None]
+    return {pump.name: pump for each in known for pump in each.pumps}
+
+
+def _one_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | None, StudyPart]:
+    """The well that a site is seen from."""
     behaviour = behaviour_of(site)
     verdicts = pumping_tests.fit_verdicts(behaviour.tests)
     verdicts += forecast_verdicts(site, behaviour)
@@ -94,23 +152,18 @@ def study_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | 
     if behaviour.drawdown is None:
         if behaviour.tests or site.well.transmissivity is not None:
             verdicts += well_verdicts.no_model(site, pumps)
-        verdicts += peak_verdicts(site, None, pumps)
-        return None, StudyPart(tuple(verdicts), peak_assumed(site, verdicts))
+        return None, StudyPart(tuple(verdicts))
     result = _result(site, pumps, behaviour, behaviour.drawdown)
-    verdicts += well_verdicts.well_verdicts(site, result, pumps)
-    verdicts += peak_verdicts(site, result, pumps)
-    assumptions = (
-        *behaviour.assumptions,
-        *_restarts(site, result),
-        *peak_assumed(site, verdicts),
-    )
+    here = tuple(pump for _, pump in _from_the_well(site, pumps))
+    verdicts += well_verdicts.well_verdicts(site, result, here)
+    assumptions = (*behaviour.assumptions, *_restarts(site, result))
     return result, StudyPart(tuple(verdicts), assumptions)
 
 
 def levels_through(
     site: Site, pumps: tuple[PumpResult, ...], times: Sequence[float]
 ) -> dict[str, tuple[float, ...]]:
-    """The level at times since a pump started, no deeper than its intake.
+    """The level of each well at times since a pump started in it, no deeper than its intake.
 
     Parameters:
         site: the site
@@ -119,26 +172,27 @@ def levels_through(
     Returns:
         levels [m] by the pump's name; empty where drawdown or the casing's water is unknown
     """
-    drawdown = behaviour_of(site).drawdown
     through = {}
-    for table, result in _from_the_well(site, pumps):
-        if drawdown is None or result.intake_depth <= site.well.static_level:
-            continue
-        casing, course = _casing(site, drawdown, table), _course(site, table, result)
-        if course.most[0] > 0.0 and casing.known:
-            levels = pumped_well.levels_while_pumped(
-                casing.model, course.levels, course.most, np.array(times), result.intake_depth
-            )
-            through[result.name] = tuple(levels.tolist())
+    for view in views(site):
+        drawdown = behaviour_of(view).drawdown
+        for table, result in _from_the_well(view, pumps):
+            if drawdown is None or result.intake_depth <= view.well.static_level:
+                continue
+            casing, course = _casing(view, drawdown, table), _course(view, table, result)
+            if course.most[0] > 0.0 and casing.known:
+                levels = pumped_well.levels_while_pumped(
+                    casing.model, course.levels, course.most, np.array(times), result.intake_depth
+                )
+                through[result.name] = tuple(levels.tolist())
     return through
 
 
 def _from_the_well(
     site: Site, pumps: tuple[PumpResult, ...]
 ) -> list[tuple[PumpTable, PumpResult]]:
-    """The pumps that draw from the well."""
+    """The pumps that draw from the well that a site is seen from."""
     both = zip(site.pump, pumps, strict=True)
-    return [(table, result) for table, result in both if table.draws == "well"]
+    return [(table, result) for table, result in both if is_here(site, table)]
 
 
 def _restarts(site: Site, result: WellResult) -> list[Assumption]:
@@ -260,7 +314,7 @@ def _pump_in_well(
     soonest = None
     if known or pumped_well.first_run(model, course.levels, course.most, stop).duration >= DAY:
         days = _days(model, course, stop, restart)
-        volume = result.daily_volume
+        volume = result.own_volume
         if not told and days and days[1].starts and volume and days[1].volume < volume:
             sooner = _days(model, course, stop, stop - SOON * (stop - model.static_level))
             soonest = sooner[1].volume if sooner else None

@@ -28,6 +28,7 @@ from wellsolar.studies.house.chain import (
     stands_elsewhere,
     storage_of,
 )
+from wellsolar.studies.house.wells import at_well, ground_of
 from wellsolar.studies.sold.pipe_sizes import size_of
 from wellsolar.studies.well.drawdown import TankLevel, WaterLevel
 from wellsolar.units import Quantity
@@ -409,6 +410,7 @@ def line_by_hand(site: Site, table: HandPumpTable, depth: float) -> Line:
     Returns:
         the line; of a pump to a spout alone that to the pressure tank
     """
+    site = at_well(site, table)
     whole = line_for(site, depth, table.rising_main)
     own = _own_line(whole, site, table.line)
     if own is not None:
@@ -443,13 +445,14 @@ def line_of(site: Site, table: PumpTable, intake_depth: float) -> Line:
     Returns:
         the line
     """
+    site = at_well(site, table)
     link, whole = link_of(site, table), line_for(site, intake_depth, table.drop_pipe)
     treatment = 0.0 if link.into_tank else whole.treatment
     elevation, lateral, fittings = link.elevation, whole.lateral, whole.fittings
     drop, stands = whole.drop, None
     suction: Line | None = None
     if table.kind == "suction":
-        stands = 0.0 if table.stands_at is None else float(table.stands_at)
+        stands = 0.0 if table.stands_at is None else table.stands_at - ground_of(site, table)
     short = Run(lateral.size, 0.0, lateral.hazen_williams_c)
     if has_ejector(table):
         # What its two pipes lose down to the ejector is in the table of its sheet.

@@ -8,6 +8,7 @@ from wellsolar.results import PumpResult
 from wellsolar.results.well import PumpInWell, WellResult
 from wellsolar.site.schema import Site
 from wellsolar.studies.house.demand import use_less
+from wellsolar.studies.house.wells import is_here
 from wellsolar.studies.well.total_head import BY_A_VALVE, DEEPER_WATER
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
@@ -66,7 +67,7 @@ def no_model(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
     """The question that stays open for each pump where a file speaks of its well and no drawdown
     follows."""
     needs = "well.casing_bore" if site.well.casing_bore is None else "well.specific_capacity"
-    from_well = {table.name for table in site.pump if table.draws == "well"}
+    from_well = {table.name for table in site.pump if is_here(site, table)}
     return [RUNS_DRY.unknown(pump.name, needs) for pump in pumps if pump.name in from_well]
 
 
@@ -76,9 +77,9 @@ def well_verdicts(site: Site, result: WellResult, pumps: tuple[PumpResult, ...])
     by_name = {pump.name: pump for pump in pumps}
     for in_well in result.pumps:
         verdicts.append(_runs_dry(site, in_well))
-        volume = by_name[in_well.name].daily_volume
-        if volume is not None and in_well.later_day is not None:
-            verdicts.append(_well_gives(site, in_well, volume, in_well.later_day))
+        pump = by_name[in_well.name]
+        if pump.daily_volume is not None and in_well.later_day is not None:
+            verdicts.append(_well_gives(site, in_well, pump, in_well.later_day))
     return verdicts
 
 
@@ -133,13 +134,18 @@ def _slower(site: Site, pump: PumpInWell) -> Remedy:
     return remedy(template, BY_A_VALVE, flow=Quantity(flow, kinds.FLOW))
 
 
-def _well_gives(site: Site, pump: PumpInWell, wanted: float, given: float) -> Verdict:
+def _well_gives(site: Site, pump: PumpInWell, result: PumpResult, given: float) -> Verdict:
+    wanted = result.own_volume
     volume, use = Quantity(given, kinds.VOLUME), Quantity(wanted, kinds.VOLUME)
     if pump.starts:
         template = "on and off, {starts} starts a day, well and pump give {volume}; wanted {use}"
     else:
         template = "running all day, well and pump give {volume}; wanted {use}"
-    reason = say(template, starts=f"{pump.starts}", volume=volume, use=use)
+    parts: dict[str, Quantity | str] = {"starts": f"{pump.starts}", "volume": volume, "use": use}
+    if result.from_other_wells > 0.0:
+        template += ", beside {beside} from other wells"
+        parts["beside"] = Quantity(result.from_other_wells, kinds.VOLUME)
+    reason = say(template, **parts)
     if at_least(volume, wanted):
         return WELL_GIVES.verdict("pass", pump.name, reason, quantity=volume, limit=use)
     if pump.soonest_day is not None and pump.soonest_day >= wanted:
@@ -158,7 +164,7 @@ def _well_gives(site: Site, pump: PumpInWell, wanted: float, given: float) -> Ve
         reason,
         quantity=volume,
         limit=use,
-        remedy=use_less(given)
+        remedy=use_less(given + result.from_other_wells)
         if given >= WORTH_SAVING * wanted
         else remedy(
             "find another source, or hang a pump where this well gives more",

@@ -1,0 +1,283 @@
+"""Two wells into one tank: each judged by its own levels, and the year of both by scipy in time.
+
+The sites are invented.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from scipy.interpolate import PchipInterpolator
+from scipy.optimize import brentq
+
+from tests.against_libraries.supply.test_chain import integrated
+from wellsolar.errors import SiteFileError
+from wellsolar.physics.hydraulics.demand import hourly_volumes
+from wellsolar.physics.supply.chain import Chain, OtherFiller
+from wellsolar.physics.supply.stepper import Casing, DrawNumbers, TankNumbers, WellNumbers
+from wellsolar.site.loading.read import SiteFile, load_site, parse_site
+from wellsolar.studies.case import Case
+from wellsolar.studies.casing.bodies import hanging
+from wellsolar.studies.house.wells import at_well, views
+from wellsolar.studies.intervals import intervals_of
+from wellsolar.studies.outage.equipment import equipment_of
+from wellsolar.studies.outage.sources import well_volume
+from wellsolar.studies.pump.study import pump_on_well
+from wellsolar.studies.well.casing_water import casing_water
+from wellsolar.studies.well.drawdown import WaterLevel
+from wellsolar.verdicts import Verdict, changes_of
+
+SITE = Path(__file__).parents[2] / "sites" / "two_wells.toml"
+GALLON, FOOT, INCH = 3.785411784e-3, 0.3048, 0.0254
+GPM = GALLON / 60
+DUG = "dug well pump"
+
+
+def two_wells(*changes: tuple[str, str]) -> SiteFile:
+    text = SITE.read_text()
+    for old, new in changes:
+        assert old in text, old
+        text = text.replace(old, new)
+    return parse_site(text)
+
+
+def said(file: SiteFile, *studies: str) -> list[Verdict]:
+    case = Case(file)
+    return [each for study in studies for each in case.said(study).verdicts]
+
+
+def flow_by_drawdown(
+    file: SiteFile, number: int, rest: float, deepest: float
+) -> Callable[[float], float]:
+    """A pump's flow by the drawdown of its well, by its curve and line."""
+    site = file.site
+    pump = pump_on_well(site, site.pump[number], f"pump[{number + 1}]")
+    flows, heads = (list(map(float, each)) for each in (pump.table.flow, pump.table.head))
+    curve = PchipInterpolator(flows, heads)
+
+    def flow_at(drawdown: float) -> float:
+        water = WaterLevel(rest + drawdown, None, rest + drawdown)
+
+        def spare(flow: float) -> float:
+            return float(curve(flow)) - pump.line.total(water, flow, 0.0)
+
+        return flows[-1] if spare(flows[-1]) > 0.0 else brentq(spare, 0.0, flows[-1])
+
+    drawdowns = np.linspace(0.0, deepest, 30)
+    table = PchipInterpolator(drawdowns, [flow_at(each) for each in drawdowns])
+    return lambda drawdown: float(table(min(drawdown, deepest)))
+
+
+@pytest.mark.parametrize("run", ["at once", "alternating"])
+def test_two_wells_fill_it_as_in_an_integration(run: str) -> None:
+    """More is drawn than both wells give: 1.5 gpm with 205 ft to draw down in 6 in, and half a
+    gallon a minute with 5 ft to draw down in 36 in."""
+    file = two_wells(
+        ('"600 gal/day"', '"5000 gal/day"'),
+        ('"at once"', f'"{run}"'),
+        ('intake_depth = "285 ft"', 'intake_depth = "285 ft"\nrestart_after = "30 min"'),
+    )
+    case = Case(file)
+    year, site = case.chain_year, file.site
+    assert year is not None
+    assert year.filler == "drilled well pump and dug well pump"
+    assert year.booster_flow is not None
+    assert year.well_flow == pytest.approx(2.0 * GPM, rel=1e-6)
+    deep, shallow = 205 * FOOT, 5 * FOOT
+    drop = math.pi / 4 * (1.315 * INCH) ** 2
+    drilled, dug = (casing_water(each) for each in views(site))
+    assert drilled == pytest.approx(math.pi / 4 * (6.065 * INCH) ** 2 - drop, rel=0.02)
+    assert dug == pytest.approx(math.pi / 4 * (36 * INCH) ** 2 - 2 * drop, rel=0.002)
+    assert drilled is not None
+    assert dug is not None
+    volume = 800 * GALLON
+    chain = Chain(
+        1.0,
+        TankNumbers(volume, 0.75 * volume, volume, 0.1 * volume),
+        DrawNumbers(8 * GPM, year.booster_flow),
+        WellNumbers(drilled, 1.5 * GPM / deep, deep, 0.0, 1800.0),
+        others=(OtherFiller(1.0, 0.0, shallow, 0.5 * shallow, math.inf, 1),),
+        casings=(Casing(dug, 0.5 * GPM / shallow),),
+        in_turn=run == "alternating",
+    )
+    flow_at = [
+        flow_by_drawdown(file, 0, 70 * FOOT, 215 * FOOT),
+        flow_by_drawdown(file, 1, 14 * FOOT, 15 * FOOT),
+    ]
+    days = 6
+    other = integrated(chain, np.tile(hourly_volumes(5000 * GALLON), days), flow_at)
+    pumped, given = (other[key][-24 * 3 :].sum() / 3 for key in ("pumped", "given"))
+    assert year.daily_pumped == pytest.approx(pumped, rel=0.01)
+    missing = year.volume_unmet / 365
+    assert missing == pytest.approx(5000 * GALLON - given, abs=0.01 * 5000 * GALLON)
+    assert missing > 500 * GALLON
+
+
+def test_a_well_like_the_first_gives_its_pump_the_same() -> None:
+    """The drilled well once more, and its pump hung there: the same head, flow, level in time and
+    casing as in the first, where each has a pipe of its own."""
+    line = '[pump.line]\nmaterial = "polyethylene SIDR"\nsize = "1 in"\nlength = "50 ft"\n'
+    text = SITE.read_text()
+    start, end = text.index("[well]\n"), text.index("[[other_well]]")
+    twin = text[start:end].replace("[well]\n", '[[other_well]]\nname = "twin"\n')
+    twin += 'pitless_depth = "5 ft"\n'
+    pumps = text.index("[[pump]]"), text.index("[[pump]]", text.index("[[pump]]") + 5)
+    pump = text[pumps[0] : pumps[1]] + line
+    head = text[:start] + text[start:end] + text[text.index("[piping]") : pumps[0]]
+    power = text[text.index("[power]") :]
+    alone = Case(parse_site(head + pump + power))
+    there = pump.replace("[[pump]]\n", '[[pump]]\nwell = "twin"\n')
+    moved = Case(parse_site(head + twin + there + power))
+    assert moved.pumps == alone.pumps
+    assert moved.other_wells[0].well == alone.well
+    assert moved.well is not None
+    assert not moved.well.pumps
+    first, second = alone.chain_year, moved.chain_year
+    assert first == second
+
+
+def test_what_one_wells_level_decides_touches_no_other() -> None:
+    """But what both fill."""
+    file, studies = two_wells(('"at once"', '"kept apart"')), ("pumps", "well", "other_wells")
+    there = said(file, *studies)
+    for key, level, own in (
+        ("other_well[1].static_level", "16 ft", {DUG, "dug well", f"line of {DUG}"}),
+        ("well.static_level", "90 ft", {"drilled well pump", "line to the storage tank"}),
+    ):
+        after = said(file.with_values({key: level}), *studies)
+        changed = {
+            one.subject for one, other in zip(there, after, strict=True)
+            if (one.status, one.reason) != (other.status, other.reason)
+        }  # fmt: skip
+        assert changed - {"storage tank"}
+        assert changed <= {*own, "storage tank"}
+
+
+def test_the_ground_of_the_other_well_enters_its_heads() -> None:
+    """Twelve feet lower, 12 ft more to lift; the first well's pump has as much to lift as ever."""
+    low, level = Case(two_wells()), Case(two_wells(('ground_height = "-12 ft"\n', "")))
+    for number, more in ((0, 0.0), (1, 12 * FOOT)):
+        one, other = low.pumps[number].duties[0], level.pumps[number].duties[0]
+        lifts = [
+            next(each.head for each in duty.pieces if each.key == "elevation")
+            for duty in (one, other)
+        ]
+        assert lifts[0] - lifts[1] == pytest.approx(more)
+    # Where it delivers: 7 ft and the air gap over the ground at the first well.
+    assert lifts[1] == pytest.approx(7 * FOOT + 5 * INCH)
+    assert low.pumps[1].shut_off_head == level.pumps[1].shut_off_head
+
+
+def test_keys_and_subjects_are_those_of_the_other_well() -> None:
+    found = said(two_wells(), "pumps", "other_wells", "frost", "hand_pump")
+    bonded = {each.needs for each in found if each.rule.key == "bonding at the well"}
+    assert bonded == {("well.bonded",), ("other_well[1].bonded",)}
+    heads = [each for each in found if each.rule.key == "well head"]
+    assert [(each.subject, each.status) for each in heads] == [("dug well", "caution")]
+    assert [each.path for each in changes_of(heads[0].remedy)] == ["other_well[1].casing_height"]
+    tank = next(each for each in found if each.rule.key == "setback")
+    assert tank.subject == "septic tank of dug well"
+    check = [each.needs for each in found if each.rule.key == "check valve's place"]
+    assert check == [("other_well[1].check_valve_place",)]
+    frost = {each.subject for each in found if each.rule.key == "frost"}
+    assert {"line from dug well", f"line of {DUG}"} <= frost
+    text = " ".join(each.reason.text("US") for each in found)
+    assert " well.static_level" not in text
+
+
+def test_each_well_has_what_hangs_in_it() -> None:
+    """The dug well its pump and the hand pump's pipe, the drilled one a pump alone."""
+    file = two_wells(
+        ('intake_depth = "29 ft"', 'intake_depth = "29 ft"\ndiameter = "4 in"'),
+        ('intake_depth = "285 ft"', 'intake_depth = "285 ft"\ndiameter = "4 in"'),
+        ('cylinder_depth = "27 ft"', 'cylinder_depth = "27 ft"\ncylinder_diameter = "3 in"'),
+    )
+    hung = [[each.body.name for each in hanging(view)[0]] for view in views(file.site)]
+    assert hung == [["drilled well pump"], [DUG, "hand cylinder"]]
+    case = Case(file)
+    assert case.casing is None  # one body alone
+    fit = case.other_wells[0].casing
+    assert fit is not None
+    assert fit.bore == pytest.approx(36 * INCH)
+    assert case.hand_pump is not None
+    assert case.hand_pump.static_level == pytest.approx(14 * FOOT)
+
+
+def test_a_well_that_falls_dry_takes_its_own_pumps_along() -> None:
+    case = Case(two_wells())
+    assert case.outages is not None
+    dry = {each.name: each for each in case.outages.outages if each.key.startswith("well_")}
+    gives = {
+        name: {cell.source for cell in event.cells if cell.kind != "stored" and cell.volume > 0.0}
+        for name, event in dry.items()
+    }
+    booster = "booster from cistern"
+    assert gives == {
+        "first well dry": {DUG, booster, "hand pump"},
+        "dug well dry": {"drilled well pump", booster},
+    }
+    has = equipment_of(case)
+    # No more than each was tested for: 1.5 gpm and 1 gpm.
+    assert well_volume(has) == pytest.approx(1.5 * GPM * 86_400)
+    assert well_volume(has, name="dug well") == pytest.approx(1.0 * GPM * 86_400)
+    assert case.outages.whole.volume <= 2.5 * GPM * 86_400 * (1 + 1e-9)
+
+
+def test_one_well_gives_what_the_other_lacks() -> None:
+    """The dug well bears half a gallon a minute above its pump's stop, 720 gal a day: beside them
+    the drilled one has to give nothing of 600 gal, and 480 of 1200. Kept apart, each gives all
+    of it alone."""
+    by_use = {}
+    for use in ("600 gal/day", "1200 gal/day"):
+        pumps = Case(two_wells(('"600 gal/day"', f'"{use}"'))).pumps
+        by_use[use] = pumps[0].own_volume / GALLON
+    assert by_use["600 gal/day"] == pytest.approx(0.0, abs=1e-6)
+    assert by_use["1200 gal/day"] == pytest.approx(480.0, abs=1.0)
+    apart = Case(two_wells(('"at once"', '"kept apart"'))).pumps
+    assert [pump.from_other_wells for pump in apart] == [0.0, 0.0, 0.0]
+
+
+def test_what_a_well_leaves_open_is_an_interval_of_its_own() -> None:
+    """Its own drawdown, and its own range of the water at rest."""
+    file = two_wells(
+        ('tested_yield = "1 gpm"\ntested_pumping_level = "24 ft"\n', ""),
+        ('static_level = "14 ft"', 'static_level = "12 ft .. 18 ft"'),
+    )
+    keys = {each.key for each in intervals_of(file)}
+    assert {"other_well[1].static_level", "other_well[1].specific_capacity"} <= keys
+    assert "well.specific_capacity" not in keys
+    deepest = equipment_of(Case(file)).site.other_well[0].static_level
+    assert deepest == pytest.approx(18 * FOOT)
+
+
+def test_a_view_of_a_site_is_that_of_one_well() -> None:
+    site = two_wells().site
+    seen = at_well(site, site.pump[1])
+    assert float(seen.well.depth) == pytest.approx(32 * FOOT)
+    assert at_well(seen, site.pump[1]) is seen
+    assert at_well(site, site.pump[0]) is site
+    assert at_well(seen, site.pump[2]) is seen  # a booster draws from none
+    with pytest.raises(StopIteration):
+        at_well(site, site.pump[1].model_copy(update={"well": "no such well"}))
+    one = load_site(SITE.with_name("cistern.toml")).site
+    assert views(one) == (one,)
+
+
+def test_a_well_that_nobody_draws_from_is_said() -> None:
+    text = SITE.read_text().replace('[hand_pump]\nwell = "dug well"\n', "[hand_pump]\n")
+    idle = parse_site(text.replace('well = "dug well"\nrole', "role"))
+    notes = Case(idle).results(["pump"]).notes
+    assert notes == ("no pump draws from dug well: name it in the pump's own well",)
+    with pytest.raises(SiteFileError, match="name of no other well"):
+        parse_site(SITE.read_text().replace('well = "dug well"\nrole', 'well = "dog"\nrole'))
+
+
+def test_beside_no_other_well_a_pump_has_the_whole_day_to_give() -> None:
+    pump = Case(load_site(SITE.with_name("cistern.toml"))).pumps[0]
+    assert pump.own_volume == pump.daily_volume
+    assert replace(pump, from_other_wells=1e9).own_volume == 0.0
