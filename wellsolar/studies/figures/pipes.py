@@ -33,6 +33,7 @@ from wellsolar.studies.house.chain import (
     presses_lateral,
     stands_elsewhere,
 )
+from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.plumbing.layout import Fitting, layout_of, pressurised
 from wellsolar.units import Quantity
 
@@ -142,13 +143,17 @@ class _Plumbing:
             parts.insert(0, run("suction line", *suction, ("{}", drawn_through.length)))
         if not link.from_tank:
             hung = table.kind != "suction"
-            place = site.piping.check_valve_place
+            place = at_well(site, table).piping.check_valve_place
+            if table.well is not None and table.line is not None:
+                self.checks += sum(each.kind == CHECKS for each in table.line.fittings)
             if self.checks > 0 or place in ("pump", "casing"):
                 parts += self.check(hung and place in (None, "pump", "casing"))
             if hung:
                 parts.append(run("drop pipe", *of_pipe(table.drop_pipe or site.piping.drop_pipe)))
         if table.line is not None:
             parts.append(run("line of its own", *of_pipe(table.line)))
+        if table.well is not None and not link.from_tank and place in ("buried line", "house"):
+            parts.append(self.tags.thing("check valve", CHECKS, carries="water"))
         return Series(tuple(parts))
 
     def check(self, here: bool) -> list[Thing]:
@@ -168,6 +173,7 @@ class _Plumbing:
             ("{} bore", hand.bore),
             ("{} stroke", hand.stroke),
             ("cylinder at {}", hand.cylinder_depth),
+            ("on {}", hand.well),
             carries="water",
             beside=self.inline(HAND_RELIEF, SPOUT, FROST_DRAIN),
         )

@@ -100,6 +100,7 @@ def pump_thing(site: Site, table: PumpTable, carries: Carries | None = None) -> 
         ("{}", table.voltage),
         ("direct current" if table.supply == "DC" else phases, ""),
         ("intake at {}", table.intake_depth),
+        ("in {}", table.well),
         carries=carries,
         number=number,
     )
