@@ -70,7 +70,7 @@ LIBRARIES = {
     "pint": ("units.py",),
     "pydantic": ("site/", "interview/check.py"),
     "pydantic_core": ("site/",),
-    "rich": ("reports/text/terminal.py", "reports/text/progress.py"),
+    "rich": ("reports/text/terminal.py",),
     "tomlkit": ("site/edit.py",),
     "jinja2": ("reports/pages/html.py",),
     "matplotlib": ("reports/charts/",),

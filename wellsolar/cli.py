@@ -80,6 +80,36 @@ _replaces_files = click.option(
 )
 
 
+def _keep_full(context: click.Context, _: click.Parameter, value: bool) -> None:
+    context.meta[commands.FULL] = value
+
+
+def _keep_about(context: click.Context, _: click.Parameter, value: str | None) -> None:
+    context.meta[commands.ABOUT] = value
+
+
+_prints_all = click.option(
+    "--full",
+    is_flag=True,
+    expose_value=False,
+    callback=_keep_full,
+    help="Print everything, by pages at a terminal; otherwise what one screen holds.",
+)
+_prints_one = click.option(
+    "--about",
+    metavar="WORD",
+    expose_value=False,
+    callback=_keep_about,
+    help="Print only one verdict, number, rule, key or source with its reasons, found by a WORD "
+    "of it; more words in quotes narrow it.",
+)
+
+
+def _answers(function: Callable[..., int]) -> Callable[..., int]:
+    """The options of a command that answers on one screen."""
+    return _prints_all(_prints_one(function))
+
+
 def _load(site: str) -> SiteFile:
     """Read a site file, with the values of `--with` in place of its own."""
     from wellsolar.site.loading.read import load_site
@@ -130,6 +160,7 @@ def _page_of(help_text: str) -> Callable[..., Any]:
 
 @wellsolar.command()
 @_reads_site
+@_answers
 def check(site: str, units: System | None, json_path: str | None) -> int:
     """Answer everything that the SITE file describes."""
     return commands.run_study(_load(site), commands.EVERYTHING, units, json_path)
@@ -137,6 +168,7 @@ def check(site: str, units: System | None, json_path: str | None) -> int:
 
 @wellsolar.command()
 @_reads_site
+@_answers
 @click.option(
     "--cases",
     type=click.IntRange(8, 65_536),
@@ -175,6 +207,7 @@ def pump(site: str, units: System | None, json_path: str | None, **options: Any)
 
 @wellsolar.command()
 @_reads_site
+@_answers
 @click.option("--match", is_flag=True, help="Only how array and element suit each other.")
 @click.option(
     "--rank", is_flag=True, help="Only arrays, elements and tanks, ranked by their hot water."
@@ -206,6 +239,7 @@ def heat(
 
 @wellsolar.command()
 @_reads_site
+@_answers
 def hand(site: str, units: System | None, json_path: str | None) -> int:
     """Check the hand pump of SITE.
 
@@ -216,6 +250,7 @@ def hand(site: str, units: System | None, json_path: str | None) -> int:
 
 @wellsolar.command()
 @_reads_site
+@_answers
 def outage(site: str, units: System | None, json_path: str | None) -> int:
     """Find what is left at SITE when things fail.
 
@@ -227,6 +262,7 @@ def outage(site: str, units: System | None, json_path: str | None) -> int:
 
 @wellsolar.command()
 @_reads_site
+@_answers
 def tank(site: str, units: System | None, json_path: str | None) -> int:
     """Check the pressure tank of SITE.
 
@@ -295,6 +331,7 @@ def card(site: str, units: System | None, json_path: str | None, page_path: str 
 @wellsolar.command()
 @click.argument("sites", metavar="SITE SITE...", nargs=-1, required=True, type=click.Path())
 @_reads_sites
+@_prints_all
 @click.option("--all", "everything", is_flag=True, help="Also what is the same at every site.")
 def compare(
     sites: tuple[str, ...], units: System | None, json_path: str | None, everything: bool
@@ -325,6 +362,7 @@ class _TakesReadings(click.Command):
 
 @wellsolar.command(cls=_TakesReadings)
 @_reads_site
+@_answers
 @click.option("--from", "path", metavar="PATH", type=click.Path(), help="Readings, TOML or CSV.")
 def readings(
     site: str, units: System | None, json_path: str | None, path: str | None, **written: str | None
@@ -347,10 +385,13 @@ def readings(
     site_file = _load(site)
     read = [] if path is None else [("the file of readings", path)]
     outputs = commands.outputs_of([*read, *site_file.inputs], JSON=json_path)
+    from wellsolar.reports.text.progress import working
     from wellsolar.studies.case import Case
     from wellsolar.studies.reading.study import study_readings
 
-    return commands.write_results(study_readings(Case(site_file), given, units), outputs)
+    with working(f"studying {site}"):
+        results = study_readings(Case(site_file), given, units)
+    return commands.write_results(results, outputs)
 
 
 @wellsolar.command()

@@ -17,6 +17,7 @@ from wellsolar import output
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from wellsolar.reports.rows import Section as SectionOfPage
     from wellsolar.results import Results
     from wellsolar.results.sizing import WhichDesign
     from wellsolar.site.loading.read import SiteFile
@@ -39,6 +40,10 @@ REPORT: tuple[Section, ...] = (*EVERYTHING, "figures", *SHEET)
 
 FORCE = "wellsolar.force"
 """Where click keeps whether files that are no earlier outputs may be replaced."""
+
+FULL, ABOUT = "wellsolar.full", "wellsolar.about"
+"""Where it keeps whether all is printed, and of what alone; a command without the choice prints
+all."""
 
 
 def outputs_of(inputs: Iterable[tuple[str, str | Path]], **places: str | None) -> output.Outputs:
@@ -65,16 +70,13 @@ def run_study(
 ) -> int:
     """Load, study, write; the exit code by the verdicts."""
     outputs = outputs_of(site_file.inputs, JSON=json_path)
+    from wellsolar.reports.text.progress import working
     from wellsolar.studies.case import Options, study_site
 
     system = units or site_file.site.site.print_units
-    if {"ranking", "heat ranking"} & set(parts):
-        from wellsolar.reports.text.progress import bar
-
-        with bar("ranking") as progress:
-            chosen = Options(**options, progress=progress)
-            results = study_site(site_file, parts, system, chosen)
-    else:
+    with working(f"studying {site_file.path}") as progress:
+        if {"ranking", "heat ranking"} & set(parts):
+            options["progress"] = progress
         results = study_site(site_file, parts, system, Options(**options))
     return write_results(results, outputs)
 
@@ -87,9 +89,34 @@ def write_results(results: Results, outputs: output.Outputs) -> int:
     sections = table.sections(results)
     if outputs.places:
         outputs.write({"JSON": json_file.as_text(results, sections)})
-    if "-" not in outputs.places.values():
+    if "-" in outputs.places.values():
+        return int(results.fails)
+    asked = click.get_current_context().meta
+    if asked.get(ABOUT) is not None:
+        output.print_text(_about(results, sections, asked[ABOUT]))
+    elif asked.get(FULL, True):
         output.print_report(sections, results)
+    else:
+        output.print_screen(results)
     return int(results.fails)
+
+
+def _about(results: Results, sections: Sequence[SectionOfPage], word: str) -> str:
+    """What one word is about."""
+    from wellsolar.reports.text.about import NothingSo, about
+    from wellsolar.reports.text.layout import width_of
+    from wellsolar.site.json_schema import meaning_of
+    from wellsolar.site.locate import path_of
+    from wellsolar.site.shape import field_at
+    from wellsolar.studies.rules import all_rules
+
+    path = path_of(word)
+    keys = {word: meaning_of(word)} if path and field_at(path) is not None else {}
+    try:
+        return about(results, sections, all_rules(), keys, word, width_of(sys.stdout))
+    except NothingSo as error:
+        message = f"--about: no rule, number, key or source has {word!r}: {error}."
+        raise click.UsageError(message) from None
 
 
 def run_report(
@@ -105,12 +132,14 @@ def run_report(
         from wellsolar.reports.pages import html
         from wellsolar.reports.tables import sections as table
         from wellsolar.reports.text import json as json_file
+        from wellsolar.reports.text.progress import working
         from wellsolar.studies.case import study_site
 
         system = units or site_file.site.site.print_units
-        results = study_site(site_file, REPORT, system)
-        sections, plots = table.sections(results), pictures.plots(results)
-        page = html.report(results, sections, plots, draw(plots, system))
+        with working(f"studying {site_file.path}"):
+            results = study_site(site_file, REPORT, system)
+            sections, plots = table.sections(results), pictures.plots(results)
+            page = html.report(results, sections, plots, draw(plots, system))
     made = {"page": page}
     if json_path is not None:
         made["JSON"] = json_file.as_text(results, sections)
@@ -129,9 +158,11 @@ def run_card(
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import card as card_text
     from wellsolar.reports.text import json as json_file
+    from wellsolar.reports.text.progress import working
     from wellsolar.studies.case import study_site
 
-    results = study_site(site_file, CARD, units or site_file.site.site.print_units)
+    with working(f"studying {site_file.path}"):
+        results = study_site(site_file, CARD, units or site_file.site.site.print_units)
     made = {}
     if page_path is not None:
         made["page"] = card_page.card_page(results)
@@ -159,11 +190,13 @@ def run_parts(
     from wellsolar.reports.text import csv as csv_file
     from wellsolar.reports.text import json as json_file
     from wellsolar.reports.text import terminal
+    from wellsolar.reports.text.progress import working
     from wellsolar.studies.case import study_site
     from wellsolar.studies.parts.study import study_parts
 
     system = units or site_file.site.site.print_units
-    results = study_site(site_file, EVERYTHING, system)
+    with working(f"studying {site_file.path}"):
+        results = study_site(site_file, EVERYTHING, system)
     found = study_parts(site_file.site, results)
     tables = parts_tables.parts_sections(found)
     made = {}
@@ -228,21 +261,42 @@ def run_compare(
     outputs = outputs_of((each for file in files for each in file.inputs), JSON=json_path)
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import compare, terminal
+    from wellsolar.reports.text.progress import working
     from wellsolar.studies.case import study_site
 
     system = units or files[0].site.site.print_units
-    results = [study_site(each, EVERYTHING, system) for each in files]
-    found = compare.compare(results, [table.sections(result) for result in results], titles)
+    results = []
+    with working("comparing") as progress:
+        for number, each in enumerate(files):
+            progress(number, len(files))
+            results.append(study_site(each, EVERYTHING, system))
+    costs = [_cost(file, result) for file, result in zip(files, results, strict=True)]
+    found = compare.compare(results, [table.sections(result) for result in results], titles, costs)
     if json_path is not None:
         outputs.write({"JSON": compare.as_text(found, system)})
     if json_path == "-":
         return int(found.fails)
+    if not everything and not click.get_current_context().meta.get(FULL, False):
+        from wellsolar.reports.text.compare_screen import compare_screen
+        from wellsolar.reports.text.layout import width_of
+
+        output.print_text(compare_screen(found, system, width_of(sys.stdout)))
+        return int(found.fails)
     tables = compare.compare_sections(found, everything)
     lines = compare.heading(found)
-    output.to_stdout(
-        lambda: terminal.write_sections("Side by side", lines, tables, sys.stdout, system)
+    output.print_by_pages(
+        lambda stream: terminal.write_sections("Side by side", lines, tables, stream, system)
     )
     return int(found.fails)
+
+
+def _cost(file: SiteFile, results: Results) -> float | None:
+    """What the parts of a site cost; None where its file has no prices."""
+    if not file.site.price:
+        return None
+    from wellsolar.studies.parts.study import study_parts
+
+    return study_parts(file.site, results).cost("in the file", "to change", "to add", "to check")
 
 
 def run_size(
@@ -271,13 +325,13 @@ def run_size(
     listed = [("the stock", each) for each in stock]
     outputs = outputs_of([*part.file.inputs, *listed], JSON=json_path, design=design_path)
     from wellsolar.reports.text import sizing
-    from wellsolar.reports.text.progress import bar
+    from wellsolar.reports.text.progress import working
     from wellsolar.site.loading.stock import load_stock
     from wellsolar.studies.case import size_designs, size_site
 
     system = units or part.file.site.site.print_units
     on_hand = load_stock(stock)
-    with bar("sizing") as progress:
+    with working(f"sizing {site}") as progress:
         beside = size_designs(part, on_hand, progress) if three else None
         made_before = None if beside is None else beside.made[which]
         result = made_before or size_site(part, on_hand, progress, which)

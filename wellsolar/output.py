@@ -7,7 +7,7 @@ import os
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from io import UnsupportedOperation
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TextIO
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -90,9 +90,41 @@ def need_stdout() -> None:
 
 
 def print_report(sections: Any, results: Results) -> None:
+    """Everything that was found, by pages at a terminal."""
     from wellsolar.reports.text import terminal
 
-    to_stdout(lambda: terminal.write(sections, results, sys.stdout, results.system))
+    print_by_pages(lambda stream: terminal.write(sections, results, stream, results.system))
+
+
+def print_by_pages(write: Callable[[TextIO], None]) -> None:
+    """A long text: through the reader's pager at a terminal, else as it is."""
+    if not _at_terminal():
+        to_stdout(lambda: write(sys.stdout))
+        return
+    import pydoc
+    from io import StringIO
+
+    text = StringIO()
+    write(text)
+    os.environ.setdefault("LESS", "FRX")  # what fits in one screen is left there
+    to_stdout(lambda: pydoc.pager(text.getvalue()))
+
+
+def print_screen(results: Results) -> None:
+    """What was found on one screen, its marks in colour at a terminal."""
+    from wellsolar.reports.plain import encodable, plain_lines
+    from wellsolar.reports.text.layout import width_of
+    from wellsolar.reports.text.screen import coloured, screen
+
+    text = plain_lines(screen(results, width_of(sys.stdout)))
+    text = encodable(text, getattr(sys.stdout, "encoding", None) or "utf-8")
+    if _at_terminal() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb":
+        text = coloured(text)
+    to_stdout(lambda: sys.stdout.write(text))
+
+
+def _at_terminal() -> bool:
+    return sys.stdout is not None and sys.stdout.isatty()
 
 
 def print_text(text: str) -> None:

@@ -257,6 +257,24 @@ def show(
     return f"{text}{joint}{label}"
 
 
+def about(value: Quantity, system: System) -> str:
+    """Print a value with two digits: levels, curves and weather are known no better.
+
+    Parameters:
+        value: the value
+        system: "US" or "SI"
+    Returns:
+        text such as `1700 kWh`
+    """
+    shown = _choose_scale(value, value.kind, system)
+    number = to_unit(value, value.kind, shown.unit) if value.kind.si or shown.unit else value
+    if not math.isfinite(number):
+        return show(value, value.kind, system)
+    rounded = float(f"{number:.2g}")
+    back = rounded if number == 0.0 else value * rounded / number
+    return show(back, value.kind, system, significant=2)
+
+
 def shown_alike(one: float, other: float, kind: Kind, system: System) -> bool:
     """Whether `show` prints two values alike; those are not printed for it that differ by more
     than rounding takes away, the last place or a hundredth of the number.

@@ -11,7 +11,7 @@ from typing import Literal
 
 from wellsolar import kinds
 from wellsolar.sources import BINDING, SOURCES
-from wellsolar.units import SYSTEMS, Quantity, System, Toward, in_file, show, shown_alike
+from wellsolar.units import SYSTEMS, Quantity, System, Toward, about, in_file, show, shown_alike
 
 Status = Literal["pass", "caution", "fail", "unknown"]
 
@@ -31,17 +31,19 @@ class Sentence:
     """A sentence with quantities in it, printed in either system of units.
 
     template: text with `{name}` where a quantity or a word of the file stands; `{name:up}` rounds
-        up, for what must be at least so much, `{name:down}` down, for what must be at most
+        up, for what must be at least so much, `{name:down}` down, for what must be at most;
+        `{name:about}` is what levels, curves or weather give, which a short text rounds
     parts: what stands there
     """
 
     template: str
     parts: Mapping[str, Quantity | str] = field(default_factory=dict)
 
-    def text(self, system: System) -> str:
-        """The sentence with its quantities in one system of units."""
+    def text(self, system: System, short: bool = False) -> str:
+        """The sentence with its quantities in one system of units; in a short text those that are
+        `about` so much have the two digits that their inputs bear."""
         shown = {
-            name: part if isinstance(part, str) else _Printed(part, system)
+            name: part if isinstance(part, str) else _Printed(part, system, short)
             for name, part in self.parts.items()
         }
         return self.template.format_map(shown)
@@ -57,8 +59,11 @@ class _Printed:
 
     quantity: Quantity
     system: System
+    short: bool
 
     def __format__(self, toward: str) -> str:
+        if toward == "about" and self.short:
+            return about(self.quantity, self.system)
         way: Toward = "up" if toward == "up" else "down" if toward == "down" else "nearest"
         return show(self.quantity, self.quantity.kind, self.system, toward=way)
 

@@ -241,7 +241,7 @@ def test_json_to_a_file_comes_beside_the_report(
 ) -> None:
     studied()
     assert __main__.main(["check", "site.toml", "--json", "out.json"]) == 1
-    assert capsys.readouterr().out.startswith("Hillside house\n")
+    assert capsys.readouterr().out.startswith("Hillside house: ")
     assert json.loads(Path("out.json").read_bytes())["site"]["name"] == "Hillside house"
     assert sorted(path.name for path in site.parent.iterdir()) == ["out.json", "site.toml"]
 

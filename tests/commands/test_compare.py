@@ -51,13 +51,14 @@ def test_differences_stand_first_and_the_worst_decides(
     assert cut_out["differs"]
     differs = [each["differs"] for each in data["numbers"]]
     assert differs == sorted(differs, reverse=True)
-    apart = [
-        each["relative_difference"]
-        for each in data["numbers"]
-        if each["differs"] and each["relative_difference"] is not None
-    ]
-    # Last bits do not order them: what differs by the same share stays as the sections have it.
-    assert apart == sorted(apart, key=lambda share: -round(share, 9))
+    # Flows, then energy, then all else in the order of the sections, those of grids last.
+    keys = [each["key"] for each in data["numbers"] if each["differs"] and each["in_every_site"]]
+    flows = [key.endswith("_m3_per_s") for key in keys]
+    assert any(flows)
+    assert flows == sorted(flows, reverse=True)
+    rows = [key for key in keys[sum(flows) :] if "/" not in key]
+    energies = [key.endswith("_J") for key in rows]
+    assert energies == sorted(energies, reverse=True)
     head = next(each for each in data["numbers"] if each["key"] == "shut_off_head_m")
     assert head["values"] == pytest.approx({"A": 400 * 0.3048, "B": 120 * 0.3048})
     assert head["relative_difference"] == pytest.approx(280 / 400)
@@ -92,6 +93,10 @@ def test_four_sites_fit_80_columns_and_all_shows_the_rest(
     names = ("ridge_house", "south_slope", "creek_cabin", "village_borehole")
     sites = [str(EXAMPLES / f"{name}.toml") for name in names]
     assert main(["compare", *sites]) == 1
+    screen = capsys.readouterr().out.splitlines()
+    assert len(screen) <= 24
+    assert max(map(len, screen)) <= 80
+    assert main(["compare", *sites, "--full"]) == 1
     short = capsys.readouterr().out
     assert max(map(len, short.split("\n"))) <= 80
     assert "What is the same" not in short

@@ -22,7 +22,7 @@ RIDGE = "examples/ridge_house.toml"
 CHECKED = ("ridge_house", "poor_well", "high_pass", "smallest")
 
 COMMANDS: dict[str, list[str]] = {
-    **{f"{site}/check.txt": ["check", f"examples/{site}.toml"] for site in CHECKED},
+    **{f"{site}/check.txt": ["check", f"examples/{site}.toml", "--full"] for site in CHECKED},
     **{
         f"{site}/{command}.txt": [command, f"examples/{site}.toml"]
         for site in ("ridge_house", "creek_cabin", "village_borehole")

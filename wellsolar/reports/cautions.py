@@ -5,6 +5,8 @@ A state of a verdict is called caution too: here is what can hurt, and the repor
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 TITLE = "What can hurt or kill"
 
 CAUTIONS: dict[str, str] = {
@@ -118,6 +120,21 @@ CAUTIONS: dict[str, str] = {
 """Key of `wellsolar.site.cautions` -> what to mind. The distance from windows: US Consumer Product
 Safety Commission, as news and trade pages quote it. Half an hour for chlorine: the US
 Environmental Protection Agency's page on water in emergencies, from memory."""
+
+
+def in_one_line(keys: Sequence[str], room: int) -> str:
+    """What can hurt or kill, the most deadly that one line holds, and whose work it is.
+
+    Parameters:
+        keys: of what to mind, the most deadly first
+        room: columns
+    Returns:
+        the line; empty where nothing is to be minded
+    """
+    whose = ": licensed trades, local code first"
+    while keys and len(", ".join(keys) + whose) > room:
+        keys = keys[:-1]
+    return ", ".join(keys) + whose if keys else ""
 
 
 def named(key: str) -> tuple[str, str]:

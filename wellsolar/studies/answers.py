@@ -1,4 +1,4 @@
-"""The three questions of a site in one sentence each, from the results of the studies."""
+"""The questions of a site in one sentence each, from the results of the studies."""
 
 from __future__ import annotations
 
@@ -7,14 +7,19 @@ from wellsolar.constants import DAY
 from wellsolar.results import (
     Answer,
     ChainYearResult,
+    DivertedTankResult,
     HandPumpResult,
     HandTask,
     HeatDay,
     HeatedTankResult,
+    HeaterRankingResult,
     LiftResult,
     MatchResult,
     OutageResult,
+    PressureTankResult,
     PumpResult,
+    RangeResult,
+    RankingResult,
     Results,
 )
 from wellsolar.results.own_kinds import DAYS
@@ -29,22 +34,32 @@ def answers(results: Results) -> tuple[Answer, ...]:
     Parameters:
         results: of the studies, complete but for the answers
     Returns:
-        one for each pump, the storage tank between them, the heated tank, the hand pump and each
+        one for each pump, for pumps compared, the tanks, heaters compared, the hand pump and each
         other lift, for how array and element suit each other, and for the outages
     """
     verdicts = results.verdicts
     found = [Answer(pump.name, _pump(pump, results)) for pump in results.pumps]
+    if results.ranking is not None:
+        found += _ranking(results.ranking)
+    if results.ranges is not None:
+        found += _ranges(results.ranges)
     if results.chain_year is not None:
         found.append(Answer("storage tank", _chain(results.chain_year)))
     if results.heated_tank is not None and results.heated_tank.days:
         found.append(Answer("hot water", _heat(results.heated_tank)))
+    if results.diverted_tank is not None:
+        found += _diverted(results.diverted_tank)
+    if results.heater_ranking is not None:
+        found += _heaters(results.heater_ranking)
     if results.hand_pump is not None:
         found.append(Answer("hand pump", _hand(results.hand_pump, verdicts)))
     found += [Answer(lift.name, _lift(lift, verdicts)) for lift in results.lifts]
-    if results.matching is not None:
-        found += _match(results.matching)
     if results.outages is not None:
         found += _outages(results.outages)
+    if results.matching is not None:
+        found += _match(results.matching)
+    if results.pressure_tank is not None:
+        found.append(Answer("pressure tank", _pressure_tank(results.pressure_tank)))
     return tuple(found)
 
 
@@ -67,15 +82,19 @@ def _pump(pump: PumpResult, results: Results) -> Sentence:
     if first.flow <= 0:
         return say("lifts no water to the tank{state}", state=state)
     sized = next((each for each in results.supply if each.pump == pump.name), None)
-    flows = "{first} at cut-in, {last} at cut-out" if len(pump.duties) > 1 else "{first}"
-    template = flows + ", {power}"
+    flows = (
+        "{first:about} at cut-in, {last:about} at cut-out"
+        if len(pump.duties) > 1
+        else "{first:about}"
+    )
+    template = flows + ", {power:about}"
     parts: dict[str, Quantity | str] = {
         "first": Quantity(first.flow, kinds.FLOW),
         "last": Quantity(last.flow, kinds.FLOW),
         "power": Quantity(max(duty.input_power for duty in pump.duties), kinds.POWER),
     }
     if pump.daily_energy is not None:
-        template += ", {energy} a day"
+        template += ", {energy:about} a day"
         parts["energy"] = Quantity(pump.daily_energy, kinds.ENERGY)
     if sized is not None:
         template += ", {modules} of {module} in the darkest month"
@@ -94,10 +113,90 @@ def _pump(pump: PumpResult, results: Results) -> Sentence:
     return say(template + "{state}", state=state, **parts)
 
 
+def _ranking(found: RankingResult) -> list[Answer]:
+    """The pump and battery that do with the fewest modules."""
+    best = next(iter(found.rows), None)
+    modules = None if best is None else best.modules[found.allowed.index(found.by)]
+    if best is None or modules is None:
+        return []
+    template = "{pump} with {modules} of {module}"
+    parts: dict[str, Quantity | str] = {
+        "pump": best.pump,
+        "modules": Quantity(modules, kinds.MODULES),
+        "module": Quantity(found.module_power, kinds.POWER),
+        "short": Quantity(found.by, kinds.DAYS),
+    }
+    if best.battery is None:
+        template += " and no battery"
+    else:
+        template += " and a battery of {battery:about}"
+        parts["battery"] = Quantity(best.battery, kinds.ENERGY)
+    return [Answer("fewest modules", say(template + " is short on {short} a year", **parts))]
+
+
+def _ranges(found: RangeResult) -> list[Answer]:
+    """In what share of the cases each pump does all that it is asked."""
+    told, parts = [], {"cases": f"{found.cases}"}
+    numbers = {}
+    for place, each in enumerate(found.choices):
+        told.append(f"{{name{place}}} in {{holds{place}:about}}")
+        parts[f"name{place}"] = each.pump
+        numbers[f"holds{place}"] = Quantity(each.holds, kinds.FRACTION)
+    if not told:
+        return []
+    template = f"of {{cases}} cases nothing fails with {', with '.join(told)}"
+    return [Answer("over the ranges", say(template, **parts, **numbers))]
+
+
+def _pressure_tank(tank: PressureTankResult) -> Sentence:
+    template = "{drawdown:about} between {cut_out} and {cut_in}, with {precharge} of air"
+    parts: dict[str, Quantity | str] = {
+        "drawdown": Quantity(tank.drawdown, kinds.VOLUME),
+        "cut_out": Quantity(tank.cut_out, kinds.PRESSURE),
+        "cut_in": Quantity(tank.cut_in, kinds.PRESSURE),
+        "precharge": Quantity(tank.precharge, kinds.PRESSURE),
+    }
+    for number, cycle in enumerate(tank.cycles):
+        template += f"; {{name{number}}} runs {{run{number}:about}}"
+        parts[f"name{number}"] = cycle.pump
+        parts[f"run{number}"] = Quantity(cycle.run_time, kinds.DURATION)
+    return say(template, **parts)
+
+
+def _diverted(tank: DivertedTankResult) -> list[Answer]:
+    """What a battery's surplus gives of the hot water."""
+    if tank.annual_share is None:
+        return []
+    text = say(
+        "the battery's surplus gives {share:about} of the year's hot water",
+        share=Quantity(tank.annual_share, kinds.FRACTION),
+    )
+    return [Answer("hot water", text)]
+
+
+def _heaters(found: HeaterRankingResult) -> list[Answer]:
+    """The best design beside the file's own."""
+    made = []
+    best = next(iter(found.rows), None)
+    for name, row in (("best design", best), ("as it is", found.own)):
+        if row is not None:
+            text = say(
+                "{series} in series by {strings} on {element}, {tank}: {share:about} of the hot "
+                "water from PV",
+                series=f"{row.series}",
+                strings=f"{row.strings}",
+                element=row.element,
+                tank=Quantity(row.tank_volume, kinds.VOLUME),
+                share=Quantity(row.share, kinds.FRACTION),
+            )
+            made.append(Answer(name, text))
+    return made
+
+
 def _chain(chain: ChainYearResult) -> Sentence:
     return say(
-        "{pumped} a day through it and {days} of use in store, both on average; {short} "
-        "short a year",
+        "{pumped:about} a day through it and {days:about} of use in store, both on "
+        "average; {short} short a year",
         pumped=Quantity(chain.daily_pumped, kinds.VOLUME),
         days=Quantity(chain.turnover, DAYS),
         short=Quantity(chain.days_short, kinds.DAYS),
@@ -116,14 +215,14 @@ def _heat(heated: HeatedTankResult) -> Sentence:
     }
     template = "{volume} from cold to {setpoint}: {best}, {worst}"
     if heated.annual_share is not None:
-        template += "; PV gives {share} of the year's hot water"
+        template += "; PV gives {share:about} of the year's hot water"
         parts["share"] = Quantity(heated.annual_share, kinds.FRACTION)
     if heated.households:
         last = heated.households[-1]
         template += "; hot in the evening on at least {evenings} a year"
         parts["evenings"] = Quantity(last.fewest_evenings, kinds.DAYS)
         if last.heated_by != "PV":
-            template += " with {grid} from the grid"
+            template += " with {grid:about} from the grid"
             parts["grid"] = Quantity(last.year.grid_heat, kinds.ENERGY)
     return say(template, **parts)
 
@@ -140,7 +239,7 @@ def _hand(hand: HandPumpResult, verdicts: tuple[Verdict, ...]) -> Sentence:
     state = _state("hand pump", verdicts)
     if not hand.draws_water:
         return say("draws no water{state}", state=state)
-    template = "{flow} at the spout for an hour, {force} on the handle"
+    template = "{flow:about} at the spout for an hour, {force:about} on the handle"
     duty = hand.duties[0]
     parts: dict[str, Quantity | str] = {
         "flow": Quantity(duty.sustained_flow, kinds.FLOW),
@@ -154,7 +253,7 @@ def _lift(lift: LiftResult, verdicts: tuple[Verdict, ...]) -> Sentence:
     if lift.flow <= 0.0:
         return say("lifts no water here{state}", state=state)
     parts: dict[str, Quantity | str] = {"flow": Quantity(lift.flow, kinds.FLOW)}
-    return _with_tasks("{flow} at its spout", parts, lift.tasks, lift.people, state)
+    return _with_tasks("{flow:about} at its spout", parts, lift.tasks, lift.people, state)
 
 
 def _with_tasks(
@@ -168,7 +267,7 @@ def _with_tasks(
     for task in tasks:
         if task.people == people and task.key in ("survival", "tank", "storage tank"):
             key = task.key.replace(" ", "_")
-            template += f"; {{{key}_time}} for {task.label}"
+            template += f"; {{{key}_time:about}} for {task.label}"
             parts[f"{key}_time"] = Quantity(task.time, kinds.DURATION)
     return say(template + "{state}", state=state, **parts)
 
@@ -179,8 +278,8 @@ def _match(matching: MatchResult) -> list[Answer]:
     match, diversion = matching.match, matching.diversion
     if match is not None:
         sentence = say(
-            "{energy} a year at the element, {ratio} of what the array could give; {best} would "
-            "take {best_ratio}",
+            "{energy:about} a year at the element, {ratio:about} of what the array could "
+            "give; {best:about} would take {best_ratio:about}",
             energy=Quantity(match.own.energy, kinds.ENERGY),
             ratio=Quantity(match.own.ratio, kinds.FRACTION),
             best=Quantity(match.best_single.resistances[0], kinds.RESISTANCE),
@@ -189,7 +288,8 @@ def _match(matching: MatchResult) -> list[Answer]:
         made.append(Answer("array on element", sentence))
     if diversion is not None and diversion.named:
         sentence = say(
-            "{energy} a year by the element on the inverter, of {spilled} that the battery leaves",
+            "{energy:about} a year by the element on the inverter, of {spilled:about} that the "
+            "battery leaves",
             energy=Quantity(diversion.energy, kinds.ENERGY),
             spilled=Quantity(diversion.spilled, kinds.ENERGY),
         )
@@ -204,15 +304,17 @@ def _outages(found: OutageResult) -> list[Answer]:
         return []
     weak = found.weak
     worst = min(found.links, key=lambda each: each.outage.volume)
-    told = "survival water when any one thing fails; least without the {name}"
+    others = [each.component for each in weak if each is not worst]
+    told = "{left:about} at the least, without the {name}: enough to survive on"
     if found.whole.short:
-        told = "less than survival water even with all in order"
+        told = "{left:about} even with all in order: less than survival water"
     elif weak:
-        told = "less than survival water without the {names}; least without the {name}"
+        told = "{left:about} at the least, without the {name}: less than survival water"
+        told += "; less too without the {others}" if others else ""
     left = found.whole.volume if found.whole.short else worst.outage.volume
     text = say(
-        f"{told}: {{left}}",
-        names=", ".join(each.component for each in weak),
+        told,
+        others=", ".join(others),
         name=worst.component,
         left=Quantity(left / DAY, kinds.DAILY_FLOW),
     )

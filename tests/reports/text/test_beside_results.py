@@ -14,11 +14,18 @@ from tests.reports.tables.made import FULL
 from tests.reports.tables.test_shown import made
 from wellsolar import kinds
 from wellsolar.reports.tables.parts_list import AS_NEEDED, heading, parts_sections, whole_amount
-from wellsolar.reports.text.card import NO_CARD, card_text, columns, wrapped
+from wellsolar.reports.text.card import NO_CARD, card_text
 from wellsolar.reports.text.compare import Number
 from wellsolar.reports.text.csv import as_csv
 from wellsolar.reports.text.json import as_json
-from wellsolar.reports.text.layout import LONGEST_WORD, blocks, least_width, widened
+from wellsolar.reports.text.layout import (
+    LONGEST_WORD,
+    blocks,
+    columns,
+    least_width,
+    widened,
+    wrapped,
+)
 from wellsolar.reports.text.terminal import write
 from wellsolar.results import Results
 from wellsolar.results.own_kinds import CLOCK

@@ -12,7 +12,6 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from rich.console import Console
 
 from tests.reports.tables.made import FULL
 from tests.reports.tables.test_shown import made
@@ -20,10 +19,9 @@ from tests.reports.text.test_beside_results import judged
 from wellsolar import kinds
 from wellsolar.reports.rows import Column, Grid, Row, Section, cells
 from wellsolar.reports.tables.readings import BLANK
-from wellsolar.reports.text.card import columns
 from wellsolar.reports.text.compare import Comparison, as_text, compare, compare_sections, heading
-from wellsolar.reports.text.progress import Bar
-from wellsolar.reports.text.terminal import width_of, write, write_sections
+from wellsolar.reports.text.layout import columns, width_of
+from wellsolar.reports.text.terminal import write, write_sections
 from wellsolar.results import Results
 from wellsolar.results.own_kinds import CLOCK
 from wellsolar.results.whole import Answer
@@ -180,25 +178,6 @@ def test_a_page_is_40_to_100_columns_wide(
 ) -> None:
     monkeypatch.setenv("COLUMNS", told)
     assert width_of(io.StringIO()) == width
-
-
-def test_a_bar_tells_what_is_done_and_goes_away() -> None:
-    text = io.StringIO()
-    bar = Bar("ranking", Console(file=text, force_terminal=True, width=60))
-    bar.started -= 2.0
-    bar(1, 1)
-    assert bar.progress is None  # done before it could show
-    bar(1, 0)
-    assert bar.progress is None
-    bar(1, 4)
-    bar(3, 4)
-    assert bar.progress is not None
-    (task,) = bar.progress.tasks
-    assert (task.completed, task.total, task.description) == (3, 4, "ranking")
-    assert bar.progress.console is bar.console
-    assert bar.progress.live.transient
-    bar.stop()
-    assert bar.progress.finished or not bar.progress.live.is_started
 
 
 if __name__ == "__main__":

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Iterator, Sequence
 from typing import TextIO
 
-from wellsolar.reports.plain import encodable, plain
+from wellsolar.reports.plain import encodable
 from wellsolar.reports.tables.card import BLANKS, FAILED, HEADING, HOW, NEVER, NO_CARD
-from wellsolar.reports.text.terminal import width_of
+from wellsolar.reports.text.layout import width_of, wrapped
 from wellsolar.results import CardBlock, CardResult, Results
 from wellsolar.results.card import BLANK
 from wellsolar.units import System
@@ -90,44 +89,3 @@ def _block(block: CardBlock, width: int, system: System) -> Iterator[str]:
 
 def _joined(sentences: Sequence[Sentence], system: System) -> str:
     return " ".join(sentence.text(system) for sentence in sentences)
-
-
-def wrapped(text: str, width: int, begin: str = "", rest: str = "") -> list[str]:
-    """A paragraph in lines that fit, by the columns that its characters take.
-
-    Parameters:
-        text: any text
-        width: columns, more than those of `begin` and `rest`
-        begin, rest: what stands before the first line and before the others
-    Returns:
-        the lines
-    """
-    lines, line, used = [], begin, columns(begin)
-    empty = True
-    for word in plain(text).split(" "):
-        for piece in _pieces(word, width - max(columns(begin), columns(rest))):
-            size = columns(piece)
-            if not empty and used + 1 + size > width:
-                lines.append(line.rstrip())
-                line, used, empty = rest, columns(rest), True
-            line += piece if empty else f" {piece}"
-            used += size if empty else size + 1
-            empty = False
-    return [*lines, line.rstrip()]
-
-
-def _pieces(word: str, room: int) -> list[str]:
-    """A word, broken where it is longer than a line."""
-    made, piece = [], ""
-    for mark in word:
-        if columns(piece + mark) > room:
-            made.append(piece)
-            piece = ""
-        piece += mark
-    return [*made, piece]
-
-
-def columns(text: str) -> int:
-    """Columns that a text takes in a terminal."""
-    wide = sum(unicodedata.east_asian_width(mark) in "WF" for mark in text)
-    return len(text) + wide - sum(unicodedata.combining(mark) > 0 for mark in text)

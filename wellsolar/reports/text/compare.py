@@ -32,6 +32,11 @@ _SPANS = {
 """What a difference is set against where zero is only a mark on a scale: the span of liquid
 water, a full turn, a day."""
 
+COST, LEAST = "cost", 3
+"""Section of what all parts cost; the place of what an owner does not ask of two designs first."""
+
+_FLOWS = (kinds.FLOW.name, kinds.DAILY_FLOW.name)
+
 _NUMBERED = re.compile(r"^(.*)_\d+$")
 _COURSES = ("month", "time", "day_count")
 """First columns of grids that tell a course, which stays with the site's own report."""
@@ -58,6 +63,19 @@ class Number:
     def shared(self) -> bool:
         """True where every site has it."""
         return all(self.present)
+
+    @property
+    def matter(self) -> int:
+        """Its place by what it tells: flows, energy, cost, all else; but for flows, what stands in
+        a table of many comes after what a report tells of the whole."""
+        kind, of_many = "" if self.kind is None else self.kind.name, "/" in self.key
+        if kind in _FLOWS:
+            return 0
+        if self.section == COST:
+            return 2
+        if of_many:
+            return 4
+        return 1 if kind == kinds.ENERGY.name else LEAST
 
     @property
     def difference(self) -> float | None:
@@ -87,6 +105,7 @@ class Judged:
     key: str
     asks: str
     statuses: tuple[str | None, ...]
+    safety: bool = False
 
     @property
     def shared(self) -> bool:
@@ -105,7 +124,7 @@ class Comparison:
     """Several sites side by side.
 
     names: a letter for each; sites: their results
-    verdicts, numbers: those that differ first, with the biggest difference first
+    verdicts, numbers: those that differ first, the worst verdicts, flows, energy and cost
     """
 
     names: tuple[str, ...]
@@ -127,7 +146,10 @@ class Comparison:
 
 
 def compare(
-    sites: Sequence[Results], sections: Sequence[Sequence[Section]], titles: Sequence[str]
+    sites: Sequence[Results],
+    sections: Sequence[Sequence[Section]],
+    titles: Sequence[str],
+    costs: Sequence[float | None] = (),
 ) -> Comparison:
     """Set the numbers of several sites side by side.
 
@@ -135,27 +157,33 @@ def compare(
         sites: results of each
         sections: of `table.sections`, of each
         titles: what each is called
+        costs: of all parts of each by its file's prices, None where it has none
     Returns:
         verdicts and numbers, those that differ first
     """
     aliases = [_aliases(site, sites) for site in sites]
     found = [_numbers(each, alias) for each, alias in zip(sections, aliases, strict=True)]
     numbers = list(_joined(found))
-    numbers.sort(key=_by_difference)
+    numbers += _costs(costs)
+    numbers.sort(key=_by_matter)
     verdicts = _judged(sites, aliases)
     letters = tuple(chr(ord("A") + number) for number in range(len(sites)))
     return Comparison(letters, tuple(titles), tuple(sites), tuple(verdicts), tuple(numbers))
 
 
-def _by_difference(number: Number) -> tuple[bool, bool, bool, float]:
-    difference = number.difference
-    return (
-        not number.differs,
-        not number.shared,
-        difference is None,
-        # Equal shares stay in the order of the sections, whatever their last bits.
-        -round(difference or 0.0, 9),
-    )
+def _by_matter(number: Number) -> tuple[bool, bool, int]:
+    """Those that differ first, of them flows, then energy, then cost; else as the reports have
+    them."""
+    return not number.differs, not number.shared, number.matter
+
+
+def _costs(costs: Sequence[float | None]) -> list[Number]:
+    """What all parts cost, where any file has prices."""
+    if all(cost is None for cost in costs):
+        return []
+    values = tuple(None if cost is None else f"{cost:,.2f}" for cost in costs)
+    present = tuple(cost is not None for cost in costs)
+    return [Number(COST, "parts", "Cost", "all parts with a price", None, values, present)]
 
 
 def _aliases(site: Results, sites: Sequence[Results]) -> dict[str, str]:
@@ -242,17 +270,18 @@ def _judged(sites: Sequence[Results], aliases: Sequence[Mapping[str, str]]) -> l
     made = []
     for path in dict.fromkeys(path for table in tables for path in table):
         found = [table.get(path) for table in tables]
-        asks = next(each.rule.asks for each in found if each is not None)
+        rule = next(each.rule for each in found if each is not None)
         statuses = tuple(None if each is None else str(each.status) for each in found)
-        made.append(Judged(path[0], path[1], asks, statuses))
+        made.append(Judged(path[0], path[1], rule.asks, statuses, rule.safety))
     return sorted(made, key=_by_worst)
 
 
-def _by_worst(judged: Judged) -> tuple[bool, bool, int]:
-    """Those that differ first, and of those the ones that every site was judged by."""
+def _by_worst(judged: Judged) -> tuple[bool, bool, int, bool]:
+    """Those that differ first, of those the ones that every site was judged by, the worst and what
+    can hurt before the rest."""
     order: list[str | None] = [*ORDER, None]
     worst = min(order.index(status) for status in judged.statuses)
-    return not judged.differs, None in judged.statuses, worst
+    return not judged.differs, None in judged.statuses, worst, not judged.safety
 
 
 def _plain(cell: Cell) -> str:
@@ -262,18 +291,18 @@ def _plain(cell: Cell) -> str:
 def heading(comparison: Comparison) -> list[str]:
     """What stands above the tables: each site with its answer, and how much differs."""
     lines = []
-    for name, title, site in _each(comparison):
+    for name, title, site in each_site(comparison):
         found = ", ".join(f"{count} {status}" for status, count in counts(site).items())
         lines += [f"{name}  {title}", f"   {found}. {answer(site)}"]
-    said = f"Verdicts: {_counted(comparison.verdicts)}. Numbers: {_counted(comparison.numbers)}."
+    said = f"Verdicts: {counted(comparison.verdicts)}. Numbers: {counted(comparison.numbers)}."
     return [*lines, "", said]
 
 
-def _each(comparison: Comparison) -> Iterator[tuple[str, str, Results]]:
+def each_site(comparison: Comparison) -> Iterator[tuple[str, str, Results]]:
     yield from zip(comparison.names, comparison.titles, comparison.sites, strict=True)
 
 
-def _counted(found: Sequence[Number | Judged]) -> str:
+def counted(found: Sequence[Number | Judged]) -> str:
     differ = sum(each.differs for each in found)
     same = sum(each.shared and not each.differs for each in found)
     rest = len(found) - differ - same
@@ -391,7 +420,7 @@ def as_text(comparison: Comparison, system: System) -> str:
         "sites": {
             name: {"title": title, "name": site.site_name, "file": site.file,
                    "answer": answer(site), "counts": counts(site)}
-            for name, title, site in _each(comparison)
+            for name, title, site in each_site(comparison)
         },
         "verdicts": [
             {"key": verdict.key, "subject": verdict.subject, "asks": verdict.asks,

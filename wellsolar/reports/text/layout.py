@@ -1,9 +1,17 @@
-"""How wide the columns of a table are, and what does not fit beside the rest."""
+"""How wide a page and the columns of a table are, and texts in lines that fit."""
 
 from __future__ import annotations
 
+import os
+import unicodedata
 from collections.abc import Callable, Sequence
 from textwrap import wrap
+from typing import TextIO
+
+from wellsolar.reports.plain import plain
+
+WIDEST, NARROWEST = 100, 40
+"""Columns of a page."""
 
 FIRST_COLUMN = 24
 """Width up to which the first column, which names the row, is served before the others."""
@@ -64,3 +72,56 @@ def widened(least: Sequence[int], wished: Sequence[int], room: int, gap: int) ->
         widths[lacking.index(most)] += 1
         spare -= 1
     return widths
+
+
+def width_of(stream: TextIO) -> int:
+    """Columns to print in: of COLUMNS, else of the terminal, else 100; never more than 100."""
+    told = os.environ.get("COLUMNS", "")
+    columns = int(told) if told.isdecimal() else 0
+    if columns <= 0:
+        try:
+            columns = os.get_terminal_size(stream.fileno()).columns
+        except (OSError, ValueError, AttributeError):
+            columns = 0
+    return max(NARROWEST, min(columns or WIDEST, WIDEST))
+
+
+def wrapped(text: str, width: int, begin: str = "", rest: str = "") -> list[str]:
+    """A paragraph in lines that fit, by the columns that its characters take.
+
+    Parameters:
+        text: any text
+        width: columns, more than those of `begin` and `rest`
+        begin, rest: what stands before the first line and before the others
+    Returns:
+        the lines
+    """
+    lines, line, used = [], begin, columns(begin)
+    empty = True
+    for word in plain(text).split(" "):
+        for piece in _pieces(word, width - max(columns(begin), columns(rest))):
+            size = columns(piece)
+            if not empty and used + 1 + size > width:
+                lines.append(line.rstrip())
+                line, used, empty = rest, columns(rest), True
+            line += piece if empty else f" {piece}"
+            used += size if empty else size + 1
+            empty = False
+    return [*lines, line.rstrip()]
+
+
+def _pieces(word: str, room: int) -> list[str]:
+    """A word, broken where it is longer than a line."""
+    made, piece = [], ""
+    for mark in word:
+        if columns(piece + mark) > room:
+            made.append(piece)
+            piece = ""
+        piece += mark
+    return [*made, piece]
+
+
+def columns(text: str) -> int:
+    """Columns that a text takes in a terminal."""
+    wide = sum(unicodedata.east_asian_width(mark) in "WF" for mark in text)
+    return len(text) + wide - sum(unicodedata.combining(mark) > 0 for mark in text)

@@ -9,7 +9,7 @@ from typing import Any
 
 from wellsolar import kinds
 from wellsolar.kinds import Kind
-from wellsolar.reports.cautions import CAUTIONS
+from wellsolar.reports.cautions import CAUTIONS, in_one_line
 from wellsolar.reports.tables.sections import ORDER, counts
 from wellsolar.results.pumps import Duty
 from wellsolar.results.sizing import (
@@ -291,13 +291,9 @@ def _next(result: SizingResult) -> list[str]:
 
 
 def _care(result: SizingResult) -> list[str]:
-    """What of the design can hurt or kill, the most deadly that one line holds, and whose work it
-    is: a check of the design tells all of it."""
+    """What of the design can hurt or kill: a check of the design tells all of it."""
     keys = () if result.results is None else result.results.cautions
-    whose = ": licensed trades, local code first"
-    while len(told := ", ".join(keys) + whose) > WIDTH - MARGIN:
-        keys = keys[:-1]
-    return _mark("CARE", told) if keys else []
+    return _mark("CARE", in_one_line(keys, WIDTH - MARGIN)) if keys else []
 
 
 def _check(result: SizingResult) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Sequence
 from itertools import zip_longest
 from typing import TextIO
@@ -31,14 +30,17 @@ from wellsolar.reports.tables.sections import (
 )
 from wellsolar.reports.tables.todo import TITLE as TO_DO
 from wellsolar.reports.tables.todo import todo_lines
-from wellsolar.reports.text.layout import blocks, least_width, short_header, widened
+from wellsolar.reports.text.layout import (
+    blocks,
+    least_width,
+    short_header,
+    widened,
+    width_of,
+)
 from wellsolar.results import Results
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Verdict, as_typed
-
-WIDEST = 100
-NARROWEST = 40
 
 # Dashes under the header and before the foot, in ASCII so that every terminal has them.
 _LINES = Box("    \n    \n -  \n    \n -  \n -  \n    \n    \n", ascii=True)
@@ -99,18 +101,6 @@ def write_sections(
         _section(page, section)
     _cautions(page, cautions)
     page.finish()
-
-
-def width_of(stream: TextIO) -> int:
-    """Columns to print in: of COLUMNS, else of the terminal, else 100; never more than 100."""
-    told = os.environ.get("COLUMNS", "")
-    columns = int(told) if told.isdecimal() else 0
-    if columns <= 0:
-        try:
-            columns = os.get_terminal_size(stream.fileno()).columns
-        except (OSError, ValueError, AttributeError):
-            columns = 0
-    return max(NARROWEST, min(columns or WIDEST, WIDEST))
 
 
 class _Page:
@@ -236,22 +226,32 @@ def _passed(page: _Page, verdict: Verdict) -> Text:
 
 
 def _in_full(page: _Page, verdict: Verdict) -> Text:
-    lines = [
-        page.text(_asked(verdict), "bold"),
-        page.text(as_sentence(verdict.reason.text(page.system), verdict.subject)),
-    ]
+    asked, *lines = in_full(verdict, page.system)
+    return _stacked(page.text(asked, "bold"), *map(page.text, lines))
+
+
+def in_full(verdict: Verdict, system: System) -> list[str]:
+    """A verdict with all that it rests on.
+
+    Parameters:
+        verdict: of a study
+        system: of units
+    Returns:
+        what was asked, and beneath it why, what would make it pass, what was compared, its rule
+    """
+    lines = [_asked(verdict), as_sentence(verdict.reason.text(system), verdict.subject)]
     if verdict.remedy is not None:
-        lines.append(page.text(f"To pass: {ended(verdict.remedy.text(page.system))}"))
+        lines.append(f"To pass: {ended(verdict.remedy.text(system))}")
         if verdict.remedy.changes:
-            lines.append(page.text(f"Try: {' '.join(map(as_typed, verdict.remedy.changes))}"))
+            lines.append(f"Try: {' '.join(map(as_typed, verdict.remedy.changes))}")
         else:
-            lines.append(page.text(f"No --with says it: {ended(verdict.remedy.by_hand)}"))
+            lines.append(f"No --with says it: {ended(verdict.remedy.by_hand)}")
     if verdict.needs:
-        lines.append(page.text(f"Needs: {', '.join(verdict.needs)}"))
-    if _compared(page, verdict):
-        lines.append(page.text(_compared(page, verdict)))
-    lines.append(page.text(f"Rule: {verdict.rule.text} [{verdict.rule.source}]"))
-    return _stacked(*lines)
+        lines.append(f"Needs: {', '.join(verdict.needs)}")
+    compared = _compared(verdict, system)
+    if compared:
+        lines.append(compared)
+    return [*lines, f"Rule: {verdict.rule.text} [{verdict.rule.source}]"]
 
 
 def _stacked(*lines: Text) -> Text:
@@ -263,13 +263,11 @@ def _asked(verdict: Verdict) -> str:
     return f"{verdict.subject}: {verdict.rule.asks}{safety}"
 
 
-def _compared(page: _Page, verdict: Verdict) -> str:
+def _compared(verdict: Verdict, system: System) -> str:
     """What was compared, in one line; empty where nothing was."""
     named = {"found": verdict.quantity, "limit": verdict.limit, "margin": verdict.margin}
     return ", ".join(
-        f"{name} {cell_text(value, page.system)}"
-        for name, value in named.items()
-        if value is not None
+        f"{name} {cell_text(value, system)}" for name, value in named.items() if value is not None
     )
 
 

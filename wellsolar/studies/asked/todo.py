@@ -36,7 +36,9 @@ def todo_of(
         if verdict.status != "pass":
             groups.setdefault(_key(verdict), []).append(verdict)
     made = [_line(group, parts) for group in _farther_alone(site, list(groups.values()))]
-    return tuple(sorted(made, key=_order))
+    return tuple(
+        sorted(made, key=lambda line: (_place(line), not _within(line, made), _beyond_all(line)))
+    )
 
 
 def _key(verdict: Verdict) -> Key:
@@ -140,6 +142,11 @@ def _standing(verdict: Verdict) -> tuple[int, bool, float]:
     return RANK[verdict.status], not verdict.rule.safety, -_beyond(verdict)
 
 
+def _beyond_all(line: ToDo) -> float:
+    """The farthest that any of its verdicts lies beyond its limit, the farther the less."""
+    return -max(map(_beyond, line.clears))
+
+
 def _beyond(verdict: Verdict) -> float:
     """How far a verdict lies beyond its limit, as a part of it; wholly where nothing is compared
     by size."""
@@ -149,13 +156,14 @@ def _beyond(verdict: Verdict) -> float:
     return -float(margin) / abs(float(limit))
 
 
-def _order(line: ToDo) -> tuple[int, float]:
-    """Its place on the list."""
-    known = line.status != "unknown"
-    if known and line.safety:
-        place = 0 if line.status == "fail" else 1
-    else:
-        place = {"fail": 2, "unknown": 3 if line.safety else 4, "caution": 5, "pass": 6}[
-            line.status
-        ]
-    return place, -max(map(_beyond, line.clears))
+def _place(line: ToDo) -> int:
+    """Its place on the list, by its state and by what it can do to people."""
+    if line.safety and line.status != "unknown":
+        return 0 if line.status == "fail" else 1
+    open_place = 3 if line.safety else 4
+    return {"fail": 2, "unknown": open_place, "caution": 5, "pass": 6}[line.status]
+
+
+def _within(line: ToDo, lines: Sequence[ToDo]) -> bool:
+    """True where its changes are a part of another line's, which may then ask less."""
+    return bool(line.changes) and any(set(line.changes) < set(each.changes) for each in lines)

@@ -211,7 +211,7 @@ def hot_in_one_day(site: Site, result: HeatedTankResult, darkest: HeatDay) -> Re
         )
     how = changes or "no array that the site bears and no tank that is sold does it"
     return remedy(
-        "for one clear day of {month} from cold: " + "; or ".join(ways) + ceiling, how, **parts
+        "; or ".join(ways) + ", for one clear day of {month} from cold" + ceiling, how, **parts
     )
 
 

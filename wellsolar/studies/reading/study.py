@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from wellsolar.results import Results
+from wellsolar.results import Answer, Results
 from wellsolar.results.readings import (
     GuardResult,
     GuardState,
@@ -21,8 +21,8 @@ from wellsolar.studies.asked.todo import todo_of
 from wellsolar.studies.reading.table import TABLE
 from wellsolar.studies.reading.verdicts import guard_verdict, reading_verdict, unread_verdict
 from wellsolar.studies.reading.visit import Job, Visit
-from wellsolar.units import System
-from wellsolar.verdicts import Verdict
+from wellsolar.units import Quantity, System
+from wellsolar.verdicts import Sentence, Verdict, say
 
 
 def study_readings(
@@ -62,8 +62,20 @@ def study_readings(
         verdicts=tuple(verdicts),
         todo=todo_of(site, verdicts),
         cautions=there(site, cautions),
+        answers=tuple(Answer(each.subject, _answer(each)) for each in results),
         readings=ReadingsResult(tuple(results), guards),
     )
+
+
+def _answer(reading: ReadingResult) -> Sentence:
+    told = f"{reading.label} {{measured}}"
+    parts: dict[str, Quantity | str] = {"measured": reading.measured}
+    if reading.expected is not None:
+        band = reading.expected.value
+        told += ", expected {low} to {high}"
+        parts["low"] = Quantity(band.low, band.kind)
+        parts["high"] = Quantity(band.high, band.kind)
+    return say(told, **parts)
 
 
 def _guards(case: Studied, given: Sequence[Readings]) -> tuple[GuardResult, ...]:
