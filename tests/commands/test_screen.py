@@ -26,9 +26,7 @@ QUESTIONS: dict[str, tuple[Section, ...]] = {
     "heat": commands.HEAT,
     "outage": commands.OUTAGE,
 }
-JUDGED = re.compile(
-    r"\b(fails?|caution|cautions|unknown|nothing to judge|no [\w ]+ in the file)\b"
-)
+JUDGED = re.compile(r"\b(fails?|nothing to judge|no [\w ]+ in the file)\b")
 
 
 @cache
@@ -123,7 +121,7 @@ class TestAbout:
         code, text = self.about("frost")
         assert code == 0
         assert text.startswith("UNKNOWN  line to the house: does the line lie below the frost?")
-        for word in ("Needs: piping.frost_depth", "Rule: ", "[frost depth]", "By: licensed plumb"):
+        for word in ("Needs: piping.frost_depth", "Rule: ", "[frost depth]", "By: owner"):
             assert word in text
 
     def test_several_are_listed_and_more_words_name_one(self) -> None:
@@ -152,5 +150,5 @@ class TestAbout:
 def test_all_is_printed_where_it_is_asked_for() -> None:
     short = here("check", "examples/smallest.toml", whole=False).stdout
     full = here("check", "examples/smallest.toml", "--full").stdout
-    assert len(full.splitlines()) > 10 * LINES > 10 * len(short.splitlines()) - 100
+    assert len(short.splitlines()) <= LINES < len(full.splitlines()) / 10
     assert b"Sources\n=======" in full
