@@ -109,6 +109,29 @@ class MissedAim:
 
 
 @dataclass(frozen=True)
+class HeatWay:
+    """A way to heat the tank that was looked at.
+
+    label: modules and element; modules: that it takes beside those that are there
+    share: of the year's heat, evenings: hot ones, heat: that the tank takes in a year [J]; None
+        where nothing tells the draws
+    offered: in a year [J]; None where it is not told apart
+    needs: what it wants besides
+    passes: whether it does what is asked; taken: whether it is the one of the design
+    """
+
+    label: str
+    modules: int
+    share: float | None
+    evenings: int | None
+    heat: float | None
+    offered: float | None
+    needs: Sentence
+    passes: bool
+    taken: bool = False
+
+
+@dataclass(frozen=True)
 class LeftOpen:
     """A verdict of the design that does not pass, and why no size settles it."""
 
@@ -130,6 +153,7 @@ class SizingResult:
     refused: what of the user's stock was looked at first and does not do
     left: verdicts that no size settles; unsized: what was not sized, and why
     missed: aims that can't be met on this site
+    ways: to heat the tank, where there are several
     failed: why there is no design; None where there is one
     """
 
@@ -143,6 +167,7 @@ class SizingResult:
     left: tuple[LeftOpen, ...] = ()
     unsized: tuple[tuple[str, str], ...] = ()
     missed: tuple[MissedAim, ...] = ()
+    ways: tuple[HeatWay, ...] = ()
     failed: Sentence | None = None
     lacking: tuple[str, ...] = ()
 

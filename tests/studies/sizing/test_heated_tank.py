@@ -76,6 +76,7 @@ def whole(name: str) -> None:
 def test_a_design_is_whole_and_each_part_the_smallest() -> None:
     whole(SAMPLE)
     draft = sized(SAMPLE)
+    assert draft.ways == ()  # Without a battery no surplus is looked at.
     assert part_of(draft, MODULES).passes
     smaller = part_of(draft, MODULES).smaller
     assert smaller is not None

@@ -64,8 +64,8 @@ def page(result: SizingResult, system: System, name: str) -> str:
     for number, each in enumerate(result.pumps):
         lines += _wanted(each, system) if number == 0 else _mark("AND", _in_words(each, system))
     end = [
-        *_not(result), *_missed(result, system), *_left(result.left), *_next(result),
-        *_care(result),
+        *_not(result), *_ways(result, system), *_missed(result, system), *_left(result.left),
+        *_next(result), *_care(result),
         *_mark("CHECK", _check(result)),
     ]  # fmt: skip
     lines += _parts(result.parts, LINES - len(lines) - len(end))
@@ -264,6 +264,23 @@ def _missed(result: SizingResult, system: System) -> list[str]:
     return lines
 
 
+def _ways(result: SizingResult, system: System) -> list[str]:
+    """The ways to heat the tank, what each gives and needs, the one of the design first."""
+    lines: list[str] = []
+    for way in result.ways:
+        told = []
+        if way.share is not None and way.heat is not None:
+            share = _show(way.share, kinds.FRACTION, system)
+            told.append(f"{share} of the heat, {_show(way.heat, kinds.ENERGY, system)} a year")
+        if way.offered is not None:
+            told.append(f"{_show(way.offered, kinds.ENERGY, system)} on offer")
+        if way.evenings is not None:
+            told.append(f"{way.evenings} hot evenings")
+        mark = "HEAT" if way.taken else "OR"
+        lines += _mark(mark, f"{way.label}: {', '.join(told)}; needs {way.needs.text(system)}")
+    return lines
+
+
 def _left(left: Sequence[LeftOpen]) -> list[str]:
     """What no size settles, by why."""
     if not left:
@@ -347,6 +364,14 @@ def as_text(result: SizingResult, system: System, beside: DesignSet | None = Non
         ],
         "refused": [
             {"part": each.part, "name": each.name, "rule": each.rule} for each in result.refused
+        ],
+        "ways": [
+            {
+                "label": each.label, "modules": each.modules, "share": each.share,
+                "evenings": each.evenings, "heat_J": each.heat, "offered_J": each.offered,
+                "needs": each.needs.text(system), "passes": each.passes, "taken": each.taken,
+            }
+            for each in result.ways
         ],
         "missed": [
             {"rule": each.rule, "reason": each.reason.text(system), "within": str(each.within),

@@ -53,7 +53,7 @@ from wellsolar.studies.heat.tank import (
     tap_water,
     work_of,
 )
-from wellsolar.studies.heat.verdicts import diverted_share
+from wellsolar.studies.heat.verdicts import diverted_share, evening_verdict
 from wellsolar.studies.heat.year import HeatedYear, heat_beside, heated_year, other_powers_of
 from wellsolar.studies.house.aims import HeatAims, heat_aims
 from wellsolar.studies.house.draws import draw_volume_of, draws_of_day
@@ -118,18 +118,26 @@ def _guards(site: Site, on: OnArray, result: HeatedTankResult) -> list[Verdict]:
     return verdicts
 
 
-def guards_again(site: Site, before: HeatedTankResult) -> StudyPart:
+def guards_again(site: Site, before: HeatedTankResult | DivertedTankResult) -> StudyPart:
     """The guards of a tank whose days and year are known, on a site where only guards, valves and
     cable differ: whoever tries a dozen of them does not run the year a dozen times.
 
     Parameters:
         site: the changed site
-        before: the tank, from `study_heated_tank` of a site with the same array and element
+        before: the tank, from `study_heated_tank` of a site with the same array and element, or
+            from `study_diverted_tank`
     Returns:
         the verdicts on its safety and its cable
     """
     heater, on = site.water_heater, element_on_array(site)
     assert heater is not None
+    if isinstance(before, DivertedTankResult):
+        on_inverter = element_on_inverter(site)
+        assert on_inverter is not None
+        tap = tap_water(heater, work_of(site, heater, on_inverter[0]))
+        safety = tank_safety(site, heater, before.setpoint)
+        changed = replace(before, tap=tap, safety=safety)
+        return StudyPart(tuple(hot_water_verdicts(site, heater, changed)))
     assert on is not None
     assert site.module is not None
     circuit = circuit_in_tank(site, on, parameters_of(site.module))
@@ -324,5 +332,8 @@ def study_diverted_tank(
     verdicts: list[Verdict] = []
     if diverted.power is not None and year is not None:
         verdicts.append(diverted_share(site, result, household.share_draw))
+    if household.households:
+        warmer, less = household.evening_thermostat, household.evening_draw
+        verdicts.append(evening_verdict(site, result, "the battery's surplus", warmer, less))
     verdicts += hot_water_verdicts(site, heater, result)
     return result, StudyPart(tuple(verdicts), assumptions)

@@ -117,7 +117,10 @@ def heat_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
     verdicts = [_reaches(site, result), _share(site, result), _setting(site, result)]
     verdicts += stored_verdicts(site, result)
     if result.households:
-        verdicts += [_evening(site, result), *_evening_by_sun(site, result)]
+        verdicts += [
+            evening_verdict(site, result, "PV", result.evening_thermostat, result.evening_draw),
+            *_evening_by_sun(site, result),
+        ]
     return verdicts
 
 
@@ -320,8 +323,25 @@ def _drawing(site: Site, most: float) -> list[Change] | str:
     return [set_to("water_heater.draw.volume", read(f"{shown:g} gal", kinds.VOLUME))]
 
 
-def _evening(site: Site, result: HeatedTankResult) -> Verdict:
-    """Of the house as it stands: with what the grid heats, where something does."""
+def evening_verdict(
+    site: Site,
+    result: HeatedTankResult | DivertedTankResult,
+    by: str,
+    thermostat: float | None,
+    small_draw: float | None,
+) -> Verdict:
+    """Whether the evening's draw finds hot water in the house as it stands: with what the grid
+    heats, where something does.
+
+    Parameters:
+        site: the site
+        result: of its tank, with the household's year
+        by: what heats it beside the grid, in words
+        thermostat: at which the grid would make the evenings hot [degC]; small_draw: with which
+            they would be [m3]; None where there is none
+    Returns:
+        a verdict
+    """
     alone, last = result.households[0], result.households[-1]
     year = last.year
     aim = site.aim.hot_evenings
@@ -334,7 +354,8 @@ def _evening(site: Site, result: HeatedTankResult) -> Verdict:
         "alone": _evenings(alone),
         "days": Quantity(year.days, kinds.DAYS),
     }
-    template = "the draw that begins at {clock} comes at {tap} on {alone} of {days} by PV alone"
+    template = "the draw that begins at {clock} comes at {tap} on {alone} of {days} by "
+    template += f"{by} alone"
     if last is not alone:
         template += ", on {hot} with the {helper}, which takes {grid} a year from the grid"
         parts["hot"] = _evenings(last)
@@ -348,7 +369,7 @@ def _evening(site: Site, result: HeatedTankResult) -> Verdict:
         say(template, **parts),
         quantity=Quantity(last.fewest_evenings, kinds.DAYS),
         limit=Quantity(needed, kinds.DAYS),
-        remedy=_hotter_evenings(site, result, last.heated_by),
+        remedy=_hotter_evenings(site, last.heated_by, thermostat, small_draw),
     )
 
 
@@ -388,13 +409,15 @@ def _evenings(household: HouseholdYear) -> str:
     return f"{low}" if low == high else f"{low} to {high}"
 
 
-def _hotter_evenings(site: Site, result: HeatedTankResult, helper: str) -> Remedy:
+def _hotter_evenings(
+    site: Site, helper: str, thermostat: float | None, small_draw: float | None
+) -> Remedy:
     """What makes the evening's draw hot often enough: a thermostat on the grid, less water."""
     ways: list[str] = []
     parts: dict[str, Quantity | str] = {}
     how: Sequence[Change] | str = MORE_MODULES
-    if result.evening_thermostat is not None:
-        parts["thermostat"] = temperature(result.evening_thermostat)
+    if thermostat is not None:
+        parts["thermostat"] = temperature(thermostat)
         if helper == "PV":
             parts["power"] = Quantity(UPPER_POWER, kinds.POWER)
             ways.append("an upper element of {power} on the grid, its thermostat at ")
@@ -402,11 +425,11 @@ def _hotter_evenings(site: Site, result: HeatedTankResult, helper: str) -> Remed
         else:
             parts["helper"] = helper
             ways.append("set the thermostat of the {helper} to ")
-            how = [set_to(_helper_path(site, helper), dial_up(result.evening_thermostat))]
+            how = [set_to(_helper_path(site, helper), dial_up(thermostat))]
         ways[0] += "{thermostat:up}"
-    if result.evening_draw is not None:
-        parts["draw"] = Quantity(result.evening_draw, kinds.VOLUME)
-        how = how if ways else _drawing(site, result.evening_draw)
+    if small_draw is not None:
+        parts["draw"] = Quantity(small_draw, kinds.VOLUME)
+        how = how if ways else _drawing(site, small_draw)
         ways.append("draw no more than {draw:down} a day")
     if not ways:
         return remedy("more modules or a larger tank: less water alone does not do it", how)

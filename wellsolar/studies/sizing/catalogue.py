@@ -1,4 +1,5 @@
-"""A pump out of the user's own stock: what is on hand first, the first on which nothing fails."""
+"""The user's own stock and prices: a pump out of it, what is on hand first and the first on which
+nothing fails; and what a candidate costs."""
 
 from __future__ import annotations
 
@@ -7,17 +8,18 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from wellsolar.errors import OutOfRange
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.loading.stock import Item
+from wellsolar.site.schema import Site
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.pump.verdicts import SUBMERGENCE
 from wellsolar.studies.sizing.draft import Draft, NoDesign
-from wellsolar.studies.sizing.money import at_start
 from wellsolar.studies.sizing.pressure_tank import switch_of
 from wellsolar.studies.sizing.pump import AT_WORK, deepest_intake, depths
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, Trial
 from wellsolar.studies.sizing.wiring import GENTLEST
 from wellsolar.studies.well.verdicts import RUNS_DRY
-from wellsolar.verdicts import Verdict, set_to
+from wellsolar.verdicts import Verdict, say, set_to
 
 STUDIES = ("pumps", "casing", "well", "pressure_tank")
 """In which a pump on the well may fail."""
@@ -91,3 +93,52 @@ def _fails(draft: Draft) -> list[Verdict]:
     """What fails on the pump's side."""
     said = [each for study in STUDIES for each in draft.case.said(study).verdicts]
     return [each for each in said if each.status == "fail"]
+
+
+def counts_money(site: Site) -> bool:
+    """Whether money is what the design makes least."""
+    return site.aim.make_least == "money"
+
+
+def price_of(site: Site, name: str, size: str = "", item: Item | None = None) -> float | None:
+    """The price of a piece.
+
+    Parameters:
+        site: with its prices
+        name: out of the parts list; size: in words, as a price may ask for them
+        item: of the stock, where it is one: its own price goes before the file's
+    Returns:
+        money; None where nothing tells it
+    """
+    if item is not None and item.price is not None:
+        return item.price
+    fits = [
+        each for each in site.price
+        if each.item == name and each.per == "piece"
+        and (each.size is None or each.size.casefold() in size.casefold())
+    ]  # fmt: skip
+    found = min(fits, key=lambda each: each.size is None, default=None)
+    return None if found is None else float(found.cost)
+
+
+def of_module(draft: Draft) -> float:
+    """The price of a module.
+
+    Parameters:
+        draft: with its module
+    Returns:
+        money
+    Raises:
+        NoDesign: nothing tells it, so that money can't decide
+    """
+    listed = () if draft.says("module") else draft.stock.of("modules")[:1]
+    price = price_of(draft.case.site, "module", item=next(iter(listed), None))
+    if price is None:
+        reason = say("money is to be least, and nothing tells what a module costs")
+        raise NoDesign(reason, ("price",))
+    return price
+
+
+def at_start(pump: PumpResult) -> float:
+    """What a pump takes at its start [VA]; endless where that is not known."""
+    return float("inf") if pump.start is None else pump.start.starting_apparent_power

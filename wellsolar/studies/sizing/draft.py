@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from wellsolar.physics.types import Progress
-from wellsolar.results.sizing import MissedAim
+from wellsolar.results.sizing import HeatWay, MissedAim
 from wellsolar.site.loading.read import PartOfSite
 from wellsolar.site.loading.stock import NO_STOCK, Stock
 from wellsolar.studies.asked.changed_site import changed_site, path_of
@@ -36,6 +36,7 @@ class Draft:
     stock: of the user's own; refused: parts of which nothing of it does, and each thing with its
         rule
     outlet: of a pump that is chosen from it [m]
+    ways: to heat the tank, where there are several
     progress: is told how many parts are chosen, and of how many
     missed: aims that nothing reaches
     row_dead: whether the pumps' modules do with one of their rows dead
@@ -49,6 +50,7 @@ class Draft:
     stock: Stock = NO_STOCK
     refused: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     outlet: float | None = None
+    ways: tuple[HeatWay, ...] = ()
     progress: Progress | None = None
     missed: tuple[MissedAim, ...] = ()
     row_dead: bool = False

@@ -9,7 +9,7 @@ from typing import Any
 
 from wellsolar import kinds
 from wellsolar.data.hot_water_tables import ElementRating, element_ratings
-from wellsolar.results.sizing import MissedAim
+from wellsolar.results.sizing import HeatWay, MissedAim
 from wellsolar.site.loading.stock import Item, Stock
 from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.array.heater_circuit import element_on_array, lacking_for_year
@@ -20,6 +20,7 @@ from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.heat.verdicts import BY_SUN, EVENING, REACHES, SHARE
 from wellsolar.studies.match.designs import DesignElement
 from wellsolar.studies.safety.scald import MIXING
+from wellsolar.studies.sizing.catalogue import counts_money, of_module, price_of
 from wellsolar.studies.sizing.draft import Draft, NoDesign, keys_of
 from wellsolar.studies.sizing.heater import (
     Elements,
@@ -29,9 +30,10 @@ from wellsolar.studies.sizing.heater import (
     NothingSuits,
 )
 from wellsolar.studies.sizing.heater_guards import guards_of
-from wellsolar.studies.sizing.money import counts_money, of_module, price_of
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, Trial
+from wellsolar.studies.sizing.surplus import CLOSES, SWITCH, OnSurplus, on_surplus
 from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.studies.supply.diversion import SURPLUS
 from wellsolar.units import System, in_file, read
 from wellsolar.verdicts import Change, Verdict, say, set_to
 
@@ -104,8 +106,30 @@ def heater_of(draft: Draft) -> Draft:
     if site.water_heater is not None and element_on_array(site) is not None:
         return _kept(draft)
     begun = _begun(_with_module(draft))
+    surplus = _on_surplus(begun)
+    try:
+        trial, elements, found = _direct(begun)
+    except NoDesign:
+        if surplus is None or not surplus.sized.passes:
+            raise
+        return _by_surplus(begun, surplus, ())
+    of_modules = _way_of(found.chosen, found.passes)
+    if surplus is not None and surplus.sized.passes:
+        price = _price(begun.draft, elements, None)
+        if not found.passes or price is None or _costs_less(begun, surplus, found, price):
+            return _by_surplus(begun, surplus, (of_modules,))
+    made = _guarded(_chosen(trial, begun, found, elements), found.chosen)
+    if surplus is not None:
+        made = replace(made, ways=(replace(of_modules, taken=True), surplus.way))
+    return made if found.passes else replace(made, missed=tuple(_missed(made, found)))
+
+
+def _direct(begun: _Begun) -> tuple[Draft, Elements, FoundHeater]:
+    """The fewest modules wired to an element: the draft with the thermostat's setting, the
+    elements that were chosen from, and what was found."""
+    site = begun.draft.case.site
     far: list[tuple[Draft, Elements, FoundHeater]] = []
-    for elements in _pools(begun.free, draft.stock):
+    for elements in _pools(begun.free, begun.draft.stock):
         for setting in _settings(site):
             trial = begun.draft.set(
                 [set_to(f"{begun.element}.thermostat", setting)],
@@ -115,13 +139,65 @@ def heater_of(draft: Draft) -> Draft:
             )
             found = _fewest(trial, begun, elements)
             if found.passes:
-                return _guarded(_chosen(trial, begun, found, elements), found.chosen)
+                return trial, elements, found
             far.append((trial, elements, found))
             if _lacks(found) > HOTTER_BRINGS:
                 break
-    trial, elements, found = min(far, key=lambda each: _lacks(each[2]))
-    made = _guarded(_chosen(trial, begun, found, elements), found.chosen)
-    return replace(made, missed=tuple(_missed(made, found)))
+    return min(far, key=lambda each: _lacks(each[2]))
+
+
+def _on_surplus(begun: _Begun) -> OnSurplus | None:
+    """The battery's surplus in place of modules for the tank; None where the file has such
+    modules, or no battery's surplus is known."""
+    if begun.kept is not None or begun.draft.says(begun.group):
+        return None
+    site = begun.draft.case.site
+    bare = site.model_copy(update={"array": site.array[:-1]})
+    made = (
+        set_to(f"{begun.element}.position", next(iter(begun.free))),
+        set_to(f"{begun.element}.thermostat", _settings(site)[0]),
+    )
+    return on_surplus(begun.draft, bare, begun.element, made)
+
+
+def _by_surplus(begun: _Begun, surplus: OnSurplus, others: tuple[HeatWay, ...]) -> Draft:
+    """The draft with a tank on the battery's surplus."""
+    draft = begun.draft.chosen(surplus.sized)
+    switch = Trial(Candidate(CLOSES), draft.case, ())
+    draft = draft.chosen(Sized(SWITCH, switch, None, True, 1, least=SURPLUS.key))
+    tank = draft.case.diverted_tank
+    assert tank is not None
+    return replace(guards_of(draft, tank), ways=(replace(surplus.way, taken=True), *others))
+
+
+def _way_of(found: Judged, passes: bool) -> HeatWay:
+    """What modules of the tank's own give and need."""
+    year = found.result.households[0] if found.result.households else None
+    return HeatWay(
+        label=found.design.label,
+        modules=found.design.modules,
+        share=found.result.annual_share,
+        evenings=None if year is None else year.fewest_evenings,
+        heat=None if year is None else year.year.pv_heat,
+        offered=None,
+        needs=say("their own cable, contacts for direct current and guards"),
+        passes=passes,
+    )
+
+
+def _costs_less(
+    begun: _Begun,
+    surplus: OnSurplus,
+    found: FoundHeater,
+    price: Callable[[int, DesignElement], float],
+) -> bool:
+    """Whether an element on the inverter and its switch cost less than modules and their element;
+    what has no price costs nothing."""
+    site = begun.draft.case.site
+    own = price_of(site, "heating element", surplus.sized.candidate.label) or 0.0
+    own += price_of(site, "relay or controller") or 0.0
+    design = found.chosen.design
+    return own <= price(design.modules, design.choice.element)
 
 
 def _lacks(found: FoundHeater) -> float:

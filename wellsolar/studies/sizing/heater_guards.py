@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from wellsolar import kinds
 from wellsolar.data import wiring
-from wellsolar.results import HeatedTankResult
+from wellsolar.results import DivertedTankResult, HeatedTankResult
 from wellsolar.site.loading.stock import Stock
 from wellsolar.studies.array.heater_circuit import OnArray, element_on_array
 from wellsolar.studies.asked.studied import Studied
@@ -46,7 +46,9 @@ RELIEF_HEAT = "210 degF"
 """At which every such valve for a household tank opens."""
 
 
-def guards_of(draft: Draft, tank: HeatedTankResult, asked: tuple[Rule, ...] = ()) -> Draft:
+def guards_of(
+    draft: Draft, tank: HeatedTankResult | DivertedTankResult, asked: tuple[Rule, ...] = ()
+) -> Draft:
     """The draft with what stands between and what keeps the tank safe, each the smallest that is
     sold and lets its verdict pass.
 
@@ -106,12 +108,22 @@ class _Part(NamedTuple):
 
 
 def _choices(draft: Draft, asked: tuple[Rule, ...]) -> Iterator[_Part]:
-    """Every part that stands by a tank on modules."""
-    on = element_on_array(draft.case.site)
-    assert on is not None
-    tank, element, group = "water_heater", on.path, on.group_path
+    """Every part that stands by a tank: on modules, or on a battery's surplus alone, which brings
+    no direct current to it."""
+    on, tank = element_on_array(draft.case.site), "water_heater"
     limits = [Candidate(each, (set_to(f"{tank}.high_limit", each),)) for each in HIGH_LIMITS]
     yield _Part("high limit", (HIGH_LIMIT, BOILING), limits)
+    if on is not None:
+        yield from _on_modules(on.path, on.group_path)
+    yield _Part("vacuum relief", (VACUUM,), _with_or_without(f"{tank}.vacuum_relief"))
+    yield from _relief(draft)
+    yield from _expansion(draft)
+    if on is not None:
+        yield from _cable(on, draft.stock, asked)
+
+
+def _on_modules(element: str, group: str) -> Iterator[_Part]:
+    """What breaks and guards the direct current of an element and its modules."""
     yield _switch(
         f"thermostat's relay, {DIRECT}", CONTACTS,
         [set_to(f"{element}.thermostat_switches", "relay")],
@@ -134,12 +146,8 @@ def _choices(draft: Draft, asked: tuple[Rule, ...]) -> Iterator[_Part]:
         (f"ground-fault guard, {ARRAY}", GROUND_FAULT, f"{group}.ground_fault_protection"),
         (f"arc-fault guard, {ARRAY}", ARC_FAULT, f"{group}.arc_fault_protection"),
         (f"rapid shutdown, {ARRAY}", SHUTDOWN, f"{group}.rapid_shutdown"),
-        ("vacuum relief", VACUUM, f"{tank}.vacuum_relief"),
     ):
         yield _Part(part, (rule,), _with_or_without(key))
-    yield from _relief(draft)
-    yield from _expansion(draft)
-    yield from _cable(on, draft.stock, asked)
 
 
 def _switch(part: str, rule: Rule, beside: Sequence[Change], voltage: str, current: str) -> _Part:

@@ -17,8 +17,8 @@ from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.house.chain import fillers, links
 from wellsolar.studies.safety.direct_current import ISOLATOR
 from wellsolar.studies.sizing import wiring
+from wellsolar.studies.sizing.catalogue import counts_money, of_module, price_of
 from wellsolar.studies.sizing.draft import AtEnds, Draft, NoDesign
-from wellsolar.studies.sizing.money import counts_money, of_module, price_of
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest, trial
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.supply.chain_year import NIGHT, SHORT

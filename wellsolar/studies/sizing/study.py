@@ -428,6 +428,7 @@ def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) ->
         text=text,
         results=results,
         refused=tuple(_refused(draft)),
+        ways=draft.ways,
         left=tuple(_left(results, draft)),
         missed=draft.missed,
         unsized=(*unsized, *_unsized(draft)),

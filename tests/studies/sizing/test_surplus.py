@@ -1,0 +1,60 @@
+"""A battery's surplus beside modules of the tank's own: what each gives, and which is taken."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from wellsolar.site.loading.read import parse_part, parse_site
+from wellsolar.studies.case import Case
+from wellsolar.studies.sizing.design import design_text
+from wellsolar.studies.sizing.draft import Draft
+from wellsolar.studies.sizing.heated_tank import heater_of
+from wellsolar.studies.sizing.surplus import SWITCH
+
+EXAMPLE = Path(__file__).parents[3] / "examples" / "ridge_house.toml"
+
+
+def without(text: str, table: str, until: str) -> str:
+    """The text of a site without what stands from one line to another."""
+    begin = text.index(table)
+    return text[:begin] + text[text.index(until, begin) :]
+
+
+@pytest.fixture(scope="module")
+def made() -> Draft:
+    """The house whose battery has four modules to spare, without what heats its tank."""
+    text = EXAMPLE.read_text(encoding="utf-8")
+    text = without(text, '[[array]]\nname = "hot water"', '[[array]]\nname = "house battery"')
+    text = without(text, "[[water_heater.element]]", "[water_heater.draw]")
+    part = parse_part(text, "house.toml")
+    return heater_of(Draft(part, Case(part.file)))
+
+
+def test_the_surplus_is_taken_where_it_does_what_is_asked_with_no_more_modules(
+    made: Draft,
+) -> None:
+    surplus, modules = made.ways
+    assert (surplus.taken, modules.taken) == (True, False)
+    assert (surplus.modules, modules.modules) == (0, 4)
+    assert surplus.heat is not None
+    assert modules.heat is not None
+    assert surplus.offered is not None
+    # The tank takes no more than is drawn and lost, of far more that is spilled.
+    assert modules.heat < surplus.heat < surplus.offered / 3
+    assert surplus.passes
+    parts = {each.part: each for each in made.sized}
+    assert parts[SWITCH].candidate.label == "on while the battery is full"
+    smaller = parts["element"].smaller
+    assert smaller is None or smaller.short is not None
+
+
+def test_a_tank_on_the_surplus_is_judged_by_its_evenings_and_guarded(made: Draft) -> None:
+    case = Case(parse_site(design_text(made.part.text, made.sets)))
+    assert [each.feeds for each in case.site.array] == ["battery"]
+    said = {each.rule.key: each for each in case.said("diverted_tank").verdicts}
+    evening = said["hot water in the evening"]
+    assert evening.status == "pass"
+    assert "by the battery's surplus alone" in evening.reason.text("US")
+    assert "fail" not in {each.status for each in said.values()}
