@@ -352,7 +352,8 @@ def run_size(
 
 
 def run_ask(path: str, units: System | None, again: bool) -> int:
-    """Hold the interview; 130 where it was left by Ctrl-C, else 0 whatever the verdicts."""
+    """Hold the interview, and at its end size what nobody could tell where that is wished; 130
+    where it was left by Ctrl-C, else 0 whatever the verdicts."""
     from wellsolar.interview.conversation import Conversation
     from wellsolar.interview.draft import open_draft
     from wellsolar.interview.screen import terminal
@@ -362,6 +363,8 @@ def run_ask(path: str, units: System | None, again: bool) -> int:
     try:
         if not talk.hold():
             talk.leave()
+        elif talk.to_be_sized():
+            run_size(path, (), units, None, None)
     except KeyboardInterrupt:
         output.print_text("\n")
         talk.leave()

@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 
 from tests.studies.sizing.needs import BEFORE_THE_VISIT
+from wellsolar import commands
 from wellsolar.__main__ import main
+from wellsolar.interview import screen
 
 
 @pytest.fixture
@@ -77,3 +79,20 @@ def test_a_stock_with_a_mistake_is_told_with_its_row_and_column(
     assert 'wire.csv:2: gauge: "11 AWG" is no wire gauge' in told
     assert main(["size", str(site), "--stock", str(tmp_path / "none.csv")]) == 2
     assert "none.csv: no such file: name one of stock, CSV" in capsys.readouterr().err
+
+
+def test_an_interview_without_a_pump_ends_in_a_sizing_of_its_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "site.toml"
+    path.write_text('[well]\ndepth = "180 ft"\nstatic_level = "85 ft"\n', encoding="utf-8")
+    shown: list[str] = []
+    sized: list[object] = []
+
+    def line(prompt: str) -> str:
+        return "yes" if "Type yes to see it now" in shown[-1] else "don't know"
+
+    monkeypatch.setattr(screen, "terminal", lambda write: screen.Screen(shown.append, line))
+    monkeypatch.setattr(commands, "run_size", lambda site, *_: sized.append(site) or 0)
+    assert main(["ask", str(path)]) == 0
+    assert sized == [str(path)]

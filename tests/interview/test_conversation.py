@@ -272,3 +272,30 @@ def test_whatever_is_said_at_length(
     tmp_path: Path, begin: str, lines: list[str], again: bool
 ) -> None:
     check_talk(tmp_path / "site.toml", begin, lines, again)
+
+
+@pytest.mark.parametrize(
+    ("pumps", "more", "parts"),
+    [
+        ("don't know", "", ["pump", "pressure tank"]),
+        ("no", "", []),
+        ("1", '[pressure_tank]\nvolume = "44 gal"\n', ["pump"]),
+    ],
+)
+def test_what_nobody_could_tell_of_pump_and_tank_is_offered_to_be_sized(
+    tmp_path: Path, pumps: str, more: str, parts: list[str]
+) -> None:
+    path = tmp_path / "site.toml"
+    path.write_text(f'[well]\ndepth = "180 ft"\nstatic_level = "85 ft"\n{more}', encoding="utf-8")
+    shown: list[str] = []
+
+    def line(prompt: str) -> str:
+        if "Type yes" in shown[-1]:
+            return "yes"
+        return pumps if "How many powered pumps" in "".join(shown[-8:]) else "don't know"
+
+    held = Conversation(open_draft(str(path), None), Screen(shown.append, line))
+    assert held.hold()
+    assert held.draft.to_size() == parts
+    assert held.to_be_sized() is bool(parts)
+    assert ("wellsolar size" in shown[-1]) is bool(parts)

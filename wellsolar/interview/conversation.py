@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from shlex import quote
 from typing import Literal
 
 from wellsolar.interview.answers.control import control_in
@@ -65,6 +66,25 @@ class Conversation:
         self.telling.news(self.draft)
         self.telling.end(self.draft)
         return True
+
+    def to_be_sized(self) -> bool:
+        """Offer to choose what nobody could tell.
+
+        Returns:
+            True where something is open and the person wants it chosen now
+        """
+        parts = self.draft.to_size()
+        if not parts:
+            return False
+        self.screen.blank()
+        listed = " and ".join([", ".join(parts[:-1]), parts[-1]] if parts[1:] else parts)
+        name = quote(self.draft.path)
+        self.screen.say(
+            f"Nobody told the {listed}: wellsolar size {name} -o DESIGN.toml chooses them and "
+            "writes a design. Type yes to see it now."
+        )
+        typed = self.screen.line(PROMPT)
+        return typed is not None and control_in(typed, True) == "yes"
 
     def leave(self) -> None:
         """Say where everything is and how to go on."""

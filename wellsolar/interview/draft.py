@@ -71,6 +71,24 @@ class Draft:
         except SiteFileError:
             return None
 
+    def to_size(self) -> list[str]:
+        """What of pump, tank and modules nobody could tell and no answer declined, so that a
+        sizing would choose it; nothing before there is a site to size."""
+        if self.site_file() is None:
+            return []
+        facts, tables = self.facts(), tomllib.loads(self.text)
+        waiting = {str(path[0]) for path in self.waiting}
+        no_pump = not tables.get("pump") or "pump" in waiting
+        found = ["pump"] if no_pump and not facts.is_no("pumps") else []
+        if "pressure_tank" not in tables and not facts.is_no("pumps"):
+            found.append("pressure tank")
+        heater = "water_heater" in {*tables, *waiting}
+        groups = tables.get("array", [])
+        heats = any(group.get("feeds") == "heater" for group in groups)
+        if "module" in tables and (not groups or (heater and not heats)):
+            found.append("modules and their element" if heater else "modules")
+        return found
+
     def with_values(
         self, values: Mapping[Path, Value | None], remarks: Mapping[Path, str] = {}
     ) -> Draft:
