@@ -50,6 +50,7 @@ from wellsolar.results.heat_safety import (
     TankSafety,
     TapWater,
 )
+from wellsolar.results.job import Job, Photograph
 from wellsolar.results.match import (
     ArrayMatch,
     CouplingMonth,
@@ -182,6 +183,7 @@ __all__ = [
     "HouseholdMonth",
     "HouseholdYear",
     "HungPump",
+    "Job",
     "LeftOut",
     "LevelCourse",
     "LiftResult",
@@ -195,6 +197,7 @@ __all__ = [
     "Outage",
     "OutageCell",
     "OutageResult",
+    "Photograph",
     "PlaneMonths",
     "PressureTankResult",
     "PumpCurve",

@@ -10,6 +10,7 @@ from wellsolar.results.figures import FigureData
 from wellsolar.results.hand import HandPumpResult, LiftResult
 from wellsolar.results.heat import DivertedTankResult, HeatedTankResult
 from wellsolar.results.heat_safety import ArrayResult
+from wellsolar.results.job import Job
 from wellsolar.results.match import HeaterRankingResult, MatchResult
 from wellsolar.results.outages import OutageResult
 from wellsolar.results.pumps import PressureTankResult, PumpResult
@@ -78,6 +79,7 @@ class Results:
     site_name: str
     site_note: str
     system: System
+    job: Job | None = None
     verdicts: tuple[Verdict, ...] = ()
     assumptions: tuple[Assumption, ...] = ()
     cautions: tuple[str, ...] = ()

@@ -1291,6 +1291,36 @@ class SizedTable(Table):
     """The rule whose verdict holds it; empty where none does."""
 
 
+class PhotographTable(Table):
+    """A picture of the site for the report."""
+
+    file: str = Field(min_length=1)
+    """A PNG or JPEG beside the site file, of at most 2 MB."""
+    shows: str = Field(min_length=1, max_length=200)
+    """What it shows, printed below it."""
+
+
+class JobTable(Table):
+    """Who had the work planned and who planned it, for the cover of the report."""
+
+    made_for: str | None = Field(default=None, min_length=1)
+    """Whose house it is."""
+    made_by: str | None = Field(default=None, min_length=1)
+    """Who planned it or does the work."""
+    phone: str | None = Field(default=None, min_length=1, max_length=60)
+    """Whom to call when something is wrong; also on the card."""
+    licence: str | None = Field(default=None, min_length=1)
+    """Number of the licence of who does the work."""
+    date: str | None = None
+    """Day of the papers, such as "2026-11-29"; also on the card."""
+    revision: str | None = Field(default=None, min_length=1, max_length=60)
+    """Which state of the papers it is, such as "B"."""
+    logo: str | None = Field(default=None, min_length=1)
+    """A PNG or JPEG beside the site file, of at most 2 MB, for the cover."""
+    photograph: tuple[PhotographTable, ...] = Field(default=(), max_length=12)
+    """Pictures of the site, each in a block of its own."""
+
+
 Month = Literal[
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
     "October", "November", "December",
@@ -1429,6 +1459,8 @@ class Site(Table):
     sized: tuple[SizedTable, ...] = Field(default=(), max_length=1000)
     """Keys that the sizing set, each with its reason; a key that you set yourself belongs in no
     such block."""
+    job: JobTable | None = None
+    """Names, date and pictures for the papers."""
     aim: AimTable
     """What the house should give."""
     limits: LimitsTable

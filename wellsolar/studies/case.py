@@ -20,10 +20,12 @@ from wellsolar.results import (
     HandPumpResult,
     HeatedTankResult,
     HeaterRankingResult,
+    Job,
     LiftResult,
     MatchResult,
     OtherWellResult,
     OutageResult,
+    Photograph,
     PressureTankResult,
     PumpResult,
     RangeResult,
@@ -582,6 +584,7 @@ class Case:
             site_name=site.site.name,
             site_note=site.site.note,
             system=system or site.site.print_units,
+            job=_job(site),
             verdicts=tuple(verdict for part in chosen for verdict in part.verdicts),
             assumptions=tuple(assumptions_of(self.file, chosen, sections)),
             cautions=cautions_of(site, sections),
@@ -601,6 +604,22 @@ class Case:
             listed = study_parts(self.site, results).parts
             bought = [part for part in listed if part.state in ("to change", "to add")]
         return todo_of(self.site, results.verdicts, bought)
+
+
+def _job(site: Site) -> Job | None:
+    told = site.job
+    if told is None:
+        return None
+    return Job(
+        told.made_for,
+        told.made_by,
+        told.phone,
+        told.licence,
+        told.date,
+        told.revision,
+        told.logo,
+        tuple(Photograph(each.file, each.shows) for each in told.photograph),
+    )
 
 
 def study_site(

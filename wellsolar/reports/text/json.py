@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from wellsolar import kinds
@@ -22,7 +23,7 @@ from wellsolar.reports.tables.sections import (
     unit_name,
 )
 from wellsolar.reports.tables.todo import Line, todo_lines
-from wellsolar.results import SCHEMA, SCHEMA_VERSION, Results
+from wellsolar.results import SCHEMA, SCHEMA_VERSION, Job, Results
 from wellsolar.results.todo import ToDo
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity
@@ -49,6 +50,7 @@ def as_json(results: Results, sections: Sequence[Section]) -> Object:
             "file": results.file,
             "print_units": results.system,
         },
+        "job": asdict(results.job or Job()),
         "answer": answer(results),
         "answers": [
             {

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from types import SimpleNamespace
 
-from wellsolar.site.checks import hand, heater, outages, pumps, sun, well
+from wellsolar.site.checks import hand, heater, job, outages, pumps, sun, well
 from wellsolar.site.checks.words import Mistakes
 
 _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
@@ -33,6 +33,7 @@ _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     sun.sky,
     heater.aims,
     outages.outages,
+    job.date_of_papers,
 )
 
 

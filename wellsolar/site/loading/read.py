@@ -28,6 +28,7 @@ from wellsolar.site.loading.overrides import (
     python_settings,
     typed_settings,
 )
+from wellsolar.site.loading.pictures import picture_mistakes
 from wellsolar.site.loading.syntax import DEEPEST, RawFile, is_deeper, read_toml, too_deep
 from wellsolar.site.locate import Path, key_text, line_of, lines_of, value_at
 from wellsolar.site.schema import TABLES, Site
@@ -61,10 +62,13 @@ class SiteFile:
     def inputs(self) -> list[tuple[str, FilePath]]:
         """What the studies of the site read: what each file is, and its path."""
         folder, site = FilePath(self.path).parent, self.site
+        job = site.job
         tests = [well.drawdown_test for well in (site.well, *site.other_well)]
         named = [
             ("the weather file", site.sun.file),
             *(("the file of levels", None if test is None else test.file) for test in tests),
+            *([] if job is None else [("the logo", job.logo)]),
+            *(("a photograph", each.file) for each in (job.photograph if job else ())),
         ]
         found = [(what, folder / name) for what, name in named if name is not None]
         return [("the site file", FilePath(self.path)), *found]
@@ -284,6 +288,7 @@ def _site_file(
     if len(errors) > MOST_TOLD:  # of which the first of the file are told
         errors = sorted(errors, key=lambda each: line_of(lines, tuple(each["loc"])) or 0)
     mistaken = [*in_levels, *translate(errors, unread), *examined.between]
+    mistaken += picture_mistakes(wanted.tables, name)
     problems += [_problem(path, message, lines, wanted) for path, message in mistaken]
     if problems or examined.site is None:
         raise _error(name, problems)
