@@ -462,6 +462,16 @@ SOURCES: dict[str, Source] = {
         "when work is done on the pump",
         "read",
     ),
+    "water test": Source(
+        "US Environmental Protection Agency, What should I do if I have my own drinking water "
+        "well?, an undated web text: nitrate and coliform bacteria once a year",
+        "read",
+    ),
+    "relief valve test": Source(
+        "Makers' manuals of water heaters, as an inspectors' forum quotes them: lever lifted at "
+        "least once a year",
+        "second hand",
+    ),
     "closed system": Source(
         "IPC 607.3 as Philadelphia's P-607.3 prints it (undated): behind a check valve, reducing "
         "valve or backflow preventer expansion is controlled so that the pressure stays within "

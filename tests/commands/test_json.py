@@ -31,7 +31,7 @@ def made(results: Results) -> dict[str, Any]:
 def test_it_names_its_schema_and_its_parts(results: Results) -> None:
     assert list(made(results)) == [
         "schema", "version", "site", "job", "answer", "answers", "counts", "notes", "todo",
-        "verdicts", "sections", "figures", "assumptions", "cautions", "sources",
+        "verdicts", "sections", "figures", "assumptions", "cautions", "care", "sources",
     ]  # fmt: skip
     assert made(results)["schema"] == SCHEMA == "wellsolar.results"
     assert made(results)["version"] == SCHEMA_VERSION

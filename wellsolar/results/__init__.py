@@ -50,7 +50,7 @@ from wellsolar.results.heat_safety import (
     TankSafety,
     TapWater,
 )
-from wellsolar.results.job import Job, Photograph
+from wellsolar.results.job import Care, Job, Photograph
 from wellsolar.results.match import (
     ArrayMatch,
     CouplingMonth,
@@ -141,6 +141,7 @@ __all__ = [
     "BurnTime",
     "CardBlock",
     "CardResult",
+    "Care",
     "CasingBody",
     "CasingResult",
     "CasingSection",

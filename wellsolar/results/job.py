@@ -1,8 +1,10 @@
-"""Whose papers they are: what stands on the cover of a report, and on the card."""
+"""Whose papers they are, and what their owner does in the year."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+
+from wellsolar.verdicts import Sentence
 
 
 @dataclass(frozen=True)
@@ -28,3 +30,16 @@ class Job:
     revision: str | None = None
     logo: str | None = None
     photographs: tuple[Photograph, ...] = ()
+
+
+@dataclass(frozen=True)
+class Care:
+    """What is done again and again so that a site stays as it was handed over.
+
+    often: such as "once a year"; by: who may do it; source: key into `wellsolar.sources`
+    """
+
+    often: str
+    by: str
+    text: Sentence
+    source: str

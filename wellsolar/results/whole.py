@@ -10,7 +10,7 @@ from wellsolar.results.figures import FigureData
 from wellsolar.results.hand import HandPumpResult, LiftResult
 from wellsolar.results.heat import DivertedTankResult, HeatedTankResult
 from wellsolar.results.heat_safety import ArrayResult
-from wellsolar.results.job import Job
+from wellsolar.results.job import Care, Job
 from wellsolar.results.match import HeaterRankingResult, MatchResult
 from wellsolar.results.outages import OutageResult
 from wellsolar.results.pumps import PressureTankResult, PumpResult
@@ -84,6 +84,7 @@ class Results:
     assumptions: tuple[Assumption, ...] = ()
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    care: tuple[Care, ...] = ()
     answers: tuple[Answer, ...] = ()
     todo: tuple[ToDo, ...] = ()
     pumps: tuple[PumpResult, ...] = ()

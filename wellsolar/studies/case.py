@@ -44,6 +44,7 @@ from wellsolar.site.locate import path_of, value_at
 from wellsolar.site.schema import Site
 from wellsolar.site.table import keys_read, note_read
 from wellsolar.studies.answers import answers
+from wellsolar.studies.asked.care import care_of
 from wellsolar.studies.asked.cautions import cautions_of
 from wellsolar.studies.asked.ordinary import study_ordinary
 from wellsolar.studies.asked.todo import todo_of
@@ -588,6 +589,7 @@ class Case:
             verdicts=tuple(verdict for part in chosen for verdict in part.verdicts),
             assumptions=tuple(assumptions_of(self.file, chosen, sections)),
             cautions=cautions_of(site, sections),
+            care=care_of(site) if "figures" in sections else (),
             notes=tuple(_notes(site, sections)),
             sized=tuple(_sized(self.file)) if set(USUAL) <= set(sections) else (),
             **found,

@@ -156,6 +156,7 @@ def answer(results: Results) -> str:
 def sources_used(results: Results) -> tuple[str, ...]:
     """Keys of the sources of all verdicts and assumptions, each once, in alphabetical order."""
     keys = {verdict.rule.source for verdict in results.verdicts}
+    keys |= {care.source for care in results.care}
     return tuple(sorted(keys | {assumption.source for assumption in results.assumptions}))
 
 

@@ -71,6 +71,16 @@ def as_json(results: Results, sections: Sequence[Section]) -> Object:
         "figures": {plot.key: plot_data(plot, results.system) for plot in plots(results)},
         "assumptions": [_assumption(assumption) for assumption in results.assumptions],
         "cautions": [{"key": key, "text": CAUTIONS[key]} for key in results.cautions],
+        "care": [
+            {
+                "often": each.often,
+                "by": each.by,
+                "text": each.text.text(results.system),
+                "numbers": _numbers(each.text),
+                "source": each.source,
+            }
+            for each in results.care
+        ],
         "sources": {key: _source(key) for key in sources_used(results)},
     }
 
