@@ -32,10 +32,14 @@ from wellsolar.verdicts import Assumption, Sentence, Verdict
 
 @dataclass(frozen=True)
 class Answer:
-    """One of the site's questions, and the answer in a sentence."""
+    """One of the site's questions, and the answer in a sentence.
+
+    plain: the same for an owner who knows no trade's words; None where it would tell him nothing
+    """
 
     subject: str
     text: Sentence
+    plain: Sentence | None = None
 
 
 @dataclass(frozen=True)

@@ -38,22 +38,33 @@ def answers(results: Results) -> tuple[Answer, ...]:
         other lift, for how array and element suit each other, and for the outages
     """
     verdicts = results.verdicts
-    found = [Answer(pump.name, _pump(pump, results)) for pump in results.pumps]
+    found = [
+        Answer(pump.name, _pump(pump, results), _plain_pump(pump, results))
+        for pump in results.pumps
+    ]
     if results.ranking is not None:
         found += _ranking(results.ranking)
     if results.ranges is not None:
         found += _ranges(results.ranges)
     if results.chain_year is not None:
-        found.append(Answer("storage tank", _chain(results.chain_year)))
+        found.append(
+            Answer("storage tank", _chain(results.chain_year), _plain_chain(results.chain_year))
+        )
     if results.heated_tank is not None and results.heated_tank.days:
-        found.append(Answer("hot water", _heat(results.heated_tank)))
+        found.append(
+            Answer("hot water", _heat(results.heated_tank), _plain_heat(results.heated_tank))
+        )
     if results.diverted_tank is not None:
         found += _diverted(results.diverted_tank)
     if results.heater_ranking is not None:
         found += _heaters(results.heater_ranking)
     if results.hand_pump is not None:
-        found.append(Answer("hand pump", _hand(results.hand_pump, verdicts)))
-    found += [Answer(lift.name, _lift(lift, verdicts)) for lift in results.lifts]
+        found.append(
+            Answer("hand pump", _hand(results.hand_pump, verdicts), _plain_hand(results.hand_pump))
+        )
+    for lift in results.lifts:
+        told = _lift(lift, verdicts)
+        found.append(Answer(lift.name, told, told))
     if results.outages is not None:
         found += _outages(results.outages)
     if results.matching is not None:
@@ -318,4 +329,68 @@ def _outages(found: OutageResult) -> list[Answer]:
         name=worst.component,
         left=Quantity(left / DAY, kinds.DAILY_FLOW),
     )
-    return [Answer("one thing fails", text)]
+    return [Answer("one thing fails", text, _plain_outages(found))]
+
+
+# The same for an owner
+
+
+def _plain_pump(pump: PumpResult, results: Results) -> Sentence:
+    first, last = pump.duties[0], pump.duties[-1]
+    if first.flow <= 0:
+        return _pump(pump, results)
+    parts: dict[str, Quantity | str] = {"first": Quantity(first.flow, kinds.FLOW)}
+    template = "gives {first}"
+    if len(pump.duties) > 1:
+        template = "gives {last} to {first}, as the pressure in the tank is high or low"
+        parts["last"] = Quantity(last.flow, kinds.FLOW)
+    if pump.daily_energy is not None:
+        template += ", for {energy} of electricity a day"
+        parts["energy"] = Quantity(pump.daily_energy, kinds.ENERGY)
+    for year in results.supply_years:
+        if year.pump == pump.name:
+            template += ". On its modules the water falls short on {short} a year"
+            parts["short"] = Quantity(year.days_short, kinds.DAYS)
+    return say(template, **parts)
+
+
+def _plain_chain(chain: ChainYearResult) -> Sentence:
+    return say(
+        "holds the water of {days}; it falls short on {short} a year",
+        days=Quantity(chain.turnover, DAYS),
+        short=Quantity(chain.days_short, kinds.DAYS),
+    )
+
+
+def _plain_heat(heated: HeatedTankResult) -> Sentence | None:
+    told: list[str] = []
+    parts: dict[str, Quantity | str] = {}
+    if heated.annual_share is not None:
+        told.append("The sun gives {share} of the year's hot water")
+        parts["share"] = Quantity(heated.annual_share, kinds.FRACTION)
+    if heated.households:
+        last = heated.households[-1]
+        told.append("The evening's water is hot on {evenings} a year or more")
+        parts["evenings"] = Quantity(last.fewest_evenings, kinds.DAYS)
+        if last.heated_by != "PV":
+            told[-1] += ", for {grid} from the grid"
+            parts["grid"] = Quantity(last.year.grid_heat, kinds.ENERGY)
+    return say(". ".join(told), **parts) if told else None
+
+
+def _plain_hand(hand: HandPumpResult) -> Sentence:
+    if not hand.draws_water:
+        return say("draws no water")
+    parts: dict[str, Quantity | str] = {
+        "flow": Quantity(hand.duties[0].sustained_flow, kinds.FLOW)
+    }
+    return _with_tasks("gives {flow} by hand", parts, hand.tasks, hand.people_pumping, "")
+
+
+def _plain_outages(found: OutageResult) -> Sentence:
+    if found.whole.short:
+        return say("there is too little water to live on, even with all in order")
+    if found.weak:
+        names = ", or without the ".join(each.component for each in found.weak)
+        return say("there is too little water to live on without the {names}", names=names)
+    return say("whatever one thing fails, there is water to live on")

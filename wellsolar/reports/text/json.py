@@ -57,6 +57,8 @@ def as_json(results: Results, sections: Sequence[Section]) -> Object:
                 "subject": each.subject,
                 "text": each.text.text(results.system),
                 "numbers": _numbers(each.text),
+                "plain": each.plain.text(results.system) if each.plain is not None else None,
+                "plain_numbers": _numbers(each.plain) if each.plain is not None else {},
             }
             for each in results.answers
         ],

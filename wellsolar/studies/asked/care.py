@@ -35,8 +35,8 @@ _TASKS = (
     ),
     _Task(
         lambda site: True, YEAR, OWNER,
-        "Look at the well: cap tight, vent screened, ground sloping away, nothing poured or stored "
-        "near it.",
+        "Look at the well: cap tight, vent screened, ground sloping away, nothing stored or poured "
+        "out near it.",
     ),
     _Task(_backups, MONTH, OWNER, "Run the {names} for ten minutes."),
     _Task(
@@ -65,8 +65,8 @@ _TASKS = (
     ),
     _Task(
         lambda site: site.pressure_tank, YEAR, PLUMBER,
-        "Check the air of the pressure tank against the commissioning sheet, with the pump off and "
-        "no water in the tank.",
+        "Check the air of the pressure tank against the commissioning sheet, with the pump off "
+        "and no water in the tank.",
         "precharge",
     ),
     _Task(
