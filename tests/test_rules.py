@@ -305,12 +305,12 @@ def source_keys() -> list[str]:
     raise AssertionError("no SOURCES in sources.py")
 
 
-MADE_FROM = ("Rule", "Assumption", "Practice", "Default")
+MADE_FROM = ("Rule", "Assumption", "Practice", "Default", "_Task")
 """Whatever names the source that it rests on."""
 
 
 def sources_used() -> dict[str, str]:
-    """Source keys that rules, practices, assumptions and defaults name, each with one place."""
+    """Source keys that rules, practices, tasks and defaults name, each with one place."""
     used = {}
     for path in MODULES:
         for node in ast.walk(tree_of(path)):
@@ -318,7 +318,7 @@ def sources_used() -> dict[str, str]:
                 continue
             if node.func.id == "Default" and not node.args:
                 continue  # a row of the shipped defaults, which stand below
-            if node.func.id == "Practice" and not node.keywords:
+            if node.func.id in ("Practice", "_Task") and not node.keywords:
                 continue  # common practice, its default
             named = [each.value for each in node.keywords if each.arg == "source"]
             given = named or node.args[3:4]

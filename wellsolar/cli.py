@@ -16,6 +16,7 @@ import click
 from wellsolar import __version__, commands, output
 
 if TYPE_CHECKING:
+    from wellsolar.reports.pages.report import For
     from wellsolar.site.loading.read import SiteFile
     from wellsolar.units import System
 
@@ -282,12 +283,25 @@ def tank(site: str, units: System | None, json_path: str | None) -> int:
     type=click.Path(),
     help="The page to write; `-` writes it to standard output.",
 )
-def report(site: str, units: System | None, json_path: str | None, page_path: str) -> int:
-    """Write everything about SITE as one page with figures.
+@click.option("--owner", is_flag=True, help="Only the part for the owner.")
+@click.option("--engineer", is_flag=True, help="Only the appendix for the engineer.")
+def report(
+    site: str,
+    units: System | None,
+    json_path: str | None,
+    page_path: str,
+    owner: bool,
+    engineer: bool,
+) -> int:
+    """Write a page about SITE: a part for the owner, and an appendix for the engineer.
 
-    The page is HTML, needs no other file and no network, and prints on letter and A4 paper.
+    The page is HTML, needs no other file and no network, and prints on letter and A4 paper. Names,
+    date, logo and photographs come from [job] of SITE.
     """
-    return commands.run_report(lambda: _load(site), units, json_path, page_path)
+    parts: list[For] = []
+    parts += ["owner"] if owner or not engineer else []
+    parts += ["engineer"] if engineer or not owner else []
+    return commands.run_report(lambda: _load(site), units, json_path, page_path, parts)
 
 
 @wellsolar.command()
@@ -461,12 +475,13 @@ def size(
 
 @wellsolar.command()
 @_reads_site
-def sheet(site: str, units: System | None, json_path: str | None) -> int:
+@_page_of("Write it as a page to fill in")
+def sheet(site: str, units: System | None, json_path: str | None, page_path: str | None) -> int:
     """List the readings to take when SITE is handed over, in order.
 
     What each should be, a blank for what it is, and what to isolate first.
     """
-    return commands.run_study(_load(site), commands.SHEET, units, json_path)
+    return commands.run_sheet(_load(site), units, json_path, page_path)
 
 
 @wellsolar.command()

@@ -17,6 +17,7 @@ from wellsolar import output
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from wellsolar.reports.pages.report import For
     from wellsolar.reports.rows import Section as SectionOfPage
     from wellsolar.results import Results
     from wellsolar.results.sizing import WhichDesign
@@ -120,7 +121,11 @@ def _about(results: Results, sections: Sequence[SectionOfPage], word: str) -> st
 
 
 def run_report(
-    load: Callable[[], SiteFile], units: System | None, json_path: str | None, page_path: str
+    load: Callable[[], SiteFile],
+    units: System | None,
+    json_path: str | None,
+    page_path: str,
+    parts: Sequence[For],
 ) -> int:
     """Load, study, draw, write; the figures' tools load in a process of their own meanwhile."""
     from wellsolar.reports.charts.beside import drawing
@@ -129,7 +134,7 @@ def run_report(
         site_file = load()
         outputs = outputs_of(site_file.inputs, JSON=json_path, page=page_path)
         from wellsolar.reports.figures import all as pictures
-        from wellsolar.reports.pages import html
+        from wellsolar.reports.pages import report
         from wellsolar.reports.tables import sections as table
         from wellsolar.reports.text import json as json_file
         from wellsolar.reports.text.progress import working
@@ -138,14 +143,41 @@ def run_report(
         system = units or site_file.site.site.print_units
         with working(f"studying {site_file.path}"):
             results = study_site(site_file, REPORT, system)
-            sections, plots = table.sections(results), pictures.plots(results)
-            page = html.report(results, sections, plots, draw(plots, system))
+            sections = table.sections(results)
+            plots = report.figures_of(parts, pictures.plots(results))
+            drawn = {
+                plot.key: (plot, svg) for plot, svg in zip(plots, draw(plots, system), strict=True)
+            }
+            page = report.report(results, sections, drawn, parts)
     made = {"page": page}
     if json_path is not None:
         made["JSON"] = json_file.as_text(results, sections)
     outputs.write(made)
     if "-" not in (page_path, json_path):
         output.print_text(f"Wrote {page_path}. {table.answer(results)}\n")
+    return int(results.fails)
+
+
+def run_sheet(
+    site_file: SiteFile, units: System | None, json_path: str | None, page_path: str | None
+) -> int:
+    """Load, study, write the commissioning sheet; as text only where no page is asked for."""
+    if page_path is None:
+        return run_study(site_file, SHEET, units, json_path)
+    outputs = outputs_of(site_file.inputs, JSON=json_path, page=page_path)
+    from wellsolar.reports.pages.sheet import sheet_page
+    from wellsolar.reports.tables import sections as table
+    from wellsolar.reports.text import json as json_file
+    from wellsolar.studies.case import study_site
+
+    results = study_site(site_file, SHEET, units or site_file.site.site.print_units)
+    sections = table.sections(results)
+    made = {"page": sheet_page(results, sections)}
+    if json_path is not None:
+        made["JSON"] = json_file.as_text(results, sections)
+    outputs.write(made)
+    if "-" not in (page_path, json_path):
+        output.print_text(f"Wrote {page_path}.\n")
     return int(results.fails)
 
 

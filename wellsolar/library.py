@@ -102,13 +102,14 @@ def as_html(results: Results) -> str:
     """
     from wellsolar.reports.charts.beside import draw_all
     from wellsolar.reports.figures import all as figures
-    from wellsolar.reports.pages import html
+    from wellsolar.reports.pages import report
     from wellsolar.reports.stamps import stamped
     from wellsolar.reports.tables.sections import sections
 
     plots = figures.plots(results)
-    page = html.report(results, sections(results), plots, draw_all(plots, results.system))
-    return stamped(page, REPORT)
+    svgs = draw_all(plots, results.system)
+    drawn = {plot.key: (plot, svg) for plot, svg in zip(plots, svgs, strict=True)}
+    return stamped(report.report(results, sections(results), drawn), REPORT)
 
 
 def write(results: Results, *paths: str | Path, force: bool = False) -> None:

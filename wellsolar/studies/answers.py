@@ -349,8 +349,10 @@ def _plain_pump(pump: PumpResult, results: Results) -> Sentence:
         parts["energy"] = Quantity(pump.daily_energy, kinds.ENERGY)
     for year in results.supply_years:
         if year.pump == pump.name:
-            template += ". On its modules the water falls short on {short} a year"
-            parts["short"] = Quantity(year.days_short, kinds.DAYS)
+            template += ". On its modules the water never falls short"
+            if year.days_short:
+                template = template.replace("never falls short", "falls short on {short} a year")
+                parts["short"] = Quantity(year.days_short, kinds.DAYS)
     return say(template, **parts)
 
 

@@ -38,7 +38,7 @@ Place = tuple[float, float, float]
 LEFT, RIGHT, NAMES = 54.0, 12.0, 108.0
 """Margins [pt]: beside the axis' numbers, at the free side, and where levels are named there."""
 
-TITLE, BOX, FOOT, ROW = 20.0, 190.0, 36.0, 14.5
+TITLE, BOX, FOOT, ROW = 20.0, 148.0, 36.0, 14.5
 """Heights [pt]: of a title, of the plot itself, of numbers and name below it, of a line of the
 key."""
 

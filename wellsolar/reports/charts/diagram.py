@@ -238,7 +238,7 @@ def _stroke(axes: Axes, *points: tuple[float, float]) -> None:
 
 
 def _letters(axes: Axes, x: float, y: float, text: str) -> None:
-    axes.text(x, y - 0.5, text, fontsize=SMALL - 1.0, ha="center", va="center", zorder=4)
+    axes.text(x, y - 0.5, text, fontsize=SMALL, ha="center", va="center", zorder=4)
 
 
 def _pump(axes: Axes, x: float, y: float) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from wellsolar.reports.pages.html import render
+from wellsolar.reports.pages.html import page_of
 from wellsolar.reports.tables.card import BLANKS, FAILED, HEADING, HOW, NEVER, NO_CARD
 from wellsolar.results import CardBlock, CardResult, Results
 from wellsolar.units import System
@@ -31,10 +31,10 @@ def card_page(results: Results) -> str:
     found = card or CardResult((), (), (), (), ())
     failures = [_block(failure, system) for failure in found.failures]
     boxes = [_block(box, system) for box in found.boxes]
-    return render(
+    return page_of(
         "card.html.j2",
+        results,
         {
-            "title": results.site_name,
             "heading": HEADING,
             "failed": FAILED,
             "how": HOW,

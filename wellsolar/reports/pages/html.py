@@ -1,50 +1,38 @@
 """Prints results as a page: the only user of jinja2.
 
-`render` serves every page of this package; templates get texts and numbers that are ready to print
+`page_of` makes every page of this package; templates get texts and numbers that are ready to print
 and compute nothing.
 """
 
 from __future__ import annotations
 
 import re
+from base64 import b64encode
 from collections.abc import Mapping, Sequence
+from datetime import date
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from wellsolar.reports.cautions import TITLE, named
-from wellsolar.reports.figures.plots import Plot, text_of
-from wellsolar.reports.links import places_of
 from wellsolar.reports.plain import as_sentence, plain
 from wellsolar.reports.tables.readings import BLANK
 from wellsolar.reports.tables.sections import (
-    ORDER,
     Cell,
     Grid,
     Section,
-    answer,
     cell_text,
-    counts,
     header_unit,
     number_text,
-    ordered,
-    sources_used,
 )
 from wellsolar.reports.tables.todo import todo_lines
-from wellsolar.results import Results
+from wellsolar.results import Job, Results
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity, System
-from wellsolar.verdicts import Verdict, as_typed
 
 TEMPLATES = Path(__file__).parent / "templates"
-
-HEADINGS = {
-    "fail": "Fails",
-    "unknown": "Open questions",
-    "caution": "Cautions",
-    "pass": "Passes",
-}
 
 LONG = 24
 """Letters of a cell from which on its column wants room on a narrow screen."""
@@ -52,15 +40,23 @@ LONG = 24
 WHOLE = 15
 """Rows of a table up to which it is kept on one page of paper."""
 
+NARROW = 64
+"""Letters of a table's columns up to which it fits into half the width of a paper."""
+
+RUNNING = 70
+"""Letters of a running head at most."""
+
 Object = dict[str, Any]
 
 
-def render(template: str, context: Mapping[str, Any]) -> str:
+def page_of(template: str, results: Results, context: Mapping[str, Any], script: str = "") -> str:
     """A page from a template of this package.
 
     Parameters:
         template: its file name, such as `report.html.j2`
-        context: what the template names; a name that is missing is a mistake
+        results: of `study_site`
+        context: what the template names besides; a name that is missing is a mistake
+        script: file name of the script beside it; the page allows that one and no other
     Returns:
         the page; every text in it is escaped, and none steers a terminal or turns its writing
     """
@@ -73,71 +69,80 @@ def render(template: str, context: Mapping[str, Any]) -> str:
         keep_trailing_newline=True,
         finalize=_finalized,
     )
-    page = environment.get_template(template).render(context)
+    job = results.job or Job()
+    state = [f"revision {job.revision}" if job.revision else "", day_text(job.date)]
+    head = [results.site_name[:RUNNING], *(each for each in state if each)]
+    page = environment.get_template(template).render(
+        title=results.site_name,
+        note=results.site_note,
+        file=results.file,
+        units=results.system,
+        running={"head": _in_style(", ".join(head)), "foot": _in_style(results.file[-RUNNING:])},
+        script=_script(script) if script else None,
+        **context,
+    )
     # A name with half a character in it, such as of a file, can't stand in UTF-8.
     return page.encode("utf-8", "replace").decode("utf-8")
 
 
-def report(
-    results: Results, sections: Sequence[Section], plots: Sequence[Plot], drawn: Sequence[str]
-) -> str:
-    """The report of a site as one page that needs nothing else.
+def _in_style(text: str) -> str:
+    """A text as a style sheet writes it, with nothing in it that could end it."""
+    letters = (
+        each if each.isascii() and (each.isalnum() or each == " ") else f"\\{ord(each):x} "
+        for each in plain(text)
+    )
+    return f'"{"".join(letters)}"'
+
+
+def _script(name: str) -> Object:
+    """A script and the hash by which a page allows it."""
+    text = (TEMPLATES / name).read_text("utf-8")
+    return {"text": text, "hash": b64encode(sha256(text.encode()).digest()).decode()}
+
+
+def day_text(day: str | None) -> str:
+    """A day as no two countries read differently; empty where there is none."""
+    return f"{date.fromisoformat(day):%d %B %Y}".lstrip("0") if day else ""
+
+
+def job_context(job: Job | None, *, wanted: bool) -> list[Object]:
+    """Names and date of the papers, as templates print them.
 
     Parameters:
-        results: of `study_site`
-        sections: of `table.sections`
-        plots: of `pictures.plots`
-        drawn: the SVG of each
+        job: what the file tells of them
+        wanted: True where there is a line to fill in by hand for what it does not tell
     Returns:
-        the page
+        name and value of each
     """
-    system = results.system
-    keys = {each.key for each in plots}, {section.key for section in sections}
-    verdicts = [_verdict(each, results, *keys) for each in ordered(results.verdicts)]
-    found = counts(results)
-    return render(
-        "report.html.j2",
-        {
-            "title": results.site_name,
-            "note": results.site_note,
-            "file": results.file,
-            "units": system,
-            "answer": answer(results),
-            "worst": next((each for each in ORDER if found[each]), "unknown"),
-            "counts": found,
-            "answers": [
-                {"subject": each.subject, "text": as_sentence(each.text.text(system))}
-                for each in results.answers
-            ],
-            "notes": [as_sentence(note) for note in results.notes],
-            "todo": todo_lines(results),
-            "groups": [
-                {
-                    "status": status,
-                    "heading": HEADINGS[status],
-                    "verdicts": [verdict for verdict in verdicts if verdict["status"] == status],
-                }
-                for status in ORDER
-                if found[status]
-            ],
-            "figures": [
-                _figure(plot, svg, sections, system)
-                for plot, svg in zip(plots, drawn, strict=True)
-            ],
-            "sections": [section_context(section, system) for section in sections],
-            "assumptions": [
-                {
-                    "path": re.split(r"(?<=[._])", assumption.path),
-                    "value": cell_text(assumption.value, system),
-                    "why": as_sentence(assumption.why),
-                    "source": _source(assumption.source),
-                }
-                for assumption in results.assumptions
-            ],
-            "sources": [_source(key) for key in sources_used(results)],
-            "cautions": cautions_context(results.cautions),
-        },
+    job = job or Job()
+    told = (
+        ("For", job.made_for),
+        ("By", job.made_by),
+        ("Date", day_text(job.date)),
+        ("Revision", job.revision),
+        ("Telephone", job.phone),
+        ("Licence", job.licence),
     )
+    return [{"name": name, "value": value or ""} for name, value in told if value or wanted]
+
+
+def todo_context(results: Results) -> list[Object]:
+    """The list of what must be done, as templates print it: of several ways the first."""
+    return [
+        {
+            "number": line.number,
+            "key": f"{todo.subject} {todo.clears[0].rule.key}",
+            "mark": line.mark,
+            "safety": line.safety,
+            "what": line.what
+            if todo.act == "read"
+            else as_sentence(f"{todo.subject}: {todo.first.text(results.system)}"),
+            "why": as_sentence(todo.clears[0].rule.asks),
+            "by": line.by,
+            "cost": line.cost,
+        }
+        for todo, line in zip(results.todo, todo_lines(results), strict=True)
+    ]
 
 
 def cautions_context(keys: Sequence[str]) -> Object:
@@ -177,50 +182,6 @@ def _finalized(shown: object) -> object:
     return plain(shown) if type(shown) is str else shown
 
 
-def _figure(plot: Plot, svg: str, sections: Sequence[Section], system: System) -> Object:
-    section = next((each for each in sections if each.key == plot.section), None)
-    return {
-        "key": plot.key,
-        "title": plot.title,
-        "caption": text_of(plot.caption, system),
-        "svg": svg,
-        "section": "" if section is None else section.key,
-        "section_title": "" if section is None else section.title,
-    }
-
-
-def _verdict(verdict: Verdict, results: Results, figures: set[str], sections: set[str]) -> Object:
-    system = results.system
-    places = places_of(verdict, results, figures, sections)
-    compared = {
-        "found": verdict.quantity,
-        "limit": verdict.limit,
-        "margin": verdict.margin,
-    }
-    return {
-        "status": verdict.status,
-        "subject": verdict.subject,
-        "asks": verdict.rule.asks,
-        "safety": verdict.rule.safety,
-        "reason": as_sentence(verdict.reason.text(system), verdict.subject),
-        "remedy": "" if verdict.remedy is None else as_sentence(verdict.remedy.text(system)),
-        "by_hand": "" if verdict.remedy is None else as_sentence(verdict.remedy.by_hand),
-        "changes": [as_typed(change) for change in verdict.remedy.changes]
-        if verdict.remedy
-        else [],
-        "needs": verdict.needs,
-        "compared": [
-            {"name": name, "value": cell_text(each, system)}
-            for name, each in compared.items()
-            if each is not None
-        ],
-        "rule": as_sentence(verdict.rule.text),
-        "source": _source(verdict.rule.source),
-        "figure": places.figure,
-        "section": places.section,
-    }
-
-
 def _grid(grid: Grid, key: str, system: System) -> Object:
     numeric = [_is_numeric(grid, position) for position in range(len(grid.columns))]
     long = [
@@ -245,6 +206,7 @@ def _grid(grid: Grid, key: str, system: System) -> Object:
                 {
                     "text": _cell(grid, position, cell, system),
                     "numeric": numeric[position],
+                    "long": long[position],
                     # What a reader who only hears the page is told of a box to write in.
                     "box": f"{grid.columns[position].label}, line {cell_text(row[0], system)}: "
                     f"{cell_text(row[1], system)}"
@@ -256,9 +218,22 @@ def _grid(grid: Grid, key: str, system: System) -> Object:
             for row in grid.rows
         ],
         "whole": len(grid.rows) <= WHOLE,
+        "detail": False,
+        "narrow": _width(grid, system) <= NARROW,
         "step": any(cell == BLANK for row in grid.rows for cell in row),
         "foot": len(grid.rows) - grid.foot,
     }
+
+
+def _width(grid: Grid, system: System) -> int:
+    """Letters that the columns of a table ask for side by side, a long cell folded."""
+    total = 0
+    for position, column in enumerate(grid.columns):
+        heads = [*column.label.split(), f"({header_unit(column.kind, system)})"]
+        cells = [_cell(grid, position, row[position], system) for row in grid.rows]
+        whole = max((len(each) for each in cells), default=0)
+        total += 2 + max(min(whole, LONG), *(len(each) for each in heads))
+    return total
 
 
 def _cell(grid: Grid, position: int, cell: Cell, system: System) -> str:
@@ -273,12 +248,14 @@ def _is_numeric(grid: Grid, position: int) -> bool:
     )
 
 
-def _source(key: str) -> Object:
+def source_context(key: str) -> Object:
+    """A source as templates print it."""
     source = SOURCES[key]
     said = "" if source.citation.startswith(source.provenance) else source.provenance
     return {
         "key": key,
         "anchor": "source-" + re.sub(r"\W+", "-", key),
-        "citation": source.citation,
+        # Of a citation paper has what stands before the first colon: the work and the place in it.
+        "citation": source.citation.partition(": ")[::2],
         "provenance": said,
     }

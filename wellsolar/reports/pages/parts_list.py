@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from wellsolar.reports.pages.html import cautions_context, render, section_context
+from wellsolar.reports.pages.html import cautions_context, page_of, section_context, todo_context
 from wellsolar.reports.rows import cell_text
 from wellsolar.reports.tables.parts_list import (
     MARKS,
@@ -16,7 +16,6 @@ from wellsolar.reports.tables.parts_list import (
     open_section,
     with_verdict,
 )
-from wellsolar.reports.tables.todo import todo_lines
 from wellsolar.results import Results
 from wellsolar.results.parts import Part, PartsList
 from wellsolar.units import System
@@ -34,16 +33,13 @@ def parts_page(found: PartsList, results: Results) -> str:
     system = results.system
     numbered = list(enumerate(found.parts, 1))
     groups = dict.fromkeys(part.group for part in found.parts)
-    return render(
+    return page_of(
         "parts_list.html.j2",
+        results,
         {
-            "title": results.site_name,
-            "note": results.site_note,
-            "units": system,
-            "file": results.file,
             "priced": found.priced,
             "lines": heading(found),
-            "todo": todo_lines(results),
+            "todo": todo_context(results),
             "groups": [
                 {
                     "title": group[:1].upper() + group[1:],

@@ -31,12 +31,12 @@ _TASKS = (
     _Task(
         lambda site: True, YEAR, OWNER,
         "Have the water tested for bacteria and nitrate, and again after any work in the well.",
-        "water test",
+        source="water test",
     ),
     _Task(
         lambda site: True, YEAR, OWNER,
-        "Look at the well: cap tight, vent screened, ground sloping away, nothing stored or poured "
-        "out near it.",
+        "Look at the well: cap tight, vent screened, ground sloping away, nothing poured out or "
+        "stored near it.",
     ),
     _Task(_backups, MONTH, OWNER, "Run the {names} for ten minutes."),
     _Task(
@@ -67,12 +67,12 @@ _TASKS = (
         lambda site: site.pressure_tank, YEAR, PLUMBER,
         "Check the air of the pressure tank against the commissioning sheet, with the pump off "
         "and no water in the tank.",
-        "precharge",
+        source="precharge",
     ),
     _Task(
         lambda site: site.water_heater, YEAR, PLUMBER,
         "Lift the lever of the heater's relief valve and let it close. What comes out scalds.",
-        "relief valve test",
+        source="relief valve test",
     ),
     _Task(
         lambda site: site.water_heater, YEAR, PLUMBER,

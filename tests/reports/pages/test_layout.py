@@ -1,0 +1,195 @@
+"""The pages as they are laid out: on paper, on a screen, and for who does not see them."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.reports.conftest import CHECKOUT, Look, Opened, make
+from tests.reports.pages.test_browser import SMALLEST
+
+PAPERS = ("Letter", "A4")
+NINE_POINTS = 9 * 96 / 72
+MOST = {"owner": 4, "engineer": 20}
+"""Sheets of a part of ridge_house at most."""
+
+PAIRS = re.compile(r'yMax="([\d.]+)">([^<]*)<')
+
+
+def pages_of(pdf: Path) -> list[tuple[float, str]]:
+    """Of each sheet how far down it is printed, as part of its height, and its words; running
+    heads and feet, which are the same on all, do not count."""
+    reader = shutil.which("pdftotext")
+    if reader is None:
+        pytest.skip("no pdftotext on this machine")
+    ran = subprocess.run([reader, "-bbox", pdf, "-"], capture_output=True, check=True)
+    found = []
+    for page in ran.stdout.decode().split("<page ")[1:]:
+        size = re.search(r'height="([\d.]+)"', page)
+        assert size is not None
+        height = float(size.group(1))
+        words = [(float(low) / height, word) for low, word in PAIRS.findall(page)]
+        inside = [low for low, _ in words if 0.05 < low < 0.95]
+        found.append((max(inside, default=0.0), " ".join(word for _, word in words)))
+    return found
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_both_parts_of_the_report_are_short_and_leave_no_sheet_half_blank(
+    in_view: Look, reports: dict[str, Any], tmp_path: Path, paper: str
+) -> None:
+    page = in_view(reports["ridge_house"].path, 1280).page
+    page.pdf(path=tmp_path / "report.pdf", format=paper)
+    sheets = pages_of(tmp_path / "report.pdf")
+    first = next(at for at, (_, words) in enumerate(sheets) if "appendix" in words)
+    assert first <= MOST["owner"]
+    assert len(sheets) - first <= MOST["engineer"]
+    for at, (low, words) in enumerate(sheets):
+        assert f"{at + 1} of {len(sheets)}" in words
+        assert "Ridge house (invented)" in words
+        if at not in (first - 1, len(sheets) - 1):
+            assert low > 0.5, f"sheet {at + 1}"
+
+
+@pytest.mark.parametrize("name", ["ridge_house", "village_borehole", "south_slope"])
+def test_paper_has_no_letters_below_nine_points(
+    in_view: Look, reports: dict[str, Any], name: str
+) -> None:
+    page = in_view(reports[name].path, 725, "print").page
+    size, text = page.evaluate(SMALLEST)
+    assert size >= NINE_POINTS - 0.05, text
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+
+
+def test_paper_shows_what_a_screen_has_folded(in_view: Look, reports: dict[str, Any]) -> None:
+    page = in_view(reports["ridge_house"].path, 725).page
+    shut = page.locator("main details:not([open])")
+    assert shut.count() > 20
+    assert not page.locator("#numbers-pump_1 ~ *, .columns").first.is_visible()
+    page.emulate_media(media="print")
+    assert page.locator(".columns").first.is_visible()
+    assert page.locator(".sources").is_visible()
+
+
+def test_the_page_is_whole_without_its_script(browser: Any, reports: dict[str, Any]) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(reports["ridge_house"].path.as_uri())
+    assert page.locator("main details:not([open])").count() == 0
+    assert page.locator("[role=search]").is_hidden()
+    assert page.locator("#numbers-pump_1").is_visible()
+    context.close()
+
+
+@pytest.mark.parametrize("width", [390, 820, 1280])
+def test_search_shows_what_has_all_words_and_then_all_again(
+    browser: Any, reports: dict[str, Any], width: int
+) -> None:
+    opened = Opened(browser, reports["ridge_house"].path, width)
+    page = opened.page
+    before = page.locator("main details[open]").count()
+    page.get_by_label("Search").fill("voltage drop cable")
+    found = [each for each in page.locator("tbody.verdict").all() if each.is_visible()]
+    assert len(found) >= 3
+    assert all("voltage drop" in each.text_content().lower() for each in found)
+    told = page.locator("output").inner_text()
+    assert int(told.split()[0]) >= len(found)
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    page.get_by_label("Search").fill("no such words here")
+    assert page.locator("output").inner_text() == "0 found"
+    page.get_by_label("Search").fill("")
+    assert page.locator("main details[open]").count() == before
+    assert page.locator("main [hidden]").count() == 0
+    assert opened.said == []
+    opened.close()
+
+
+def test_the_contents_stay_in_sight(browser: Any, reports: dict[str, Any]) -> None:
+    opened = Opened(browser, reports["ridge_house"].path, 1280)
+    page = opened.page
+    page.evaluate("scrollTo(0, document.body.scrollHeight / 2)")
+    assert page.locator("nav a", has_text="Sources").first.is_visible()
+    assert page.locator("#contents").bounding_box()["y"] >= 0
+    page.set_viewport_size({"width": 390, "height": 800})
+    assert page.locator(".bar").bounding_box()["y"] == 0
+    page.locator(".bar a").click()
+    assert page.evaluate("document.activeElement.id") == "contents"
+    opened.close()
+
+
+def test_a_link_unfolds_what_it_goes_to(browser: Any, reports: dict[str, Any]) -> None:
+    opened = Opened(browser, reports["ridge_house"].path, 1280)
+    page = opened.page
+    page.locator('.verdict.caution a[href^="#numbers-"]').first.click()
+    goes = page.evaluate("location.hash")
+    page.wait_for_function(f"document.querySelector('{goes}').closest('details').open")
+    opened.close()
+
+
+RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "best-practice"]}
+
+
+def broken_rules(page: Any) -> list[str]:
+    """Rules of accessibility that a page breaks, with the first place of each."""
+    folder = resources.files(pytest.importorskip("axe_playwright_python"))
+    script = next(each for each in folder.iterdir() if each.name.endswith(".min.js"))
+    page.evaluate(script.read_text("utf-8"))
+    name = script.name.partition(".")[0]
+    found = page.evaluate(f"rules => window['{name}'].run(document, rules)", RULES)
+    return [f"{each['id']}: {each['nodes'][0]['html'][:120]}" for each in found["violations"]]
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_the_report_keeps_the_rules_of_accessibility(
+    browser: Any, reports: dict[str, Any], width: int
+) -> None:
+    opened = Opened(browser, reports["village_borehole"].path, width)
+    opened.page.evaluate("document.querySelectorAll('details').forEach(e => { e.open = true; })")
+    assert broken_rules(opened.page) == []
+    opened.close()
+
+
+@pytest.mark.parametrize("command", ["card", "parts", "sheet"])
+def test_the_other_pages_keep_them_as_well(browser: Any, tmp_path: Path, command: str) -> None:
+    made = make(CHECKOUT / "examples" / "ridge_house.toml", tmp_path, command=command)
+    opened = Opened(browser, made.path, 390)
+    assert broken_rules(opened.page) == []
+    opened.close()
+
+
+PNG = bytes.fromhex(
+    "89504e470d0a1a0a0000000d49484452000000010000000108060000001f15c4890000000d49444154789c63f8cf"
+    "c0f01f00050001ffa8b3b1a50000000049454e44ae426082"
+)
+
+
+def test_names_date_and_pictures_of_the_file_stand_on_the_cover(
+    browser: Any, tmp_path: Path
+) -> None:
+    text = (CHECKOUT / "examples" / "creek_cabin.toml").read_text("utf-8")
+    text = re.sub(r"\n\[job\][^\[]*", "\n", text)
+    text += (
+        '\n[job]\nmade_for = "The <family>"\nmade_by = "Planner"\ndate = "2026-03-04"\n'
+        'revision = "B"\nlogo = "mark.png"\n\n[[job.photograph]]\nfile = "mark.png"\n'
+        'shows = "The well\'s cap"\n'
+    )
+    (tmp_path / "site.toml").write_text(text, "utf-8")
+    (tmp_path / "mark.png").write_bytes(PNG)
+    made = make(tmp_path / "site.toml", tmp_path, "--owner")
+    opened = Opened(browser, made.path, 390)
+    cover = opened.page.locator(".cover").inner_text()
+    for told in ("The <family>", "Planner", "4 March 2026", "B"):
+        assert told in cover
+    assert opened.page.locator(".blank").count() >= 2  # telephone and licence, to fill in
+    assert opened.page.locator("img").count() == 2
+    assert opened.page.evaluate("[...document.images].every(each => each.naturalWidth === 1)")
+    assert opened.page.locator("#engineer").count() == 0
+    assert made.json["job"]["photographs"] == [{"file": "mark.png", "shows": "The well's cap"}]
+    assert opened.said == []
+    opened.close()

@@ -1,0 +1,40 @@
+"""A browser opens the commissioning sheet: boxes to write in, each after its caution."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from tests.reports.conftest import CHECKOUT, Opened, make
+
+EXAMPLES_FOLDER = CHECKOUT / "examples"
+
+
+def test_the_sheet_has_boxes_to_write_in_after_their_caution(browser: Any, tmp_path: Path) -> None:
+    """Each box is named for those who hear the page, takes what is typed, and comes after what
+    must be isolated first; each step stays together on paper."""
+    made = make(EXAMPLES_FOLDER / "ridge_house.toml", tmp_path, command="sheet")
+    opened = Opened(browser, made.path, 390)
+    page = opened.page
+    sheet = made.json["sections"]["sheet"]["grids"]
+    steps = page.locator(".step")
+    assert steps.count() == len(sheet) > 5
+    for number, step in enumerate(sheet.values()):
+        place = steps.nth(number)
+        assert place.locator("h3").inner_text() == step["title"]
+        assert place.locator("p").inner_text() == step["note"]
+        assert place.evaluate("each => each.children[1].tagName") == "P"
+        boxes = place.locator("input")
+        assert boxes.count() == len(step["rows"])
+        for at, row in enumerate(step["rows"]):
+            name = f"measured, line {row['line']}: {row['reading']}"
+            assert boxes.nth(at).get_attribute("aria-label") == name
+    box = page.locator(".step input").first
+    box.fill("38 psi")
+    assert box.input_value() == "38 psi"
+    page.emulate_media(media="print")
+    assert page.evaluate(
+        """[...document.querySelectorAll(".step")].every(each =>
+             getComputedStyle(each).breakInside === "avoid")"""
+    )
+    opened.close()

@@ -1,0 +1,348 @@
+"""The report: a part for the owner and an appendix for the engineer, on one page."""
+
+from __future__ import annotations
+
+import re
+from base64 import b64encode
+from collections.abc import Collection, Mapping, Sequence
+from pathlib import Path
+from typing import Literal
+
+from wellsolar.errors import OutputError
+from wellsolar.reports.figures.plots import Plot, text_of
+from wellsolar.reports.links import places_of
+from wellsolar.reports.pages.html import (
+    Object,
+    cautions_context,
+    job_context,
+    page_of,
+    section_context,
+    source_context,
+    todo_context,
+)
+from wellsolar.reports.plain import as_sentence
+from wellsolar.reports.tables.sections import (
+    ORDER,
+    Section,
+    answer,
+    cell_text,
+    counts,
+    ordered,
+    sources_used,
+)
+from wellsolar.results import Job, Results
+from wellsolar.units import System
+from wellsolar.verdicts import Verdict, as_typed
+
+For = Literal["owner", "engineer"]
+
+BOTH: tuple[For, ...] = ("owner", "engineer")
+
+PICTURE, OUTAGES = ("system", "well"), "outages"
+"""Keys of the owner's figures: the first that there is of the house, and what is left when
+something fails."""
+
+HEADINGS = {
+    "fail": "Fails",
+    "unknown": "Open questions",
+    "caution": "Cautions",
+    "pass": "Passes",
+}
+
+ON_SCREEN_ONLY = {
+    "pump": ("fill",),
+    "well": ("course",),
+    "supply": ("months",),
+    "supply_year": ("months",),
+    "modules": ("months",),
+    "heater_array": ("reference_points", "working_points"),
+    "heated_tank": ("typical_days", "poor_days"),
+    "hot_water_year": ("pv_alone", "upper_element"),
+    "outages": ("matrix",),
+    "outage_sources": ("source",),
+}
+"""Section -> its tables that paper leaves out: what a figure shows, and the steps of a sum."""
+
+PNG = b"\x89PNG"
+"""How such a picture begins; the site file has it held to be one or a JPEG."""
+
+PAGE, GAP = 805.0, 7.0
+"""Height that figures share on a sheet of letter paper, and what each has below it, in the units
+of a drawing as the style sheet prints it."""
+
+
+def figures_of(parts: Collection[For], plots: Sequence[Plot]) -> list[Plot]:
+    """Those figures that some parts of a report show.
+
+    Parameters:
+        parts: of the report
+        plots: of `pictures.plots`
+    Returns:
+        the figures, in their order
+    """
+    if "engineer" in parts:
+        return list(plots)
+    keys = {OUTAGES, *_picture_of(plots)}
+    return [plot for plot in plots if plot.key in keys]
+
+
+def report(
+    results: Results,
+    sections: Sequence[Section],
+    drawn: Mapping[str, tuple[Plot, str]],
+    parts: Collection[For] = BOTH,
+) -> str:
+    """The report of a site as one page that needs nothing else.
+
+    Parameters:
+        results: of `study_site`
+        sections: of `table.sections`
+        drawn: key of each figure of the parts -> the figure and its SVG
+        parts: whom it is for
+    Returns:
+        the page
+    """
+    found = counts(results)
+    owners = [*_picture_of([plot for plot, _ in drawn.values()]), OUTAGES]
+    shown = owners if "owner" in parts else []
+    context = {
+        "answer": answer(results),
+        "worst": next((each for each in ORDER if found[each]), "unknown"),
+        "cautions": cautions_context(results.cautions),
+        "owner": None,
+        "engineer": None,
+    }
+    if "owner" in parts:
+        context |= _owner(results, drawn, owners)
+    if "engineer" in parts:
+        left = {key: each for key, each in drawn.items() if key not in shown}
+        context |= _engineer(results, sections, left, drawn)
+    return page_of("report.html.j2", results, context, "report.js")
+
+
+def _picture_of(plots: Sequence[Plot]) -> list[str]:
+    keys = {plot.key for plot in plots}
+    return [key for key in PICTURE if key in keys][:1]
+
+
+def _owner(
+    results: Results,
+    drawn: Mapping[str, tuple[Plot, str]],
+    keys: Sequence[str],
+) -> Object:
+    system, job = results.system, results.job or Job()
+    figures = {key: _figure(*drawn[key], (), system) for key in keys if key in drawn}
+    listed = [
+        ("answers", "What it does", results.answers),
+        ("todo", "What to do first", results.todo),
+        ("picture", "The system", any(key in figures for key in PICTURE)),
+        ("failures", "When something fails", OUTAGES in figures),
+        ("care", "In the next year", results.care),
+        ("cautions", cautions_context(())["title"], results.cautions),
+        ("photographs", "Photographs", job.photographs),
+        ("signatures", "Signatures", True),
+    ]
+    return {
+        "answers": _answers(results),
+        "notes": [as_sentence(note) for note in results.notes],
+        "todo": todo_context(results),
+        "care": [
+            {"often": each.often, "by": each.by, "text": each.text.text(system)}
+            for each in results.care
+        ],
+        "owner": {
+            "contents": [{"key": key, "title": title} for key, title, there in listed if there],
+            "job": job_context(results.job, wanted=True),
+            "logo": _data(job.logo, results),
+            "picture": next((figures[key] for key in PICTURE if key in figures), None),
+            "outages": figures.get(OUTAGES),
+            "photographs": [
+                {"data": _data(each.file, results), "shows": each.shows}
+                for each in job.photographs
+            ],
+        },
+    }
+
+
+def _engineer(
+    results: Results,
+    sections: Sequence[Section],
+    left: Mapping[str, tuple[Plot, str]],
+    drawn: Mapping[str, tuple[Plot, str]],
+) -> Object:
+    system, job = results.system, results.job or Job()
+    keys = set(drawn), {section.key for section in sections}
+    verdicts = [_verdict(each, results, *keys) for each in ordered(results.verdicts)]
+    groups = [
+        {
+            "status": status,
+            "heading": HEADINGS[status],
+            "verdicts": [verdict for verdict in verdicts if verdict["status"] == status],
+        }
+        for status in ORDER
+    ]
+    groups = [group for group in groups if group["verdicts"]]
+    figures = _packed([_figure(plot, svg, sections, system) for plot, svg in left.values()])
+    told = [section_context(section, system) for section in sections]
+    for section in told:
+        details = ON_SCREEN_ONLY.get(_unnumbered(section["key"]), ())
+        for grid in section["grids"]:
+            grid["detail"] = _unnumbered(grid["key"].rpartition("-")[2]) in details
+        # The sheet has a page of its own, with room to write in.
+        section["detail"] = section["key"] == "sheet" or (
+            not section["rows"] and all(e["detail"] for e in section["grids"])
+        )
+    heads = [{"key": each["status"], "title": each["heading"]} for each in groups]
+    things = _things(results)
+    listed = (
+        ("equipment", "Equipment", things),
+        ("figures", "Figures", figures),
+        ("verdicts", "Verdicts", heads),
+        ("numbers", "Calculations", told),
+        ("assumptions", "Assumptions", results.assumptions),
+        ("sources", "Sources", sources_used(results)),
+    )
+    kinds = {"verdicts": "verdicts", "figures": "figure", "numbers": "numbers"}
+    return {
+        "answers": _answers(results),
+        "counts": counts(results),
+        "things": things,
+        "groups": groups,
+        "figures": figures,
+        "sections": told,
+        "assumptions": [
+            {
+                "path": re.split(r"(?<=[._])", assumption.path),
+                "value": cell_text(assumption.value, system),
+                "why": as_sentence(assumption.why),
+                "source": source_context(assumption.source),
+            }
+            for assumption in results.assumptions
+        ],
+        "sources": [source_context(key) for key in sources_used(results)],
+        "engineer": {
+            "contents": [
+                {
+                    "key": key,
+                    "title": title,
+                    "kind": kinds.get(key, ""),
+                    "inner": inner if key in kinds else (),
+                }
+                for key, title, inner in listed
+                if inner
+            ],
+            "job": job_context(results.job, wanted=False),
+            "logo": _data(job.logo, results),
+        },
+    }
+
+
+def _things(results: Results) -> list[Object]:
+    """The schedule of equipment: tag, name, ratings, and whether the file tells it."""
+    if results.figures is None:
+        return []
+    return [
+        {
+            "tag": thing.tag,
+            "name": thing.name,
+            "said": as_sentence(thing.said.text(results.system)) if thing.said.template else "",
+            "told": thing.told,
+        }
+        for thing in results.figures.things
+    ]
+
+
+def _unnumbered(key: str) -> str:
+    return re.sub(r"_\d+$", "", key)
+
+
+def _answers(results: Results) -> list[Object]:
+    system = results.system
+    return [
+        {
+            "subject": each.subject,
+            "text": as_sentence(each.text.text(system)),
+            "plain": as_sentence(each.plain.text(system)) if each.plain is not None else "",
+        }
+        for each in results.answers
+    ]
+
+
+def _data(name: str | None, results: Results) -> str:
+    """A picture that lies beside the site file, within the page; empty where there is none."""
+    if name is None:
+        return ""
+    path = Path(results.file).parent / name
+    try:
+        content = path.read_bytes()
+    except OSError as error:
+        raise OutputError(f"{path}: can't be read any more ({error.strerror})") from error
+    kind = "png" if content.startswith(PNG) else "jpeg"
+    return f"data:image/{kind};base64,{b64encode(content).decode()}"
+
+
+def _packed(figures: Sequence[Object]) -> list[Object]:
+    """Figures in an order that leaves little of a paper's height blank: the highest are laid on
+    sheets first, and what follows them begins on the sheet that is filled least."""
+    sheets: list[list[Object]] = []
+    for figure in sorted(figures, key=lambda each: -_height([each])):
+        fits = (each for each in sheets if _height([*each, figure]) <= PAGE)
+        sheet = next(fits, None)
+        if sheet is None:
+            sheets.append([figure])
+        else:
+            sheet.append(figure)
+    sheets = [[each for each in figures if each in sheet] for sheet in sheets]
+    least = min(sheets, key=_height, default=[])
+    sheets.sort(key=lambda sheet: (sheet is least, figures.index(sheet[0])))
+    return [figure for sheet in sheets for figure in sheet]
+
+
+def _height(figures: Sequence[Object]) -> float:
+    """Height of drawings one below the other, by their own view boxes."""
+    boxes = [
+        re.search(r'viewBox="[\d.]+ [\d.]+ [\d.]+ ([\d.]+)"', each["svg"]) for each in figures
+    ]
+    return sum(float(box.group(1)) + GAP for box in boxes if box)
+
+
+def _figure(plot: Plot, svg: str, sections: Sequence[Section], system: System) -> Object:
+    section = next((each for each in sections if each.key == plot.section), None)
+    return {
+        "key": plot.key,
+        "title": plot.title,
+        "caption": text_of(plot.caption, system),
+        "svg": svg,
+        "section": "" if section is None else section.key,
+        "section_title": "" if section is None else section.title,
+    }
+
+
+def _verdict(verdict: Verdict, results: Results, figures: set[str], sections: set[str]) -> Object:
+    system = results.system
+    places = places_of(verdict, results, figures, sections)
+    compared = {
+        "found": verdict.quantity,
+        "limit": verdict.limit,
+        "margin": verdict.margin,
+    }
+    return {
+        "status": verdict.status,
+        "subject": verdict.subject,
+        "asks": verdict.rule.asks,
+        "safety": verdict.rule.safety,
+        "reason": as_sentence(verdict.reason.text(system), verdict.subject),
+        "remedy": "" if verdict.remedy is None else as_sentence(verdict.remedy.text(system)),
+        "by_hand": "" if verdict.remedy is None else as_sentence(verdict.remedy.by_hand),
+        "changes": [as_typed(change) for change in verdict.remedy.changes]
+        if verdict.remedy
+        else [],
+        "needs": verdict.needs,
+        "compared": {
+            name: cell_text(each, system) for name, each in compared.items() if each is not None
+        },
+        "rule": as_sentence(verdict.rule.text),
+        "source": source_context(verdict.rule.source),
+        "figure": places.figure,
+        "section": places.section,
+    }

@@ -1,0 +1,70 @@
+(() => {
+  "use strict";
+  // The page is whole without this: here its long parts are folded, and it can be searched.
+  const folds = [...document.querySelectorAll("main details")];
+  const shut = folds.filter((each) => each.hasAttribute("data-shut"));
+  const target = () => document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  const unfold = (place) => {
+    for (let at = place; at; at = at.parentElement) if (at.tagName === "DETAILS") at.open = true;
+  };
+  const reach = () => {
+    const place = location.hash ? target() : null;
+    if (!place) return;
+    unfold(place);
+    place.scrollIntoView();
+  };
+  shut.forEach((each) => { each.open = false; });
+  reach();
+  addEventListener("hashchange", reach);
+
+  let before = null;
+  const keep = () => folds.map((each) => each.open);
+  const restore = (open) => folds.forEach((each, at) => { each.open = open[at]; });
+  addEventListener("beforeprint", () => {
+    before = keep();
+    folds.forEach((each) => { each.open = true; });
+  });
+  addEventListener("afterprint", () => { if (before) restore(before); });
+
+  const place = document.querySelector("[role=search]");
+  const box = place.querySelector("input");
+  const told = place.querySelector("output");
+  const LEAVES = "tbody.verdict, tbody.one > tr, figure, dl > div, li, .prose";
+  let leaves = null;
+  let rest = null;
+  const gather = () => {
+    rest = keep();
+    const heads = new Map();
+    const head = (section) => {
+      if (!heads.has(section)) {
+        const title = section && section.querySelector("h2, h3, h4");
+        heads.set(section, title ? title.textContent.toLowerCase() : "");
+      }
+      return heads.get(section);
+    };
+    leaves = [...document.querySelectorAll("main")].flatMap((main) =>
+      [...main.querySelectorAll(LEAVES)].map((each) =>
+        [each, `${head(each.closest("section"))} ${each.textContent.toLowerCase()}`]));
+  };
+  const search = () => {
+    const words = box.value.toLowerCase().split(/\s+/).filter(Boolean);
+    if (!leaves) gather();
+    let found = 0;
+    for (const [each, text] of leaves) {
+      const fits = words.every((word) => text.includes(word));
+      each.hidden = !fits;
+      found += fits;
+    }
+    for (const group of document.querySelectorAll("main section, main .scroll, main table")) {
+      group.hidden = words.length > 0 && !group.querySelector(
+        "tbody.verdict:not([hidden]), tbody.one > tr:not([hidden]), figure:not([hidden])," +
+        "dl > div:not([hidden]), li:not([hidden]), .prose:not([hidden])");
+    }
+    if (words.length) folds.forEach((each) => { each.open = true; });
+    else restore(rest);
+    told.textContent = words.length ? `${found} found` : "";
+    if (!words.length) leaves = null;
+  };
+  box.addEventListener("input", search);
+  place.hidden = false;
+})();
