@@ -662,13 +662,24 @@ def size_site(
     Returns:
         what to buy and what binds it, the design as a site file, and what its check says
     """
+    return _designed(part, Case(part.file), stock, progress, which)
+
+
+def _designed(
+    part: PartOfSite,
+    case: Case,
+    stock: Stock | None,
+    progress: Progress | None,
+    which: WhichDesign,
+) -> SizingResult:
+    """A design of a file, whose case keeps what another one of it found."""
     from wellsolar.site.loading.stock import Stock
     from wellsolar.studies.heat.household import years_kept
     from wellsolar.studies.sizing.study import study_sizing
 
     with years_kept():
         return study_sizing(
-            part, Case(part.file), study_site, _said_at_ends, stock or Stock(), progress, which
+            part, case, study_site, _said_at_ends, stock or Stock(), progress, which
         )
 
 
@@ -686,7 +697,10 @@ def size_designs(
     """
     from wellsolar.studies.sizing.designs import three_designs
 
-    return three_designs(lambda which: size_site(part, stock, progress, which))
+    case = Case(part.file)
+    return three_designs(
+        part.file.site, lambda which: _designed(part, case, stock, progress, which)
+    )
 
 
 def _sized(file: SiteFile) -> Iterator[SizedKey]:

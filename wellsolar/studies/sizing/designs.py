@@ -76,18 +76,22 @@ def _with_reserve(site: Site) -> Site:
     )
 
 
-def three_designs(sized: Callable[[WhichDesign], SizingResult]) -> DesignSet:
-    """All three designs, two of them made beside this process.
+def three_designs(site: Site, sized: Callable[[WhichDesign], SizingResult]) -> DesignSet:
+    """All three designs, one of them made beside this process.
 
     Parameters:
+        site: as its file has it
         sized: makes one of them
     Returns:
         the designs with what each comes to
     """
-    with beside(lambda: (sized("least"), sized("reserve"))) as others:
+    with beside(lambda: sized("reserve")) as reserve:
         ordinary = sized("ordinary")
-        least, reserve = others()
-    made = dict(zip(DESIGNS, (least, ordinary, reserve), strict=True))
+        # What is not known tells two designs apart: ranges of the file, and losses of modules.
+        alike = laid_out(site, "least") == laid_out(site, "ordinary")
+        by_sun = any(each.part == "modules" for each in ordinary.parts)
+        least = ordinary if alike and not by_sun else sized("least")
+        made = dict(zip(DESIGNS, (least, ordinary, reserve()), strict=True))
     return DesignSet(made, {name: _figures(each) for name, each in made.items()})
 
 
