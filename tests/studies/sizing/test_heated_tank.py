@@ -109,6 +109,8 @@ def test_the_stock_on_hand_is_taken_first(tmp_path: Path) -> None:
     two = replace(one, count=2)
     assert (drawer.allow(one), drawer.allow(two), shop.allow(two)) == (True, False, True)
     assert shop.called(one) == " (drawer, on hand)"
+    (metric,) = heated_tank._pools(two_free, NO_STOCK, "SI")
+    assert {each.rated_voltage for each in metric.ratings} == {230.0}
     (only,) = heated_tank._pools({"lower": None}, NO_STOCK)
     assert not only.allow(two)
 

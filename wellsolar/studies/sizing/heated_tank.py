@@ -43,12 +43,18 @@ NAME = "water heater array"
 OPENINGS = ("lower", "upper")
 """Of a household tank for elements: common practice, no source."""
 
-MIXED, MIXED_BY = "120 degF", "ASSE 1017"
+MIXED: dict[System, str] = {"US": "120 degF", "SI": "48 degC"}
+MIXED_BY = "ASSE 1017"
 """Setting and standard of the valve at the tank: the rule on mixing valves asks no hotter."""
 
-THERMOSTATS = ("150 degF", "160 degF", "170 degF")
+THERMOSTATS: dict[System, tuple[str, ...]] = {
+    "US": ("150 degF", "160 degF", "170 degF"), "SI": ("65 degC", "70 degC", "75 degC"),
+}  # fmt: skip
 """Settings of a tank that modules heat, the usual first; a hotter one is tried where no number of
 modules does what is asked: common practice, no source."""
+
+METRIC_ELEMENTS = (1200.0, 1500.0, 2000.0, 2400.0, 3000.0)
+"""Rated power of elements of 230 V that are sold where sizes are metric [W]: common practice."""
 
 HOTTER_BRINGS = 0.1
 """Part of what is asked that a hotter setting may bring: where more lacks it is not tried. On the
@@ -129,7 +135,7 @@ def _direct(begun: _Begun) -> tuple[Draft, Elements, FoundHeater]:
     elements that were chosen from, and what was found."""
     site = begun.draft.case.site
     far: list[tuple[Draft, Elements, FoundHeater]] = []
-    for elements in _pools(begun.free, begun.draft.stock):
+    for elements in _pools(begun.free, begun.draft.stock, begun.draft.system):
         for setting in _settings(site):
             trial = begun.draft.set(
                 [set_to(f"{begun.element}.thermostat", setting)],
@@ -248,9 +254,10 @@ def _within(verdict: Verdict, system: System) -> str:
 def _settings(site: Site) -> tuple[str, ...]:
     """The settings to try: none cooler than what is aimed at, where one of them is as warm."""
     aimed = site.aim.clear_day_temperature
-    warm = [each for each in THERMOSTATS
+    sold = THERMOSTATS[site.site.print_units]
+    warm = [each for each in sold
             if aimed is None or read(each, kinds.TEMPERATURE) >= aimed]  # fmt: skip
-    return tuple(warm) or THERMOSTATS[-1:]
+    return tuple(warm) or sold[-1:]
 
 
 def _kept(draft: Draft) -> Draft:
@@ -313,10 +320,11 @@ def _begun(draft: Draft) -> _Begun:
         begun, free = _tank_of(begun, list(free))
     if not draft.says("water_heater.mixing_valve"):
         valve = "water_heater.mixing_valve"
-        changes = (set_to(f"{valve}.outlet", MIXED), set_to(f"{valve}.standard", MIXED_BY))
-        why = "a tank that modules heat gets hotter than 120 degF"
+        mixed = MIXED[draft.system]
+        changes = (set_to(f"{valve}.outlet", mixed), set_to(f"{valve}.standard", MIXED_BY))
+        why = "a tank that modules heat gets hotter than water may leave a tap"
         begun = begun.set(changes, why, MIXING.key)
-        mixing = Trial(Candidate(f"{MIXED}, {MIXED_BY}", changes), begun.case, ())
+        mixing = Trial(Candidate(f"{mixed}, {MIXED_BY}", changes), begun.case, ())
         part = Sized(MIXING.key, mixing, None, True, 1, least=MIXING.key)
         begun = replace(begun, sized=(*begun.sized, part))
     return _Begun(begun, made, element, group, kept, free)
@@ -397,12 +405,15 @@ def _waiting_group(draft: Draft, path: str) -> list[Change]:
     return changes
 
 
-def _pools(free: Mapping[str, float | None], stock: Stock) -> Iterator[Elements]:
+def _pools(
+    free: Mapping[str, float | None], stock: Stock, system: System = "US"
+) -> Iterator[Elements]:
     """Elements to choose from: those on hand, then all of the stock; without one all that are
     sold."""
     items = stock.of("elements")
     if not items:
-        yield Elements(element_ratings(), {}, free)
+        metric = (ElementRating(230.0, power, "common practice") for power in METRIC_ELEMENTS)
+        yield Elements(element_ratings() if system == "US" else tuple(metric), {}, free)
         return
     for some in ([each for each in items if each.on_hand > 0.0], list(items)):
         plates = {_plate_of(each): each for each in reversed(some)}

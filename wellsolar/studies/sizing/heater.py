@@ -161,11 +161,7 @@ class Design:
     @property
     def wired(self) -> str:
         """The modules and how they are wired."""
-        one = f"{self.modules} modules" if self.modules > 1 else "1 module"
-        rows = "in a row" if self.choice.strings == 1 else (
-            f"in {self.choice.strings} rows of {self.choice.series}"
-        )  # fmt: skip
-        return f"{one} {rows}"
+        return wired(self.choice.series, self.choice.strings)
 
 
 @dataclass(frozen=True, eq=False)
@@ -588,6 +584,19 @@ class NothingSuits(Exception):  # noqa: N818 - reads as what happened
     def __init__(self, shut_out: Mapping[str, int]) -> None:
         super().__init__("no array on any element suits")
         self.shut_out = shut_out
+
+
+def wired(series: int, strings: int) -> str:
+    """Modules and how they are wired, as a counter would say it.
+
+    Parameters:
+        series: modules in each row
+        strings: rows
+    Returns:
+        the text
+    """
+    one = f"{series * strings} modules" if series * strings > 1 else "1 module"
+    return f"{one} in a row" if strings == 1 else f"{one} in {strings} rows of {series}"
 
 
 def _electrically(choice: Choice) -> tuple[int, str]:

@@ -26,13 +26,16 @@ from wellsolar.studies.safety.relief import BOILING, CAPACITY, RELIEF, VACUUM
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.search import Candidate, Choice
 from wellsolar.studies.sold.standard_sizes import Sold, sizes
-from wellsolar.units import in_file, show
+from wellsolar.units import System, in_file, show
 from wellsolar.verdicts import Change, Rule, Verdict, set_to
 
 CABLE = (AMPACITY_PV, DROP)
 """What a cable has to bear whatever is asked of the tank."""
 
-HIGH_LIMITS = ("180 degF", "170 degF", "160 degF", "150 degF")
+HIGH_LIMITS: dict[System, tuple[str, ...]] = {
+    "US": ("180 degF", "170 degF", "160 degF", "150 degF"),
+    "SI": ("80 degC", "75 degC", "70 degC", "65 degC"),
+}
 """Cut-outs with hand reset, the usual first: 170 to 180 degF are made for household tanks, lower
 ones for tanks high above the sea; common practice, no source."""
 
@@ -42,8 +45,9 @@ STRING_FUSES = (2.0, 4.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0)
 DIRECT, ARRAY = "direct current", "array guards"
 """Of what several parts are, behind their names: where lines lack they share one."""
 
-RELIEF_HEAT = "210 degF"
-"""At which every such valve for a household tank opens."""
+RELIEF_HEAT: dict[System, str] = {"US": "210 degF", "SI": "95 degC"}
+"""At which every such valve for a household tank opens: the latter of safety groups, from
+memory."""
 
 
 def guards_of(
@@ -111,7 +115,10 @@ def _choices(draft: Draft, asked: tuple[Rule, ...]) -> Iterator[_Part]:
     """Every part that stands by a tank: on modules, or on a battery's surplus alone, which brings
     no direct current to it."""
     on, tank = element_on_array(draft.case.site), "water_heater"
-    limits = [Candidate(each, (set_to(f"{tank}.high_limit", each),)) for each in HIGH_LIMITS]
+    limits = [
+        Candidate(each, (set_to(f"{tank}.high_limit", each),))
+        for each in HIGH_LIMITS[draft.system]
+    ]
     yield _Part("high limit", (HIGH_LIMIT, BOILING), limits)
     if on is not None:
         yield from _on_modules(on.path, on.group_path)
@@ -175,15 +182,19 @@ def _with_or_without(key: str) -> list[Candidate]:
 def _relief(draft: Draft) -> Iterator[_Part]:
     """The relief valve: the strongest that the tank's plate bears, and what it carries away."""
     tank = "water_heater"
-    hot = set_to(f"{tank}.relief_temperature", RELIEF_HEAT)
+    heat = RELIEF_HEAT[draft.system]
+    hot = set_to(f"{tank}.relief_temperature", heat)
     pressures = [
-        Candidate(f"{RELIEF_HEAT}, {press}", (hot, set_to(f"{tank}.relief_pressure", press)))
+        Candidate(f"{heat}, {press}", (hot, set_to(f"{tank}.relief_pressure", press)))
         for press in map(in_file, reversed(sizes("relief valve", kinds.PRESSURE, draft.system)))
     ]
     yield _Part("relief valve", (RELIEF,), pressures, settles=False)
     capacities = [
-        Candidate(heat, (set_to(f"{tank}.relief_capacity", heat),))
-        for heat in map(in_file, sizes("relief capacity", kinds.HEAT_INPUT))
+        Candidate(
+            show(each, kinds.HEAT_INPUT, draft.system),
+            (set_to(f"{tank}.relief_capacity", in_file(each)),),
+        )
+        for each in sizes("relief capacity", kinds.HEAT_INPUT)
     ]
     yield _Part("relief capacity", (CAPACITY,), capacities)
 

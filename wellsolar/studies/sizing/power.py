@@ -19,6 +19,7 @@ from wellsolar.studies.safety.direct_current import ISOLATOR
 from wellsolar.studies.sizing import wiring
 from wellsolar.studies.sizing.catalogue import counts_money, of_module, price_of
 from wellsolar.studies.sizing.draft import AtEnds, Draft, NoDesign
+from wellsolar.studies.sizing.heater import wired
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest, trial
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.supply.chain_year import NIGHT, SHORT
@@ -220,7 +221,7 @@ def _modules(draft: Draft, number: int) -> Draft:
     longest = int(smallest(draft.case, rows).candidate.label)
     candidates = [
         Candidate(
-            f"{series * parallel} modules, {parallel} x {series}",
+            wired(series, parallel),
             (set_to(f"{path}.series", series), set_to(f"{path}.parallel", parallel)),
         )
         for series, parallel in _layouts(longest)
@@ -240,7 +241,7 @@ def _with_spare_row(draft: Draft, choice: Choice, found: Sized, number: int) -> 
         return found
     path, group = f"array[{number}]", found.case.site.array[number - 1]
     rows = group.parallel + 1
-    label = f"{group.series * rows} modules, {rows} x {group.series}, one row to spare"
+    label = f"{wired(group.series, rows)}, one row to spare"
     changes = (*found.candidate.changes, set_to(f"{path}.parallel", rows))
     return replace(found, chosen=trial(found.case, choice, Candidate(label, changes)))
 
