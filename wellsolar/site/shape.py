@@ -6,10 +6,10 @@ the rules between keys can still be tried on it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from functools import cache, lru_cache
+from collections.abc import Callable, Iterator
+from functools import cache, lru_cache, wraps
 from types import SimpleNamespace
-from typing import Annotated, Any, Literal, get_args, get_origin
+from typing import Annotated, Any, Literal, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
@@ -21,15 +21,33 @@ from wellsolar.site.schema import Site
 from wellsolar.site.table import Table
 from wellsolar.units import UnreadableQuantity
 
+Looked = TypeVar("Looked")
 
+
+def _once(look: Callable[[FieldInfo], Looked]) -> Callable[[FieldInfo], Looked]:
+    """A look at a field, which stays what it is: every site that is read asks it of every key."""
+    seen: dict[int, tuple[FieldInfo, Looked]] = {}  # by the field itself: no hash tells two apart
+
+    @wraps(look)
+    def once(field: FieldInfo) -> Looked:
+        known = seen.get(id(field))
+        if known is None:
+            known = seen[id(field)] = field, look(field)
+        return known[1]
+
+    return once
+
+
+@_once
 def table_of(field: FieldInfo) -> type[Table] | None:
     """The model of a field that is a table or an array of tables; None for a plain key."""
     return next((part for part in _parts(field) if _is_table(part)), None)
 
 
+@_once
 def is_array(field: FieldInfo) -> bool:
     """True where the field is an array of tables."""
-    return any(get_origin(part) is tuple for part in _parts(field)) and table_of(field) is not None
+    return _is_list(field) and table_of(field) is not None
 
 
 def is_list_of_texts(field: FieldInfo) -> bool:
@@ -38,6 +56,7 @@ def is_list_of_texts(field: FieldInfo) -> bool:
     return any(of is str or get_origin(of) is Literal for of in lists)
 
 
+@_once
 def reader_of(field: FieldInfo) -> Reads | None:
     """How a plain key of a quantity is read; None for a word, a count or a switch."""
     return next((part for part in _parts(field) if isinstance(part, Reads)), None)
@@ -97,6 +116,7 @@ def names_of(field: FieldInfo) -> Names | None:
     return next((part for part in _parts(field) if isinstance(part, Names)), None)
 
 
+@_once
 def most_of(field: FieldInfo) -> int | None:
     """The most tables or texts that a list may have; None for no list."""
     marks = [mark for part in _parts(field) for mark in getattr(part, "metadata", [part])]
@@ -176,8 +196,7 @@ def _readable(value: object, field: FieldInfo) -> Any:
     reader = reader_of(field)
     if reader is None or value is None:
         # A table, or a list where one word is wanted, is no value of such a key.
-        lists = any(get_origin(part) is tuple for part in _parts(field))
-        several = value if isinstance(value, list) and lists else [value]
+        several = value if isinstance(value, list) and _is_list(field) else [value]
         return None if any(isinstance(each, dict | list) for each in several) else value
     try:
         return reader.read(value)
@@ -185,15 +204,16 @@ def _readable(value: object, field: FieldInfo) -> Any:
         return None
 
 
-_PARTS: dict[int, tuple[FieldInfo, tuple[Any, ...]]] = {}
-"""The parts of each field that was asked for, by the field itself, which no hash tells apart."""
+@_once
+def _is_list(field: FieldInfo) -> bool:
+    """True where a key takes several values in square brackets."""
+    return any(get_origin(part) is tuple for part in _parts(field))
 
 
+@_once
 def _parts(field: FieldInfo) -> tuple[Any, ...]:
     """What a field's annotation is made of, and its marks."""
-    if id(field) not in _PARTS:
-        _PARTS[id(field)] = field, (*field.metadata, *_opened(field.annotation))
-    return _PARTS[id(field)][1]
+    return (*field.metadata, *_opened(field.annotation))
 
 
 def _opened(annotation: Any) -> list[Any]:
