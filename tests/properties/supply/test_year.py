@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from unittest import mock
 
 import numpy as np
 import pytest
@@ -15,7 +16,7 @@ from wellsolar.physics.sun import rule_of_thumb
 from wellsolar.physics.supply import (
     battery as battery_year,
 )
-from wellsolar.physics.supply import ranking
+from wellsolar.physics.supply import ranking, stepper
 from wellsolar.physics.supply import (
     storage as storage_year,
 )
@@ -230,7 +231,8 @@ def test_side_by_side_is_one_by_one(supply, seed):
         )
         for _ in range(ranking.SIDE_BY_SIDE + 5)
     ]
-    together = ranking.run_designs(designs, power, demand, system)
+    with mock.patch.object(stepper, "compiled", return_value=None):
+        together = ranking.run_designs(designs, power, demand, system)
     for design, row in zip(designs, together, strict=True):
         (alone,) = ranking.run_designs([design], power, demand, system)
         assert (row.design, row.days_short, row.longest_short_run) == (
@@ -255,26 +257,28 @@ def test_the_smallest_array_is_the_first_that_does(falling, probes):
         assert modules == first
 
 
-@given(supplies())
+@given(supplies(), st.booleans())
 @settings(max_examples=10, deadline=None)
-def test_the_smallest_arrays_of_pumps_and_batteries_do_and_smaller_ones_do_not(supply):
+def test_the_smallest_arrays_of_pumps_and_batteries_do_and_smaller_ones_do_not(supply, plain):
     power, demand, flow, pump_power, system, storage, _ = supply
     pumps = [
         ranking.PumpChoice("frugal", flow, 0.5 * pump_power),
         ranking.PumpChoice("strong", 2 * flow, 2 * pump_power),
     ]
     told = []
-    found = ranking.smallest_arrays_of(
-        pumps,
-        (1e6, 2e7),
-        20,
-        power,
-        demand,
-        system,
-        storage,
-        allowed=(0, 2),
-        progress=lambda done, total: told.append((done, total)),
-    )
+    compiled = None if plain else stepper.compiled(stepper.step_chain)
+    with mock.patch.object(stepper, "compiled", return_value=compiled):
+        found = ranking.smallest_arrays_of(
+            pumps,
+            (1e6, 2e7),
+            20,
+            power,
+            demand,
+            system,
+            storage,
+            allowed=(0, 2),
+            progress=lambda done, total: told.append((done, total)),
+        )
     rows = ranking.run_designs(
         [
             ranking.Design(pump, modules, capacity, storage)

@@ -154,6 +154,16 @@ class Columns(NamedTuple):
     pumps_took: FloatArray
 
 
+def is_compiled() -> bool:
+    """True where `run_steps` runs in machine code.
+
+    Returns:
+        whether it can be had [-]
+    Source: none needed.
+    """
+    return compiled(step_chain) is not None
+
+
 def run_steps(
     series: Series,
     start: State,
