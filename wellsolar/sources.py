@@ -729,8 +729,8 @@ SOURCES: dict[str, Source] = {
     ),
     "fixture allowances": Source(
         "US Environmental Protection Agency, Private Water Systems, in a web archive of November "
-        "2008, sections Pump Capacity and Household Uses: allowances of all fixtures are added, "
-        "that of the greatest use replaced by its flow",
+        "2008, section Pump Capacity, with its tables of uses: the allowances of all fixtures are "
+        "added, that of the greatest use replaced by its flow",
         "read",
     ),
     "intermediate storage": Source(
