@@ -25,7 +25,7 @@ from wellsolar.reports.text.sizing import page
 from wellsolar.results.sizing import PartSized, SizingResult
 from wellsolar.site.loading.read import load_part, parse_part, parse_site
 from wellsolar.studies.asked.changed_site import changed_site
-from wellsolar.studies.case import Case, study_site
+from wellsolar.studies.case import Case, size_site, study_site
 from wellsolar.studies.sizing.design import Set, design_text
 from wellsolar.studies.sizing.needs import at_worst
 from wellsolar.studies.sizing.pump import deepest_intake, depth_text, flows, with_duty
@@ -436,3 +436,13 @@ def test_a_well_that_is_pumped_off_gets_a_pump_that_stops_by_itself() -> None:
     stands = {each.part: each.stands for each in made.parts}
     assert stands["pump"] == "caution"
     assert "CAUTION submergence" in page(made, "US", "site.toml")
+
+
+def test_progress_moves_on_the_pumps_side_too() -> None:
+    told: list[tuple[int, int]] = []
+    part = parse_part(BEFORE_THE_VISIT, "site.toml")
+    size_site(part, progress=lambda done, of: told.append((done, of)))
+    steps = [done / of for done, of in told]
+    assert len(set(steps)) >= 5
+    assert steps == sorted(steps)
+    assert steps[-1] < 1.0

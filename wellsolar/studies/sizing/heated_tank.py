@@ -116,14 +116,14 @@ def heater_of(draft: Draft) -> Draft:
     try:
         trial, elements, found = _direct(begun)
     except NoDesign:
-        if surplus is None or not surplus.sized.passes:
+        if surplus is None or not surplus.way.passes:
             raise
-        return _by_surplus(begun, surplus, ())
+        return _by_surplus(surplus, ())
     of_modules = _way_of(found.chosen, found.passes)
-    if surplus is not None and surplus.sized.passes:
+    if surplus is not None and surplus.way.passes:
         price = _price(begun.draft, elements, None)
         if not found.passes or price is None or _costs_less(begun, surplus, found, price):
-            return _by_surplus(begun, surplus, (of_modules,))
+            return _by_surplus(surplus, (of_modules,))
     made = _guarded(_chosen(trial, begun, found, elements), found.chosen)
     if surplus is not None:
         made = replace(made, ways=(replace(of_modules, taken=True), surplus.way))
@@ -163,12 +163,13 @@ def _on_surplus(begun: _Begun) -> OnSurplus | None:
         set_to(f"{begun.element}.position", next(iter(begun.free))),
         set_to(f"{begun.element}.thermostat", _settings(site)[0]),
     )
-    return on_surplus(begun.draft, bare, begun.element, made)
+    thread = next(iter(begun.free.values()))
+    return on_surplus(begun.draft, bare, begun.element, made, thread)
 
 
-def _by_surplus(begun: _Begun, surplus: OnSurplus, others: tuple[HeatWay, ...]) -> Draft:
+def _by_surplus(surplus: OnSurplus, others: tuple[HeatWay, ...]) -> Draft:
     """The draft with a tank on the battery's surplus."""
-    draft = begun.draft.chosen(surplus.sized)
+    draft = surplus.draft
     switch = Trial(Candidate(CLOSES), draft.case, ())
     draft = draft.chosen(Sized(SWITCH, switch, None, True, 1, least=SURPLUS.key))
     tank = draft.case.diverted_tank
@@ -200,7 +201,7 @@ def _costs_less(
     """Whether an element on the inverter and its switch cost less than modules and their element;
     what has no price costs nothing."""
     site = begun.draft.case.site
-    own = price_of(site, "heating element", surplus.sized.candidate.label) or 0.0
+    own = price_of(site, "heating element", surplus.way.label) or 0.0
     own += price_of(site, "relay or controller") or 0.0
     design = found.chosen.design
     return own <= price(design.modules, design.choice.element)

@@ -3,7 +3,8 @@ asked, water for the house first, by what the tank takes hour by hour of the yea
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 
 from wellsolar import kinds
 from wellsolar.data.hot_water_tables import element_ratings
@@ -14,9 +15,9 @@ from wellsolar.studies.electric.starting import VOLTAGE_BAND
 from wellsolar.studies.heat.verdicts import EVENING, SHARE
 from wellsolar.studies.safety.legionella import LEGIONELLA
 from wellsolar.studies.sizing.draft import Draft
-from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
+from wellsolar.studies.sizing.search import Candidate, Choice
 from wellsolar.studies.supply.diversion import ROOM, SURPLUS, Spill, spill_of
-from wellsolar.units import Quantity, show
+from wellsolar.units import Quantity, read, show
 from wellsolar.verdicts import Change, Verdict, say, set_to
 
 ELEMENT, SWITCH = "element", "switch for the surplus"
@@ -28,20 +29,24 @@ CLOSES = "on while the battery is full"
 
 @dataclass(frozen=True)
 class OnSurplus:
-    """An element on the inverter. sized: which; way: what it gives and needs."""
+    """A tank on the surplus. draft: with its element; way: what that gives and needs."""
 
-    sized: Sized
+    draft: Draft
     way: HeatWay
 
 
-def on_surplus(draft: Draft, site: Site, path: str, made: tuple[Change, ...]) -> OnSurplus | None:
-    """The smallest element that with the battery's surplus does what is asked of a tank.
+def on_surplus(
+    draft: Draft, site: Site, path: str, made: tuple[Change, ...], thread: float | None
+) -> OnSurplus | None:
+    """The smallest element that with the battery's surplus does what is asked of a tank, of the
+    user's stock before what is sold.
 
     Parameters:
         draft: with its pumps and their power
         site: with the tank, and with an element at a key path that no array feeds
         path: of that element
         made: what it has beside its plate
+        thread: of its opening [m]; None where nobody tells it
     Returns:
         the element that does, else the one that stands best; None where no battery has a surplus
         that is known
@@ -50,36 +55,49 @@ def on_surplus(draft: Draft, site: Site, path: str, made: tuple[Change, ...]) ->
     spill = spill_of(case.site, case.pumps, case.pressure_tank, case.year)
     if not isinstance(spill, Spill):
         return None
-    volts = site.power.inverter_voltage
-    candidates = [
+    begin, volts = (*made, set_to(f"{path}.fed_by", "inverter")), site.power.inverter_voltage
+
+    def suits(rated: float) -> bool:
+        return volts is None or abs(rated / volts - 1.0) <= VOLTAGE_BAND
+
+    listed = [
+        Candidate(
+            each.called().replace(each.name, f"{each.name} on the inverter", 1),
+            (*begin, *each.changes(path)),
+        )
+        for each in draft.stock.of("elements")
+        if suits(float(read(str(each.values["rated_voltage"]), kinds.VOLTAGE)))
+        and (thread is None or each.opening is None or math.isclose(thread, each.opening))
+    ]
+    sold = [
         Candidate(
             f"{each.rated_power:g} W {each.rated_voltage:g} V on the inverter",
             (
-                *made,
-                set_to(f"{path}.fed_by", "inverter"),
+                *begin,
                 set_to(f"{path}.rated_power", f"{each.rated_power:g} W"),
                 set_to(f"{path}.rated_voltage", f"{each.rated_voltage:g} V"),
             ),
         )
         for each in element_ratings()
-        if volts is None or abs(each.rated_voltage / volts - 1.0) <= VOLTAGE_BAND
+        if suits(each.rated_voltage)
     ]
-    if not candidates:
+    if not sold:
         return None
     choice = Choice(
-        ELEMENT, candidates, ("diverted_tank",), (SHARE, EVENING, LEGIONELLA, SURPLUS), (ROOM,),
+        ELEMENT, sold, ("diverted_tank",), (SHARE, EVENING, LEGIONELLA, SURPLUS), (ROOM,),
         judge=_of_inverter,
     )  # fmt: skip
-    found = smallest(case, choice)
-    return OnSurplus(found, _way(draft, found, spill))
+    chosen = replace(draft, case=case).choose(choice, listed)
+    return OnSurplus(chosen, _way(chosen, spill))
 
 
 def _of_inverter(case: Studied) -> tuple[Verdict, ...]:
     return case.diverted_heat.part.verdicts
 
 
-def _way(draft: Draft, found: Sized, spill: Spill) -> HeatWay:
+def _way(draft: Draft, spill: Spill) -> HeatWay:
     """What an element on the surplus gives and needs."""
+    found = next(each for each in draft.sized if each.part == ELEMENT)
     tank = found.case.diverted_tank
     year = tank.households[0] if tank is not None and tank.households else None
     rating = found.case.site.power.inverter_rating
