@@ -75,7 +75,7 @@ def test_three_designs_of_ranges_stand_in_their_order() -> None:
     made = size_designs(parse_part(RANGED, "site.toml"))
     sites = [sized_site(made.made[which]) for which in DESIGNS]
     modules = [each.array[0].series * each.array[0].parallel for each in sites]
-    assert modules[0] <= modules[1] < modules[2]
+    assert modules == sorted(modules)
     stored = [float(each.power.battery_energy or 0.0) for each in sites]
     assert stored == sorted(stored)
     assert not made.made["ordinary"].fails
@@ -178,6 +178,9 @@ def test_lists_and_reports_say_what_was_sized_and_what_is_there() -> None:
     assert len(rows) == len(file.site.sized)
     assert rows["pump[1].rated_power"][1] == "1 hp"
     assert rows["pump[1].rated_power"][3] == "motor load"
+    # A duty that follows from the pipe is bound by what bound the pump.
+    assert rows["pump[1].duty.head"][3] == "yield"
+    assert rows["piping.drop_pipe.size"][3] == "drop pipe pressure"
     states = {(part.item, part.state) for part in study_parts(file.site, results).parts}
     bought = ("drop pipe", "lateral pipe", "pump cable", "pump breaker", "storage tank")
     assert {(item, "sized") for item in bought} <= states

@@ -20,6 +20,9 @@ from wellsolar.verdicts import Change, Sentence, Verdict
 USUAL_PARTS = 18
 """Parts of a pump's side, up to which progress is told: our choice."""
 
+PUMP, DUTY = "pump", ".duty."
+"""What the part is called that a duty is chosen as, and the mark of its keys."""
+
 AtEnds = Callable[[Studied, Sequence[str]], list[Verdict]]
 """What some studies say of a case, each verdict at the worst end of what is not known."""
 
@@ -76,7 +79,14 @@ class Draft:
     def chosen(self, sized: Sized) -> Draft:
         """The draft with a part that was chosen, in place of what was chosen of it before."""
         rule = "" if sized.binding is None else sized.binding.rule.key
-        sets = tuple(Set(each, why(sized, self.system), rule) for each in sized.candidate.changes)
+        reason, before = why(sized, self.system), {each.change.path: each for each in self.sets}
+        # A pump's duty follows from each pipe too; what binds it stays what bound the pump.
+        sets = tuple(
+            replace(before[each.path], change=each)
+            if DUTY in each.path and sized.part != PUMP and each.path in before
+            else Set(each, reason, rule)
+            for each in sized.candidate.changes
+        )
         parts = {each.part: each for each in self.sized} | {sized.part: sized}
         if self.progress is not None:
             self.progress(min(len(parts), USUAL_PARTS - 1), USUAL_PARTS)
