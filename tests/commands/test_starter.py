@@ -35,9 +35,11 @@ def test_it_describes_every_table(tmp_path: Path) -> None:
     # A valve beside the switch would give every pump of a first file another tank.
     beside = {"constant_pressure_valve"}
     # What bound the keys of a design is written by `size`, never by hand.
-    left_out = beside | {"sized"}
+    # A second well would ask every pump of it in which it hangs.
+    left_out = beside | {"sized", "other_well"}
     assert all(getattr(site, name) for name in type(site).model_fields if name not in left_out)
     assert all(f"# [{name}]" in starter_text() for name in beside)
+    assert "# [[other_well]]" in starter_text()
 
 
 def test_nearly_every_key_of_the_schema_stands_in_it() -> None:

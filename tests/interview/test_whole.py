@@ -49,6 +49,13 @@ STATES: dict[str, tuple[dict[str, Any], dict[str, str]]] = {
         {"module": {"voc": "39.9 V"}, "array": [{"name": "a"}]},
         {"pumps": "no"},
     ),
+    "a pump in another well": (
+        {
+            "other_well": [{"name": "other well", "depth": "30 ft", "static_level": "12 ft"}],
+            "pump": [{"name": "house pump"}, {"name": "frugal pump", "well": "other well"}],
+        },
+        {},
+    ),
     "a village": ({"site": {"people": 17}}, {}),
     "a large household": ({"site": {"people": 16}}, {}),
     "a sucking hand pump": (
@@ -171,7 +178,7 @@ STEERING = (
 HOUSE = [
     "help", "1800'", "no", "180'", "nonsense", "85-110'", "", "8 gpm at 101 feet", "2", "150'",
     "0, 4, 8, 10, 12, 14 gpm", "310, 300, 262, 230, 185, 125 ft", "3/4 hp, 230V, 28 A LRA",
-    "12 AWG, 240'", "", "0 gpm at 330 ft, 2 at 262, 4 at 120", "back",
+    "12 AWG, 240'", "no", "", "0 gpm at 330 ft, 2 at 262, 4 at 120", "back",
     "0 gpm at 330 ft, 2 gpm at 262 ft, 4 gpm at 120 ft", "1/2 hp, 230 V, soft", "#12", "yes",
     "60/40", "40/60", "86 gal", "", "1-1/4\" poly, 60', 5 ft", "4", "1-3/4 in, 6 in", "125', tank",
     "4.4 in, 3 in, 2.4 in", "6 kW, 12 kVA, 15 kWh", "39.9 V, 9.7 A, 32.6 V, 9.2 A, 300W",

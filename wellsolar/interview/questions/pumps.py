@@ -20,6 +20,9 @@ from wellsolar.wording import quoted
 NAMES = (("house pump", "existing"), ("frugal pump", "backup"))
 """What the interview calls the pump that is there and the one beside it, and their roles."""
 
+OTHER_WELL = "other_well"
+"""Key of the question whether there is another well."""
+
 ABOVE = 3.048
 """Height of an intake above the bottom, and of a second above the first, where none is given,
 10 ft [m]: common practice, no source."""
@@ -55,10 +58,10 @@ def fit(facts: Facts) -> list[Question]:
     hung = [
         (index, str(pump.get("name", "")))
         for index, pump in enumerate(facts.many("pump"))
-        if hangs(pump) and pump.get("role", "other") != "other"
+        if hangs(pump) and pump.get("role", "other") != "other" and pump.get("well") is None
     ]
     hand = facts.get("hand_pump")
-    others = isinstance(hand, dict) and hand.get("kind") != "suction"
+    others = isinstance(hand, dict) and hand.get("kind") != "suction" and "well" not in hand
     if len(hung) + others < 2 or not hung:
         return []
     names = [name for _, name in hung]
@@ -132,6 +135,8 @@ def _one_pump(facts: Facts, index: int, pump: Any) -> list[Question]:
     key = f"pump[{name}]"
     from_tank = pump.get("draws") == "storage tank"
     questions = [] if from_tank else [_depth(facts, key, name, place, pump)]
+    if index and not from_tank:
+        questions = [*_other_well(facts, name, place, pump), *questions]
     questions.append(_curve(key, name, place))
     if pump.get("flow") is not None and not name.endswith(STAND_IN):
         questions.append(_heads(key, name, place, str(pump["flow"])))
@@ -140,10 +145,69 @@ def _one_pump(facts: Facts, index: int, pump: Any) -> list[Question]:
     return [*questions, _plate(key, name, place), _cable(key, name, place)]
 
 
+def _other_well(facts: Facts, name: str, place: Path, pump: Any) -> list[Question]:
+    """Whether a second pump hangs in a well of its own, and what that gives."""
+    wells = facts.many("other_well")
+    if wells and pump.get("well") is None:
+        return []
+    at = 0
+    if wells:
+        at = next((n for n, well in enumerate(wells) if well.get("name") == pump["well"]), 0)
+    well: Path = ("other_well", at)
+    line: Path = (*place, "line")
+    there = Question(
+        OTHER_WELL,
+        f"Does the {name} hang in another well than the first? Give that well's depth, its water "
+        "at rest and the length of the pipe from it to the tank, or say no.",
+        "30 ft, 12 ft, 90 ft", like_si="9 m, 4 m, 30 m",
+        helps="Depths from the ground at that well, by its log or a weighted line. Where its "
+        "ground lies higher or lower than at the first, give ground_height in the file; its pipe "
+        "is taken as 1 in polyethylene: put its own into the pump's line there.",
+        parts=(
+            Part((*well, "depth"), "depth of that well"),
+            Part((*well, "static_level"), "its water at rest"),
+            Part((*line, "length"), "its pipe"),
+        ),
+        sets={
+            (*well, "name"): "other well", (*place, "well"): "other well",
+            (*line, "material"): "polyethylene SIDR", (*line, "size"): "1 in",
+        },
+        declines=True,
+        open="anything about that well; the pump is taken to hang in the first",
+    )  # fmt: skip
+    if pump.get("well") is None:
+        return [there]
+    given = Question(
+        "other_well.tested_yield",
+        "What did a test of the other well give: flow, and the level it drew down to?",
+        "3 gpm at 20'; or 3 gpm", like_si="12 L/min at 6 m",
+        helps="As of the first well. Without it its water is taken as drawn to the intake, the "
+        "worst that can be.",
+        parts=(
+            Part((*well, "tested_yield"), "flow of the test"),
+            Part((*well, "tested_pumping_level"), "level meanwhile", optional=True),
+        ),
+        needless=((*well, "specific_capacity"), (*well, "step_test"), (*well, "drawdown_test")),
+        open="whether a pump outruns the other well",
+    )  # fmt: skip
+    bore = Question(
+        "other_well.casing_bore", "How wide is the other well inside?", '36 in; or 6 in',
+        like_si="900 mm",
+        helps="Its casing, or of a dug well its curb: it decides how much water stands in it.",
+        parts=(Part((*well, "casing_bore"), "other well's bore"),),
+        open="for how long its water lasts",
+    )  # fmt: skip
+    return [there, given, bore]
+
+
 def _depth(facts: Facts, key: str, name: str, place: Path, pump: Any) -> Question:
     suction = pump.get("kind") == "suction"
     first, bottom = facts.quantity("pump", 0, "intake_depth"), facts.quantity("well", "depth")
     offer = None
+    if pump.get("well") is not None:
+        wells = enumerate(facts.many("other_well"))
+        at = next((n for n, well in wells if well.get("name") == pump["well"]), 0)
+        first, bottom = None, facts.quantity("other_well", at, "depth")
     if place[1] == 1 and first is not None and first > ABOVE:
         text = facts.typed(first - ABOVE, LENGTH)
         offer = Offer(text, "10 ft (3 m) above the other one [common practice, no source]")

@@ -286,7 +286,10 @@ def _in_another_well(site: SimpleNamespace, path: Path, pump: SimpleNamespace) -
         pump.stands_at is not None or pump.suction_pipe is not None
     )
     key = "suction_pipe" if elsewhere else "line"
-    if getattr(pump, key) is None and well_of(site, pump) is not None:
+    own = getattr(pump, key)
+    if own is not None and own.length is None:
+        yield (*path, key), f"has no length: give how far it leads from {quoted(pump.well)}"
+    if own is None and well_of(site, pump) is not None:
         yield (
             path,
             f"hangs in {quoted(pump.well)} and has no {key}: that of [piping] leads from [well], "
