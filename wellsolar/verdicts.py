@@ -205,6 +205,7 @@ class Verdict:
     remedy: what would make it pass
     needs: for an unknown, the keys of the site file that would settle it
     claims: keys of the site file that it takes on trust, which only a test in the work proves
+    trade: who may do what it asks, where that is not whom its rule names
     """
 
     rule: Rule
@@ -217,6 +218,14 @@ class Verdict:
     remedy: Remedy | None = None
     needs: tuple[str, ...] = ()
     claims: tuple[str, ...] = ()
+    trade: Trade | None = None
+
+    @property
+    def by(self) -> Trade:
+        """Who may do what it asks: make the change, or read what lacks."""
+        if self.status == "unknown":
+            return self.rule.read_by or self.rule.by
+        return self.trade or self.rule.by
 
 
 @dataclass(frozen=True)
@@ -289,6 +298,7 @@ class Rule:
         limit: Quantity | None = None,
         remedy: Remedy | None = None,
         claims: Sequence[str] = (),
+        trade: Trade | None = None,
     ) -> Verdict:
         """A verdict by this rule, without remedy where it passes, and a caution in place of a fail
         where its source does not bind; the margin is how far inside the limit the quantity lies,
@@ -307,7 +317,7 @@ class Rule:
         wanted = None if status == "pass" else remedy
         claimed = tuple(claims)
         return Verdict(
-            self, subject, status, reason, quantity, limit, margin, wanted, claims=claimed
+            self, subject, status, reason, quantity, limit, margin, wanted, (), claimed, trade
         )
 
     def unknown(self, subject: str, *needs: str, why: Sentence | str = "") -> Verdict:

@@ -139,13 +139,15 @@ def test_a_place_that_can_not_be_is_refused_before_anything_is_written(
     assert [each.name for each in tmp_path.iterdir()] == ["ridge.toml"]
 
 
-def test_too_little_water_is_exit_code_1_and_says_where_to_ask(
+def test_too_little_water_is_exit_code_1_and_says_first_what_to_do(
     run_here: Any, tmp_path: Path
 ) -> None:
     shutil.copy(EXAMPLES / "creek_cabin.toml", tmp_path / "site.toml")
     done = run_here("card", "site.toml")
     assert done.returncode == 1
-    assert b"`wellsolar outage` says what helps" in b" ".join(done.stdout.split())
+    told = b" ".join(done.stdout.split())
+    assert b"BEFORE IT FAILS --------------- - water supply: a storage tank of" in told
+    assert told.index(b"(licensed plumber)") < told.index(b"WHAT HAS FAILED?")
 
 
 def test_without_a_source_of_water_it_says_so(run_here: Any, tmp_path: Path) -> None:

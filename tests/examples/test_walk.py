@@ -61,7 +61,7 @@ def run(typed: Typed, folder: Path) -> subprocess.CompletedProcess[str]:
     assert program == "wellsolar"
     answers = [line.removeprefix("> ") for line in typed.excerpt if line.startswith("> ")]
     if not answers:
-        done = here(*arguments, folder=folder, COLUMNS="80")
+        done = here(*arguments, folder=folder, whole=False, COLUMNS="80")
         printed, told = done.stdout.decode(), done.stderr.decode()
         return subprocess.CompletedProcess(arguments, done.returncode, printed, told)
     return subprocess.run(

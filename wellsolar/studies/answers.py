@@ -140,9 +140,11 @@ def _ranking(found: RankingResult) -> list[Answer]:
     if best.battery is None:
         template += " and no battery"
     else:
-        template += " and a battery of {battery:about}"
+        template += " and a battery of {battery}"
         parts["battery"] = Quantity(best.battery, kinds.ENERGY)
-    return [Answer("fewest modules", say(template + " is short on {short} a year", **parts))]
+    return [
+        Answer("fewest modules", say(template + ", short on no more than {short} a year", **parts))
+    ]
 
 
 def _ranges(found: RangeResult) -> list[Answer]:

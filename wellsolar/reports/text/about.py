@@ -144,8 +144,7 @@ def _verdict(verdict: Verdict, system: System) -> Found:
     asked, *lines = in_full(verdict, system)
     paths = [change.path for change in remedy.changes] if remedy is not None else []
     keys = (*verdict.needs, *verdict.claims, *paths)
-    trade = (rule.read_by or rule.by) if verdict.status == "unknown" else rule.by
-    by = f"By: {BY[trade]}" if verdict.status != "pass" else ""
+    by = f"By: {BY[verdict.by]}" if verdict.status != "pass" else ""
     return Found(
         f"{verdict.subject}, {rule.key}",
         (f"{rule.key} {verdict.subject}", rule.key, rule.asks, *keys),

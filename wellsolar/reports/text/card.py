@@ -7,6 +7,7 @@ from typing import TextIO
 
 from wellsolar.reports.plain import encodable
 from wellsolar.reports.tables.card import BLANKS, FAILED, HEADING, HOW, NEVER, NO_CARD
+from wellsolar.reports.tables.todo import todo_lines
 from wellsolar.reports.text.layout import width_of, wrapped
 from wellsolar.results import CardBlock, CardResult, Results
 from wellsolar.results.card import BLANK
@@ -16,7 +17,7 @@ from wellsolar.verdicts import Sentence
 WIDEST = 80
 INDENT = 4
 
-TOO_LITTLE = "Some of these failures leave too little water: `wellsolar outage` says what helps."
+DO_FIRST = "Before it fails"
 
 
 def write_card(results: Results, stream: TextIO) -> None:
@@ -41,12 +42,15 @@ def card_text(results: Results, width: int = WIDEST) -> str:
         the text, with a line break at its end
     """
     lines = [*wrapped(results.site_name, width), HEADING, "=" * len(HEADING)]
+    first = [line for line in todo_lines(results) if line.mark == "fail"]
+    if first:
+        lines += _title(DO_FIRST)
+    for line in first:
+        lines += wrapped(f"{line.what} ({line.by})", width, "  - ", "    ")
     if results.card is None:
         lines += ["", *wrapped(NO_CARD, width)]
     else:
         lines += _card(results.card, width, results.system)
-    if results.fails:
-        lines += ["", *wrapped(TOO_LITTLE, width)]
     return "\n".join(lines) + "\n"
 
 

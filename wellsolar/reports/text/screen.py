@@ -162,6 +162,8 @@ def headline(results: Results) -> str:
         if len("; ".join(begun).split()) > HEADLINE - len(judged(results).split()):
             begun = begun[: max(1, len(begun) - 1)]
             break
+    if not begun and results.notes and results.verdicts:
+        return f"{told} {as_sentence(results.notes[0])}"
     if not begun:
         return told
     return f"{told} {as_sentence('; '.join(begun), results.answers[0].subject)}"
@@ -177,10 +179,11 @@ def judged(results: Results) -> str:
     """
     found = counts(results)
     total = sum(found.values())
-    asked = ("reading", "readings") if results.readings is not None else ("check", "checks")
+    if results.readings is not None and total:
+        return _read_off(results)
     if not total:
         return ended(results.notes[0]).rstrip(".") if results.notes else "nothing to judge"
-    of_all = f"{total} {asked[total != 1]}"
+    of_all = f"{total} check" + "s" * (total != 1)
     hurt = {
         status: sum(each.status == status and each.rule.safety for each in results.verdicts)
         for status in found
@@ -197,6 +200,19 @@ def judged(results: Results) -> str:
         word = "caution" if found["caution"] == 1 else "cautions"
         told.append(f"{found['caution']} {word}{_of_them(hurt['caution'], found['caution'])}")
     return ", ".join(told)
+
+
+def _read_off(results: Results) -> str:
+    """How many readings are off, in words."""
+    off = [verdict for verdict in results.verdicts if verdict.status in ("fail", "caution")]
+    total = f"{len(results.verdicts)} reading" + "s" * (len(results.verdicts) != 1)
+    if not off:
+        told = f"nothing fails of {total}"
+    else:
+        told = f"{len(off)} of {total} {'is' if len(off) == 1 else 'are'} off"
+        told += _of_them(sum(verdict.rule.safety for verdict in off), len(off))
+    unknown = counts(results)["unknown"]
+    return f"{told}, {unknown} unknown" if unknown else told
 
 
 def _of_them(hurt: int, number: int) -> str:

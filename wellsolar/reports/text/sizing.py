@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
+from pathlib import PurePath
 from textwrap import wrap
 from typing import Any
 
@@ -11,6 +12,7 @@ from wellsolar import kinds
 from wellsolar.kinds import Kind
 from wellsolar.reports.cautions import CAUTIONS, in_one_line
 from wellsolar.reports.tables.sections import ORDER, counts
+from wellsolar.reports.text.screen import judged
 from wellsolar.results.pumps import Duty
 from wellsolar.results.sizing import (
     STOPS_PAYING,
@@ -55,7 +57,7 @@ def page(result: SizingResult, system: System, name: str) -> str:
         its text in 80 columns, of no more than 24 lines but where what to buy and what is left
         open take more: they are told whole
     """
-    lines = [f"{name}: from what is needed to what to buy"[:WIDTH], *_needs(result, system)]
+    lines = [_headline(result, name)[:WIDTH], *_needs(result, system)]
     if result.failed is not None:
         lines += _mark("NONE", result.failed.text(system))
         if result.lacking:
@@ -70,6 +72,14 @@ def page(result: SizingResult, system: System, name: str) -> str:
     ]  # fmt: skip
     lines += _parts(result.parts, LINES - len(lines) - len(end))
     return _joined([*lines, *end])
+
+
+def _headline(result: SizingResult, name: str) -> str:
+    """Whose design it is, and how its check judges it; of a long path the last part alone."""
+    if result.results is None:
+        return f"{name}: from what is needed to what to buy"
+    told = f": {judged(result.results)}"
+    return name + told if len(name + told) <= WIDTH else PurePath(name).name + told
 
 
 def _joined(lines: Sequence[str]) -> str:

@@ -111,13 +111,13 @@ def _line(group: Sequence[Verdict], parts: Sequence[Part]) -> ToDo:
         keys = say("read {keys}", keys=" and ".join(worst.needs))
         told = "; ".join(f"{key}: {_lowered(meaning_of(key))}" for key in worst.needs)
         does = say("read {told}", told=told)
-        by = worst.rule.read_by or worst.rule.by
-        return ToDo("read", does, keys, say(worst.rule.asks), by, clears, needs=worst.needs)
+        asks = say(worst.rule.asks)
+        return ToDo("read", does, keys, asks, worst.by, clears, needs=worst.needs)
     changes = changes_of(first.remedy)
     does = first.reason if first.remedy is None else first.remedy
     way = does if first.remedy is None else first.remedy.first
     return ToDo(
-        "change" if changes else "work", does, way, worst.reason, first.rule.by, clears, changes,
+        "change" if changes else "work", does, way, worst.reason, first.by, clears, changes,
         cost=_cost(clears, parts),
     )  # fmt: skip
 

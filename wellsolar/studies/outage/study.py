@@ -17,7 +17,17 @@ from wellsolar.studies.outage.sources import Tried, outage, stores_of, well_volu
 from wellsolar.studies.outage.weak_links import own_fix, weak_links
 from wellsolar.studies.well.total_head import DEEPER_WATER
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Place, Remedy, Rule, Verdict, remedy, say
+from wellsolar.verdicts import (
+    Assumption,
+    Place,
+    Remedy,
+    Rule,
+    Trade,
+    Verdict,
+    changes_of,
+    remedy,
+    say,
+)
 
 SUBJECT = "water supply"
 
@@ -178,9 +188,17 @@ def _links(result: OutageResult) -> Verdict:
             f"{leaves} too little when out of order: {{names}}; without the {{name}} there is "
         )
         reason += "{left} a day; survival water is {wanted}"
+    wanted = _remedy(result)
     return LINKS.verdict(
-        "fail", SUBJECT, say(reason, **parts), quantity=left, limit=limit, remedy=_remedy(result)
-    )
+        "fail", SUBJECT, say(reason, **parts), quantity=left, limit=limit, remedy=wanted,
+        trade=_trade(wanted),
+    )  # fmt: skip
+
+
+def _trade(wanted: Remedy | None) -> Trade | None:
+    """Whose work it is, where a pump must go into the well."""
+    paths = [change.path for change in changes_of(wanted)]
+    return "driller" if any(path.startswith("hand_pump.") for path in paths) else None
 
 
 def _volume(volume: float) -> Quantity:
@@ -244,4 +262,5 @@ def _one(
         quantity=left,
         limit=limit,
         remedy=wanted,
+        trade=_trade(wanted),
     )

@@ -62,9 +62,16 @@ def study_readings(
         verdicts=tuple(verdicts),
         todo=todo_of(site, verdicts),
         cautions=there(site, cautions),
-        answers=tuple(Answer(each.subject, _answer(each)) for each in results),
+        answers=tuple(
+            Answer(each.subject, _answer(each)) for each in sorted(results, key=_is_right)
+        ),
         readings=ReadingsResult(tuple(results), guards),
     )
+
+
+def _is_right(reading: ReadingResult) -> bool:
+    """False of what is off, which is told first."""
+    return reading_verdict(reading).status == "pass"
 
 
 def _answer(reading: ReadingResult) -> Sentence:

@@ -9,7 +9,7 @@ from wellsolar.results.readings import GuardResult, ReadingResult
 from wellsolar.site.readings.file import Readings
 from wellsolar.studies.reading.causes import is_off
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say
+from wellsolar.verdicts import Place, Remedy, Rule, Status, Trade, Verdict, remedy, say
 
 RULE = Rule(
     "reading",
@@ -111,8 +111,18 @@ def reading_verdict(reading: ReadingResult) -> Verdict:
     status: Status = "fail" if reading.warning else "caution" if off else "pass"
     wanted = _remedy(reading) if off or reading.warning else None
     return _rule(reading).verdict(
-        status, reading.name, say(template, **parts), quantity=read, remedy=wanted
-    )
+        status, reading.name, say(template, **parts), quantity=read, remedy=wanted,
+        trade=_trade(reading),
+    )  # fmt: skip
+
+
+def _trade(reading: ReadingResult) -> Trade:
+    """Whose work it is to look for what a reading tells: that of current and voltage, of levels in
+    the well, or of water."""
+    kind = reading.measured.kind
+    if kind in (kinds.CURRENT, kinds.VOLTAGE, kinds.RESISTANCE, kinds.POWER):
+        return "electrician"
+    return "driller" if kind is kinds.LENGTH else "plumber"
 
 
 def _rule(reading: ReadingResult) -> Rule:
