@@ -224,6 +224,7 @@ def run_parts(
     from wellsolar.reports.text import terminal
     from wellsolar.reports.text.progress import working
     from wellsolar.studies.case import study_site
+    from wellsolar.studies.figures.study import things_of
     from wellsolar.studies.parts.study import study_parts
 
     system = units or site_file.site.site.print_units
@@ -236,7 +237,8 @@ def run_parts(
         mark = "" if csv_path == "-" else csv_file.MARK
         made["CSV"] = csv_file.as_csv(found, system, mark)
     if page_path is not None:
-        made["page"] = parts_page.parts_page(found, results)
+        things = things_of(site_file.site)
+        made["page"] = parts_page.parts_page(found, results, things)
     if json_path is not None:
         made["JSON"] = json_file.as_text(results, tables)
     outputs.write(made)

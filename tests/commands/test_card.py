@@ -62,7 +62,7 @@ def test_it_fits_its_columns(run_here: Any, tmp_path: Path, name: str, columns: 
     assert done.stderr == b""
     lines = done.stdout.decode().splitlines()
     assert max(map(len, lines)) <= min(columns, 80)
-    assert "When the water stops" in lines
+    assert "Power out, or no water" in lines
     assert all(line == line.rstrip() for line in lines)
 
 
@@ -118,7 +118,7 @@ def test_same_input_same_bytes_and_both_names_of_the_option(
 
 def test_json_beside_the_text_leaves_the_text(run_here: Any, ridge: str, tmp_path: Path) -> None:
     done = run_here("card", ridge, "--json", "out.json")
-    assert b"When the water stops" in done.stdout
+    assert b"Power out, or no water" in done.stdout
     assert json.loads((tmp_path / "out.json").read_text("utf-8"))["sections"]["card"]
 
 

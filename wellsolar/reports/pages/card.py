@@ -15,6 +15,9 @@ SIZES = ((1700, 18), (2400, 16), (3100, 14), (3700, 13), (4760, 12), (5500, 11))
 LEAST = 10
 """Size of type beyond that [points]; a card may then need a second sheet."""
 
+CLOSE = 0.94
+"""Share of those letters beyond which there is little air between the blocks."""
+
 HEAD = 60
 """Letters that a block's title and the room about it are worth."""
 
@@ -29,6 +32,7 @@ def card_page(results: Results) -> str:
     """
     card, system = results.card, results.system
     found = card or CardResult((), (), (), (), ())
+    size, close = _size(found, system)
     failures = [_block(failure, system) for failure in found.failures]
     boxes = [_block(box, system) for box in found.boxes]
     return page_of(
@@ -41,7 +45,8 @@ def card_page(results: Results) -> str:
             "never_heading": NEVER,
             "blanks_heading": BLANKS,
             "nothing": NO_CARD if card is None else "",
-            "size": _size(found, system),
+            "size": size,
+            "close": close,
             "failures": failures,
             "boxes": boxes,
             "never": [each.text(system) for each in found.never],
@@ -61,8 +66,9 @@ def _block(block: CardBlock, system: System) -> dict[str, Any]:
     }
 
 
-def _size(card: CardResult, system: System) -> int:
-    """The size of type in which all of it fits on a sheet [points]."""
+def _size(card: CardResult, system: System) -> tuple[int, bool]:
+    """The size of type in which all of it fits on a sheet [points], and whether its blocks must
+    stand close for it."""
     blocks = (*card.failures, *card.boxes)
     told = [
         each
@@ -71,4 +77,5 @@ def _size(card: CardResult, system: System) -> int:
     ]
     told += [*card.never, *card.blanks, *card.closing]
     letters = sum(len(each.text(system)) for each in told) + HEAD * len(blocks)
-    return next((points for most, points in SIZES if letters <= most), LEAST)
+    most, size = next((each for each in SIZES if letters <= each[0]), (letters, LEAST))
+    return size, letters > CLOSE * most

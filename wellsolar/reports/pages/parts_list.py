@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
-from wellsolar.reports.pages.html import cautions_context, page_of, section_context, todo_context
+from wellsolar.reports.pages.html import (
+    cautions_context,
+    job_context,
+    page_of,
+    section_context,
+    todo_context,
+)
 from wellsolar.reports.rows import cell_text
 from wellsolar.reports.tables.parts_list import (
     MARKS,
@@ -17,22 +24,25 @@ from wellsolar.reports.tables.parts_list import (
     with_verdict,
 )
 from wellsolar.results import Results
-from wellsolar.results.parts import Part, PartsList
+from wellsolar.results.figures import Thing
+from wellsolar.results.parts import TO_BUY, Part, PartsList
 from wellsolar.units import System
 
 
-def parts_page(found: PartsList, results: Results) -> str:
+def parts_page(found: PartsList, results: Results, things: Sequence[Thing]) -> str:
     """The list as a page that needs nothing else.
 
     Parameters:
         found: of `study_parts`
         results: of `study_site`
+        things: of the site, by their tags
     Returns:
         the page
     """
     system = results.system
     numbered = list(enumerate(found.parts, 1))
-    groups = dict.fromkeys(part.group for part in found.parts)
+    left = [(n, each) for n, each in numbered if each.state not in TO_BUY]
+    groups = dict.fromkeys(part.group for _, part in left)
     return page_of(
         "parts_list.html.j2",
         results,
@@ -40,13 +50,18 @@ def parts_page(found: PartsList, results: Results) -> str:
             "priced": found.priced,
             "lines": heading(found),
             "todo": todo_context(results),
+            "job": job_context(results.job, wanted=False),
+            "buy": [_part(n, each, system) for n, each in numbered if each.state in TO_BUY],
+            "labels": [
+                {"tag": each.tag, "name": each.name, "said": each.said.text(system)}
+                for each in things
+                if each.turned
+            ],
             "groups": [
                 {
                     "title": group[:1].upper() + group[1:],
                     "question": QUESTIONS[group],
-                    "parts": [
-                        _part(n, each, system) for n, each in numbered if each.group == group
-                    ],
+                    "parts": [_part(n, each, system) for n, each in left if each.group == group],
                 }
                 for group in groups
             ],
@@ -57,6 +72,7 @@ def parts_page(found: PartsList, results: Results) -> str:
                 for key in sorted({part.source for part in found.parts})
             ],
         },
+        "ticks.js",
     )
 
 

@@ -10,7 +10,7 @@ from wellsolar.results import CardBlock, CardResult
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence
 
-HEADING = "When the water stops"
+HEADING = "Power out, or no water"
 FAILED = "What has failed?"
 HOW = "How it is done"
 NEVER = "Never"

@@ -115,6 +115,8 @@ def _blanks(seen: Seen) -> tuple[Sentence, ...]:
         if seen.heater_on_breaker:
             blanks.append(say("Breaker water heater"))
         blanks.append(say(f"{part_names.COLD.capitalize()}, {part_names.HEATER_DRAIN}"))
+    if seen.site.job is not None and seen.site.job.phone is not None:
+        return tuple(blanks)
     blanks.append(say("Call: well, pumps"))
     heater = seen.site.water_heater is not None
     if seen.site.array or seen.pumps or heater:
@@ -130,7 +132,14 @@ def _closing(seen: Seen) -> tuple[Sentence, ...]:
     work += ["heater"] if site.water_heater is not None else []
     work += ["tank"] if site.pressure_tank is not None else []
     work_named = ", ".join([*work, "open well"])
+    told: list[Sentence] = []
+    if site.job is not None and site.job.phone is not None:
+        named = f"Call {site.job.made_by}" if site.job.made_by else "Call"
+        told.append(say("{named}: {phone}.", named=named, phone=site.job.phone))
+    if site.job is not None and site.job.date is not None:
+        told.append(say("Card of {date}.", date=site.job.date))
     return (
+        *told,
         say(f"Computed{season}, not measured: correct by hand."),
         say(f"{work_named[:1].upper()}{work_named[1:]}: licensed people, local rules."),
     )

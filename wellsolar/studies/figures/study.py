@@ -18,7 +18,10 @@ from wellsolar.results.figures import (
     LevelCourse,
     PumpCurve,
     SystemCurve,
+    Thing,
     WellDrawing,
+    scheduled,
+    things_in,
 )
 from wellsolar.site.schema import OtherWellTable, PumpTable, Site
 from wellsolar.studies.figures.pipes import water_of
@@ -48,6 +51,11 @@ DAY_TIMES = (
     10_800.0, 14_400.0, 21_600.0, 28_800.0, 43_200.0, 57_600.0, 72_000.0, DAY,
 )  # fmt: skip
 """Times at which a day's water level is shown, close together where it falls fast [s]."""
+
+
+def things_of(site: Site) -> tuple[Thing, ...]:
+    """The schedule of equipment: every thing that has a tag, once."""
+    return scheduled((*things_in(water_of(site)), *things_in(power_of(site))))
 
 
 def study_figures(
