@@ -39,7 +39,7 @@ class PumpWanted:
     least_shut_off, most_shut_off: head at no flow that stops it in time, and that its pipes bear
         [m]; None where nothing asks or limits it
     water_power: the greatest [W]; least_power, most_power: of electricity for it, by the
-        efficiencies between which such pumps lie [W]
+        efficiencies between which such pumps lie, or what its motor takes where that is more [W]
     motor: shaft power of the motor [W]; daily_energy: [J]; daily_run_time: [s]
     """
 

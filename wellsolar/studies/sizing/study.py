@@ -459,6 +459,9 @@ def _pump_wanted(draft: Draft, number: int, found: PumpResult) -> PumpWanted:
         )
         least = max(least, last.total_dynamic_head + above - standing)
     water = max(duty.water_power for duty in found.duties)
+    # The smallest motor that is sold takes more than a trickle of water asks.
+    energy, time = found.daily_energy, found.daily_run_time
+    running = energy / time if energy and time else 0.0
     return PumpWanted(
         name=table.name,
         duties=found.duties,
@@ -466,7 +469,7 @@ def _pump_wanted(draft: Draft, number: int, found: PumpResult) -> PumpWanted:
         most_shut_off=None,
         water_power=water,
         least_power=water / EFFICIENCIES[1],
-        most_power=water / EFFICIENCIES[0],
+        most_power=max(water / EFFICIENCIES[0], running),
         motor=None if table.rated_power is None else float(table.rated_power),
         daily_energy=found.daily_energy,
         daily_run_time=found.daily_run_time,
