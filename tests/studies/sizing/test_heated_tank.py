@@ -108,7 +108,7 @@ def test_the_stock_on_hand_is_taken_first(tmp_path: Path) -> None:
     one = DesignElement("", 3500.0, 240.0, 1, "alone", 16.5, 240.0)
     two = replace(one, count=2)
     assert (drawer.allow(one), drawer.allow(two), shop.allow(two)) == (True, False, True)
-    assert shop.called(one) == " (drawer, on hand)"
+    assert (shop.called(one), shop.called(two)) == (" (drawer, on hand)", " (drawer)")
     (metric,) = heated_tank._pools(two_free, NO_STOCK, "SI")
     assert {each.rated_voltage for each in metric.ratings} == {230.0}
     (only,) = heated_tank._pools({"lower": None}, NO_STOCK)
@@ -181,6 +181,25 @@ def test_the_screen_is_as_near_to_the_fine_run_as_it_says() -> None:
         assert each.design.share is not None
         assert year.fewest_evenings - each.design.evenings <= NEAR_EVENINGS
         assert each.result.annual_share == pytest.approx(each.design.share, abs=NEAR_SHARE)
+
+
+@pytest.mark.long
+def test_modules_on_hand_that_are_too_few_are_told_and_others_bought(tmp_path: Path) -> None:
+    path = tmp_path / "modules.csv"
+    sheet = "39.9 V,9.7 A,32.6 V,9.2 A,60,-0.30 %/K,0.05 %/K\n"
+    path.write_text(
+        "name,on_hand,voc,isc,vmp,imp,cells,voc_coefficient,isc_coefficient\n"
+        f"barn,1,{sheet}shop,0,{sheet}",
+        encoding="utf-8",
+    )
+    text = begun(SAMPLE).part.text
+    head, _, rest = text.partition("[module]")
+    part = parse_part(head + rest[rest.index("\n[") + 1 :])
+    draft = heater_of(Draft(part, Case(part.file), stock=load_stock([path])))
+    assert draft.module is not None
+    assert draft.module.name == "shop"
+    assert set(draft.refused["module"]) == {"barn, on hand"}
+    assert part_of(draft, MODULES).passes
 
 
 @pytest.mark.long

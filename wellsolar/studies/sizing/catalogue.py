@@ -95,6 +95,13 @@ def _fails(draft: Draft) -> list[Verdict]:
     return [each for each in said if each.status == "fail"]
 
 
+def with_module(draft: Draft, item: Item) -> Draft:
+    """The draft with modules of the stock, no more of them on hand than there are."""
+    changes = item.changes("module")
+    changes += [set_to("module.on_hand", int(item.on_hand))] if item.on_hand >= 1.0 else []
+    return replace(draft.set(changes, item.called()), module=item)
+
+
 def counts_money(site: Site) -> bool:
     """Whether money is what the design makes least."""
     return site.aim.make_least == "money"
@@ -131,8 +138,7 @@ def of_module(draft: Draft) -> float:
     Raises:
         NoDesign: nothing tells it, so that money can't decide
     """
-    listed = () if draft.says("module") else draft.stock.of("modules")[:1]
-    price = price_of(draft.case.site, "module", item=next(iter(listed), None))
+    price = price_of(draft.case.site, "module", item=draft.module)
     if price is None:
         reason = say("money is to be least, and nothing tells what a module costs")
         raise NoDesign(reason, ("price",))

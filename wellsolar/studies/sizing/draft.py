@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from wellsolar.physics.types import Progress
 from wellsolar.results.sizing import HeatWay, MissedAim
 from wellsolar.site.loading.read import PartOfSite
-from wellsolar.site.loading.stock import NO_STOCK, Stock
+from wellsolar.site.loading.stock import NO_STOCK, Item, Stock
 from wellsolar.studies.asked.changed_site import changed_site, path_of
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.sizing.design import Set
@@ -38,7 +38,7 @@ class Draft:
         asks
     stock: of the user's own; refused: parts of which nothing of it does, and each thing with its
         rule
-    outlet: of a pump that is chosen from it [m]
+    outlet: of a pump that is chosen from it [m]; module: that is chosen from it
     ways: to heat the tank, where there are several
     progress: is told how many parts are chosen, and of how many
     missed: aims that nothing reaches
@@ -53,6 +53,7 @@ class Draft:
     stock: Stock = NO_STOCK
     refused: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     outlet: float | None = None
+    module: Item | None = None
     ways: tuple[HeatWay, ...] = ()
     progress: Progress | None = None
     missed: tuple[MissedAim, ...] = ()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from wellsolar import kinds
 from wellsolar.data.hot_water_tables import ElementRating, element_ratings
@@ -20,7 +20,7 @@ from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.heat.verdicts import BY_SUN, EVENING, REACHES, SHARE
 from wellsolar.studies.match.designs import DesignElement
 from wellsolar.studies.safety.scald import MIXING
-from wellsolar.studies.sizing.catalogue import counts_money, of_module, price_of
+from wellsolar.studies.sizing.catalogue import counts_money, of_module, price_of, with_module
 from wellsolar.studies.sizing.draft import Draft, NoDesign, keys_of
 from wellsolar.studies.sizing.heater import (
     Elements,
@@ -70,7 +70,7 @@ YEAR = 366
 THICK: dict[System, str] = {"US": "2 AWG", "SI": "35 mm2"}
 """A cable that is chosen only after the modules, until then."""
 
-MODULES, ELEMENT, TANK = "tank's modules", "element", "hot water tank"
+MODULES, ELEMENT, TANK, MODULE = "tank's modules", "element", "hot water tank", "module"
 """What the parts are called, of which the first two are chosen together."""
 
 OF_OPENINGS = "openings of the tank"
@@ -111,23 +111,64 @@ def heater_of(draft: Draft) -> Draft:
     site = draft.case.site
     if site.water_heater is not None and element_on_array(site) is not None:
         return _kept(draft)
-    begun = _begun(_with_module(draft))
+    refused: dict[str, str] = {}
+    able: list[_Heated] = []
+    none: NoDesign | None = None
+    for tried in _with_modules(draft):
+        try:
+            made = _heated(tried)
+        except NoDesign as error:
+            none = none or error
+            made = None
+        if made is not None and not made.short:
+            return made.draft.refusing(MODULE, refused)
+        if tried.module is not None:
+            refused[tried.module.called()] = (
+                made.short if made is not None else "no design with it"
+            )
+        able += [] if made is None else [made]
+    if not able:
+        assert none is not None
+        raise none
+    return min(able, key=lambda each: each.lacks).draft.refusing(MODULE, refused)
+
+
+class _Heated(NamedTuple):
+    """A tank that was sized. short: key of the first rule of what is asked that does not pass, or
+    empty; lacks: as of `_lacks`"""
+
+    draft: Draft
+    short: str
+    lacks: float
+
+
+def _heated(draft: Draft) -> _Heated:
+    """The tank on modules of a kind, or on a battery's surplus."""
+    begun = _begun(draft)
     surplus = _on_surplus(begun)
     try:
         trial, elements, found = _direct(begun)
     except NoDesign:
         if surplus is None or not surplus.way.passes:
             raise
-        return _by_surplus(surplus, ())
+        return _Heated(_by_surplus(surplus, ()), "", 0.0)
     of_modules = _way_of(found.chosen, found.passes)
     if surplus is not None and surplus.way.passes:
         price = _price(begun.draft, elements, None)
         if not found.passes or price is None or _costs_less(begun, surplus, found, price):
-            return _by_surplus(surplus, (of_modules,))
+            return _Heated(_by_surplus(surplus, (of_modules,)), "", 0.0)
     made = _guarded(_chosen(trial, begun, found, elements), found.chosen)
     if surplus is not None:
         made = replace(made, ways=(replace(of_modules, taken=True), surplus.way))
-    return made if found.passes else replace(made, missed=tuple(_missed(made, found)))
+    if found.passes:
+        return _Heated(made, "", 0.0)
+    missed = replace(made, missed=tuple(_missed(made, found)))
+    return _Heated(missed, _first_short(found.chosen), _lacks(found))
+
+
+def _first_short(found: Judged) -> str:
+    return next((each.rule.key for each in found.verdicts
+                 if each.status in ("fail", "caution")), "")  # fmt: skip
 
 
 def _direct(begun: _Begun) -> tuple[Draft, Elements, FoundHeater]:
@@ -135,6 +176,7 @@ def _direct(begun: _Begun) -> tuple[Draft, Elements, FoundHeater]:
     elements that were chosen from, and what was found."""
     site = begun.draft.case.site
     far: list[tuple[Draft, Elements, FoundHeater]] = []
+    refused: dict[str, str] = {}
     for elements in _pools(begun.free, begun.draft.stock, begun.draft.system):
         for setting in _settings(site):
             trial = begun.draft.set(
@@ -145,10 +187,17 @@ def _direct(begun: _Begun) -> tuple[Draft, Elements, FoundHeater]:
             )
             found = _fewest(trial, begun, elements)
             if found.passes:
-                return trial, elements, found
+                # Of one on hand more may be bought.
+                own = elements.called(found.chosen.design.choice.element)
+                others = {name: rule for name, rule in refused.items()
+                          if name.removesuffix(", on hand") not in own}  # fmt: skip
+                return trial.refusing(ELEMENT, others), elements, found
             far.append((trial, elements, found))
             if _lacks(found) > HOTTER_BRINGS:
                 break
+        if elements.on_hand:
+            short = _first_short(far[-1][2].chosen)
+            refused |= {item.called(): short for item in elements.items.values()}
     return min(far, key=lambda each: _lacks(each[2]))
 
 
@@ -275,19 +324,16 @@ def _guarded(draft: Draft, found: Judged) -> Draft:
     return guards_of(draft, found.result, kept)
 
 
-def _with_module(draft: Draft) -> Draft:
-    """The draft with modules, of the stock where the file has none."""
+def _with_modules(draft: Draft) -> Iterator[Draft]:
+    """The draft with modules: its own, else each of the stock in turn."""
     if draft.case.site.module is not None:
-        return draft
+        yield draft
+        return
     there = draft.stock.of("modules")
     if not there:
         reason = say("no module is told of: give [module] by its label, or a stock of modules")
         raise NoDesign(reason, ("module",))
-    item = there[0]
-    changes = item.changes("module")
-    changes += [set_to("module.on_hand", int(item.on_hand))] if item.on_hand >= 1.0 else []
-    why = "on hand" if item.on_hand > 0.0 else "the first that the stock has to buy"
-    return draft.set(changes, f"{item.name}, {why}")
+    yield from (with_module(draft, item) for item in there)
 
 
 def _begun(draft: Draft) -> _Begun:

@@ -128,7 +128,7 @@ class Elements(NamedTuple):
     def called(self, element: DesignElement) -> str:
         """What the stock calls it, to stand behind its plate."""
         item = self.items.get((element.voltage, element.power))
-        return "" if item is None else f" ({item.name}{', on hand' if item.on_hand else ''})"
+        return "" if item is None else f" ({item.called(element.count)})"
 
 
 @dataclass(frozen=True, eq=False)

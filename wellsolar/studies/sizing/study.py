@@ -157,7 +157,7 @@ def study_sizing(
             draft = with_needs(draft)
             from_stock = bool(stock.of("pumps")) and not draft.says("pump")
             draft = catalogue.pump_of(draft, _with_pumps) if from_stock else _with_pumps(draft)
-            powered = power.power_of(draft)
+            powered = power.power_of(_with_module(draft))
             if storage.asks_larger(powered):
                 powered = power.power_of(storage.tank_of(powered))
             draft = storage.stock_of(powered)
@@ -178,6 +178,16 @@ def study_sizing(
             return SizingResult(needs_of(draft), failed=none.reason, lacking=none.needs)
         unsized.append(("heated tank", none.reason.text(draft.system)))
     return _finished(draft, check, unsized)
+
+
+def _with_module(draft: Draft) -> Draft:
+    """The draft with the first module of the stock, where the file wants its pumps on the sun
+    and names none."""
+    site, there = draft.case.site, draft.stock.of("modules")
+    wants = draft.says("sun") or not site.power.grid
+    if site.module is not None or not there or not wants:
+        return draft
+    return catalogue.with_module(draft, there[0])
 
 
 def _with_pumps(draft: Draft) -> Draft:
