@@ -84,6 +84,11 @@ def run_study(
 
 def write_results(results: Results, outputs: output.Outputs) -> int:
     """Write what was found; the exit code by the verdicts."""
+    asked = click.get_current_context().meta
+    full, word = asked.get(FULL, True), asked.get(ABOUT)
+    if not outputs.places and not full and word is None:
+        output.print_screen(results)
+        return int(results.fails)
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import json as json_file
 
@@ -92,10 +97,9 @@ def write_results(results: Results, outputs: output.Outputs) -> int:
         outputs.write({"JSON": json_file.as_text(results, sections)})
     if "-" in outputs.places.values():
         return int(results.fails)
-    asked = click.get_current_context().meta
-    if asked.get(ABOUT) is not None:
-        output.print_text(_about(results, sections, asked[ABOUT]))
-    elif asked.get(FULL, True):
+    if word is not None:
+        output.print_text(_about(results, sections, word))
+    elif full:
         output.print_report(sections, results)
     else:
         output.print_screen(results)
