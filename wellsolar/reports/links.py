@@ -32,12 +32,25 @@ def places_of(
         names = [lift.name for lift in results.lifts]
     else:
         names = [supply_year.pump for supply_year in results.supply_years or results.supply]
+    other = _other_well(verdict.subject, results)
+    if other and section in ("well", "casing"):
+        section = f"other_{section}_{other}"
     number = str(names.index(verdict.subject) + 1) if verdict.subject in names else ""
     figure, section = figure.replace("#", number), section.replace("#", number)
     return Place(
         figure if figure in figures else "",
         next((each for each in section.split("|") if each in sections), ""),
     )
+
+
+def _other_well(subject: str, results: Results) -> int:
+    """Number of the other well that is judged, by its name or that of a pump in it; 0 for the
+    first."""
+    for number, found in enumerate(results.other_wells, 1):
+        pumps = () if found.well is None else found.well.pumps
+        if found.name in subject or subject in [pump.name for pump in pumps]:
+            return number
+    return 0
 
 
 _OF_FIRST = ("circuit_guards", "heater_array", "heated_tank", "tank_guards")

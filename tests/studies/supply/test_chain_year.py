@@ -120,16 +120,18 @@ def test_a_poor_well_with_cistern_and_booster_lasts_by_hand() -> None:
         assert month.wanted_a_day == pytest.approx(200 * GALLON)
 
 
-def by_drawdown(file: SiteFile, number: int) -> Callable[[float], float]:
-    """A pump's flow by the drawdown of a well with the water 60 ft down, by its curve and line."""
+def by_drawdown(
+    file: SiteFile, number: int, rest: float = 60 * FOOT, deepest: float = 325 * FOOT
+) -> Callable[[float], float]:
+    """A pump's flow by the drawdown of its well with the water so far down, by its curve and
+    line."""
     site = file.site
     pump = pump_on_well(site, site.pump[number], f"pump[{number + 1}]")
     flows, heads = (list(map(float, each)) for each in (pump.table.flow, pump.table.head))
     curve = PchipInterpolator(flows, heads)
 
     def flow_at(drawdown: float) -> float:
-        level = 60 * FOOT + drawdown
-        water = WaterLevel(level, None, level)
+        water = WaterLevel(rest + drawdown, None, rest + drawdown)
 
         def spare(flow: float) -> float:
             return float(curve(flow)) - pump.line.total(water, flow, 0.0)
@@ -137,9 +139,9 @@ def by_drawdown(file: SiteFile, number: int) -> Callable[[float], float]:
         # The sheet ends at a flow that the pump gives while the water stands high.
         return flows[-1] if spare(flows[-1]) > 0.0 else brentq(spare, 0.0, flows[-1])
 
-    drawdowns = np.linspace(0.0, 325 * FOOT, 30)
+    drawdowns = np.linspace(0.0, deepest, 30)
     table = PchipInterpolator(drawdowns, [flow_at(each) for each in drawdowns])
-    return lambda drawdown: float(table(min(drawdown, 325 * FOOT)))
+    return lambda drawdown: float(table(min(drawdown, deepest)))
 
 
 SECOND = """[[pump]]

@@ -6,20 +6,20 @@ The sites are invented.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
-from scipy.interpolate import PchipInterpolator
-from scipy.optimize import brentq
 
 from tests.against_libraries.supply.test_chain import integrated
+from tests.studies.supply.test_chain_year import by_drawdown
 from wellsolar.errors import SiteFileError
 from wellsolar.physics.hydraulics.demand import hourly_volumes
 from wellsolar.physics.supply.chain import Chain, OtherFiller
 from wellsolar.physics.supply.stepper import Casing, DrawNumbers, TankNumbers, WellNumbers
+from wellsolar.reports.links import places_of
+from wellsolar.reports.tables.sections import sections
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.casing.bodies import hanging
@@ -27,9 +27,7 @@ from wellsolar.studies.house.wells import at_well, views
 from wellsolar.studies.intervals import intervals_of
 from wellsolar.studies.outage.equipment import equipment_of
 from wellsolar.studies.outage.sources import well_volume
-from wellsolar.studies.pump.study import pump_on_well
 from wellsolar.studies.well.casing_water import casing_water
-from wellsolar.studies.well.drawdown import WaterLevel
 from wellsolar.verdicts import Verdict, changes_of
 
 SITE = Path(__file__).parents[2] / "sites" / "two_wells.toml"
@@ -49,28 +47,6 @@ def two_wells(*changes: tuple[str, str]) -> SiteFile:
 def said(file: SiteFile, *studies: str) -> list[Verdict]:
     case = Case(file)
     return [each for study in studies for each in case.said(study).verdicts]
-
-
-def flow_by_drawdown(
-    file: SiteFile, number: int, rest: float, deepest: float
-) -> Callable[[float], float]:
-    """A pump's flow by the drawdown of its well, by its curve and line."""
-    site = file.site
-    pump = pump_on_well(site, site.pump[number], f"pump[{number + 1}]")
-    flows, heads = (list(map(float, each)) for each in (pump.table.flow, pump.table.head))
-    curve = PchipInterpolator(flows, heads)
-
-    def flow_at(drawdown: float) -> float:
-        water = WaterLevel(rest + drawdown, None, rest + drawdown)
-
-        def spare(flow: float) -> float:
-            return float(curve(flow)) - pump.line.total(water, flow, 0.0)
-
-        return flows[-1] if spare(flows[-1]) > 0.0 else brentq(spare, 0.0, flows[-1])
-
-    drawdowns = np.linspace(0.0, deepest, 30)
-    table = PchipInterpolator(drawdowns, [flow_at(each) for each in drawdowns])
-    return lambda drawdown: float(table(min(drawdown, deepest)))
 
 
 @pytest.mark.parametrize("run", ["at once", "alternating"])
@@ -106,8 +82,8 @@ def test_two_wells_fill_it_as_in_an_integration(run: str) -> None:
         in_turn=run == "alternating",
     )
     flow_at = [
-        flow_by_drawdown(file, 0, 70 * FOOT, 215 * FOOT),
-        flow_by_drawdown(file, 1, 14 * FOOT, 15 * FOOT),
+        by_drawdown(file, 0, 70 * FOOT, 215 * FOOT),
+        by_drawdown(file, 1, 14 * FOOT, 15 * FOOT),
     ]
     days = 6
     other = integrated(chain, np.tile(hourly_volumes(5000 * GALLON), days), flow_at)
@@ -253,6 +229,18 @@ def test_what_a_well_leaves_open_is_an_interval_of_its_own() -> None:
     assert "well.specific_capacity" not in keys
     deepest = equipment_of(Case(file)).site.other_well[0].static_level
     assert deepest == pytest.approx(18 * FOOT)
+
+
+def test_a_report_leads_to_the_well_that_is_judged() -> None:
+    results = Case(two_wells()).results(["pump"])
+    keys = {each.key for each in sections(results)}
+    assert "other_well_1" in keys
+    for rule, subject, there in (
+        ("well head", "dug well", "other_well_1"),
+        ("runs dry", DUG, "other_well_1"),
+        ("runs dry", "drilled well pump", "well"),
+    ):
+        assert places_of(results.verdict(rule, subject), results, (), keys).section == there
 
 
 def test_a_view_of_a_site_is_that_of_one_well() -> None:
