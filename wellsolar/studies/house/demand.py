@@ -71,14 +71,25 @@ DAILY_KEYS = ("demand.daily_use",)
 """What settles the day's water; the people of a household do as well."""
 
 
-def use_less(most: float) -> Remedy:
+WORTH_SAVING = 0.1
+"""Part of the day's water below which it is no advice to use no more: our choice."""
+
+ANOTHER_SOURCE = "find another source, or hang a pump where this well gives more"
+"""What helps where a well gives hardly anything."""
+
+
+def use_less(most: float, wanted: float, instead: str = ANOTHER_SOURCE) -> Remedy:
     """The remedy to use no more water than there is.
 
     Parameters:
         most: water a day [m3]
+        wanted: a day [m3]
+        instead: what is advised where there is hardly any
     Returns:
         the remedy, with the day's use in whole gallons
     """
+    if most < WORTH_SAVING * wanted:
+        return remedy(instead, "it is work on the well, not a key")
     gallons = math.floor(most / US_GALLON * (1.0 + 1e-9))
     return remedy(
         "use no more than {most:down} a day, or find another source beside it",

@@ -705,7 +705,7 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
             ),
             quantity=volume,
             limit=Quantity(tested * DAY, kinds.VOLUME),
-            remedy=use_less(tested * DAY + beside),
+            remedy=use_less(tested * DAY + beside, result.daily_volume),
         )
     # What fills a storage tank may run all day.
     wanted = site.limits.daily_run if link_of(site, table).to_house else day

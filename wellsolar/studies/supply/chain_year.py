@@ -99,6 +99,12 @@ SOON = 1800.0
 MOST_HALVINGS = 12
 """Steps in which the use that a chain bears is looked for: our choice."""
 
+HARDLY_ANY = (
+    "find another source beside this one, or give its pumps more power: hardly any of the day's "
+    "water comes this way"
+)
+"""What helps where well, pumps and tank bear hardly any use."""
+
 SHORT = Rule(
     "days short of the storage tank",
     "does the water last through the year by way of the storage tank?",
@@ -687,7 +693,7 @@ def _enough(trial: _Trial, result: ChainYearResult) -> Remedy:
     for _ in range(MOST_HALVINGS):
         middle = 0.5 * (low + high)
         low, high = (middle, high) if trial.with_use(middle).holds(limit) else (low, middle)
-    return use_less(low * result.daily_volume)
+    return use_less(low * result.daily_volume, result.daily_volume, HARDLY_ANY)
 
 
 def _larger(trial: _Trial, day: float) -> Iterator[tuple[Quantity, _Trial]]:

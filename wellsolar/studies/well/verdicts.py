@@ -38,9 +38,6 @@ RUNS_DRY = Rule(
     worst=DEEPER_WATER,
     claims=("dry_run_protection",),
 )
-WORTH_SAVING = 0.1
-"""Part of the day's water below which it is no advice to use no more: our choice."""
-
 WELL_GIVES = Rule(
     "day's water from the well",
     "does the well give the day's water through this pump?",
@@ -164,12 +161,7 @@ def _well_gives(site: Site, pump: PumpInWell, result: PumpResult, given: float) 
         reason,
         quantity=volume,
         limit=use,
-        remedy=use_less(given + result.from_other_wells)
-        if given >= WORTH_SAVING * wanted
-        else remedy(
-            "find another source, or hang a pump where this well gives more",
-            "it is work on the well, not a key",
-        ),
+        remedy=use_less(given + result.from_other_wells, float(result.daily_volume or 0.0)),
     )
 
 
