@@ -19,9 +19,12 @@ OUTPUTS = CHECKOUT / "examples" / "outputs"
 WIDTH = "80"
 
 RIDGE = "examples/ridge_house.toml"
-CHECKED = ("ridge_house", "poor_well", "high_pass", "smallest")
+CHECKED = ("ridge_house", "poor_well", "high_pass")
+
+SCREENS = ("ridge_house", "poor_well", "creek_cabin", "smallest")
 
 COMMANDS: dict[str, list[str]] = {
+    **{f"{site}/screen.txt": ["check", f"examples/{site}.toml"] for site in SCREENS},
     **{f"{site}/check.txt": ["check", f"examples/{site}.toml", "--full"] for site in CHECKED},
     **{
         f"{site}/{command}.txt": [command, f"examples/{site}.toml"]
@@ -30,17 +33,17 @@ COMMANDS: dict[str, list[str]] = {
         if site != "creek_cabin" or command == "card"  # the other two show what lists have
     },
     "ridge_house/readings.txt": [
-        "readings", RIDGE, "--from", "examples/readings/ridge_house.toml",
+        "readings", RIDGE, "--full", "--from", "examples/readings/ridge_house.toml",
     ],
     "ridge_house/compare.txt": [
         "compare", RIDGE, "--with", "array[hot water].series=5",
         "--with", "pump[1].cable.gauge=10 AWG",
     ],
     "meadow_farm/card.txt": ["card", "examples/meadow_farm.toml"],
-    "creek_cabin/outage.txt": ["outage", "examples/creek_cabin.toml"],
-    "village_borehole/hand.txt": ["hand", "examples/village_borehole.toml"],
+    "creek_cabin/outage.txt": ["outage", "examples/creek_cabin.toml", "--full"],
+    "village_borehole/hand.txt": ["hand", "examples/village_borehole.toml", "--full"],
     "new_house/size.txt": ["size", "examples/needs/new_house.toml"],
-    "south_slope/heat_match.txt": ["heat", "examples/south_slope.toml", "--match"],
+    "south_slope/heat_match.txt": ["heat", "examples/south_slope.toml", "--match", "--full"],
 }  # fmt: skip
 """What a newcomer wants to see, by the file that shows it."""
 
