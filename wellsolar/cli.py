@@ -159,6 +159,13 @@ def _page_of(help_text: str) -> Callable[..., Any]:
     )
 
 
+def _of_stock(help_text: str) -> Callable[..., Any]:
+    """The option of a command that may be given files of the user's own stock."""
+    return click.option(
+        "--stock", metavar="FILE", multiple=True, type=click.Path(), help=help_text
+    )
+
+
 @wellsolar.command()
 @_reads_site
 @_answers
@@ -188,8 +195,10 @@ def check(site: str, units: System | None, json_path: str | None) -> int:
     metavar="N",
     help="Print the N best of the ranking.",
 )
-@click.option("--starters", is_flag=True, help="Rank the shipped pumps too, which are invented.")
-def pump(site: str, units: System | None, json_path: str | None, **options: Any) -> int:
+@_of_stock("A CSV of pumps to rank beside those of SITE; may be given more than once.")
+def pump(
+    site: str, units: System | None, json_path: str | None, stock: tuple[str, ...], **options: Any
+) -> int:
     """Check the powered pumps of SITE, their wires and their array.
 
     Head build-up at cut-in and cut-out, energy a day, starting on the inverter, and the modules
@@ -197,11 +206,14 @@ def pump(site: str, units: System | None, json_path: str | None, **options: Any)
     of every pump with several batteries. Where SITE gives ranges: in what share of cases each
     verdict holds, and what it hangs on.
     """
+    from wellsolar.site.loading.stock import load_stock
+
     return commands.run_study(
         _load(site),
         commands.PUMPS_COMPARED,
         units,
         json_path,
+        stock=load_stock(stock),
         **options,
     )
 
@@ -419,14 +431,9 @@ def readings(
     help="Write the design as a site file, SITE's own remarks kept; `-` writes it to standard "
     "output.",
 )
-@click.option(
-    "--stock",
-    "stock",
-    metavar="FILE",
-    multiple=True,
-    type=click.Path(),
-    help="A CSV of pumps, modules, tanks, elements, wire or pipe to choose from, what is on hand "
-    "first; may be given more than once.",
+@_of_stock(
+    "A CSV of pumps, modules, tanks, elements, wire or pipe to choose from, what is on hand "
+    "first; may be given more than once."
 )
 @click.option(
     "--replace",

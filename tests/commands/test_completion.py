@@ -29,7 +29,7 @@ def test_each_shell_gets_a_script(run: Any, shell: str) -> None:
 def test_commands_and_options_are_completed(run: Any) -> None:
     assert completed(run, "wellsolar out") == ["plain,outage"]
     assert completed(run, "wellsolar check --wi") == ["plain,--with"]
-    assert completed(run, "wellsolar pump x.toml --sta") == ["plain,--starters"]
+    assert completed(run, "wellsolar pump x.toml --sto") == ["plain,--stock"]
 
 
 @pytest.mark.parametrize("command", ["check", "compare", "starter", "schema", "ask"])

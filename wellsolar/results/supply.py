@@ -193,14 +193,14 @@ class ChainYearResult:
 class RankedPump:
     """A pump with a battery, and the fewest modules that keep its water coming.
 
-    invented: True for one of the starter pumps, which are no pumps of the site
+    of_stock: True for one of the user's stock, which is no pump of the site
     battery: rated; None straight off the modules
     modules: for each of the allowed numbers of short days; None where the most are too few
     hand_rule, hand_rule_loaded: None where the rule lacks its sun
     """
 
     pump: Annotated[str, Entry("pump")]
-    invented: bool
+    of_stock: bool
     battery: Annotated[float | None, Entry("battery", kinds.ENERGY)]
     own_battery: bool
     modules: tuple[int | None, ...]

@@ -11,14 +11,29 @@ from tests.studies.supply.houses import HOUSE, KWH, house, studied
 from wellsolar.__main__ import main
 from wellsolar.data.starter_pumps import starter_pumps
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.supply.ranking import invented_pumps
+from wellsolar.site.loading.stock import Stock, load_stock
+from wellsolar.studies.supply.ranking import listed_pumps
+
+
+def listed(tmp_path: Path) -> Path:
+    """A stock of the pumps that the interview offers where no sheet is at hand."""
+    path = tmp_path / "pumps.csv"
+    rows = (f'{each.name},{each.supply},"{each.flow}","{each.head}","{each.power}"\n'
+            for each in starter_pumps())  # fmt: skip
+    path.write_text("name,supply,flow,head,power\n" + "".join(rows), encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def stock(tmp_path: Path) -> Stock:
+    return load_stock([listed(tmp_path)])
 
 
 def test_ranked_pumps_are_in_order_and_no_more_than_asked_are_printed(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, stock: Stock, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = house(tmp_path, "Greensboro")
-    results = studied(path, "ranking", top=3, starters=True)
+    results = studied(path, "ranking", top=3, stock=stock)
     ranking = results.ranking
     assert ranking is not None
     order = [
@@ -27,28 +42,33 @@ def test_ranked_pumps_are_in_order_and_no_more_than_asked_are_printed(
     ]
     assert order == sorted(order)  # type: ignore[type-var]
     assert ranking.shown == 3
-    assert {row.invented for row in ranking.rows} == {True, False}
+    assert {row.of_stock for row in ranking.rows} == {True, False}
     lifted = {row.pump for row in ranking.rows} | set(ranking.left_out)
     assert lifted == {"frugal", *(each.name for each in starter_pumps())}
-    assert main(["pump", str(path), "--top", "2", "--starters"]) in (0, 1)
+    assert main(["pump", "--full", str(path), "--top", "2", "--stock", str(listed(tmp_path))]) in (
+        0,
+        1,
+    )
     said = capsys.readouterr()
     assert said.err == ""
     printed = said.out.split("Pumps and batteries, the best first")[1]
     rows = printed.split("-\n", 1)[1].split("2 of ")[0].strip().splitlines()
     assert len(rows) == 2
-    assert "nobody sells them" in " ".join(printed.split())
-    assert main(["pump", str(path)]) in (0, 1)
-    assert "(invented)" not in capsys.readouterr().out
+    assert "(stock)" in printed
+    assert main(["pump", "--full", str(path)]) in (0, 1)
+    assert "(stock)" not in capsys.readouterr().out
 
 
-def test_every_pump_of_the_ranking_agrees_with_its_year_alone(tmp_path: Path) -> None:
+def test_every_pump_of_the_ranking_agrees_with_its_year_alone(
+    tmp_path: Path, stock: Stock
+) -> None:
     """Side by side and in groups of one current; asked again of a file with that one pump."""
     path = house(tmp_path, "Greensboro")
-    ranking = studied(path, "ranking", top=3, starters=True).ranking
+    ranking = studied(path, "ranking", top=3, stock=stock).ranking
     assert ranking is not None
     text = path.read_text(encoding="utf-8")
     starters = {each.name: each for each in starter_pumps()}
-    chosen = [row for row in ranking.rows if row.invented and row.modules[1]][::9]
+    chosen = [row for row in ranking.rows if row.of_stock and row.modules[1]][::9]
     assert len(chosen) > 2
     for row in chosen:
         curve = starters[row.pump]
@@ -68,9 +88,9 @@ def test_every_pump_of_the_ranking_agrees_with_its_year_alone(tmp_path: Path) ->
             assert (year.days_short <= 3) is within, row
 
 
-def test_starter_pumps_can_be_pumps_of_a_file() -> None:
+def test_starter_pumps_can_be_pumps_of_a_file(stock: Stock) -> None:
     site = parse_site(HOUSE.format(latitude=36.1, altitude="0 ft", file="x", losses="")).site
-    for table in invented_pumps(site):
+    for table in listed_pumps(site, stock):
         assert all(a < b for a, b in zip(table.flow, table.flow[1:], strict=False))
         assert all(a > b for a, b in zip(table.head, table.head[1:], strict=False))
         assert table.power is not None
@@ -83,12 +103,12 @@ def test_starter_pumps_can_be_pumps_of_a_file() -> None:
         assert table.intake_depth == site.pump[0].intake_depth
 
 
-def test_progress_is_told_up_to_the_end(tmp_path: Path) -> None:
+def test_progress_is_told_up_to_the_end(tmp_path: Path, stock: Stock) -> None:
     told: list[tuple[int, int]] = []
     studied(
         house(tmp_path, "Greensboro"),
         "ranking",
-        starters=True,
+        stock=stock,
         progress=lambda done, of: told.append((done, of)),
     )
     assert len(told) > 2

@@ -202,13 +202,11 @@ def _smallest(ranking: RankingResult) -> Grid:
 
 def _ranked(ranking: RankingResult) -> Grid:
     shown = [
-        replace(each, pump=f"{each.pump} (invented)") if each.invented else each
+        replace(each, pump=f"{each.pump} (stock)") if each.of_stock else each
         for each in ranking.rows[: ranking.shown]
     ]
     note = f"{ranking.shown} of {len(ranking.rows)}, by modules for {ranking.by} days short, then "
     note += "by battery, then by energy. Rule of thumb with all loads."
-    if any(each.invented for each in ranking.rows):
-        note += " Invented pumps are made up for comparison; nobody sells them."
     if ranking.left_out:
         note += f" Left out, for they do not lift the water: {', '.join(ranking.left_out)}."
     columns, rows = _fewest_modules(ranking, shown, RULE_WITH_ALL_LOADS)

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from wellsolar.data.starter_pumps import starter_pumps
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun import rule_of_thumb
@@ -18,6 +17,7 @@ from wellsolar.physics.supply import ranking
 from wellsolar.physics.supply.ranking import ALLOWED_SHORT_DAYS, PumpChoice
 from wellsolar.physics.types import Progress
 from wellsolar.results import PressureTankResult, PumpResult, RankedPump, RankingResult
+from wellsolar.site.loading.stock import NO_STOCK, Stock
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.sun.module_sheet import rating_of
@@ -50,7 +50,7 @@ class _Candidate:
 
     table: PumpTable
     result: PumpResult
-    invented: bool
+    of_stock: bool
     supply: PumpSupply
 
 
@@ -84,7 +84,7 @@ def study_ranking(
     storage = storage_of(site, tank)
     if storage is None and array.direct:
         return None
-    found, left_out = _candidates(site, pumps, storage or 0.0, array, asked.starters)
+    found, left_out = _candidates(site, pumps, storage or 0.0, array, asked.stock or NO_STOCK)
     if not found:
         return None
     most = _most(site, array, found, worst_sun)
@@ -101,7 +101,7 @@ def study_ranking(
         site_rows=tuple(
             row
             for row in rows
-            if row.pump in own and not row.invented and (row.own_battery or array.direct)
+            if row.pump in own and not row.of_stock and (row.own_battery or array.direct)
         ),
         left_out=left_out,
     )
@@ -118,17 +118,17 @@ def _candidates(
     pumps: tuple[PumpResult, ...],
     storage: float,
     array: FeedingArray,
-    starters: bool,
+    stock: Stock,
 ) -> tuple[list[_Candidate], tuple[str, ...]]:
     """The pumps that lift the water, and the names of those that do not."""
     asked = [(table, result, False) for table, result in zip(site.pump, pumps, strict=True)]
-    if starters:
-        invented = invented_pumps(site)
-        results, _ = study_pumps(site.model_copy(update={"pump": invented}))
-        asked += [(table, result, True) for table, result in zip(invented, results, strict=True)]
+    listed = listed_pumps(site, stock)
+    if listed:
+        results, _ = study_pumps(site.model_copy(update={"pump": listed}))
+        asked += [(table, result, True) for table, result in zip(listed, results, strict=True)]
     found: list[_Candidate] = []
     left_out: list[str] = []
-    for table, result, made_up in asked:
+    for table, result, of_stock in asked:
         try:
             if not lifts(result):
                 raise OutOfRange("lifts no water")
@@ -138,15 +138,16 @@ def _candidates(
         except OutOfRange:
             left_out.append(result.name)
             continue
-        found.append(_Candidate(table, result, made_up, supply))
+        found.append(_Candidate(table, result, of_stock, supply))
     return found, tuple(left_out)
 
 
-def invented_pumps(site: Site) -> tuple[PumpTable, ...]:
-    """The shipped pumps, hung where the site's backup pump hangs.
+def listed_pumps(site: Site, stock: Stock) -> tuple[PumpTable, ...]:
+    """The pumps of a stock, hung where the site's backup pump hangs.
 
     Parameters:
         site: the site
+        stock: of the user's own
     Returns:
         tables as the site file would have them
     """
@@ -155,18 +156,15 @@ def invented_pumps(site: Site) -> tuple[PumpTable, ...]:
     return tuple(
         PumpTable.model_validate(
             {
-                "name": starter.name,
-                "supply": starter.supply,
-                "flow": starter.flow,
-                "head": starter.head,
-                "power": starter.power,
                 "power_factor": "75 %",
                 "minimum_submergence": "10 ft",
+                **item.values,
+                "name": item.name,
                 "intake_depth": None if model is None else model.intake_depth,
                 "drop_pipe": None if model is None else model.drop_pipe,
             }
         )
-        for starter in starter_pumps()
+        for item in stock.of("pumps")
     )
 
 
@@ -295,7 +293,7 @@ def _row(
     running = max(duty.input_power for duty in candidate.result.duties) if battery is None else 0.0
     return RankedPump(
         pump=candidate.result.name,
-        invented=candidate.invented,
+        of_stock=candidate.of_stock,
         battery=battery,
         own_battery=battery is not None and own is not None and battery == float(own),
         modules=modules,
