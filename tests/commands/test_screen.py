@@ -75,6 +75,18 @@ def test_no_work_is_lost(path: Path) -> None:
     assert (f"{judged} of {len(results.verdicts)} checks fail" in text) == (judged > 0)
 
 
+def test_readings_tell_first_what_is_off() -> None:
+    done = here(
+        "readings", "examples/ridge_house.toml", "--from", "examples/readings/ridge_house.toml",
+        whole=False, COLUMNS="80",
+    )  # fmt: skip
+    lines = done.stdout.decode().splitlines()
+    assert len(lines) <= LINES
+    assert max(map(columns, lines)) <= WIDTH
+    first = " ".join(lines[:3])
+    assert first.startswith("Ridge house (invented): 2 of 10 readings are off. hot water: current")
+
+
 def test_what_can_hurt_outgrows_the_screen_rather_than_being_left_out() -> None:
     results = studied(CHECKOUT / "tests" / "sites" / "twoatonce.toml", "check")
     unsafe = next(line for line in results.todo if line.safety)

@@ -111,6 +111,22 @@ def test_what_is_read_says_who_may_read_it() -> None:
     assert (overload.by, overload.safety) == ("electrician", True)
 
 
+def test_what_goes_into_the_well_is_the_drillers_whatever_asks_for_it() -> None:
+    found = lines("3ph_direct_house")
+    pump = next(line for words, line in found.items() if words.startswith("a deep-well hand pump"))
+    assert {each.rule.by for each in pump.clears} == {"plumber"}
+    assert pump.by == "driller"
+
+
+def test_the_part_of_a_change_comes_before_the_whole() -> None:
+    # With its air right the tank may hold enough: to set it costs nothing.
+    changed = [line.changes for line in studied(SITES[0].parent / "precharge.toml").todo]
+    paths = [{each.path for each in changes} for changes in changed if changes]
+    assert paths.index({"pressure_tank.precharge"}) < paths.index(
+        {"pressure_tank.volume", "pressure_tank.count", "pressure_tank.precharge"}
+    )
+
+
 def test_its_cost_is_that_of_all_that_is_bought_for_it() -> None:
     text = (CHECKOUT / "tests" / "sites" / "3ph_direct_house.toml").read_text(encoding="utf-8")
     priced = '\n[[price]]\nitem = "pump cable"\nper = "ft"\ncost = "1.50"\n'

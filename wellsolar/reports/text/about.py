@@ -69,8 +69,9 @@ def about(
     hits = [each for each in hits if each.brief != SOURCE] or hits
     if not hits or not asked:
         raise NothingSo(_near(asked, every))
-    if len(hits) == 1:
-        lines = [line for text in hits[0].lines for line in wrapped(text, width)]
+    if len(hits) == 1 or (len(hits) == 2 and word in keys):
+        # What a key means, and the one verdict that asks for it.
+        lines = [line for each in hits for text in each.lines for line in wrapped(text, width)]
     else:
         lines = [f"{len(hits)} are found by this word; more words name one:"]
         for each in hits[:MOST]:

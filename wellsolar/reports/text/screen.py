@@ -118,6 +118,7 @@ def screen(results: Results, width: int = WIDTH) -> str:
         kept = _kept(work, told, width, room - 1)
         left = [block for block in (*work, *told) if block not in kept]
         end = [f"Left out: {_counted(left)}; --full has them.", *end]
+    kept.sort(key=lambda block: block.begin != MARK)  # work is told whole before answers are
     lines = _grown(kept, width, LINES - len(head) - len(end))
     groups = [
         head,
