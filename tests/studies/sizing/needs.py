@@ -71,6 +71,18 @@ cut_out = "60 psi"
 """
 """Deeper than the trade hangs pumps on polyethylene."""
 
+_SUN = """\
+[sun]
+monthly = "{sun} kWh/m2/day"
+temperature = "{air} degC"
+record_low = "-12 degC"
+"""
+_HALVES = ("2.4, 3.2, 4.3, 5.4, 5.9, 6.3", "6.1, 5.5, 4.7, 3.8, 2.7, 2.2")
+_AIR = ("3, 5, 10, 14, 19, 23", "25, 24, 21, 15, 10, 5")
+NORTH_SUN = _SUN.format(sun=", ".join(_HALVES), air=", ".join(_AIR))
+SOUTH_SUN = _SUN.format(sun=", ".join(_HALVES[::-1]), air=", ".join(_AIR[::-1]))
+"""The sun of a year some 36 degrees from the equator."""
+
 ON_THE_SUN = (
     DEEP_WELL.replace("people = 3", 'people = 3\nlatitude = "-36 deg"')
     + """\

@@ -9,13 +9,16 @@ from itertools import product
 
 import pytest
 
+from tests.site_texts import MODULE
 from tests.studies.sizing.needs import (
     BEFORE_THE_VISIT,
     DEEP_WELL,
+    NORTH_SUN,
     ON_THE_SUN,
     POOR_ON_THE_SUN,
     POOR_WELL,
     SITES,
+    SOUTH_SUN,
     TANK_ON_A_HILL,
     designed,
     random_needs,
@@ -446,3 +449,16 @@ def test_progress_moves_on_the_pumps_side_too() -> None:
     assert len(set(steps)) >= 5
     assert steps == sorted(steps)
     assert steps[-1] < 1.0
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", [708, 727, 752, 753])
+def test_many_modules_and_large_motors_off_the_grid_come_to_a_design_too(seed: int) -> None:
+    """Rows of modules longer than a usual controller bears, where a switch breaks no such current
+    of many short ones; a gentler start, where no inverter has the surge of a plain one."""
+    text = random_needs(seed) + "[power]\ngrid = false\n" + MODULE
+    made = designed(text + (NORTH_SUN if 'latitude = "-' not in text else SOUTH_SUN))
+    assert made.failed is None
+    assert not made.fails
+    (modules,) = [each for each in made.parts if each.part == "modules"]
+    assert modules.passes

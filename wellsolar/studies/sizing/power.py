@@ -34,8 +34,9 @@ GROUP = "pump array"
 
 BATTERY_PART = "battery"
 
-INPUT = "150 V"
-"""That a usual charge controller bears, where the file names none: common practice, no source."""
+INPUTS = ("150 V", "250 V", "450 V")
+"""That charge controllers bear, the usual first, where the file names none: in longer rows many
+modules have no more current than a switch breaks; common practice, no source."""
 
 DRIVE = "450 V"
 """That a drive bears which makes a pump's alternating current of modules: common practice, no
@@ -84,11 +85,19 @@ def power_of(draft: Draft) -> Draft:
         return draft
     number = _number(draft.case.site)
     there = bool(feeders(draft.case.site)) and draft.says("array")
-    if not there:
-        draft = _with_group(draft, number)
-    draft = _battery(draft, lavish=not there, number=number)
     if there:
-        return draft
+        return _battery(draft, lavish=False, number=number)
+    made = draft
+    for bears in INPUTS:
+        made = _on_battery(_with_group(draft, number, bears=bears), number)
+        if all(each.passes for each in made.sized if each.part == "isolator"):
+            break
+    return made
+
+
+def _on_battery(draft: Draft, number: int) -> Draft:
+    """The draft with a battery and the modules of a group that charges it."""
+    draft = _battery(draft, lavish=True, number=number)
     if counts_money(draft.case.site) and not draft.says("power.battery_energy"):
         site = draft.case.site
         own = 0 if site.module is None else site.module.on_hand or 0
@@ -159,7 +168,7 @@ def _straight(draft: Draft) -> Draft | None:
     ]  # fmt: skip
     reason = "modules drive it by the sun, and the tank keeps the water: no battery, no inverter"
     tried = draft.set(drives, reason, SHORT.key)
-    tried = _modules(_with_group(tried, number, "pump", DRIVE), number)
+    tried = _modules(_with_group(tried, number, "pump"), number)
     passes = all(each.passes for each in tried.sized if each.part == "modules")
     return tried if passes else None
 
@@ -170,7 +179,7 @@ def _number(site: Site) -> int:
     return groups[0][0] + 1 if groups else len(site.array) + 1
 
 
-def _with_group(draft: Draft, number: int, feeds: str = "battery", bears: str = INPUT) -> Draft:
+def _with_group(draft: Draft, number: int, feeds: str = "battery", bears: str = DRIVE) -> Draft:
     """The draft with a group of modules whose rows are as long as what they feed bears."""
     latitude = float(draft.case.site.site.latitude or 0.0)
     path = f"array[{number}]"

@@ -54,10 +54,11 @@ def cable_of(draft: Draft, number: int) -> Draft:
     return found[0].chosen(found[1])
 
 
-def _started(draft: Draft, number: int, start: str) -> Draft:
+def _started(
+    draft: Draft, number: int, start: str, reason: str = "no cable that is sold starts it plainly"
+) -> Draft:
     """The draft with a starter or a drive, as a part of its own."""
     table, rule = draft.case.site.pump[number - 1], DIP.key
-    reason = "no cable that is sold starts the motor plainly"
     if draft.case.site.aim.make_least == GENTLEST:
         reason, rule = "power at start is to be least", GENTLEST
     changes = (set_to(f"pump[{number}].start", start),)
@@ -155,5 +156,24 @@ def inverter_of(draft: Draft, by_sun: bool) -> Draft:
             Candidate(show(each, each.kind, draft.system), (set_to(f"power.{key}", each),))
             for each in sold
         ]
-        draft = draft.choose(Choice(part, candidates, ("pumps",), (rule,), rising=True))
+        choice = Choice(part, candidates, ("pumps",), (rule,), rising=True)
+        made = draft.choose(choice)
+        largest = _largest_to_start(draft)
+        for start in STARTS[1:]:
+            passes = all(each.passes for each in made.sized if each.part == part)
+            if passes or rule != SURGE or largest is None:
+                break
+            why = "no inverter that is sold starts the motor plainly"
+            made = _started(draft, largest, start, why).choose(choice)
+        draft = made
     return draft
+
+
+def _largest_to_start(draft: Draft) -> int | None:
+    """The place of the largest motor whose start the file leaves open, from 1; None for none."""
+    powers = {
+        float(table.rated_power or 0.0): number
+        for number, table in enumerate(draft.case.site.pump, 1)
+        if table.supply == "AC" and not draft.says(f"pump[{number}].start")
+    }
+    return powers[max(powers)] if powers else None
