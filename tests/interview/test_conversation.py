@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+import io
 import tomllib
 from collections.abc import Iterable
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from wellsolar.errors import OutputError, SiteFileError
+from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.conversation import Conversation
 from wellsolar.interview.draft import open_draft
 from wellsolar.interview.news import Judge, Told
-from wellsolar.interview.screen import Screen
+from wellsolar.interview.screen import Screen, terminal
+from wellsolar.interview.telling import _waiting
 from wellsolar.site.loading.read import load_site
 from wellsolar.site.starter import starter_text
 
@@ -317,3 +321,48 @@ def test_what_nobody_could_tell_of_pump_and_tank_is_offered_to_be_sized(
     assert held.draft.to_size() == parts
     assert held.to_be_sized() is bool(parts)
     assert ("wellsolar size" in shown[-1]) is bool(parts)
+
+
+def test_fewer_pumps_take_those_above_their_number_away(tmp_path: Path) -> None:
+    """One in place of two, once it is agreed to."""
+    path = tmp_path / "site.toml"
+    two = [*WELL, "2", "150'", "back", "back", "1"]
+    assert "Type yes to" in talk(path, [*two, "stop"])[0]
+    assert "frugal pump" in path.read_text("utf-8")
+    path.unlink()
+    talk(path, [*two, "yes", "stop"])
+    assert "house pump" in path.read_text("utf-8")
+    assert "frugal pump" not in path.read_text("utf-8")
+
+
+def test_what_waits_is_told_by_its_name() -> None:
+    """A pump by its own name, another table by the file's word for it."""
+    facts = Facts({"pump": [{"name": "first"}, {"name": "second"}]}, {}, "US")
+    waiting = {("pump", 1, "flow"): "1, 2 gpm", ("pump", 1, "head"): "9, 8 ft",
+               ("water_heater", "volume"): "50 gal"}  # fmt: skip
+    draft = SimpleNamespace(facts=lambda: facts, waiting=waiting)
+    assert _waiting(draft) == ["second", "water heater"]  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("typed", [True, False])
+def test_a_line_is_typed_at_a_terminal_and_read_from_anything_else(
+    typed: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Read, it stands on the page as if it had been typed; at the end there is none."""
+    written: list[str] = []
+    read = io.TextIOWrapper(io.BytesIO(b"85 \xff ft\r\n"), "utf-8")
+    monkeypatch.setattr(read, "isatty", lambda: True)
+    monkeypatch.setattr("sys.stdin", read)
+    monkeypatch.setattr("sys.stdout", SimpleNamespace(isatty=lambda: typed, encoding="ascii"))
+    monkeypatch.setattr("builtins.input", lambda prompt: f"{prompt}by hand")
+    screen = terminal(written.append)
+    assert screen.encoding == "ascii"
+    if typed:
+        assert screen.line("? ") == "? by hand"
+        assert written == []
+        return
+    assert screen.line("? ") == "85 \ufffd ft"
+    assert written == ["? ", "85 \ufffd ft\n"]
+    assert screen.line("? ") is None
+    monkeypatch.setattr("sys.stdin", None)
+    assert screen.line("? ") is None
