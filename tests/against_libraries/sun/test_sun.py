@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pvlib
 import pytest
+from scipy.integrate import quad
 
 from tests.references import monthly_tilted
 from wellsolar.constants import SOLAR_CONSTANT
@@ -62,6 +63,16 @@ def test_daily_radiation_outside_is_the_integral_over_the_day():
     height = np.maximum(np.cos(np.radians(zenith)), 0.0)
     integral = float(np.mean(height) * position.extraterrestrial_normal(day) * 86_400.0)
     assert position.extraterrestrial_day(latitude, day) == pytest.approx(integral, rel=1e-6)
+
+
+def test_days_of_a_mean_half_way_are_spread_evenly():
+    """The mean of exp(g x) on 0 to 1, by quadrature, at a growth too small for its formula."""
+    least, most = clearness.LEAST_DAILY_CLEARNESS, 0.85
+    growth = 6e-5
+    weight = quad(lambda x: math.exp(growth * x), 0, 1)[0]
+    mean = quad(lambda x: x * math.exp(growth * x), 0, 1, epsabs=1e-15)[0] / weight
+    ours = clearness._growth_of_mean(least + mean * (most - least), most)
+    assert ours == pytest.approx(growth, rel=1e-3)
 
 
 def test_growth_of_the_clearness_distribution_is_near_herzogs_fit():

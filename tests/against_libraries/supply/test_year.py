@@ -16,6 +16,7 @@ from wellsolar.physics import compiled
 from wellsolar.physics.hydraulics import pump
 from wellsolar.physics.supply import battery, stepper
 from wellsolar.physics.supply import storage as storage_year
+from wellsolar.physics.supply import year as supply_year
 
 HOUR = 3600.0
 PUMP_FLOW, PUMP_POWER = 3e-4, 420.0
@@ -259,3 +260,15 @@ def test_a_failing_compilation_falls_back_to_the_kernel(monkeypatch):
         columns_of(run, np.array), columns_of(stepper.step_chain, np.array), strict=True
     ):
         np.testing.assert_array_equal(ours, theirs)
+
+
+@pytest.mark.parametrize(
+    ("scale", "comes", "goes", "error"),
+    [
+        # What is left of 4 after 1 and 2.5 is 0.5: of the largest part, or of a larger scale.
+        (0.0, 4.0, (1.0, 2.5), 0.125), (10.0, 4.0, (1.0, 2.5), 0.05),
+        (0.0, 1.0, (-8.0, 7.0), 0.25), (0.0, 1.0, (5.0, -4.0), 0.0), (0.0, 0.0, (0.0,), 0.0),
+    ],
+)  # fmt: skip
+def test_what_does_not_close_is_a_part_of_the_largest(scale, comes, goes, error):
+    assert supply_year.gap(scale, comes, goes) == pytest.approx(error)

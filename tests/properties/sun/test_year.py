@@ -324,6 +324,14 @@ def test_any_two_of_the_three_kinds_of_light_are_enough(year):
             np.testing.assert_allclose(getattr(back, name), getattr(year, name), atol=0.01)
 
 
+def test_a_file_without_a_column_is_told_which_it_has():
+    for head, has in (("time,ghi", "time, ghi"), ("time,temperature", "time, temperature")):
+        with pytest.raises(OutOfRange, match=rf"its first row has {has}$"):
+            plain_from(io.StringIO(f"{head}\n1,2"))
+    with pytest.raises(OutOfRange, match=r"its first row has nothing$"):
+        plain_from(io.StringIO(""))
+
+
 def test_a_file_that_is_no_text_is_refused():
     for reader in (weather_files.year_from_tmy3, plain_from):
         with pytest.raises(OutOfRange, match="not a text file in UTF-8"):

@@ -123,3 +123,26 @@ def test_what_makes_no_steps_is_refused() -> None:
         tank_events.every_day([Draw(0.0, 0.1, 0.0)], 1, 0.0)
     with pytest.raises(OutOfRange, match="steps do not keep"):
         tank_events.schedule(np.zeros(4), NO_DRAWS, 10.0, 20.0, HOUR).sums(np.zeros(4), DAY)
+
+
+@pytest.mark.parametrize(
+    ("steps", "period", "whole"),
+    [
+        ((2.0, 2.0, 2.0), 2.0, True), ((1.0, 1.0, 4.0, 2.0), 2.0, False),
+        ((2.0, 2.0, 2.0), 6.0, True), ((2.0, 2.0, 2.0), 3.0, False),
+        ((1.0, 1.0, 1.0), 2.0, False), ((1.0, 1.0, 1.0), 7.0, False),
+    ],
+)  # fmt: skip
+def test_sums_want_steps_that_keep_to_their_periods(
+    steps: tuple[float, ...], period: float, whole: bool
+) -> None:
+    none = np.zeros(len(steps))
+    schedule = tank_events.Schedule(np.array(steps), none, none, none, none, none)
+    energy = np.arange(1.0, len(steps) + 1.0)
+    if whole:
+        each = energy.reshape(round(sum(steps) / period), -1)
+        assert schedule.sums(energy, period).tolist() == each.sum(axis=1).tolist()
+        assert schedule.at_ends(energy, period).tolist() == each[:, -1].tolist()
+        return
+    with pytest.raises(OutOfRange, match="do not keep to such periods"):
+        schedule.sums(energy, period)

@@ -10,7 +10,7 @@ sentence or one of its quantities moved, not that it is right; limits are worked
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -26,6 +26,7 @@ from tests.properties.whole.sides import (
     NO_REMEDY_SEEN,
     READINGS,
     STATES,
+    Given,
     base_tables,
     with_given,
     without,
@@ -40,7 +41,7 @@ from wellsolar.studies.asked.ordinary import study_ordinary
 from wellsolar.studies.reading.study import study_readings
 from wellsolar.studies.rules import all_rules
 from wellsolar.units import Quantity, read
-from wellsolar.verdicts import RANK, Verdict, changes_of
+from wellsolar.verdicts import RANK, Status, Verdict, changes_of
 
 ROWS = [(group, row) for group in GROUPS for row in group.rows]
 NAMES = [f"{number}: {row.rule}, {row.breaks}" for number, (_, row) in enumerate(ROWS)]
@@ -190,6 +191,52 @@ def test_each_state_has_its_verdict(number: int) -> None:
     assert (found.status if found else "pass") == state.status, found and found.reason.text("US")
     if found and found.status in ("fail", "caution"):
         assert found.remedy is not None
+
+
+WARM, MATCHED = "aim.clear_day_temperature", "aim.sun_share"
+ELEMENT = "water_heater.element[1]"
+OF_THE_YEAR: dict[str, tuple[str, Given, Callable[[float, float], Given], Status]] = {
+    "share from PV": ("heated_tank", {}, lambda given, by: {
+        MATCHED: f"{100 * given * by:.4f} %"}, "caution"),
+    "hot water in the evening": ("heated_tank", {}, lambda given, by: {
+        "aim.hot_evenings": f"{100 * given * by / 365:.4f} %"}, "caution"),
+    "hot evenings by the sun": ("heated_tank", {}, lambda given, by: {
+        "aim.sun_evenings": f"{100 * given * by / 365:.4f} %"}, "caution"),
+    "reaches temperature": ("heated_tank", {
+        "water_heater.volume": "80 gal", WARM: "120 degF", "aim.clear_day_month": "December",
+    }, lambda given, by: {WARM: f"{given * by:.3f} degC"}, "caution"),
+    "element load": ("heated_tank", {}, lambda given, by: {
+        f"{ELEMENT}.rated_voltage": f"{given / by:.3f} V",
+        f"{ELEMENT}.rated_power": f"{3800 * (given / by / 240) ** 2:.3f} W"}, "fail"),
+    "matched to the array": ("matching", {MATCHED: "99 %"}, lambda given, by: {
+        "aim.matched": f"{100 * given * by:.4f} %"}, "caution"),
+}  # fmt: skip
+"""Rules on what a year brings, which other tests compose: a study, what is set before, what is
+asked as a part of what the site gives, and how it stands where that is more. An element of the
+same resistance has the same volts, whatever its plate says."""
+
+
+@pytest.mark.parametrize("rule", OF_THE_YEAR, ids=lambda rule: f"0: {rule}")
+def test_a_rule_turns_where_as_much_is_asked_as_the_site_gives(rule: str) -> None:
+    study, given, asked, broken = OF_THE_YEAR[rule]
+    tables = with_given(base_tables("south_slope"), given)
+    case = Case(site_from(tables))
+    own = worst_of(list(case.said(study).verdicts), rule)
+    assert own is not None
+    assert own.quantity is not None
+    for by, status in ((0.993, "pass"), (1.007, broken)):
+        keys = asked(float(own.quantity), by)
+        there = worst_of(
+            list(_beside(case, with_given(tables, keys), *keys).said(study).verdicts), rule
+        )
+        assert there is not None
+        assert there.status == status, there.reason.text("US")
+        assert there.quantity == pytest.approx(float(own.quantity), rel=2e-3)
+        assert there.limit is not None
+        assert by == pytest.approx(
+            there.limit / own.quantity if broken == "caution" else own.quantity / there.limit,
+            abs=4e-3,
+        )
 
 
 @cache
