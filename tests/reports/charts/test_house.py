@@ -7,9 +7,10 @@ from itertools import combinations
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from matplotlib.patches import FancyBboxPatch
 
 from wellsolar import kinds
-from wellsolar.reports.charts.house import HEIGHT, HOUSE, draw_well
+from wellsolar.reports.charts.house import HEIGHT, HOUSE, VESSELS, draw_well
 from wellsolar.reports.charts.style import WIDTH
 from wellsolar.reports.figures.plots import Above, Axis, WellPanel, value
 from wellsolar.results import WellDrawing
@@ -55,3 +56,24 @@ def test_four_names_in_the_house_stand_beside_each_other_with_their_numbers(boos
     boxes = [each.get_window_extent(canvas.get_renderer()) for each in names]
     assert not any(one.overlaps(other) for one, other in combinations(boxes, 2))
     assert all(HOUSE[0] <= box.x0 and box.x1 <= HOUSE[1] for box in boxes)
+
+
+def test_two_boosters_stand_one_over_the_other_between_tank_and_tank() -> None:
+    """They press beside each other: neither draws from the other."""
+    drawn = WellDrawing(
+        60.0, 0.15, 20.0, 20.0, 20.0, 1.5, None, True, 0.0, 30.0, 45.4, -1.5, False, True, ()
+    )
+    stored, first, *rest = above("first")
+    panel = WellPanel("", Axis("depth", kinds.LENGTH, down=True), drawn, 60.0, None, (), (),
+                      (stored, first, Above("booster", "second"), *rest))  # fmt: skip
+    figure = Figure(figsize=(WIDTH / 72, HEIGHT / 72), dpi=72)
+    draw_well(figure, panel, "US", (0.0, HEIGHT, HEIGHT))
+    boosters = [
+        each.get_bbox() for each in figure.axes[0].patches
+        if isinstance(each, FancyBboxPatch) and each.get_height() == VESSELS["booster"][1]
+    ]  # fmt: skip
+    assert len({round(each.x0, 6) for each in boosters}) == 1
+    low, high = sorted(each.y0 for each in boosters)
+    assert high - low > VESSELS["booster"][1]
+    assert any("first and second" in " ".join(each.get_text().split())
+               for each in figure.axes[0].texts)  # fmt: skip

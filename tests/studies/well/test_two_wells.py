@@ -18,6 +18,8 @@ from wellsolar.errors import SiteFileError
 from wellsolar.physics.hydraulics.demand import hourly_volumes
 from wellsolar.physics.supply.chain import Chain, OtherFiller
 from wellsolar.physics.supply.stepper import Casing, DrawNumbers, TankNumbers, WellNumbers
+from wellsolar.reports.figures.all import plots
+from wellsolar.reports.figures.plots import text_of
 from wellsolar.reports.links import places_of
 from wellsolar.reports.tables.sections import sections
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
@@ -229,6 +231,18 @@ def test_what_a_well_leaves_open_is_an_interval_of_its_own() -> None:
     assert "well.specific_capacity" not in keys
     deepest = equipment_of(Case(file)).site.other_well[0].static_level
     assert deepest == pytest.approx(18 * FOOT)
+
+
+def test_each_well_is_drawn_with_what_hangs_in_it() -> None:
+    results = Case(two_wells()).results(["pump", "hand", "figures"])
+    drawn = next(each for each in plots(results) if each.key == "well").panels
+    assert [[each.key for each in panel.hanging] for panel in drawn] == [
+        ["pump_1"], ["pump_2", "hand_pump"],
+    ]  # fmt: skip
+    titles = [text_of(panel.title, "US") for panel in drawn]
+    assert titles == ["the first well", "dug well, its ground 12.0 ft lower than at the first"]
+    depths = [{mark.key: mark.depth for mark in panel.marks}["bottom"] for panel in drawn]
+    assert depths == pytest.approx([300 * FOOT, 32 * FOOT])
 
 
 def test_a_report_leads_to_the_well_that_is_judged() -> None:

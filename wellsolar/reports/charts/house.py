@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
@@ -26,7 +27,7 @@ from wellsolar.reports.charts.style import (
     width_of,
     words_of,
 )
-from wellsolar.reports.figures.plots import Above, Hanging, Role, WellPanel, text_of
+from wellsolar.reports.figures.plots import Hanging, Role, Text, WellPanel, text_of
 from wellsolar.units import System
 
 HEIGHT = 520.0
@@ -301,14 +302,33 @@ def _names(axes: Axes, panel: WellPanel, system: System) -> None:
                   linespacing=1.1)  # fmt: skip
 
 
-def _inside(panel: WellPanel) -> list[tuple[Above, float]]:
+@dataclass(frozen=True)
+class _Stands:
+    """What stands in the house, and its place across; several boosters beside one another."""
+
+    kind: str
+    labels: tuple[Text, ...]
+    x: float
+
+    @property
+    def height(self) -> float:
+        """Of all of it over the floor."""
+        return VESSELS[self.kind][1] + STACKED * (len(self.labels) - 1)
+
+
+def _inside(panel: WellPanel) -> list[_Stands]:
     """What stands in the house, each with its place across."""
     left, right, _, _ = HOUSE
     on_hill = panel.hill is not None
     kinds = ("booster", "tank", "heater") if on_hill else ("cistern", "booster", "tank", "heater")
-    inside = [each for each in panel.above if each.kind in kinds]
+    inside: list[tuple[str, tuple[Text, ...]]] = []
+    for each in panel.above:
+        if each.kind == "booster" and inside and inside[-1][0] == each.kind:
+            inside[-1] = each.kind, (*inside[-1][1], each.label)
+        elif each.kind in kinds:
+            inside.append((each.kind, (each.label,)))
     width = (right - left - PIPED - TAP) / max(1, len(inside))
-    return [(each, left + PIPED + width * (at + 0.5)) for at, each in enumerate(inside)]
+    return [_Stands(*each, left + PIPED + width * (at + 0.5)) for at, each in enumerate(inside)]
 
 
 def _house(axes: Axes, panel: WellPanel, system: System) -> None:
@@ -320,8 +340,8 @@ def _house(axes: Axes, panel: WellPanel, system: System) -> None:
     axes.add_patch(Polygon(((left - 6.0, eaves), (middle, eaves + roof), (right + 6.0, eaves)),
                            facecolor="#e6e2da", edgecolor=STEEL, linewidth=1.2))  # fmt: skip
     _joined(axes, panel, inside)
-    for each, x in inside:
-        _vessel(axes, each, x)
+    for stands in inside:
+        _vessel(axes, stands)
     _name_inside(axes, inside, system)
     for each in panel.above:
         label = text_of(each.label, system)
@@ -339,17 +359,21 @@ def _house(axes: Axes, panel: WellPanel, system: System) -> None:
                   fontsize=USUAL)  # fmt: skip
 
 
-def _joined(axes: Axes, panel: WellPanel, inside: list[tuple[Above, float]]) -> None:
+def _joined(axes: Axes, panel: WellPanel, inside: list[_Stands]) -> None:
     """The pipes in the house: from where its line comes up through what it joins, to a tap."""
     if not panel.well.line_to_house:
         return
     at, y = HOUSE[0] + ENTERS, GROUND + PIPES
-    for each, x in inside:
-        half, height, _ = VESSELS[each.kind]
+    for each in inside:
+        x, (half, height, _) = each.x, VESSELS[each.kind]
         if each.kind == "cistern" and panel.well.storage_height is None:
             break  # It stands apart.
         into = GROUND + FLOOR + height - 6.0 if each.kind == "cistern" else y
         _pipe(axes, (at, at, x - half), (y, into, into))
+        for number in range(1, len(each.labels)):
+            up, out = y + STACKED * number, half + PARTED
+            _pipe(axes, (x - out, x - out, x - half), (y, up, up))
+            _pipe(axes, (x + half, x + out, x + out), (up, up, y))
         at = x + half
     end = min(at + 14.0, HOUSE[1] - 6.0) if inside else at
     _pipe(axes, (at, end, end, end + 5.0, end + 5.0), (y, y, y + 13.0, y + 13.0, y + 9.0))
@@ -370,13 +394,20 @@ PIPED, TAP = 14.0, 10.0
 """Widths that the line takes where it comes up, and the tap at its end [pt]."""
 
 
-def _vessel(axes: Axes, each: Above, x: float) -> None:
-    half, height, colour = VESSELS[each.kind]
+STACKED, PARTED = 15.0, 4.0
+"""How far boosters that stand beside one another are drawn apart, and how far before and behind
+them their pipes part and meet [pt]."""
+
+
+def _vessel(axes: Axes, each: _Stands) -> None:
+    x, (half, height, colour) = each.x, VESSELS[each.kind]
     foot = GROUND + FLOOR
-    axes.add_patch(
-        FancyBboxPatch((x - half, foot), 2 * half, height, facecolor=PAPER, edgecolor=colour,
-                       linewidth=1.5, boxstyle="round,pad=0,rounding_size=6")
-    )  # fmt: skip
+    for number in range(len(each.labels)):
+        axes.add_patch(
+            FancyBboxPatch((x - half, foot + STACKED * number), 2 * half, height, facecolor=PAPER,
+                           edgecolor=colour, linewidth=1.5,
+                           boxstyle="round,pad=0,rounding_size=6")
+        )  # fmt: skip
     if each.kind == "heater":
         axes.plot((x - 9.0, x - 3.0, x, x + 3.0, x + 9.0), [foot + 11.0 + d for d in
                   (0.0, 4.0, -4.0, 4.0, 0.0)], color=colour, linewidth=1.3)  # fmt: skip
@@ -390,14 +421,15 @@ INSIDE_LETTERS, NAMED_LETTERS, LABEL_LINES, BETWEEN = 13, 8, 5, 4.0
 little room, the lines at most, and the room between two names [pt]."""
 
 
-def _name_inside(axes: Axes, inside: list[tuple[Above, float]], system: System) -> None:
+def _name_inside(axes: Axes, inside: list[_Stands], system: System) -> None:
     """Name what stands in the house, none over another: where the room is small the widest are
     folded closer, and numbers are not cut."""
     low, high = HOUSE[0] + 2.0, HOUSE[1] - 2.0
-    labels = [text_of(each.label, system) for each, _ in inside]
+    labels = [" and ".join(text_of(name, system) for name in each.labels) for each in inside]
     least = [max(letters_of(word) for word in words_of(label)) for label in labels]
-    for at, (each, _) in enumerate(inside):
-        least[at] = min(least[at], NAMED_LETTERS if isinstance(each.label, str) else least[at])
+    for at, each in enumerate(inside):
+        named = all(isinstance(name, str) for name in each.labels)
+        least[at] = min(least[at], NAMED_LETTERS if named else least[at])
     letters = [max(INSIDE_LETTERS, each) for each in least]
     while True:
         texts = [folded(*each, LABEL_LINES) for each in zip(labels, letters, strict=True)]
@@ -407,9 +439,9 @@ def _name_inside(axes: Axes, inside: list[tuple[Above, float]], system: System) 
             break
         widest = max(closer, key=lambda at: widths[at])
         letters[widest] = max(least[widest], letters[widest] - 1.0)
-    places = apart([x for _, x in inside], widths, low, high)
-    for (each, _), text, x in zip(inside, texts, places, strict=True):
-        axes.text(x, GROUND + FLOOR + VESSELS[each.kind][1] + 4.0, text, ha="center",
+    places = apart([each.x for each in inside], widths, low, high)
+    for each, text, x in zip(inside, texts, places, strict=True):
+        axes.text(x, GROUND + FLOOR + each.height + 4.0, text, ha="center",
                   va="bottom", fontsize=SMALL, linespacing=1.05)  # fmt: skip
 
 
