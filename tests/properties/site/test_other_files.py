@@ -109,7 +109,7 @@ def check_readings(path: Path, text: str) -> None:
 
 
 @given(data=st.data())
-@settings(max_examples=100, derandomize=True, deadline=None)
+@settings(max_examples=50, derandomize=True, deadline=None)
 def test_a_spoiled_table_of_readings(data: st.DataObject) -> None:
     begin = (READINGS / "ridge_house.csv").read_text(encoding="utf-8")
     text = spoiled(data, begin, 4)
@@ -117,7 +117,7 @@ def test_a_spoiled_table_of_readings(data: st.DataObject) -> None:
 
 
 @given(data=st.data())
-@settings(max_examples=100, derandomize=True, deadline=None)
+@settings(max_examples=50, derandomize=True, deadline=None)
 def test_readings_of_any_keys_and_values(data: st.DataObject) -> None:
     keys = st.one_of(st.sampled_from(KEYS), st.text(max_size=8))
     tables = data.draw(st.lists(st.dictionaries(keys, CELLS, max_size=6), max_size=3))

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tests.site_texts import EXAMPLES
-from wellsolar.commands import EVERYTHING
+from wellsolar.commands import HAND, PUMP, TANK
 from wellsolar.results import Results
 from wellsolar.results.parts import Part, PartsList
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
 from wellsolar.studies.parts.study import study_parts
+
+SECTIONS = (*PUMP, *TANK, *HAND, "heat")
+"""Those that a parts list is made from."""
 
 FOOT, GALLON, PSI = 0.3048, 231 * 0.0254**3, 6894.757
 
@@ -20,7 +23,7 @@ def listed(
 ) -> tuple[PartsList, Results]:
     text = text or (EXAMPLES / f"{example}.toml").read_text(encoding="utf-8")
     file = parse_site(text, example, settings)
-    results = study_site(file, EVERYTHING)
+    results = study_site(file, SECTIONS)
     return study_parts(file.site, results), results
 
 
