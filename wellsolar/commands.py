@@ -381,7 +381,7 @@ def run_size(
     outputs.write(made)
     if "-" not in (json_path, design_path):
         page = sizing.page(result, system, site)
-        if beside is not None:
+        if beside is not None and any(each.text for each in beside.made.values()):
             from wellsolar.reports.text.designs import designs_page
 
             page = designs_page(beside, system, site, which)

@@ -205,3 +205,21 @@ def test_a_comparison_names_the_keys_that_were_sized_otherwise() -> None:
     grids = [grid.key for section in compare.compare_sections(beside, False)
              for grid in section.grids]  # fmt: skip
     assert "sized" in grids
+
+
+def test_three_designs_are_shown_by_the_command_and_the_one_asked_for_is_written(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, design, data = (tmp_path / name for name in ("site.toml", "design.toml", "made.json"))
+    path.write_text(BEFORE_THE_VISIT, encoding="utf-8")
+    asked = ["size", str(path), "--three", "--design", "reserve", "-o", str(design)]
+    assert main([*asked, "--json", str(data)]) == 0
+    shown = capsys.readouterr().out
+    assert "-o DESIGN.toml writes the reserve one" in shown
+    made = json.loads(data.read_text(encoding="utf-8"))["designs"]
+    assert set(made) == set(DESIGNS)
+    written = design.read_text(encoding="utf-8")
+    assert written.startswith(made["reserve"]["design"].rstrip())
+    path.write_text('[well]\ndepth = "200 ft"\nstatic_level = "60 ft"\n', encoding="utf-8")
+    assert main(["size", str(path), "--three"]) == 1
+    assert "GIVE   site.people or demand.daily_use" in capsys.readouterr().out
