@@ -28,6 +28,7 @@ from wellsolar.studies.sizing.heater import (
     HeaterSearch,
     Judged,
     NothingSuits,
+    sold_elements,
 )
 from wellsolar.studies.sizing.heater_guards import guards_of
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, Trial
@@ -52,9 +53,6 @@ THERMOSTATS: dict[System, tuple[str, ...]] = {
 }  # fmt: skip
 """Settings of a tank that modules heat, the usual first; a hotter one is tried where no number of
 modules does what is asked: common practice, no source."""
-
-METRIC_ELEMENTS = (1200.0, 1500.0, 2000.0, 2400.0, 3000.0)
-"""Rated power of elements of 230 V that are sold where sizes are metric [W]: common practice."""
 
 HOTTER_BRINGS = 0.1
 """Part of what is asked that a hotter setting may bring: where more lacks it is not tried. On the
@@ -459,8 +457,7 @@ def _pools(
     sold."""
     items = stock.of("elements")
     if not items:
-        metric = (ElementRating(230.0, power, "common practice") for power in METRIC_ELEMENTS)
-        yield Elements(element_ratings() if system == "US" else tuple(metric), {}, free)
+        yield Elements(sold_elements(system), {}, free)
         return
     for some in ([each for each in items if each.on_hand > 0.0], list(items)):
         plates = {_plate_of(each): each for each in reversed(some)}

@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from wellsolar import kinds
 from wellsolar.constants import HOUR
-from wellsolar.data.hot_water_tables import ElementRating
+from wellsolar.data.hot_water_tables import ElementRating, element_ratings
 from wellsolar.physics.array import string_layouts
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear
 from wellsolar.physics.tank import events, hot_water
@@ -70,7 +70,7 @@ from wellsolar.studies.sun.days import MONTH_NAMES, STEP
 from wellsolar.studies.sun.kinds_of_day import group_days
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import other_years, plane_of_group
-from wellsolar.units import Quantity, in_file
+from wellsolar.units import Quantity, System, in_file
 from wellsolar.verdicts import Change, Rule, Verdict, set_to
 
 ASKED: tuple[Rule, ...] = (
@@ -101,6 +101,17 @@ number of them does what is asked: our own."""
 
 OF_EACH_COUNT = 6
 """Designs of a number of modules whose other years are screened: our choice."""
+
+
+METRIC_ELEMENTS = (1200.0, 1500.0, 2000.0, 2400.0, 3000.0)
+"""Rated power of elements of 230 V that are sold where sizes are metric [W]: common practice."""
+
+
+def sold_elements(system: System) -> tuple[ElementRating, ...]:
+    """The elements that are sold where sizes are in a system of units."""
+    if system == "US":
+        return element_ratings()
+    return tuple(ElementRating(230.0, power, "common practice") for power in METRIC_ELEMENTS)
 
 
 class Elements(NamedTuple):

@@ -7,7 +7,6 @@ import math
 from dataclasses import dataclass, replace
 
 from wellsolar import kinds
-from wellsolar.data.hot_water_tables import element_ratings
 from wellsolar.results.sizing import HeatWay
 from wellsolar.site.schema import Site
 from wellsolar.studies.asked.studied import Studied
@@ -15,6 +14,7 @@ from wellsolar.studies.electric.starting import VOLTAGE_BAND
 from wellsolar.studies.heat.verdicts import EVENING, SHARE
 from wellsolar.studies.safety.legionella import LEGIONELLA
 from wellsolar.studies.sizing.draft import Draft
+from wellsolar.studies.sizing.heater import sold_elements
 from wellsolar.studies.sizing.search import Candidate, Choice
 from wellsolar.studies.supply.diversion import ROOM, SURPLUS, Spill, spill_of
 from wellsolar.units import Quantity, read, show
@@ -78,7 +78,7 @@ def on_surplus(
                 set_to(f"{path}.rated_voltage", f"{each.rated_voltage:g} V"),
             ),
         )
-        for each in element_ratings()
+        for each in sold_elements(draft.system)
         if suits(each.rated_voltage)
     ]
     if not sold:
