@@ -138,7 +138,7 @@ def test_what_the_file_does_not_tell_is_marked() -> None:
 
 
 def test_a_storage_tank_stands_between_its_filling_pump_and_the_house() -> None:
-    """Poor well: well pump, line, tank, booster, pressure tank; hill tank: down by gravity."""
+    """Poor well: a line, the tank, a pump, the pressure tank; hill tank: down by gravity."""
     for name, expected in (
         ("poor_well", ["pump", "check valve", "run", "run", "storage tank", "pump", "run",
                        "pressure tank", "valve", "tap"]),
