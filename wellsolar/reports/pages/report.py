@@ -70,6 +70,10 @@ PAGE, GAP = 805.0, 7.0
 """Height that figures share on a sheet of letter paper, and what each has below it, in the units
 of a drawing as the style sheet prints it."""
 
+HEAD, ROW = 290.0, 12.5
+"""Height of what stands on the first sheet before the figures, and of each of its lines, in the
+same units, rather too much than too little."""
+
 
 def figures_of(parts: Collection[For], plots: Sequence[Plot]) -> list[Plot]:
     """Those figures that some parts of a report show.
@@ -182,7 +186,11 @@ def _engineer(
         for status in ORDER
     ]
     groups = [group for group in groups if group["verdicts"]]
-    figures = _packed([_figure(plot, svg, sections, system) for plot, svg in left.values()])
+    things = _things(results)
+    figures = _packed(
+        [_figure(plot, svg, sections, system) for plot, svg in left.values()],
+        PAGE - HEAD - ROW * (len(results.answers) + len(things) / 2),
+    )
     told = [section_context(section, system) for section in sections]
     for section in told:
         details = ON_SCREEN_ONLY.get(_unnumbered(section["key"]), ())
@@ -193,7 +201,6 @@ def _engineer(
             not section["rows"] and all(e["detail"] for e in section["grids"])
         )
     heads = [{"key": each["status"], "title": each["heading"]} for each in groups]
-    things = _things(results)
     listed = (
         ("equipment", "Equipment", things),
         ("figures", "Figures", figures),
@@ -281,21 +288,23 @@ def _data(name: str | None, results: Results) -> str:
     return f"data:image/{kind};base64,{b64encode(content).decode()}"
 
 
-def _packed(figures: Sequence[Object]) -> list[Object]:
+def _packed(figures: Sequence[Object], room: float) -> list[Object]:
     """Figures in an order that leaves little of a paper's height blank: the highest are laid on
-    sheets first, and what follows them begins on the sheet that is filled least."""
-    sheets: list[list[Object]] = []
+    sheets first, of which the first has so much room, and what follows them begins on the sheet
+    that is filled least."""
+    first: list[Object] = []
+    sheets: list[list[Object]] = [first]
     for figure in sorted(figures, key=lambda each: -_height([each])):
-        fits = (each for each in sheets if _height([*each, figure]) <= PAGE)
-        sheet = next(fits, None)
-        if sheet is None:
-            sheets.append([figure])
+        for sheet in sheets:
+            if _height([*sheet, figure]) <= (room if sheet is first else PAGE):
+                sheet.append(figure)
+                break
         else:
-            sheet.append(figure)
-    sheets = [[each for each in figures if each in sheet] for sheet in sheets]
-    least = min(sheets, key=_height, default=[])
-    sheets.sort(key=lambda sheet: (sheet is least, figures.index(sheet[0])))
-    return [figure for sheet in sheets for figure in sheet]
+            sheets.append([figure])
+    rest = [[each for each in figures if each in sheet] for sheet in sheets[1:]]
+    least = min(rest, key=_height, default=[])
+    rest.sort(key=lambda sheet: (sheet is least, figures.index(sheet[0])))
+    return [figure for sheet in (first, *rest) for figure in sheet]
 
 
 def _height(figures: Sequence[Object]) -> float:
