@@ -388,7 +388,8 @@ def _plain_hand(hand: HandPumpResult) -> Sentence:
     parts: dict[str, Quantity | str] = {
         "flow": Quantity(hand.duties[0].sustained_flow, kinds.FLOW)
     }
-    return _with_tasks("gives {flow} by hand", parts, hand.tasks, hand.people_pumping, "")
+    jobs = tuple(task for task in hand.tasks if task.key != "tank")
+    return _with_tasks("gives {flow} by hand", parts, jobs, hand.people_pumping, "")
 
 
 def _plain_outages(found: OutageResult) -> Sentence:
