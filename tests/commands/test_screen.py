@@ -108,6 +108,13 @@ def test_a_site_without_what_is_asked_for_says_so_first() -> None:
     assert text.startswith("Smallest file (invented): no hand pump in the file: add [hand_pump]")
 
 
+def test_a_narrow_terminal_loses_no_warning() -> None:
+    results = studied(CHECKOUT / "examples" / "village_borehole.toml", "hand")
+    lines = screen(results, 40).splitlines()
+    assert max(map(columns, lines)) <= 40
+    assert any(line.startswith("CARE      pits and open wells") for line in lines)
+
+
 def test_a_value_typed_on_the_command_line_is_told() -> None:
     done = here(
         "tank", "examples/smallest.toml", "--with", "pressure_tank.volume=20 gal",

@@ -313,6 +313,6 @@ def _counted(left: Sequence[Block]) -> str:
 
 def _end(results: Results, width: int) -> list[str]:
     """What can hurt in the work, and where the rest is."""
-    care = in_one_line(results.cautions, width - MARK)
-    mind = [f"{'CARE':<{MARK}}{care}"] if care else []
+    care = in_one_line(results.cautions, WIDTH - MARK)
+    mind = wrapped(care, width, f"{'CARE':<{MARK}}", " " * MARK) if care else []
     return [*mind, *wrapped(MORE, width, f"{'MORE':<{MARK}}", " " * MARK)]

@@ -51,6 +51,7 @@ CUT_OUT = Rule(
     "cut-out",
     limit_is="at least",
     by="plumber",
+    read_by="driller",
     place=Place("pump_curve_#", "pump_#"),
     worst=MORE_LIFT,
 )
