@@ -28,7 +28,7 @@ SEVERAL = 2
 
 LEFT_EMPTY = {
     "Results.verdicts", "Results.assumptions", "Results.figures", "Results.todo",
-    "Results.cautions", "SheetStep.moves", "SheetStep.after",
+    "Results.cautions", "Results.care", "SheetStep.moves", "SheetStep.after",
 }  # fmt: skip
 """What no section shows."""
 
