@@ -117,7 +117,7 @@ AMOUNTS = {
         ("array cable", "hot water"): 275 * FOOT, ("90 elbow", ""): 5, ("ball valve", ""): 2,
         ("module", "hot water"): 4, ("module", "house battery"): 32, ("string", "hot water"): 1,
         ("string", "house battery"): 4, ("string fuse", "house battery"): 4,
-        ("rising main", ""): 125 * FOOT,
+        ("array breaker", "house battery"): 1, ("rising main", ""): 125 * FOOT,
     },
     "creek_cabin": {
         ("pump cable", "old pump"): 253 * FOOT, ("90 elbow", ""): 3, ("module", "roof"): 4,
