@@ -66,6 +66,7 @@ def _value_of(field: str, sort: str, path: str) -> Any:
         "RankingResult.shown": (2,) if sort == FULL else (1,),
         "HouseholdYear.heated_by": ("PV", "upper element"),
         "OutageCell.source": ("house pump", "hand pump"),
+        "Care.source": ("common practice",),
         "Outage.key": ("bladder", "fire"),
         "HandTask.key": tuple(key for key, _ in TASKS),
         "HandTask.people": tuple(people for _, people in TASKS),

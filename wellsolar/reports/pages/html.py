@@ -71,13 +71,14 @@ def page_of(template: str, results: Results, context: Mapping[str, Any], script:
     )
     job = results.job or Job()
     state = [f"revision {job.revision}" if job.revision else "", day_text(job.date)]
+    foot = Path(results.file).name[:RUNNING]
     head = [results.site_name[:RUNNING], *(each for each in state if each)]
     page = environment.get_template(template).render(
         title=results.site_name,
         note=results.site_note,
         file=results.file,
         units=results.system,
-        running={"head": _in_style(", ".join(head)), "foot": _in_style(results.file[-RUNNING:])},
+        running={"head": _in_style(", ".join(head)), "foot": _in_style(foot)},
         script=_script(script) if script else None,
         **context,
     )
