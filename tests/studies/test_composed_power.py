@@ -374,8 +374,12 @@ def coldest(site: Site) -> float:
     return -40.0 if site.sun.record_low is None else float(site.sun.record_low)
 
 
-def next_size(current: float) -> float:
-    return next(size for size in SIZES if size >= current - 1e-9)
+SIZES_MM2 = (6, 8, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125)
+"""Breakers of a house wired in mm2, IEC 60898-1 (from memory) [A]."""
+
+
+def next_size(current: float, sizes: tuple[int, ...] = SIZES) -> float:
+    return next(size for size in sizes if size >= current - 1e-9)
 
 
 def factor_of(cold: float) -> float:
@@ -405,9 +409,11 @@ def check_circuit(site: Site, group: ArrayTable, told: ArrayCircuit) -> None:
     assert told.row_current == pytest.approx(1.25 * isc)
     assert told.current == pytest.approx(1.25 * isc * rows)
     assert told.conductor_current == pytest.approx(1.25**2 * isc * rows)
-    assert told.overcurrent_asked == next_size(1.25**2 * isc * rows)
-    assert told.row_fuse == next_size(1.25**2 * isc)
-    assert told.string_fuse == (next_size(1.25**2 * isc) if rows >= 3 else None)
+    cables = (each.cable for each in (*site.pump, *site.array) if each.cable is not None)
+    sizes = SIZES_MM2 if any("mm2" in each.gauge for each in cables) else SIZES
+    assert told.overcurrent_asked == next_size(1.25**2 * isc * rows, sizes)
+    assert told.row_fuse == next_size(1.25**2 * isc, sizes)
+    assert told.string_fuse == (next_size(1.25**2 * isc, sizes) if rows >= 3 else None)
     if group.cable is not None:
         wire = wiring.wire(group.cable.gauge)
         bears = min(wire.ampacity(60), wire.ampacity(75))

@@ -217,7 +217,7 @@ def _load_of_any_pump(
         )
         end = f" with a service factor of {factor:g}"
     else:
-        share, told, carried = usual, "usual for such a pump", 1.0 * rated
+        share, told, carried = usual, "usual for such a pump", float(rated)
         end = ", its service factor left in hand"
     shaft = Quantity(water_power / share, kinds.SHAFT_POWER)
     most = Quantity(carried, kinds.SHAFT_POWER)
