@@ -464,12 +464,12 @@ SOURCES: dict[str, Source] = {
     ),
     "water test": Source(
         "US Environmental Protection Agency, What should I do if I have my own drinking water "
-        "well?, an undated web text: nitrate and coliform bacteria once a year",
+        "well?, an undated web page: nitrate and coliform bacteria once a year",
         "read",
     ),
     "relief valve test": Source(
-        "Makers' manuals of water heaters, as an inspectors' forum quotes them: lever lifted at "
-        "least once a year",
+        "Makers' manuals of water heaters, as an undated page of an inspectors' forum quotes "
+        "them: lever lifted at least once a year",
         "second hand",
     ),
     "closed system": Source(

@@ -22,6 +22,7 @@ from wellsolar.reports.charts.style import (
 from wellsolar.reports.figures.plots import DiagramPanel, text_of
 from wellsolar.results.figures import Branch, Parallel, Series, Sign, Thing
 from wellsolar.units import System
+from wellsolar.verdicts import say
 
 LINE = 12.0
 """Height of a line of type [pt]."""
@@ -32,8 +33,8 @@ ACROSS, TEXT, HALF = 12.0, 27.0, 9.0
 GAP, BUS, TITLE = 9.0, 10.0, 22.0
 """Between two things, for a line across, and for the title of a panel [pt]."""
 
-MOST = 4
-"""Lanes side by side up to which names can be read."""
+MOST, LANES = 4, 6
+"""Lanes side by side up to which names can be read, and to which they are drawn at all."""
 
 LETTER = SMALL * 0.53
 """Mean width of a letter [pt]."""
@@ -91,7 +92,7 @@ class _Sheet:
 
     def __init__(self, panel: DiagramPanel, system: System) -> None:
         self.panel, self.system = panel, system
-        self.rows = tuple(_rows(panel.drawn))
+        self.rows = tuple(_rows(_few(panel.drawn)))
 
     def words(self, thing: Thing, room: float) -> tuple[str, ...]:
         """A thing's tag and name with what is told of it, on lines that fit."""
@@ -206,6 +207,25 @@ def _rows(branch: Branch) -> Iterator[Branch]:
             row = []
         row.append(part)
     yield Parallel(tuple(row))
+
+
+def _few(branch: Branch) -> Branch:
+    """As many of the branches that are joined as can be drawn side by side; the others told."""
+    if isinstance(branch, Thing):
+        return branch
+    parts = tuple(_few(each) for each in branch.parts)
+    if isinstance(branch, Series):
+        return Series(parts)
+    if not (branch.above or branch.below) or sum(map(_lanes, parts)) <= LANES:
+        return Parallel(parts, branch.above, branch.below)
+    shown, taken = [parts[0]], _lanes(parts[0])
+    for part in parts[1:]:
+        taken += _lanes(part)
+        if taken >= LANES:
+            break
+        shown.append(part)
+    more = Thing("", "run", f"and {len(parts) - len(shown)} more", say(""))
+    return Parallel((*shown, more), branch.above, branch.below)
 
 
 def _lanes(branch: Branch) -> int:
