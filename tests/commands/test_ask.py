@@ -32,7 +32,6 @@ WHOLE = [
     ("the head of the house pump at each", "310, 300, 262, 230, 185, 125 ft"),
     ("motor's plate of the house pump", "3/4 hp, 230V, 28 A LRA"),
     ("Which wire runs to the house pump", "12 AWG, 240'"),
-    ("Does the frugal pump hang in another well", "no"),
     ("How deep does the frugal pump hang", ""),
     ("Flow and head points of the frugal pump", "0 gpm at 330 ft, 2 at 262, 4 at 120"),
     ("motor's plate of the frugal pump", "1/2 hp, 230 V, soft start"),

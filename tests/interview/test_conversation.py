@@ -162,7 +162,7 @@ def test_a_pump_without_a_sheet_is_marked_as_invented(tmp_path: Path) -> None:
 def test_a_pump_without_a_curve_waits_and_the_other_is_used(tmp_path: Path) -> None:
     path = tmp_path / "site.toml"
     first = ["150'", "don't know", "no", "230 V", "12 AWG"]
-    talk(path, [*WELL, "2", *first, "no", *PUMP])
+    talk(path, [*WELL, "2", *first, *PUMP])
     assert [pump.name for pump in load_site(path).site.pump] == ["frugal pump"]
     assert '# waits: pump[2].name = "house pump"' in path.read_text(encoding="utf-8")
     shown, _ = talk(path, [], again=True)
@@ -173,10 +173,10 @@ def test_a_second_pump_may_hang_in_another_well(tmp_path: Path) -> None:
     """Its well stands in the file with its name, and its pump with a pipe of its own."""
     path = tmp_path / "site.toml"
     other = ["30 ft, 12 ft, 90 ft", "3 gpm at 20'", "36 in", "27 ft", *PUMP[1:]]
-    talk(path, [*WELL, "2", *PUMP[:-1], *other, "stop"])
+    talk(path, [*WELL, "2, one in another well", *PUMP[:-1], *other, "stop"])
     site = load_site(path).site
     assert [(each.name, each.well) for each in site.pump] == [
-        ("house pump", None), ("frugal pump", "other well"),
+        ("house pump", None), ("pump in the other well", "other well"),
     ]  # fmt: skip
     (well,) = site.other_well
     assert [float(each or 0.0) / 0.3048 for each in (well.depth, well.static_level)] == [

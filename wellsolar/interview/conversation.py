@@ -13,7 +13,6 @@ from wellsolar.interview.answers.reading import read_answer
 from wellsolar.interview.check import problems
 from wellsolar.interview.draft import Draft
 from wellsolar.interview.questions.plan import plan
-from wellsolar.interview.questions.pumps import OTHER_WELL
 from wellsolar.interview.screen import PROMPT, Screen
 from wellsolar.interview.telling import Telling, echo, shown
 from wellsolar.site.edit import NotEditable, Value
@@ -231,9 +230,6 @@ class Conversation:
         facts = self.draft.facts()
         if question.key == "pumps":
             goes: list[Path] = [("pump", index) for index in range(len(facts.many("pump")))]
-        elif question.key == OTHER_WELL:
-            well, *_, line = (part.path[:-1] for part in question.parts)
-            goes = [well, (*line[:-1], "well"), line]
         elif question.no_takes == "keys":
             goes = [part.path for part in question.parts]
         else:

@@ -20,9 +20,6 @@ from wellsolar.wording import quoted
 NAMES = (("house pump", "existing"), ("frugal pump", "backup"))
 """What the interview calls the pump that is there and the one beside it, and their roles."""
 
-OTHER_WELL = "other_well"
-"""Key of the question whether there is another well."""
-
 ABOVE = 3.048
 """Height of an intake above the bottom, and of a second above the first, where none is given,
 10 ft [m]: common practice, no source."""
@@ -105,13 +102,24 @@ def _dry_run(facts: Facts) -> list[Question]:
     ]  # fmt: skip
 
 
+IN_ITS_OWN = re.compile(
+    r"\b(?:an?other|other|second|own|two|2) wells?\b|\bof its own\b", re.IGNORECASE
+)
+"""What says of two pumps that each has a well."""
+
+ELSEWHERE = "pump in the other well"
+"""What the second of them is called."""
+
+
 def _count() -> Question:
     return Question(
         "pumps",
         "How many powered pumps: 1 for the one that is there, or 2 with a frugal one beside it "
-        "for when the grid is down? Say no if there are none.", "1; or 2",
+        "for when the grid is down? Say no if there are none.",
+        "1; or 2; or 2, one in another well",
         helps="The first is called house pump and the second frugal pump in the file; change the "
-        "names there as you like.",
+        "names there as you like. Where the second hangs in a well of its own, say so: 2, one in "
+        "another well.",
         declines=True,
         reads=_read_count,
         open="anything about powered pumps",
@@ -124,7 +132,10 @@ def _read_count(answer: str, question: Question, system: System) -> Reading:
         raise Unclear(f"{quoted(answer)}: expected 1, 2 or no; more can be added in the file")
     number = {"1": 1, "one": 1}.get(match.group(1).lower(), 2)
     values: dict[Path, Value | None] = {}
-    for index, (name, role) in enumerate(NAMES[:number]):
+    names = list(NAMES[:number])
+    if number == 2 and IN_ITS_OWN.search(answer):
+        names[1] = (ELSEWHERE, names[1][1])
+    for index, (name, role) in enumerate(names):
         values[("pump", index, "name")] = name
         values[("pump", index, "role")] = role
     return Reading(values, choice=str(number))
@@ -146,19 +157,17 @@ def _one_pump(facts: Facts, index: int, pump: Any) -> list[Question]:
 
 
 def _other_well(facts: Facts, name: str, place: Path, pump: Any) -> list[Question]:
-    """Whether a second pump hangs in a well of its own, and what that gives."""
-    wells = facts.many("other_well")
-    if wells and pump.get("well") is None:
+    """The well of its own in which a second pump hangs, and what that gives."""
+    if pump.get("well") is None and name != ELSEWHERE:
         return []
-    at = 0
-    if wells:
-        at = next((n for n, well in enumerate(wells) if well.get("name") == pump["well"]), 0)
+    wells = enumerate(facts.many("other_well"))
+    at = next((n for n, well in wells if well.get("name") == pump.get("well")), 0)
     well: Path = ("other_well", at)
     line: Path = (*place, "line")
     there = Question(
-        OTHER_WELL,
-        f"Does the {name} hang in another well than the first? Give that well's depth, its water "
-        "at rest and the length of the pipe from it to the tank, or say no.",
+        "other_well",
+        "The other well: how deep is it, how far down is its water at rest, and how long is the "
+        "pipe from it to the tank?",
         "30 ft, 12 ft, 90 ft", like_si="9 m, 4 m, 30 m",
         helps="Depths from the ground at that well, by its log or a weighted line. Where its "
         "ground lies higher or lower than at the first, give ground_height in the file; its pipe "
@@ -172,11 +181,8 @@ def _other_well(facts: Facts, name: str, place: Path, pump: Any) -> list[Questio
             (*well, "name"): "other well", (*place, "well"): "other well",
             (*line, "material"): "polyethylene SIDR", (*line, "size"): "1 in",
         },
-        declines=True,
         open="anything about that well; the pump is taken to hang in the first",
     )  # fmt: skip
-    if pump.get("well") is None:
-        return [there]
     given = Question(
         "other_well.tested_yield",
         "What did a test of the other well give: flow, and the level it drew down to?",
@@ -197,7 +203,7 @@ def _other_well(facts: Facts, name: str, place: Path, pump: Any) -> list[Questio
         parts=(Part((*well, "casing_bore"), "other well's bore"),),
         open="for how long its water lasts",
     )  # fmt: skip
-    return [there, given, bore]
+    return [there] if pump.get("well") is None else [there, given, bore]
 
 
 def _depth(facts: Facts, key: str, name: str, place: Path, pump: Any) -> Question:
