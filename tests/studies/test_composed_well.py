@@ -170,14 +170,14 @@ def test_water_in_the_casing_and_what_is_pulled(name: str) -> None:
     found = studied(name)
     site, well, casing = found.site, found.results.well, found.results.casing
     in_water = 0.0
-    for table in site.pump:
+    for table in (each for each in site.pump if each.well is None):
         if table.draws != "well" or (table.role == "other" and table.diameter is None):
             continue
         in_water += outside(size(table.drop_pipe or site.piping.drop_pipe))
         if table.cable is not None and table.cable.diameter and table.kind != "suction":
             in_water += math.pi / 4 * float(table.cable.diameter) ** 2
     hand = site.hand_pump
-    if hand is not None:
+    if hand is not None and hand.well is None:
         in_water += outside(size(hand.rising_main or site.piping.drop_pipe))
     if well is not None:
         assert well.hanging_area == pytest.approx(in_water)

@@ -12,6 +12,7 @@ from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle
 from wellsolar.reports.charts.style import (
     COLOURS,
     INK,
+    LETTER,
     LETTERS,
     PAPER,
     SMALL,
@@ -35,9 +36,6 @@ GAP, BUS, TITLE = 9.0, 10.0, 22.0
 
 MOST, LANES = 4, 6
 """Lanes side by side up to which names can be read, and to which they are drawn at all."""
-
-LETTER = SMALL * 0.53
-"""Mean width of a letter [pt]."""
 
 LOOKS: dict[str, dict[str, Any]] = {
     "": {"color": INK, "linewidth": 1.2},
@@ -96,7 +94,7 @@ class _Sheet:
 
     def words(self, thing: Thing, room: float) -> tuple[str, ...]:
         """A thing's tag and name with what is told of it, on lines that fit."""
-        letters = max(room / LETTER, 5.0)
+        letters = max(room / (SMALL * LETTER), 5.0)
         note = text_of(self.panel.note(thing), self.system)
         open_to = "" if thing.told or not self.panel.checks else " (to check)"
         # With a colon behind it the number of a tag does not cling to the name.
