@@ -120,7 +120,11 @@ def test_the_contents_stay_in_sight(browser: Any, reports: dict[str, Any]) -> No
     assert page.locator("#contents").bounding_box()["y"] >= 0
     page.set_viewport_size({"width": 390, "height": 800})
     assert page.locator(".bar").bounding_box()["y"] == 0
+    page.evaluate("scrollTo(0, 0)")
+    assert page.locator("#answers").bounding_box()["y"] < 800  # no list before the answer
+    assert not page.locator("nav a", has_text="Sources").first.is_visible()
     page.locator(".bar a").click()
+    assert page.locator("nav a", has_text="Sources").first.is_visible()
     assert page.evaluate("document.activeElement.id") == "contents"
     opened.close()
 
