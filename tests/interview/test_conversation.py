@@ -187,6 +187,27 @@ def test_a_second_pump_may_hang_in_another_well(tmp_path: Path) -> None:
     assert float(line.length or 0.0) == pytest.approx(90 * 0.3048)
 
 
+@pytest.mark.parametrize(
+    "answer",
+    [
+        "40/60, valve 50",
+        "valve 50 psi, 40/60",
+        "cut-in 40, cut-out 60, constant pressure valve 50",
+    ],
+)
+def test_a_valve_that_holds_the_pressure_is_told_with_the_switch(
+    tmp_path: Path, answer: str
+) -> None:
+    path = tmp_path / "site.toml"
+    talk(path, [*WELL, "1", *PUMP[:-1], "yes", answer, "stop"])
+    site = load_site(path).site
+    assert site.pressure_switch is not None
+    assert site.constant_pressure_valve is not None
+    both = (site.pressure_switch.cut_in, site.pressure_switch.cut_out)
+    assert [each.text("US") for each in both] == ["40.0 psi", "60.0 psi"]
+    assert site.constant_pressure_valve.set_pressure.text("US") == "50.0 psi"
+
+
 def test_a_table_goes_only_when_one_is_sure(tmp_path: Path) -> None:
     path = tmp_path / "site.toml"
     begin = [*WELL, "no", "4", "2 in, 6 in"]

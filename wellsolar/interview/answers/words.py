@@ -102,6 +102,7 @@ SAID: dict[str, dict[Word, str]] = {
 }
 """By key: what the file holds -> what people say for it, beside the very words of the file."""
 
+_VALVE = re.compile(r"[,;]?\s*(?:constant.pressure )?valve[^,;]*", re.IGNORECASE)
 _PAIR = re.compile(
     rf"^({NUMBER})\s*([a-z]*)\s*(?:/|\bto\b|\band\b|-)\s*({NUMBER})\s*([a-z]*)$", re.IGNORECASE
 )
@@ -128,12 +129,16 @@ _EAST_WEST = re.compile(
 
 
 def as_switch(text: str) -> str:
-    """`40/60`, `40-60 psi`, `40 to 60` as two pressures."""
-    match = _PAIR.match(text)
+    """`40/60`, `40-60 psi`, `40 to 60` as two pressures; what is told of a valve stays behind
+    them."""
+    valve = _VALVE.search(text)
+    pair = text if valve is None else text.replace(valve.group(0), "").strip(" ,;")
+    match = _PAIR.match(pair)
     if match is None:
         return text
     low, low_unit, high, high_unit = match.groups()
-    return f"{low} {low_unit or high_unit}, {high} {high_unit or low_unit}"
+    told = f"{low} {low_unit or high_unit}, {high} {high_unit or low_unit}"
+    return told if valve is None else f"{told}, {valve.group(0).strip(' ,;')}"
 
 
 def as_tanks(text: str) -> str:

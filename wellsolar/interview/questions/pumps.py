@@ -238,7 +238,8 @@ def _curve(key: str, name: str, place: Path) -> Question:
         like_si="0, 10, 20 L/min; or 10 L/min at 90 m, 20 L/min at 70 m",
         helps="Two points or more off the curve or the table of its maker, for its number of "
         "stages. Flows alone will do: their heads are asked next. If all you have is a rated "
-        "point or the horsepower, say: don't know.",
+        "point or the horsepower, say: don't know. The table of a jet on two pipes goes into the "
+        "file, a [[pump.jet_table]] for each lift.",
         parts=(
             Part((*place, "flow"), "flows"),
             Part((*place, "head"), "heads", optional=True),

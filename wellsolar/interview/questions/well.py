@@ -72,14 +72,18 @@ def pressure(facts: Facts) -> list[Question]:
     questions = [
         Question(
             "pressure_switch",
-            "At what pressures does the switch start and stop the pump?", "40/60",
-            like_si="280/410; or 2.8/4.1 bar",
+            "At what pressures does the switch start and stop the pump?",
+            "40/60; or 40/60, valve 50", like_si="280/410; or 2.8/4.1 bar",
             helps="Cut-in and cut-out: watch the gauge at the tank while a tap runs, or read the "
             "label inside the cover of the switch. Mains voltage is under that cover: leave it "
-            "on unless you are licensed for it.",
+            "on unless you are licensed for it. Where a constant-pressure valve stands between "
+            "pump and tank, add what it is set to.",
             parts=(
                 Part((switch, "cut_in"), "starts at", said=("cut-in", "cut in", "on")),
                 Part((switch, "cut_out"), "stops at", said=("cut-out", "cut out", "off")),
+                Part(("constant_pressure_valve", "set_pressure"), "constant-pressure valve",
+                     said=("constant-pressure valve", "constant pressure valve", "valve"),
+                     optional=True),
             ),
             before=as_switch,
             offer=Offer("40/60" if facts.system == "US" else "280/410",
