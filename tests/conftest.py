@@ -48,7 +48,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     """Give each process whole files, or folders: tests handed out one by one have every process
-    study every site. With a process for each of these folders the run takes a tenth longer."""
+    study every site."""
     from xdist.scheduler import LoadScopeScheduling
 
     class Together(LoadScopeScheduling):
