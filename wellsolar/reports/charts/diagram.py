@@ -18,6 +18,7 @@ from wellsolar.reports.charts.style import (
     SMALL,
     USUAL,
     WIDTH,
+    blank_axes,
     folded,
 )
 from wellsolar.reports.figures.plots import DiagramPanel, text_of
@@ -70,11 +71,8 @@ def draw_diagram(
         system: "US" or "SI"
         place: foot and height of the panel, and the height of the whole figure [pt]
     """
-    foot, height, whole = place
-    axes = figure.add_axes((0.0, foot / whole, 1.0, height / whole))
-    axes.set_xlim(0.0, WIDTH)
-    axes.set_ylim(0.0, height)
-    axes.axis("off")
+    height = place[1]
+    axes = blank_axes(figure, place, height)
     sheet, top = _Sheet(panel, system), height
     if panel.title:
         axes.text(0.0, top - 4.0, text_of(panel.title, system), fontsize=USUAL, weight="bold",

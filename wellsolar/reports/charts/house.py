@@ -19,6 +19,7 @@ from wellsolar.reports.charts.style import (
     USUAL,
     WIDTH,
     apart,
+    blank_axes,
     folded,
     letters_of,
     scale_of,
@@ -86,11 +87,7 @@ def draw_well(
         system: "US" or "SI"
         place: foot and height of the panel, and the height of the whole figure [pt]
     """
-    foot, height, whole = place
-    axes = figure.add_axes((0.0, foot / whole, 1.0, height / whole))
-    axes.set_xlim(0.0, WIDTH)
-    axes.set_ylim(0.0, HEIGHT)
-    axes.axis("off")
+    axes = blank_axes(figure, place, HEIGHT)
     axes.add_patch(Rectangle((AXIS, 0.0), WIDTH - AXIS, GROUND, color=SOIL, linewidth=0))
     if panel.well.frost_depth:
         frozen = _at(panel, min(panel.well.frost_depth, panel.well.depth))

@@ -12,6 +12,7 @@ from wellsolar.reports.charts.style import (
     INK,
     SMALL,
     WIDTH,
+    blank_axes,
     folded,
     scale_of,
     width_of,
@@ -59,11 +60,8 @@ def draw_matrix(
         system: "US" or "SI"
         place: foot and height of the panel, and the height of the whole figure [pt]
     """
-    foot, height, whole = place
-    axes = figure.add_axes((0.0, foot / whole, 1.0, height / whole))
-    axes.set_xlim(0.0, WIDTH)
-    axes.set_ylim(0.0, height)
-    axes.axis("off")
+    height = place[1]
+    axes = blank_axes(figure, place, height)
     top = height - HEAD
     widths = _widths(panel, system)
     axes.text(2.0, top + 4.0, "failed", va="bottom", fontsize=SMALL, fontweight="bold")

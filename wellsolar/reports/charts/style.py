@@ -7,6 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from unicodedata import east_asian_width
 
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
 from wellsolar.kinds import Kind
 from wellsolar.reports.plain import plain
 from wellsolar.reports.rows import header_unit
@@ -70,6 +73,24 @@ def scale_of(kind: Kind, system: System, time: str = "") -> Scale:
         return Scale(1.0, 0.0, "")
     offset = to_unit(0.0, kind, shown.unit)
     return Scale(to_unit(1.0, kind, shown.unit) - offset, offset, header_unit(kind, system))
+
+
+def blank_axes(figure: Figure, place: tuple[float, float, float], height: float) -> Axes:
+    """The room of a panel without axes, whose units are points.
+
+    Parameters:
+        figure: the figure
+        place: foot and height of the panel, and the height of the whole figure [pt]
+        height: of what is drawn in it [pt]
+    Returns:
+        the room, `WIDTH` wide
+    """
+    foot, tall, whole = place
+    axes = figure.add_axes((0.0, foot / whole, 1.0, tall / whole))
+    axes.set_xlim(0.0, WIDTH)
+    axes.set_ylim(0.0, height)
+    axes.axis("off")
+    return axes
 
 
 def titled(label: str, unit: str) -> str:
