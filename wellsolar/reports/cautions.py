@@ -122,14 +122,14 @@ Safety Commission, as news and trade pages quote it. Half an hour for chlorine: 
 Environmental Protection Agency's page on water in emergencies, from memory."""
 
 
-def in_one_line(keys: Sequence[str], room: int) -> str:
-    """What can hurt or kill, the most deadly that one line holds, and whose work it is.
+def in_short(keys: Sequence[str], room: int) -> str:
+    """What can hurt or kill, the most deadly that there is room for, and whose work it is.
 
     Parameters:
         keys: of what to mind, the most deadly first
-        room: columns
+        room: letters
     Returns:
-        the line; empty where nothing is to be minded
+        the words; empty where nothing is to be minded
     """
     whose = ": licensed trades, local code first"
     while keys and len(", ".join(keys) + whose) > room:

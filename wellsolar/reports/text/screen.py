@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from wellsolar.reports.cautions import in_one_line
+from wellsolar.reports.cautions import in_short
 from wellsolar.reports.plain import as_sentence, ended
 from wellsolar.reports.rows import cell_text
 from wellsolar.reports.tables.sections import counts
@@ -311,8 +311,13 @@ def _counted(left: Sequence[Block]) -> str:
     )
 
 
+LONGEST = 14
+"""Letters that a line may lack, since no word is broken: those of the longest."""
+
+
 def _end(results: Results, width: int) -> list[str]:
     """What can hurt in the work, and where the rest is."""
-    care = in_one_line(results.cautions, WIDTH - MARK)
+    # Two lines: one would end before direct current and scalds where mains are there too.
+    care = in_short(results.cautions, 2 * (WIDTH - MARK) - LONGEST)
     mind = wrapped(care, width, f"{'CARE':<{MARK}}", " " * MARK) if care else []
     return [*mind, *wrapped(MORE, width, f"{'MORE':<{MARK}}", " " * MARK)]

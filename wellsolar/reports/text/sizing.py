@@ -10,7 +10,7 @@ from typing import Any
 
 from wellsolar import kinds
 from wellsolar.kinds import Kind
-from wellsolar.reports.cautions import CAUTIONS, in_one_line
+from wellsolar.reports.cautions import CAUTIONS, in_short
 from wellsolar.reports.tables.sections import ORDER, counts
 from wellsolar.reports.text.screen import judged
 from wellsolar.results.pumps import Duty
@@ -320,7 +320,7 @@ def _next(result: SizingResult) -> list[str]:
 def _care(result: SizingResult) -> list[str]:
     """What of the design can hurt or kill: a check of the design tells all of it."""
     keys = () if result.results is None else result.results.cautions
-    return _mark("CARE", in_one_line(keys, WIDTH - MARGIN)) if keys else []
+    return _mark("CARE", in_short(keys, WIDTH - MARGIN)) if keys else []
 
 
 def _check(result: SizingResult) -> str:
