@@ -123,8 +123,6 @@ def same_file(one: str | Path, other: str | Path) -> bool:
     """Whether two paths lead to one file, by links of either sort or by names that the system
     takes for the same; of files that are not there yet, whether they would.
 
-    Parameters:
-        one, other: the paths
     Returns:
         True where they do
     """
@@ -196,7 +194,6 @@ def write_whole(path: str | Path, text: str) -> None:
     """Write a file, replacing one of that name; a failure leaves the old one as it was.
 
     Parameters:
-        path: the file
         text: what it shall hold, written as UTF-8
     Raises:
         OutputError: with the path and the remedy
@@ -208,7 +205,6 @@ def write_new(path: str | Path, text: str) -> None:
     """Write a file that is not there yet; one that is there stays as it is.
 
     Parameters:
-        path: the file
         text: what it shall hold, written as UTF-8
     Raises:
         OutputError: with the path and the remedy

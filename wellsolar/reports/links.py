@@ -14,8 +14,6 @@ def places_of(
     """Where a report shows what a verdict rests on.
 
     Parameters:
-        verdict: the verdict
-        results: of the site
         figures, sections: keys of those that the report has
     Returns:
         the places; each empty where the report has no such place

@@ -48,8 +48,6 @@ def as_sentence(text: str, subject: str = "") -> str:
     Parameters:
         text: any text
         subject: the name of what is judged, which keeps its case at the beginning, as a key does
-    Returns:
-        the sentence
     """
     first = text.split(" ", 1)[0].rstrip(",;:")
     if first.isalpha() and not (subject and text.startswith(subject)):

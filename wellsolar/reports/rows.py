@@ -115,7 +115,6 @@ class Listed(Generic[Result]):
         """List fields by name, or in a pair with a label, a whole entry or a reason of its own.
 
         Parameters:
-            result: a class of results
             fields: names of its fields and properties, each declared by an `Entry`
         """
         self.entries: list[tuple[str, Entry]] = []
@@ -143,12 +142,9 @@ class Listed(Generic[Result]):
         """The fields of one result as rows.
 
         Parameters:
-            result: of the listed class
             prefix: before each key
             why: reasons that this table knows, in place of the declared ones, by field
             without: fields that this result leaves out
-        Returns:
-            the rows
         """
         reasons = why or {}
         assert set(reasons) | set(without) <= {name for name, _ in self.entries}
@@ -212,7 +208,6 @@ def cell_text(cell: Cell, system: System, nothing: str = "-") -> str:
     """A cell as it is printed, with its unit.
 
     Parameters:
-        cell: the cell
         system: "US" or "SI"
         nothing: what stands for a number that does not exist
     Returns:

@@ -59,8 +59,6 @@ def stamped(text: str, kind: str) -> str:
 def kind_of(text: str) -> tuple[str, bool]:
     """What a text says it is.
 
-    Parameters:
-        text: of a file
     Returns:
         its kind, empty where it bears no stamp, and whether it is unchanged since
     """

@@ -19,8 +19,6 @@ def lines_of_cells(text: str) -> Iterator[tuple[int, list[str] | None]]:
 
     Cells are parted by commas, or by semicolons where the first line has some and no comma.
 
-    Parameters:
-        text: of the file
     Returns:
         number of each line, from 1, and its cells; None where a quote is left open
     """
@@ -42,8 +40,6 @@ def _cells(line: str, parted: str) -> list[str] | None:
 def head_and_unit(cell: str) -> tuple[str, str]:
     """The name of a column and the unit that its head names, as in `element amps (A)`.
 
-    Parameters:
-        cell: the head
     Returns:
         name and unit, each without the other; the unit may be empty
     """

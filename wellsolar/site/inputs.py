@@ -23,8 +23,6 @@ _REMEDIES = {
 def open_input(path: FilePath) -> BinaryIO:
     """Open a file to be read; a pipe or a device, which might never end, is none.
 
-    Parameters:
-        path: the file
     Returns:
         its bytes
     Raises:
@@ -47,10 +45,7 @@ def text_of(path: str | FilePath, what: str, formats: str) -> str:
     """The text of a file, its line ends plain.
 
     Parameters:
-        path: the file
         what: it is of, such as readings; formats: that it may have, for messages
-    Returns:
-        the text
     Raises:
         SiteFileError: it can't be read, or is no text
     """

@@ -48,9 +48,6 @@ class Unusual:
 def unusual(table: Table, above: Path = ()) -> Iterator[Unusual]:
     """Everything of a site, or of a table of it, that lies outside the ordinary.
 
-    Parameters:
-        table: the model
-        above: its key path
     Returns:
         in the order of the model, each key once
     """
@@ -110,9 +107,6 @@ def _keys(model: type[Table]) -> list[tuple[str, bool, Usual | None]]:
 def unusual_in(site: Site, tables: frozenset[str]) -> list[Unusual]:
     """What lies outside the ordinary in some tables of a site.
 
-    Parameters:
-        site: the site
-        tables: their names
     Returns:
         in the order of the model
     """

@@ -76,8 +76,6 @@ def judged_at_ends(
     """What some studies say, each verdict judged at the worst end of what is not known.
 
     Parameters:
-        case: the site
-        studies: names of the studies
         said: what each says of the site as it is
     Returns:
         the same with the verdicts judged; those that show at an end alone stand behind the others
@@ -173,12 +171,8 @@ class _Ends:
         there.
 
         Parameters:
-            key: of the verdict
             verdict: of the site as it is; None where it shows at an end alone
             at_end: the same at an end; None where it shows at none
-            tried: the cases
-        Returns:
-            the verdict
         """
         found = [(each.at, each.verdicts[key]) for each in tried if key in each.verdicts]
         if verdict is None:

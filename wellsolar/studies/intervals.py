@@ -181,7 +181,6 @@ def ranged_inputs(table: Table, above: Path = ()) -> Iterator[tuple[Path, Quanti
 
     Parameters:
         table: a site, or a table of it
-        above: key path of the table
     Returns:
         key path and quantity of each
     """
@@ -201,10 +200,6 @@ def ranged_inputs(table: Table, above: Path = ()) -> Iterator[tuple[Path, Quanti
 def site_at(site: Site, path: Path, value: Quantity) -> Site:
     """The site with a value at a key path; levels of the well's tests go with its water at rest.
 
-    Parameters:
-        site: the site
-        path: the key path
-        value: the value
     Returns:
         a copy of the site
     """

@@ -53,8 +53,6 @@ class Kept:
         """The answer of a study on a site like this one in what it reads.
 
         Parameters:
-            study: its name
-            site: the site
             besides: what else decides the answer
         Returns:
             the answer with its keys; None where there is none
@@ -73,7 +71,6 @@ class Kept:
         """Keep an answer, unless it rests on what was taken over from another site.
 
         Parameters:
-            study: its name
             site: the site that it was made for
             made: the answer with its keys
             besides: what else decides it

@@ -75,7 +75,6 @@ def study_ranges(
     Parameters:
         case: the site as in its file
         cases: how many to sample; rounded up to a power of two
-        seed: of the sampling
     Returns:
         the shares, None where the file has no range or no pump, and a verdict on each pump
     """

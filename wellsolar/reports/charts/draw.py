@@ -61,7 +61,6 @@ def draw(plot: Plot, system: System) -> str:
     """A plot as SVG, to stand inside a page.
 
     Parameters:
-        plot: the figure
         system: "US" or "SI"
     Returns:
         an `svg` element with title and description; its ids begin with the plot's key

@@ -82,8 +82,6 @@ def draw_well(
     """Draw a well into its place of a figure.
 
     Parameters:
-        figure: the figure
-        panel: the well
         system: "US" or "SI"
         place: foot and height of the panel, and the height of the whole figure [pt]
     """

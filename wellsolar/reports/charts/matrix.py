@@ -55,8 +55,6 @@ def draw_matrix(
     """Draw a matrix into its place of a figure.
 
     Parameters:
-        figure: the figure
-        panel: the matrix
         system: "US" or "SI"
         place: foot and height of the panel, and the height of the whole figure [pt]
     """

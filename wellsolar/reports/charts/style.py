@@ -79,7 +79,6 @@ def blank_axes(figure: Figure, place: tuple[float, float, float], height: float)
     """The room of a panel without axes, whose units are points.
 
     Parameters:
-        figure: the figure
         place: foot and height of the panel, and the height of the whole figure [pt]
         height: of what is drawn in it [pt]
     Returns:

@@ -50,7 +50,6 @@ def plot_data(plot: Plot, system: System) -> Object:
     """Every number of a figure, in SI, under keys that end in its unit.
 
     Parameters:
-        plot: the figure
         system: "US" or "SI", for its sentences
     Returns:
         plain dictionaries, lists, texts and numbers

@@ -34,9 +34,6 @@ WATERS = "Solid lines carry cold water, dashed ones hot."
 def diagrams(results: Results, data: FigureData) -> list[Plot]:
     """The picture of the site and the diagrams of its wires and pipes.
 
-    Parameters:
-        results: of the site
-        data: series of its figures
     Returns:
         the figures that the site has parts for
     """

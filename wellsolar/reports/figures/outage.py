@@ -30,8 +30,6 @@ PRESSURES = {
 def outage_plot(found: OutageResult) -> Plot:
     """The matrix of outages and sources.
 
-    Parameters:
-        found: of the study
     Returns:
         the figure, in panels of a few sources each
     """

@@ -29,14 +29,7 @@ below the deepest of it."""
 
 
 def well_plot(results: Results, data: FigureData) -> Plot:
-    """Each well to scale, with what hangs in it and what stands in the house.
-
-    Parameters:
-        results: of the site
-        data: series of its figures
-    Returns:
-        the figure
-    """
+    """Each well to scale, with what hangs in it and what stands in the house."""
     panels = tuple(_panel(results, data, drawn) for drawn in (data.well, *data.other_wells))
     told = [
         label

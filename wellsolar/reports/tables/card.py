@@ -29,8 +29,6 @@ COLUMNS = (
 def card_section(card: CardResult) -> Section:
     """The card, a row a sentence.
 
-    Parameters:
-        card: of the study
     Returns:
         failures, boxes, what is never done, and what is filled in by hand
     """

@@ -204,8 +204,6 @@ YEAR_KEYS = {"PV": "pv_alone", "upper element": "upper_element", "second tank": 
 def household_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
     """The household's year where sun and draws are told, and the tank without household or sun.
 
-    Parameters:
-        tank: the result
     Returns:
         one section or two
     """

@@ -32,8 +32,6 @@ Said = tuple[float | str | None, ...]
 def outage_sections(found: OutageResult) -> tuple[Section, ...]:
     """What is left when something fails, for an owner and for a water engineer.
 
-    Parameters:
-        found: of the study
     Returns:
         all sources together, each of them, and the components one by one
     """

@@ -49,7 +49,6 @@ def other_well_sections(found: OtherWellResult, number: int) -> Iterator[Section
     """A well beside the first, its casing too.
 
     Parameters:
-        found: of the study
         number: of the well, from 1
     Returns:
         what is known of it
@@ -265,8 +264,6 @@ FROST = Listed(FrostResult, "depth", "frost", "wanted")
 def frost_section(found: FrostResult) -> Section:
     """How deep the line lies and how deep it should.
 
-    Parameters:
-        found: of the study
     Returns:
         one section
     """

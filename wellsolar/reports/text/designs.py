@@ -35,9 +35,7 @@ def designs_page(found: DesignSet, system: System, name: str, written: WhichDesi
     fails.
 
     Parameters:
-        found: the designs
         system: of units to print in
-        name: of the site file
         written: the one that `-o` writes
     Returns:
         its text in 80 columns

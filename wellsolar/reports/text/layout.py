@@ -93,8 +93,6 @@ def wrapped(text: str, width: int, begin: str = "", rest: str = "") -> list[str]
         text: any text
         width: columns, more than those of `begin` and `rest`
         begin, rest: what stands before the first line and before the others
-    Returns:
-        the lines
     """
     lines, line, used = [], begin, columns(begin)
     empty = True

@@ -50,9 +50,7 @@ def page(result: SizingResult, system: System, name: str) -> str:
     """A design as a page of lines.
 
     Parameters:
-        result: of the sizing
         system: of units to print in
-        name: of the site file
     Returns:
         its text in 80 columns, of no more than 24 lines but where what to buy and what is left
         open take more: they are told whole
@@ -334,7 +332,6 @@ def as_text(result: SizingResult, system: System, beside: DesignSet | None = Non
     """A design as strict JSON, numbers in SI.
 
     Parameters:
-        result: of the sizing
         system: of units, for sentences that hold quantities
         beside: all the designs of the file, where they were made
     Returns:

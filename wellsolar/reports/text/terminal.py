@@ -233,9 +233,6 @@ def _in_full(page: _Page, verdict: Verdict) -> Text:
 def in_full(verdict: Verdict, system: System) -> list[str]:
     """A verdict with all that it rests on.
 
-    Parameters:
-        verdict: of a study
-        system: of units
     Returns:
         what was asked, and beneath it why, what would make it pass, what was compared, its rule
     """

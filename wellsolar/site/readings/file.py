@@ -121,8 +121,6 @@ def readings_of_options(written: Mapping[str, str]) -> Readings:
 
     Parameters:
         written: the texts by key
-    Returns:
-        the readings
     Raises:
         SiteFileError: with every mistake
     """
@@ -253,9 +251,6 @@ def _left_alone(written: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
 def check_pumps(given: Sequence[Readings], names: Sequence[str]) -> None:
     """Refuse readings of a pump that the site does not have.
 
-    Parameters:
-        given: the readings
-        names: of the site's pumps
     Raises:
         SiteFileError: with every such reading and the pumps there are
     """
@@ -273,9 +268,6 @@ def check_pumps(given: Sequence[Readings], names: Sequence[str]) -> None:
 def check_lines(given: Sequence[Readings], last: int) -> None:
     """Refuse lines that the site's sheet does not have, or that are both in order and not.
 
-    Parameters:
-        given: the readings
-        last: number of the sheet's last line
     Raises:
         SiteFileError: with every such line
     """

@@ -36,7 +36,6 @@ def read_value(written: object, reader: Reads, bare: str) -> Quantity:
 
     Parameters:
         written: a text or a number
-        reader: its kind and bounds
         bare: the unit of a number without one; empty where it needs its unit
     Returns:
         the quantity; its ends are those of the reading
@@ -71,7 +70,6 @@ def with_column_unit(text: str, unit: str) -> str:
     """A cell with the unit of its column's head, where it has none of its own.
 
     Parameters:
-        text: the cell
         unit: of the head, empty where it names none
     Returns:
         such as `8.4 A +- 0.1` of `8.4 +- 0.1`

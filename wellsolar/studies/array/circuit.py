@@ -36,7 +36,6 @@ def array_circuit(site: Site, group: ArrayTable) -> ArrayCircuit:
 
     Parameters:
         site: a site with a module's sheet
-        group: of its modules
     Returns:
         its currents and voltages
     """
@@ -72,9 +71,6 @@ def array_circuit(site: Site, group: ArrayTable) -> ArrayCircuit:
 def plain_wire(site: Site, group: ArrayTable) -> WireResult | None:
     """The run of cable of a group that works at its maximum power in full sun.
 
-    Parameters:
-        site: the site
-        group: of modules
     Returns:
         the run; None where the file names no cable
     """

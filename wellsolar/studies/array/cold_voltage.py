@@ -114,10 +114,6 @@ def cold_voltage_verdict(
     """Whether a group's voltage is safe in the cold for a dwelling and for what stands behind it.
 
     Parameters:
-        module: the site's
-        group: of them
-        path: its key path
-        circuit: its currents and voltages
         subject: what to call it
         working: its voltage at work in full sun [V], where it may be too low for what it feeds
     Returns:

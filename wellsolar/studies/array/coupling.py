@@ -108,8 +108,6 @@ def coupling_of(element: ElementTable, wired: float) -> Coupling:
 def electronics_of(element: ElementTable) -> TrackingElectronics:
     """Electronics by an element's table, else as they usually are.
 
-    Parameters:
-        element: the element's table
     Returns:
         efficiency and limits; electronics of which the table does not say whether they raise or
         lower the voltage do neither
@@ -146,9 +144,6 @@ def _hardest(element: ElementTable) -> TrackingElectronics:
 def coupling_assumptions(element: ElementTable, path: str) -> tuple[Assumption, ...]:
     """What the file leaves open of a coupling and was taken as usual.
 
-    Parameters:
-        element: the element's table
-        path: its key path
     Returns:
         an assumption each value
     """
@@ -181,7 +176,6 @@ def coupled_power(
     """Power at the element through a coupling.
 
     Parameters:
-        way: the coupling
         diode: the array, arrays of steps
         resistance: of the element as wired [ohm]
         cable_resistance: loop [ohm]
@@ -214,7 +208,6 @@ def at_element(
     """What an array does through a coupling at one irradiance.
 
     Parameters:
-        way: the coupling
         diode: the array, scalars
         resistance: of the element as wired [ohm]
         cable_resistance: loop [ohm]

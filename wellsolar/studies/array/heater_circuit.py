@@ -152,7 +152,6 @@ def circuit_of(
 
     Parameters:
         parameters: of one module
-        group: of modules
         element: on it
         water_temperature: of the elements, where their resistance changes with it [degC]
         wiring_loss: part of the power that is lost in a cable which the file does not name
@@ -200,8 +199,6 @@ def array_wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireRes
     """The run of cable between modules and element in full sun.
 
     Parameters:
-        site: the site
-        group: of modules
         circuit: of them on their element
     Returns:
         the run; None where the file names no cable
@@ -267,7 +264,6 @@ def lacking_for_year(site: Site, year: HourlyYear | None) -> list[str]:
     """Keys that the file lacks for an array's year.
 
     Parameters:
-        site: the site
         year: its year of hours; None where none can be made
     Returns:
         the keys; none where array and year are known
@@ -284,9 +280,7 @@ def further_circuits(
     """Elements on arrays of their own, beside the one that is studied.
 
     Parameters:
-        site: the site
         on: the element that is studied, with its array
-        circuit: of the two
     Returns:
         each with its circuit, cold
     """
@@ -311,10 +305,7 @@ def further_power(
     """What further arrays give the tank through the year.
 
     Parameters:
-        site: the site
         on: the element that is studied, with its array
-        circuit: of the two
-        year: the site's year of hours
     Returns:
         power in the tank by the hour [W]; None where there are none
     """
@@ -328,11 +319,6 @@ def further_power(
 def hours_of(site: Site, on: OnArray, circuit: HeaterCircuit, year: HourlyYear) -> Hours:
     """The array of an element through the site's year.
 
-    Parameters:
-        site: the site
-        on: element and group
-        circuit: of the two
-        year: the site's year of hours
     Returns:
         the array, and the power of its element
     """

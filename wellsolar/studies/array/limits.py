@@ -63,7 +63,6 @@ def limits_of(site: Site, on: OnArray) -> ArrayLimits:
     """What a site bears of an array in place of the one that it has.
 
     Parameters:
-        site: the site
         on: its element on its array
     Returns:
         the limits

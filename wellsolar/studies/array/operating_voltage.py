@@ -49,9 +49,6 @@ OPERATING_VOLTAGE = Rule(
 def behind_drive(site: Site, group: ArrayTable) -> ArrayTable:
     """A group with the voltages of the solar drives that it feeds, where these are tighter.
 
-    Parameters:
-        site: the site
-        group: of modules
     Returns:
         the group, its greatest and least input voltage those of group and drives together
     """
@@ -90,15 +87,7 @@ def working_voltages(site: Site, group: ArrayTable) -> tuple[float, float] | Non
 
 
 def operating_voltage_verdict(site: Site, group: ArrayTable, found: ArrayResult) -> Verdict:
-    """Whether a group's voltage at work is enough for the pump or the battery that it feeds.
-
-    Parameters:
-        site: the site
-        group: of modules
-        found: its numbers
-    Returns:
-        a verdict
-    """
+    """Whether a group's voltage at work is enough for the pump or the battery that it feeds."""
     if found.working_voltage is None or found.hot_voltage is None:
         return OPERATING_VOLTAGE.unknown(group.name, "module.vmp", "module.imp")
     volts = Quantity(found.working_voltage, kinds.VOLTAGE)

@@ -93,8 +93,6 @@ _TASKS = (
 def care_of(site: Site) -> tuple[Care, ...]:
     """What its owner has to do or to order in a year.
 
-    Parameters:
-        site: the site
     Returns:
         tasks of what is there, the owner's own first
     """

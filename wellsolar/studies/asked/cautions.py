@@ -130,7 +130,6 @@ def cautions_of(site: Site, sections: Collection[str]) -> tuple[str, ...]:
     """What to mind in some sections of a site.
 
     Parameters:
-        site: the site
         sections: keys of `SECTIONS` of the case
     Returns:
         keys into `wellsolar.site.cautions`, most deadly first

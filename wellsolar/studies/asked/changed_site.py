@@ -23,7 +23,6 @@ def changed_site(site: Site, changes: Sequence[Change]) -> Site:
     """The site with changes made to it.
 
     Parameters:
-        site: the site
         changes: with paths that count tables in brackets, as `set_to` takes them
     Returns:
         a copy; a table that the file lacks, one of several or one within another too, is made of
@@ -69,7 +68,6 @@ def that_change(site: Site, changes: Sequence[Change]) -> tuple[Change, ...]:
     """Those of some changes that set a key to what it is not already.
 
     Parameters:
-        site: the site
         changes: as of `changed_site`, of tables that the file has
     Returns:
         the changes in their order
@@ -95,7 +93,6 @@ def with_value(table: Any, path: Path, value: object) -> Any:
     Parameters:
         table: a site, or a table of it, or a tuple of tables
         path: the key path from there; a place behind the last of several adds one
-        value: the value
     Returns:
         the copy
     """

@@ -24,7 +24,6 @@ def todo_of(
     """What must be done, each change once, whatever verdicts it clears.
 
     Parameters:
-        site: the site
         verdicts: on it
         parts: lines to buy with their costs; none where the file gives no prices
     Returns:

@@ -53,7 +53,6 @@ def valves(moves: tuple[Move, ...], begin: str = "", end: str = ".") -> list[Ste
     """The step that brings valves into their positions.
 
     Parameters:
-        moves: of valves
         begin, end: what stands before and behind them in its sentence
     Returns:
         the step; none where nothing is to be moved
@@ -198,7 +197,6 @@ def pumps_in_order(seen: Seen, outage: Outage) -> tuple[OutageCell, ...]:
     tank's air it is one that holds its pressure, or the one that gives least: open taps take it.
 
     Parameters:
-        seen: the site
         outage: what has failed
     Returns:
         their cells

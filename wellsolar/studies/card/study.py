@@ -27,7 +27,6 @@ def study_card(has: Equipment, outages: OutageResult | None) -> CardResult | Non
     """The owner's card of a site.
 
     Parameters:
-        has: the site's equipment
         outages: what is left when things fail
     Returns:
         the card; None of a site with nothing that brings water

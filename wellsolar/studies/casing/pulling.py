@@ -37,7 +37,6 @@ def pulling(site: Site, hung: list[Hanging]) -> tuple[PulledString, ...]:
     would have to squeeze past it.
 
     Parameters:
-        site: the site
         hung: pumps and cylinder on their pipes
     Returns:
         strings with the greatest weight that they hang with, full of water to the top
@@ -49,8 +48,6 @@ def pulling(site: Site, hung: list[Hanging]) -> tuple[PulledString, ...]:
 def strings_of(site: Site) -> tuple[PulledString, ...]:
     """Pumps and cylinder in the well of a site, each with what is lifted with it.
 
-    Parameters:
-        site: the site
     Returns:
         powered pumps in their order, then the hand pump's cylinder; the pipes full of water, as
         check valves hold it

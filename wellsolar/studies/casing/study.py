@@ -61,7 +61,6 @@ def study_casing_fit(
     """The fit in a well's casing.
 
     Parameters:
-        site: the site
         pumps: results of the site's pumps, for the depths at which they may hang
     Returns:
         the fit, None where the file does not speak of it or lacks a diameter, and what it brings
@@ -236,9 +235,6 @@ def _depths(site: Site, moved: Hanging, pumps: tuple[PumpResult, ...]) -> tuple[
 def hung_clear(site: Site, verdicts: tuple[Verdict, ...]) -> tuple[Verdict, ...]:
     """Verdicts on pumps, of which none is mended by hanging one level with what it does not pass.
 
-    Parameters:
-        site: the site
-        verdicts: of its pumps
     Returns:
         the same, their depths moved on below what hangs there, or left to hands where nothing
         below is free

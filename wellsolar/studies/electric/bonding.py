@@ -26,8 +26,6 @@ METALS = ("steel", "copper")
 def metal_at_the_well(site: Site) -> list[str]:
     """What is joined to the ground of a powered pump in the well.
 
-    Parameters:
-        site: the site
     Returns:
         its names; none where no powered pump hangs in the well
     """
@@ -44,8 +42,6 @@ def metal_at_the_well(site: Site) -> list[str]:
 def has_metal_drop_pipe(site: Site) -> bool:
     """Whether a powered pump hangs on a pipe that conducts.
 
-    Parameters:
-        site: the site
     Returns:
         True where one does
     """
@@ -67,8 +63,6 @@ def is_metal(pipe: Pipe) -> bool:
 def bonding_verdicts(site: Site) -> list[Verdict]:
     """Whether the metal at the well is bonded.
 
-    Parameters:
-        site: the site
     Returns:
         one verdict on safety; none where no powered pump hangs in the well
     """

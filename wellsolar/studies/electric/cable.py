@@ -102,7 +102,6 @@ def in_mm2(site: Site, named: Cable | None) -> bool:
     """Whether a run is wired in mm2: by its cable, or where none is named by any of the site's.
 
     Parameters:
-        site: the site
         named: the cable of the run in the file, or None
     Returns:
         True where it is
@@ -253,7 +252,6 @@ def wire_verdicts(
     Parameters:
         run: from `wire_run`
         subject: whose run it is
-        path: key path of its cable
         drop_limit: fraction of the voltage
         rule: AMPACITY_MOTOR or AMPACITY_PV
     Returns:

@@ -36,7 +36,6 @@ def motor_cycle(site: Site, table: PumpTable) -> MotorCycle:
 
     Parameters:
         site: the site, whose own limits come before those of the tables
-        table: the pump's table
     Returns:
         runs and starts
     """
@@ -47,9 +46,6 @@ def motor_cycle(site: Site, table: PumpTable) -> MotorCycle:
 def at_the_best(site: Site, table: PumpTable) -> MotorCycle:
     """What a pump's motor bears if a size that the file does not give is small.
 
-    Parameters:
-        site: the site
-        table: the pump's table
     Returns:
         runs and starts
     """

@@ -103,8 +103,6 @@ SHOCK = Rule(
 def guarded(table: PumpTable) -> bool:
     """Whether a pump hangs outdoors on a circuit that may want a ground-fault breaker.
 
-    Parameters:
-        table: the pump's
     Returns:
         True of one in the well on a single phase of 300 V or less, or of a voltage not told
     """
@@ -116,8 +114,6 @@ def motor_guard_verdicts(site: Site, table: PumpTable, path: str) -> list[Verdic
     """Overload of the motor, and ground-fault breaker of its circuit.
 
     Parameters:
-        site: the site
-        table: the pump's table
         path: its key path, such as `pump[1]`
     Returns:
         verdicts on safety; none of a motor on direct current
@@ -132,8 +128,6 @@ def load_verdicts(
     """Whether the motor carries its pump where that takes most on this well.
 
     Parameters:
-        table: the pump's table
-        path: its key path
         input_power, water_power: greatest of its duties [W]
         told: whether the file tells what it takes, by its sheet or by an efficiency
     Returns:
@@ -247,8 +241,6 @@ def breaker_verdicts(
     """Whether the breaker of a pump's circuit holds its motor, and is no larger than allowed.
 
     Parameters:
-        table: the pump's table
-        path: its key path
         full_load: full-load current by the code's table, or what it draws if that is more [A]
         device: the largest breaker that the code allows at once [A]; None where a drive's sheet
             tells it

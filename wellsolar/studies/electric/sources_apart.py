@@ -39,8 +39,6 @@ NEUTRAL = Rule(
 def pairs_of(site: Site) -> tuple[SourcePair, ...]:
     """The supplies of a site by twos, as `power.kept_apart` names them.
 
-    Parameters:
-        site: the site
     Returns:
         every pair that could meet; none with fewer than two supplies
     """
@@ -57,8 +55,6 @@ def pairs_of(site: Site) -> tuple[SourcePair, ...]:
 def supply_verdicts(site: Site) -> list[Verdict]:
     """Whether supplies can meet, and whether the neutral is bonded once.
 
-    Parameters:
-        site: the site
     Returns:
         verdicts on safety; none where one supply is alone
     """

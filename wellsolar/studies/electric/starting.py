@@ -110,7 +110,6 @@ def start_of(pump: PumpTable, input_power: float) -> StartResult | None:
     """Running and starting current of an alternating-current pump.
 
     Parameters:
-        pump: the pump's table
         input_power: the greatest electrical power it takes on this well [W]
     Returns:
         the currents; None for a direct-current pump or where the file does not tell the voltage
@@ -210,10 +209,7 @@ def with_dips(
     """A start with the dips in the cable and behind the site's generator.
 
     Parameters:
-        site: the site
-        pump: the pump's table
         start: from `starting.start_of`
-        wire: the pump's run of cable
     Returns:
         the start; None where there was none
     """
@@ -272,8 +268,6 @@ def inverter_verdicts(
     """Whether the site's inverter can run and start a pump.
 
     Parameters:
-        site: the site
-        pump: the pump's table
         start: from `start_of`
         input_power: the greatest electrical power it takes on this well [W]
         path: the pump's key path, such as `pump[1]`
@@ -338,8 +332,6 @@ def larger(what: Literal["inverter", "generator"], key: str, needed: float, use:
         key: of the table of power that gives its size
         needed: apparent power [VA]
         use: what the size is of, such as " for a start"
-    Returns:
-        the remedy
     """
     exact = Quantity(needed, kinds.APPARENT_POWER)
     sold = next_up(what, needed, kinds.APPARENT_POWER)
@@ -429,10 +421,7 @@ def dip_verdicts(
     """Whether the motor keeps its voltage at start.
 
     Parameters:
-        site: the site
-        pump: the pump's table
         start: from `with_dips`
-        wire: the pump's run of cable
         path: the pump's key path, such as `pump[1]`
     Returns:
         verdicts, unknown where the file lacks the cable or what the start takes; none of a pump

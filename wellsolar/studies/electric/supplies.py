@@ -44,9 +44,6 @@ def on_solar_drive(site: Site, table: PumpTable) -> bool:
 def on_the_sun(site: Site, table: PumpTable) -> bool:
     """Whether modules drive a pump of a chain straight, where others may hang on a battery.
 
-    Parameters:
-        site: the site
-        table: the pump's table
     Returns:
         True where a group feeds pumps and this one has a solar drive, or direct current
     """
@@ -88,8 +85,6 @@ def phase_verdicts(site: Site, table: PumpTable, path: str) -> list[Verdict]:
     """Whether each supply of a site has the three phases of a motor without a drive.
 
     Parameters:
-        site: the site
-        table: the pump's table
         path: its key path, such as `pump[1]`
     Returns:
         one verdict; none of a motor that any supply runs

@@ -61,8 +61,6 @@ SIGNS: dict[str, Sign] = {
 def water_of(site: Site) -> Branch | None:
     """The way of the water through a site.
 
-    Parameters:
-        site: the site
     Returns:
         the diagram from the pumps down to the taps; None where nothing lifts water
     """

@@ -68,13 +68,9 @@ def study_figures(
     """All series of a site.
 
     Parameters:
-        site: the site
         year: its year of hours; None where there is none
-        pumps: results of its pumps
         well: the well in time; None where its drawdown is unknown
         heated: the tank that modules heat; None without one
-    Returns:
-        the series
     """
     data = FigureData(
         well=_drawing(site, pumps),

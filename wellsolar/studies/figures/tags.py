@@ -83,8 +83,6 @@ def pump_thing(site: Site, table: PumpTable, carries: Carries | None = None) -> 
     """A powered pump, the same in the pipes and on the wires: its tag is its place in the file.
 
     Parameters:
-        site: the site
-        table: the pump's
         carries: what leaves it in this diagram
     Returns:
         the thing

@@ -23,8 +23,6 @@ COUPLERS = {"switched": "relays that choose a resistance", "tracking": "power-po
 def power_of(site: Site) -> Branch | None:
     """The electric side of a site on one line.
 
-    Parameters:
-        site: the site
     Returns:
         the diagram from the supplies down to pumps and elements; None where it has none of these
     """

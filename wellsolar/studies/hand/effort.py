@@ -67,7 +67,6 @@ def effort(
         worker: each of the people
         volume: water wanted [m3], more than zero
         people: at the handle at the same time
-        key, label: of the job
     Returns:
         time, strokes, power and what sets the pace
     """

@@ -65,10 +65,6 @@ OPEN_LIFTS = ("rope pump", "bucket and windlass")
 def relief_verdicts(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Verdict]:
     """Whether a hand pump that presses into a tank, or up to one, has its relief valve.
 
-    Parameters:
-        site: the site
-        table: of the hand pump
-        result: of its study
     Returns:
         the verdict; none for a pump to an open spout alone
     """
@@ -154,8 +150,6 @@ def _work(site: Site, table: HandPumpTable, result: HandPumpResult) -> _Work | N
 def priming_verdicts(table: HandPumpTable) -> list[Verdict]:
     """Whether a hand pump above the water holds its prime.
 
-    Parameters:
-        table: of the hand pump
     Returns:
         the verdict; none for a pump with its cylinder in the water
     """
@@ -215,8 +209,6 @@ def sealed_verdicts(site: Site, table: LiftTable, number: int) -> list[Verdict]:
     """Whether a lift leaves the well closed.
 
     Parameters:
-        site: the site
-        table: of the lift
         number: of the lift, from 1
     Returns:
         the verdict; none for a lift of another kind

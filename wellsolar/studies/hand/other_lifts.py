@@ -70,8 +70,6 @@ SURVIVAL = Rule(
 def study_lifts(site: Site) -> tuple[tuple[LiftResult, ...], StudyPart]:
     """The lifts of a site beside its pumps.
 
-    Parameters:
-        site: the site
     Returns:
         a result for each, and what they bring
     """

@@ -51,7 +51,6 @@ def study_hand_pump(
     """The hand pump of a site.
 
     Parameters:
-        site: the site
         tank: result of the pressure tank, or None
     Returns:
         the hand pump's result, None where the file has none, and what it brings
@@ -184,9 +183,6 @@ def low_season(site: Site, level: WaterLevel) -> WaterLevel:
 def cylinder_depth(site: Site, table: HandPumpTable) -> float:
     """Depth of a deep-well cylinder [m].
 
-    Parameters:
-        site: the site
-        table: the hand pump's table
     Returns:
         that of the file, else a little below the water at rest
     """

@@ -88,11 +88,7 @@ def tank_in_sun(
     Parameters:
         site: the site, with a latitude
         year: its year of hours; None where none can be made
-        work: the tank
         on: its first element on an array
-        circuit: of the two
-    Returns:
-        the tank
     Raises:
         OutOfRange: a place whose clear sky is not known
     """
@@ -245,7 +241,6 @@ def nobody_home(heater: WaterHeaterTable, tank: TankInSun) -> NobodyHome:
     It is the worst case: nothing shades the modules, and they are new and clean.
 
     Parameters:
-        heater: the heater's table
         tank: the tank in its sun
     Returns:
         days until its guards act
@@ -278,7 +273,6 @@ def dark_days(work: TankAtWork, draws: tuple[TapDraw, ...] | None) -> tuple[Dark
     """A week without sun, from the setpoint at midnight.
 
     Parameters:
-        work: the tank
         draws: of a day; None where they are not known
     Returns:
         the tank at the end of each day

@@ -36,9 +36,7 @@ def with_heat(
 
     Parameters:
         data: the other series
-        site: the site
         year: its year of hours; None where there is none
-        heated: the tank's result
     Returns:
         all series
     """

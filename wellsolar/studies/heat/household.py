@@ -71,7 +71,6 @@ def study_household(
     """The household's year.
 
     Parameters:
-        work: the tank
         heated: what drives it
         auxiliary: what else heats; before a second tank an element on the grid stays off
         aims: what the tank should give
@@ -90,7 +89,6 @@ def household_beside(
     """The household's year, the half of it on PV alone made beside this process.
 
     Parameters:
-        work: the tank
         heated: what drives it
         auxiliary: what else heats; before a second tank an element on the grid stays off
         aims: what the tank should give; None where what would give it is not looked for

@@ -61,10 +61,7 @@ def one_day_design(
     the site's switches, contacts and wire bear, and the element's plate.
 
     Parameters:
-        site: the site
-        on: the element and its modules
         tank: the tank in its sun
-        days: its days
     Returns:
         modules and element; None where the site's own do, or no number of modules does
     """
@@ -147,7 +144,6 @@ def one_day_volume(tank: TankInSun, days: tuple[HeatDay, ...]) -> float | None:
 
     Parameters:
         tank: the tank in its sun
-        days: its days
     Returns:
         volume [m3]; None where the site's own tank is heated, or not even a litre
     """
@@ -173,11 +169,7 @@ def hot_in_one_day(site: Site, result: HeatedTankResult, darkest: HeatDay) -> Re
     """What one clear day of the darkest month does reach: more modules, or fewer litres.
 
     Parameters:
-        site: the site
-        result: of its heated tank
         darkest: the clear day with the least energy
-    Returns:
-        the remedy
     """
     on = element_on_array(site)
     assert on is not None

@@ -34,9 +34,6 @@ STORED = Rule(
 def stored_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
     """Whether the tank is large enough for the household.
 
-    Parameters:
-        site: the site
-        result: of its heated tank
     Returns:
         a verdict; none where the draw is not known, or the tank is set colder than the taps want
     """

@@ -296,7 +296,6 @@ def study_diverted_tank(
 
     Parameters:
         site: a site with an element on the inverter
-        year: the site's year of hours
         diverted: heat of that element
     Returns:
         the result, without a year where surplus or draws are not known, and what it brings

@@ -198,8 +198,6 @@ def work_of(site: Site, heater: WaterHeaterTable, element: ElementTable) -> Tank
     """The tank of a heater with what surrounds it.
 
     Parameters:
-        site: the site
-        heater: its heater's table
         element: that heats it
     Returns:
         the tank at work
@@ -220,7 +218,6 @@ def setpoint_of(
     """Setting of an element's thermostat, by default that of a tank that the sun heats.
 
     Parameters:
-        heater: the heater's table
         element: one of its elements
         path: its key path, for who wants the assumption
     Returns:
@@ -239,7 +236,6 @@ def circuit_in_tank(site: Site, on: OnArray, parameters: FiveParameters) -> Heat
 
     Parameters:
         site: the site, with a water heater
-        on: the element and its modules
         parameters: of one module
     Returns:
         the circuit
@@ -253,8 +249,6 @@ def circuit_in_tank(site: Site, on: OnArray, parameters: FiveParameters) -> Heat
 def heat_loss_of(heater: WaterHeaterTable) -> tuple[float, tuple[Assumption, ...]]:
     """Heat loss coefficient of the tank, from the file, its insulation or its label.
 
-    Parameters:
-        heater: the heater's table
     Returns:
         heat loss [W/K], and what was assumed where the file does not give it
     """
@@ -301,7 +295,6 @@ def tank_of(heater: WaterHeaterTable, element: ElementTable) -> Tank:
     """The tank with the element that the modules feed.
 
     Parameters:
-        heater: the heater's table
         element: that the modules feed
     Returns:
         tank of equal nodes
@@ -323,8 +316,6 @@ def differential_of(heater: WaterHeaterTable) -> float:
 def second_tank_of(heater: WaterHeaterTable) -> SecondTank | None:
     """The tank downstream, as upright as the first, its element where a lower one stands.
 
-    Parameters:
-        heater: the heater's table
     Returns:
         the tank with what heats it; None where the file has none
     """
@@ -338,8 +329,6 @@ def second_tank_of(heater: WaterHeaterTable) -> SecondTank | None:
 def grid_element_of(heater: WaterHeaterTable) -> GridElement | None:
     """The element on the grid that heats what the modules leave, with its thermostat.
 
-    Parameters:
-        heater: the heater's table
     Returns:
         the uppermost of those on the grid that have a thermostat; None without one
     """
@@ -359,9 +348,6 @@ def auxiliary_heat_of(heater: WaterHeaterTable) -> AuxiliaryHeat:
 def tap_water(heater: WaterHeaterTable, work: TankAtWork) -> TapWater:
     """Mixed water of a full tank at its setpoint, and the time it takes to burn.
 
-    Parameters:
-        heater: the heater's table
-        work: its tank
     Returns:
         numbers for the report
     """

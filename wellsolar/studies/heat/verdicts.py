@@ -107,9 +107,6 @@ SETTING = Rule(
 def heat_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
     """Whether the tank gets hot and how much of the household's hot water that is.
 
-    Parameters:
-        site: the site
-        result: of its heated tank
     Returns:
         three or four verdicts; where sun and draws are known one on the evenings, and another
         where the file aims at some by the sun alone
@@ -129,7 +126,6 @@ def aims_met(verdicts: Sequence[Verdict], site: Site) -> bool:
 
     Parameters:
         verdicts: on it
-        site: the site
     Returns:
         True where share and evenings are as the file aims at or by our marks, and the clear day's
         temperature where the file aims at one
@@ -334,13 +330,10 @@ def evening_verdict(
     heats, where something does.
 
     Parameters:
-        site: the site
         result: of its tank, with the household's year
         by: what heats it beside the grid, in words
         thermostat: at which the grid would make the evenings hot [degC]; small_draw: with which
             they would be [m3]; None where there is none
-    Returns:
-        a verdict
     """
     alone, last = result.households[0], result.households[-1]
     year = last.year
@@ -456,11 +449,8 @@ def diverted_share(site: Site, result: DivertedTankResult, small_draw: float | N
     """Whether the battery's surplus gives as much of the year's hot-water heat as is aimed at.
 
     Parameters:
-        site: the site
         result: of the tank that only the surplus heats
         small_draw: of which it would give that much [m3]; None where there is none
-    Returns:
-        a verdict
     """
     if result.draw_volume is None:
         return SHARE.unknown(TANK, "water_heater.draw.volume")

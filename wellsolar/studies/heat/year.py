@@ -93,7 +93,6 @@ def heated_year(
     Parameters:
         circuit: the array on its element
         plane: the year on the array's plane
-        draws: of a day
         tank_volume: of the tank [m3]
         beside: power of what else heats the tank, as of `heat_beside` [W]
         other_powers: all that heats the tank in other years of the same months [W]
@@ -118,9 +117,7 @@ def other_powers_of(
     """Power in the tank in other years drawn from the same months.
 
     Parameters:
-        site: the site
         on: the element that is studied, with its array
-        circuit: of the two
         diverted: power of an element on the inverter by the hour, of the site's own year [W]
     Returns:
         power by the hour of each year [W]; none where a weather file gives the one year there is
@@ -145,10 +142,7 @@ def heat_beside(
     own, and an element on the inverter. It is given where the array's element is.
 
     Parameters:
-        site: the site
         on: the element that is studied, with its array
-        circuit: of the two
-        year: the site's year of hours
         diverted: power of an element on the inverter by the hour [W]
     Returns:
         power by the hour [W]; None where nothing of the kind heats
@@ -181,9 +175,7 @@ def run_year(
     """The tank through the year, begun as it ends, in steps along the draws.
 
     Parameters:
-        work: the tank
         heated: what drives it
-        part: of the draws
         grid: element that heats beside the modules, or None
     Returns:
         the run
@@ -204,9 +196,7 @@ def run_hours(
     """The same by the hour in a coarser tank, some five times as fast: for searches.
 
     Parameters:
-        work: the tank
         heated: what drives it
-        part: of the draws
         grid: element that heats beside the modules, or None
         second: tank downstream on the grid, or None
         power: of another year in place of the own one [W]
@@ -243,7 +233,6 @@ def run_two_tanks(work: TankAtWork, second: SecondTank, heated: HeatedYear) -> Y
     """The tank before a second one through the year, begun as it ends.
 
     Parameters:
-        work: the tank of the modules
         second: the tank downstream, on the grid
         heated: what drives them
     Returns:

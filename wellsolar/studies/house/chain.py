@@ -117,8 +117,6 @@ class Link:
 def hangs_in_well(table: PumpTable) -> bool:
     """Whether a powered pump is one for the well's water, neither above it nor in a tank.
 
-    Parameters:
-        table: the pump's table
     Returns:
         False too of a submersible pump in the storage tank
     """
@@ -128,8 +126,6 @@ def hangs_in_well(table: PumpTable) -> bool:
 def has_ejector(table: PumpTable) -> bool:
     """Whether a pump above the water drives an ejector in the well, on two pipes.
 
-    Parameters:
-        table: the pump's table
     Returns:
         True of a jet by its maker's table of lifts
     """
@@ -139,8 +135,6 @@ def has_ejector(table: PumpTable) -> bool:
 def stands_elsewhere(table: PumpTable) -> bool:
     """Whether a suction pump on the well stands in the house and draws through a line.
 
-    Parameters:
-        table: the pump's table
     Returns:
         False of one at the well, and of any other kind
     """
@@ -151,8 +145,6 @@ def stands_elsewhere(table: PumpTable) -> bool:
 def presses_lateral(table: PumpTable) -> bool:
     """Whether a pump presses into the lateral of the site.
 
-    Parameters:
-        table: the pump's table
     Returns:
         False of one with a line of its own, of a booster, and of a jet that draws through it
     """
@@ -162,8 +154,6 @@ def presses_lateral(table: PumpTable) -> bool:
 def uses_lateral(table: PumpTable) -> bool:
     """Whether a pump's water runs through the lateral of the site.
 
-    Parameters:
-        table: the pump's table
     Returns:
         True of one that presses into it, and of a jet that draws through it
     """
@@ -174,8 +164,6 @@ def uses_lateral(table: PumpTable) -> bool:
 def lateral_name(site: Site) -> str:
     """What the lateral of a site is called: by where the pumps that use it deliver.
 
-    Parameters:
-        site: the site
     Returns:
         the line to the storage tank where every such pump fills that, else the line to the house
     """
@@ -187,8 +175,6 @@ def lateral_name(site: Site) -> str:
 def links(site: Site) -> tuple[Link, ...]:
     """Every powered pump between where it draws and where it delivers.
 
-    Parameters:
-        site: the site
     Returns:
         a link for each pump, in the order of the file
     """
@@ -199,10 +185,7 @@ def link_of(site: Site, table: PumpTable) -> Link:
     """The link of one pump.
 
     Parameters:
-        site: the site
         table: the pump's, of the file or of one that is tried in its place
-    Returns:
-        its link
     """
     places = (at for at, each in enumerate(site.pump, 1) if each.name == table.name)
     return _link(site, next(places, 0), table)
@@ -241,9 +224,6 @@ def _goal(site: Site, table: PumpTable) -> Goal:
 def storage_of(site: Site, tank: StorageTankTable) -> Storage:
     """The storage tank of a site, with what its file leaves open taken as usual.
 
-    Parameters:
-        site: the site
-        tank: its table
     Returns:
         heights, floats and volume
     """
@@ -264,8 +244,6 @@ def storage_of(site: Site, tank: StorageTankTable) -> Storage:
 def pressure_by(site: Site) -> Pressure:
     """What gives the house its pressure: the last link of the chain.
 
-    Parameters:
-        site: the site
     Returns:
         its kind; gravity only where the storage tank stands above the house and no pump draws
         from it
@@ -281,8 +259,6 @@ def pressure_by(site: Site) -> Pressure:
 def gravity_head(site: Site) -> float | None:
     """Height of the storage tank's outlet above the house, where its water runs down by itself.
 
-    Parameters:
-        site: the site
     Returns:
         [m] above the place of the pressure tank; None where the tank stands no higher, its
         elevation is not told, or a pump stands between it and the house
@@ -299,8 +275,6 @@ def gravity_head(site: Site) -> float | None:
 def pumps_run(site: Site) -> Literal["kept apart", "alternating", "at once"] | None:
     """How several powered pumps run, in either spelling of the file; None where it does not tell.
 
-    Parameters:
-        site: the site
     Returns:
         kept apart by a changeover switch, in turn by an alternator, or at once
     """
@@ -337,8 +311,6 @@ def boosters(site: Site) -> tuple[Link, ...]:
 def storage_assumed(site: Site) -> tuple[Assumption, ...]:
     """What was taken as usual of a storage tank that is a link of the chain.
 
-    Parameters:
-        site: the site
     Returns:
         an assumption for each key that decides something and is left out
     """

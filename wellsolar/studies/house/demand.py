@@ -40,8 +40,6 @@ def daily_use(site: Site) -> tuple[float | None, tuple[Assumption, ...]]:
 def peak_flow(site: Site) -> Quantity | None:
     """The most that taps draw at one time: as the file has it, else by its fixtures.
 
-    Parameters:
-        site: the site
     Returns:
         flow; None where the file tells neither
     """

@@ -54,7 +54,6 @@ def draws_of_day(table: DrawTable, daily_volume: float) -> tuple[TapDraw, ...]:
     A pattern is scaled to the day's volume: its draws keep their times and last as long.
 
     Parameters:
-        table: of the site file
         daily_volume: mixed water a day [m3]
     Returns:
         draws in the order of the clock
@@ -130,7 +129,6 @@ def in_pieces(draws: tuple[TapDraw, ...], tank_volume: float) -> list[Draw]:
     """The draws cut into pieces, so that each piece is hot enough at the tap or is not.
 
     Parameters:
-        draws: of a day
         tank_volume: of the tank [m3]
     Returns:
         pieces by the clock, each with the flow of its draw
@@ -156,9 +154,6 @@ def draw_volume_of(
 ) -> tuple[float | None, tuple[Assumption, ...]]:
     """Hot water a day at the tap.
 
-    Parameters:
-        site: the site
-        heater: its heater's table
     Returns:
         volume [m3], None where the file gives neither it nor the people, and what was assumed
     """

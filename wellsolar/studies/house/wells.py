@@ -29,8 +29,6 @@ FIRST = "well"
 def name_of(well: WellTable) -> str | None:
     """The name of a well; None of [well] itself.
 
-    Parameters:
-        well: its table
     Returns:
         that of the file
     """
@@ -124,8 +122,6 @@ def draws_from(table: PumpTable | HandPumpTable) -> str:
 def views(site: Site) -> tuple[Site, ...]:
     """A site once for each of its wells, with no hand pump and no lift but those on that well.
 
-    Parameters:
-        site: the site
     Returns:
         [well] first; the very site where it has no other
     """
@@ -156,7 +152,6 @@ def verdicts_there(view: Site, verdicts: Iterable[Verdict]) -> list[Verdict]:
 
     Parameters:
         view: the site seen from a well
-        verdicts: of a study of it
     Returns:
         the same where that is [well]
     """
@@ -193,7 +188,6 @@ def assumptions_there(view: Site, assumptions: Iterable[Assumption]) -> list[Ass
 
     Parameters:
         view: the site seen from a well
-        assumptions: of a study of it
     Returns:
         the same where that is [well]
     """

@@ -29,9 +29,7 @@ def stock_elements_of(
     """The best of the elements that are sold: some alone, some pairs alike, some unlike.
 
     Parameters:
-        site: the site
         element: on the array
-        hours: of the array
         best: the best single resistance
     Returns:
         those within their plate, the most heat first
@@ -94,10 +92,6 @@ def _stock_element(choice: ElementChoice, best: CouplingWay) -> StockElement:
 def string_layouts_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[StringLayout, ...]:
     """The array as it is, with a module or a row more or less, and wired in every other way.
 
-    Parameters:
-        site: the site
-        group: of modules
-        hours: of the array
     Returns:
         each with its energy through the file's coupling, and on its best resistance
     """
@@ -138,7 +132,6 @@ def ceiling_of(hours: Hours, changes: tuple[StringLayout, ...]) -> CurrentCeilin
     """Why more modules in series stop helping an element that is wired straight.
 
     Parameters:
-        hours: of the array
         changes: of `string_layouts_of`
     Returns:
         the ceiling; None with relays or electronics between

@@ -94,9 +94,7 @@ def choices_of(
     """Every array up to a number of modules on every element that suits it.
 
     Parameters:
-        site: the site
         on: its element on its array
-        circuit: of the two
         plane: the year on the array's plane
         most: modules of all strings up to which is looked
         day_heat: of the draws of a day [J]
@@ -273,7 +271,6 @@ def in_other_sun(
     """Power of arrays that are wired straight to their elements, in other hours than the year's.
 
     Parameters:
-        circuit: of the site's own array
         light, cells: effective irradiance [W/m2] and temperature of the cells [degC]
         choices: of `choices_of`
     Returns:

@@ -66,10 +66,7 @@ def better(match: ArrayMatch, at: Matching) -> Remedy:
     that track.
 
     Parameters:
-        match: of element and array
         at: the same, for changes to be tried on
-    Returns:
-        the remedy
     """
     for way in _ways(match, at.on):
         if may_be_written(way.changes) and at.matches(way.changes):
@@ -186,9 +183,6 @@ def switch_at(best: tuple[float, ...], path: str) -> Way:
 
     Parameters:
         best: rising, infinite for never [W/m2]
-        path: key path of the element
-    Returns:
-        the way
     """
     values: list[float] = []
     for place, irradiance in enumerate(best):
@@ -210,11 +204,7 @@ def as_the_best(best: HeaterRow, result: HeaterRankingResult, on: OnArray) -> Re
     """A ranked design in place of the site's own, on its own tank.
 
     Parameters:
-        best: the design
-        result: the ranking
         on: the site's element on its array
-    Returns:
-        the remedy
     """
     modules = "1 module" if best.series == 1 else f"{best.series} modules in series"
     changes = wired_as(best.series, best.strings, on.group_path)

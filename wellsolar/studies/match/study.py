@@ -67,7 +67,6 @@ def study_couplings(
     """How the site's array and elements suit each other.
 
     Parameters:
-        site: the site
         year: its year of hours; None where none can be made
         diverted: heat of its element on the inverter
         pumps: results of its pumps, to look at a battery's surplus

@@ -67,7 +67,6 @@ def match_verdicts(match: ArrayMatch, at: Matching, aims_met: Callable[[], bool]
     """Whether the element suits the array, and what stands between is set right.
 
     Parameters:
-        match: of element and array
         at: the same, for remedies to be tried on
         aims_met: whether the tank gives what is aimed at, asked where they do not match
     Returns:
@@ -228,8 +227,6 @@ def used_verdict(on: OnArray, result: HeaterRankingResult) -> Verdict:
     Parameters:
         on: the site's element on its array
         result: the designs that were ranked
-    Returns:
-        the verdict
     """
     own = result.own
     rivals = [

@@ -201,9 +201,7 @@ def well_volume(has: Equipment, failed: frozenset[str] = frozenset(), name: str 
     the deepest intake that works; infinite where the file does not tell its yield.
 
     Parameters:
-        has: the site's equipment
         failed: what is out of order
-        name: of the well
     Returns:
         [m3]
     """

@@ -71,7 +71,6 @@ def study_outages(has: Equipment, fixes: bool = True) -> tuple[OutageResult | No
     """What is left of a site's water, and of its hot water, when things fail.
 
     Parameters:
-        has: the site's equipment
         fixes: False to look for no remedies, which takes the most of the time
     Returns:
         the outages; None of a site with nothing that brings water, and what they bring

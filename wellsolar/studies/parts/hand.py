@@ -27,11 +27,7 @@ CLEAN = Practice(
 
 
 def hand_parts(lines: Lines) -> None:
-    """The hand pump with its rods and its pipe, below the other lifts.
-
-    Parameters:
-        lines: of the hand pump
-    """
+    """The hand pump with its rods and its pipe, below the other lifts."""
     for lift in lines.site.lift:
         reach = lines.worst(lift.name, REACH, AS_STATED)
         lines.add("lift", sized(lines.claim("{}", lift, "kind")), reach, of=lift.name)

@@ -65,8 +65,6 @@ class Fed:
 def fed_elements(lines: Lines) -> tuple[Fed, ...]:
     """The elements that modules feed, the one that the tank is studied with first.
 
-    Parameters:
-        lines: of the site
     Returns:
         the elements; none where no modules heat
     """

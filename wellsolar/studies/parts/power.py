@@ -236,9 +236,6 @@ def _charging(lines: Lines, group: ArrayTable) -> None:
 def circuit_of(lines: Lines, group: ArrayTable) -> tuple[tuple[str, Quantity | None], ...]:
     """What a device in the direct current of a group must bear.
 
-    Parameters:
-        lines: of the site
-        group: of modules
     Returns:
         greatest voltage and current, as pieces of a size; none without a module's sheet
     """

@@ -81,7 +81,6 @@ def study_parts(site: Site, results: Results) -> PartsList:
     """The parts of a site.
 
     Parameters:
-        site: the site
         results: of `study_site` with pumps, supply, tank, hand pump and heat
     Returns:
         the list, priced where the file gives prices

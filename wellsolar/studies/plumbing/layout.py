@@ -65,8 +65,6 @@ class Fitting:
 def freezes(site: Site) -> bool:
     """Whether pipes may freeze.
 
-    Parameters:
-        site: the site
     Returns:
         False only where the file shows that it never does
     """
@@ -77,8 +75,6 @@ def freezes(site: Site) -> bool:
 def pressurised(site: Site) -> bool:
     """Whether powered pumps press into closed pipes.
 
-    Parameters:
-        site: the site
     Returns:
         True where a tank, a switch or a pump that holds its pressure says so
     """
@@ -90,8 +86,6 @@ def pressurised(site: Site) -> bool:
 def into_tank(site: Site) -> HandPumpTable | None:
     """The hand pump whose line leads to a tank, the pressure tank or the storage tank.
 
-    Parameters:
-        site: the site
     Returns:
         its table; None where there is none
     """
@@ -102,8 +96,6 @@ def into_tank(site: Site) -> HandPumpTable | None:
 def meets_pumps(site: Site) -> bool:
     """Whether powered pumps press into the pipes that the hand pump's line leads to.
 
-    Parameters:
-        site: the site
     Returns:
         False too of a line of its own up to the open storage tank
     """
@@ -116,8 +108,6 @@ def meets_pumps(site: Site) -> bool:
 def layout_of(site: Site) -> tuple[Fitting, ...]:
     """Every valve, drain and guard of a site's pipes.
 
-    Parameters:
-        site: the site
     Returns:
         those of the hand pump, of the house, of the heater
     """
@@ -232,8 +222,6 @@ def _of_heater(site: Site) -> list[Fitting]:
 def hand_at_rest(site: Site) -> tuple[Move, ...]:
     """The hand pump's valves as they stand by day and night.
 
-    Parameters:
-        site: the site
     Returns:
         its line shut, then its spout open and any frost drain by the season; none where its line
         does not lead to the tank
@@ -246,8 +234,6 @@ def hand_at_rest(site: Site) -> tuple[Move, ...]:
 def house_drains(site: Site) -> tuple[str, ...]:
     """The valves by which the house's vessels run empty.
 
-    Parameters:
-        site: the site
     Returns:
         names of drains; none where no vessel has one
     """
@@ -258,8 +244,6 @@ def house_drains(site: Site) -> tuple[str, ...]:
 def hand_off_the_tank(site: Site) -> tuple[Move, ...]:
     """What comes before a powered pump is switched on: no way into the hand pump, none shut to it.
 
-    Parameters:
-        site: the site
     Returns:
         its line shut, then its spout open; none where its line does not lead to the tank
     """
@@ -269,8 +253,6 @@ def hand_off_the_tank(site: Site) -> tuple[Move, ...]:
 def hand_into_tank(site: Site) -> tuple[Move, ...]:
     """The hand pump's valves while somebody pumps into the tank; powered pumps are off before.
 
-    Parameters:
-        site: the site
     Returns:
         its spout and any frost drain shut, then its line open; none where it does not lead there
     """
@@ -282,8 +264,6 @@ def hand_into_tank(site: Site) -> tuple[Move, ...]:
 def hand_to_spout(site: Site) -> tuple[Move, ...]:
     """The hand pump's valves while somebody fills a bucket.
 
-    Parameters:
-        site: the site
     Returns:
         its line and any frost drain shut, its spout open; none where it does not lead to the tank
     """

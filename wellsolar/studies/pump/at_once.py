@@ -111,7 +111,6 @@ def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
     """Whether well, pipe and supply bear all pumps at once.
 
     Parameters:
-        site: the site
         pumps: each powered pump
     Returns:
         verdicts; none of fewer than two pumps. Where the file does not tell whether they can run
@@ -169,7 +168,6 @@ def flow_at_once(site: Site, pumps: Sequence[AtOnce]) -> float:
     """The flow of pumps of one well at once, on one drawdown and through one lateral.
 
     Parameters:
-        site: the site
         pumps: at least one
     Returns:
         their flow together, as of a well without a bottom [m3/s]

@@ -27,8 +27,6 @@ def opening_verdicts(site: Site, table: PumpTable, result: PumpResult) -> list[V
     """Whether the least flow of a pump opens each check valve whose opening the file tells.
 
     Parameters:
-        site: the site
-        table: of the pump
         result: of its study, with a duty at which it gives water
     Returns:
         the verdict on the valve that is worst off; none where the file tells nothing of any

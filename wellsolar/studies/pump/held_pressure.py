@@ -87,8 +87,6 @@ def speeds_of(
     """The range of speeds, with power, at which a pump holds its pressure.
 
     Parameters:
-        table: the pump's table
-        curve: its head curve at full speed
         head_at: head of the system at a flow [m3/s] and a gauge pressure [Pa], [m]
         power_at: electrical power at full speed at a flow [m3/s] and for a water power [W], [W]
         density: of the water [kg/m3]
@@ -138,7 +136,6 @@ def throttled_of(
     """The pump behind a constant-pressure valve, from a quarter of its flow to all of it.
 
     Parameters:
-        link: of the pump
         use: water a day as a mean flow [m3/s], None where it is not known
         open_at: the pump at work against a gauge pressure at the tank [Pa], the valve wide open
         throttled: the pump at a flow [m3/s] that the valve lets through at a gauge pressure [Pa]
@@ -172,7 +169,6 @@ def valve_verdicts(site: Site, pumps: Sequence[PumpResult]) -> list[Verdict]:
     """Whether a constant-pressure valve suits its switch and its pumps.
 
     Parameters:
-        site: the site
         pumps: results of its pumps, in their order
     Returns:
         verdicts; none where no valve throttles a pump

@@ -35,10 +35,6 @@ LIFT = Rule(
 def jet_verdicts(table: PumpTable, result: PumpResult, path: str) -> list[Verdict]:
     """Whether a jet draws from so deep, and stays filled.
 
-    Parameters:
-        table: the pump's table
-        result: its result
-        path: its key path
     Returns:
         verdicts; none of a pump without an ejector in the well
     """
@@ -70,8 +66,6 @@ def jet_verdicts(table: PumpTable, result: PumpResult, path: str) -> list[Verdic
 def tail_guards(table: PumpTable) -> bool:
     """Whether the tail pipe of a jet is so long that it draws no air.
 
-    Parameters:
-        table: the pump's table
     Returns:
         False of any other pump
     """
@@ -81,9 +75,6 @@ def tail_guards(table: PumpTable) -> bool:
 def jet_assumed(table: PumpTable, path: str) -> list[Assumption]:
     """What is taken of a jet's two pipes.
 
-    Parameters:
-        table: the pump's table
-        path: its key path
     Returns:
         an assumption; none without an ejector in the well
     """

@@ -38,10 +38,6 @@ def cooling_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> Coolin
     """The water past a submersible motor at the pump's least flow, which is that at which its
     drive stops it, or what a constant-pressure valve lets through, where it has one.
 
-    Parameters:
-        site: the site
-        table: the pump's table
-        duties: its duties
     Returns:
         the cooling of a motor as large as its file leaves open; None where the pump stands dry or
         gives no water, where the file lacks the casing's bore or the motor's diameter, or the
@@ -112,8 +108,6 @@ def cooling_verdicts(
     """Whether enough water passes the motor; nothing of a pump that stands dry.
 
     Parameters:
-        site: the site
-        table: the pump's table
         result: from `cooling_of`
         path: the pump's key path, such as `pump[1]`
     Returns:

@@ -124,9 +124,6 @@ def study_pressure_tank(
 ) -> tuple[PressureTankResult | None, StudyPart]:
     """The pressure tank of a site with each of its pumps.
 
-    Parameters:
-        site: the site
-        pumps: results of the site's pumps
     Returns:
         the tank's result, None where the file lacks tank or switch, and what it brings
     """
@@ -426,7 +423,6 @@ def fill_of(site: Site, at_work: Callable[[float], AtWork | Duty]) -> FillResult
     flow and the energy are known where the tank is not.
 
     Parameters:
-        site: the site
         at_work: the pump at work against a gauge pressure at the tank [Pa]
     Returns:
         the fill; None without a pressure switch or where the pump does not reach cut-out

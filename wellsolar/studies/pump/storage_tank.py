@@ -126,7 +126,6 @@ def storage_verdicts(site: Site, pumps: Sequence[PumpResult]) -> list[Verdict]:
     """Whether the storage tank does its part, and what keeps its water clean.
 
     Parameters:
-        site: the site
         pumps: results of its pumps, in their order
     Returns:
         verdicts; none where no pump fills a storage tank or draws from one

@@ -102,8 +102,6 @@ class PumpOnWell:
         Parameters:
             pressure: gauge pressure at the tank [Pa]
             level: another water level than the pump's own, to try the best case
-        Returns:
-            the operating point
         """
         water_at, valve = level or self.level, self.link.valve
         point = pump.operating_point(
@@ -215,8 +213,6 @@ class PumpOnWell:
 def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
     """Every powered pump of a site.
 
-    Parameters:
-        site: the site
     Returns:
         a result for each pump, and the verdicts and assumptions they bring
     """
@@ -293,10 +289,6 @@ def _with_other_wells(
 def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
     """A pump with everything that the site adds to it.
 
-    Parameters:
-        site: the site
-        table: the pump's table
-        path: its key path
     Returns:
         curve, level, line and depth
     """
@@ -315,9 +307,6 @@ def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
 def intake_depth(site: Site, table: PumpTable) -> float:
     """Depth at which a pump's intake hangs [m].
 
-    Parameters:
-        site: the site
-        table: the pump's table
     Returns:
         that of the file, else a little above the bottom; that of the outlet of the storage tank
         for a pump that draws from it, less than nothing where it stands higher

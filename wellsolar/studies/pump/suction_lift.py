@@ -58,8 +58,6 @@ PRIME = Rule(
 def suction_limit(site: Site) -> float:
     """The greatest suction lift in theory at a site's altitude and water temperature [m].
 
-    Parameters:
-        site: the site
     Returns:
         lift in metres of the site's water
     """
@@ -143,9 +141,7 @@ def prime_verdicts(table: PumpTable, lift: float, path: str) -> list[Verdict]:
     """Whether a pump above its water stays filled.
 
     Parameters:
-        table: the pump's table
         lift: from the water to the pump [m]
-        path: its key path
     Returns:
         one verdict; none of a pump that its water floods, or at the well on one pipe whose file
         does not tell of a foot valve

@@ -238,9 +238,6 @@ def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty, path: s
 def never_stops(verdicts: Iterable[Verdict], name: str) -> bool:
     """Whether a pump is found not to reach what stops it: against shut taps it runs on.
 
-    Parameters:
-        verdicts: of the pumps
-        name: of the pump
     Returns:
         False too where the file leaves it open
     """

@@ -48,7 +48,6 @@ def is_off(read: Quantity, band: Quantity) -> bool:
     """Whether a reading, wherever between its ends, lies outside its band.
 
     Parameters:
-        read: the reading
         band: what is expected
     Returns:
         True where no value that may have been meant lies inside

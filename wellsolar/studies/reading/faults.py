@@ -68,8 +68,6 @@ def other_plates(shown: Callable[[float], FloatArray], plate: float) -> list[Can
     Parameters:
         shown: what would be read with another resistance [ohm]
         plate: resistance of the file's [ohm]
-    Returns:
-        the candidates
     """
     others = [
         Candidate(f"an element of {watts} W, {volts} V in place of the file's",
@@ -90,8 +88,6 @@ def causes_of(
     Parameters:
         case: array and element, the meter and the sun
         given: what else was read at that time
-        read: the reading
-        expected: its band
     Returns:
         the two likeliest
     """
@@ -186,7 +182,6 @@ def missing_modules(case: CircuitInSun, read: Quantity) -> Quantity | None:
 
     Parameters:
         case: the circuit under the reading's sun
-        read: the reading
     Returns:
         how many, with the ends of the reading; None where the string has one module, or where as
         many more would not lower the reading

@@ -216,7 +216,6 @@ def expected_fill(at: ReadPump, middle: float | None = None) -> Quantity | None:
     """Time of a fill over the file's water levels.
 
     Parameters:
-        at: the pump
         middle: the time at the file's level [s], where that is known already
     Returns:
         the time [s], its ends those of the static level with what a model may be off; None where

@@ -75,8 +75,6 @@ class StaticLevel(Reading):
 def at_rest(table: WellTable) -> Quantity:
     """The water at rest in a well with what tape and season may be off.
 
-    Parameters:
-        table: of the well
     Returns:
         depth [m] with its ends
     """

@@ -86,7 +86,6 @@ def implied_sun(
     """The irradiance that explains a reading at the element, with its ends.
 
     Parameters:
-        circuit: of array and element
         meter: amperes or volts
         given: the reading, for a measured cell temperature
         now: its sun, for the air; None for mild air

@@ -31,7 +31,6 @@ def study_readings(
     """Readings of a finished job.
 
     Parameters:
-        case: the site and its studies
         given: readings, each of one time
         system: units to print in; None for the file's own
     Returns:

@@ -80,7 +80,6 @@ def array_at_reading(case: Studied, chosen: OnArray | None = None) -> ArrayAtRea
     """The array of the site's heater with its year.
 
     Parameters:
-        case: the site and its studies
         chosen: the element with its array; None for the first that modules feed
     Returns:
         array, element and sun; None where the file has none
@@ -117,9 +116,6 @@ def array_at_reading(case: Studied, chosen: OnArray | None = None) -> ArrayAtRea
 def sun_now(at: ArrayAtReading, given: Readings) -> SunNow | None:
     """The sun of a reading: as measured, else of the site's year at its month, hour and sky.
 
-    Parameters:
-        at: the array
-        given: the reading
     Returns:
         cases of the sun; None where nothing tells it
     """

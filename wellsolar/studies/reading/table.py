@@ -38,7 +38,6 @@ def refuse_unread(rows: Sequence[Row], kinds: Sequence[type[Reading]]) -> None:
 
     Parameters:
         rows: of the table; those that only stand beside others may be left out
-        kinds: the classes
     Raises:
         ValueError: with the row's key
     """

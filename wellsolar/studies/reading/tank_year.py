@@ -66,7 +66,6 @@ def tank_year(case: Studied, at: ArrayAtReading | None) -> TankYear | None:
     """The tank of a site through its year, with all that heats it.
 
     Parameters:
-        case: the site and its studies
         at: the array on its element; None where only the inverter feeds one
     Returns:
         the tank; None where sun or draws are not known, or the draws are no household's

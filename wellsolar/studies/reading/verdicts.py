@@ -159,7 +159,6 @@ def unread_verdict(given: Readings, key: str, needs: Sequence[str]) -> Verdict:
 
     Parameters:
         given: readings of one time
-        key: of the reading
         needs: keys of the file that would settle it
     Returns:
         unknown, with those keys

@@ -19,8 +19,6 @@ from wellsolar.verdicts import Verdict
 def study_arrays(site: Site) -> tuple[tuple[ArrayResult, ...], StudyPart]:
     """Every group of modules that feeds no element of the heater.
 
-    Parameters:
-        site: the site
     Returns:
         a result for each, and the verdicts and assumptions that they bring
     """

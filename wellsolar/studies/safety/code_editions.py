@@ -190,9 +190,6 @@ def shutdown_duty(laid: Laid) -> Duty:
 def guard_verdicts(site: Site, at: WiredGroup) -> list[Verdict]:
     """Ground fault, arc fault and rapid shutdown.
 
-    Parameters:
-        site: the site
-        at: the modules
     Returns:
         three verdicts, all of them on safety
     """

@@ -84,7 +84,6 @@ def rating_for(
     """The sold rating of a switch, relay or contact in an array's circuit.
 
     Parameters:
-        circuit: of the array
         voltage, current: told of what is there, and kept where they are enough
     Returns:
         volts and amperes, no less than the array's in the cold and in bright sun
@@ -135,7 +134,6 @@ def contact_verdicts(
 
     Parameters:
         element: an element that modules feed
-        fed: its currents and voltages
         thermostat: what to call its thermostat
         driven: how far the sun drives the tank where nothing stops it; None where it does not
     Returns:

@@ -65,9 +65,6 @@ class Subjects:
 def studied_element(result: HeatedTankResult, path: str = "") -> FedElement:
     """The element that the tank's days are run for, as the others are told.
 
-    Parameters:
-        result: the heater's numbers
-        path: its key path
     Returns:
         the element with its array
     """
@@ -96,8 +93,6 @@ def element_verdicts(
 
     Parameters:
         element: an element that modules feed
-        fed: its currents and voltages
-        at: the modules
         subjects: what to call it
         driven: how far the sun drives the tank where nothing stops it; None where it does not
     Returns:
@@ -157,9 +152,6 @@ def _gentler(element: ElementTable, fed: FedElement, path: str) -> Remedy:
 def dc_verdicts(site: Site, at: WiredGroup) -> list[Verdict]:
     """Overcurrent device, isolator, ground fault, arc fault and rapid shutdown.
 
-    Parameters:
-        site: the site
-        at: the modules
     Returns:
         five verdicts, all of them on safety
     """

@@ -30,15 +30,7 @@ EXPANSION = Rule(
 
 
 def expansion_verdicts(site: Site, heater: WaterHeaterTable, safety: TankSafety) -> list[Verdict]:
-    """The expansion, into the house's pressure tank or an expansion tank.
-
-    Parameters:
-        site: the site
-        heater: the heater's table
-        safety: of its tank
-    Returns:
-        one verdict
-    """
+    """The expansion, into the house's pressure tank or an expansion tank."""
     pressure = safety.pressure
     if heater.check_valve is None:
         return [EXPANSION.unknown(TANK, "water_heater.check_valve")]

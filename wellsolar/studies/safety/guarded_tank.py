@@ -103,14 +103,7 @@ class GuardedTank:
 
 
 def heated_tank_of(heater: WaterHeaterTable, safety: TankSafety) -> GuardedTank:
-    """The heater's own tank with its guards.
-
-    Parameters:
-        heater: the heater's table
-        safety: numbers of its tank
-    Returns:
-        the tank
-    """
+    """The heater's own tank with its guards."""
     settings = tuple(
         (
             f"water_heater.element[{number}].thermostat",
@@ -126,9 +119,6 @@ def heated_tank_of(heater: WaterHeaterTable, safety: TankSafety) -> GuardedTank:
 def second_tank_of(heater: WaterHeaterTable, safety: TankSafety) -> GuardedTank | None:
     """The tank downstream with its guards.
 
-    Parameters:
-        heater: the heater's table
-        safety: numbers of the heater's own tank
     Returns:
         the tank; None where the file has none
     """

@@ -34,10 +34,6 @@ LEGIONELLA = Rule(
 def storage_verdict(site: Site, heater: WaterHeaterTable, result: HotResult) -> Verdict:
     """Whether the heater's own tank stores its water hot enough.
 
-    Parameters:
-        site: the site
-        heater: the heater's table
-        result: of its tank
     Returns:
         a verdict on safety
     """
@@ -80,10 +76,7 @@ def second_storage_verdict(site: Site, tank: GuardedTank) -> Verdict:
     """Whether a tank downstream stores its water hot enough, by its own thermostat.
 
     Parameters:
-        site: the site
         tank: the tank downstream, which the grid heats
-    Returns:
-        a verdict
     """
     setpoint, limit = temperature(tank.safety.hottest), site.limits.storage_temperature
     high = at_least(setpoint, limit)

@@ -50,8 +50,6 @@ def tank_safety(
     """What can be harmed by a heater's tank, and by one downstream, in numbers.
 
     Parameters:
-        site: the site
-        heater: its heater
         setpoint: of the thermostat of the element that is studied [degC]
         array_input: greatest heat of the modules on that element [W]; 0 without any
         further: the same of modules on other elements [W]
@@ -243,7 +241,6 @@ def heat_safety(at: HeaterOnArray, setpoint: float) -> HeatSafety:
     """What can be harmed by a heater and its arrays, in numbers.
 
     Parameters:
-        at: the heater and its array
         setpoint: of the thermostat of the element on it [degC]
     Returns:
         numbers for the verdicts and the report

@@ -37,8 +37,6 @@ OVERCURRENT = Rule(
 def overcurrent_verdict(at: WiredGroup) -> Verdict:
     """Whether a group's wires and modules are safe from what is fed into a fault.
 
-    Parameters:
-        at: the modules
     Returns:
         a verdict on safety
     """

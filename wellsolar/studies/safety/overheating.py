@@ -137,9 +137,6 @@ class OnSun:
 def fed_elements(site: Site, heater: WaterHeaterTable) -> list[OnSun]:
     """Every element that modules feed.
 
-    Parameters:
-        site: the site
-        heater: its heater
     Returns:
         the elements in the order of the file
     """
@@ -191,8 +188,6 @@ def overheating_verdict(
 
     Parameters:
         fed: every element that modules feed
-        heater: the heater's table
-        result: of the tank
         guards: the verdicts on what breaks the arrays' current
     Returns:
         a verdict on safety; None where guards are named that do not break it, which the verdict

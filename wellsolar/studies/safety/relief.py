@@ -97,7 +97,6 @@ def relief_verdicts(site: Site, tank: GuardedTank) -> list[Verdict]:
     """Relief valve, its capacity, the pressure below it, and boiling.
 
     Parameters:
-        site: the site
         tank: the heater's own, or one downstream
     Returns:
         verdicts, all of them on safety
@@ -307,13 +306,7 @@ def _boiling(site: Site, tank: GuardedTank) -> Verdict:
 
 
 def vacuum_verdict(heater: WaterHeaterTable) -> Verdict:
-    """Whether the tank can be siphoned empty.
-
-    Parameters:
-        heater: the heater's table
-    Returns:
-        a verdict
-    """
+    """Whether the tank can be siphoned empty."""
     key = "water_heater.vacuum_relief"
     if heater.vacuum_relief:
         reason = "something lets air in before it is emptied"

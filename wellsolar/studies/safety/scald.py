@@ -97,9 +97,6 @@ BURN = Rule(
 def scald_verdicts(heater: WaterHeaterTable, result: HotResult) -> list[Verdict]:
     """Whether the tank's water is mixed down, by what valves, and how fast it burns.
 
-    Parameters:
-        heater: the heater's table
-        result: of its tank
     Returns:
         verdicts, all of them on safety; burn times once, in the verdict that they weigh most in
     """

@@ -41,9 +41,6 @@ APART = Rule(
 def supplies_of_heater(site: Site, heater: WaterHeaterTable) -> tuple[str, ...]:
     """What feeds a heater's elements, each once.
 
-    Parameters:
-        site: the site
-        heater: its heater
     Returns:
         names of arrays, "grid" or "inverter"
     """
@@ -53,9 +50,6 @@ def supplies_of_heater(site: Site, heater: WaterHeaterTable) -> tuple[str, ...]:
 def joins_currents(site: Site, heater: WaterHeaterTable) -> bool:
     """Whether modules feed one element of a heater and grid or inverter another.
 
-    Parameters:
-        site: the site
-        heater: its heater
     Returns:
         True where both do
     """
@@ -67,9 +61,6 @@ def joins_currents(site: Site, heater: WaterHeaterTable) -> bool:
 def two_supplies_verdicts(site: Site, heater: WaterHeaterTable) -> list[Verdict]:
     """What the elements on grid or inverter ask, beside those on modules.
 
-    Parameters:
-        site: the site
-        heater: its heater
     Returns:
         verdicts on safety; none of one supply whose elements have thermostats
     """

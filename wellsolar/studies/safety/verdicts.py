@@ -44,10 +44,6 @@ def hot_water_verdicts(
 ) -> list[Verdict]:
     """Scalds, legionella, high limit, relief, siphoning and expansion, of both tanks.
 
-    Parameters:
-        site: the site
-        heater: the heater's table
-        result: of its tank
     Returns:
         verdicts, all of them on safety; each hazard once for each tank
     """
@@ -71,10 +67,7 @@ def safety_verdicts(
     """Scalds, legionella, overheating, relief and expansion, direct current.
 
     Parameters:
-        site: the site
-        heater: the heater's table
         on: the element that the tank's days are run for, and its modules
-        result: of the tank
     Returns:
         verdicts, all of them on safety but those on further arrays' cables; each hazard once
     """

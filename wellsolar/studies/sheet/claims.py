@@ -18,7 +18,6 @@ def with_claims(case: Studied, parts: Sequence[StudyPart]) -> list[StudyPart]:
     """What the studies say, each verdict that takes a flag on trust naming the sheet's line.
 
     Parameters:
-        case: the site and its studies
         parts: what they say of it
     Returns:
         the same, with the reasons of those verdicts ended

@@ -116,8 +116,6 @@ motor, read off its plate, and what is looked at on the storage tank."""
 def refuse_unproven(rules: Iterable[Rule]) -> None:
     """Raise ValueError where a rule takes a flag on trust that no line of the sheet proves.
 
-    Parameters:
-        rules: of the program
     Raises:
         ValueError: with the rule's key and the flag
     """
@@ -131,7 +129,6 @@ def flag_lines(site: Site, *flags: str) -> list[SheetLine]:
     """The tests of flags that the file says are true.
 
     Parameters:
-        site: the site
         flags: of `GUARDS`
     Returns:
         a line for each table that has one of them
@@ -168,8 +165,6 @@ def _tables(site: Site, name: str) -> Iterator[tuple[str, Table]]:
 def guard_steps(site: Site) -> list[SheetStep]:
     """The guards that can be proven before any supply is on the thing they guard.
 
-    Parameters:
-        site: the site
     Returns:
         high limits, relief valves, then the guards of currents: those that the site has
     """

@@ -27,8 +27,6 @@ ENERGISED = ("power", "heat")
 def study_sheet(case: Studied) -> tuple[SheetResult, StudyPart]:
     """The readings to take at handover.
 
-    Parameters:
-        case: the site and its studies
     Returns:
         the steps in their order
     """
@@ -38,8 +36,6 @@ def study_sheet(case: Studied) -> tuple[SheetResult, StudyPart]:
 def steps_in_order(case: Studied) -> Iterator[SheetStep]:
     """The steps one after the other, each made when it is asked for.
 
-    Parameters:
-        case: the site and its studies
     Returns:
         the steps, their lines numbered from 1
     """

@@ -26,8 +26,6 @@ def filling() -> tuple[Move, ...]:
 def heater_supplies(site: Site) -> list[str]:
     """Switches that cut off what feeds the heater's elements.
 
-    Parameters:
-        site: the site
     Returns:
         such as "the isolator of the modules (hot water)"; none without a heater
     """
@@ -48,8 +46,6 @@ def heater_supplies(site: Site) -> list[str]:
 def power_sources(site: Site) -> list[str]:
     """What can feed the house's wires.
 
-    Parameters:
-        site: the site
     Returns:
         of "grid", "inverter" and "generator" those that it has
     """
@@ -71,8 +67,6 @@ def listed(names: Sequence[str]) -> str:
 def standing(moves: Sequence[Move]) -> str:
     """How valves stand, as a sentence begins with it.
 
-    Parameters:
-        moves: of valves
     Returns:
         such as "Hand pump line valve shut, spout valve open"; empty for none
     """
@@ -83,9 +77,6 @@ def standing(moves: Sequence[Move]) -> str:
 def pump_off(site: Site, table: PumpTable) -> str:
     """How a pump is cut off from what feeds it while its wires are touched.
 
-    Parameters:
-        site: the site
-        table: the pump's
     Returns:
         such as "breaker off and locked"
     """

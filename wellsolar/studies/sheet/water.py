@@ -256,8 +256,6 @@ def _strokes(count: float) -> Quantity:
 def clean_step(site: Site) -> SheetStep:
     """Disinfection after the work in the well, with every pump that can circulate it proven.
 
-    Parameters:
-        site: the site
     Returns:
         the step
     """
@@ -325,8 +323,6 @@ def rest_steps(visit: Visit) -> list[SheetStep]:
 
     Parameters:
         visit: with nothing read
-    Returns:
-        the steps
     """
     site = visit.job.site
     return [_night(visit), _sample(site), *_left_in_frost(site)]

@@ -29,7 +29,6 @@ def sizes(sold: Sold, kind: Kind, system: System = "US") -> tuple[Quantity, ...]
 
     Parameters:
         sold: what it is
-        kind: of its sizes
         system: of units at the site, which tells what its counters sell
     Returns:
         each with its text as a site file may have it, in SI
@@ -51,7 +50,6 @@ def next_up(sold: Sold, needed: float, kind: Kind, system: System = "US") -> Qua
     Parameters:
         sold: what it is
         needed: in SI of its kind
-        kind: of its sizes
         system: as of `sizes`
     Returns:
         the size; None where nothing so large is sold: then say what is needed itself
@@ -67,7 +65,6 @@ def next_down(sold: Sold, most: float, kind: Kind, system: System = "US") -> Qua
     Parameters:
         sold: what it is
         most: in SI of its kind
-        kind: of its sizes
         system: as of `sizes`
     Returns:
         the size, or None

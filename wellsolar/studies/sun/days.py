@@ -32,7 +32,6 @@ def orientation(
     Parameters:
         site: the site, with a latitude
         group: the group, or None where the site has none yet
-        path: its key path
     Returns:
         tilt, azimuth, and the assumptions made
     """

@@ -33,7 +33,6 @@ def facing_verdicts(site: Site, year: HourlyYear | None) -> tuple[Verdict, ...]:
     """Whether the groups of a site look toward the sun.
 
     Parameters:
-        site: the site
         year: its year of hours; None for cloudless days
     Returns:
         a verdict for each group; none without a latitude

@@ -50,7 +50,6 @@ def group_days(
     Parameters:
         site: the site, with a latitude
         group: the group, or None where the site has none yet
-        path: its key path
         year: the site's year of hours; None where none can be made
     Returns:
         its days, in steps of `STEP`

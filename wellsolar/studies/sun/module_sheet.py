@@ -49,8 +49,6 @@ class _Figure:
 def study_module_sheet(site: Site) -> StudyPart:
     """Whether the module's datasheet is plausible.
 
-    Parameters:
-        site: the site
     Returns:
         one verdict; none where the file has no module
     """
@@ -185,8 +183,6 @@ REFERENCE_CELL = 25.0
 def parameters_of(table: ModuleTable) -> FiveParameters:
     """The five parameters of a module's curve, fitted to its datasheet.
 
-    Parameters:
-        table: of the module
     Returns:
         its parameters at 1000 W/m2 and 25 degC
     Raises:

@@ -23,8 +23,6 @@ def why_refused(error: OutOfRange) -> Sentence:
 
     Parameters:
         error: what it raised
-    Returns:
-        a sentence
     """
     if error.found is None or error.found[-1] not in PRINTED:
         return say("{why}", why=str(error))

@@ -108,7 +108,6 @@ def other_years(site: Site, seeds: Iterable[int]) -> list[HourlyYear]:
     """Further years made from the same months, their days drawn one by one as a year draws them.
 
     Parameters:
-        site: the site
         seeds: of the order of days and hours, one for each year
     Returns:
         the years; none where the site names a weather file, or its sky has no clouds
@@ -192,10 +191,8 @@ def plane_of_group(
     """A year, or days, on a group's plane, behind the site's shading and horizon.
 
     Parameters:
-        site: the site
         year: its year of hours, or days of light like it
         group: the group, or None where the site has none yet
-        path: its key path
         bare: True for modules that are new and clean where nothing shades them: the most that
             they could give
     Returns:
@@ -238,8 +235,6 @@ def module_power(
     """Power of one module at its best voltage, less the site's losses [W], one value an hour.
 
     Parameters:
-        site: the site
-        parameters: of the module
         plane: the year on its plane
         group: that it is one of, whose cable is computed where it is named
     Returns:
@@ -279,9 +274,6 @@ def method_of(site: Site) -> tuple[Assumption, ...]:
 def study_sun(site: Site, year: HourlyYear) -> SunYearResult:
     """The site's year, and the sun on the plane of each of its groups.
 
-    Parameters:
-        site: the site
-        year: its year of hours
     Returns:
         monthly means
     """

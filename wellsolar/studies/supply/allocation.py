@@ -37,7 +37,6 @@ def study_allocation(
     """The modules on hand and the groups that share them.
 
     Parameters:
-        site: the site
         year: its year of hours; None where the file tells of no sun
         supplies: of its backup pumps, the first of which the moves are judged by
     Returns:

@@ -282,10 +282,7 @@ def study_chain_year(
     """The year of the storage tank that a pump fills.
 
     Parameters:
-        site: the site
-        pumps: results of its pumps
         in_wells: pumps in wells whose file tells how their water goes down, by their names
-        sun: its year of hours
     Returns:
         the result, None where no pump fills a tank or the file tells too little, and what it
         brings

@@ -124,11 +124,6 @@ def spill_of(
 ) -> Spill | tuple[str, ...]:
     """What the battery of a site can't take through the year, after its pump.
 
-    Parameters:
-        site: the site
-        pumps: results of its pumps
-        tank: of the pressure tank
-        year: the site's year of hours
     Returns:
         the surplus, or the keys that would settle it
     """
@@ -174,11 +169,7 @@ def diverted_year(site: Site, element: ElementTable, spill: Spill) -> DivertedYe
     Where the inverter carries it, but not beside the pump, it waits while the pump runs.
 
     Parameters:
-        site: the site
         element: on or off, never in between
-        spill: of the battery
-    Returns:
-        its year
     """
     power = power_on_inverter(site, element)
     efficiency = float(site.power.inverter_efficiency)
@@ -207,9 +198,7 @@ def diversion_result(
     """The numbers of an element that takes what is spilled.
 
     Parameters:
-        site: the site
         element: on the inverter, or looked at as if it were
-        spill: of the battery
         months: month of each hour
         named: True where the file has it there
     Returns:
@@ -241,11 +230,6 @@ def diverted_heat(
 ) -> DivertedHeat:
     """The heat of the site's element on the inverter.
 
-    Parameters:
-        site: the site
-        pumps: results of its pumps
-        tank: of the pressure tank
-        year: the site's year of hours
     Returns:
         numbers, power by the hour and verdicts; nothing where the file has no such element
     """

@@ -65,10 +65,6 @@ def study_ranking(
     """The pumps of a site ranked by the modules and the battery that they want.
 
     Parameters:
-        site: the site
-        pumps: results of its pumps
-        tank: of the pressure tank
-        year: the site's year of hours
         worst_sun: on the modules in the darkest month, a day [J/m2], for the rule of thumb
         asked: what the caller wants ranked
     Returns:
@@ -145,9 +141,6 @@ def _candidates(
 def listed_pumps(site: Site, stock: Stock) -> tuple[PumpTable, ...]:
     """The pumps of a stock, hung where the site's backup pump hangs.
 
-    Parameters:
-        site: the site
-        stock: of the user's own
     Returns:
         tables as the site file would have them
     """

@@ -67,8 +67,6 @@ def study_supply(
     """The array for each backup pump, or for every pump where none is named a backup.
 
     Parameters:
-        site: the site
-        pumps: results of the site's pumps
         year: the site's year of hours, whose sun on the plane is taken; None without one
     Returns:
         a result for each pump that the file tells enough of, and what they bring

@@ -95,10 +95,7 @@ def feeding_array(site: Site, year: HourlyYear, parameters: FiveParameters) -> F
 
     Parameters:
         site: the site; without such a group one module is looked at where a group would stand
-        year: its year of hours
         parameters: of one module
-    Returns:
-        the array
     """
     groups = feeders(site)
     places: list[tuple[int, ArrayTable | None]] = [*groups] or [(len(site.array), None)]
@@ -171,7 +168,6 @@ def battery_system(site: Site, supply: str, rated_energy: float) -> BatterySyste
     house has another use for it.
 
     Parameters:
-        site: the site
         supply: "AC" or "DC", what the pump wants
         rated_energy: of the battery [J]
     Returns:
@@ -221,15 +217,10 @@ def pump_supply(
     """One pump ready for the hours of a year.
 
     Parameters:
-        site: the site
-        table: the pump's table
         result: its results, with a flow and a day's water
         storage: water between full and empty [m3]
-        hours: of the year
         direct: True straight off the modules
         rated_energy: of the battery [J]
-    Returns:
-        the supply
     Raises:
         OutOfRange: straight off the modules, a pump that lifts no water there
     """
@@ -280,10 +271,6 @@ def _asked_of(
 def taken_below_table(site: Site, table: PumpTable, result: PumpResult) -> tuple[Assumption, ...]:
     """What is taken of a pump that lifts less high than the least head of its maker's table.
 
-    Parameters:
-        site: the site
-        table: the pump's table
-        result: its results
     Returns:
         an assumption, or none
     """
@@ -301,10 +288,6 @@ def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCur
     """Flow against power of a pump whose speed follows the sun, at the mean of its pressures: by
     the maker's table where the file has one, else by the affinity laws.
 
-    Parameters:
-        site: the site
-        table: the pump's table
-        result: its results
     Returns:
         the curve, up to the datasheet's speed or the table's greatest power
     Raises:

@@ -78,11 +78,6 @@ def study_supply_year(
 
     What the rule of thumb's verdicts already ask for is not asked for again.
 
-    Parameters:
-        site: the site
-        pumps: results of the site's pumps
-        tank: of the pressure tank
-        sun: the site's year of hours
     Returns:
         a result for each pump that the file tells enough of, and what they bring
     """
@@ -144,7 +139,6 @@ def supply_run(
         site: the site, with a module
         pump: results of the pump, which lifts water and whose day's water is known
         storage: water between full and empty [m3]
-        year: the site's year of hours
     Returns:
         supply, array, and its year
     Raises:
@@ -290,9 +284,7 @@ def supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: in
     """What keeps a supply within its short days.
 
     Parameters:
-        site: the site
         supply: a supply that is short on more days
-        array: its modules
         limit: days short that are put up with
     Returns:
         modules to add to the first group that feeds; else a larger store with the modules that
@@ -360,7 +352,6 @@ def more_modules(supply: PumpSupply, array: FeedingArray, limit: int) -> int | N
 
     Parameters:
         supply: a supply that is short on more days
-        array: its modules
         limit: days short that are put up with
     Returns:
         modules more on the first group that feeds; None where even many are too few

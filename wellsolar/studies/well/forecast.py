@@ -41,7 +41,6 @@ def forecast_verdicts(site: Site, behaviour: Behaviour) -> list[Verdict]:
     """How far the pumping test of a site carries.
 
     Parameters:
-        site: the site
         behaviour: its well by the best evidence
     Returns:
         verdicts; none without such a test, or where nothing could be fitted to it

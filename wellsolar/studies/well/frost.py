@@ -223,8 +223,6 @@ def _other_lines(site: Site) -> list[Verdict]:
 def may_freeze(site: Site) -> bool:
     """Whether the air may get below freezing, for all that the file tells of it.
 
-    Parameters:
-        site: the site
     Returns:
         False only where the file shows that it never does
     """

@@ -14,7 +14,6 @@ def head_curve(table: PumpTable, level: WaterLevel, line: Line) -> HeadCurve:
     """The head curve of a pump that draws from a level.
 
     Parameters:
-        table: the pump's table
         level: of the water that it draws, which it draws down
         line: with the height at which a pump out of the water stands
     Returns:

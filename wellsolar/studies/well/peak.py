@@ -93,11 +93,7 @@ def peak_verdicts(
     storage tank from which a booster or its height gives the house its water.
 
     Parameters:
-        site: the site
         in_wells: pumps in wells whose drawdown is known, by their names
-        pumps: results of its pumps
-    Returns:
-        verdicts
     """
 
     def given(pump: PumpResult, time: float) -> float:
@@ -133,7 +129,6 @@ def peak_assumed(site: Site, verdicts: Sequence[Verdict]) -> tuple[Assumption, .
     """What was taken as usual of a storage tank that is no link of the chain.
 
     Parameters:
-        site: the site
         verdicts: of `peak_verdicts`
     Returns:
         the peak by fixtures, and an assumption where something is asked of a tank whose floats

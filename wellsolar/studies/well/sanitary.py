@@ -79,8 +79,6 @@ CHECK = "check valve"
 def sanitary_verdicts(site: Site) -> list[Verdict]:
     """What of the well's head, its surroundings and its pipes could let foul water in.
 
-    Parameters:
-        site: the site
     Returns:
         a verdict on each thing that the site has and of which the file speaks, and one on each
         buried or sucking pipe

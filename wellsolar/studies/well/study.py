@@ -94,8 +94,6 @@ def study_well(
     """The well of a site in time, and whether it meets the peak, with its other wells.
 
     Parameters:
-        site: the site
-        pumps: results of its pumps
         others: its other wells
     Returns:
         the well's result, None where the file does not tell how its water goes down, and what
@@ -113,8 +111,6 @@ def study_other_wells(
     """Each other well of a site: its casing, its water in time, and what stands round it.
 
     Parameters:
-        site: the site
-        pumps: results of its pumps
         fit_of: studies the casing of the well that a site is seen from
     Returns:
         a result for each in the order of the file, and what they bring, under their own keys
@@ -166,8 +162,6 @@ def levels_through(
     """The level of each well at times since a pump started in it, no deeper than its intake.
 
     Parameters:
-        site: the site
-        pumps: results of its pumps
         times: rising, above 0 [s]
     Returns:
         levels [m] by the pump's name; empty where drawdown or the casing's water is unknown

@@ -374,7 +374,6 @@ def line_for(site: Site, intake_depth: float, drop_pipe: Pipe | None = None) -> 
     """The line of a pump whose intake hangs at a depth [m].
 
     Parameters:
-        site: the site
         intake_depth: depth of the intake below the ground [m]
         drop_pipe: the pump's own drop pipe; None for the site's
     Returns:
@@ -404,8 +403,6 @@ def line_by_hand(site: Site, table: HandPumpTable, depth: float) -> Line:
     """The line of a hand pump, from its cylinder to the tank that it fills.
 
     Parameters:
-        site: the site
-        table: the hand pump's table
         depth: of its cylinder below the ground [m], 0 for a suction pump
     Returns:
         the line; of a pump to a spout alone that to the pressure tank
@@ -439,11 +436,7 @@ def line_of(site: Site, table: PumpTable, intake_depth: float) -> Line:
     """The line of a powered pump, from the water that it draws to where it delivers.
 
     Parameters:
-        site: the site
-        table: the pump's table
         intake_depth: depth of the intake or foot valve below the ground [m], of one in the well
-    Returns:
-        the line
     """
     site = at_well(site, table)
     link, whole = link_of(site, table), line_for(site, intake_depth, table.drop_pipe)
@@ -506,7 +499,6 @@ def gravity_friction(site: Site, own: PumpLine, flow: float, head: float) -> tup
     """What is left of a head behind a pipe in which water runs down.
 
     Parameters:
-        site: the site
         own: the pipe, with its length and fittings
         flow: in it [m3/s]
         head: of the water above its end [m]
@@ -523,7 +515,6 @@ def gravity_flow(site: Site, head: float) -> float | None:
     """What the line down from the storage tank gives at most, out of an open end at the house.
 
     Parameters:
-        site: the site
         head: of the water above the house [m], more than nothing
     Returns:
         [m3/s]; None where the file does not tell the line
