@@ -10,7 +10,7 @@ import pytest
 
 from wellsolar.commands import EVERYTHING
 from wellsolar.results import Results
-from wellsolar.results.todo import ToDo
+from wellsolar.results.whole import ToDo
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.studies.asked.todo import todo_of
 from wellsolar.studies.case import study_site

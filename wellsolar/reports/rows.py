@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
 from wellsolar.kinds import Kind, Shown
-from wellsolar.results.entries import NOT_KNOWN, Entry, entries_of
-from wellsolar.results.own_kinds import CLOCK
+from wellsolar.results.entries import CLOCK, NOT_KNOWN, Entry, entries_of
 from wellsolar.units import Quantity, System, show
 from wellsolar.verdicts import Sentence
 

@@ -50,7 +50,6 @@ from wellsolar.results.heat_safety import (
     TankSafety,
     TapWater,
 )
-from wellsolar.results.job import Care, Job, Photograph
 from wellsolar.results.match import (
     ArrayMatch,
     CouplingMonth,
@@ -123,7 +122,7 @@ from wellsolar.results.well import (
     WellResult,
     WellTestResult,
 )
-from wellsolar.results.whole import Answer, Results, StudyPart
+from wellsolar.results.whole import Answer, Care, Job, Photograph, Results, StudyPart
 
 SCHEMA = "wellsolar.results"
 SCHEMA_VERSION = 8

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from wellsolar import kinds
-from wellsolar.results.entries import Entry
-from wellsolar.results.own_kinds import SMALL_VOLUME, WORK
+from wellsolar.results.entries import SMALL_VOLUME, WORK, Entry
 
 PlaceKey = Literal["spout", "tank", "storage tank"]
 """Where the water goes: to the open spout, into the pressure tank between its pressures, or to the

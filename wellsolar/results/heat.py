@@ -6,9 +6,17 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from wellsolar import kinds
-from wellsolar.results.entries import MONTH, Entry, month_name, month_or_year
+from wellsolar.results.entries import (
+    CLOCK,
+    DAYS,
+    MONTH,
+    SATURATION_CURRENT,
+    SMALL_VOLTAGE,
+    Entry,
+    month_name,
+    month_or_year,
+)
 from wellsolar.results.heat_safety import HeatSafety, TankSafety, TapWater
-from wellsolar.results.own_kinds import CLOCK, DAYS, SATURATION_CURRENT, SMALL_VOLTAGE
 from wellsolar.results.pumps import WireResult
 
 

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from wellsolar import kinds
-from wellsolar.results.entries import Entry
-from wellsolar.results.own_kinds import A_DAY, DAYS, EFFORT
+from wellsolar.results.entries import A_DAY, DAYS, EFFORT, Entry
 from wellsolar.verdicts import Change
 
 PressureState = Literal["yes", "by hand", "short cycling", "by gravity", "no"]

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from wellsolar import kinds
-from wellsolar.results.entries import Entry
-from wellsolar.results.own_kinds import ENERGY_PER_VOLUME, SMALL_VOLTAGE
+from wellsolar.results.entries import ENERGY_PER_VOLUME, SMALL_VOLTAGE, Entry
 from wellsolar.verdicts import Sentence
 
 

@@ -9,8 +9,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from wellsolar import kinds
-from wellsolar.results.entries import MONTH, Entry, month_name
-from wellsolar.results.own_kinds import A_DAY, DAYS
+from wellsolar.results.entries import A_DAY, DAYS, MONTH, Entry, month_name
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from wellsolar import kinds
-from wellsolar.results.entries import Entry
-from wellsolar.results.own_kinds import AQUIFER_LOSS, STORAGE, WATER_AREA, WELL_LOSS
+from wellsolar.results.entries import AQUIFER_LOSS, STORAGE, WATER_AREA, WELL_LOSS, Entry
 
 
 def yes_or_not_in_a_day(draws_air: bool) -> str:

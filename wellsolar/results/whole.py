@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from wellsolar.errors import UnknownName
 from wellsolar.results.card import CardResult
@@ -10,7 +11,6 @@ from wellsolar.results.figures import FigureData
 from wellsolar.results.hand import HandPumpResult, LiftResult
 from wellsolar.results.heat import DivertedTankResult, HeatedTankResult
 from wellsolar.results.heat_safety import ArrayResult
-from wellsolar.results.job import Care, Job
 from wellsolar.results.match import HeaterRankingResult, MatchResult
 from wellsolar.results.outages import OutageResult
 from wellsolar.results.pumps import PressureTankResult, PumpResult
@@ -24,10 +24,89 @@ from wellsolar.results.supply import (
     SupplyResult,
     SupplyYearResult,
 )
-from wellsolar.results.todo import ToDo
 from wellsolar.results.well import CasingResult, FrostResult, OtherWellResult, WellResult
 from wellsolar.units import System
-from wellsolar.verdicts import Assumption, Sentence, Verdict
+from wellsolar.verdicts import RANK, Assumption, Change, Sentence, Status, Trade, Verdict
+
+Act = Literal["change", "work", "read"]
+"""To buy or set what a key of the file names, to do what no key says, or to read what lacks."""
+
+
+@dataclass(frozen=True)
+class ToDo:
+    """One line of the list.
+
+    act: what kind of work it is; does: what to buy or set, whole, or which keys to read
+    first: the same by its first way alone, for a line
+    why: the reason of the worst verdict, or what is asked where the file lacks something
+    by: who may do it
+    clears: the verdicts that it clears, or settles where something is read; the worst first
+    changes: of the file, made together; needs: keys of the file to be read
+    cost: in the file's money, of all that is bought for it; None where a price lacks
+    """
+
+    act: Act
+    does: Sentence
+    first: Sentence
+    why: Sentence
+    by: Trade
+    clears: tuple[Verdict, ...]
+    changes: tuple[Change, ...] = ()
+    needs: tuple[str, ...] = ()
+    cost: float | None = None
+
+    @property
+    def subject(self) -> str:
+        """What the worst verdict judges."""
+        return self.clears[0].subject
+
+    @property
+    def status(self) -> Status:
+        """The worst state among its verdicts."""
+        return min((each.status for each in self.clears), key=RANK.__getitem__)
+
+    @property
+    def safety(self) -> bool:
+        """True where a person could be hurt by what it clears."""
+        return any(each.rule.safety for each in self.clears)
+
+
+@dataclass(frozen=True)
+class Photograph:
+    """A picture of the site: its name in the file, and what it shows."""
+
+    file: str
+    shows: str
+
+
+@dataclass(frozen=True)
+class Job:
+    """Names, date and pictures for the papers, each None where the file does not tell it.
+
+    date: year, month and day, such as "2026-11-29"
+    """
+
+    made_for: str | None = None
+    made_by: str | None = None
+    phone: str | None = None
+    licence: str | None = None
+    date: str | None = None
+    revision: str | None = None
+    logo: str | None = None
+    photographs: tuple[Photograph, ...] = ()
+
+
+@dataclass(frozen=True)
+class Care:
+    """What is done again and again so that a site stays as it was handed over.
+
+    often: such as "once a year"; by: who may do it; source: key into `wellsolar.sources`
+    """
+
+    often: str
+    by: str
+    text: Sentence
+    source: str
 
 
 @dataclass(frozen=True)

@@ -22,7 +22,7 @@ from wellsolar.results import (
     RankingResult,
     Results,
 )
-from wellsolar.results.own_kinds import DAYS
+from wellsolar.results.entries import DAYS
 from wellsolar.studies.sun.days import MONTH_NAMES
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say

@@ -60,7 +60,7 @@ if TYPE_CHECKING:
     from wellsolar.physics.types import Progress
     from wellsolar.results.parts import Part
     from wellsolar.results.sizing import DesignSet, SizingResult, WhichDesign
-    from wellsolar.results.todo import ToDo
+    from wellsolar.results.whole import ToDo
     from wellsolar.site.loading.read import PartOfSite
     from wellsolar.site.loading.stock import Stock
     from wellsolar.studies.asked.studied import Studied
@@ -381,7 +381,7 @@ class Case:
     @_Study
     def arrays(self) -> tuple[tuple[ArrayResult, ...], StudyPart]:
         """The direct current of the groups of modules that heat nothing."""
-        from wellsolar.studies.safety.arrays import study_arrays
+        from wellsolar.studies.safety.direct_current import study_arrays
 
         return study_arrays(self.site)
 

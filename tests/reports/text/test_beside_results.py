@@ -28,7 +28,7 @@ from wellsolar.reports.text.layout import (
 )
 from wellsolar.reports.text.terminal import write
 from wellsolar.results import Results
-from wellsolar.results.own_kinds import CLOCK
+from wellsolar.results.entries import CLOCK
 from wellsolar.results.parts import Part, PartPrice, PartsList, State
 from wellsolar.studies.rules import all_rules
 from wellsolar.units import Quantity

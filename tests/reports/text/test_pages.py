@@ -23,7 +23,7 @@ from wellsolar.reports.text.compare import Comparison, as_text, compare, compare
 from wellsolar.reports.text.layout import columns, width_of
 from wellsolar.reports.text.terminal import write, write_sections
 from wellsolar.results import Results
-from wellsolar.results.own_kinds import CLOCK
+from wellsolar.results.entries import CLOCK
 from wellsolar.results.whole import Answer
 from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Assumption, say

@@ -17,7 +17,7 @@ from wellsolar.reports.tables.sections import sections
 from wellsolar.reports.text.json import as_json
 from wellsolar.reports.text.terminal import write
 from wellsolar.results import Results
-from wellsolar.results.own_kinds import CLOCK
+from wellsolar.results.entries import CLOCK
 from wellsolar.units import SYSTEMS, Quantity, System, show
 from wellsolar.verdicts import Sentence
 

@@ -25,7 +25,7 @@ from wellsolar.results import ArrayMatch, CouplingWay, Thresholds
 from wellsolar.studies.array.heater_circuit import elements_on_arrays
 from wellsolar.studies.match import verdicts as match_verdicts_module
 from wellsolar.studies.match.designs import _straight
-from wellsolar.studies.match.remedies import switch_at
+from wellsolar.studies.match.verdicts import switch_at
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.verdicts import Verdict, changes_of, remedy
 

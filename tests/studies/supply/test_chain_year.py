@@ -23,8 +23,7 @@ from wellsolar.results import ChainYearResult
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.pump.study import pump_on_well
-from wellsolar.studies.well.casing_water import casing_water
-from wellsolar.studies.well.drawdown import WaterLevel
+from wellsolar.studies.well.drawdown import WaterLevel, casing_water
 from wellsolar.verdicts import Verdict, changes_of
 
 GALLON, FOOT = 3.785411784e-3, 0.3048

@@ -29,7 +29,7 @@ from wellsolar.studies.house.wells import at_well, views
 from wellsolar.studies.intervals import intervals_of
 from wellsolar.studies.outage.equipment import equipment_of
 from wellsolar.studies.outage.sources import well_volume
-from wellsolar.studies.well.casing_water import casing_water
+from wellsolar.studies.well.drawdown import casing_water
 from wellsolar.verdicts import Verdict, changes_of
 
 SITE = Path(__file__).parents[2] / "sites" / "two_wells.toml"

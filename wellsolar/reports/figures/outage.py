@@ -5,7 +5,7 @@ from __future__ import annotations
 from wellsolar import kinds
 from wellsolar.reports.figures.plots import MatrixCell, MatrixColumn, MatrixPanel, Plot, value
 from wellsolar.results import Outage, OutageResult
-from wellsolar.results.own_kinds import A_DAY, DAYS
+from wellsolar.results.entries import A_DAY, DAYS
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
 

@@ -18,9 +18,8 @@ from wellsolar.results import (
     NobodyHome,
     SunPoint,
 )
-from wellsolar.results.entries import Entry
+from wellsolar.results.entries import CLOCK, Entry
 from wellsolar.results.heat import DarkDay, HeatDay, HeatMonth, OneDayDesign
-from wellsolar.results.own_kinds import CLOCK
 
 
 def heated_tank_sections(tank: HeatedTankResult) -> tuple[Section, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeVar
 
 from wellsolar.reports.rows import (
@@ -25,7 +25,6 @@ from wellsolar.reports.tables.outage import outage_sections
 from wellsolar.reports.tables.pump import pressure_tank_section, pump_section, pumps_section
 from wellsolar.reports.tables.ranges import range_section
 from wellsolar.reports.tables.readings import reading_sections, sheet_section
-from wellsolar.reports.tables.sized import sized_section
 from wellsolar.reports.tables.supply import (
     chain_section,
     ledger_section,
@@ -41,7 +40,29 @@ from wellsolar.reports.tables.well import (
     well_section,
 )
 from wellsolar.results import PumpResult, Results
+from wellsolar.results.whole import SizedKey
 from wellsolar.verdicts import Status, Verdict
+
+
+def sized_section(sized: Sequence[SizedKey]) -> Section:
+    """The section on the keys that the sizing set.
+
+    Parameters:
+        sized: of the results, one or more
+    Returns:
+        its grid: each key with its value, the reason and the rule that judges it
+    """
+    grid = Grid(
+        "keys",
+        "Keys of the file",
+        (Column("key", "key"), Column("value", "set to"), Column("reason", "why"),
+         Column("rule", "judged by")),
+        tuple((each.key, each.value, each.reason or None, each.rule or None) for each in sized),
+        "A key that is changed by hand is no longer the sizing's: take its block out.",
+    )  # fmt: skip
+    question = "What did `wellsolar size` choose, and what binds it?"
+    return Section("sized", "What was sized", question, (), (grid,))
+
 
 ORDER: tuple[Status, ...] = ("fail", "unknown", "caution", "pass")
 """What needs a hand first stands first."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from wellsolar.reports.plain import as_sentence
 from wellsolar.results import Results
-from wellsolar.results.todo import ToDo
+from wellsolar.results.whole import ToDo
 from wellsolar.units import System
 from wellsolar.verdicts import Trade
 

@@ -14,7 +14,7 @@ from wellsolar.kinds import Kind
 from wellsolar.reports.rows import Cell, Column, Grid, Row, Section, cell_text, unit_name
 from wellsolar.reports.tables.sections import ORDER, answer, counts
 from wellsolar.results import Results
-from wellsolar.results.own_kinds import CLOCK
+from wellsolar.results.entries import CLOCK
 from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Sentence
 

@@ -24,7 +24,7 @@ from wellsolar.reports.tables.sections import (
 )
 from wellsolar.reports.tables.todo import Line, todo_lines
 from wellsolar.results import SCHEMA, SCHEMA_VERSION, Job, Results
-from wellsolar.results.todo import ToDo
+from wellsolar.results.whole import ToDo
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Sentence, Verdict

@@ -16,7 +16,7 @@ from wellsolar.reports.rows import cell_text
 from wellsolar.reports.tables.sections import counts
 from wellsolar.reports.text.layout import columns, wrapped
 from wellsolar.results import Answer, Results
-from wellsolar.results.todo import ToDo
+from wellsolar.results.whole import ToDo
 from wellsolar.units import System
 from wellsolar.verdicts import Assumption, Trade
 

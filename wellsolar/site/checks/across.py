@@ -8,10 +8,27 @@ What is merely unwise is no mistake: studies judge that.
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from types import SimpleNamespace
 
-from wellsolar.site.checks import hand, heater, job, outages, pumps, sun, well
+from wellsolar.site.checks import hand, heater, outages, pumps, sun, well
 from wellsolar.site.checks.words import Mistakes
+from wellsolar.wording import quoted
+
+
+def date_of_papers(site: SimpleNamespace) -> Mistakes:
+    """A date that no calendar has, or written so that two people read two days."""
+    written = None if site.job is None else site.job.date
+    if written is None:
+        return
+    try:
+        date.fromisoformat(written)
+    except ValueError:
+        yield (
+            ("job", "date"),
+            f'{quoted(written)} is no day: expected year, month and day, such as "2026-11-29"',
+        )
+
 
 _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     well.levels,
@@ -33,7 +50,7 @@ _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     sun.sky,
     heater.aims,
     outages.outages,
-    job.date_of_papers,
+    date_of_papers,
 )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from wellsolar.results.parts import Part
-from wellsolar.results.todo import ToDo
+from wellsolar.results.whole import ToDo
 from wellsolar.site.json_schema import meaning_of
 from wellsolar.site.schema import Site
 from wellsolar.site.shape import field_at, reader_of

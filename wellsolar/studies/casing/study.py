@@ -15,8 +15,7 @@ from wellsolar.physics.well import casing_fit as casing
 from wellsolar.physics.well.casing_fit import Section
 from wellsolar.results import CasingBody, CasingResult, CasingSection, PumpResult, StudyPart
 from wellsolar.site.schema import Site
-from wellsolar.studies.casing.bodies import Hanging, bodies_of, diameters, hanging
-from wellsolar.studies.casing.pulling import pulling
+from wellsolar.studies.casing.bodies import Hanging, bodies_of, diameters, hanging, pulling
 from wellsolar.studies.pump.verdicts import ABOVE_BOTTOM
 from wellsolar.units import Quantity, Toward, read, show
 from wellsolar.verdicts import (

@@ -10,6 +10,7 @@ from wellsolar import kinds
 from wellsolar.data import hot_water_tables
 from wellsolar.results import HeatDay, HeatedTankResult, OneDayDesign
 from wellsolar.site.schema import Site
+from wellsolar.studies.array.circuit import limits_of, within_plate
 from wellsolar.studies.array.coupling import Switched
 from wellsolar.studies.array.heater_circuit import (
     HeaterCircuit,
@@ -18,7 +19,6 @@ from wellsolar.studies.array.heater_circuit import (
     element_on_array,
     plate_of,
 )
-from wellsolar.studies.array.limits import limits_of, within_plate
 from wellsolar.studies.heat.days import ArrayDay, TankInSun, reaches_in_a_day
 from wellsolar.studies.sold.standard_sizes import next_down
 from wellsolar.studies.sun.days import MONTH_NAMES, STEP

@@ -13,7 +13,7 @@ from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.heat.one_day import hot_in_one_day
 from wellsolar.studies.heat.stored import stored_verdicts
 from wellsolar.studies.heat.tank import element_height
-from wellsolar.studies.house.aims import ours
+from wellsolar.studies.house.demand import ours
 from wellsolar.studies.safety.guarded_tank import TANK, dial_up, temperature
 from wellsolar.studies.sun.days import MONTH_NAMES
 from wellsolar.units import Quantity, read, show

@@ -17,9 +17,9 @@ from wellsolar.physics.sun.year import HOUR, PlaneYear
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import LeftOut
 from wellsolar.site.schema import ElementTable, Site
+from wellsolar.studies.array.circuit import driven_to, limits_of
 from wellsolar.studies.array.coupling import Direct, Tracking, coupled_power
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, plate_of
-from wellsolar.studies.array.limits import driven_to, limits_of
 from wellsolar.studies.heat.one_day import HOUSEHOLD_VOLTAGE, MOST_SERIES
 from wellsolar.studies.house.draws import HOURS_A_DAY
 from wellsolar.studies.sun.days import MONTHS

@@ -44,8 +44,7 @@ from wellsolar.studies.array.heater_circuit import (
 )
 from wellsolar.studies.heat.tank import circuit_in_tank
 from wellsolar.studies.match.choices import ceiling_of, stock_elements_of, string_layouts_of
-from wellsolar.studies.match.remedies import Matching
-from wellsolar.studies.match.verdicts import MATCHED, match_verdicts
+from wellsolar.studies.match.verdicts import MATCHED, Matching, match_verdicts
 from wellsolar.studies.sun.days import MONTHS, orientation
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.refused import why_refused

@@ -2,16 +2,186 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from wellsolar import kinds
 from wellsolar.results import Fix, Outage, WeakLink
 from wellsolar.site.schema import Site
 from wellsolar.studies.asked.changed_site import changed_site, may_be_written
-from wellsolar.studies.outage.equipment import wanted_of
+from wellsolar.studies.hand.handle import BELOW_LEVEL
+from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH
+from wellsolar.studies.house.wells import at_well
+from wellsolar.studies.outage.equipment import Equipment, wanted_of
 from wellsolar.studies.outage.events import Event, single_events, whole_event
-from wellsolar.studies.outage.fixes import Candidate, candidates
 from wellsolar.studies.outage.power import SunOnPumps
 from wellsolar.studies.outage.sources import Tried, outage, stores_of
+from wellsolar.studies.plumbing.layout import into_tank
+from wellsolar.studies.sold.standard_sizes import Sold, next_up, sizes
+from wellsolar.units import System, in_file, show
+from wellsolar.verdicts import Change, set_to
+
+SMALL_TANK = 4.0
+"""Tank up to which water in store is cheaper than another pump [m3]: common practice, no
+source."""
+
+LARGEST_TANK = 100.0
+"""Tank above which nobody would keep water for an outage [m3]: our choice."""
+
+ROOM = 0.98
+"""Part of the well's depth down to which a cylinder may hang: our choice."""
+
+LEAST_LEVER = 6.0
+"""Lever from which on one is advised where there is none: common practice, no source."""
+
+STROKES = {"US": "6 in", "SI": "150 mm"}
+"""Strokes in which hand pumps are made: common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A change that may help. kind, text, changes: as of `results.Fix`."""
+
+    kind: str
+    text: str
+    changes: tuple[Change, ...]
+
+
+def candidates(has: Equipment, site: Site, short: Outage, survival: float) -> Iterator[Candidate]:
+    """What may clear a link, the cheapest first: valve, cylinder, modules, small storage, hand
+    pump, large storage, generator."""
+    system, table = site.site.print_units, site.hand_pump
+    if table is not None and into_tank(site) is not None and not table.spout_valve:
+        change = set_to("hand_pump.spout_valve", True)
+        yield Candidate("valve", "a valve that lets the hand pump into a bucket", (change,))
+    yield from _deeper(has, site)
+    yield from _moved(site, short)
+    storage = _storage(has, site, short, survival)
+    if storage is not None and storage[1] <= SMALL_TANK:
+        yield storage[0]
+    yield from _hand_pump(has, site, short)
+    if storage is not None and storage[1] > SMALL_TANK:
+        yield storage[0]
+    if "generator" not in short.failed:
+        needed = [
+            pump.start.generator_needed
+            for pump in has.pumps
+            if pump.start is not None
+            and pump.start.generator_needed is not None
+            and pump.name not in short.failed
+        ]
+        if needed:
+            size, text = _sold("generator", min(needed), kinds.APPARENT_POWER, system)
+            change = set_to("power.generator_rating", size)
+            yield Candidate("generator", f"a generator of {text}", (change,))
+
+
+def _text(value: float, kind: kinds.Kind, system: System) -> str:
+    return show(value, kind, system, toward="up")
+
+
+def _sold(sold: Sold, needed: float, kind: kinds.Kind, system: System) -> tuple[str, str]:
+    """The size to buy as a file has it, and in words with what is needed; what is needed itself
+    where nothing so large is sold."""
+    exact, size = _text(needed, kind, system), next_up(sold, needed, kind, system)
+    if size is None:
+        return exact, f"{exact} or more"
+    return in_file(size), f"{show(size, kind, system)} (needs {exact})"
+
+
+def _depth(has: Equipment) -> float | None:
+    """Where a cylinder stays under water in the low season [m]; None where the well ends first."""
+    hand = has.site.hand_pump
+    well = (has.site if hand is None else at_well(has.site, hand)).well
+    level = float(well.static_level)
+    if has.hand is not None and has.hand.level_known:
+        level = max(level, has.hand.low_level)
+    bottom = ROOM * well.depth
+    depth = min(level + BELOW_LEVEL, bottom)
+    return depth if depth > well.static_level else None
+
+
+def _deeper(has: Equipment, site: Site) -> Iterator[Candidate]:
+    table, depth = site.hand_pump, _depth(has)
+    if table is None or has.hand is None or table.kind != "deep well" or depth is None:
+        return
+    hangs = has.hand.cylinder_depth or 0.0
+    if depth > hangs:
+        text = _text(depth, kinds.LENGTH, site.site.print_units)
+        change = set_to("hand_pump.cylinder_depth", text)
+        yield Candidate("cylinder", f"the hand pump's cylinder at {text}", (change,))
+
+
+def _moved(site: Site, short: Outage) -> Iterator[Candidate]:
+    """Each group of modules that could feed the pump straight, or the battery."""
+    for index, group in enumerate(site.array, 1):
+        if group.name in short.failed:
+            continue
+        goals = ["pump"] if group.feeds == "battery" else []
+        if group.feeds in ("heater", "other"):
+            goals = ["battery", "pump"] if site.power.battery_energy is not None else ["pump"]
+        for goal in goals:
+            text = f'the modules "{group.name}" moved to the {goal}, strung to suit it'
+            yield Candidate("modules", text, (set_to(f"array[{index}].feeds", goal),))
+
+
+def _storage(
+    has: Equipment, site: Site, short: Outage, survival: float
+) -> tuple[Candidate, float] | None:
+    """A storage tank that carries the house through, and its volume [m3]."""
+    if "storage tank" in short.failed or not short.failed:
+        return None  # What lacks a source every day is not helped by a store.
+    table = site.storage_tank
+    reserve = 0.5 if table is None else float(table.reserve)
+    standing = 0.0 if table is None else float(table.volume)
+    volume = standing + (survival - short.volume) * short.days / reserve
+    if volume > LARGEST_TANK:
+        return None
+    size, text = _sold("storage tank", volume * 1.001, kinds.VOLUME, site.site.print_units)
+    change = set_to("storage_tank.volume", size)
+    return Candidate("storage", f"a storage tank of {text}", (change,)), volume
+
+
+def _hand_pump(has: Equipment, site: Site, short: Outage) -> Iterator[Candidate]:
+    """A deep-well hand pump that its own study passes; one that is there gets a second person."""
+    depth, table, system = _depth(has), site.hand_pump, site.site.print_units
+    if "hand pump" in short.failed or depth is None:
+        return
+    if has.hand is not None and has.hand.draws_water:
+        if table is not None and table.people_pumping == 1:
+            change = set_to("hand_pump.people_pumping", 2)
+            yield Candidate("hand pump", "two people at the hand pump together", (change,))
+        return
+    hung = _text(depth, kinds.LENGTH, system)
+    for lever in sizes("lever", kinds.RATIO):
+        for bore in (
+            reversed(sizes("cylinder", kinds.BORE, system)) if lever >= LEAST_LEVER else ()
+        ):
+            changes = (
+                set_to("hand_pump.kind", "deep well"),
+                set_to("hand_pump.bore", bore),
+                set_to("hand_pump.stroke", STROKES[system]),
+                set_to("hand_pump.lever_ratio", lever),
+                set_to("hand_pump.cylinder_depth", hung),
+            )
+            if _passes(has, site, changes):
+                shown = show(bore, kinds.BORE, system)
+                text = f"a deep-well hand pump, {shown} cylinder at {hung}, lever {lever:g} to 1"
+                yield Candidate("hand pump", text, changes)
+                return
+
+
+def _passes(has: Equipment, site: Site, changes: tuple[Change, ...]) -> bool:
+    """True where the hand pump's own study and the fit in the casing refuse nothing."""
+    tried = has.changed(changed_site(site, changes)).low
+    verdicts = tried.said("hand_pump").verdicts
+    if any(verdict.status == "fail" for verdict in verdicts):
+        return False
+    statuses = {verdict.rule: verdict.status for verdict in verdicts}
+    if statuses.get(DEPTH) != "pass" or statuses.get(CYLINDER) not in ("pass", "unknown"):
+        return False
+    return all(verdict.status != "fail" for verdict in tried.said("casing").verdicts)
+
 
 MOST_TRIED = 12
 """Changes that are tried at most in each step, so that nobody waits long."""

@@ -11,7 +11,7 @@ from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.part_names import HOUSE_MAIN, TANK_DRAIN, TANK_RELIEF
 from wellsolar.site.schema import PressureTankTable
-from wellsolar.studies.electric.motor_cycle import motor_cycle
+from wellsolar.studies.electric.motor_guards import motor_cycle
 from wellsolar.studies.house.chain import boosters, fillers, link_of
 from wellsolar.studies.parts.lines import (
     NOT_PASSED,

@@ -13,7 +13,7 @@ from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.part_names import OTHER_FITTING
 from wellsolar.site.schema import Pipe, PumpLine, PumpTable, Site
-from wellsolar.studies.casing.pulling import NOTHING, strings_of
+from wellsolar.studies.casing.bodies import NOTHING, strings_of
 from wellsolar.studies.electric.bonding import BONDING, metal_at_the_well
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
 from wellsolar.studies.electric.motor_guards import BREAKER, LOAD

@@ -24,7 +24,7 @@ from wellsolar.results import (
     TankCycle,
 )
 from wellsolar.site.schema import PressureTankTable, PumpTable, Site
-from wellsolar.studies.electric.motor_cycle import at_the_best, motor_cycle
+from wellsolar.studies.electric.motor_guards import at_the_best, motor_cycle
 from wellsolar.studies.house.chain import links
 from wellsolar.studies.pump.shut_off import TANK, tank_verdicts, to_set
 from wellsolar.studies.sold.standard_sizes import ROUND_OFF, next_up, sizes

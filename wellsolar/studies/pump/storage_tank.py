@@ -12,7 +12,7 @@ from wellsolar import kinds
 from wellsolar.constants import PSI
 from wellsolar.results import PumpResult
 from wellsolar.site.schema import Site, StorageTankTable
-from wellsolar.studies.electric.motor_cycle import motor_cycle
+from wellsolar.studies.electric.motor_guards import motor_cycle
 from wellsolar.studies.house.chain import (
     Link,
     Storage,

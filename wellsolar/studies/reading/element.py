@@ -15,7 +15,6 @@ from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.array.coupling import Switched, Tracking, coupling_of
 from wellsolar.studies.array.heater_circuit import LIGHT_WIND, plate_of
-from wellsolar.studies.reading.causes import Candidate, ranked
 from wellsolar.studies.reading.faults import (
     MADE_DEAD,
     CircuitInSun,
@@ -24,7 +23,7 @@ from wellsolar.studies.reading.faults import (
     other_plates,
 )
 from wellsolar.studies.reading.meter import AMPERES, VOLTS, implied_sun
-from wellsolar.studies.reading.reading import Lacking, Reading, ends_of
+from wellsolar.studies.reading.reading import Candidate, Lacking, Reading, ends_of, ranked
 from wellsolar.studies.reading.sun import ArrayAtReading, SunNow, sun_now
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.supply.diversion import element_on_inverter

@@ -13,8 +13,8 @@ from wellsolar.results.readings import Cause
 from wellsolar.site.readings.file import Readings
 from wellsolar.studies.array.coupling import Direct, Switched, Tracking
 from wellsolar.studies.array.heater_circuit import HeaterCircuit
-from wellsolar.studies.reading.causes import Candidate, fixed, ranked
 from wellsolar.studies.reading.meter import Meter
+from wellsolar.studies.reading.reading import Candidate, fixed, ranked
 from wellsolar.studies.reading.sun import SunNow
 from wellsolar.units import Quantity
 

@@ -11,14 +11,13 @@ import numpy as np
 from wellsolar import kinds
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.hydraulics import pressure_tank
-from wellsolar.physics.hydraulics import tank_readings as readings
+from wellsolar.physics.hydraulics import pressure_tank as readings
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.site.schema import Site
 from wellsolar.studies.pump.pressure_tank import fill_of
 from wellsolar.studies.pump.study import PumpOnWell
-from wellsolar.studies.reading.causes import Candidate, ranked
 from wellsolar.studies.reading.pressure import TankAir, tank_air_of
 from wellsolar.studies.reading.pumps import (
     SLACK,
@@ -28,7 +27,7 @@ from wellsolar.studies.reading.pumps import (
     level_of_flows,
     standing,
 )
-from wellsolar.studies.reading.reading import Lacking, PumpReading, ends_of
+from wellsolar.studies.reading.reading import Candidate, Lacking, PumpReading, ends_of, ranked
 from wellsolar.studies.reading.visit import Visit
 from wellsolar.studies.well.drawdown import WaterLevel
 from wellsolar.units import Quantity

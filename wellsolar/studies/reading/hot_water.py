@@ -13,8 +13,7 @@ from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.site.part_names import HEATER_RELIEF
 from wellsolar.site.schema import WaterHeaterTable
 from wellsolar.studies.heat.tank import grid_element_of, setpoint_of
-from wellsolar.studies.reading.causes import Candidate, fixed, ranked
-from wellsolar.studies.reading.reading import Reading, ends_of, near
+from wellsolar.studies.reading.reading import Candidate, Reading, ends_of, fixed, near, ranked
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.safety.scald import SAFE_OUTLET
 from wellsolar.units import Quantity

@@ -14,9 +14,16 @@ from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.site.schema import WellTable
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.house.wells import is_here, name_of
-from wellsolar.studies.reading.causes import Candidate, fixed, ranked
 from wellsolar.studies.reading.pumps import SLACK, ReadPump, flow_of, standing
-from wellsolar.studies.reading.reading import Lacking, PumpReading, Reading, ends_of
+from wellsolar.studies.reading.reading import (
+    Candidate,
+    Lacking,
+    PumpReading,
+    Reading,
+    ends_of,
+    fixed,
+    ranked,
+)
 from wellsolar.studies.reading.visit import Visit
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS
 from wellsolar.studies.well.study import COURSE, in_wells, levels_through

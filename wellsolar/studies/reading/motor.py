@@ -13,9 +13,15 @@ from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.studies.electric.starting import current_of
 from wellsolar.studies.pump.held_pressure import speeds_of
 from wellsolar.studies.pump.study import PumpOnWell
-from wellsolar.studies.reading.causes import Candidate, fixed, ranked
 from wellsolar.studies.reading.pumps import ReadPump, standing
-from wellsolar.studies.reading.reading import Lacking, PumpReading, ends_of
+from wellsolar.studies.reading.reading import (
+    Candidate,
+    Lacking,
+    PumpReading,
+    ends_of,
+    fixed,
+    ranked,
+)
 from wellsolar.units import Quantity
 
 AMPS = 0.1

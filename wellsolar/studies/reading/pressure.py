@@ -8,7 +8,7 @@ from functools import cached_property
 from wellsolar import kinds
 from wellsolar.constants import PSI
 from wellsolar.physics.hydraulics import air, pressure_tank
-from wellsolar.physics.hydraulics import tank_readings as readings
+from wellsolar.physics.hydraulics import pressure_tank as readings
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.site.part_names import TANK_RELIEF
 from wellsolar.site.schema import Site
@@ -18,9 +18,8 @@ from wellsolar.studies.pump.pressure_tank import (
     TOLERANCE_BELOW,
     held_by_all,
 )
-from wellsolar.studies.reading.causes import fixed
 from wellsolar.studies.reading.pumps import ReadPump, flow_of, standing
-from wellsolar.studies.reading.reading import Lacking, Reading, ends_of, near
+from wellsolar.studies.reading.reading import Lacking, Reading, ends_of, fixed, near
 from wellsolar.studies.reading.visit import Visit
 from wellsolar.units import Quantity
 

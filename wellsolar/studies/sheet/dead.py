@@ -16,7 +16,7 @@ from wellsolar.studies.house.wells import is_here, key_of, name_of, views
 from wellsolar.studies.plumbing.layout import stand_of
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
-from wellsolar.studies.sheet.supplies import FILLING, filling, heater_supplies, listed, pump_off
+from wellsolar.studies.sheet.power import FILLING, filling, heater_supplies, listed, pump_off
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.units import Quantity
 

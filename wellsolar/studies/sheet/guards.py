@@ -25,7 +25,7 @@ from wellsolar.site.schema import Site
 from wellsolar.site.table import Table
 from wellsolar.studies.plumbing.layout import into_tank, layout_of, stand_of
 from wellsolar.studies.reading.reading import near
-from wellsolar.studies.sheet.supplies import (
+from wellsolar.studies.sheet.power import (
     FILLING,
     filling,
     heater_supplies,

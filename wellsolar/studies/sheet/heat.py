@@ -15,7 +15,7 @@ from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.safety.guarded_tank import SECOND
 from wellsolar.studies.sheet.guards import flag_lines
-from wellsolar.studies.sheet.supplies import filling, heater_supplies, listed
+from wellsolar.studies.sheet.power import filling, heater_supplies, listed
 from wellsolar.units import Quantity
 
 ABOVE_SETTING = 20 / 1.8

@@ -52,7 +52,7 @@ from wellsolar.studies.reading.level import at_rest
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.sheet.guards import flag_lines, hand_relief
-from wellsolar.studies.sheet.supplies import heater_supplies, listed, standing
+from wellsolar.studies.sheet.power import heater_supplies, listed, standing
 from wellsolar.studies.well.sanitary import FIELD, SEPTIC
 from wellsolar.units import Quantity
 

@@ -48,7 +48,7 @@ from wellsolar.studies.heat.tank import (
     work_of,
 )
 from wellsolar.studies.heat.year import OTHER_SEEDS, heat_beside
-from wellsolar.studies.house.aims import heat_aims
+from wellsolar.studies.house.demand import heat_aims
 from wellsolar.studies.house.draws import (
     HOURS_A_DAY,
     TapDraw,

@@ -39,14 +39,13 @@ from wellsolar.results import (
     StudyPart,
     TankLevels,
 )
-from wellsolar.results.own_kinds import DAYS
+from wellsolar.results.entries import DAYS
 from wellsolar.results.supply import PumpPower
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.supplies import on_the_sun
 from wellsolar.studies.house import chain as house
-from wellsolar.studies.house.aims import short_days
 from wellsolar.studies.house.chain import Link, Storage
-from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, peak_flow, use_less
+from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, peak_flow, short_days, use_less
 from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.pump.at_once import AtOnce, shares_at_once
 from wellsolar.studies.pump.study import pump_on_well
@@ -66,7 +65,7 @@ from wellsolar.studies.supply.system import (
     taken_below_table,
 )
 from wellsolar.studies.supply.year import MOST_ADDED, MOST_STORED
-from wellsolar.studies.well.casing_water import casing_water
+from wellsolar.studies.well.drawdown import casing_water
 from wellsolar.studies.well.total_head import gravity_flow
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (

@@ -10,9 +10,8 @@ from wellsolar.physics.sun.year import HourlyYear, monthly_horizontal_totals, mo
 from wellsolar.results import PumpResult, StudyPart, SupplyMonth, SupplyResult
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.supplies import on_the_sun
-from wellsolar.studies.house.aims import ours
 from wellsolar.studies.house.chain import has_cistern
-from wellsolar.studies.house.demand import DAILY_KEYS
+from wellsolar.studies.house.demand import DAILY_KEYS, ours
 from wellsolar.studies.sun.days import MONTHS, air_temperatures, orientation
 from wellsolar.studies.sun.year import SUN_KEYS, has_sun, plane_of_group
 from wellsolar.studies.supply.system import (

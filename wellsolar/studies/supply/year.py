@@ -23,8 +23,8 @@ from wellsolar.results import (
     YearMonth,
 )
 from wellsolar.site.schema import Site
-from wellsolar.studies.house.aims import short_days
 from wellsolar.studies.house.chain import link_of
+from wellsolar.studies.house.demand import short_days
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.refused import why_refused

@@ -7,11 +7,13 @@ capacity, the yield test. All pumps and verdicts of a site share this one drawdo
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wellsolar import kinds
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
+from wellsolar.physics.hydraulics.pipe import cross_section
 from wellsolar.physics.well import levels as well
 from wellsolar.physics.well import (
     pumping_tests as well_tests,
@@ -24,13 +26,55 @@ from wellsolar.physics.well import (
     theis,
 )
 from wellsolar.results.well import WellTestResult
-from wellsolar.site.schema import PumpTable, Site
+from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.house.chain import storage_of
-from wellsolar.studies.house.wells import at_well
-from wellsolar.studies.well.casing_water import casing_water
+from wellsolar.studies.house.wells import at_well, is_here
+from wellsolar.studies.sold.pipe_sizes import size_of
 from wellsolar.studies.well.pumping_tests import fitted_drawdown_test, fitted_step_test
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
+
+LEAST_SHARE = 0.02
+"""Share of the casing left to the water, below which the file's diameters can't be right."""
+
+
+def hangs(table: PumpTable) -> bool:
+    """Whether a pump of the file hangs in the well: others are only compared."""
+    return table.role != "other" or table.diameter is not None
+
+
+def hanging_area(site: Site, compared: PumpTable | None = None) -> float:
+    """Cross-section [m2] of the pipes and cables in the well's water, with those of a pump that is
+    to hang there; a pipe counts with its outside diameter, a cable where the file gives one."""
+    return sum(float(cross_section(diameter)) for diameter in _diameters(site, compared))
+
+
+def casing_water(site: Site, compared: PumpTable | None = None) -> float | None:
+    """Area of the water in the casing, or its volume for each metre [m2]; None where the file has
+    no bore, or where what hangs in the casing fills it."""
+    bore = site.well.casing_bore
+    if bore is None:
+        return None
+    whole = float(cross_section(bore))
+    left = whole - hanging_area(site, compared)
+    return left if left > LEAST_SHARE * whole else None
+
+
+def _diameters(site: Site, compared: PumpTable | None) -> Iterator[float]:
+    for pump in site.pump:
+        if not is_here(site, pump) or (not hangs(pump) and pump is not compared):
+            continue
+        yield _outside(pump.drop_pipe or site.piping.drop_pipe)
+        if pump.cable is not None and pump.cable.diameter is not None and pump.kind != "suction":
+            yield float(pump.cable.diameter)
+    hand = site.hand_pump
+    if hand is not None and is_here(site, hand):
+        yield _outside(hand.rising_main or site.piping.drop_pipe)
+
+
+def _outside(pipe: Pipe) -> float:
+    return size_of(pipe).outside_diameter
+
 
 NOMINAL_RADIUS = 0.0762
 """Radius of a well [m] where the file has no bore: only its square times the storage is used, and

@@ -16,7 +16,7 @@ from wellsolar.physics.hydraulics.demand import storage_for_peak
 from wellsolar.results import PumpResult
 from wellsolar.results.well import PumpInWell
 from wellsolar.site.schema import Site
-from wellsolar.studies.electric.motor_cycle import motor_cycle
+from wellsolar.studies.electric.motor_guards import motor_cycle
 from wellsolar.studies.electric.supplies import on_the_sun
 from wellsolar.studies.house import demand
 from wellsolar.studies.house.chain import (

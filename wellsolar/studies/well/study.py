@@ -37,8 +37,15 @@ from wellsolar.studies.house.demand import daily_use, peak_flow
 from wellsolar.studies.house.wells import is_here, name_of, part_there, views
 from wellsolar.studies.well import pumping_tests
 from wellsolar.studies.well import verdicts as well_verdicts
-from wellsolar.studies.well.casing_water import casing_water, hanging_area, hangs
-from wellsolar.studies.well.drawdown import Behaviour, Drawdown, WaterLevel, behaviour_of
+from wellsolar.studies.well.drawdown import (
+    Behaviour,
+    Drawdown,
+    WaterLevel,
+    behaviour_of,
+    casing_water,
+    hanging_area,
+    hangs,
+)
 from wellsolar.studies.well.forecast import forecast_verdicts
 from wellsolar.studies.well.head_curve import head_curve
 from wellsolar.studies.well.peak import peak_assumed, peak_verdicts
