@@ -9,13 +9,16 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from tests.mutation.called import Map
+from tests.mutation.called import Map, nearness
 
 FIRST = "tests/properties/test_stated.py"
 """What tells most changes at the top of a module in a moment."""
 
 LIMITS = "tests/properties/whole/test_limits.py"
 """Of hundreds of tests, each of one rule that it names: those of a module's own rules belong."""
+
+PUBLISHED = "tests/published/test_published.py"
+"""Whose rows name the functions of the physics that they call."""
 
 Tests = dict[str, list[str]]
 """Tests by their file, those to be run first in front; all of a file where none is named."""
@@ -32,26 +35,42 @@ def tests_of(module: str, function: str, seen: Map) -> Tests:
     dotted = module.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
     first = {FIRST: [f"{FIRST}::test_a_module_has_what_is_stated[{dotted.partition('.')[2]}]"]}
     calling = seen.calling(module, function)
-    rules = re.findall(r'= Rule\(\s*"([^"]+)"', _text(seen.checkout / module))
     # What one of them has been told is kept for the next, which then calls nothing.
-    of_rules = [each[0] for each in seen.files.get(LIMITS, ("", ()))[1] if _rule(each[0]) in rules]
-    if of_rules:
-        calling = {LIMITS: of_rules} | {key: calling[key] for key in calling if key != LIMITS}
-    unseen = [each for each in seen.unseen if _by_name(each, module, seen.checkout)]
-    return first | calling | {each: [] for each in unseen if each != FIRST}
+    path = seen.checkout / module
+    room = path.parent.glob("*.py") if module.startswith("wellsolar/studies/") else ()
+    of_rules = {LIMITS: [f"{LIMITS}::{rule}" for each in (path, *room) for rule in _rules(each)]}
+    if not of_rules[LIMITS]:
+        of_rules = {}
+    named = [each for each in seen.unseen if _by_name(each, module, seen.checkout)]
+    unseen = sorted(named, key=lambda file: nearness(file, module))
+    others = {
+        file: calling.get(file, []) for file in [*calling, *unseen] if file not in (FIRST, LIMITS)
+    }
+    return {**first, **of_rules, **others} if _rules(path) else {**first, **others, **of_rules}
 
 
-def _rule(test: str) -> str:
-    """The rule that a test names."""
-    named = re.search(r"\[\d+: ([^],]+)", test)
-    return named[1] if named else ""
+def _rules(path: Path) -> list[str]:
+    """Rules of a module."""
+    return re.findall(r'= Rule\(\s*"([^"]+)"', _text(path))
+
+
+def wanted(test: str, tests: list[str]) -> bool:
+    """Whether a test is among those of its file that belong: by its name, or by the rule that it
+    is of."""
+    file = test.partition("::")[0]
+    rule = re.search(r"\[\d+: ([^],]+)", test)
+    return not tests or test in tests or (rule is not None and f"{file}::{rule[1]}" in tests)
 
 
 def _by_name(file: str, module: str, checkout: Path) -> bool:
-    """Whether a file of tests has the place of a module, or imports it."""
+    """Whether a file of tests has the place of a module, composes its room, or imports it."""
     floor, *rooms = module.split("/")[1:-1] or [module]
     alike = file.startswith(f"tests/{floor}/") or (floor == "physics" and "tests/stud" not in file)
-    return (alike and "/".join(["", *rooms, ""]) in file) or _imports(checkout / file, module)
+    near = "/".join(["", *rooms, ""]) in file or (rooms and f"composed_{rooms[0]}" in file)
+    if file == PUBLISHED and floor == "physics":
+        called = f'"{".".join([*rooms, Path(module).stem])}.'
+        return any(called in _text(each) for each in (checkout / file).parent.glob("*.toml"))
+    return bool(alike and near) or _imports(checkout / file, module)
 
 
 @cache

@@ -103,13 +103,14 @@ class Map:
             if calling and (self.checkout / file).exists():
                 found[file] = [each[0] for each in calling]
                 seconds[file] = sum(each[1] for each in calling)
-        path = Path(module)
+        nearest = sorted(found, key=lambda file: (*nearness(file, module), seconds[file]))
+        return {file: found[file] for file in nearest}
 
-        def rank(file: str) -> tuple[bool, int, float]:
-            near = f"/{path.parent.name}/" in file, "composed" in file
-            return path.stem not in file, -sum(near), seconds[file]
 
-        return {file: found[file] for file in sorted(found, key=rank)}
+def nearness(file: str, module: str) -> tuple[bool, int]:
+    """How near a file of tests is to a module by its name, the nearer the less."""
+    path = Path(module)
+    return path.stem not in file, -sum((f"/{path.parent.name}/" in file, "composed" in file))
 
 
 class Watch:
@@ -197,7 +198,7 @@ class Watch:
     def pytest_runtestloop(self, session: Any) -> bool:
         """Run file by file until the time is over."""
         by_file: dict[str, list[Any]] = {}
-        for item in session.items:
+        for item in sorted(session.items, key=_last):
             by_file.setdefault(item.location[0], []).append(item)
         with self.of_shared():
             for file, items in by_file.items():
@@ -227,6 +228,11 @@ class Watch:
             named for each in {**codes, **self.by_fixtures}.values() if (named := _named(each))
         }
         return Called(item.nodeid, seconds, frozenset(functions))
+
+
+def _last(item: Any) -> bool:
+    """Whether a test is of whole commands and reports: the longest, and rarely first to notice."""
+    return bool(item.location[0].startswith(("tests/commands/", "tests/reports/")))
 
 
 def _reached(function: Any) -> Iterator[CodeType]:

@@ -29,7 +29,7 @@ from typing import Any, NamedTuple
 import _pytest.main
 import pytest
 
-from tests.mutation.belonging import FIRST, Tests, studies_of
+from tests.mutation.belonging import FIRST, Tests, studies_of, wanted
 from tests.mutation.called import Map, Watch
 
 CHECKOUT = Path(__file__).parents[2]
@@ -193,9 +193,8 @@ def chosen(items: Sequence[Any], tests: Tests) -> list[Any]:
     return [
         item
         for file, named in tests.items()
-        for wanted in [frozenset(named)]
         for item in by_file.get(file, ())
-        if not wanted or item.nodeid in wanted
+        if wanted(item.nodeid, named)
     ]
 
 

@@ -6,7 +6,9 @@ import dataclasses
 import re
 from pathlib import Path
 
+import numpy as np
 import pytest
+from scipy.optimize import brentq
 
 from tests.studies.match.greensboro import (
     BATTERY,
@@ -130,6 +132,39 @@ def test_an_element_waits_for_the_pump_where_the_inverter_cannot_carry_both(
     text = path.read_text(encoding="utf-8").replace('"4500 W"', f'"{told[1]}"')
     path.write_text(text, encoding="utf-8")
     assert verdict(matched(path), "element on the inverter").status == "pass"
+
+
+def test_an_element_is_as_good_as_never_on_below_a_hundredth_of_the_surplus(
+    tmp_path: Path,
+) -> None:
+    """The element that takes just that: all of an hour's surplus, or its own power through the
+    inverter where that is less."""
+    base = SITE.replace(NO_ARRAY, "")
+    path = written(tmp_path, BATTERY, element(fed_by="inverter"), base=base)
+    spilled_by_hour = spilled(path).energy
+
+    def beyond(power: float) -> float:
+        taken = np.minimum(spilled_by_hour, power * HOUR / 0.90)
+        return float(taken.sum() / spilled_by_hour.sum()) - 0.01
+
+    turns = float(brentq(beyond, 1.0, 4500.0))
+    text = path.read_text(encoding="utf-8")
+    for by, status in ((1.01, "pass"), (0.99, "caution")):
+        path.write_text(text.replace('"4500 W"', f'"{turns * by:.4f} W"'), encoding="utf-8")
+        said = verdict(matched(path), "surplus for the element")
+        assert said.status == status, said.reason.text("SI")
+        assert said.reason.parts["share"] == pytest.approx(0.01 * by, rel=0.003)
+    assert said.remedy is not None
+    assert said.remedy.by_hand
+    text = text.replace('"6 kW"', '"3 kW"')
+    path.write_text(text, encoding="utf-8")
+    refused = verdict(matched(path), "surplus for the element")
+    assert refused.status == "caution"
+    assert refused.reason.parts["share"] == 0.0
+    assert refused.remedy is not None
+    (watts,) = (change.value for change in refused.remedy.changes if "power" in change.path)
+    path.write_text(text.replace('"4500 W"', watts), encoding="utf-8")
+    assert verdict(matched(path), "surplus for the element").status == "pass"
 
 
 def test_an_inverter_too_small_for_the_element_is_told_and_mended(tmp_path: Path) -> None:

@@ -206,6 +206,27 @@ def test_a_well_that_falls_dry_takes_its_own_pumps_along() -> None:
     assert case.outages.whole.volume <= 2.5 * GPM * 86_400 * (1 + 1e-9)
 
 
+@pytest.mark.parametrize(
+    ("well", "failed", "borne"),
+    [
+        # 1.5 gpm drew the drilled well down 200 ft, from 70 ft: 100 ft of it down to an intake at
+        # 170 ft. The dug one gives 0.1 gpm a foot below 14 ft: 6 ft to an intake at 20 ft, and
+        # 13 ft to the hand pump's cylinder, which are more than its test.
+        ("well", (), 0.75),
+        ("dug well", ("hand pump",), 0.6),
+        ("dug well", (), 1.0),
+        ("dug well", ("hand pump", DUG), 1.0),
+        ("well", ("drilled well pump",), 1.5),
+    ],
+)
+def test_a_well_bears_what_draws_it_down_to_its_own_deepest_intake(
+    well: str, failed: tuple[str, ...], borne: float
+) -> None:
+    has = equipment_of(Case(two_wells(('"285 ft"', '"170 ft"'), ('"29 ft"', '"20 ft"'))))
+    found = well_volume(has, frozenset(failed), well)
+    assert found == pytest.approx(borne * GPM * 86_400, rel=1e-6)
+
+
 def test_one_well_gives_what_the_other_lacks() -> None:
     """The dug well bears half a gallon a minute above its pump's stop, 720 gal a day: beside them
     the drilled one has to give nothing of 600 gal, and 480 of 1200. Kept apart, each gives all

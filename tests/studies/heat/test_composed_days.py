@@ -1,0 +1,156 @@
+"""Single days of a tank that its element stirs through: its temperature is then an exponential in
+each step, and every number of those days follows from it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from functools import cache
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from tests.studies.heat.ridge_tank import BY_VOLUME, COLD, DAY, HOT, LOSS, RIDGE, ROOM, VOLUME
+from wellsolar.results import HeatDay
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.heat.days import ArrayDay, TankInSun, heat_days, nobody_home
+from wellsolar.studies.heat.tank import TankAtWork, work_of
+
+STEP, STEPS = 1200.0, 72
+WARM = (90 - 32) / 1.8
+MONTHS = range(1, 13)
+
+
+def power_of(month: int) -> np.ndarray:
+    """A sine from 6 to 18 h, the stronger the later the month [W]."""
+    hour = (np.arange(STEPS) + 0.5) / 3
+    sine = np.sin(np.pi * (hour - 6) / 12)
+    return np.where((hour > 6) & (hour < 18), sine, 0.0) * 137.0 * month
+
+
+def through(power: np.ndarray, start: float) -> np.ndarray:
+    """Temperatures after each step."""
+    kept, found, now = math.exp(-LOSS * STEP / (VOLUME * BY_VOLUME)), [], start
+    for watts in power:
+        settles = ROOM + watts / LOSS
+        now = settles + (now - settles) * kept
+        found.append(now)
+    return np.array(found)
+
+
+def reached(power: np.ndarray, start: float, limit: float) -> float | None:
+    """When a temperature is reached [s]; None where it is not."""
+    before = start
+    for step, after in enumerate(through(power, start)):
+        if after >= limit:
+            settles = ROOM + power[step] / LOSS
+            part = math.log((before - settles) / (limit - settles))
+            return step * STEP + part * VOLUME * BY_VOLUME / LOSS
+        before = after
+    return None
+
+
+def told(time: float) -> object:
+    """The end of the step in which it is, give or take what the loss in one step moves."""
+    return pytest.approx(time + STEP / 2, abs=0.55 * STEP)
+
+
+@cache
+def tank() -> tuple[TankAtWork, TankInSun]:
+    site = parse_site(RIDGE).site
+    assert site.water_heater is not None
+    work = work_of(site, site.water_heater, site.water_heater.element[0])
+    work = replace(work, tank=replace(work.tank, element_height=0.0))
+    # Of the array nothing: all of the power comes as that of further ones does.
+    sun: Any = SimpleNamespace(plane_total=1.0)
+    circuit: Any = SimpleNamespace(through=lambda sun: 0.0, best_through=lambda sun: 7.0)
+    days = [ArrayDay(sun, power_of(month)) for month in MONTHS]
+    # The brightest day is not the last one.
+    bare = [ArrayDay(sun, power_of(13 - month)) for month in MONTHS]
+    return work, TankInSun(work, circuit, tuple({"clear": each} for each in days), tuple(bare))
+
+
+@cache
+def found() -> tuple[HeatDay, ...]:
+    return heat_days(tank()[1])
+
+
+@pytest.mark.parametrize("month", MONTHS)
+def test_a_day_from_cold(month: int) -> None:
+    day, power = found()[month - 1], power_of(month)
+    assert (day.month, day.kind) == (month, "clear")
+    assert day.element_energy == pytest.approx(power.sum() * STEP)
+    assert day.maximum_energy == pytest.approx((power.sum() + 7.0 * STEPS) * STEP)
+    assert day.peak_power == pytest.approx(power.max())
+    cold = through(power, COLD)
+    time = reached(power, COLD, HOT)
+    if time is None:
+        assert day.time_to_setpoint is None
+        assert day.end_temperature == pytest.approx(cold[-1], abs=1e-3)
+        return
+    assert day.time_to_setpoint == told(time)
+    assert day.days_to_setpoint == 1
+    assert day.start_for_one_day == pytest.approx(COLD)
+
+
+@pytest.mark.parametrize("month", MONTHS)
+def test_the_day_on_which_it_is_hot(month: int) -> None:
+    """A day whose end lies a fiftieth of a kelvin above the last is the last that is looked at."""
+    power, now, number = power_of(month), COLD, 0
+    while True:
+        run, number = through(power, now), number + 1
+        if run.max() >= HOT:
+            break
+        if number > 1 and run[-1] - now < 0.02:
+            number = 0
+            break
+        now = run[-1]
+    assert (found()[month - 1].days_to_setpoint or 0) == number
+
+
+@pytest.mark.parametrize("month", MONTHS)
+def test_warmer_starts(month: int) -> None:
+    day, power = found()[month - 1], power_of(month)
+    starts = {each.start: each for each in day.starts}
+    temperatures = {"half way": (COLD + HOT) / 2, "lukewarm": WARM,
+                    "the day before": through(power, COLD)[-1]}  # fmt: skip
+    if day.time_to_setpoint is not None:
+        del temperatures["the day before"]  # a tank that its thermostat held
+    for name, start in temperatures.items():
+        assert starts[name].start_temperature == pytest.approx(start, abs=1e-3)
+        time = reached(power, start, HOT)
+        assert starts[name].time_to_setpoint == (None if time is None else told(time)), name
+    if day.time_to_setpoint is None and day.start_for_one_day is not None:
+        # To a tenth; a tank that is heated first and cools then is 0.11 K warmer in between.
+        assert through(power, day.start_for_one_day + 0.12).max() >= HOT
+        assert through(power, day.start_for_one_day - 0.11).max() < HOT
+    elif day.start_for_one_day is None:
+        assert through(power, HOT - 0.1).max() < HOT
+
+
+def test_with_nobody_home() -> None:
+    work, sun = tank()
+    heater = parse_site(RIDGE).site.water_heater
+    assert heater is not None
+    home = nobody_home(heater, sun)
+    assert home.month == 1
+    sunny = np.tile(power_of(12), 60)
+    for limit, days in (
+        ((170 - 32) / 1.8, home.days_to_high_limit),
+        ((210 - 32) / 1.8, home.days_to_relief),
+    ):
+        time = reached(sunny, HOT, limit)
+        assert time is not None
+        assert days is not None
+        assert days * DAY == told(time)
+    assert home.hottest == 100.0
+    # With less sun the top swings below boiling.
+    weak = replace(sun, brightest=tuple(ArrayDay(each.sun, each.further / 9) for each in
+                                        sun.brightest))  # fmt: skip
+    home = nobody_home(heater, weak)
+    run = through(np.tile(power_of(12) / 9, 60), HOT)
+    assert home.hottest == pytest.approx(run.max(), abs=1e-3)
+    assert home.days_to_relief is None
+    assert work.setpoint == pytest.approx(HOT)
