@@ -125,6 +125,138 @@ def test_ridge_house_is_joined_as_its_story_tells() -> None:
         assert [thing.sign for thing in tank.beside] == ["switch", "relief valve", "drain"]
 
 
+WATER, DIRECT, MAINS = "water", "direct current", "alternating current"
+OLD_PUMP = "submersible, 1.00 hp, 230 V, single-phase, intake at 190 ft"
+FRUGAL = "submersible, 0.50 hp, 230 V, single-phase, intake at 170 ft"
+OF_RIDGE_HOUSE = (
+    ("P-1", "house pump", OLD_PUMP, WATER, "t"),
+    ("CV-1", "check valve", "", WATER, "t"),
+    ("", "drop pipe", "1 1/4 in, polyethylene SIDR", "", "t"),
+    ("P-2", "frugal pump", FRUGAL, WATER, "t"),
+    ("CV-2", "check valve", "", WATER, ""),
+    ("", "drop pipe", "3/4 in, polyethylene SIDR", "", "t"),
+    ("H-1", "hand pump", "1.75 in bore, 6.00 in stroke, cylinder at 125 ft", WATER, "t"),
+    ("RV-1", "hand pump relief valve", "", "", "t"),
+    ("V-1", "spout valve", "rests open", "", "h"),
+    ("V-2", "frost drain", "rests open in frost, else shut", "", "th"),
+    ("CV-3", "hand pump check valve", "", "", ""),
+    ("V-3", "hand pump line valve", "rests shut", "", "h"),
+    ("", "line to the house", "1 1/4 in, polyethylene SIDR, 120 ft", "", "t"),
+    ("PT-1", "pressure tank", "86.0 gal, precharge 38.0 psi", WATER, "t"),
+    ("PS-1", "pressure switch", "on at 40.0 psi, off at 60.0 psi", "", "th"),
+    ("RV-2", "tank relief valve", "", "", "t"),
+    ("V-4", "tank drain", "rests shut", "", "h"),
+    ("V-5", "treatment bypass", "rests shut", "", "h"),
+    ("V-6", "house main valve", "rests open", "", "h"),
+    ("V-7", "heater cold valve", "rests open", "", "h"),
+    ("WH-1", "water heater", "50.0 gal", "hot water", "t"),
+    ("RV-3", "heater relief valve", "", "", "t"),
+    ("V-8", "heater drain", "rests shut", "", "h"),
+    ("MV-1", "mixing valve", "gives 120 °F, ASSE 1017", "hot water", "t"),
+    ("", "hot taps", "", "", "t"),
+    ("", "cold taps", "", "", "t"),
+    # 4 and 32 modules of 300 W.
+    ("PV-1", "hot water", "1200 W, 4 in series", DIRECT, "t"),
+    ("DS-1", "isolator of hot water", "600 V, 32.0 A, opens both conductors", DIRECT, "th"),
+    ("", "cable", "10 AWG, 250 ft", "", "t"),
+    ("TH-1", "thermostat and relay", "set to 150 °F, 300 V, 32.0 A", DIRECT, "t"),
+    ("HL-1", "high limit", "opens at 170 °F, 250 V, 32.0 A", DIRECT, "t"),
+    ("E-1", "lower element", "4500 W, 240 V", "", "t"),
+    ("GR-1", "grid", "", MAINS, "t"),
+    ("PV-2", "house battery", "9600 W, 4 rows, 8 in series", DIRECT, "t"),
+    ("F-1", "string fuses", "20.0 A", DIRECT, "t"),
+    ("DS-2", "isolator of house battery", "500 V, 63.0 A, opens both conductors", DIRECT, "th"),
+    ("B-1", "battery", "15.0 kWh", DIRECT, "t"),
+    ("INV-1", "inverter", "6000 VA, 12000 VA for a start, 240 V", MAINS, "th"),
+    ("TS-1", "transfer switch", "one supply at a time", MAINS, "th"),
+    ("SW-1", "changeover switch", "one pump at a time", MAINS, "th"),
+    ("CB-1", "breaker of house pump", "20.0 A", MAINS, "th"),
+    ("", "cable", "12 AWG, 330 ft", "", "t"),
+    ("P-1", "house pump", OLD_PUMP, "", "t"),
+    ("CB-2", "breaker of frugal pump", "", MAINS, "h"),
+    ("CT-1", "drive of frugal pump", "", MAINS, "t"),
+    ("", "cable", "14 AWG, 310 ft", "", "t"),
+    ("P-2", "frugal pump", FRUGAL, "", "t"),
+    ("GR-1", "grid", "", MAINS, "t"),
+    ("CB-3", "breaker of upper element", "", MAINS, "h"),
+    ("TH-2", "thermostat and high limit", "set to 120 °F", MAINS, "t"),
+    ("E-2", "upper element", "4500 W, 240 V", "", "t"),
+)  # fmt: skip
+"""Read off the file by hand: tag, name, ratings, what leaves it, and whether the file tells it (t)
+and a hand turns it (h)."""
+
+
+def schedule_of(text: str) -> list[tuple[str, ...]]:
+    """The same of a site as it is drawn."""
+    site = parse_site(text).site
+    return [
+        (thing.tag, thing.name, thing.said.text("US"), thing.carries,
+         "t" * thing.told + "h" * thing.turned)
+        for thing in (*things_in(water_of(site)), *things_in(power_of(site)))
+    ]  # fmt: skip
+
+
+RIDGE = (CHECKOUT / "examples" / "ridge_house.toml").read_text(encoding="utf-8")
+
+
+def test_each_thing_of_ridge_house_has_the_ratings_of_its_file() -> None:
+    assert schedule_of(RIDGE) == list(OF_RIDGE_HOUSE)
+
+
+@pytest.mark.parametrize(
+    ("edit", "gone", "there"),
+    [
+        # 32 x 9.2 A x 32.6 V.
+        (('rated_power = "300 W"\n', ""), "9600 W", "9597 W, 4 rows"),
+        (("parallel = 4\n", ""), "20.0 A, direct", "2400 W, 8 in series"),
+        (("isolator_poles = 2\nground", "isolator_poles = 1\nground"), "32.0 A, opens both",
+         "600 V, 32.0 A, opens one conductor"),
+        (('high_limit_switches = "relay"', 'high_limit_switches = "same relay"'),
+         "high limit, opens", "thermostat and relay"),
+        (('thermostat_switches = "relay"', 'thermostat_switches = "DC"'), "thermostat and relay",
+         "thermostat, set to 150"),
+        (('start = "direct"\n', 'start = "soft"\n'), "drive of house",
+         "CT-1, soft starter of house pump"),
+        (('electronics = "in a box"', 'electronics = "in the motor"'), "drive of", "CB-2"),
+        (("pump_changeover = true\n", ""), "changeover", "TS-1"),
+        (("[power]\n", '[power]\ngrid = false\ngenerator_rating = "5 kVA"\n'),
+         "GR-1, grid, , alternating current, t\nPV-2",
+         "G-1, generator, 5000 VA, alternating current, th"),
+        (("[power]\n", "[power]\ngrid_phases = 1\n"), "three-phase",
+         "GR-1, grid, single-phase, alternating current, t"),
+        (('fed_by = "grid"', 'fed_by = "inverter"'), "GR-1, grid, , alternating current, t\nCB-3",
+         "CB-3, breaker of upper element"),
+        (('battery_energy = "15 kWh"\n', ""), "kWh", "B-1, battery, , direct current, \n"),
+        (('inverter_rating = "6 kW"\n', ""), "6000 VA",
+         "INV-1, inverter, 12000 VA for a start, 240 V, alternating current, h\n"),
+        (('thermostat = "150 degF"\n', 'thermostat = "150 degF"\ncoupling = "tracking"\n'),
+         "relays that", "CT-1, power-point controller, , direct current, t"),
+        (('check_valve_place = "casing"', 'check_valve_place = "house"'), "CV-3",
+         "t\nCV-2, check valve, , water, t\nPT-1"),
+        (("[pressure_tank]\n", '[constant_pressure_valve]\nset_pressure = "50 psi"\n'
+          "[pressure_tank]\n"), "pressure-reducing",
+         "PRV-1, constant-pressure valve, set to 50.0 psi, water, t\nPT-1"),
+        (("[piping]\n", '[piping]\nreducing_valve = "50 psi"\n'), "constant-pressure",
+         "PRV-1, pressure-reducing valve, set to 50.0 psi, water, t\nV-5"),
+        (("[water_heater.draw]", '[water_heater.second_tank]\nvolume = "40 gal"\n'
+          'heat_loss = "1.2 W/K"\nrated_power = "4500 W"\nthermostat = "130 degF"\n'
+          "[water_heater.draw]"), "expansion", "WH-2, second tank, 40.0 gal, hot water, t"),
+        (("check_valve = false", 'check_valve = true\nexpansion_tank = true\n'
+          'expansion_tank_volume = "5 gal"'), "second",
+         "XT-1, expansion tank, 5.00 gal, , t"),
+        (('delivers = "tank"\n', 'delivers = "spout"\n'), "hand pump line valve", ", spout, "),
+        (('phases = 1\npower_factor = "80 %"', 'phases = 3\npower_factor = "80 %"'), "hot tub",
+         "house pump, submersible, 1.00 hp, 230 V, three-phase"),
+        (('rated_power = "1/2 hp"\n', ""), "0.50 hp", "frugal pump, submersible, 480 W, 230 V"),
+    ],
+)  # fmt: skip
+def test_a_word_of_the_file_is_drawn(edit: tuple[str, str], gone: str, there: str) -> None:
+    assert edit[0] in RIDGE
+    drawn = "\n".join(", ".join(row) for row in schedule_of(RIDGE.replace(*edit, 1)))
+    assert gone not in drawn
+    assert there in drawn, drawn
+
+
 def test_what_the_file_does_not_tell_is_marked() -> None:
     text = (CHECKOUT / "examples" / "ridge_house.toml").read_text(encoding="utf-8")
     told = {thing.name: thing.told for thing in things_in(power_of(parse_site(text).site))}

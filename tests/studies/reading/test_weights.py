@@ -15,6 +15,7 @@ import numpy as np
 import pytest
 
 from tests.studies.reading.conftest import PUMP, TEXT, USUAL
+from wellsolar import kinds
 from wellsolar.results.readings import ReadingResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.site.readings.file import readings_of_options
@@ -61,6 +62,9 @@ WEIGHED: list[tuple[dict[str, str], dict[str, str], str, Weights]] = [
         "a precharge far too low": (0.1,), "a precharge above cut-in": (0.06,),
         "water that stands higher": (0.03,), "a tank smaller": (0.07, 0.05, 0.5, 0.9)}),
     ({}, {"pump_amps": "9 A"}, "pump_amps", {
+        "a bound pump": (0.8, 1.15, 6.0), "a start winding": (0.4, 1.3, 2.5),
+        "a supply voltage below": (0.8, 1 / 0.98, 1 / 0.8)}),
+    ({}, {"pump_amps": "8.9 A (8.2 A .. 9.6 A)"}, "pump_amps", {
         "a bound pump": (0.8, 1.15, 6.0), "a start winding": (0.4, 1.3, 2.5),
         "a supply voltage below": (0.8, 1 / 0.98, 1 / 0.8)}),
     (STEEP, {"pump_amps": "14 A"}, "pump_amps", {
@@ -148,6 +152,19 @@ FIXED: list[tuple[dict[str, str], dict[str, str], tuple[float, float]]] = [
 """The site, what is read there, and the shares of the two causes that need no weighing."""
 
 
+KINDS = {
+    "drawdown": kinds.LENGTH, "flow": kinds.FLOW, "capacity": kinds.SPECIFIC_CAPACITY,
+    "water": kinds.VOLUME, "head": kinds.HEAD, "pumping_level": kinds.LENGTH,
+    "leak": kinds.DAILY_FLOW, "precharge": kinds.PRESSURE, "precharge_above": kinds.PRESSURE,
+    "irradiance": kinds.IRRADIANCE, "cells": kinds.TEMPERATURE, "missing": kinds.RATIO,
+    "power": kinds.POWER, "input_power": kinds.POWER, "heat": kinds.ENERGY,
+    "missing_heat": kinds.ENERGY, "tap_water": kinds.VOLUME,
+    "off_setting": kinds.TEMPERATURE_DIFFERENCE, "burn_adult": kinds.DURATION,
+    "burn_child": kinds.DURATION,
+}  # fmt: skip
+"""What each implied value is."""
+
+
 @cache
 def case_of(changes: tuple[tuple[str, str], ...]) -> Case:
     return Case(parse_site(TEXT.format(**{**USUAL, **dict(changes)})))
@@ -169,6 +186,10 @@ def read(changes: dict[str, str], written: dict[str, str]) -> tuple[list[Reading
         patch.setattr(causes, "_scored", noted)
         found = study_readings(case_of(tuple(changes.items())), [readings_of_options(written)])
     assert found.readings is not None
+    for each in found.readings.readings:
+        for told in each.implied:
+            assert told.value.kind is KINDS[told.key.removeprefix("implied_")], told.key
+        assert each.expected is None or each.expected.value.kind is each.measured.kind, each.key
     return list(found.readings.readings), weighed
 
 

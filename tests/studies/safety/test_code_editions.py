@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import product
+from typing import get_args
+
 import pytest
 
 from tests.site_texts import edited
 from tests.studies.safety.test_arrays import PUMP_ON_SUN, applied, verdicts
-from wellsolar.site.schema import CodeEdition, Place, Reaches
+from wellsolar.site.schema import CodeEdition, Grounding, Place, Reaches
 from wellsolar.studies.safety.code_editions import (
     Laid,
     arc_fault_duty,
@@ -94,6 +97,57 @@ def test_who_may_do_without_arc_fault_protection(
     duty = arc_fault_duty(CLEAR._replace(edition=edition, reaches=reaches, enclosed=enclosed))
     assert duty.status == status
     assert bool(duty.claims) is (status == "pass")
+
+
+EDITIONS: tuple[CodeEdition, ...] = (2014, 2017, 2020, 2023)
+NO, WALL, EQUIPMENT, HOUSE = REACHES = get_args(Reaches)
+STATES = {"p": "pass", "c": "caution", "f": "fail"}
+
+SHUTDOWN: dict[tuple[Place, Reaches], str] = {
+    ("ground", NO): "pppp", ("ground", WALL): "fffp", ("ground", EQUIPMENT): "fccp",
+    ("open structure", NO): "cccp", ("open structure", WALL): "fffp",
+}  # fmt: skip
+"""How a group without rapid shutdown stands by the editions in turn; any other fails."""
+
+ARC: dict[tuple[Place, Reaches], str] = {
+    ("ground", NO): "cppp", ("ground", EQUIPMENT): "cccc", ("open structure", NO): "cccc",
+    ("open structure", EQUIPMENT): "cccc",
+}  # fmt: skip
+"""The same of arc faults with the wires in metal or in the ground; any other has a caution."""
+
+
+@pytest.mark.parametrize("place", get_args(Place))
+@pytest.mark.parametrize("reaches", REACHES)
+def test_every_layout_in_every_edition(place: Place, reaches: Reaches) -> None:
+    """Duties as a table of the code's words, of each way to lay out modules."""
+    for at, (edition, grounding, enclosed) in enumerate(
+        product(EDITIONS, get_args(Grounding), (True, False))
+    ):
+        laid, year = Laid(reaches, place, grounding, enclosed, edition), at // 6
+        wanted = SHUTDOWN.get((place, reaches), "ffff")[year]
+        assert shutdown_duty(laid).status == STATES[wanted], laid
+        arc = arc_fault_duty(laid)
+        wanted = ARC.get((place, reaches), "cccc")[year] if enclosed else "c"
+        assert arc.status == STATES[wanted], laid
+        # What the later editions except by memory alone is trusted too, and not asked.
+        structure = edition >= 2020 and place != "roof" and reaches in (NO, EQUIPMENT)
+        excepted = enclosed and (wanted == "p" or structure)
+        assert (arc.asked, arc.claims) == (not excepted, ("enclosed",) * excepted), laid
+        for rows, volts, amperes in product((1, 2, 3), (30.0, 30.1), (8.0, 8.1)):
+            duty = ground_fault_duty(laid, rows, volts, amperes)
+            if volts == 30.0 and amperes == 8.0 and edition >= 2020:
+                wanted = "p" if edition == 2023 else "c"
+            elif place == "roof" or reaches != NO:
+                wanted = "f"
+            elif place == "open structure":
+                wanted = "c"
+            elif edition == 2014:
+                wanted = "p" if rows <= 2 else "c"
+            elif rows <= 2 and grounding == "solid":
+                wanted = "p"
+            else:
+                wanted = "f" if edition == 2017 else "c"
+            assert duty.status == STATES[wanted], (laid, rows, volts, amperes)
 
 
 def test_a_file_that_leaves_open_what_the_editions_turn_on() -> None:

@@ -191,7 +191,7 @@ class PumpingLevel(PumpReading):
         """Ways for the water to stand higher, each with its levels."""
         at, level = self.at, self.at.on_well.level
         early = np.array([level.static_level, float(band)])
-        worn = np.array([level.settled(share * self.flow) for share in (0.3, 0.9)])
+        worn = np.array([level.settled(share * self.flow) for share in (0.3, 0.95)])
         return [
             Candidate("not settled yet: pump longer and read again", early,
                       0.3 if "pumping_time" in at.given.values else 1.0),
