@@ -110,6 +110,49 @@ def test_one_no_declines_a_whole_group(tmp_path: Path) -> None:
     assert "none" not in tables(path)
 
 
+def test_part_of_an_answer_is_kept_and_the_rest_asked_at_once(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    start = [*WELL, "no", "4", "no", "no", "40 V, 9.7 A, 32 V, 9.2 A", "42N", "", "", "4", "no"]
+    shown, _ = talk(path, [*start, "50 gal", "4500 W"])
+    said = " ".join(shown.split())
+    assert "= tank 50 gal Kept. Still to tell: element; volts. Or say: don't know." in said
+    assert '# waits: water_heater.volume = "50 gal"' in path.read_text(encoding="utf-8")
+    assert said.endswith("= element 4500 W Kept. Still to tell: volts. Or say: don't know.")
+    # The end of the input lost nothing: what lacks comes first, whatever is known stays.
+    shown, _ = talk(path, ["240"])
+    assert "Known so far: tank 50 gal, element 4500 W" in " ".join(shown.split())
+    heater = tables(path)["water_heater"]
+    assert heater["volume"] == "50 gal"  # type: ignore[index]
+    assert heater["element"][0]["rated_voltage"] == "240 V"  # type: ignore[index]
+    shown, _ = talk(path, ["ordinary thermostat", "150F", "no", "yes", "ASSE 1017", "don't know"])
+    said = " ".join(shown.split())
+    assert "Still to tell: thermostat." in said
+    assert "Then say what is known of it, such as 120F, ASSE 1017; or don't know." in said
+    assert "Still to tell: mixing valve." in said
+    assert "water_heater.mixing_valve = yes" in path.read_text(encoding="utf-8")
+
+
+def test_of_a_part_that_is_not_understood_the_rest_is_kept(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    shown, _ = talk(path, [*WELL[:3], "8 gpm, never dry"])
+    assert 'Left out: cannot read "never dry"' in " ".join(shown.split())
+    assert tables(path)["well"]["tested_yield"] == "8 gpm"  # type: ignore[index]
+    shown, _ = talk(tmp_path / "other.toml", [*WELL[:3], "dry, 8"])
+    assert "Not understood" in shown, "the bare number might be meant for what was not understood"
+
+
+def test_a_yes_is_kept_where_no_more_is_known_and_the_thing_is_sized(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    shown, _ = talk(path, [*WELL, "no", "4", "yes", "don't know"])
+    assert "Then say what is known of it, such as 2 in, 6 in" in " ".join(shown.split())
+    assert "# asked: hand_pump = yes" in path.read_text(encoding="utf-8")
+    assert "hand_pump" not in tables(path)
+    assert open_draft(str(path), None).to_size() == ["hand pump"]
+    shown, _ = talk(path, ["no", "2 in", "no", "6 in"], again=True)
+    assert "Still to tell: stroke." in " ".join(shown.split())
+    assert tables(path)["hand_pump"] == {"bore": "2 in", "stroke": "6 in"}
+
+
 def test_back_changes_an_earlier_answer_and_goes_on(tmp_path: Path) -> None:
     path = tmp_path / "site.toml"
     shown, _ = talk(path, [*WELL[:3], "back", "back", "95'"])
@@ -128,7 +171,7 @@ def test_a_contradiction_is_told_at_once_and_asked_again(tmp_path: Path) -> None
     shown, _ = talk(path, [*WELL[2:], "1", *PUMP, "60/40", "40/60"])
     assert "40 psi is not above the cut-in (60 psi)" in " ".join(shown.split())
     assert tables(path)["pressure_switch"] == {"cut_in": "40 psi", "cut_out": "60 psi"}
-    modules = ["no", "1 in", "4", "no", "no", "39.9, 9.7, 41, 9.2", "39.9, 9.7, 32.6, 9.2"]
+    modules = ["no", "1 in", "", "4", "no", "no", "39.9, 9.7, 41, 9.2", "39.9, 9.7, 32.6, 9.2"]
     shown, _ = talk(path, modules)
     assert "41 V is not below voc (39.9 V)" in " ".join(shown.split())
     assert tables(path)["module"]["vmp"] == "32.6 V"
@@ -161,7 +204,7 @@ def test_a_pump_without_a_sheet_is_marked_as_invented(tmp_path: Path) -> None:
 
 def test_a_pump_without_a_curve_waits_and_the_other_is_used(tmp_path: Path) -> None:
     path = tmp_path / "site.toml"
-    first = ["150'", "don't know", "no", "230 V", "12 AWG"]
+    first = ["150'", "don't know", "no", "3/4 hp, 230 V", "12 AWG"]
     talk(path, [*WELL, "2", *first, *PUMP])
     assert [pump.name for pump in load_site(path).site.pump] == ["frugal pump"]
     assert '# waits: pump[2].name = "house pump"' in path.read_text(encoding="utf-8")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 import time
 import tomllib
 from contextlib import suppress
@@ -12,6 +13,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from wellsolar import kinds
+from wellsolar.interview.answers import shapes
 from wellsolar.interview.answers.control import control_in
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Question, Unclear
@@ -19,6 +22,7 @@ from wellsolar.interview.answers.reading import read_answer
 from wellsolar.interview.check import problems
 from wellsolar.interview.questions.plan import plan
 from wellsolar.site.locate import key_text, set_at
+from wellsolar.units import read
 
 TABLES: dict[str, Any] = {
     "site": {"name": "Invented", "people": 40},
@@ -226,6 +230,42 @@ def test_an_answer(key: str, answer: str, values: dict[str, Any]) -> None:
     assert {key_text(path): value for path, value in found.items()} == values
 
 
+SAID: list[tuple[str, ...]] = [
+    tuple(line.split(" | "))
+    for line in Path(__file__).with_name("said.txt").read_text("utf-8").splitlines()
+    if not line.startswith("#")
+]
+SAMPLE = random.Random(18).sample(SAID, 50)
+
+
+def as_meant(key: str, answer: str, meant: str) -> None:
+    found = read_answer(answer, QUESTIONS[key], "US").values
+    assert "; ".join(f"{key_text(path)} = {value}" for path, value in found.items()) == meant
+
+
+@pytest.mark.parametrize(("key", "answer", "meant"), SAMPLE)
+def test_what_people_say_is_understood(key: str, answer: str, meant: str) -> None:
+    as_meant(key, answer, meant)
+
+
+@pytest.mark.long
+def test_all_that_people_say_is_understood() -> None:
+    assert len(SAID) >= 150
+    for key, answer, meant in SAID:
+        as_meant(key, answer, meant)
+
+
+def test_a_drawdown_is_counted_from_the_water_at_rest_and_a_height_from_the_bottom() -> None:
+    rest, bottom = read("85 ft", kinds.LENGTH), read("180 ft", kinds.LENGTH)
+    assert shapes.as_test(rest, "8 gpm with 16 ft drawdown") == "8 gpm, level 101 ft"
+    assert shapes.as_test(rest, "8 gpm, drawdown of 5 m") == "8 gpm, level 30.91 m"
+    assert shapes.as_intake(bottom, "10 ft off the bottom") == "170 ft"
+    for each in (lambda: shapes.as_test(None, "8 gpm drawdown 20 ft"),
+                 lambda: shapes.as_intake(None, "10 ft above the bottom")):  # fmt: skip
+        with pytest.raises(Unclear, match="below the ground"):
+            each()
+
+
 UNCLEAR = [
     ("power.kept_apart", "by hand", "expected all, no, or such as grid and inverter"),
     ("array.guards", "a fuse", "expected all, none, or some of"),
@@ -233,18 +273,22 @@ UNCLEAR = [
     ("well.depth", "deep", "expected a number and a unit of length"),
     ("well.depth", "85 gal", "is a volume"),
     ("well.depth", "-3 ft", "must be more than zero"),
-    ("pressure_switch", "40", "does not say the stops at"),
+    ("pressure_switch", "40", "is one pressure: give where it starts and where it stops"),
+    ("array[water heater array].isolator", "600 V AC, 32 A", 'cannot read "AC"'),
+    ("array.heater", "36 x 300 W", "such as 12 x 3"),
+    ("sun.sky", "4.5", "is a mean of the year"),
+    ("well.casing_bore", "6 5/8 od", "is an outside diameter"),
     ("pump[house pump].plate", "48 V", "say AC or DC with it"),
     ("pump[house pump].cable", "13 AWG", "is no wire of the table"),
     ("pump[house pump].cable", "5 mm2", "is no wire of the table"),
     ("pump[frugal pump].curve", "3/4 hp", "does not say what the pump gives"),
-    ("pump[frugal pump].curve", "10 gpm at 200 ft", "one point says nothing"),
+    ("pump[frugal pump].curve", "10 gpm", "one point says nothing"),
     ("pump[frugal pump].curve", "420, 390, 330 ft", "are heads: give the flows first"),
     ("pump[frugal pump].stand_in", "9", "expected a number from 1 to 8"),
     ("sun.sky", "2, 3, 4", "has 3 values: expected twelve"),
     ("sun.sky", "130 %", "is at most 100%"),
     ("site.people", "some", "expected a whole number"),
-    ("module", "39.9 V, 9.7 A", "does not say the Vmp and Imp"),
+    ("module", "glass", "expected Voc, Isc, Vmp, Imp, power"),
     ("site.latitude", "95 N", "is at most 66"),
 ]
 

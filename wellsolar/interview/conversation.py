@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from shlex import quote
 from typing import Literal
 
@@ -20,7 +20,7 @@ from wellsolar.site.locate import Path, key_text
 from wellsolar.site.ordinary import Unusual, beyond_at
 
 _INDENT, _ANSWER = 2, 4
-Step = Literal["on", "back", "stop"]
+Step = Literal["on", "back", "stop", "more", "agreed"]
 
 
 @dataclass
@@ -29,13 +29,15 @@ class Conversation:
 
     draft: the file so far; screen: where it is held
     again: True where what was not known is asked again
-    put: keys of the questions put in this sitting
+    put: keys of the questions put in this sitting; wanted: of those asked once more for what an
+        answer lacked
     """
 
     draft: Draft
     screen: Screen
     again: bool = False
     put: set[str] = field(default_factory=set)
+    wanted: set[str] = field(default_factory=set)
     telling: Telling = field(init=False)
 
     def __post_init__(self) -> None:
@@ -110,7 +112,7 @@ class Conversation:
         facts = self.draft.facts()
         there = shown({part.path: facts.get(*part.path) for part in question.parts}, question)
         whole = facts.is_whole(question)
-        lines = [f"For example: {question.example(facts.system)}"]
+        lines = [f"For example: {self._example(question)}"]
         if there:
             lines.append(f"{'Enter keeps' if whole else 'Known so far'}: {there}")
         elif question.offer is not None:
@@ -119,18 +121,35 @@ class Conversation:
         self.screen.say(question.asks)
         for line in lines:
             self.screen.say(line, _INDENT)
+        asked, agreed = question if whole else self._rest(question), False
         while True:
             typed = self.screen.line(PROMPT)
             if typed is None:
                 self.screen.blank()
                 return "stop"
-            step = self._taken(question, typed, whole)
-            if step is not None:
+            step = self._taken(asked, typed, whole, agreed)
+            agreed = agreed or step == "agreed"
+            if step == "more":
+                now = self._as_it_stands(question)
+                whole = self.draft.facts().is_whole(now)
+                asked = replace(self._rest(now), declines=False, offer=None, reads=None)
+            elif step in ("on", "back", "stop"):
                 if step == "on":
                     self.put.add(question.key)
                 return step
 
-    def _taken(self, question: Question, typed: str, whole: bool) -> Step | None:
+    def _rest(self, question: Question) -> Question:
+        """A question of which part is known, with what lacks first: bare numbers are meant for
+        that."""
+        if question.reads is not None:
+            return question
+        facts = self.draft.facts()
+        parts = sorted(question.parts, key=lambda part: facts.get(*part.path) is not None)
+        return replace(question, parts=tuple(parts))
+
+    def _taken(
+        self, question: Question, typed: str, whole: bool, agreed: bool = False
+    ) -> Step | None:
         """Deal with one line; None where the question is to be answered once more."""
         control = control_in(typed, question.declines)
         if control in ("stop", "back"):
@@ -139,7 +158,11 @@ class Conversation:
             self._say(question.helps)
             return None
         if control == "not known":
-            return self._left_open(question, whole)
+            return self._left_open(question, whole, agreed)
+        if control == "yes" and question.reads is None:
+            self._say(f"Then say what is known of it, such as {self._example(question)}; or don't "
+                      "know.")  # fmt: skip
+            return "agreed"
         if control == "no":
             return self._declined(question)
         if control != "nothing":
@@ -176,8 +199,33 @@ class Conversation:
         self.screen.say(f"= {echo(reading, question)}", _ANSWER, "  ")
         for note in reading.notes:
             self._say(f"({note})")
+        for piece in reading.left_out:
+            self._say(f"Left out: {piece}.")
         self._keep(changed)
-        return "on"
+        return self._asked_on(question)
+
+    def _asked_on(self, question: Question) -> Step:
+        """Go on, or ask at once for what an answer did not say of its question."""
+        facts, question = self.draft.facts(), self._as_it_stands(question)
+        open_parts = [part for part in question.parts if facts.get(*part.path) is None]
+        lacking = [part.asked_for for part in open_parts if not part.optional]
+        wanted = [part.asked_for for part in open_parts if part.optional == "wanted"]
+        if not facts.is_answered(question):
+            self._say(f"Kept. Still to tell: {'; '.join(lacking)}. Or say: don't know.")
+            return "more"
+        if not wanted or question.key in self.wanted:
+            return "on"
+        self.wanted.add(question.key)
+        self._say(f"Kept. If you know it: {'; '.join(wanted)}. Enter goes on without.")
+        return "more"
+
+    def _as_it_stands(self, question: Question) -> Question:
+        """A question as the file now raises it: a pump that becomes whole may change its place."""
+        raised = plan(self.draft.facts())
+        return next((each for each in raised if each.key == question.key), question)
+
+    def _example(self, question: Question) -> str:
+        return question.example(self.draft.facts().system)
 
     def _with_its_own(self, question: Question, reading: Reading) -> Mapping[Path, Value | None]:
         """An answer with the keys that go with it, where the file does not have them otherwise."""
@@ -201,15 +249,15 @@ class Conversation:
     def _not_understood(self, message: str, question: Question) -> None:
         self._say(f"Not understood: {message}.")
         if "e.g." not in message and "such as" not in message:
-            self._say(f"For example: {question.example(self.draft.facts().system)}")
+            self._say(f"For example: {self._example(question)}")
 
-    def _left_open(self, question: Question, whole: bool) -> Step:
+    def _left_open(self, question: Question, whole: bool, agreed: bool) -> Step:
         if whole:
             self._say("What the file has stays; take it out there if it is wrong.")
             return "on"
         without = f"without it nobody can say {question.open}" if question.open else ""
         self._say(f"Left open: {without or 'the usual is assumed'}.")
-        self._keep(self.draft.settling(question.key, "not known"))
+        self._keep(self.draft.settling(question.key, "yes" if agreed else "not known"))
         return "on"
 
     def _declined(self, question: Question) -> Step | None:

@@ -82,6 +82,8 @@ class Draft:
         found = ["pump"] if no_pump and not facts.is_no("pumps") else []
         if "pressure_tank" not in tables and not facts.is_no("pumps"):
             found.append("pressure tank")
+        if "hand_pump" not in tables and facts.settled.get("hand_pump") == "yes":
+            found.append("hand pump")
         heater = "water_heater" in {*tables, *waiting}
         groups = tables.get("array", [])
         heats = any(group.get("feeds") == "heater" for group in groups)

@@ -12,7 +12,7 @@ from wellsolar.site.locate import Path, key_text, path_of
 
 _MARK = "# ---- kept by `wellsolar ask`"
 _HEAD = f"{_MARK}, which goes on from here; delete a line to be asked it again"
-_ASKED = re.compile(r"^# asked: (.+?) = (not known|no|[0-9]+)$")
+_ASKED = re.compile(r"^# asked: (.+?) = (not known|no|yes|[0-9]+)$")
 _WAITS = re.compile(r"^# waits: ([a-z0-9_.\[\]]+) = (.+)$")
 
 
@@ -21,7 +21,7 @@ class Notes:
     """The remarks of a file, and the file without them.
 
     text: the rest of the file
-    settled: key of a question -> "not known", "no", or a number
+    settled: key of a question -> "not known", "no", "yes" where no more is known, or a number
     waiting: answers of tables that are not whole yet; remarks: to stand behind some of them
     there: True where the file has such remarks
     """

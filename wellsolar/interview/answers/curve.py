@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from wellsolar import kinds
 from wellsolar.interview.answers.question import Part, Question, Reading, Unclear
@@ -21,6 +22,10 @@ _AT = re.compile(r"\s*(?:@|\bat\b)\s*", re.IGNORECASE)
 _TWO_LISTS = re.compile(
     r"^([\d.,/\s+-]+)([a-z][a-z/]*(?: per [a-z]+)?)[\s,]+([\d.,/\s+-]+)([a-z']+)$", re.IGNORECASE
 )
+_ONE_POINT = (
+    "one point alone: the curve through it is a stand-in by a published rule, until you give more "
+    "points of its sheet"
+)
 _RATED_ONLY = (
     "one point says nothing of other heads: give two or more from its sheet, such as 0 gpm at "
     "310 ft, 8 gpm at 262 ft; without a sheet say: don't know"
@@ -36,7 +41,9 @@ def read_curve(answer: str, question: Question, system: System) -> Reading:
     Unclear where the answer is neither."""
     flow, head = question.parts
     if _AT.search(answer):
-        return _with_name(_pairs(answer, flow, head, system), question)
+        reading = _with_name(_pairs(answer, flow, head, system), question)
+        one = flow.path not in reading.values
+        return replace(reading, notes=(_ONE_POINT,)) if one else reading
     _not_something_else(answer, flow.usual_unit(system), head.usual_unit(system))
     lists = _TWO_LISTS.match(answer)
     if ";" in answer:
@@ -105,9 +112,13 @@ def _pairs(answer: str, flow: Part, head: Part, system: System) -> dict[Path, Va
             raise Unclear(
                 f"cannot read {quoted(pair.strip())}: expected pairs such as 5 gpm at 300 ft"
             )
+        if _is(ends[0], kinds.HEAD) and not _is(ends[1], kinds.HEAD):
+            ends.reverse()
         points.append((_exact(ends[0], flow, system), _exact(ends[1], head, system)))
     if len(points) < 2:
-        raise Unclear(f"{quoted(answer)}: {_RATED_ONLY}")
+        duty = (*flow.path[:-1], "duty")
+        written = [" ".join(side[1:]) for side in points[0]]
+        return {(*duty, "flow"): written[0], (*duty, "head"): written[1]}
     points.sort(key=lambda point: point[0][0])
     flows, heads = ([point[side] for point in points] for side in (0, 1))
     return {flow.path: _one_list(flows, answer), head.path: _one_list(heads, answer)}

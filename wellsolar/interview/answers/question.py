@@ -10,7 +10,7 @@ from wellsolar.kinds import Kind
 from wellsolar.site.edit import Value
 from wellsolar.site.fields import Reads
 from wellsolar.site.locate import Path
-from wellsolar.site.shape import field_at, reader_of
+from wellsolar.site.shape import field_at, options_of, reader_of
 from wellsolar.units import System
 
 
@@ -20,7 +20,8 @@ class Part:
 
     label: what the echo calls it
     said: names by which an answer may point at it
-    optional: True where the question is answered without it
+    optional: True where the question is answered without it, "wanted" where an answer that lacks
+        it brings one more request for it
     also: keys that take the same value
     unit: of a bare number, where that is not the unit in which its kind is printed
     """
@@ -28,7 +29,7 @@ class Part:
     path: Path
     label: str
     said: tuple[str, ...] = ()
-    optional: bool = False
+    optional: bool | Literal["wanted"] = False
     also: tuple[Path, ...] = ()
     unit: str = ""
 
@@ -36,6 +37,14 @@ class Part:
     def keys(self) -> tuple[str, ...]:
         """The keys of the path, whichever table of several it leads to."""
         return tuple(part for part in self.path if isinstance(part, str))
+
+    @property
+    def asked_for(self) -> str:
+        """What is still to be told where an answer did not say it, with the words to choose of."""
+        field = field_at(self.path)
+        options = () if field is None else options_of(field)
+        words = [each for each in options if isinstance(each, str)]
+        return f"{self.label} ({', '.join(words)})" if words else self.label
 
     @property
     def reader(self) -> Reads:
@@ -70,11 +79,13 @@ class Reading:
     values: key path -> what the file shall hold; None where it shall hold nothing
     notes: what was taken for granted on the way
     choice: for a question that settles how much else is asked, what was chosen
+    left_out: why pieces of the answer say nothing, where others do
     """
 
     values: Mapping[Path, Value | None]
     notes: tuple[str, ...] = ()
     choice: str | None = None
+    left_out: tuple[str, ...] = ()
 
 
 class Unclear(ValueError):  # noqa: N818 - reads as what happened

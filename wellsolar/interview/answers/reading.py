@@ -8,6 +8,7 @@ from functools import cache
 from typing import Literal
 
 from wellsolar.data.wiring import gauges
+from wellsolar.interview.answers.figures import in_figures
 from wellsolar.interview.answers.question import OutOfBounds, Part, Question, Reading, Unclear
 from wellsolar.interview.answers.spellings import NUMBER, clean, spelled, spelled_list, value_of
 from wellsolar.interview.answers.words import spellings
@@ -30,11 +31,15 @@ _JOINT = "\ue000"
 """Between a name and its value: a mark that nobody types."""
 
 _FILLING = re.compile(
-    r"^(?:(?:into|to|the|a|an|is|it|its|with|on|of|at|in|as|and|from|by|start|ground|dc)"
-    r"\b[ ,]*)+$",
+    r"^(?:(?:into|to|the|a|an|is|it|its|with|on|of|at|in|as|and|from|by|start|ground|dc"
+    r"|about|around|roughly|maybe|only|just|say|there|are)\b[ ,]*)+$",
     re.IGNORECASE,
 )
+_TRAILING = re.compile(
+    r"(?:\s+(?:and|with|or)\s+an?|\s+(?:into|to|the|with|on|of|and|from|by))+$", re.IGNORECASE
+)
 _COMMA = re.compile(r"\s*,(?!\d{3}(?!\d))\s*")
+_OUTSIDE = re.compile(r"^\d+\s*mm$", re.IGNORECASE)
 _SIZE = re.compile(r"^(.*?)\s*(?:in\.?|inch|inches|\")?$", re.IGNORECASE)
 _GAUGE = re.compile(
     r"^(?:#|no\.?\s*)?(\d+(?:/0)?)\s*(?:[/-]\s*[23])?\s*(?:awg|ga\.?|gauge)?(?:\s*wire)?$",
@@ -59,13 +64,34 @@ _COUNTS = {
     "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
     "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "a": 1,
 }  # fmt: skip
-_COUNT = re.compile(r"^(\d{1,9})(?:\s+[a-z ]+)?$", re.IGNORECASE)
+_COUNT = re.compile(
+    r"^(?:about |some |us |we are |a? ?family of )?(\d{1,9})"
+    r"(?:\s+(?:of (?:them|those|us)|people|persons?|adults?|users?|tanks?|cells?|modules?|panels?"
+    r"|in (?:series|parallel|a row)|rows?|strings?|side by side|alike|or so))*$",
+    re.IGNORECASE,
+)
+_CONDUCTORS = re.compile(
+    r"(?<![\w./-])(?:#|no\.?\s*)?(\d{1,2}(?:/0)?)\s*[-/]\s*[234](?![\w/.-])"
+    r"(?:\s*(?:awg|ga\b|wg|w/ ?g|with (?:a )?ground|wire|cable))*"
+    r"|(?<![\w./-])(?:#|no\.?\s*)(\d{1,2}(?:/0)?)(?:\s*(?:awg|ga\b|gauge|wire))*(?![\w/.-])",
+    re.IGNORECASE,
+)
+"""A gauge with the number of conductors behind it, or a sign before it."""
+
+_WRONG_KIND = re.compile(r"(?<![\w/])(?:ac|alternating current)(?![\w/])", re.IGNORECASE)
+"""Left of an answer where alternating current is no word of the question: what it rates is no
+rating for direct current."""
+
+_WIRES = re.compile(r"\b(?:[234]|two|three|four)[- ]?wires?\b", re.IGNORECASE)
+_YES = re.compile(r"^(?:yes|yep|yeah|y|sure)\b[\s,;:.!-]+(?=\S)", re.IGNORECASE)
 
 
 def read_answer(text: str, question: Question, system: System) -> Reading:
     """What an answer, as typed, says of the keys of a question, with bare numbers in the units
     of a system; Unclear, with what was expected, where it can't be understood."""
-    answer = clean(text)
+    answer = in_figures(clean(text))
+    if question.declines:
+        answer = _YES.sub("", answer)
     if question.reads is not None:
         return question.reads(answer, question, system)
     if question.before is not None:
@@ -75,7 +101,8 @@ def read_answer(text: str, question: Question, system: System) -> Reading:
 
 def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
     """An answer that settles several keys, each by one of its pieces; bare numbers come in the
-    order of the parts. Unclear where a piece fits no key, or a key that is needed has no piece."""
+    order of the parts. Part of an answer is kept, with what was left out of it; Unclear where
+    nothing was understood, or where a bare number might be meant for what was not."""
     values: dict[Path, Value] = {}
     rest = _whole_names(answer, parts)
     numbers = [part for part in parts if form_of(part.keys) != "word"]
@@ -85,15 +112,24 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
     pieces = _pieces(rest, numbers) if len(numbers) > 1 else _COMMA.split(rest)
     if len(parts) == 1:
         pieces = [rest]
+    refused: list[Unclear] = []
+    bare = False
     for piece in pieces:
-        said = piece.strip(" ,;")
-        if said.strip(".") and not _FILLING.match(said):
+        said = _TRAILING.sub("", piece.strip(" ,;"))
+        if not said.strip(".") or _FILLING.match(said):
+            continue
+        try:
             _place(said, numbers, values, system)
-    lacking = [part for part in parts if not part.optional and part.path not in values]
-    if lacking:
-        listed = " and ".join(part.label for part in lacking)
+        except Unclear as error:
+            refused.append(error)
+        else:
+            bare = bare or re.fullmatch(NUMBER, said) is not None
+    if refused and (bare or not values or _WRONG_KIND.search(rest)):
+        raise refused[0]
+    if not values:
+        listed = " and ".join(part.label for part in parts if not part.optional)
         raise Unclear(f"{quoted(answer)} does not say the {listed}")
-    return Reading(_with_copies(values, parts))
+    return Reading(_with_copies(values, parts), left_out=tuple(map(str, refused)))
 
 
 def read_part(text: str, part: Part, system: System) -> Value:
@@ -136,7 +172,9 @@ def _whole_names(text: str, parts: tuple[Part, ...]) -> str:
     if "size" in forms:
         text = _WALLED.sub(lambda match: _KEPT.join(_walled(match).split()), text)
     if "gauge" in forms:
-        text = _SQUARE.sub(lambda match: f"{match[1].replace(',', '.')}{_KEPT}mm2", text)
+        text = _CONDUCTORS.sub(lambda match: f", {match[1] or match[2]}{_KEPT}AWG, ", text)
+        text = _SQUARE.sub(lambda match: f"{match[1].replace(',', '.')}{_KEPT}mm2, ", text)
+        text = _WIRES.sub(" ", text).strip(" ,")
     return text
 
 
@@ -177,7 +215,7 @@ def _place(piece: str, parts: list[Part], values: dict[Path, Value], system: Sys
     """Read a piece as the first part that it fits."""
     name, joint, said = piece.partition(_JOINT)
     if not joint:
-        name, said = _name_at_end(piece, parts)
+        name, said = _named(piece, parts)
     left = [part for part in parts if part.path not in values]
     meant = [part for part in left if name.lower() in part.said] if name else left
     if not meant:
@@ -198,11 +236,15 @@ def _place(piece: str, parts: list[Part], values: dict[Path, Value], system: Sys
     raise _best(said, meant, refused)
 
 
-def _name_at_end(piece: str, parts: list[Part]) -> tuple[str, str]:
+def _named(piece: str, parts: list[Part]) -> tuple[str, str]:
+    """The name at an end of a piece, and the piece without it."""
     for part in parts:
         for name in sorted(part.said, key=len, reverse=True):
             if re.search(rf"(?<=[\w.'\" ]){re.escape(name)}$", piece, re.IGNORECASE):
                 return name, piece[: -len(name)].strip()
+            ahead = re.match(rf"{re.escape(name)}[\s:=]+(?:of |at |is )?(?=[\d.])", piece, re.I)
+            if ahead is not None:
+                return name, piece[ahead.end() :]
     return "", piece
 
 
@@ -248,6 +290,11 @@ def _size(text: str, part: Part) -> str:
     """A nominal size as the trade writes it; the site's checks know which there are."""
     if _KEPT in text:
         return text.replace(_KEPT, " ")
+    if _OUTSIDE.match(text):
+        raise OutOfBounds(
+            f"{quoted(text)} does not say the wall of the pipe: give it as printed, such as "
+            f"{text} SDR 11 or {text} PN 16"
+        )
     match = _SIZE.match(text)
     value = value_of(match.group(1)) if match else None
     if value is None or match is None or not re.fullmatch(NUMBER, match.group(1).strip()):

@@ -32,14 +32,21 @@ NUMBER = rf"[+-]?{_VALUE}"
 """A number as people write it: with a fraction of a tape measure, or commas between thousands."""
 
 _ONE = re.compile(rf"^({NUMBER})\s*(.*)$")
-_ABOUT = re.compile(
-    r"^(?:(?:about|around|roughly|approximately|approx\.?|ca\.?|circa|some)\s+|~\s*)",
+_AHEAD = re.compile(
+    r"^(?:(?:about|around|roughly|approximately|approx\.?|ca\.?|circa|some|maybe|only|just|say"
+    r"|it'?s|its|is|the|at|water|level|pump|hangs?|hung|set|stands?|down)[\s:=]+(?=[\w~+.-])|~\s*)+",
     re.IGNORECASE,
 )
 _BEHIND = re.compile(
-    r"\s+(?:deep|down|below(?: the)?(?: ground)?|wide|long|inside|in all|or so|each|higher|high)$",
+    r"(?:\s+(?:deep|down|below(?: the)?(?: ground| grade| surface)?|wide|long|inside|in all|or so"
+    r"|each|higher|high|from (?:the )?(?:top(?: of (?:the )?casing)?|ground|grade|surface)"
+    r"|in the well|to the water))+$",
     re.IGNORECASE,
 )
+"""What people put around a number without meaning more by it."""
+
+_SHARES = {"half": "50", "half of it": "50", "all": "100", "all of it": "100", "1/2": "50",
+           "1/3": "33", "2/3": "67", "1/4": "25", "3/4": "75"}  # fmt: skip
 _FEET_INCHES = re.compile(
     rf"^(\d+)\s*(?:'|ft\.?|feet|foot)[\s,-]*({_VALUE})\s*(?:\"|in\.?|inch|inches)$", re.IGNORECASE
 )
@@ -69,7 +76,9 @@ def spelled(text: str, kind: Kind, unit: str) -> str:
     """A quantity or a range of one as a site file writes it, such as `85 ft .. 110 ft`, a bare
     number in the customary unit; what can't be understood stays, for `units.read` to say what
     is wrong with it."""
-    text = _BEHIND.sub("", _ABOUT.sub("", text))
+    text = _BEHIND.sub("", _AHEAD.sub("", text))
+    if kind is kinds.FRACTION and text.lower() in _SHARES:
+        return f"{_SHARES[text.lower()]} %"
     together = _FEET_INCHES.match(text)
     if together is not None and kind in _LENGTHS:
         return _in_one_unit(together)

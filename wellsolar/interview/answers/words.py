@@ -1,13 +1,11 @@
-"""Words of the trade for what a key can hold, and answers in a shape of their own."""
+"""Words of the trade for what a key can hold."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from functools import cache
 from typing import get_args
 
-from wellsolar.interview.answers.spellings import NUMBER
 from wellsolar.site import shape
 from wellsolar.site.edit import Word
 from wellsolar.site.schema import CodeEdition
@@ -44,11 +42,15 @@ SAID: dict[str, dict[Word, str]] = {
         "copper L": "copper type L, copper",
         "copper M": "copper type M",
     },
+    "power.grid": {
+        True: "on the grid, on grid, on-grid, grid tied, grid-tied, joined",
+        False: "off the grid, off grid, off-grid, offgrid, not joined, not on the grid",
+    },
     "pump.kind": {"suction": "jet pump, jet"},
-    "pump.supply": {"AC": "alternating current", "DC": "direct current"},
+    "pump.supply": {"AC": "alternating current", "DC": "direct current, solar pump, solar"},
     "pump.phases": {
-        1: "1 phase, 1-phase, single phase, single-phase",
-        3: "3 phase, 3-phase, three phase, three-phase",
+        1: "1 phase, 1-phase, single phase, single-phase, 1 ph, 1ph",
+        3: "3 phase, 3-phase, three phase, three-phase, 3 ph, 3ph",
     },
     "pump.start": {
         "direct": "direct start, across the line",
@@ -70,8 +72,8 @@ SAID: dict[str, dict[Word, str]] = {
         "switched": "switches it, switched neutral",
     },
     "array.place": {
-        "roof": "on the roof, on a roof",
-        "ground": "on the ground, rack",
+        "roof": "on the roof, on a roof, garage roof, barn roof, shed roof, barn, garage",
+        "ground": "on the ground, ground mount, pole mount, pole, rack",
         "open structure": "carport, trellis, canopy",
     },
     "array.reaches": {
@@ -89,97 +91,18 @@ SAID: dict[str, dict[Word, str]] = {
         "AC": "AC contacts, ordinary contacts, its own contacts, tank's own",
         "nothing": "no, none, not at all",
     },
-    "hand_pump.kind": {"suction": "pitcher", "deep well": "deep-well"},
+    "hand_pump.kind": {"suction": "pitcher pump, pitcher", "deep well": "deep-well"},
     "hand_pump.delivers": {"tank": "house", "storage tank": "cistern", "spout": "bucket"},
     "water_heater.element.thermostat_switches": {
         "relay": "DC relay, relay for direct current, solid state relay, contactor, DC contactor",
         "DC": "DC contacts, direct current",
-        "AC": "AC contacts, ordinary thermostat, thermostat itself, thermostat",
+        "AC": "AC contacts, ordinary thermostat, thermostat itself, thermostat, ordinary",
     },
     "water_heater.mixing_valve.standard": {
         f"ASSE {number}": f"{number}" for number in (1016, 1017, 1070, 1082, 1084)
     },
 }
 """By key: what the file holds -> what people say for it, beside the very words of the file."""
-
-_VALVE = re.compile(r"[,;]?\s*(?:constant.pressure )?valve[^,;]*", re.IGNORECASE)
-_PAIR = re.compile(
-    rf"^({NUMBER})\s*([a-z]*)\s*(?:/|\bto\b|\band\b|-)\s*({NUMBER})\s*([a-z]*)$", re.IGNORECASE
-)
-_SEVERAL = re.compile(
-    r"^(?:(\d{1,3})\s*(?:x|\*|tanks? of|of)|(one|two|three|four|five|six)(?: tanks? of| of| x)?)"
-    r"\s*(\d.*?)(?:\s+tanks?)?$",
-    re.IGNORECASE,
-)
-_STRINGS = re.compile(
-    r"^(\d{1,4})\s*(?:s|in series|series)?\s*"
-    r"(?:x|\*|by|,|and|times)?\s*(?:(\d{1,4})\s*(?:p|in parallel|parallel|rows?|strings?)?)?$",
-    re.IGNORECASE,
-)
-_DEGREES = re.compile(
-    r"^(?:lat(?:itude)?\s*)?(-?\d{1,2}(?:\.\d+)?)\s*(?:°|deg(?:rees)?)?\s*"
-    r"(?:(\d{1,2}(?:\.\d+)?)\s*(?:'|min)\s*)?(?:°|deg)?\s*(n(?:orth)?|s(?:outh)?)?\b(?!\w)(.*)$",
-    re.IGNORECASE,
-)
-_EAST_WEST = re.compile(
-    r"^(?:(-\d{1,3}(?:\.\d+)?)|(\d{1,3}(?:\.\d+)?)\s*°?\s*([ew])(?:est|ast)?)(?![\w.°])(?!\s*[a-z])"
-    r"(.*)$",
-    re.IGNORECASE,
-)
-
-
-def as_switch(text: str) -> str:
-    """`40/60`, `40-60 psi`, `40 to 60` as two pressures; what is told of a valve stays behind
-    them."""
-    valve = _VALVE.search(text)
-    pair = text if valve is None else text.replace(valve.group(0), "").strip(" ,;")
-    match = _PAIR.match(pair)
-    if match is None:
-        return text
-    low, low_unit, high, high_unit = match.groups()
-    told = f"{low} {low_unit or high_unit}, {high} {high_unit or low_unit}"
-    return told if valve is None else f"{told}, {valve.group(0).strip(' ,;')}"
-
-
-def as_tanks(text: str) -> str:
-    """`2 x 44 gal`, `two 44 gal tanks` as a volume and a count."""
-    match = _SEVERAL.match(re.sub(r"(?<=\d) ?gallon(?= tank)", " gal", text))
-    return f"{match.group(3)}, {match.group(1) or match.group(2)}" if match else text
-
-
-def as_strings(text: str) -> str:
-    """`4 x 2`, `4S2P`, `4 in series, 2 in parallel` as two counts."""
-    plain = re.sub(r"\bmodules?\b|\bpanels?\b", "", text, flags=re.IGNORECASE).strip()
-    plain = re.sub(r"(?<=\d)s(?=\d)", " s ", re.sub(r"\s+", " ", plain), flags=re.IGNORECASE)
-    match = _STRINGS.match(plain.replace(" s ", "s ").replace(" ,", ","))
-    if match is None:
-        return text
-    return f"{match.group(1)}, {match.group(2)}" if match.group(2) else match.group(1)
-
-
-def as_place(text: str) -> str:
-    """`41.2 N, 900 ft`, `41° 12' N` as a signed latitude, with what stands behind it."""
-    match = _DEGREES.match(text)
-    if match is None:
-        return text
-    degrees, minutes, side, rest = match.groups()
-    value = degrees
-    if minutes:
-        whole = abs(float(degrees)) + float(minutes) / 60.0
-        value = f"{'-' if degrees.startswith('-') else ''}{whole:.4f}".rstrip("0").rstrip(".")
-    if side and side[0].lower() == "s" and not value.startswith("-"):
-        value = f"-{value}"
-    return f"{value} deg, {_longitude(rest.strip(' ,'))}".rstrip(" ,")
-
-
-def _longitude(rest: str) -> str:
-    """`75 W, 900 ft`, `-75, 900 ft`: a longitude behind the latitude, called by its name."""
-    match = _EAST_WEST.match(rest)
-    if match is None:
-        return rest
-    signed, degrees, side, behind = match.groups()
-    value = signed or (f"-{degrees}" if side.lower() == "w" else degrees)
-    return f"longitude {value} deg, {behind.strip(' ,')}".rstrip(" ,")
 
 
 @cache
@@ -191,7 +114,7 @@ def spellings(keys: tuple[str, ...]) -> dict[str, Word]:
     known = options if names is None else names.known()
     said: dict[str, Word] = {each: each for each in known if isinstance(each, str)}
     switch = field is not None and bool in shape.types_of(field)
-    meant: Mapping[Word, str] = YES_NO if switch else SAID.get(".".join(keys), {})
-    for value, texts in meant.items():
+    of_the_key: Mapping[Word, str] = SAID.get(".".join(keys), {})
+    for value, texts in [*(YES_NO.items() if switch else ()), *of_the_key.items()]:
         said |= dict.fromkeys(texts.split(", "), value)
     return said

@@ -197,7 +197,7 @@ def _storage(facts: Facts) -> list[Question]:
             "at the well. Both make the head of what fills it and of what draws from it.",
             parts=(
                 Part(("storage_tank", "elevation"), "outlet"),
-                Part(("storage_tank", "water_height"), "water above it", optional=True),
+                Part(("storage_tank", "water_height"), "water above it", optional="wanted"),
             ),
             open="the head of its pumps; level with the pressure tank is assumed",
         ),
@@ -291,7 +291,7 @@ def _modules(facts: Facts) -> list[Question]:
         "near the direct current comes to people's rooms: clear of every building, to a wall's "
         "outside, into a hut for such equipment alone, or in. Of several groups the file can "
         "tell each.",
-        parts=(_of_all(facts, "place", "modules on"), _of_all(facts, "reaches", "up to")),
+        parts=(_of_all(facts, "place", "modules on"), _of_all(facts, "reaches", "wires end at")),
         open="which of the code's exceptions hold",
     )
     guarded = Question(
@@ -334,7 +334,7 @@ def _isolator(index: int, name: str) -> Question:
         helps="Both stand on its label, with DC beside them. One made for alternating current "
         "does not break an arc of direct current. Never try it by opening a plug in daylight.",
         parts=(
-            Part((*place, "isolator_poles"), "conductors opened:", optional=True),
+            Part((*place, "isolator_poles"), "conductors opened:", optional="wanted"),
             Part((*place, "isolator_voltage"), "breaks"),
             Part((*place, "isolator_current"), "at"),
         ),
@@ -386,7 +386,7 @@ def _high_limit(index: int, position: str, on_modules: bool) -> Question:
     place = ("water_heater", "element", index)
     parts = [
         Part((*place, "high_limit_switches"), "high limit opens"),
-        Part((*place, "high_limit_poles"), "conductors opened:", optional=True),
+        Part((*place, "high_limit_poles"), "conductors opened:", optional="wanted"),
     ]
     if on_modules:
         asks = (

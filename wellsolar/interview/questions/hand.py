@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Offer, Part, Question
+from wellsolar.interview.answers.shapes import as_power
 from wellsolar.kinds import LENGTH
 
 BELOW_WATER = 6.096
@@ -24,7 +25,8 @@ def hand_pump(facts: Facts) -> list[Question]:
             "reaches some 25 ft, less with altitude.",
             parts=(
                 Part((*place, "kind"), "kind", optional=True),
-                Part((*place, "bore"), "bore", said=("bore",)),
+                Part((*place, "bore"), "bore",
+                     said=("bore", "brass cylinder", "cylinder")),
                 Part((*place, "stroke"), "stroke", said=("stroke",)),
             ),
             declines=True,
@@ -80,12 +82,14 @@ def power(facts: Facts) -> list[Question]:
             helps="By their plates, in this order; what you do not know of it leave out. A "
             "battery bank of 48 V and 200 Ah holds about 48 x 200 / 1000 = 9.6 kWh.",
             parts=(
-                Part((*place, "inverter_rating"), "inverter", unit="kW"),
-                Part((*place, "inverter_surge"), "surge", unit="kVA", optional=True,
+                Part((*place, "inverter_rating"), "inverter", unit="kW", said=("inverter",)),
+                Part((*place, "inverter_surge"), "surge", unit="kVA", optional="wanted",
                      said=("surge",)),
-                Part((*place, "battery_energy"), "battery", optional=True, said=("battery",)),
+                Part((*place, "battery_energy"), "battery", optional="wanted",
+                     said=("batteries", "battery bank", "battery", "bank")),
                 Part((*place, "inverter_voltage"), "its volts", optional=True),
             ),
+            before=as_power,
             declines=True,
             no_takes="keys",
             open="whether the house can run and start its pumps without the grid",

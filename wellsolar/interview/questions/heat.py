@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Part, Question
+from wellsolar.interview.answers.shapes import as_element
 from wellsolar.interview.questions.sun import HEATER_ARRAY
 
 
@@ -30,10 +31,13 @@ def _tank(array: str) -> Question:
         "many volts. From both follows its resistance, and from that what the modules can give "
         "it. Tank and element are under mains: read, with the cover on.",
         parts=(
-            Part(("water_heater", "volume"), "tank"),
-            Part((*place, "rated_power"), "element"),
-            Part((*place, "rated_voltage"), "at"),
+            Part(("water_heater", "volume"), "tank",
+                 said=("electric water heater", "electric tank", "electric", "water heater",
+                       "heater", "tank")),
+            Part((*place, "rated_power"), "element", said=("lower element", "element")),
+            Part((*place, "rated_voltage"), "volts"),
         ),
+        before=as_element,
         sets={(*place, "position"): "lower", (*place, "fed_by"): array},
         open="anything about hot water",
     )  # fmt: skip
@@ -51,7 +55,7 @@ def _thermostat() -> Question:
         "verdict tells. Below 140 degF legionella can live, above 120 degF water scalds without "
         "a mixing valve.",
         parts=(
-            Part((*place, "thermostat_switches"), "broken by", optional=True),
+            Part((*place, "thermostat_switches"), "opened by", optional="wanted"),
             Part((*place, "thermostat"), "thermostat"),
         ),
         open="whether the tank is hot enough, and whether it can overheat",
@@ -89,7 +93,7 @@ def _mixing_valve() -> Question:
         helps="It mixes the tank's water down before the taps. Without one a tank hot enough "
         "against legionella scalds within seconds.",
         parts=(
-            Part((*place, "standard"), "standard", optional=True),
+            Part((*place, "standard"), "standard", optional="wanted"),
             Part((*place, "outlet"), "mixing valve"),
         ),
         declines=True,

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from functools import partial
 from typing import Any
 
 from wellsolar.data.starter_pumps import StarterPump, starter_pumps
@@ -10,6 +12,7 @@ from wellsolar.interview.answers.curve import STAND_IN, read_curve
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
 from wellsolar.interview.answers.reading import in_pieces
+from wellsolar.interview.answers.shapes import as_intake
 from wellsolar.interview.answers.words import spellings
 from wellsolar.kinds import FLOW, HEAD, LENGTH, VOLTAGE
 from wellsolar.site.edit import Value
@@ -127,10 +130,10 @@ def _count() -> Question:
 
 
 def _read_count(answer: str, question: Question, system: System) -> Reading:
-    match = re.match(r"^(1|2|one|two)\b", answer, re.IGNORECASE)
-    if match is None:
+    match = re.search(r"\b(?:\d+|one|two)\b", answer, re.IGNORECASE)
+    number = {"1": 1, "one": 1, "2": 2, "two": 2}.get(match.group().lower()) if match else None
+    if number is None:
         raise Unclear(f"{quoted(answer)}: expected 1, 2 or no; more can be added in the file")
-    number = {"1": 1, "one": 1}.get(match.group(1).lower(), 2)
     values: dict[Path, Value | None] = {}
     names = list(NAMES[:number])
     if number == 2 and IN_ITS_OWN.search(answer):
@@ -191,7 +194,7 @@ def _other_well(facts: Facts, name: str, place: Path, pump: Any) -> list[Questio
         "worst that can be.",
         parts=(
             Part((*well, "tested_yield"), "flow of the test"),
-            Part((*well, "tested_pumping_level"), "level meanwhile", optional=True),
+            Part((*well, "tested_pumping_level"), "level meanwhile", optional="wanted"),
         ),
         needless=((*well, "specific_capacity"), (*well, "step_test"), (*well, "drawdown_test")),
         open="whether a pump outruns the other well",
@@ -226,6 +229,7 @@ def _depth(facts: Facts, key: str, name: str, place: Path, pump: Any) -> Questio
         "depth at which the pipe leaves the casing, by the installer's note. Do not pull a pump "
         "to find out: lifting one is for a crew with a hoist.",
         parts=(Part((*place, "intake_depth"), "intake"),),
+        before=partial(as_intake, bottom),
         offer=offer,
         open="whether its intake stays under water; 10 ft above the bottom is assumed",
     )  # fmt: skip
@@ -245,6 +249,7 @@ def _curve(key: str, name: str, place: Path) -> Question:
             Part((*place, "head"), "heads", optional=True),
         ),
         reads=read_curve,
+        needless=((*place, "duty", "flow"),),
         sets={(*place, "name"): name},
         open="what it gives and whether it reaches the cut-out",
     )  # fmt: skip
@@ -343,7 +348,11 @@ def _plate(key: str, name: str, place: Path) -> Question:
             Part((*place, "phases"), "phases", optional=True),
             Part((*place, "start"), "start", optional=True),
             Part((*place, "voltage"), "volts"),
-            Part((*place, "rated_power"), "motor", optional=True),
+            Part((*place, "rated_power"), "motor", optional="wanted"),
+            Part((*place, "service_factor"), "service factor", optional=True,
+                 said=("service factor", "sf")),
+            Part((*place, "full_load_current"), "full load", optional=True,
+                 said=("a fla", "amps fla", "fla", "a full load", "full load", "running")),
             Part((*place, "locked_rotor_current"), "locked rotor", optional=True,
                  said=("a lra", "amps lra", "lra", "a locked rotor", "locked rotor")),
         ),
@@ -352,8 +361,15 @@ def _plate(key: str, name: str, place: Path) -> Question:
     )  # fmt: skip
 
 
+_NOT_ASKED = re.compile(
+    r"\b(?:[234]|two|three|four)[- ]?wires?\b|\b\d\d ?hz\b|\b\d{4} ?rpm\b|\bcontinuous\b",
+    re.IGNORECASE,
+)
+"""What else stands on a plate and no key takes."""
+
+
 def _read_plate(answer: str, question: Question, system: System) -> Reading:
-    reading = in_pieces(answer, question.parts, system)
+    reading = in_pieces(_NOT_ASKED.sub(" ", answer), question.parts, system)
     place = question.parts[0].path[:-1]
     volts = reading.values.get((*place, "voltage"))
     supply = reading.values.get((*place, "supply"))
@@ -361,7 +377,9 @@ def _read_plate(answer: str, question: Question, system: System) -> Reading:
     if low and supply is None:
         raise Unclear(f"{volts} may be either: say AC or DC with it, such as {volts} DC")
     if (*place, "start") not in reading.values and supply != "DC":
-        return Reading(reading.values, ("started direct, as nothing else was said",))
+        if volts is None:
+            return reading
+        return replace(reading, notes=("started direct, as nothing else was said",))
     return reading
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
 from wellsolar.interview.answers.reading import in_pieces, read_part
+from wellsolar.interview.answers.shapes import as_place, as_strings
 from wellsolar.interview.answers.spellings import list_pieces
-from wellsolar.interview.answers.words import as_place, as_strings
 from wellsolar.kinds import VOLTAGE
 from wellsolar.site.edit import Value
 from wellsolar.site.locate import Path
@@ -22,8 +23,16 @@ CELL_VOLTAGE, LEAST_CELL, MOST_CELL = 0.65, 0.58, 0.74
 """Open-circuit voltage of one silicon cell, and what it is taken from and to [V]: common practice,
 no source; beyond it the person is asked."""
 
+MOST_SUN = 9.0
+"""No place has more sun a day over a year [kWh/m2]: a bare number up to it is meant as such, and
+not as a share; our mark."""
+
 USUAL_CELLS = (36, 48, 54, 60, 66, 72, 78)
 """Cells in series of modules on the market: common practice, no source."""
+
+
+_MANY = re.compile(r"^(\d{1,4})\s*(?:x|\*|of)?\s*((?<=[x*f\s])\d+\s*w.*)$", re.IGNORECASE)
+"""A number of modules before the watts of one."""
 
 
 def modules(facts: Facts) -> list[Question]:
@@ -50,7 +59,8 @@ def _sheet() -> Question:
             Part((*place, "isc"), "Isc", said=("isc",)),
             Part((*place, "vmp"), "Vmp", said=("vmp", "vmpp")),
             Part((*place, "imp"), "Imp", said=("imp", "impp")),
-            Part((*place, "rated_power"), "power", optional=True, said=("pmax",)),
+            Part((*place, "rated_power"), "power", optional=True,
+                 said=("pmax", "panels", "modules", "panel", "module")),
         ),
         declines=True,
         reads=_read_sheet,
@@ -60,13 +70,21 @@ def _sheet() -> Question:
 
 def _read_sheet(answer: str, question: Question, system: System) -> Reading:
     """The four values, and the cells that they go with where that is beyond doubt."""
-    reading = in_pieces(answer, question.parts, system)
-    voltage = read(reading.values[("module", "voc")], VOLTAGE)
+    many = _MANY.match(answer)
+    reading = in_pieces(answer if many is None else many.group(2), question.parts, system)
+    if many is not None:
+        note = f"how many of the {many.group(1)} feed what is asked further on"
+        reading = replace(reading, notes=(note,))
+    voc = reading.values.get(("module", "voc"))
+    if voc is None:
+        return reading
+    voltage = read(str(voc), VOLTAGE)
     near = min(USUAL_CELLS, key=lambda each: abs(voltage / each - CELL_VOLTAGE))
     if not LEAST_CELL <= voltage / near <= MOST_CELL:
         return reading
     note = f"taken as {near} cells in series, {voltage / near:.2f} V each: look at the sheet"
-    return Reading({**reading.values, ("module", "cells"): near}, (note,))
+    values = {**reading.values, ("module", "cells"): near}
+    return replace(reading, values=values, notes=(*reading.notes, note))
 
 
 def _cells() -> Question:
@@ -89,8 +107,8 @@ def _place() -> Question:
         "weather office or airport has the record.",
         parts=(
             Part(("site", "latitude"), "latitude"),
-            Part(("site", "altitude"), "altitude", optional=True),
-            Part(("sun", "record_low"), "record low", optional=True),
+            Part(("site", "altitude"), "altitude", optional="wanted"),
+            Part(("sun", "record_low"), "record low", optional="wanted"),
             Part(("site", "longitude"), "longitude", optional=True, said=("longitude",)),
         ),
         before=as_place,
@@ -121,6 +139,12 @@ def _read_sky(answer: str, question: Question, system: System) -> Reading:
     monthly, share = question.parts
     if len(list_pieces(answer)) == 1:
         bare = re.fullmatch(r"0?\.\d+", answer)
+        mean = re.match(r"(\d+(?:\.\d+)?)(?!\s*%)(?:\s*(?:sun|peak|kwh|hours).*)?$", answer, re.I)
+        if mean is not None and 1.0 < float(mean.group(1)) <= MOST_SUN:
+            raise Unclear(
+                f"{quoted(answer)} is a mean of the year: winter has less and decides; give the "
+                "twelve months, or a share of a clear sky such as 60%"
+            )
         said = f"{100 * float(answer):g} %" if bare else answer
         return Reading({share.path: read_part(said, share, system)})
     months = len(list_pieces(answer))

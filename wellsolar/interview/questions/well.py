@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from wellsolar.interview.answers.facts import Facts, shipped_default
 from wellsolar.interview.answers.question import Offer, Part, Question
-from wellsolar.interview.answers.words import as_switch, as_tanks
+from wellsolar.interview.answers.shapes import (
+    as_bore,
+    as_level,
+    as_people,
+    as_switch,
+    as_tanks,
+    as_test,
+)
 from wellsolar.kinds import PRESSURE
 from wellsolar.site.part_names import HOUSE_MAIN, TANK_DRAIN
 from wellsolar.studies.house.demand import LARGEST_HOUSEHOLD
@@ -33,6 +42,7 @@ def well(facts: Facts) -> list[Question]:
             "pumping, or out of the log. A range is honest: verdicts use its middle, and "
             "`wellsolar pump` says how they hold over all of it.",
             parts=(Part(("well", "static_level"), "water at rest"),),
+            before=as_level,
             open="anything about water; a range as wide as you must, such as 40 to 120 ft, is "
             "better than nothing",
         ),
@@ -41,7 +51,10 @@ def well(facts: Facts) -> list[Question]:
             like_si="150 mm",
             helps="Measure it at the top. It decides what fits beside what, and how much water "
             "the well holds.",
-            parts=(Part(("well", "casing_bore"), "casing"),),
+            parts=(Part(("well", "casing_bore"), "casing",
+                        said=("steel casing", "pvc casing", "casing", "steel", "pvc", "plastic",
+                              "pipe")),),
+            before=as_bore,
             offer=Offer("6 in" if facts.system == "US" else "150 mm",
                         "the usual drilled house well [common practice, no source]"),
             open="what fits in the casing side by side",
@@ -55,8 +68,10 @@ def well(facts: Facts) -> list[Question]:
             "worst that can be.",
             parts=(
                 Part(("well", "tested_yield"), "flow of the test"),
-                Part(("well", "tested_pumping_level"), "level meanwhile", optional=True),
+                Part(("well", "tested_pumping_level"), "level meanwhile", optional="wanted",
+                     said=("pumping level", "level")),
             ),
+            before=partial(as_test, facts.quantity("well", "static_level")),
             needless=(("well", "specific_capacity"), ("well", "step_test"),
                       ("well", "drawdown_test"), ("well", "transmissivity")),
             open="whether a pump outruns the well; its water is taken as drawn to the intake",
@@ -96,7 +111,8 @@ def pressure(facts: Facts) -> list[Question]:
             like_si="170 L",
             helps="The volume on its plate, air and water together, of each tank.",
             parts=(
-                Part((tank, "volume"), "pressure tank"),
+                Part((tank, "volume"), "pressure tank",
+                     said=("bladder tank", "diaphragm tank", "pressure tank", "tank", "bladder")),
                 Part((tank, "count"), "so many alike", optional=True),
             ),
             before=as_tanks,
@@ -155,8 +171,10 @@ def pipes(facts: Facts) -> list[Question]:
                 Part((*drop, "size"), "size", also=((*lateral, "size"),)),
                 Part((*drop, "material"), "material",
                      optional=True, also=((*lateral, "material"),)),
-                Part((*lateral, "length"), "well to tank", optional=True),
-                Part(("piping", "tank_elevation"), "higher by", optional=True),
+                Part((*drop, "pressure_class"), "made for", optional=True,
+                     also=((*lateral, "pressure_class"),)),
+                Part((*lateral, "length"), "well to tank", optional="wanted"),
+                Part(("piping", "tank_elevation"), "higher by", optional="wanted"),
             ),
             offer=Offer("1 in polyethylene, 50 ft, 5 ft" if facts.system == "US" else
                         "DN 25 polyethylene, 15 m, 1.5 m",
@@ -175,6 +193,7 @@ def people(facts: Facts) -> list[Question]:
             helps="The day's water follows from them by a rule of metered households, up to ten; "
             "and what each needs when things fail.",
             parts=(Part(("site", "people"), "people"),),
+            before=as_people,
             open="whether the water lasts through a day, and through an outage",
         )
     ]
