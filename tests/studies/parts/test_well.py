@@ -8,6 +8,7 @@ import math
 
 import pytest
 
+from tests.properties.whole.plain import TWO
 from tests.site_texts import EXAMPLES
 from tests.studies.parts.listing import FOOT, GALLON, listed, part, status
 from wellsolar.reports.text.csv import as_csv
@@ -136,3 +137,30 @@ head = "400, 350, 200 ft"
     for item in ("drop pipe", "check valve", "pitless adapter"):
         assert "2 in" in part(found, item, "large").size.text("US")
     assert results.pumps[1].duties[0].flow == pytest.approx(flow, rel=0.01)
+
+
+@pytest.mark.parametrize("greater", ["first", "second"])
+def test_the_line_to_the_house_is_wide_enough_for_the_greatest_pump(greater: str) -> None:
+    """3/4 in, 0.824 in of bore, carries 4 gpm at 2.4 ft/s and 10 gpm at 6.0: 5 ft/s is the limit;
+    1 in, 1.049 in, carries 10 gpm at 3.7. Pitless adapter and elbows widen with it."""
+    small = TWO.replace('size = "2 in"\nlength', 'size = "3/4 in"\nlength')
+    head, between, tail = small.split("0, 9.999, 10.001 gpm")
+    flows = ["0, 9.999, 10.001 gpm", "0, 3.999, 4.001 gpm"]
+    one, other = flows if greater == "first" else flows[::-1]
+    text = f"{head}{one}{between}{other}{tail}"
+    found, _ = listed("", text=text)
+    lateral = part(found, "lateral pipe")
+    assert (lateral.state, lateral.quantity) == ("to change", pytest.approx(50 * FOOT))
+    told = lateral.size.text("US")
+    assert "polyethylene SIDR, 1 in" in told
+    # 400.5 ft of shut-off head less 60 ft of lift, and 4 ft below the ground: 149.3 psi.
+    assert any("up to 150 psi" in each.text("US") for each in lateral.why)
+    name = "steady" if greater == "first" else "second"
+    assert lateral.verdict is not None
+    assert (lateral.verdict.rule.key, lateral.verdict.subject) == ("pipe velocity", name)
+    assert any("too narrow for 10.0 gpm" in each.text("US") for each in lateral.why)
+    widened = [each.item for each in found.parts if "as the lateral" in each.size.text("US")
+               and "1 in" in each.size.text("US")]  # fmt: skip
+    assert {"pitless adapter", "check valve", "90 elbow"} <= {*widened}
+    _, after = listed("", ["piping.lateral.size=1 in"], text=text)
+    assert status(after, "pipe velocity", name) == "pass"

@@ -20,7 +20,7 @@ from wellsolar.results.readings import ReadingResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.site.readings.file import readings_of_options
 from wellsolar.studies.case import Case
-from wellsolar.studies.reading import causes
+from wellsolar.studies.reading import reading as weighing
 from wellsolar.studies.reading.study import study_readings
 from wellsolar.units import Quantity
 
@@ -170,20 +170,20 @@ def case_of(changes: tuple[tuple[str, str], ...]) -> Case:
     return Case(parse_site(TEXT.format(**{**USUAL, **dict(changes)})))
 
 
-Weighed = list[tuple[Quantity, causes.Candidate]]
+Weighed = list[tuple[Quantity, weighing.Candidate]]
 
 
 def read(changes: dict[str, str], written: dict[str, str]) -> tuple[list[ReadingResult], Weighed]:
     """What readings say, and every candidate that was weighed."""
     weighed: Weighed = []
-    scored = causes._scored
+    scored = weighing._scored
 
-    def noted(reading: Quantity, candidate: causes.Candidate) -> Any:
+    def noted(reading: Quantity, candidate: weighing.Candidate) -> Any:
         weighed.append((reading, candidate))
         return scored(reading, candidate)
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(causes, "_scored", noted)
+        patch.setattr(weighing, "_scored", noted)
         found = study_readings(case_of(tuple(changes.items())), [readings_of_options(written)])
     assert found.readings is not None
     for each in found.readings.readings:
@@ -193,7 +193,7 @@ def read(changes: dict[str, str], written: dict[str, str]) -> tuple[list[Reading
     return list(found.readings.readings), weighed
 
 
-def likelihood(reading: Quantity, candidate: causes.Candidate) -> float:
+def likelihood(reading: Quantity, candidate: weighing.Candidate) -> float:
     """Its weight where the reading lies between its cases; beyond them a bell that is a twentieth
     of the larger of the two wide, or half of what the reading leaves open."""
     values = candidate.values[np.isfinite(candidate.values)]
