@@ -386,7 +386,7 @@ def _high_limit(index: int, position: str, on_modules: bool) -> Question:
     place = ("water_heater", "element", index)
     parts = [
         Part((*place, "high_limit_switches"), "high limit opens"),
-        Part((*place, "high_limit_poles"), "conductors opened:", optional="wanted"),
+        Part((*place, "high_limit_poles"), "conductors opened:", optional=True),
     ]
     if on_modules:
         asks = (
