@@ -151,7 +151,7 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "hourly starts": Source(
-        "Water Systems Council, standard for pressurized tanks of wells, foreword, as a web text "
+        "Water Systems Council, standard for pressurised tanks of wells, foreword, as a web text "
         "of November 2008 quotes it: 15 starts an hour to 3/4 hp, 7.5 above",
         "second hand",
     ),

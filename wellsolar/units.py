@@ -341,7 +341,7 @@ def _choose_scale(value: float, kind: Kind, system: System) -> kinds.Shown:
     choices = kind.us if system == "US" else kind.metric
     chosen = choices[0]
     for choice in choices[1:]:
-        if abs(to_unit(value, kind, choice.unit)) >= 2:
+        if abs(to_unit(value, kind, choice.unit)) >= 2 - 1e-9:
             chosen = choice
     return chosen
 

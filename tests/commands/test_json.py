@@ -85,7 +85,7 @@ def test_what_to_do_names_its_verdicts_its_changes_and_its_keys(results: Results
         "cost": None,
     }
     assert (second["act"], second["needs"]) == ("read", ["well.tested_yield"])
-    assert second["does"].startswith("read well.tested_yield: what was pumped")
+    assert second["does"].startswith("find out well.tested_yield: what was pumped")
 
 
 def test_rows_and_grids_name_their_units(results: Results) -> None:

@@ -25,7 +25,7 @@ def test_each_failure_is_a_row_and_each_source_a_grid(run_here: Any, ridge: str)
     matrix = told["sections"]["outages"]["grids"]["matrix"]["rows"]
     assert [each["failed"] for each in matrix] == [
         "nothing", "grid", "grid, 3 dark days", "grid, 7 dark days", "inverter", "battery",
-        "house pump", "frugal pump", "bladder of the pressure tank", "everything but hands",
+        "house pump", "frugal pump", "bladder of the pressure tank", "no power at all",
     ]  # fmt: skip
     for each in matrix:
         assert each["volume_m3"] > 0

@@ -105,9 +105,9 @@ def test_a_key_up_for_one_and_down_for_another_stays_two_lines() -> None:
 
 def test_what_is_read_says_who_may_read_it() -> None:
     found = lines("3ph_direct_house")
-    frost = found["read piping.frost_depth and piping.pitless_depth"]
+    frost = found["find out piping.frost_depth and piping.pitless_depth"]
     assert (frost.act, frost.by, frost.changes) == ("read", "owner", ())
-    overload = found["read pump[1].overload"]
+    overload = found["find out pump[1].overload"]
     assert (overload.by, overload.safety) == ("electrician", True)
 
 

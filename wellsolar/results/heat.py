@@ -148,7 +148,7 @@ class HeatedTankResult:
     element_resistance: Annotated[float, Entry("element resistance", kinds.RESISTANCE,
         "rated voltage squared over rated power")]  # fmt: skip
     cable_resistance: Annotated[float, Entry("cable resistance", kinds.RESISTANCE, "out and back")]
-    matched_resistance: Annotated[float, Entry("best resistance", kinds.RESISTANCE,
+    matched_resistance: Annotated[float, Entry("matched in full sun", kinds.RESISTANCE,
         "takes the array's maximum power in full sun, cells at 25 °C")]  # fmt: skip
     rated_power: Annotated[float, Entry("element, rated", kinds.POWER)]
     rated_voltage: Annotated[float, Entry("at", kinds.VOLTAGE)]
@@ -182,7 +182,7 @@ class HeatedTankResult:
     wire: WireResult | None
     days: tuple[HeatDay, ...]
     months: tuple[HeatMonth, ...]
-    annual_share: Annotated[float | None, Entry("PV's share of the year", kinds.FRACTION,
+    annual_share: Annotated[float | None, Entry("hot water from PV", kinds.FRACTION,
         "of the heat in the hot water", lacking="needs the sun and the draw")]  # fmt: skip
     share_draw: float | None
     one_day_volume: Annotated[float | None, Entry("tank for one clear day", kinds.VOLUME,

@@ -100,7 +100,7 @@ class StringLayout:
     parallel: Annotated[int, Entry("rows", kinds.COUNT)]
     energy: Annotated[float, Entry("on the element", kinds.ENERGY)]
     gain: Annotated[float, Entry("gain", kinds.FRACTION)]
-    best_resistance: Annotated[float, Entry("best resistance", kinds.RESISTANCE)]
+    best_resistance: Annotated[float, Entry("best for the year", kinds.RESISTANCE)]
     best_energy: Annotated[float, Entry("energy on it", kinds.ENERGY)]
     cold_voltage: Annotated[float | None, Entry("cold open circuit", kinds.VOLTAGE)]
     greatest_voltage: Annotated[float, Entry("volts on element", kinds.VOLTAGE)]
@@ -115,7 +115,7 @@ class CurrentCeiling:
         one module more in each string adds, over the energy
     """
 
-    power: Annotated[float, Entry("ceiling of power", kinds.POWER,
+    power: Annotated[float, Entry("most in full sun", kinds.POWER,
         "in full sun: short-circuit current squared times the resistance",
         key="ceiling")]  # fmt: skip
     hours: Annotated[float, Entry("hours held by current", kinds.FRACTION,
@@ -199,7 +199,7 @@ class Diversion:
         "at the inverter's voltage", key="diverted_power")]  # fmt: skip
     room: Annotated[float | None, Entry("left on the inverter", kinds.POWER,
         "while the pump runs", lacking="the file has no power.inverter_rating")]  # fmt: skip
-    spilled: Annotated[float, Entry("surplus of the battery", kinds.ENERGY)]
+    spilled: Annotated[float, Entry("battery's surplus", kinds.ENERGY)]
     energy: Annotated[float, Entry("by the battery's surplus", kinds.ENERGY,
         key="diverted_energy")]  # fmt: skip
     used_ratio: Annotated[float, Entry("share of it used", kinds.FRACTION,

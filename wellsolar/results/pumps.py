@@ -109,7 +109,7 @@ class WireResult:
 
     gauge: Annotated[str | None, Entry("wire in the file", nothing="none named")]
     length: Annotated[float, Entry("length of the run", kinds.LENGTH, "one way")]
-    current: Annotated[float, Entry("working current", kinds.CURRENT)]
+    current: Annotated[float, Entry("current in the wire", kinds.CURRENT)]
     required_ampacity: Annotated[float, Entry("ampacity needed", kinds.CURRENT,
         "with the electrical code's factors")]  # fmt: skip
     voltage_drop: Annotated[float, Entry("voltage drop", SMALL_VOLTAGE)]

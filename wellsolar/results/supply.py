@@ -94,7 +94,7 @@ class SupplyYearResult:
         "by the modules in the year, less losses")]  # fmt: skip
     energy_used: Annotated[float, Entry("energy used", kinds.ENERGY,
         "by pump, other loads and the losses of battery and inverter")]  # fmt: skip
-    energy_spilled: Annotated[float, Entry("energy not taken", kinds.ENERGY,
+    energy_spilled: Annotated[float, Entry("surplus not taken", kinds.ENERGY,
         "nothing had room for it")]  # fmt: skip
     energy_pump: Annotated[float, Entry("energy of the pump", kinds.ENERGY)]
     other_unmet: Annotated[float, Entry("other use not met", kinds.ENERGY)]

@@ -98,6 +98,8 @@ def _pump(pump: PumpResult, results: Results) -> Sentence:
         if len(pump.duties) > 1
         else "{first:about}"
     )
+    if _drawn_down(pump):
+        flows = "{first:about}, all that the well gives"
     template = flows + ", {power:about}"
     parts: dict[str, Quantity | str] = {
         "first": Quantity(first.flow, kinds.FLOW),
@@ -108,7 +110,7 @@ def _pump(pump: PumpResult, results: Results) -> Sentence:
         template += ", {energy:about} a day"
         parts["energy"] = Quantity(pump.daily_energy, kinds.ENERGY)
     if sized is not None:
-        template += ", {modules} of {module} in the darkest month"
+        template += ", needs {modules} of {module} in the darkest month"
         parts["modules"] = Quantity(sized.modules_needed, kinds.MODULES)
         parts["module"] = Quantity(sized.module_power, kinds.POWER)
     year = next(
@@ -119,9 +121,14 @@ def _pump(pump: PumpResult, results: Results) -> Sentence:
         template += "; with the {there} there, {short} short a year"
         parts["there"] = Quantity(year.modules, kinds.MODULES)
         parts["short"] = Quantity(year.days_short, kinds.DAYS)
-    if len(pump.duties) == 1:
+    if "{last" not in template:
         del parts["last"]
     return say(template + "{state}", state=state, **parts)
+
+
+def _drawn_down(pump: PumpResult) -> bool:
+    """Whether it gives what the well gives, as it draws the water down to its intake."""
+    return pump.level_known and all(duty.flow < duty.pump_flow for duty in pump.duties)
 
 
 def _ranking(found: RankingResult) -> list[Answer]:
@@ -149,16 +156,18 @@ def _ranking(found: RankingResult) -> list[Answer]:
 
 def _ranges(found: RangeResult) -> list[Answer]:
     """In what share of the cases each pump does all that it is asked."""
-    told, parts = [], {"cases": f"{found.cases}"}
+    told: list[str] = []
+    parts = {"cases": f"{found.cases}"}
     numbers = {}
     for place, each in enumerate(found.choices):
-        told.append(f"{{name{place}}} in {{holds{place}:about}}")
+        verb = "" if told else " does all that is asked of it"
+        of_all = "" if told else " of {cases} cases"
+        told.append(f"{{name{place}}}{verb} in {{holds{place}:about}}{of_all}")
         parts[f"name{place}"] = each.pump
         numbers[f"holds{place}"] = Quantity(each.holds, kinds.FRACTION)
     if not told:
         return []
-    template = f"of {{cases}} cases nothing fails with {', with '.join(told)}"
-    return [Answer("over the ranges", say(template, **parts, **numbers))]
+    return [Answer("over the ranges", say(", ".join(told), **parts, **numbers))]
 
 
 def _pressure_tank(tank: PressureTankResult) -> Sentence:
@@ -223,10 +232,15 @@ def _heat(heated: HeatedTankResult) -> Sentence:
     parts: dict[str, Quantity | str] = {
         "volume": Quantity(heated.tank_volume, kinds.VOLUME),
         "setpoint": Quantity(heated.setpoint, kinds.TEMPERATURE),
-        "best": _day_text(best),
-        "worst": _day_text(worst),
+        "best": _days_text(best),
+        "worst": _days_text(worst),
+        "month": MONTH_NAMES[worst.month - 1],
     }
-    template = "{volume} from cold to {setpoint}: {best}, {worst}"
+    template = "no run of clear days brings {volume} from cold to {setpoint}"
+    if best.days_to_setpoint is not None:
+        verb = "brings" if best.days_to_setpoint == 1 else "bring"
+        template = f"{{best}} {verb} {{volume}} from cold to {{setpoint}}, "
+        template += "{worst}" if worst.days_to_setpoint is not None else "none in {month}"
     if heated.annual_share is not None:
         template += "; PV gives {share:about} of the year's hot water"
         parts["share"] = Quantity(heated.annual_share, kinds.FRACTION)
@@ -240,10 +254,11 @@ def _heat(heated: HeatedTankResult) -> Sentence:
     return say(template, **parts)
 
 
-def _day_text(day: HeatDay) -> str:
+def _days_text(day: HeatDay) -> str:
+    """How many clear days in a row it takes, and in what month; nothing where none are enough."""
     month = MONTH_NAMES[day.month - 1]
     if day.days_to_setpoint is None:
-        return f"never in {month}"
+        return ""
     noun = "clear day" if day.days_to_setpoint == 1 else "clear days"
     return f"{day.days_to_setpoint} {noun} in {month}"
 
@@ -292,7 +307,7 @@ def _match(matching: MatchResult) -> list[Answer]:
     if match is not None:
         sentence = say(
             "{energy:about} a year at the element, {ratio:about} of what the array could "
-            "give; {best:about} would take {best_ratio:about}",
+            "give; an element of {best:about} would take {best_ratio:about}",
             energy=Quantity(match.own.energy, kinds.ENERGY),
             ratio=Quantity(match.own.ratio, kinds.FRACTION),
             best=Quantity(match.best_single.resistances[0], kinds.RESISTANCE),
@@ -323,7 +338,7 @@ def _outages(found: OutageResult) -> list[Answer]:
         told = "{left:about} even with all in order: less than survival water"
     elif weak:
         told = "{left:about} at the least, without the {name}: less than survival water"
-        told += "; less too without the {others}" if others else ""
+        told += "; less also without the {others}" if others else ""
     left = found.whole.volume if found.whole.short else worst.outage.volume
     text = say(
         told,
@@ -331,7 +346,7 @@ def _outages(found: OutageResult) -> list[Answer]:
         name=worst.component,
         left=Quantity(left / DAY, kinds.DAILY_FLOW),
     )
-    return [Answer("one thing fails", text, _plain_outages(found))]
+    return [Answer("with one failure", text, _plain_outages(found))]
 
 
 # The same for an owner
@@ -346,6 +361,9 @@ def _plain_pump(pump: PumpResult, results: Results) -> Sentence:
     if len(pump.duties) > 1:
         template = "gives {last} to {first}, as the pressure in the tank is high or low"
         parts["last"] = Quantity(last.flow, kinds.FLOW)
+    if _drawn_down(pump):
+        template = "gives {first}, all that the well gives"
+        parts.pop("last", None)
     if pump.daily_energy is not None:
         template += ", for {energy} of electricity a day"
         parts["energy"] = Quantity(pump.daily_energy, kinds.ENERGY)

@@ -240,7 +240,7 @@ def test_the_matrix_has_every_outage_and_every_source(ridge: Results) -> None:
         assert cell.value == litres
         assert cell.shares == pytest.approx([min(1.0, litres / use) for use in wanted])
     hands = panel.columns[0].cells[-1]
-    assert panel.rows[-1] == "everything but hands"
+    assert panel.rows[-1] == "no power at all"
     # 8 h at the handle: more than an ordinary day asks for.
     assert hands.value > 240 * gallon
     assert (hands.word, hands.shares) == ("ordinary", (1.0, 1.0, 1.0))
@@ -257,14 +257,14 @@ def test_an_outage_without_enough_to_drink_is_called_short(reports: dict[str, An
     """South slope without its pump: 24.6 L a day for two who need 30 L."""
     figure = reports["south_slope"].json["figures"]["outages"]
     panel = figure["panels"][0]
-    row = panel["rows"].index("everything but hands")
+    row = panel["rows"].index("no power at all")
     column = panel["columns"]["all"]
     assert column["words"][row] == "short"
     met = column["met"]["survival"][row]
     assert met == pytest.approx(column["values_m3"][row] / 0.030, rel=1e-6)
     assert 0.0 < met < 1.0
     told = figure["description"][row]
-    assert "everything but hands" in told
+    assert "no power at all" in told
     assert "too little to survive on" in told
     assert "no water at the taps" in told
 

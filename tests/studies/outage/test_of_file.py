@@ -52,6 +52,6 @@ class TestOwnOutages:
         rows = {each["failed"]: each for each in grids["matrix"]["rows"]}
         assert rows["nothing"]["survival_fraction"] == 1.0
         assert rows["drought"]["survival_fraction"] == rows["drought"]["volume_m3"] == 0.0
-        assert rows["everything but hands"]["effort_s"] == pytest.approx(
+        assert rows["no power at all"]["effort_s"] == pytest.approx(
             60 * 90 / (40 * 0.90 * math.pi / 4 * 0.635**2 * 1.25), rel=0.05
         )

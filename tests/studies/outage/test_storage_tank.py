@@ -98,7 +98,7 @@ def test_each_link_fails_alone(found: OutageResult) -> None:
     dry = by_key["the well runs dry"]
     assert dry.volume == pytest.approx(KEPT)
     assert dry.pressure == "yes"
-    hands = by_key["everything but hands"]
+    hands = by_key["no power at all"]
     assert (hands.volume, hands.pressure) == (pytest.approx(KEPT), "no")
 
 

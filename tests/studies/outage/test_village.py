@@ -52,7 +52,7 @@ class TestVillage:
     def test_no_grid_no_inverter_no_battery_can_fail_where_there_is_none(self) -> None:
         found = outages(example("village_borehole"))
         assert [each.name for each in found.outages] == [
-            "3 dark days", "7 dark days", "solar pump", "everything but hands",
+            "3 dark days", "7 dark days", "solar pump", "no power at all",
         ]  # fmt: skip
         assert not found.weak
 

@@ -114,7 +114,7 @@ def test_a_part_of_the_file_that_fails_is_kept_and_its_option_named_or_replaced(
     made = designed(OLD_PUMP)
     assert made.fails
     why = {each.why for each in made.left if each.rule == "reaches cut-out"}
-    assert why == {"the pump of the file is kept, --replace pump sizes another"}
+    assert why == {"kept as in the file, --replace pump sizes another"}
     anew = without(parse_part(OLD_PUMP, "site.toml"), ["pump"])
     assert "old pump" not in anew.text
     assert 'daily_use = "300 gal/day"   # by the meter' in anew.text

@@ -228,8 +228,8 @@ YEAR_ON_PV = Listed(
 YEAR_WITH_GRID = Listed(
     HouseholdMonth,
     ("grid_heat", "from the grid"),
-    ("pv_share", Entry("PV's share of the heat", kinds.FRACTION,
-     "of what heats the water in the year, its losses with it")),
+    ("pv_share", Entry("PV's part in all heating", kinds.FRACTION,
+     "of the heat that goes into the tank in the year, its losses included")),
     ("evenings_hot_with_grid", lambda year: f"of {year.days}"),
 )  # fmt: skip
 

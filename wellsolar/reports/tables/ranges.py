@@ -40,8 +40,8 @@ def _inputs(ranges: RangeResult) -> Grid:
             )
             for each in ranges.inputs
         ),
-        f"{ranges.cases} cases, a Sobol sequence with seed {ranges.seed}; uniform between the "
-        "ends, triangular where a likeliest value is written.",
+        f"{ranges.cases} cases, spread evenly (a Sobol sequence, seed {ranges.seed}): any value "
+        "between the ends is as likely, or those near a likeliest value are where one is written.",
     )  # fmt: skip
 
 

@@ -194,7 +194,7 @@ def judged(results: Results) -> str:
         told.append(f"{found['fail']} of {of_all} fail" + "s" * (found["fail"] == 1))
         told[0] += _of_them(hurt["fail"], found["fail"])
     else:
-        told.append(f"nothing fails of {of_all}")
+        told.append(f"nothing fails in {of_all}")
     if found["unknown"]:
         told.append(f"{found['unknown']} unknown{_of_them(hurt['unknown'], found['unknown'])}")
     if found["caution"]:
@@ -208,7 +208,7 @@ def _read_off(results: Results) -> str:
     off = [verdict for verdict in results.verdicts if verdict.status in ("fail", "caution")]
     total = f"{len(results.verdicts)} reading" + "s" * (len(results.verdicts) != 1)
     if not off:
-        told = f"nothing fails of {total}"
+        told = f"nothing is off in {total}"
     else:
         told = f"{len(off)} of {total} {'is' if len(off) == 1 else 'are'} off"
         told += _of_them(sum(verdict.rule.safety for verdict in off), len(off))
@@ -232,7 +232,8 @@ def _work(todo: Sequence[ToDo], system: System) -> list[Block]:
             keys = read.setdefault((each.safety, each.by), [])
             if not keys:
                 made.append(Block("", 0, "", status=f"{each.safety} {each.by}"))
-            keys += [key for key in each.needs if key not in keys]
+            named = {key for keys_read in read.values() for key in keys_read}
+            keys += [key for key in each.needs if key not in named]
         else:
             made.append(_piece(each, system))
     for place, block in enumerate(made):
@@ -240,7 +241,7 @@ def _work(todo: Sequence[ToDo], system: System) -> list[Block]:
             hurts, _, by = block.status.partition(" ")
             keys = read[hurts == "True", by]  # type: ignore[index]
             made[place] = _read(keys, hurts == "True", by)
-    return made
+    return [block for block in made if block.text]
 
 
 def _piece(todo: ToDo, system: System) -> Block:
@@ -255,8 +256,9 @@ def _piece(todo: ToDo, system: System) -> Block:
 
 
 def _read(keys: Sequence[str], safety: bool, by: str) -> Block:
+    text = f"find out {', '.join(keys)}" if keys else ""
     return Block(
-        _mark("unknown", safety), MARK, f"read {', '.join(keys)}", f" - {by}", safety, "unknown",
+        _mark("unknown", safety), MARK, text, f" - {by}", safety, "unknown",
         whole=safety,
     )  # fmt: skip
 

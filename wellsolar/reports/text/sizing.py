@@ -75,7 +75,7 @@ def page(result: SizingResult, system: System, name: str) -> str:
 def _headline(result: SizingResult, name: str) -> str:
     """Whose design it is, and how its check judges it; of a long path the last part alone."""
     if result.results is None:
-        return f"{name}: from what is needed to what to buy"
+        return f"{name}: nothing is sized yet, see below what the file lacks"
     told = f": {judged(result.results)}"
     return name + told if len(name + told) <= WIDTH else PurePath(name).name + told
 
@@ -154,7 +154,7 @@ def _power(pump: PumpWanted, system: System) -> str:
     low = _show(pump.least_power, kinds.POWER, system)
     high = _show(pump.most_power, kinds.POWER, system)
     water = _show(pump.water_power, kinds.POWER, system)
-    told.append(f"takes {low.split()[0]} to {high} for {water}")
+    told.append(f"takes {low.split()[0]} to {high} to give {water} of water power")
     if pump.daily_energy is not None:
         run = pump.daily_run_time or 0.0
         if pump.daily_energy > pump.most_power * run > 0.0:

@@ -107,9 +107,9 @@ def _line(group: Sequence[Verdict], parts: Sequence[Part]) -> ToDo:
     clears = tuple(sorted(group, key=_standing))
     worst = clears[0]
     if worst.status == "unknown":
-        keys = say("read {keys}", keys=" and ".join(worst.needs))
+        keys = say("find out {keys}", keys=" and ".join(worst.needs))
         told = "; ".join(f"{key}: {_lowered(meaning_of(key))}" for key in worst.needs)
-        does = say("read {told}", told=told)
+        does = say("find out {told}", told=told)
         asks = say(worst.rule.asks)
         return ToDo("read", does, keys, asks, worst.by, clears, needs=worst.needs)
     changes = changes_of(first.remedy)

@@ -296,13 +296,15 @@ def _voltage(site: Site, pump: PumpTable, path: str) -> list[Verdict]:
         return [VOLTAGE.unknown(pump.name, *missing)]
     others = [each for each in site.pump if each.supply == "AC" and each.voltage is not None]
     fits_all = all(_within_rated(pump.voltage, other.voltage) for other in others if other.voltage)
+    fits = _within_rated(inverter, pump.voltage)
     why = "pumps of two voltages want a transformer, or a supply of both: a choice of its own"
     return [
         VOLTAGE.verdict(
-            "pass" if _within_rated(inverter, pump.voltage) else "fail",
+            "pass" if fits else "fail",
             pump.name,
             say(
-                "the pump takes {pump}, the inverter gives {inverter}",
+                "the pump takes {pump}, the inverter gives {inverter}"
+                f", {'within' if fits else 'which is not within'} a tenth of it",
                 pump=pump.voltage,
                 inverter=inverter,
             ),
@@ -333,7 +335,8 @@ def larger(what: Literal["inverter", "generator"], key: str, needed: float, use:
         needed: apparent power [VA]
         use: what the size is of, such as " for a start"
     """
-    exact = Quantity(needed, kinds.APPARENT_POWER)
+    digit = 10.0 ** (math.floor(math.log10(max(needed, 1.0))) - 2)
+    exact = Quantity(math.ceil(needed / digit - 1e-9) * digit, kinds.APPARENT_POWER)
     sold = next_up(what, needed, kinds.APPARENT_POWER)
     if sold is None:
         why = f"no {what} so large is usual for a house: a smaller pump is another design"
@@ -367,7 +370,7 @@ def _rating(site: Site, pump: PumpTable, input_power: float) -> Verdict:
         "pass" if at_most(running, rating) else "fail",
         pump.name,
         say(
-            "it runs at {current}, {power}, of {rating}",
+            "it runs at {current}, {power}, of the inverter's {rating}",
             current=Quantity(current, kinds.CURRENT),
             power=running,
             rating=Quantity(rating, kinds.APPARENT_POWER),
@@ -388,11 +391,13 @@ def _surge(site: Site, pump: PumpTable, start: StartResult | None, path: str) ->
         # It lifts no water here, and nothing tells what its motor takes.
         return SURGE.unknown(pump.name, f"{path}.rated_power")
     wanted = Quantity(start.starting_apparent_power, kinds.APPARENT_POWER)
+    status = surge_status(wanted, surge)
     return SURGE.verdict(
-        surge_status(wanted, surge),
+        status,
         pump.name,
         say(
-            "starting takes {current}, {power} ({how}), of {surge} surge",
+            "starting takes {current}, {power} ({how}), of the inverter's {surge} for a start"
+            f"{'; a fifth of that should be to spare' * (status == 'caution')}",
             current=Quantity(start.starting_current, kinds.CURRENT),
             power=wanted,
             how=start.how,
@@ -493,7 +498,9 @@ def _behind_generator(
         return GENERATOR.unknown(pump.name, f"{path}.locked_rotor_current")
     has = Quantity(rating, kinds.APPARENT_POWER)
     parts: dict[str, Quantity | str] = {"has": has}
-    reason = "a variable-speed drive starts within its running current, of {has}"
+    reason = (
+        "a variable-speed drive starts the motor within its running current; a generator of {has}"
+    )
     if start.generator_dip is not None:
         reason = "{current} at start lowers the voltage of a generator of {has} by {dip}"
         parts["current"] = Quantity(start.starting_current, kinds.CURRENT)

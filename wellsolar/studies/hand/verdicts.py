@@ -146,7 +146,7 @@ def hand_verdicts(
         verdicts = [_cylinder(site, table, result)]
     if result.draws_water:
         if table.kind != "suction":
-            verdicts += [_depth(result), _stretch(site, table, result)]
+            verdicts += [_depth(table, result), _stretch(site, table, result)]
         verdicts += _person(site, table, result)
         verdicts += relief_verdicts(site, table, result)
     verdicts += priming_verdicts(table)
@@ -278,16 +278,20 @@ def _rounded_down(value: float, step: float) -> float:
     return math.floor(value / step + 1e-9) * step
 
 
-def _depth(result: HandPumpResult) -> Verdict:
+def _depth(table: HandPumpTable, result: HandPumpResult) -> Verdict:
     level = Quantity(result.low_level, kinds.LENGTH)
     limit = Quantity(result.depth_limit or 0.0, kinds.LENGTH)
     within = level <= limit
-    force = Quantity(result.greatest_depth or 0.0, kinds.LENGTH)
+    whose = "ordinary hand pumps" if table.rated_depth is None else "pumps rated like this one"
     return DEPTH.verdict(
         "pass" if within else "caution",
         "hand pump",
-        say("the water settles at {level}; the comfortable handle force reaches {force}",
-            level=level, force=force),
+        say(
+            "the water settles at {level}; {whose} draw from down to {limit}",
+            level=level,
+            whose=whose,
+            limit=limit,
+        ),
         quantity=level,
         limit=limit,
         remedy=remedy(
@@ -491,7 +495,7 @@ def survival_verdict(rule: Rule, subject: str, task: HandTask) -> Verdict:
             who=_who(task.people) if task.people < 3 else f"{task.people} people",
             time=time,
             power=Quantity(task.power or 0.0, kinds.POWER),
-            strokes=f"{task.strokes or 0.0:.0f}",
+            strokes=f"{float(f'{task.strokes or 0.0:.3g}'):.0f}",
         ),
         quantity=time,
         limit=Quantity(EASY_TIME if status == "pass" else SHIFT, kinds.DURATION),

@@ -46,13 +46,13 @@ def stored_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
         return []
     draws = draws_of_day(heater.draw, result.draw_volume)
     beside = _heated_beside(heater, result)
-    template = "of the tank's {tank} {held} of mixed water come hot; a day takes {needed}"
+    template = "the tank's {tank} give {held} of mixed water hot; a day takes {needed}"
     needed = sum(draw.volume for draw in draws)
     if beside is not None:
         template = (
-            "with the heater on the grid {held} of mixed water come hot within an hour; the "
+            "with the heater on the grid the tank gives {held} of mixed water hot within an "
+            "hour; the hour of most use takes {needed}"
         )
-        template += "hour of most use takes {needed}"
         needed = _of_the_hour(draws)
     held = Quantity(USABLE * mixed * result.tank_volume + (beside or 0.0), kinds.VOLUME)
     limit = Quantity(needed, kinds.VOLUME)

@@ -83,7 +83,7 @@ def matrix_events(site: Site) -> tuple[Event, ...]:
         name = "bladder of the pressure tank"
         events.append(Event("bladder", name, frozenset({"pressure tank"}), days))
     if site.pump:
-        events.append(Event("hands", "everything but hands", powered(site), days))
+        events.append(Event("hands", "no power at all", powered(site), days))
     for index, own in enumerate(site.outage, 1):
         failed = frozenset(own.failed)
         events.append(Event(f"own_{index}", own.name, failed, own.days, "sun" in failed, "own"))

@@ -181,12 +181,12 @@ def _links(result: OutageResult) -> Verdict:
         parts["left"] = left = _volume(result.whole.volume)
     else:
         names = [link.component for link in weak]
-        leaves = "one component alone leaves" if len(weak) == 1 else f"{len(weak)} alone leave"
-        parts["names"] = ", ".join(names)
-        reason = (
-            f"{leaves} too little when out of order: {{names}}; without the {{name}} there is "
+        parts["names"] = ", or without the ".join(names)
+        reason = "too little is left without the {names}"
+        reason += (
+            "; least without the {name}: {left} a day" if len(names) > 1 else ": {left} a day"
         )
-        reason += "{left} a day; survival water is {wanted}"
+        reason += "; survival water is {wanted}"
     wanted = _remedy(result)
     return LINKS.verdict(
         "fail", SUBJECT, say(reason, **parts), quantity=left, limit=limit, remedy=wanted,

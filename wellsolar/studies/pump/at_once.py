@@ -305,7 +305,11 @@ def _on_the_inverter(site: Site, pumps: Sequence[AtOnce], subject: str) -> list[
         return []
     running = _added(fed, _running)
     if rating is not None and running is not None:
-        reason = say("they run at {running} together, of {rating}", running=running, rating=rating)
+        reason = say(
+            "they run at {running} together, of the inverter's {rating}",
+            running=running,
+            rating=rating,
+        )
         bought = larger("inverter", "inverter_rating", running, "")
         verdicts.append(
             RUNS.verdict(
@@ -328,7 +332,11 @@ def _on_the_inverter(site: Site, pumps: Sequence[AtOnce], subject: str) -> list[
         STARTS.verdict(
             surge_status(wanted, surge),
             subject,
-            say("their starts take {wanted} together, of {surge}", wanted=wanted, surge=surge),
+            say(
+                "their starts take {wanted} together, of the inverter's {surge}",
+                wanted=wanted,
+                surge=surge,
+            ),
             quantity=wanted,
             limit=surge,
             remedy=_apart(site, ", or " + bought.template, **bought.parts),
@@ -350,7 +358,11 @@ def _on_the_generator(site: Site, pumps: Sequence[AtOnce], subject: str) -> list
         GENERATOR.verdict(
             "pass" if at_least(rating, needed) else "fail",
             subject,
-            say("they need {needed} together, of {rating}", needed=needed, rating=rating),
+            say(
+                "they need {needed} together, of the generator's {rating}",
+                needed=needed,
+                rating=rating,
+            ),
             quantity=rating,
             limit=needed,
             remedy=_apart(site, ", or " + bought.template, **bought.parts),

@@ -369,7 +369,7 @@ def _lifts(table: PumpTable, result: PumpResult, best: Duty, fills: bool, path: 
         told = "it gives {flow} into the storage tank"
         if not fills:
             told = (
-                "it gives {flow} into an open tank; whether it reaches a cut-out needs "
+                "it gives {flow} into an open tank; to see whether it reaches a cut-out give "
                 "pressure_switch.cut_in and pressure_switch.cut_out"
             )
         reason = say(told, flow=Quantity(duty.flow, kinds.FLOW))

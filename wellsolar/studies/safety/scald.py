@@ -267,7 +267,10 @@ def _standard(valve: MixingValveTable) -> list[Verdict]:
     if valve.standard is None:
         return [STANDARD.unknown(subject, f"{VALVE}.standard")]
     scope = hot_water_tables.mixing_valve_scope(valve.standard)
-    covers = say("{standard} covers: {what}", standard=scope.standard, what=scope.covers)
+    made = "made" if scope.place == "source" else "not made"
+    covers = say(
+        f"{{standard}} is {made} for a tank: {{what}}", standard=scope.standard, what=scope.covers
+    )
     if scope.place != "source":
         return [
             STANDARD.verdict(

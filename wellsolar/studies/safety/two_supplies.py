@@ -118,7 +118,9 @@ def _limit_of(element: ElementTable, number: int) -> Verdict:
     if poles == 1 and element.rated_voltage > ONE_LIVE:
         reason = say("it opens one conductor of two at {volts}", volts=element.rated_voltage)
         return MAINS_LIMIT.verdict("caution", subject, reason, remedy=better)
-    reason = say("it opens the circuit of {supply} by contacts of its own", supply=element.fed_by)
+    reason = say(
+        "it opens the circuit fed by {supply}, by contacts of its own", supply=element.fed_by
+    )
     return MAINS_LIMIT.verdict("pass", subject, reason)
 
 

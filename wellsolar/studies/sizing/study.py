@@ -548,7 +548,7 @@ def _why_kept(part: PartOfSite, verdict: Verdict) -> str:
     if not name:
         return "no size that is sold settles it"
     option = f"'{name}'" if " " in name else name
-    return f"the {name} of the file is kept, --replace {option} sizes another"
+    return f"kept as in the file, --replace {option} sizes another"
 
 
 def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:

@@ -169,11 +169,11 @@ def _verdict(site: Site, subject: str, beyond: float, given: Callable[[float], f
     # With what is pumped beyond the need, so that more lift never has more to spare: a slower fill
     # leaves the pressure tank more beyond a run.
     spare = Quantity(left + max(0.0, given(use.time) - wanted), kinds.VOLUME)
-    template = f"{use.told} take {{wanted}}, {{given}} of it is pumped meanwhile"
+    template = f"{use.told} take {{wanted}}, of which {{given}} is pumped meanwhile"
     if short > 0.0:
-        template += "; {short} come from storage, which has {left}"
+        template += "; {short} come from storage, which has {only}{left}"
     if short > 0.0 and left <= 0.0 and site.storage_tank is None:
-        template = template.replace("which has {left}", "and the file names none")
+        template = template.replace("which has {only}{left}", "and the file names none")
     return PEAK.verdict(
         "pass" if at_least(left, short) else "caution",
         subject,
@@ -183,6 +183,7 @@ def _verdict(site: Site, subject: str, beyond: float, given: Callable[[float], f
             wanted=Quantity(wanted, kinds.VOLUME),
             given=Quantity(min(given(use.time), wanted), kinds.VOLUME),
             short=short,
+            only="" if at_least(left, short) else "only ",
             left=left,
         ),
         quantity=spare,
