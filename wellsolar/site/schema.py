@@ -120,7 +120,7 @@ class DemandTable(Table):
     peak_flow: Annotated[Flow, Usual("1 gpm .. 50 gpm")] | None = None
     """The most that taps draw at one time."""
     fixtures: FixturesTable | None = None
-    """What draws water, from which the peak is reckoned where `peak_flow` is not told."""
+    """What draws water, from which the peak is worked out where `peak_flow` is not told."""
     survival_use: Annotated[DailyFlow, Usual("0.5 gal/day .. 30 gal/day")]
     """The least one person needs a day when things fail."""
 

@@ -498,7 +498,7 @@ def _behind_generator(
         return GENERATOR.unknown(pump.name, f"{path}.locked_rotor_current")
     has = Quantity(rating, kinds.APPARENT_POWER)
     parts: dict[str, Quantity | str] = {"has": has}
-    reason = "on a generator of {has} a variable-speed drive starts the motor within its running current"
+    reason = "on a generator of {has} a drive starts the motor within its running current"
     if start.generator_dip is not None:
         reason = "{current} at start lowers the voltage of a generator of {has} by {dip}"
         parts["current"] = Quantity(start.starting_current, kinds.CURRENT)
