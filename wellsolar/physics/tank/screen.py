@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,6 +42,16 @@ DAY_HOURS: Final = 24
 
 BATCH: Final = 1024
 """Designs that run side by side at most [-], so that their layers stay in the cache."""
+
+CUTS: Final = (12, 6, 4, 3, 2, 1)
+"""Parts into which a year may be cut [-], each of whole months."""
+
+ROUND_OFF: Final = 1e-9
+"""Part of a draw by which that of another day may differ [-]."""
+
+SIDE_BY_SIDE: Final = 600
+"""Designs times parts of the year up to which an hour's arithmetic takes longer for what is done
+than for being called [-]: the parts of the year of a few designs run side by side, too."""
 
 
 class TapSide(NamedTuple):
@@ -83,6 +93,8 @@ def screen_tanks(
 ) -> Screened:
     """The year of many tanks by the hour, each begun about as it ends.
 
+    The year of few tanks is cut into parts that run side by side, each after the month before it.
+
     Parameters:
         tanks: with volume, loss and height of the element; their nodes give way to `LAYERS` [-],
             array of tanks
@@ -107,25 +119,28 @@ def screen_tanks(
     _require(tanks, source, powers, draws)
     lift = max(0.0, side.tap - side.inlet)
     wanted = float(draws.sum()) * lift * tanks[0].volumetric_heat_capacity
-    plan = _plan(powers, draws, LARGEST_SHIFT * min(tank.volume for tank in tanks) / LAYERS)
-    first = max(0, draws.size - round(SETTLING / HOUR))
-    month = (months_of_hours(draws.size) - 1).tolist()
+    cuts = _cuts(draws, len(tanks))
+    local, tap_draws = cuts.laid(powers), cuts.laid(draws[None])[0]
+    plan = _plan(local, tap_draws, LARGEST_SHIFT * min(tank.volume for tank in tanks) / LAYERS)
+    # A row an hour, so that the powers of an hour lie side by side.
+    by_hour = np.ascontiguousarray(local.T)
     rows = np.asarray(source, int)
     short, hot = [], []
     for begin in range(0, len(tanks), BATCH):
-        part = slice(begin, begin + BATCH)
-        batch = _Batch(tanks[part], rows[part], side, evening)
+        some = slice(begin, begin + BATCH)
+        count = len(tanks[some])
+        sources = np.concatenate([rows[some] + part * len(powers) for part in range(cuts.parts)])
+        batch = _Batch([*tanks[some]] * cuts.parts, sources, side, evening, len(cuts.counted))
 
-        def tell(done: int, begin: int = begin, count: int = len(batch.source)) -> None:
+        def tell(done: int, begin: int = begin, count: int = count) -> None:
             if progress is not None:
-                progress(begin + count * done // draws.size, len(tanks))
+                progress(begin + count * done // len(by_hour), len(tanks))
 
-        batch.run(powers, [each for each in plan if each.hour >= first], month, None)
-        batch.flows[:], batch.hot[:] = 0.0, 0
-        batch.run(powers, plan, month, tell)
-        given = element_heat_at_tap(*batch.flows.swapaxes(0, 1))
-        short.append(wanted - given.sum(axis=0) * batch.capacity)
-        hot.append(batch.hot)
+        batch.run(by_hour, plan, cuts.period, tell)
+        flows, days = cuts.of_year(batch.flows), cuts.of_year(batch.hot)
+        given = element_heat_at_tap(*flows.swapaxes(0, 1))
+        short.append(wanted - given.sum(axis=0) * batch.capacity[:count])
+        hot.append(days.sum(axis=0))
     return Screened(np.concatenate(short), wanted, np.concatenate(hot))
 
 
@@ -142,6 +157,58 @@ def _require(
     alike = {(tank.element_height, tank.volumetric_heat_capacity) for tank in tanks}
     if len(alike) > 1:
         raise OutOfRange("heights of the element or heat capacities differ, allowed is one")
+
+
+class _Cuts(NamedTuple):
+    """A year cut into parts of whole months that run side by side, each behind its lead-in.
+
+    parts: of the year; hours: of the year that each part runs through, a row a part
+    period: of each hour of a run; it ends where a month of any part does
+    counted: month that a period counts for, a row a period and a column a part, -1 in a lead-in
+    """
+
+    parts: int
+    hours: NDArray[np.int_]
+    period: list[int]
+    counted: NDArray[np.int_]
+
+    def laid(self, values: FloatArray) -> FloatArray:
+        """Series of the year, a row each, as the parts run through them: the rows of the first
+        part, then those of the next. What is one series for all is that of the first part."""
+        return np.concatenate([values[:, each] for each in self.hours])
+
+    def of_year(self, sums: NDArray[Any]) -> NDArray[Any]:
+        """Sums over periods, with the tanks of all parts in the last axis, as sums over months of
+        each tank."""
+        tanks = sums.shape[-1] // self.parts
+        months = np.zeros((12, *sums.shape[1:-1], tanks), sums.dtype)
+        for of_period, counted in zip(sums, self.counted, strict=True):
+            for part, month in enumerate(counted.tolist()):
+                if month >= 0:
+                    months[month] += of_period[..., part * tanks : (part + 1) * tanks]
+        return months
+
+
+def _cuts(draws: FloatArray, tanks: int) -> _Cuts:
+    """A year cut into as many parts as pay for so many tanks; into one where the draws of two days
+    differ."""
+    month = months_of_hours(draws.size) - 1
+    alike = draws.size % DAY_HOURS == 0 and np.allclose(
+        draws, np.resize(draws[:DAY_HOURS], draws.size), ROUND_OFF, 0.0
+    )
+    whole = alike and month[-1] == 11
+    parts = next(each for each in CUTS if each == 1 or (whole and each * tanks <= SIDE_BY_SIDE))
+    begins = np.searchsorted(month, np.arange(parts) * (12 // parts))
+    ends = np.append(begins[1:], draws.size)
+    lead = min(draws.size, round(SETTLING / HOUR))
+    length = lead + int((ends - begins).max())
+    hours = ends[:, None] + np.arange(-length, 0)
+    inside = hours >= begins[:, None]
+    hours %= draws.size
+    counted = np.where(inside, month[hours], -1)
+    period = np.cumsum((np.diff(counted, axis=1, prepend=counted[:, :1]) != 0).any(axis=0))
+    firsts = np.searchsorted(period, np.arange(period[-1] + 1))
+    return _Cuts(parts, hours, period.tolist(), counted[:, firsts].T)
 
 
 class _Hours(NamedTuple):
@@ -177,8 +244,9 @@ class _Batch:
     """Tanks side by side. Temperatures count from the cold inlet [K], heat in kelvins of a layer.
 
     layers: temperatures, bottom first, a row a layer and a column a tank
-    flows: by month, the heat of the element, of a warmer room and at the tap, of each tank
-    cold: whether a draw of this evening came colder than wanted; hot: days on which none did
+    flows: by period, the heat of the element, of a warmer room and at the tap, of each tank
+    cold: whether a draw of this evening came colder than wanted; hot: by period, days on which
+        none did
     """
 
     def __init__(
@@ -187,6 +255,7 @@ class _Batch:
         source: NDArray[np.int_],
         side: TapSide,
         evening: tuple[int, int] | None = None,
+        periods: int = 1,
     ) -> None:
         spread = [self._of(tank) for tank in tanks]
         self.node_volume, self.capacity, self.loss_rate, self.conduction_rate = np.array(spread).T
@@ -201,8 +270,8 @@ class _Batch:
         self.closed = np.ones(len(tanks), bool)
         self.evening = range(0) if evening is None else range(evening[0], evening[1] + 1)
         self.cold = np.zeros(len(tanks), bool)
-        self.hot = np.zeros(len(tanks), int)
-        self.flows = np.zeros((12, 3, len(tanks)))
+        self.hot = np.zeros((periods, len(tanks)), int)
+        self.flows = np.zeros((periods, 3, len(tanks)))
         self.of_element, self.of_room, self.at_tap = self.flows[0]
         self.gap = np.empty((LAYERS - 1, len(tanks)))
         self.heated = np.empty((LAYERS - self.element, len(tanks)))
@@ -218,18 +287,16 @@ class _Batch:
 
     def run(
         self,
-        powers: FloatArray,
+        by_hour: FloatArray,
         plan: list[_Hours],
-        month: Sequence[int],
-        tell: Callable[[int], None] | None,
+        period: Sequence[int],
+        tell: Callable[[int], None],
     ) -> None:
         """Through the hours of a plan."""
-        # A row an hour, so that the powers of an hour lie side by side.
-        by_hour = np.ascontiguousarray(powers.T)
         rise = HOUR / self.capacity
         rests = {length: self._rest(length) for length in {each.length for each in plan}}
         for each in plan:
-            self.of_element, self.of_room, self.at_tap = self.flows[month[each.hour]]
+            self.of_element, self.of_room, self.at_tap = self.flows[period[each.hour]]
             self._relax(*rests[each.length])
             if each.lit:
                 self._heat(by_hour[each.hour].take(self.source) * rise)
@@ -238,9 +305,9 @@ class _Batch:
                     self.cold |= self.layers[-1] < self.tap * (1.0 - HOT)
                 self._draw(each.volume / each.parts / self.node_volume)
             if each.hour % DAY_HOURS == DAY_HOURS - 1:
-                self.hot += ~self.cold
+                self.hot[period[each.hour]] += ~self.cold
                 self.cold[:] = False
-            if tell is not None and (each.hour + 1) % 168 == 0:
+            if (each.hour + 1) % 168 == 0:
                 tell(each.hour + 1)
 
     def _rest(self, hours: int) -> tuple[int, FloatArray, FloatArray, FloatArray]:

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import Literal
+
+import numpy as np
 
 from wellsolar.data import wiring as wire_table
 from wellsolar.errors import OutOfRange
+from wellsolar.physics.array import resistive
 from wellsolar.physics.array.stock_elements import ROUND_OFF
 from wellsolar.physics.electric import cable
 from wellsolar.results import ArrayCircuit, WireResult
 from wellsolar.site.schema import ArrayTable, ModuleTable, Site
 from wellsolar.studies.array.cold_voltage import cold_of, cold_voltages, greatest_allowed
+from wellsolar.studies.array.coupling import Direct
 from wellsolar.studies.array.heater_circuit import BRIGHTEST, HeaterCircuit, OnArray, coldest_cell
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.units import Quantity
@@ -92,6 +97,17 @@ def limits_of(site: Site, on: OnArray) -> ArrayLimits:
 def driven_to(site: Site, circuit: HeaterCircuit) -> float:
     """Voltage across the elements in the coldest bright sun [V]."""
     return circuit.hardest().at(BRIGHTEST, coldest_cell(site)).voltage
+
+
+def each_driven_to(
+    site: Site, circuit: HeaterCircuit, resistances: Sequence[float]
+) -> list[float]:
+    """The same of each of several elements [ohm] in the place of the circuit's."""
+    if not isinstance(circuit.coupling, Direct):
+        return [driven_to(site, replace(circuit, resistance=each)) for each in resistances]
+    array, ohms = circuit.array(BRIGHTEST, coldest_cell(site)), np.asarray(resistances)
+    current = resistive.on_resistance(array, ohms, circuit.named_cable).current
+    return [float(each) for each in np.asarray(current) * ohms]
 
 
 def within_plate(site: Site, circuit: HeaterCircuit, plate: float) -> bool:

@@ -126,12 +126,13 @@ def tank_in_sun(
     return TankInSun(work, circuit, tuple(named), joined(lambda sun: sun.bare))
 
 
-def heat_days(tank: TankInSun) -> tuple[HeatDay, ...]:
-    """Every kind of day of every month, begun cold, nothing drawn."""
+def heat_days(tank: TankInSun, only: str | None = None) -> tuple[HeatDay, ...]:
+    """Every kind of day of every month, or only one kind, begun cold, nothing drawn."""
     return tuple(
         _heat_day(tank.work, tank.circuit, day, month, kind)
         for month, of_month in zip(MONTHS, tank.days, strict=True)
         for kind, day in of_month.items()
+        if only in (None, kind)
     )
 
 

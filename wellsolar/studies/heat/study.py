@@ -80,8 +80,8 @@ def study_heated_tank(
         site: a site with a water heater
         year: the site's year of hours; None where none can be made
         diverted: power of an element on the inverter by the hour [W]
-        advise: whether it is looked for what would make a tank do that does not, which takes
-            longer than to see that it does not
+        advise: whether it is looked for what would make a tank do that does not, and days are
+            run by which nothing is judged; both take longer than to see that it does not
     Returns:
         the result, None where the file lacks what even the circuit needs, and what it brings
     """
@@ -214,7 +214,7 @@ def _result(
         in_sun = tank_in_sun(site, year, work, on, circuit)
     aims = heat_aims(site) if advise else None
     with _household(heater, work, driven, aims) as of_household:
-        days = () if in_sun is None else heat_days(in_sun)
+        days = () if in_sun is None else heat_days(in_sun, None if advise else "clear")
         household = of_household()
     cold = site.sun.record_low
     brightest = circuit.point(BRIGHTEST, coldest_cell(site))

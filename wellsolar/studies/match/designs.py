@@ -17,7 +17,7 @@ from wellsolar.physics.sun.year import HOUR, PlaneYear
 from wellsolar.physics.types import FloatArray
 from wellsolar.results import LeftOut
 from wellsolar.site.schema import ElementTable, Site
-from wellsolar.studies.array.circuit import driven_to, limits_of
+from wellsolar.studies.array.circuit import driven_to, each_driven_to, limits_of
 from wellsolar.studies.array.coupling import Direct, Tracking, coupled_power
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, plate_of
 from wellsolar.studies.heat.one_day import HOUSEHOLD_VOLTAGE, MOST_SERIES
@@ -170,8 +170,8 @@ def _on_plate(
     """The elements that an array never drives above their plate, with their greatest voltage."""
     series, strings = wired
     straight = replace(circuit, series=series, parallel=strings, coupling=_way(circuit))
-    for element in elements:
-        volts = driven_to(site, replace(straight, resistance=element.resistance))
+    driven = each_driven_to(site, straight, [element.resistance for element in elements])
+    for element, volts in zip(elements, driven, strict=True):
         if volts <= element.plate * (1.0 + ROUND_OFF):
             yield element, volts
 

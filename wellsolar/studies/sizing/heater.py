@@ -11,8 +11,9 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -21,7 +22,7 @@ from numpy.typing import NDArray
 from wellsolar import kinds
 from wellsolar.constants import HOUR
 from wellsolar.data.hot_water_tables import ElementRating, element_ratings
-from wellsolar.physics.array import string_layouts
+from wellsolar.physics.array import module, resistive, string_layouts
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear
 from wellsolar.physics.tank import events, hot_water
 from wellsolar.physics.tank.ranking import drawn_year
@@ -92,6 +93,12 @@ ALIKE_EVENINGS = 2
 SURE_OF_DAY = 1e-9
 """Part of the heat for a cold tank that may lack as round-off where a clear day can bring it."""
 
+FIRST_ROUND = 6
+"""Numbers of modules that are looked at together before there is a need for more: our choice."""
+
+TOO_FEW = "too few modules even at their greatest power"
+"""Of arrays of which no element is looked at."""
+
 MOST_STRINGS_UNFUSED = 2
 """Rows side by side that ask no fuse in each: a third would feed a fault with two others."""
 
@@ -112,6 +119,10 @@ def sold_elements(system: System) -> tuple[ElementRating, ...]:
     if system == "US":
         return element_ratings()
     return tuple(ElementRating(230.0, power, "common practice") for power in METRIC_ELEMENTS)
+
+
+Wired = tuple[int, int]
+"""Series and rows of an array."""
 
 
 class Elements(NamedTuple):
@@ -146,7 +157,8 @@ class Elements(NamedTuple):
 class Design:
     """An array on an element, as the screen sees it.
 
-    choice: with its power by the hour; evenings: hot ones of the worst year looked at
+    choice: with its power by the hour; evenings: hot ones of the worst year looked at, of the
+        site's own where the others were not
     share: of the year's heat; both None where the file tells of no draws
     day: power through the clear day of the darkest month [W]; reaches: whether it brings the tank
         from cold to its setpoint; sure: whether the other years were looked at
@@ -232,7 +244,7 @@ class HeaterSearch:
     year: HourlyYear | None
     diverted: FloatArray | None
     elements: Elements
-    kept: tuple[int, int] | None = None
+    kept: Wired | None = None
     most: int | None = None
     progress: Progress | None = None
     price: Callable[[int, DesignElement], float] | None = None
@@ -273,20 +285,39 @@ class HeaterSearch:
             the design; where none does, the one that stands best
         """
         shut_out: Counter[str] = Counter()
-        designs, left_out = self.designs(self._most_modules())
-        looked_at = len(designs) + sum(left_out.values())
-        shut_out.update(left_out)
-        for cost in sorted({self._cost(each) for each in designs}):
-            of_cost = [each for each in designs if self._cost(each) == cost]
-            found = self._of_count(of_cost)
-            if found and found[-1].passes:
-                chosen, smaller = self._lowered(designs, found[-1])
-                return FoundHeater(chosen, smaller, True, looked_at, shut_out)
-            for each in of_cost:
-                short = self._short(each)
-                shut_out[min(short, key=lambda key: short[key])] += 1
+        designs: list[Design] = []
+        too_few, rounds = self._rounds()
+        looked_at = 0
+        for wired in rounds:
+            some, left_out = self._designs_of(wired)
+            designs += some
+            shut_out.update(left_out)
+            looked_at += len(some) + sum(left_out.values())
+            for cost in sorted({self._cost(each) for each in some}):
+                of_cost = [each for each in designs if self._cost(each) == cost]
+                if any(self._hopeful(each) for each in of_cost):
+                    others = [each for each in designs if self._cost(each) != cost]
+                    of_cost = self._in_other_years(of_cost)
+                    designs = [*others, *of_cost]
+                found = self._of_count(of_cost)
+                if found and found[-1].passes:
+                    chosen, smaller = self._lowered(designs, found[-1])
+                    if smaller is None and too_few:
+                        few, _ = self._designs_of(too_few)
+                        chosen, smaller = self._lowered([*few, *designs], chosen)
+                    shut_out[TOO_FEW] += len(too_few)
+                    return FoundHeater(chosen, smaller, True, looked_at + len(too_few), +shut_out)
+                for each in of_cost:
+                    short = self._short(each)
+                    shut_out[min(short, key=lambda key: short[key])] += 1
+        if too_few:
+            few, left_out = self._designs_of(too_few)
+            designs = [*few, *designs]
+            shut_out.update(left_out)
+            looked_at += len(few) + sum(left_out.values())
         if not designs:
             raise NothingSuits(shut_out)
+        designs = self._in_other_years(designs)
         chosen, furthest = (self.judged(each) for each in self._as_far_as_it_pays(designs))
         # A clear day that some array makes warm enough is within reach, if not of this one.
         reached = {heat_verdicts.REACHES} if any(each.reaches for each in designs) else set()
@@ -345,32 +376,75 @@ class HeaterSearch:
         Returns:
             the designs, and by rule how many others it left out
         """
+        return self._designs_of(self._every(most))
+
+    def _every(self, most: int) -> list[Wired]:
+        """All arrays up to a number of modules, or the one that is there."""
+        if self.kept is not None:
+            return [self.kept]
+        return string_layouts.layouts_up_to(most, MOST_SERIES, MOST_STRINGS)
+
+    def _rounds(self) -> tuple[list[Wired], list[list[Wired]]]:
+        """Arrays that are too few modules even at their greatest power, and the others in rounds,
+        from few modules to many, the next smaller number with the first. Where more may cost
+        less, all are one round."""
+        every = self._every(self._most_modules())
+        counts = sorted({series * strings for series, strings in every})
+        if self.price is not None or not self.planes or not self._draws() or len(counts) < 2:
+            return [], [every]
+        able = self._able(counts)
+        first = next((place for place, each in enumerate(able) if each), None)
+        if first is None:
+            return [], [every]
+        first = max(0, first - 1)
+        ends = [first, first + FIRST_ROUND, first + 2 * FIRST_ROUND, len(counts)]
+        rounds = [counts[begin:end] for begin, end in pairwise(ends)]
+        few, *parts = (
+            [each for each in every if each[0] * each[1] in some]
+            for some in (counts[:first], *rounds)
+        )
+        return few, [each for each in parts if each]
+
+    def _able(self, counts: Sequence[int]) -> list[bool]:
+        """Whether so many modules could do what is asked in a year, each at its greatest power at
+        every hour."""
+        plane = self.planes[0]
+        one = module.at_conditions(
+            self.circuit.parameters, plane.effective_irradiance, plane.cell_temperature
+        )
+        greatest = np.asarray(resistive.maximum_power_point(one).power)
+        hot, share = self._screened(np.outer(counts, greatest), None)
+        evenings, of_heat = self._marks
+        able = (hot + NEAR_EVENINGS >= evenings) & (share + NEAR_SHARE >= of_heat)
+        return [bool(each) for each in able]
+
+    def _designs_of(self, wired: Sequence[Wired]) -> tuple[list[Design], dict[str, int]]:
+        """What suits of some arrays, as of `designs`."""
         plane = self.planes[0] if self.planes else None
-        choices, left_out = self._choices(plane, most)
+        choices, left_out = self._choices(plane, wired)
         if not choices:
             return [], left_out
         days = self._darkest_days(choices)
         reached = [self._reaches(day) for day in days]
         hot: Sequence[int | None] = [None] * len(choices)
         share: Sequence[float | None] = [None] * len(choices)
-        sure = [True] * len(choices)
         if self._draws():
-            hot, share, sure = self._year(choices)
-        rows = zip(choices, hot, share, days, reached, sure, strict=True)
-        return [Design(*each) for each in rows], left_out
+            own = np.stack([each.power for each in choices])
+            hot, share = (each.tolist() for each in self._screened(own, self.progress))
+        sure = hot[0] is None or len(self.planes) == 1
+        rows = zip(choices, hot, share, days, reached, strict=True)
+        return [Design(*each, sure) for each in rows], left_out
 
     def _choices(
-        self, plane: PlaneYear | None, most: int
+        self, plane: PlaneYear | None, wired: Sequence[Wired]
     ) -> tuple[tuple[Choice, ...], dict[str, int]]:
         """Arrays on elements that suit, and by rule how many do not."""
         if plane is None:
             raise NothingSuits({})
-        every = string_layouts.layouts_up_to(most, MOST_SERIES, MOST_STRINGS)
-        wired = list(every) if self.kept is None else [self.kept]
         if not wired:
             return (), {}
         found = choices_of(
-            self.site, self.on, self.circuit, plane, most, self._day_heat(), self.elements.ratings,
+            self.site, self.on, self.circuit, plane, 0, self._day_heat(), self.elements.ratings,
             wired,
         )  # fmt: skip
         left = found.left_out
@@ -411,37 +485,34 @@ class HeaterSearch:
             return True
         return warm == (aimed or warm) and reaches_in_a_day(work, day, work.inlet)
 
-    def _year(self, choices: Sequence[Choice]) -> tuple[list[int], list[float], list[bool]]:
-        """Hot evenings of the worst of the years, share of the site's own year, and whether the
-        other years were run: they are for those that have most hot evenings in the own one, of
-        each number of modules."""
-        own = np.stack([each.power for each in choices])
-        hot, share = self._screened(own, self.progress)
-        rank = np.lexsort((-hot, np.array([each.series * each.strings for each in choices])))
-        taken: list[int] = []
+    def _in_other_years(self, designs: Sequence[Design]) -> list[Design]:
+        """The same with the hot evenings of the worst of the years, of each number of modules
+        those that have most in the own one."""
+        taken: list[Design] = []
         so_far: Counter[int] = Counter()
-        hopeful = hot >= self._marks[0] - NEAR_EVENINGS
-        for place in rank.tolist():
-            modules = choices[place].series * choices[place].strings
-            so_far[modules] += 1
-            if so_far[modules] <= (OF_EACH_COUNT if hopeful[place] else 1):
-                taken.append(place)
-        some = [choices[place] for place in taken]
-        others = [
+        for each in sorted(designs, key=lambda each: -(each.evenings or 0)):
+            so_far[each.modules] += 1
+            if so_far[each.modules] <= (OF_EACH_COUNT if self._hopeful(each) else 1):
+                taken.append(each)
+        taken = [each for each in taken if not each.sure]
+        if not taken:
+            return list(designs)
+        some = [each.choice for each in taken]
+        powers = [
             in_other_sun(self.circuit, plane.effective_irradiance, plane.cell_temperature, some)
             for plane in self.planes[1:]
         ]
-        worst, sure = hot.copy(), np.full(hot.size, not others)
-        sure[taken] = True
-        if others and some:
-            theirs, _ = self._screened(np.concatenate(others), None)
-            least = theirs.reshape(len(others), len(some)).min(axis=0)
-            worst[taken] = np.minimum(hot[taken], least)
-            # What was not run in other years is taken to lose there what the best of it loses.
-            lost = int((hot[taken] - worst[taken]).min(initial=0))
-            rest = np.setdiff1d(np.arange(hot.size), taken)
-            worst[rest] = np.maximum(hot[rest] - lost, 0)
-        return worst.tolist(), share.tolist(), sure.tolist()
+        theirs, _ = self._screened(np.concatenate(powers), None)
+        fewest = theirs.reshape(len(powers), len(some)).min(axis=0).tolist()
+        known = {
+            id(each): replace(each, evenings=min(each.evenings or 0, least), sure=True)
+            for each, least in zip(taken, fewest, strict=True)
+        }
+        return [known.get(id(each), each) for each in designs]
+
+    def _hopeful(self, design: Design) -> bool:
+        """Whether a design has hot evenings enough but for the screen's error."""
+        return design.evenings is None or design.evenings >= self._marks[0] - NEAR_EVENINGS
 
     def _screened(
         self, powers: FloatArray, progress: Progress | None
@@ -613,7 +684,7 @@ def wired(series: int, strings: int) -> str:
 def _electrically(choice: Choice) -> tuple[int, str]:
     """What arrays on elements have in common whose power is the same at every hour: twice the
     rows of half the length on a quarter of the resistance."""
-    return choice.series * choice.strings, f"{choice.power.sum():.6g} {choice.power.max():.6g}"
+    return choice.series * choice.strings, f"{choice.power.sum():.4g} {choice.power.max():.4g}"
 
 
 def _plainness(choice: Choice) -> tuple[bool, int, int]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 from wellsolar import kinds
 from wellsolar.data.module_limits import module_limits
@@ -188,7 +189,13 @@ def parameters_of(table: ModuleTable) -> FiveParameters:
     Raises:
         OutOfRange: the sheet does not hold together
     """
-    return fit_five_parameters(rating_of(table))
+    return _fitted(rating_of(table))
+
+
+@cache
+def _fitted(rating: ModuleRating) -> FiveParameters:
+    """A sheet is fitted once, however many arrays of the module are tried."""
+    return fit_five_parameters(rating)
 
 
 def rating_of(table: ModuleTable) -> ModuleRating:

@@ -10,6 +10,7 @@ import math
 import warnings
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from io import StringIO
 from pathlib import Path
 
@@ -47,6 +48,9 @@ DARK = 1.0
 
 FED = ("pump", "battery")
 """What a group behind a controller feeds."""
+
+YEARS_KEPT = 16
+"""Years made from monthly tables that are kept for who asks again: our choice."""
 
 SUN_KEYS = ("sun.monthly",)
 """What settles the sun; a weather file or a clearness do as well."""
@@ -94,14 +98,32 @@ def _made(site: Site, seed: int = 1, drawn: bool = False) -> HourlyYear | None:
     air = np.array(air_temperatures(site)[0])
     swing, wind = float(site.sun.temperature_swing), float(site.sun.wind)
     if site.sun.monthly is not None:
-        totals = np.array([*map(float, site.sun.monthly)])
-        return synthetic_year.year_from_monthly(*place, totals, air, seed, swing, wind, drawn)
+        totals = tuple(map(float, site.sun.monthly))
+        return _from_monthly(place, totals, tuple(air.tolist()), seed, swing, wind, drawn)
     if site.sun.clearness is not None:
         part, haze = float(site.sun.clearness), float(site.sun.turbidity)
         return synthetic_year.year_from_clear_part(
             *place, part, air, seed, haze, swing, wind, drawn
         )
     return None
+
+
+@lru_cache(YEARS_KEPT)
+def _from_monthly(
+    place: tuple[float, float],
+    totals: tuple[float, ...],
+    air: tuple[float, ...],
+    seed: int,
+    swing: float,
+    wind: float,
+    drawn: bool,
+) -> HourlyYear:
+    """A year of a monthly table, made once for all who ask."""
+    from wellsolar.physics.sun import synthetic_year
+
+    return synthetic_year.year_from_monthly(
+        *place, np.array(totals), np.array(air), seed, swing, wind, drawn
+    )
 
 
 def other_years(site: Site, seeds: Iterable[int]) -> list[HourlyYear]:
