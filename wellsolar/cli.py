@@ -359,8 +359,13 @@ def card(site: str, units: System | None, json_path: str | None, page_path: str 
 @_reads_sites
 @_prints_all
 @click.option("--all", "everything", is_flag=True, help="Also what is the same at every site.")
+@_page_of("Write a proposal of two or three designs as a page to print and sign")
 def compare(
-    sites: tuple[str, ...], units: System | None, json_path: str | None, everything: bool
+    sites: tuple[str, ...],
+    units: System | None,
+    json_path: str | None,
+    everything: bool,
+    page_path: str | None,
 ) -> int:
     """Set the numbers of several SITE files side by side, what differs first.
 
@@ -368,7 +373,7 @@ def compare(
     code is that of the worst of them.
     """
     settings = click.get_current_context().meta.get(SETTINGS, ())
-    return commands.run_compare(sites, settings, units, json_path, everything)
+    return commands.run_compare(sites, settings, units, json_path, everything, page_path)
 
 
 class _TakesReadings(click.Command):
@@ -458,6 +463,14 @@ def readings(
     is_flag=True,
     help="Show all three designs side by side, which takes twice to three times as long.",
 )
+@click.option(
+    "--html",
+    "page_path",
+    metavar="PATH",
+    type=click.Path(),
+    help="With --three, write them as a proposal, a page to print and sign; `-` writes it to "
+    "standard output.",
+)
 def size(
     site: str,
     units: System | None,
@@ -467,6 +480,7 @@ def size(
     replaced: tuple[str, ...],
     which: Literal["least", "ordinary", "reserve"],
     three: bool,
+    page_path: str | None,
 ) -> int:
     """Choose what SITE does not say: pump, pipes, wire, tanks, modules and element for hot water.
 
@@ -476,7 +490,7 @@ def size(
     """
     settings = click.get_current_context().meta.get(SETTINGS, ())
     return commands.run_size(
-        site, settings, units, json_path, design_path, stock, replaced, which, three
+        site, settings, units, json_path, design_path, stock, replaced, which, three, page_path
     )
 
 

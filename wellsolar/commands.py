@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from wellsolar.reports.pages.report import For
     from wellsolar.reports.rows import Section as SectionOfPage
     from wellsolar.results import Results
-    from wellsolar.results.sizing import WhichDesign
+    from wellsolar.results.sizing import DesignSet, WhichDesign
     from wellsolar.site.loading.read import SiteFile
     from wellsolar.studies.case import Section
     from wellsolar.units import System
@@ -285,22 +285,30 @@ def run_compare(
     units: System | None,
     json_path: str | None,
     everything: bool,
+    page_path: str | None = None,
 ) -> int:
     """Load and study each with its changes, put them side by side, write."""
     if len(sites) == 1 and not settings:
         raise click.UsageError("Name two site files or more, or one and a change by --with.")
     if len(sites) > 26:
         raise click.UsageError("No more than 26 sites can be compared.")
+    if page_path is not None:
+        from wellsolar.reports.pages.proposal import MOST
+
+        if len(sites) > MOST:
+            raise click.UsageError(f"A proposal has two or three designs: name {MOST} at most.")
     titles, asked = list(sites), [(site, settings) for site in sites]
     if len(sites) == 1:
         titles = [f"{sites[0]} as it stands", f"{sites[0]} with {', '.join(settings)}"]
         asked.insert(0, (sites[0], ()))
     files = _all_loaded(asked)
-    outputs = outputs_of((each for file in files for each in file.inputs), JSON=json_path)
+    inputs = [each for file in files for each in file.inputs]
+    outputs = outputs_of(inputs, JSON=json_path, page=page_path)
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import compare, terminal
     from wellsolar.reports.text.progress import working
     from wellsolar.studies.case import study_site
+    from wellsolar.studies.parts.whole_design import comes_to
 
     system = units or files[0].site.site.print_units
     results = []
@@ -308,11 +316,25 @@ def run_compare(
         for number, each in enumerate(files):
             progress(number, len(files))
             results.append(study_site(each, EVERYTHING, system))
-    costs = [_cost(file, result) for file, result in zip(files, results, strict=True)]
-    found = compare.compare(results, [table.sections(result) for result in results], titles, costs)
+    figures = [comes_to(file.site, result) for file, result in zip(files, results, strict=True)]
+    listed = [table.sections(result) for result in results]
+    found = compare.compare(results, listed, titles, figures)
+    made = {}
     if json_path is not None:
-        outputs.write({"JSON": compare.as_text(found, system)})
-    if json_path == "-":
+        made["JSON"] = compare.as_text(found, system)
+    if page_path is not None:
+        from wellsolar.reports.pages.proposal import proposal_page
+        from wellsolar.studies.figures.study import things_of
+
+        names = _short_names(titles, changed=len(sites) == 1)
+        told = titles if len(sites) == 1 else [result.site_note for result in results]
+        things = [things_of(file.site) for file in files]
+        made["page"] = proposal_page(found, names, told, things, system)
+    outputs.write(made)
+    if "-" in (json_path, page_path):
+        return int(found.fails)
+    if page_path is not None:
+        output.print_text(f"Wrote {page_path}.\n")
         return int(found.fails)
     if not everything and not click.get_current_context().meta.get(FULL, False):
         from wellsolar.reports.text.compare_screen import compare_screen
@@ -328,13 +350,11 @@ def run_compare(
     return int(found.fails)
 
 
-def _cost(file: SiteFile, results: Results) -> float | None:
-    """What the parts of a site cost; None where its file has no prices."""
-    if not file.site.price:
-        return None
-    from wellsolar.studies.parts.study import study_parts
+def _short_names(titles: Sequence[str], changed: bool) -> list[str]:
+    """What designs are called over their columns: by their files, or as one stands and changed."""
+    from pathlib import PurePath
 
-    return study_parts(file.site, results).cost("in the file", "to change", "to add", "to check")
+    return ["as it stands", "changed"] if changed else [PurePath(each).stem for each in titles]
 
 
 def run_size(
@@ -347,8 +367,11 @@ def run_size(
     replaced: tuple[str, ...] = (),
     which: WhichDesign = "ordinary",
     three: bool = False,
+    page_path: str | None = None,
 ) -> int:
     """Load what there is, size what is not, judge the design, write; 1 where it fails."""
+    if page_path is not None and not three:
+        raise click.UsageError("--html is a page of three designs: give --three with it.")
     from wellsolar.site.loading.read import load_part
 
     part = load_part(site, settings)
@@ -361,7 +384,9 @@ def run_size(
         except UnknownName as error:
             raise click.UsageError(f"--replace: {error}.") from None
     listed = [("the stock", each) for each in stock]
-    outputs = outputs_of([*part.file.inputs, *listed], JSON=json_path, design=design_path)
+    outputs = outputs_of(
+        [*part.file.inputs, *listed], JSON=json_path, design=design_path, page=page_path
+    )
     from wellsolar.reports.text import sizing
     from wellsolar.reports.text.progress import working
     from wellsolar.site.loading.stock import load_stock
@@ -378,15 +403,46 @@ def run_size(
         made["JSON"] = sizing.as_text(result, system, beside)
     if design_path is not None and result.text:
         made["design"] = result.text
+    if page_path is not None and beside is not None:
+        proposed = _proposal(beside, system)
+        if proposed:
+            made["page"] = proposed
     outputs.write(made)
-    if "-" not in (json_path, design_path):
+    if "-" not in (json_path, design_path, page_path):
         page = sizing.page(result, system, site)
         if beside is not None and any(each.text for each in beside.made.values()):
             from wellsolar.reports.text.designs import designs_page
 
             page = designs_page(beside, system, site, which)
         output.print_text(page)
+        if "page" in made:
+            output.print_text(f"Wrote {page_path}.\n")
     return int(result.fails)
+
+
+def _proposal(found: DesignSet, system: System) -> str:
+    """The designs of a file as a page, none twice; empty where there are not two."""
+    from wellsolar.reports.pages.proposal import proposal_page
+    from wellsolar.reports.tables import sections as table
+    from wellsolar.reports.text import compare
+    from wellsolar.reports.text.designs import LAID_OUT
+    from wellsolar.site.loading.read import parse_site
+    from wellsolar.studies.figures.study import things_of
+
+    names: dict[str, list[WhichDesign]] = {}
+    for name, each in found.made.items():
+        if each.results is not None:
+            names.setdefault(each.text, []).append(name)
+    if len(names) < 2:
+        return ""
+    kept = [whose[0] for whose in names.values()]
+    results = [judged for name in kept if (judged := found.made[name].results) is not None]
+    titles = [" and ".join(whose) for whose in names.values()]
+    told = [f"for {'; for '.join(LAID_OUT[name] for name in whose)}" for whose in names.values()]
+    listed = [table.sections(each) for each in results]
+    beside = compare.compare(results, listed, titles, [found.figures[name] for name in kept])
+    things = [things_of(parse_site(text).site) for text in names]
+    return proposal_page(beside, titles, told, things, system)
 
 
 def run_ask(path: str, units: System | None, again: bool) -> int:

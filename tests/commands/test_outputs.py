@@ -19,6 +19,7 @@ from wellsolar.__main__ import main
 from wellsolar.errors import OutputError
 from wellsolar.reports import files, stamps
 from wellsolar.results import Results
+from wellsolar.results.sizing import DesignFigures
 from wellsolar.site.starter import starter_text
 
 SITE = """
@@ -42,6 +43,7 @@ READINGS = '[[reading]]\nstatic_level = "85 ft"\n'
 def folder(results: Results, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
     """A folder with a site and all that it reads; results stand in the place of the studies."""
     from wellsolar.studies import case
+    from wellsolar.studies.parts import whole_design
     from wellsolar.studies.reading import study
 
     monkeypatch.chdir(tmp_path)
@@ -49,6 +51,7 @@ def folder(results: Results, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) ->
         case, "study_site", lambda file, parts, system=None, *_: replace(results, system=system)
     )
     monkeypatch.setattr(study, "study_readings", lambda *_: results)
+    monkeypatch.setattr(whole_design, "comes_to", lambda *_: DesignFigures())
     (tmp_path / "sky").mkdir()
     for name, text in (
         ("site.toml", SITE), ("levels.csv", LEVELS), ("rd.toml", READINGS),

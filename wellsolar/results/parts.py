@@ -25,7 +25,7 @@ class PartPrice:
     """
 
     amount: float
-    per: Literal["piece", "ft", "m"]
+    per: str
 
 
 @dataclass(frozen=True)
@@ -59,6 +59,18 @@ class Part:
 
 
 @dataclass(frozen=True)
+class Cost:
+    """What lines of the list cost, as far as they have prices.
+
+    money: in the file's own; priced: lines in it; unpriced: items of the lines that are not
+    """
+
+    money: float
+    priced: int
+    unpriced: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class PartsList:
     """The whole list.
 
@@ -81,4 +93,10 @@ class PartsList:
 
     def without_price(self, *states: State) -> int:
         """How many lines of some states have no price."""
-        return sum(part.cost is None for part in self.parts if part.state in states)
+        return len(self.summed(*states).unpriced)
+
+    def summed(self, *states: State) -> Cost:
+        """The sum of the lines of some states, and those that it leaves out."""
+        lines = [part for part in self.parts if part.state in states]
+        names = [each.item for each in lines if each.cost is None]
+        return Cost(self.cost(*states), len(lines) - len(names), tuple(names))

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, get_args
 
+from wellsolar.results.parts import Cost
 from wellsolar.results.pumps import Duty
 from wellsolar.results.whole import Results
 from wellsolar.verdicts import Change, Sentence, Status
@@ -181,25 +182,71 @@ class SizingResult:
 
 
 @dataclass(frozen=True)
+class FuelSaved:
+    """Fuel that the sun spares in a year: so much of it, in the unit that it is sold by."""
+
+    name: str
+    amount: float
+    per: str
+
+
+@dataclass(frozen=True)
+class Saved:
+    """What the sun spares in a year, against the same water pumped and heated without it.
+
+    pumping: electricity for a pump [J], pump: its name; heat: into the hot water [J]; None where
+        nothing tells it
+    by: what heats the water without the sun, "electricity" or the fuel that the file has a price
+        of; fuel: that is spared of it; alike: what that heat would take of every fuel
+    money: by the file's prices, None where none of it has one; of: what it is of
+    """
+
+    pumping: float | None
+    pump: str
+    heat: float | None
+    by: str
+    fuel: FuelSaved | None
+    alike: tuple[FuelSaved, ...]
+    money: float | None
+    of: tuple[str, ...]
+
+    @property
+    def electricity(self) -> float | None:
+        """Electricity that is spared [J]; None where nothing tells it."""
+        told = [self.pumping, self.heat if self.fuel is None else None]
+        known = [each for each in told if each is not None]
+        return sum(known) if known else None
+
+
+@dataclass(frozen=True)
 class DesignFigures:
     """What a design comes to, each None where nothing tells it.
 
+    wanted: water of an ordinary day [m3]; gives: water of a day, nothing failed [m3]
     pump_energy: for the water of a day [J]; heat_energy: that the sun gives the tank in a year [J]
-    days_short: of water, a year; evenings: hot ones of the worst of the years, out of `days`
+    heat_share: part of all heat in the tank that this is
+    days_short: of water, a year; evenings: hot ones of the worst of the years, out of `days`;
+        sun_evenings: those of the sun alone
     survival: water over survival water with the one thing dead that is missed most
     fails_in: things whose failure alone leaves less than survival water
-    money: of what is to buy, by the file's prices; unpriced: lines without a price
+    bought: of what is to buy, whole: of all lines; None without prices in the file
+    saved: by the sun
     """
 
+    wanted: float | None = None
+    gives: float | None = None
     pump_energy: float | None = None
     heat_energy: float | None = None
+    heat_share: float | None = None
     days_short: int | None = None
     evenings: int | None = None
+    sun_evenings: int | None = None
     days: int | None = None
     survival: float | None = None
     fails_in: tuple[str, ...] = ()
-    money: float | None = None
-    unpriced: int = 0
+    bought: Cost | None = None
+    whole: Cost | None = None
+    saved: Saved | None = None
 
 
 @dataclass(frozen=True)

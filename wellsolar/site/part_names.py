@@ -1,8 +1,10 @@
-"""What the things of a parts list are called, in the list and where a file gives their prices."""
+"""What the things of a parts list are called, in the list and where a file gives their prices, and
+the energies that have a price beside them."""
 
 from __future__ import annotations
 
 from wellsolar.data import fitting_table
+from wellsolar.data.fuels import fuels
 
 HAND_LINE, SPOUT, FROST_DRAIN = "hand pump line valve", "spout valve", "frost drain"
 TANK_DRAIN, HOUSE_MAIN, BYPASS = "tank drain", "house main valve", "treatment bypass"
@@ -16,6 +18,9 @@ HEATER_RELIEF, SECOND_RELIEF = "heater relief valve", "second tank relief valve"
 """Valves that move by themselves."""
 
 OTHER_FITTING = "other fitting"
+
+ELECTRICITY = "electricity"
+"""What a price is called that is no part's and no fuel's."""
 
 OF_THE_WELL = (
     "pump",
@@ -115,3 +120,13 @@ def part_names() -> tuple[str, ...]:
     """Every name, fittings by their kinds."""
     own = (*OF_THE_WELL, *OF_THE_POWER, *OF_THE_HEATER, *OF_THE_ARRAY, *OF_THE_HAND_PUMP)
     return tuple(dict.fromkeys((*own, *fitting_table.kinds())))
+
+
+def priced_names() -> tuple[str, ...]:
+    """What a file may give the price of: every part, and what the sun spares of an energy."""
+    return (*part_names(), *sold_by())
+
+
+def sold_by() -> dict[str, tuple[str, ...]]:
+    """Each energy that has a price, with what it is sold by."""
+    return {ELECTRICITY: ("kWh",)} | {each.name: each.sold_by for each in fuels()}

@@ -46,7 +46,7 @@ from wellsolar.site.fields import (
     Volume,
     WaterTemperature,
 )
-from wellsolar.site.part_names import part_names
+from wellsolar.site.part_names import priced_names
 from wellsolar.site.table import Table
 from wellsolar.units import Quantity, System
 
@@ -1268,16 +1268,18 @@ class OutageTable(Table):
 
 
 class PriceTable(Table):
-    """What something of the parts list costs, in whatever money."""
+    """What something of the parts list costs, or an energy that the sun spares, in whatever
+    money."""
 
-    item: Annotated[str, Names("part", part_names)]
-    """A name out of the parts list."""
+    item: Annotated[str, Names("part", priced_names)]
+    """A name out of the parts list; "electricity" as it is paid for today, or the fuel that heats
+    the water today."""
     size: str | None = Field(default=None, min_length=1)
     """Words that the size, or whose it is, must hold; left out for every size."""
     cost: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=1.0e7), Usual("0 .. 100000")]
     """In your own money, without its sign."""
-    per: Literal["piece", "ft", "m"] = "piece"
-    """What the cost is for: a piece, or a length of it."""
+    per: Literal["piece", "ft", "m", "kWh", "gal", "L", "therm", "ft3", "m3", "cord"] = "piece"
+    """What the cost is for: a piece, a length of it, or so much of an energy."""
 
 
 class SizedTable(Table):

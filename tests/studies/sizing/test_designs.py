@@ -21,6 +21,7 @@ from wellsolar.errors import UnknownName
 from wellsolar.reports.tables.sections import sections
 from wellsolar.reports.text import compare
 from wellsolar.reports.text.designs import designs_page
+from wellsolar.results.parts import Cost
 from wellsolar.results.sizing import DESIGNS, DesignFigures, DesignSet, SizingResult
 from wellsolar.site.loading.read import parse_part, parse_site
 from wellsolar.site.schema import Site
@@ -92,7 +93,7 @@ def test_the_page_of_three_has_what_differs_in_columns_and_the_rest_once() -> No
     figures = {
         "least": DesignFigures(pump_energy=3.6e6, survival=0.5, fails_in=("well pump",)),
         "ordinary": DesignFigures(pump_energy=3.6e6, survival=2.0),
-        "reserve": DesignFigures(money=1234.5, unpriced=3),
+        "reserve": DesignFigures(bought=Cost(1234.5, 4, ("pump", "drop pipe", "inverter"))),
     }
     made = {"least": ordinary, "ordinary": ordinary, "reserve": larger}
     shown = designs_page(DesignSet(made, figures), "US", "site.toml", "ordinary")  # type: ignore[arg-type]

@@ -13,13 +13,15 @@ from wellsolar import kinds
 from wellsolar.kinds import Kind
 from wellsolar.reports.rows import Cell, Column, Grid, Row, Section, cell_text, unit_name
 from wellsolar.reports.tables.sections import ORDER, answer, counts
+from wellsolar.reports.text.designs import figures_json
 from wellsolar.results import Results
 from wellsolar.results.entries import CLOCK
+from wellsolar.results.sizing import DesignFigures
 from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Sentence
 
 SCHEMA = "wellsolar.compare"
-SCHEMA_VERSION = 3
+SCHEMA_VERSION = 4
 
 _SAME = 1e-9
 """Relative difference below which two numbers are taken for the same."""
@@ -125,6 +127,7 @@ class Comparison:
 
     names: a letter for each; sites: their results
     verdicts, numbers: those that differ first, the worst verdicts, flows, energy and cost
+    figures: what each comes to
     """
 
     names: tuple[str, ...]
@@ -132,6 +135,7 @@ class Comparison:
     sites: tuple[Results, ...]
     verdicts: tuple[Judged, ...]
     numbers: tuple[Number, ...]
+    figures: tuple[DesignFigures, ...] = ()
 
     @property
     def sized(self) -> tuple[str, ...]:
@@ -149,7 +153,7 @@ def compare(
     sites: Sequence[Results],
     sections: Sequence[Sequence[Section]],
     titles: Sequence[str],
-    costs: Sequence[float | None] = (),
+    figures: Sequence[DesignFigures] = (),
 ) -> Comparison:
     """Set the numbers of several sites side by side.
 
@@ -157,18 +161,20 @@ def compare(
         sites: results of each
         sections: of `table.sections`, of each
         titles: what each is called
-        costs: of all parts of each by its file's prices, None where it has none
+        figures: what each comes to, of `comes_to`
     Returns:
         verdicts and numbers, those that differ first
     """
     aliases = [_aliases(site, sites) for site in sites]
     found = [_numbers(each, alias) for each, alias in zip(sections, aliases, strict=True)]
     numbers = list(_joined(found))
-    numbers += _costs(costs)
+    numbers += _costs(figures)
     numbers.sort(key=_by_matter)
     verdicts = _judged(sites, aliases)
     letters = tuple(chr(ord("A") + number) for number in range(len(sites)))
-    return Comparison(letters, tuple(titles), tuple(sites), tuple(verdicts), tuple(numbers))
+    return Comparison(
+        letters, tuple(titles), tuple(sites), tuple(verdicts), tuple(numbers), tuple(figures)
+    )
 
 
 def _by_matter(number: Number) -> tuple[bool, bool, int]:
@@ -177,8 +183,9 @@ def _by_matter(number: Number) -> tuple[bool, bool, int]:
     return not number.differs, not number.shared, number.matter
 
 
-def _costs(costs: Sequence[float | None]) -> list[Number]:
+def _costs(figures: Sequence[DesignFigures]) -> list[Number]:
     """What all parts cost, where any file has prices."""
+    costs = [None if each.whole is None else each.whole.money for each in figures]
     if all(cost is None for cost in costs):
         return []
     values = tuple(None if cost is None else f"{cost:,.2f}" for cost in costs)
@@ -429,6 +436,12 @@ def as_text(comparison: Comparison, system: System) -> str:
             for verdict in comparison.verdicts
         ],
         "numbers": numbers,
+        "designs": {
+            name: figures_json(figures, site.outages)
+            for name, figures, site in zip(
+                comparison.names, comparison.figures, comparison.sites, strict=False
+            )
+        },
         "sized": {
             key: dict(zip(comparison.names, (_sized_at(site, key) for site in comparison.sites),
                           strict=True))

@@ -1,13 +1,16 @@
-"""The designs of a site side by side, in 80 columns."""
+"""The designs of a site side by side, in 80 columns, and what each comes to as JSON."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict
 from textwrap import wrap
+from typing import Any
 
 from wellsolar import kinds
 from wellsolar.reports.tables.sections import ORDER, counts
-from wellsolar.reports.text.sizing import brief
+from wellsolar.results.outages import OutageResult
+from wellsolar.results.parts import Cost
 from wellsolar.results.sizing import (
     DESIGNS,
     DesignFigures,
@@ -68,6 +71,17 @@ def designs_page(found: DesignSet, system: System, name: str, written: WhichDesi
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
+def brief(text: str) -> str:
+    """A size with its longest names short.
+
+    Parameters:
+        text: the size, as a counter calls it
+    Returns:
+        the same for a narrow column
+    """
+    return text.replace("polyethylene", "PE").replace("galvanised", "galv.")
+
+
 def _wrapped(text: str, below: str) -> list[str]:
     return wrap(text, WIDTH, subsequent_indent=below)
 
@@ -113,9 +127,10 @@ def _figures(found: DesignFigures, system: System) -> dict[str, str]:
             "all of it" if found.survival >= 1.0 else f"{100.0 * found.survival:.0f} %"
         )
         told["fails when this is dead"] = ", ".join(found.fails_in) or "nothing"
-    if found.money is not None:
-        rest = f", {found.unpriced} lines unpriced" if found.unpriced else ""
-        told["to buy, by the file's prices"] = f"{found.money:,.2f}{rest}"
+    if found.bought is not None:
+        lacking = len(found.bought.unpriced)
+        rest = f", {lacking} lines unpriced" if lacking else ""
+        told["to buy, by the file's prices"] = f"{found.bought.money:,.2f}{rest}"
     return told
 
 
@@ -124,3 +139,63 @@ def _check(made: SizingResult) -> str:
         return "none"
     found = counts(made.results)
     return ", ".join(f"{found[each]} {each}" for each in ORDER if each != "pass")
+
+
+def figures_json(found: DesignFigures, outages: OutageResult | None) -> dict[str, Any]:
+    """What a design comes to as strict JSON has it, in SI.
+
+    Parameters:
+        found: of `comes_to`
+        outages: what is left in each; None where nobody asked
+    Returns:
+        a key for each figure with its unit, None where nothing tells it
+    """
+    saved = found.saved
+    return {
+        "water_wanted_m3": found.wanted,
+        "water_given_m3": found.gives,
+        "pump_energy_J": found.pump_energy,
+        "heat_energy_J": found.heat_energy,
+        "heat_share": found.heat_share,
+        "days_short": found.days_short,
+        "hot_evenings": found.evenings,
+        "hot_evenings_sun_alone": found.sun_evenings,
+        "days": found.days,
+        "survival": found.survival,
+        "fails_in": list(found.fails_in),
+        "to_buy": _cost_json(found.bought),
+        "all_parts": _cost_json(found.whole),
+        "saved": None if saved is None else {
+            "pump": saved.pump,
+            "pumping_J": saved.pumping,
+            "heat_J": saved.heat,
+            "electricity_J": saved.electricity,
+            "heated_today_by": saved.by,
+            "fuel": None if saved.fuel is None else asdict(saved.fuel),
+            "money": saved.money,
+            "money_of": list(saved.of),
+        },
+        "outages": [] if outages is None else [
+            {
+                "failed": each.name,
+                "days_count": each.days,
+                "volume_m3": each.volume,
+                "survival_met": each.survival_met,
+                "basic_met": each.basic_met,
+                "ordinary_met": each.normal_met,
+                "works": list(each.order),
+                "hot_water": None if each.hot is None else each.hot.state,
+            }
+            for each in (outages.whole, *outages.outages)
+        ],
+    }  # fmt: skip
+
+
+def _cost_json(found: Cost | None) -> dict[str, Any] | None:
+    if found is None:
+        return None
+    return {
+        "money": found.money,
+        "lines_with_price": found.priced,
+        "lines_without_price": list(found.unpriced),
+    }

@@ -12,6 +12,7 @@ from wellsolar import kinds
 from wellsolar.kinds import Kind
 from wellsolar.reports.cautions import CAUTIONS, in_short
 from wellsolar.reports.tables.sections import ORDER, counts
+from wellsolar.reports.text.designs import brief, figures_json
 from wellsolar.reports.text.screen import judged
 from wellsolar.results.pumps import Duty
 from wellsolar.results.sizing import (
@@ -27,7 +28,7 @@ from wellsolar.results.sizing import (
 from wellsolar.units import System, show
 
 SCHEMA = "wellsolar.sizing"
-SCHEMA_VERSION = 2
+SCHEMA_VERSION = 3
 
 LINES, WIDTH, MARGIN = 24, 80, 7
 """Of a page, and the columns before its text."""
@@ -248,17 +249,6 @@ def _bounds(parts: Sequence[PartSized]) -> str:
     return "required"
 
 
-def brief(text: str) -> str:
-    """A size with its longest names short.
-
-    Parameters:
-        text: the size, as a counter calls it
-    Returns:
-        the same for a narrow column
-    """
-    return text.replace("polyethylene", "PE").replace("galvanised", "galv.")
-
-
 def _missed(result: SizingResult, system: System) -> list[str]:
     """Aims that can't be met here, each with the one that can."""
     alike: dict[str, list[MissedAim]] = {}
@@ -405,13 +395,10 @@ def _design_json(made: SizingResult, found: DesignFigures, system: System) -> di
     return {
         "failed": None if made.failed is None else made.failed.text(system),
         "parts": {each.part: each.size for each in made.parts},
-        "pump_energy_J": found.pump_energy, "heat_energy_J": found.heat_energy,
-        "days_short": found.days_short, "hot_evenings": found.evenings, "days": found.days,
-        "survival": found.survival, "fails_in": list(found.fails_in), "money": found.money,
-        "lines_without_price": found.unpriced,
+        **figures_json(found, None if made.results is None else made.results.outages),
         "counts": {} if made.results is None else dict(counts(made.results)),
         "design": made.text,
-    }  # fmt: skip
+    }
 
 
 def _pump_json(pump: PumpWanted) -> dict[str, Any]:

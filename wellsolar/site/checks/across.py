@@ -13,6 +13,7 @@ from types import SimpleNamespace
 
 from wellsolar.site.checks import hand, heater, outages, pumps, sun, well
 from wellsolar.site.checks.words import Mistakes
+from wellsolar.site.part_names import ELECTRICITY, sold_by
 from wellsolar.wording import quoted
 
 
@@ -28,6 +29,29 @@ def date_of_papers(site: SimpleNamespace) -> Mistakes:
             ("job", "date"),
             f'{quoted(written)} is no day: expected year, month and day, such as "2026-11-29"',
         )
+
+
+def prices(site: SimpleNamespace) -> Mistakes:
+    """A part sold as an energy is, an energy sold by the piece, and two fuels for one heater."""
+    energies, burnt = sold_by(), ""
+    for number, price in enumerate(site.price or ()):
+        if price.item is None:
+            continue
+        known, per = energies.get(price.item, ("piece", "ft", "m")), price.per or "piece"
+        if per not in known:
+            listed = " or ".join(quoted(each) for each in known)
+            yield (
+                ("price", number, "per" if price.per else "item"),
+                f"{quoted(price.item)} is not sold by the {per}: expected per = {listed}",
+            )
+        if price.item in energies and price.item != ELECTRICITY:
+            if burnt and burnt != price.item:
+                yield (
+                    ("price", number, "item"),
+                    f"{quoted(price.item)} heats the water beside {quoted(burnt)}: give the price "
+                    "of the one that heats it today",
+                )
+            burnt = price.item
 
 
 _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
@@ -51,6 +75,7 @@ _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     heater.aims,
     outages.outages,
     date_of_papers,
+    prices,
 )
 
 

@@ -9,6 +9,7 @@ from dataclasses import replace
 from wellsolar import kinds
 from wellsolar.results import Results
 from wellsolar.results.parts import Part, PartPrice, PartsList
+from wellsolar.site.part_names import sold_by
 from wellsolar.site.schema import PriceTable, Site
 from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
@@ -92,7 +93,10 @@ def study_parts(site: Site, results: Results) -> PartsList:
         made += lines.made
     priced = [_priced(part, site) for part in made]
     used = {id(price) for part in made if (price := _price_of(part, site)) is not None}
-    unused = tuple(each.item for each in site.price if id(each) not in used)
+    energies = sold_by()
+    unused = tuple(
+        each.item for each in site.price if id(each) not in used and each.item not in energies
+    )
     return PartsList(tuple(priced), _open(results), unused)
 
 

@@ -3,18 +3,17 @@ the file leaves open, and one with a reserve."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 from wellsolar import kinds
 from wellsolar.beside import beside
 from wellsolar.constants import DAY
-from wellsolar.results.parts import TO_BUY, PartsList
 from wellsolar.results.sizing import DESIGNS, DesignFigures, DesignSet, SizingResult, WhichDesign
 from wellsolar.site.loading.read import parse_site
 from wellsolar.site.schema import Site
 from wellsolar.site.table import Table
 from wellsolar.studies.hand.effort import BASIC
-from wellsolar.studies.parts.study import study_parts
+from wellsolar.studies.parts.whole_design import comes_to
 from wellsolar.studies.sizing.needs import WORST, at_worst
 from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.units import Quantity
@@ -97,37 +96,6 @@ def three_designs(site: Site, sized: Callable[[WhichDesign], SizingResult]) -> D
 
 def _figures(made: SizingResult) -> DesignFigures:
     """What a design comes to, by its own check."""
-    results = made.results
-    if results is None:
+    if made.results is None:
         return DesignFigures()
-    energies = [each.daily_energy for each in results.pumps if each.daily_energy is not None]
-    tank = results.heated_tank
-    year = tank.households[-1] if tank is not None and tank.households else None
-    bought = study_parts(parse_site(made.text).site, results)
-    links = [] if results.outages is None else [
-        each for each in results.outages.links if each.outage.survival is not None
-    ]  # fmt: skip
-    weakest = min(links, key=lambda each: each.outage.survival or 0.0, default=None)
-    return DesignFigures(
-        pump_energy=sum(energies) if energies else None,
-        heat_energy=None if year is None else year.year.pv_heat,
-        days_short=max(_days_short(made), default=None),
-        evenings=None if year is None else year.fewest_evenings,
-        days=None if year is None else year.year.days,
-        survival=None if weakest is None else weakest.outage.survival,
-        fails_in=tuple(each.component for each in links if each.outage.short),
-        money=_money(bought),
-        unpriced=bought.without_price(*TO_BUY),
-    )
-
-
-def _days_short(made: SizingResult) -> Iterator[int]:
-    assert made.results is not None
-    yield from (each.days_short for each in made.results.supply_years)
-    if made.results.chain_year is not None:
-        yield made.results.chain_year.days_short
-
-
-def _money(bought: PartsList) -> float | None:
-    """What there is to buy costs by the file's prices; None where it gives none."""
-    return bought.cost(*TO_BUY) if bought.priced else None
+    return comes_to(parse_site(made.text).site, made.results)
