@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import inf
@@ -23,7 +24,7 @@ from wellsolar.studies.reading.faults import (
     other_plates,
 )
 from wellsolar.studies.reading.meter import AMPERES, VOLTS, implied_sun
-from wellsolar.studies.reading.reading import Candidate, Lacking, Reading, ends_of, ranked
+from wellsolar.studies.reading.reading import Candidate, Lacking, Reading, ends_of
 from wellsolar.studies.reading.sun import ArrayAtReading, SunNow, sun_now
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.supply.diversion import element_on_inverter
@@ -152,7 +153,7 @@ class ElementResistance(_ElementReading):
         nearest = min(self.plate.ohms, key=lambda ohms: abs(ohms - self.measured))
         return Band(plate_band(nearest), self.plate.rests_on)
 
-    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+    def explained(self, band: Quantity, low: bool) -> list[Candidate]:
         """Another element, one of several open, a joint, a short or a meter."""
         plate, element = float(band), self.plate.element
         candidates = other_plates(lambda ohms: np.array([ohms]), plate)
@@ -171,7 +172,7 @@ class ElementResistance(_ElementReading):
         if self.plate.chopped:
             shape = "a meter that does not read the true mean square of a chopped current"
             candidates.append(Candidate(shape, plate * np.array([0.5, 2.0]), 0.3))
-        return ranked(self.measured, candidates)
+        return candidates
 
     def boxes(self) -> list[SheetLine]:
         """Every element of the heater by itself."""
@@ -255,13 +256,13 @@ class ElementOnInverter(_AtElement):
         """Power, by the plate."""
         return [self._power_by_plate(self.ohms)]
 
-    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+    def explained(self, band: Quantity, low: bool) -> list[Candidate]:
         """A high voltage, or another element."""
         above = band * np.array([1.05, 1.15])
         candidates = [Candidate("an inverter whose voltage is high", above, 0.5)]
         if not self.meter.volts:
             candidates += other_plates(lambda ohms: np.array([self.line / ohms]), self.ohms)
-        return ranked(self.measured, candidates)
+        return candidates
 
 
 def _on_inverter_only(job: Job) -> bool:
@@ -346,7 +347,7 @@ class ElementOnArray(_AtElement):
             return []
         return [self._power_by_plate(self.array.circuit.resistance)]
 
-    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+    def explained(self, band: Quantity, low: bool) -> Sequence[Candidate] | tuple[Cause, ...]:
         """Each way to be wrong, computed under the same sun."""
         assert self.sun is not None
         case = CircuitInSun(self.array.circuit, self.meter, self.sun)

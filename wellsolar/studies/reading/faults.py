@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -14,7 +14,7 @@ from wellsolar.site.readings.file import Readings
 from wellsolar.studies.array.coupling import Direct, Switched, Tracking
 from wellsolar.studies.array.heater_circuit import HeaterCircuit
 from wellsolar.studies.reading.meter import Meter
-from wellsolar.studies.reading.reading import Candidate, fixed, ranked
+from wellsolar.studies.reading.reading import Candidate, fixed
 from wellsolar.studies.reading.sun import SunNow
 from wellsolar.units import Quantity
 
@@ -82,14 +82,14 @@ def other_plates(shown: Callable[[float], FloatArray], plate: float) -> list[Can
 
 def causes_of(
     case: CircuitInSun, given: Readings, read: Quantity, expected: Quantity
-) -> tuple[Cause, ...]:
+) -> Sequence[Candidate] | tuple[Cause, ...]:
     """Why a reading is off: each way to be wrong is computed under the same sun.
 
     Parameters:
         case: array and element, the meter and the sun
         given: what else was read at that time
     Returns:
-        the two likeliest
+        ways to be weighed; the likeliest causes where nothing flows
     """
     if case.now.down:
         return fixed(
@@ -102,6 +102,19 @@ def causes_of(
             (f"{GUARD_OPEN}: read the tank's warmth at a tap, all covers on", 0.5),
             (f"an isolator, fuse or connector open in the string: {MADE_DEAD}", 0.3),
         )
+    return ways_to_be_wrong(case, given, low)
+
+
+def ways_to_be_wrong(case: CircuitInSun, given: Readings, low: bool) -> list[Candidate]:
+    """Each way in which a circuit under a sun may give too little, or too much.
+
+    Parameters:
+        case: array and element, the meter and the sun
+        given: what else was read at that time
+        low: True where too little was read
+    Returns:
+        the candidates
+    """
     candidates = _of_modules(case, low) + _of_sun(case, given, low) + _of_coupling(case, low)
     candidates += _of_element(case, given)
     if low:
@@ -110,7 +123,7 @@ def causes_of(
         text = f"a loose or corroded joint, or wire too thin: {MADE_DEAD}, joint by joint"
         values = np.concatenate([case.shown(circuit) for circuit in loose])
         candidates.append(Candidate(text, values, 0.2))
-    return ranked(read, candidates)
+    return candidates
 
 
 def _of_element(case: CircuitInSun, given: Readings) -> list[Candidate]:

@@ -14,7 +14,7 @@ from wellsolar.physics.hydraulics import pressure_tank
 from wellsolar.physics.hydraulics import pressure_tank as readings
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray
-from wellsolar.results.readings import Band, Cause, Implied, SheetLine
+from wellsolar.results.readings import Band, Implied, SheetLine
 from wellsolar.site.schema import Site
 from wellsolar.studies.pump.pressure_tank import fill_of
 from wellsolar.studies.pump.study import PumpOnWell
@@ -27,7 +27,7 @@ from wellsolar.studies.reading.pumps import (
     level_of_flows,
     standing,
 )
-from wellsolar.studies.reading.reading import Candidate, Lacking, PumpReading, ends_of, ranked
+from wellsolar.studies.reading.reading import Candidate, Lacking, PumpReading, ends_of
 from wellsolar.studies.reading.visit import Visit
 from wellsolar.studies.well.drawdown import WaterLevel
 from wellsolar.units import Quantity
@@ -102,10 +102,9 @@ class FillTime(PumpReading):
             implied += _implied_precharge(site, tank, by_bucket * read)
         return implied
 
-    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+    def explained(self, band: Quantity, low: bool) -> list[Candidate]:
         """The tank's air, the water's level, or the pump."""
-        candidates = self._airs() + (self._fast(band) if low else self._slow(band))
-        return ranked(self.measured, candidates)
+        return self._airs() + (self._fast(band) if low else self._slow(band))
 
     @property
     def _worn(self) -> str:
@@ -340,9 +339,9 @@ class BucketFlow(PumpReading):
         total = Implied("implied_head", "total head there", Quantity(head, kinds.HEAD), by_curve)
         return [total] if at.on_well.link.from_tank else [implied_level(depth), total]
 
-    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+    def explained(self, band: Quantity, low: bool) -> list[Candidate]:
         """The water's level, the pump and its pipe; above, the tank's own water."""
-        return ranked(self.measured, self._too_little(band) if low else self._too_much(band))
+        return self._too_little(band) if low else self._too_much(band)
 
     def _flow_at(self, depth: float) -> float:
         """Flow with the water at a depth [m3/s]."""

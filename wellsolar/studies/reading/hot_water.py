@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cached_property
 
 import numpy as np
@@ -13,7 +14,7 @@ from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.site.part_names import HEATER_RELIEF
 from wellsolar.site.schema import WaterHeaterTable
 from wellsolar.studies.heat.tank import grid_element_of, setpoint_of
-from wellsolar.studies.reading.reading import Candidate, Reading, ends_of, fixed, near, ranked
+from wellsolar.studies.reading.reading import Candidate, Reading, ends_of, fixed, near
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.safety.scald import SAFE_OUTLET
 from wellsolar.units import Quantity
@@ -119,10 +120,10 @@ class TankTemperature(_HotWater):
             ("a thermometer that reads high", 0.2),
         )
 
-    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+    def explained(self, band: Quantity, low: bool) -> Sequence[Candidate] | tuple[Cause, ...]:
         """Draw, thermostat, or too little heat."""
         if low:
-            return ranked(self.measured, self._too_cool(band))
+            return self._too_cool(band)
         return fixed(
             ("less hot water drawn than the file says", 0.6),
             ("a thermostat set higher than the file says", 0.3),

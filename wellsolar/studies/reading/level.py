@@ -22,7 +22,6 @@ from wellsolar.studies.reading.reading import (
     Reading,
     ends_of,
     fixed,
-    ranked,
 )
 from wellsolar.studies.reading.visit import Visit
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS
@@ -156,10 +155,9 @@ class PumpingLevel(PumpReading):
             ("a pump that draws air at its intake: switch it off", 0.4),
         )
 
-    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+    def explained(self, band: Quantity, low: bool) -> list[Candidate]:
         """Well, pump, season, or time."""
-        candidates = self._higher(band) if low else self._deeper(band)
-        return ranked(self.measured, candidates)
+        return self._higher(band) if low else self._deeper(band)
 
     def _deeper(self, band: Quantity) -> list[Candidate]:
         """Ways for the water to stand deeper, each with its levels."""

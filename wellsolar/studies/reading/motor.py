@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -20,7 +21,6 @@ from wellsolar.studies.reading.reading import (
     PumpReading,
     ends_of,
     fixed,
-    ranked,
 )
 from wellsolar.units import Quantity
 
@@ -116,7 +116,7 @@ class PumpAmps(PumpReading):
         power = Quantity(middle, kinds.POWER, low, high)
         return [Implied("implied_input_power", "input power", power, why)]
 
-    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
+    def explained(self, band: Quantity, low: bool) -> Sequence[Candidate] | tuple[Cause, ...]:
         """Supply, well, or what wears and blocks a pump."""
         at, usual = self.at, np.array([float(band)])
         if self.measured.high < STILL * band:
@@ -128,7 +128,7 @@ class PumpAmps(PumpReading):
             )  # fmt: skip
         candidates = _of_curve(at, not low) + _of_level(at, not low)
         candidates += _too_little(usual) if low else _too_much(at, usual)
-        return ranked(self.measured, candidates)
+        return candidates
 
     def boxes(self) -> list[SheetLine]:
         """The same band."""

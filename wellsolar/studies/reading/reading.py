@@ -98,6 +98,19 @@ def ranked(read: Quantity, candidates: Sequence[Candidate]) -> tuple[Cause, ...]
     )
 
 
+def told(read: Quantity, found: Sequence[Candidate] | tuple[Cause, ...]) -> tuple[Cause, ...]:
+    """The likeliest causes of a reading.
+
+    Parameters:
+        found: ways to be wrong that are to be weighed, or causes that need no weighing
+    Returns:
+        the two likeliest of the former; the latter as they are
+    """
+    ways = [each for each in found if isinstance(each, Candidate)]
+    causes = tuple(each for each in found if isinstance(each, Cause))
+    return ranked(read, ways) if ways else causes
+
+
 def _scored(read: Quantity, candidate: Candidate) -> list[_Scored]:
     """How well a candidate explains a reading; nothing where nothing would be read with it."""
     values = sorted(float(value) for value in candidate.values if value == value)
@@ -183,8 +196,8 @@ class Reading(ABC):
         return ()
 
     @abstractmethod
-    def explained(self, band: Quantity, low: bool) -> tuple[Cause, ...]:
-        """The likeliest causes of one that lies below its band, or above it."""
+    def explained(self, band: Quantity, low: bool) -> Sequence[Candidate] | tuple[Cause, ...]:
+        """Why one may lie below its band, or above it: ways to be weighed, or the likeliest."""
 
     def boxes(self) -> list[SheetLine]:
         """Its lines on the commissioning sheet."""
@@ -204,7 +217,7 @@ class Reading(ABC):
         evident = self.evident(band)
         if evident or not is_off(read, band):
             return evident
-        return self.explained(band, read.high < band.low)
+        return told(read, self.explained(band, read.high < band.low))
 
     def result(self) -> ReadingResult:
         """All that it says."""
