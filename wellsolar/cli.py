@@ -506,6 +506,26 @@ def sheet(site: str, units: System | None, json_path: str | None, page_path: str
 
 
 @wellsolar.command()
+@_reads_site
+@click.option(
+    "-o",
+    "--output",
+    "page_path",
+    metavar="PATH",
+    required=True,
+    type=click.Path(),
+    help="The page to write; `-` writes it to standard output.",
+)
+def page(site: str, units: System | None, json_path: str | None, page_path: str) -> int:
+    """Write a page to take along to SITE, for a telephone without a network.
+
+    The commissioning sheet as a form: it judges each reading by that month, hour and sky, keeps it
+    on the telephone, and saves a file that `wellsolar readings --from` takes.
+    """
+    return commands.run_page(_load(site), units, json_path, page_path)
+
+
+@wellsolar.command()
 @click.argument("path", type=click.Path())
 def starter(path: str) -> int:
     """Write a commented site file to PATH, to be changed into yours.

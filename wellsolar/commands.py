@@ -212,6 +212,30 @@ def run_card(
     return int(results.fails)
 
 
+def run_page(
+    site_file: SiteFile, units: System | None, json_path: str | None, page_path: str
+) -> int:
+    """Load, study, write the page that goes along to the site."""
+    outputs = outputs_of(site_file.inputs, JSON=json_path, page=page_path)
+    from wellsolar.reports.pages.on_site import on_site_page
+    from wellsolar.reports.tables import sections as table
+    from wellsolar.reports.text import json as json_file
+    from wellsolar.reports.text.progress import working
+    from wellsolar.studies.case import Case
+    from wellsolar.studies.form.study import study_form
+
+    with working(f"studying {site_file.path}"):
+        case = Case(site_file)
+        results = case.results((*SHEET, *CARD), units or site_file.site.site.print_units)
+        made = {"page": on_site_page(results, study_form(case))}
+    if json_path is not None:
+        made["JSON"] = json_file.as_text(results, table.sections(results))
+    outputs.write(made)
+    if "-" not in (page_path, json_path):
+        output.print_text(f"Wrote {page_path}.\n")
+    return int(results.fails)
+
+
 def run_parts(
     site_file: SiteFile,
     units: System | None,

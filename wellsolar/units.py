@@ -225,8 +225,20 @@ def to_unit(value: float, kind: Kind, unit: str) -> float:
     Returns:
         the number
     """
-    factor, offset = _affine(kind.written.get(unit, unit), kind.si)
+    factor, offset = in_si(kind, unit)
     return (value - offset) / factor
+
+
+def in_si(kind: Kind, unit: str) -> tuple[float, float]:
+    """What takes a number of a unit to SI.
+
+    Parameters:
+        kind: the kind of the number
+        unit: as the kind's table of written units names it; empty for a pure number
+    Returns:
+        factor and offset
+    """
+    return _affine(kind.written.get(unit, unit), kind.si)
 
 
 def show(

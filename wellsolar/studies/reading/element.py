@@ -362,7 +362,8 @@ class ElementOnArray(_AtElement):
         for meter in (AMPERES, VOLTS):
             shown = meter.read(circuit, now.irradiance, now.cells)
             text = f"{meter.label}, a clear noon, thermostat calling"
-            lines.append(SheetLine(text, _spread(shown, meter.kind, False)))
+            value = _spread(shown, meter.kind, False)
+            lines.append(SheetLine(text, value, reads=(meter.key,)))
         if isinstance(circuit.coupling, Tracking):
             lines.append(self._at_electronics(now))
         return lines

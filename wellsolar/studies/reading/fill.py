@@ -180,7 +180,8 @@ class FillTime(PumpReading):
         if fill is None or fill.duration is None:
             return []
         time = expected_fill(self.at, fill.duration)
-        return [] if time is None else [SheetLine("cut-in to cut-out, no tap open", time)]
+        text = "cut-in to cut-out, no tap open"
+        return [] if time is None else [SheetLine(text, time, reads=self.reads)]
 
 
 def _times(seconds: Iterable[float | None]) -> FloatArray:
@@ -385,4 +386,5 @@ class BucketFlow(PumpReading):
         """The same band, where the pump gives anything."""
         flow = self.expected().value
         text = f"flow by bucket, level settled, {self.at.at_pressures}"
-        return [SheetLine(text, flow)] if flow.low > 0.0 else []
+        reads = ("bucket_volume", "bucket_time")
+        return [SheetLine(text, flow, reads=reads)] if flow.low > 0.0 else []

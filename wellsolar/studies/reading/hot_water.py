@@ -276,7 +276,7 @@ class TapTemperature(_HotWater):
         if self.valve is None:
             return []
         outlet = near(self.valve, kinds.TEMPERATURE, MIXED)
-        return [SheetLine("mixed water at the nearest tap", outlet)]
+        return [SheetLine("mixed water at the nearest tap", outlet, reads=self.reads)]
 
 
 def _of_second(heater: WaterHeaterTable) -> float:

@@ -75,7 +75,7 @@ class StaticLevel(Reading):
 
     def boxes(self) -> list[SheetLine]:
         """The same band."""
-        return [SheetLine("static level", self.expected().value)]
+        return [SheetLine("static level", self.expected().value, reads=self.reads)]
 
 
 def at_rest(table: WellTable) -> Quantity:
@@ -209,14 +209,16 @@ class PumpingLevel(PumpReading):
         in_time = _after_half_an_hour(self.visit.job.case, result.name)
         drops = [duty.pumping_level - static for duty in result.duties]
         label = "level while pumping, settled"
+        reads: tuple[str, ...] = self.reads
         if in_time is not None and max(drops) > 0.0:
             drops = [(in_time - static) * drop / max(drops) for drop in drops]
             label = "level after half an hour of pumping"
+            reads = (*reads, "pumping_time")
         low = max(0.0, static.low + min(drops) * (1 - SLACK) - TAPE)
         # No deeper than the intake, where the pump draws air.
         high = min(static.high + max(drops) * (1 + SLACK) + TAPE, max(result.intake_depth, low))
         middle = min(static + sum(drops) / len(drops), high)
-        return [SheetLine(label, Quantity(middle, kinds.LENGTH, low, high))]
+        return [SheetLine(label, Quantity(middle, kinds.LENGTH, low, high), reads=reads)]
 
 
 def _after_half_an_hour(case: Studied, name: str) -> float | None:

@@ -133,7 +133,7 @@ class PumpAmps(PumpReading):
     def boxes(self) -> list[SheetLine]:
         """The same band."""
         amps = expected_amps(self.at)
-        return [] if amps is None else [SheetLine("running current", amps)]
+        return [] if amps is None else [SheetLine("running current", amps, reads=self.reads)]
 
 
 def _too_much(at: ReadPump, usual: FloatArray) -> list[Candidate]:

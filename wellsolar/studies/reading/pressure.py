@@ -140,7 +140,7 @@ class Precharge(Reading):
         label = "precharge, tank drained"
         if tank.count > 1:
             label = f"precharge of each of {tank.count} tanks, drained"
-        return [SheetLine(label, near(self.best, kinds.PRESSURE, PSI))]
+        return [SheetLine(label, near(self.best, kinds.PRESSURE, PSI), reads=self.reads)]
 
 
 class GaugePressure(Reading):
@@ -354,4 +354,5 @@ class PressureDecay(Reading):
         if self.site.pressure_tank is None:
             return []
         value = Quantity(0.0, kinds.PRESSURE_LOSS, 0.0, GAUGE_OFF)
-        return [SheetLine("pressure lost overnight", value)]
+        reads = ("evening_pressure", "morning_pressure", "hours_between")
+        return [SheetLine("pressure lost overnight", value, reads=reads)]

@@ -1,0 +1,279 @@
+"""The page that goes along to the site: the sheet as a form, on a telephone without a network."""
+
+from __future__ import annotations
+
+import json
+from base64 import b64encode
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from hashlib import sha256
+from struct import pack
+from typing import Any
+
+from wellsolar import kinds
+from wellsolar.kinds import Kind
+from wellsolar.reports.pages.html import cautions_context, job_context, page_of
+from wellsolar.reports.plain import plain
+from wellsolar.results import Results
+from wellsolar.results.readings import (
+    ByTime,
+    Causes,
+    FormBox,
+    FormField,
+    FormResult,
+    MeteredSun,
+    SunCauses,
+    TimeClasses,
+    TimedBands,
+    Told,
+    Way,
+)
+from wellsolar.units import System, in_si
+
+SKIES = {"clear": "clear", "thin cloud": "hazy, thin cloud", "overcast": "cloudy"}
+"""Words of the readings for the sky, as the page asks for it."""
+
+TIMED_IN_SUN = ("element_amps", "element_volts")
+"""Readings whose band hangs on the sky as well."""
+
+UNITS: dict[str, tuple[str, ...]] = {
+    kind.name: units
+    for kind, units in (
+        (kinds.LENGTH, ("ft", "m", "in", "cm")),
+        (kinds.PRESSURE, ("psi", "kPa", "bar")),
+        (kinds.PRESSURE_LOSS, ("psi", "kPa", "bar")),
+        (kinds.VOLUME, ("gal", "L")),
+        (kinds.FLOW, ("gpm", "L/min")),
+        (kinds.TEMPERATURE, ("degF", "degC")),
+        (kinds.WATCH, ("s", "min", "h")),
+        (kinds.DURATION, ("h", "min", "s")),
+        (kinds.CURRENT, ("A", "mA")),
+        (kinds.RESISTANCE, ("ohm", "kohm")),
+    )
+}
+"""Units that a box offers, by the name of its kind; of any other kind the one that is printed."""
+
+MADE = {"flow": kinds.FLOW, "fall": kinds.PRESSURE_LOSS, "ohms": kinds.RESISTANCE}
+"""Kinds of what is made of several boxes."""
+
+STEPS = 65_535
+"""Steps of a packed number, which is as fine as five digits."""
+
+EXACT = 15
+"""Digits of a number that stands for itself."""
+
+Object = dict[str, Any]
+
+
+def on_site_page(results: Results, form: FormResult) -> str:
+    """The page.
+
+    Parameters:
+        results: of `study_site`, with the card
+        form: of `study_form`
+    Returns:
+        the page, which needs nothing else
+    """
+    system = results.system
+    data = {
+        "fields": {field.key: _field(field) for step in form.steps for field in step.fields},
+        "units": _units(form, system),
+        "timed": {key: _timed(bands) for key, bands in form.timed.items()},
+        "metered": None if form.sun is None else _metered(form.sun),
+        "sunCauses": {key: _sun_causes(causes) for key, causes in form.causes.items()},
+        "slack": form.slack,
+        "again": form.again,
+        "site": results.site_name,
+    }
+    data["id"] = sha256(json.dumps(data).encode()).hexdigest()[:16]
+    steps = [
+        {
+            "key": step.key,
+            "title": step.title,
+            "before": step.before,
+            "sun": any(field.by_time in TIMED_IN_SUN for field in step.fields),
+            "fields": [_shown(field) for field in step.fields],
+        }
+        for step in form.steps
+    ]
+    return page_of(
+        "on_site.html.j2",
+        results,
+        {
+            "job": job_context(results.job, wanted=True),
+            "steps": steps,
+            "skies": SKIES,
+            "cautions": cautions_context(results.cautions),
+            "data": in_script(data),
+        },
+        "on_site.js",
+    )
+
+
+def in_script(data: object) -> str:
+    """Data as a script element holds it, with nothing in it that could end the element."""
+    text = json.dumps(_plain(data), separators=(",", ":"), allow_nan=False)
+    for sign in "<>&":
+        text = text.replace(sign, f"\\u{ord(sign):04x}")
+    return text
+
+
+def _plain(data: object) -> object:
+    """The same with no text in it that turns the writing of a page."""
+    if isinstance(data, str):
+        return plain(data)
+    if isinstance(data, Mapping):
+        return {plain(str(key)): _plain(value) for key, value in data.items()}
+    if isinstance(data, Sequence):
+        return [_plain(value) for value in data]
+    return data
+
+
+def _number(value: float, digits: int = EXACT) -> float:
+    return float(f"{float(value):.{digits}g}")
+
+
+def _packed(numbers: Iterable[float]) -> list[Any]:
+    """A table of numbers in steps of a 65 535th of all that they span: the least, the step, and
+    the steps as two bytes each, little end first, in base 64."""
+    values = list(numbers)
+    least = min(values)
+    step = (max(values) - least) / STEPS or 1.0
+    whole = [round((value - least) / step) for value in values]
+    return [least, step, b64encode(pack(f"<{len(whole)}H", *whole)).decode()]
+
+
+def _flat(numbers: ByTime) -> Iterator[float]:
+    return (number for month in numbers for each in month for number in each)
+
+
+def _told_only(told: Object) -> Object:
+    """Without what is empty, which the script fills in again."""
+    return {key: value for key, value in told.items() if value not in ("", [], {}, False, None, 0)}
+
+
+def _kind_units(kind: Kind, system: System) -> list[list[Any]]:
+    """Units that may be chosen, the printed one first: as written, its factor and its offset."""
+    shown = (kind.us if system == "US" else kind.metric)[0]
+    named = [shown.unit, *(unit for unit in UNITS.get(kind.name, ()) if unit != shown.unit)]
+    return [[unit, *(_number(each) for each in in_si(kind, unit))] for unit in named]
+
+
+def _units(form: FormResult, system: System) -> Object:
+    """Units by the name of each kind that is read, or made of what is read."""
+    read = (box.kind for step in form.steps for field in step.fields for box in field.boxes)
+    named = {kind.name: kind for kind in (*read, *MADE.values())}
+    return {name: _kind_units(kind, system) for name, kind in named.items()}
+
+
+def _shown(field: FormField) -> Object:
+    """A field as the template prints it."""
+    return {
+        "key": field.key,
+        "number": field.number,
+        "label": field.label,
+        "words": field.words,
+    }
+
+
+def _field(field: FormField) -> Object:
+    """A field as the script judges it."""
+    made = MADE.get(field.made_of)
+    return _told_only(
+        {
+            "number": field.number,
+            "madeOf": "" if field.made_of == "value" else field.made_of,
+            "pump": field.pump,
+            "state": field.state,
+            "boxes": [_box(box) for box in field.boxes],
+            "bands": [[_number(end) for end in band] for band in field.bands],
+            "byTime": field.by_time,
+            "inSun": field.by_time in TIMED_IN_SUN,
+            "restsOn": field.rests_on,
+            "why": field.why,
+            "warns": _along(field.warns),
+            "below": _causes(field.below),
+            "inside": _causes(field.inside),
+            "above": _causes(field.above),
+            "made": "" if made is None else made.name,
+        }
+    )
+
+
+def _box(box: FormBox) -> Object:
+    bounds = {"above": box.above, "least": box.least, "most": box.most}
+    told: Object = {"key": box.key, "label": box.label, "kind": box.kind.name}
+    told["smallest"] = kinds.SMALLEST.get(box.kind.name)
+    return _told_only(told) | {key: bound for key, bound in bounds.items() if bound is not None}
+
+
+def _along(told: tuple[Told, ...]) -> list[list[Any]]:
+    """Texts with their bounds; nothing where there are none."""
+    if not any(each.texts for each in told):
+        return []
+    return [[_number(each.beyond), each.end, list(each.texts)] for each in told]
+
+
+def _causes(causes: Causes) -> Object:
+    ways = [
+        [way.text, [_number(end) for end in way.at[0]], way.weight, way.group]
+        for way in causes.ways
+    ]
+    return _told_only({"told": _along(causes.told), "ways": ways})
+
+
+def _sun_causes(causes: SunCauses) -> Object:
+    def ways(listed: tuple[tuple[str, Way], ...]) -> list[list[Any]]:
+        return [
+            [
+                way.text,
+                _packed(end for ends in way.at for end in ends),
+                way.weight,
+                way.group,
+                known,
+            ]
+            for known, way in listed
+        ]
+
+    return {
+        "lights": list(causes.lights),
+        "below": ways(causes.below),
+        "above": ways(causes.above),
+        "open": list(causes.open),
+        "share": causes.share,
+        "dark": list(causes.dark),
+    }
+
+
+def _timed(timed: TimedBands) -> Object:
+    return {
+        **_classes(timed.classes),
+        "like": timed.like,
+        "times": timed.times,
+        "bands": {sky: _packed(_flat(months)) for sky, months in timed.bands.items()},
+        "lights": {sky: _packed(_flat(months)) for sky, months in timed.lights.items()},
+    }
+
+
+def _classes(classes: TimeClasses) -> Object:
+    return {
+        "starts": list(classes.starts), "classes": list(classes.classes), "count": classes.count,
+    }  # fmt: skip
+
+
+def _metered(sun: MeteredSun) -> Object:
+    return {
+        **_classes(sun.classes),
+        "airs": _packed(_flat(sun.airs)),
+        "lights": list(sun.lights),
+        "warmths": list(sun.warmths),
+        "low": _grids(sun.low),
+        # Where nothing hangs on what the file does not tell, both are the same.
+        "high": None if sun.high == sun.low else _grids(sun.high),
+        "off": sun.off,
+        "dark": sun.dark,
+        "inTheDark": dict(sun.in_the_dark),
+    }
+
+
+def _grids(grids: Mapping[str, tuple[tuple[float, ...], ...]]) -> Object:
+    return {key: _packed(each for row in rows for each in row) for key, rows in grids.items()}

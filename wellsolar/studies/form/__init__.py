@@ -1,0 +1,1 @@
+"""The commissioning sheet as a form that judges by itself what is typed into it."""
