@@ -31,7 +31,7 @@ from tests.mutation.running import Try, copied, load_libraries, run_changes, wat
 
 HERE = Path(__file__).parent
 
-LIMIT = 40.0
+LIMIT = 25.0
 """Processor time of the tests of one change [s]; what runs longer counts as not noticed."""
 
 

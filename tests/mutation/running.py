@@ -272,7 +272,7 @@ def _forked(change: Try, session: Any, items: list[Any], ours: Session) -> tuple
         if pid == 0:
             _in_fork(change, session, items, log.fileno(), ours)
         try:
-            status = _waited(pid, 10.0 * change.limit)
+            status = _waited(pid, 100.0 * change.limit)  # on a machine that is busy
         except BaseException:  # this process is ended: so is the fork
             _killed(pid)
             raise

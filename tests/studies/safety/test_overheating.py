@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from CoolProp.CoolProp import PropsSI
+from fluids.atmosphere import ATMOSPHERE_1976
 
 from tests.site_texts import edited, printed
 from tests.studies.safety.sites import (
@@ -14,6 +16,7 @@ from tests.studies.safety.sites import (
     verdict,
     wrong,
 )
+from wellsolar.studies.safety.guarded_tank import dial_down, dial_up
 
 
 @pytest.mark.parametrize("system", ["US", "SI"])
@@ -57,6 +60,41 @@ def test_a_second_array_is_asked_for_its_thermostat_too() -> None:
     assert found.status == "fail"
     assert "no thermostat of element 2 on east" in found.reason.text("US")
     mended(text, found)
+
+
+@pytest.mark.parametrize(
+    ("celsius", "down", "up"),
+    # 65.56, 65.6, 68.3 and 60 degC are 150, 150.08, 154.94 and 140 degF.
+    [(590 / 9, 150, 150), (65.6, 150, 155), (68.3, 150, 155), (60.0, 140, 140)],
+)
+def test_a_dial_is_set_in_steps_of_5_degrees(celsius: float, down: int, up: int) -> None:
+    for dial, wanted in ((dial_down(celsius), down), (dial_up(celsius), up)):
+        assert dial == pytest.approx((wanted - 32) / 1.8)
+        assert dial.text("US") == f"{wanted} °F"
+
+
+def test_high_up_the_water_boils_before_the_relief_valve_opens() -> None:
+    """Where CoolProp has it at the air's pressure of 10,000 ft, 697 hPa by the standard
+    atmosphere: 90 degC."""
+    text = edited(RIGHT, ('altitude = "2000 ft"', 'altitude = "10000 ft"'),
+                  ('high_limit = "180 degF"\n', ""))  # fmt: skip
+    found = verdict(text, "overheating")
+    air = ATMOSPHERE_1976(10000 * 0.3048).P
+    boils = PropsSI("T", "P", air, "Q", 0, "Water") - 273.15
+    assert found.status == "fail"
+    assert found.limit == pytest.approx(boils, abs=0.05)
+    assert found.reason.parts["boils"] == pytest.approx(boils, abs=0.05)
+    assert found.reason.parts["relief"] == pytest.approx((210 - 32) / 1.8)
+    assert found.quantity == 100.0
+    low = verdict(edited(RIGHT, ('high_limit = "180 degF"\n', "")), "overheating")
+    # At 2,000 ft it boils half a kelvin below the valve: one temperature to a reader.
+    assert "boils" not in low.reason.parts
+    home = studied(text).heated_tank
+    assert home is not None
+    assert home.nobody_home is not None
+    assert home.nobody_home.days_to_relief is not None
+    days = found.reason.parts["time"]
+    assert days == pytest.approx(home.nobody_home.days_to_relief * 86_400)
 
 
 def test_contacts_that_nobody_rated_stop_nothing() -> None:

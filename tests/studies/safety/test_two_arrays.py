@@ -127,8 +127,10 @@ class TestEveryElementsThermostat:
         assert verdict(text, "overheating").status == "pass"
         position = ("lower", "upper")[number - 1]
         head, cut, rest = text.partition(f'position = "{position}"')
-        found = verdict(head + cut + rest.replace('thermostat = "150 degF"\n', "", 1),
-                        "overheating")  # fmt: skip
+        bare = head + cut + rest.replace('thermostat = "150 degF"\n', "", 1)
+        found = verdict(bare, "overheating")
+        said = [each for each in studied(bare).verdicts if each.rule.key == "overheating"]
+        assert said == [found]  # an element on the grid would have one of its own
         assert found.status == "fail"
         assert f"thermostat of element {number}" in found.reason.text("US")
 
