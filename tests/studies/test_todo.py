@@ -9,13 +9,16 @@ from typing import get_args
 import pytest
 
 from wellsolar.commands import EVERYTHING
+from wellsolar.kinds import LENGTH, Kind
 from wellsolar.results import Results
+from wellsolar.results.parts import Part
 from wellsolar.results.whole import ToDo
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.studies.asked.todo import todo_of
 from wellsolar.studies.case import study_site
 from wellsolar.studies.rules import all_rules
-from wellsolar.verdicts import Trade, remedy, say, set_to
+from wellsolar.units import read
+from wellsolar.verdicts import Status, Trade, Verdict, remedy, say, set_to
 
 CHECKOUT = Path(__file__).parents[2]
 SITES = sorted((CHECKOUT / "tests" / "sites").glob("*.toml"))
@@ -101,6 +104,94 @@ def test_a_key_up_for_one_and_down_for_another_stays_two_lines() -> None:
     ]  # fmt: skip
     assert len(todo_of(site, made)) == 2
     assert len(todo_of(site, [made[0], made[0]])) == 1
+
+
+def verdict(
+    rule: str, status: Status, subject: str, found: str = "", limit: str = "", kind: Kind = LENGTH,
+    **changes: str,
+) -> Verdict:  # fmt: skip
+    """A made-up one; its remedy sets keys of the pump, or is work that no key tells."""
+    of = all_rules()[rule]
+    sizes = {}
+    if found:
+        sizes = {"quantity": read(found, kind), "limit": read(limit, kind)}
+    how = [set_to(f"pump[1].{key}", value) for key, value in changes.items()]
+    mend = remedy(f"mend {subject}", how) if how else remedy(f"mend {subject}", "no key")
+    return of.verdict(status, subject, say(f"{subject} is so"), **sizes, remedy=mend)
+
+
+def test_the_order_of_the_list() -> None:
+    """What can hurt, what fails, what is not known and can hurt, what else is not known, cautions;
+    of those alike the one farthest beyond its limit, as a part of it, first; one that is compared
+    by no size counts as wholly beyond."""
+    rules = all_rules()
+    site = loaded(CHECKOUT / "tests" / "sites" / "precharge.toml").site
+    in_order = [
+        verdict("well head", "fail", "head", "11 in", "12 in"),
+        verdict("bonding at the well", "caution", "bond"),
+        verdict("peak flow", "fail", "peak", "1 m", "4 m"),  # three quarters short
+        verdict("yield", "fail", "yield", "6 m", "4 m"),  # half too much
+        verdict("day's water", "fail", "day", "5 m", "4 m"),
+        rules["overflow"].unknown("overflow", "storage_tank.overflow"),
+        rules["motor cooling"].unknown("motor", "pump[1].motor_diameter", "well.casing_bore"),
+        verdict("prime", "caution", "prime"),  # wholly
+        verdict("suction lift", "caution", "lift", "5 m", "4 m"),
+        verdict("submergence", "caution", "cover", "3.9 m", "4 m"),
+    ]
+    for given in (in_order, in_order[::-1]):
+        found = todo_of(site, [*given, verdict("yield", "pass", "other")])
+        assert [line.subject for line in found] == [each.subject for each in in_order]
+        assert [line.clears for line in found] == [(each,) for each in in_order]
+    acts = [line.act for line in found]
+    assert acts == ["work"] * 5 + ["read"] * 2 + ["work"] * 3
+    motor = found[6]
+    assert motor.needs == ("pump[1].motor_diameter", "well.casing_bore")
+    assert motor.does.text("US").count("; ") == 1
+    assert motor.first.text("US") == "read pump[1].motor_diameter and well.casing_bore"
+    assert (motor.by, found[5].by) == ("owner", "owner")  # who may read it
+    assert [line.by for line in found[:2]] == ["driller", "electrician"]  # who may mend it
+    assert found[0].first.text("US") == "mend head"
+    assert found[0].why.text("US") == "head is so"
+
+
+def test_changes_that_are_alike_stand_on_one_line_and_the_farthest_asks() -> None:
+    site = loaded(CHECKOUT / "tests" / "sites" / "precharge.toml").site
+    depth = float(site.pump[0].intake_depth or 0.0) / 0.3048
+    near, far = f"{depth + 10:.0f} ft", f"{depth + 30:.0f} ft"
+    made = [
+        verdict("submergence", "caution", "near", "9 m", "10 m", intake_depth=near),
+        verdict("runs dry", "fail", "same", "8 m", "10 m", intake_depth=near),
+        verdict("well head", "caution", "far", "7 m", "10 m", intake_depth=far),
+        verdict("yield", "caution", "two", "7 m", "5 m", intake_depth=far, shroud="true"),
+    ]
+    one, other = todo_of(site, made)
+    # Two of its clears fail or hurt; the depth that it sets is the farther one.
+    assert [str(each) for each in one.changes] == [f'pump[1].intake_depth="{far}"']
+    assert [each.subject for each in one.clears] == ["same", "far", "near"]
+    assert one.why.text("US") == "same is so"
+    assert one.first.text("US") == "mend far"
+    assert (one.status, one.safety, one.act) == ("fail", True, "change")
+    assert [each.subject for each in other.clears] == ["two"]
+    # What is a part of another line's changes comes before it, wherever it stands beside it.
+    part = verdict("yield", "caution", "part", "5.1 m", "5 m", shroud="true")
+    lines_of = [line.subject for line in todo_of(site, [made[3], part])]
+    assert lines_of == ["part", "two"]
+
+
+def test_a_line_costs_what_is_bought_for_its_verdicts_where_all_have_a_price() -> None:
+    site = loaded(CHECKOUT / "tests" / "sites" / "precharge.toml").site
+    one, other = (verdict("yield", "fail", name, "7 m", "5 m") for name in ("one", "other"))
+
+    def listed(verdict: Verdict | None, cost: float | None) -> Part:
+        return Part("", "", "", None, say(""), "to add", (), verdict, "", cost=cost)
+
+    for parts, cost in (
+        ((listed(one, 3.0), listed(one, 4.0), listed(other, 9.0), listed(None, 1.0)), 7.0),
+        ((listed(one, 3.0), listed(one, None)), None),
+        ((listed(other, 3.0),), None),
+        ((), None),
+    ):
+        assert todo_of(site, [one], parts)[0].cost == cost
 
 
 def test_what_is_read_says_who_may_read_it() -> None:
