@@ -6,8 +6,11 @@ import re
 
 import pytest
 
+from tests.properties.whole.sides import base_tables, with_given
 from tests.studies.hand.village import L_MIN, VILLAGE, changed, studied, verdict
+from wellsolar import Case, site_from
 from wellsolar.studies.hand.study import minutes_for
+from wellsolar.verdicts import Verdict
 
 HILL = """
 [site]
@@ -149,3 +152,49 @@ class TestMakersTable:
         found = verdict(studied(text), "maker's discharge table")
         assert found.status == "unknown"
         assert found.needs == ("hand_pump.discharge_power",)
+
+
+@pytest.mark.parametrize(
+    ("given", "keys"),
+    [
+        # Of each of one or two whose power holds the pace back: what a bucket in 3 min asks.
+        ({"person_power": "8 W", "people_pumping": "2"}, ["person_power"]),
+        ({"person_power": "3 W"}, ["person_power"]),
+        # Two of 15 W have what one of 30 W would need.
+        ({"person_power": "20 W"}, ["people_pumping"]),
+        # At 18 strokes a minute of 125 mm no strength does: 125 mm x 18.8 / 18.
+        ({"stroke_rate": "18 strokes/min"}, ["stroke", "person_power"]),
+        ({"stroke_rate": "18 strokes/min", "people_pumping": "2"}, ["stroke", "person_power"]),
+        # Nearly fast enough already.
+        ({"stroke_rate": "18.7 strokes/min"}, ["stroke", "person_power"]),
+    ],
+)
+def test_a_bucket_in_time_by_what_the_remedy_tells(given: dict[str, str], keys: list[str]) -> None:
+    """The least of what it tells, rounded as printed, does; less of it does not."""
+    base = with_given(base_tables("by_hand"), {f"hand_pump.{k}": v for k, v in given.items()})
+
+    def said(more: dict[str, object]) -> Verdict:
+        file = site_from(with_given(base, {f"hand_pump.{k}": v for k, v in more.items()}))
+        told = {each.rule.key: each for each in Case(file).said("hand_pump").verdicts}
+        return told["bucket time"]
+
+    found = said({})
+    assert found.status == "caution"
+    assert found.remedy is not None
+    if keys == ["people_pumping"]:
+        assert [str(each) for each in found.remedy.changes] == ["hand_pump.people_pumping=2"]
+        assert said({"people_pumping": 2}).status == "pass"
+        return
+    words = found.remedy.text("SI")
+    watts = re.search(r"([\d.]+) W of each", words)
+    assert watts is not None, words
+    long = re.search(r"stroke of ([\d.]+ mm)", words)
+    strokes = {} if long is None else {"stroke": long[1]}
+    assert [*strokes, "person_power"] == keys
+    assert said({**strokes, "person_power": f"{watts[1]} W"}).status == "pass"
+    less = 0.93 if long is None else 0.85  # a longer stroke leaves 2 % to spare
+    assert said({**strokes, "person_power": f"{less * float(watts[1])} W"}).status == "caution"
+    if long is not None:
+        pace = float(given["stroke_rate"].split()[0])
+        assert float(long[1].split()[0]) == pytest.approx(125 * 18.8 / pace, rel=0.03)
+        assert said({"stroke": f"{0.97 * float(long[1].split()[0])} mm"}).status == "caution"
