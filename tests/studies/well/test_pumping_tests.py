@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
+from scipy.optimize import brentq, least_squares
 from scipy.special import exp1
 
 from tests.studies.well.low_yield import (
@@ -22,6 +24,7 @@ from tests.studies.well.low_yield import (
     fit_of,
     listed,
 )
+from wellsolar.studies.well.pumping_tests import fit_verdicts
 
 
 class TestPublishedTests:
@@ -225,3 +228,95 @@ class TestInThePumpedWell:
         found = fit_of(test, bore=self.BORE)
         assert found.tests[0].transmissivity == pytest.approx(0.5 / DAY, rel=0.05)
         assert not found.assumptions
+
+
+class TestOffTheFit:
+    """One reading of a test that else follows Theis is off: the fit, and what is said of it, by
+    scipy's least squares."""
+
+    TIMES = np.array([300, 600, 1200, 2400, 4800, 9600, 19200, 38400, 72000.0])
+    FLOW, DISTANCE, PUMPED = 1.5e-3, 12.0, 30_000.0
+
+    def theis(self, transmissivity: float, storage: float, kind: str) -> NDArray[np.float64]:
+        def drawn(time: NDArray[np.float64]) -> NDArray[np.float64]:
+            u = self.DISTANCE**2 * storage / (4 * transmissivity * time)
+            return np.asarray(self.FLOW / (4 * math.pi * transmissivity) * exp1(u))
+
+        if kind == "pumping":
+            return drawn(self.TIMES)
+        return drawn(self.TIMES + self.PUMPED) - drawn(self.TIMES)
+
+    def fitted(
+        self, off: float, kind: str
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64], float]:
+        """Drawdowns with the fifth off, how far each lies off the fit, and transmissivity."""
+        drawn = self.theis(4e-4, 2e-4, kind)
+        drawn[4] += off
+
+        def lies_off(logs: NDArray[np.float64]) -> NDArray[np.float64]:
+            return drawn - self.theis(math.exp(logs[0]), math.exp(logs[1]), kind)
+
+        best = least_squares(lies_off, np.log([4e-4, 2e-4]), xtol=1e-14, ftol=1e-14, gtol=1e-14)
+        return drawn, lies_off(best.x), math.exp(best.x[0])
+
+    def judged(self, drawn: NDArray[np.float64], kind: str, more: str = "") -> Any:
+        told = f'kind = "recovery"\npumping_time = "{self.PUMPED} s"\n'
+        more += told if kind == "recovery" else ""
+        test = (
+            f'[well.drawdown_test]\nflow = "{self.FLOW} m3/s"\ndistance = "{self.DISTANCE} m"\n'
+            f'{more}time = "{listed(self.TIMES, "s")}"\nlevel = "{listed(drawn, "m", 10)}"'
+        )
+        (fit,) = fit_of(test).tests
+        (verdict,) = fit_verdicts((fit,))
+        return fit, verdict
+
+    @pytest.mark.parametrize("kind", ["pumping", "recovery"])
+    @pytest.mark.parametrize("sign", [1.0, -1.0])
+    def test_just_within_a_tenth_and_just_beyond(self, kind: str, sign: float) -> None:
+        def beyond(off: float) -> float:
+            drawn, lies_off, _ = self.fitted(sign * off, kind)
+            return float(abs(lies_off[4]) / drawn.max() - 0.1)
+
+        turns = float(brentq(beyond, 0.01, 2.0))
+        for by, status in ((0.97, "pass"), (1.03, "caution")):
+            drawn, lies_off, transmissivity = self.fitted(sign * turns * by, kind)
+            fit, verdict = self.judged(drawn, kind)
+            assert verdict.status == status, verdict.reason.text("SI")
+            assert (verdict.subject, fit.kind) == (f"{kind} test",) * 2
+            assert fit.transmissivity == pytest.approx(transmissivity, rel=2e-3)
+            assert [each.time for each in fit.readings] == pytest.approx([*self.TIMES])
+            assert [each.drawdown for each in fit.readings] == pytest.approx([*drawn], abs=1e-4)
+            told = [each.residual for each in fit.readings]
+            assert told == pytest.approx([*lies_off], abs=2e-3 * drawn.max())
+            spread = float(np.sqrt(np.mean(lies_off**2)))
+            assert fit.root_mean_square == pytest.approx(spread, rel=0.01)
+            assert verdict.quantity == pytest.approx(abs(lies_off[4]) / drawn.max(), rel=0.01)
+            assert verdict.limit == 0.1
+            assert verdict.reason.parts["at"] == pytest.approx(self.TIMES[4])
+            assert verdict.reason.parts["off"] == pytest.approx(abs(lies_off[4]), rel=0.02)
+            length = self.TIMES[-1] if kind == "pumping" else self.PUMPED
+            assert fit.length == pytest.approx(length)
+        assert verdict.remedy is not None
+        assert verdict.remedy.parts["at"] == pytest.approx(self.TIMES[4])
+        fitted = drawn[4] - lies_off[4]
+        assert verdict.remedy.parts["fitted"] == pytest.approx(fitted, rel=0.01)
+
+    def test_what_is_measured_from_another_level_at_rest(self) -> None:
+        """Half a metre lower than the file's: so much less of each drawdown."""
+        drawn, lies_off, transmissivity = self.fitted(0.2, "pumping")
+        fit, _ = self.judged(drawn + 0.5, "pumping", 'rest_level = "10.5 m"\n')
+        assert fit.transmissivity == pytest.approx(transmissivity, rel=2e-3)
+        assert fit.readings[4].residual == pytest.approx(lies_off[4], abs=2e-3)
+
+    def test_a_reading_at_the_start_is_none_of_the_fit(self) -> None:
+        drawn, lies_off, _ = self.fitted(0.2, "pumping")
+        times = np.concatenate([[0.0], self.TIMES])
+        test = (
+            f'[well.drawdown_test]\nflow = "{self.FLOW} m3/s"\ndistance = "{self.DISTANCE} m"\n'
+            f'time = "{listed(times, "s")}"\nlevel = "10, {listed(drawn, "m", 10)}"'
+        )
+        (fit,) = fit_of(test).tests
+        told = [each.residual for each in fit.readings]
+        assert told[0] is None
+        assert told[1:] == pytest.approx([*lies_off], abs=2e-3 * drawn.max())
+        assert fit.worst is fit.readings[5]
