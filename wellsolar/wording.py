@@ -13,8 +13,6 @@ _LARGEST = 10**15
 def quoted(text: str) -> str:
     """A text of the file in quotes on one line, cut where it is long.
 
-    Parameters:
-        text: any text
     Returns:
         printable text in double quotes
     """
@@ -55,8 +53,6 @@ def nearest(word: str, known: Iterable[str], cutoff: float) -> str | None:
     """The known word most like a misspelt one, whatever its capitals; None where none is.
 
     Parameters:
-        word: as written
-        known: what could have been meant
         cutoff: 0..1, how like it must be
     Returns:
         one of `known`

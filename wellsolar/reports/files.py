@@ -38,8 +38,6 @@ class Output:
 def check_place(path: str | Path) -> None:
     """Refuse a place that could not be written to, before any work is done for it.
 
-    Parameters:
-        path: the file to be
     Raises:
         OutputError: its folder is missing, it is a folder, a pipe or a device, no name that a file
             can have, or it may not be written
@@ -68,7 +66,6 @@ def check_outputs(
     """Refuse places at which something could be lost, before any work is done for them.
 
     Parameters:
-        outputs: what is to be written
         inputs: what the run reads, such as "the site file", and its path
         force: True where other files may be replaced; an input never is
     Raises:
@@ -95,8 +92,6 @@ def check_outputs(
 def refuse_foreign(output: Output) -> None:
     """Refuse a file that is not an earlier output of the same kind, unchanged since.
 
-    Parameters:
-        output: what is to be written
     Raises:
         OutputError: with what the file is, and the remedy
     """

@@ -46,7 +46,6 @@ def as_sentence(text: str, subject: str = "") -> str:
     """A text with a capital and a stop.
 
     Parameters:
-        text: any text
         subject: the name of what is judged, which keeps its case at the beginning, as a key does
     """
     first = text.split(" ", 1)[0].rstrip(",;:")
@@ -79,7 +78,6 @@ def encodable(text: str, encoding: str) -> str:
     """A text as an encoding can write it.
 
     Parameters:
-        text: any text
         encoding: a codec's name, such as the encoding of a stream
     Returns:
         the text itself, or else its nearest ASCII: accents dropped, what has none a "?"

@@ -207,7 +207,6 @@ def cell_text(cell: Cell, system: System, nothing: str = "-") -> str:
     """A cell as it is printed, with its unit.
 
     Parameters:
-        system: "US" or "SI"
         nothing: what stands for a number that does not exist
     Returns:
         text such as `203 ft`, or `14:20` for a time of day

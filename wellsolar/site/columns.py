@@ -113,8 +113,6 @@ def is_flood(text: str) -> bool:
 def key_of(text: str) -> str:
     """The key that a head or a misspelt key stands for.
 
-    Parameters:
-        text: as written
     Returns:
         in small letters, with underscores
     """

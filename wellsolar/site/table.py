@@ -49,7 +49,6 @@ class Table(BaseModel):
         """A copy with other values; no key of either is read for it.
 
         Parameters:
-            update: values by their keys
             deep: never, as what a table holds is frozen like itself
         Returns:
             the copy
@@ -93,8 +92,6 @@ def note_read(keys: Iterable[Key]) -> None:
 def made_once(work: Callable[Asked, Answer]) -> Callable[Asked, Answer]:
     """A function of tables that is asked many times in a row of the very same ones.
 
-    Parameters:
-        work: the function, of arguments by their places
     Returns:
         what gives the last answers again, and notes again what they read
     """

@@ -31,8 +31,6 @@ from wellsolar.verdicts import Sentence, Verdict, say
 def answers(results: Results) -> tuple[Answer, ...]:
     """The short answers that the file tells enough for.
 
-    Parameters:
-        results: of the studies, complete but for the answers
     Returns:
         one for each pump, for pumps compared, the tanks, heaters compared, the hand pump and each
         other lift, for how array and element suit each other, and for the outages

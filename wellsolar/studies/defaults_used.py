@@ -83,9 +83,7 @@ def assumptions_of(
     """Defaults that the parts asked for rest on, then what the studies assumed; each once.
 
     Parameters:
-        file: a site file that was read
         chosen: what the studies of these parts bring
-        parts: that were asked for
     Returns:
         the assumptions, the file's first
     """

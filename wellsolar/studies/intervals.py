@@ -80,8 +80,6 @@ def intervals_of(file: SiteFile) -> tuple[Interval, ...]:
     """What a site's file leaves open, or gives as a range, or has by a default whose published
     values spread.
 
-    Parameters:
-        file: a site file that was read
     Returns:
         the ranges in the order of the file, then spreads, then what is open
     """
@@ -179,8 +177,6 @@ def _ranged(path: Path, value: Quantity) -> Interval:
 def ranged_inputs(table: Table, above: Path = ()) -> Iterator[tuple[Path, Quantity]]:
     """The keys of a model that are ranges, with their quantities.
 
-    Parameters:
-        table: a site, or a table of it
     Returns:
         key path and quantity of each
     """

@@ -73,7 +73,6 @@ class Kept:
         Parameters:
             site: the site that it was made for
             made: the answer with its keys
-            besides: what else decides it
         """
         if OF_ANOTHER in made[1]:
             return

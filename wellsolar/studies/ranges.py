@@ -73,7 +73,6 @@ def study_ranges(
     """The verdicts of a site's pumps and pressure tank over the ranges of its file.
 
     Parameters:
-        case: the site as in its file
         cases: how many to sample; rounded up to a power of two
     Returns:
         the shares, None where the file has no range or no pump, and a verdict on each pump

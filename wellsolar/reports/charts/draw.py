@@ -60,8 +60,6 @@ GAP = 10.0
 def draw(plot: Plot, system: System) -> str:
     """A plot as SVG, to stand inside a page.
 
-    Parameters:
-        system: "US" or "SI"
     Returns:
         an `svg` element with title and description; its ids begin with the plot's key
     """

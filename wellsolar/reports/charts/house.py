@@ -82,7 +82,6 @@ def draw_well(
     """Draw a well into its place of a figure.
 
     Parameters:
-        system: "US" or "SI"
         place: foot and height of the panel, and the height of the whole figure [pt]
     """
     axes = blank_axes(figure, place, HEIGHT)

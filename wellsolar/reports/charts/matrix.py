@@ -55,7 +55,6 @@ def draw_matrix(
     """Draw a matrix into its place of a figure.
 
     Parameters:
-        system: "US" or "SI"
         place: foot and height of the panel, and the height of the whole figure [pt]
     """
     height = place[1]

@@ -238,8 +238,6 @@ OWN = "yours"
 def heater_ranking_section(ranking: HeaterRankingResult) -> Section:
     """Arrays, elements and tanks by what the household gets.
 
-    Parameters:
-        ranking: of `study_heater_ranking`
     Returns:
         the section
     """

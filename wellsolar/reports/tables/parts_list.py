@@ -43,8 +43,6 @@ QUESTIONS = {
 def parts_sections(found: PartsList) -> tuple[Section, ...]:
     """The list, a section for each part of the house.
 
-    Parameters:
-        found: of `study_parts`
     Returns:
         sections for a writer
     """

@@ -11,8 +11,6 @@ from wellsolar.units import Quantity
 def range_section(ranges: RangeResult) -> Section:
     """The section on how the verdicts stand over the ranges of the file.
 
-    Parameters:
-        ranges: of `study_ranges`
     Returns:
         its grids: inputs, pumps, verdicts
     """

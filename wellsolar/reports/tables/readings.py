@@ -11,8 +11,6 @@ from wellsolar.units import Quantity
 def reading_sections(found: ReadingsResult) -> tuple[Section, ...]:
     """Each reading: what was read, what is expected, what it implies, why it may be off.
 
-    Parameters:
-        found: of `study_readings`
     Returns:
         a section for each
     """
@@ -85,8 +83,6 @@ BLANK = "________"
 def sheet_section(sheet: SheetResult) -> Section:
     """The commissioning sheet, a grid a step.
 
-    Parameters:
-        sheet: of `study_sheet`
     Returns:
         one section
     """

@@ -136,8 +136,6 @@ TABLES: tuple[Table, ...] = (
 def sections(results: Results) -> tuple[Section, ...]:
     """Everything found, as sections of rows and grids.
 
-    Parameters:
-        results: of `study_site`
     Returns:
         the sections in the order they are read
     """

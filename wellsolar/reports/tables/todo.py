@@ -44,8 +44,6 @@ class Line:
 def todo_lines(results: Results) -> tuple[Line, ...]:
     """The list of a site in words.
 
-    Parameters:
-        results: of `study_site`
     Returns:
         a line for each piece of work, what can hurt first
     """

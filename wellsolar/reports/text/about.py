@@ -49,8 +49,6 @@ def about(
     """What a word is about.
 
     Parameters:
-        results: of `study_site`
-        sections: of `table.sections`
         rules: every rule by its key, those that nothing was judged by too
         keys: of the site file, with what each means
         word: of a rule, a label, the path of a key or a source; several words narrow it

@@ -25,7 +25,6 @@ def write_card(results: Results, stream: TextIO) -> None:
 
     Parameters:
         results: of `study_site`, with the card
-        stream: where to, such as standard output
     """
     encoding = getattr(stream, "encoding", None) or "utf-8"
     width = min(WIDEST, width_of(stream))

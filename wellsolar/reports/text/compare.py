@@ -158,9 +158,7 @@ def compare(
     """Set the numbers of several sites side by side.
 
     Parameters:
-        sites: results of each
         sections: of `table.sections`, of each
-        titles: what each is called
         figures: what each comes to, of `comes_to`
     Returns:
         verdicts and numbers, those that differ first
@@ -321,7 +319,6 @@ def compare_sections(comparison: Comparison, everything: bool) -> tuple[Section,
     """The tables of a comparison.
 
     Parameters:
-        comparison: of `compare`
         everything: True for what is the same too, and what not every site has
     Returns:
         sections for a writer
@@ -401,7 +398,6 @@ def as_text(comparison: Comparison, system: System) -> str:
     """The whole comparison as strict JSON, in SI.
 
     Parameters:
-        comparison: of `compare`
         system: of units, for words that hold quantities
     Returns:
         the text of a file

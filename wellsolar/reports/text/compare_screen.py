@@ -24,8 +24,6 @@ def compare_screen(comparison: Comparison, system: System, width: int = WIDTH) -
     """Several sites side by side, in no more lines than a screen has but for what can hurt.
 
     Parameters:
-        comparison: of `compare`
-        system: "US" or "SI"
         width: columns, of which 80 are used at most
     Returns:
         the text, with a line break at its end

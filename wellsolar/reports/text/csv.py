@@ -42,8 +42,6 @@ def as_csv(found: PartsList, system: System, mark: str = "") -> str:
     """The list, a line for each part below one with the names of the columns.
 
     Parameters:
-        found: of `study_parts`
-        system: "US" or "SI"
         mark: `MARK` for a file that a spreadsheet opens
     Returns:
         the text of a file, its lines ended as RFC 4180 has it

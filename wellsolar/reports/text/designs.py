@@ -38,7 +38,6 @@ def designs_page(found: DesignSet, system: System, name: str, written: WhichDesi
     fails.
 
     Parameters:
-        system: of units to print in
         written: the one that `-o` writes
     Returns:
         its text in 80 columns

@@ -35,9 +35,6 @@ Object = dict[str, Any]
 def as_json(results: Results, sections: Sequence[Section]) -> Object:
     """Everything found, as plain dictionaries, lists, texts and numbers.
 
-    Parameters:
-        results: of `study_site`
-        sections: of `table.sections`
     Returns:
         what `as_text` writes; numbers in SI, sentences in the units that the results print in
     """

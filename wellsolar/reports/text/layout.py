@@ -90,7 +90,6 @@ def wrapped(text: str, width: int, begin: str = "", rest: str = "") -> list[str]
     """A paragraph in lines that fit, by the columns that its characters take.
 
     Parameters:
-        text: any text
         width: columns, more than those of `begin` and `rest`
         begin, rest: what stands before the first line and before the others
     """

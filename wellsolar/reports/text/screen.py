@@ -94,7 +94,6 @@ def screen(results: Results, width: int = WIDTH) -> str:
     """What a command found, in no more lines than a screen has, but for what can hurt.
 
     Parameters:
-        results: of `study_site`
         width: columns, of which 80 are used at most
     Returns:
         the text, with a line break at its end
@@ -150,8 +149,6 @@ def coloured(text: str) -> str:
 def headline(results: Results) -> str:
     """What it comes to: whose site, how it was judged, and the first numbers.
 
-    Parameters:
-        results: of `study_site`
     Returns:
         sentences of some forty words at most but for the site's name
     """
@@ -173,8 +170,6 @@ def headline(results: Results) -> str:
 def judged(results: Results) -> str:
     """The verdicts in words.
 
-    Parameters:
-        results: of `study_site`
     Returns:
         such as "2 of 40 checks fail (1 can hurt), 3 cautions"
     """

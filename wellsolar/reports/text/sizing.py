@@ -50,8 +50,6 @@ _HEADS = (
 def page(result: SizingResult, system: System, name: str) -> str:
     """A design as a page of lines.
 
-    Parameters:
-        system: of units to print in
     Returns:
         its text in 80 columns, of no more than 24 lines but where what to buy and what is left
         open take more: they are told whole

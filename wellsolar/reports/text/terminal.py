@@ -51,14 +51,7 @@ _SUBJECT_WIDTH = 16
 
 
 def write(sections: Sequence[Section], results: Results, stream: TextIO, system: System) -> None:
-    """Print everything found.
-
-    Parameters:
-        sections: of `table.sections`
-        results: of `study_site`
-        stream: where to, such as standard output
-        system: "US" or "SI"
-    """
+    """Print everything found."""
     page = _Page(stream, system)
     _header(page, results)
     _todo(page, results)
@@ -83,11 +76,8 @@ def write_sections(
     """Print tables that are not those of one site's results.
 
     Parameters:
-        title: what they are
         lines: paragraphs above them
         sections: the tables
-        stream: where to, such as standard output
-        system: "US" or "SI"
         cautions: keys of what to mind
         results: whose list of what to do stands before the tables
     """

@@ -119,8 +119,6 @@ def time_words(hour: float) -> str:
 def readings_of_options(written: Mapping[str, str]) -> Readings:
     """Readings given as options of the command line.
 
-    Parameters:
-        written: the texts by key
     Raises:
         SiteFileError: with every mistake
     """

@@ -88,7 +88,6 @@ def read_word(key: str, value: object) -> dict[str, Any]:
 
     Parameters:
         key: one of `WORD_READERS`
-        value: as written
     Returns:
         fields of `Readings`
     Raises:

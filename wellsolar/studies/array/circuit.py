@@ -66,8 +66,6 @@ class ArrayLimits:
 def limits_of(site: Site, on: OnArray) -> ArrayLimits:
     """What a site bears of an array in place of the one that it has.
 
-    Parameters:
-        on: its element on its array
     Returns:
         the limits
     """

@@ -151,8 +151,6 @@ def circuit_of(
     """The circuit of a group on an element, or on several alike.
 
     Parameters:
-        parameters: of one module
-        element: on it
         water_temperature: of the elements, where their resistance changes with it [degC]
         wiring_loss: part of the power that is lost in a cable which the file does not name
     Returns:
@@ -198,8 +196,6 @@ def cable_assumptions(on: OnArray) -> tuple[Assumption, ...]:
 def array_wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireResult | None:
     """The run of cable between modules and element in full sun.
 
-    Parameters:
-        circuit: of them on their element
     Returns:
         the run; None where the file names no cable
     """
@@ -279,8 +275,6 @@ def further_circuits(
 ) -> list[tuple[OnArray, HeaterCircuit]]:
     """Elements on arrays of their own, beside the one that is studied.
 
-    Parameters:
-        on: the element that is studied, with its array
     Returns:
         each with its circuit, cold
     """
@@ -304,8 +298,6 @@ def further_power(
 ) -> FloatArray | None:
     """What further arrays give the tank through the year.
 
-    Parameters:
-        on: the element that is studied, with its array
     Returns:
         power in the tank by the hour [W]; None where there are none
     """

@@ -52,7 +52,6 @@ def study_ordinary(file: SiteFile, sections: Collection[str]) -> StudyPart:
     """What of a site lies outside the ordinary, in the tables that some sections rest on.
 
     Parameters:
-        file: a site file that was read
         sections: keys of `SECTIONS` of the case
     Returns:
         a caution for each such key

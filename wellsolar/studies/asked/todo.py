@@ -24,7 +24,6 @@ def todo_of(
     """What must be done, each change once, whatever verdicts it clears.
 
     Parameters:
-        verdicts: on it
         parts: lines to buy with their costs; none where the file gives no prices
     Returns:
         the list: what can hurt first, then what fails, what is not known and can hurt, what else

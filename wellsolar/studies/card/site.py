@@ -41,7 +41,6 @@ def act(
 
     Parameters:
         template, parts: as of `wellsolar.verdicts.say`
-        moves: in their order
         boxes: keys of the boxes that it sends to; of: the pump that they are done with
     Returns:
         the step
@@ -196,8 +195,6 @@ def pumps_in_order(seen: Seen, outage: Outage) -> tuple[OutageCell, ...]:
     gives an ordinary day's water, and else the one that makes most of the energy. Without the
     tank's air it is one that holds its pressure, or the one that gives least: open taps take it.
 
-    Parameters:
-        outage: what has failed
     Returns:
         their cells
     """

@@ -26,8 +26,6 @@ from wellsolar.verdicts import Sentence, say
 def study_card(has: Equipment, outages: OutageResult | None) -> CardResult | None:
     """The owner's card of a site.
 
-    Parameters:
-        outages: what is left when things fail
     Returns:
         the card; None of a site with nothing that brings water
     """

@@ -147,7 +147,6 @@ def wire_run(
     Parameters:
         named: the cable in the file, or None
         length: one way [m]
-        load: what it carries
         drop_limit: fraction of the voltage
         metric: True where the thinnest is sought among wires in mm2
     Returns:
@@ -250,8 +249,6 @@ def wire_verdicts(
     """Whether a run's gauge carries the current and loses little enough.
 
     Parameters:
-        run: from `wire_run`
-        subject: whose run it is
         drop_limit: fraction of the voltage
         rule: AMPACITY_MOTOR or AMPACITY_PV
     Returns:

@@ -208,8 +208,6 @@ def with_dips(
 ) -> StartResult | None:
     """A start with the dips in the cable and behind the site's generator.
 
-    Parameters:
-        start: from `starting.start_of`
     Returns:
         the start; None where there was none
     """
@@ -268,7 +266,6 @@ def inverter_verdicts(
     """Whether the site's inverter can run and start a pump.
 
     Parameters:
-        start: from `start_of`
         input_power: the greatest electrical power it takes on this well [W]
         path: the pump's key path, such as `pump[1]`
     Returns:
@@ -426,7 +423,6 @@ def dip_verdicts(
     """Whether the motor keeps its voltage at start.
 
     Parameters:
-        start: from `with_dips`
         path: the pump's key path, such as `pump[1]`
     Returns:
         verdicts, unknown where the file lacks the cable or what the start takes; none of a pump

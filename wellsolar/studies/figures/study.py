@@ -70,7 +70,6 @@ def study_figures(
     Parameters:
         year: its year of hours; None where there is none
         well: the well in time; None where its drawdown is unknown
-        heated: the tank that modules heat; None without one
     """
     data = FigureData(
         well=_drawing(site, pumps),

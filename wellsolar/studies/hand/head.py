@@ -208,8 +208,6 @@ def _by_hand(table: HandPumpTable, result: HandPumpResult) -> Quantity:
 def sealed_verdicts(site: Site, table: LiftTable, number: int) -> list[Verdict]:
     """Whether a lift leaves the well closed.
 
-    Parameters:
-        number: of the lift, from 1
     Returns:
         the verdict; none for a lift of another kind
     """

@@ -50,8 +50,6 @@ def study_hand_pump(
 ) -> tuple[HandPumpResult | None, StudyPart]:
     """The hand pump of a site.
 
-    Parameters:
-        tank: result of the pressure tank, or None
     Returns:
         the hand pump's result, None where the file has none, and what it brings
     """

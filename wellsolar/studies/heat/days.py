@@ -88,7 +88,6 @@ def tank_in_sun(
     Parameters:
         site: the site, with a latitude
         year: its year of hours; None where none can be made
-        on: its first element on an array
     Raises:
         OutOfRange: a place whose clear sky is not known
     """
@@ -241,8 +240,6 @@ def nobody_home(heater: WaterHeaterTable, tank: TankInSun) -> NobodyHome:
 
     It is the worst case: nothing shades the modules, and they are new and clean.
 
-    Parameters:
-        tank: the tank in its sun
     Returns:
         days until its guards act
     """

@@ -35,7 +35,6 @@ def with_heat(
     """The series with those of a tank that modules heat.
 
     Parameters:
-        data: the other series
         year: its year of hours; None where there is none
     Returns:
         all series

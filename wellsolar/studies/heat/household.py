@@ -71,9 +71,7 @@ def study_household(
     """The household's year.
 
     Parameters:
-        heated: what drives it
         auxiliary: what else heats; before a second tank an element on the grid stays off
-        aims: what the tank should give
     Returns:
         months and years, and the draws that would be small enough; `NO_HOUSEHOLD` where the day's
         draw is too many tanks
@@ -89,7 +87,6 @@ def household_beside(
     """The household's year, the half of it on PV alone made beside this process.
 
     Parameters:
-        heated: what drives it
         auxiliary: what else heats; before a second tank an element on the grid stays off
         aims: what the tank should give; None where what would give it is not looked for
     Returns:

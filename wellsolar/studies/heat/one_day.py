@@ -60,8 +60,6 @@ def one_day_design(
     """The fewest modules that heat the tank from cold in one clear day of every month, within what
     the site's switches, contacts and wire bear, and the element's plate.
 
-    Parameters:
-        tank: the tank in its sun
     Returns:
         modules and element; None where the site's own do, or no number of modules does
     """
@@ -142,8 +140,6 @@ def one_day_volume(tank: TankInSun, days: tuple[HeatDay, ...]) -> float | None:
 
     The tank keeps its heat loss.
 
-    Parameters:
-        tank: the tank in its sun
     Returns:
         volume [m3]; None where the site's own tank is heated, or not even a litre
     """

@@ -123,7 +123,6 @@ def guards_again(site: Site, before: HeatedTankResult | DivertedTankResult) -> S
     cable differ: whoever tries a dozen of them does not run the year a dozen times.
 
     Parameters:
-        site: the changed site
         before: the tank, from `study_heated_tank` of a site with the same array and element, or
             from `study_diverted_tank`
     Returns:

@@ -197,8 +197,6 @@ class TankAtWork:
 def work_of(site: Site, heater: WaterHeaterTable, element: ElementTable) -> TankAtWork:
     """The tank of a heater with what surrounds it.
 
-    Parameters:
-        element: that heats it
     Returns:
         the tank at work
     """
@@ -218,7 +216,6 @@ def setpoint_of(
     """Setting of an element's thermostat, by default that of a tank that the sun heats.
 
     Parameters:
-        element: one of its elements
         path: its key path, for who wants the assumption
     Returns:
         temperature [degC], and what was assumed where the file does not give it
@@ -236,7 +233,6 @@ def circuit_in_tank(site: Site, on: OnArray, parameters: FiveParameters) -> Heat
 
     Parameters:
         site: the site, with a water heater
-        parameters: of one module
     Returns:
         the circuit
     """

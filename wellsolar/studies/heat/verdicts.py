@@ -124,8 +124,6 @@ def heat_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
 def aims_met(verdicts: Sequence[Verdict], site: Site) -> bool:
     """Whether a heated tank gives what is aimed at.
 
-    Parameters:
-        verdicts: on it
     Returns:
         True where share and evenings are as the file aims at or by our marks, and the clear day's
         temperature where the file aims at one

@@ -117,7 +117,6 @@ def other_powers_of(
     """Power in the tank in other years drawn from the same months.
 
     Parameters:
-        on: the element that is studied, with its array
         diverted: power of an element on the inverter by the hour, of the site's own year [W]
     Returns:
         power by the hour of each year [W]; none where a weather file gives the one year there is
@@ -142,7 +141,6 @@ def heat_beside(
     own, and an element on the inverter. It is given where the array's element is.
 
     Parameters:
-        on: the element that is studied, with its array
         diverted: power of an element on the inverter by the hour [W]
     Returns:
         power by the hour [W]; None where nothing of the kind heats
@@ -175,7 +173,6 @@ def run_year(
     """The tank through the year, begun as it ends, in steps along the draws.
 
     Parameters:
-        heated: what drives it
         grid: element that heats beside the modules, or None
     Returns:
         the run
@@ -196,7 +193,6 @@ def run_hours(
     """The same by the hour in a coarser tank, some five times as fast: for searches.
 
     Parameters:
-        heated: what drives it
         grid: element that heats beside the modules, or None
         second: tank downstream on the grid, or None
         power: of another year in place of the own one [W]
@@ -234,7 +230,6 @@ def run_two_tanks(work: TankAtWork, second: SecondTank, heated: HeatedYear) -> Y
 
     Parameters:
         second: the tank downstream, on the grid
-        heated: what drives them
     Returns:
         the run
     """
@@ -275,7 +270,6 @@ def heat_months(heated: HeatedYear, year: YearRun) -> tuple[HeatMonth, ...]:
     """The heat of each month, nothing but PV heating.
 
     Parameters:
-        heated: what drives the tank
         year: its run with nothing on the grid
     Returns:
         means a day of each month
@@ -302,7 +296,6 @@ def pv_share(heated: HeatedYear, year: YearRun) -> float | None:
     """Heat of the modules that reaches the tap in a year over the heat that is wanted there.
 
     Parameters:
-        heated: what drives the tank
         year: its run with nothing on the grid
     Returns:
         the share; None where no heat is wanted
@@ -333,7 +326,6 @@ def household_year(
     """What the household gets in each month.
 
     Parameters:
-        heated: what drives the tank
         year: its run in steps along the draws
         heated_by: what heats beside the modules
         closes: where the thermostat closes of the tank that the taps draw from [degC]
@@ -378,7 +370,6 @@ def evening_of_days(heated: HeatedYear, year: YearRun) -> Evenings:
     """How warm the tank is at the evening's draw, and whether that is warm enough.
 
     Parameters:
-        heated: what drives the tank
         year: its run in steps along the draws
     Returns:
         one value a day

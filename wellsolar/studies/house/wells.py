@@ -39,7 +39,6 @@ def is_here(site: Site, table: PumpTable | HandPumpTable) -> bool:
     """Whether a pump draws from the well of a site, or of a view of it.
 
     Parameters:
-        site: the site or a view
         table: a pump's or the hand pump's
     Returns:
         False of a booster, which draws from the storage tank
@@ -51,7 +50,6 @@ def at_well(site: Site, table: PumpTable | HandPumpTable) -> Site:
     """The site as it is seen from the well that a pump draws from.
 
     Parameters:
-        site: the site, or such a view
         table: a pump's or the hand pump's
     Returns:
         heights above the ground at that well, and no line of [piping] but what stands in the
@@ -104,7 +102,6 @@ def ground_of(site: Site, table: PumpTable | HandPumpTable) -> float:
     """Height of the ground at a pump's well above that at [well].
 
     Parameters:
-        site: the site, or a view of it
         table: a pump's or the hand pump's
     Returns:
         [m]; 0 of a pump in [well]

@@ -29,7 +29,6 @@ def stock_elements_of(
     """The best of the elements that are sold: some alone, some pairs alike, some unlike.
 
     Parameters:
-        element: on the array
         best: the best single resistance
     Returns:
         those within their plate, the most heat first

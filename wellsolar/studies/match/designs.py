@@ -94,7 +94,6 @@ def choices_of(
     """Every array up to a number of modules on every element that suits it.
 
     Parameters:
-        on: its element on its array
         plane: the year on the array's plane
         most: modules of all strings up to which is looked
         day_heat: of the draws of a day [J]
@@ -272,7 +271,6 @@ def in_other_sun(
 
     Parameters:
         light, cells: effective irradiance [W/m2] and temperature of the cells [degC]
-        choices: of `choices_of`
     Returns:
         power [W], a row for each choice
     """

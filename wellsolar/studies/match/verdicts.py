@@ -203,11 +203,7 @@ def switch_at(best: tuple[float, ...], path: str) -> Way:
 
 
 def as_the_best(best: HeaterRow, result: HeaterRankingResult, on: OnArray) -> Remedy:
-    """A ranked design in place of the site's own, on its own tank.
-
-    Parameters:
-        on: the site's element on its array
-    """
+    """A ranked design in place of the site's own, on its own tank."""
     modules = "1 module" if best.series == 1 else f"{best.series} modules in series"
     changes = wired_as(best.series, best.strings, on.group_path)
     if not best.own_element:
@@ -437,7 +433,6 @@ def used_verdict(on: OnArray, result: HeaterRankingResult) -> Verdict:
     """Whether the modules give this tank what as many of them could.
 
     Parameters:
-        on: the site's element on its array
         result: the designs that were ranked
     """
     own = result.own

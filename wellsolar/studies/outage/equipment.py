@@ -118,8 +118,6 @@ def in_low_season(site: Site) -> Site:
 def equipment_of(case: Studied) -> Equipment:
     """The equipment of a site.
 
-    Parameters:
-        case: the site as in its file
     Returns:
         its sources of water in the low season
     """

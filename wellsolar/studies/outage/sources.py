@@ -200,8 +200,6 @@ def well_volume(has: Equipment, failed: frozenset[str] = frozenset(), name: str 
     """The most that a well gives on a day [m3], by the tested yield and by the drawdown down to
     the deepest intake that works; infinite where the file does not tell its yield.
 
-    Parameters:
-        failed: what is out of order
     Returns:
         [m3]
     """

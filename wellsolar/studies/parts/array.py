@@ -32,11 +32,7 @@ FOR_PUMPS = ("pump", "battery")
 
 
 def array_parts(lines: Lines) -> None:
-    """The modules of every group, and the circuit of the one that heats.
-
-    Parameters:
-        lines: of the arrays, to which the parts are added
-    """
+    """The modules of every group, and the circuit of the one that heats."""
     wired = _wired(lines)
     for group in lines.site.array:
         _modules(lines, group)

@@ -81,11 +81,7 @@ def fed_elements(lines: Lines) -> tuple[Fed, ...]:
 
 
 def heat_parts(lines: Lines) -> None:
-    """The tank with its elements, guards and valves.
-
-    Parameters:
-        lines: of the hot water, to which the parts are added
-    """
+    """The tank with its elements, guards and valves."""
     heater, results = lines.site.water_heater, lines.results
     if heater is None:
         return

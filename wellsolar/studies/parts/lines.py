@@ -248,7 +248,6 @@ def valves(lines: Lines, *names: str) -> None:
     """Valves of the site's plumbing that no key of the file proves.
 
     Parameters:
-        lines: to which they are added
         names: of the plumbing; one that this site has not is passed over
     """
     for each in layout_of(lines.site):

@@ -38,11 +38,7 @@ RUNS = Practice("pumps on alternating current hang on the battery by one, and th
 
 
 def power_parts(lines: Lines) -> None:
-    """Controllers of the pumps, inverter, battery with its charging, and generator.
-
-    Parameters:
-        lines: of the power, to which the parts are added
-    """
+    """Controllers of the pumps, inverter, battery with its charging, and generator."""
     for table in lines.site.pump:
         _controller(lines, table)
         _protection(lines, table)

@@ -68,11 +68,7 @@ GAUGE_SCALE = 1.5
 
 
 def tank_parts(lines: Lines) -> None:
-    """The switch, the tank at its pressure and what guards it, and the storage tank.
-
-    Parameters:
-        lines: of the well, to which the parts are added
-    """
+    """The switch, the tank at its pressure and what guards it, and the storage tank."""
     _pressure(lines)
     _storage(lines)
 
@@ -81,7 +77,6 @@ def discharge_pipe(lines: Lines, of: str) -> None:
     """The pipe of a relief valve.
 
     Parameters:
-        lines: to which it is added
         of: whose relief valve it is
     """
     size = say(
@@ -96,7 +91,6 @@ def tank_stand(lines: Lines, of: str, volume: float) -> None:
     """What a tank stands on.
 
     Parameters:
-        lines: to which it is added
         of: whose stand it is
         volume: of the tank [m3]
     """

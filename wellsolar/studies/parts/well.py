@@ -79,11 +79,7 @@ TRENCH = Practice(
 
 
 def well_parts(lines: Lines) -> None:
-    """Pumps with their pipes and cables, then what they share.
-
-    Parameters:
-        lines: of the well, to which the parts are added
-    """
+    """Pumps with their pipes and cables, then what they share."""
     tables = {each.name: each for each in lines.site.pump}
     for pump in lines.results.pumps:
         _pump(lines, tables[pump.name], pump)

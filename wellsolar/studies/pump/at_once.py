@@ -110,8 +110,6 @@ class AtOnce:
 def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
     """Whether well, pipe and supply bear all pumps at once.
 
-    Parameters:
-        pumps: each powered pump
     Returns:
         verdicts; none of fewer than two pumps. Where the file does not tell whether they can run
         at once, what would not pass is unknown

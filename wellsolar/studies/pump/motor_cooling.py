@@ -108,7 +108,6 @@ def cooling_verdicts(
     """Whether enough water passes the motor; nothing of a pump that stands dry.
 
     Parameters:
-        result: from `cooling_of`
         path: the pump's key path, such as `pump[1]`
     Returns:
         one verdict or none

@@ -147,7 +147,6 @@ class PumpOnWell:
         """The pump at work, with its head build-up.
 
         Parameters:
-            label: what to call the duty
             pressure: gauge pressure at the tank [Pa]
             level: another water level than the pump's own, to try the best case
         Returns:

@@ -67,7 +67,6 @@ def other_plates(shown: Callable[[float], FloatArray], plate: float) -> list[Can
 
     Parameters:
         shown: what would be read with another resistance [ohm]
-        plate: resistance of the file's [ohm]
     """
     others = [
         Candidate(f"an element of {watts} W, {volts} V in place of the file's",
@@ -193,8 +192,6 @@ def _of_modules(case: CircuitInSun, low: bool) -> list[Candidate]:
 def missing_modules(case: CircuitInSun, read: Quantity) -> Quantity | None:
     """Modules that would have to be missing from the string for a reading.
 
-    Parameters:
-        case: the circuit under the reading's sun
     Returns:
         how many, with the ends of the reading; None where the string has one module, or where as
         many more would not lower the reading

@@ -89,7 +89,6 @@ def implied_sun(
         meter: amperes or volts
         given: the reading, for a measured cell temperature
         now: its sun, for the air; None for mild air
-        read: what the meter shows, with its ends
     Returns:
         irradiance and cell temperature; nothing where no sun explains it
     """

@@ -55,8 +55,6 @@ class _Scored(NamedTuple):
 def is_off(read: Quantity, band: Quantity) -> bool:
     """Whether a reading, wherever between its ends, lies outside its band.
 
-    Parameters:
-        band: what is expected
     Returns:
         True where no value that may have been meant lies inside
     """
@@ -74,9 +72,6 @@ def ranked(read: Quantity, candidates: Sequence[Candidate]) -> tuple[Cause, ...]
     Each candidate counts by its weight and by how well the reading fits between its least and
     greatest case: fully inside, and falling as a bell outside.
 
-    Parameters:
-        read: the reading with its ends
-        candidates: the ways to be wrong
     Returns:
         the two likeliest, each with its part of the likelihood of all
     """

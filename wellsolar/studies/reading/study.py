@@ -76,8 +76,6 @@ GUARD = Rule(
 def guard_verdict(guard: GuardResult) -> Verdict:
     """The verdict on a guard whose test was told.
 
-    Parameters:
-        guard: proven or failed
     Returns:
         pass, or fail
     """
@@ -101,8 +99,6 @@ def guard_verdict(guard: GuardResult) -> Verdict:
 def reading_verdict(reading: ReadingResult) -> Verdict:
     """The verdict on a reading.
 
-    Parameters:
-        reading: what was found of it
     Returns:
         pass, caution, fail where it can hurt someone, or unknown
     """

@@ -115,7 +115,6 @@ def ground_fault_duty(laid: Laid, rows: int, volts: float, amperes: float) -> Du
     """NEC (2014) 690.5, later 690.41(B).
 
     Parameters:
-        laid: how the group is laid out
         rows: in parallel
         volts: open in the cold [V]
         amperes: 1.25 x its short-circuit current [A]
@@ -147,8 +146,6 @@ def ground_fault_duty(laid: Laid, rows: int, volts: float, amperes: float) -> Du
 def arc_fault_duty(laid: Laid) -> Duty:
     """NEC 690.11, of 80 V or more: no edition's words were read.
 
-    Parameters:
-        laid: how the group is laid out
     Returns:
         what the edition asks of it
     """
@@ -167,8 +164,6 @@ def arc_fault_duty(laid: Laid) -> Duty:
 def shutdown_duty(laid: Laid) -> Duty:
     """NEC 690.12.
 
-    Parameters:
-        laid: how the group is laid out
     Returns:
         what the edition asks of it
     """

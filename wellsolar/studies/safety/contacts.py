@@ -108,8 +108,6 @@ def _whole(value: Quantity) -> Quantity:
 def breaks_of(fed: FedElement) -> Driven:
     """What contacts in an array's circuit must break, for the end of a sentence.
 
-    Parameters:
-        fed: the element with its array
     Returns:
         words, and the quantities in them
     """
@@ -133,7 +131,6 @@ def contact_verdicts(
     """Whether thermostat and high limit of an element each break its direct current.
 
     Parameters:
-        element: an element that modules feed
         thermostat: what to call its thermostat
         driven: how far the sun drives the tank where nothing stops it; None where it does not
     Returns:

@@ -137,7 +137,6 @@ def element_verdicts(
     """Contacts, cold voltage and load.
 
     Parameters:
-        element: an element that modules feed
         subjects: what to call it
         driven: how far the sun drives the tank where nothing stops it; None where it does not
     Returns:

@@ -51,8 +51,6 @@ FREEZING, BRIGHT = 0.0, 1000.0
 def dead_steps(job: Job) -> list[SheetStep]:
     """Every test that is made with all supplies off.
 
-    Parameters:
-        job: the site with its studies
     Returns:
         bonding, motors, elements, modules: those that the site has
     """

@@ -37,8 +37,6 @@ FULL = (
 def heat_steps(job: Job) -> list[SheetStep]:
     """Everything that is read with an element on.
 
-    Parameters:
-        job: the site with its studies
     Returns:
         first heat, every array at its element, thermostats, second tank; none without a heater
     """

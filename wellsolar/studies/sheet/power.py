@@ -125,8 +125,6 @@ LEGS = "no leg further than 5 % from the mean of the three"
 def power_steps(job: Job) -> list[SheetStep]:
     """The sources, then every powered pump by itself.
 
-    Parameters:
-        job: the site with its studies
     Returns:
         the steps that the site has something for
     """

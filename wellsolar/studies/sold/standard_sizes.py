@@ -28,7 +28,6 @@ def sizes(sold: Sold, kind: Kind, system: System = "US") -> tuple[Quantity, ...]
     """The sizes of something, from small to large.
 
     Parameters:
-        sold: what it is
         system: of units at the site, which tells what its counters sell
     Returns:
         each with its text as a site file may have it, in SI
@@ -48,7 +47,6 @@ def next_up(sold: Sold, needed: float, kind: Kind, system: System = "US") -> Qua
     """The smallest size that is no less than what is needed.
 
     Parameters:
-        sold: what it is
         needed: in SI of its kind
         system: as of `sizes`
     Returns:
@@ -63,7 +61,6 @@ def next_down(sold: Sold, most: float, kind: Kind, system: System = "US") -> Qua
     """The largest size that is no more than what is allowed; None where all are larger.
 
     Parameters:
-        sold: what it is
         most: in SI of its kind
         system: as of `sizes`
     Returns:

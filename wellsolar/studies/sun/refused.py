@@ -19,11 +19,7 @@ PRINTED: dict[str, Kind] = {
 
 
 def why_refused(error: OutOfRange) -> Sentence:
-    """Why physics has no answer, its numbers in the report's own units.
-
-    Parameters:
-        error: what it raised
-    """
+    """Why physics has no answer, its numbers in the report's own units."""
     if error.found is None or error.found[-1] not in PRINTED:
         return say("{why}", why=str(error))
     quantity, *numbers, unit = error.found

@@ -72,8 +72,6 @@ def has_sun(site: Site) -> bool:
 def year_of_site(file: SiteFile) -> YearOfSite:
     """The hourly year of a site.
 
-    Parameters:
-        file: a site file that was read
     Returns:
         the year by the site's weather file, else its monthly table, else its clearness
     Raises:
@@ -257,7 +255,6 @@ def module_power(
     """Power of one module at its best voltage, less the site's losses [W], one value an hour.
 
     Parameters:
-        plane: the year on its plane
         group: that it is one of, whose cable is computed where it is named
     Returns:
         power behind the charge controller or the pump's

@@ -95,7 +95,6 @@ def feeding_array(site: Site, year: HourlyYear, parameters: FiveParameters) -> F
 
     Parameters:
         site: the site; without such a group one module is looked at where a group would stand
-        parameters: of one module
     """
     groups = feeders(site)
     places: list[tuple[int, ArrayTable | None]] = [*groups] or [(len(site.array), None)]

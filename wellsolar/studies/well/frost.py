@@ -72,8 +72,6 @@ HAND_FROST = Rule(
 def study_frost(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
     """The lines in the ground, and the rooms of the tanks, against the frost.
 
-    Parameters:
-        file: a site file that was read
     Returns:
         depths of the line from the well, None where they are not known, and verdicts; none where
         there is neither line nor tank, or where the file tells that it never freezes

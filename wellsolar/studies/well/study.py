@@ -100,8 +100,6 @@ def study_well(
 ) -> tuple[WellResult | None, StudyPart]:
     """The well of a site in time, and whether it meets the peak, with its other wells.
 
-    Parameters:
-        others: its other wells
     Returns:
         the well's result, None where the file does not tell how its water goes down, and what
         it brings
@@ -136,9 +134,6 @@ def study_other_wells(
 def in_wells(well: WellResult | None, others: Sequence[OtherWellResult]) -> dict[str, PumpInWell]:
     """Every pump that draws from a well whose drawdown is known.
 
-    Parameters:
-        well: of [well]
-        others: the other wells
     Returns:
         by its name, in its own well
     """
