@@ -191,11 +191,7 @@ def _sums(
             f"hours of power are {power.size}, allowed is {tracked_power.size} as at maximum power"
         )
     energy, tracked = float(power.sum()) * step, float(tracked_power.sum()) * step
-    return power, energy, tracked, _over(energy, tracked)
-
-
-def _over(energy: float, tracked: float) -> float:
-    return energy / tracked if tracked > 0.0 else 0.0
+    return power, energy, tracked, energy / tracked if tracked > 0.0 else 0.0
 
 
 def best_thresholds(

@@ -58,16 +58,12 @@ def sun_section(sun: SunYearResult) -> Section:
             *SUN.rows(sun),
             *(
                 row(f"plane_{number}_year", plane.group, plane.year, kinds.IRRADIATION,
-                    _orientation(plane.tilt, plane.azimuth))
+                    f"mean a day over the year, tilt {plane.tilt:g}°, azimuth {plane.azimuth:g}°")
                 for number, plane in enumerate(sun.planes, 1)
             ),
         ),
         (Grid("months", "Peak sun hours, mean of each month's days", columns, rows, note),),
     )  # fmt: skip
-
-
-def _orientation(tilt: float, azimuth: float) -> str:
-    return f"mean a day over the year, tilt {tilt:g}°, azimuth {azimuth:g}°"
 
 
 SUPPLY = Listed(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import TextIO
 
 from wellsolar.reports.plain import encodable
@@ -12,7 +12,6 @@ from wellsolar.reports.text.layout import width_of, wrapped
 from wellsolar.results import CardBlock, CardResult, Results
 from wellsolar.results.card import BLANK
 from wellsolar.units import System
-from wellsolar.verdicts import Sentence
 
 WIDEST = 80
 INDENT = 4
@@ -82,13 +81,10 @@ def _block(block: CardBlock, width: int, system: System) -> Iterator[str]:
     letter = f"[{block.letter}] " if block.letter else ""
     yield from wrapped(letter + block.title.text(system), width, "", " " * len(letter))
     if block.signs:
-        yield from wrapped(f"({_joined(block.signs, system)})", width, "  ", "  ")
+        signs = " ".join(sign.text(system) for sign in block.signs)
+        yield from wrapped(f"({signs})", width, "  ", "  ")
     for number, each in enumerate(block.steps, 1):
         begin = f"  {number}. "
         yield from wrapped(each.text(system), width, begin, " " * len(begin))
     for note in block.notes:
         yield from wrapped(note.text(system), width, "  > ", " " * INDENT)
-
-
-def _joined(sentences: Sequence[Sentence], system: System) -> str:
-    return " ".join(sentence.text(system) for sentence in sentences)

@@ -100,10 +100,6 @@ def _vessel(site: Site) -> bool:
     return site.pressure_tank is not None or _heater(site)
 
 
-def _together(site: Site) -> bool:
-    return meets_pumps(site)
-
-
 _SHOWN: Mapping[str, _Shown] = {
     "electric shock": _Shown((*PUMPS, *HEAT, *OUTAGE, *SHEET), _shock),
     "mains": _Shown((*PUMPS, *OUTAGE, *SHEET), _own_power),
@@ -117,7 +113,7 @@ _SHOWN: Mapping[str, _Shown] = {
     "pressure": _Shown((*PUMPS, "tank", *HEAT, *SHEET), _vessel),
     "closed valve": _Shown(("pump", "tank", "hand", *OUTAGE), _presses),
     "scald": _Shown((*HEAT, *SHEET), _heater),
-    "pumps together": _Shown(("hand", *OUTAGE, *SHEET), _together),
+    "pumps together": _Shown(("hand", *OUTAGE, *SHEET), meets_pumps),
     "legionella": _Shown(HEAT, _heater),
     "drinking water": _Shown(WELL, _anywhere),
     "stored water": _Shown((*PUMPS, *OUTAGE, *SHEET), _storage),

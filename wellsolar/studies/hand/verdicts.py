@@ -413,10 +413,6 @@ def _person(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Ve
     return verdicts
 
 
-def _who(people: int) -> str:
-    return "one person" if people == 1 else "two people"
-
-
 def _bucket(table: HandPumpTable, result: HandPumpResult) -> Verdict:
     task = result.task("bucket", result.people_pumping)
     assert task is not None
@@ -492,7 +488,7 @@ def survival_verdict(rule: Rule, subject: str, task: HandTask) -> Verdict:
         say(
             template,
             volume=Quantity(task.volume, kinds.VOLUME),
-            who=_who(task.people) if task.people < 3 else f"{task.people} people",
+            who={1: "one person", 2: "two people"}.get(task.people, f"{task.people} people"),
             time=time,
             power=Quantity(task.power or 0.0, kinds.POWER),
             strokes=f"{float(f'{task.strokes or 0.0:.3g}'):.0f}",

@@ -472,14 +472,6 @@ def _greatest(duties: tuple[Duty, ...]) -> float:
     return max(duty.input_power for duty in duties)
 
 
-def _greatest_water(duties: tuple[Duty, ...]) -> float:
-    return max(duty.water_power for duty in duties)
-
-
-def _code_current(table: PumpTable, run: WireResult) -> float:
-    return starting.code_current(table, run.current)
-
-
 def _is_guessed(table: PumpTable) -> bool:
     """True where neither sheet, efficiency nor motor tells what a pump takes."""
     told = (table.power, table.efficiency, table.rated_power, table.full_load_current)
@@ -496,9 +488,11 @@ def _electric_verdicts(site: Site, on_well: PumpOnWell, result: PumpResult) -> l
             *starting.inverter_verdicts(site, table, start, power, path),
             *phase_verdicts(site, table, path),
             *motor_guard_verdicts(site, table, path),
-            *load_verdicts(table, path, power, _greatest_water(result.duties), told),
+            *load_verdicts(table, path, power, water_power, told),
             *(
-                breaker_verdicts(table, path, _code_current(table, run), run.overcurrent_device)
+                breaker_verdicts(
+                    table, path, starting.code_current(table, run.current), run.overcurrent_device
+                )
                 if run is not None
                 else ()
             ),
@@ -508,6 +502,7 @@ def _electric_verdicts(site: Site, on_well: PumpOnWell, result: PumpResult) -> l
 
     told = on_well.table.power is not None or on_well.table.efficiency is not None
     likely = _greatest(result.duties)
+    water_power = max(duty.water_power for duty in result.duties)
     found = at(likely, result.start, result.wire)
     if not _is_guessed(on_well.table) or likely <= 0.0:
         return found

@@ -12,7 +12,6 @@ from wellsolar.physics.tank import hot_water, scald
 from wellsolar.physics.types import FloatArray
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.site.part_names import HEATER_RELIEF
-from wellsolar.site.schema import WaterHeaterTable
 from wellsolar.studies.heat.tank import grid_element_of, setpoint_of
 from wellsolar.studies.reading.reading import Candidate, Reading, ends_of, fixed, near
 from wellsolar.studies.reading.visit import Job, Visit
@@ -221,7 +220,9 @@ class TapTemperature(_HotWater):
         tank = self.visit.job.tank
         if tank is not None:
             return tank.tap_top[tank.near(self.visit.given)]
-        return np.array([self.cold, max(self.hottest, _of_second(self.heater))])
+        second = self.heater.second_tank
+        hottest = 0.0 if second is None else float(second.thermostat)
+        return np.array([self.cold, max(self.hottest, hottest)])
 
     @property
     def scalds(self) -> bool:
@@ -277,11 +278,6 @@ class TapTemperature(_HotWater):
             return []
         outlet = near(self.valve, kinds.TEMPERATURE, MIXED)
         return [SheetLine("mixed water at the nearest tap", outlet, reads=self.reads)]
-
-
-def _of_second(heater: WaterHeaterTable) -> float:
-    """Thermostat of the second tank [degC]; 0 without one."""
-    return 0.0 if heater.second_tank is None else float(heater.second_tank.thermostat)
 
 
 def _too_hot_at_tap(valve: float | None, over: bool) -> tuple[Cause, ...]:

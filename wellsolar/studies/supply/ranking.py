@@ -202,16 +202,17 @@ def _ranked(
     for part, kind in enumerate(kinds_of_supply):
         # Both kinds of current stand behind different inverters, so each has a run of its own.
         these = [candidate for candidate in found if candidate.table.supply == kind]
-        system = these[0].supply.system
+        supplies = [candidate.supply for candidate in these]
+        system = supplies[0].system
         assert system is not None
         needed = ranking.smallest_arrays_of(
-            [_choice(candidate.supply) for candidate in these],
+            [PumpChoice(each.name, each.flow, each.power, each.well_volume) for each in supplies],
             [energy * float(site.power.battery_usable) for energy in batteries],
             most,
             array.mean,
-            these[0].supply.demand,
+            supplies[0].demand,
             system,
-            these[0].supply.storage,
+            supplies[0].storage,
             progress=_part_of(progress, part, len(kinds_of_supply)),
         )
         pairs = [(candidate, energy) for candidate in these for energy in batteries]
@@ -227,10 +228,6 @@ def _part_of(progress: Progress | None, part: int, parts: int) -> Progress | Non
     if progress is None:
         return None
     return lambda done, of: progress(part * of + min(done, of), parts * of)
-
-
-def _choice(supply: PumpSupply) -> PumpChoice:
-    return PumpChoice(supply.name, supply.flow, supply.power, supply.well_volume)
 
 
 def _direct(
