@@ -108,28 +108,14 @@ class OneDayDesign:
     gauge: str | None
 
 
-@dataclass(frozen=True)
-class HeatedTankResult:
-    """The PV-heated tank.
+@dataclass(frozen=True, kw_only=True)
+class HeaterArray:
+    """The modules on the element that the tank is studied with.
 
     fit: how the five parameters were found, of one module at 1000 W/m2, 25 degC
     reference_points: cells at 25 degC; working_points: cells as warm as in 20 degC air
     cold_open_circuit_voltage, cold_open_circuit_voltage_table: in the record low or, without one,
         in the coldest of the code's table
-    stall_temperature: where the loss equals the mean power of the sunniest clear day
-    expansion: volume by which the water grows from inlet to setpoint [m3]
-    share_draw: mixed water a day of which PV gives the share that the file aims at [m3]; None
-        where it gives that already or not even of a tenth of the draw
-    one_day_volume: the largest; None where the site's own is heated, or not even a litre
-    one_day: what would heat it from cold in one clear day of the darkest month; None where the
-        site's own array does, where no latitude is given, or where nothing of 24 modules does
-    households: its year on PV alone, then with what heats beside it; empty without sun or draw
-    evening_draw: mixed water a day [m3], evening_thermostat: of an upper element on the grid
-        [degC], with which the evening's draw comes warm often enough; None where it does already
-        or where nothing of the kind would help
-    sun_evening_draw: mixed water a day with which the sun alone makes as many evenings hot as are
-        aimed at [m3]; None likewise
-    nobody_home: None without a known sun; dark_days: a week without any
     """
 
     array: Annotated[str, Entry("array")]
@@ -164,6 +150,18 @@ class HeatedTankResult:
         "at the element, coldest bright sun")]  # fmt: skip
     greatest_power: Annotated[float, Entry("greatest power", kinds.POWER,
         "at the element, coldest bright sun")]  # fmt: skip
+    wire: WireResult | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class TankInRoom:
+    """The tank with the water in it and the room round it.
+
+    stall_temperature: where the loss equals the mean power of the sunniest clear day
+    expansion: volume by which the water grows from inlet to setpoint [m3]
+    nobody_home: None without a known sun; dark_days: a week without any
+    """
+
     tank_volume: Annotated[float, Entry("tank volume", kinds.VOLUME)]
     inlet_temperature: Annotated[float, Entry("cold water", kinds.TEMPERATURE)]
     setpoint: Annotated[float, Entry("setpoint", kinds.TEMPERATURE, "of the thermostat")]
@@ -179,23 +177,49 @@ class HeatedTankResult:
         "thermostat; 100 °C (212 °F) means that it boils")]  # fmt: skip
     tap: TapWater
     expansion: float
-    wire: WireResult | None
-    days: tuple[HeatDay, ...]
-    months: tuple[HeatMonth, ...]
+    nobody_home: NobodyHome | None = None
+    dark_days: tuple[DarkDay, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Household:
+    """The household's year with a heated tank, and what would improve it.
+
+    households: its year on PV alone, then with what heats beside it; empty without sun or draw
+    share_draw: mixed water a day of which PV gives the share that the file aims at [m3]; None
+        where it gives that already or not even of a tenth of the draw
+    evening_draw: mixed water a day [m3], evening_thermostat: of an upper element on the grid
+        [degC], with which the evening's draw comes warm often enough; None where it does already
+        or where nothing of the kind would help
+    sun_evening_draw: mixed water a day with which the sun alone makes as many evenings hot as are
+        aimed at [m3]; None likewise
+    """
+
+    months: tuple[HeatMonth, ...] = ()
+    households: tuple[HouseholdYear, ...] = ()
     annual_share: Annotated[float | None, Entry("hot water from PV", kinds.FRACTION,
-        "of the heat in the hot water", lacking="needs the sun and the draw")]  # fmt: skip
-    share_draw: float | None
+        "of the heat in the hot water", lacking="needs the sun and the draw")] = None  # fmt: skip
+    share_draw: float | None = None
+    evening_draw: float | None = None
+    evening_thermostat: float | None = None
+    sun_evening_draw: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class HeatedTankResult(HeaterArray, TankInRoom, Household):
+    """The PV-heated tank: its array, the tank itself, the household's year, and its clear days.
+
+    one_day_volume: the largest; None where the site's own is heated, or not even a litre
+    one_day: what would heat it from cold in one clear day of the darkest month; None where the
+        site's own array does, where no latitude is given, or where nothing of 24 modules does
+    """
+
+    days: tuple[HeatDay, ...]
     one_day_volume: Annotated[float | None, Entry("tank for one clear day", kinds.VOLUME,
         "of the darkest month, from cold, on the modules there are",
         lacking="the tank itself, or none at all")]  # fmt: skip
     one_day: OneDayDesign | None
     safety: HeatSafety
-    households: tuple[HouseholdYear, ...] = ()
-    evening_draw: float | None = None
-    evening_thermostat: float | None = None
-    sun_evening_draw: float | None = None
-    nobody_home: NobodyHome | None = None
-    dark_days: tuple[DarkDay, ...] = ()
 
 
 @dataclass(frozen=True)

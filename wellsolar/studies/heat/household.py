@@ -6,12 +6,12 @@ import math
 from collections.abc import Callable, Hashable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 
 from wellsolar.beside import beside
 from wellsolar.physics.solve import bracketed_root
-from wellsolar.results import HeatMonth, HouseholdYear
+from wellsolar.results.heat import Household
 from wellsolar.studies.heat import verdicts as heat_verdicts
 from wellsolar.studies.heat.tank import (
     UPPER,
@@ -48,20 +48,7 @@ ABOVE_TAP = (1.0, 4.0, 8.0, 14.0)
 """Warmth above that of the tap at which an upper thermostat is tried to close again [K]."""
 
 
-@dataclass(frozen=True)
-class Household:
-    """The household's year and what would improve it; fields as of `HeatedTankResult`."""
-
-    months: tuple[HeatMonth, ...]
-    households: tuple[HouseholdYear, ...]
-    annual_share: float | None
-    share_draw: float | None
-    evening_draw: float | None
-    evening_thermostat: float | None
-    sun_evening_draw: float | None = None
-
-
-NO_HOUSEHOLD = Household((), (), None, None, None, None)
+NO_HOUSEHOLD = Household()
 """Where the file does not tell the sun or the draw, or a draw that is no household's."""
 
 
@@ -159,7 +146,7 @@ def _of_year(work: TankAtWork, heated: HeatedYear, year: YearRun, by_hour: ByHou
     others = _other_evenings(work, heated, year, by_hour)
     household = household_year(heated, year, "PV", closes, others)
     months, share = heat_months(heated, year), pv_share(heated, year)
-    return Household(months, (household,), share, None, None, None)
+    return Household(months=months, households=(household,), annual_share=share)
 
 
 def _alone(work: TankAtWork, heated: HeatedYear, aims: HeatAims | None) -> Household:

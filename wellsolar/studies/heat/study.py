@@ -16,6 +16,7 @@ from wellsolar.results import (
     HeatedTankResult,
     StudyPart,
 )
+from wellsolar.results.heat import Household
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.array.cold_voltage import cold_assumed, cold_voltages
 from wellsolar.studies.array.heater_circuit import (
@@ -39,7 +40,6 @@ from wellsolar.studies.heat.days import (
 )
 from wellsolar.studies.heat.household import (
     NO_HOUSEHOLD,
-    Household,
     household_beside,
     study_household,
 )
@@ -259,18 +259,12 @@ def _result(
         expansion=float(expansion.expansion_volume(work.tank.volume, work.inlet, hottest)),
         wire=array_wire(site, group, circuit),
         days=days,
-        months=household.months,
-        annual_share=household.annual_share,
-        share_draw=household.share_draw,
         one_day_volume=one_day_volume(in_sun, days) if advise and in_sun is not None else None,
         one_day=one_day_design(site, on, in_sun, days) if advise and in_sun is not None else None,
         safety=heat_safety(HeaterOnArray(site, heater, element, group, circuit), work.setpoint),
-        households=household.households,
-        evening_draw=household.evening_draw,
-        evening_thermostat=household.evening_thermostat,
-        sun_evening_draw=household.sun_evening_draw,
         nobody_home=None if in_sun is None else nobody_home(heater, in_sun),
         dark_days=dark_days(work, draws),
+        **vars(household),
     )
 
 
