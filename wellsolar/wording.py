@@ -26,8 +26,6 @@ def as_written(value: object) -> str:
 
     Parameters:
         value: what TOML read
-    Returns:
-        printable text
     """
     if isinstance(value, bool):
         return "true" if value else "false"
@@ -54,8 +52,6 @@ def nearest(word: str, known: Iterable[str], cutoff: float) -> str | None:
 
     Parameters:
         cutoff: 0..1, how like it must be
-    Returns:
-        one of `known`
     """
     plain = {each.casefold(): each for each in known if each}
     found = difflib.get_close_matches(word[:_CUT].casefold(), plain, n=1, cutoff=cutoff)

@@ -116,11 +116,7 @@ def refuse_foreign(output: Output) -> None:
 
 def same_file(one: str | Path, other: str | Path) -> bool:
     """Whether two paths lead to one file, by links of either sort or by names that the system
-    takes for the same; of files that are not there yet, whether they would.
-
-    Returns:
-        True where they do
-    """
+    takes for the same; of files that are not there yet, whether they would."""
     found = _status(one), _status(other)
     if found[0] is not None and found[1] is not None:
         return os.path.samestat(found[0], found[1])

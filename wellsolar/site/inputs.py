@@ -23,8 +23,6 @@ _REMEDIES = {
 def open_input(path: FilePath) -> BinaryIO:
     """Open a file to be read; a pipe or a device, which might never end, is none.
 
-    Returns:
-        its bytes
     Raises:
         OSError: it can't be read; `strerror` says why and what to do
     """

@@ -6,9 +6,5 @@ from importlib import resources
 
 
 def starter_text() -> str:
-    """The text of the starter file: an invented site with every common key explained.
-
-    Returns:
-        TOML that `load_site` reads
-    """
+    """The text of the starter file: an invented site with every common key explained."""
     return resources.files("wellsolar.site").joinpath("starter.toml").read_text(encoding="utf-8")

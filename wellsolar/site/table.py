@@ -50,8 +50,6 @@ class Table(BaseModel):
 
         Parameters:
             deep: never, as what a table holds is frozen like itself
-        Returns:
-            the copy
         """
         assert not deep, "what a table holds is frozen"
         changes, copied = update or {}, type(self).__new__(type(self))

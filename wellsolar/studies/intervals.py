@@ -194,11 +194,7 @@ def ranged_inputs(table: Table, above: Path = ()) -> Iterator[tuple[Path, Quanti
 
 
 def site_at(site: Site, path: Path, value: Quantity) -> Site:
-    """The site with a value at a key path; levels of the well's tests go with its water at rest.
-
-    Returns:
-        a copy of the site
-    """
+    """A site with a value at a key path; levels of the well's tests go with its water at rest."""
     if path == ("well", "static_level"):
         return at_static_level(site, value)
     if path[0] == "other_well" and path[2:] == ("static_level",):

@@ -51,8 +51,6 @@ def plot_data(plot: Plot, system: System) -> Object:
 
     Parameters:
         system: "US" or "SI", for its sentences
-    Returns:
-        plain dictionaries, lists, texts and numbers
     """
     return {
         "title": plot.title,

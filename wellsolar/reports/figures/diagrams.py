@@ -32,11 +32,7 @@ WATERS = "Solid lines carry cold water, dashed ones hot."
 
 
 def diagrams(results: Results, data: FigureData) -> list[Plot]:
-    """The picture of the site and the diagrams of its wires and pipes.
-
-    Returns:
-        the figures that the site has parts for
-    """
+    """The picture of the site and the diagrams of its wires and pipes."""
     numbers = _numbers(results, data)
     shown = (("Water", _main(data.water)), ("Power and heat", _main(data.power)))
     panels = [DiagramPanel(title, drawn, numbers) for title, drawn in shown if drawn is not None]

@@ -28,11 +28,7 @@ PRESSURES = {
 
 
 def outage_plot(found: OutageResult) -> Plot:
-    """The matrix of outages and sources.
-
-    Returns:
-        the figure, in panels of a few sources each
-    """
+    """The matrix of outages and sources."""
     rows = (found.whole, *found.outages)
     wanted = (found.survival, found.basic, found.normal)
     columns = [

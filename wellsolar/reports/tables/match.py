@@ -236,11 +236,7 @@ OWN = "yours"
 
 
 def heater_ranking_section(ranking: HeaterRankingResult) -> Section:
-    """Arrays, elements and tanks by what the household gets.
-
-    Returns:
-        the section
-    """
+    """Arrays, elements and tanks by what the household gets."""
     return Section(
         "heater_ranking",
         "Heated tanks ranked",

@@ -41,11 +41,7 @@ QUESTIONS = {
 
 
 def parts_sections(found: PartsList) -> tuple[Section, ...]:
-    """The list, a section for each part of the house.
-
-    Returns:
-        sections for a writer
-    """
+    """The list, a section for each part of the house."""
     groups = dict.fromkeys(part.group for part in found.parts)
     made = [
         _section(group, [(n, p) for n, p in enumerate(found.parts, 1) if p.group == group], found)

@@ -9,11 +9,7 @@ from wellsolar.units import Quantity
 
 
 def range_section(ranges: RangeResult) -> Section:
-    """The section on how the verdicts stand over the ranges of the file.
-
-    Returns:
-        its grids: inputs, pumps, verdicts
-    """
+    """The section on how the verdicts stand over the ranges of the file."""
     return Section(
         "ranges",
         "Over the ranges of the file",

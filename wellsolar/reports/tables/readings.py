@@ -9,11 +9,7 @@ from wellsolar.units import Quantity
 
 
 def reading_sections(found: ReadingsResult) -> tuple[Section, ...]:
-    """Each reading: what was read, what is expected, what it implies, why it may be off.
-
-    Returns:
-        a section for each
-    """
+    """Each reading: what was read, what is expected, what it implies, why it may be off."""
     sections = [_section(each, number) for number, each in enumerate(found.readings, 1)]
     if found.guards:
         sections.append(_guards(found.guards))
@@ -81,11 +77,7 @@ BLANK = "________"
 
 
 def sheet_section(sheet: SheetResult) -> Section:
-    """The commissioning sheet, a grid a step.
-
-    Returns:
-        one section
-    """
+    """The commissioning sheet, a grid a step."""
     columns = (
         Column("line", "line"),
         Column("reading", "reading"),

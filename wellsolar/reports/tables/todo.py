@@ -42,11 +42,7 @@ class Line:
 
 
 def todo_lines(results: Results) -> tuple[Line, ...]:
-    """The list of a site in words.
-
-    Returns:
-        a line for each piece of work, what can hurt first
-    """
+    """The list of a site in words."""
     return tuple(_line(number, each, results) for number, each in enumerate(results.todo, 1))
 
 

@@ -50,8 +50,6 @@ def other_well_sections(found: OtherWellResult, number: int) -> Iterator[Section
 
     Parameters:
         number: of the well, from 1
-    Returns:
-        what is known of it
     """
     built = [
         *([] if found.well is None else [well_section(found.well)]),
@@ -262,11 +260,7 @@ FROST = Listed(FrostResult, "depth", "frost", "wanted")
 
 
 def frost_section(found: FrostResult) -> Section:
-    """How deep the line lies and how deep it should.
-
-    Returns:
-        one section
-    """
+    """How deep the line lies and how deep it should."""
     return Section(
         "frost",
         "Frost",

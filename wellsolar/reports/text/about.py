@@ -53,8 +53,6 @@ def about(
         keys: of the site file, with what each means
         word: of a rule, a label, the path of a key or a source; several words narrow it
         width: columns
-    Returns:
-        the one thing whole, or a list of those that the word is found in
     Raises:
         NothingSo: it is found nowhere
     """

@@ -160,8 +160,6 @@ def compare(
     Parameters:
         sections: of `table.sections`, of each
         figures: what each comes to, of `comes_to`
-    Returns:
-        verdicts and numbers, those that differ first
     """
     aliases = [_aliases(site, sites) for site in sites]
     found = [_numbers(each, alias) for each, alias in zip(sections, aliases, strict=True)]
@@ -320,8 +318,6 @@ def compare_sections(comparison: Comparison, everything: bool) -> tuple[Section,
 
     Parameters:
         everything: True for what is the same too, and what not every site has
-    Returns:
-        sections for a writer
     """
     verdicts, numbers = comparison.verdicts, comparison.numbers
     groups = [
@@ -399,8 +395,6 @@ def as_text(comparison: Comparison, system: System) -> str:
 
     Parameters:
         system: of units, for words that hold quantities
-    Returns:
-        the text of a file
     """
     numbers = [
         {

@@ -67,8 +67,6 @@ def working(what: str) -> Iterator[Working]:
 
     Parameters:
         what: the work, in a few words
-    Returns:
-        what to tell how much is done, where that is known
     """
     line = Working(what, _terminal())
     before = None

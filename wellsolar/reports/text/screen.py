@@ -168,11 +168,7 @@ def headline(results: Results) -> str:
 
 
 def judged(results: Results) -> str:
-    """The verdicts in words.
-
-    Returns:
-        such as "2 of 40 checks fail (1 can hurt), 3 cautions"
-    """
+    """The verdicts in words, such as "2 of 40 checks fail (1 can hurt), 3 cautions"."""
     found = counts(results)
     total = sum(found.values())
     if results.readings is not None and total:

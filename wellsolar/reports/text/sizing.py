@@ -322,8 +322,6 @@ def as_text(result: SizingResult, system: System, beside: DesignSet | None = Non
     Parameters:
         system: of units, for sentences that hold quantities
         beside: all the designs of the file, where they were made
-    Returns:
-        the text of a file
     """
     needs = result.needs
     made: dict[str, Any] = {

@@ -155,8 +155,6 @@ def thinned(readings: Sequence[tuple[float, float]]) -> list[tuple[float, float]
 
     Parameters:
         readings: times, rising [s], and levels [m]
-    Returns:
-        those that are kept, in their order
     """
     if len(readings) <= KEPT:
         return list(readings)

@@ -25,8 +25,6 @@ def picture_mistakes(tables: Mapping[str, Any], site_path: str) -> Iterator[tupl
     Parameters:
         tables: of the site file, as TOML gives them
         site_path: where it was read; its folder is that of the pictures
-    Returns:
-        key path and message of each mistake
     """
     job = tables.get("job")
     if not isinstance(job, dict):

@@ -133,8 +133,6 @@ def load_readings(path: str | FilePath) -> tuple[Readings, ...]:
 
     Parameters:
         path: the file; one whose name ends in .csv is read as CSV
-    Returns:
-        the readings in the order of the file
     Raises:
         SiteFileError: the file can't be read or has mistakes; it lists all of them
     """

@@ -64,11 +64,7 @@ class ArrayLimits:
 
 
 def limits_of(site: Site, on: OnArray) -> ArrayLimits:
-    """What a site bears of an array in place of the one that it has.
-
-    Returns:
-        the limits
-    """
+    """What a site bears of an array in place of the one that it has."""
     element, group = on.element, on.group
     volts: list[Quantity | None] = [group.isolator_voltage, greatest_allowed(site.module, group)]
     amperes = [group.isolator_current]
@@ -136,8 +132,6 @@ def array_circuit(site: Site, group: ArrayTable) -> ArrayCircuit:
 
     Parameters:
         site: a site with a module's sheet
-    Returns:
-        its currents and voltages
     """
     assert site.module is not None
     isc, rows = site.module.isc, group.parallel
@@ -169,11 +163,8 @@ def array_circuit(site: Site, group: ArrayTable) -> ArrayCircuit:
 
 
 def plain_wire(site: Site, group: ArrayTable) -> WireResult | None:
-    """The run of cable of a group that works at its maximum power in full sun.
-
-    Returns:
-        the run; None where the file names no cable
-    """
+    """The run of cable of a group that works at its maximum power in full sun; None where the file
+    names no cable."""
     if group.cable is None or group.cable.length is None or site.module is None:
         return None
     module, rows = site.module, group.parallel

@@ -116,8 +116,6 @@ def cold_voltage_verdict(
     Parameters:
         subject: what to call it
         working: its voltage at work in full sun [V], where it may be too low for what it feeds
-    Returns:
-        a verdict on safety
     """
     volts, told = open_in_the_cold(circuit), group.greatest_input_voltage
     limit = greatest_allowed(module, group)

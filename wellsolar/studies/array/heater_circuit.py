@@ -153,8 +153,6 @@ def circuit_of(
     Parameters:
         water_temperature: of the elements, where their resistance changes with it [degC]
         wiring_loss: part of the power that is lost in a cable which the file does not name
-    Returns:
-        the circuit
     """
     cold = heating_element.element_resistance(*plate_of(element))
     resistance = cold
@@ -194,11 +192,8 @@ def cable_assumptions(on: OnArray) -> tuple[Assumption, ...]:
 
 
 def array_wire(site: Site, group: ArrayTable, circuit: HeaterCircuit) -> WireResult | None:
-    """The run of cable between modules and element in full sun.
-
-    Returns:
-        the run; None where the file names no cable
-    """
+    """The run of cable between modules and element in full sun; None where the file names no
+    cable."""
     if group.cable is None or group.cable.length is None or site.module is None:
         return None
     at = circuit.at(1000.0, REFERENCE_CELL)
@@ -309,11 +304,7 @@ def further_power(
 
 
 def hours_of(site: Site, on: OnArray, circuit: HeaterCircuit, year: HourlyYear) -> Hours:
-    """The array of an element through the site's year.
-
-    Returns:
-        the array, and the power of its element
-    """
+    """The array of an element through the site's year."""
     plane = plane_of_group(site, year, on.group, on.group_path)
     light, cells = plane.effective_irradiance, plane.cell_temperature
     one = module.at_conditions(circuit.parameters, light, cells)

@@ -69,8 +69,6 @@ def that_change(site: Site, changes: Sequence[Change]) -> tuple[Change, ...]:
 
     Parameters:
         changes: as of `changed_site`, of tables that the file has
-    Returns:
-        the changes in their order
     """
     return tuple(change for change in changes if _sets_anew(site, change))
 
@@ -93,8 +91,6 @@ def with_value(table: Any, path: Path, value: object) -> Any:
     Parameters:
         table: a site, or a table of it, or a tuple of tables
         path: the key path from there; a place behind the last of several adds one
-    Returns:
-        the copy
     """
     part, rest = path[0], path[1:]
     if isinstance(part, int):

@@ -53,8 +53,6 @@ def study_ordinary(file: SiteFile, sections: Collection[str]) -> StudyPart:
 
     Parameters:
         sections: keys of `SECTIONS` of the case
-    Returns:
-        a caution for each such key
     """
     tables = frozenset(name for section in sections for name in TABLES.get(section, ()))
     set_by = {
@@ -78,8 +76,6 @@ def unusual_readings(readings: Readings) -> list[Verdict]:
 
     Parameters:
         readings: of one time
-    Returns:
-        a caution for each
     """
     place = "" if readings.line is None else f" in line {readings.line}"
     found = []

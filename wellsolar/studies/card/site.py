@@ -42,8 +42,6 @@ def act(
     Parameters:
         template, parts: as of `wellsolar.verdicts.say`
         boxes: keys of the boxes that it sends to; of: the pump that they are done with
-    Returns:
-        the step
     """
     return Step(template, parts, moves, boxes, of)
 
@@ -194,9 +192,6 @@ def pumps_in_order(seen: Seen, outage: Outage) -> tuple[OutageCell, ...]:
     own pump goes first. On what is scarce it is the backup pump, if it
     gives an ordinary day's water, and else the one that makes most of the energy. Without the
     tank's air it is one that holds its pressure, or the one that gives least: open taps take it.
-
-    Returns:
-        their cells
     """
     roles = {table.name: table.role for table in seen.site.pump}
     energy = {pump.name: pump.energy_per_volume or float("inf") for pump in seen.has.pumps}

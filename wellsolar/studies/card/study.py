@@ -24,11 +24,7 @@ from wellsolar.verdicts import Sentence, say
 
 
 def study_card(has: Equipment, outages: OutageResult | None) -> CardResult | None:
-    """The owner's card of a site.
-
-    Returns:
-        the card; None of a site with nothing that brings water
-    """
+    """The owner's card of a site; None of a site with nothing that brings water."""
     if outages is None:
         return None
     seen = Seen(has, outages)

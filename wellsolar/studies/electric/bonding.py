@@ -24,11 +24,8 @@ METALS = ("steel", "copper")
 
 
 def metal_at_the_well(site: Site) -> list[str]:
-    """What is joined to the ground of a powered pump in the well.
-
-    Returns:
-        its names; none where no powered pump hangs in the well
-    """
+    """What is joined to the ground of a powered pump in the well; none where no powered pump hangs
+    in the well."""
     if not any(hangs_in_well(table) and is_here(site, table) for table in site.pump):
         return []
     parts = ["metal casing", "cap"]
@@ -40,11 +37,7 @@ def metal_at_the_well(site: Site) -> list[str]:
 
 
 def has_metal_drop_pipe(site: Site) -> bool:
-    """Whether a powered pump hangs on a pipe that conducts.
-
-    Returns:
-        True where one does
-    """
+    """Whether a powered pump hangs on a pipe that conducts."""
     from_well = [table for table in site.pump if is_here(site, table)]
     return any(is_metal(table.drop_pipe or site.piping.drop_pipe) for table in from_well)
 
@@ -61,11 +54,7 @@ def is_metal(pipe: Pipe) -> bool:
 
 
 def bonding_verdicts(site: Site) -> list[Verdict]:
-    """Whether the metal at the well is bonded.
-
-    Returns:
-        one verdict on safety; none where no powered pump hangs in the well
-    """
+    """Whether the metal at the well is bonded; none where no powered pump hangs in the well."""
     metal = metal_at_the_well(site)
     if not metal:
         return []

@@ -103,8 +103,6 @@ def in_mm2(site: Site, named: Cable | None) -> bool:
 
     Parameters:
         named: the cable of the run in the file, or None
-    Returns:
-        True where it is
     """
     cables = [named] if named else [each.cable for each in site.pump]
     cables += [] if named else [each.cable for each in site.array]
@@ -122,8 +120,6 @@ def array_load(
         voltage: at the array [V]
         strings: in parallel
         metric: True for devices of a site wired in mm2
-    Returns:
-        the load with its fuse or breaker
     """
     needed = float(cable.pv_conductor_current(short_circuit, strings))
     most = float(cable.pv_circuit_current(short_circuit, strings))

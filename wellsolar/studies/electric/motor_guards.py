@@ -56,19 +56,13 @@ def motor_cycle(site: Site, table: PumpTable) -> MotorCycle:
 
     Parameters:
         site: the site, whose own limits come before those of the tables
-    Returns:
-        runs and starts
     """
     power = LARGE_MOTOR if table.rated_power is None else float(table.rated_power)
     return _cycle(site, table, power)
 
 
 def at_the_best(site: Site, table: PumpTable) -> MotorCycle:
-    """What a pump's motor bears if a size that the file does not give is small.
-
-    Returns:
-        runs and starts
-    """
+    """What a pump's motor bears if a size that the file does not give is small."""
     power = SMALL_MOTOR if table.rated_power is None else float(table.rated_power)
     return _cycle(site, table, power)
 
@@ -162,11 +156,8 @@ SHOCK = Rule(
 
 
 def guarded(table: PumpTable) -> bool:
-    """Whether a pump hangs outdoors on a circuit that may want a ground-fault breaker.
-
-    Returns:
-        True of one in the well on a single phase of 300 V or less, or of a voltage not told
-    """
+    """Whether a pump hangs outdoors on a circuit that may want a ground-fault breaker. True of one
+    in the well on a single phase of 300 V or less, or of a voltage not told."""
     wired = table.supply == "AC" and table.phases == 1 and hangs_in_well(table)
     return wired and (table.voltage is None or table.voltage <= GUARDED_VOLTAGE)
 

@@ -37,11 +37,8 @@ NEUTRAL = Rule(
 
 
 def pairs_of(site: Site) -> tuple[SourcePair, ...]:
-    """The supplies of a site by twos, as `power.kept_apart` names them.
-
-    Returns:
-        every pair that could meet; none with fewer than two supplies
-    """
+    """The supplies of a site by twos, as `power.kept_apart` names them; none with fewer than two
+    supplies."""
     order = ("grid", "inverter", "generator")
     there = sorted(supplies_of(site), key=order.index)
     named: dict[tuple[str, str], SourcePair] = {
@@ -53,11 +50,8 @@ def pairs_of(site: Site) -> tuple[SourcePair, ...]:
 
 
 def supply_verdicts(site: Site) -> list[Verdict]:
-    """Whether supplies can meet, and whether the neutral is bonded once.
-
-    Returns:
-        verdicts on safety; none where one supply is alone
-    """
+    """Whether supplies can meet, and whether the neutral is bonded once; none where one supply is
+    alone."""
     pairs = pairs_of(site)
     if not pairs:
         return []

@@ -206,11 +206,8 @@ def _locked_rotor_current(pump: PumpTable) -> tuple[float, str] | None:
 def with_dips(
     site: Site, pump: PumpTable, start: StartResult | None, wire: WireResult | None
 ) -> StartResult | None:
-    """A start with the dips in the cable and behind the site's generator.
-
-    Returns:
-        the start; None where there was none
-    """
+    """A start with the dips in the cable and behind the site's generator; None where there was
+    none."""
     if start is None or wire is None or pump.voltage is None or start.starting_current <= 0.0:
         return start
     voltage, ohms = float(pump.voltage), _line_resistance(pump, wire)

@@ -42,11 +42,8 @@ def on_solar_drive(site: Site, table: PumpTable) -> bool:
 
 
 def on_the_sun(site: Site, table: PumpTable) -> bool:
-    """Whether modules drive a pump of a chain straight, where others may hang on a battery.
-
-    Returns:
-        True where a group feeds pumps and this one has a solar drive, or direct current
-    """
+    """Whether modules drive a pump of a chain straight, where others may hang on a battery. True
+    where a group feeds pumps and this one has a solar drive, or direct current."""
     told = (table.start_power, table.least_voltage, table.greatest_voltage)
     drives = bool(table.solar_table) or any(each is not None for each in told)
     straight = any(group.feeds == "pump" for group in site.array)

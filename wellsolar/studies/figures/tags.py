@@ -70,8 +70,6 @@ class Tags:
             carries: what leaves it; told: False of what the file does not tell
             turned: True of what a hand turns; number: of its tag, where the file counts it
             beside: what hangs on the pipe at the same place
-        Returns:
-            the thing
         """
         letters = LETTERS[sign]
         self.given[letters] += 1
@@ -84,8 +82,6 @@ def pump_thing(site: Site, table: PumpTable, carries: Carries | None = None) -> 
 
     Parameters:
         carries: what leaves it in this diagram
-    Returns:
-        the thing
     """
     number = next(at for at, each in enumerate(site.pump, 1) if each is table)
     watts = None if table.power is None else max(table.power)
@@ -109,8 +105,6 @@ def run(words: str, *pieces: Piece) -> Thing:
 
     Parameters:
         words: its name; pieces: of what it is made of
-    Returns:
-        the thing
     """
     return Thing("", "run", words, sized(*pieces))
 

@@ -79,8 +79,6 @@ def time_classes(hours: FloatArray) -> tuple[TimeClasses, tuple[float, ...]]:
 def timed_bands(job: Job) -> dict[str, TimedBands]:
     """Every band that hangs on the time, by its reading.
 
-    Parameters:
-        job: the site with its studies
     Returns:
         bands of current and voltage at the element that modules feed, and of tank and tap
     """
@@ -155,8 +153,6 @@ def _in_the_tank(
 def metered_sun(job: Job) -> MeteredSun | None:
     """What is read at the element under a sun that a meter showed.
 
-    Parameters:
-        job: the site with its studies
     Returns:
         readings at each light and air; None where no modules heat
     """
@@ -210,8 +206,6 @@ def _airs(job: Job) -> Callable[[int, float], tuple[float, ...]]:
 def sun_causes(job: Job) -> dict[str, SunCauses]:
     """Why current or voltage at the element may be off, by the reading's row.
 
-    Parameters:
-        job: the site with its studies
     Returns:
         ways at some lights, with mild air; nothing where no modules heat
     """
@@ -281,7 +275,6 @@ def causes_at(reading: Reading, band: Quantity) -> Causes:
 
     Parameters:
         reading: one that lies outside
-        band: of it
     Returns:
         the ways; none where its causes need no weighing
     """

@@ -59,8 +59,6 @@ FALLS = (-7e5, 7e5)
 def study_form(case: Studied) -> FormResult:
     """The sheet of a site as a form.
 
-    Parameters:
-        case: the site and its studies
     Returns:
         its steps in the order of the work, with bands and causes
     """

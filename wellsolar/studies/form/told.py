@@ -26,7 +26,6 @@ def told_along(
     """Texts by what was read, from the least on.
 
     Parameters:
-        texts_of: of a reading
         kind: its kind; least, most: between what it may lie, in SI
     Returns:
         each text with the bound beyond which it holds, and which end of the reading decides it

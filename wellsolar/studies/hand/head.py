@@ -63,11 +63,8 @@ OPEN_LIFTS = ("rope pump", "bucket and windlass")
 
 
 def relief_verdicts(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Verdict]:
-    """Whether a hand pump that presses into a tank, or up to one, has its relief valve.
-
-    Returns:
-        the verdict; none for a pump to an open spout alone
-    """
+    """Whether a hand pump that presses into a tank, or up to one, has its relief valve; none for a
+    pump to an open spout alone."""
     work = _work(site, table, result)
     if work is None:
         return []
@@ -148,11 +145,8 @@ def _work(site: Site, table: HandPumpTable, result: HandPumpResult) -> _Work | N
 
 
 def priming_verdicts(table: HandPumpTable) -> list[Verdict]:
-    """Whether a hand pump above the water holds its prime.
-
-    Returns:
-        the verdict; none for a pump with its cylinder in the water
-    """
+    """Whether a hand pump above the water holds its prime; none for a pump with its cylinder in
+    the water."""
     if table.kind != "suction":
         return []
     key = "hand_pump.needs_priming"
@@ -206,11 +200,7 @@ def _by_hand(table: HandPumpTable, result: HandPumpResult) -> Quantity:
 
 
 def sealed_verdicts(site: Site, table: LiftTable, number: int) -> list[Verdict]:
-    """Whether a lift leaves the well closed.
-
-    Returns:
-        the verdict; none for a lift of another kind
-    """
+    """Whether a lift leaves the well closed; none for a lift of another kind."""
     if table.kind not in OPEN_LIFTS:
         return []
     key = f"lift[{number}].shares_casing"

@@ -68,11 +68,7 @@ SURVIVAL = Rule(
 
 
 def study_lifts(site: Site) -> tuple[tuple[LiftResult, ...], StudyPart]:
-    """The lifts of a site beside its pumps.
-
-    Returns:
-        a result for each, and what they bring
-    """
+    """The lifts of a site beside its pumps."""
     results, part = [], StudyPart()
     for number, table in enumerate(site.lift, 1):
         result, assumed = _lift(site, table, number)

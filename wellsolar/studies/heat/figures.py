@@ -36,8 +36,6 @@ def with_heat(
 
     Parameters:
         year: its year of hours; None where there is none
-    Returns:
-        all series
     """
     circuit = _circuit(site)
     if circuit is None or site.water_heater is None:

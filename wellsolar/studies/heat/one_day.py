@@ -58,11 +58,8 @@ def one_day_design(
     site: Site, on: OnArray, tank: TankInSun, days: tuple[HeatDay, ...]
 ) -> OneDayDesign | None:
     """The fewest modules that heat the tank from cold in one clear day of every month, within what
-    the site's switches, contacts and wire bear, and the element's plate.
-
-    Returns:
-        modules and element; None where the site's own do, or no number of modules does
-    """
+    the site's switches, contacts and wire bear, and the element's plate; None where the site's own
+    do, or no number of modules does."""
     darkest = _darkest_clear_day(tank, days)
     if darkest is None:
         return None

@@ -32,11 +32,8 @@ STORED = Rule(
 
 
 def stored_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
-    """Whether the tank is large enough for the household.
-
-    Returns:
-        a verdict; none where the draw is not known, or the tank is set colder than the taps want
-    """
+    """Whether the tank is large enough for the household; none where the draw is not known, or the
+    tank is set colder than the taps want."""
     heater = site.water_heater
     wanted = result.tap.temperature - result.inlet_temperature
     if heater is None or result.draw_volume is None or wanted <= 0.0:

@@ -125,8 +125,6 @@ def guards_again(site: Site, before: HeatedTankResult | DivertedTankResult) -> S
     Parameters:
         before: the tank, from `study_heated_tank` of a site with the same array and element, or
             from `study_diverted_tank`
-    Returns:
-        the verdicts on its safety and its cable
     """
     heater, on = site.water_heater, element_on_array(site)
     assert heater is not None

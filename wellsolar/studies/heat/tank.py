@@ -123,8 +123,6 @@ class TankAtWork:
             step: length of the steps [s]
             grid: element that heats beside the modules, or None
             high_limit: cut-out at the height of the grid's element [degC]
-        Returns:
-            what the tank did
         """
         return stratified.simulate(
             self.tank,
@@ -161,8 +159,6 @@ class TankAtWork:
             starts: temperatures of both tanks, or of their nodes [degC]
             draw: mixed water wanted in each step [m3]
             step: length of the steps [s]
-        Returns:
-            what both tanks did
         """
         return stratified.simulate(
             (self.tank, second.tank),
@@ -195,11 +191,7 @@ class TankAtWork:
 
 
 def work_of(site: Site, heater: WaterHeaterTable, element: ElementTable) -> TankAtWork:
-    """The tank of a heater with what surrounds it.
-
-    Returns:
-        the tank at work
-    """
+    """The tank of a heater with what surrounds it."""
     return TankAtWork(
         tank=tank_of(heater, element),
         inlet=float(site.well.water_temperature),
@@ -233,8 +225,6 @@ def circuit_in_tank(site: Site, on: OnArray, parameters: FiveParameters) -> Heat
 
     Parameters:
         site: the site, with a water heater
-    Returns:
-        the circuit
     """
     assert site.water_heater is not None
     setpoint, _ = setpoint_of(site.water_heater, on.element)
@@ -342,11 +332,7 @@ def auxiliary_heat_of(heater: WaterHeaterTable) -> AuxiliaryHeat:
 
 
 def tap_water(heater: WaterHeaterTable, work: TankAtWork) -> TapWater:
-    """Mixed water of a full tank at its setpoint, and the time it takes to burn.
-
-    Returns:
-        numbers for the report
-    """
+    """Mixed water of a full tank at its setpoint, and the time it takes to burn."""
     valve = heater.mixing_valve
     mixed = work.setpoint if valve is None else min(valve.outlet, work.setpoint)
     at = (work.setpoint, work.inlet, work.tap)

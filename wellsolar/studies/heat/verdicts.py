@@ -122,12 +122,8 @@ def heat_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
 
 
 def aims_met(verdicts: Sequence[Verdict], site: Site) -> bool:
-    """Whether a heated tank gives what is aimed at.
-
-    Returns:
-        True where share and evenings are as the file aims at or by our marks, and the clear day's
-        temperature where the file aims at one
-    """
+    """Whether a heated tank gives what is aimed at. True where share and evenings are as the file
+    aims at or by our marks, and the clear day's temperature where the file aims at one."""
     named = site.aim.clear_day_temperature is not None or site.aim.clear_day_month is not None
     asked = {SHARE, EVENING, BY_SUN, *([REACHES] if named else [])}
     of_aims = [verdict for verdict in verdicts if verdict.rule in asked]

@@ -96,8 +96,6 @@ def heated_year(
         tank_volume: of the tank [m3]
         beside: power of what else heats the tank, as of `heat_beside` [W]
         other_powers: all that heats the tank in other years of the same months [W]
-    Returns:
-        what drives the tank
     """
     light, cells = plane.effective_irradiance, plane.cell_temperature
     added = 0.0 if beside is None else beside
@@ -174,8 +172,6 @@ def run_year(
 
     Parameters:
         grid: element that heats beside the modules, or None
-    Returns:
-        the run
     """
     steps = heated.fine
     work = replace(work, largest_shift=largest_shift(heated.daily_draw, work.tank.volume))
@@ -196,8 +192,6 @@ def run_hours(
         grid: element that heats beside the modules, or None
         second: tank downstream on the grid, or None
         power: of another year in place of the own one [W]
-    Returns:
-        the run
     """
     volumes = [work.tank.volume] + ([] if second is None else [second.tank.volume])
     shift = max(COARSE_SHIFT, largest_shift(heated.daily_draw, min(volumes)))
@@ -230,8 +224,6 @@ def run_two_tanks(work: TankAtWork, second: SecondTank, heated: HeatedYear) -> Y
 
     Parameters:
         second: the tank downstream, on the grid
-    Returns:
-        the run
     """
     steps = heated.fine
     smaller = min(work.tank.volume, second.tank.volume)

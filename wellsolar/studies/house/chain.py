@@ -115,48 +115,33 @@ class Link:
 
 
 def hangs_in_well(table: PumpTable) -> bool:
-    """Whether a powered pump is one for the well's water, neither above it nor in a tank.
-
-    Returns:
-        False too of a submersible pump in the storage tank
-    """
+    """Whether a powered pump is one for the well's water, neither above it nor in a tank. False
+    too of a submersible pump in the storage tank."""
     return table.kind != "suction" and table.draws == "well"
 
 
 def has_ejector(table: PumpTable) -> bool:
-    """Whether a pump above the water drives an ejector in the well, on two pipes.
-
-    Returns:
-        True of a jet by its maker's table of lifts
-    """
+    """Whether a pump above the water drives an ejector in the well, on two pipes. True of a jet by
+    its maker's table of lifts."""
     return bool(table.jet_table)
 
 
 def stands_elsewhere(table: PumpTable) -> bool:
-    """Whether a suction pump on the well stands in the house and draws through a line.
-
-    Returns:
-        False of one at the well, and of any other kind
-    """
+    """Whether a suction pump on the well stands in the house and draws through a line. False of
+    one at the well, and of any other kind."""
     told = table.stands_at is not None or table.suction_pipe is not None
     return table.kind == "suction" and table.draws == "well" and told
 
 
 def presses_lateral(table: PumpTable) -> bool:
-    """Whether a pump presses into the lateral of the site.
-
-    Returns:
-        False of one with a line of its own, of a booster, and of a jet that draws through it
-    """
+    """Whether a pump presses into the lateral of the site. False of one with a line of its own, of
+    a booster, and of a jet that draws through it."""
     return table.draws == "well" and table.line is None and not stands_elsewhere(table)
 
 
 def uses_lateral(table: PumpTable) -> bool:
-    """Whether a pump's water runs through the lateral of the site.
-
-    Returns:
-        True of one that presses into it, and of a jet that draws through it
-    """
+    """Whether a pump's water runs through the lateral of the site. True of one that presses into
+    it, and of a jet that draws through it."""
     draws_through = stands_elsewhere(table) and table.suction_pipe is None
     return presses_lateral(table) or draws_through
 

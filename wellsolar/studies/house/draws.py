@@ -106,8 +106,6 @@ def evening_draw(draws: tuple[TapDraw, ...]) -> TapDraw:
 
     Parameters:
         draws: of a day, at least one
-    Returns:
-        the evening's draw
     """
     return next((draw for draw in draws if draw.start >= EVENING), draws[-1])
 

@@ -27,11 +27,7 @@ FIRST = "well"
 
 
 def name_of(well: WellTable) -> str | None:
-    """The name of a well; None of [well] itself.
-
-    Returns:
-        that of the file
-    """
+    """The name of a well; None of [well] itself."""
     return well.name if isinstance(well, OtherWellTable) else None
 
 

@@ -277,8 +277,6 @@ def match_verdicts(match: ArrayMatch, at: Matching, aims_met: Callable[[], bool]
     Parameters:
         at: the same, for remedies to be tried on
         aims_met: whether the tank gives what is aimed at, asked where they do not match
-    Returns:
-        one to four verdicts
     """
     element = at.on.element
     verdicts = [_matched(match, at, aims_met)]

@@ -63,11 +63,8 @@ class Fed:
 
 
 def fed_elements(lines: Lines) -> tuple[Fed, ...]:
-    """The elements that modules feed, the one that the tank is studied with first.
-
-    Returns:
-        the elements; none where no modules heat
-    """
+    """The elements that modules feed, the one that the tank is studied with first; none where no
+    modules heat."""
     heater, result = lines.site.water_heater, lines.results.heated_tank
     if heater is None or result is None:
         return ()

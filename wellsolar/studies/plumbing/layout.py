@@ -63,42 +63,29 @@ class Fitting:
 
 
 def freezes(site: Site) -> bool:
-    """Whether pipes may freeze.
-
-    Returns:
-        False only where the file shows that it never does
-    """
+    """Whether pipes may freeze. False only where the file shows that it never does."""
     low = site.sun.record_low
     return low is None or low <= 0.0
 
 
 def pressurised(site: Site) -> bool:
-    """Whether powered pumps press into closed pipes.
-
-    Returns:
-        True where a tank, a switch or a pump that holds its pressure says so
-    """
+    """Whether powered pumps press into closed pipes. True where a tank, a switch or a pump that
+    holds its pressure says so."""
     closed = site.pressure_tank is not None or site.pressure_switch is not None
     held = any(each.held_pressure is not None for each in site.pump)
     return bool(site.pump) and (closed or held)
 
 
 def into_tank(site: Site) -> HandPumpTable | None:
-    """The hand pump whose line leads to a tank, the pressure tank or the storage tank.
-
-    Returns:
-        its table; None where there is none
-    """
+    """The hand pump whose line leads to a tank, the pressure tank or the storage tank; None where
+    there is none."""
     hand = site.hand_pump
     return None if hand_goal(site) == "spout" else hand
 
 
 def meets_pumps(site: Site) -> bool:
-    """Whether powered pumps press into the pipes that the hand pump's line leads to.
-
-    Returns:
-        False too of a line of its own up to the open storage tank
-    """
+    """Whether powered pumps press into the pipes that the hand pump's line leads to. False too of
+    a line of its own up to the open storage tank."""
     hand = into_tank(site)
     if hand is None or not site.pump:
         return False
@@ -232,11 +219,7 @@ def hand_at_rest(site: Site) -> tuple[Move, ...]:
 
 
 def house_drains(site: Site) -> tuple[str, ...]:
-    """The valves by which the house's vessels run empty.
-
-    Returns:
-        names of drains; none where no vessel has one
-    """
+    """The valves by which the house's vessels run empty; none where no vessel has one."""
     drains = (TANK_DRAIN, HEATER_DRAIN, SECOND_DRAIN)
     return tuple(each.name for each in layout_of(site) if each.name in drains)
 

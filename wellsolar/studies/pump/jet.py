@@ -33,11 +33,8 @@ LIFT = Rule(
 
 
 def jet_verdicts(table: PumpTable, result: PumpResult, path: str) -> list[Verdict]:
-    """Whether a jet draws from so deep, and stays filled.
-
-    Returns:
-        verdicts; none of a pump without an ejector in the well
-    """
+    """Whether a jet draws from so deep, and stays filled; none of a pump without an ejector in the
+    well."""
     if not has_ejector(table):
         return []
     stands = float(table.stands_at or 0.0)
@@ -64,20 +61,12 @@ def jet_verdicts(table: PumpTable, result: PumpResult, path: str) -> list[Verdic
 
 
 def tail_guards(table: PumpTable) -> bool:
-    """Whether the tail pipe of a jet is so long that it draws no air.
-
-    Returns:
-        False of any other pump
-    """
+    """Whether the tail pipe of a jet is so long that it draws no air. False of any other pump."""
     return has_ejector(table) and table.tail_pipe is not None and table.tail_pipe > TAIL
 
 
 def jet_assumed(table: PumpTable, path: str) -> list[Assumption]:
-    """What is taken of a jet's two pipes.
-
-    Returns:
-        an assumption; none without an ejector in the well
-    """
+    """What is taken of a jet's two pipes; none without an ejector in the well."""
     if not has_ejector(table):
         return []
     why = "what circulates and what both pipes lose is in its flows, for the pipes and the "

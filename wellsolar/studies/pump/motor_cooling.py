@@ -109,8 +109,6 @@ def cooling_verdicts(
 
     Parameters:
         path: the pump's key path, such as `pump[1]`
-    Returns:
-        one verdict or none
     """
     if not hangs_in_well(table):
         return []

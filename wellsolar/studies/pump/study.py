@@ -132,8 +132,6 @@ class PumpOnWell:
         Parameters:
             flow: what the valve lets through [m3/s]
             pressure: gauge pressure at the tank [Pa]
-        Returns:
-            the pump where its curve has it at that flow
         """
         at = min(max(flow, self.curve.first_flow), self.curve.greatest_flow)
         head = float(self.curve.head_at(at))
@@ -149,8 +147,6 @@ class PumpOnWell:
         Parameters:
             pressure: gauge pressure at the tank [Pa]
             level: another water level than the pump's own, to try the best case
-        Returns:
-            the duty as it is told
         """
         water_at, work = level or self.level, self.at_work(pressure, level)
         return Duty(
@@ -177,8 +173,6 @@ class PumpOnWell:
         Parameters:
             flow: through it [m3/s]
             head: of the pump there [m]
-        Returns:
-            what the line leaves of it
         """
         valve = [fitting for fitting in self.line.fittings if fitting.kind == VALVE]
         lost = self.line.total(self.level, flow, 0.0)
@@ -210,11 +204,7 @@ class PumpOnWell:
 
 
 def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
-    """Every powered pump of a site.
-
-    Returns:
-        a result for each pump, and the verdicts and assumptions they bring
-    """
+    """Every powered pump of a site."""
     if not site.pump:
         return (), StudyPart(tuple(supply_verdicts(site)))
     use, of_demand = daily_use(site)

@@ -236,11 +236,8 @@ def _reach(site: Site, table: PumpTable, result: PumpResult, best: Duty, path: s
 
 
 def never_stops(verdicts: Iterable[Verdict], name: str) -> bool:
-    """Whether a pump is found not to reach what stops it: against shut taps it runs on.
-
-    Returns:
-        False too where the file leaves it open
-    """
+    """Whether a pump is found not to reach what stops it: against shut taps it runs on. False too
+    where the file leaves it open."""
     return any(
         verdict.rule in (CUT_OUT, HOLDS) and verdict.subject == name and verdict.status == "fail"
         for verdict in verdicts

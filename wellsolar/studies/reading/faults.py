@@ -111,8 +111,6 @@ def ways_to_be_wrong(case: CircuitInSun, given: Readings, low: bool) -> list[Can
         case: array and element, the meter and the sun
         given: what else was read at that time
         low: True where too little was read
-    Returns:
-        the candidates
     """
     candidates = _of_modules(case, low) + _of_sun(case, given, low) + _of_coupling(case, low)
     candidates += _of_element(case, given)

@@ -53,11 +53,8 @@ class _Scored(NamedTuple):
 
 
 def is_off(read: Quantity, band: Quantity) -> bool:
-    """Whether a reading, wherever between its ends, lies outside its band.
-
-    Returns:
-        True where no value that may have been meant lies inside
-    """
+    """Whether a reading, wherever between its ends, lies outside its band. True where no value
+    that may have been meant lies inside."""
     return read.high < band.low or read.low > band.high
 
 

@@ -114,11 +114,8 @@ def array_at_reading(case: Studied, chosen: OnArray | None = None) -> ArrayAtRea
 
 
 def sun_now(at: ArrayAtReading, given: Readings) -> SunNow | None:
-    """The sun of a reading: as measured, else of the site's year at its month, hour and sky.
-
-    Returns:
-        cases of the sun; None where nothing tells it
-    """
+    """The sun of a reading: as measured, else of the site's year at its month, hour and sky; None
+    where nothing tells it."""
     if "irradiance" in given.values:
         return _measured(at, given)
     plane = at.plane

@@ -118,8 +118,6 @@ def ground_fault_duty(laid: Laid, rows: int, volts: float, amperes: float) -> Du
         rows: in parallel
         volts: open in the cold [V]
         amperes: 1.25 x its short-circuit current [A]
-    Returns:
-        what the edition asks of it
     """
     small = volts <= SMALL_VOLTAGE and amperes <= SMALL_CURRENT
     if small and laid.edition >= 2020:
@@ -144,11 +142,7 @@ def ground_fault_duty(laid: Laid, rows: int, volts: float, amperes: float) -> Du
 
 
 def arc_fault_duty(laid: Laid) -> Duty:
-    """NEC 690.11, of 80 V or more: no edition's words were read.
-
-    Returns:
-        what the edition asks of it
-    """
+    """NEC 690.11, of 80 V or more: no edition's words were read."""
     arcs = "an arc at 80 V or more does not go out by itself"
     if laid.edition == 2014 or not laid.enclosed or laid.place == "roof":
         return Duty(True, False, arcs)
@@ -162,11 +156,7 @@ def arc_fault_duty(laid: Laid) -> Duty:
 
 
 def shutdown_duty(laid: Laid) -> Duty:
-    """NEC 690.12.
-
-    Returns:
-        what the edition asks of it
-    """
+    """NEC 690.12."""
     latest = laid.edition == 2023
     if laid.place == "roof":
         return Duty(True, True, "the modules are on a building")
@@ -183,11 +173,7 @@ def shutdown_duty(laid: Laid) -> Duty:
 
 
 def guard_verdicts(site: Site, at: WiredGroup) -> list[Verdict]:
-    """Ground fault, arc fault and rapid shutdown.
-
-    Returns:
-        three verdicts, all of them on safety
-    """
+    """Ground fault, arc fault and rapid shutdown."""
     return [_ground_fault(site, at), _arc_fault(site, at), _shutdown(site, at)]
 
 

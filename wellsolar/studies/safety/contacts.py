@@ -133,8 +133,6 @@ def contact_verdicts(
     Parameters:
         thermostat: what to call its thermostat
         driven: how far the sun drives the tank where nothing stops it; None where it does not
-    Returns:
-        two verdicts, both of them on safety
     """
     return [
         _thermostat(element, fed, thermostat, driven),

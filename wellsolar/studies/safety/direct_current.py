@@ -38,11 +38,7 @@ from wellsolar.verdicts import (
 
 
 def study_arrays(site: Site) -> tuple[tuple[ArrayResult, ...], StudyPart]:
-    """Every group of modules that feeds no element of the heater.
-
-    Returns:
-        a result for each, and the verdicts and assumptions that they bring
-    """
+    """Every group of modules that feeds no element of the heater."""
     module = site.module
     heating = () if site.water_heater is None else site.water_heater.element
     fed = {each.fed_by for each in heating}
@@ -108,11 +104,7 @@ class Subjects:
 
 
 def studied_element(result: HeatedTankResult, path: str = "") -> FedElement:
-    """The element that the tank's days are run for, as the others are told.
-
-    Returns:
-        the element with its array
-    """
+    """The element that the tank's days are run for, as the others are told."""
     safety = result.safety
     return FedElement(
         path=path,
@@ -139,8 +131,6 @@ def element_verdicts(
     Parameters:
         subjects: what to call it
         driven: how far the sun drives the tank where nothing stops it; None where it does not
-    Returns:
-        four verdicts, all of them on safety
     """
     return [
         *contact_verdicts(element, fed, subjects.thermostat, driven),
@@ -194,11 +184,7 @@ def _gentler(element: ElementTable, fed: FedElement, path: str) -> Remedy:
 
 
 def dc_verdicts(site: Site, at: WiredGroup) -> list[Verdict]:
-    """Overcurrent device, isolator, ground fault, arc fault and rapid shutdown.
-
-    Returns:
-        five verdicts, all of them on safety
-    """
+    """Overcurrent device, isolator, ground fault, arc fault and rapid shutdown."""
     return [overcurrent_verdict(at), _isolator(site, at), *guard_verdicts(site, at)]
 
 

@@ -117,11 +117,7 @@ def heated_tank_of(heater: WaterHeaterTable, safety: TankSafety) -> GuardedTank:
 
 
 def second_tank_of(heater: WaterHeaterTable, safety: TankSafety) -> GuardedTank | None:
-    """The tank downstream with its guards.
-
-    Returns:
-        the tank; None where the file has none
-    """
+    """The tank downstream with its guards; None where the file has none."""
     table = heater.second_tank
     if table is None or safety.second is None:
         return None

@@ -32,11 +32,7 @@ LEGIONELLA = Rule(
 
 
 def storage_verdict(site: Site, heater: WaterHeaterTable, result: HotResult) -> Verdict:
-    """Whether the heater's own tank stores its water hot enough.
-
-    Returns:
-        a verdict on safety
-    """
+    """Whether the heater's own tank stores its water hot enough."""
     safety = result.safety
     setpoint, limit = temperature(result.setpoint), site.limits.storage_temperature
     high = at_least(setpoint, limit)

@@ -53,8 +53,6 @@ def tank_safety(
         setpoint: of the thermostat of the element that is studied [degC]
         array_input: greatest heat of the modules on that element [W]; 0 without any
         further: the same of modules on other elements [W]
-    Returns:
-        numbers for the verdicts and the report
     """
     settings = [
         float(element.thermostat) for element in heater.element if element.thermostat is not None
@@ -242,8 +240,6 @@ def heat_safety(at: HeaterOnArray, setpoint: float) -> HeatSafety:
 
     Parameters:
         setpoint: of the thermostat of the element on it [degC]
-    Returns:
-        numbers for the verdicts and the report
     """
     voltage, power = _at_one_element(at, at.circuit, coldest_cell(at.site))
     others = tuple(_others(at))

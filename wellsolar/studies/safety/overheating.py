@@ -67,8 +67,6 @@ def high_limit_verdict(tank: GuardedTank) -> Verdict:
 
     Parameters:
         tank: the heater's own, or one downstream
-    Returns:
-        a verdict on safety
     """
     limit = tank.table.high_limit
     if limit is None:

@@ -98,8 +98,6 @@ def relief_verdicts(site: Site, tank: GuardedTank) -> list[Verdict]:
 
     Parameters:
         tank: the heater's own, or one downstream
-    Returns:
-        verdicts, all of them on safety
     """
     verdicts = [_relief(site, tank), _capacity(tank)]
     if tank.safety.pressure.supply is not None:

@@ -48,22 +48,16 @@ def supplies_of_heater(site: Site, heater: WaterHeaterTable) -> tuple[str, ...]:
 
 
 def joins_currents(site: Site, heater: WaterHeaterTable) -> bool:
-    """Whether modules feed one element of a heater and grid or inverter another.
-
-    Returns:
-        True where both do
-    """
+    """Whether modules feed one element of a heater and grid or inverter another. True where both
+    do."""
     arrays = {group.name for group in site.array}
     fed = set(supplies_of_heater(site, heater))
     return bool(fed & arrays) and bool(fed - arrays)
 
 
 def two_supplies_verdicts(site: Site, heater: WaterHeaterTable) -> list[Verdict]:
-    """What the elements on grid or inverter ask, beside those on modules.
-
-    Returns:
-        verdicts on safety; none of one supply whose elements have thermostats
-    """
+    """What the elements on grid or inverter ask, beside those on modules; none of one supply whose
+    elements have thermostats."""
     verdicts = list(_without_thermostat(site, heater))
     if len(supplies_of_heater(site, heater)) > 1:
         verdicts += [

@@ -130,8 +130,6 @@ def flag_lines(site: Site, *flags: str) -> list[SheetLine]:
 
     Parameters:
         flags: of `GUARDS`
-    Returns:
-        a line for each table that has one of them
     """
     lines = []
     for guard in GUARDS:

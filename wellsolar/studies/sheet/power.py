@@ -49,11 +49,8 @@ def filling() -> tuple[Move, ...]:
 
 
 def heater_supplies(site: Site) -> list[str]:
-    """Switches that cut off what feeds the heater's elements.
-
-    Returns:
-        such as "the isolator of the modules (hot water)"; none without a heater
-    """
+    """Switches that cut off what feeds the heater's elements, such as "the isolator of the modules
+    (hot water)"; none without a heater."""
     heater = site.water_heater
     if heater is None:
         return []
@@ -90,21 +87,15 @@ def listed(names: Sequence[str]) -> str:
 
 
 def standing(moves: Sequence[Move]) -> str:
-    """How valves stand, as a sentence begins with it.
-
-    Returns:
-        such as "Hand pump line valve shut, spout valve open"; empty for none
-    """
+    """How valves stand, as a sentence begins with it, such as "Hand pump line valve shut, spout
+    valve open"; empty for none."""
     stand = stand_of(moves)
     return f"{stand[:1].upper()}{stand[1:]}"
 
 
 def pump_off(site: Site, table: PumpTable) -> str:
-    """How a pump is cut off from what feeds it while its wires are touched.
-
-    Returns:
-        such as "breaker off and locked"
-    """
+    """How a pump is cut off from what feeds it while its wires are touched, such as "breaker off
+    and locked"."""
     if table.supply == "AC":
         return "breaker off and locked"
     if any(group.feeds == "pump" for group in site.array):
@@ -123,11 +114,7 @@ LEGS = "no leg further than 5 % from the mean of the three"
 
 
 def power_steps(job: Job) -> list[SheetStep]:
-    """The sources, then every powered pump by itself.
-
-    Returns:
-        the steps that the site has something for
-    """
+    """The sources, then every powered pump by itself."""
     pumps = [_pump(job, number, table) for number, table in enumerate(job.site.pump, 1)]
     return [*_sources(job.site), *pumps]
 

@@ -25,11 +25,7 @@ ENERGISED = ("power", "heat")
 
 
 def study_sheet(case: Studied) -> tuple[SheetResult, StudyPart]:
-    """The readings to take at handover.
-
-    Returns:
-        the steps in their order
-    """
+    """The readings to take at handover."""
     return SheetResult(tuple(steps_in_order(case))), StudyPart()
 
 

@@ -88,8 +88,6 @@ def water_steps(visit: Visit) -> list[SheetStep]:
 
     Parameters:
         visit: with nothing read
-    Returns:
-        the steps that the site has something for
     """
     wells = [_well(visit), *_other_wells(visit)]
     return [*wells, _tank(visit), *_storage(visit.job.site), *_hands(visit.job)]
@@ -254,11 +252,7 @@ def _strokes(count: float) -> Quantity:
 
 
 def clean_step(site: Site) -> SheetStep:
-    """Disinfection after the work in the well, with every pump that can circulate it proven.
-
-    Returns:
-        the step
-    """
+    """Disinfection after the work in the well, with every pump that can circulate it proven."""
     where = "tap" if site.pump or site.pressure_tank is not None else "spout"
     warm = ", hot side and cold" if site.water_heater is not None else ""
     lines = []

@@ -20,8 +20,6 @@ def size_of(pipe: Pipe) -> PipeSize:
 
     Parameters:
         pipe: of a material of the table, of a size of it or with its own bore
-    Returns:
-        its size
     """
     try:
         size = pipes.pipe_size(pipe.material, pipe.size)

@@ -48,11 +48,7 @@ class _Figure:
 
 
 def study_module_sheet(site: Site) -> StudyPart:
-    """Whether the module's datasheet is plausible.
-
-    Returns:
-        one verdict; none where the file has no module
-    """
+    """Whether the module's datasheet is plausible; none where the file has no module."""
     if site.module is None:
         return StudyPart()
     return StudyPart((_verdict(site.module),))

@@ -291,11 +291,7 @@ def method_of(site: Site) -> tuple[Assumption, ...]:
 
 
 def study_sun(site: Site, year: HourlyYear) -> SunYearResult:
-    """The site's year, and the sun on the plane of each of its groups.
-
-    Returns:
-        monthly means
-    """
+    """The site's year, and the sun on the plane of each of its groups."""
     planes = []
     for index, group in enumerate(site.array):
         plane = plane_of_group(site, year, group, f"array[{index + 1}]")

@@ -268,11 +268,7 @@ def _asked_of(
 
 
 def taken_below_table(site: Site, table: PumpTable, result: PumpResult) -> tuple[Assumption, ...]:
-    """What is taken of a pump that lifts less high than the least head of its maker's table.
-
-    Returns:
-        an assumption, or none
-    """
+    """What is taken of a pump that lifts less high than the least head of its maker's table."""
     if not table.solar_table:
         return ()
     least = table.solar_table[0].head

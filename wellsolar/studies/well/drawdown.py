@@ -404,8 +404,6 @@ def at_static_level(site: Site, level: Quantity, number: int = 0) -> Site:
     Parameters:
         level: depth of the water at rest
         number: of the other well from 1, 0 for [well]
-    Returns:
-        a copy of the site
     """
     well_table = site.other_well[number - 1] if number else site.well
     tested, test = well_table.tested_pumping_level, well_table.drawdown_test

@@ -219,11 +219,8 @@ def _other_lines(site: Site) -> list[Verdict]:
 
 
 def may_freeze(site: Site) -> bool:
-    """Whether the air may get below freezing, for all that the file tells of it.
-
-    Returns:
-        False only where the file shows that it never does
-    """
+    """Whether the air may get below freezing, for all that the file tells of it. False only where
+    the file shows that it never does."""
     low, months = site.sun.record_low, site.sun.temperature
     if months is not None and min(months) < 0.0:
         return True
