@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -23,8 +25,10 @@ from wellsolar.results import ChainYearResult
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.pump.study import pump_on_well
+from wellsolar.studies.supply import chain_year
+from wellsolar.studies.supply import year as supply_year
 from wellsolar.studies.well.drawdown import WaterLevel, casing_water
-from wellsolar.verdicts import Verdict, changes_of
+from wellsolar.verdicts import Verdict, changes_of, remedy
 
 GALLON, FOOT = 3.785411784e-3, 0.3048
 GPM = GALLON / 60
@@ -511,3 +515,50 @@ def test_litres_a_day_by_month_are_those_of_the_sun(tmp_path: Path) -> None:
     ):
         wanted = 1200 * (days - lost) / days
         assert month.pumped_a_day / GALLON == pytest.approx(wanted, rel=2e-3)
+
+
+TURNS = (
+    # What is found and what is asked, on this side of the limit and beyond, by its own unit.
+    ("days short", "days_short", 3, 4, {"limit": 3}, "days_short", "limit"),
+    (SHORT, "days_short", 3, 4, {"limit": 3}, "days_short", "limit"),
+    (NIGHT, "storage", 2.0, 1.99, {"night": 2.0}, "storage", "night"),
+    (TURNOVER, "turnover", 5.0, 5.03, {"night": None}, "turnover", None),
+)  # fmt: skip
+"""Rule, what turns, where it just keeps and where it breaks the limit, what is given besides, and
+the fields that the verdict compares: the last asks for the longest of three to five days."""
+
+
+@pytest.mark.parametrize("row", TURNS, ids=lambda row: row[0])
+def test_a_rule_on_a_year_turns_at_its_limit(
+    row: tuple[str, str, float, float, dict[str, object], str, str | None],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """By numbers made up; what mends it is held above."""
+    rule, key, keeps, breaks, given, found, limit = row
+    mend = remedy("mend it", "no key")
+    monkeypatch.setattr(chain_year, "_larger", lambda *_: iter(()))
+    monkeypatch.setattr(chain_year, "_enough", lambda *_: mend)
+    monkeypatch.setattr(chain_year, "_fresher", lambda *_: mend)
+    monkeypatch.setattr(supply_year, "supply_remedy", lambda *_: mend)
+    none: Any = SimpleNamespace(name="well pump")
+    judges: dict[str, Callable[[Any], Verdict]] = {
+        "days short": lambda told: supply_year._verdict(none, none, none, told),
+        SHORT: lambda told: chain_year._short(none, told),
+        NIGHT: lambda told: chain_year._night(none, told),
+        TURNOVER: lambda told: chain_year._turnover(none, told),
+    }
+    judge = judges[rule]
+    for value, status in ((keeps, "pass"), (breaks, "caution" if rule == TURNOVER else "fail")):
+        numbers: Any = SimpleNamespace(
+            **{"daily_volume": 1.0, "longest_short_run": 2, "volume_unmet": 0.5, "modules": 8,
+               key: value, **given}
+        )  # fmt: skip
+        made = judge(numbers)
+        assert (made.rule.key, made.status) == (rule, status)
+        assert made.quantity == getattr(numbers, found)
+        assert made.limit == (5.0 if limit is None else getattr(numbers, limit))
+        assert (made.remedy is None) == (status == "pass")
+        if key == "days_short":
+            assert (made.reason.parts["run"], made.reason.parts["unmet"]) == (2, 0.5)
+            calm = judge(SimpleNamespace(**{**vars(numbers), "days_short": 0}))
+            assert "run" not in calm.reason.parts
