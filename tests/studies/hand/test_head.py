@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from tests.studies.hand.village import VILLAGE, G, studied, verdict
+from tests.studies.hand.village import VILLAGE, G, changed, studied, verdict
 
 TANK = """delivers = "tank"
 [pressure_switch]
@@ -43,8 +43,12 @@ def test_a_relief_valve_opens_above_the_cut_out_and_within_the_plate(
         # 400 N by 8 to 1, less 403 N of rods of 12 mm, with friction of 80 %, on 63.5 mm, the
         # water 40 m down.
         rods = math.pi / 4 * 0.012**2 * 55 * (7850 - 999.6) * G
-        made = (400 * 8 - rods) * 2 / (1 + 1 / 0.80) / (math.pi / 4 * 0.0635**2) - 1000 * G * 40
-        assert float(found.reason.parts["made"]) == pytest.approx(made, rel=0.01)
+        for people in (1, 2):
+            by = f'lever_ratio = "8"\npeople_pumping = {people}'
+            told = verdict(studied(changed(text, ('lever_ratio = "8"', by))), found.rule.key)
+            on_piston = (400 * people * 8 - rods) * 2 / (1 + 1 / 0.80)
+            made = on_piston / (math.pi / 4 * 0.0635**2) - 1000 * G * 40
+            assert float(told.reason.parts["made"]) == pytest.approx(made, rel=0.01)
     if status == "fail":
         assert found.remedy is not None
 

@@ -29,8 +29,10 @@ from wellsolar.results.sizing import PartSized, SizingResult
 from wellsolar.site.loading.read import load_part, parse_part, parse_site
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.case import Case, size_site, study_site
+from wellsolar.studies.sizing import pipes
 from wellsolar.studies.sizing.design import Set, design_text
-from wellsolar.studies.sizing.needs import at_worst
+from wellsolar.studies.sizing.draft import Draft
+from wellsolar.studies.sizing.needs import at_worst, needs_of, with_needs
 from wellsolar.studies.sizing.pump import deepest_intake, depth_text, flows, with_duty
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import read
@@ -462,3 +464,47 @@ def test_many_modules_and_large_motors_off_the_grid_come_to_a_design_too(seed: i
     assert not made.fails
     (modules,) = [each for each in made.parts if each.part == "modules"]
     assert modules.passes
+
+
+@pytest.mark.parametrize(
+    ("system", "people", "use", "peak"),
+    [
+        # 5 gpm (19 L/min) a household, or the day's water in two hours, up to the next half
+        # gallon or litre: 1000 gal are 8.33 gpm, 840 gal 7 gpm, 6000 L 50 L/min.
+        ("US", 4, "400 gal/day", "5 gpm"),
+        ("US", 4, "1000 gal/day", "8.5 gpm"),
+        ("US", 4, "840 gal/day", "7 gpm"),
+        ("SI", 4, "1500 L/day", "19 L/min"),
+        ("SI", 4, "6000 L/day", "50 L/min"),
+        ("SI", 4, "6010 L/day", "51 L/min"),
+    ],
+)
+def test_the_peak_that_no_file_tells(system: str, people: int, use: str, peak: str) -> None:
+    text = f"""[site]
+people = {people}
+print_units = "{system}"
+[demand]
+daily_use = "{use}"
+[well]
+depth = "60 m"
+static_level = "20 m"
+"""
+    part = parse_part(text, "peak.toml")
+    draft = with_needs(Draft(part, Case(part.file)))
+    (told,) = draft.sets
+    assert (told.change.path, told.change.value) == ("demand.peak_flow", f'"{peak}"')
+    needs = needs_of(draft)
+    assert needs.people == people
+    amount, unit = use.removesuffix("/day").split()
+    cubic_metres = float(amount) * {"gal": 3.785411784e-3, "L": 1e-3}[unit]
+    assert needs.daily_volume == pytest.approx(cubic_metres)
+    assert needs.static_level == 20.0
+    kept = with_needs(draft)
+    assert kept.sets == draft.sets  # what is told is kept
+
+
+def test_nominal_sizes_stand_in_their_order() -> None:
+    """Inches as fractions, and millimetres."""
+    sizes = {"1/2 in": 12.7, "3/4 in": 19.05, "1 in": 25.4, "1 1/4 in": 31.75, "32 mm": 32.0,
+             "DN 40": 40.0, "2 in": 50.8}  # fmt: skip
+    assert [pipes._measure(each) for each in sizes] == pytest.approx([*sizes.values()])
