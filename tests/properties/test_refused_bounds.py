@@ -11,7 +11,7 @@ import pytest
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module, module_fit, resistive
 from wellsolar.physics.hand import human_power
-from wellsolar.physics.hydraulics import air, pipe
+from wellsolar.physics.hydraulics import pipe, suction
 from wellsolar.physics.sun import days, position, rule_of_thumb, synthetic_year, tilted_plane, year
 from wellsolar.physics.tank import insulation, overheating, stratified
 
@@ -82,7 +82,7 @@ BOUNDS: dict[str, tuple[Callable[..., Any], float | None, float | None]] = {
     ),
     "age": (lambda x: human_power.sustained_power(3600.0, x), 20.0, 60.0),
     "time of an effort": (lambda x: human_power.sustained_power(x), 240.0, 28_800.0),
-    "altitude": (lambda x: air.atmospheric_pressure(x), -500.0, 11_000.0),
+    "altitude": (lambda x: suction.atmospheric_pressure(x), -500.0, 11_000.0),
     "energy factor": (
         lambda x: insulation.heat_loss_from_uniform_energy_factor(x, 0.2), None, 1.0,
     ),

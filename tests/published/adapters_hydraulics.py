@@ -8,7 +8,7 @@ from __future__ import annotations
 from wellsolar.data import fitting_table
 from wellsolar.data.pipes import pipe_size, pressure_classes, share_when_warm
 from wellsolar.physics import solve
-from wellsolar.physics.hydraulics import air, pipe, pump, suction, water
+from wellsolar.physics.hydraulics import pipe, pump, suction, water
 from wellsolar.physics.tank import expansion
 
 
@@ -96,14 +96,14 @@ def cost_of_running(
 
 def suction_limit_at_altitude(altitude: float, vapour_pressure: float, density: float) -> float:
     """Greatest suction lift in the standard atmosphere at an altitude."""
-    pressure = air.atmospheric_pressure(altitude)
+    pressure = suction.atmospheric_pressure(altitude)
     return suction.suction_lift_limit(pressure, vapour_pressure, density)
 
 
 def suction_limit_of_water_at(altitude: float, temperature: float) -> float:
     """Greatest suction lift of water of a temperature at an altitude."""
     return suction.suction_lift_limit(
-        air.atmospheric_pressure(altitude),
+        suction.atmospheric_pressure(altitude),
         water.vapour_pressure(temperature),
         water.density(temperature),
     )
@@ -111,7 +111,7 @@ def suction_limit_of_water_at(altitude: float, temperature: float) -> float:
 
 def boiling_temperature_at(altitude: float) -> float:
     """Temperature at which an open tank boils in the standard atmosphere at an altitude."""
-    pressure = air.atmospheric_pressure(altitude)
+    pressure = suction.atmospheric_pressure(altitude)
     return solve.bracketed_root(
         lambda temperature: water.vapour_pressure(temperature) - pressure, 0.0, 100.0
     )

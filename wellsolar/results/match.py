@@ -19,7 +19,7 @@ CHANGES = {
 """The ways of the study in few words."""
 
 
-def in_few_words(change: str) -> str:
+def _in_few_words(change: str) -> str:
     """A way to wire the modules, as a narrow column says it."""
     return CHANGES[change]
 
@@ -95,7 +95,7 @@ class StringLayout:
     cold_voltage: None without a record low; greatest_voltage: in the coldest bright sun
     """
 
-    change: Annotated[str, Entry("modules", words=in_few_words)]
+    change: Annotated[str, Entry("modules", words=_in_few_words)]
     series: Annotated[int, Entry("in series", kinds.COUNT)]
     parallel: Annotated[int, Entry("rows", kinds.COUNT)]
     energy: Annotated[float, Entry("on the element", kinds.ENERGY)]

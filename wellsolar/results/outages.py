@@ -19,7 +19,7 @@ def met(share: float | None) -> float | None:
     return None if share is None else min(1.0, share)
 
 
-def or_nothing(sources: tuple[str, ...]) -> str:
+def _or_nothing(sources: tuple[str, ...]) -> str:
     """Sources one after another, or "nothing"."""
     return ", ".join(sources) or "nothing"
 
@@ -104,7 +104,7 @@ class Outage:
     effort: Annotated[float | None, Entry("work", EFFORT)]
     pressure: Annotated[PressureState, Entry("pressure")]
     limit: Annotated[str, Entry("limited by")]
-    order: Annotated[tuple[str, ...], Entry("what works, easiest first", words=or_nothing)]
+    order: Annotated[tuple[str, ...], Entry("what works, easiest first", words=_or_nothing)]
     run: DarkRun | None = None
     hot: HotWater | None = None
 

@@ -9,7 +9,7 @@ from wellsolar import kinds
 from wellsolar.results.entries import AQUIFER_LOSS, STORAGE, WATER_AREA, WELL_LOSS, Entry
 
 
-def yes_or_not_in_a_day(draws_air: bool) -> str:
+def _yes_or_not_in_a_day(draws_air: bool) -> str:
     """Whether a pump draws air within a day, in words."""
     return "yes" if draws_air else "not in a day"
 
@@ -120,7 +120,7 @@ class PumpInWell:
     soonest_day: float | None
     flow_at_rest: Annotated[float, Entry("flow, water at rest", kinds.FLOW)]
     flow_at_intake: Annotated[float, Entry("flow, water at intake", kinds.FLOW)]
-    draws_air: Annotated[bool, Entry("draws air?", words=yes_or_not_in_a_day)]
+    draws_air: Annotated[bool, Entry("draws air?", words=_yes_or_not_in_a_day)]
     air_time: Annotated[float | None, Entry("after", kinds.DURATION)]
     air_volume: Annotated[float | None, Entry("water till then", kinds.VOLUME)]
     day_level: Annotated[float, Entry("level after a day", kinds.LENGTH)]

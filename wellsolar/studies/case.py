@@ -572,7 +572,7 @@ class Case:
         if OF_MODULES & set(sections):
             chosen.append(self.said("module_sheet"))
         chosen.append(study_ordinary(self.file, sections))
-        from wellsolar.studies.sheet.claims import with_claims
+        from wellsolar.studies.sheet.study import with_claims
 
         chosen = with_claims(self, chosen)
         found = {study: getattr(self, study) for study in studies}

@@ -11,7 +11,7 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.casing.bodies import diameters
 from wellsolar.studies.house.chain import links
 from wellsolar.studies.house.wells import views
-from wellsolar.studies.outage.events import OUTAGE_ONLY, OUTAGE_TABLES, outage_idle
+from wellsolar.studies.outage.equipment import OUTAGE_ONLY, OUTAGE_TABLES, outage_idle
 from wellsolar.verdicts import Assumption
 
 OF_ARRAY = ("losses", "sun")

@@ -11,7 +11,7 @@ import pytest
 from fluids.atmosphere import ATMOSPHERE_1976
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.hydraulics import air, water
+from wellsolar.physics.hydraulics import suction, water
 
 # Between the Chebyshev points of the fit, so that no point of the fit is tested on itself.
 TEMPERATURES = np.linspace(0.01, 100.0, 211)
@@ -57,6 +57,6 @@ def test_water_outside_its_range(temperature):
 
 def test_atmosphere_against_fluids():
     for altitude in (-500.0, 0.0, 1609.344, 11_000.0):
-        assert air.atmospheric_pressure(altitude) == ATMOSPHERE_1976(altitude).P
+        assert suction.atmospheric_pressure(altitude) == ATMOSPHERE_1976(altitude).P
     with pytest.raises(OutOfRange, match="altitude is 12000 m, allowed is -500 to 11000 m"):
-        air.atmospheric_pressure(12_000.0)
+        suction.atmospheric_pressure(12_000.0)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from wellsolar.physics.hydraulics import air, cooling, pipe, pump, suction, water
+from wellsolar.physics.hydraulics import cooling, pipe, pump, suction, water
 
 few = settings(max_examples=60, deadline=None)
 
@@ -102,7 +102,7 @@ def test_suction_left_is_the_limit_less_what_is_used(
     altitude: float, temperature: float, lift: float, friction: float
 ) -> None:
     given_there = (
-        air.atmospheric_pressure(altitude),
+        suction.atmospheric_pressure(altitude),
         water.vapour_pressure(temperature),
         water.density(temperature),
     )

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from wellsolar.physics.hydraulics import air, water
+from wellsolar.physics.hydraulics import suction, water
 
 few = settings(max_examples=60, deadline=None)
 
@@ -47,4 +47,4 @@ def test_pressure_and_head_make_a_round_trip(pressure: float, temperature: float
 def test_air_is_thinner_higher_up(a: float, b: float) -> None:
     low, high = sorted((a, b))
     assume(high - low > 0.1)
-    assert air.atmospheric_pressure(high) < air.atmospheric_pressure(low)
+    assert suction.atmospheric_pressure(high) < suction.atmospheric_pressure(low)

@@ -19,7 +19,7 @@ from wellsolar.studies.case import Case
 from wellsolar.studies.heat.household import _hot_by_hour
 from wellsolar.studies.heat.tank import circuit_in_tank, work_of
 from wellsolar.studies.heat.year import heated_year, other_powers_of, run_hours
-from wellsolar.studies.house.draws import draws_of_day
+from wellsolar.studies.house.demand import draws_of_day
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.verdicts import Verdict

@@ -8,7 +8,7 @@ import pytest
 from tests.references.hourly_draw import hourly_draw
 from tests.studies.heat.ridge_tank import GALLON, RIDGE, driven, edited, tank_of
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.house.draws import draws_of_day, evening_draw
+from wellsolar.studies.house.demand import draws_of_day, evening_draw
 
 
 class TestDraws:

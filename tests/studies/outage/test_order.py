@@ -13,8 +13,7 @@ from tests.studies.outage.huts import HAND, HUT
 from wellsolar.results import Outage, OutageCell, Store
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.outage import sources
-from wellsolar.studies.outage.equipment import Wanted
-from wellsolar.studies.outage.events import Event
+from wellsolar.studies.outage.equipment import Event, Wanted
 from wellsolar.studies.outage.sources import well_volume
 
 DAY = 86_400.0

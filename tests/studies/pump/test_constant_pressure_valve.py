@@ -26,7 +26,7 @@ from tests.studies.pump.deep_pump import (
     studied,
     verdict_of,
 )
-from wellsolar.physics.hydraulics import air
+from wellsolar.physics.hydraulics import suction
 
 VALVE = """
 [constant_pressure_valve]
@@ -40,7 +40,7 @@ LEAST = 1 * GPM
 
 
 def air_outside() -> float:
-    return float(air.atmospheric_pressure(2000 * FOOT))
+    return float(suction.atmospheric_pressure(2000 * FOOT))
 
 
 def water_at(pressure: float) -> float:

@@ -24,7 +24,7 @@ from wellsolar.results.heat import DarkDay, HeatDay, HeatMonth, OneDayDesign
 
 def heated_tank_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
     """The PV-heated tank, in the parts that different people look for."""
-    home = (_heat(tank), *household_sections(tank), tap_section(tank.tap))
+    home = (_heat(tank), *_household_sections(tank), tap_section(tank.tap))
     return (_array(tank), *home, *heat_safety_sections(tank))
 
 
@@ -200,19 +200,15 @@ YEAR_TITLES = {
 YEAR_KEYS = {"PV": "pv_alone", "upper element": "upper_element", "second tank": "second_tank"}
 
 
-def household_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
-    """The household's year where sun and draws are told, and the tank without household or sun.
-
-    Returns:
-        one section or two
-    """
-    made = [household_section(tank)] if tank.households else []
+def _household_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
+    """The household's year where sun and draws are told, and the tank without household or sun."""
+    made = [_household_section(tank)] if tank.households else []
     return (*made, _alone(tank)) if tank.dark_days else tuple(made)
 
 
 def diverted_tank_sections(tank: DivertedTankResult) -> tuple[Section, ...]:
     """A tank that only a battery's surplus heats: its year, a week without, its guards."""
-    made = [household_section(tank)] if tank.households else []
+    made = [_household_section(tank)] if tank.households else []
     return (*made, tap_section(tank.tap), _alone(tank), *tank_guard_sections(tank.safety))
 
 
@@ -234,7 +230,7 @@ YEAR_WITH_GRID = Listed(
 )  # fmt: skip
 
 
-def household_section(tank: HeatedTankResult | DivertedTankResult) -> Section:
+def _household_section(tank: HeatedTankResult | DivertedTankResult) -> Section:
     """For the family: how much hot water, when, and what the grid adds."""
     first, last = tank.households[0], tank.households[-1]
     rows = [*EVENING.rows(first), *YEAR_ON_PV.rows(first.year)]

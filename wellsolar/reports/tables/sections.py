@@ -44,14 +44,8 @@ from wellsolar.results.whole import SizedKey
 from wellsolar.verdicts import Status, Verdict
 
 
-def sized_section(sized: Sequence[SizedKey]) -> Section:
-    """The section on the keys that the sizing set.
-
-    Parameters:
-        sized: of the results, one or more
-    Returns:
-        its grid: each key with its value, the reason and the rule that judges it
-    """
+def _sized_section(sized: Sequence[SizedKey]) -> Section:
+    """The section on the keys that the sizing set."""
     grid = Grid(
         "keys",
         "Keys of the file",
@@ -125,7 +119,7 @@ TABLES: tuple[Table, ...] = (
     _one(lambda results: results.matching, match_section),
     _one(lambda results: results.heater_ranking, heater_ranking_section),
     _one(lambda results: results.outages, outage_sections),
-    _one(lambda results: results.sized or None, sized_section),
+    _one(lambda results: results.sized or None, _sized_section),
     _one(lambda results: results.readings, reading_sections),
     _one(lambda results: results.sheet, sheet_section),
     _one(lambda results: results.card, card_section),

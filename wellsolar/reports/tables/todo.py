@@ -51,21 +51,21 @@ def _line(number: int, todo: ToDo, results: Results) -> Line:
         number,
         todo.status,
         todo.safety,
-        what_of(todo, results.system),
+        _what_of(todo, results.system),
         as_sentence(todo.why.text(results.system), todo.subject),
         BY[todo.by],
-        clears_of(todo),
+        _clears_of(todo),
         "" if todo.cost is None else f"{todo.cost:,.2f}",
     )
 
 
-def what_of(todo: ToDo, system: System) -> str:
+def _what_of(todo: ToDo, system: System) -> str:
     """What to do, led by what it is done to."""
     does = todo.does.text(system)
     return does if todo.act == "read" else f"{todo.subject}: {does}"
 
 
-def clears_of(todo: ToDo) -> str:
+def _clears_of(todo: ToDo) -> str:
     """The verdicts that a line clears, by subject and rule."""
     by_subject: dict[str, list[str]] = {}
     for each in todo.clears:

@@ -17,7 +17,7 @@ from wellsolar.site.part_names import ELECTRICITY, sold_by
 from wellsolar.wording import quoted
 
 
-def date_of_papers(site: SimpleNamespace) -> Mistakes:
+def _date_of_papers(site: SimpleNamespace) -> Mistakes:
     """A date that no calendar has, or written so that two people read two days."""
     written = None if site.job is None else site.job.date
     if written is None:
@@ -74,7 +74,7 @@ _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     sun.sky,
     heater.aims,
     outages.outages,
-    date_of_papers,
+    _date_of_papers,
     prices,
 )
 

@@ -10,14 +10,15 @@ from typing import Any
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
+from wellsolar import kinds
+from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.errors import MOST_TOLD, Problem, SiteFileError
 from wellsolar.site import edit, shape
 from wellsolar.site.checks.across import mistakes
 from wellsolar.site.defaults import ALWAYS, Default, fill
 from wellsolar.site.duty import with_stand_ins
 from wellsolar.site.inputs import open_input
-from wellsolar.site.jet_table import with_jet_curves
-from wellsolar.site.loading.level_file import COLUMNS, with_levels
+from wellsolar.site.loading.level_file import COLUMNS, picture_mistakes, with_levels
 from wellsolar.site.loading.messages import translate
 from wellsolar.site.loading.overrides import (
     Change,
@@ -28,13 +29,46 @@ from wellsolar.site.loading.overrides import (
     python_settings,
     typed_settings,
 )
-from wellsolar.site.loading.pictures import picture_mistakes
 from wellsolar.site.loading.syntax import DEEPEST, RawFile, is_deeper, read_toml, too_deep
 from wellsolar.site.locate import Path, key_text, line_of, lines_of, value_at
 from wellsolar.site.schema import TABLES, Site
 from wellsolar.site.table import Table
-from wellsolar.units import Quantity
+from wellsolar.units import Quantity, UnreadableQuantity, read, read_list
 from wellsolar.verdicts import Assumption
+
+WEIGHT = 1000.0 * STANDARD_GRAVITY
+"""Of water [N/m3], near enough for a curve that no study works with."""
+
+
+def _with_jet_curves(filled: dict[str, Any]) -> list[tuple[Path, str]]:
+    """Give each pump of raw tables that has the table of a jet a curve by its first block."""
+    wrong: list[tuple[Path, str]] = []
+    pumps = filled.get("pump")
+    for number, table in enumerate(pumps if isinstance(pumps, list) else []):
+        blocks = table.get("jet_table") if isinstance(table, dict) else None
+        if not isinstance(blocks, list) or not blocks or not isinstance(blocks[0], dict):
+            continue
+        own = [key for key in ("flow", "head") if key in table]
+        if own and "duty" not in table:
+            said = "a jet with its table by lift and pressure has no head curve: leave it out"
+            wrong.append((("pump", number, own[0]), said))
+            continue
+        try:
+            lift = read(blocks[0]["lift"], kinds.LENGTH)
+            pressures = read_list(blocks[0]["pressure"], kinds.PRESSURE)
+            flows = read_list(blocks[0]["flow"], kinds.FLOW)
+        except (KeyError, TypeError, AttributeError, UnreadableQuantity):
+            continue  # which the model tells
+        # In order whatever was written: what is wrong with the table is told of the table.
+        count = min(len(flows), len(pressures))
+        rising = sorted(float(flow) * 60_000.0 for flow in flows[:count])
+        falling = sorted(
+            (lift + pressure / WEIGHT for pressure in pressures[:count]), reverse=True
+        )
+        table["flow"] = ", ".join(f"{flow:.9g}" for flow in rising) + " L/min"
+        table["head"] = ", ".join(f"{head:.9g}" for head in falling) + " m"
+    return wrong
+
 
 _LARGEST_FILE = 1_000_000
 _NEEDED = "it needs at least the table [well] with depth and static_level"
@@ -254,7 +288,7 @@ def examine(tables: dict[str, Any]) -> Examined:
     filled, used = fill(tables)
     stand_ins, wrong = with_stand_ins(filled)
     used += stand_ins
-    wrong += with_jet_curves(filled)
+    wrong += _with_jet_curves(filled)
     site: Site | None = None
     errors: list[ErrorDetails] = []
     try:

@@ -192,7 +192,7 @@ def coupled_power(
         return np.asarray(power, dtype=float)
     ohms = way.resistances(resistance)
     if way.irradiances is None:
-        return np.asarray(power_by_resistance(diode, ohms_array(ohms), cable_resistance).max(0))
+        return np.asarray(power_by_resistance(diode, _ohms_array(ohms), cable_resistance).max(0))
     return connection.switched_by_thresholds(
         diode, ohms, irradiance, way.irradiances[::-1], HOUR_STEP, cable_resistance
     ).power
@@ -230,7 +230,7 @@ def at_element(
     return AtElement(float(point.power), voltage, current, voltage + current * cable_resistance)
 
 
-def ohms_array(ohms: Sequence[float]) -> FloatArray:
+def _ohms_array(ohms: Sequence[float]) -> FloatArray:
     """Resistances as an array [ohm]."""
     return np.asarray(ohms, dtype=np.float64)
 
@@ -242,5 +242,5 @@ def _in_force(
     ohms = way.resistances(resistance)
     if way.irradiances is not None:
         return ohms[sum(irradiance < limit for limit in way.irradiances)]
-    power = power_by_resistance(diode, ohms_array(ohms), cable_resistance)
+    power = power_by_resistance(diode, _ohms_array(ohms), cable_resistance)
     return ohms[int(np.argmax(power[:, 0]))]

@@ -34,7 +34,7 @@ from wellsolar.studies.card.site import (
     valves,
 )
 from wellsolar.studies.house.chain import boosters
-from wellsolar.studies.outage.hot_water import NO_PRESSURE
+from wellsolar.studies.outage.study import NO_PRESSURE
 from wellsolar.studies.plumbing import layout
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
@@ -243,7 +243,7 @@ def _stored(seen: Seen, outage: Outage) -> list[Sentence]:
     template = "Stored: {volume}"
     if survival:
         template += ", to drink and cook for {days}"
-        parts["days"] = in_days(volume / survival)
+        parts["days"] = _in_days(volume / survival)
     return [Step(template + ": box {box}.", parts, boxes=(STORED,))]
 
 
@@ -342,7 +342,7 @@ def _hot(outages: list[Outage]) -> list[Sentence]:
         elif hot.state == "cooling" and hot.days is not None:
             dark = "In dark days" if outage.dark else "Hot water"
             lasts = ": not hot." if hot.days < 1 else ": hot for about {days}."
-            sentences["cooling"] = say(dark + lasts, days=in_days(hot.days))
+            sentences["cooling"] = say(dark + lasts, days=_in_days(hot.days))
         elif hot.state == "cooling":
             sentences.setdefault("cooling", say("Hot water: what is in the tank, no more."))
         else:
@@ -350,7 +350,7 @@ def _hot(outages: list[Outage]) -> list[Sentence]:
     return list(sentences.values())
 
 
-def in_days(value: float) -> Quantity:
+def _in_days(value: float) -> Quantity:
     """A number of days as one says it: 9 hours, 1 day, 3 days."""
     if value < 0.75:
         return Quantity(value * 86_400.0, TIME)

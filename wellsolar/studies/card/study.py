@@ -16,8 +16,7 @@ from wellsolar.studies.card.site import Seen
 from wellsolar.studies.card.steps import notes_of, signs_of, steps_of, title_of
 from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.house.chain import has_cistern, pumps_run
-from wellsolar.studies.outage.equipment import Equipment
-from wellsolar.studies.outage.events import uses_grid
+from wellsolar.studies.outage.equipment import Equipment, uses_grid
 from wellsolar.studies.plumbing import layout
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say

@@ -32,24 +32,18 @@ def metal_at_the_well(site: Site) -> list[str]:
     hand = site.hand_pump
     if hand is not None:
         parts.append("hand pump's head")
-        parts += ["rising main"] if hand.rising_main is None or is_metal(hand.rising_main) else []
+        parts += ["rising main"] if hand.rising_main is None or _is_metal(hand.rising_main) else []
     return parts + (["drop pipe"] if has_metal_drop_pipe(site) else [])
 
 
 def has_metal_drop_pipe(site: Site) -> bool:
     """Whether a powered pump hangs on a pipe that conducts."""
     from_well = [table for table in site.pump if is_here(site, table)]
-    return any(is_metal(table.drop_pipe or site.piping.drop_pipe) for table in from_well)
+    return any(_is_metal(table.drop_pipe or site.piping.drop_pipe) for table in from_well)
 
 
-def is_metal(pipe: Pipe) -> bool:
-    """Whether a pipe conducts.
-
-    Parameters:
-        pipe: of a material of the table of pipes
-    Returns:
-        True of steel and copper
-    """
+def _is_metal(pipe: Pipe) -> bool:
+    """Whether a pipe conducts."""
     return any(metal in pipe.material for metal in METALS)
 
 

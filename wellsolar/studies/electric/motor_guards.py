@@ -1,4 +1,5 @@
-"""What guards a pump's motor against overload, and people against a fault in its circuit."""
+"""What guards a pump's motor against overload and too many starts, and people against a fault in
+its circuit."""
 
 from __future__ import annotations
 

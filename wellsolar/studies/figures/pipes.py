@@ -108,7 +108,7 @@ class _Plumbing:
         if not any(presses_lateral(each.table) for each in through):
             return []
         lateral = self.site.piping.lateral
-        return [run(lateral_name(self.site), *of_pipe(lateral), ("{}", lateral.length))]
+        return [run(lateral_name(self.site), *_of_pipe(lateral), ("{}", lateral.length))]
 
     def storage(self) -> Branch:
         """From what fills the storage tank to what draws from it."""
@@ -128,7 +128,7 @@ class _Plumbing:
         parts = [*meeting(filling), *line_to, stored]
         line = None if tank is None else tank.gravity_line
         if gravity_head(site) is not None:
-            parts.append(run("gravity line", *of_pipe(line)))
+            parts.append(run("gravity line", *_of_pipe(line)))
         return Series((*parts, *meeting(drawing)))
 
     def lane(self, link: Link) -> Branch:
@@ -137,7 +137,7 @@ class _Plumbing:
         parts: list[Branch] = [pump_thing(site, table, "water")]
         if stands_elsewhere(table):
             drawn_through = table.suction_pipe or site.piping.lateral
-            suction = of_pipe(drawn_through)
+            suction = _of_pipe(drawn_through)
             parts.insert(0, run("suction line", *suction, ("{}", drawn_through.length)))
         if not link.from_tank:
             hung = table.kind != "suction"
@@ -147,9 +147,9 @@ class _Plumbing:
             if self.checks > 0 or place in ("pump", "casing"):
                 parts += self.check(hung and place in (None, "pump", "casing"))
             if hung:
-                parts.append(run("drop pipe", *of_pipe(table.drop_pipe or site.piping.drop_pipe)))
+                parts.append(run("drop pipe", *_of_pipe(table.drop_pipe or site.piping.drop_pipe)))
         if table.line is not None:
-            parts.append(run("line of its own", *of_pipe(table.line)))
+            parts.append(run("line of its own", *_of_pipe(table.line)))
         if table.well is not None and not link.from_tank and place in ("buried line", "house"):
             parts.append(self.tags.thing("check valve", CHECKS, carries="water"))
         return Series(tuple(parts))
@@ -177,7 +177,7 @@ class _Plumbing:
         )
         if goal == "spout":
             return Series((pump, self.end("spout")))
-        line = [run("line of its own", *of_pipe(hand.line))] if hand.line is not None else []
+        line = [run("line of its own", *_of_pipe(hand.line))] if hand.line is not None else []
         return Series((pump, *self.inline(HAND_CHECK, HAND_LINE), *line))
 
     def house(self, sources: list[Branch]) -> Branch:
@@ -282,7 +282,7 @@ class _Plumbing:
         return Thing("", "tap", name, run("").said)
 
 
-def of_pipe(pipe: Pipe | None) -> tuple[Piece, ...]:
+def _of_pipe(pipe: Pipe | None) -> tuple[Piece, ...]:
     """What a pipe is made of."""
     if pipe is None:
         return ()

@@ -36,9 +36,8 @@ from wellsolar.studies.house.chain import (
 )
 from wellsolar.studies.house.wells import is_here, name_of, views
 from wellsolar.studies.well.drawdown import drawn_level
-from wellsolar.studies.well.head_curve import head_curve
 from wellsolar.studies.well.study import levels_through
-from wellsolar.studies.well.total_head import line_of
+from wellsolar.studies.well.total_head import head_curve, line_of
 
 if TYPE_CHECKING:
     from wellsolar.physics.sun.year import HourlyYear

@@ -51,14 +51,8 @@ _BY_METER = Readings("form", {"irradiance": Quantity(800.0, kinds.IRRADIANCE)})
 """How the sun of a reading may be known."""
 
 
-def time_classes(hours: FloatArray) -> tuple[TimeClasses, tuple[float, ...]]:
-    """Minutes of the day that mean the same hours of a year.
-
-    Parameters:
-        hours: of the day, of each hour of the year [h]
-    Returns:
-        the classes, and a time of each [h]
-    """
+def _time_classes(hours: FloatArray) -> tuple[TimeClasses, tuple[float, ...]]:
+    """Minutes of the day that mean the same hours of a year."""
     every = np.unique(hours)
     found: dict[bytes, int] = {}
     starts: list[int] = []
@@ -85,7 +79,7 @@ def timed_bands(job: Job) -> dict[str, TimedBands]:
     timed = {}
     array, tank = job.array, job.tank
     if array is not None and array.plane is not None:
-        classes, times = time_classes(array.plane.hours.hour_of_day)
+        classes, times = _time_classes(array.plane.hours.hour_of_day)
         fixed_ohms = not isinstance(array.circuit.coupling, Switched)
         for meter in (AMPERES, VOLTS):
             if meter.volts and fixed_ohms:
@@ -99,7 +93,7 @@ def timed_bands(job: Job) -> dict[str, TimedBands]:
             )
             timed[meter.key] = TimedBands(classes, bands, lights)
     if tank is not None:
-        classes, times = time_classes(tank.driven.plane.hours.hour_of_day + 0.5)
+        classes, times = _time_classes(tank.driven.plane.hours.hour_of_day + 0.5)
         for kind in (TankTemperature, TapTemperature):
             key = kind.reads[0]
             timed[key] = TimedBands(classes, {"": _by_time(times, _in_the_tank(job, kind))}, {})
@@ -160,7 +154,7 @@ def metered_sun(job: Job) -> MeteredSun | None:
     if array is None:
         return None
     hours = np.array([12.0]) if array.plane is None else array.plane.hours.hour_of_day
-    classes, times = time_classes(hours)
+    classes, times = _time_classes(hours)
     lights, warmths = (grid.ravel() for grid in np.meshgrid(LIGHTS, WARMTHS, indexing="ij"))
     cells = np.asarray(tilted_plane.cell_temperature(lights, warmths, LIGHT_WIND))
     told = array.on.element.tracker_converter
@@ -234,7 +228,7 @@ def _ways_in_sun(array: ArrayAtReading, meter: Meter, low: bool) -> tuple[tuple[
             ways_to_be_wrong(CircuitInSun(array.circuit, meter, _sun_of(light)), given, low)
             for light in LIGHTS_OF_CAUSES
         ]
-        known.append(ways_of(*at_lights))
+        known.append(_ways_of(*at_lights))
     by_sky, by_meter = known
     return (
         *(("" if way in by_meter else "sky", way) for way in by_sky),
@@ -249,14 +243,8 @@ def _sun_of(light: float) -> SunNow:
     return SunNow(lights, cells, air, None, "")
 
 
-def ways_of(*at_lights: list[Candidate]) -> tuple[Way, ...]:
-    """Candidates with the ends of what would be read, of one light or several.
-
-    Parameters:
-        at_lights: the same candidates in each light
-    Returns:
-        those with which anything would be read
-    """
+def _ways_of(*at_lights: list[Candidate]) -> tuple[Way, ...]:
+    """Candidates with the ends of what would be read, of one light or several."""
     ways = []
     for same in zip(*at_lights, strict=True):
         ends = []
@@ -280,4 +268,4 @@ def causes_at(reading: Reading, band: Quantity) -> Causes:
     """
     found = reading.explained(band, reading.measured.high < band.low)
     assert is_off(reading.measured, band)
-    return Causes((), ways_of([each for each in found if isinstance(each, Candidate)]))
+    return Causes((), _ways_of([each for each in found if isinstance(each, Candidate)]))

@@ -18,7 +18,7 @@ from wellsolar.results import DarkDay, HeatDay, HeatStart, NobodyHome
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, further_circuits
 from wellsolar.studies.heat.tank import TankAtWork
-from wellsolar.studies.house.draws import (
+from wellsolar.studies.house.demand import (
     HOURS_A_DAY,
     TapDraw,
     in_pieces,

@@ -31,8 +31,7 @@ from wellsolar.studies.heat.year import (
     run_two_tanks,
     run_year,
 )
-from wellsolar.studies.house.demand import HeatAims
-from wellsolar.studies.house.draws import HOURS_A_DAY, evening_draw, is_no_households
+from wellsolar.studies.house.demand import HOURS_A_DAY, HeatAims, evening_draw, is_no_households
 
 LEAST_DRAW = 0.1
 """Share of the household's draw below which no smaller one is looked for."""

@@ -9,7 +9,7 @@ from wellsolar.constants import HOUR
 from wellsolar.physics.tank.hot_water import heating_energy
 from wellsolar.results import HeatedTankResult
 from wellsolar.site.schema import Site, WaterHeaterTable
-from wellsolar.studies.house.draws import TapDraw, draws_of_day
+from wellsolar.studies.house.demand import TapDraw, draws_of_day
 from wellsolar.studies.safety.guarded_tank import TANK
 from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.units import Quantity

@@ -55,8 +55,7 @@ from wellsolar.studies.heat.tank import (
 )
 from wellsolar.studies.heat.verdicts import diverted_share, evening_verdict
 from wellsolar.studies.heat.year import HeatedYear, heat_beside, heated_year, other_powers_of
-from wellsolar.studies.house.demand import HeatAims, heat_aims
-from wellsolar.studies.house.draws import draw_volume_of, draws_of_day
+from wellsolar.studies.house.demand import HeatAims, draw_volume_of, draws_of_day, heat_aims
 from wellsolar.studies.safety.numbers import HeaterOnArray, heat_safety, tank_safety
 from wellsolar.studies.safety.verdicts import hot_water_verdicts, safety_verdicts
 from wellsolar.studies.sun.days import air_temperatures, orientation

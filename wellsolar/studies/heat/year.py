@@ -19,7 +19,7 @@ from wellsolar.results import HeatMonth, HouseholdMonth, HouseholdYear
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, further_power
 from wellsolar.studies.heat.tank import GridElement, SecondTank, TankAtWork
-from wellsolar.studies.house.draws import (
+from wellsolar.studies.house.demand import (
     HOURS_A_DAY,
     TapDraw,
     evening_draw,

@@ -39,7 +39,7 @@ def is_here(site: Site, table: PumpTable | HandPumpTable) -> bool:
     Returns:
         False of a booster, which draws from the storage tank
     """
-    return is_on_a_well(table) and table.well == name_of(site.well)
+    return _is_on_a_well(table) and table.well == name_of(site.well)
 
 
 def at_well(site: Site, table: PumpTable | HandPumpTable) -> Site:
@@ -51,12 +51,12 @@ def at_well(site: Site, table: PumpTable | HandPumpTable) -> Site:
         heights above the ground at that well, and no line of [piping] but what stands in the
         house; the same site of a pump in its own well, and of a booster
     """
-    if table.well is None or table.well == name_of(site.well) or not is_on_a_well(table):
+    if table.well is None or table.well == name_of(site.well) or not _is_on_a_well(table):
         return site
     return _view(site, table)
 
 
-def is_on_a_well(table: PumpTable | HandPumpTable) -> bool:
+def _is_on_a_well(table: PumpTable | HandPumpTable) -> bool:
     """Whether a pump draws from a well; False of a booster."""
     return isinstance(table, HandPumpTable) or table.draws == "well"
 
@@ -102,14 +102,14 @@ def ground_of(site: Site, table: PumpTable | HandPumpTable) -> float:
     Returns:
         [m]; 0 of a pump in [well]
     """
-    if table.well is None or not is_on_a_well(table):
+    if table.well is None or not _is_on_a_well(table):
         return 0.0
     return next(float(well.ground_height) for well in site.other_well if well.name == table.well)
 
 
 def draws_from(table: PumpTable | HandPumpTable) -> str:
     """What the well of a pump is called where something fails; "" of a booster."""
-    return (table.well or FIRST) if is_on_a_well(table) else ""
+    return (table.well or FIRST) if _is_on_a_well(table) else ""
 
 
 def views(site: Site) -> tuple[Site, ...]:

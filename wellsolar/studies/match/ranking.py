@@ -38,7 +38,7 @@ from wellsolar.studies.array.heater_circuit import (
 from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.heat.tank import differential_of, tank_of
 from wellsolar.studies.heat.year import heat_beside
-from wellsolar.studies.house.draws import (
+from wellsolar.studies.house.demand import (
     HOURS_A_DAY,
     MOST_TANKS,
     draws_of_day,

@@ -43,7 +43,7 @@ from wellsolar.studies.array.heater_circuit import (
     lacking_for_year,
 )
 from wellsolar.studies.heat.tank import circuit_in_tank
-from wellsolar.studies.match.choices import ceiling_of, stock_elements_of, string_layouts_of
+from wellsolar.studies.match.designs import ceiling_of, stock_elements_of, string_layouts_of
 from wellsolar.studies.match.verdicts import MATCHED, Matching, match_verdicts
 from wellsolar.studies.sun.days import MONTHS, orientation
 from wellsolar.studies.sun.module_sheet import parameters_of

@@ -113,13 +113,13 @@ def _ways(match: ArrayMatch, on: OnArray) -> Iterator[Way]:
                     "parallel": f"{layout.parallel}",
                     "energy": Quantity(layout.energy, kinds.ENERGY),
                 },
-                wired_as(layout.series, layout.parallel, on.group_path),
+                _wired_as(layout.series, layout.parallel, on.group_path),
             )
     if not listed and match.coupling != "tracking":
         yield _electronics(on)
 
 
-def wired_as(series: int, parallel: int, path: str) -> tuple[Change, ...]:
+def _wired_as(series: int, parallel: int, path: str) -> tuple[Change, ...]:
     """Modules in series and rows of a group as changes."""
     return set_to(f"{path}.series", series), set_to(f"{path}.parallel", parallel)
 
@@ -135,13 +135,13 @@ def _element(choice: StockElement, match: ArrayMatch, path: str) -> Way:
             "energy": Quantity(choice.energy, kinds.ENERGY),
             "straight": straight,
         },
-        element_as(
+        _element_as(
             choice.rated_power, choice.rated_voltage, choice.count, choice.joined, path, "direct"
         ),
     )
 
 
-def element_as(
+def _element_as(
     power: float, voltage: float, count: int, joined: str, path: str, coupling: str
 ) -> tuple[Change, ...]:
     """One element [W, V], or some alike as they are joined, as changes."""
@@ -202,13 +202,13 @@ def switch_at(best: tuple[float, ...], path: str) -> Way:
     )
 
 
-def as_the_best(best: HeaterRow, result: HeaterRankingResult, on: OnArray) -> Remedy:
+def _as_the_best(best: HeaterRow, result: HeaterRankingResult, on: OnArray) -> Remedy:
     """A ranked design in place of the site's own, on its own tank."""
     modules = "1 module" if best.series == 1 else f"{best.series} modules in series"
-    changes = wired_as(best.series, best.strings, on.group_path)
+    changes = _wired_as(best.series, best.strings, on.group_path)
     if not best.own_element:
         coupling = "tracking" if result.tracking else "direct"
-        changes += element_as(
+        changes += _element_as(
             best.rated_power, best.rated_voltage, best.count, best.joined, on.path, coupling
         )
     listed = on.element.switched_resistances is not None and not best.own_element
@@ -461,5 +461,5 @@ def used_verdict(on: OnArray, result: HeaterRankingResult) -> Verdict:
         reason,
         quantity=share,
         limit=Quantity(best.share - LAG, kinds.FRACTION),
-        remedy=as_the_best(best, result, on),
+        remedy=_as_the_best(best, result, on),
     )

@@ -26,8 +26,7 @@ from wellsolar.studies.electric.supplies import (
 )
 from wellsolar.studies.house.chain import has_cistern, link_of
 from wellsolar.studies.house.wells import at_well
-from wellsolar.studies.outage.equipment import Equipment
-from wellsolar.studies.outage.events import Event
+from wellsolar.studies.outage.equipment import Equipment, Event
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.refused import why_refused
 from wellsolar.studies.sun.year import SUN_KEYS
@@ -111,7 +110,7 @@ class SunOnPumps:
                 return Powered(0.0, "none", "the inverter has failed")
             if not has_inverter(whole) and not is_direct(site):
                 return Powered(0.0, "none", "no inverter feeds it")
-            refused = inverter_refuses(self.has, pump) if has_inverter(whole) else None
+            refused = _inverter_refuses(self.has, pump) if has_inverter(whole) else None
             if refused is not None:
                 return refused
         if not is_direct(site) and site.power.battery_energy is None:
@@ -251,7 +250,7 @@ def _dark_run(total: FloatArray, days: int, hours: YearOfHours) -> DarkRun:
     )
 
 
-def inverter_refuses(has: Equipment, pump: PumpResult) -> Powered | None:
+def _inverter_refuses(has: Equipment, pump: PumpResult) -> Powered | None:
     """Why the inverter does not start or run a pump, by the pump's own verdicts; None where it
     does both."""
     refused = _too_few_phases(has, pump, "inverter")

@@ -23,8 +23,7 @@ from wellsolar.studies.hand.effort import minutes_for, volume_in
 from wellsolar.studies.house import chain as house
 from wellsolar.studies.house.chain import Link
 from wellsolar.studies.house.wells import FIRST, draws_from, name_of, views
-from wellsolar.studies.outage.equipment import Equipment, Wanted
-from wellsolar.studies.outage.events import Event, whole_event
+from wellsolar.studies.outage.equipment import Equipment, Event, Wanted, whole_event
 from wellsolar.studies.outage.power import Powered, SunOnPumps, grid_or_generator
 from wellsolar.studies.well.drawdown import water_level
 

@@ -12,8 +12,13 @@ from wellsolar.studies.asked.changed_site import changed_site, may_be_written
 from wellsolar.studies.hand.handle import BELOW_LEVEL
 from wellsolar.studies.hand.verdicts import CYLINDER, DEPTH
 from wellsolar.studies.house.wells import at_well
-from wellsolar.studies.outage.equipment import Equipment, wanted_of
-from wellsolar.studies.outage.events import Event, single_events, whole_event
+from wellsolar.studies.outage.equipment import (
+    Equipment,
+    Event,
+    single_events,
+    wanted_of,
+    whole_event,
+)
 from wellsolar.studies.outage.power import SunOnPumps
 from wellsolar.studies.outage.sources import Tried, outage, stores_of
 from wellsolar.studies.plumbing.layout import into_tank
@@ -212,7 +217,7 @@ class Attempt:
     clears: dict[frozenset[str], Fix]
 
 
-def tried_on(tried: Tried, site: Site, candidate: Candidate) -> Tried:
+def _tried_on(tried: Tried, site: Site, candidate: Candidate) -> Tried:
     """The same questions after a change."""
     has = tried.has.changed(changed_site(site, candidate.changes))
     wanted = wanted_of(has.site)
@@ -277,7 +282,7 @@ def _clears(
     tried: Tried, site: Site, candidate: Candidate, weak: set[tuple[str, ...]]
 ) -> dict[frozenset[str], Fix]:
     """The links that a change clears; none where it makes another weak link."""
-    then = tried_on(tried, site, candidate)
+    then = _tried_on(tried, site, candidate)
     clears: dict[frozenset[str], Fix] = {}
     for event, after in _singly(then, changed_site(site, candidate.changes)).items():
         if after.short:
@@ -308,7 +313,7 @@ def _plan(
             attempts, key=lambda attempt: (frozenset() in attempt.clears, len(attempt.clears))
         )
         steps.append(min(best.clears.values(), key=lambda fix: fix.volume))
-        tried = tried_on(tried, site, best.candidate)
+        tried = _tried_on(tried, site, best.candidate)
         site = changed_site(site, best.candidate.changes)
         outages = _singly(tried, site)
     return (), None
@@ -318,7 +323,7 @@ def own_fix(tried: Tried, site: Site, event: Event, short: Outage) -> Fix | None
     """The cheapest change that leaves survival water in one outage; None where nothing that was
     tried does."""
     for candidate in candidates(tried.has, site, short, tried.wanted.survival or 0.0):
-        after = outage(tried_on(tried, site, candidate), event)
+        after = outage(_tried_on(tried, site, candidate), event)
         if not after.short:
             return Fix(candidate.kind, candidate.text, candidate.changes, after.volume)
     return None

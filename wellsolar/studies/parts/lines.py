@@ -231,14 +231,14 @@ class Lines:
         if gauge is None:
             size = say("none of the table's gauges does: a shorter run or a higher voltage")
         elif state == "in the file" and run is not None:
-            size = sized(self.claim("{}", run, "gauge", value=with_area(gauge)))
+            size = sized(self.claim("{}", run, "gauge", value=_with_area(gauge)))
             keys = (self.key(run, "length"),)
         else:
-            size = say("{gauge}, {kind}", gauge=with_area(gauge), kind=kind)
+            size = say("{gauge}, {kind}", gauge=_with_area(gauge), kind=kind)
         self.add(item, size, verdict, of=of, state=state, length=length, why=said, keys=keys)
 
 
-def with_area(gauge: str) -> str:
+def _with_area(gauge: str) -> str:
     """A gauge with the cross-section that it stands for, such as "10 AWG, 5.26 mm²"."""
     wire = wire_table.wire(gauge)
     return gauge.replace("mm2", "mm²") if wire.metric else f"{gauge}, {wire.area * 1e6:.3g} mm²"

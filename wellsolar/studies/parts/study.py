@@ -137,10 +137,10 @@ def _priced(part: Part, site: Site) -> Part:
         cost = None if count is None else amount * float(count)
     else:
         assert part.quantity is not None
-        cost = amount * whole_units(float(part.quantity), FOOT if price.per == "ft" else 1.0)
+        cost = amount * _whole_units(float(part.quantity), FOOT if price.per == "ft" else 1.0)
     return replace(part, price=PartPrice(amount, price.per), cost=cost)
 
 
-def whole_units(length: float, unit: float) -> int:
+def _whole_units(length: float, unit: float) -> int:
     """How many whole units of length are bought for a run [both in m]."""
     return math.ceil(length / unit - 1e-6)

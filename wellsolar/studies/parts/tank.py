@@ -6,7 +6,7 @@ import math
 
 from wellsolar import kinds
 from wellsolar.constants import STANDARD_GRAVITY
-from wellsolar.physics.hydraulics import air, pressure_tank
+from wellsolar.physics.hydraulics import pressure_tank, suction
 from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
 from wellsolar.site.part_names import HOUSE_MAIN, TANK_DRAIN, TANK_RELIEF
@@ -313,7 +313,7 @@ def _tank_to_add(lines: Lines, pumps: list[PumpResult]) -> None:
     most = max(filling, key=water_of_a_run)
     assert most.fill is not None
     best = float(pressure_tank.recommended_precharge(float(switch.cut_in)))
-    outside = float(air.atmospheric_pressure(float(lines.site.site.altitude)))
+    outside = float(suction.atmospheric_pressure(float(lines.site.site.altitude)))
     of_one = float(
         pressure_tank.drawdown_volume(
             1.0, best, float(switch.cut_in), float(switch.cut_out), outside

@@ -18,7 +18,7 @@ from wellsolar.physics.hydraulics.pump import HeadCurve
 from wellsolar.results import PumpResult, SpeedPoint, SpeedResult, ThrottlePoint, ThrottleResult
 from wellsolar.site.schema import ConstantPressureValveTable, PumpTable, Site
 from wellsolar.studies.house.chain import Link, links
-from wellsolar.studies.house.draws import LIST_FLOW
+from wellsolar.studies.house.demand import LIST_FLOW
 from wellsolar.studies.pump.pressure_tank import AtWork
 from wellsolar.studies.pump.shut_off import tank_pressure, to_set
 from wellsolar.units import Quantity

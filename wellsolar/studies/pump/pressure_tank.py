@@ -12,7 +12,7 @@ import numpy as np
 
 from wellsolar import kinds
 from wellsolar.constants import DAY
-from wellsolar.physics.hydraulics import air, fill, pressure_tank
+from wellsolar.physics.hydraulics import fill, pressure_tank, suction
 from wellsolar.physics.hydraulics.fill import Fill
 from wellsolar.results import (
     Duty,
@@ -142,7 +142,7 @@ def study_pressure_tank(
         if missing:  # Else pumps into an open tank or that hold their pressure, or none at all.
             verdicts.append(RUN_TIME.unknown(TANK, *missing))
         return None, StudyPart(tuple(verdicts))
-    atmospheric = float(air.atmospheric_pressure(site.site.altitude))
+    atmospheric = float(suction.atmospheric_pressure(site.site.altitude))
     cut_in, cut_out = float(switch.cut_in), float(switch.cut_out)
     best_precharge = float(pressure_tank.recommended_precharge(cut_in))
     if held is not None:
@@ -482,7 +482,7 @@ def _filled(
     site: Site, spans: list[list[AtWork | Duty]], volume: float, precharge: float
 ) -> Fill | None:
     """The fill, its spans one after the other; None where the tank never takes water."""
-    outside = float(air.atmospheric_pressure(site.site.altitude))
+    outside = float(suction.atmospheric_pressure(site.site.altitude))
     fills: list[Fill] = []
     for points in spans:
         pressures = np.array([point.pressure for point in points])

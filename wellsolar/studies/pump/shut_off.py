@@ -322,7 +322,7 @@ def _stronger(site: Site, run: Run, pressed: Quantity) -> Remedy:
             ways.append(
                 (
                     "pipe of the class of {up}, {name} (needs {pressed:up})",
-                    [set_to(f"{run.key}.pressure_class", in_whole_psi(up))],
+                    [set_to(f"{run.key}.pressure_class", _in_whole_psi(up))],
                 )
             )
     for wall in pipes.other_walls(size_of(run.pipe)):
@@ -358,14 +358,14 @@ def _reprinted(run: Run, pressure: float) -> list[Change]:
     """The class of another pipe [Pa], where the file tells that of the present one."""
     if run.pipe.pressure_class is None:
         return []
-    printed = in_whole_psi(pressure)
+    printed = _in_whole_psi(pressure)
     if size_of(run.pipe).series[0] != "in":
         bars = f"{pressure / BAR:.3g} bar"
         printed = Quantity(float(f"{pressure / BAR:.3g}") * BAR, kinds.PRESSURE, written=bars)
     return [set_to(f"{run.key}.pressure_class", printed)]
 
 
-def in_whole_psi(pressure: float) -> Quantity:
+def _in_whole_psi(pressure: float) -> Quantity:
     """A pressure [Pa] in whole psi, as gauges are read and classes printed."""
     psi = round(pressure / PSI)
     return Quantity(psi * PSI, kinds.PRESSURE, written=f"{psi} psi")
@@ -379,7 +379,7 @@ def set_in_steps_of(system: System) -> float:
 def to_set(pressure: float, system: System) -> Quantity:
     """A pressure [Pa] in whole psi, or in twentieths of a bar at a metric site."""
     if system == "US":
-        return in_whole_psi(pressure)
+        return _in_whole_psi(pressure)
     bars = round(20.0 * pressure / BAR) / 20.0
     return Quantity(bars * BAR, kinds.PRESSURE, written=f"{bars:g} bar")
 
@@ -404,7 +404,7 @@ def _with_relief(
     )
     parts["relief"] = relief
     if len(run.classes) > 1:
-        least = in_whole_psi(strong.pressure)
+        least = _in_whole_psi(strong.pressure)
         words += " on pipe of the class of {least} or more"
         changes.append(set_to(f"{run.key}.pressure_class", least))
         parts["least"] = least

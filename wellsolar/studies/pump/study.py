@@ -51,8 +51,7 @@ from wellsolar.studies.pump.shut_off import pipe_verdicts
 from wellsolar.studies.pump.storage_tank import storage_verdicts
 from wellsolar.studies.pump.suction_lift import suction_of
 from wellsolar.studies.well.drawdown import WaterLevel, drawn_level, water_level
-from wellsolar.studies.well.head_curve import head_curve
-from wellsolar.studies.well.total_head import VALVE, Line, fittings_assumed, line_of
+from wellsolar.studies.well.total_head import VALVE, Line, fittings_assumed, head_curve, line_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import RANK, Assumption, Verdict, say
 

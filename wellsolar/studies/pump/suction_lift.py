@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.physics.hydraulics import air, suction, water
+from wellsolar.physics.hydraulics import suction, water
 from wellsolar.results import Duty, SuctionResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.house.chain import has_ejector
@@ -64,7 +64,7 @@ def suction_limit(site: Site) -> float:
     temperature = float(site.well.water_temperature)
     return float(
         suction.suction_lift_limit(
-            float(air.atmospheric_pressure(site.site.altitude)),
+            float(suction.atmospheric_pressure(site.site.altitude)),
             float(water.vapour_pressure(temperature)),
             float(water.density(temperature)),
         )
@@ -83,7 +83,7 @@ def suction_of(
     friction = sum(piece.head for piece in duty.pieces if piece.key in ("drop_pipe", "suction"))
     lift = duty.pumping_level + line.stands
     available = suction.net_positive_suction_head(
-        float(air.atmospheric_pressure(site.site.altitude)),
+        float(suction.atmospheric_pressure(site.site.altitude)),
         float(water.vapour_pressure(temperature)),
         float(water.density(temperature)),
         lift,

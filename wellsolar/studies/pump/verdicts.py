@@ -479,7 +479,7 @@ def _yield(site: Site, table: PumpTable, result: PumpResult, path: str) -> Verdi
         when=_when(duty),
         tested=tested,
         told=told,
-        guard=guard_of(table),
+        guard=_guard_of(table),
     )
     guarded = table.dry_run_protection or tail_guards(table)
     status: Status = "caution" if guarded else "fail"
@@ -495,7 +495,7 @@ def _yield(site: Site, table: PumpTable, result: PumpResult, path: str) -> Verdi
     )  # fmt: skip
 
 
-def guard_of(table: PumpTable) -> str:
+def _guard_of(table: PumpTable) -> str:
     """What the file says of the guard against air in the pump."""
     if tail_guards(table):
         return "its tail pipe is so long that it draws no air"

@@ -50,7 +50,7 @@ MOST_OHMS = 6
 """Resistances of relays that the sheet lists."""
 
 
-def plate_band(plate: float) -> Quantity:
+def _plate_band(plate: float) -> Quantity:
     """The resistance of an element [ohm] with what its power may be off its plate."""
     low, high = plate / (1.0 + PLATE_MORE), plate / (1.0 - PLATE_LESS)
     return Quantity(plate, kinds.RESISTANCE, low, high)
@@ -151,7 +151,7 @@ class ElementResistance(_ElementReading):
     def expected(self) -> Band:
         """The nearest of its plate's."""
         nearest = min(self.plate.ohms, key=lambda ohms: abs(ohms - self.measured))
-        return Band(plate_band(nearest), self.plate.rests_on)
+        return Band(_plate_band(nearest), self.plate.rests_on)
 
     def explained(self, band: Quantity, low: bool) -> list[Candidate]:
         """Another element, one of several open, a joint, a short or a meter."""
@@ -191,12 +191,12 @@ def _element_boxes(site: Site, element: ElementTable) -> list[SheetLine]:
     if isinstance(coupling, Switched):
         places = enumerate(coupling.resistances(ohms)[:MOST_OHMS], 1)
         return [
-            SheetLine(f"{text} in place {place} of the relays", plate_band(joined))
+            SheetLine(f"{text} in place {place} of the relays", _plate_band(joined))
             for place, joined in places
         ]
     if element.count > 1:
         text += f", {element.count} in {element.wired}"
-    return [SheetLine(text, plate_band(ohms))]
+    return [SheetLine(text, _plate_band(ohms))]
 
 
 class _AtElement(_ElementReading):

@@ -68,7 +68,7 @@ class FillTime(PumpReading):
         by_bucket = _fill_by_bucket(self.at)
         if by_bucket is not None:
             return Band(by_bucket, "the flow of the bucket into the tank with its air")
-        by_curve = expected_fill(self.at)
+        by_curve = _expected_fill(self.at)
         if by_curve is None:
             return Lacking(why="the pump does not reach cut-out by its sheet")
         levels = "" if link.from_tank else " from rest to settled"
@@ -129,7 +129,7 @@ class FillTime(PumpReading):
 
         def times(precharges: list[float]) -> FloatArray:
             on_well = self.at.on_well
-            return _times(fill_seconds(_with_precharge(self.site, precharge), on_well)
+            return _times(_fill_seconds(_with_precharge(self.site, precharge), on_well)
                           for precharge in precharges)  # fmt: skip
 
         lost = "a precharge far too low, or a bladder that has lost its air"
@@ -146,7 +146,7 @@ class FillTime(PumpReading):
         """The usual time, and those with the water at some depths [s]."""
         on_well = self.at.on_well
         times = _times(
-            fill_seconds(self.site, on_well, standing(float(depth))) for depth in depths
+            _fill_seconds(self.site, on_well, standing(float(depth))) for depth in depths
         )
         return np.concatenate([[usual], times])
 
@@ -179,7 +179,7 @@ class FillTime(PumpReading):
         fill = self.visit.pump_result.fill
         if fill is None or fill.duration is None:
             return []
-        time = expected_fill(self.at, fill.duration)
+        time = _expected_fill(self.at, fill.duration)
         text = "cut-in to cut-out, no tap open"
         return [] if time is None else [SheetLine(text, time, reads=self.reads)]
 
@@ -204,24 +204,19 @@ def _with_precharge(site: Site, precharge: float) -> Site:
     return site.model_copy(update={"pressure_tank": changed})
 
 
-def fill_seconds(site: Site, on_well: PumpOnWell, level: WaterLevel | None = None) -> float | None:
+def _fill_seconds(
+    site: Site, on_well: PumpOnWell, level: WaterLevel | None = None
+) -> float | None:
     """Time from cut-in to cut-out [s] at a water level, or the pump's own; None where the pump
     does not get there."""
     fill = fill_of(site, lambda pressure: on_well.at_work(pressure, level))
     return None if fill is None else fill.duration
 
 
-def expected_fill(at: ReadPump, middle: float | None = None) -> Quantity | None:
-    """Time of a fill over the file's water levels.
-
-    Parameters:
-        middle: the time at the file's level [s], where that is known already
-    Returns:
-        the time [s], its ends those of the static level with what a model may be off; None where
-        the pump does not get there
-    """
+def _expected_fill(at: ReadPump, middle: float | None = None) -> Quantity | None:
+    """Time of a fill over the file's water levels."""
     if middle is None:
-        middle = fill_seconds(at.site, at.on_well)
+        middle = _fill_seconds(at.site, at.on_well)
     if middle is None:
         return None
     own = _slowness(at, at.on_well)
@@ -254,7 +249,7 @@ def _level_of_fill(site: Site, on_well: PumpOnWell, seconds: float) -> float | N
     where none explains the time."""
 
     def late(depth: float) -> float:
-        needed = fill_seconds(site, on_well, standing(depth))
+        needed = _fill_seconds(site, on_well, standing(depth))
         return 1e7 if needed is None else needed - seconds
 
     try:

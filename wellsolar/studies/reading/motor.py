@@ -42,7 +42,7 @@ CURVE_APART = 0.03
 """Difference of power along the curve below which it tells nothing [-]; our choice."""
 
 
-def expected_amps(at: ReadPump) -> Quantity | None:
+def _expected_amps(at: ReadPump) -> Quantity | None:
     """Running current over the file's levels and pressures [A]; None where voltage or power is
     not known."""
     table = at.on_well.table
@@ -97,7 +97,7 @@ class PumpAmps(PumpReading):
         at, table = self.at, self.at.on_well.table
         if table.voltage is None:
             return Lacking((f"{at.path}.voltage",))
-        amps = expected_amps(at)
+        amps = _expected_amps(at)
         if amps is None:
             return Lacking((f"{at.path}.power",))
         what = "the file's efficiency" if table.power is None else "the sheet's power"
@@ -132,7 +132,7 @@ class PumpAmps(PumpReading):
 
     def boxes(self) -> list[SheetLine]:
         """The same band."""
-        amps = expected_amps(self.at)
+        amps = _expected_amps(self.at)
         return [] if amps is None else [SheetLine("running current", amps, reads=self.reads)]
 
 

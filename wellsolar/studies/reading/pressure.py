@@ -7,7 +7,7 @@ from functools import cached_property
 
 from wellsolar import kinds
 from wellsolar.constants import PSI
-from wellsolar.physics.hydraulics import air, pressure_tank
+from wellsolar.physics.hydraulics import pressure_tank, suction
 from wellsolar.physics.hydraulics import pressure_tank as readings
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.site.part_names import TANK_RELIEF
@@ -72,7 +72,7 @@ def tank_air_of(site: Site, precharge: float | None = None) -> TankAir | None:
         precharge = float(pressure_tank.recommended_precharge(float(switch.cut_in)))
     if precharge is None:
         return None
-    atmosphere = float(air.atmospheric_pressure(float(site.site.altitude)))
+    atmosphere = float(suction.atmospheric_pressure(float(site.site.altitude)))
     return TankAir(tank.volume * tank.count, precharge, atmosphere)
 
 

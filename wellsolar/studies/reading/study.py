@@ -73,12 +73,8 @@ GUARD = Rule(
 )
 
 
-def guard_verdict(guard: GuardResult) -> Verdict:
-    """The verdict on a guard whose test was told.
-
-    Returns:
-        pass, or fail
-    """
+def _guard_verdict(guard: GuardResult) -> Verdict:
+    """The verdict on a guard whose test was told."""
     line = guard.line
     subject = f"{line.text}, {guard.taken}" if guard.taken else line.text
     if guard.state == "proven":
@@ -164,15 +160,8 @@ def _unknown(reading: ReadingResult) -> Verdict:
     return Verdict(RULE, reading.name, "unknown", say("{why}", why=reading.why))
 
 
-def unread_verdict(given: Readings, key: str, needs: Sequence[str]) -> Verdict:
-    """The verdict on a reading that the file says too little to interpret.
-
-    Parameters:
-        given: readings of one time
-        needs: keys of the file that would settle it
-    Returns:
-        unknown, with those keys
-    """
+def _unread_verdict(given: Readings, key: str, needs: Sequence[str]) -> Verdict:
+    """The verdict on a reading that the file says too little to interpret."""
     subject = key.replace("_", " ").replace("bucket volume", "flow by bucket")
     return RULE.unknown(f"{subject}, {given.taken}" if given.taken else subject, *needs)
 
@@ -199,12 +188,12 @@ def study_readings(
         judged = _judged(visit)
         results += judged.results
         verdicts += [reading_verdict(result) for result in judged.results]
-        verdicts += [unread_verdict(readings, key, needs) for key, needs in judged.unread]
+        verdicts += [_unread_verdict(readings, key, needs) for key, needs in judged.unread]
         verdicts += unusual_readings(readings)
     keys = {key for readings in given for key in readings.values}
     cautions = {caution for row in READINGS if row.key in keys for caution in row.cautions}
     guards = _guards(case, given)
-    verdicts += [guard_verdict(guard) for guard in guards if guard.state != "claimed"]
+    verdicts += [_guard_verdict(guard) for guard in guards if guard.state != "claimed"]
     return Results(
         file=case.file.path,
         site_name=site.site.name,

@@ -30,7 +30,7 @@ from wellsolar.studies.heat.year import (
     run_two_tanks,
     run_year,
 )
-from wellsolar.studies.house.draws import (
+from wellsolar.studies.house.demand import (
     draw_volume_of,
     draws_of_day,
     is_no_households,
@@ -68,14 +68,8 @@ class TankYear:
         return self.driven.fine.at_ends(run.top_temperature)
 
 
-def tank_year(case: Studied, at: ArrayAtReading | None) -> TankYear | None:
-    """The tank of a site through its year, with all that heats it.
-
-    Parameters:
-        at: the array on its element; None where only the inverter feeds one
-    Returns:
-        the tank; None where sun or draws are not known, or the draws are no household's
-    """
+def _tank_year(case: Studied, at: ArrayAtReading | None) -> TankYear | None:
+    """The tank of a site through its year, with all that heats it."""
     site, heater = case.site, case.site.water_heater
     year = None if heater is None else case.year
     if heater is None or year is None:
@@ -147,7 +141,7 @@ class Job:
     @cached_property
     def tank(self) -> TankYear | None:
         """The heated tank through the site's year; None where that is not known."""
-        return tank_year(self.case, self.array)
+        return _tank_year(self.case, self.array)
 
 
 @dataclass(frozen=True, eq=False)

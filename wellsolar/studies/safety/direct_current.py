@@ -7,17 +7,19 @@ from dataclasses import dataclass
 from wellsolar import kinds
 from wellsolar.results import ArrayResult, FedElement, HeatedTankResult, StudyPart
 from wellsolar.site.schema import ElementTable, Site
-from wellsolar.studies.array.circuit import WiredGroup, array_circuit, plain_wire
+from wellsolar.studies.array.circuit import (
+    WiredGroup,
+    array_circuit,
+    behind_drive,
+    operating_voltage_verdict,
+    plain_wire,
+    working_voltages,
+)
 from wellsolar.studies.array.cold_voltage import (
     cold_assumed,
     cold_voltage_verdict,
     hangs_on_the_cold,
     open_in_the_cold,
-)
-from wellsolar.studies.array.operating_voltage import (
-    behind_drive,
-    operating_voltage_verdict,
-    working_voltages,
 )
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.safety.code_editions import guard_verdicts

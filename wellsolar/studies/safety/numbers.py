@@ -10,7 +10,7 @@ import numpy as np
 from wellsolar.constants import HOUR, PSI
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import heating_element
-from wellsolar.physics.hydraulics import air, pressure_tank
+from wellsolar.physics.hydraulics import pressure_tank, suction
 from wellsolar.physics.tank import expansion, overheating
 from wellsolar.results import FedElement, HeatSafety, TankPressure, TankSafety
 from wellsolar.site.schema import ArrayTable, ElementTable, SecondTankTable, Site, WaterHeaterTable
@@ -121,7 +121,7 @@ def _or_usual(value: float | None, usual: float) -> float:
 
 def _atmosphere(site: Site) -> float:
     """Pressure of the air at the site [Pa]."""
-    return float(air.atmospheric_pressure(site.site.altitude))
+    return float(suction.atmospheric_pressure(site.site.altitude))
 
 
 def _plain_inputs(site: Site, heater: WaterHeaterTable) -> Iterator[float]:

@@ -38,20 +38,16 @@ APART = Rule(
 )
 
 
-def supplies_of_heater(site: Site, heater: WaterHeaterTable) -> tuple[str, ...]:
-    """What feeds a heater's elements, each once.
-
-    Returns:
-        names of arrays, "grid" or "inverter"
-    """
+def _supplies_of_heater(site: Site, heater: WaterHeaterTable) -> tuple[str, ...]:
+    """What feeds a heater's elements, each once."""
     return tuple(dict.fromkeys(element.fed_by for element in heater.element))
 
 
-def joins_currents(site: Site, heater: WaterHeaterTable) -> bool:
+def _joins_currents(site: Site, heater: WaterHeaterTable) -> bool:
     """Whether modules feed one element of a heater and grid or inverter another. True where both
     do."""
     arrays = {group.name for group in site.array}
-    fed = set(supplies_of_heater(site, heater))
+    fed = set(_supplies_of_heater(site, heater))
     return bool(fed & arrays) and bool(fed - arrays)
 
 
@@ -59,13 +55,13 @@ def two_supplies_verdicts(site: Site, heater: WaterHeaterTable) -> list[Verdict]
     """What the elements on grid or inverter ask, beside those on modules; none of one supply whose
     elements have thermostats."""
     verdicts = list(_without_thermostat(site, heater))
-    if len(supplies_of_heater(site, heater)) > 1:
+    if len(_supplies_of_heater(site, heater)) > 1:
         verdicts += [
             _limit_of(element, number)
             for number, element in enumerate(heater.element, 1)
             if _on_mains(site, element)
         ]
-    if joins_currents(site, heater):
+    if _joins_currents(site, heater):
         verdicts.append(_apart(heater))
     return verdicts
 

@@ -1,4 +1,5 @@
-"""The commissioning sheet: its steps in the order of the work, its lines numbered through."""
+"""The commissioning sheet: its steps in the order of the work, its lines numbered through, and the
+verdicts that rest on one of them."""
 
 from __future__ import annotations
 
@@ -19,6 +20,54 @@ from wellsolar.studies.sheet.guards import guard_steps
 from wellsolar.studies.sheet.heat import heat_steps
 from wellsolar.studies.sheet.power import power_steps
 from wellsolar.studies.sheet.water import clean_step, rest_steps, water_steps
+from wellsolar.verdicts import Sentence, Verdict
+
+TRUSTED = ("pass", "caution")
+"""Verdicts that stand better for what they take on trust."""
+
+
+def with_claims(case: Studied, parts: Sequence[StudyPart]) -> list[StudyPart]:
+    """What the studies say, each verdict that takes a flag on trust naming the sheet's line.
+
+    Parameters:
+        parts: what they say of it
+    Returns:
+        the same, with the reasons of those verdicts ended
+    """
+    wanted = {path for part in parts for verdict in part.verdicts for path in verdict.claims}
+    if not wanted:
+        return list(parts)
+    proven = _lines(case, wanted)
+    return [
+        replace(part, verdicts=tuple(_ended(verdict, proven) for verdict in part.verdicts))
+        for part in parts
+    ]
+
+
+def _lines(case: Studied, wanted: set[str]) -> dict[str, int]:
+    """The sheet's lines that prove some keys: no step is made behind the last of them."""
+    found: dict[str, int] = {}
+    for step in _steps_in_order(case):
+        for line in step.lines:
+            if line.proves in wanted:
+                found.setdefault(line.proves, line.number)
+        if wanted <= set(found):
+            break
+    return found
+
+
+def _ended(verdict: Verdict, proven: dict[str, int]) -> Verdict:
+    """A verdict with the lines that prove what it takes on trust."""
+    found = sorted(proven[path] for path in verdict.claims if path in proven)
+    if not found or verdict.status not in TRUSTED:
+        return verdict
+    numbers = [f"{number}" for number in found]
+    lines = f"line {numbers[0]} proves" if len(numbers) == 1 else (
+        f"lines {' and '.join(numbers)} prove")  # fmt: skip
+    told = verdict.reason
+    ending = Sentence(f"{told.template}, claimed; the sheet's {lines} it", told.parts)
+    return replace(verdict, reason=ending)
+
 
 ENERGISED = ("power", "heat")
 """Phases in which something is switched on to stay on."""
@@ -26,15 +75,11 @@ ENERGISED = ("power", "heat")
 
 def study_sheet(case: Studied) -> tuple[SheetResult, StudyPart]:
     """The readings to take at handover."""
-    return SheetResult(tuple(steps_in_order(case))), StudyPart()
+    return SheetResult(tuple(_steps_in_order(case))), StudyPart()
 
 
-def steps_in_order(case: Studied) -> Iterator[SheetStep]:
-    """The steps one after the other, each made when it is asked for.
-
-    Returns:
-        the steps, their lines numbered from 1
-    """
+def _steps_in_order(case: Studied) -> Iterator[SheetStep]:
+    """The steps one after the other, each made when it is asked for."""
     number, phase = 0, ""
     for step in _steps(case):
         if not step.lines:

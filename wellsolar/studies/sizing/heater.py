@@ -49,13 +49,13 @@ from wellsolar.studies.heat.tank import (
     work_of,
 )
 from wellsolar.studies.heat.year import OTHER_SEEDS, heat_beside
-from wellsolar.studies.house.demand import heat_aims
-from wellsolar.studies.house.draws import (
+from wellsolar.studies.house.demand import (
     HOURS_A_DAY,
     TapDraw,
     draw_volume_of,
     draws_of_day,
     evening_draw,
+    heat_aims,
     in_pieces,
 )
 from wellsolar.studies.match.designs import (

@@ -12,10 +12,10 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.house.demand import (
     LARGEST_HOUSEHOLD,
     daily_use,
+    draw_volume_of,
     peak_flow,
     survival_volume,
 )
-from wellsolar.studies.house.draws import draw_volume_of
 from wellsolar.studies.sizing.draft import Draft, NoDesign
 from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.units import Quantity, System, to_unit

@@ -9,8 +9,8 @@ from functools import partial
 
 from wellsolar import kinds
 from wellsolar.site.schema import Site
+from wellsolar.studies.array.circuit import OPERATING_VOLTAGE
 from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE
-from wellsolar.studies.array.operating_voltage import OPERATING_VOLTAGE
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.electric.supplies import has_inverter

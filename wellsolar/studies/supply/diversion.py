@@ -163,14 +163,8 @@ def power_on_inverter(site: Site, element: ElementTable) -> float:
     return heating_element.element_power_at(rated, volts, at)
 
 
-def diverted_year(site: Site, element: ElementTable, spill: Spill) -> DivertedYear:
-    """The year of an element that takes what is spilled.
-
-    Where the inverter carries it, but not beside the pump, it waits while the pump runs.
-
-    Parameters:
-        element: on or off, never in between
-    """
+def _diverted_year(site: Site, element: ElementTable, spill: Spill) -> DivertedYear:
+    """The year of an element that takes what is spilled."""
     power = power_on_inverter(site, element)
     efficiency = float(site.power.inverter_efficiency)
     round_trip = float(site.power.battery_efficiency)
@@ -204,7 +198,7 @@ def diversion_result(
     Returns:
         numbers, and the year
     """
-    year = diverted_year(site, element, spill)
+    year = _diverted_year(site, element, spill)
     spilled = float(spill.energy.sum())
     result = Diversion(
         named=named,

@@ -276,22 +276,14 @@ def _verdict(
         say(template, **parts),
         quantity=days,
         limit=limit,
-        remedy=None if fine else supply_remedy(site, supply, array, result.limit),
+        remedy=None if fine else _supply_remedy(site, supply, array, result.limit),
     )
 
 
-def supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: int) -> Remedy:
-    """What keeps a supply within its short days.
-
-    Parameters:
-        supply: a supply that is short on more days
-        limit: days short that are put up with
-    Returns:
-        modules to add to the first group that feeds; else a larger store with the modules that
-        are there; else both
-    """
+def _supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: int) -> Remedy:
+    """What keeps a supply within its short days."""
     group = feeders(site)[0][1].name
-    added = more_modules(supply, array, limit)
+    added = _more_modules(supply, array, limit)
     if added is not None:
         return remedy(
             "{added} more on {group}, {total} in all",
@@ -304,7 +296,7 @@ def supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: in
         if each.supply.run(array.total).days_short <= limit:
             return remedy(each.template, [set_to(each.path, each.store)], store=each.store)
     for each in larger:
-        added = more_modules(each.supply, array, limit)
+        added = _more_modules(each.supply, array, limit)
         if added is not None:
             template = f"{each.template} and {{added}} more on {{group}}"
             changes = (set_to(each.path, each.store), *more_rows(site, added))
@@ -347,15 +339,8 @@ def _added(added: int, group: str) -> dict[str, Quantity | str]:
     return {"added": Quantity(added, kinds.MODULES), "group": group}
 
 
-def more_modules(supply: PumpSupply, array: FeedingArray, limit: int) -> int | None:
-    """The fewest modules to add.
-
-    Parameters:
-        supply: a supply that is short on more days
-        limit: days short that are put up with
-    Returns:
-        modules more on the first group that feeds; None where even many are too few
-    """
+def _more_modules(supply: PumpSupply, array: FeedingArray, limit: int) -> int | None:
+    """The fewest modules to add."""
     (needed,) = ranking.smallest_array(
         lambda count: supply.run(array.total + count * array.first).days_short,
         MOST_ADDED,

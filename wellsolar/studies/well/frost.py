@@ -85,7 +85,7 @@ def _hand_pump(site: Site) -> list[Verdict]:
     """Whether water stays in a hand pump above the frost; nothing where it never freezes."""
     hand, frost, key = site.hand_pump, site.piping.frost_depth, "hand_pump.frost_drain"
     never = frost is not None and frost.high <= 0.0
-    if hand is None or never or not may_freeze(site):
+    if hand is None or never or not _may_freeze(site):
         return []
     if hand.frost_drain is None:
         return [HAND_FROST.unknown("hand pump", key)]
@@ -136,7 +136,7 @@ def _room(
     """A tank by the coldest that keys tell of its room; nothing where it never freezes."""
     told = {path: coldest for path, coldest in rooms.items() if coldest is not None}
     if not told:
-        return [FREEZING.unknown(subject, key)] if may_freeze(site) else []
+        return [FREEZING.unknown(subject, key)] if _may_freeze(site) else []
     coldest = min(told.values())
     limit = Quantity(NEAR_FREEZING, kinds.TEMPERATURE)
     status: Status = "pass" if at_least(coldest, NEAR_FREEZING) else "caution"
@@ -176,7 +176,7 @@ def _line(file: SiteFile) -> tuple[FrostResult | None, StudyPart]:
     missing = ["piping.frost_depth"] if frost is None else []
     missing += ["piping.pitless_depth"] if "piping.pitless_depth" in assumed else []
     if frost is None or missing:
-        asked = frost is not None or may_freeze(site)
+        asked = frost is not None or _may_freeze(site)
         return None, StudyPart((FROST.unknown(name, *missing),) if asked else ())
     wanted = max(frost + BELOW_FROST, LEAST_COVER)
     result = FrostResult(float(site.piping.pitless_depth), float(frost), wanted)
@@ -209,7 +209,7 @@ def _other_lines(site: Site) -> list[Verdict]:
         missing = ["piping.frost_depth"] if frost is None else []
         missing += [f"{key}.buried_depth"] if run.buried_depth is None else []
         if frost is None or run.buried_depth is None:
-            if frost is not None or may_freeze(site):
+            if frost is not None or _may_freeze(site):
                 verdicts.append(FROST.unknown(name, *missing))
             continue
         wanted = max(frost + BELOW_FROST, LEAST_COVER)
@@ -218,7 +218,7 @@ def _other_lines(site: Site) -> list[Verdict]:
     return verdicts
 
 
-def may_freeze(site: Site) -> bool:
+def _may_freeze(site: Site) -> bool:
     """Whether the air may get below freezing, for all that the file tells of it. False only where
     the file shows that it never does."""
     low, months = site.sun.record_low, site.sun.temperature

@@ -158,12 +158,12 @@ def fitted_drawdown_test(
         straight_transmissivity=None if straight is None else straight.transmissivity,
         straight_storage=None if straight is None else straight.storage,
         root_mean_square=fit.root_mean_square,
-        length=pumped_for(table),
+        length=_pumped_for(table),
         distance=None if table.distance is None else float(table.distance),
     )
 
 
-def pumped_for(table: DrawdownTestTable) -> float:
+def _pumped_for(table: DrawdownTestTable) -> float:
     """How long a well was pumped in its test [s]: to the last reading, or to the stop."""
     if table.kind == "recovery":
         return float(table.pumping_time or 0.0)

@@ -91,7 +91,7 @@ def sanitary_verdicts(site: Site) -> list[Verdict]:
     return [*pipes, *_head(site), *_setbacks(site)]
 
 
-def has_check_valve(site: Site) -> bool:
+def _has_check_valve(site: Site) -> bool:
     """Whether the line of a submersible pump has a check valve besides the pump's own: that of
     [piping], or at another well any of its pumps' own."""
     hang = [each for each in site.pump if hangs_in_well(each) and is_here(site, each)]
@@ -107,7 +107,7 @@ def _has_check(line: Line) -> bool:
 def _check_place(site: Site) -> list[Verdict]:
     """Where the check valve of a line in the ground stands."""
     piping, key = site.piping, "piping.check_valve_place"
-    if not has_check_valve(site):
+    if not _has_check_valve(site):
         return []
     other = name_of(site.well)
     if other is None and not piping.lateral.length:

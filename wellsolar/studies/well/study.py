@@ -47,10 +47,9 @@ from wellsolar.studies.well.drawdown import (
     hangs,
 )
 from wellsolar.studies.well.forecast import forecast_verdicts
-from wellsolar.studies.well.head_curve import head_curve
 from wellsolar.studies.well.peak import peak_assumed, peak_verdicts
 from wellsolar.studies.well.sanitary import sanitary_verdicts
-from wellsolar.studies.well.total_head import line_of
+from wellsolar.studies.well.total_head import head_curve, line_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
 

@@ -14,8 +14,9 @@ from wellsolar import kinds
 from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.data import fitting_table
 from wellsolar.data.pipes import PipeSize
-from wellsolar.physics.hydraulics import pipe, water
+from wellsolar.physics.hydraulics import jet, pipe, water
 from wellsolar.physics.hydraulics.pipe import cross_section
+from wellsolar.physics.hydraulics.pump import HeadCurve
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.results import HeadPiece
 from wellsolar.site.schema import Fittings, HandPumpTable, Pipe, PumpLine, PumpTable, Site
@@ -554,3 +555,28 @@ def _run(site: Site, run: Pipe, length: float) -> Run:
     size = size_of(run)
     own = site.piping.hazen_williams_c
     return Run(size, length, size.hazen_williams_coefficient if own is None else float(own))
+
+
+def head_curve(table: PumpTable, level: WaterLevel, line: Line) -> HeadCurve:
+    """The head curve of a pump that draws from a level.
+
+    Parameters:
+        level: of the water that it draws, which it draws down
+        line: with the height at which a pump out of the water stands
+    Returns:
+        that of its sheet; of a jet heads from the water on, and where it draws nothing from so
+        deep a curve that ends at the greatest lift of its table
+    """
+    if not has_ejector(table):
+        return HeadCurve(tuple(map(float, table.flow)), tuple(map(float, table.head)))
+    blocks, stands = table.jet_table, line.stands or 0.0
+    own = jet.JetTable(
+        tuple(float(block.lift) for block in blocks),
+        tuple(tuple(map(float, block.pressure)) for block in blocks),
+        tuple(tuple(map(float, block.flow)) for block in blocks),
+    )
+    found = own.curve_over(lambda flow: level.at(flow) + stands, line.head_of)
+    if found is not None:
+        return found
+    most = max(max(flows) for flows in own.flows)
+    return HeadCurve((0.0, most), (own.lifts[-1], 0.5 * own.lifts[-1]))
