@@ -15,6 +15,7 @@ import pexpect
 import pytest
 
 from wellsolar.site.loading.read import load_site
+from wellsolar.studies.case import study_site
 
 CHECKOUT = Path(__file__).parents[2]
 PROMPT = r"> $"
@@ -49,13 +50,13 @@ WHOLE = [
     ("Are there PV modules", "39.9 V, 9.7 A, 32.6 V, 9.2 A, 300W"),
     ("Where is it: latitude", "41.2 N, 900 ft, -18F"),
     ("How much sun", ""),
-    ("How many modules feed the water heater", "4 in series"),
-    ("How many modules feed the battery", "8 x 4"),
-    ("How large is the tank that the modules heat", "50 gal, 4500 W, 240 V"),
-    ("What is its thermostat set to", "140F, relay"),
+    ("How many modules feed the water heater", "4 in series, 10 AWG, 250 ft"),
+    ("How many modules feed the battery", "8 x 4, #8, 120 ft"),
+    ("How large is the tank that the modules heat", "50 gal, 4500 W, 240 V, straight"),
+    ("What is its thermostat set to", "140F, relay, 300 V, 32 A"),
     ("Is there an upper element", "120F"),
     ("Is there a mixing valve", "120F, ASSE 1017"),
-    ("At what temperature does the high limit", "don't know"),
+    ("At what temperature does the high limit", "170F"),
     ("What share of the year's hot-water heat", "60%"),
     ("Which edition of the National Electrical Code", "2020"),
     ("Is there a generator", "no"),
@@ -64,14 +65,24 @@ WHOLE = [
     ("joined by a wire", "yes"),
     ("What stops the motor of the house pump", "in the motor"),
     ("What stops the motor of the frugal pump", "its box"),
-    ("a ground-fault breaker", "don't know"),
-    ("Where do the modules stand", "roof, building"),
+    ("a ground-fault breaker", "yes"),
+    ("Where do the modules stand", "roof, building, 35 deg, south"),
     ("turns off the water heater array", "600 V, 32 A, both"),
-    ("turns off the house array", "unknown"),
+    ("turns off the house array", "600 V, 60 A, both"),
     ("Which of these have the modules", "all"),
     ("the circuit of the lower element", "the same relay"),
     ("the circuit of the upper element", "AC contacts, both"),
     ("wires at the heater apart", "no"),
+    ("whose house is it", "for the owner, by the installer, 2027-05-04"),
+    ("Check valve place", "pump"),
+    ("Greatest input voltage", "450 V, 0 A"),
+    ("Greatest pressure", "100 psi, 75 psi"),
+    ("Relief pressure", "75 psi"),
+    ("Fixture valves", "check valve"),
+    ("Relief temperature", "210F, 150 psi, 30 kW"),
+    ("Working pressure", "150 psi"),
+    ("Expansion tank", "yes"),
+    ("Expansion tank volume", "2 gal, 38 psi"),
 ]
 
 Begin = Callable[..., Any]
@@ -156,13 +167,16 @@ def test_a_whole_interview_ends_in_a_file_that_check_reads(
     assert site.water_heater is not None
     assert site.power.kept_apart == ("grid and inverter",)
     assert [group.rapid_shutdown for group in site.array] == [True, True]
-    assert [group.isolator_poles for group in site.array] == [2, None]
+    assert [group.isolator_poles for group in site.array] == [2, 2]
     checked = run_here("check", "site.toml")
     assert checked.returncode in (0, 1)
     assert checked.stderr == b""
     assert "waits" not in (tmp_path / "site.toml").read_text(encoding="utf-8")
-    # What is reckoned with, and what keeps people from harm.
-    assert len(WHOLE) <= 35 + 15
+    # As many screens as a person bears, and all that can hurt somebody is known.
+    assert len(WHOLE) <= 60
+    verdicts = study_site(load_site(tmp_path / "site.toml")).verdicts
+    assert not [each.subject for each in verdicts
+                if each.rule.safety and each.status == "unknown"]  # fmt: skip
 
 
 def test_it_is_left_and_gone_on_with(ask: Begin, tmp_path: Path) -> None:

@@ -104,15 +104,28 @@ def test_what_is_not_known_is_asked_again_only_if_wished(tmp_path: Path) -> None
 
 def test_one_no_declines_a_whole_group(tmp_path: Path) -> None:
     path = tmp_path / "site.toml"
-    shown, finished = talk(path, [*WELL, "no", "4", "no", "no", "no"])
+    shown, finished = talk(path, [*WELL, "no", "4", "no", "no", "no", "no"])
     assert finished
-    assert shown.count("For example") == 9
+    assert shown.count("For example") == 10
     assert "none" not in tables(path)
 
 
 def test_part_of_an_answer_is_kept_and_the_rest_asked_at_once(tmp_path: Path) -> None:
     path = tmp_path / "site.toml"
-    start = [*WELL, "no", "4", "no", "no", "40 V, 9.7 A, 32 V, 9.2 A", "42N", "", "", "4", "no"]
+    start = [
+        *WELL,
+        "no",
+        "4",
+        "no",
+        "no",
+        "40 V, 9.7 A, 32 V, 9.2 A",
+        "42N",
+        "",
+        "",
+        "4",
+        "",
+        "no",
+    ]
     shown, _ = talk(path, [*start, "50 gal", "4500 W"])
     said = " ".join(shown.split())
     assert "= tank 50 gal Kept. Still to tell: element; volts. Or say: don't know." in said

@@ -13,6 +13,7 @@ from wellsolar.interview.answers.reading import read_answer
 from wellsolar.interview.check import problems
 from wellsolar.interview.draft import Draft
 from wellsolar.interview.questions.plan import plan
+from wellsolar.interview.questions.still_open import still_open
 from wellsolar.interview.screen import PROMPT, Screen
 from wellsolar.interview.telling import Telling, echo, shown
 from wellsolar.site.edit import NotEditable, Value
@@ -30,7 +31,7 @@ class Conversation:
     draft: the file so far; screen: where it is held
     again: True where what was not known is asked again
     put: keys of the questions put in this sitting; wanted: of those asked once more for what an
-        answer lacked
+        answer lacked; unsettled: those that verdicts raise
     """
 
     draft: Draft
@@ -38,6 +39,7 @@ class Conversation:
     again: bool = False
     put: set[str] = field(default_factory=set)
     wanted: set[str] = field(default_factory=set)
+    unsettled: list[Question] = field(default_factory=list)
     telling: Telling = field(init=False)
 
     def __post_init__(self) -> None:
@@ -52,10 +54,12 @@ class Conversation:
         self.telling.greeting(self.draft)
         group, wanted = "", ""
         while True:
-            questions = plan(self.draft.facts())
+            questions = [*plan(self.draft.facts()), *self.unsettled]
             question = next((each for each in questions if each.key == wanted), None)
             question = question or self._open(questions)
             if question is None:
+                if self._more_to_settle():
+                    continue
                 break
             if question.group != group:
                 self.telling.news(self.draft)
@@ -91,6 +95,26 @@ class Conversation:
     def leave(self) -> None:
         """Say where everything is and how to go on."""
         self.telling.left(self.draft)
+
+    def _more_to_settle(self) -> bool:
+        """Whether verdicts lack what a person could tell: of those on safety, or of all where what
+        is open is asked `again`. They are looked at anew when all of that is answered."""
+        facts = self.draft.facts()
+        asked = {
+            path
+            for question in plan(facts)
+            for part in question.parts
+            for path in (part.path, *part.also)
+        }
+        verdicts = [
+            each for each in self.telling.standing(self.draft) if self.again or each.rule.safety
+        ]
+        self.unsettled = [
+            each
+            for each in still_open(verdicts, facts, asked)
+            if each.key not in self.put and not facts.is_answered(each, self.again)
+        ]
+        return bool(self.unsettled)
 
     def _open(self, questions: list[Question]) -> Question | None:
         """The first question that is still open."""
@@ -221,7 +245,7 @@ class Conversation:
 
     def _as_it_stands(self, question: Question) -> Question:
         """A question as the file now raises it: a pump that becomes whole may change its place."""
-        raised = plan(self.draft.facts())
+        raised = [*plan(self.draft.facts()), *self.unsettled]
         return next((each for each in raised if each.key == question.key), question)
 
     def _example(self, question: Question) -> str:

@@ -16,6 +16,7 @@ from wellsolar.site.edit import Value
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.locate import Path, key_text
 from wellsolar.units import System
+from wellsolar.verdicts import Verdict
 
 _COUNTED = (("fail", "fail"), ("caution", "caution"), ("pass", "pass"), ("unknown", "open"))
 
@@ -108,6 +109,15 @@ class Telling:
         self.screen.say(
             f"All of it, with reasons and sources: wellsolar check {quote(draft.path)}"
         )
+
+    def standing(self, draft: Draft) -> tuple[Verdict, ...]:
+        """Every verdict on the site as it stands; none where it can't be judged yet."""
+        file = draft.site_file()
+        if file is None:
+            return ()
+        self.news(draft)
+        told = self._looked(file) if self.last is None else self.last
+        return () if told is None else told.standing
 
     def not_yet(self, draft: Draft) -> None:
         """Why nothing can be judged yet."""

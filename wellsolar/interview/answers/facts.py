@@ -54,15 +54,15 @@ class Facts:
         return f"{digits(to_unit(value, kind, unit), 0, 4)} {unit}"
 
     def is_whole(self, question: Question) -> bool:
-        """True where every key of a question stands in the file, but for the optional ones, so
-        that Enter may keep what is there."""
+        """True where every key of a question stands in the file, but for the optional ones, or
+        one of them where all are, so that Enter may keep what is there."""
         if question.key == "pumps":
             return bool(self.many("pump"))
         if any(self.get(*path) is not None for path in question.needless):
             return True
-        return bool(question.parts) and all(
-            self.get(*part.path) is not None for part in question.parts if not part.optional
-        )
+        needed = [part for part in question.parts if not part.optional]
+        there = [self.get(*part.path) is not None for part in needed or question.parts]
+        return bool(there) and (all(there) if needed else any(there))
 
     def is_answered(self, question: Question, again: bool = False) -> bool:
         """True where a question need not be put: it is whole, or something else was said of it,

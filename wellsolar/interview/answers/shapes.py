@@ -32,6 +32,22 @@ _ALL_TOLD = re.compile(
 LONGEST_ROW = 16
 """Modules that may be meant as one row where only their number is told: our mark."""
 
+_RUN_OF_CABLE = re.compile(
+    r"[\s,;]+(?:(?:on|with|by|over)\s+)?(?:#\s*\d|\d+(?:/0)?\s*(?:awg|ga\b|gauge)"
+    r"|[\d.]+\s*mm2|\d+[-/]2\b|\d+(?:\.\d+)?\s*(?:ft|feet|foot|'|m\b|met)).*$",
+    re.IGNORECASE,
+)
+"""What is told of the cable behind the modules' rows."""
+
+_COMPASS = {
+    "north": 0, "northeast": 45, "north-east": 45, "east": 90, "southeast": 135,
+    "south-east": 135, "south": 180, "southwest": 225, "south-west": 225, "west": 270,
+    "northwest": 315, "north-west": 315,
+}  # fmt: skip
+_POINTS = "|".join(sorted(_COMPASS, key=len, reverse=True))
+_TOWARD = re.compile(
+    rf"\b(?:facing |faces |toward |towards |to the |due )*({_POINTS})\b", re.IGNORECASE
+)
 _BELOW_ZERO = re.compile(
     r"(\d+(?:\.\d+)?)\s*((?:°|deg(?:rees)?)?\s*[fc]?)\s*below(?: zero)?\b(?!\s*(?:the )?gr)",
     re.IGNORECASE,
@@ -117,6 +133,9 @@ def as_tanks(text: str) -> str:
 def as_strings(text: str) -> str:
     """`4 x 2`, `4S2P`, `2 rows of 4`, `4 in series, 2 in parallel` as two counts: in a row, and
     rows; Unclear where only the number of all is told."""
+    run = _RUN_OF_CABLE.search(text)
+    if run is not None and run.start() > 0:
+        return f"{as_strings(text[: run.start()].strip(' ,;'))}, {run.group().strip(' ,;')}"
     rows = _ROWS_OF.match(text)
     if rows is not None:
         return f"{rows.group(2)}, {rows.group(1)}"
@@ -136,6 +155,11 @@ def as_strings(text: str) -> str:
     if match is None:
         return text
     return f"{match.group(1)}, {match.group(2)}" if match.group(2) else match.group(1)
+
+
+def as_stand(text: str) -> str:
+    """`roof, 30 degrees, facing south` with the direction as a bearing."""
+    return _TOWARD.sub(lambda match: f"azimuth {_COMPASS[match[1].lower()]} deg", text)
 
 
 def as_level(text: str) -> str:

@@ -93,6 +93,11 @@ SAID: dict[str, dict[Word, str]] = {
     },
     "hand_pump.kind": {"suction": "pitcher pump, pitcher", "deep well": "deep-well"},
     "hand_pump.delivers": {"tank": "house", "storage tank": "cistern", "spout": "bucket"},
+    "water_heater.element.coupling": {
+        "direct": "straight wire, straight, a plain wire, plain wire, no controller",
+        "switched": "switched by relays, relays",
+        "tracking": "through a controller, a controller, controller, electronics",
+    },
     "water_heater.element.thermostat_switches": {
         "relay": "DC relay, relay for direct current, solid state relay, contactor, DC contactor",
         "DC": "DC contacts, direct current",

@@ -4,22 +4,20 @@ where the site has the thing."""
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import partial
 from itertools import combinations
 from typing import Any
 
 from wellsolar.interview.answers.facts import Facts
+from wellsolar.interview.answers.named import ALL, SAYS, read_named
 from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
-from wellsolar.interview.answers.words import YES_NO
+from wellsolar.interview.answers.shapes import as_stand
 from wellsolar.interview.questions.pumps import hangs
-from wellsolar.site.edit import Value
 from wellsolar.site.locate import Path
 from wellsolar.studies.electric.motor_guards import GUARDED_SINCE
 from wellsolar.units import System
 from wellsolar.wording import quoted
-
-_ALL = re.compile(r"^(?:all|all of them|both|all three|every one)$", re.IGNORECASE)
-_SAYS = {word: bool(value) for value, words in YES_NO.items() for word in words.split(", ")}
 
 
 def guards(facts: Facts) -> list[Question]:
@@ -134,8 +132,8 @@ def _read_pairs(
     pairs: tuple[str, ...], answer: str, question: Question, system: System
 ) -> Reading:
     """The pairs that are named, all of them, or none."""
-    said = _SAYS.get(answer.lower())
-    found = list(pairs) if said or _ALL.match(answer) else []
+    said = SAYS.get(answer.lower())
+    found = list(pairs) if said or ALL.match(answer) else []
     if not found and said is None:
         found = [pair for pair in pairs if _names(answer, *pair.split(" and "))]
         if not found:
@@ -285,13 +283,19 @@ def _modules(facts: Facts) -> list[Question]:
     place = Question(
         "array.place",
         "Where do the modules stand, and where do their wires end: no building, outside wall, "
-        "equipment building, or building?",
-        "roof, building; or ground, outside wall",
+        "equipment building, or building? At what tilt, and facing which way?",
+        "roof, building, 30 deg, south; or ground, outside wall",
         helps="On the roof or the ground, or on an open structure such as a carport. Then how "
         "near the direct current comes to people's rooms: clear of every building, to a wall's "
         "outside, into a hut for such equipment alone, or in. Of several groups the file can "
         "tell each.",
-        parts=(_of_all(facts, "place", "modules on"), _of_all(facts, "reaches", "wires end at")),
+        parts=(
+            _of_all(facts, "place", "modules on"),
+            _of_all(facts, "reaches", "wires end at"),
+            replace(_of_all(facts, "tilt", "tilt", "tilt"), optional="wanted"),
+            replace(_of_all(facts, "azimuth", "facing", "azimuth"), optional="wanted"),
+        ),
+        before=as_stand,
         open="which of the code's exceptions hold",
     )
     guarded = Question(
@@ -307,7 +311,7 @@ def _modules(facts: Facts) -> list[Question]:
             _of_all(facts, "arc_fault_protection", "arc fault", "arc"),
             _of_all(facts, "rapid_shutdown", "rapid shutdown", "rapid", "shut"),
         ),
-        reads=_read_guards,
+        reads=read_named,
         open="whether a fault of their direct current is found and put out",
     )
     isolators = [
@@ -342,19 +346,6 @@ def _isolator(index: int, name: str) -> Question:
         no_takes="keys",
         open="whether it can be turned off by hand",
     )
-
-
-def _read_guards(answer: str, question: Question, system: System) -> Reading:
-    """Which of several guards are named; those that are not are not there."""
-    said = True if _ALL.match(answer) else _SAYS.get(answer.lower())
-    values: dict[Path, Value | None] = {}
-    for part in question.parts:
-        named = any(re.search(rf"\b{name}", answer, re.IGNORECASE) for name in part.said)
-        values |= dict.fromkeys((part.path, *part.also), named if said is None else said)
-    if said is None and not any(values.values()):
-        labels = ", ".join(part.label for part in question.parts)
-        raise Unclear(f"{quoted(answer)}: expected all, none, or some of {labels}")
-    return Reading(values)
 
 
 def _heater(facts: Facts) -> list[Question]:

@@ -25,8 +25,9 @@ def _tank(array: str) -> Question:
     place = ("water_heater", "element", 0)
     return Question(
         "water_heater",
-        "How large is the tank that the modules heat, and what is its lower element rated for?",
-        "50 gal, 4500 W, 240 V", like_si="190 L, 4500 W, 240 V",
+        "How large is the tank that the modules heat, what is its lower element rated for, and "
+        "what stands between modules and element: a straight wire, relays, or a controller?",
+        "50 gal, 4500 W, 240 V, straight", like_si="190 L, 4500 W, 240 V, controller",
         helps="The volume as on its plate; the element as stamped on its flange: watts at so "
         "many volts. From both follows its resistance, and from that what the modules can give "
         "it. Tank and element are under mains: read, with the cover on.",
@@ -36,6 +37,7 @@ def _tank(array: str) -> Question:
                        "heater", "tank")),
             Part((*place, "rated_power"), "element", said=("lower element", "element")),
             Part((*place, "rated_voltage"), "volts"),
+            Part((*place, "coupling"), "coupled", optional=True),
         ),
         before=as_element,
         sets={(*place, "position"): "lower", (*place, "fed_by"): array},
@@ -49,7 +51,8 @@ def _thermostat() -> Question:
         "water_heater.thermostat",
         "What is its thermostat set to, and what breaks the modules' direct current when it "
         "opens: AC contacts (an ordinary thermostat), DC contacts, or a relay made for direct "
-        "current?", "140F, relay", like_si="60 C, relay",
+        "current? Of a relay, give what it is made for.", "140F, relay, 300 V, 32 A",
+        like_si="60 C, relay, 300 V, 32 A",
         helps="Contacts made for alternating current weld or burn on when they break direct "
         "current, and the water then goes on heating. Say what is there, not what should be: the "
         "verdict tells. Below 140 degF legionella can live, above 120 degF water scalds without "
@@ -57,6 +60,8 @@ def _thermostat() -> Question:
         parts=(
             Part((*place, "thermostat_switches"), "opened by", optional="wanted"),
             Part((*place, "thermostat"), "thermostat"),
+            Part((*place, "switch_voltage"), "made for", optional=True),
+            Part((*place, "switch_current"), "and", optional=True),
         ),
         open="whether the tank is hot enough, and whether it can overheat",
     )  # fmt: skip

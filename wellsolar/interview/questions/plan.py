@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Question
-from wellsolar.interview.questions import guards, hand, heat, pumps, sun, well
+from wellsolar.interview.questions import guards, hand, heat, papers, pumps, sun, well
 
 _ORDER = (
     ("The well", well.well),
@@ -20,6 +20,7 @@ _ORDER = (
     ("The modules", sun.modules),
     ("The water heater", heat.water_heater),
     ("What keeps people from harm", guards.guards),
+    ("The papers", papers.papers),
 )
 """Headings, each with the questions below it."""
 

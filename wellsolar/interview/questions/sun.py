@@ -173,15 +173,18 @@ def _array(key: str, index: int, name: str, feeds: str, what: str, like: str) ->
     place = ("array", index)
     return Question(
         key,
-        f"How many modules feed {what}: in series, and such rows side by side? Say no if none "
-        "do.",
-        like,
+        f"How many modules feed {what}: in series, and such rows side by side; and by which wire, "
+        "over what distance one way? Say no if none do.",
+        f"{like}; or {like.partition(';')[0]}, 10 AWG, 250 ft",
+        like_si=f"{like}; or {like.partition(';')[0]}, 6 mm2, 75 m",
         helps="In series their voltages add, side by side their currents. Straight on an element "
         "of 4500 W and 240 V some 4 in series go with modules of 30 to 40 V. They are taken to "
         "face the equator at the tilt of the latitude; the file can say otherwise.",
         parts=(
             Part((*place, "series"), "in series"),
             Part((*place, "parallel"), "side by side", optional=True),
+            Part((*place, "cable", "gauge"), "wire", optional="wanted"),
+            Part((*place, "cable", "length"), "one way", optional="wanted"),
         ),
         before=as_strings,
         declines=True,

@@ -1,0 +1,104 @@
+"""What verdicts lack is asked: safety first, a table's keys together, until nothing is unknown."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.interview.test_conversation import WELL, tables, talk
+from wellsolar.interview.answers.facts import Facts
+from wellsolar.interview.answers.reading import read_answer
+from wellsolar.interview.news import Judge, Told
+from wellsolar.interview.questions.still_open import still_open
+from wellsolar.site.locate import key_text
+from wellsolar.studies.rules import all_rules
+from wellsolar.verdicts import Verdict
+
+RULES = all_rules()
+
+
+def unknown(rule: str, *needs: str) -> Verdict:
+    return RULES[rule].unknown("somewhere", *needs)
+
+
+LACKING = [
+    unknown("drop pipe pressure", "piping.drop_pipe.pressure_class"),
+    unknown("relief valve", "water_heater.relief_temperature", "water_heater.relief_pressure"),
+    unknown("relief capacity", "water_heater.relief_capacity", "water_heater.relief_pressure"),
+    unknown("thermal expansion", "water_heater.check_valve"),
+    unknown("scald protection at fixtures", "water_heater.fixture_valves"),
+    unknown("voltage drop", "pump[1].cable"),
+    unknown("check valve's place", "piping.check_valve_place"),
+]
+FACTS = Facts({"pump": [{"name": "deep pump"}]}, {}, "US")
+
+
+def test_keys_of_one_table_are_asked_together_those_that_hurt_people_first() -> None:
+    asked = still_open(LACKING, FACTS, ())
+    keys = [[key_text(part.path) for part in each.parts] for each in asked]
+    heater = [f"water_heater.{key}" for key in
+              ("relief_temperature", "relief_pressure", "relief_capacity")]  # fmt: skip
+    safety = {rule.key for rule in RULES.values() if rule.safety}
+    assert {"relief valve", "relief capacity", "thermal expansion"} <= safety
+    assert "drop pipe pressure" not in safety
+    assert heater in keys
+    assert ["water_heater.check_valve", "water_heater.fixture_valves"] in keys
+    assert ["pump[1].cable.gauge"] in keys, "of a table what it can't do without"
+    assert keys[-1] in (["piping.drop_pipe.pressure_class"], ["pump[1].cable.gauge"])
+    assert keys.index(heater) < keys.index(["piping.drop_pipe.pressure_class"])
+    assert len({each.key for each in asked}) == len(asked)
+
+
+def test_what_is_known_or_asked_elsewhere_is_not_asked_again() -> None:
+    known = Facts({"water_heater": {"relief_pressure": "150 psi"}}, {}, "US")
+    asked = still_open(LACKING[1:3], known, {("water_heater", "relief_capacity")})
+    assert [[part.path[-1] for part in each.parts] for each in asked] == [["relief_temperature"]]
+
+
+@pytest.mark.parametrize("system", ["US", "SI"])
+def test_every_example_is_an_answer_and_every_help_tells_what_is_settled(system: str) -> None:
+    for each in still_open(LACKING, Facts(FACTS.tables, {}, system), ()):  # type: ignore[arg-type]
+        for text in each.like.split("; or "):
+            found = read_answer(text, each, system)  # type: ignore[arg-type]
+            assert found.values, (each.key, text)
+        assert "It settles, of the somewhere:" in each.helps
+        assert "\n" not in each.asks
+
+
+def test_switches_are_named_and_one_alone_is_yes_or_no() -> None:
+    both = next(each for each in still_open(LACKING, FACTS, ()) if len(each.parts) == 2)
+    named = read_answer("check valve", both, "US").values
+    assert named == {("water_heater", "check_valve"): True,
+                     ("water_heater", "fixture_valves"): False}  # fmt: skip
+    (alone,) = still_open(LACKING[3:4], FACTS, ())
+    assert alone.asks.endswith("Yes or no.")
+    assert read_answer("no", alone, "US").values == {("water_heater", "check_valve"): False}
+
+
+def test_safety_is_asked_of_everybody_the_rest_when_asked_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The verdicts are made up: each is settled once its key stands in the file."""
+    wanted = {"piping.check_valve_place": "pump", "pressure_tank.coldest_room": "50 F"}
+    rules = {"piping.check_valve_place": "check valve's place",
+             "pressure_tank.coldest_room": "freezing"}  # fmt: skip
+    path = tmp_path / "site.toml"
+
+    def look(judge: Judge, file: object) -> Told:
+        text = path.read_text("utf-8") if path.exists() else ""
+        return Told((), tuple(unknown(rules[key], key) for key in wanted
+                              if key.rpartition(".")[2] not in text))  # fmt: skip
+
+    monkeypatch.setattr(Judge, "look", look)
+    whole = [*WELL, "1", "150'", "0 gpm at 330 ft, 4 gpm at 120 ft", "1/2 hp, 230 V, soft",
+             "12 AWG", "yes", "40/60", "44 gal", "", "1 in, 60 ft, 5 ft", "4", "no", "no", "no",
+             "2020", "no", "yes", "in the motor", "yes", "no"]  # fmt: skip
+    shown, finished = talk(path, [*whole, "the pump"])
+    assert finished, shown[-500:]
+    assert "Check valve place" in shown
+    assert "Coldest room" not in shown
+    assert tables(path)["piping"]["check_valve_place"] == "pump"  # type: ignore[index]
+    shown, finished = talk(path, ["no", "no", "no", "no", "no", "50F"], again=True)
+    assert finished, shown[-500:]
+    assert tables(path)["pressure_tank"]["coldest_room"] == "50 degF"  # type: ignore[index]
