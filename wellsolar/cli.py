@@ -471,6 +471,7 @@ def readings(
     help="With --three, write them as a proposal, a page to print and sign; `-` writes it to "
     "standard output.",
 )
+@_prints_all
 def size(
     site: str,
     units: System | None,

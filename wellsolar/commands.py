@@ -433,12 +433,16 @@ def run_size(
             made["page"] = proposed
     outputs.write(made)
     if "-" not in (json_path, design_path, page_path):
-        page = sizing.page(result, system, site)
+        full = click.get_current_context().meta.get(FULL, False)
+        page = sizing.page(result, system, site, full)
         if beside is not None and any(each.text for each in beside.made.values()):
             from wellsolar.reports.text.designs import designs_page
 
-            page = designs_page(beside, system, site, which)
-        output.print_text(page)
+            page = designs_page(beside, system, site, which, full)
+        if full:
+            output.print_by_pages(lambda stream: print(page, end="", file=stream))
+        else:
+            output.print_text(page)
         if "page" in made:
             output.print_text(f"Wrote {page_path}.\n")
     return int(result.fails)

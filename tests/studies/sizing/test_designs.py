@@ -106,7 +106,10 @@ def test_the_page_of_three_has_what_differs_in_columns_and_the_rest_once() -> No
     assert intake == ["intake", "220", "ft", "220", "ft", "250", "ft"]
     assert any("50 %" in line and "all of it" in line for line in lines)
     assert any("1,234.50" in line for line in lines)
-    alike = shown[shown.index("ALIKE") :]
+    assert len(lines) <= 25
+    assert "alike in all three: --full tells them" in shown
+    whole = designs_page(DesignSet(made, figures), "US", "site.toml", "ordinary", full=True)  # type: ignore[arg-type]
+    alike = whole[whole.index("ALIKE") :]
     assert "lateral pipe" in alike
     assert "intake" not in alike
 

@@ -195,12 +195,20 @@ def test_guards_of_one_kind_share_a_row_where_lines_lack() -> None:
     assert len(rows) <= 25
     names = [f"part {number}" for number in range(30)]
     long = [PartSized(name, "one", "required") for name in names]
-    whole = page(replace(made, parts=tuple(long)), "US", "site.toml")
+    whole = page(replace(made, parts=tuple(long)), "US", "site.toml", full=True)
     assert [line[7:14].strip() for line in whole.split("\n") if line[7:12] == "part "] == [
         "part",
         *names,
     ]
     assert max(map(len, many.split("\n"))) <= 80
+    cut = page(replace(made, parts=tuple(long)), "US", "site.toml").rstrip("\n").split("\n")
+    assert len(cut) <= 24
+    assert max(map(len, cut)) <= 80
+    (more,) = [line for line in cut if line.startswith("       and part ")]
+    assert more.endswith(" ...")
+    failing = [*long[:-1], PartSized("part 29", "one", "load", passes=False, stands="fail")]
+    cut = page(replace(made, parts=tuple(failing)), "US", "site.toml").split("\n")
+    assert any("part 29" in line and "FAILS load" in line for line in cut)
 
 
 def test_a_poor_well_fills_a_tank_from_which_a_booster_gives_the_peak() -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict
 from textwrap import wrap
 from typing import Any
@@ -25,49 +26,79 @@ WIDTH, LABEL, COLUMN = 80, 17, 20
 """Of the page, of what stands before the columns, and of each column with a blank behind it."""
 
 LAID_OUT = {
-    "least": "the likeliest of what the file gives as ranges",
-    "ordinary": "the worst end of those ranges",
-    "reserve": "that, in a dark year (a tenth less sun), a dark day more, a row of the pumps' "
-    "modules dead, and 20 L (5.3 gal) a person when one thing fails",
+    "least": "the likeliest of the file's ranges",
+    "ordinary": "their worst end",
+    "reserve": "that in a dark year, with a part dead",
 }
 """What each design is for."""
 
+RESERVE = (
+    "reserve: a tenth less sun, a dark day more, a row of the pumps' modules dead, and 20 L "
+    "(5.3 gal) a person when one thing fails"
+)
+"""The last of them in full."""
 
-def designs_page(found: DesignSet, system: System, name: str, written: WhichDesign) -> str:
+LINES, LEAST_ROWS = 24, 4
+"""Of a screen, and of what differs at least."""
+
+
+def designs_page(
+    found: DesignSet, system: System, name: str, written: WhichDesign, full: bool = False
+) -> str:
     """The designs of a site side by side: parts that differ, what each comes to, and in what it
     fails.
 
     Parameters:
         written: the one that `-o` writes
+        full: whether every part is told, those that are alike too
     Returns:
-        its text in 80 columns
+        its text in 80 columns, without `full` of no more than 24 lines
     """
-    lines = [f"{name}: three designs side by side"[:WIDTH]]
-    for each in DESIGNS:
-        lines += _wrapped(f"{each}: for {LAID_OUT[each]}", "  ")
     made = [found.made[each] for each in DESIGNS]
-    lines += ["", *_row("", [each.upper() for each in DESIGNS])]
+    laid_out = "; ".join(f"{each}: {LAID_OUT[each]}" for each in DESIGNS)
+    head = [f"{name}: three designs side by side"[:WIDTH], *_wrapped(laid_out, "  ")]
+    if full:
+        head += _wrapped(RESERVE, "  ")
+    head += _row("", [each.upper() for each in DESIGNS])
     for which in DESIGNS:
         failed = found.made[which].failed
         if failed is not None:
-            lines += _wrapped(f"{which}: NONE, {failed.text(system)}", "  ")
-    parts = dict.fromkeys(part for each in made for part in _sizes(each, system))
-    alike = []
-    for part in parts:
-        sizes = [_sizes(each, system).get(part, "-") for each in made]
-        if len(set(sizes)) == 1:
-            alike.append(f"{part} {sizes[0]}")
-        else:
-            lines += _row(part, sizes)
+            head += _wrapped(f"{which}: NONE, {failed.text(system)}", "  ")
+    sizes = [_sizes(each, system) for each in made]
+    parts = {
+        part: [each.get(part, "-") for each in sizes]
+        for part in dict.fromkeys(part for each in sizes for part in each)
+    }
+    alike = [part for part, each in parts.items() if len(set(each)) == 1]
+    differ = {part: list(_row(part, each)) for part, each in parts.items() if part not in alike}
+    end: list[str] = []
     rows = [_figures(found.figures[each], system) for each in DESIGNS]
     for label in dict.fromkeys(label for each in rows for label in each):
-        lines += _row(label, [each.get(label, "-") for each in rows])
-    lines += _row("its own check", [_check(each) for each in made])
-    if alike:
-        lines += ["", *_wrapped(f"ALIKE  {'; '.join(alike)}", " " * 7)]
-    lines += ["", *_wrapped(f"-o DESIGN.toml writes the {written} one; --design names another, "
-                            "and without --three shows its page", "  ")]  # fmt: skip
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+        end += _row(label, [each.get(label, "-") for each in rows])
+    end += _row("its own check", [_check(each) for each in made])
+    end += _wrapped(f"-o DESIGN.toml writes the {written} one; --design names another", "  ")
+    if full:
+        told = "; ".join(f"{part} {parts[part][0]}" for part in alike)
+        end += _wrapped(f"ALIKE  {told}", " " * 7) if alike else []
+    else:
+        end += _wrapped(f"{len(alike)} parts alike in all three: --full tells them", "  ")
+    room = math.inf if full else max(LEAST_ROWS, LINES - len(head) - len(end))
+    return "\n".join(line.rstrip() for line in [*head, *_rows(differ, room), *end]) + "\n"
+
+
+def _rows(differ: Mapping[str, Sequence[str]], room: float) -> list[str]:
+    """The parts that differ in so many lines: what has no room is only named."""
+    if sum(map(len, differ.values())) <= room:
+        return [line for each in differ.values() for line in each]
+    lines: list[str] = []
+    left_out: list[str] = []
+    for part, each in differ.items():
+        if len(lines) + len(each) < room:
+            lines += each
+        else:
+            left_out.append(part)
+    more = f"and {', '.join(left_out)}"
+    return [*lines, more if len(more) <= WIDTH else more[: WIDTH - 4] + " ..."]
 
 
 def brief(text: str) -> str:
@@ -122,10 +153,10 @@ def _figures(found: DesignFigures, system: System) -> dict[str, str]:
     if found.evenings is not None:
         told["hot evenings"] = f"{found.evenings} of {found.days}"
     if found.survival is not None:
-        told["survival water, one thing dead"] = (
+        told["survival water"] = (
             "all of it" if found.survival >= 1.0 else f"{100.0 * found.survival:.0f} %"
         )
-        told["fails when this is dead"] = ", ".join(found.fails_in) or "nothing"
+        told["short if dead"] = ", ".join(found.fails_in) or "nothing"
     if found.bought is not None:
         lacking = len(found.bought.unpriced)
         rest = f", {lacking} lines unpriced" if lacking else ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterator, Sequence
 from pathlib import PurePath
 from textwrap import wrap
@@ -33,6 +34,18 @@ SCHEMA_VERSION = 3
 LINES, WIDTH, MARGIN = 24, 80, 7
 """Of a page, and the columns before its text."""
 
+LENGTHS = (5, 3, 2, 1)
+"""Lines of a remark at most: fewer where too few are left for the parts."""
+
+LEAST_PARTS = 7
+"""Lines for parts at least, of which one is the titles."""
+
+FEW = 2
+"""Sizes of a part of which it is not told by which rule each was left out."""
+
+DO_NOT_PASS = ("FAILS", "CAUTION", STOPS_PAYING)
+"""How what binds a part begins that does not pass."""
+
 OF_A_PUMP = {"motor", "start", "cable", "breaker"}
 """Parts whose sizes tell by their units what they are."""
 
@@ -47,12 +60,14 @@ _HEADS = (
 """Pieces of a head as they are added on the page."""
 
 
-def page(result: SizingResult, system: System, name: str) -> str:
+def page(result: SizingResult, system: System, name: str, full: bool = False) -> str:
     """A design as a page of lines.
 
+    Parameters:
+        full: whether every part has a row of its own with what the next smaller would fail, and
+            every remark is told whole
     Returns:
-        its text in 80 columns, of no more than 24 lines but where what to buy and what is left
-        open take more: they are told whole
+        its text in 80 columns, without `full` of no more than 24 lines
     """
     lines = [_headline(result, name)[:WIDTH], *_needs(result, system)]
     if result.failed is not None:
@@ -62,19 +77,31 @@ def page(result: SizingResult, system: System, name: str) -> str:
         return _joined(lines)
     for number, each in enumerate(result.pumps):
         lines += _wanted(each, system) if number == 0 else _mark("AND", _in_words(each, system))
-    end = [
-        *_not(result), *_ways(result, system), *_missed(result, system), *_left(result.left),
-        *_next(result), *_care(result),
-        *_mark("CHECK", _check(result)),
+    if full:
+        end = _end(result, system, math.inf)
+        return _joined([*lines, *_whole_parts(result.parts, system), *end])
+    for most in LENGTHS:
+        end = _end(result, system, most)
+        room = LINES - len(lines) - len(end)
+        if room >= LEAST_PARTS:
+            break
+    return _joined([*lines, *_parts(result.parts, room), *end])
+
+
+def _end(result: SizingResult, system: System, most: float) -> list[str]:
+    """What stands below the parts, no remark in more lines than so many."""
+    return [
+        *_not(result, most), *_ways(result, system, most), *_missed(result, system, most),
+        *_left(result.left, most), *_next(result, most), *_care(result, most),
+        *_mark("CHECK", _check(result), 2),
     ]  # fmt: skip
-    lines += _parts(result.parts, LINES - len(lines) - len(end))
-    return _joined([*lines, *end])
 
 
 def _headline(result: SizingResult, name: str) -> str:
     """Whose design it is, and how its check judges it; of a long path the last part alone."""
     if result.results is None:
-        return f"{name}: nothing is sized yet, see below what the file lacks"
+        why = "what the file lacks" if result.lacking else "why there is no design"
+        return f"{name}: nothing is sized yet, see below {why}"
     told = f": {judged(result.results)}"
     return name + told if len(name + told) <= WIDTH else PurePath(name).name + told
 
@@ -83,11 +110,12 @@ def _joined(lines: Sequence[str]) -> str:
     return "\n".join(line.rstrip()[:WIDTH] for line in lines) + "\n"
 
 
-def _mark(mark: str, text: str, most: int = 3) -> list[str]:
+def _mark(mark: str, text: str, most: float = 3) -> list[str]:
     """A text behind its mark, in no more than so many lines."""
     rows = wrap(text, WIDTH - MARGIN) or [""]
     if len(rows) > most:
-        rows = [*rows[: most - 1], rows[most - 1][: WIDTH - MARGIN - 4].rstrip() + " ..."]
+        last = int(most) - 1
+        rows = [*rows[:last], rows[last][: WIDTH - MARGIN - 4].rstrip() + " ..."]
     return [f"{mark if not number else '':<{MARGIN}}{row}" for number, row in enumerate(rows)]
 
 
@@ -153,13 +181,13 @@ def _power(pump: PumpWanted, system: System) -> str:
     low = _show(pump.least_power, kinds.POWER, system)
     high = _show(pump.most_power, kinds.POWER, system)
     water = _show(pump.water_power, kinds.POWER, system)
-    told.append(f"takes {low.split()[0]} to {high} to give {water} of water power")
+    told.append(f"{low.split()[0]} to {high} for {water} of water")
     if pump.daily_energy is not None:
         run = pump.daily_run_time or 0.0
         if pump.daily_energy > pump.most_power * run > 0.0:
             plate = _show(pump.daily_energy / run, kinds.POWER, system)
             told.append(f"{plate} by its motor, hardly loaded")
-        told.append(f"{_show(pump.daily_energy, kinds.ENERGY, system)} a day")
+        told.append(f"{_show(pump.daily_energy, kinds.ENERGY, system)}/day")
     return ", ".join(told)
 
 
@@ -173,28 +201,78 @@ def _in_words(pump: PumpWanted, system: System) -> str:
 
 
 def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
-    """The parts to buy and what binds each; where lines lack those of one kind share one."""
-    shown = [each for each in parts if each.size not in ("none", "no more")]
+    """The parts to buy and what binds each; where lines lack those of one kind share one, and
+    where they still do those that do not pass and the first are told."""
+    shown = _to_buy(parts)
     kinds_of = list(dict.fromkeys(_whose(each) for each in shown if _whose(each)))
     kinds_of.sort(key=lambda kind: any(_what(each) in OF_A_PUMP for each in shown
                                        if _whose(each) == kind))  # fmt: skip
     rows = _rows(shown, ())
     for count in range(1, len(kinds_of) + 1):
-        if len(rows) < room:
+        if sum(map(len, _laid(rows))) <= room:
             break
         rows = _rows(shown, kinds_of[:count])
+    title, *laid = _laid(rows)
+    if sum(map(len, laid)) < room:
+        return [*title, *(line for each in laid for line in each)]
+    left = room - len(title) - 1
+    kept: set[int] = set()
+    for place in sorted(range(len(rows)), key=lambda place: not _does_not_pass(rows[place])):
+        if len(laid[place]) <= left:
+            left -= len(laid[place])
+            kept.add(place)
+    lines = [line for place, each in enumerate(laid) if place in kept for line in each]
+    others = ", ".join(row[0] for place, row in enumerate(rows) if place not in kept)
+    return [*title, *lines, *_mark("", f"and {others}", 1)]
+
+
+def _does_not_pass(row: tuple[str, str, str]) -> bool:
+    return row[2].startswith(DO_NOT_PASS)
+
+
+def _to_buy(parts: Sequence[PartSized]) -> list[PartSized]:
+    return [each for each in parts if each.size not in ("none", "no more")]
+
+
+def _whole_parts(parts: Sequence[PartSized], system: System) -> Iterator[str]:
+    """Every part on a row of its own, what the next smaller would fail below it, and by which
+    rule how many sizes were left out."""
+    shown = _to_buy(parts)
+    title, *laid = _laid(_rows(shown, ()))
+    yield from title
+    before, together = "", dict[str, list[str]]()
+    for each, lines in zip(shown, laid, strict=True):
+        yield from lines
+        why = "" if each.falls_short is None else each.falls_short.text(system)
+        if why and why != before:  # Two parts that are chosen together fall short as one.
+            yield from _below(f"with {each.smaller}: {why}")
+        before = why
+        counted = "; ".join(f"{rule}: {count}" for rule, count in each.shut_out.items())
+        if each.tried > FEW:
+            together.setdefault(f"{each.tried} looked at: {counted}", []).append(_what(each))
+    for counted, names in together.items():
+        yield from _mark("CUT", f"{', '.join(names)}, {counted}", math.inf)
+
+
+def _below(text: str) -> list[str]:
+    indent = " " * (MARGIN + GAP)
+    return wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent)
+
+
+def _laid(rows: Sequence[tuple[str, str, str]]) -> list[list[str]]:
+    """The lines of the titles, then of each row."""
     wide = WIDTH - MARGIN
     part = max((len(each[0]) for each in rows), default=0)
     bound = max((len(each[2]) for each in rows), default=0)
     size = min(max((len(each[1]) for each in rows), default=0), wide - part - bound - 2 * GAP)
     gap = " " * GAP
-    lines = []
-    for cells in (("part", "size", "bound by"), *rows):
+    laid = []
+    for number, cells in enumerate((("part", "size", "bound by"), *rows)):
+        mark = "" if number else "BUY"
         first, *more = wrap(cells[1], max(size, LEAST_SIZE)) or [""]
-        lines.append(" " * MARGIN + f"{cells[0]:<{part}}{gap}{first:<{size}}{gap}{cells[2]}")
-        lines += [" " * (MARGIN + part + GAP) + each for each in more]
-    lines[0] = f"{'BUY':<{MARGIN}}{lines[0][MARGIN:]}"
-    return lines
+        line = f"{mark:<{MARGIN}}{cells[0]:<{part}}{gap}{first:<{size}}{gap}{cells[2]}"
+        laid.append([line, *(" " * (MARGIN + part + GAP) + each for each in more)])
+    return laid
 
 
 def _what(part: PartSized) -> str:
@@ -247,7 +325,7 @@ def _bounds(parts: Sequence[PartSized]) -> str:
     return "required"
 
 
-def _missed(result: SizingResult, system: System) -> list[str]:
+def _missed(result: SizingResult, system: System, most: float) -> list[str]:
     """Aims that can't be met here, each with the one that can."""
     alike: dict[str, list[MissedAim]] = {}
     for each in result.missed:
@@ -256,11 +334,11 @@ def _missed(result: SizingResult, system: System) -> list[str]:
     for reason, missed in alike.items():
         rules = ", ".join(each.rule for each in missed)
         within = ", ".join(str(each.within) for each in missed)
-        lines += _mark("CAN'T", f"{rules}: {reason}. Could be met: {within}", 5)
+        lines += _mark("CAN'T", f"{rules}: {reason}. Could be met: {within}", most)
     return lines
 
 
-def _ways(result: SizingResult, system: System) -> list[str]:
+def _ways(result: SizingResult, system: System, most: float) -> list[str]:
     """The ways to heat the tank, what each gives and needs, the one of the design first."""
     lines: list[str] = []
     for way in result.ways:
@@ -273,11 +351,12 @@ def _ways(result: SizingResult, system: System) -> list[str]:
         if way.evenings is not None:
             told.append(f"{way.evenings} hot evenings")
         mark = "HEAT" if way.taken else "OR"
-        lines += _mark(mark, f"{way.label}: {', '.join(told)}; needs {way.needs.text(system)}")
+        text = f"{way.label}: {', '.join(told)}; needs {way.needs.text(system)}"
+        lines += _mark(mark, text, most)
     return lines
 
 
-def _left(left: Sequence[LeftOpen]) -> list[str]:
+def _left(left: Sequence[LeftOpen], most: float) -> list[str]:
     """What no size settles, by why."""
     if not left:
         return []
@@ -288,32 +367,32 @@ def _left(left: Sequence[LeftOpen]) -> list[str]:
         if named not in names:
             names.append(named)
     told = "; ".join(f"{why}: {', '.join(names)}" for why, names in by_why.items())
-    return _mark("OPEN", told, most=len(told))
+    return _mark("OPEN", told, most)
 
 
-def _not(result: SizingResult) -> list[str]:
+def _not(result: SizingResult, most: float) -> list[str]:
     """What of the stock does not do, by the rule."""
     told = "; ".join(f"{each.name}: {each.rule}" for each in result.refused)
-    return _mark("NOT", told) if told else []
+    return _mark("NOT", told, most) if told else []
 
 
-def _next(result: SizingResult) -> list[str]:
+def _next(result: SizingResult, most: float) -> list[str]:
     """What was not sized, and what that wants."""
     told = "; ".join(f"{what}: {how}" for what, how in result.unsized)
-    return _mark("NEXT", told, most=2) if told else []
+    return _mark("NEXT", told, most) if told else []
 
 
-def _care(result: SizingResult) -> list[str]:
+def _care(result: SizingResult, most: float) -> list[str]:
     """What of the design can hurt or kill: a check of the design tells all of it."""
     keys = () if result.results is None else result.results.cautions
-    return _mark("CARE", in_short(keys, WIDTH - MARGIN)) if keys else []
+    return _mark("CARE", in_short(keys, WIDTH - MARGIN), most) if keys else []
 
 
 def _check(result: SizingResult) -> str:
     assert result.results is not None
     found = counts(result.results)
     told = ", ".join(f"{found[each]} {each}" for each in ORDER[::-1])
-    return f"{told}; -o DESIGN.toml writes the design"
+    return f"{told}; -o FILE writes it; --full has all"
 
 
 def as_text(result: SizingResult, system: System, beside: DesignSet | None = None) -> str:
