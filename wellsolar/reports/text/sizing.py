@@ -35,10 +35,7 @@ LINES, WIDTH, MARGIN = 24, 80, 7
 """Of a page, and the columns before its text."""
 
 LENGTHS = (5, 3, 2, 1)
-"""Lines of a remark at most: fewer where too few are left for the parts."""
-
-LEAST_PARTS = 7
-"""Lines for parts at least, of which one is the titles."""
+"""Lines of a remark at most: fewer where the parts have no room beside it."""
 
 FEW = 2
 """Sizes of a part of which it is not told by which rule each was left out."""
@@ -83,9 +80,10 @@ def page(result: SizingResult, system: System, name: str, full: bool = False) ->
     for most in LENGTHS:
         end = _end(result, system, most)
         room = LINES - len(lines) - len(end)
-        if room >= LEAST_PARTS:
+        parts = _parts(result.parts, room)
+        if len(parts) <= room:
             break
-    return _joined([*lines, *_parts(result.parts, room), *end])
+    return _joined([*lines, *_cut(parts, max(room, 1)), *end])
 
 
 def _end(result: SizingResult, system: System, most: float) -> list[str]:
@@ -113,10 +111,16 @@ def _joined(lines: Sequence[str]) -> str:
 def _mark(mark: str, text: str, most: float = 3) -> list[str]:
     """A text behind its mark, in no more than so many lines."""
     rows = wrap(text, WIDTH - MARGIN) or [""]
-    if len(rows) > most:
-        last = int(most) - 1
-        rows = [*rows[:last], rows[last][: WIDTH - MARGIN - 4].rstrip() + " ..."]
-    return [f"{mark if not number else '':<{MARGIN}}{row}" for number, row in enumerate(rows)]
+    rows = [f"{mark if not number else '':<{MARGIN}}{row}" for number, row in enumerate(rows)]
+    return _cut(rows, most)
+
+
+def _cut(rows: list[str], most: float) -> list[str]:
+    """The first of some lines, with a mark where the others are left out."""
+    if len(rows) <= most:
+        return rows
+    last = int(most) - 1
+    return [*rows[:last], rows[last][: WIDTH - 4].rstrip() + " ..."]
 
 
 def _needs(result: SizingResult, system: System) -> Iterator[str]:
@@ -202,32 +206,23 @@ def _in_words(pump: PumpWanted, system: System) -> str:
 
 def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
     """The parts to buy and what binds each; where lines lack those of one kind share one, and
-    where they still do those that do not pass and the first are told."""
+    where they still do all stand in one text, without what binds them."""
     shown = _to_buy(parts)
     kinds_of = list(dict.fromkeys(_whose(each) for each in shown if _whose(each)))
     kinds_of.sort(key=lambda kind: any(_what(each) in OF_A_PUMP for each in shown
                                        if _whose(each) == kind))  # fmt: skip
-    rows = _rows(shown, ())
-    for count in range(1, len(kinds_of) + 1):
-        if sum(map(len, _laid(rows))) <= room:
-            break
+    for count in range(len(kinds_of) + 1):
         rows = _rows(shown, kinds_of[:count])
-    title, *laid = _laid(rows)
-    if sum(map(len, laid)) < room:
-        return [*title, *(line for each in laid for line in each)]
-    left = room - len(title) - 1
-    kept: set[int] = set()
-    for place in sorted(range(len(rows)), key=lambda place: not _does_not_pass(rows[place])):
-        if len(laid[place]) <= left:
-            left -= len(laid[place])
-            kept.add(place)
-    lines = [line for place, each in enumerate(laid) if place in kept for line in each]
-    others = ", ".join(row[0] for place, row in enumerate(rows) if place not in kept)
-    return [*title, *lines, *_mark("", f"and {others}", 1)]
-
-
-def _does_not_pass(row: tuple[str, str, str]) -> bool:
-    return row[2].startswith(DO_NOT_PASS)
+        lines = [line for each in _laid(rows) for line in each]
+        if len(lines) <= room:
+            return lines
+    # What does not pass is never cut off.
+    rows.sort(key=lambda row: not row[2].startswith(DO_NOT_PASS))
+    told = [
+        f"{name} {size}" + (f" ({bound})" if bound.startswith(DO_NOT_PASS) else "")
+        for name, size, bound in rows
+    ]
+    return _mark("BUY", "; ".join(told), math.inf)
 
 
 def _to_buy(parts: Sequence[PartSized]) -> list[PartSized]:
