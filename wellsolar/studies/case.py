@@ -58,6 +58,7 @@ from wellsolar.units import System
 if TYPE_CHECKING:
     from wellsolar.physics.sun.year import HourlyYear
     from wellsolar.physics.types import Progress
+    from wellsolar.results.match import ArrayMatch
     from wellsolar.results.parts import Part
     from wellsolar.results.sizing import DesignSet, SizingResult, WhichDesign
     from wellsolar.results.whole import ToDo
@@ -438,6 +439,15 @@ class Case:
 
         return study_diverted_tank(self.site, self.year, self.diverted_heat)
 
+    @_Asked
+    def matches(self) -> tuple[ArrayMatch | Verdict, ...]:
+        """The numbers of each array and its element, or what the file lacks for them."""
+        if self.site.water_heater is None:
+            return ()
+        from wellsolar.studies.match.study import array_matches
+
+        return array_matches(self.site, self.year)
+
     @_Study
     def matching(self) -> tuple[MatchResult | None, StudyPart]:
         """How array and element suit each other."""
@@ -446,8 +456,8 @@ class Case:
         from wellsolar.studies.match.study import study_couplings
 
         return study_couplings(
-            self.site, self.year, self.diverted_heat, self.pumps, self.pressure_tank,
-            aims_met=self._gives_what_is_aimed_at,
+            self.site, self.year, self.matches, self.diverted_heat, self.pumps,
+            self.pressure_tank, aims_met=self._gives_what_is_aimed_at,
         )  # fmt: skip
 
     def _gives_what_is_aimed_at(self) -> bool:
@@ -536,9 +546,9 @@ class Case:
             self.said("pressure_tank")  # with the pumps that it asks for, both need it
             if self.has_modules:
                 Case.year_of_site.of(self)  # and the sun, with the library that it loads
-            with beside(lambda: Case.matching.anew(self)) as matching:
+            with beside(lambda: Case.matches.anew(self)) as matches:
                 self.said("heated_tank")
-                self.made["matching"] = matching()
+                self.made["matches"] = matches()
         if "ranges" in studies and "ranking" in studies:
             self.said("pressure_tank")
             with beside(lambda: Case.ranges.anew(self)) as ranges:

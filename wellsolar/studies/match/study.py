@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -50,12 +50,25 @@ from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.refused import why_refused
 from wellsolar.studies.supply.diversion import DivertedHeat, Spill, diversion_result, spill_of
 from wellsolar.units import Quantity, show
-from wellsolar.verdicts import Assumption
+from wellsolar.verdicts import Assumption, Verdict
+
+
+def array_matches(site: Site, year: HourlyYear | None) -> tuple[ArrayMatch | Verdict, ...]:
+    """The numbers of each array and its element.
+
+    Parameters:
+        site: the site
+        year: its year of hours; None where none can be made
+    Returns:
+        for each element on an array the match, or what its file lacks for one
+    """
+    return tuple(_match(site, on, year) for on in elements_on_arrays(site))
 
 
 def study_couplings(
     site: Site,
     year: HourlyYear | None,
+    matches: Sequence[ArrayMatch | Verdict],
     diverted: DivertedHeat,
     pumps: tuple[PumpResult, ...] = (),
     tank: PressureTankResult | None = None,
@@ -67,6 +80,7 @@ def study_couplings(
 
     Parameters:
         year: its year of hours; None where none can be made
+        matches: of `array_matches`
         diverted: heat of its element on the inverter
         pumps: results of its pumps, to look at a battery's surplus
         tank: of the pressure tank, likewise
@@ -76,15 +90,15 @@ def study_couplings(
         the result, None where nothing can be said, and what it brings
     """
     ons = tuple(elements_on_arrays(site))
-    matched = [_match(site, on, year, aims_met) for on in ons]
-    match = matched[0][0] if matched else None
+    part = StudyPart()
+    for on, made in zip(ons, matches, strict=True):
+        part = part.and_of(_said(site, on, year, made, aims_met))
+    first, *others = matches or (None,)
+    match = first if isinstance(first, ArrayMatch) else None
     diversion = diverted.result
     if diversion is None and match is not None and year is not None:
         diversion = _if_diverted(site, ons[0].element, pumps, tank, year)
-    further = tuple(other for other, _ in matched[1:] if other is not None)
-    part = StudyPart()
-    for _, said in matched:
-        part = part.and_of(said)
+    further = tuple(other for other in others if isinstance(other, ArrayMatch))
     if match is None and diversion is None:
         return None, part.and_of(diverted.part)
     result = MatchResult(match, diversion, full, further)
@@ -107,24 +121,39 @@ def _if_diverted(
     return diversion_result(site, element, spill, year.hours.month, False)[0]
 
 
-def _match(
-    site: Site, on: OnArray, year: HourlyYear | None, aims_met: Callable[[], bool]
-) -> tuple[ArrayMatch | None, StudyPart]:
+def _match(site: Site, on: OnArray, year: HourlyYear | None) -> ArrayMatch | Verdict:
     """The match of one array and its element, or the keys that would settle it."""
     name = on.group.name
     missing = lacking_for_year(site, year)
     if missing or year is None or site.module is None:
-        return None, StudyPart((MATCHED.unknown(name, *missing[:2]),))
+        return MATCHED.unknown(name, *missing[:2])
     try:
-        parameters = parameters_of(site.module)
-        circuit = circuit_in_tank(site, on, parameters)
-        hours = hours_of(site, on, circuit, year)
-        match = _array_match(site, on, hours)
+        return _array_match(site, on, _hours(site, on, year))
     except OutOfRange as error:
-        unknown = MATCHED.unknown(name, "module.vmp", "module.imp", why=why_refused(error))
-        return None, StudyPart((unknown,))
-    verdicts = tuple(match_verdicts(match, Matching(site, on, hours), aims_met))
-    return match, StudyPart(verdicts, _assumptions(site, on))
+        return MATCHED.unknown(name, "module.vmp", "module.imp", why=why_refused(error))
+
+
+def _hours(site: Site, on: OnArray, year: HourlyYear) -> Hours:
+    """The array on its element through the year."""
+    assert site.module is not None
+    circuit = circuit_in_tank(site, on, parameters_of(site.module))
+    return hours_of(site, on, circuit, year)
+
+
+def _said(
+    site: Site,
+    on: OnArray,
+    year: HourlyYear | None,
+    match: ArrayMatch | Verdict,
+    aims_met: Callable[[], bool],
+) -> StudyPart:
+    """What is said of the match of one array and its element."""
+    if isinstance(match, Verdict):
+        return StudyPart((match,))
+    assert year is not None
+    known = year
+    at = Matching(site, on, lambda: _hours(site, on, known))
+    return StudyPart(tuple(match_verdicts(match, at, aims_met)), _assumptions(site, on))
 
 
 def _assumptions(site: Site, on: OnArray) -> tuple[Assumption, ...]:

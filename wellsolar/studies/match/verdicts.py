@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import NamedTuple
 
 from wellsolar import kinds
@@ -36,11 +37,19 @@ class Way(NamedTuple):
 
 @dataclass(frozen=True)
 class Matching:
-    """An array on its element through the year, for changes to be tried on."""
+    """An array on its element, for changes to be tried on.
+
+    hours_asked: gives the same through the year, wanted only where something is tried
+    """
 
     site: Site
     on: OnArray
-    hours: Hours
+    hours_asked: Callable[[], Hours]
+
+    @cached_property
+    def hours(self) -> Hours:
+        """The array through the year."""
+        return self.hours_asked()
 
     def matches(self, changes: Sequence[Change]) -> bool:
         """Whether changes make array and element match, within what the site bears."""
