@@ -543,6 +543,8 @@ class Case:
             from wellsolar.physics.tank.stratified import load_machine_code
 
             load_machine_code()
+            import wellsolar.studies.match.study  # noqa: F401  # what both need is loaded once
+
             self.said("pressure_tank")  # with the pumps that it asks for, both need it
             if self.has_modules:
                 Case.year_of_site.of(self)  # and the sun, with the library that it loads

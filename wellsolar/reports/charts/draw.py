@@ -36,6 +36,7 @@ SETTINGS: Any = {
     "axes.titlesize": USUAL,
     "axes.titleweight": "bold",
     "axes.titlelocation": "left",
+    "axes.titley": 1.0,  # else all numbers of an axis are measured, lest one is in its way
     "axes.edgecolor": INK,
     "axes.labelcolor": INK,
     "axes.linewidth": 0.8,

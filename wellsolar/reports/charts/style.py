@@ -5,10 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
 from unicodedata import east_asian_width
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
+from matplotlib.patches import Patch
 
 from wellsolar.kinds import Kind
 from wellsolar.reports.plain import plain
@@ -75,6 +79,22 @@ def scale_of(kind: Kind, system: System, time: str = "") -> Scale:
     return Scale(to_unit(1.0, kind, shown.unit) - offset, offset, header_unit(kind, system))
 
 
+class Blank(Axes):
+    """A room of fixed limits: what is put in it does not have its extent measured, by which
+    matplotlib would find limits."""
+
+    def add_patch(self, p: Patch) -> Patch:
+        """Put a shape in."""
+        self.add_artist(p)
+        return p
+
+    def plot(self, *args: Any, **kwargs: Any) -> list[Line2D]:
+        """Put a line in, of its points across and upward."""
+        line = Line2D(*args, **kwargs)
+        self.add_artist(line)
+        return [line]
+
+
 def blank_axes(figure: Figure, place: tuple[float, float, float], height: float) -> Axes:
     """The room of a panel without axes, whose units are points.
 
@@ -85,7 +105,7 @@ def blank_axes(figure: Figure, place: tuple[float, float, float], height: float)
         the room, `WIDTH` wide
     """
     foot, tall, whole = place
-    axes = figure.add_axes((0.0, foot / whole, 1.0, tall / whole))
+    axes = figure.add_axes((0.0, foot / whole, 1.0, tall / whole), axes_class=Blank)
     axes.set_xlim(0.0, WIDTH)
     axes.set_ylim(0.0, height)
     axes.axis("off")
@@ -122,6 +142,7 @@ def words_of(text: str) -> list[str]:
     return re.sub(r"(?<=\d) (?=\S)", "\N{NO-BREAK SPACE}", plain(text)).split(" ")
 
 
+@lru_cache(1000)
 def folded(text: str, letters: float, lines: int = 3) -> str:
     """A text on a few lines of so many letters, cut where it is too long; a number keeps its unit
     beside it."""
