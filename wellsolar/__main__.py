@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 import os
 import sys
@@ -27,6 +28,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     # Imports make much and drop little: looking for garbage meanwhile is time lost.
     collecting = gc.isenabled()
     gc.disable()
+    # Nor is it looked for when the interpreter ends, whose memory goes back as a whole.
+    atexit.register(gc.freeze)
     try:
         return _gate(list(sys.argv[1:] if arguments is None else arguments))
     finally:
