@@ -313,7 +313,7 @@ def report(
     parts: list[For] = []
     parts += ["owner"] if owner or not engineer else []
     parts += ["engineer"] if engineer or not owner else []
-    return commands.run_report(lambda: _load(site), units, json_path, page_path, parts)
+    return commands.run_report(_load(site), units, json_path, page_path, parts)
 
 
 @wellsolar.command()

@@ -7,7 +7,7 @@ so that a short answer comes at once.
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -125,18 +125,18 @@ def _about(results: Results, sections: Sequence[SectionOfPage], word: str) -> st
 
 
 def run_report(
-    load: Callable[[], SiteFile],
+    site_file: SiteFile,
     units: System | None,
     json_path: str | None,
     page_path: str,
     parts: Sequence[For],
 ) -> int:
-    """Load, study, draw, write; the figures' tools load in a process of their own meanwhile."""
+    """Study, draw, write; the figures' tools load in a process of their own meanwhile, which has
+    what reading a site has loaded."""
+    outputs = outputs_of(site_file.inputs, JSON=json_path, page=page_path)
     from wellsolar.reports.charts.beside import drawing
 
     with drawing() as draw:
-        site_file = load()
-        outputs = outputs_of(site_file.inputs, JSON=json_path, page=page_path)
         from wellsolar.reports.figures import all as pictures
         from wellsolar.reports.pages import report
         from wellsolar.reports.tables import sections as table

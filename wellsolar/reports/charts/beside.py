@@ -43,8 +43,6 @@ def drawing() -> Iterator[Draw]:
     Where no process can be started, or one dies, its figures are drawn in this one, to the same
     bytes.
     """
-    import numpy  # noqa: F401  # what both want is loaded once, before the process is forked
-
     wanted = 1 if may_fork() else SPAWNED if cores() > 1 else 0
     started = [each for each in (_started() for _ in range(wanted)) if each is not None]
 
