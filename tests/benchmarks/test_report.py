@@ -62,6 +62,8 @@ def taken(code: str) -> tuple[float, float]:
 
 def run(code: str) -> None:
     environment = {**os.environ, "OPENBLAS_NUM_THREADS": "1", "PYTHONPATH": str(CHECKOUT)}
+    # Where it forbids bytecode, each turn would compile the sources anew.
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)
     subprocess.run(
         [sys.executable, "-c", code], cwd=CHECKOUT, env=environment, check=True,
         capture_output=True, timeout=300,
