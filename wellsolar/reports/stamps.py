@@ -57,11 +57,8 @@ def stamped(text: str, kind: str) -> str:
 
 
 def kind_of(text: str) -> tuple[str, bool]:
-    """What a text says it is.
-
-    Returns:
-        its kind, empty where it bears no stamp, and whether it is unchanged since
-    """
+    """What a text says it is: its kind, empty where it bears no stamp, and whether it is unchanged
+    since."""
     begin = max(0, len(text) - LONGEST)
     found = list(_STAMP.finditer(text, begin))
     if not found:

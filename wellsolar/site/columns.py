@@ -38,11 +38,8 @@ def _cells(line: str, parted: str) -> list[str] | None:
 
 
 def head_and_unit(cell: str) -> tuple[str, str]:
-    """The name of a column and the unit that its head names, as in `element amps (A)`.
-
-    Returns:
-        name and unit, each without the other; the unit may be empty
-    """
+    """The name of a column and the unit that its head names, as in `element amps (A)`: name and
+    unit, each without the other; the unit may be empty."""
     match = _UNIT.match(cell.strip())
     if match is None:
         return cell.strip(), ""

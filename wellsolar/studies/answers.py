@@ -29,12 +29,9 @@ from wellsolar.verdicts import Sentence, Verdict, say
 
 
 def answers(results: Results) -> tuple[Answer, ...]:
-    """The short answers that the file tells enough for.
-
-    Returns:
-        one for each pump, for pumps compared, the tanks, heaters compared, the hand pump and each
-        other lift, for how array and element suit each other, and for the outages
-    """
+    """The short answers that the file tells enough for: one for each pump, for pumps compared, the
+    tanks, heaters compared, the hand pump and each other lift, for how array and element suit each
+    other, and for the outages."""
     verdicts = results.verdicts
     found = [
         Answer(pump.name, _pump(pump, results), _plain_pump(pump, results))

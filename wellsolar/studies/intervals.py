@@ -78,11 +78,7 @@ class Interval:
 
 def intervals_of(file: SiteFile) -> tuple[Interval, ...]:
     """What a site's file leaves open, or gives as a range, or has by a default whose published
-    values spread.
-
-    Returns:
-        the ranges in the order of the file, then spreads, then what is open
-    """
+    values spread: the ranges in the order of the file, then spreads, then what is open."""
     site = file.site
     found = [_ranged(path, value) for path, value in ranged_inputs(site)]
     spreads = list(_spreads(file))
@@ -175,11 +171,7 @@ def _ranged(path: Path, value: Quantity) -> Interval:
 
 
 def ranged_inputs(table: Table, above: Path = ()) -> Iterator[tuple[Path, Quantity]]:
-    """The keys of a model that are ranges, with their quantities.
-
-    Returns:
-        key path and quantity of each
-    """
+    """The keys of a model that are ranges: key path and quantity of each."""
     for name in type(table).model_fields:
         value: Any = getattr(table, name)
         path = (*above, name)

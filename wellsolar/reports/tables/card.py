@@ -27,11 +27,8 @@ COLUMNS = (
 
 
 def card_section(card: CardResult) -> Section:
-    """The card, a row a sentence.
-
-    Returns:
-        failures, boxes, what is never done, and what is filled in by hand
-    """
+    """The card, a row a sentence: failures, boxes, what is never done, and what is filled in by
+    hand."""
     return Section(
         "card",
         "Owner's card",

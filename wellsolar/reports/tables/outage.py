@@ -29,11 +29,8 @@ Said = tuple[float | str | None, ...]
 
 
 def outage_sections(found: OutageResult) -> tuple[Section, ...]:
-    """What is left when something fails, for an owner and for a water engineer.
-
-    Returns:
-        all sources together, each of them, and the components one by one
-    """
+    """What is left when something fails, for an owner and for a water engineer: all sources
+    together, each of them, and the components one by one."""
     made = [_together(found), _sources(found), _links(found)]
     return tuple(made)
 

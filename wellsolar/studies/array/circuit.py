@@ -244,11 +244,8 @@ OPERATING_VOLTAGE = Rule(
 
 
 def behind_drive(site: Site, group: ArrayTable) -> ArrayTable:
-    """A group with the voltages of the solar drives that it feeds, where these are tighter.
-
-    Returns:
-        the group, its greatest and least input voltage those of group and drives together
-    """
+    """A group with the voltages of the solar drives that it feeds, where these are tighter: the
+    group, its greatest and least input voltage those of group and drives together."""
     if group.feeds != "pump":
         return group
     most = [group.greatest_input_voltage, *(each.greatest_voltage for each in site.pump)]

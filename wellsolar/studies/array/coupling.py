@@ -106,11 +106,8 @@ def coupling_of(element: ElementTable, wired: float) -> Coupling:
 
 
 def electronics_of(element: ElementTable) -> TrackingElectronics:
-    """Electronics by an element's table, else as they usually are.
-
-    Returns:
-        efficiency and limits; electronics of which the table does not say whether they raise or
-        lower the voltage do neither
+    """Electronics by an element's table, else as they usually are: efficiency and limits;
+    electronics of which the table does not say whether they raise or lower the voltage do neither.
     """
 
     def told(value: Quantity | None, usual: float) -> float:
@@ -142,11 +139,7 @@ def _hardest(element: ElementTable) -> TrackingElectronics:
 
 
 def coupling_assumptions(element: ElementTable, path: str) -> tuple[Assumption, ...]:
-    """What the file leaves open of a coupling and was taken as usual.
-
-    Returns:
-        an assumption each value
-    """
+    """What the file leaves open of a coupling and was taken as usual: an assumption each value."""
     if element.coupling != "tracking":
         return ()
     assumptions = []

@@ -268,11 +268,8 @@ def lacking_for_year(site: Site, year: HourlyYear | None) -> list[str]:
 def further_circuits(
     site: Site, on: OnArray, circuit: HeaterCircuit
 ) -> list[tuple[OnArray, HeaterCircuit]]:
-    """Elements on arrays of their own, beside the one that is studied.
-
-    Returns:
-        each with its circuit, cold
-    """
+    """Elements on arrays of their own, beside the one that is studied: each with its circuit,
+    cold."""
     return [
         (
             element,
@@ -291,11 +288,8 @@ def further_circuits(
 def further_power(
     site: Site, on: OnArray, circuit: HeaterCircuit, year: HourlyYear
 ) -> FloatArray | None:
-    """What further arrays give the tank through the year.
-
-    Returns:
-        power in the tank by the hour [W]; None where there are none
-    """
+    """What further arrays give the tank through the year: power in the tank by the hour [W]; None
+    where there are none."""
     powers = []
     for each, other in further_circuits(site, on, circuit):
         plane = plane_of_group(site, year, each.group, each.group_path)

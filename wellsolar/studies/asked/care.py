@@ -91,11 +91,8 @@ _TASKS = (
 
 
 def care_of(site: Site) -> tuple[Care, ...]:
-    """What its owner has to do or to order in a year.
-
-    Returns:
-        tasks of what is there, the owner's own first
-    """
+    """What its owner has to do or to order in a year: tasks of what is there, the owner's own
+    first."""
     names = {"names": _backups(site)}
     return tuple(
         Care(task.often, task.by,

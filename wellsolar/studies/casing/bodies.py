@@ -58,11 +58,8 @@ def pulling(site: Site, hung: list[Hanging]) -> tuple[PulledString, ...]:
 
 
 def strings_of(site: Site) -> tuple[PulledString, ...]:
-    """Pumps and cylinder in the well of a site, each with what is lifted with it.
-
-    Returns:
-        powered pumps in their order, then the hand pump's cylinder; the pipes full of water, as
-        check valves hold it
+    """Pumps and cylinder in the well of a site, each with what is lifted with it: powered pumps in
+    their order, then the hand pump's cylinder; the pipes full of water, as check valves hold it.
     """
     made = [
         _of_pump(site, table)

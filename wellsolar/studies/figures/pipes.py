@@ -59,11 +59,8 @@ SIGNS: dict[str, Sign] = {
 
 
 def water_of(site: Site) -> Branch | None:
-    """The way of the water through a site.
-
-    Returns:
-        the diagram from the pumps down to the taps; None where nothing lifts water
-    """
+    """The way of the water through a site: the diagram from the pumps down to the taps; None where
+    nothing lifts water."""
     if not site.pump and site.hand_pump is None:
         return None
     return _Plumbing(site).whole()

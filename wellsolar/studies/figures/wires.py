@@ -21,11 +21,8 @@ COUPLERS = {"switched": "relays that choose a resistance", "tracking": "power-po
 
 
 def power_of(site: Site) -> Branch | None:
-    """The electric side of a site on one line.
-
-    Returns:
-        the diagram from the supplies down to pumps and elements; None where it has none of these
-    """
+    """The electric side of a site on one line: the diagram from the supplies down to pumps and
+    elements; None where it has none of these."""
     drawn = tuple(_Wiring(site).whole())
     if not drawn:
         return None

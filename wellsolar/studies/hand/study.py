@@ -48,11 +48,8 @@ DURATIONS = (240.0, 600.0, 1800.0, 3600.0, 7200.0, 14_400.0, 28_800.0)
 def study_hand_pump(
     site: Site, tank: PressureTankResult | None
 ) -> tuple[HandPumpResult | None, StudyPart]:
-    """The hand pump of a site.
-
-    Returns:
-        the hand pump's result, None where the file has none, and what it brings
-    """
+    """The hand pump of a site: the hand pump's result, None where the file has none, and what it
+    brings."""
     table = site.hand_pump
     if table is None:
         return None, StudyPart()
@@ -179,11 +176,7 @@ def low_season(site: Site, level: WaterLevel) -> WaterLevel:
 
 
 def cylinder_depth(site: Site, table: HandPumpTable) -> float:
-    """Depth of a deep-well cylinder [m].
-
-    Returns:
-        that of the file, else a little below the water at rest
-    """
+    """Depth of a deep-well cylinder [m]: the file's, else a little below the water at rest."""
     if table.cylinder_depth is not None:
         return float(table.cylinder_depth)
     well = at_well(site, table).well

@@ -233,11 +233,8 @@ def circuit_in_tank(site: Site, on: OnArray, parameters: FiveParameters) -> Heat
 
 
 def heat_loss_of(heater: WaterHeaterTable) -> tuple[float, tuple[Assumption, ...]]:
-    """Heat loss coefficient of the tank, from the file, its insulation or its label.
-
-    Returns:
-        heat loss [W/K], and what was assumed where the file does not give it
-    """
+    """Heat loss coefficient of the tank, from the file, its insulation or its label: heat loss
+    [W/K], and what was assumed where the file does not give it."""
     if heater.heat_loss is not None:
         return float(heater.heat_loss), ()
     if heater.insulation is not None:
@@ -300,11 +297,8 @@ def differential_of(heater: WaterHeaterTable) -> float:
 
 
 def second_tank_of(heater: WaterHeaterTable) -> SecondTank | None:
-    """The tank downstream, as upright as the first, its element where a lower one stands.
-
-    Returns:
-        the tank with what heats it; None where the file has none
-    """
+    """The tank downstream, as upright as the first, its element where a lower one stands: the tank
+    with what heats it; None where the file has none."""
     table = heater.second_tank
     if table is None:
         return None
@@ -313,11 +307,8 @@ def second_tank_of(heater: WaterHeaterTable) -> SecondTank | None:
 
 
 def grid_element_of(heater: WaterHeaterTable) -> GridElement | None:
-    """The element on the grid that heats what the modules leave, with its thermostat.
-
-    Returns:
-        the uppermost of those on the grid that have a thermostat; None without one
-    """
+    """The element on the grid that heats what the modules leave, with its thermostat: the
+    uppermost of those on the grid that have a thermostat; None without one."""
     on_grid = [
         GridElement(plate_of(element)[0], element_height(element), float(element.thermostat))
         for element in heater.element

@@ -105,12 +105,9 @@ SETTING = Rule(
 
 
 def heat_verdicts(site: Site, result: HeatedTankResult) -> list[Verdict]:
-    """Whether the tank gets hot and how much of the household's hot water that is.
-
-    Returns:
-        three or four verdicts; where sun and draws are known one on the evenings, and another
-        where the file aims at some by the sun alone
-    """
+    """Whether the tank gets hot and how much of the household's hot water that is: three or four
+    verdicts; where sun and draws are known one on the evenings, and another where the file aims at
+    some by the sun alone."""
     verdicts = [_reaches(site, result), _share(site, result), _setting(site, result)]
     verdicts += stored_verdicts(site, result)
     if result.households:

@@ -158,11 +158,8 @@ def lateral_name(site: Site) -> str:
 
 
 def links(site: Site) -> tuple[Link, ...]:
-    """Every powered pump between where it draws and where it delivers.
-
-    Returns:
-        a link for each pump, in the order of the file
-    """
+    """Every powered pump between where it draws and where it delivers: a link for each pump, in
+    the order of the file."""
     return tuple(_link(site, number, table) for number, table in enumerate(site.pump, 1))
 
 
@@ -207,11 +204,8 @@ def _goal(site: Site, table: PumpTable) -> Goal:
 
 
 def storage_of(site: Site, tank: StorageTankTable) -> Storage:
-    """The storage tank of a site, with what its file leaves open taken as usual.
-
-    Returns:
-        heights, floats and volume
-    """
+    """The storage tank of a site, with what its file leaves open taken as usual: heights, floats
+    and volume."""
     outlet = site.piping.tank_elevation if tank.elevation is None else tank.elevation
     depth = USUAL_HEIGHT if tank.water_height is None else tank.water_height
     full = outlet + depth
@@ -294,11 +288,8 @@ def boosters(site: Site) -> tuple[Link, ...]:
 
 
 def storage_assumed(site: Site) -> tuple[Assumption, ...]:
-    """What was taken as usual of a storage tank that is a link of the chain.
-
-    Returns:
-        an assumption for each key that decides something and is left out
-    """
+    """What was taken as usual of a storage tank that is a link of the chain: an assumption for
+    each key that decides something and is left out."""
     tank = site.storage_tank
     if tank is None or not has_cistern(site):
         return ()

@@ -273,11 +273,8 @@ def in_pieces(draws: tuple[TapDraw, ...], tank_volume: float) -> list[Draw]:
 def draw_volume_of(
     site: Site, heater: WaterHeaterTable
 ) -> tuple[float | None, tuple[Assumption, ...]]:
-    """Hot water a day at the tap.
-
-    Returns:
-        volume [m3], None where the file gives neither it nor the people, and what was assumed
-    """
+    """Hot water a day at the tap: volume [m3], None where the file gives neither it nor the
+    people, and what was assumed."""
     if heater.draw.volumes is not None:
         return sum(heater.draw.volumes), ()
     if heater.draw.volume is not None:

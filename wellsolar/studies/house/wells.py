@@ -113,11 +113,8 @@ def draws_from(table: PumpTable | HandPumpTable) -> str:
 
 
 def views(site: Site) -> tuple[Site, ...]:
-    """A site once for each of its wells, with no hand pump and no lift but those on that well.
-
-    Returns:
-        [well] first; the very site where it has no other
-    """
+    """A site once for each of its wells, with no hand pump and no lift but those on that well:
+    [well] first; the very site where it has no other."""
     if not site.other_well:
         return (site,)
     hand = site.hand_pump

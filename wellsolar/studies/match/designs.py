@@ -103,11 +103,8 @@ def _stock_element(choice: ElementChoice, best: CouplingWay) -> StockElement:
 
 
 def string_layouts_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[StringLayout, ...]:
-    """The array as it is, with a module or a row more or less, and wired in every other way.
-
-    Returns:
-        each with its energy through the file's coupling, and on its best resistance
-    """
+    """The array as it is, with a module or a row more or less, and wired in every other way: each
+    with its energy through the file's coupling, and on its best resistance."""
     circuit = hours.circuit
     years = string_layouts.compare_layouts(
         hours.module,

@@ -233,10 +233,6 @@ def _in_low_season(site: Site) -> Site:
 
 
 def equipment_of(case: Studied) -> Equipment:
-    """The equipment of a site.
-
-    Returns:
-        its sources of water in the low season
-    """
+    """The equipment of a site: its sources of water in the low season."""
     low = _in_low_season(case.site)
     return Equipment(case, case if low is case.site else case.with_site(low))

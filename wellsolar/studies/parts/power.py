@@ -230,11 +230,8 @@ def _charging(lines: Lines, group: ArrayTable) -> None:
 
 
 def circuit_of(lines: Lines, group: ArrayTable) -> tuple[tuple[str, Quantity | None], ...]:
-    """What a device in the direct current of a group must bear.
-
-    Returns:
-        greatest voltage and current, as pieces of a size; none without a module's sheet
-    """
+    """What a device in the direct current of a group must bear: greatest voltage and current, as
+    pieces of a size; none without a module's sheet."""
     module = lines.site.module
     if module is None:
         return ()

@@ -93,11 +93,8 @@ def meets_pumps(site: Site) -> bool:
 
 
 def layout_of(site: Site) -> tuple[Fitting, ...]:
-    """Every valve, drain and guard of a site's pipes.
-
-    Returns:
-        those of the hand pump, of the house, of the heater
-    """
+    """Every valve, drain and guard of a site's pipes: those of the hand pump, of the house, of the
+    heater."""
     return (*_of_hand_pump(site), *_of_house(site), *_of_heater(site))
 
 
@@ -207,12 +204,8 @@ def _of_heater(site: Site) -> list[Fitting]:
 
 
 def hand_at_rest(site: Site) -> tuple[Move, ...]:
-    """The hand pump's valves as they stand by day and night.
-
-    Returns:
-        its line shut, then its spout open and any frost drain by the season; none where its line
-        does not lead to the tank
-    """
+    """The hand pump's valves as they stand by day and night: its line shut, then its spout open
+    and any frost drain by the season; none where its line does not lead to the tank."""
     orders = {each.name: each.rest for each in _of_hand_pump(site) if each.by_hand}
     return tuple(Move(name, orders[name]) for name in (HAND_LINE, SPOUT, FROST_DRAIN)
                  if name in orders)  # fmt: skip
@@ -245,11 +238,8 @@ def hand_into_tank(site: Site) -> tuple[Move, ...]:
 
 
 def hand_to_spout(site: Site) -> tuple[Move, ...]:
-    """The hand pump's valves while somebody fills a bucket.
-
-    Returns:
-        its line and any frost drain shut, its spout open; none where it does not lead to the tank
-    """
+    """The hand pump's valves while somebody fills a bucket: its line and any frost drain shut, its
+    spout open; none where it does not lead to the tank."""
     names = [move.thing for move in hand_at_rest(site)]
     shut = [Move(name, SHUT) for name in (HAND_LINE, FROST_DRAIN) if name in names]
     return (*shut, Move(SPOUT, OPEN)) if SPOUT in names else tuple(shut)

@@ -108,12 +108,9 @@ class AtOnce:
 
 
 def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
-    """Whether well, pipe and supply bear all pumps at once.
-
-    Returns:
-        verdicts; none of fewer than two pumps. Where the file does not tell whether they can run
-        at once, what would not pass is unknown
-    """
+    """Whether well, pipe and supply bear all pumps at once: verdicts; none of fewer than two
+    pumps. Where the file does not tell whether they can run at once, what would not pass is
+    unknown."""
     if len(pumps) < 2:
         return []
     subject, runs = _named(pumps), pumps_run(site)

@@ -122,11 +122,8 @@ PRESSURES = 5
 def study_pressure_tank(
     site: Site, pumps: tuple[PumpResult, ...]
 ) -> tuple[PressureTankResult | None, StudyPart]:
-    """The pressure tank of a site with each of its pumps.
-
-    Returns:
-        the tank's result, None where the file lacks tank or switch, and what it brings
-    """
+    """The pressure tank of a site with each of its pumps: the tank's result, None where the file
+    lacks tank or switch, and what it brings."""
     tank, switch = site.pressure_tank, site.pressure_switch
     held = held_by_all(site)
     verdicts = tank_verdicts(site, pumps)

@@ -275,11 +275,7 @@ def _with_other_wells(
 
 
 def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
-    """A pump with everything that the site adds to it.
-
-    Returns:
-        curve, level, line and depth
-    """
+    """A pump with everything that the site adds to it: curve, level, line and depth."""
     intake = intake_depth(site, table)
     level, line = drawn_level(site, table, intake), line_of(site, table, intake)
     changed: dict[str, object] = {"voltage": _voltage(site, table)}
@@ -293,12 +289,9 @@ def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
 
 
 def intake_depth(site: Site, table: PumpTable) -> float:
-    """Depth at which a pump's intake hangs [m].
-
-    Returns:
-        that of the file, else a little above the bottom; that of the outlet of the storage tank
-        for a pump that draws from it, less than nothing where it stands higher
-    """
+    """Depth at which a pump's intake hangs [m]: that of the file, else a little above the bottom;
+    that of the outlet of the storage tank for a pump that draws from it, less than nothing where
+    it stands higher."""
     if table.draws == "storage tank" and site.storage_tank is not None:
         return -storage_of(site, site.storage_tank).outlet
     if table.intake_depth is not None:

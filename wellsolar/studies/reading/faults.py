@@ -188,12 +188,9 @@ def _of_modules(case: CircuitInSun, low: bool) -> list[Candidate]:
 
 
 def missing_modules(case: CircuitInSun, read: Quantity) -> Quantity | None:
-    """Modules that would have to be missing from the string for a reading.
-
-    Returns:
-        how many, with the ends of the reading; None where the string has one module, or where as
-        many more would not lower the reading
-    """
+    """Modules that would have to be missing from the string for a reading: how many, with the ends
+    of the reading; None where the string has one module, or where as many more would not lower the
+    reading."""
     series = case.circuit.series
     fewest = max(1, series - MOST_BYPASSED)
     counts = np.arange(fewest, series + 1)

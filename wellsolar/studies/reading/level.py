@@ -79,11 +79,7 @@ class StaticLevel(Reading):
 
 
 def at_rest(table: WellTable) -> Quantity:
-    """The water at rest in a well with what tape and season may be off.
-
-    Returns:
-        depth [m] with its ends
-    """
+    """Depth of the water at rest in a well [m], its ends what tape and season may be off."""
     level = table.static_level
     slack = max(TAPE, REST * level)
     low, high = max(0.0, level.low - slack), level.high + slack

@@ -93,11 +93,7 @@ def _guard_verdict(guard: GuardResult) -> Verdict:
 
 
 def reading_verdict(reading: ReadingResult) -> Verdict:
-    """The verdict on a reading.
-
-    Returns:
-        pass, caution, fail where it can hurt someone, or unknown
-    """
+    """The verdict on a reading: pass, caution, fail where it can hurt someone, or unknown."""
     if reading.expected is None:
         return _unknown(reading)
     band, read = reading.expected.value, reading.measured

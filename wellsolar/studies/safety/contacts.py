@@ -106,11 +106,8 @@ def _whole(value: Quantity) -> Quantity:
 
 
 def breaks_of(fed: FedElement) -> Driven:
-    """What contacts in an array's circuit must break, for the end of a sentence.
-
-    Returns:
-        words, and the quantities in them
-    """
+    """What contacts in an array's circuit must break, for the end of a sentence: words, and the
+    quantities in them."""
     return (
         "made for {volts:up} and {amperes:up} of direct current",
         {

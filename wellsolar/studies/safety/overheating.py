@@ -133,11 +133,7 @@ class OnSun:
 
 
 def fed_elements(site: Site, heater: WaterHeaterTable) -> list[OnSun]:
-    """Every element that modules feed.
-
-    Returns:
-        the elements in the order of the file
-    """
+    """Every element that modules feed: the elements in the order of the file."""
     arrays = {group.name for group in site.array}
     return [
         OnSun(element, f"water_heater.element[{number}]", number, element.fed_by)

@@ -95,11 +95,8 @@ BURN = Rule(
 
 
 def scald_verdicts(heater: WaterHeaterTable, result: HotResult) -> list[Verdict]:
-    """Whether the tank's water is mixed down, by what valves, and how fast it burns.
-
-    Returns:
-        verdicts, all of them on safety; burn times once, in the verdict that they weigh most in
-    """
+    """Whether the tank's water is mixed down, by what valves, and how fast it burns: verdicts, all
+    of them on safety; burn times once, in the verdict that they weigh most in."""
     safety, valve = result.safety, heater.mixing_valve
     fixtures = _fixtures(heater, safety)
     if valve is None:

@@ -42,11 +42,8 @@ def hot_water_verdicts(
     heater: WaterHeaterTable,
     result: HotResult,
 ) -> list[Verdict]:
-    """Scalds, legionella, high limit, relief, siphoning and expansion, of both tanks.
-
-    Returns:
-        verdicts, all of them on safety; each hazard once for each tank
-    """
+    """Scalds, legionella, high limit, relief, siphoning and expansion, of both tanks: verdicts,
+    all of them on safety; each hazard once for each tank."""
     tank = heated_tank_of(heater, result.safety)
     second = second_tank_of(heater, result.safety)
     verdicts = [*scald_verdicts(heater, result), storage_verdict(site, heater, result)]

@@ -161,11 +161,8 @@ def _tables(site: Site, name: str) -> Iterator[tuple[str, Table]]:
 
 
 def guard_steps(site: Site) -> list[SheetStep]:
-    """The guards that can be proven before any supply is on the thing they guard.
-
-    Returns:
-        high limits, relief valves, then the guards of currents: those that the site has
-    """
+    """The guards that can be proven before any supply is on the thing they guard: high limits,
+    relief valves, then the guards of currents: those that the site has."""
     return [*_high_limits(site), *_relief(site), *_electric(site)]
 
 

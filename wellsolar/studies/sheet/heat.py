@@ -35,11 +35,8 @@ FULL = (
 
 
 def heat_steps(job: Job) -> list[SheetStep]:
-    """Everything that is read with an element on.
-
-    Returns:
-        first heat, every array at its element, thermostats, second tank; none without a heater
-    """
+    """Everything that is read with an element on: first heat, every array at its element,
+    thermostats, second tank; none without a heater."""
     heater = job.site.water_heater
     if heater is None:
         return []

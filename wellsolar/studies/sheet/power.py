@@ -40,11 +40,7 @@ FILLING = (Move(HEATER_DRAIN, SHUT), Move(COLD, OPEN))
 
 
 def filling() -> tuple[Move, ...]:
-    """The heater filled, seen at a hot tap.
-
-    Returns:
-        its moves, the tap shut at the end
-    """
+    """The heater filled, seen at a hot tap: its moves, the tap shut at the end."""
     return (*FILLING, Move(HOT_TAP, OPEN), Move(HEATER_WATER, FULL), Move(HOT_TAP, SHUT))
 
 
@@ -66,11 +62,7 @@ def heater_supplies(site: Site) -> list[str]:
 
 
 def power_sources(site: Site) -> list[str]:
-    """What can feed the house's wires.
-
-    Returns:
-        of "grid", "inverter" and "generator" those that it has
-    """
+    """What can feed the house's wires: of "grid", "inverter" and "generator" those that it has."""
     there = supplies_of(site)
     return [name for name in ("grid", "inverter", "generator") if name in there]
 

@@ -122,11 +122,8 @@ def spill_of(
     tank: PressureTankResult | None,
     year: HourlyYear | None,
 ) -> Spill | tuple[str, ...]:
-    """What the battery of a site can't take through the year, after its pump.
-
-    Returns:
-        the surplus, or the keys that would settle it
-    """
+    """What the battery of a site can't take through the year, after its pump: the surplus, or the
+    keys that would settle it."""
     wanted = backups(pumps)
     able = (pump for pump in wanted if lifts(pump) and pump.daily_volume is not None)
     pump = next(able, None)
@@ -222,11 +219,8 @@ def diverted_heat(
     tank: PressureTankResult | None,
     year: HourlyYear | None,
 ) -> DivertedHeat:
-    """The heat of the site's element on the inverter.
-
-    Returns:
-        numbers, power by the hour and verdicts; nothing where the file has no such element
-    """
+    """The heat of the site's element on the inverter: numbers, power by the hour and verdicts;
+    nothing where the file has no such element."""
     on_inverter = element_on_inverter(site)
     if on_inverter is None:
         return DivertedHeat()

@@ -139,11 +139,8 @@ def _candidates(
 
 
 def listed_pumps(site: Site, stock: Stock) -> tuple[PumpTable, ...]:
-    """The pumps of a stock, hung where the site's backup pump hangs.
-
-    Returns:
-        tables as the site file would have them
-    """
+    """The pumps of a stock, hung where the site's backup pump hangs: tables as the site file would
+    have them."""
     hung = [pump for pump in site.pump if pump.role == "backup"] or list(site.pump)
     model = hung[0] if hung else None
     return tuple(

@@ -77,12 +77,9 @@ CHECK = "check valve"
 
 
 def sanitary_verdicts(site: Site) -> list[Verdict]:
-    """What of the well's head, its surroundings and its pipes could let foul water in.
-
-    Returns:
-        a verdict on each thing that the site has and of which the file speaks, and one on each
-        buried or sucking pipe
-    """
+    """What of the well's head, its surroundings and its pipes could let foul water in: a verdict
+    on each thing that the site has and of which the file speaks, and one on each buried or sucking
+    pipe."""
     pipes = [*_check_place(site)]
     for number, table in enumerate(site.pump, 1):
         if not is_here(site, table):

@@ -97,12 +97,8 @@ FitOf = Callable[[Site, tuple[PumpResult, ...]], tuple[CasingResult | None, Stud
 def study_well(
     site: Site, pumps: tuple[PumpResult, ...], others: tuple[OtherWellResult, ...] = ()
 ) -> tuple[WellResult | None, StudyPart]:
-    """The well of a site in time, and whether it meets the peak, with its other wells.
-
-    Returns:
-        the well's result, None where the file does not tell how its water goes down, and what
-        it brings
-    """
+    """The well of a site in time, and whether it meets the peak, with its other wells: the well's
+    result, None where the file does not tell how its water goes down, and what it brings."""
     result, part = _one_well(views(site)[0], pumps)
     peaks = peak_verdicts(site, in_wells(result, others), pumps)
     assumed = peak_assumed(site, peaks)
@@ -131,11 +127,7 @@ def study_other_wells(
 
 
 def in_wells(well: WellResult | None, others: Sequence[OtherWellResult]) -> dict[str, PumpInWell]:
-    """Every pump that draws from a well whose drawdown is known.
-
-    Returns:
-        by its name, in its own well
-    """
+    """Every pump that draws from a well whose drawdown is known: by its name, in its own well."""
     known = [each for each in (well, *(other.well for other in others)) if each is not None]
     return {pump.name: pump for each in known for pump in each.pumps}
 
