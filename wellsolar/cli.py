@@ -564,7 +564,11 @@ def schema(path: str) -> int:
 @wellsolar.command()
 @click.argument("path", type=click.Path())
 @click.option("--units", type=click.Choice(["US", "SI"], False), help="Units of a new file.")
-@click.option("--again", is_flag=True, help="Ask again what was not known, or was declined.")
+@click.option(
+    "--again",
+    is_flag=True,
+    help="Ask again what was not known or declined, and all else that verdicts lack.",
+)
 def ask(path: str, units: System | None, again: bool) -> int:
     """Ask for a site, question by question, and write the answers to PATH.
 
