@@ -1,0 +1,134 @@
+"""A made-up section on pages of three widths, drawn by hand.
+
+Label, value and reason stand in columns 2 apart, the reason beneath in brackets where it has less
+than 24. A table has numbers to the right, under a label of two lines and its unit; its columns
+are as narrow as their longest word, so that at 44 a gap of 1 holds five of them and at 40 the last
+goes on below, led by the names. What is left over goes first to the names, then where most lacks.
+"""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+
+from wellsolar import kinds
+from wellsolar.reports.rows import Column, Grid, Row, Section
+from wellsolar.reports.text.terminal import _Page, _section
+from wellsolar.units import Quantity
+
+FEET_10, FEET_100, FEET_110 = (Quantity(each * 0.3048, kinds.LENGTH) for each in (10, 100, 110))
+WATTS = Quantity(1200.0, kinds.POWER)
+HOT, COLD = Quantity(100.0, kinds.TEMPERATURE), Quantity(0.0, kinds.TEMPERATURE)
+
+SECTION = Section(
+    "s",
+    "Made-up section",
+    "What does it show?",
+    (
+        Row("a", "label", FEET_10, "a why of some words that goes on for a while", kinds.LENGTH),
+        Row("b", "a longer label by far", None, "", kinds.LENGTH),
+        Row("c", "word", "yes", "short"),
+    ),
+    (
+        Grid(
+            "g",
+            "A grid",
+            (
+                Column("n", "name"),
+                Column("l", "its length of pipe", kinds.LENGTH),
+                Column("p", "power", kinds.POWER),
+                Column("w", "words"),
+                Column("t", "temperature", kinds.TEMPERATURE),
+            ),
+            (
+                ("first", FEET_10, WATTS, "some words of it", HOT),
+                ("second one", FEET_100, None, "x", COLD),
+                ("all", FEET_110, WATTS, "", None),
+            ),
+            note="a note",
+            foot=1,
+        ),
+    ),
+)
+
+AT_80 = """Made-up section
+===============
+What does it show?
+
+  label                  10.0 ft    a why of some words that goes on for a while
+  a longer label by far  not known
+  word                   yes        short
+
+A grid
+              its length
+                 of pipe  power                    temperature
+  name              (ft)    (W)  words                    (°F)
+  ----------- ----------- ------ ----------------- -----------
+  first             10.0   1200  some words of it          212
+  second one         100      -  x                          32
+  ----------- ----------- ------ ----------------- -----------
+  all                110   1200                              -
+  a note
+"""
+
+AT_44 = """Made-up section
+===============
+What does it show?
+
+  label                  10.0 ft
+    (a why of some words that goes on for a
+    while)
+  a longer label by far  not known
+  word                   yes
+    (short)
+
+A grid
+                its
+             length
+                 of
+               pipe power        temperature
+  name         (ft)   (W) words         (°F)
+  ---------- ------ ----- ------ -----------
+  first        10.0  1200 some           212
+                          words
+                          of it
+  second one    100     - x               32
+  ---------- ------ ----- ------ -----------
+  all           110  1200                  -
+  a note
+"""
+
+GRID_AT_40 = """A grid
+                 its
+              length
+             of pipe power
+  name          (ft)   (W) words
+  ---------- ------- ----- -------------
+  first         10.0  1200 some words of
+                           it
+  second one     100     - x
+  ---------- ------- ----- -------------
+  all            110  1200
+
+             temperature
+  name              (°F)
+  ---------- -----------
+  first              212
+  second one          32
+  ---------- -----------
+  all                  -
+  a note
+"""
+
+
+@pytest.mark.parametrize(("width", "drawn"), [(80, AT_80), (44, AT_44), (40, GRID_AT_40)])
+def test_a_section_is_drawn_so(width: int, drawn: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", str(width))
+    stream = io.StringIO()
+    page = _Page(stream, "US")
+    _section(page, SECTION)
+    page.finish()
+    printed = stream.getvalue()
+    assert printed[printed.index(drawn[:6]) :] == drawn
+    assert max(map(len, printed.split("\n"))) <= width
