@@ -132,3 +132,16 @@ def test_a_section_is_drawn_so(width: int, drawn: str, monkeypatch: pytest.Monke
     printed = stream.getvalue()
     assert printed[printed.index(drawn[:6]) :] == drawn
     assert max(map(len, printed.split("\n"))) <= width
+
+
+@pytest.mark.parametrize(("width", "beneath"), [(59, True), (60, False)])
+def test_a_reason_stands_beneath_where_it_has_less_than_24(
+    width: int, beneath: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """2 before the label, 21 of it, 2, 9 of "not known" and 2 leave 23 of 59."""
+    monkeypatch.setenv("COLUMNS", str(width))
+    stream = io.StringIO()
+    page = _Page(stream, "US")
+    _section(page, SECTION)
+    page.finish()
+    assert ("(short)" in stream.getvalue()) == beneath
