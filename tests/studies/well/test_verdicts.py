@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.properties.whole.sides import base_tables, with_given
 from tests.studies.well.low_yield import (
     CASING,
     FETTER_DRAWN,
@@ -19,6 +20,7 @@ from tests.studies.well.low_yield import (
     study,
     verdict,
 )
+from wellsolar import Case, site_from
 
 
 class TestJudgements:
@@ -114,3 +116,24 @@ head = "500, 400, 200 ft"
         assert beside.water_area == alone.water_area
         assert beside.pumps[0] == alone.pumps[0]
         assert beside.together is None
+
+
+def test_what_a_sound_well_would_save_and_the_flow_with_less_loss() -> None:
+    """s = B Q + C Q2 with B = 1 ft/gpm and C = 0.1 ft/gpm2: at 10 gpm half of 20 ft is well loss.
+    3 / 7 of B over C, 4.286 gpm, loses 30 %. Walton's sound wells have no more than 5 s2/ft5,
+    which are 5 x (231 / 1728 / 60)2 = 2.4819e-5 ft/gpm2: 9.998 ft less."""
+    flows = (3, 6, 9, 12)
+    drawn = ", ".join(f"{flow + 0.1 * flow**2:.4f}" for flow in flows)
+    test = {"flow": f"{', '.join(map(str, flows))} gpm", "drawdown": f"{drawn} ft"}
+    tables = with_given(base_tables("steady"), {"well.step_test": test})
+    case = Case(site_from(tables))
+    (found,) = [each for each in case.said("well").verdicts if each.rule.key == "well loss"]
+    assert found.status == "caution"
+    assert found.quantity == pytest.approx(0.5, rel=1e-3)
+    assert found.reason.parts["flow"] == pytest.approx(10 * GPM, rel=1e-4)
+    assert found.remedy is not None
+    parts = found.remedy.parts
+    assert parts["slower"] == pytest.approx(30 / 7 * GPM, rel=1e-3)
+    assert parts["flow"] == pytest.approx(10 * GPM, rel=1e-4)
+    sound = 5 * (231 / 1728 / 60) ** 2
+    assert parts["saved"] == pytest.approx((0.1 - sound) * 100 * FOOT, rel=1e-4)
