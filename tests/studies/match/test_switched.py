@@ -30,6 +30,7 @@ def test_two_elements_switched_take_the_best_of_three_every_hour(tmp_path: Path)
     assert match is not None
     ohms = (OHMS / 2, OHMS, OHMS * 2)
     assert match.own.resistances == pytest.approx(ohms)
+    assert match.own.text == "as it is: by relays, best each hour"
     best = np.max([on_ohms(each) for each in ohms], axis=0)
     assert match.own.energy == pytest.approx(float(best.sum()) * HOUR, rel=0.01)
     for each in match.months:
@@ -46,6 +47,7 @@ def test_relays_switch_where_the_file_says(tmp_path: Path) -> None:
     assert results.matching is not None
     match = results.matching.match
     assert match is not None
+    assert match.own.text == "as it is: by relays, by the sun"
     light = by_pvlib().light
     power = np.select(
         [light >= 500.0, light >= 250.0], [on_ohms(12.8), on_ohms(25.6)], on_ohms(51.2)

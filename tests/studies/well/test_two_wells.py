@@ -15,6 +15,7 @@ import pytest
 from tests.against_libraries.supply.test_chain import integrated
 from tests.studies.supply.test_chain_year import by_drawdown
 from wellsolar.errors import SiteFileError
+from wellsolar.kinds import LENGTH
 from wellsolar.physics.hydraulics.demand import hourly_volumes
 from wellsolar.physics.supply.chain import Chain, OtherFiller
 from wellsolar.physics.supply.stepper import Casing, DrawNumbers, TankNumbers, WellNumbers
@@ -30,6 +31,7 @@ from wellsolar.studies.intervals import intervals_of
 from wellsolar.studies.outage.equipment import equipment_of
 from wellsolar.studies.outage.sources import well_volume
 from wellsolar.studies.well.drawdown import casing_water
+from wellsolar.units import read
 from wellsolar.verdicts import Verdict, changes_of
 
 SITE = Path(__file__).parents[2] / "sites" / "two_wells.toml"
@@ -166,6 +168,20 @@ def test_keys_and_subjects_are_those_of_the_other_well() -> None:
     assert {"line from dug well", f"line of {DUG}"} <= frost
     text = " ".join(each.reason.text("US") for each in found)
     assert " well.static_level" not in text
+    # Frost 6 ft deep asks each line down under the key of its own, half a foot below.
+    deep = said(two_wells(('frost_depth = "4 ft"', 'frost_depth = "6 ft"')), "frost")
+    moved = {
+        each.subject: {change.path: read(change.value.strip('"'), LENGTH) for change in changes}
+        for each in deep if (changes := changes_of(each.remedy))
+    }  # fmt: skip
+    assert moved == {
+        "line to the storage tank": {"piping.pitless_depth": pytest.approx(6.5 * FOOT)},
+        "line from dug well": {"other_well[1].pitless_depth": pytest.approx(6.5 * FOOT)},
+        f"line of {DUG}": {"pump[2].line.buried_depth": pytest.approx(6.5 * FOOT)},
+    }
+    bare = said(two_wells(('"160 ft"\nburied_depth = "5 ft"', '"160 ft"')), "frost")
+    lacks = [each.needs for each in bare if each.subject == f"line of {DUG}"]
+    assert lacks == [("pump[2].line.buried_depth",)]
 
 
 def test_each_well_has_what_hangs_in_it() -> None:
