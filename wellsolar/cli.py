@@ -521,9 +521,11 @@ def page(site: str, units: System | None, json_path: str | None, page_path: str)
     """Write a page to take along to SITE, for a telephone without a network.
 
     The commissioning sheet as a form: it judges each reading by that month, hour and sky, keeps it
-    on the telephone, and saves a file that `wellsolar readings --from` takes.
+    on the telephone, and saves a file that `wellsolar readings --from` takes. Sizes may be changed
+    to see what they do. The page holds the site file: every command takes the page for it.
     """
-    return commands.run_page(_load(site), units, json_path, page_path)
+    settings = click.get_current_context().meta.get(SETTINGS, ())
+    return commands.run_page(site, settings, units, json_path, page_path)
 
 
 @wellsolar.command()

@@ -213,9 +213,16 @@ def run_card(
 
 
 def run_page(
-    site_file: SiteFile, units: System | None, json_path: str | None, page_path: str
+    site: str,
+    settings: tuple[str, ...],
+    units: System | None,
+    json_path: str | None,
+    page_path: str,
 ) -> int:
     """Load, study, write the page that goes along to the site."""
+    from wellsolar.site.loading.read import load_part, load_site
+
+    site_file = load_site(site, settings)
     outputs = outputs_of(site_file.inputs, JSON=json_path, page=page_path)
     from wellsolar.reports.pages.on_site import on_site_page
     from wellsolar.reports.tables import sections as table
@@ -223,11 +230,16 @@ def run_page(
     from wellsolar.reports.text.progress import working
     from wellsolar.studies.case import Case
     from wellsolar.studies.form.study import study_form
+    from wellsolar.studies.form.what_if import study_what_if
 
     with working(f"studying {site_file.path}"):
         case = Case(site_file)
         results = case.results((*SHEET, *CARD), units or site_file.site.site.print_units)
-        made = {"page": on_site_page(results, study_form(case))}
+        made = {
+            "page": on_site_page(
+                results, study_form(case), study_what_if(case), load_part(site, settings).text
+            )
+        }
     if json_path is not None:
         made["JSON"] = json_file.as_text(results, table.sections(results))
     outputs.write(made)

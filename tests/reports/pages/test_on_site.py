@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import random
 import re
 import tomllib
@@ -350,7 +351,7 @@ def test_hostile_names_notes_and_what_was_kept_stay_text(
     phone = Phone(browser, page_of(site, tmp_path))
     page = phone.page
     assert page.locator("h1").inner_text().startswith("</script><script>")
-    assert page.locator("script").count() == 2
+    assert page.locator("script").count() == 3
     assert page.locator("img").count() == 0
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     key = key_of(phone, "static_level")
@@ -362,9 +363,7 @@ def test_hostile_names_notes_and_what_was_kept_stay_text(
     place.locator("[data-note]").dispatch_event("input")
     (tmp_path / "no.png").write_bytes(b"<svg onload=alert(1)>")
     place.locator("[data-photo]").set_input_files(tmp_path / "no.png")
-    page.wait_for_function(
-        "[...document.querySelectorAll('.photo')].some(each => each.textContent)"
-    )
+    page.locator(".photo", has_text="no picture").wait_for()
     told = tomllib.loads(page.locator("#text").input_value())["reading"]
     assert len(told) == 1
     assert len(told[0]["note"]) <= 500
@@ -426,3 +425,39 @@ def test_a_photograph_is_made_small_and_kept(phone: Phone, tmp_path: Path) -> No
     assert phone.page.locator(f'[data-field="{key}"] img').count() == 1
     assert re.match("data:image/jpeg", phone.page.locator("img").get_attribute("src"))
     assert phone.said == []
+
+
+@pytest.mark.parametrize("site", sorted(EXAMPLES.glob("*.toml")), ids=lambda site: site.stem)
+def test_the_page_is_read_back_as_the_site_it_was_made_of(site: Path, tmp_path: Path) -> None:
+    """Each command takes the page for the site file that it holds: the same site, keys, lines and
+    assumptions, and what was changed on the command line with them."""
+    made = page_of(site, tmp_path)
+    held, own = load_site(made), load_site(site)
+    assert held.site == own.site
+    assert (held.tables, held.lines, held.assumptions) == (own.tables, own.lines, own.assumptions)
+    assert load_site(made, ["well.static_level=11 ft"]).site.well.static_level.text() == "11.0 ft"
+    changed = tmp_path / "changed.html"
+    assert here("page", made, "-o", changed, "--with", "site.name=Other").returncode in (0, 1)
+    assert load_site(changed).site.site.name == "Other"
+
+
+def test_a_check_of_the_page_is_that_of_the_file(ridge: Path) -> None:
+    told = [here("check", path, "--json", "-") for path in (ridge, EXAMPLES / "ridge_house.toml")]
+    assert told[0].returncode == told[1].returncode
+    page, file = (json.loads(each.stdout) for each in told)
+    for each in (page, file):
+        del each["site"]["file"], each["output"]
+    assert page == file
+
+
+def test_a_page_without_a_site_file_is_refused(tmp_path: Path) -> None:
+    page = tmp_path / "other.html"
+    for held in ("", '<script type="application/json" id="site-file">{}</script>',
+                 '<script type="application/json" id="site-file">"</script>'):  # fmt: skip
+        page.write_text(f"<!DOCTYPE html>\n<html>{held}</html>", "utf-8")
+        ran = here("check", page)
+        assert ran.returncode == 2
+        assert ran.stderr.decode() == (
+            f"{page}: is a page that holds no site file: name one in TOML, or what `page` wrote\n"
+            f"1 mistake in {page}; nothing was written\n"
+        )

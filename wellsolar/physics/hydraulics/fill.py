@@ -17,7 +17,7 @@ from wellsolar.physics.hydraulics.pump import HeadCurve, operating_point
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray, Floats
 
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
+NODES, WEIGHTS = np.polynomial.legendre.leggauss(12)
 """Of the quadrature between two pressures, from -1 to 1; the integrand is smooth there."""
 
 PART_OF_BEST: Final = 0.5
@@ -94,12 +94,12 @@ def tank_fill(
     air = (precharge, atmospheric_pressure)
     volume = np.asarray(pressure_tank.stored_water(tank_volume, air[0], pressures, air[1]))
     half = 0.5 * np.diff(volume)[:, np.newaxis]
-    inner = volume[:-1, np.newaxis] + half * (_NODES + 1.0)
+    inner = volume[:-1, np.newaxis] + half * (NODES + 1.0)
     at = np.asarray(pressure_tank.pressure_at(tank_volume, air[0], inner, air[1]))
     at = np.clip(at, pressures[:-1, np.newaxis], pressures[1:, np.newaxis])
     powers = np.zeros(flows.shape) if input_power is None else np.asarray(input_power, np.float64)
     between = PchipInterpolator(pressures, np.stack([flows, powers]), axis=1)(at)
-    passing = half * _WEIGHTS / (between[0] - demand_flow)
+    passing = half * WEIGHTS / (between[0] - demand_flow)
     time = _sums(passing)
     energy = _sums(passing * between[1])
     duration, water = float(time[-1]), float(volume[-1] - volume[0])

@@ -5,16 +5,17 @@ from __future__ import annotations
 import json
 from base64 import b64encode
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import asdict
 from hashlib import sha256
 from struct import pack
-from typing import Any
+from typing import Any, Literal
 
 from wellsolar import kinds
 from wellsolar.kinds import Kind
 from wellsolar.reports.pages.html import cautions_context, job_context, page_of
 from wellsolar.reports.plain import plain
 from wellsolar.results import Results
-from wellsolar.results.readings import (
+from wellsolar.results.form import (
     ByTime,
     Causes,
     FormBox,
@@ -26,6 +27,7 @@ from wellsolar.results.readings import (
     TimedBands,
     Told,
     Way,
+    WhatIf,
 )
 from wellsolar.units import System, in_si
 
@@ -55,34 +57,47 @@ UNITS: dict[str, tuple[str, ...]] = {
 MADE = {"flow": kinds.FLOW, "fall": kinds.PRESSURE_LOSS, "ohms": kinds.RESISTANCE}
 """Kinds of what is made of several boxes."""
 
-STEPS = 65_535
-"""Steps of a packed number, which is as fine as five digits."""
+ANSWERED = (
+    kinds.FLOW, kinds.HEAD, kinds.POWER, kinds.CURRENT, kinds.VOLTAGE, kinds.VOLUME,
+    kinds.LENGTH, kinds.FRACTION,
+)  # fmt: skip
+"""Kinds of what is reckoned anew; times choose their own unit."""
 
-EXACT = 15
-"""Digits of a number that stands for itself."""
+EXACT, ROUNDED = 15, 10
+"""Digits of a number that is compared, and of one that goes into a formula."""
 
 Object = dict[str, Any]
 
 
-def on_site_page(results: Results, form: FormResult) -> str:
+def on_site_page(results: Results, form: FormResult, what_if: WhatIf, site_text: str) -> str:
     """The page.
 
     Parameters:
         results: of `study_site`, with the card
-        form: of `study_form`
+        form: of `study_form`; what_if: of `study_what_if`
+        site_text: the site file, which the page holds to be read back
     Returns:
         the page, which needs nothing else
     """
     system = results.system
-    data = {
-        "fields": {field.key: _field(field) for step in form.steps for field in step.fields},
+    texts = _Texts()
+    fields = (field for step in form.steps for field in step.fields)
+    inputs = _inputs(what_if, system)
+    data: Object = {
+        "fields": {field.key: _field(field, texts) for field in fields},
         "units": _units(form, system),
         "timed": {key: _timed(bands) for key, bands in form.timed.items()},
         "metered": None if form.sun is None else _metered(form.sun),
-        "sunCauses": {key: _sun_causes(causes) for key, causes in form.causes.items()},
+        "sunCauses": {key: _sun_causes(causes, texts) for key, causes in form.causes.items()},
+        "texts": texts.listed,
         "slack": form.slack,
         "again": form.again,
         "site": results.site_name,
+        "whatIf": {
+            "sizes": _rounded(asdict(what_if)),
+            "inputs": inputs,
+            "units": {kind.name: _kind_units(kind, system)[0] for kind in ANSWERED},
+        },
     }
     data["id"] = sha256(json.dumps(data).encode()).hexdigest()[:16]
     steps = [
@@ -102,16 +117,63 @@ def on_site_page(results: Results, form: FormResult) -> str:
             "job": job_context(results.job, wanted=True),
             "steps": steps,
             "skies": SKIES,
+            "what_if": bool(inputs),
             "cautions": cautions_context(results.cautions),
             "data": in_script(data),
+            "site_file": _escaped(json.dumps(site_text)),
         },
         "on_site.js",
     )
 
 
+def _inputs(what_if: WhatIf, system: System) -> list[Object]:
+    """The sizes that may be changed: name, unit, value and step of each."""
+    made: list[Object] = []
+
+    def size(key: str, label: str, kind: Kind, value: float | None, us: float, si: float) -> None:
+        if value is not None:
+            step = us if system == "US" else si
+            made.append({"key": key, "label": label, "unit": _kind_units(kind, system)[0],
+                         "value": _number(value), "step": step})  # fmt: skip
+
+    def cable(key: str, label: str, gauge: str, run: float | None) -> None:
+        if run is not None:
+            made.append({"key": f"{key}.gauge", "label": f"{label}: gauge", "value": gauge,
+                         "choices": list(what_if.gauges)})  # fmt: skip
+            size(f"{key}.run", f"{label}: run, one way", kinds.LENGTH, run, 10.0, 5.0)
+
+    switch = what_if.cut_in is not None and what_if.cut_out is not None
+    if what_if.pumps and switch:
+        size("static_level", "Water at rest, depth", kinds.LENGTH, what_if.static_level, 5.0, 1.0)
+        size("cut_in", "Cut-in", kinds.PRESSURE, what_if.cut_in, 1.0, 10.0)
+        size("cut_out", "Cut-out", kinds.PRESSURE, what_if.cut_out, 1.0, 10.0)
+    if what_if.tank_volume is not None and switch:
+        size("precharge", "Air of the drained tank", kinds.PRESSURE, what_if.precharge, 1.0, 10.0)
+        size("bucket", "Bucket", kinds.VOLUME, 0.02, 0.5, 1.0)
+        size("watch", "Time to fill it, by the watch", kinds.WATCH, 30.0, 1.0, 1.0)
+    for place, pump in enumerate(what_if.pumps if switch else ()):
+        cable(f"pump.{place}", f"Cable of the {pump.name}", pump.gauge, pump.run)
+    heater = what_if.heater
+    if heater is not None:
+        size("series", "Modules in series", kinds.COUNT, float(heater.series), 1.0, 1.0)
+        size("power", "Element, power on its plate", kinds.POWER, heater.power, 250.0, 250.0)
+        size("voltage", "Element, voltage on its plate", kinds.VOLTAGE, heater.voltage, 10.0, 10.0)
+        cable("array", "Cable of the modules", heater.gauge, heater.run)
+        size("light", "Sun on the modules", kinds.IRRADIANCE, 1000.0, 50.0, 50.0)
+    if what_if.hands:
+        size("people", "People in the house", kinds.COUNT, float(what_if.people), 1.0, 1.0)
+        size("each", "Water for each", kinds.VOLUME, 0.05, 1.0, 5.0)
+        size("pumpers", "Hands at the handle: people", kinds.COUNT, 1.0, 1.0, 1.0)
+    return made
+
+
 def in_script(data: object) -> str:
     """Data as a script element holds it, with nothing in it that could end the element."""
-    text = json.dumps(_plain(data), separators=(",", ":"), allow_nan=False)
+    return _escaped(json.dumps(_plain(data), separators=(",", ":"), allow_nan=False))
+
+
+def _escaped(text: str) -> str:
+    """JSON with nothing in it that could end a script element."""
     for sign in "<>&":
         text = text.replace(sign, f"\\u{ord(sign):04x}")
     return text
@@ -132,14 +194,24 @@ def _number(value: float, digits: int = EXACT) -> float:
     return float(f"{float(value):.{digits}g}")
 
 
-def _packed(numbers: Iterable[float]) -> list[Any]:
-    """A table of numbers in steps of a 65 535th of all that they span: the least, the step, and
-    the steps as two bytes each, little end first, in base 64."""
+def _rounded(data: Any) -> Any:
+    """Numbers of nested data with the digits that count."""
+    if isinstance(data, float):
+        return _number(data, ROUNDED)
+    if isinstance(data, dict):
+        return {key: _rounded(value) for key, value in data.items()}
+    return [_rounded(value) for value in data] if isinstance(data, (list, tuple)) else data
+
+
+def _packed(numbers: Iterable[float], bytes_each: Literal[1, 2] = 2) -> list[Any]:
+    """A table of numbers in steps of all that they span: the least, the step, the steps as one
+    byte each or as two, little end first, in base 64, and how many bytes."""
     values = list(numbers)
     least = min(values)
-    step = (max(values) - least) / STEPS or 1.0
+    step = (max(values) - least) / (256**bytes_each - 1) or 1.0
     whole = [round((value - least) / step) for value in values]
-    return [least, step, b64encode(pack(f"<{len(whole)}H", *whole)).decode()]
+    form = "B" if bytes_each == 1 else "H"
+    return [least, step, b64encode(pack(f"<{len(whole)}{form}", *whole)).decode(), bytes_each]
 
 
 def _flat(numbers: ByTime) -> Iterator[float]:
@@ -175,7 +247,22 @@ def _shown(field: FormField) -> Object:
     }
 
 
-def _field(field: FormField) -> Object:
+class _Texts:
+    """Texts that many readings share, each once."""
+
+    def __init__(self) -> None:
+        self.listed: list[str] = []
+        self._places: dict[str, int] = {}
+
+    def place(self, text: str) -> int:
+        """Where a text stands among them."""
+        if text not in self._places:
+            self._places[text] = len(self.listed)
+            self.listed.append(text)
+        return self._places[text]
+
+
+def _field(field: FormField, texts: _Texts) -> Object:
     """A field as the script judges it."""
     made = MADE.get(field.made_of)
     return _told_only(
@@ -190,10 +277,10 @@ def _field(field: FormField) -> Object:
             "inSun": field.by_time in TIMED_IN_SUN,
             "restsOn": field.rests_on,
             "why": field.why,
-            "warns": _along(field.warns),
-            "below": _causes(field.below),
-            "inside": _causes(field.inside),
-            "above": _causes(field.above),
+            "warns": _along(field.warns, texts),
+            "below": _causes(field.below, texts),
+            "inside": _causes(field.inside, texts),
+            "above": _causes(field.above, texts),
             "made": "" if made is None else made.name,
         }
     )
@@ -206,26 +293,29 @@ def _box(box: FormBox) -> Object:
     return _told_only(told) | {key: bound for key, bound in bounds.items() if bound is not None}
 
 
-def _along(told: tuple[Told, ...]) -> list[list[Any]]:
+def _along(told: tuple[Told, ...], texts: _Texts) -> list[list[Any]]:
     """Texts with their bounds; nothing where there are none."""
     if not any(each.texts for each in told):
         return []
-    return [[_number(each.beyond), each.end, list(each.texts)] for each in told]
+    return [
+        [_number(each.beyond), each.end, [texts.place(text) for text in each.texts]]
+        for each in told
+    ]
 
 
-def _causes(causes: Causes) -> Object:
+def _causes(causes: Causes, texts: _Texts) -> Object:
     ways = [
-        [way.text, [_number(end) for end in way.at[0]], way.weight, way.group]
+        [texts.place(way.text), [_number(end) for end in way.at[0]], way.weight, way.group]
         for way in causes.ways
     ]
-    return _told_only({"told": _along(causes.told), "ways": ways})
+    return _told_only({"told": _along(causes.told, texts), "ways": ways})
 
 
-def _sun_causes(causes: SunCauses) -> Object:
+def _sun_causes(causes: SunCauses, texts: _Texts) -> Object:
     def ways(listed: tuple[tuple[str, Way], ...]) -> list[list[Any]]:
         return [
             [
-                way.text,
+                texts.place(way.text),
                 _packed(end for ends in way.at for end in ends),
                 way.weight,
                 way.group,
@@ -250,7 +340,7 @@ def _timed(timed: TimedBands) -> Object:
         "like": timed.like,
         "times": timed.times,
         "bands": {sky: _packed(_flat(months)) for sky, months in timed.bands.items()},
-        "lights": {sky: _packed(_flat(months)) for sky, months in timed.lights.items()},
+        "lights": {sky: _packed(_flat(months), 1) for sky, months in timed.lights.items()},
     }
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
@@ -71,6 +73,10 @@ def _with_jet_curves(filled: dict[str, Any]) -> list[tuple[Path, str]]:
 
 
 _LARGEST_FILE = 1_000_000
+_PAGE = re.compile(r"\s*<!doctype html>", re.IGNORECASE)
+_SITE_FILE = re.compile(
+    r'<script type="application/json" id="site-file">(.*?)</script>', re.DOTALL
+)
 _NEEDED = "it needs at least the table [well] with depth and static_level"
 
 
@@ -357,11 +363,25 @@ def _text(path: FilePath, name: str) -> str:
     if b"\0" in content:
         raise _whole(name, "is no text file: a site file is a text in TOML")
     try:
-        return content.decode("utf-8-sig")
+        text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
         message = "is not UTF-8 text: save the site file as UTF-8"
         raise SiteFileError(name, [Problem("", line, message)]) from None
+    return _held_by_page(text, name) if _PAGE.match(text) else text
+
+
+def _held_by_page(text: str, name: str) -> str:
+    """The site file that a page for the site holds, as `wellsolar page` wrote it there."""
+    found = _SITE_FILE.search(text)
+    try:
+        held = json.loads(found[1]) if found else None
+    except ValueError:  # changed by hand
+        held = None
+    if not isinstance(held, str):
+        message = "is a page that holds no site file: name one in TOML, or what `page` wrote"
+        raise _whole(name, message)
+    return held
 
 
 def _whole(name: str, message: str) -> SiteFileError:

@@ -9,7 +9,7 @@ import numpy as np
 from wellsolar import kinds
 from wellsolar.physics.sun import tilted_plane
 from wellsolar.physics.types import FloatArray
-from wellsolar.results.readings import (
+from wellsolar.results.form import (
     ByTime,
     Causes,
     MeteredSun,
@@ -89,7 +89,7 @@ def timed_bands(job: Job) -> dict[str, TimedBands]:
             at_sky = {sky: _by_time(times, _in_the_sun(job, meter, sky)) for sky in SKIES}
             bands, lights = (
                 {sky: _part(found, part) for sky, found in at_sky.items()}
-                for part in (slice(3), slice(3, None))
+                for part in (slice(2), slice(2, None))
             )
             timed[meter.key] = TimedBands(classes, bands, lights)
     if tank is not None:
@@ -123,9 +123,9 @@ def _in_the_sun(job: Job, meter: Meter, sky: str) -> Callable[[int, float], tupl
         assert now is not None
         assert not isinstance(band, Lacking)
         if now.down:
-            return (0.0, 0.0, 0.0, 0.0, 0.0)
+            return (0.0, 0.0, 0.0, 0.0)
         ends = (float(now.irradiance.min()), float(now.irradiance.max()))
-        return (band.value.low, float(band.value), band.value.high, *ends)
+        return (band.value.low, band.value.high, *ends)
 
     return band_at
 
@@ -139,7 +139,7 @@ def _in_the_tank(
         one = Quantity(1.0, kinds.TEMPERATURE)
         reading = kind(Visit(job, Readings("form", {kind.reads[0]: one}, month=month, hour=hour)))
         value = reading.expected().value
-        return (value.low, float(value), value.high)
+        return (value.low, value.high)
 
     return band_at
 

@@ -9,16 +9,8 @@ import numpy as np
 
 from wellsolar import kinds
 from wellsolar.kinds import Kind
-from wellsolar.results.readings import (
-    Causes,
-    FormBox,
-    FormField,
-    FormResult,
-    FormStep,
-    MadeOf,
-    SheetLine,
-    SheetStep,
-)
+from wellsolar.results.form import Causes, FormBox, FormField, FormResult, FormStep, MadeOf
+from wellsolar.results.readings import SheetLine, SheetStep
 from wellsolar.site.readings.file import FIELDS, Readings
 from wellsolar.site.readings.table import READINGS
 from wellsolar.studies.asked.studied import Studied

@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 
 from wellsolar.kinds import Kind
-from wellsolar.results.readings import Told
+from wellsolar.results.form import Told
 from wellsolar.units import Quantity
 
 PROBES = 48

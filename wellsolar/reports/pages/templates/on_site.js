@@ -12,13 +12,13 @@
     }));
   }
 
-  // Tables are packed: the least number, a step, and steps of two bytes, little end first, in
-  // base 64.
-  const unpacked = ([least, step, text]) => {
+  // Tables are packed: the least number, a step, and steps of one byte or two, little end first,
+  // in base 64.
+  const unpacked = ([least, step, text, size]) => {
     const bytes = Uint8Array.from(atob(text), (sign) => sign.charCodeAt(0));
     const view = new DataView(bytes.buffer);
-    return Array.from({ length: bytes.length / 2 }, (_, place) =>
-      least + step * view.getUint16(2 * place, true));
+    return Array.from({ length: bytes.length / size }, (_, place) =>
+      least + step * (size === 1 ? bytes[place] : view.getUint16(2 * place, true)));
   };
   const each = (table, name) => {
     for (const key of Object.keys(table[name] || {})) table[name][key] = unpacked(table[name][key]);
@@ -41,6 +41,7 @@
   }
   for (const causes of Object.values(data.sunCauses))
     for (const way of [...causes.below, ...causes.above]) way[1] = unpacked(way[1]);
+  const textOf = (place) => data.texts[place];
   const byId = (id) => document.getElementById(id);
 
   // ---- A reading and its band: the same sums as `readings` makes of it.
@@ -124,6 +125,8 @@
     return numbers.slice(begin, begin + many);
   };
 
+  const ends = ([low, high]) => [low, (low + high) / 2, high];
+
   // Between the rows and columns of a grid, by straight lines.
   const between = (axis, at) => {
     const last = axis.length - 2;
@@ -155,16 +158,16 @@
       const high = sun.high ? airs.map((air) => inGrid(sun.high[key], light, air)) : low;
       const all = [...low, ...high].sort((a, b) => a - b);
       const middle = (all[(all.length - 1) >> 1] + all[all.length >> 1]) / 2;
-      const ends = [Math.min(...low) * (1 - sun.off), middle, Math.max(...high) * (1 + sun.off)];
-      return { band: ends, lights: [light, light], metered: true };
+      const band = [Math.min(...low) * (1 - sun.off), middle, Math.max(...high) * (1 + sun.off)];
+      return { band, lights: [light, light], metered: true };
     }
     const table = data.timed[key];
     if (!table) return { ask: "its sun is not known: measure it by a meter, W/m2" };
     if (!taken.sky) return { ask: "choose the sky above, or measure the sun" };
-    const found = atTime(table.bands[taken.sky], table, taken, 3);
+    const found = atTime(table.bands[taken.sky], table, taken, 2);
     if (!found) return { ask: "give date and time" };
-    if (!found[2]) return { band: [0, 0, data.metered.inTheDark[key]], dark: true };
-    return { band: found, lights: atTime(table.lights[taken.sky], table, taken, 2) };
+    if (!found[1]) return { band: [0, 0, data.metered.inTheDark[key]], dark: true };
+    return { band: ends(found), lights: atTime(table.lights[taken.sky], table, taken, 2) };
   };
 
   // What is expected of a reading: a band, or what is asked for first.
@@ -173,8 +176,8 @@
     if (field.inSun) return inSun(field, taken);
     if (field.byTime) {
       const table = data.timed[field.byTime];
-      const band = atTime(table.bands[""], table, taken, 3);
-      return band ? { band } : { ask: "give date and time" };
+      const found = atTime(table.bands[""], table, taken, 2);
+      return found ? { band: ends(found) } : { ask: "give date and time" };
     }
     if (!field.bands.length) return { ask: "nothing is expected of it" };
     if (!read) return { band: field.bands[0] };
@@ -208,7 +211,7 @@
         data.slack * Math.max(Math.abs(read.value), Math.abs(most)),
         (read.high - read.low) / 2, 1e-12);
       const likely = way[2] * Math.exp(-0.5 * Math.min(40, apart / wide) ** 2);
-      return { text: way[0], group: way[3], likely, off: Math.abs(middle - read.value) };
+      return { text: textOf(way[0]), group: way[3], likely, off: Math.abs(middle - read.value) };
     });
     scores.sort((a, b) => b.likely - a.likely || a.off - b.off);
     const groups = scores.map((each) => each.group);
@@ -225,7 +228,7 @@
   const along = (told, read) => {
     let texts = [];
     for (const [beyond, end, found] of told) if (read[end] > beyond) texts = found;
-    return texts;
+    return texts.map(textOf);
   };
 
   const causesOf = (field, read, found, place) => {
@@ -290,6 +293,208 @@
     const [high, unit] = inUnit(field, taken, band[2]);
     return low === high ? `${low} ${unit}`.trim() : `${low} to ${high} ${unit}`.trim();
   };
+
+  // ---- What if: a pump on its system, a tank, an element on modules, a handle; in SI. Held to the
+  // formulas of `wellsolar/physics` by the tests.
+
+  const GRAVITY = 9.80665;
+
+  // Where a falling function crosses zero between two bounds.
+  const crossing = (spare, low, high) => {
+    let [left, right] = [low, high];
+    for (let step = 0; step < 200; step += 1) {
+      const middle = (left + right) / 2;
+      if (middle === left || middle === right) break;
+      if (spare(middle) > 0) left = middle;
+      else right = middle;
+    }
+    return (left + right) / 2;
+  };
+
+  const onCubics = (curve, at) => {
+    const last = curve.knots.length - 2;
+    let piece = 0;
+    while (piece < last && curve.knots[piece + 1] <= at) piece += 1;
+    const [a, b, c, d] = curve.pieces[piece];
+    const x = at - curve.knots[piece];
+    return ((a * x + b) * x + c) * x + d;
+  };
+
+  const velocityHead = (flow, bore) => (flow / (Math.PI / 4 * bore ** 2)) ** 2 / (2 * GRAVITY);
+
+  // Darcy-Weisbach; Colebrook above the laminar limit, by Newton in 1/sqrt(f).
+  const friction = (pipe, viscosity, flow) => {
+    if (flow <= 0) return 0;
+    const reynolds = flow / (Math.PI / 4 * pipe.bore ** 2) * pipe.bore / viscosity;
+    let factor = 64 / reynolds;
+    if (reynolds >= 2040) {
+      let x = 7;
+      for (let step = 0; step < 30; step += 1) {
+        const inside = pipe.roughness / 3.7 + 2.51 * x / reynolds;
+        const off = x + 2 * Math.log10(inside);
+        const next = x - off / (1 + 2 * 2.51 / reynolds / inside / Math.LN10);
+        if (Math.abs(next - x) < 1e-15 * Math.abs(x)) { x = next; break; }
+        x = next;
+      }
+      factor = 1 / x ** 2;
+    }
+    return factor * pipe.length / pipe.bore * velocityHead(flow, pipe.bore);
+  };
+
+  const levelAt = (pump, rest, flow) => {
+    const deepest = Math.max(rest, pump.floor);
+    if (pump.capacity === null) return deepest;
+    return Math.min(rest + flow / pump.capacity + pump.well_loss * flow ** 2, deepest);
+  };
+
+  const wellGives = (pump, rest) => {
+    if (pump.capacity === null) return Infinity;
+    const drawn = Math.max(0, pump.floor - rest);
+    const [b, c] = [1 / pump.capacity, pump.well_loss];
+    return c === 0 ? drawn / b : 2 * drawn / (b + Math.sqrt(b ** 2 + 4 * c * drawn));
+  };
+
+  const systemHead = (pump, rest, flow, pressure) => {
+    let head = levelAt(pump, rest, flow) + pump.elevation;
+    head += (pressure + pump.treatment) / (pump.density * GRAVITY);
+    head += friction(pump.drop, pump.viscosity, flow) + friction(pump.lateral, pump.viscosity, flow);
+    const motion = velocityHead(flow, pump.lateral.bore);
+    head += (pump.loss_coefficient + 1) * motion;
+    for (const late of pump.late)
+      head += late.count * (late.like
+        ? friction(late.like, pump.viscosity, flow)
+        : Math.max(late.k * velocityHead(flow, late.bore), late.opening_head));
+    return head;
+  };
+
+  const atWork = (pump, rest, pressure) => {
+    const { knots } = pump.head;
+    const [first, last] = [knots[0], knots[knots.length - 1]];
+    const spare = (flow) => onCubics(pump.head, flow) - systemHead(pump, rest, flow, pressure);
+    let own = 0;
+    if (spare(first) >= 0) own = spare(last) > 0 ? last : crossing(spare, first, last);
+    const flow = Math.min(own, wellGives(pump, rest));
+    const head = systemHead(pump, rest, flow, pressure);
+    const lifted = flow < own ? onCubics(pump.head, own) : head;
+    const water = pump.density * GRAVITY * own * lifted;
+    const power = pump.power
+      ? onCubics(pump.power, Math.max(own, pump.power.knots[0]))
+      : water / pump.efficiency;
+    return { flow, head, power, current: pump.per_watt * power };
+  };
+
+  // A monotone curve through points, by Fritsch and Carlson.
+  const monotone = (x, y) => {
+    const steps = x.slice(1).map((each, at) => each - x[at]);
+    const slopes = steps.map((step, at) => (y[at + 1] - y[at]) / step);
+    const end = (h0, h1, s0, s1) => {
+      const slope = ((2 * h0 + h1) * s0 - h0 * s1) / (h0 + h1);
+      if (Math.sign(slope) !== Math.sign(s0)) return 0;
+      return Math.sign(s0) !== Math.sign(s1) && Math.abs(slope) > 3 * Math.abs(s0) ? 3 * s0 : slope;
+    };
+    const inner = slopes.slice(1).map((slope, at) => {
+      const [h0, h1, s0] = [steps[at], steps[at + 1], slopes[at]];
+      if (s0 * slope <= 0) return 0;
+      const [w1, w2] = [2 * h1 + h0, h1 + 2 * h0];
+      return (w1 + w2) / (w1 / s0 + w2 / slope);
+    });
+    const many = steps.length;
+    const tangents = [
+      end(steps[0], steps[1], slopes[0], slopes[1]), ...inner,
+      end(steps[many - 1], steps[many - 2], slopes[many - 1], slopes[many - 2]),
+    ];
+    const pieces = steps.map((h, at) => [
+      (tangents[at] + tangents[at + 1] - 2 * slopes[at]) / h ** 2,
+      (3 * slopes[at] - 2 * tangents[at] - tangents[at + 1]) / h, tangents[at], y[at],
+    ]);
+    return { knots: x, pieces };
+  };
+
+  const stored = (size, pressure) =>
+    size.tank_volume * (1 - Math.min((size.precharge + size.atmosphere) / (pressure + size.atmosphere), 1));
+
+  const drawdown = (size) => stored(size, size.cut_out) - stored(size, size.cut_in);
+
+  // Time from cut-in to cut-out with no tap open; null where the pump does not get there.
+  const fillTime = (size, pump) => {
+    if (size.cut_out <= size.precharge) return null;
+    const pressures = [0, 1, 2, 3, 4].map((at) => size.cut_in + (size.cut_out - size.cut_in) * at / 4);
+    const flows = pressures.map((pressure) => atWork(pump, size.static_level, pressure).flow);
+    if (flows.some((flow) => flow <= 0)) return null;
+    const curve = monotone(pressures, flows);
+    let time = 0;
+    for (let at = 0; at < 4; at += 1) {
+      const [from, to] = [stored(size, pressures[at]), stored(size, pressures[at + 1])];
+      const half = (to - from) / 2;
+      size.nodes.forEach((node, place) => {
+        const room = size.tank_volume - (from + half * (node + 1));
+        const pressure = (size.precharge + size.atmosphere) * size.tank_volume / room - size.atmosphere;
+        const within = Math.min(Math.max(pressure, pressures[at]), pressures[at + 1]);
+        time += half * size.weights[place] / onCubics(curve, within);
+      });
+    }
+    return time;
+  };
+
+  // The module's diode by De Soto, the array of them, and the element with its wire as one load.
+  const atElement = (size) => {
+    const heater = size.heater;
+    const [photo, dark, ownSeries, shunt, ideality, slope] = heater.parameters;
+    const cell = heater.air + heater.warming * heater.light;
+    const ratio = (cell - 25) / 298.15 + 1;
+    const scale = 8.617333262e-5 * 298.15;
+    const gap = 1.121 * (1 - 0.0002677 * 298.15 * (ratio - 1));
+    const growth = 3 * Math.log(ratio) + 1.121 / scale - gap / (scale * ratio);
+    const strings = heater.parallel;
+    const source = heater.light / 1000 * Math.max(photo + slope * (cell - 25), 0) * strings;
+    const saturation = dark * Math.exp(growth) * strings;
+    const share = heater.series / strings;
+    const leak = heater.light / 1000 / (shunt * share);
+    const thermal = ideality * ratio * heater.series;
+    const wire = heater.run === null ? heater.extra : 2 * heater.run * size.gauges[heater.gauge] + heater.extra;
+    const ohms = heater.voltage ** 2 / heater.power;
+    const whole = ohms + wire + ownSeries * share;
+    const spare = (volts) => source - saturation * Math.expm1(volts / thermal) - volts * leak - volts / whole;
+    const most = Math.min(source * whole, thermal * Math.log1p(source / saturation));
+    const current = source > 0 ? crossing(spare, 0, most) / whole : 0;
+    return { current, voltage: current * ohms, power: current ** 2 * ohms, wireLoss: current ** 2 * wire };
+  };
+
+  // Time at the handle: Krendel's rule, the power that lasts just as long as it takes.
+  const SHORTEST = 240;
+  const LONGEST = 28800;
+  const handTime = (hand, volume, pumpers) => {
+    const power = (time) => {
+      if (hand.own_power !== null) return pumpers * hand.own_power;
+      const within = Math.min(Math.max(time, SHORTEST), LONGEST);
+      return pumpers * (0.35 - 0.092 * Math.log10(within / 60)) * 745.6998715822702 * hand.age_factor * hand.arm_factor;
+    };
+    const flowAt = (watts) => {
+      const { powers, flows } = hand;
+      if (watts <= powers[0]) return flows[0];
+      if (watts >= powers[powers.length - 1]) return flows[flows.length - 1];
+      const [place, along] = between(powers, watts);
+      return flows[place] * (1 - along) + flows[place + 1] * along;
+    };
+    const takes = (time) => volume / flowAt(power(time));
+    if (takes(SHORTEST) <= SHORTEST) return takes(SHORTEST);
+    if (takes(LONGEST) >= LONGEST) return takes(LONGEST);
+    return takes(crossing((time) => takes(time) - time, SHORTEST, LONGEST));
+  };
+
+  // All answers of changed sizes, in SI.
+  const reckoned = (size) => ({
+    pumps: size.cut_in === null ? [] : size.pumps.map((pump) => {
+      const [atIn, atOut] = [size.cut_in, size.cut_out].map((each) => atWork(pump, size.static_level, each));
+      const wires = pump.phases === 3 ? Math.sqrt(3) : 2;
+      const lost = pump.run === null ? null
+        : wires * pump.run * size.gauges[pump.gauge] * Math.max(atIn.current, atOut.current) / pump.voltage;
+      return { atIn, atOut, lost, fill: size.tank_volume === null ? null : fillTime(size, pump) };
+    }),
+    drawdown: size.tank_volume === null || size.cut_in === null ? null : drawdown(size),
+    heater: size.heater ? atElement(size) : null,
+    hands: size.hands.map((hand) => handTime(hand, size.people * size.each, size.pumpers)),
+  });
 
   // ---- What is kept on the telephone: only what this page wrote, and no more than it can hold.
 
@@ -656,8 +861,132 @@
     }
   };
 
+  // ---- Sizes to be changed by thumb.
+
+  const sizesOf = (values) => {
+    const size = structuredClone(data.whatIf.sizes);
+    for (const { key } of data.whatIf.inputs) {
+      const [what, place, part] = key.split(".");
+      if (what === "pump") size.pumps[place][part] = values[key];
+      else if (what === "array") size.heater[place] = values[key];
+      else if (["series", "power", "voltage", "light"].includes(key)) size.heater[key] = values[key];
+      else size[key] = values[key];
+    }
+    return size;
+  };
+
+  const inTime = (seconds) => {
+    if (seconds === null) return "it does not get there";
+    if (seconds < 120) return `${digits(seconds)} s`;
+    return seconds < 7200 ? `${digits(seconds / 60)} min` : `${digits(seconds / 3600)} h`;
+  };
+
+  const answersOf = (values) => {
+    const size = sizesOf(values);
+    const found = reckoned(size);
+    const shown = (kind, value) => {
+      const [unit, factor, offset] = data.whatIf.units[kind];
+      return `${digits((value - offset) / factor)} ${unit}`;
+    };
+    const told = [];
+    found.pumps.forEach((each, place) => {
+      const { name } = size.pumps[place];
+      told.push([`${name}: flow at cut-in, cut-out`, `${shown("flow", each.atIn.flow)}, ${shown("flow", each.atOut.flow)}`]);
+      told.push([`${name}: head at cut-in, cut-out`, `${shown("head of water", each.atIn.head)}, ${shown("head of water", each.atOut.head)}`]);
+      told.push([`${name}: current at cut-in, cut-out`, `${shown("current", each.atIn.current)}, ${shown("current", each.atOut.current)}`]);
+      if (each.lost !== null) told.push([`${name}: voltage lost in its cable`, shown("fraction", each.lost)]);
+      if (size.tank_volume !== null) told.push([`${name}: from cut-in to cut-out`, inTime(each.fill)]);
+    });
+    if (found.drawdown !== null) {
+      told.push(["Tank: water from cut-out to cut-in", shown("volume", found.drawdown)]);
+      if (size.watch > 0 && size.bucket > 0) {
+        told.push(["Flow by bucket and watch", shown("flow", size.bucket / size.watch)]);
+        told.push(["Run time of a fill at that flow", inTime(found.drawdown * size.watch / size.bucket)]);
+      }
+    }
+    if (found.heater) {
+      told.push(["Element: current, voltage", `${shown("current", found.heater.current)}, ${shown("voltage", found.heater.voltage)}`]);
+      told.push(["Element: power", shown("power", found.heater.power)]);
+      told.push(["Lost in the modules' cable", shown("power", found.heater.wireLoss)]);
+    }
+    found.hands.forEach((time, place) =>
+      told.push([`By hand, the water where the file has it: ${size.hands[place].label}`, inTime(time)]));
+    return told;
+  };
+
+  const startWhatIf = () => {
+    const place = byId("sizes");
+    if (!place) return;
+    const inFile = {};
+    for (const input of data.whatIf.inputs) inFile[input.key] = input.value;
+    const values = { ...inFile };
+    const before = answersOf(inFile);
+    const show = () => {
+      const list = element("dl");
+      let told = [];
+      const wrong = values.cut_out <= values.cut_in ? "Cut-out lies above cut-in." : "";
+      if (!wrong) told = answersOf(values);
+      told.forEach(([name, text], at) => {
+        const row = element("div");
+        const answer = element("dd", text);
+        if (before[at][1] !== text) answer.append(element("span", `in the file ${before[at][1]}`, { class: "before" }));
+        row.append(element("dt", name), answer);
+        list.append(row);
+      });
+      byId("answers").replaceChildren(wrong ? element("p", wrong) : list);
+    };
+    const refresh = [];
+    for (const input of data.whatIf.inputs) {
+      const row = element("div", "", { class: "size" });
+      const name = element("span", input.unit && input.unit[0] ? `${input.label}, ${input.unit[0]}` : input.label, { class: "name" });
+      row.append(name);
+      const mark = () => row.classList.toggle("changed", values[input.key] !== inFile[input.key]);
+      if (input.choices) {
+        const select = element("select", "", { "aria-label": input.label, "data-size": input.key });
+        for (const choice of input.choices) select.append(element("option", choice));
+        select.addEventListener("input", () => { values[input.key] = select.value; mark(); show(); });
+        row.append(select);
+        refresh.push(() => { select.value = values[input.key]; mark(); });
+      } else {
+        const [, factor, offset] = input.unit;
+        const box = element("input", "", { type: "text", inputmode: "decimal", maxlength: "10", "aria-label": input.label, "data-size": input.key });
+        const put = () => { box.value = digits((values[input.key] - offset) / factor); mark(); };
+        const least = input.step === 1 && ["series", "people", "pumpers"].includes(input.key) ? 1 : 0;
+        const set = (number) => {
+          const whole = least ? Math.round(number) : number;
+          values[input.key] = Math.min(Math.max(whole, least), 1e5) * factor + offset;
+          mark();
+          show();
+        };
+        box.addEventListener("input", () => {
+          const number = parseFloat(box.value.replace(",", "."));
+          if (Number.isFinite(number)) set(number);
+        });
+        const by = (sign) => {
+          const button = element("button", sign > 0 ? "+" : "−", { type: "button", "aria-label": `${input.label}: ${sign > 0 ? "more" : "less"}` });
+          button.addEventListener("click", () => {
+            set((values[input.key] - offset) / factor + sign * input.step);
+            put();
+          });
+          return button;
+        };
+        row.append(by(-1), box, by(1));
+        refresh.push(put);
+      }
+      place.append(row);
+    }
+    byId("as-in-the-file").addEventListener("click", () => {
+      Object.assign(values, inFile);
+      for (const each of refresh) each();
+      show();
+    });
+    for (const each of refresh) each();
+    show();
+  };
+
   const start = () => {
     load();
+    startWhatIf();
     byId("by").value = state.by;
     byId("by").addEventListener("input", (event) => { state.by = cut(event.target.value, 12); keep(); });
     for (const name of ["sky", "light"]) {
@@ -697,6 +1026,8 @@
     }
     byId("save-toml").addEventListener("click", () => save("readings.toml", asToml()));
     byId("save-csv").addEventListener("click", () => save("readings.csv", asCsv()));
+    byId("save-site").addEventListener("click", () =>
+      save("site.toml", JSON.parse(byId("site-file").textContent)));
     byId("print").addEventListener("click", () => { toPaper(); window.print(); });
     window.addEventListener("beforeprint", toPaper);
     byId("clear").addEventListener("click", (event) => {
@@ -718,5 +1049,5 @@
 
   start();
   // For the tests, which hold these sums to the program's.
-  globalThis.onSite = Object.freeze({ data, judge, expected, asToml, asCsv });
+  globalThis.onSite = Object.freeze({ data, judge, expected, asToml, asCsv, reckoned });
 })();
