@@ -140,7 +140,7 @@ class TankAtWork:
             grid_setpoint=math.nan if grid is None else grid.thermostat,
             high_limit=high_limit,
             largest_shift=self.largest_shift,
-            machine=power.size >= LONG or step_tanks in LOADED,
+            machine=_pays(power.size),
         )
 
     def run_before(
@@ -175,6 +175,7 @@ class TankAtWork:
             grid_height=second.tank.element_height,
             grid_setpoint=second.thermostat,
             largest_shift=self.largest_shift,
+            machine=_pays(power.size),
         )
 
     def satisfied(self, power: FloatArray, run: TankRun) -> FloatArray:
@@ -188,6 +189,10 @@ class TankAtWork:
             return math.inf
         volumes = hot_water.delivered_volume(self.tank.node_volume, nodes, self.inlet, self.tap)
         return float(np.sum(volumes))
+
+
+def _pays(steps: int) -> bool:
+    return steps >= LONG or step_tanks in LOADED
 
 
 def work_of(site: Site, heater: WaterHeaterTable, element: ElementTable) -> TankAtWork:
