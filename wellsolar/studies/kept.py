@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import OrderedDict, defaultdict
 from collections.abc import Hashable
 from functools import cache, lru_cache
-from typing import Any, get_args
+from typing import Any, cast, get_args
 
 from wellsolar.site.schema import Site
 from wellsolar.site.table import EVERY, GIVEN, Key, Table, unnoted
@@ -45,9 +45,11 @@ class Kept:
     def __init__(self, most: int = MOST) -> None:
         self.most = most
         self.answers: OrderedDict[tuple[str, Way, Hashable, Hashable], Made] = OrderedDict()
-        self.ways: defaultdict[str, OrderedDict[Way, None]] = defaultdict(OrderedDict)
+        self.ways: defaultdict[str, OrderedDict[Way, list[set[Hashable]]]]
+        self.ways = defaultdict(OrderedDict)
         self.numbers: dict[Hashable, int] = {}
-        self.numbered: dict[tuple[int, frozenset[Key]], tuple[Table, int]] = {}
+        self.wholes: dict[int, tuple[Table, int]] = {}
+        self.numbered: dict[tuple[int, frozenset[Key]], int] = {}
 
     def found(self, study: str, site: Site, besides: Hashable = None) -> Made | None:
         """The answer of a study on a site like this one in what it reads.
@@ -57,14 +59,20 @@ class Kept:
         Returns:
             the answer with its keys; None where there is none
         """
-        ways = self.ways[study]
-        for way in reversed(ways):
-            key = study, way, self._stand(site, way), besides
-            made = self.answers.get(key)
-            if made is not None:
-                self.answers.move_to_end(key)
-                ways.move_to_end(way)
-                return made
+        tables, ways = unnoted(site, EVERY), self.ways[study]
+        for way, seen in reversed(ways.items()):
+            stand = []
+            for (table, keys), known in zip(way, seen, strict=True):
+                value = self._value(tables[table], keys)
+                if value not in known:
+                    break  # Most ways end at a first table.
+                stand.append(value)
+            else:
+                made = self.answers.get((study, way, tuple(stand), besides))
+                if made is not None:
+                    self.answers.move_to_end((study, way, tuple(stand), besides))
+                    ways.move_to_end(way)
+                    return made
         return None
 
     def keep(self, study: str, site: Site, made: Made, besides: Hashable = None) -> None:
@@ -76,46 +84,63 @@ class Kept:
         """
         if OF_ANOTHER in made[1]:
             return
-        if len(self.numbered) > TABLES * self.most:
-            for each in (self.answers, self.numbers, self.numbered):
+        if max(len(self.wholes), len(self.numbered)) > TABLES * self.most:
+            for each in (self.answers, self.ways, self.numbers, self.wholes, self.numbered):
                 each.clear()
-        way = _way(made[1])
-        ways = self.ways[study]
-        ways[way] = None
+        way, tables, ways = _way(made[1]), unnoted(site, EVERY), self.ways[study]
+        stand = tuple([self._value(tables[table], keys) for table, keys in way])
+        seen = ways.setdefault(way, [set() for _ in way])
+        for value, known in zip(stand, seen, strict=True):
+            known.add(value)
         if len(ways) > WAYS:
             ways.popitem(last=False)
-        self.answers[study, way, self._stand(site, way), besides] = made
+        self.answers[study, way, stand, besides] = made
         if len(self.answers) > self.most:
             self.answers.popitem(last=False)
 
-    def _stand(self, site: Site, way: Way) -> tuple[Hashable, ...]:
-        """How the keys of some tables stand in a site."""
-        tables = unnoted(site, EVERY)
-        return tuple(self._value(tables[table], keys) for table, keys in way)
-
-    def _value(self, value: object, keys: frozenset[Key]) -> Hashable:
-        """A value of a site, or of a table some keys, as what is alike for what is alike."""
+    def _value(self, value: object, keys: frozenset[Key] | None) -> Hashable:
+        """A value of a site, or of a table some keys or all, as what is alike for what is
+        alike."""
+        kind = type(value)
+        if _is_table(kind):
+            table = cast(Table, value)
+            whole = self._whole(table)
+            return whole if keys is None else self._number(table, whole, keys)
         if isinstance(value, Quantity):
             return float(value), value.kind.name, value.low, value.high, value.written
-        if isinstance(value, Table):
-            return self._number(value, keys)
         if isinstance(value, tuple):
-            return tuple(self._value(each, keys) for each in value)
-        assert isinstance(value, Hashable), value
-        return value
+            return tuple([self._value(each, keys) for each in value])
+        return cast(Hashable, value)
 
-    def _number(self, table: Table, keys: frozenset[Key]) -> int:
-        """The same for tables alike in some keys; a table is frozen, so that sites share it."""
-        known = self.numbered.get((id(table), keys))
+    def _whole(self, table: Table) -> int:
+        """The same for tables alike in all that was given and all that they hold; a table is
+        frozen, so that sites share it."""
+        known = self.wholes.get(id(table))
         if known is None:
+            values = unnoted(table, EVERY)
+            stand: list[Hashable] = [type(table), frozenset(unnoted(table, GIVEN))]
+            stand += [self._value(values[name], None) for name in type(table).model_fields]
+            known = table, self.numbers.setdefault(tuple(stand), len(self.numbers))
+            self.wholes[id(table)] = known
+        return known[1]
+
+    def _number(self, table: Table, whole: int, keys: frozenset[Key]) -> int:
+        """The same for tables alike in some keys."""
+        number = self.numbered.get((whole, keys))
+        if number is None:
             values = unnoted(table, EVERY)
             stand: list[Hashable] = [type(table)]
             stand += [self._value(values[name], keys) for name in _names(type(table), keys)]
             if (type(table), GIVEN) in keys:
                 stand.append(frozenset(unnoted(table, GIVEN)))
-            known = table, self.numbers.setdefault(tuple(stand), len(self.numbers))
-            self.numbered[id(table), keys] = known
-        return known[1]
+            number = self.numbers.setdefault(tuple(stand), len(self.numbers))
+            self.numbered[whole, keys] = number
+        return number
+
+
+@cache
+def _is_table(kind: type) -> bool:
+    return issubclass(kind, Table)
 
 
 @cache
@@ -128,7 +153,13 @@ def _names(kind: type[Table], keys: frozenset[Key]) -> tuple[str, ...]:
 @lru_cache(MOST)
 def _way(keys: frozenset[Key]) -> Way:
     """The tables of a site that were read, each with what was read of it."""
-    return tuple((table, keys & _within(table)) for table in _names(Site, keys))
+    return tuple((table, _one(keys & _within(table))) for table in _names(Site, keys))
+
+
+@lru_cache(20 * MOST)
+def _one(keys: frozenset[Key]) -> frozenset[Key]:
+    """The first of those alike: the very same are found alike without a look at what they hold."""
+    return keys
 
 
 @cache
