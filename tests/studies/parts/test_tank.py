@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from tests.properties.whole.plain import TWO
 from tests.studies.parts.listing import FOOT, GALLON, PSI, listed, part, status
 
 
@@ -37,3 +38,16 @@ def test_a_storage_tank_too_small_for_the_night_is_to_be_changed() -> None:
     assert not [each for each in small.parts if each.of == "through the year"]
     few, _ = listed("hill_tank", ['well.tested_yield="0.2 gpm"'])
     assert part(few, "module", "through the year").state == "to add"
+
+
+@pytest.mark.parametrize("stronger", ["steady", "second"])
+def test_the_relief_valve_is_told_the_pump_that_presses_hardest(stronger: str) -> None:
+    """400.5 ft of shut-off head less 60 ft of lift and 6 ft to the tank: 145 psi; 300.5 ft press
+    with 101.6 psi."""
+    weak = TWO.split('head = "400.5, 400, 1 ft"')
+    heads = ["400.5, 400, 1 ft", "300.5, 300, 1 ft"]
+    first, second = heads if stronger == "steady" else heads[::-1]
+    text = f'{weak[0]}head = "{first}"{weak[1]}head = "{second}"{weak[2]}'
+    valve = part(listed("", text=text)[0], "tank relief valve")
+    told = " ".join(each.text("US") for each in valve.why)
+    assert f"{stronger} can hold 145 psi" in told
