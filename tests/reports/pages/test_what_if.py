@@ -12,7 +12,7 @@ import pytest
 from tests.reports.conftest import CHECKOUT
 from tests.reports.pages.test_on_site import Phone, page_of
 from wellsolar import kinds
-from wellsolar.physics.hydraulics import air, pressure_tank
+from wellsolar.physics.hydraulics import pressure_tank, suction
 from wellsolar.physics.sun import tilted_plane
 from wellsolar.site.loading.read import load_site
 from wellsolar.site.schema import Site
@@ -125,7 +125,7 @@ class Reckoned:
     def drawdown(self, size: dict[str, Any]) -> float:
         tank = self.site.pressure_tank
         assert tank is not None
-        outside = float(air.atmospheric_pressure(float(self.site.site.altitude)))
+        outside = float(suction.atmospheric_pressure(float(self.site.site.altitude)))
         ends = (size["precharge"], size["cut_in"], size["cut_out"])
         return float(pressure_tank.drawdown_volume(tank.volume * tank.count, *ends, outside))
 

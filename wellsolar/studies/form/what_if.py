@@ -10,7 +10,7 @@ import numpy as np
 from wellsolar.data import wiring
 from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.hand.human_power import EFFORT_AGE_FACTORS, EFFORT_AGES
-from wellsolar.physics.hydraulics import air, fill, pressure_tank, pump
+from wellsolar.physics.hydraulics import fill, pressure_tank, pump, suction
 from wellsolar.physics.hydraulics.pipe import FrictionLoss
 from wellsolar.physics.sun import tilted_plane
 from wellsolar.results import HandLift
@@ -56,7 +56,7 @@ def study_what_if(case: Studied) -> WhatIf:
         cut_out=None if switch is None else float(switch.cut_out),
         precharge=precharge,
         tank_volume=None if tank is None else tank.volume * tank.count,
-        atmosphere=float(air.atmospheric_pressure(float(site.site.altitude))),
+        atmosphere=float(suction.atmospheric_pressure(float(site.site.altitude))),
         people=site.site.people or 1,
         pumps=tuple(_pumps(site)),
         heater=None if job.array is None else _heater(job.array),
