@@ -155,6 +155,7 @@ class SizingResult:
     left: verdicts that no size settles; unsized: what was not sized, and why
     missed: aims that can't be met on this site
     ways: to heat the tank, where there are several
+    dead: what is left where one part is dead, of a design with a reserve
     failed: why there is no design; None where there is one
     """
 
@@ -169,6 +170,7 @@ class SizingResult:
     unsized: tuple[tuple[str, str], ...] = ()
     missed: tuple[MissedAim, ...] = ()
     ways: tuple[HeatWay, ...] = ()
+    dead: tuple[Sentence, ...] = ()
     failed: Sentence | None = None
     lacking: tuple[str, ...] = ()
 

@@ -17,7 +17,7 @@ from wellsolar.site import edit
 from wellsolar.site.loading.read import parse_part, parse_site
 from wellsolar.site.loading.stock import NO_STOCK, load_stock
 from wellsolar.studies.array.heater_circuit import element_on_array
-from wellsolar.studies.asked.changed_site import path_of
+from wellsolar.studies.asked.changed_site import changed_site, path_of
 from wellsolar.studies.case import Case, size_site
 from wellsolar.studies.match.designs import DesignElement
 from wellsolar.studies.sizing import heated_tank
@@ -181,6 +181,28 @@ def test_the_screen_is_as_near_to_the_fine_run_as_it_says() -> None:
         assert each.design.share is not None
         assert year.fewest_evenings - each.design.evenings <= NEAR_EVENINGS
         assert each.result.annual_share == pytest.approx(each.design.share, abs=NEAR_SHARE)
+
+
+def test_a_reserve_does_what_is_asked_with_a_row_of_its_modules_dead() -> None:
+    draft = heater_of(replace(begun(SAMPLE), row_dead=True))
+    found = part_of(draft, MODULES)
+    assert found.passes
+    assert found.candidate.label.endswith(", one row to spare")
+    on = element_on_array(draft.case.site)
+    assert on is not None
+    assert on.group.parallel >= 2
+    dead = set_to(f"{on.group_path}.parallel", on.group.parallel - 1)
+    left = Case(parse_site(design_text(draft.part.text, draft.sets)))
+    left = left.with_site(changed_site(left.site, [dead]))
+    tank = left.heated_tank
+    assert tank is not None
+    said = {each.rule.key: each.status for each in left.said("heated_tank").verdicts}
+    asked = ("hot water in the evening", "share from PV", "reaches temperature")
+    assert [said[each] for each in asked] == ["pass"] * 3
+    row, element = (each.text("US") for each in draft.dead)
+    assert f"hot in the evening on {tank.households[0].fewest_evenings} days" in row
+    assert "nothing else heats the tank" in element or "the other heats alone" in element
+    assert sized(SAMPLE).dead == ()
 
 
 @pytest.mark.long

@@ -33,8 +33,8 @@ LAID_OUT = {
 """What each design is for."""
 
 RESERVE = (
-    "reserve: a tenth less sun, a dark day more, a row of the pumps' modules dead, and 20 L "
-    "(5.3 gal) a person when one thing fails"
+    "reserve: a tenth less sun, a dark day more, a row of the pumps' or the tank's modules dead, "
+    "20 L (5.3 gal) a person when one thing fails"
 )
 """The last of them in full."""
 
@@ -80,6 +80,8 @@ def designs_page(
     if full:
         told = "; ".join(f"{part} {parts[part][0]}" for part in alike)
         end += _wrapped(f"ALIKE  {told}", " " * 7) if alike else []
+        for each in found.made["reserve"].dead:
+            end += _wrapped(f"reserve, {each.text(system)}", "  ")
     else:
         end += _wrapped(f"{len(alike)} parts alike in all three: --full tells them", "  ")
     room = math.inf if full else max(LEAST_ROWS, LINES - len(head) - len(end))

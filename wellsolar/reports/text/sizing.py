@@ -90,7 +90,8 @@ def _end(result: SizingResult, system: System, most: float) -> list[str]:
     """What stands below the parts, no remark in more lines than so many."""
     return [
         *_not(result, most), *_ways(result, system, most), *_missed(result, system, most),
-        *_left(result.left, most), *_next(result, most), *_care(result, most),
+        *_dead(result, system, most), *_left(result.left, most), *_next(result, most),
+        *_care(result, most),
         *_mark("CHECK", _check(result), 2),
     ]  # fmt: skip
 
@@ -351,6 +352,12 @@ def _ways(result: SizingResult, system: System, most: float) -> list[str]:
     return lines
 
 
+def _dead(result: SizingResult, system: System, most: float) -> list[str]:
+    """What is left where one part is dead."""
+    told = "; ".join(each.text(system) for each in result.dead)
+    return _mark("DEAD", told, most) if told else []
+
+
 def _left(left: Sequence[LeftOpen], most: float) -> list[str]:
     """What no size settles, by why."""
     if not left:
@@ -445,6 +452,7 @@ def as_text(result: SizingResult, system: System, beside: DesignSet | None = Non
              "asked": each.asked}
             for each in result.missed
         ],
+        "dead": [each.text(system) for each in result.dead],
         "unsized": dict(result.unsized),
         "cautions": [
             {"key": key, "text": CAUTIONS[key]}

@@ -228,6 +228,7 @@ def choices_of(
     day_heat: float,
     sold: Sequence[ElementRating] | None = None,
     wired: Sequence[tuple[int, int]] = (),
+    dead: int = 0,
 ) -> Choices:
     """Every array up to a number of modules on every element that suits it.
 
@@ -237,6 +238,7 @@ def choices_of(
         day_heat: of the draws of a day [J]
         sold: elements that there are; left out for all that are sold
         wired: series and strings of the only arrays to look at; none for all
+        dead: strings of each that give nothing, though its elements bear them all
     Returns:
         what suits, and what does not
     """
@@ -250,13 +252,18 @@ def choices_of(
     counts = dict.fromkeys(("over_voltage", "over_current", "over_plate", "weaker"), 0)
     suiting: list[Choice] = []
     for series, strings in layouts:
+        if strings <= dead:
+            continue
         why = limits.breach(series, strings)
         if why is not None:
             counts[why] += 1
             continue
         on_plate = list(_on_plate(site, circuit, (series, strings), elements))
         counts["over_plate"] += len(elements) - len(on_plate)
-        found = _best_of(circuit, sun, (series, strings), on_plate, day_heat)
+        found = [
+            replace(each, strings=strings)
+            for each in _best_of(circuit, sun, (series, strings - dead), on_plate, day_heat)
+        ]
         counts["weaker"] += len(on_plate) - len(found)
         suiting += [choice for choice in found if not choice.own]
     power = circuit.power(light, cells)

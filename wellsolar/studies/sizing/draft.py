@@ -42,7 +42,8 @@ class Draft:
     ways: to heat the tank, where there are several
     progress: is told how many parts are chosen, and of how many
     missed: aims that nothing reaches
-    row_dead: whether the pumps' modules do with one of their rows dead
+    row_dead: whether modules do with one of their rows dead; dead: what that leaves, and an
+        element that is dead
     """
 
     part: PartOfSite
@@ -58,6 +59,7 @@ class Draft:
     progress: Progress | None = None
     missed: tuple[MissedAim, ...] = ()
     row_dead: bool = False
+    dead: tuple[Sentence, ...] = ()
 
     @property
     def system(self) -> System:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
@@ -17,6 +18,7 @@ from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.heat.stored import STORED
 from wellsolar.studies.heat.study import study_heated_tank
+from wellsolar.studies.heat.tank import auxiliary_heat_of
 from wellsolar.studies.heat.verdicts import BY_SUN, EVENING, REACHES, SHARE
 from wellsolar.studies.match.designs import DesignElement
 from wellsolar.studies.safety.scald import MIXING
@@ -34,9 +36,9 @@ from wellsolar.studies.sizing.heater_guards import guards_of
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, Trial
 from wellsolar.studies.sizing.surplus import CLOSES, SWITCH, OnSurplus, on_surplus
 from wellsolar.studies.sold.standard_sizes import sizes
-from wellsolar.studies.supply.diversion import SURPLUS
-from wellsolar.units import System, in_file, read
-from wellsolar.verdicts import Change, Verdict, say, set_to
+from wellsolar.studies.supply.diversion import SURPLUS, element_on_inverter
+from wellsolar.units import Quantity, System, in_file, read
+from wellsolar.verdicts import Change, Sentence, Verdict, say, set_to
 
 NAME = "water heater array"
 """What a group of modules is called that the sizing makes."""
@@ -156,6 +158,8 @@ def _heated(draft: Draft) -> _Heated:
         if not found.passes or price is None or _costs_less(begun, surplus, found, price):
             return _Heated(_by_surplus(surplus, (of_modules,)), "", 0.0)
     made = _guarded(_chosen(trial, begun, found, elements), found.chosen)
+    if draft.row_dead:
+        made = replace(made, dead=(*made.dead, *_with_one_dead(made, found)))
     if surplus is not None:
         made = replace(made, ways=(replace(of_modules, taken=True), surplus.way))
     if found.passes:
@@ -319,7 +323,43 @@ def _kept(draft: Draft) -> Draft:
 def _guarded(draft: Draft, found: Judged) -> Draft:
     """The draft with what guards a tank, on a cable that keeps what it does."""
     kept = tuple(each.rule for each in found.verdicts if each.status == "pass")
-    return guards_of(draft, found.result, kept)
+    # Guards bear all rows, whether or not one of them may be dead.
+    result, _ = study_heated_tank(found.site, advise=False) if found.spare else (None, None)
+    return guards_of(draft, result or found.result, kept)
+
+
+def _with_one_dead(draft: Draft, found: FoundHeater) -> Iterator[Sentence]:
+    """What is left of a dark year's hot water where a row of modules or an element is dead."""
+    chosen, heater = found.chosen, draft.case.site.water_heater
+    assert heater is not None
+    year = chosen.result.households[0] if chosen.result.households else None
+    if chosen.spare and year is not None:
+        yield say(
+            "one row of the tank's modules dead in a dark year: hot in the evening on {evenings}",
+            evenings=Quantity(year.fewest_evenings, kinds.DAYS),
+        )
+    elif not chosen.spare:
+        yield say(
+            "one row of the tank's modules dead: no array that was looked at does what is asked"
+        )
+    element = chosen.design.choice.element
+    if element.count > 1 and element.joined == "in parallel":
+        yield say("one of its elements dead: the other heats alone, on the same modules")
+        return
+    helped = auxiliary_heat_of(heater)
+    rest = "keep one on the shelf, nothing else heats the tank"
+    if helped.grid is not None:
+        rest = "its element on the grid heats the tank until then"
+    elif helped.second is not None:
+        rest = "the second tank heats until then"
+    elif element_on_inverter(draft.case.site) is not None:
+        rest = "the element on the inverter heats until then"
+    both = (
+        "one of both elements dead, as they stand in series"
+        if element.count > 1
+        else ("the element dead")
+    )
+    yield say(f"{both}: no heat by modules until it is changed; {rest}")
 
 
 def _with_modules(draft: Draft) -> Iterator[Draft]:
@@ -493,6 +533,11 @@ def _fewest(trial: Draft, begun: _Begun, elements: Elements) -> FoundHeater:
         _price(trial, elements, left),
     )
     try:
+        if trial.row_dead and begun.kept is None:
+            with suppress(NothingSuits):
+                found = replace(search, spare=True, fine_runs={}).fewest()
+                if found.passes:
+                    return found
         return search.fewest()
     except NothingSuits as error:
         counted = "; ".join(f"{rule}: {count}" for rule, count in error.shut_out.items())
@@ -541,7 +586,7 @@ def _chosen(draft: Draft, begun: _Begun, found: FoundHeater, elements: Elements)
         return f"{choice.text}{several}{elements.called(choice)}"
 
     def modules(judged: Judged) -> str:
-        return judged.design.wired
+        return judged.design.wired + (", one row to spare" if judged.spare else "")
 
     draft = draft.chosen(part(MODULES, (f"{begun.group}.",), modules))
     return draft.chosen(part(ELEMENT, (f"{begun.element}.",), element))

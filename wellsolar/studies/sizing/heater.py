@@ -189,13 +189,15 @@ class Design:
 
 @dataclass(frozen=True, eq=False)
 class Judged:
-    """A design after its fine run. site: with it; verdicts: of what is asked."""
+    """A design after its fine run. site: with it; verdicts: of what is asked, and result: of what
+    gives heat of it; spare: whether that is without one of the rows."""
 
     design: Design
     changes: tuple[Change, ...]
     site: Site
     result: HeatedTankResult
     verdicts: tuple[Verdict, ...]
+    spare: bool = False
 
     @property
     def passes(self) -> bool:
@@ -238,6 +240,7 @@ class HeaterSearch:
     elements: that there are; kept: series and strings of an array that is there, else None
     most: modules that there are, None for any number
     price: of so many modules on an element, where money is to be least
+    spare: whether what is asked has to be done with one of the rows dead
     """
 
     site: Site
@@ -248,6 +251,7 @@ class HeaterSearch:
     most: int | None = None
     progress: Progress | None = None
     price: Callable[[int, DesignElement], float] | None = None
+    spare: bool = False
     fine_runs: dict[str, Judged] = field(default_factory=dict)
 
     @cached_property
@@ -382,7 +386,12 @@ class HeaterSearch:
         """All arrays up to a number of modules, or the one that is there."""
         if self.kept is not None:
             return [self.kept]
-        return string_layouts.layouts_up_to(most, MOST_SERIES, MOST_STRINGS)
+        every = string_layouts.layouts_up_to(most, MOST_SERIES, MOST_STRINGS)
+        return [each for each in every if each[1] > self.spare]
+
+    def _alive(self, choice: Choice) -> Choice:
+        """What is left of an array by which it is judged."""
+        return replace(choice, strings=choice.strings - 1) if self.spare else choice
 
     def _rounds(self) -> tuple[list[Wired], list[list[Wired]]]:
         """Arrays that are too few modules even at their greatest power, and the others in rounds,
@@ -445,7 +454,7 @@ class HeaterSearch:
             return (), {}
         found = choices_of(
             self.site, self.on, self.circuit, plane, 0, self._day_heat(), self.elements.ratings,
-            wired,
+            wired, int(self.spare),
         )  # fmt: skip
         left = found.left_out
         counted = {
@@ -468,7 +477,7 @@ class HeaterSearch:
         days = [day for name, day in zip(MONTH_NAMES, every, strict=True) if aimed in (None, name)]
         light = np.concatenate([day.effective_irradiance for day in days])
         cells = np.concatenate([day.cell_temperature for day in days])
-        power = in_other_sun(self.circuit, light, cells, choices)
+        power = in_other_sun(self.circuit, light, cells, [*map(self._alive, choices)])
         of_day = power.reshape(len(choices), len(days), -1)
         darkest = of_day.sum(axis=2).argmin(axis=1)
         return [of_day[row, day] for row, day in enumerate(darkest.tolist())]
@@ -497,7 +506,7 @@ class HeaterSearch:
         taken = [each for each in taken if not each.sure]
         if not taken:
             return list(designs)
-        some = [each.choice for each in taken]
+        some = [self._alive(each.choice) for each in taken]
         powers = [
             in_other_sun(self.circuit, plane.effective_irradiance, plane.cell_temperature, some)
             for plane in self.planes[1:]
@@ -630,10 +639,13 @@ class HeaterSearch:
         if design.label not in self.fine_runs:
             changes = self.changes(design.choice)
             site = changed_site(self.site, changes)
-            result, part = study_heated_tank(site, self.year, self.diverted, advise=False)
+            alive = changed_site(self.site, self.changes(self._alive(design.choice)))
+            result, part = study_heated_tank(alive, self.year, self.diverted, advise=False)
             assert result is not None
             verdicts = tuple(each for each in part.verdicts if each.rule in ASKED)
-            self.fine_runs[design.label] = Judged(design, changes, site, result, verdicts)
+            self.fine_runs[design.label] = Judged(
+                design, changes, site, result, verdicts, self.spare
+            )
         return self.fine_runs[design.label]
 
     def changes(self, choice: Choice) -> tuple[Change, ...]:

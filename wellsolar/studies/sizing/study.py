@@ -439,6 +439,7 @@ def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) ->
         results=results,
         refused=tuple(_refused(draft)),
         ways=draft.ways,
+        dead=draft.dead,
         left=tuple(_left(results, draft)),
         missed=draft.missed,
         unsized=(*unsized, *_unsized(draft)),
