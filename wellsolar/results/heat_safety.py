@@ -112,27 +112,35 @@ class ArrayCircuit:
         "three rows or more side by side", optional=True)]  # fmt: skip
 
 
-@dataclass(frozen=True)
-class FedElement:
-    """An element and the array that feeds it.
+@dataclass(frozen=True, kw_only=True)
+class ElementInSun:
+    """What an array can do to an element.
 
-    path: its key path; number: its place among the heater's elements, from 1, 0 for the one that
-        the tank's days are run for
     element_voltage: by the assumed cold where no record low is told; mild_element_voltage: with
         cells at 25 degC then [V]
-    most_series: as in `HeatSafety`
-    wire: of the array; None where no cable is named
+    most_series: modules in series that keep it within its plate; None where it is within
     """
 
-    path: str
-    number: int
-    array: Annotated[str, Entry("array")]
     element_voltage: Annotated[float, Entry("at each element", kinds.VOLTAGE,
         "at most, in the coldest bright sun")]  # fmt: skip
     element_power: Annotated[float, Entry("and into it", kinds.POWER)]
     mild_element_voltage: float
     most_series: int | None
     circuit: ArrayCircuit
+
+
+@dataclass(frozen=True, kw_only=True)
+class FedElement(ElementInSun):
+    """An element and the array that feeds it.
+
+    path: its key path; number: its place among the heater's elements, from 1, 0 for the one that
+        the tank's days are run for
+    wire: of the array; None where no cable is named
+    """
+
+    path: str
+    number: int
+    array: Annotated[str, Entry("array")]
     wire: WireResult | None
 
 
@@ -197,18 +205,10 @@ class TankSafety:
 
 
 @dataclass(frozen=True, kw_only=True)
-class HeatSafety(TankSafety):
+class HeatSafety(TankSafety, ElementInSun):
     """The numbers behind the verdicts on hot water and direct current.
 
-    mild_element_voltage: as in `FedElement`
-    most_series: modules in series that keep it within its plate; None where it is within
     others: elements that other arrays feed
     """
 
-    element_voltage: Annotated[float, Entry("at each element", kinds.VOLTAGE,
-        "at most, in the coldest bright sun")]  # fmt: skip
-    element_power: Annotated[float, Entry("and into it", kinds.POWER)]
-    mild_element_voltage: float
-    most_series: int | None
-    circuit: ArrayCircuit
     others: tuple[FedElement, ...] = ()
