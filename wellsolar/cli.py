@@ -52,8 +52,13 @@ def help_width() -> int:
     return max(50, min(columns, 100) - 2)
 
 
-def _keep_settings(context: click.Context, _: click.Parameter, values: tuple[str, ...]) -> None:
-    context.meta[SETTINGS] = values
+def _kept(key: str) -> Callable[[click.Context, click.Parameter, Any], None]:
+    """What keeps an option's value for whoever asks the context for it."""
+
+    def keep(context: click.Context, _: click.Parameter, value: Any) -> None:
+        context.meta[key] = value
+
+    return keep
 
 
 _changes_values = click.option(
@@ -61,46 +66,34 @@ _changes_values = click.option(
     multiple=True,
     metavar="KEY=VALUE",
     expose_value=False,
-    callback=_keep_settings,
+    callback=_kept(SETTINGS),
     help="Ask what if: a value in place of the file's, as well.static_level=110ft or "
     "'pump[2].flow=0, 2, 4 gpm'. May be repeated; the file stays as it is.",
 )
-
-
-def _keep_force(context: click.Context, _: click.Parameter, value: bool) -> None:
-    context.meta[commands.FORCE] = value
 
 
 _replaces_files = click.option(
     "--force",
     is_flag=True,
     expose_value=False,
-    callback=_keep_force,
+    callback=_kept(commands.FORCE),
     help="Replace a file that is no earlier output of this command, or was changed since; "
     "never one that is read.",
 )
-
-
-def _keep_full(context: click.Context, _: click.Parameter, value: bool) -> None:
-    context.meta[commands.FULL] = value
-
-
-def _keep_about(context: click.Context, _: click.Parameter, value: str | None) -> None:
-    context.meta[commands.ABOUT] = value
 
 
 _prints_all = click.option(
     "--full",
     is_flag=True,
     expose_value=False,
-    callback=_keep_full,
+    callback=_kept(commands.FULL),
     help="Print everything, by pages at a terminal; otherwise what one screen holds.",
 )
 _prints_one = click.option(
     "--about",
     metavar="WORD",
     expose_value=False,
-    callback=_keep_about,
+    callback=_kept(commands.ABOUT),
     help="Print only one verdict, number, rule, key or source with its reasons, found by a WORD "
     "of it; more words in quotes narrow it.",
 )
