@@ -517,6 +517,18 @@ def test_litres_a_day_by_month_are_those_of_the_sun(tmp_path: Path) -> None:
         assert month.pumped_a_day / GALLON == pytest.approx(wanted, rel=2e-3)
 
 
+@pytest.mark.parametrize(
+    ("peak", "lasts"),
+    # 500 gal from 80 % down to 5 %, 375 gal, at what the peak takes beyond half a gallon a minute;
+    # without end at just as much.
+    [("6 gpm", 375 / 5.5), ("1 gpm", 375 / 0.5), ("0.5 gpm", None)],
+)
+def test_how_long_the_tank_bridges_a_peak(peak: str, lasts: float | None) -> None:
+    year, _ = study(poor(('peak_flow = "6 gpm"', f'peak_flow = "{peak}"')))
+    assert year is not None
+    assert year.peak_time == (None if lasts is None else pytest.approx(lasts * 60, rel=1e-3))
+
+
 TURNS = (
     # What is found and what is asked, on this side of the limit and beyond, by its own unit.
     ("days short", "days_short", 3, 4, {"limit": 3}, "days_short", "limit"),
