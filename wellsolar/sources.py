@@ -163,7 +163,7 @@ SOURCES: dict[str, Source] = {
     ),
     "sobol": Source(
         "Sobol sequence under a random linear scramble and shift, documentation of scipy 1.17 "
-        "(2026), section stats.qmc; Spearman's rank correlation; 95 % of the cases is our own "
+        "(2026), section stats.qmc; Spearman's rank correlation; 95 % of the cases is wellsolar's "
         "mark",
         "read",
     ),
@@ -393,14 +393,14 @@ SOURCES: dict[str, Source] = {
     ),
     "load matching": Source(
         "Matuska & Sourek, Int. J. Photoenergy (2017), article 7540250: tracking gives 20 to 35 % "
-        "more in a year than an optimised resistance; the mark of 95 % of the best one is our "
-        "choice",
+        "more in a year than an optimised resistance; the mark of 95 % of the best one is "
+        "wellsolar's choice",
         "read",
     ),
     "heat balance": Source(
         "Stratified tank of nodes after Duffie & Beckman, 4th ed. (2013), ch. 8 (from memory), "
         "stepped through days and the hours of the site's year: what its heat balance gives; the "
-        "mark to pass is our own",
+        "mark to pass is wellsolar's",
         "physics",
     ),
     "hot water stored": Source(
@@ -443,8 +443,8 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "high limit contacts": Source(
-        "That one contact which welds must not defeat both guards: our own reading of NEC (2017, "
-        "edition from memory) 422.47, a temperature limit besides the thermostat that opens every "
+        "That one contact which welds must not defeat both guards: wellsolar's reading of NEC "
+        "(2017, edition from memory) 422.47, a temperature limit besides the thermostat that opens every "
         "ungrounded conductor",
         "second hand",
     ),
@@ -476,7 +476,7 @@ SOURCES: dict[str, Source] = {
         "IPC 607.3 as Philadelphia's P-607.3 prints it (undated): behind a check valve, reducing "
         "valve or backflow preventer expansion is controlled so that the pressure stays within "
         "604.8, 80 psi; UPC (2015, 2018) 608.3 the same way; a relief valve is no such device. 10 "
-        "% below its setting is our own mark, after Griffith (2015)",
+        "% below its setting is wellsolar's mark, after Griffith (2015)",
         "read",
     ),
     "mixing-valve standards": Source(
@@ -494,14 +494,14 @@ SOURCES: dict[str, Source] = {
         "read",
     ),
     "relief margin": Source(
-        "A relief valve opens at its setting; 10 % below it is our own mark, after Griffith "
+        "A relief valve opens at its setting; 10 % below it is wellsolar's mark, after Griffith "
         "(2015), Thermal expansion tanks, part 2: 135 psi for 150 psi",
         "physics",
     ),
     "boiling": Source(
         "IAPWS R7-97(2012), section 8 (from memory), coefficients as the iapws library prints "
         "them, at the pressure of the U.S. Standard Atmosphere 1976, NOAA-S/T 76-1562; the margin "
-        "of 2 K for the weather's low is our own",
+        "of 2 K for the weather's low is wellsolar's",
         "second hand",
     ),
     "vacuum relief": Source(
@@ -618,7 +618,7 @@ SOURCES: dict[str, Source] = {
     ),
     "hourly supply": Source(
         "Energy and water balance of each hour, loads before battery: the water is there or it is "
-        "not; 3 short days a year, where the file gives no number, are our own limit",
+        "not; 3 short days a year, where the file gives no number, are wellsolar's limit",
         "physics",
     ),
     "water age": Source(

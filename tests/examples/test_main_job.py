@@ -293,7 +293,7 @@ class TestHeatedTank:
 
     def test_the_modules_it_asks_for_do_it_in_a_day(self, site: Any, ridge: Any) -> None:
         verdict = site.verdict(ridge, "reaches temperature")
-        series = site.printed(verdict, r"(\d+) in series")
+        series = site.printed(verdict, r"(\d+) modules in series")
         parallel = site.printed(verdict, r"in series by (\d+)")
         power = site.printed(verdict, r"element of ([\d.]+ W)")
         gauge = site.printed(verdict, r"wire of (\d+ AWG)")

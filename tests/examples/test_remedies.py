@@ -74,7 +74,7 @@ class TestRemedies:
         text += f'\n[pressure_tank]\nvolume = "80 gal"\nprecharge = "{wrong}"\n'
         verdict = site.verdict(site.study(text, ("tank",)), "precharge")
         assert verdict.status == status
-        right = site.printed(verdict, r"set it to ([\d.]+ (?:psi|kPa))", system)
+        right = site.printed(verdict, r"set the air to ([\d.]+ (?:psi|kPa))", system)
         mended = site.study(site.edited(text, (wrong, right)), ("tank",))
         assert site.verdict(mended, "precharge").status == "pass"
         if system == "US":

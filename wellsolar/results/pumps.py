@@ -61,7 +61,9 @@ class Duty:
     input_power: Annotated[float, Entry("input power", kinds.POWER)]
 
     @property
-    def overall_efficiency(self) -> Annotated[float, Entry("wire to water", kinds.FRACTION)]:
+    def overall_efficiency(
+        self,
+    ) -> Annotated[float, Entry("wire to water", kinds.FRACTION)]:
         """Wire to water, a fraction."""
         return self.water_power / self.input_power if self.input_power > 0 else 0.0
 
@@ -111,7 +113,7 @@ class WireResult:
     length: Annotated[float, Entry("length of the run", kinds.LENGTH, "one way")]
     current: Annotated[float, Entry("current in the wire", kinds.CURRENT)]
     required_ampacity: Annotated[float, Entry("ampacity needed", kinds.CURRENT,
-        "with the electrical code's factors")]  # fmt: skip
+        "that the wire must carry for good, with the electrical code's factors")]  # fmt: skip
     voltage_drop: Annotated[float, Entry("voltage drop", SMALL_VOLTAGE)]
     drop_fraction: Annotated[float, Entry("share of the voltage", kinds.FRACTION,
         "lost in the wire")]  # fmt: skip

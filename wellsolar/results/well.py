@@ -169,7 +169,8 @@ class WellResult:
     specific_capacity: Annotated[float, Entry("specific capacity", kinds.SPECIFIC_CAPACITY)]
     well_loss: Annotated[float, Entry("well loss", WELL_LOSS)]
     well_loss_class: str
-    transmissivity: Annotated[float | None, Entry("transmissivity", kinds.TRANSMISSIVITY)]
+    transmissivity: Annotated[float | None, Entry("transmissivity", kinds.TRANSMISSIVITY,
+        "how freely the aquifer lets water through")]  # fmt: skip
     storage: Annotated[float | None, Entry("storage coefficient", STORAGE,
         "with what else widens or narrows the well")]  # fmt: skip
     water_area: Annotated[float | None, Entry("water in the casing", WATER_AREA,

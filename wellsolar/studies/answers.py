@@ -212,8 +212,8 @@ def _heaters(found: HeaterRankingResult) -> list[Answer]:
 
 def _chain(chain: ChainYearResult) -> Sentence:
     return say(
-        "{pumped:about} a day through it and {days:about} of use in store, both on "
-        "average; {short} short a year",
+        "takes {pumped:about} a day and holds the use of {days:about}, both on average; {short} "
+        "short a year",
         pumped=Quantity(chain.daily_pumped, kinds.VOLUME),
         days=Quantity(chain.turnover, DAYS),
         short=Quantity(chain.days_short, kinds.DAYS),

@@ -52,7 +52,7 @@ ROUGH_PRECISION = 2e-2
 and of those of hot water: our choice."""
 
 STATES: dict[Status, str] = {
-    "pass": "passes", "caution": "is short", "fail": "fails", "unknown": "is open",
+    "pass": "passes", "caution": "falls short", "fail": "fails", "unknown": "is open",
 }  # fmt: skip
 
 Key = tuple[str, str, str, int]
@@ -268,7 +268,7 @@ class _Ends:
         own_place = " and ".join(self.intervals[number].told for number in opened)
         worse = other.reason if RANK[other.status] < RANK[verdict.status] else verdict.reason
         here = say(f"it {STATES[verdict.status]} with {own_place}")
-        there = f", it {STATES[other.status]} with "
+        there = f", but it {STATES[other.status]} with "
         told = _joined(here, there, self._told(at), ": ")
         told = _joined(told, "", quoted_in(worse, "end_"), "; give {keys} to settle it")
         told = Sentence(told.template, {**told.parts, "keys": " and ".join(keys)})

@@ -20,7 +20,9 @@ from wellsolar.studies.rules import all_rules
 from wellsolar.studies.sheet.guards import GUARDS, TESTED, refuse_unproven
 from wellsolar.verdicts import Place, Rule, say
 
-CLAIMED = re.compile(r", claimed; the sheet's lines? ([\d and]+) proves? it$")
+CLAIMED = re.compile(
+    r", as the file claims; lines? ([\d and]+) of the commissioning sheet proves? it$"
+)
 
 NO_GUARDS = {"shroud", "grid", "check_valve", "above_fixtures", "spout_valve", "shares_casing"}
 """Flags that say how a thing is built: each can be seen, and no guard hangs on it."""

@@ -122,8 +122,8 @@ def _aim() -> Question:
     return Question(
         "aim.sun_share",
         "What share of the year's hot-water heat should the modules give?", "60 %",
-        helps="What you aim at is what is judged. Half of it is our own mark where you skip this; "
-        "[aim] in the site file has more, such as hot evenings by the sun alone.",
+        helps="What you aim at is what is judged. Half of it is wellsolar's mark where you skip "
+        "this; [aim] in the site file has more, such as hot evenings by the sun alone.",
         parts=(Part(("aim", "sun_share"), "of the heat"),),
         open="whether you aim at more or less than half of the heat",
     )  # fmt: skip

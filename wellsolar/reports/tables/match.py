@@ -283,7 +283,7 @@ def _wire(left: LeftOut) -> Sentence:
 
 def _hand(ranking: HeaterRankingResult) -> str:
     if ranking.on_hand is None:
-        return "our bound; module.on_hand says how many there are"
+        return "wellsolar's bound; module.on_hand says how many there are"
     rest = max(0, ranking.on_hand - ranking.elsewhere)
     if not ranking.elsewhere:
         return f"{ranking.on_hand} on hand"

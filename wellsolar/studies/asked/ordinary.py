@@ -18,8 +18,8 @@ from wellsolar.verdicts import Place, Rule, Verdict, remedy, say
 ORDINARY = Rule(
     "ordinary value",
     "is a value meant that lies outside what is ordinary?",
-    "What few wells, pumps and houses have is asked after: a slip of the unit or of a digit looks "
-    "like it, and a number that was read so is as good as any.",
+    "what few wells, pumps and houses have is asked after: a slip of the unit or of a digit looks "
+    "like it, and a number that was read so is as good as any",
     "common practice",
     by="owner",
     place=Place(),

@@ -147,7 +147,7 @@ SHOCK = Rule(
     "ground-fault breaker",
     "does a fault in the pump's circuit trip before it hurts anyone?",
     "from the edition of 2020 on ground-fault breakers for outlets outdoors of a dwelling, single "
-    "phase to 150 V to ground; that a pump in a well is one is our reading",
+    "phase to 150 V to ground; that a pump in a well is one is how wellsolar reads it",
     "outdoor outlets",
     safety=True,
     by="electrician",

@@ -244,7 +244,8 @@ def _deeper(site: Site, table: HandPumpTable, result: HandPumpResult) -> Remedy:
     bottom, depth = site.well.depth, _under(site, float(level))
     if depth > level or not result.level_known:
         return remedy(
-            "hang it at {depth:down}, below {level:up}: by trade practice 20 ft (6 m) lower",
+            "hang the cylinder at {depth:down}, below {level:up}: by trade practice 20 ft (6 m) "
+            "lower",
             [set_to("hand_pump.cylinder_depth", depth)],
             depth=depth,
             level=level,
@@ -261,7 +262,7 @@ def _deeper(site: Site, table: HandPumpTable, result: HandPumpResult) -> Remedy:
     if rate <= 0.0:
         return remedy("deepen the well, or find another source", DRILLED)
     return remedy(
-        "hang it at {depth:down} and pump no faster than {rate:down}",
+        "hang the cylinder at {depth:down} and pump no faster than {rate:down}",
         [set_to("hand_pump.cylinder_depth", lowest), set_to("hand_pump.stroke_rate", rate)],
         depth=lowest,
         rate=rate,

@@ -211,7 +211,9 @@ def _design(
         "power": Quantity(design.rated_power, kinds.POWER),
         "volts": Quantity(design.rated_voltage, kinds.VOLTAGE),
     }
-    told = "{series} in series by {parallel} on {own}element of {power}, {volts}"
+    told = "{series} modules in series by {parallel} rows on {own}element of {power}, {volts}"
+    if design.parallel == 1:
+        told = told.replace(" by {parallel} rows", "")
     changes = [
         set_to(f"{on.group_path}.series", design.series),
         set_to(f"{on.group_path}.parallel", design.parallel),
@@ -231,6 +233,6 @@ def _design(
     used += design.series * design.parallel - on.group.series * on.group.parallel
     if on_hand is not None and used > on_hand:
         parts["more"] = f"{used - on_hand}"
-        told += ", {more} modules more than are on hand"
+        told += ", which is {more} modules more than are on hand"
         changes.append(set_to("module.on_hand", used))
     return told, tuple(changes)

@@ -56,7 +56,7 @@ SHARE = Rule(
     "share from PV",
     "how much of the hot water does PV give?",
     "with the household's draws PV gives the share of the year's hot-water heat that the file "
-    "aims at, half of it as our own mark",
+    "aims at, half of it by wellsolar's mark",
     "heat balance",
     limit_is="at least",
     by="owner",
@@ -74,7 +74,7 @@ EVENING = Rule(
     "hot water in the evening",
     "does the evening's draw find hot water?",
     "with the household's draws the first after 17:00, or the day's last, comes as warm as wanted "
-    "on as many days as the file aims at, four in five as our own mark",
+    "on as many days as the file aims at, four in five by wellsolar's mark",
     "heat balance",
     limit_is="at least",
     by="electrician",
@@ -151,7 +151,7 @@ def _reaches(site: Site, result: HeatedTankResult) -> Verdict:
         say(
             "{volume} from {inlet} to {setpoint} takes {energy}; a clear day gives {best_energy} "
             "in {best_month}, {worst_energy} in {worst_month}. {when}{start}"
-            + ("" if month else "; that one clear day of any month does it is our own mark"),
+            + ("" if month else "; one clear day of any month is asked by wellsolar's mark"),
             volume=Quantity(result.tank_volume, kinds.VOLUME),
             inlet=temperature(result.inlet_temperature),
             setpoint=setpoint,
@@ -225,8 +225,8 @@ def _setting(site: Site, result: HeatedTankResult) -> Verdict:
 def _when(best: HeatDay, worst: HeatDay) -> str:
     """On which clear day in a row it gets there, in both months."""
     return (
-        f"From cold it reaches the setpoint {_ordinal(best)} of {MONTH_NAMES[best.month - 1]}, "
-        f"{_ordinal(worst)} of {MONTH_NAMES[worst.month - 1]}"
+        f"From cold it reaches the setpoint {_ordinal(best)} in {MONTH_NAMES[best.month - 1]}, "
+        f"{_ordinal(worst)} in {MONTH_NAMES[worst.month - 1]}"
     )
 
 
@@ -341,7 +341,7 @@ def evening_verdict(
     template = "the draw that begins at {clock} comes at {tap} on {alone} of {days} by "
     template += f"{by} alone"
     if last is not alone:
-        template += ", on {hot} with the {helper}, which takes {grid} a year from the grid"
+        template += "; with the {helper} on {hot}, for {grid} a year from the grid"
         parts["hot"] = _evenings(last)
         parts["helper"] = last.heated_by
         parts["grid"] = Quantity(year.grid_heat, kinds.ENERGY)

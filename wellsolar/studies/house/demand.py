@@ -16,7 +16,7 @@ from wellsolar.site.schema import DrawTable, Site, WaterHeaterTable
 from wellsolar.units import Quantity, read
 from wellsolar.verdicts import Assumption, Remedy, remedy, set_to
 
-OURS = ", our own mark"
+OURS = ", wellsolar's mark"
 """Said in a reason behind an aim that is the usual one."""
 
 

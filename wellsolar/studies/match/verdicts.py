@@ -242,8 +242,8 @@ MATCHED = Rule(
     "matched to the array",
     "is the element matched to the array?",
     "energy of the year at the element at least the part of that on the best single resistance "
-    "which the file aims at, 95 % as our own mark; less is no matter where the tank gives what is "
-    "aimed at",
+    "which the file aims at, 95 % by wellsolar's mark; less is no matter where the tank gives "
+    "what is aimed at",
     "load matching",
     limit_is="at least",
     by="electrician",
@@ -272,7 +272,7 @@ INPUT = Rule(
 THRESHOLDS = Rule(
     "switching thresholds",
     "do the relays switch at the right sun?",
-    "energy of the year at least 98 % of that with the best thresholds, which is our mark",
+    "energy of the year at least 98 % of that with the best thresholds, which is wellsolar's mark",
     "load matching",
     limit_is="at least",
     by="electrician",
@@ -428,7 +428,8 @@ USED = Rule(
     "modules of the tank used",
     "do the modules give this tank what they could?",
     "share of the year's hot-water heat no more than 2 points below the best that the same number "
-    "of modules, or a smaller one, gives on this tank with elements that are sold; our mark",
+    "of modules, or a smaller one, gives on this tank with elements that are sold; by wellsolar's "
+    "mark",
     "heat balance",
     limit_is="at least",
     by="electrician",

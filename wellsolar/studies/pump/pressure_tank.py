@@ -257,7 +257,7 @@ def held_by_all(site: Site) -> float | None:
 def _set_precharge(best: float, system: System) -> Remedy:
     right = to_set(best, system)
     return remedy(
-        "set it to {best} with the tank drained and the power off",
+        "set the air to {best} with the tank drained and the power off",
         [set_to("pressure_tank.precharge", right)],
         best=right,
     )

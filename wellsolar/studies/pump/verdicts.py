@@ -161,7 +161,7 @@ DAILY = Rule(
     "day's water",
     "does the pump give the day's water?",
     "run time for the day's use less than a day, of a pump into the house no more than 8 h, which "
-    "is our mark, and the day's use within the well's yield",
+    "is wellsolar's mark, and the day's use within the well's yield",
     "site's figures",
     limit_is="at most",
     by="driller",
@@ -544,6 +544,8 @@ def _submergence(site: Site, table: PumpTable, result: PumpResult, path: str) ->
         else:
             template += "it draws air"
         reason = say(template, flow=flow, bears=bears)
+        # As deep as its flow would draw a bottomless well is no depth of this one.
+        cover = Quantity(0.0, kinds.LENGTH)
     return SUBMERGENCE.verdict(
         status, table.name, reason, quantity=cover, limit=limit, remedy=way,
         claims=[f"{path}.dry_run_protection"]

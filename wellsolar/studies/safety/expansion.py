@@ -17,9 +17,9 @@ ROUNDING = 1.005
 EXPANSION = Rule(
     "thermal expansion",
     "where does the heated water expand to?",
-    "from cold to the high limit the pressure stays below the relief valve's setting, by 10 % as "
-    "our own mark, back into the pressure tank; behind a check valve, into an expansion tank, it "
-    "stays within 80 psi too; the relief valve is no place to expand to",
+    "from cold to the high limit the pressure stays below the relief valve's setting, by 10 % by "
+    "wellsolar's mark, back into the pressure tank; behind a check valve, into an expansion tank, "
+    "it stays within 80 psi too; the relief valve is no place to expand to",
     "closed system",
     limit_is="at most",
     safety=True,
@@ -178,13 +178,13 @@ def _into_a_tank(
     limit = Quantity(pressure.expansion_limit, kinds.PRESSURE)
     parts = _grows(safety) | {"supply": Quantity(pressure.supply, kinds.PRESSURE)}
     into = "into the expansion tank" if heater.check_valve else "back into the pressure tank"
-    reason = f"up to {{hot}} {{water}} grows by {{grown}} and goes {into}, "
+    reason = f"up to {{hot}} {{water}} grows by {{grown}} and goes {into}"
     after = None
     if pressure.after is None:
-        reason += "which has no room for it at {supply}"
+        reason += ", which has no room for it at {supply}"
     else:
         after = Quantity(pressure.after, kinds.PRESSURE)
-        reason += "where it lifts the pressure from {supply} to {after}"
+        reason += "; there it lifts the pressure from {supply} to {after}"
         parts["after"] = after
     within = after is not None and at_most(after, limit)
     return EXPANSION.verdict(

@@ -54,8 +54,8 @@ def storage_verdict(site: Site, heater: WaterHeaterTable, result: HotResult) -> 
         template += ". After {days} days without sun and with nothing drawn it stands at {cool}"
         parts |= {"days": f"{last.day}", "cool": temperature(last.idle_temperature)}
     template += (
-        "; before people shower after days without sun hold all of it at {through} or more for an "
-        "hour, as published guides have it, then run every tap at its hottest, out of the spray"
+        ". Before people shower after days without sun, hold all of it at {through} or more for "
+        "an hour, as published guides have it. Then run every tap at its hottest, out of the spray"
     )
     parts["through"] = temperature(safety.heat_through)
     return LEGIONELLA.verdict(

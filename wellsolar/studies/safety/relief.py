@@ -61,7 +61,7 @@ PRESSURE = Rule(
     "pressure at the relief valve",
     "does the pump's pressure stay below the relief valve's?",
     "pressure at which the pumps stop below the relief valve's setting, and by 10 % so that it "
-    "does not weep, which is our own mark",
+    "does not weep, which is wellsolar's mark",
     "relief margin",
     limit_is="at most",
     safety=True,

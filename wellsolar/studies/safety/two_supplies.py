@@ -85,12 +85,13 @@ def _limit_of(element: ElementTable, number: int) -> Verdict:
     contacts that are not the thermostat's."""
     subject, path = f"high limit of element {number}", f"water_heater.element[{number}]"
     switches, poles = element.high_limit_switches, element.high_limit_poles
+    supply = f"the {element.fed_by}"
     better = remedy(
         "a high limit for this supply too, or one relay that drops both, in every live conductor",
         [set_to(f"{path}.high_limit_switches", "AC"), set_to(f"{path}.high_limit_poles", 2)],
     )
     if switches is None:
-        why = f"what the high limit opens in the circuit of {element.fed_by} is not given"
+        why = f"what the high limit opens in the circuit of {supply} is not given"
         return MAINS_LIMIT.unknown(subject, f"{path}.high_limit_switches", why=why)
     if switches in ("nothing", "same relay"):
         reason = say(
@@ -99,7 +100,7 @@ def _limit_of(element: ElementTable, number: int) -> Verdict:
             if switches == "nothing"
             else "it acts on the thermostat's relay in the circuit of {supply}: where that "
             "contact welds, nothing stops it",
-            supply=element.fed_by,
+            supply=supply,
         )
         return MAINS_LIMIT.verdict("fail", subject, reason, remedy=better)
     if poles is None:
@@ -108,9 +109,7 @@ def _limit_of(element: ElementTable, number: int) -> Verdict:
     if poles == 1 and element.rated_voltage > ONE_LIVE:
         reason = say("it opens one conductor of two at {volts}", volts=element.rated_voltage)
         return MAINS_LIMIT.verdict("caution", subject, reason, remedy=better)
-    reason = say(
-        "it opens the circuit fed by {supply}, by contacts of its own", supply=element.fed_by
-    )
+    reason = say("it opens the circuit of {supply} by contacts of its own", supply=supply)
     return MAINS_LIMIT.verdict("pass", subject, reason)
 
 

@@ -62,10 +62,10 @@ def _ended(verdict: Verdict, proven: dict[str, int]) -> Verdict:
     if not found or verdict.status not in TRUSTED:
         return verdict
     numbers = [f"{number}" for number in found]
-    lines = f"line {numbers[0]} proves" if len(numbers) == 1 else (
-        f"lines {' and '.join(numbers)} prove")  # fmt: skip
+    lines = f"line {numbers[0]} of the commissioning sheet proves" if len(numbers) == 1 else (
+        f"lines {' and '.join(numbers)} of the commissioning sheet prove")  # fmt: skip
     told = verdict.reason
-    ending = Sentence(f"{told.template}, claimed; the sheet's {lines} it", told.parts)
+    ending = Sentence(f"{told.template}, as the file claims; {lines} it", told.parts)
     return replace(verdict, reason=ending)
 
 

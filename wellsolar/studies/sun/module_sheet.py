@@ -102,8 +102,8 @@ def _verdict(module: ModuleTable) -> Verdict:
         "pass",
         SUBJECT,
         say(
-            "ratios and coefficients are those of a crystalline module: fill factor {fill}, "
-            "voltage {slope}",
+            "ratios and coefficients are those of a crystalline module: fill factor (vmp x imp "
+            "over voc x isc) {fill}, voltage {slope}",
             fill=Quantity(fill.value, fill.kind),
             slope=Quantity(module.voc_coefficient, kinds.RELATIVE_COEFFICIENT),
         ),

@@ -44,7 +44,7 @@ BATTERY = Rule(
     "battery for the pump",
     "does the battery carry the pump through a day without sun?",
     "usable energy of the battery for the days of pumping without sun that the file aims at, one "
-    "as our own mark, with nothing else on it",
+    "by wellsolar's mark, with nothing else on it",
     "common practice",
     limit_is="at least",
     by="electrician",
