@@ -444,8 +444,8 @@ SOURCES: dict[str, Source] = {
     ),
     "high limit contacts": Source(
         "That one contact which welds must not defeat both guards: wellsolar's reading of NEC "
-        "(2017, edition from memory) 422.47, a temperature limit besides the thermostat that opens every "
-        "ungrounded conductor",
+        "(2017, edition from memory) 422.47, a temperature limit beside the thermostat that opens "
+        "every ungrounded conductor",
         "second hand",
     ),
     "voltage window": Source(

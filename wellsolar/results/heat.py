@@ -267,7 +267,7 @@ class HouseholdMonth:
         return self.tap_volume + self.short_volume
 
     @property
-    def pv_share(self) -> Annotated[float, Entry("PV's share", kinds.FRACTION)]:
+    def pv_share(self) -> Annotated[float, Entry("PV's part", kinds.FRACTION)]:
         """Share of the heat put in that came from the modules; 0 where nothing heats."""
         taken = self.pv_heat + self.grid_heat
         return self.pv_heat / taken if taken > 0 else 0.0

@@ -93,7 +93,7 @@ def test_what_passes_without_the_flag_claims_nothing(
     results = Case(make_site(array=array)).results(("heat",))
     verdict = next(each for each in results.verdicts if each.rule.key == "arc fault")
     assert verdict.status == "pass"
-    assert ("claimed" in verdict.reason.text("US")) is claims
+    assert ("as the file claims" in verdict.reason.text("US")) is claims
 
 
 def test_every_guard_of_any_site_has_its_line_before_anything_is_switched_on() -> None:
