@@ -76,6 +76,16 @@ def keys_read() -> Iterator[set[Key]]:
         note_read(read)
 
 
+@contextmanager
+def nothing_noted() -> Iterator[None]:
+    """Note no key within a block, by who need not learn of them: it takes a tenth of the time."""
+    before = READ.set(None)
+    try:
+        yield
+    finally:
+        READ.reset(before)
+
+
 def note_read(keys: Iterable[Key]) -> None:
     """Note that some keys were read, where what was made from them is used again.
 

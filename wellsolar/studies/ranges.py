@@ -21,6 +21,7 @@ from wellsolar.results.ranges import ChoiceShare, RangedInput, RangeResult, Verd
 from wellsolar.results.whole import StudyPart
 from wellsolar.site.locate import Path, key_text
 from wellsolar.site.schema import Site
+from wellsolar.site.table import nothing_noted
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.intervals import ranged_inputs, site_at
 from wellsolar.units import Quantity
@@ -122,11 +123,14 @@ def _sample(
     half = len(values) // 2
 
     def standings(rows: FloatArray) -> list[dict[Key, Standing]]:
-        return [_standings_at(case, inputs, row) for row in rows]
+        with nothing_noted():
+            return [_standings_at(case, inputs, row) for row in rows]
 
     # A second core halves the one wait of `pump` that a user feels.
     with beside(lambda: standings(values[half:])) as second_half:
-        return _Cases(values, standings(values[:half]) + second_half())
+        # The keys that the first reads are those that all read.
+        first = _standings_at(case, inputs, values[0])
+        return _Cases(values, [first, *standings(values[1:half]), *second_half()])
 
 
 def _quantile(value: Quantity, share: FloatArray) -> FloatArray:
