@@ -66,9 +66,6 @@ def draw_diagram(
     """Draw a diagram into its place of a figure.
 
     Parameters:
-        figure: the figure
-        panel: the diagram
-        system: "US" or "SI"
         place: foot and height of the panel, and the height of the whole figure [pt]
     """
     height = place[1]

@@ -54,7 +54,6 @@ def page_of(template: str, results: Results, context: Mapping[str, Any], script:
 
     Parameters:
         template: its file name, such as `report.html.j2`
-        results: of `study_site`
         context: what the template names besides; a name that is missing is a mistake
         script: file name of the script beside it; the page allows that one and no other
     Returns:
@@ -159,7 +158,6 @@ def section_context(section: Section, system: System) -> Object:
 
     Parameters:
         section: of `table.sections`
-        system: "US" or "SI"
     Returns:
         key, title, question, rows of label, value and why, and grids
     """

@@ -33,11 +33,7 @@ def parts_page(found: PartsList, results: Results, things: Sequence[Thing]) -> s
     """The list as a page that needs nothing else.
 
     Parameters:
-        found: of `study_parts`
-        results: of `study_site`
         things: of the site, by their tags
-    Returns:
-        the page
     """
     system = results.system
     numbered = list(enumerate(found.parts, 1))

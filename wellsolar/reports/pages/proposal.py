@@ -82,9 +82,6 @@ def proposal_page(
         titles: what each is called, in few words
         told: what each is, in a line
         things: of each design, by their tags
-        system: "US" or "SI"
-    Returns:
-        the page
     """
     offers = [
         Offer(*each) for each in zip(titles, told, found.sites, found.figures, things, strict=True)

@@ -19,9 +19,6 @@ def sheet_page(results: Results, sections: Sequence[Section]) -> str:
 
     Parameters:
         results: of `study_site`, with the sheet
-        sections: of `table.sections`
-    Returns:
-        the page
     """
     told = [section_context(each, results.system) for each in sections if each.key == "sheet"]
     return page_of(

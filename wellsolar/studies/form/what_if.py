@@ -37,11 +37,7 @@ from wellsolar.studies.well.drawdown import TankLevel
 
 
 def study_what_if(case: Studied) -> WhatIf:
-    """The sizes of a site with all that their answers follow from.
-
-    Parameters:
-        case: the site and its studies
-    """
+    """The sizes of a site with all that their answers follow from."""
     site, job = case.site, Job(case)
     switch, tank = site.pressure_switch, site.pressure_tank
     precharge = None if tank is None or tank.precharge is None else float(tank.precharge)

@@ -57,7 +57,6 @@ def array_matches(site: Site, year: HourlyYear | None) -> tuple[ArrayMatch | Ver
     """The numbers of each array and its element.
 
     Parameters:
-        site: the site
         year: its year of hours; None where none can be made
     Returns:
         for each element on an array the match, or what its file lacks for one

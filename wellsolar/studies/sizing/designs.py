@@ -32,7 +32,6 @@ def laid_out(site: Site, which: WhichDesign) -> Site:
 
     Parameters:
         site: as its file has it
-        which: of the three
     Returns:
         a copy: the likeliest of what the file gives as a range; its worst end; that in a dark
         year, with a dark day more and the least of a decent life in place of survival

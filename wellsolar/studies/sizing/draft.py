@@ -116,7 +116,6 @@ def keys_of(path: str, value: object) -> list[Change]:
     """The keys of a raw table as changes.
 
     Parameters:
-        path: of the table
         value: as the file has it, with the tables within
     Returns:
         a change for each key
@@ -133,7 +132,6 @@ def why(sized: Sized, system: System) -> str:
     """What binds a part, in a sentence of the design file.
 
     Parameters:
-        sized: the part
         system: of units to tell it in
     Returns:
         what the next smaller one fails, or that there is none

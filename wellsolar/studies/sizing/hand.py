@@ -70,8 +70,6 @@ ROPE_PUMP = {
 def hand_of(draft: Draft) -> tuple[Draft, str]:
     """The draft with its hand pump.
 
-    Parameters:
-        draft: of a site file
     Returns:
         the draft, as it was where the file asks for no hand pump; and what lifts water by hand
         where no handle that is sold does, or empty

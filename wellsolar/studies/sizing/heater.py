@@ -685,9 +685,6 @@ def wired(series: int, strings: int) -> str:
 
     Parameters:
         series: modules in each row
-        strings: rows
-    Returns:
-        the text
     """
     one = f"{series * strings} modules" if series * strings > 1 else "1 module"
     return f"{one} in a row" if strings == 1 else f"{one} in {strings} rows of {series}"

@@ -62,10 +62,7 @@ def depth_text(depth: float, system: System, up: bool = True) -> str:
 
     Parameters:
         depth: [m]
-        system: of the site's units
         up: False to round down
-    Returns:
-        the text
     """
     unit, step, name = (FOOT, 1.0, "ft") if system == "US" else (1.0, 0.5, "m")
     steps = depth / (unit * step)
