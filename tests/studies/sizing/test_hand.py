@@ -10,7 +10,7 @@ import pytest
 from wellsolar import kinds
 from wellsolar.site.loading.read import parse_part, parse_site
 from wellsolar.studies.asked.changed_site import changed_site
-from wellsolar.studies.case import Case
+from wellsolar.studies.case import Case, size_site
 from wellsolar.studies.sizing.design import design_text
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.hand import WORK, hand_of
@@ -107,3 +107,12 @@ def test_too_deep_for_any_handle_names_what_lifts_else() -> None:
     draft, otherwise = sized("480 ft", "700 ft")
     assert not part_of(draft, "handle and cylinder").passes
     assert otherwise.endswith("no lift by hand reaches: a powered pump and stored water")
+
+
+def test_water_is_kept_where_nothing_but_a_hand_pump_gives_any() -> None:
+    text = '[site]\npeople = 3\n[well]\ndepth = "120 ft"\nstatic_level = "45 ft"\n[hand_pump]\n'
+    made = size_site(parse_part(text, "hand.toml"))
+    assert not made.fails
+    (kept,) = [each for each in made.parts if each.part == "water in store"]
+    assert kept.rule == "water when one thing fails"
+    assert "array and battery" not in dict(made.unsized)

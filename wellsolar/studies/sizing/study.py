@@ -171,6 +171,8 @@ def study_sizing(
     draft, otherwise = hand.hand_of(draft)
     if otherwise:
         unsized.append(("hand pump", otherwise))
+    elif draft.case.site.hand_pump is not None and not draft.case.site.pump:
+        draft = storage.stock_of(draft)  # Nothing else gives water while it is repaired.
     try:
         draft = heated_tank.heater_of(draft)
     except NoDesign as none:
@@ -554,7 +556,7 @@ def _why_kept(part: PartOfSite, verdict: Verdict) -> str:
 
 def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:
     site = draft.case.site
-    if site.module is None and not draft.says("power"):
+    if site.pump and site.module is None and not draft.says("power"):
         yield "array and battery", "give [module] and [sun]"
     on = element_on_array(site) if site.water_heater is not None else None
     if on is not None and (on.group.cable is None or on.group.cable.length is None):
