@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from wellsolar import commands
 from wellsolar.reports.text.layout import columns
 from wellsolar.reports.text.screen import LINES, WIDTH, coloured, screen
 from wellsolar.results import Results
+from wellsolar.site.cautions import CAUTIONS
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.case import Section, study_site
 
@@ -101,6 +103,20 @@ def test_what_can_hurt_outgrows_the_screen_rather_than_being_left_out() -> None:
     )  # fmt: skip
     lines = screen(many).splitlines()
     assert sum(line.startswith("UNKNOWN!") for line in lines) == 40
+
+
+@pytest.mark.parametrize("name", ["ridge_house", "south_slope"])
+def test_scalds_are_named_where_water_is_heated_however_much_else_can_hurt(name: str) -> None:
+    results = studied(CHECKOUT / "examples" / f"{name}.toml", "check")
+    lines = screen(results).splitlines()
+    at = next(number for number, line in enumerate(lines) if line.startswith("CARE"))
+    care = [lines[at], *(line for line in lines[at + 1 :] if line.startswith(" "))]
+    assert len(care) <= 2
+    told = " ".join(" ".join(care).split())
+    assert told.startswith("CARE electric shock, mains, direct current, ")
+    assert ", scald: licensed trades" in told
+    everything = replace(results, cautions=CAUTIONS)
+    assert "scald" in screen(everything).partition("CARE")[2]
 
 
 def test_a_site_without_what_is_asked_for_says_so_first() -> None:

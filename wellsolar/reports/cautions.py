@@ -5,7 +5,7 @@ A state of a verdict is called caution too: here is what can hurt, and the repor
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 TITLE = "What can hurt or kill"
 
@@ -122,19 +122,20 @@ Safety Commission, as news and trade pages quote it. Half an hour for chlorine: 
 Environmental Protection Agency's page on water in emergencies, from memory."""
 
 
-def in_short(keys: Sequence[str], room: int) -> str:
+def in_short(keys: Sequence[str], room: int, kept: Collection[str] = ()) -> str:
     """What can hurt or kill, the most deadly that there is room for, and whose work it is.
 
     Parameters:
         keys: of what to mind, the most deadly first
         room: letters
+        kept: keys that others make room for
     Returns:
         the words; empty where nothing is to be minded
     """
-    whose = ": licensed trades, local code first"
-    while keys and len(", ".join(keys) + whose) > room:
-        keys = keys[:-1]
-    return ", ".join(keys) + whose if keys else ""
+    told, whose = list(keys), ": licensed trades, local code first"
+    while told and len(", ".join(told) + whose) > room:
+        told.remove(next((each for each in reversed(told) if each not in kept), told[-1]))
+    return ", ".join(told) + whose if told else ""
 
 
 def named(key: str) -> tuple[str, str]:

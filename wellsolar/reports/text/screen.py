@@ -310,7 +310,8 @@ LONGEST = 14
 
 def _end(results: Results, width: int) -> list[str]:
     """What can hurt in the work, and where the rest is."""
-    # Two lines: one would end before direct current and scalds where mains are there too.
-    care = in_short(results.cautions, 2 * (WIDTH - MARK) - LONGEST)
+    # Two lines: one would end before direct current where mains are there too. Hot water hurts
+    # whoever lives there, on any day: scalds are told whatever else there is.
+    care = in_short(results.cautions, 2 * (WIDTH - MARK) - LONGEST, ("scald",))
     mind = wrapped(care, width, f"{'CARE':<{MARK}}", " " * MARK) if care else []
     return [*mind, *wrapped(MORE, width, f"{'MORE':<{MARK}}", " " * MARK)]
