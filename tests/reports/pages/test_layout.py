@@ -41,7 +41,7 @@ def pages_of(pdf: Path) -> list[tuple[float, str]]:
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", ["ridge_house", "village_borehole"])
+@pytest.mark.parametrize("name", ["ridge_house", "village_borehole", "creek_cabin", "south_slope"])
 def test_both_parts_of_the_report_are_short_and_leave_no_sheet_half_blank(
     in_view: Look, reports: dict[str, Any], tmp_path: Path, name: str, paper: str
 ) -> None:

@@ -63,7 +63,7 @@ def ridge() -> SheetResult:
 def test_the_order_is_that_of_the_work() -> None:
     assert [each.key for each in ridge().steps] == [
         "bonding", "motor_1", "motor_2", "element", "modules_1", "modules_2",
-        "high_limits", "relief", "vacuum", "guards",
+        "high_limits", "relief", "vacuum", "switches", "guards",
         "well", "tank", "hand_pump", "hand_tank",
         "sources", "pump_1", "pump_2", "clean",
         "first_heat", "array_1", "hot_water",

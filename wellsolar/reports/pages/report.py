@@ -70,7 +70,10 @@ PAGE, GAP = 805.0, 7.0
 """Height that figures share on a sheet of letter paper, and what each has below it, in the units
 of a drawing as the style sheet prints it."""
 
-HEAD, ROW = 290.0, 12.5
+LETTERS = 130
+"""That stand in a line of paper at least."""
+
+HEAD, ROW = 277.5, 12.5
 """Height of what stands on the first sheet before the figures, and of each of its lines, in the
 same units, rather too much than too little."""
 
@@ -140,8 +143,8 @@ def _owner(
         ("answers", "What it does", results.answers),
         ("todo", "What to do first", results.todo),
         ("picture", "The system", any(key in figures for key in PICTURE)),
-        ("failures", "When something fails", OUTAGES in figures),
         ("care", "In the next year", results.care),
+        ("failures", "When something fails", OUTAGES in figures),
         ("cautions", cautions_context(())["title"], results.cautions),
         ("photographs", "Photographs", job.photographs),
         ("signatures", "Signatures", True),
@@ -189,7 +192,7 @@ def _engineer(
     things = _things(results)
     figures = _packed(
         [_figure(plot, svg, sections, system) for plot, svg in left.values()],
-        PAGE - HEAD - ROW * (len(results.answers) + len(things) / 2),
+        PAGE - HEAD - ROW * (_lines(results, sections) + len(things) / 2),
     )
     told = [section_context(section, system) for section in sections]
     for section in told:
@@ -257,6 +260,13 @@ def _things(results: Results) -> list[Object]:
         }
         for thing in results.figures.things
     ]
+
+
+def _lines(results: Results, sections: Sequence[Section]) -> int:
+    """Lines that the answers take on paper, and the names of the calculations in the contents."""
+    told = (each.text.text(results.system) for each in results.answers)
+    names = ", ".join(section.title for section in sections)
+    return sum(1 + len(each) // LETTERS for each in told) + len(names) // LETTERS
 
 
 def _unnumbered(key: str) -> str:

@@ -285,16 +285,18 @@ def _valve(text: str, setting: Quantity | None, path: str) -> list[SheetLine]:
 
 
 def _electric(site: Site) -> list[SheetStep]:
-    """Guards of currents and of sources that must not meet."""
-    lines = _switches(site)
-    lines += flag_lines(site, "ground_fault_breaker", "pump_changeover", "pumps_run")
+    """What switches and breaks currents, by its stamps, then what is tested on it: guards of
+    currents and of sources that must not meet."""
+    lines = flag_lines(site, "ground_fault_breaker", "pump_changeover", "pumps_run")
     lines += _transfer(site)
     lines += flag_lines(site, "supplies_apart")
     lines += flag_lines(site, "ground_fault_protection", "arc_fault_protection", "enclosed",
                         "rapid_shutdown")  # fmt: skip
     lines += flag_lines(site, "dry_run_protection")
-    if not lines:
-        return []
+    found = (
+        ("switches", "Breakers, fuses and isolators", _switches(site)),
+        ("guards", "Guards of currents and supplies", lines),
+    )
     off = ["motors' leads"] if site.pump else []
     off += ["both wires of each element"] if site.water_heater is not None else []
     loads = f"What they guard stays off: {listed(off)} still off the terminals. " if off else ""
@@ -302,9 +304,12 @@ def _electric(site: Site) -> list[SheetStep]:
         f"{loads}A guard whose test needs a supply gets it alone, one at a time, a person at its "
         "switch, and is locked off again. A licensed electrician's work."
     )
-    title = "Guards of currents and supplies"
     moves = (Move(ALL_PUMPS, OFF), Move(ALL_HEAT, OFF))
-    return [SheetStep("guards", title, before, tuple(lines), "guards", moves)]
+    return [
+        SheetStep(key, title, before, tuple(told), "guards", moves)
+        for key, title, told in found
+        if told
+    ]
 
 
 def _transfer(site: Site) -> list[SheetLine]:
