@@ -327,7 +327,7 @@ def test_what_is_open_settles_nothing_unless_both_ends_agree(
         states = {"pass": "passes", "fail": "fails", "caution": "falls short"}
         here, there = (f"it {states[each]} with" for each in (at_intake, at_rest))
         text = found.reason.text("SI")
-        assert text.startswith(f"{here} the water at the intake, {there} the water at rest: ")
+        assert text.startswith(f"{here} the water at the intake, but {there} the water at rest: ")
         assert found.margin is None
         assert found.remedy is None
 

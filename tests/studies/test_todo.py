@@ -147,7 +147,7 @@ def test_the_order_of_the_list() -> None:
     motor = found[6]
     assert motor.needs == ("pump[1].motor_diameter", "well.casing_bore")
     assert motor.does.text("US").count("; ") == 1
-    assert motor.first.text("US") == "read pump[1].motor_diameter and well.casing_bore"
+    assert motor.first.text("US") == "find out pump[1].motor_diameter and well.casing_bore"
     assert (motor.by, found[5].by) == ("owner", "owner")  # who may read it
     assert [line.by for line in found[:2]] == ["driller", "electrician"]  # who may mend it
     assert found[0].first.text("US") == "mend head"
