@@ -101,7 +101,7 @@ class Kept:
     def _value(self, value: object, keys: frozenset[Key] | None) -> Hashable:
         """A value of a site, or of a table some keys or all, as what is alike for what is
         alike."""
-        kind = type(value)
+        kind: type = type(value)
         if _is_table(kind):
             table = cast(Table, value)
             whole = self._whole(table)
@@ -110,7 +110,7 @@ class Kept:
             return float(value), value.kind.name, value.low, value.high, value.written
         if isinstance(value, tuple):
             return tuple([self._value(each, keys) for each in value])
-        return cast(Hashable, value)
+        return value
 
     def _whole(self, table: Table) -> int:
         """The same for tables alike in all that was given and all that they hold; a table is
