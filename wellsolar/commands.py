@@ -229,17 +229,16 @@ def run_page(
     from wellsolar.reports.text import json as json_file
     from wellsolar.reports.text.progress import working
     from wellsolar.studies.case import Case
+    from wellsolar.studies.form.faults import study_faults
     from wellsolar.studies.form.study import study_form
     from wellsolar.studies.form.what_if import study_what_if
 
     with working(f"studying {site_file.path}"):
         case = Case(site_file)
-        results = case.results((*SHEET, *CARD), units or site_file.site.site.print_units)
-        made = {
-            "page": on_site_page(
-                results, study_form(case), study_what_if(case), load_part(site, settings).text
-            )
-        }
+        system = units or site_file.site.site.print_units
+        results = case.results((*SHEET, *CARD), system)
+        parts = (study_form(case), study_what_if(case), study_faults(case, system))
+        made = {"page": on_site_page(results, *parts, load_part(site, settings).text)}
     if json_path is not None:
         made["JSON"] = json_file.as_text(results, table.sections(results))
     outputs.write(made)

@@ -319,3 +319,21 @@ class WhatIf:
     gauges: Mapping[str, float]
     nodes: tuple[float, ...]
     weights: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Fault:
+    """A question that a homeowner can answer, or what to do where none is left.
+
+    answers: of a question, each with the key of what comes after it; none of a leaf
+    first: of a leaf: what to beware of; steps: what to do; who: whom to call
+    reads: rows of the table of readings that tell more of it
+    """
+
+    key: str
+    asks: str
+    answers: tuple[tuple[str, str], ...] = ()
+    first: str = ""
+    steps: tuple[str, ...] = ()
+    who: str = ""
+    reads: tuple[str, ...] = ()

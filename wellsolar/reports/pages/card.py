@@ -33,8 +33,6 @@ def card_page(results: Results) -> str:
     card, system = results.card, results.system
     found = card or CardResult((), (), (), (), ())
     size, close = _size(found, system)
-    failures = [_block(failure, system) for failure in found.failures]
-    boxes = [_block(box, system) for box in found.boxes]
     return page_of(
         "card.html.j2",
         results,
@@ -47,13 +45,21 @@ def card_page(results: Results) -> str:
             "nothing": NO_CARD if card is None else "",
             "size": size,
             "close": close,
-            "failures": failures,
-            "boxes": boxes,
-            "never": [each.text(system) for each in found.never],
+            **card_context(results),
             "blanks": [blank.text(system) for blank in found.blanks],
-            "closing": [each.text(system) for each in found.closing],
         },
     )
+
+
+def card_context(results: Results) -> dict[str, Any]:
+    """What the card says, as templates print it; empty where there is none."""
+    card, system = results.card or CardResult((), (), (), (), ()), results.system
+    return {
+        "failures": [_block(failure, system) for failure in card.failures],
+        "boxes": [_block(box, system) for box in card.boxes],
+        "never": [each.text(system) for each in card.never],
+        "closing": [each.text(system) for each in card.closing],
+    }
 
 
 def _block(block: CardBlock, system: System) -> dict[str, Any]:

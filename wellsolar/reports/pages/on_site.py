@@ -12,12 +12,15 @@ from typing import Any, Literal
 
 from wellsolar import kinds
 from wellsolar.kinds import Kind
+from wellsolar.reports.pages.card import card_context
 from wellsolar.reports.pages.html import cautions_context, job_context, page_of
 from wellsolar.reports.plain import plain
+from wellsolar.reports.tables.card import NEVER
 from wellsolar.results import Results
 from wellsolar.results.form import (
     ByTime,
     Causes,
+    Fault,
     FormBox,
     FormField,
     FormResult,
@@ -63,18 +66,24 @@ ANSWERED = (
 )  # fmt: skip
 """Kinds of what is reckoned anew; times choose their own unit."""
 
-EXACT, ROUNDED = 15, 10
+EXACT, ROUNDED = 13, 9
 """Digits of a number that is compared, and of one that goes into a formula."""
 
 Object = dict[str, Any]
 
 
-def on_site_page(results: Results, form: FormResult, what_if: WhatIf, site_text: str) -> str:
+def on_site_page(
+    results: Results,
+    form: FormResult,
+    what_if: WhatIf,
+    faults: Sequence[Fault],
+    site_text: str,
+) -> str:
     """The page.
 
     Parameters:
         results: of `study_site`, with the card
-        form: of `study_form`; what_if: of `study_what_if`
+        form: of `study_form`; what_if: of `study_what_if`; faults: of `study_faults`
         site_text: the site file, which the page holds to be read back
     Returns:
         the page, which needs nothing else
@@ -86,8 +95,9 @@ def on_site_page(results: Results, form: FormResult, what_if: WhatIf, site_text:
     data: Object = {
         "fields": {field.key: _field(field, texts) for field in fields},
         "units": _units(form, system),
+        "smallest": {kind: kinds.SMALLEST.get(kind, 0.0) for kind in _units(form, system)},
         "timed": {key: _timed(bands) for key, bands in form.timed.items()},
-        "metered": None if form.sun is None else _metered(form.sun),
+        "metered": None if form.sun is None else _metered(form.sun, form.timed),
         "sunCauses": {key: _sun_causes(causes, texts) for key, causes in form.causes.items()},
         "texts": texts.listed,
         "slack": form.slack,
@@ -118,6 +128,10 @@ def on_site_page(results: Results, form: FormResult, what_if: WhatIf, site_text:
             "steps": steps,
             "skies": SKIES,
             "what_if": bool(inputs),
+            "faults": [asdict(fault) for fault in faults],
+            "roots": [fault.key for fault in faults if "." not in fault.key],
+            "card": card_context(results),
+            "never_heading": NEVER,
             "cautions": cautions_context(results.cautions),
             "data": in_script(data),
             "site_file": _escaped(json.dumps(site_text)),
@@ -139,7 +153,7 @@ def _inputs(what_if: WhatIf, system: System) -> list[Object]:
     def cable(key: str, label: str, gauge: str, run: float | None) -> None:
         if run is not None:
             made.append({"key": f"{key}.gauge", "label": f"{label}: gauge", "value": gauge,
-                         "choices": list(what_if.gauges)})  # fmt: skip
+                         "gauges": True})  # fmt: skip
             size(f"{key}.run", f"{label}: run, one way", kinds.LENGTH, run, 10.0, 5.0)
 
     switch = what_if.cut_in is not None and what_if.cut_out is not None
@@ -289,7 +303,6 @@ def _field(field: FormField, texts: _Texts) -> Object:
 def _box(box: FormBox) -> Object:
     bounds = {"above": box.above, "least": box.least, "most": box.most}
     told: Object = {"key": box.key, "label": box.label, "kind": box.kind.name}
-    told["smallest"] = kinds.SMALLEST.get(box.kind.name)
     return _told_only(told) | {key: bound for key, bound in bounds.items() if bound is not None}
 
 
@@ -316,7 +329,7 @@ def _sun_causes(causes: SunCauses, texts: _Texts) -> Object:
         return [
             [
                 texts.place(way.text),
-                _packed(end for ends in way.at for end in ends),
+                _packed((end for ends in way.at for end in ends), 1),
                 way.weight,
                 way.group,
                 known,
@@ -350,15 +363,17 @@ def _classes(classes: TimeClasses) -> Object:
     }  # fmt: skip
 
 
-def _metered(sun: MeteredSun) -> Object:
+def _metered(sun: MeteredSun, timed: Mapping[str, TimedBands]) -> Object:
+    """The grids of a metered sun, but for a reading that is so many times another."""
+    own = [key for key in sun.low if key not in timed or not timed[key].like]
     return {
         **_classes(sun.classes),
-        "airs": _packed(_flat(sun.airs)),
+        "airs": _packed(_flat(sun.airs), 1),
         "lights": list(sun.lights),
         "warmths": list(sun.warmths),
-        "low": _grids(sun.low),
+        "low": _grids({key: sun.low[key] for key in own}),
         # Where nothing hangs on what the file does not tell, both are the same.
-        "high": None if sun.high == sun.low else _grids(sun.high),
+        "high": None if sun.high == sun.low else _grids({key: sun.high[key] for key in own}),
         "off": sun.off,
         "dark": sun.dark,
         "inTheDark": dict(sun.in_the_dark),

@@ -8,7 +8,7 @@
     for (const place of ["below", "inside", "above"])
       data.fields[key][place] = { told: [], ways: [], ...field[place] };
     data.fields[key].boxes = data.fields[key].boxes.map((box) => ({
-      key: "", smallest: 0, above: null, least: null, most: null, ...box, units: data.units[box.kind],
+      key: "", smallest: data.smallest[box.kind], above: null, least: null, most: null, ...box, units: data.units[box.kind],
     }));
   }
 
@@ -39,6 +39,9 @@
     each(data.metered, "low");
     each(data.metered, "high");
   }
+  for (const [key, table] of Object.entries(data.timed))
+    for (const grids of table.like ? [data.metered.low, data.metered.high] : [])
+      if (grids) grids[key] = grids[table.like].map((number) => number * table.times);
   for (const causes of Object.values(data.sunCauses))
     for (const way of [...causes.below, ...causes.above]) way[1] = unpacked(way[1]);
   const textOf = (place) => data.texts[place];
@@ -941,9 +944,9 @@
       const name = element("span", input.unit && input.unit[0] ? `${input.label}, ${input.unit[0]}` : input.label, { class: "name" });
       row.append(name);
       const mark = () => row.classList.toggle("changed", values[input.key] !== inFile[input.key]);
-      if (input.choices) {
+      if (input.gauges) {
         const select = element("select", "", { "aria-label": input.label, "data-size": input.key });
-        for (const choice of input.choices) select.append(element("option", choice));
+        for (const choice of Object.keys(data.whatIf.sizes.gauges)) select.append(element("option", choice));
         select.addEventListener("input", () => { values[input.key] = select.value; mark(); show(); });
         row.append(select);
         refresh.push(() => { select.value = values[input.key]; mark(); });
@@ -981,6 +984,32 @@
       show();
     });
     for (const each of refresh) each();
+    show();
+  };
+
+  // ---- Questions, one after the other, ended by what the readings say of it.
+
+  const startFaults = () => {
+    const all = [...document.querySelectorAll("[data-fault]")];
+    const show = () => {
+      const asked = all.find((each) => location.hash === `#${each.id}`);
+      for (const each of all)
+        each.hidden = asked ? each !== asked : !("root" in each.dataset);
+      byId("fault-back").hidden = !asked;
+      const taken = asked && asked.querySelector(".taken");
+      if (!taken) return;
+      taken.replaceChildren();
+      const reads = asked.dataset.reads.split(" ");
+      for (const [key, field] of Object.entries(data.fields)) {
+        const said = places.get(key).querySelector(".said");
+        if (!field.boxes.some((box) => reads.includes(box.key)) || !said.dataset.verdict) continue;
+        const name = field.label + (field.pump ? `, ${field.pump}` : "");
+        taken.append(element("p", `Your reading, ${name}: ${said.innerText || said.textContent}`));
+      }
+      asked.focus({ preventScroll: true });
+      asked.scrollIntoView();
+    };
+    window.addEventListener("hashchange", show);
     show();
   };
 
@@ -1042,6 +1071,7 @@
       button.dataset.sure = button.dataset.sure ? "" : "1";
       button.textContent = button.dataset.sure ? "Touch again: all readings are deleted" : "Delete all readings";
     });
+    startFaults();
     tally();
     write();
     keep();
