@@ -13,7 +13,7 @@ from wellsolar.studies.case import Section
 from wellsolar.units import Quantity, in_file
 from wellsolar.verdicts import Assumption, Verdict
 
-SITES = ("by_hand", "sucking", "sunny", "two_wells", "south_slope")
+SITES = ("sucking", "sunny", "two_wells", "south_slope")
 
 ASKED: tuple[Section, ...] = ("pump", "tank", "hand", "heat", "match", "supply", "outage")
 
