@@ -228,6 +228,15 @@ def test_a_remedy_in_words_has_its_figures(told: tuple[str, str]) -> None:
             assert part == pytest.approx(float(read(value, part.kind)), rel=0.006), name
 
 
+@pytest.mark.parametrize("rule", ["pumps at once on the well", "runs dry", "yield"])
+def test_only_a_pump_with_its_protection_claims_it(rule: str) -> None:
+    for number in (n for n, (_, row) in enumerate(ROWS) if row.rule == rule):
+        verdict, given = worst_of(turned(number, False), rule), ROWS[number][1].given
+        assert verdict is not None
+        guarded = {key for key in given if key.endswith("dry_run_protection") and given[key]}
+        assert set(verdict.claims) == guarded, NAMES[number]
+
+
 @cache
 def _site_of_states(group: int) -> tuple[dict[str, Any], Case]:
     tables = with_given(base_tables(STATES[group].site), STATES[group].given)
