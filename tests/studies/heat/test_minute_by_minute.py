@@ -56,13 +56,15 @@ def minutes_of(
     height = 2.5 * (4 * VOLUME / (math.pi * 2.5)) ** (1 / 3) / 10
     conduction = 1.5 / (BY_VOLUME * height**2) * 60
     on = grid_on = True
-    for minute in range(power.size * 60):
-        clock = (minute % 1440) * 60.0
-        wanted = sum(
+    asked = [
+        sum(
             volume * 60 / duration * max(0.0, min(1.0, (begin + duration - clock) / 60,
                                                  (clock + 60 - begin) / 60))
             for begin, duration, volume in draws
-        )  # fmt: skip
+        )
+        for clock in range(0, 86400, 60)
+    ]  # fmt: skip
+    for minute in range(power.size * 60):
         nodes -= LOSS / 10 * (nodes - ROOM) * 60 / heat
         flow = conduction * np.diff(nodes)
         nodes[:-1] += flow
@@ -78,7 +80,7 @@ def minutes_of(
             nodes[7] += warmed / heat
             settled(nodes)
         drawn = missing = 0.0
-        left = wanted
+        left = asked[minute % 1440]
         while left > 1e-12:
             piece = min(left, 0.1 * layer)
             top = nodes[-1]
