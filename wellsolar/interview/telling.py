@@ -106,9 +106,10 @@ class Telling:
             )
         if told is not None:
             self.screen.say(f"{draft.path}: {_counted(told)}. The file is yours to edit.")
-        self.screen.say(
-            f"All of it, with reasons and sources: wellsolar check {quote(draft.path)}"
-        )
+        name = quote(draft.path)
+        self.screen.say(f"All of it, with reasons and sources: wellsolar check {name}")
+        self.screen.say(f"What to buy and change: wellsolar parts {name}")
+        self.screen.say(f"What to read on site, and what is right: wellsolar sheet {name}")
 
     def standing(self, draft: Draft) -> tuple[Verdict, ...]:
         """Every verdict on the site as it stands; none where it can't be judged yet."""
