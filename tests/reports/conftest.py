@@ -204,3 +204,21 @@ def in_view(browser: Any) -> Iterator[Look]:
     yield look
     for opened in shown.values():
         opened.close()
+
+
+Printed = Callable[[Look, Path, str], Path]
+
+
+@pytest.fixture(scope="session")
+def on_paper(tmp_path_factory: pytest.TempPathFactory) -> Printed:
+    """The PDF of a page on a paper, printed once for all that look at it: how wide the window is
+    does not matter to it."""
+    folder = tmp_path_factory.mktemp("on_paper")
+
+    def printed(look: Look, path: Path, paper: str) -> Path:
+        made = folder / f"{path.parent.name}_{path.stem}_{paper}.pdf"
+        if not made.exists():
+            look(path, 1280, "print").page.pdf(path=made, format=paper)
+        return made
+
+    return printed

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from tests.reports.conftest import Look, Opened, odd_sites
+from tests.reports.conftest import Look, Opened, Printed, odd_sites
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.toml"))
 NAMES = [*(site.stem for site in EXAMPLES), "ridge_house_si"]
@@ -194,7 +194,7 @@ def bare(text: str) -> str:
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", NAMES, scope="module")
 def test_each_figure_is_whole_on_one_page_of_paper(
-    in_view: Look, reports: dict[str, Any], tmp_path: Path, name: str, paper: str
+    in_view: Look, on_paper: Printed, reports: dict[str, Any], name: str, paper: str
 ) -> None:
     """No figure is higher than the paper, each asks to stay whole, and in the PDF its heading, its
     letters and its caption stand on one page."""
@@ -208,8 +208,7 @@ def test_each_figure_is_whole_on_one_page_of_paper(
         assert each["stays"] == "avoid"
     assert page.evaluate(CUT) == []
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
-    made = tmp_path / "report.pdf"
-    page.pdf(path=made, format=paper)
+    made = on_paper(in_view, reports[name].path, paper)
     if reader is None:
         pytest.skip("no pdftotext on this machine")
     text = subprocess.run([reader, "-raw", made, "-"], capture_output=True, check=True).stdout

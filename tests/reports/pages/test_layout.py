@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from tests.reports.conftest import CHECKOUT, Look, Opened, make
+from tests.reports.conftest import CHECKOUT, Look, Opened, Printed, make
 from tests.reports.pages.test_browser import SMALLEST
 
 PAPERS = ("Letter", "A4")
@@ -43,12 +43,10 @@ def pages_of(pdf: Path) -> list[tuple[float, str]]:
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", ["ridge_house", "village_borehole", "creek_cabin", "south_slope"])
 def test_both_parts_of_the_report_are_short_and_leave_no_sheet_half_blank(
-    in_view: Look, reports: dict[str, Any], tmp_path: Path, name: str, paper: str
+    in_view: Look, on_paper: Printed, reports: dict[str, Any], name: str, paper: str
 ) -> None:
     made = reports[name]
-    page = in_view(made.path, 1280).page
-    page.pdf(path=tmp_path / "report.pdf", format=paper)
-    sheets = pages_of(tmp_path / "report.pdf")
+    sheets = pages_of(on_paper(in_view, made.path, paper))
     first = next(at for at, (_, words) in enumerate(sheets) if "appendix" in words)
     assert first <= MOST["owner"]
     assert len(sheets) - first <= MOST["engineer"]
