@@ -551,7 +551,7 @@ def test_a_rule_on_a_year_turns_at_its_limit(
     monkeypatch.setattr(chain_year, "_larger", lambda *_: iter(()))
     monkeypatch.setattr(chain_year, "_enough", lambda *_: mend)
     monkeypatch.setattr(chain_year, "_fresher", lambda *_: mend)
-    monkeypatch.setattr(supply_year, "supply_remedy", lambda *_: mend)
+    monkeypatch.setattr(supply_year, "_supply_remedy", lambda *_: mend)
     none: Any = SimpleNamespace(name="well pump")
     judges: dict[str, Callable[[Any], Verdict]] = {
         "days short": lambda told: supply_year._verdict(none, none, none, told),
